@@ -1,0 +1,1 @@
+"""Asking questions of many bouts."""

@@ -1,0 +1,1 @@
+"""A game as data: short form, resolved form, loader, changes and the shipped games."""

@@ -1,0 +1,239 @@
+"""A game as data: the resolved form, which the engine, the words and the pictures all read.
+
+Everything is frozen, in SI units, and complete: nothing here is optional in meaning, and nothing has
+to be looked up elsewhere.  People write the short form (`sim.game.short`); `sim.game.loader` resolves
+it.  A game has areas (rectangles on the ground), teams (who wears which bib), roles (what a player does,
+apart from the team), phases (what the ball is for just now, and the rules in force) and restarts.
+
+A *side* is whoever shares the ball.  A role says how its players find their side:
+``side = "team"`` (their team), ``"holder"`` (whoever has the ball: floaters) or any other word (all
+players whose role names that word are one side, whatever their bibs).
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+
+class Frozen(BaseModel):
+    """Base of all resolved values: frozen, no unknown fields."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+Style = Literal["edge", "free", "goal", "wait"]
+Aim = Literal["keep", "home", "goal"]
+End = Literal["west", "east", "south", "north"]
+Event = Literal["loss", "win", "out", "passes", "wins", "transfer", "home", "goal", "save", "miss", "time"]
+Verb = Literal["open", "close", "score", "swap", "trade", "assign", "phase", "restart", "reset", "end"]
+
+
+class Area(Frozen):
+    """A rectangle: `length` along x (west to east), `width` along y, centre (`x`, `y`), metres.
+
+    The whole layout is centred on the origin.  `run_off` is the free strip around it, metres.
+    """
+
+    name: str
+    length: float
+    width: float
+    x: float
+    y: float
+    run_off: float
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """(west, south, east, north) in metres."""
+        return (self.x - self.length / 2, self.y - self.width / 2, self.x + self.length / 2, self.y + self.width / 2)
+
+
+class Goal(Frozen):
+    """A goal: mouth centre (`x`, `y`), `width` and `height` in metres, on the `end` side of play.
+
+    `attacked_by` is the side that scores in it, or "any".
+    """
+
+    name: str
+    x: float
+    y: float
+    width: float
+    height: float
+    end: End
+    attacked_by: str
+
+
+class Player(Frozen):
+    """One player: `id` is written in the file or "TEAM-NUMBER"; the three headline values or None for the preset's."""
+
+    id: str
+    team: str
+    number: int
+    role: str
+    pass_success: float | None
+    pressing_speed: float | None
+    recovery: float | None
+
+
+class Team(Frozen):
+    """A set of bibs: name, population preset, home area (or None), and the players' ids in order of number."""
+
+    name: str
+    population: str
+    home: str | None
+    players: tuple[str, ...]
+
+
+class Role(Frozen):
+    """What a player does.  `touches` is the touch limit, None for free."""
+
+    name: str
+    side: str
+    style: Style
+    place: str  # an area's name, "active" (where the ball is being kept), "home" (the team's home) or a goal's name (style "goal")
+    touches: int | None
+
+
+class Action(Frozen):
+    """One consequence.  `verb` says what; the other fields only where that verb uses them (None elsewhere).
+
+    open/close  what: "transfer" | "shoot"
+    score       to: "holder" | "winner" | "loser" | a side;  value: points
+    swap        who: "loser" | "loser and partner";  other: "winner" | "longest in"   (the two exchange roles and places)
+    trade       what: "roles" (all players of the winning side's team exchange roles with the losing side's team, number for number)
+    assign      who: "holder" | "other" | "all" (which side's players);  role: new role;  from_role: only players in it (or None);
+                count: how many (None: all);  other: "nearest" | "longest in" | "passer and receiver" (how they are chosen)
+    phase       what: phase name
+    restart     what: restart name (the ball is dead until it is served)
+    reset       what: "passes" | "wins"
+    end         (the bout ends)
+    """
+
+    verb: Verb
+    what: str | None = None
+    who: str | None = None
+    other: str | None = None
+    role: str | None = None
+    from_role: str | None = None
+    to: str | None = None
+    count: int | None = None
+    value: float | None = None
+
+
+class Rule(Frozen):
+    """When `on` happens in the phase and the guards hold, do the actions in order.
+
+    Guards: `count` (for "passes", "wins": the counter has just reached it; for "time": seconds since the phase began),
+    `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for "loss" the side that lost it),
+    `each` (for counters: every multiple, not only the first time).
+    """
+
+    name: str
+    on: Event
+    count: float | None
+    causes: tuple[str, ...]
+    by: str | None
+    each: bool
+    do: tuple[Action, ...]
+
+
+class Job(Frozen):
+    """In a phase, players of `role` stand by `style` in `place` (same words as in `Role`)."""
+
+    role: str
+    style: Style
+    place: str
+
+
+class Phase(Frozen):
+    """A stretch of play with one purpose.
+
+    `aim`: keep the ball, bring it home, or score.  `ball_in`: the area the ball is played in ("active" keeps the current
+    one).  `open`: actions allowed from the start of the phase.  `jobs` override the roles' own style and place here.
+    """
+
+    name: str
+    aim: Aim
+    ball_in: str
+    open: tuple[str, ...]
+    jobs: tuple[Job, ...]
+    rules: tuple[Rule, ...]
+
+
+class Restart(Frozen):
+    """How a dead ball comes back: to which side, from where, after how many seconds.
+
+    `to`: a side, "other" (than the last to touch it), "same", "loser", "winner".  `source`: "server" (beside the area),
+    "line" (where it went out), "keeper".  `area`: where (an area, "active" or "home" of the receiving side).
+    """
+
+    name: str
+    to: str
+    source: Literal["server", "line", "keeper"]
+    seconds: float
+    area: str
+
+
+class Supply(Frozen):
+    """Ball stock: `balls` ready at the area; when they are used up, each restart waits `retrieve_seconds` more."""
+
+    balls: int
+    retrieve_seconds: float
+
+
+class Bouts(Frozen):
+    """`count` bouts of `seconds` with `rest_seconds` between; `rotate`: "none" or "list" (roles move on between bouts)."""
+
+    count: int
+    seconds: float
+    rest_seconds: float
+    rotate: Literal["none", "list"]
+
+
+class Win(Frozen):
+    """What counts as winning the ball: `confirm` "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
+
+    confirm: Literal["control", "hold", "passes"]
+    amount: float
+
+
+class Game(Frozen):
+    """One possession game, complete and resolved."""
+
+    format: int
+    name: str
+    title: str
+    purpose: str
+    club: str
+    family: str  # "overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball"
+    start_side: str
+    start_phase: str
+    start_area: str
+    hold_limit_s: float  # E22: longest a carrier may keep it before it counts as a rule fault
+    between_areas: Literal["first", "out"]  # a ball that stops between areas: first to reach it, or out
+    areas: tuple[Area, ...]
+    goals: tuple[Goal, ...]
+    teams: tuple[Team, ...]
+    players: tuple[Player, ...]  # sorted by id
+    roles: tuple[Role, ...]
+    phases: tuple[Phase, ...]
+    restarts: tuple[Restart, ...]  # always holds one named "start" and one named "out"
+    supply: Supply
+    bouts: Bouts
+    win: Win
+
+    def area(self, name: str) -> Area:
+        return next(area for area in self.areas if area.name == name)
+
+    def role(self, name: str) -> Role:
+        return next(role for role in self.roles if role.name == name)
+
+    def phase(self, name: str) -> Phase:
+        return next(phase for phase in self.phases if phase.name == name)
+
+    def restart(self, name: str) -> Restart:
+        return next(restart for restart in self.restarts if restart.name == name)
+
+    def team(self, name: str) -> Team:
+        return next(team for team in self.teams if team.name == name)

@@ -1,0 +1,1 @@
+"""What a bout meant: possession, exposure and load, from the log alone."""

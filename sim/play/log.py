@@ -1,0 +1,64 @@
+"""What happened in one bout: an append-only list of events and the exact paths of all players.
+
+Events are tuples in the order of `FIELDS`; times are seconds on the watch since the bout began.  Paths are
+rows in the order of `SEGMENT_FIELDS`.  On a segment, s seconds after its start, the acceleration is
+``a exp(-k s)`` with ``a = (ax, ay)`` and ``k = rate`` (0: constant), so with g1 = (1 - exp(-k s))/k and
+g2 = (s - g1)/k (limits s and s^2/2): velocity = v + a g1, position = x + v s + a g2.
+
+Kinds of event (fields not named are "" or nan; `side`, `phase`, `area`, `passes` always hold the state after the event):
+
+begin       the bout starts
+job         `player` now has role `cause` and style `detail`; `side` is the player's side ("holder" for floaters)
+live        the ball comes into play; `side` receives it; `other` is the intended player
+dead        the ball goes out of play; `cause`: "loss", "out", "goal", "shot", "rule", "end"
+possession  `side` begins a possession (control by `player`)
+touch       `player` touches the ball (every contact, the releasing one included; one record a contact)
+release     a pass by `player` meant for `other`; `value` planned length m; `cause` "pressed" | "free" (an opponent within 3 m);
+            `detail` "pass" | "first-time" | "transfer"
+receive     a pass completed: `player` controls it, `other` passed it; `value` length m
+loss        a side's possession ends: `side` here is the losing side, `player` the loser, `other` the winner or "";
+            `cause`: interception, tackle, miscontrol, misplaced, out, "time limit", "rule fault", shot
+win         a loss made by a controlled touch of an opponent, confirmed: `player` the winner, `side` the winning side
+contested   a provisional win that was not confirmed: `player` who had it
+tackle      attempted by `player` on `other`; `cause`: won, loose, beaten
+deflect     `player` touches without controlling
+out         the ball crosses the line; `player` touched it last
+threshold   a counter reached its count: `cause` the counter, `value` the count, `side` who did it
+unlock      `cause` ("transfer" | "shoot") is allowed from now on
+transfer    the ball is controlled in another area: `player`, `detail` "FROM>TO"
+break       play turns from keeping to attacking a goal
+phase       the phase is now `cause`
+shot        by `player`; `value` distance m;  then one of  goal | save | miss | block
+score       `side` gets `value` points; `cause` the rule
+swap        `player` takes the role of `other` and the other way round
+end         the bout is over
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+FIELDS = ("t", "seq", "kind", "player", "other", "side", "cause", "detail", "value", "x", "y", "phase", "area", "passes")
+SEGMENT_FIELDS = ("player", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "role")
+
+
+@dataclass(frozen=True)
+class BoutLog:
+    """One played bout.
+
+    `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that
+    `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout.
+    """
+
+    game: str
+    seed: int
+    replicate: int
+    bout: int
+    duration_s: float
+    players: tuple[str, ...]
+    teams: tuple[str, ...]
+    roles: tuple[str, ...]
+    events: tuple[tuple, ...]
+    segments: np.ndarray

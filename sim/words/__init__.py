@@ -1,0 +1,1 @@
+"""Every sentence for people, so that terminal, sheet and report agree."""
