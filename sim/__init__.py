@@ -1,0 +1,53 @@
+"""A simulator of small-sided possession games: the front door for notebooks and programs.
+
+    from sim import load_game, play, estimate
+
+    game = load_game("tight-square", changes=["areas.square.length=11"])
+    log = play(game, seed=1)                      # one bout: events and paths
+    result = estimate(game, bouts=100, seed=1)    # many bouts: means and ranges
+
+`load_game(source, changes=(), population=None)` takes the name of a shipped game or the path of a file;
+`estimate` gives the same numbers as the command `overload estimate`.  Everything here is looked up when it
+is first used, so ``import sim`` is light.
+"""
+
+from __future__ import annotations
+
+import importlib
+from typing import TYPE_CHECKING
+
+# The room `sim.play` is loaded (it is empty) before the function of that name is defined, so that the name
+# `play` at this door stays the function; ``from sim.play.log import ...`` finds the room as always.
+import sim.play  # noqa: F401  (loaded for the reason above)
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
+    from sim.play.log import BoutLog
+
+__version__ = "0.1.0"
+__all__ = ["GameError", "Result", "__version__", "estimate", "load_game", "play"]
+
+_HOMES = {
+    "GameError": "sim.errors",
+    "Result": "sim.results",
+    "estimate": "sim.experiments.estimate",
+    "load_game": "sim.game.loader",
+}
+
+
+def play(game: Game, seed: int = 1, bout: int = 0) -> BoutLog:
+    """Play one bout: number `bout` (from 0) of the first session drawn from `seed`."""
+    from sim.play.engine import play_bout
+    from sim.players import draw_roster
+
+    return play_bout(game, draw_roster(game, seed, 0), seed, 0, bout)
+
+
+def __getattr__(name: str) -> object:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'sim' has no attribute {name!r}")
+    return getattr(importlib.import_module(_HOMES[name]), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)
