@@ -10,7 +10,8 @@ random numbers come for nothing.
 ones.  A key is made by putting one word after the other through the same finaliser.
 
 Every draw uses one counter and is monotone in its one uniform number, so two versions of a model that share keys
-stay as close as they can.  All functions are compiled, and give the same bits as plain Python (`.py_func`).
+stay as close as they can.  All functions are compiled for stated types (a key is a large Python integer outside
+compiled code), and give the same bits as plain Python (`.py_func`).
 """
 
 from __future__ import annotations
@@ -93,7 +94,7 @@ def _times_compiled(a, b):
     return lambda a, b: a * b
 
 
-@njit(cache=True)
+@njit("uint64(uint64)", cache=True)
 def mix(word):
     """The SplitMix64 finaliser: 64 bits in, 64 well-stirred bits out, one to one."""
     word = _times(word ^ (word >> S30), MIX_A)
@@ -101,7 +102,7 @@ def mix(word):
     return word ^ (word >> S31)
 
 
-@njit(cache=True)
+@njit("uint64(int64, int64, int64, int64, uint64)", cache=True)
 def key_of(seed, replicate, bout, stream, player_hash):
     """The key of one kind of decision of one player in one bout; draws that last a session use bout 0."""
     key = mix(_plus(_word(seed), GOLDEN))
@@ -111,19 +112,19 @@ def key_of(seed, replicate, bout, stream, player_hash):
     return mix(_plus(key ^ _word(player_hash), GOLDEN))
 
 
-@njit(cache=True)
+@njit("uint64(uint64, int64)", cache=True)
 def bits(key, counter):
     """Output number `counter` (from 0) of SplitMix64 started in state `key`."""
     return mix(_plus(_word(key), _times(_plus(_word(counter), ONE), GOLDEN)))
 
 
-@njit(cache=True)
+@njit("float64(uint64, int64)", cache=True)
 def uniform(key, counter):
     """Uniform on (0, 1): an odd multiple of 2^-53, so never 0 or 1, and symmetric about one half."""
     return (float(bits(key, counter) >> S12) + 0.5) * 2.0**-52
 
 
-@njit(cache=True)
+@njit("float64(float64)", cache=True)
 def normal_quantile(p):
     """Inverse of the standard normal distribution for 0 < p < 1 (Wichura 1988, algorithm AS 241, PPND16)."""
     q = p - 0.5
@@ -164,26 +165,26 @@ def normal_quantile(p):
     return -top / low if q < 0.0 else top / low
 
 
-@njit(cache=True)
+@njit("float64(uint64, int64)", cache=True)
 def normal(key, counter):
     """Standard normal, increasing in the uniform draw of the same key and counter."""
     return normal_quantile(uniform(key, counter))
 
 
-@njit(cache=True)
+@njit("float64(uint64, int64)", cache=True)
 def exponential(key, counter):
     """Exponential with mean 1, increasing in the uniform draw of the same key and counter."""
     return -math.log1p(-uniform(key, counter))
 
 
-@njit(cache=True)
+@njit("UniTuple(float64, 2)(float64, float64)", cache=True)
 def lognormal_parameters(mean, sd):
     """(mu, sigma) of the logarithm of a lognormal with this mean (above 0) and standard deviation (0 or more)."""
     variance = math.log1p((sd / mean) ** 2)
     return math.log(mean) - variance / 2.0, math.sqrt(variance)
 
 
-@njit(cache=True)
+@njit("float64(uint64, int64, float64, float64)", cache=True)
 def lognormal(key, counter, mean, sd):
     """Lognormal with this mean (above 0) and standard deviation (0 or more), in the unit of both."""
     mu, sigma = lognormal_parameters(mean, sd)
