@@ -1,0 +1,101 @@
+"""Where areas and goals lie: from "beside the west square, 8 m to the east" to coordinates.
+
+Coordinates are metres with the origin in the middle of the rectangle around all areas, so that a mirrored
+file gives an exactly mirrored game.  Centres are kept to the nanometre: without that, sums of halves would leave
+the two sides of a symmetric layout a last digit apart.
+"""
+
+from __future__ import annotations
+
+from sim.game.model import Area, Goal
+from sim.game.short import ShortArea, ShortGame, ShortGoal
+from sim.units import to_metres
+
+DEFAULT_RUN_OFF_M = 3.0
+# Full-size goal of the Laws of the Game (law 1: 7.32 m between the posts, 2.44 m under the bar).
+DEFAULT_GOAL_WIDTH_M = 7.32
+DEFAULT_GOAL_HEIGHT_M = 2.44
+
+_DIGITS = 9
+_CENTRED_M = 1e-6
+_TOWARDS = {"west": (-1, 0), "east": (1, 0), "south": (0, -1), "north": (0, 1)}
+
+
+def _metres(value: float | None, units: str, default_m: float) -> float:
+    return default_m if value is None else to_metres(value, units)
+
+
+def _centre(name: str, short: ShortGame, done: dict[str, tuple[float, float]]) -> tuple[float, float]:
+    """Centre of an area before recentring; `done` holds the ones already placed."""
+    if name in done:
+        return done[name]
+    area: ShortArea = short.areas[name]
+    if area.centre is not None:
+        done[name] = (to_metres(area.centre[0], short.units), to_metres(area.centre[1], short.units))
+    elif area.within is not None:
+        done[name] = _centre(area.within, short, done)
+    elif area.beside is not None:
+        other = short.areas[area.beside]
+        x, y = _centre(area.beside, short, done)
+        gap = _metres(area.gap, short.units, 0.0)
+        dx, dy = _TOWARDS[area.on]
+        along = to_metres(area.length + other.length, short.units) / 2 + gap
+        across = to_metres(area.width + other.width, short.units) / 2 + gap
+        done[name] = (x + dx * along, y + dy * across)
+    else:
+        done[name] = (0.0, 0.0)
+    return done[name]
+
+
+def _shift(lows: list[float], highs: list[float]) -> float:
+    """How far the middle lies from the origin; 0 where it is already there but for rounding."""
+    middle = (min(lows) + max(highs)) / 2
+    return middle if abs(middle) > _CENTRED_M else 0.0
+
+
+def _goal(name: str, goal: ShortGoal, areas: dict[str, Area], units: str, shift: tuple[float, float]) -> Goal:
+    if goal.centre is not None:
+        x, y = to_metres(goal.centre[0], units) - shift[0], to_metres(goal.centre[1], units) - shift[1]
+        end = goal.end
+    else:
+        end, area = goal.at.split()[0], areas[goal.at.split()[3]]
+        dx, dy = _TOWARDS[end]
+        distance = _metres(goal.distance, units, 0.0)
+        x, y = area.x + dx * (area.length / 2 + distance), area.y + dy * (area.width / 2 + distance)
+    return Goal(
+        name=name,
+        x=round(x, _DIGITS) + 0.0,
+        y=round(y, _DIGITS) + 0.0,
+        width=_metres(goal.width, units, DEFAULT_GOAL_WIDTH_M),
+        height=_metres(goal.height, units, DEFAULT_GOAL_HEIGHT_M),
+        end=end,
+        attacked_by=goal.attacked_by,
+    )
+
+
+def lay_out(short: ShortGame) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
+    """All areas and goals in metres, centred on the origin."""
+    units = short.units
+    done: dict[str, tuple[float, float]] = {}
+    centres = {name: _centre(name, short, done) for name in short.areas}
+    sizes = {name: (to_metres(a.length, units), to_metres(a.width, units)) for name, a in short.areas.items()}
+    shift = tuple(
+        _shift(
+            [centres[name][axis] - sizes[name][axis] / 2 for name in centres],
+            [centres[name][axis] + sizes[name][axis] / 2 for name in centres],
+        )
+        for axis in (0, 1)
+    )
+    areas = {
+        name: Area(
+            name=name,
+            length=sizes[name][0],
+            width=sizes[name][1],
+            x=round(centres[name][0] - shift[0], _DIGITS) + 0.0,
+            y=round(centres[name][1] - shift[1], _DIGITS) + 0.0,
+            run_off=_metres(area.run_off, units, DEFAULT_RUN_OFF_M),
+        )
+        for name, area in short.areas.items()
+    }
+    goals = tuple(_goal(name, goal, areas, units, shift) for name, goal in short.goals.items())
+    return tuple(areas.values()), goals

@@ -1,0 +1,64 @@
+"""Who plays: from "four in this role" to players with a team, a number and an id.
+
+Within a team, counted players take the numbers nobody wrote down, smallest first, over the roles in the
+order of the file.  An id is TEAM-NUMBER unless the file writes one; it is what everything else is keyed by.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import count
+
+from sim.game.short import ShortGame, ShortRole
+
+
+@dataclass(frozen=True)
+class Place:
+    """One player's line in the roster; `path` is where the file says so."""
+
+    id: str
+    team: str
+    number: int
+    role: str
+    path: str
+
+
+def listings(role: ShortRole, teams: list[str]) -> dict[str, int | list]:
+    """A role's players by team; a bare number or list belongs to the only team."""
+    return role.players if isinstance(role.players, dict) else {teams[0]: role.players}
+
+
+def roster(short: ShortGame) -> list[Place]:
+    """Everybody, in the order of the file.  Repeated ids and numbers are left in for `sim.game.check`."""
+    teams = list(short.teams)
+    entries = [
+        (role_name, team, entry)
+        for role_name, role in short.roles.items()
+        for team, listing in listings(role, teams).items()
+        for entry in (listing if isinstance(listing, list) else [None] * listing)
+    ]
+    written = {team: set() for team in [*teams, *(team for _, team, _ in entries)]}
+    for _, team, entry in entries:
+        number = entry if isinstance(entry, int) else short.players[entry].number if entry in short.players else None
+        written[team].add(number)
+    free = {team: (number for number in count(1) if number not in written[team]) for team in written}
+    places = []
+    for role_name, team, entry in entries:
+        known = short.players.get(entry) if isinstance(entry, str) else None
+        if isinstance(entry, int):
+            number = entry
+        else:
+            number = known.number if known is not None and known.number is not None else next(free[team])
+        player = entry if isinstance(entry, str) else f"{team}-{number}"
+        places.append(Place(player, team, number, role_name, f"roles.{role_name}.players"))
+    return places
+
+
+def sides_of(short: ShortGame) -> dict[str, list[str]]:
+    """Each side and the ids of the players that begin on it; floaters ("holder") are on none."""
+    sides: dict[str, list[str]] = {}
+    for place in roster(short):
+        side = short.roles[place.role].side
+        if side != "holder":
+            sides.setdefault(place.team if side == "team" else side, []).append(place.id)
+    return sides
