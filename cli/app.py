@@ -1,0 +1,63 @@
+"""The command `overload`: its parts, and what happens when the user's input breaks a rule.
+
+A `GameError` becomes one line a problem on stderr and exit code 2.  Anything else is a bug and keeps its
+traceback.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from cli import check, estimate, games, play, schema
+from sim import __version__
+from sim.errors import GameError
+
+
+class Refusing(TyperGroup):
+    """Says what is wrong with the input, one line a problem, and ends with exit code 2."""
+
+    def invoke(self, ctx: Any) -> Any:
+        try:
+            return super().invoke(ctx)
+        except GameError as error:
+            typer.echo(str(error), err=True)
+            raise typer.Exit(2) from None
+
+
+app = typer.Typer(
+    cls=Refusing,
+    name="overload",
+    help="Plays small-sided possession games on the computer before they are played on the grass.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+app.command("games")(games.games)
+app.command("check")(check.check)
+app.command("play")(play.play)
+app.command("estimate")(estimate.estimate)
+app.command("schema")(schema.schema)
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"overload {__version__}")
+        raise typer.Exit()
+
+
+@app.callback()
+def overload(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Show the version and leave.")
+    ] = False,
+) -> None:
+    """The options that stand before a command."""
+
+
+def main() -> None:
+    """Run the command line."""
+    app()

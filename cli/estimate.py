@@ -1,0 +1,59 @@
+"""`overload estimate GAME`: many bouts, then the answer in words, as JSON, or as tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli.options import Changes, GameName, Population, Seed
+
+
+def estimate(
+    game: GameName,
+    bouts: Annotated[
+        int, typer.Option("--bouts", min=1, help="Play whole sessions until at least so many bouts are done.")
+    ] = 200,
+    seed: Seed = 1,
+    population: Population = None,
+    changes: Changes = None,
+    json: Annotated[
+        str | None,
+        typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
+    ] = None,
+    tables: Annotated[
+        Path | None,
+        typer.Option("--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder."),
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
+    ] = None,
+) -> None:
+    """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
+    from cli.files import require_folder, require_place, write_whole
+    from cli.progress import Progress
+    from sim import estimate as estimate_game
+    from sim import load_game
+    from sim.words.answer import answer_in_words
+
+    chosen = load_game(game, changes or (), population)
+    if json not in (None, "-"):
+        require_place("--json", Path(json))
+    if tables is not None:
+        require_folder("--tables", tables)
+
+    with Progress("bouts") as progress:
+        result = estimate_game(chosen, bouts=bouts, seed=seed, workers=workers, progress=progress)
+
+    if tables is not None:
+        from sim.experiments.tables import session_tables
+
+        for level, table in session_tables(chosen, bouts=bouts, seed=seed).items():
+            write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
+    if json == "-":
+        typer.echo(result.to_json())
+        return
+    if json is not None:
+        write_whole(Path(json), result.to_json() + "\n")
+    typer.echo(answer_in_words(result, chosen))

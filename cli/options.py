@@ -1,0 +1,24 @@
+"""Arguments and options that several commands share, so that they mean and say the same everywhere."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+GameName = Annotated[
+    str, typer.Argument(metavar="GAME", help="The name of a shipped game (see `overload games`) or a game file.")
+]
+Seed = Annotated[int, typer.Option("--seed", min=0, help="Same seed, same answer.")]
+Population = Annotated[
+    str | None,
+    typer.Option("--population", metavar="NAME", help="Play with these players instead of the file's, all teams."),
+]
+Changes = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--set",
+        metavar="KEY=VALUE",
+        help="Change one value of the file, e.g. --set areas.square.length=11.  May be given several times.",
+    ),
+]

@@ -1,0 +1,229 @@
+"""The strip of one bout, on a short bout written by hand: every second of it is known."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+
+import numpy as np
+import pytest
+
+from sim.game.model import (
+    Area,
+    Bouts,
+    Game,
+    Phase,
+    Player,
+    Restart,
+    Role,
+    Supply,
+    Team,
+    Win,
+)
+from sim.play.log import FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.words.strip import MARKS, bout_in_words, events_as_csv, spells, strip
+
+
+def player(team: str, number: int, role: str) -> Player:
+    return Player(
+        id=f"{team}-{number}",
+        team=team,
+        number=number,
+        role=role,
+        pass_success=None,
+        pressing_speed=None,
+        recovery=None,
+    )
+
+
+def restart(name: str) -> Restart:
+    return Restart(name=name, to="other", source="server", seconds=3.0, area="yard")
+
+
+def small_game(*players: Player) -> Game:
+    teams = sorted({one.team for one in players})
+    return Game(
+        format=1,
+        name="two-a-side",
+        title="Two a side",
+        purpose="Nothing but a test.",
+        club="Quillhaven",
+        family="even keep-ball",
+        start_side="rust",
+        start_phase="keep",
+        start_area="yard",
+        hold_limit_s=6.0,
+        between_areas="out",
+        areas=(Area(name="yard", length=10, width=10, x=0, y=0, run_off=3),),
+        goals=(),
+        teams=tuple(
+            Team(
+                name=team,
+                population="amateur men",
+                home=None,
+                players=tuple(one.id for one in players if one.team == team),
+            )
+            for team in teams
+        ),
+        players=tuple(sorted(players, key=lambda one: one.id)),
+        roles=(Role(name="all", side="team", style="free", place="active", touches=None),),
+        phases=(Phase(name="keep", aim="keep", ball_in="active", open=(), jobs=(), rules=()),),
+        restarts=(restart("start"), restart("out")),
+        supply=Supply(balls=4, retrieve_seconds=5),
+        bouts=Bouts(count=1, seconds=20, rest_seconds=0, rotate="none"),
+        win=Win(confirm="control", amount=0),
+    )
+
+
+GAME = small_game(player("rust", 1, "all"), player("rust", 2, "all"), player("navy", 3, "all"), player("navy", 4, "all"))
+
+
+def event(t: float, kind: str, **known) -> tuple:
+    row = {"player": "", "other": "", "side": "", "cause": "", "detail": "", "value": math.nan, "x": 0.0, "y": 0.0}
+    row |= {"phase": "keep", "area": "yard", "passes": 0} | known | {"t": t, "kind": kind, "seq": 0}
+    return tuple(row[name] for name in FIELDS)
+
+
+def log_of(*events: tuple, duration_s: float = 20.0) -> BoutLog:
+    return BoutLog(
+        game="two-a-side",
+        seed=5,
+        replicate=0,
+        bout=0,
+        duration_s=duration_s,
+        players=("navy-3", "navy-4", "rust-1", "rust-2"),
+        teams=("navy", "navy", "rust", "rust"),
+        roles=("all",),
+        events=events,
+        segments=np.zeros((0, len(SEGMENT_FIELDS))),
+    )
+
+
+LOG = log_of(
+    event(0.0, "begin", side="rust"),
+    event(0.0, "live", side="rust", other="rust-1"),
+    event(2.0, "possession", side="rust", player="rust-1"),
+    event(5.0, "release", side="rust", player="rust-1", other="rust-2", value=6.4, cause="pressed", detail="pass"),
+    event(6.0, "receive", side="rust", player="rust-2", other="rust-1", value=6.4, passes=1),
+    event(10.0, "loss", side="rust", player="rust-2", other="navy-4", cause="interception"),
+    event(10.0, "possession", side="navy", player="navy-4"),
+    event(10.0, "win", side="navy", player="navy-4"),
+    event(12.0, "score", side="navy", value=1.0, cause="won it"),
+    event(14.0, "loss", side="navy", player="navy-4", cause="out"),
+    event(14.0, "out", side="rust", player="navy-4"),
+    event(14.0, "dead", cause="out"),
+    event(19.0, "live", side="rust", other="rust-1"),
+    event(20.0, "end", cause=""),
+)
+
+
+def test_spells_cover_the_bout_without_gaps():
+    found = list(spells(LOG))
+    assert [(one.start_s, one.end_s, one.state, one.player) for one in found] == [
+        (0.0, 2.0, "coming", ""),
+        (2.0, 6.0, "held", "rust-1"),
+        (6.0, 10.0, "held", "rust-2"),
+        (10.0, 14.0, "held", "navy-4"),
+        (14.0, 19.0, "dead", ""),
+        (19.0, 20.0, "coming", ""),
+    ]
+
+
+def test_a_ball_nobody_has_after_a_loss_is_loose():
+    log = log_of(
+        event(0.0, "possession", side="rust", player="rust-1"),
+        event(4.0, "loss", side="rust", player="rust-1", cause="miscontrol"),
+        event(6.0, "possession", side="navy", player="navy-3"),
+        event(8.0, "end"),
+        duration_s=8.0,
+    )
+    assert [(one.state, one.start_s, one.end_s) for one in spells(log)] == [
+        ("held", 0.0, 4.0),
+        ("loose", 4.0, 6.0),
+        ("held", 6.0, 8.0),
+    ]
+
+
+def test_the_strip_shows_who_has_the_ball_in_every_cell():
+    assert strip(GAME, LOG).splitlines() == [
+        "        0 s       10 s",
+        "rust    ~ 1 1 2 2     . . .",
+        "navy              4 4 . . .",
+        "marks             x + x",
+    ]
+
+
+def test_the_order_of_the_list_of_players_makes_no_difference():
+    turned = small_game(*reversed([one.model_copy() for one in GAME.players]))
+    assert strip(turned, LOG) == strip(GAME, LOG)
+
+
+def test_numbers_worn_twice_get_the_first_letters_of_the_team():
+    game = small_game(player("rust", 1, "all"), player("ruby", 1, "all"), player("rust", 2, "all"))
+    log = log_of(
+        event(0.0, "possession", side="rust", player="rust-1"),
+        event(2.0, "receive", side="rust", player="rust-2"),
+        event(4.0, "end"),
+        duration_s=4.0,
+    )
+    assert strip(game, log).splitlines()[1] == "rust    rus1    2"
+
+
+def test_a_long_bout_goes_over_several_lines_with_the_seconds_above():
+    log = log_of(event(0.0, "possession", side="rust", player="rust-1"), event(90.0, "end"), duration_s=90.0)
+    blocks = strip(GAME, log).split("\n\n")
+    assert [block.splitlines()[0].split() for block in blocks] == [
+        ["0", "s", "10", "s", "20", "s", "30", "s"],
+        ["40", "s", "50", "s", "60", "s", "70", "s"],
+        ["80", "s"],
+    ]
+    assert blocks[2].splitlines()[1] == "rust    1 1 1 1 1"
+
+
+def test_the_summary_counts_what_the_log_holds():
+    text = bout_in_words(GAME, LOG)
+    assert "Two a side: bout 1, 20 s on the watch, seed 5" in text
+    assert "In play 15 of 20 s (75 %).  On the ball: rust 8 s, navy 4 s." in text
+    assert "1 passes completed" not in text
+    assert "1 pass completed, 2 turnovers; points: navy 1." in text
+
+
+def test_the_legend_explains_only_the_marks_that_occur():
+    text = bout_in_words(GAME, LOG)
+    assert "Marks: + points, x turnover." in text
+    assert MARKS["break"][1] not in text
+
+
+def test_the_list_tells_the_bout_in_order():
+    lines = [line.strip() for line in bout_in_words(GAME, LOG).splitlines() if " s  " in line[:12]]
+    assert lines == [
+        "0.0 s  the bout begins",
+        "0.0 s  ball in for rust, meant for rust-1",
+        "2.0 s  rust has the ball through rust-1",
+        "5.0 s  rust-1 plays to rust-2, 6 m, pressed",
+        "6.0 s  rust-2 has it (1 pass in a row)",
+        "10.0 s  TURNOVER: rust loses it through rust-2 (interception) to navy-4",
+        "10.0 s  navy has the ball through navy-4",
+        "10.0 s  navy-4 wins it for navy",
+        "12.0 s  1 point for navy (won it)",
+        "14.0 s  TURNOVER: navy loses it through navy-4 (out)",
+        "14.0 s  over the line, last touched by navy-4",
+        "14.0 s  ball dead (out)",
+        "19.0 s  ball in for rust, meant for rust-1",
+        "20.0 s  the bout is over",
+    ]
+
+
+def test_the_csv_holds_every_event_and_leaves_undefined_numbers_empty():
+    rows = list(csv.DictReader(io.StringIO(events_as_csv(LOG))))
+    assert list(rows[0]) == list(FIELDS)
+    assert len(rows) == len(LOG.events)
+    assert rows[3]["value"] == "6.4"
+    assert rows[0]["value"] == ""
+
+
+@pytest.mark.parametrize("kind", sorted(MARKS))
+def test_every_mark_is_shown_where_it_happens(kind: str):
+    log = log_of(event(0.0, "possession", side="rust", player="rust-1"), event(3.0, kind, side="rust"), duration_s=6.0)
+    assert strip(GAME, log).splitlines()[-1] == "marks     " + MARKS[kind][0]
