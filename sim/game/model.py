@@ -77,12 +77,18 @@ class Player(Frozen):
 
 
 class Team(Frozen):
-    """A set of bibs: name, population preset, home area (or None), and the players' ids in order of number."""
+    """A set of bibs: name, population preset, home area (or None), and the players' ids in order of number.
+
+    The three headline values are what the file says of the team as a whole: its players are drawn around them.
+    """
 
     name: str
     population: str
     home: str | None
     players: tuple[str, ...]
+    pass_success: float | None = None
+    pressing_speed: float | None = None
+    recovery: float | None = None
 
 
 class Role(Frozen):
