@@ -181,7 +181,9 @@ class ShortRole(Short):
     place: Name = Field(description='An area, "active" (where the ball is), "home" (their team\'s), or a goal (style goal).')
     touches: Touches = Field(default="free", description='Most touches in a row, 1 to 10, or "free".')
     players: Players = Field(
-        description="How many (one team), or by team: { amber = 4 }, or shirt numbers and ids: { amber = [1, 2] }."
+        default={},
+        description="How many (one team), or by team: { amber = 4 }, or shirt numbers and ids: { amber = [1, 2] }. "
+        "Left out where players only take this role during play.",
     )
 
 
