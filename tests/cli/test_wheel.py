@@ -1,0 +1,77 @@
+"""The wheel alone is enough: built, installed in a fresh environment, it plays a shipped game from an empty folder."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import sysconfig
+import venv
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from sim.game.shipped import shipped_games
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def run(*command: str | Path, cwd: Path) -> str:
+    done = subprocess.run([str(part) for part in command], cwd=cwd, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    run(sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", folder, ROOT, cwd=folder)
+    (built,) = folder.glob("*.whl")
+    return built
+
+
+@pytest.mark.slow
+def test_the_wheel_holds_the_two_packages_and_every_shipped_game(wheel: Path):
+    names = zipfile.ZipFile(wheel).namelist()
+    assert {name.split("/")[0] for name in names if ".dist-info" not in name} == {"sim", "cli"}
+    inside = {Path(name).stem for name in names if name.startswith("sim/shipped/")}
+    assert inside == set(shipped_games())
+    modules = {str(file.relative_to(ROOT)) for room in ("sim", "cli") for file in (ROOT / room).rglob("*.py")}
+    assert {name for name in names if name.endswith(".py")} == modules
+
+
+@pytest.fixture(scope="module")
+def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of commands of a fresh environment with the wheel in it.
+
+    The libraries are those of this environment, lent by a .pth file, so that nothing is downloaded; a .pth file
+    found inside a lent folder is not followed, so this checkout is not on the path.
+    """
+    folder = tmp_path_factory.mktemp("fresh")
+    venv.create(folder, with_pip=False)
+    commands = folder / ("Scripts" if sys.platform == "win32" else "bin")
+    python = commands / "python"
+    run(sys.executable, "-m", "pip", "--python", python, "install", "--quiet", "--no-deps", wheel, cwd=folder)
+    own = Path(run(python, "-c", "import sysconfig; print(sysconfig.get_path('purelib'))", cwd=folder).strip())
+    (own / "lent.pth").write_text(sysconfig.get_path("purelib") + "\n", encoding="utf-8")
+    return commands
+
+
+@pytest.mark.slow
+def test_the_wheel_estimates_a_shipped_game_from_an_empty_folder(installed: Path, tmp_path: Path):
+    found = run(installed / "python", "-c", "import sim, cli; print(sim.__file__); print(cli.__file__)", cwd=tmp_path)
+    assert all(Path(line).is_relative_to(installed.parent) for line in found.splitlines())
+    text = run(installed / "overload", "estimate", "tight-square", "--bouts", "8", "--json", "-", cwd=tmp_path)
+    answer = json.loads(text)
+    assert answer["game"]
+    assert answer["measures"]
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.slow
+def test_the_wheel_reads_all_shipped_games_by_name(installed: Path, tmp_path: Path):
+    listed = run(installed / "overload", "games", cwd=tmp_path)
+    assert [line.split()[0] for line in listed.splitlines()] == sorted(shipped_games())
+    for name in shipped_games():
+        assert run(installed / "overload", "check", name, cwd=tmp_path)
