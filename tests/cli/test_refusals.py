@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-import sim.experiments.estimate  # noqa: F401  (its name is replaced below)
+import sim
 from cli.app import app
 from cli.files import write_whole
 from sim.errors import GameError
