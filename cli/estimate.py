@@ -32,16 +32,17 @@ def estimate(
 ) -> None:
     """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
     from cli.files import require_folder, require_place, write_whole
-    from cli.progress import Progress
-    from sim import estimate as estimate_game
     from sim import load_game
-    from sim.words.answer import answer_in_words
 
     chosen = load_game(game, changes or (), population)
     if json not in (None, "-"):
         require_place("--json", Path(json))
     if tables is not None:
         require_folder("--tables", tables)
+
+    from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim import estimate as estimate_game
+    from sim.words.answer import answer_in_words
 
     with Progress("bouts") as progress:
         result = estimate_game(chosen, bouts=bouts, seed=seed, workers=workers, progress=progress)
