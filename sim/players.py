@@ -1,8 +1,36 @@
-"""Players as numbers: the profile the engine plays with.  (Presets: `sim.populations`; drawing: `draw_roster`.)"""
+"""Players as numbers: the profile the engine plays with, and how the players of a session are drawn.
+
+The presets stand in `sim.populations`.  Two draws make a player, both pure functions of (seed, session, name), so
+neither the order of the players nor who else takes part matters:
+
+1. our *ignorance*: the population's mean, one draw per population and session;
+2. the *spread*: the player about that mean, one draw per player and session.
+
+A value outside its legal range is drawn again with the next counter (never pushed to the edge); top speed, time
+constant and pressing speed are drawn together, so that nobody presses faster than they can run.
+
+What the file says takes the place of a draw.  A value of a team is the mean of the team's players: no ignorance, and
+the spread of the preset (in proportion, see `sim.populations.Kind`).  A value of a player is exact.
+"""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+
+from sim import streams
+from sim.errors import GameError
+from sim.game.model import Game, Player
+from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait, population
+
+PRESSING_DISTANCE_M = 8.0
+"""Length of the run from standing over which pressing speed is defined."""
+
+_STRIDE = 64  # counters per attempt: room for more traits than there are
+_ATTEMPTS = 10_000
+_PLACE = {kind.name: place for place, kind in enumerate(KINDS)}
+_TOGETHER = ("vmax_mps", "tau_s", "pressing_speed_mps")
 
 
 @dataclass(frozen=True)
@@ -34,3 +62,151 @@ class Profile:
     duel: float
     critical_speed_mps: float
     reserve_m: float
+
+
+def sprint_limit(vmax_mps: float, tau_s: float) -> float:
+    """Highest possible mean speed (m/s) over 8 m from standing: 8 m over the time the full sprint takes.
+
+    Solves vmax (t - tau (1 - exp(-t/tau))) = 8 m by Newton's method from the right, where it descends to the root.
+    """
+    time = PRESSING_DISTANCE_M / vmax_mps + tau_s
+    while True:
+        gone = -math.expm1(-time / tau_s)
+        step = (vmax_mps * (time - tau_s * gone) - PRESSING_DISTANCE_M) / (vmax_mps * gone)
+        time -= step
+        if step <= 1e-13 * time:
+            return PRESSING_DISTANCE_M / time
+
+
+def roster_problems(game: Game) -> list[str]:
+    """Pressing speeds in the file that the population's typical player cannot run, one message each."""
+    found = []
+    limits = {team.name: _typical_limit(population(team.population)) for team in game.teams}
+    places = [("teams", team.name, team.name, team.pressing_speed) for team in game.teams]
+    places += [("players", player.id, player.team, player.pressing_speed) for player in game.players]
+    for table, name, team, value in places:
+        if value is not None and value > limits[team]:
+            found.append(
+                f"{table}.{name}.pressing_speed must be at most {math.floor(100 * limits[team]) / 100}, the sprint limit of"
+                f" {game.team(team).population} in m/s (got {value})"
+            )
+    return found
+
+
+def typical_roster(game: Game) -> dict[str, Profile]:
+    """Everybody at the mean of the population, or where the file says: no ignorance, no spread."""
+    _refuse_problems(game)
+    roster = {}
+    for player in game.players:
+        means = {name: trait.mean for name, trait in _population_of(game, player).traits.items()}
+        roster[player.id] = Profile(**(means | _team_values(game, player) | _own_values(player)))
+    return roster
+
+
+def draw_roster(game: Game, seed: int, replicate: int) -> dict[str, Profile]:
+    """The players of one session by id: the same for all its bouts, and for every game that names them alike."""
+    _refuse_problems(game)
+    stream = streams.stream_index("profile")
+    means = {
+        name: _draw_means(population(name), streams.key_of(seed, replicate, 0, stream, _population_hash(name)))
+        for name in {team.population for team in game.teams}
+    }
+    roster = {}
+    for player in game.players:
+        preset = _population_of(game, player)
+        key = streams.key_of(seed, replicate, 0, stream, streams.hash_id(player.id))
+        centres = means[preset.name] | _team_values(game, player)
+        roster[player.id] = _draw_player(preset, key, centres, _own_values(player))
+    return roster
+
+
+def _draw_means(preset: Population, key: int) -> dict[str, float]:
+    """The population's means, as far as we know them: one draw of our ignorance."""
+    return {name: _draw(trait, key, trait.mean, trait.ignorance) for name, trait in preset.traits.items()}
+
+
+def _draw_player(preset: Population, key: int, centres: Mapping[str, float], exact: Mapping[str, float]) -> Profile:
+    """One player about the given centres; exact values stand as they are and shift no other draw."""
+    values = dict(exact)
+    for name, trait in preset.traits.items():
+        if name not in exact and name not in _TOGETHER:
+            values[name] = _draw(trait, key, centres[name], spread_about(trait, centres[name]))
+    for attempt in range(_ATTEMPTS):
+        z = {name: streams.normal(key, attempt * _STRIDE + _PLACE[name]) for name in _TOGETHER}
+        z["tau_s"] = SPEED_CORRELATION * z["vmax_mps"] + math.sqrt(1.0 - SPEED_CORRELATION**2) * z["tau_s"]
+        for name in _TOGETHER:
+            trait = preset.traits[name]
+            values[name] = exact.get(name, value_at(trait, centres[name], spread_about(trait, centres[name]), z[name]))
+        legal = all(_is_legal(preset.traits[name], values[name]) for name in _TOGETHER)
+        if legal and values["pressing_speed_mps"] <= sprint_limit(values["vmax_mps"], values["tau_s"]):
+            return Profile(**values)
+    raise RuntimeError(f"no legal player of {preset.name} in {_ATTEMPTS} draws about {dict(centres)}, {dict(exact)}")
+
+
+def _draw(trait: Trait, key: int, centre: float, spread: float) -> float:
+    """One trait by itself, drawn again until it is legal."""
+    for attempt in range(_ATTEMPTS):
+        value = value_at(trait, centre, spread, streams.normal(key, attempt * _STRIDE + _PLACE[trait.kind.name]))
+        if _is_legal(trait, value):
+            return value
+    raise RuntimeError(f"no legal {trait.kind.name} in {_ATTEMPTS} draws about {centre} with spread {spread}")
+
+
+def value_at(trait: Trait, centre: float, spread: float, z: float) -> float:
+    """The value z standard scores up a distribution of the trait's shape with this mean and standard deviation."""
+    if trait.kind.shape == "normal":
+        return centre + spread * z
+    if trait.kind.shape == "lognormal":
+        return _lognormal_at(centre, spread, z)
+    return 1.0 - _lognormal_at(1.0 - centre, spread, -z)
+
+
+def spread_about(trait: Trait, centre: float) -> float:
+    """Spread between players when their mean is `centre` rather than the preset's."""
+    if trait.kind.shape == "normal":
+        return trait.spread
+    if trait.kind.shape == "lognormal":
+        return trait.spread * centre / trait.mean
+    return trait.spread * (1.0 - centre) / (1.0 - trait.mean)
+
+
+def _lognormal_at(mean: float, sd: float, z: float) -> float:
+    mu, sigma = streams.lognormal_parameters(mean, sd)
+    return math.exp(mu + sigma * z)
+
+
+def _is_legal(trait: Trait, value: float) -> bool:
+    return trait.kind.low <= value <= trait.kind.high
+
+
+def _typical_limit(preset: Population) -> float:
+    return sprint_limit(preset.traits["vmax_mps"].mean, preset.traits["tau_s"].mean)
+
+
+def _population_hash(name: str) -> int:
+    """Apart from every player's: ids hold no colon."""
+    return streams.hash_id(f"population:{name}")
+
+
+def _population_of(game: Game, player: Player) -> Population:
+    return population(game.team(player.team).population)
+
+
+def _team_values(game: Game, player: Player) -> dict[str, float]:
+    return _written(game.team(player.team))
+
+
+def _own_values(player: Player) -> dict[str, float]:
+    return _written(player)
+
+
+def _written(source) -> dict[str, float]:
+    """Headline values that the file gives for a team or a player, by trait."""
+    found = {trait: getattr(source, key) for key, trait in HEADLINE.items()}
+    return {trait: float(value) for trait, value in found.items() if value is not None}
+
+
+def _refuse_problems(game: Game) -> None:
+    found = roster_problems(game)
+    if found:
+        raise GameError(found, game.name)
