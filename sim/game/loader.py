@@ -6,30 +6,125 @@ checked like any other, so that there is one path, one set of rules and one set 
 
 from __future__ import annotations
 
-import difflib
+import json
 import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
 from sim.errors import GameError
+from sim.game.changes import apply_changes
+from sim.game.check import references
+from sim.game.messages import Problem, broken, mended, shape_problems, unknown
 from sim.game.model import Game
 from sim.game.resolve import to_game
+from sim.game.roster import roster
+from sim.game.sense import sense
+from sim.game.shipped import shipped_games
 from sim.game.short import ShortGame
+from sim.game.write import save_resolved, save_short, to_resolved, to_short
+from sim.populations import POPULATIONS
+
+__all__ = ["load_game", "resolve", "save_resolved", "save_short", "to_resolved", "to_short"]
 
 
-def resolve(short: Mapping, source: str, name: str = "game") -> Game:
-    """The resolved game of a short form given as plain data."""
+def _shaped(short: dict[str, Any], source: str) -> ShortGame:
+    """The short form as a model, or every problem of the file: of shape first, then of names."""
     try:
-        return to_game(ShortGame.model_validate(dict(short)), name)
+        return ShortGame.model_validate(short)
     except ValidationError as error:
-        raise GameError(str(error), source) from None
+        problems = shape_problems(error, ShortGame)
+        rest = mended(short, error, ShortGame)
+    try:
+        known = [] if rest is None else references(ShortGame.model_validate(rest))
+    except ValidationError:
+        known = []
+    elsewhere = [one for one in known if not any(one.concerns(problem.path) for problem in problems)]
+    raise GameError([str(problem) for problem in [*problems, *elsewhere]], source)
+
+
+def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
+    """The resolved game of a short form given as plain data; `source` is named in complaints."""
+    shaped = _shaped(dict(short), source)
+    problems = references(shaped) or sense(shaped)
+    if problems:
+        raise GameError([str(problem) for problem in problems], source)
+    game = to_game(shaped, name)
+    if any(one.pressing_speed is not None for one in (*game.teams, *game.players)):
+        from sim.players import roster_problems
+
+        too_fast = roster_problems(game)
+        if too_fast:
+            raise GameError(too_fast, source)
+    return game
+
+
+def _from_resolved(data: dict[str, Any], source: str) -> Game:
+    """A game from the resolved form, which has to agree with itself."""
+    try:
+        game = Game.model_validate_json(json.dumps(data, default=str), strict=True)
+    except ValidationError as error:
+        raise GameError([str(problem) for problem in shape_problems(error, Game)], source) from None
+    again = resolve(to_short(game), source)
+    differing = [field for field in Game.model_fields if getattr(again, field) != getattr(game, field)]
+    if differing:
+        rule = "must agree with the rest of the resolved form: centred, sorted, every name once (got something else)"
+        raise GameError([str(Problem(field, rule)) for field in differing], source)
+    return game
+
+
+def _read(source: str | Path) -> tuple[dict[str, Any], str]:
+    """A file's data and the name the file gives it."""
+    file = shipped_games().get(str(source), Path(source))
+    if not file.is_file():
+        raise GameError(str(unknown("GAME", "a file or a shipped game", str(source), shipped_games())))
+    try:
+        return tomllib.loads(file.read_text(encoding="utf-8")), file.name.removesuffix(".toml")
+    except tomllib.TOMLDecodeError as error:
+        raise GameError(f"the file must be valid TOML (got: {error})", str(source)) from None
+    except UnicodeDecodeError as error:
+        raise GameError(
+            f"the file must be UTF-8 text (got a byte that is not, at {error.start})", str(source)
+        ) from None
+
+
+def _ids(short: dict[str, Any]) -> list[str]:
+    """The players' ids, where the file is sound enough to have some."""
+    try:
+        return [place.id for place in roster(ShortGame.model_validate(short))]
+    except ValidationError:
+        return []
+
+
+def _with_population(short: dict[str, Any], population: str, changes: Sequence[str]) -> dict[str, Any]:
+    """The short form with every team drawn from one population."""
+    if population not in POPULATIONS:
+        raise GameError(str(unknown("population", "a population", population, POPULATIONS)), "--population")
+    clash = [c for c in changes if c.partition("=")[0].strip().endswith(".population")]
+    if clash:
+        raise GameError(str(broken("population", "be given once", f"--population and --set {clash[0]}")))
+    teams = short.get("teams")
+    if not isinstance(teams, dict) or not all(isinstance(team, dict) for team in teams.values()):
+        return short
+    return short | {"teams": {name: team | {"population": population} for name, team in teams.items()}}
 
 
 def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), population: str | None = None) -> Game:
-    from sim.game.shipped import shipped_games
+    """A game from a path, a shipped name or plain data, in either form.
 
-    shipped = shipped_games()
-    file = shipped.get(str(source)) or Path(source)
-    return resolve(tomllib.loads(file.read_text(encoding="utf-8")), str(source), file.name.removesuffix(".toml"))
+    `changes` are "KEY=VALUE" (`sim.game.changes`); `population` replaces that of every team.  Everything is
+    checked after the changes; all problems of a file come in one `GameError`.
+    """
+    if isinstance(source, Mapping):
+        data, name, label = dict(source), "game", "game"
+    else:
+        (data, name), label = _read(source), str(source)
+    if isinstance(data.get("areas"), list):
+        data = to_short(_from_resolved(data, label))
+    if changes:
+        data = apply_changes(data, changes, _ids(data))
+    if population is not None:
+        data = _with_population(data, population, changes)
+    return resolve(data, label, name)

@@ -71,9 +71,9 @@ class Player(Frozen):
     team: str
     number: int
     role: str
-    pass_success: float | None
-    pressing_speed: float | None
-    recovery: float | None
+    pass_success: float | None = None
+    pressing_speed: float | None = None
+    recovery: float | None = None
 
 
 class Team(Frozen):
@@ -84,7 +84,7 @@ class Team(Frozen):
 
     name: str
     population: str
-    home: str | None
+    home: str | None = None
     players: tuple[str, ...]
     pass_success: float | None = None
     pressing_speed: float | None = None
@@ -98,7 +98,7 @@ class Role(Frozen):
     side: str
     style: Style
     place: str  # an area's name, "active" (where the ball is being kept), "home" (the team's home) or a goal's name (style "goal")
-    touches: int | None
+    touches: int | None = None
 
 
 class Action(Frozen):
@@ -137,9 +137,9 @@ class Rule(Frozen):
 
     name: str
     on: Event
-    count: float | None
+    count: float | None = None
     causes: tuple[str, ...]
-    by: str | None
+    by: str | None = None
     each: bool
     do: tuple[Action, ...]
 

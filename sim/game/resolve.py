@@ -124,15 +124,22 @@ def _win(short: ShortWin) -> model.Win:
     return model.Win(confirm=short.confirm, amount=amount)
 
 
+def _headline(values) -> dict[str, float | None]:
+    """The three headline values of a team's or a player's table."""
+    return {key: getattr(values, key, None) for key in HEADLINE}
+
+
 def _players(short: ShortGame) -> tuple[model.Player, ...]:
-    players = []
-    for place in roster(short):
-        own, team = short.players.get(place.id), short.teams[place.team]
-        values = {
-            key: next((at for at in (own and getattr(own, key), getattr(team, key)) if at is not None), None)
-            for key in HEADLINE
-        }
-        players.append(model.Player(id=place.id, team=place.team, number=place.number, role=place.role, **values))
+    players = [
+        model.Player(
+            id=place.id,
+            team=place.team,
+            number=place.number,
+            role=place.role,
+            **_headline(short.players.get(place.id)),
+        )
+        for place in roster(short)
+    ]
     return tuple(sorted(players, key=lambda player: player.id))
 
 
@@ -146,6 +153,7 @@ def to_game(short: ShortGame, name: str) -> model.Game:
             population=team.population,
             home=team.home,
             players=tuple(p.id for p in sorted(players, key=lambda p: (p.number, p.id)) if p.team == team_name),
+            **_headline(team),
         )
         for team_name, team in short.teams.items()
     ]

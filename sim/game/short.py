@@ -11,31 +11,28 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, StringConstraints, Tag, WithJsonSchema
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    StringConstraints,
+    Tag,
+    WithJsonSchema,
+)
 from pydantic_core import PydanticCustomError
 
 from sim.game.model import Aim, End, Event, Style
+from sim.populations import HEADLINE, KINDS, POPULATIONS
 
-FORMAT = 1
-POPULATIONS = ("elite men", "amateur men", "U17 boys", "women", "U12", "mixed adults")
-FAMILIES = ("overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball")
-LOSS_CAUSES = (
-    "interception",
-    "tackle",
-    "miscontrol",
-    "misplaced",
-    "out",
-    "time limit",
-    "rule fault",
-    "shot",
-)
 STYLES = get_args(Style)
 
 Name = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$")]
 Text = Annotated[str, StringConstraints(min_length=1)]
 Unlock = Literal["transfer", "shoot"]
 Counter = Literal["passes", "wins"]
-Population = Literal["elite men", "amateur men", "U17 boys", "women", "U12", "mixed adults"]
+Population = Literal[tuple(POPULATIONS)]
 Family = Literal["overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball"]
 LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
 
@@ -95,9 +92,7 @@ Touches = Annotated[
 Players = Annotated[
     Any,
     BeforeValidator(_players),
-    WithJsonSchema(
-        {"anyOf": [*_LISTING_SCHEMA["anyOf"], {"type": "object", "additionalProperties": _LISTING_SCHEMA}]}
-    ),
+    WithJsonSchema({"anyOf": [*_LISTING_SCHEMA["anyOf"], {"type": "object", "additionalProperties": _LISTING_SCHEMA}]}),
 ]
 JobWords = Annotated[
     str,
@@ -110,21 +105,41 @@ AtWords = Annotated[
     WithJsonSchema({"type": "string", "pattern": "^(west|east|south|north) end of [A-Za-z0-9][A-Za-z0-9_-]*$"}),
 ]
 
-PASS_SUCCESS = (
+
+def _headline(key: str, meaning: str, unit: str, typical) -> Any:
+    """The type of a headline value: optional, with its legal range and what is typical of each population."""
+    kind = next(kind for kind in KINDS if kind.name == HEADLINE[key])
+    words = "; ".join(f"{name} {typical(preset)}" for name, preset in POPULATIONS.items())
+    legal = f"Legal {kind.low:g} to {kind.high:g}"
+    description = f"{meaning} Unit: {unit}. {legal}. Typical: {words}. Left out: drawn from the population."
+    return Annotated[float | None, Field(default=None, ge=kind.low, le=kind.high, description=description)]
+
+
+def _mean(key: str):
+    """What the typical player of a population has."""
+    return lambda preset: f"about {preset.trait(HEADLINE[key]).mean:g}"
+
+
+PassSuccess = _headline(
+    "pass_success",
     "Share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver controls; not match "
-    "completion. Unit: share. Legal 0.50 to 0.995. Leave it out to draw it from the population."
+    "completion.",
+    "share",
+    lambda preset: preset.pass_success_words,
 )
-PRESSING_SPEED = (
-    "Mean speed over 8 m from standing when closing an opponent down, reaction and slowing at the end left out. "
-    "Unit: m/s. Legal 2.0 up to the sprint limit of the player, never above 5.5. Leave it out to draw it."
+PressingSpeed = _headline(
+    "pressing_speed",
+    "Mean speed over 8 m from standing when closing an opponent down, reaction and slowing at the end left out; never "
+    "above what the player's sprint allows.",
+    "m/s",
+    _mean("pressing_speed"),
 )
-RECOVERY = (
-    "Standing rest after which half of the hard-running reserve is back. Unit: seconds. Legal 20 to 180. "
-    "Leave it out to draw it."
+Recovery = _headline(
+    "recovery",
+    "Standing rest after which half of the hard-running reserve is back.",
+    "seconds",
+    _mean("recovery"),
 )
-PassSuccess = Annotated[float | None, Field(default=None, ge=0.50, le=0.995, description=PASS_SUCCESS)]
-PressingSpeed = Annotated[float | None, Field(default=None, ge=2.0, le=5.5, description=PRESSING_SPEED)]
-Recovery = Annotated[float | None, Field(default=None, ge=20, le=180, description=RECOVERY)]
 
 
 class Short(BaseModel):
@@ -138,10 +153,14 @@ class ShortArea(Short):
 
     length: float = Field(gt=0, description="Size from west to east. Unit: the file's. Legal: above 0, to 150 m.")
     width: float = Field(gt=0, description="Size from south to north. Unit: the file's. Legal: above 0, to 150 m.")
-    run_off: float | None = Field(default=None, ge=0, description="Free strip around it. Unit: the file's. Default 3 m.")
+    run_off: float | None = Field(
+        default=None, ge=0, description="Free strip around it. Unit: the file's. Default 3 m."
+    )
     beside: Name | None = Field(default=None, description="The area it lies next to.")
     on: End | None = Field(default=None, description="Which side of that area it lies on.")
-    gap: float | None = Field(default=None, ge=0, description="Free ground between the two. Unit: the file's. Default 0.")
+    gap: float | None = Field(
+        default=None, ge=0, description="Free ground between the two. Unit: the file's. Default 0."
+    )
     within: Name | None = Field(default=None, description="The larger area whose middle it is marked out in.")
     centre: list[float] | None = Field(
         default=None, min_length=2, max_length=2, description="Its centre [x, y]: x to the east, y to the north."
@@ -152,7 +171,9 @@ class ShortGoal(Short):
     """A goal: `at` an end of an area, or `centre` with `end`."""
 
     at: AtWords | None = Field(default=None, description='Where it stands: "east end of pitch".')
-    distance: float | None = Field(default=None, ge=0, description="How far beyond that end. Unit: the file's. Default 0.")
+    distance: float | None = Field(
+        default=None, ge=0, description="How far beyond that end. Unit: the file's. Default 0."
+    )
     centre: list[float] | None = Field(default=None, min_length=2, max_length=2, description="Mouth centre [x, y].")
     end: End | None = Field(default=None, description="The end of play it closes, with `centre`.")
     width: float | None = Field(default=None, gt=0, description="Between the posts. Unit: the file's. Default 7.32 m.")
@@ -177,8 +198,12 @@ class ShortRole(Short):
         description='Who they share the ball with: "team" (their bibs), "holder" (whoever has it: floaters), or any '
         "word (everybody whose role names that word)."
     )
-    style: Style = Field(description="edge: on the lines; free: anywhere in the place; goal: keeper; wait: stands ready.")
-    place: Name = Field(description='An area, "active" (where the ball is), "home" (their team\'s), or a goal (style goal).')
+    style: Style = Field(
+        description="edge: on the lines; free: anywhere in the place; goal: keeper; wait: stands ready."
+    )
+    place: Name = Field(
+        description='An area, "active" (where the ball is), "home" (their team\'s), or a goal (style goal).'
+    )
     touches: Touches = Field(default="free", description='Most touches in a row, 1 to 10, or "free".')
     players: Players = Field(
         default={},

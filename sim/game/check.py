@@ -1,0 +1,236 @@
+"""What one part of a game says about another: names that must exist, values that must fit together.
+
+Two passes.  `references` looks at the short form name by name and can run on a file with holes in it;
+`sim.game.sense` then asks whether the whole can be played at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import chain
+
+from sim.game.messages import Problem, broken, show, unknown
+from sim.game.resolve import restarts
+from sim.game.roster import roster, sides_of
+from sim.game.short import (
+    AssignAction,
+    PhaseAction,
+    RestartAction,
+    ScoreAction,
+    ShortGame,
+    verb_of,
+)
+
+LONGEST_M = 150.0
+RESERVED_SIDES = ("other", "same", "loser", "winner", "any", "holder", "team")
+RESERVED_PLACES = ("active", "home")
+COUNTERS = ("passes", "wins")
+
+
+def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Iterator[Problem]:
+    for name in names:
+        if name in words:
+            yield broken(f"{table}.{name}", f"have another name than {', '.join(words)}", name)
+
+
+def _names(short: ShortGame) -> Iterator[Problem]:
+    yield from _reserved("areas", short.areas, RESERVED_PLACES)
+    yield from _reserved("teams", short.teams, RESERVED_SIDES)
+
+
+def _areas(short: ShortGame) -> Iterator[Problem]:
+    from sim.units import to_metres
+
+    unplaced = []
+    for name, area in short.areas.items():
+        path = f"areas.{name}"
+        for key in ("length", "width"):
+            size_m = to_metres(getattr(area, key), short.units)
+            if size_m > LONGEST_M:
+                yield broken(f"{path}.{key}", f"be at most {LONGEST_M:g} metres", size_m)
+        placed = [key for key in ("beside", "within", "centre") if getattr(area, key) is not None]
+        if len(placed) > 1:
+            yield Problem(path, f"must be placed by one of beside, within, centre (got {', '.join(placed)})")
+        if not placed:
+            unplaced.append(path)
+        for key in ("on", "gap"):
+            if getattr(area, key) is not None and area.beside is None:
+                yield broken(f"{path}.{key}", "be left out without beside", getattr(area, key))
+        if area.beside is not None and area.on is None:
+            yield Problem(f"{path}.on", "must be given with beside (got nothing)")
+        for key in ("beside", "within"):
+            other = getattr(area, key)
+            if other is not None and other not in short.areas:
+                yield unknown(f"{path}.{key}", "an area", other, short.areas)
+        seen, here = [], name
+        while here in short.areas and here not in seen:
+            seen.append(here)
+            here = short.areas[here].beside or short.areas[here].within
+        if here == name:
+            yield Problem(path, f"must not be placed by itself (got {' > '.join([*seen, here])})")
+    for path in unplaced[1:]:
+        yield Problem(path, "must say where it lies: beside and on, within, or centre (got nothing)")
+
+
+def _goals(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+    for name, goal in short.goals.items():
+        path = f"goals.{name}"
+        if (goal.at is None) == (goal.centre is None):
+            got = "nothing" if goal.at is None else "both"
+            yield Problem(path, f"must say where it stands by either at or centre (got {got})")
+        if goal.at is not None and goal.at.split()[3] not in short.areas:
+            yield unknown(f"{path}.at", "an area", goal.at.split()[3], short.areas)
+        if goal.centre is not None and goal.end is None:
+            yield Problem(f"{path}.end", "must be given with centre (got nothing)")
+        if goal.end is not None and goal.centre is None:
+            yield broken(f"{path}.end", "be left out without centre", goal.end)
+        if goal.distance is not None and goal.at is None:
+            yield broken(f"{path}.distance", "be left out without at", goal.distance)
+        if goal.attacked_by not in (*sides, "any"):
+            yield unknown(f"{path}.attacked_by", "a side, or any", goal.attacked_by, sides)
+
+
+def _place(short: ShortGame, path: str, style: str, place: str) -> Iterator[Problem]:
+    if style == "goal":
+        if place not in short.goals:
+            yield unknown(path, "a goal, as the style is goal", place, short.goals)
+    elif place not in (*short.areas, *RESERVED_PLACES):
+        yield unknown(path, "an area, active or home", place, [*short.areas, *RESERVED_PLACES])
+
+
+def _roles(short: ShortGame) -> Iterator[Problem]:
+    for name, role in short.roles.items():
+        path = f"roles.{name}"
+        if role.side in RESERVED_SIDES and role.side not in ("team", "holder"):
+            yield broken(f"{path}.side", 'be "team", "holder" or a word of your own', role.side)
+        yield from _place(short, f"{path}.place", role.style, role.place)
+        if not isinstance(role.players, dict):
+            if len(short.teams) > 1:
+                yield broken(f"{path}.players", f"say how many of which team ({', '.join(short.teams)})", role.players)
+        else:
+            for team in role.players:
+                if team not in short.teams:
+                    yield unknown(f"{path}.players.{team}", "a team", team, short.teams)
+
+
+def _players(short: ShortGame) -> Iterator[Problem]:
+    seen: dict[str, str] = {}
+    numbers: dict[tuple[str, int], str] = {}
+    everybody = roster(short)
+    for place in everybody:
+        if place.id in seen:
+            yield Problem(place.path, f"must list each player once (got {show(place.id)} in {seen[place.id]} and here)")
+        elif (place.team, place.number) in numbers:
+            yield broken(place.path, f"give each number of {place.team} to one player", place.number)
+        seen.setdefault(place.id, place.path)
+        numbers.setdefault((place.team, place.number), place.id)
+    for name, player in short.players.items():
+        if name not in seen:
+            yield unknown(f"players.{name}", "a player", name, seen)
+        ordinary = any(place.id == name == f"{place.team}-{place.number}" for place in everybody)
+        if player.number is not None and ordinary:
+            yield broken(f"players.{name}.number", "be left out where the id holds the number", player.number)
+
+
+def _action(short: ShortGame, path: str, action, sides: list[str]) -> Iterator[Problem]:
+    match action:
+        case ScoreAction():
+            known = ["holder", "winner", "loser", *sides]
+            if action.to not in known:
+                yield unknown(f"{path}.to", "holder, winner, loser or a side", action.to, known)
+        case AssignAction():
+            for key, role in (("assign", action.assign), ("from", action.from_)):
+                if role is not None and role not in short.roles:
+                    yield unknown(f"{path}.{key}", "a role", role, short.roles)
+        case PhaseAction():
+            if action.phase not in short.phases:
+                yield unknown(path, "a phase", action.phase, short.phases)
+        case RestartAction():
+            if action.restart not in restarts(short):
+                yield unknown(path, "a restart", action.restart, restarts(short))
+
+
+def _guards(path: str, rule) -> Iterator[Problem]:
+    counted = rule.on in (*COUNTERS, "time")
+    if counted and rule.count is None:
+        yield Problem(f"{path}.count", f"must be given for on = {show(rule.on)} (got nothing)")
+    if not counted and rule.count is not None:
+        yield broken(f"{path}.count", "be left out unless on is passes, wins or time", rule.count)
+    if rule.on in COUNTERS and rule.count is not None and not float(rule.count).is_integer():
+        yield broken(f"{path}.count", f"be a whole number for on = {show(rule.on)}", rule.count)
+    if rule.each and rule.on not in COUNTERS:
+        yield broken(f"{path}.each", "be left out unless on is passes or wins", rule.each)
+    if rule.causes and rule.on != "loss":
+        yield broken(f"{path}.causes", "be left out unless on is loss", rule.causes)
+    if rule.by is not None and rule.on == "time":
+        yield broken(f"{path}.by", "be left out where on is time", rule.by)
+
+
+def _phases(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+    for name, phase in short.phases.items():
+        path = f"phases.{name}"
+        if phase.ball_in not in (*short.areas, "active"):
+            yield unknown(f"{path}.ball_in", "an area or active", phase.ball_in, [*short.areas, "active"])
+        for role, words in phase.jobs.items():
+            if role not in short.roles:
+                yield unknown(f"{path}.jobs.{role}", "a role", role, short.roles)
+            style, _, place = words.split()
+            yield from _place(short, f"{path}.jobs.{role}", style, place)
+        for rule_name, rule in phase.rules.items():
+            rule_path = f"{path}.rules.{rule_name}"
+            yield from _guards(rule_path, rule)
+            if rule.by is not None and rule.by not in sides:
+                yield unknown(f"{rule_path}.by", "a side", rule.by, sides)
+            for action in rule.do:
+                yield from _action(short, f"{rule_path}.do.{verb_of(action)}", action, sides)
+
+
+def _restarts(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+    words = ("other", "same", "loser", "winner")
+    for name, restart in short.restarts.items():
+        if restart.to not in (*sides, *words):
+            yield unknown(f"restarts.{name}.to", "a side or a word for one", restart.to, [*sides, *words])
+        if restart.area not in (*short.areas, *RESERVED_PLACES):
+            known = [*short.areas, *RESERVED_PLACES]
+            yield unknown(f"restarts.{name}.area", "an area, active or home", restart.area, known)
+
+
+def _rest(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+    start, bouts, win = short.start, short.bouts, short.win
+    for name, team in short.teams.items():
+        if team.home is not None and team.home not in short.areas:
+            yield unknown(f"teams.{name}.home", "an area", team.home, short.areas)
+    if start.side not in sides:
+        yield unknown("start.side", "a side with players", start.side, sides)
+    if start.phase is not None and start.phase not in short.phases:
+        yield unknown("start.phase", "a phase", start.phase, short.phases)
+    if start.area is not None and start.area not in short.areas:
+        yield unknown("start.area", "an area", start.area, short.areas)
+    if (bouts.minutes is None) == (bouts.seconds is None):
+        got = "nothing" if bouts.minutes is None else "both"
+        yield Problem("bouts", f"must give either minutes or seconds (got {got})")
+    if bouts.rest_minutes is not None and bouts.rest_seconds is not None:
+        yield Problem("bouts", "must give either rest_minutes or rest_seconds (got both)")
+    for key, confirm in (("seconds", "hold"), ("passes", "passes")):
+        value = getattr(win, key)
+        if win.confirm == confirm and value is None:
+            yield Problem(f"win.{key}", f"must be given with confirm = {show(confirm)} (got nothing)")
+        if win.confirm != confirm and value is not None:
+            yield broken(f"win.{key}", f"be left out unless confirm is {confirm}", value)
+
+
+def references(short: ShortGame) -> list[Problem]:
+    """Every name that leads nowhere, and every value that its neighbour forbids."""
+    sides = list(sides_of(short))
+    return list(
+        chain(
+            _names(short),
+            _areas(short),
+            _goals(short, sides),
+            _roles(short),
+            _players(short),
+            _phases(short, sides),
+            _restarts(short, sides),
+            _rest(short, sides),
+        )
+    )

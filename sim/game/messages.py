@@ -1,0 +1,160 @@
+"""Every complaint about a game file in the one pattern: where, which rule, what was there.
+
+``areas.square.length must be greater than 0 (got -3.0)``.  `Problem` is one of them; `shape_problems` turns what
+pydantic found into problems, and `mended` makes the best of a broken file so that the checks of `sim.game.check`
+can still look at the rest of it and everything wrong with a file is told at once.
+"""
+
+from __future__ import annotations
+
+import copy
+import difflib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from sim.game.keys import at, fields
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One broken rule: the dotted `path` of the place and what must hold there."""
+
+    path: str
+    rule: str
+
+    def __str__(self) -> str:
+        return f"{self.path} {self.rule}"
+
+    def concerns(self, path: str) -> bool:
+        """True if `path` is this place, lies inside it, or holds it."""
+        mine, other = self.path.split("."), path.split(".")
+        shorter = min(len(mine), len(other))
+        return mine[:shorter] == other[:shorter]
+
+
+def show(value: Any) -> str:
+    """A value as a person would write it in the file."""
+    return json.dumps(value, ensure_ascii=False) if isinstance(value, (str, bool)) else repr(value)
+
+
+def broken(path: str, must: str, got: Any) -> Problem:
+    """`path` must ..., but holds `got`."""
+    return Problem(path, f"must {must} (got {show(got)})")
+
+
+def unknown(path: str, what: str, got: str, known: Iterable[str]) -> Problem:
+    """`path` should name one of `known`, but says `got`."""
+    known = list(known)
+    near = difflib.get_close_matches(got, known, n=3)
+    hint = f"; near: {', '.join(near)}" if near else ""
+    there = f"; there is: {', '.join(known)}" if known else "; there is none"
+    return Problem(path, f"must name {what} (got {show(got)}{hint}{there})")
+
+
+_TYPES = {
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "bool_type": "true or false",
+    "string_type": "text",
+    "list_type": "a list",
+    "tuple_type": "a list",
+    "dict_type": "a table",
+    "model_type": "a table",
+    "finite_number": "a finite number",
+    "string_pattern_mismatch": "a name of letters, digits, - and _, without spaces",
+    "string_too_short": "some text, not empty",
+}
+
+
+def _path(location: tuple) -> str:
+    return ".".join(str(part) for part in location if not isinstance(part, int) and part != "[key]")
+
+
+def _must(error: ErrorDetails) -> str:
+    kind, context = error["type"], error.get("ctx", {})
+    if kind in _TYPES:
+        return f"be {_TYPES[kind]}"
+    if kind == "greater_than":
+        return f"be greater than {context['gt']:g}"
+    if kind == "greater_than_equal":
+        return f"be at least {context['ge']:g}"
+    if kind == "less_than_equal":
+        return f"be at most {context['le']:g}"
+    if kind == "literal_error":
+        expected = context["expected"].replace("'", "")
+        return f"be {'one of ' if ',' in expected or ' or ' in expected else ''}{expected}"
+    if kind == "too_short":
+        return f"hold at least {context['min_length']}"
+    if kind == "too_long":
+        return f"hold at most {context['max_length']}"
+    return error["msg"].removeprefix("must ")
+
+
+def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Problem]:
+    """What pydantic found, in our words, in its order."""
+    problems = []
+    for found in error.errors(include_url=False):
+        path = _path(found["loc"])
+        if found["type"] == "missing":
+            problems.append(Problem(path, "must be given (got nothing)"))
+        elif found["type"] == "extra_forbidden":
+            key, allowed = str(found["loc"][-1]), fields(at(root, found["loc"][:-1]))
+            near = difflib.get_close_matches(key, allowed, n=3)
+            hint = f"near: {', '.join(near)}; " if near else ""
+            problems.append(Problem(path, f"is not a known key ({hint}allowed: {', '.join(allowed)})"))
+        else:
+            problems.append(broken(path, _must(found), found["input"]))
+    return problems
+
+
+# What stands in for a required value that is missing or out of range while the rest of the file is looked at.
+_STAND_IN = {
+    "format": 1,
+    "title": "-",
+    "purpose": "-",
+    "family": "transfer",
+    "length": 10.0,
+    "width": 10.0,
+    "on": "loss",
+}
+_STAND_IN |= {"score": 1.0, "open": "shoot", "close": "shoot", "reset": "passes", "trade": "roles", "end": "bout"}
+_STAND_IN |= {"swap": "loser", "with": "winner", "of": "all", "style": "free", "bouts": {"minutes": 1}}
+_STAND_IN_ITEM = {"do": {"end": "bout"}, "centre": 0.0}
+
+
+def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | None:
+    """A copy of `raw` with every broken value taken out or replaced, or None where that would be guessing."""
+    fixed = copy.deepcopy(raw)
+    deepest_first = sorted(
+        error.errors(include_url=False),
+        key=lambda one: (len(one["loc"]), one["loc"][-1] if isinstance(one["loc"][-1], int) else -1),
+        reverse=True,
+    )
+    for found in deepest_first:
+        location = tuple(part for part in found["loc"] if part != "[key]")
+        holder = fixed
+        for index, part in enumerate(location[:-1]):
+            if not isinstance(part, int) and index and isinstance(location[index - 1], int):
+                continue  # the verb of an action: pydantic's tag, not a key on the way
+            holder = holder[part] if isinstance(holder, list) else holder.get(part, {})
+        key = location[-1]
+        if isinstance(key, int):
+            if location[-2] in _STAND_IN_ITEM:
+                holder[key] = _STAND_IN_ITEM[location[-2]]
+            else:
+                del holder[key]
+            continue
+        parent = at(root, location[:-1])
+        field = fields(parent).get(str(key)) if parent is not None else None
+        if found["type"] == "extra_forbidden" or parent is None or (field is not None and not field.is_required()):
+            holder.pop(key, None)
+        elif key in _STAND_IN:
+            holder[key] = _STAND_IN[key]
+        else:
+            return None
+    return fixed

@@ -1,0 +1,234 @@
+"""Can it be played?  What only the whole game can show, once every name leads somewhere.
+
+Areas that cut across each other, a side of nobody, a phase that nothing leads to, a swap between bibs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import chain, combinations
+
+from sim.game.layout import lay_out
+from sim.game.messages import Problem, broken, show
+from sim.game.model import Area
+from sim.game.resolve import restarts, start_area, start_phase
+from sim.game.roster import roster, sides_of
+from sim.game.short import (
+    AssignAction,
+    CloseAction,
+    EndAction,
+    OpenAction,
+    PhaseAction,
+    ScoreAction,
+    ShortGame,
+    SwapAction,
+    TradeAction,
+    verb_of,
+)
+
+_TOUCHING_M = 1e-6
+# Events in which somebody has lost the ball to somebody.
+_LOSING = ("loss", "win", "home")
+_SHOTS = ("goal", "save", "miss")
+
+
+def _rules(short: ShortGame) -> Iterator[tuple]:
+    """(path, phase name, phase, rule) of every rule."""
+    for name, phase in short.phases.items():
+        for rule_name, rule in phase.rules.items():
+            yield f"phases.{name}.rules.{rule_name}", name, phase, rule
+
+
+def _actions(short: ShortGame) -> Iterator[tuple]:
+    """(path, rule, action) of every consequence."""
+    for path, _, _, rule in _rules(short):
+        for action in rule.do:
+            yield f"{path}.do.{verb_of(action)}", rule, action
+
+
+def _inside(one: Area, other: Area) -> bool:
+    w, s, e, n = one.bounds
+    west, south, east, north = other.bounds
+    slack = _TOUCHING_M
+    return west - slack <= w and south - slack <= s and e <= east + slack and n <= north + slack
+
+
+def _apart(one: Area, other: Area) -> bool:
+    w, s, e, n = one.bounds
+    west, south, east, north = other.bounds
+    slack = _TOUCHING_M
+    return e <= west + slack or east <= w + slack or n <= south + slack or north <= s + slack
+
+
+def _ground(short: ShortGame) -> Iterator[Problem]:
+    areas, goals = lay_out(short)
+    for one, other in combinations(areas, 2):
+        if not (_apart(one, other) or _inside(one, other) or _inside(other, one)):
+            rule = f"must lie apart from areas.{one.name} or wholly within it (got an overlap)"
+            yield Problem(f"areas.{other.name}", rule)
+    by_name = {area.name: area for area in areas}
+    for goal in goals:
+        at = short.goals[goal.name].at
+        if at is not None:
+            area = by_name[at.split()[3]]
+            room = area.width if goal.end in ("west", "east") else area.length
+            if goal.width > room:
+                yield broken(
+                    f"goals.{goal.name}.width", f"be at most the end it stands on, {room:g} metres", goal.width
+                )
+
+
+def _people(short: ShortGame) -> Iterator[Problem]:
+    sides, everybody = sides_of(short), roster(short)
+    if len(sides) != 2:
+        got = ", ".join(sides) if sides else "none"
+        yield Problem("roles", f"must make exactly two sides, floaters apart (got {got})")
+    floaters = sum(short.roles[place.role].side == "holder" for place in everybody)
+    for side, players in sides.items():
+        if side == short.start.side and len(players) + floaters < 2:
+            yield broken("start.side", "have at least two players to pass between", side)
+    for name in short.teams:
+        if not any(place.team == name for place in everybody):
+            yield Problem(f"teams.{name}", "must have players in some role (got none)")
+    assigned = {action.assign for _, _, action in _actions(short) if isinstance(action, AssignAction)}
+    for name in short.roles:
+        if name not in assigned and not any(place.role == name for place in everybody):
+            yield Problem(f"roles.{name}.players", "must be given, as no rule assigns the role (got nothing)")
+
+
+def _homes(short: ShortGame) -> Iterator[Problem]:
+    """Whoever is sent home must have one."""
+    everybody = roster(short)
+    needed: dict[str, str] = {}
+    assigned = {action.assign for _, _, action in _actions(short) if isinstance(action, AssignAction)}
+    playing = [place.team for place in everybody if short.roles[place.role].side != "holder"]
+    for name, role in short.roles.items():
+        if role.place == "home" and role.style != "goal":
+            teams = playing if name in assigned else [place.team for place in everybody if place.role == name]
+            needed |= {team: f"roles.{name}.place" for team in teams}
+    for name, phase in short.phases.items():
+        if phase.aim == "home":
+            needed |= {team: f"phases.{name}.aim" for team in playing}
+        for role, words in phase.jobs.items():
+            if words.split()[2] == "home" and words.split()[0] != "goal":
+                needed |= {place.team: f"phases.{name}.jobs.{role}" for place in everybody if place.role == role}
+    for name, restart in short.restarts.items():
+        if restart.area == "home":
+            needed |= {team: f"restarts.{name}.area" for team in playing}
+    for team, path in needed.items():
+        if short.teams[team].home is None:
+            yield Problem(f"teams.{team}.home", f"must be given, as {path} is home (got nothing)")
+
+
+def _path_of_phases(short: ShortGame) -> Iterator[Problem]:
+    """Every phase is reached, and every phase but the first is left again."""
+    leads: dict[str, set[str]] = {name: set() for name in short.phases}
+    ends: set[str] = set()
+    for _, name, _, rule in _rules(short):
+        leads[name] |= {action.phase for action in rule.do if isinstance(action, PhaseAction)}
+        if any(isinstance(action, EndAction) for action in rule.do):
+            ends.add(name)
+    first = start_phase(short)
+    reached, waiting = set(), [first]
+    while waiting:
+        here = waiting.pop()
+        if here not in reached:
+            reached.add(here)
+            waiting.extend(leads[here])
+    for name in short.phases:
+        if name not in reached:
+            yield Problem(f"phases.{name}", f"must be reached from phases.{first} by some rule (got no way in)")
+        elif name != first and not leads[name] - {name} and name not in ends:
+            yield Problem(f"phases.{name}.rules", "must lead to another phase or end the bout (got no way out)")
+
+
+def _opens(short: ShortGame) -> Iterator[tuple[str, str]]:
+    """(path, what) wherever something is allowed."""
+    for name, phase in short.phases.items():
+        for what in phase.open:
+            yield f"phases.{name}.open", what
+    for path, _, action in _actions(short):
+        if isinstance(action, (OpenAction, CloseAction)):
+            yield path, action.open if isinstance(action, OpenAction) else action.close
+
+
+def _aims(short: ShortGame) -> Iterator[Problem]:
+    for path, what in _opens(short):
+        if what == "transfer" and len(short.areas) < 2:
+            yield broken(path, "be left out with one area only", what)
+        if what == "shoot" and not short.goals:
+            yield broken(path, "be left out without goals", what)
+    for name, phase in short.phases.items():
+        if phase.aim == "goal" and not short.goals:
+            yield broken(f"phases.{name}.aim", "be keep or home without goals", phase.aim)
+    opened = {what for _, what in _opens(short)}
+    for path, name, phase, rule in _rules(short):
+        if rule.on == "home" and phase.aim != "home":
+            yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
+        if rule.on == "transfer" and "transfer" not in opened:
+            yield broken(f"{path}.on", "be something that some phase or rule opens", rule.on)
+        if rule.on in _SHOTS and "shoot" not in opened:
+            yield broken(f"{path}.on", "be something that some phase or rule opens (shoot)", rule.on)
+    attackers = {goal.attacked_by for goal in short.goals.values()}
+    for name, phase in short.phases.items():
+        if phase.aim == "goal" and name == start_phase(short) and short.goals:
+            for side in sides_of(short):
+                if side == short.start.side and not attackers & {side, "any"}:
+                    yield broken("start.side", f"have a goal to attack in phases.{name}", side)
+
+
+def _consequences(short: ShortGame) -> Iterator[Problem]:
+    by_bibs = [name for name, role in short.roles.items() if role.side == "team" and role.style != "goal"]
+    everybody = roster(short)
+    for path, rule, action in _actions(short):
+        if isinstance(action, SwapAction):
+            if rule.on not in ("loss", "win"):
+                yield broken(path, "stand in a rule with on = loss or win", rule.on)
+            if by_bibs:
+                yield broken(path, f"be left out where sides go by bibs (roles.{by_bibs[0]}.side)", action.swap)
+        if isinstance(action, ScoreAction) and action.to in ("winner", "loser") and rule.on not in _LOSING:
+            yield broken(f"{path}.to", f"be holder or a side where on is {rule.on}", action.to)
+        if isinstance(action, TradeAction):
+            counts = {team: sum(place.team == team for place in everybody) for team in short.teams}
+            playing = {place.team: counts[place.team] for place in everybody if short.roles[place.role].side == "team"}
+            if len(playing) != 2 or len(set(playing.values())) != 1:
+                got = ", ".join(f"{team} {number}" for team, number in counts.items())
+                yield Problem(path, f'must have two teams of equal number with side = "team" (got {got})')
+        if isinstance(action, AssignAction):
+            if action.choose == "passer and receiver" and (action.count or 0) > 2:
+                yield broken(f"{path}.count", "be at most 2 with passer and receiver", action.count)
+            if action.from_ is not None and short.roles[action.from_].side != short.roles[action.assign].side:
+                sides = f"{short.roles[action.from_].side} to {short.roles[action.assign].side}"
+                yield broken(path, "keep players on their side", sides)
+            if action.count is not None and action.count > len(everybody):
+                yield broken(f"{path}.count", f"be at most the number of players, {len(everybody)}", action.count)
+
+
+def _clocks(short: ShortGame) -> Iterator[Problem]:
+    styles = {role.style for role in short.roles.values()}
+    for name, restart in restarts(short).items():
+        if restart.from_ == "keeper" and "goal" not in styles:
+            yield broken(f"restarts.{name}.from", "be server or line without a role of style goal", restart.from_)
+    first = short.phases[start_phase(short)]
+    if first.ball_in not in ("active", start_area(short)):
+        yield broken("start.area", f"be where the first phase has the ball, {first.ball_in}", start_area(short))
+    if short.bouts.rotate == "list":
+        roles = {team: {place.role for place in roster(short) if place.team == team} for team in short.teams}
+        if all(len(held) < 2 for held in roles.values()):
+            got = show(short.bouts.rotate)
+            yield Problem("bouts.rotate", f"must be none where no team has two roles to move between (got {got})")
+
+
+def sense(short: ShortGame) -> list[Problem]:
+    """Every reason why the game as a whole cannot be played."""
+    return list(
+        chain(
+            _ground(short),
+            _people(short),
+            _homes(short),
+            _path_of_phases(short),
+            _aims(short),
+            _consequences(short),
+            _clocks(short),
+        )
+    )

@@ -1,0 +1,170 @@
+"""Writing games: back into the short form, and both forms to TOML.
+
+A game read from either file is equal to the one written.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from sim.game.model import Action, Game
+from sim.game.resolve import HEADLINE
+
+
+def _given(table: dict[str, Any]) -> dict[str, Any]:
+    """The table without what is not set."""
+    return {key: value for key, value in table.items() if value is not None}
+
+
+def _headline(values: Any) -> dict[str, float]:
+    """The headline values that are given, of a team or a player."""
+    return _given({key: getattr(values, key) for key in HEADLINE})
+
+
+def _action(action: Action) -> dict[str, Any]:
+    match action.verb:
+        case "score":
+            return {"score": action.value, "to": action.to}
+        case "swap":
+            return {"swap": action.who, "with": action.other}
+        case "assign":
+            words = {"of": action.who, "from": action.from_role, "count": action.count, "choose": action.other}
+            return _given({"assign": action.role} | words)
+        case "end":
+            return {"end": "bout"}
+        case verb:
+            return {verb: action.what}
+
+
+def _listings(game: Game, role: str) -> dict[str, list]:
+    """A role's players by team: shirt numbers, or ids where they were written."""
+    listings: dict[str, list] = {}
+    for team in game.teams:
+        for player in sorted((p for p in game.players if p.team == team.name), key=lambda p: (p.number, p.id)):
+            if player.role == role:
+                ordinary = player.id == f"{player.team}-{player.number}"
+                listings.setdefault(team.name, []).append(player.number if ordinary else player.id)
+    return listings
+
+
+def to_short(game: Game) -> dict[str, Any]:
+    """The short form of a resolved game, as plain data; resolving it gives an equal game."""
+    players = {}
+    for player in game.players:
+        known = _headline(player)
+        if player.id != f"{player.team}-{player.number}":
+            known["number"] = player.number
+        if known:
+            players[player.id] = known
+    phases = {}
+    for phase in game.phases:
+        rules = {
+            rule.name: _given(
+                {
+                    "on": rule.on,
+                    "count": rule.count,
+                    "each": rule.each or None,
+                    "causes": list(rule.causes) or None,
+                    "by": rule.by,
+                    "do": [_action(action) for action in rule.do],
+                }
+            )
+            for rule in phase.rules
+        }
+        jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
+        tables = {"jobs": jobs or None, "rules": rules or None}
+        phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
+    win = {"confirm": game.win.confirm}
+    if game.win.confirm == "hold":
+        win["seconds"] = game.win.amount
+    if game.win.confirm == "passes":
+        win["passes"] = int(game.win.amount)
+    short = {
+        "format": game.format,
+        "name": game.name,
+        "title": game.title,
+        "purpose": game.purpose,
+        "club": game.club,
+        "family": game.family,
+        "units": "metres",
+        "hold_limit_seconds": game.hold_limit_s,
+        "between_areas": game.between_areas,
+        "bouts": {
+            "count": game.bouts.count,
+            "seconds": game.bouts.seconds,
+            "rest_seconds": game.bouts.rest_seconds,
+            "rotate": game.bouts.rotate,
+        },
+        "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area},
+        "areas": {
+            area.name: {
+                "length": area.length,
+                "width": area.width,
+                "run_off": area.run_off,
+                "centre": [area.x, area.y],
+            }
+            for area in game.areas
+        },
+        "goals": {
+            goal.name: {
+                "centre": [goal.x, goal.y],
+                "end": goal.end,
+                "width": goal.width,
+                "height": goal.height,
+                "attacked_by": goal.attacked_by,
+            }
+            for goal in game.goals
+        },
+        "teams": {
+            team.name: _given({"population": team.population, "home": team.home}) | _headline(team)
+            for team in game.teams
+        },
+        "roles": {
+            role.name: _given(
+                {
+                    "side": role.side,
+                    "style": role.style,
+                    "place": role.place,
+                    "touches": "free" if role.touches is None else role.touches,
+                    "players": _listings(game, role.name) or None,
+                }
+            )
+            for role in game.roles
+        },
+        "players": players or None,
+        "phases": phases,
+        "restarts": {
+            restart.name: {
+                "to": restart.to,
+                "from": restart.source,
+                "seconds": restart.seconds,
+                "area": restart.area,
+            }
+            for restart in game.restarts
+        },
+        "supply": {"balls": game.supply.balls, "retrieve_seconds": game.supply.retrieve_seconds},
+        "win": win,
+    }
+    return _given(short | {"goals": short["goals"] or None})
+
+
+def to_resolved(game: Game) -> dict[str, Any]:
+    """The resolved form as plain data, without what is None (TOML has no word for it)."""
+    return game.model_dump(mode="json", exclude_none=True)
+
+
+def _save(data: dict[str, Any], file: str | Path) -> None:
+    import tomli_w
+
+    Path(file).write_text(tomli_w.dumps(data), encoding="utf-8", newline="\n")
+
+
+def save_short(game: Game, file: str | Path) -> None:
+    """Write the short form as TOML."""
+    _save(to_short(game), file)
+
+
+def save_resolved(game: Game, file: str | Path) -> None:
+    """Write the resolved form as TOML."""
+    _save(to_resolved(game), file)
