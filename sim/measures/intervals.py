@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cache
 
 import numpy as np
 
 
-@lru_cache(maxsize=None)
+@cache
 def t_quantile(probability: float, freedom: int) -> float:
     """Quantile of Student's t."""
     from scipy.special import stdtrit

@@ -61,6 +61,9 @@ class Thresholds:
         )
 
 
+ADULT_MEN = Thresholds()
+
+
 @njit(cache=True)
 def gain(k: float, s: float) -> float:
     """g1 = (1 - exp(-k s))/k, and s for k = 0."""
@@ -266,7 +269,7 @@ def loads(rows, limits, out, peaks):
 
 
 def running(
-    segments: np.ndarray, players: int, roles: int, thresholds: Thresholds = Thresholds()
+    segments: np.ndarray, players: int, roles: int, thresholds: Thresholds = ADULT_MEN
 ) -> tuple[np.ndarray, np.ndarray]:
     """(loads[player, role, LOADS], peak speed[player, role] in m/s) of one bout's segments."""
     out = np.zeros((players, roles, len(LOADS)))

@@ -1,0 +1,129 @@
+"""One pass over the events of a bout: everything the tables and the tally need, read once.
+
+Counts of the game (`totals`), of sides (`by_side`: points, thresholds, break-aways, unlocks) and of thresholds one by
+one (`reached`) are plain dictionaries; a key that is missing has not happened.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from sim.game.model import Game
+from sim.measures.deeds import LOSSES, OUTS, TRANSFERS, WINS, Deeds
+from sim.measures.exposure import Exposure
+from sim.measures.possession import Possessions
+from sim.play.log import BoutLog
+
+CAUSES = ("interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot")
+
+
+@dataclass(frozen=True)
+class Scan:
+    """What one bout held."""
+
+    exposure: Exposure
+    possessions: Possessions
+    deeds: Deeds
+    totals: Counter  # "turnovers", "turnovers: CAUSE", "wins", "outs", "thresholds", "unlocks", "transfers", ...
+    by_side: Counter  # (what, side) -> count or points
+    reached: Counter  # (counter, count, side) -> times
+
+
+def places_of(game: Game) -> dict[tuple[str, str, str], str]:
+    """(phase, team, role) -> the area of the job, or "active"; a phase's jobs go before the role's own place."""
+    places = {}
+    for phase in game.phases:
+        jobs = {job.role: job.place for job in phase.jobs}
+        for role in game.roles:
+            place = jobs.get(role.name, role.place)
+            for team in game.teams:
+                places[phase.name, team.name, role.name] = (team.home or "") if place == "home" else place
+    return places
+
+
+def scan(game: Game, log: BoutLog) -> Scan:
+    """Read a bout's events in order."""
+    number = {player: i for i, player in enumerate(log.players)}
+    role_number = {role: i for i, role in enumerate(log.roles)}
+    exposure = Exposure(len(log.players), len(log.roles))
+    possessions, deeds = Possessions(), Deeds(len(log.players), len(log.roles))
+    totals, by_side, reached = Counter(), Counter(), Counter()
+    counts, roles = deeds.counts, exposure.role
+    places, where = places_of(game), ("", "")
+
+    def cell(player: str) -> list[float]:
+        i = number[player]
+        return counts[i][roles[i]]
+
+    for t, _, kind, player, other, side, cause, detail, value, _, _, phase, area, _ in log.events:
+        if (phase, area) != where:
+            where = (phase, area)
+            now = [
+                places[phase, team, log.roles[role]] if role >= 0 else "active"
+                for team, role in zip(log.teams, roles, strict=True)
+            ]
+            exposure.move(area, now, t)
+        if kind == "touch":
+            deeds.touch(player, cell(player), t)
+        elif kind == "release":
+            deeds.release(player, cell(player), t, detail)
+        elif kind == "receive":
+            deeds.receive(player, cell(other), t)
+            possessions.complete(side, t, exposure.in_play(t))
+        elif kind == "job":
+            i = number[player]
+            exposure.job(i, role_number[cause], side, detail, places[phase, log.teams[i], cause], t)
+        elif kind == "possession":
+            exposure.control(side, t)
+            possessions.control(side, t, exposure.in_play(t))
+            deeds.control(player, t)
+        elif kind == "loss":
+            exposure.lose(side, t)
+            possessions.lose(side, t, exposure.in_play(t), cause)
+            totals["turnovers"] += 1
+            totals["turnovers: " + cause] += 1
+            by_side["turnovers", side] += 1
+            if player:
+                cell(player)[LOSSES] += 1
+            deeds.stop()
+        elif kind == "win":
+            totals["wins"] += 1
+            cell(player)[WINS] += 1
+        elif kind == "out":
+            totals["outs"] += 1
+            if player:
+                cell(player)[OUTS] += 1
+        elif kind == "live":
+            if side != possessions.side:
+                possessions.close(t, exposure.in_play(t), "")
+            exposure.serve(side, t)
+        elif kind == "dead":
+            exposure.stop(t)
+            if cause != "end":
+                deeds.stop()
+        elif kind == "shot":
+            totals["shots"] += 1
+            deeds.shot(cell(player))
+        elif kind == "goal":
+            totals["goals"] += 1
+            deeds.goal()
+        elif kind == "transfer":
+            totals["transfers"] += 1
+            cell(player)[TRANSFERS] += 1
+        elif kind == "threshold":
+            totals["thresholds"] += 1
+            by_side["thresholds", side] += 1
+            reached[cause, value, side] += 1
+        elif kind == "break":
+            totals["break_aways"] += 1
+            by_side["break_aways", side] += 1
+        elif kind == "score":
+            totals["points"] += value
+            by_side["points", side] += value
+        elif kind == "unlock":
+            totals["unlocks"] += 1
+    exposure.finish(log.duration_s)
+    possessions.close(log.duration_s, exposure.clock, "")
+    deeds.finish()
+    return Scan(exposure, possessions, deeds, totals, by_side, reached)

@@ -1,0 +1,198 @@
+"""From sessions to the rows of the answer: means, simulation intervals, and the range of one session.
+
+`low`/`high` are the 95 % simulation interval of the mean, over independent sessions; they shrink with more bouts.
+`session_low`/`session_high` hold the middle 80 % of sessions, each with its own value; they do not.  Undefined is
+None: a ratio with nothing below the line, an interval from one session.  A rare event never seen has an upper bound
+all the same: three divided by the time watched (the "rule of three", 95 %, Hanley & Lippman-Hand 1983).
+
+Beyond the ratios of the catalogue: the 80 % point of pass runs; the shares of the players who defended most and
+least in a session, and how often the most exceeds 60 %; how likely each threshold of the game is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.game.model import Game
+from sim.measures.basis import Basis, basis_of, setting_of
+from sim.measures.catalogue import IN_PLAY, SIDES, Ratio, can_happen, measures
+from sim.measures.intervals import (
+    mean_interval,
+    ratio_interval,
+    run_quantile,
+    run_quantile_interval,
+    session_range,
+    share_interval,
+)
+from sim.measures.sessions import Group, Sessions, groups_of
+from sim.measures.tally import Tally
+
+LONG_RUN = 0.8
+MUCH = 0.6
+RULE_OF_THREE = 3.0
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One row of the answer."""
+
+    measure: str
+    scope: str
+    unit: str
+    clock: str
+    definition: str
+    mean: float | None
+    low: float | None
+    high: float | None
+    session_low: float | None
+    session_high: float | None
+    n: int
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class Threshold:
+    """A counter of the game with its number, and the side it is for (None: any)."""
+
+    counter: str
+    count: float
+    side: str | None
+
+    @property
+    def words(self) -> str:
+        return f"{self.count:g} {self.counter}" + (f" by {self.side}" if self.side else "")
+
+
+Estimate = tuple[float | None, float | None, float | None, float | None, float | None]
+UNDEFINED: Estimate = (None, None, None, None, None)
+
+
+def thresholds_of(game: Game) -> list[Threshold]:
+    """The thresholds of a game, each once, in the order of the file."""
+    found = [
+        Threshold(rule.on, rule.count, rule.by)
+        for phase in game.phases
+        for rule in phase.rules
+        if rule.on in ("passes", "wins") and rule.count is not None
+    ]
+    return list(dict.fromkeys(found))
+
+
+def spread(values: np.ndarray) -> tuple[float | None, float | None]:
+    return session_range(values) if len(values) > 1 else (None, None)
+
+
+def of_ratio(top: np.ndarray, bottom: np.ndarray, scale: float, rare: bool) -> Estimate:
+    """Ratio of sums with both ranges; `rare`: nought has an upper bound."""
+    if bottom.sum() <= 0:
+        return UNDEFINED
+    top = top * scale
+    own = spread(top[bottom > 0] / bottom[bottom > 0])
+    if len(top) < 2:
+        return (float(top.sum() / bottom.sum()), None, None, *own)
+    ratio, low, high = ratio_interval(top, bottom)
+    if rare and not top.any():
+        high = RULE_OF_THREE * scale / float(bottom.sum())
+    return (ratio, low, high, *own)
+
+
+def of_values(values: np.ndarray) -> Estimate:
+    """Mean of the sessions' own values."""
+    if len(values) == 0:
+        return UNDEFINED
+    if len(values) == 1:
+        return (float(values[0]), None, None, None, None)
+    return (*mean_interval(values), *session_range(values))
+
+
+def of_runs(ended: np.ndarray, cut: np.ndarray) -> Estimate:
+    """The 80 % point of pass runs."""
+    own = [run_quantile(ended[i], cut[i], LONG_RUN) for i in range(len(ended))]
+    return (
+        *run_quantile_interval(ended, cut, LONG_RUN),
+        *spread(np.array([value for value in own if value is not None])),
+    )
+
+
+def of_share(hits: np.ndarray) -> Estimate:
+    """Share of sessions in which something happened."""
+    if len(hits) == 0:
+        return UNDEFINED
+    return (*share_interval(int(hits.sum()), len(hits)), None, None)
+
+
+def takes(scopes: Sequence[str], group: Group, happens: bool) -> bool:
+    """Whether a measure has a row for the group; what cannot happen in a game is told once, for the game."""
+    if group.kind == "game":
+        return "game" in scopes
+    named = group.kind in scopes or ("side" in scopes and bool(group.sides))
+    return named and happens
+
+
+def numbers(game: Game, sessions: Sessions) -> Iterator[tuple[Ratio | tuple, Group, Estimate]]:
+    """(what, group, estimate) of every row; `what` is a ratio or (measure, unit, clock, definition)."""
+    groups = groups_of(game, sessions)
+    whole = groups[0]
+    for ratio in measures(sessions.thresholds):
+        happens = can_happen(ratio.needs, game)
+        for group in groups:
+            if takes(ratio.scopes, group, happens):
+                top, bottom = ratio.top(sessions, group), ratio.bottom(sessions, group)
+                yield ratio, group, of_ratio(top, bottom, ratio.scale, ratio.counts and happens)
+        if ratio.measure == "pass_run_mean":
+            what = ("pass_run_p80", "passes", IN_PLAY, "80 % of possessions have at most this many completed passes; "
+                    "unfinished ones count as at least so long")  # fmt: skip
+            for group in groups:
+                if takes(SIDES, group, True):
+                    yield what, group, of_runs(*sessions.runs(group))
+        if ratio.measure == "defending_share":
+            yield from extremes(sessions, whole)
+    for threshold in thresholds_of(game):
+        yield chance_of(threshold, sessions, whole)
+
+
+def extremes(sessions: Sessions, whole: Group) -> Iterator[tuple[tuple, Group, Estimate]]:
+    """Who defended most and least in a session, whoever it was, and how often the most is much."""
+    shares = sessions.defending_shares()
+    shares = shares[~np.isnan(shares).all(axis=1)]
+    most, least = np.nanmax(shares, axis=1, initial=0.0), np.nanmin(shares, axis=1, initial=1.0)
+    of = "of one session, whoever it is; players who never had a job that can defend left out"
+    yield ("defending_share_most", "share", IN_PLAY, f"largest defending share {of}"), whole, of_values(most)
+    yield ("defending_share_least", "share", IN_PLAY, f"smallest defending share {of}"), whole, of_values(least)
+    definition = f"share of sessions in which somebody defends more than {MUCH:.0%} of the time in play"
+    yield ("chance_someone_defends_over_60", "share", IN_PLAY, definition), whole, of_share(most > MUCH)
+
+
+def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[tuple, Group, Estimate]:
+    reached = sessions.reached(threshold.counter, threshold.count, threshold.side)
+    if threshold.counter == "passes":
+        per, bottom = "possession", sessions.possessions(threshold.side)
+    else:
+        per, bottom = "bout", sessions.bouts
+    what = (
+        "threshold_chance",
+        f"1/{per}",
+        IN_PLAY,
+        f"threshold: {threshold.words}; times reached per {per}",
+    )
+    return what, whole, of_ratio(reached, bottom, 1.0, True)
+
+
+def summarise(game: Game, tallies: Collection[Tally], own: Collection[str] = ()) -> tuple[Measure, ...]:
+    """All rows for these sessions (one tally a session); `own`: measures the user's own counts have entered."""
+    if not tallies:
+        return ()
+    sessions, setting = Sessions(list(tallies)), setting_of(game)
+    rows = []
+    for what, group, estimate in numbers(game, sessions):
+        if isinstance(what, Ratio):
+            what = (what.measure, what.unit, what.clock, what.definition)
+        name, unit, clock, definition = what
+        basis = basis_of(name, setting, own)
+        rows.append(Measure(name, group.scope, unit, clock, definition, *estimate, sessions.n, basis))
+    return tuple(rows)
+
+

@@ -1,0 +1,133 @@
+"""Tidy tables at six fixed levels: event, pass_run, defending_spell, player, bout, summary.
+
+Columns and their types are the same whatever happened, also when nothing did.  Times are seconds on the watch of the
+bout unless the name says otherwise; `replicate` is the session and `bout` the number within it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import fields
+from typing import TYPE_CHECKING
+
+from sim.game.model import Game
+from sim.measures.deeds import DEEDS
+from sim.measures.load import ADULT_MEN, LOADS, Thresholds
+from sim.measures.scan import CAUSES, Scan, scan
+from sim.measures.summary import Measure, summarise
+from sim.measures.tally import COLUMN, Tally, count, session_of
+from sim.play.log import FIELDS, BoutLog
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
+
+WHERE = {"replicate": "int64", "bout": "int64"}
+WORDS = ("kind", "player", "other", "side", "cause", "detail", "phase", "area")
+EVENT = WHERE | {name: "str" if name in WORDS else "float64" for name in FIELDS} | {"seq": "int64", "passes": "int64"}
+PASS_RUN = WHERE | {
+    "side": "str",
+    "start_s": "float64",
+    "end_s": "float64",
+    "in_play_s": "float64",
+    "passes": "int64",
+    "cause": "str",
+    "cut": "bool",
+}
+SPELL = WHERE | {
+    "player": "str",
+    "team": "str",
+    "role": "str",
+    "start_s": "float64",
+    "end_s": "float64",
+    "defending_s": "float64",
+    "cut": "bool",
+}
+PLAYER_NUMBERS = ("time_s", "in_play_s", "defending_s", "spells", *DEEDS, *LOADS)
+PLAYER = (
+    WHERE
+    | {"player": "str", "team": "str", "role": "str"}
+    | {name: "float64" for name in PLAYER_NUMBERS}
+    | {"peak_speed_kmh": "float64", "longest_spell_s": "float64"}
+)
+BOUT_COUNTS = ("turnovers", "wins", "outs", "thresholds", "unlocks", "transfers", "break_aways", "shots", "goals")
+BOUT_SUMS = ("touches", "passes", "completed", "distance_m")
+BOUT = (
+    WHERE
+    | {"duration_s": "float64", "in_play_s": "float64", "points": "float64", "pass_runs": "int64"}
+    | {name: "int64" for name in BOUT_COUNTS}
+    | {f"lost_by_{cause.replace(' ', '_')}": "int64" for cause in CAUSES}
+    | {name: "float64" for name in BOUT_SUMS}
+)
+SUMMARY = {
+    field.name: "float64"
+    if field.name in ("mean", "low", "high", "session_low", "session_high")
+    else "int64"
+    if field.name == "n"
+    else "str"
+    for field in fields(Measure)
+}
+
+
+def tables(game: Game, logs: Sequence[BoutLog], thresholds: Thresholds = ADULT_MEN) -> dict[str, DataFrame]:
+    """All six tables of these bouts; a session of the summary is the bouts that share a replicate number."""
+    scans = [scan(game, log) for log in logs]
+    tallies = [count(seen, log, thresholds) for seen, log in zip(scans, logs, strict=True)]
+    both = list(zip(scans, logs, strict=True))
+    counted = list(zip(tallies, logs, strict=True))
+    return {
+        "event": frame(EVENT, (at(log) + event for log in logs for event in log.events)),
+        "pass_run": frame(PASS_RUN, (at(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)),
+        "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log))),
+        "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log))),
+        "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
+        "summary": summary_frame(summarise(game, sessions_of(tallies))),
+    }
+
+
+def summary_frame(measures: Iterable[Measure]) -> DataFrame:
+    """The rows of an answer as a table; undefined numbers are missing values."""
+    names = [field.name for field in fields(Measure)]
+    return frame(SUMMARY, (tuple(getattr(row, name) for name in names) for row in measures))
+
+
+def sessions_of(tallies: Iterable[Tally]) -> list[Tally]:
+    """Bouts put together to sessions by their replicate number."""
+    found: dict[int, list[Tally]] = {}
+    for one in tallies:
+        found.setdefault(one.replicate, []).append(one)
+    return [session_of(bouts) for _, bouts in sorted(found.items())]
+
+
+def frame(columns: dict[str, str], rows: Iterable[tuple]) -> DataFrame:
+    import pandas as pd
+
+    return pd.DataFrame(list(rows), columns=list(columns)).astype(columns)
+
+
+def at(log: BoutLog) -> tuple[int, int]:
+    return (log.replicate, log.bout)
+
+
+def spell_rows(seen: Scan, log: BoutLog) -> Iterable[tuple]:
+    for spell in seen.exposure.spells:
+        who = (log.players[spell.player], log.teams[spell.player], log.roles[spell.role])
+        yield at(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
+
+
+def player_rows(one: Tally, log: BoutLog) -> Iterable[tuple]:
+    """One row for each player and role he had; peaks and longest spells are those within the role."""
+    for p, player in enumerate(log.players):
+        for r, role in enumerate(log.roles):
+            cell = one.cells[p, r]
+            part = cell[COLUMN["part"]]
+            if part > 0:
+                numbers = tuple(cell[COLUMN[name]] for name in PLAYER_NUMBERS)
+                tops = (cell[COLUMN["peak_part"]] / part, cell[COLUMN["longest_part"]] / part)
+                yield at(log) + (player, log.teams[p], role) + numbers + tops
+
+
+def bout_row(one: Tally, log: BoutLog) -> tuple:
+    counts = tuple(one.totals[name] for name in BOUT_COUNTS)
+    causes = tuple(one.totals["turnovers: " + cause] for cause in CAUSES)
+    sums = tuple(one.cells[:, :, COLUMN[name]].sum() for name in BOUT_SUMS)
+    return at(log) + (one.duration_s, one.in_play_s, one.totals["points"], one.runs.total()) + counts + causes + sums
