@@ -1,0 +1,310 @@
+"""A game in plain words: what an assistant needs to lay it out and run it.
+
+Every sentence is made from the resolved game, so that the words and what is played cannot part ways.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from sim.game.model import Action, Area, Game, Phase, Restart, Role, Rule
+from sim.game.space import rooms
+
+_STYLES = {"edge": "on the lines of", "free": "anywhere in", "goal": "keeper in", "wait": "waiting in"}
+_AIMS = {
+    "keep": "The side with the ball keeps it",
+    "home": "The side with the ball brings it to its home area and keeps it there",
+    "goal": "The side with the ball goes for goal",
+}
+_WHEN = {
+    "win": "When the ball is won",
+    "out": "When the ball goes over the line",
+    "transfer": "When the ball is under control in another area",
+    "home": "When the ball has been brought home",
+    "goal": "On a goal",
+    "save": "On a save",
+    "miss": "When a shot misses",
+}
+_DID = {
+    "win": "When {side} win the ball",
+    "out": "When {side} put the ball over the line",
+    "transfer": "When {side} have the ball under control in another area",
+    "home": "When {side} have brought the ball home",
+    "goal": "When {side} score a goal",
+    "save": "When {side} save a shot",
+    "miss": "When {side} miss with a shot",
+}
+_ALLOWED = {"transfer": "the ball may be played to another area", "shoot": "shots at goal count"}
+_BARRED = {"transfer": "the ball may no longer be played to another area", "shoot": "shots at goal no longer count"}
+_CAUSES = {
+    "interception": "an interception",
+    "tackle": "a tackle",
+    "miscontrol": "bad control",
+    "misplaced": "a misplaced pass",
+    "out": "playing it over the line",
+    "time limit": "holding it too long",
+    "rule fault": "breaking a rule",
+    "shot": "a shot",
+}
+_WHO = {"holder": "the side with the ball", "winner": "the side that won the ball", "loser": "the side that lost it"}
+_RECEIVERS = {
+    "other": "the side that did not touch it last",
+    "same": "the side that touched it last",
+    "loser": "the side that lost it",
+    "winner": "the side that won it",
+}
+_OF = {"holder": " of the side with the ball", "other": " of the other side", "all": ""}
+_CHOSEN = {
+    "nearest": "nearest the ball",
+    "longest in": "longest in their role",
+    "passer and receiver": "the passer and the receiver of the last pass",
+}
+
+
+def _number(value: float) -> str:
+    return f"{round(value, 1):g}"
+
+
+def _listed(words: list[str], last: str = "and") -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def _some(count: float, one: str) -> str:
+    many = f"{one}es" if one.endswith(("s", "ch")) else f"{one}s"
+    return f"{_number(count)} {one if count == 1 else many}"
+
+
+def _time(seconds: float) -> str:
+    return f"{_number(seconds / 60)} min" if seconds >= 60 and seconds % 6 == 0 else f"{_number(seconds)} s"
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
+
+
+def _small(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
+def _place(place: str) -> str:
+    return {"active": "the area with the ball", "home": "their home area"}.get(place, place)
+
+
+def _within(inner: Area, outer: Area) -> bool:
+    w, s, e, n = inner.bounds
+    west, south, east, north = outer.bounds
+    return west <= w and e <= east and south <= s and n <= north
+
+
+def _nested(one: Area, other: Area) -> bool:
+    return _within(one, other) or _within(other, one)
+
+
+def _lies(area: Area, earlier: list[Area]) -> str:
+    """Where an area lies, from the first of the earlier ones it is inside or straight beside."""
+    for other in earlier:
+        if _within(area, other):
+            middle = (area.x, area.y) == (other.x, other.y)
+            return f", marked out in the middle of {other.name}" if middle else f", marked out inside {other.name}"
+        w, s, e, n = area.bounds
+        west, south, east, north = other.bounds
+        for gap, side in ((w - east, "east"), (west - e, "west"), (s - north, "north"), (south - n, "south")):
+            if gap >= -1e-6:
+                apart = f"{_number(abs(gap))} m to the {side} of" if gap > 1e-6 else f"against the {side} side of"
+                return f", {apart} {other.name}"
+    return ""
+
+
+def _ground(game: Game) -> list[str]:
+    lines = []
+    for index, area in enumerate(game.areas):
+        size = f"{_number(area.length)} x {_number(area.width)} m"
+        where = _lies(area, list(game.areas[:index]))
+        lines.append(f"Area {area.name}: {size}{where}; {_number(area.run_off)} m free around it.")
+    for goal in game.goals:
+        size = f"{_number(goal.width)} m wide, {_number(goal.height)} m high"
+        scorer = "either side scores in it" if goal.attacked_by == "any" else f"{goal.attacked_by} score in it"
+        lines.append(f"Goal {goal.name}: at the {goal.end} end, {size}; {scorer}.")
+    return lines
+
+
+def _side(role: Role) -> str:
+    if role.side == "holder":
+        return "always with the side that has the ball"
+    return "with their own team" if role.side == "team" else f"on the {role.side} side"
+
+
+def _people(game: Game) -> list[str]:
+    lines, later = [], []
+    for role in game.roles:
+        groups = []
+        for team in game.teams:
+            members = [player for player in game.players if player.team == team.name and player.role == role.name]
+            members.sort(key=lambda player: (player.number, player.id))
+            ids = [
+                str(player.number) if player.id == f"{player.team}-{player.number}" else player.id for player in members
+            ]
+            if ids:
+                groups.append(f"{team.name} {_listed(ids)}")
+        total = sum(player.role == role.name for player in game.players)
+        place = f"{_STYLES[role.style]} {_place(role.place)}"
+        touches = "free touches" if role.touches is None else f"at most {_some(role.touches, 'touch')}"
+        if groups:
+            lines.append(f"{total} x {role.name} ({'; '.join(groups)}): {place}, {_side(role)}, {touches}.")
+        else:
+            later.append(f"Nobody begins as {role.name}; who becomes one plays {place}, {_side(role)}, {touches}.")
+    homes = [f"{team.name} in {team.home}" for team in game.teams if team.home is not None]
+    if homes:
+        lines.append(f"At home: {_listed(homes)}.")
+    return lines + later
+
+
+def _served(restart: Restart) -> str:
+    to = _RECEIVERS.get(restart.to, restart.to)
+    place = {"active": "where the ball was being played", "home": "in their home area"}.get(
+        restart.area, f"in {restart.area}"
+    )
+    wait = f"after {_time(restart.seconds)}" if restart.seconds else "at once"
+    match restart.source:
+        case "server":
+            return f"the server plays a new ball to {to} {place} {wait}"
+        case "line":
+            return f"the ball goes to {to} from where it went out {wait}"
+        case "keeper":
+            return f"the keeper plays it out for {to} {wait}"
+
+
+def _gainer(rule: Rule, to: str) -> str:
+    """Who gets the points: a side, or words for one."""
+    return "the side that scored" if rule.on == "goal" and to == "holder" else _WHO.get(to, to)
+
+
+def _consequence(game: Game, rule: Rule, action: Action) -> str:
+    match action.verb:
+        case "open":
+            return _ALLOWED[action.what]
+        case "close":
+            return _BARRED[action.what]
+        case "score":
+            gets = "gets" if action.to in _WHO else "get"
+            return f"{_gainer(rule, action.to)} {gets} {_some(action.value, 'point')}"
+        case "swap":
+            out = {"winner": "the one who won it", "longest in": "the one who has been in longest"}[action.other]
+            if action.who == "loser":
+                return f"the one who lost it changes places with {out}"
+            return f"the one who lost it and the partner change places with {out} and that partner"
+        case "trade":
+            return "the two teams exchange all roles"
+        case "assign":
+            kind = "players" if action.from_role is None else f"{action.from_role} players"
+            if action.count is None:
+                return f"all {kind}{_OF[action.who]} become {action.role}"
+            chosen = f"{action.count} {kind}{_OF[action.who]} ({_CHOSEN[action.other]})"
+            return f"{chosen} become {action.role}"
+        case "phase":
+            return f"the game turns to {action.what}"
+        case "restart":
+            return _served(game.restart(action.what))
+        case "reset":
+            return f"the count of {action.what} begins again"
+        case "end":
+            return "the bout is over"
+
+
+def _when(rule: Rule) -> str:
+    if rule.on in ("passes", "wins"):
+        counted = _some(rule.count, "pass" if rule.on == "passes" else "win")
+        inside = " in a row" if rule.on == "passes" else ""
+        by = f" by {rule.by}" if rule.by else ""
+        return f"{'Every' if rule.each else 'After'} {counted}{inside}{by}"
+    if rule.on == "time":
+        return f"{_number(rule.count)} s after this begins"
+    if rule.on == "loss":
+        causes = f" by {_listed([_CAUSES[cause] for cause in rule.causes], 'or')}" if rule.causes else ""
+        return f"When {rule.by} lose the ball{causes}" if rule.by else f"When the ball is lost{causes}"
+    return _DID[rule.on].format(side=rule.by) if rule.by else _WHEN[rule.on]
+
+
+def _phase(game: Game, phase: Phase) -> list[str]:
+    where = "in the area where it is" if phase.ball_in == "active" else f"in {phase.ball_in}"
+    lines = [f"{_AIMS[phase.aim]}; the ball is played {where}."]
+    for what in phase.open:
+        lines.append(f"{_capital(_ALLOWED[what])} from the start.")
+    for job in phase.jobs:
+        lines.append(f"Meanwhile {job.role} players stand {_STYLES[job.style]} {_place(job.place)}.")
+    for do in dict.fromkeys(rule.do for rule in phase.rules):
+        alike = [rule for rule in phase.rules if rule.do == do]
+        whens = _listed([_when(alike[0]), *(_small(_when(rule)) for rule in alike[1:])], "or")
+        lines.append(f"{whens}: {'; '.join(_consequence(game, alike[0], action) for action in do)}.")
+    losses = [rule for rule in phase.rules if rule.on == "loss" and rule.by is None]
+    if not losses:
+        lines.append("When the ball is lost: play goes on, whoever wins it has it.")
+    stopped = [rule for rule in losses if not rule.causes or "out" in rule.causes]
+    stopped += [rule for rule in phase.rules if rule.on == "out" and rule.by is None]
+    if not any(action.verb == "restart" for rule in stopped for action in rule.do):
+        lines.append(f"Over the line: {_served(game.restart('out'))}.")
+    return lines
+
+
+def _always(game: Game) -> list[str]:
+    lines = [f"Nobody keeps the ball longer than {_time(game.hold_limit_s)}."]
+    confirm, amount = game.win.confirm, game.win.amount
+    if confirm == "control":
+        lines.append("The ball is won when an opponent has it under control.")
+    elif confirm == "hold":
+        lines.append(f"The ball is won when an opponent has held it for {_time(amount)}.")
+    else:
+        lines.append(f"The ball is won when the opponents have made {_some(amount, 'pass')}.")
+    if any(not _nested(one, other) for one, other in combinations(game.areas, 2)):
+        first = game.between_areas == "first"
+        lines.append(f"A ball between the areas {'belongs to whoever is first there' if first else 'is out'}.")
+    lines.append(
+        f"{game.supply.balls} balls are ready; after that each one takes {_time(game.supply.retrieve_seconds)} more."
+    )
+    return lines
+
+
+def _bouts(game: Game) -> str:
+    bouts = game.bouts
+    count = f"{bouts.count} bouts" if bouts.count > 1 else "1 bout"
+    rest = f", {_time(bouts.rest_seconds)} rest between" if bouts.count > 1 else ""
+    moving = {"none": "roles stay as they are", "list": "roles move on one place down the list"}[bouts.rotate]
+    return f"{count} of {_time(bouts.seconds)}{rest}{f'; between bouts {moving}' if bouts.count > 1 else ''}."
+
+
+def _points(game: Game) -> str:
+    ways = [
+        f"{_some(action.value, 'point')} for {_gainer(rule, action.to)} ({_small(_when(rule))})"
+        for phase in game.phases
+        for rule in phase.rules
+        for action in rule.do
+        if action.verb == "score"
+    ]
+    return f"{_capital(_listed(ways))}." if ways else "No points are counted."
+
+
+def _rooms(game: Game) -> list[str]:
+    lines = []
+    for room in rooms(game):
+        apart = []
+        if room.outside_floaters:
+            apart.append(_some(len(room.outside_floaters), "floater") + " on the lines")
+        if room.keepers:
+            apart.append(_some(len(room.keepers), "keeper"))
+        rest = f"; not counted: {_listed(apart)}" if apart else ""
+        lines.append(f"{_number(room.per_player_m2)} m2 each in {room.area} ({len(room.counted)} players{rest}).")
+    return lines
+
+
+def rules_in_words(game: Game) -> str:
+    """The whole game as short lines under headings."""
+    serve = _served(game.restart("start"))
+    blocks = [(f"{game.title} ({game.club})", [game.purpose]), ("Set-up", _ground(game) + _people(game))]
+    start = f"{_capital(game.start_side)} have the ball first, in {game.start_area}: {serve}."
+    for phase in game.phases:
+        heading = "Play" if len(game.phases) == 1 else f"Play: {phase.name}"
+        first = [start] if phase.name == game.start_phase else []
+        blocks.append((heading, first + _phase(game, phase)))
+    blocks += [("Always", _always(game)), ("Points", [_points(game)]), ("Bouts", [_bouts(game)])]
+    blocks.append(("Area per player", _rooms(game)))
+    return "\n\n".join("\n".join([heading, *(f"  {line}" for line in lines)]) for heading, lines in blocks)
