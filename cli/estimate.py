@@ -45,7 +45,9 @@ def estimate(
     from sim.words.answer import answer_in_words
 
     with Progress("bouts") as progress:
-        result = estimate_game(chosen, bouts=bouts, seed=seed, workers=workers, progress=progress)
+        result = estimate_game(
+            chosen, bouts=bouts, seed=seed, workers=workers, progress=progress, changes=changes or ()
+        )
 
     if tables is not None:
         from sim.experiments.tables import session_tables
