@@ -14,9 +14,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from sim.errors import GameError
+from sim.game.actions import (
+    verb_of,
+)
 from sim.game.keys import legal_paths
 from sim.game.messages import show
-from sim.game.short import ShortGame, verb_of
+from sim.game.short import (
+    ShortGame,
+)
 
 _WORDS = re.compile(r"[A-Za-z][A-Za-z0-9 _-]*")
 

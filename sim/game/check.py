@@ -9,19 +9,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
-from sim.game.messages import Problem, broken, show, unknown
-from sim.game.resolve import restarts
-from sim.game.roster import roster, sides_of
-from sim.game.short import (
+from sim.game.actions import (
     AssignAction,
     PhaseAction,
     RestartAction,
     ScoreAction,
-    ShortGame,
     verb_of,
 )
+from sim.game.messages import Problem, broken, show, unknown
+from sim.game.resolve import restarts
+from sim.game.roster import roster, sides_of
+from sim.game.short import (
+    ShortGame,
+)
+from sim.units import to_metres
 
 LONGEST_M = 150.0
+# A timer that rings at once could keep two phases turning into each other for ever.
+SHORTEST_TIMER_S = 1.0
 RESERVED_SIDES = ("other", "same", "loser", "winner", "any", "holder", "team")
 RESERVED_PLACES = ("active", "home")
 COUNTERS = ("passes", "wins")
@@ -39,8 +44,6 @@ def _names(short: ShortGame) -> Iterator[Problem]:
 
 
 def _areas(short: ShortGame) -> Iterator[Problem]:
-    from sim.units import to_metres
-
     unplaced = []
     for name, area in short.areas.items():
         path = f"areas.{name}"
@@ -144,10 +147,10 @@ def _action(short: ShortGame, path: str, action, sides: list[str]) -> Iterator[P
                     yield unknown(f"{path}.{key}", "a role", role, short.roles)
         case PhaseAction():
             if action.phase not in short.phases:
-                yield unknown(path, "a phase", action.phase, short.phases)
+                yield unknown(f"{path}.phase", "a phase", action.phase, short.phases)
         case RestartAction():
             if action.restart not in restarts(short):
-                yield unknown(path, "a restart", action.restart, restarts(short))
+                yield unknown(f"{path}.restart", "a restart", action.restart, restarts(short))
 
 
 def _guards(path: str, rule) -> Iterator[Problem]:
@@ -158,6 +161,8 @@ def _guards(path: str, rule) -> Iterator[Problem]:
         yield broken(f"{path}.count", "be left out unless on is passes, wins or time", rule.count)
     if rule.on in COUNTERS and rule.count is not None and not float(rule.count).is_integer():
         yield broken(f"{path}.count", f"be a whole number for on = {show(rule.on)}", rule.count)
+    if rule.on == "time" and rule.count is not None and rule.count < SHORTEST_TIMER_S:
+        yield broken(f"{path}.count", f'be at least {SHORTEST_TIMER_S:g} s for on = "time"', rule.count)
     if rule.each and rule.on not in COUNTERS:
         yield broken(f"{path}.each", "be left out unless on is passes or wins", rule.each)
     if rule.causes and rule.on != "loss":

@@ -12,7 +12,11 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from sim.game.short import ACTIONS, ShortAction, verb_of
+from sim.game.actions import (
+    ACTIONS,
+    ShortAction,
+    verb_of,
+)
 
 
 def _bare(annotation: Any) -> Any:

@@ -39,6 +39,10 @@ class Problem:
 
 def show(value: Any) -> str:
     """A value as a person would write it in the file."""
+    if isinstance(value, list):
+        return f"[{', '.join(show(one) for one in value)}]"
+    if isinstance(value, dict):
+        return f"{{ {', '.join(f'{key} = {show(one)}' for key, one in value.items())} }}"
     return json.dumps(value, ensure_ascii=False) if isinstance(value, (str, bool)) else repr(value)
 
 
@@ -89,9 +93,9 @@ def _must(error: ErrorDetails) -> str:
         expected = context["expected"].replace("'", "")
         return f"be {'one of ' if ',' in expected or ' or ' in expected else ''}{expected}"
     if kind == "too_short":
-        return f"hold at least {context['min_length']}"
+        return f"hold at least {context['min_length']} of them"
     if kind == "too_long":
-        return f"hold at most {context['max_length']}"
+        return f"hold at most {context['max_length']} of them"
     return error["msg"].removeprefix("must ")
 
 

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from sim.game import model
-from sim.game.layout import lay_out
-from sim.game.roster import roster
-from sim.game.short import (
+from sim.game.actions import (
     AssignAction,
     CloseAction,
     EndAction,
@@ -14,13 +12,17 @@ from sim.game.short import (
     ResetAction,
     RestartAction,
     ScoreAction,
+    SwapAction,
+    TradeAction,
+)
+from sim.game.layout import lay_out
+from sim.game.roster import roster
+from sim.game.short import (
     ShortBouts,
     ShortGame,
     ShortPhase,
     ShortRestart,
     ShortWin,
-    SwapAction,
-    TradeAction,
 )
 from sim.units import SECONDS_PER_MINUTE
 

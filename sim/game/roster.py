@@ -6,6 +6,7 @@ order of the file.  An id is TEAM-NUMBER unless the file writes one; it is what 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 
@@ -28,6 +29,11 @@ def listings(role: ShortRole, teams: list[str]) -> dict[str, int | list]:
     return role.players if isinstance(role.players, dict) else {teams[0]: role.players}
 
 
+def _not_in(taken: set[int]) -> Iterator[int]:
+    """1, 2, 3 and so on, without the ones that are taken."""
+    return (number for number in count(1) if number not in taken)
+
+
 def roster(short: ShortGame) -> list[Place]:
     """Everybody, in the order of the file.  Repeated ids and numbers are left in for `sim.game.check`."""
     teams = list(short.teams)
@@ -37,11 +43,11 @@ def roster(short: ShortGame) -> list[Place]:
         for team, listing in listings(role, teams).items()
         for entry in (listing if isinstance(listing, list) else [None] * listing)
     ]
-    written = {team: set() for team in [*teams, *(team for _, team, _ in entries)]}
+    written: dict[str, set] = {team: set() for team in [*teams, *(team for _, team, _ in entries)]}
     for _, team, entry in entries:
         number = entry if isinstance(entry, int) else short.players[entry].number if entry in short.players else None
         written[team].add(number)
-    free = {team: (number for number in count(1) if number not in written[team]) for team in written}
+    free = {team: _not_in(taken) for team, taken in written.items()}
     places = []
     for role_name, team, entry in entries:
         known = short.players.get(entry) if isinstance(entry, str) else None

@@ -8,22 +8,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain, combinations
 
-from sim.game.layout import lay_out
-from sim.game.messages import Problem, broken, show
-from sim.game.model import Area
-from sim.game.resolve import restarts, start_area, start_phase
-from sim.game.roster import roster, sides_of
-from sim.game.short import (
+from sim.game.actions import (
     AssignAction,
     CloseAction,
     EndAction,
     OpenAction,
     PhaseAction,
     ScoreAction,
-    ShortGame,
     SwapAction,
     TradeAction,
     verb_of,
+)
+from sim.game.layout import lay_out
+from sim.game.messages import Problem, broken, show
+from sim.game.model import Area
+from sim.game.resolve import restarts, start_area, start_phase
+from sim.game.roster import roster, sides_of
+from sim.game.short import (
+    ShortGame,
 )
 
 _TOUCHING_M = 1e-6
@@ -148,12 +150,19 @@ def _opens(short: ShortGame) -> Iterator[tuple[str, str]]:
         for what in phase.open:
             yield f"phases.{name}.open", what
     for path, _, action in _actions(short):
-        if isinstance(action, (OpenAction, CloseAction)):
-            yield path, action.open if isinstance(action, OpenAction) else action.close
+        if isinstance(action, OpenAction):
+            yield f"{path}.open", action.open
+
+
+def _closes(short: ShortGame) -> Iterator[tuple[str, str]]:
+    """(path, what) wherever something is no longer allowed."""
+    for path, _, action in _actions(short):
+        if isinstance(action, CloseAction):
+            yield f"{path}.close", action.close
 
 
 def _aims(short: ShortGame) -> Iterator[Problem]:
-    for path, what in _opens(short):
+    for path, what in chain(_opens(short), _closes(short)):
         if what == "transfer" and len(short.areas) < 2:
             yield broken(path, "be left out with one area only", what)
         if what == "shoot" and not short.goals:

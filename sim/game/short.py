@@ -9,143 +9,28 @@ file and the range of single values are settled here; what one part says about a
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, get_args
+from typing import Literal
 
-from pydantic import (
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Discriminator,
-    Field,
-    StringConstraints,
-    Tag,
-    WithJsonSchema,
-)
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
+from sim.game.actions import ShortAction
 from sim.game.model import Aim, End, Event, Style
-from sim.populations import HEADLINE, KINDS, POPULATIONS
-
-STYLES = get_args(Style)
-
-Name = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$")]
-Text = Annotated[str, StringConstraints(min_length=1)]
-Unlock = Literal["transfer", "shoot"]
-Counter = Literal["passes", "wins"]
-Population = Literal[tuple(POPULATIONS)]
-Family = Literal["overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball"]
-LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
-
-
-def _whole(value: Any) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool)
-
-
-def _touches(value: Any) -> Any:
-    if value == "free" or (_whole(value) and 1 <= value <= 10):
-        return value
-    raise PydanticCustomError("rule", 'must be "free" or a whole number from 1 to 10')
-
-
-def _listing(value: Any) -> bool:
-    """A team's share of a role: how many, or a list of shirt numbers and written ids."""
-    if _whole(value):
-        return value >= 1
-    return isinstance(value, list) and bool(value) and all(_whole(one) or isinstance(one, str) for one in value)
-
-
-def _players(value: Any) -> Any:
-    if isinstance(value, dict) and value and all(isinstance(team, str) and _listing(value[team]) for team in value):
-        return value
-    if not isinstance(value, dict) and _listing(value):
-        return value
-    raise PydanticCustomError(
-        "rule", "must be a number of players from 1, a list of shirt numbers and ids, or a table of these by team"
-    )
-
-
-def _job(value: Any) -> Any:
-    words = value.split() if isinstance(value, str) else []
-    if len(words) == 3 and words[0] in STYLES and words[1] in ("in", "of", "at"):
-        return value
-    raise PydanticCustomError("rule", 'must read "STYLE in PLACE" with a style of edge, free, goal, wait')
-
-
-def _at(value: Any) -> Any:
-    words = value.split() if isinstance(value, str) else []
-    if len(words) == 4 and words[0] in get_args(End) and words[1:3] == ["end", "of"]:
-        return value
-    raise PydanticCustomError("rule", 'must read "SIDE end of AREA" with a side of west, east, south, north')
-
-
-_LISTING_SCHEMA = {
-    "anyOf": [
-        {"type": "integer", "minimum": 1},
-        {"type": "array", "minItems": 1, "items": {"anyOf": [{"type": "integer"}, {"type": "string"}]}},
-    ]
-}
-Touches = Annotated[
-    int | str,
-    BeforeValidator(_touches),
-    WithJsonSchema({"anyOf": [{"const": "free"}, {"type": "integer", "minimum": 1, "maximum": 10}]}),
-]
-Players = Annotated[
-    Any,
-    BeforeValidator(_players),
-    WithJsonSchema({"anyOf": [*_LISTING_SCHEMA["anyOf"], {"type": "object", "additionalProperties": _LISTING_SCHEMA}]}),
-]
-JobWords = Annotated[
-    str,
-    BeforeValidator(_job),
-    WithJsonSchema({"type": "string", "pattern": "^(edge|free|goal|wait) (in|of|at) [A-Za-z0-9][A-Za-z0-9_-]*$"}),
-]
-AtWords = Annotated[
-    str,
-    BeforeValidator(_at),
-    WithJsonSchema({"type": "string", "pattern": "^(west|east|south|north) end of [A-Za-z0-9][A-Za-z0-9_-]*$"}),
-]
-
-
-def _headline(key: str, meaning: str, unit: str, typical) -> Any:
-    """The type of a headline value: optional, with its legal range and what is typical of each population."""
-    kind = next(kind for kind in KINDS if kind.name == HEADLINE[key])
-    words = "; ".join(f"{name} {typical(preset)}" for name, preset in POPULATIONS.items())
-    legal = f"Legal {kind.low:g} to {kind.high:g}"
-    description = f"{meaning} Unit: {unit}. {legal}. Typical: {words}. Left out: drawn from the population."
-    return Annotated[float | None, Field(default=None, ge=kind.low, le=kind.high, description=description)]
-
-
-def _mean(key: str):
-    """What the typical player of a population has."""
-    return lambda preset: f"about {preset.trait(HEADLINE[key]).mean:g}"
-
-
-PassSuccess = _headline(
-    "pass_success",
-    "Share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver controls; not match "
-    "completion.",
-    "share",
-    lambda preset: preset.pass_success_words,
+from sim.game.values import (
+    AtWords,
+    Family,
+    JobWords,
+    LossCause,
+    Name,
+    PassSuccess,
+    Players,
+    Population,
+    PressingSpeed,
+    Recovery,
+    Short,
+    Text,
+    Touches,
+    Unlock,
 )
-PressingSpeed = _headline(
-    "pressing_speed",
-    "Mean speed over 8 m from standing when closing an opponent down, reaction and slowing at the end left out; never "
-    "above what the player's sprint allows.",
-    "m/s",
-    _mean("pressing_speed"),
-)
-Recovery = _headline(
-    "recovery",
-    "Standing rest after which half of the hard-running reserve is back.",
-    "seconds",
-    _mean("recovery"),
-)
-
-
-class Short(BaseModel):
-    """Base of the short form: frozen, strict types, no unknown keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, allow_inf_nan=False)
 
 
 class ShortArea(Short):
@@ -219,94 +104,6 @@ class ShortPlayer(Short):
     pass_success: PassSuccess
     pressing_speed: PressingSpeed
     recovery: Recovery
-
-
-class OpenAction(Short):
-    open: Unlock = Field(description="From now on this is allowed.")
-
-
-class CloseAction(Short):
-    close: Unlock = Field(description="From now on this is not allowed.")
-
-
-class ScoreAction(Short):
-    score: float = Field(ge=0.1, le=100, description="Points. Legal 0.1 to 100.")
-    to: Name = Field(default="holder", description="holder, winner, loser or a side.")
-
-
-class SwapAction(Short):
-    swap: Literal["loser", "loser and partner"] = Field(description="Who of the side that lost the ball goes in.")
-    with_: Literal["winner", "longest in"] = Field(alias="with", description="Who of the other side comes out.")
-
-
-class TradeAction(Short):
-    trade: Literal["roles"] = Field(description="The two teams exchange all roles, number for number.")
-
-
-class AssignAction(Short):
-    assign: Name = Field(description="The role to take.")
-    of: Literal["holder", "other", "all"] = Field(description="Whose players: with the ball, without it, or all.")
-    from_: Name | None = Field(default=None, alias="from", description="Only players now in this role.")
-    count: int | None = Field(default=None, ge=1, description="How many. Left out: all of them.")
-    choose: Literal["nearest", "longest in", "passer and receiver"] = Field(
-        default="nearest", description="Which ones, when not all."
-    )
-
-
-class PhaseAction(Short):
-    phase: Name = Field(description="The phase that begins.")
-
-
-class RestartAction(Short):
-    restart: Name = Field(description="The ball is dead until this restart serves it.")
-
-
-class ResetAction(Short):
-    reset: Counter = Field(description="This counter goes back to 0.")
-
-
-class EndAction(Short):
-    end: Literal["bout"] = Field(description="The bout is over.")
-
-
-ACTIONS: dict[str, type[Short]] = {
-    "open": OpenAction,
-    "close": CloseAction,
-    "score": ScoreAction,
-    "swap": SwapAction,
-    "trade": TradeAction,
-    "assign": AssignAction,
-    "phase": PhaseAction,
-    "restart": RestartAction,
-    "reset": ResetAction,
-    "end": EndAction,
-}
-
-
-def verb_of(action: Any) -> str | None:
-    """The one verb key of an action in the short form (a table or a model), or None."""
-    keys = action if isinstance(action, dict) else type(action).model_fields
-    verbs = [key for key in keys if key in ACTIONS]
-    return verbs[0] if len(verbs) == 1 else None
-
-
-ShortAction = Annotated[
-    Annotated[OpenAction, Tag("open")]
-    | Annotated[CloseAction, Tag("close")]
-    | Annotated[ScoreAction, Tag("score")]
-    | Annotated[SwapAction, Tag("swap")]
-    | Annotated[TradeAction, Tag("trade")]
-    | Annotated[AssignAction, Tag("assign")]
-    | Annotated[PhaseAction, Tag("phase")]
-    | Annotated[RestartAction, Tag("restart")]
-    | Annotated[ResetAction, Tag("reset")]
-    | Annotated[EndAction, Tag("end")],
-    Discriminator(
-        verb_of,
-        custom_error_type="rule",
-        custom_error_message=f"must be a table with exactly one verb of {', '.join(ACTIONS)}",
-    ),
-]
 
 
 class ShortRule(Short):
@@ -385,14 +182,19 @@ class ShortGame(Short):
     between_areas: Literal["first", "out"] = Field(
         default="first", description="A ball between two areas: belongs to the first there, or is out."
     )
-    start: ShortStart
-    bouts: ShortBouts
-    areas: dict[Name, ShortArea] = Field(min_length=1)
-    goals: dict[Name, ShortGoal] = {}
-    teams: dict[Name, ShortTeam] = Field(min_length=1)
-    roles: dict[Name, ShortRole] = Field(min_length=1)
-    players: dict[Name, ShortPlayer] = {}
-    phases: dict[Name, ShortPhase] = Field(min_length=1)
-    restarts: dict[Name, ShortRestart] = {}
-    supply: ShortSupply = ShortSupply()
-    win: ShortWin = ShortWin()
+    start: ShortStart = Field(description="How a bout begins.")
+    bouts: ShortBouts = Field(description="Bouts, rests and rotation of a session.")
+    areas: dict[Name, ShortArea] = Field(min_length=1, description="The marked ground, by name.")
+    goals: dict[Name, ShortGoal] = Field(default={}, description="The goals, by name.")
+    teams: dict[Name, ShortTeam] = Field(min_length=1, description="The sets of bibs, by name.")
+    roles: dict[Name, ShortRole] = Field(min_length=1, description="What players do, by name.")
+    players: dict[Name, ShortPlayer] = Field(default={}, description="What is known of single players, by id.")
+    phases: dict[Name, ShortPhase] = Field(min_length=1, description="The stretches of play and their rules, by name.")
+    restarts: dict[Name, ShortRestart] = Field(
+        default={},
+        description='How a dead ball comes back, by name. Two always exist: "start" (default: the server plays in the side '
+        'that starts, in the first area, after 4 s) and "out" (default: the server plays in the other side where the ball '
+        "was being played, after 4 s).",
+    )
+    supply: ShortSupply = Field(default=ShortSupply(), description="The stock of balls.")
+    win: ShortWin = Field(default=ShortWin(), description="When a ball counts as won.")

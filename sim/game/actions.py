@@ -1,0 +1,100 @@
+"""The consequences a rule can have, as people write them: one verb a table, the rest its words.
+
+``{ score = 1, to = "holder" }``, ``{ swap = "loser", with = "longest in" }``.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from sim.game.values import Counter, Name, Short, Unlock
+
+
+class OpenAction(Short):
+    open: Unlock = Field(description="From now on this is allowed.")
+
+
+class CloseAction(Short):
+    close: Unlock = Field(description="From now on this is not allowed.")
+
+
+class ScoreAction(Short):
+    score: float = Field(ge=0.1, le=100, description="Points. Legal 0.1 to 100.")
+    to: Name = Field(default="holder", description="holder, winner, loser or a side.")
+
+
+class SwapAction(Short):
+    swap: Literal["loser", "loser and partner"] = Field(description="Who of the side that lost the ball goes in.")
+    with_: Literal["winner", "longest in"] = Field(alias="with", description="Who of the other side comes out.")
+
+
+class TradeAction(Short):
+    trade: Literal["roles"] = Field(description="The two teams exchange all roles, number for number.")
+
+
+class AssignAction(Short):
+    assign: Name = Field(description="The role to take.")
+    of: Literal["holder", "other", "all"] = Field(description="Whose players: with the ball, without it, or all.")
+    from_: Name | None = Field(default=None, alias="from", description="Only players now in this role.")
+    count: int | None = Field(default=None, ge=1, description="How many. Left out: all of them.")
+    choose: Literal["nearest", "longest in", "passer and receiver"] = Field(
+        default="nearest", description="Which ones, when not all."
+    )
+
+
+class PhaseAction(Short):
+    phase: Name = Field(description="The phase that begins.")
+
+
+class RestartAction(Short):
+    restart: Name = Field(description="The ball is dead until this restart serves it.")
+
+
+class ResetAction(Short):
+    reset: Counter = Field(description="This counter goes back to 0.")
+
+
+class EndAction(Short):
+    end: Literal["bout"] = Field(description="The bout is over.")
+
+
+ACTIONS: dict[str, type[Short]] = {
+    "open": OpenAction,
+    "close": CloseAction,
+    "score": ScoreAction,
+    "swap": SwapAction,
+    "trade": TradeAction,
+    "assign": AssignAction,
+    "phase": PhaseAction,
+    "restart": RestartAction,
+    "reset": ResetAction,
+    "end": EndAction,
+}
+
+
+def verb_of(action: Any) -> str | None:
+    """The one verb key of an action in the short form (a table or a model), or None."""
+    keys = action if isinstance(action, dict) else type(action).model_fields
+    verbs = [key for key in keys if key in ACTIONS]
+    return verbs[0] if len(verbs) == 1 else None
+
+
+ShortAction = Annotated[
+    Annotated[OpenAction, Tag("open")]
+    | Annotated[CloseAction, Tag("close")]
+    | Annotated[ScoreAction, Tag("score")]
+    | Annotated[SwapAction, Tag("swap")]
+    | Annotated[TradeAction, Tag("trade")]
+    | Annotated[AssignAction, Tag("assign")]
+    | Annotated[PhaseAction, Tag("phase")]
+    | Annotated[RestartAction, Tag("restart")]
+    | Annotated[ResetAction, Tag("reset")]
+    | Annotated[EndAction, Tag("end")],
+    Discriminator(
+        verb_of,
+        custom_error_type="rule",
+        custom_error_message=f"must be a table with exactly one verb of {', '.join(ACTIONS)}",
+    ),
+]

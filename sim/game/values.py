@@ -1,0 +1,135 @@
+"""What a single value in a game file may be: names, touch limits, listings of players, headline values.
+
+`Short` is the base of every table people write (`sim.game.short`, `sim.game.actions`).
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, get_args
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from sim.game.model import End, Style
+from sim.populations import HEADLINE, KINDS, POPULATIONS
+
+STYLES = get_args(Style)
+
+Name = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$")]
+Text = Annotated[str, StringConstraints(min_length=1)]
+Unlock = Literal["transfer", "shoot"]
+Counter = Literal["passes", "wins"]
+Population = Literal[tuple(POPULATIONS)]
+Family = Literal["overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball"]
+LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
+
+
+def _whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def _touches(value: Any) -> Any:
+    if value == "free" or (_whole(value) and 1 <= value <= 10):
+        return value
+    raise PydanticCustomError("rule", 'must be "free" or a whole number from 1 to 10')
+
+
+def _listing(value: Any) -> bool:
+    """A team's share of a role: how many, or a list of shirt numbers and written ids."""
+    if _whole(value):
+        return value >= 1
+    return isinstance(value, list) and bool(value) and all(_whole(one) or isinstance(one, str) for one in value)
+
+
+def _players(value: Any) -> Any:
+    if isinstance(value, dict) and value and all(isinstance(team, str) and _listing(value[team]) for team in value):
+        return value
+    if not isinstance(value, dict) and _listing(value):
+        return value
+    raise PydanticCustomError(
+        "rule", "must be a number of players from 1, a list of shirt numbers and ids, or a table of these by team"
+    )
+
+
+def _job(value: Any) -> Any:
+    words = value.split() if isinstance(value, str) else []
+    if len(words) == 3 and words[0] in STYLES and words[1] in ("in", "of", "at"):
+        return value
+    raise PydanticCustomError("rule", 'must read "STYLE in PLACE" with a style of edge, free, goal, wait')
+
+
+def _at(value: Any) -> Any:
+    words = value.split() if isinstance(value, str) else []
+    if len(words) == 4 and words[0] in get_args(End) and words[1:3] == ["end", "of"]:
+        return value
+    raise PydanticCustomError("rule", 'must read "SIDE end of AREA" with a side of west, east, south, north')
+
+
+_LISTING_SCHEMA = {
+    "anyOf": [
+        {"type": "integer", "minimum": 1},
+        {"type": "array", "minItems": 1, "items": {"anyOf": [{"type": "integer"}, {"type": "string"}]}},
+    ]
+}
+Touches = Annotated[
+    int | str,
+    BeforeValidator(_touches),
+    WithJsonSchema({"anyOf": [{"const": "free"}, {"type": "integer", "minimum": 1, "maximum": 10}]}),
+]
+Players = Annotated[
+    Any,
+    BeforeValidator(_players),
+    WithJsonSchema({"anyOf": [*_LISTING_SCHEMA["anyOf"], {"type": "object", "additionalProperties": _LISTING_SCHEMA}]}),
+]
+JobWords = Annotated[
+    str,
+    BeforeValidator(_job),
+    WithJsonSchema({"type": "string", "pattern": "^(edge|free|goal|wait) (in|of|at) [A-Za-z0-9][A-Za-z0-9_-]*$"}),
+]
+AtWords = Annotated[
+    str,
+    BeforeValidator(_at),
+    WithJsonSchema({"type": "string", "pattern": "^(west|east|south|north) end of [A-Za-z0-9][A-Za-z0-9_-]*$"}),
+]
+
+
+def _headline(key: str, meaning: str, unit: str, typical) -> Any:
+    """The type of a headline value: optional, with its legal range and what is typical of each population."""
+    kind = next(kind for kind in KINDS if kind.name == HEADLINE[key])
+    words = "; ".join(f"{name} {typical(preset)}" for name, preset in POPULATIONS.items())
+    legal = f"Legal {kind.low:g} to {kind.high:g}"
+    description = f"{meaning} Unit: {unit}. {legal}. Typical: {words}. Left out: drawn from the population."
+    return Annotated[float | None, Field(default=None, ge=kind.low, le=kind.high, description=description)]
+
+
+def _mean(key: str):
+    """What the typical player of a population has."""
+    return lambda preset: f"about {preset.trait(HEADLINE[key]).mean:g}"
+
+
+PassSuccess = _headline(
+    "pass_success",
+    "Share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver controls; not match "
+    "completion.",
+    "share",
+    lambda preset: preset.pass_success_words,
+)
+PressingSpeed = _headline(
+    "pressing_speed",
+    "Mean speed over 8 m from standing when closing an opponent down, reaction and slowing at the end left out; never "
+    "above what the player's sprint allows.",
+    "m/s",
+    _mean("pressing_speed"),
+)
+Recovery = _headline(
+    "recovery",
+    "Standing rest after which half of the hard-running reserve is back.",
+    "seconds",
+    _mean("recovery"),
+)
+
+
+class Short(BaseModel):
+    """Base of the short form: frozen, strict types, no unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, allow_inf_nan=False)
