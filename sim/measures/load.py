@@ -40,6 +40,10 @@ STRAIGHT_MPS = 1e-6  # speed across the acceleration that still counts as a stra
 SAME_S = 1e-9  # two instants closer than this are one
 
 
+# How values of a result are read back from JSON: nothing unknown, nothing converted, nothing infinite.
+STRICT = {"extra": "forbid", "strict": True, "allow_inf_nan": False}
+
+
 @dataclass(frozen=True)
 class Thresholds:
     """What counts as fast and as sharp.  Men's match cut-offs; stored with every number they made.
@@ -47,6 +51,8 @@ class Thresholds:
     The speeds and the change of 2 m/s2 for 0.5 s are those in common use for adult men; they misread women and
     youngsters.
     """
+
+    __pydantic_config__ = STRICT
 
     high_speed_kmh: float = 19.8
     sprint_kmh: float = 25.2

@@ -27,6 +27,7 @@ from sim.measures.intervals import (
     session_range,
     share_interval,
 )
+from sim.measures.load import STRICT
 from sim.measures.sessions import Group, Sessions, groups_of
 from sim.measures.tally import Tally
 
@@ -38,6 +39,8 @@ RULE_OF_THREE = 3.0
 @dataclass(frozen=True)
 class Measure:
     """One row of the answer."""
+
+    __pydantic_config__ = STRICT
 
     measure: str
     scope: str

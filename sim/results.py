@@ -1,0 +1,89 @@
+"""What came out: one frozen value with everything needed to know where it is from, to and from JSON.
+
+The layout of the JSON is that of `Result`, in the order of its fields; `format` is the version of this layout.
+Undefined is null, never NaN, and a text with anything missing, unknown, or of the wrong kind is refused whole.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+
+from sim.errors import GameError
+from sim.measures.load import STRICT, Thresholds
+from sim.measures.summary import Measure
+
+__all__ = ["FORMAT", "Measure", "Provenance", "Result"]
+
+FORMAT = 1
+
+
+@dataclass(frozen=True)
+class Provenance:
+    """What made the numbers, beyond the game: versions of the libraries, the engine's constants, the speed bands."""
+
+    __pydantic_config__ = STRICT
+
+    libraries: Mapping[str, str]
+    parameters: Mapping[str, float]
+    thresholds: Thresholds
+
+
+@dataclass(frozen=True)
+class Result:
+    """The answer of one estimate.  `version` is the program's, `changes` what was set beside the file."""
+
+    __pydantic_config__ = STRICT
+
+    format: int
+    game: str
+    seed: int
+    bouts: int
+    population: str
+    version: str
+    changes: tuple[str, ...]
+    cautions: tuple[str, ...]
+    measures: tuple[Measure, ...]
+    provenance: Provenance
+
+    def rows(self, measure: str) -> list[Measure]:
+        """All rows of a measure, in the order of the answer."""
+        return [row for row in self.measures if row.measure == measure]
+
+    def row(self, measure: str, scope: str = "game") -> Measure:
+        """The one row of a measure for a scope."""
+        found = [row for row in self.rows(measure) if row.scope == scope]
+        if len(found) != 1:
+            raise KeyError(f"{measure} for {scope} must be one row (got {len(found)})")
+        return found[0]
+
+    def to_dict(self) -> dict:
+        """Plain lists, dictionaries and numbers, in the order of the layout."""
+        return json.loads(self.to_json())
+
+    def to_json(self) -> str:
+        return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
+
+    @classmethod
+    def from_json(cls, text: str) -> Result:
+        """The result a text was made from; refuses anything else."""
+        from pydantic import TypeAdapter, ValidationError
+
+        try:
+            found = TypeAdapter(cls).validate_json(text)
+        except ValidationError as error:
+            raise GameError([problem_of(one) for one in error.errors()], "result") from None
+        if found.format != FORMAT:
+            raise GameError([f"format must be {FORMAT} (got {found.format})"], "result")
+        return found
+
+
+def problem_of(error: dict) -> str:
+    """One message of our pattern."""
+    where = ".".join(str(part) for part in error["loc"]) or "text"
+    rules = {"missing": "must be given", "unexpected_keyword_argument": "must not be there", "json_invalid": "must be JSON"}
+    if error["type"] in ("missing", "json_invalid"):
+        return f"{where} {rules[error['type']]}"
+    rule = rules.get(error["type"], f"must be right: {error['msg'].lower()}")
+    return f"{where} {rule} (got {error['input']!r})"

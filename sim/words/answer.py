@@ -1,0 +1,169 @@
+"""The answer of an estimate as a coach reads it in the terminal: headline, table, players, footer.
+
+A range in brackets is where 8 sessions in 10 lie; the error of the simulation itself is in the JSON only.
+"""
+
+from __future__ import annotations
+
+from sim.experiments.cautions import SHORT_LINE_M, longest_line
+from sim.game.model import Game
+from sim.results import Measure, Result
+from sim.words.figures import metres, percent, ranged, seconds, two
+
+OFTEN = 0.25
+DEAD = 0.7
+TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
+NO_RELY = "do not rely"
+
+
+def answer_in_words(result: Result, game: Game) -> str:
+    """Everything `overload estimate` prints."""
+    parts = [
+        headline(result, game),
+        "\n".join(of_the_game(result)),
+        "\n".join(table(result, game)),
+        "\n".join(at_the_ends(result, game)),
+        "\n".join(next_steps(result, game)),
+        "\n".join([TURNOVER, *result.cautions]),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def said(row: Measure, say=two) -> str:
+    return ranged(row.mean, row.session_low, row.session_high, say)
+
+
+def headline(result: Result, game: Game) -> str:
+    """One sentence: what this kind of game is played for, how often, on which clock, and how much sessions differ."""
+    turnovers, clock = result.row("turnovers_per_min"), result.row("turnovers_per_clock_min")
+    lost = f"play turns over about {middle(turnovers)} times a minute of play{around(turnovers)}"
+    watch = f"{middle(clock)} times a minute on the watch"
+    if game.family == "transfer":
+        across = result.row("transfers_per_min")
+        text = f"the ball goes across about {middle(across)} times a minute of play{around(across)}; {lost}"
+    elif game.family == "break-away":
+        breaks, goals = result.row("break_aways_per_bout"), result.row("goals_per_bout")
+        text = f"about {middle(breaks)} break-aways a bout{around(breaks)} and {middle(goals)} goals; {lost}"
+    elif game.family == "even with goals":
+        goals, shots = result.row("goals_per_bout"), result.row("shots_per_bout")
+        text = f"about {middle(goals)} goals a bout{around(goals)} from {middle(shots)} shots; {lost}"
+    else:
+        text = f"{lost}; that is {watch}"
+    return f"{game.title}: {text}."
+
+
+def middle(row: Measure) -> str:
+    return ranged(row.mean, None, None)
+
+
+def around(row: Measure) -> str:
+    if row.session_low is None or row.session_high is None:
+        return ""
+    return f" (8 sessions in 10: {two(row.session_low)} to {two(row.session_high)})"
+
+
+def of_the_game(result: Result) -> list[str]:
+    """What holds for the game as a whole."""
+    run, long = result.row("pass_run_mean"), result.row("pass_run_p80")
+    lines = [f"Ball in play: {said(result.row('in_play_share'), percent)} of the bout on the watch."]
+    if run.mean is not None:
+        text = f"Passes in one possession: {said(run)} on average"
+        lines.append(text + (f"; 8 possessions in 10 have {long.mean:.0f} or fewer." if long.mean is not None else "."))
+    causes = [(row.mean, row.definition.removeprefix("cause: ").split(";")[0]) for row in causes_of(result)]
+    if causes:
+        shares = ", ".join(f"{cause} {percent(share)}" for share, cause in sorted(causes, key=lambda one: -one[0]))
+        lines.append(f"How it is lost: {shares}.")
+    lines += [
+        f"{row.definition.removeprefix('threshold: ').split(';')[0]}: reached {said(row)} times a "
+        f"{row.unit.removeprefix('1/')}."
+        for row in result.rows("threshold_chance")
+        if row.mean is not None
+    ]
+    return lines
+
+
+def causes_of(result: Result) -> list[Measure]:
+    return [row for row in result.rows("loss_share_by_cause") if row.mean is not None and row.mean >= 0.005]
+
+
+COLUMNS = (
+    ("defending, s", "in play", "time_defending_s", seconds),
+    ("metres", "watch", "total_distance_m", metres),
+    ("metres/min", "watch", "distance_per_min", metres),
+    ("above {fast} km/h, m", "watch", "high_speed_distance_m", metres),
+    ("touches/min", "in play", "touches_per_min", two),
+    ("losses/min", "in play", "losses_per_min", two),
+)
+
+
+def table(result: Result, game: Game) -> list[str]:
+    """Teams, where there is more than one, and roles: mean per player over one bout, and the range of one session."""
+    fast = f"{result.provenance.thresholds.high_speed_kmh:g}"
+    short = longest_line(game) < SHORT_LINE_M
+    scopes = [f"team:{team.name}" for team in game.teams] if len(game.teams) > 1 else []
+    scopes += [f"role:{role.name}" for role in game.roles]
+    rows = [["", *(head.format(fast=fast) for head, *_ in COLUMNS)], ["clock", *(clock for _, clock, *_ in COLUMNS)]]
+    for scope in scopes:
+        cells = [
+            NO_RELY if short and name == "high_speed_distance_m" else said(result.row(name, scope), say)
+            for _, _, name, say in COLUMNS
+        ]
+        rows.append([scope.replace(":", " "), *cells])
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    lines = [
+        "  ".join([row[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))])
+        for row in rows
+    ]
+    intro = (
+        f"Mean per player over one bout of {game.bouts.seconds:g} s, weighted by time in the role; in brackets where 8 "
+        "sessions in 10 lie."
+    )
+    return [intro, *(line.rstrip() for line in lines)]
+
+
+def at_the_ends(result: Result, game: Game) -> list[str]:
+    """Who defends most and least on average, and how far it goes in one session."""
+    most, chance = result.row("defending_share_most"), result.row("chance_someone_defends_over_60")
+    least = result.row("defending_share_least")
+    if most.mean is None or least.mean is None or chance.mean is None:
+        return []
+    names = {f"player:{player.id}": f"{player.team} {player.number}" for player in game.players}
+    rows = [
+        row
+        for row in result.rows("defending_share")
+        if row.scope in names and row.mean is not None and row.mean > 0
+    ]
+    lines = []
+    if rows:
+        top, bottom = max(rows, key=lambda row: row.mean), min(rows, key=lambda row: row.mean)
+        text = (
+            f"Defends most on average: {names[top.scope]}, {said(top, percent)} of the time in play; least: "
+            f"{names[bottom.scope]}, {said(bottom, percent)}"
+        )
+        apart = top.low is not None and bottom.high is not None and top.low > bottom.high
+        lines.append(text + ("." if apart else " (no clear difference)."))
+    lines.append(
+        f"In one session, whoever it is: most {said(most, percent)}, least {said(least, percent)}; chance that somebody "
+        f"exceeds 60 %: {percent(chance.mean)}."
+    )
+    return lines
+
+
+def next_steps(result: Result, game: Game) -> list[str]:
+    """One change worth trying, as a command."""
+    area = game.area(game.start_area)
+    chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
+    if chance is not None and chance > OFTEN:
+        why = "to share the defending more evenly, play more bouts"
+        change = f"--set bouts.count={game.bouts.count + 2}"
+    elif share is not None and share < DEAD:
+        restart = game.restart("out")
+        why = "to keep the ball in play, have balls ready and serve sooner"
+        change = f"--set restarts.out.seconds={max(1.0, restart.seconds / 2):g}"
+    else:
+        why = "to see what the size does, make it a little smaller"
+        change = " ".join(
+            f"--set areas.{area.name}.{side}={size:g}"
+            for side, size in (("length", round(0.9 * area.length)), ("width", round(0.9 * area.width)))
+        )
+    return [f"Try next, {why}:", f"  overload estimate {result.game} {change}"]
