@@ -1,0 +1,45 @@
+"""Moments of a bout on SimPy's event queue, with a stated order for moments of the same time.
+
+Order of simultaneous moments: the ball reaches somebody, crosses a line, is tackled for, is played, a rule's timer runs
+out, the server serves, a player changes his mind (by id), the whistle.  So whatever happens at the very end still counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import simpy
+from simpy.events import Event
+
+ORDER = ("contact", "line", "tackle", "look", "shot", "timer", "serve", "think", "whistle")
+RANKS = 1000
+PRIORITY = {name: (place + 1) * RANKS for place, name in enumerate(ORDER)}
+
+
+class Moment(Event):
+    """An event that happens by itself after `delay` and then calls `act(t)` with its exact time t."""
+
+    def __init__(self, env: simpy.Environment, t: float, priority: int, act: Callable[[float], None]):
+        self.env = env
+        self.callbacks = [lambda _: act(t)]
+        self._value = None
+        self._ok = True
+        env.schedule(self, priority, max(0.0, t - env.now))
+
+
+class Clock:
+    """The watch of one bout."""
+
+    def __init__(self) -> None:
+        self.env = simpy.Environment()
+
+    def at(self, t: float, kind: str, act: Callable[[float], None], rank: int = 0) -> None:
+        """Call `act(t)` at watch time t; `kind` (of `ORDER`) and `rank` settle ties."""
+        Moment(self.env, t, PRIORITY[kind] + rank, act)
+
+    def run(self, until_done: Event) -> None:
+        self.env.run(until=until_done)
+
+    def done(self) -> Event:
+        """An event that ends `run` when it succeeds."""
+        return self.env.event()

@@ -1,0 +1,73 @@
+"""Where things stand in the arrays of one bout.
+
+The engine keeps everything that changes in a few float64 arrays, so that the compiled functions see plain numbers:
+
+P   one row a player: abilities, present assignment, small memory (columns below)
+M   one plan a player: segment rows of `sim.motion` (the running count is P[:, NSEG])
+B   the ball and the state of play (columns below)
+C   the constants of `sim.play.assumptions`
+K   one key a player and stream of `sim.streams`;  N  how many draws each has made
+G   executed segments, in the order of `sim.play.log.SEGMENT_FIELDS`
+
+Players stand in order of their ids, so the order of a file never matters.
+"""
+
+from __future__ import annotations
+
+# --- P, abilities (fixed for the bout)
+VMAX, TAU, BRAKE, REACT, REACT_SD, SIGMA, FIRST_TOUCH, PRESS_EFFORT, COMPOSURE, DUEL = range(10)
+# --- P, assignment (changed by the rules only)
+SIDE, STYLE, ZX0, ZY0, ZX1, ZY1, LIMIT, ROLE, TEAM, SLOT, GX, GY, GW, OPEN, SINCE, SPREAD = range(10, 26)
+# --- P, memory
+BUSY, FX, FY, DUTY, STRETCH, NSEG, LOGGED, SNAPX, SNAPY, SNAPVX, SNAPVY, SHAPEX, SHAPEY = range(26, 39)
+PLAYER_COLUMNS = 39
+
+# styles
+EDGE, FREE, GOAL, WAIT = 0.0, 1.0, 2.0, 3.0
+FLOATER = -1.0  # SIDE of a player who is with whoever has the ball
+# duties (P[:, DUTY])
+NONE, PRESS, COVER, SUPPORT, RACE = 0.0, 1.0, 2.0, 3.0, 4.0
+
+# --- B
+(
+    MODE,
+    BX,
+    BY,
+    DX,
+    DY,
+    V0,
+    KICKED,
+    DECEL,
+    HOLDER,
+    HOLDING,
+    MEANT,
+    TX,
+    TY,
+    ARRIVES,
+    PASSER,
+    PX0,
+    PY0,
+    PX1,
+    PY1,
+    AIM,
+    AGX,
+    AGY,
+    AGW,
+    LOST,
+    RECEIVED,
+    TOUCHES,
+    SHARE,
+    FRAME_X,
+    FRAME_Y,
+    LIVE_AT,
+    SPACING,
+    FIRST,
+    SHOOT,
+    GRACE,
+    AG_SIDEWAYS,
+) = range(35)
+BALL_COLUMNS = 35
+DEAD, HELD, ROLLING = 0.0, 1.0, 2.0
+KEEP, HOME, SCORE = 0.0, 1.0, 2.0
+
+SPAN = 24  # rows of a plan

@@ -1,0 +1,316 @@
+"""Who gets to a moving ball first, whether he controls it, and tackles on the carrier (compiled).
+
+After every kick each player goes on with what he was doing for his reaction time and then either races for the ball or
+moves as `sim.play.offball` says.  Races are decided on the very runs that are executed: the earliest time at which a flat-out
+run through a point of the ball's path is within reach of it.
+"""
+
+from __future__ import annotations
+
+import math
+
+from numba import njit
+
+from sim.ball import roll_time, rolled
+from sim.motion import reach_time, state_at
+from sim.play.assumptions import (
+    ANTICIPATION,
+    ANTICIPATION_ONE_TOUCH,
+    ARRIVAL_NOISE,
+    BLOCK_RADIUS,
+    EFFORT,
+    INTERCEPT_REACH,
+    MISCONTROL_PRESSED,
+    MISCONTROL_STRETCH,
+    RECEIVER_REACH,
+    TACKLE_RATE,
+    TACKLE_REACH,
+    WALK,
+)
+from sim.play.columns import (
+    BRAKE,
+    BUSY,
+    BX,
+    BY,
+    DECEL,
+    DX,
+    DY,
+    DUTY,
+    EDGE,
+    FIRST_TOUCH,
+    FREE,
+    GOAL,
+    KICKED,
+    LIMIT,
+    MEANT,
+    NONE,
+    NSEG,
+    PASSER,
+    PX0,
+    PX1,
+    PY0,
+    PY1,
+    RACE,
+    REACT,
+    REACT_SD,
+    SHARE,
+    STRETCH,
+    STYLE,
+    TAU,
+    V0,
+    VMAX,
+    WAIT,
+    ZX0,
+    ZX1,
+    ZY0,
+    ZY1,
+)
+from sim.play.moves import draw_lognormal, draw_normal, go, where
+from sim.play.offball import FAR, think, with_ball
+from sim.play.onball import leaving_distance, pressure
+from sim.streams import exponential, stream_index
+
+REACTION = stream_index("reaction")
+INTERCEPT = stream_index("intercept")
+TACKLE = stream_index("tackle")
+LEAST_REACTION = 0.05
+STEP = 0.08
+STILL_WAIT = 6.0  # s, how long a ball that has stopped is worth chasing in one decision
+COMPETE = 0.25  # s, an opponent goes for a pass he would reach at most this much after the receiver
+
+
+@njit(cache=True)
+def ball_point(B, t):
+    """(x, y, speed) of the rolling ball at watch time t."""
+    far, speed = rolled(B[V0], B[DECEL], max(0.0, t - B[KICKED]))
+    return B[BX] + far * B[DX], B[BY] + far * B[DY], speed
+
+
+@njit(cache=True)
+def may_play_at(P, B, j, x, y):
+    """Whether player j may play the ball at (x, y): free players anywhere in play, the others in (and just behind) their zone."""
+    if P[j, STYLE] == FREE:
+        return B[PX0] - 0.5 <= x <= B[PX1] + 0.5 and B[PY0] - 0.5 <= y <= B[PY1] + 0.5
+    return P[j, ZX0] - 1.0 <= x <= P[j, ZX1] + 1.0 and P[j, ZY0] - 1.0 <= y <= P[j, ZY1] + 1.0
+
+
+@njit(cache=True)
+def misses_by(P, M, B, j, x, y, vx, vy, t, start, reach):
+    """Seconds by which player j, off flat out at `start` in the given state, would be late at the ball's point of time t."""
+    bx, by, _ = ball_point(B, t)
+    return start + reach_time(x, y, vx, vy, bx, by, reach, P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE]) - t
+
+
+@njit(cache=True)
+def first_reach(P, M, B, j, start, end, reach):
+    """Earliest time in [start, end] at which player j can reach the ball's path (FAR if he cannot)."""
+    n = int(P[j, NSEG])
+    x, y, vx, vy = state_at(M[j], n, start)
+    vmax, tau = P[j, VMAX], P[j, TAU]
+    t = start
+    before = start
+    while t <= end:
+        bx, by, speed = ball_point(B, t)
+        if may_play_at(P, B, j, bx, by):
+            s = t - start
+            glide = tau * (1.0 - math.exp(-s / tau))
+            radius = vmax * (s - glide) + reach
+            if (bx - x - vx * glide) ** 2 + (by - y - vy * glide) ** 2 <= radius * radius:
+                if misses_by(P, M, B, j, x, y, vx, vy, t, start, reach) <= 0.0:
+                    low, high = before, t
+                    if low < high:
+                        for _ in range(12):
+                            mid = 0.5 * (low + high)
+                            if misses_by(P, M, B, j, x, y, vx, vy, mid, start, reach) <= 0.0:
+                                high = mid
+                            else:
+                                low = mid
+                    return high
+        before = t
+        t += STEP if speed > 0.3 else 4.0 * STEP
+    return FAR
+
+
+@njit(cache=True)
+def body_in_the_way(P, M, B, j, start, end, radius):
+    """Earliest time in [start, end] at which the ball passes within `radius` of player j's own path (FAR if never)."""
+    t = start
+    while t < end:
+        x, y, _, _ = where(P, M, j, t)
+        bx, by, _ = ball_point(B, t)
+        if (bx - x) ** 2 + (by - y) ** 2 <= radius * radius:
+            return t
+        t += 0.05
+    return FAR
+
+
+@njit(cache=True)
+def passes_closest(P, M, B, j, start, end):
+    """Time at which the ball comes closest to where player j stands at `start`."""
+    x, y, _, _ = where(P, M, j, start)
+    along = (x - B[BX]) * B[DX] + (y - B[BY]) * B[DY]
+    return min(max(B[KICKED] + roll_time(B[V0], B[DECEL], along), start), end)
+
+
+@njit(cache=True)
+def run_onto(P, M, B, C, G, count, j, now, start, t):
+    """Player j runs so as to meet the ball at time t: flat out when he must, easily when he can wait for it."""
+    P[j, DUTY] = RACE
+    bx, by, _ = ball_point(B, t)
+    x, y, vx, vy = where(P, M, j, start)
+    gap = math.sqrt((bx - x) ** 2 + (by - y) ** 2)
+    if gap < 0.25 and vx * vx + vy * vy < 0.25:
+        return
+    need = reach_time(x, y, vx, vy, bx, by, 0.0, P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE])
+    left = t - start
+    if need > 0.8 * left:
+        go(P, M, G, count, j, now, start, bx, by, FAR, 1.0, True)
+    else:
+        go(P, M, G, count, j, now, start, bx, by, max(C[WALK], 1.8 * gap / left), C[EFFORT], False)
+
+
+@njit(cache=True)
+def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
+    """Everybody answers a ball that has just been set rolling (or was missed) at `now`; who touches it first?
+
+    fresh   True for a kick: reactions are drawn anew and the obvious pass is anticipated
+    barred  bit set of players who may not touch it now
+    out     0 first to touch (-1: nobody), 1 when, 2 when the ball crosses the line (FAR if it stays in), 3-4 where
+    """
+    n = P.shape[0]
+    stops = B[KICKED] + B[V0] / B[DECEL]
+    leaves = B[KICKED] + roll_time(B[V0], B[DECEL], leaving_distance(B))
+    end = min(leaves, stops + STILL_WAIT)
+    meant = int(B[MEANT])
+    starts = out[16:]
+    own_best, their_best = FAR, FAR
+    own_who = -1
+    for j in range(n):
+        starts[j] = now
+        if fresh:
+            reaction = draw_lognormal(K, N, j, REACTION, P[j, REACT], P[j, REACT_SD])
+            if not with_ball(P, B, j):
+                reaction -= C[ANTICIPATION] * max(0.0, B[SHARE] - 0.25)
+                passer = int(B[PASSER])
+                if passer >= 0 and P[passer, LIMIT] == 1.0:
+                    reaction -= C[ANTICIPATION_ONE_TOUCH]
+            starts[j] = now + max(reaction, LEAST_REACTION)
+        starts[j] = max(starts[j], P[j, BUSY])
+    receiver_time = FAR
+    if meant >= 0 and not (barred >> meant) & 1:
+        receiver_time = first_reach(P, M, B, meant, starts[meant], end, C[RECEIVER_REACH])
+    own_best, own_who = receiver_time, meant if receiver_time < FAR else -1
+    who, when = -1, FAR
+    for j in range(n):
+        if (barred >> j) & 1 or with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
+            continue
+        blocked = body_in_the_way(P, M, B, j, now, min(starts[j], end), C[BLOCK_RADIUS])
+        t = min(blocked, first_reach(P, M, B, j, starts[j], end, C[INTERCEPT_REACH]))
+        if t < FAR:
+            t += C[ARRIVAL_NOISE] * draw_normal(K, N, j, INTERCEPT)
+            t = min(max(t, now + 0.02), end)
+            if t < their_best:
+                their_best = t
+            if t < receiver_time + COMPETE:
+                run_onto(P, M, B, C, G, count, j, now, starts[j], t)
+                starts[j] = -starts[j] - 1.0
+            if t < when:
+                who, when = j, t
+    if receiver_time < FAR:
+        easy = passes_closest(P, M, B, meant, starts[meant], end)
+        if easy > receiver_time and easy + 0.2 < their_best:
+            receiver_time = easy
+        elif easy > receiver_time:
+            receiver_time = max(receiver_time, min(easy, their_best - 0.15))
+        run_onto(P, M, B, C, G, count, meant, now, starts[meant], receiver_time)
+        starts[meant] = -starts[meant] - 1.0
+        own_best = receiver_time
+    if receiver_time == FAR:
+        for j in range(n):
+            if j == meant or (barred >> j) & 1 or not with_ball(P, B, j) or P[j, STYLE] == WAIT:
+                continue
+            t = first_reach(P, M, B, j, starts[j], end, C[RECEIVER_REACH])
+            if t < own_best:
+                own_best, own_who = t, j
+        if own_who >= 0:
+            run_onto(P, M, B, C, G, count, own_who, now, starts[own_who], own_best)
+            starts[own_who] = -starts[own_who] - 1.0
+    if own_best <= when:
+        who, when = own_who, own_best
+    for j in range(n):
+        if starts[j] >= 0.0:
+            think(P, M, B, C, K, N, G, count, j, now, max(starts[j], now))
+    if who < 0 and leaves >= FAR:
+        for j in range(n):
+            if P[j, STYLE] == WAIT:
+                continue
+            bx, by, _ = ball_point(B, stops)
+            x, y, _, _ = where(P, M, j, now)
+            t = stops + STILL_WAIT + math.sqrt((bx - x) ** 2 + (by - y) ** 2)
+            if t < when and not (barred >> j) & 1:
+                who, when = j, t
+        if who >= 0:
+            bx, by, _ = ball_point(B, stops)
+            go(P, M, G, count, who, now, now, bx, by, FAR, C[EFFORT], False)
+    out[0], out[1], out[2] = who, when, leaves
+    if who >= 0:
+        bx, by, _ = ball_point(B, when)
+        out[3], out[4] = bx, by
+
+
+@njit(cache=True)
+def miscontrol_chance(P, M, B, C, j, t):
+    """Chance that player j's first touch at time t fails: his own base, more when pressed or stretched; sets his STRETCH."""
+    x, y, _, _ = where(P, M, j, t)
+    bx, by, _ = ball_point(B, t)
+    P[j, STRETCH] = min(1.0, math.sqrt((bx - x) ** 2 + (by - y) ** 2) / C[RECEIVER_REACH])
+    pressed = pressure(P, M, B, j, x, y, t)
+    return P[j, FIRST_TOUCH] + C[MISCONTROL_PRESSED] * pressed + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (0.3 + 0.7 * pressed)
+
+
+@njit(cache=True)
+def next_tackle(P, M, B, C, K, N, c, now, end, out):
+    """First attempt at a tackle on carrier c in [now, end): out 0 who (-1: nobody), 1 when.
+
+    Attempts come at a constant rate while an opponent is within reach on the runs now under way.
+    """
+    out[0], out[1] = -1.0, end
+    for j in range(P.shape[0]):
+        if with_ball(P, B, j) or (P[j, STYLE] != FREE and P[j, STYLE] != GOAL):
+            continue
+        x, y, _, _ = where(P, M, j, now)
+        cx, cy, _, _ = where(P, M, c, now)
+        if (x - cx) ** 2 + (y - cy) ** 2 > (C[TACKLE_REACH] + 8.0 * (end - now)) ** 2:
+            continue
+        need = exponential(K[j, TACKLE], N[j, TACKLE]) / C[TACKLE_RATE]
+        N[j, TACKLE] += 1
+        t = max(now, P[j, BUSY])
+        while t < out[1]:
+            x, y, _, _ = where(P, M, j, t)
+            cx, cy, _, _ = where(P, M, c, t)
+            if (x - cx) ** 2 + (y - cy) ** 2 <= C[TACKLE_REACH] ** 2:
+                need -= 0.05
+                if need <= 0.0:
+                    t = max(now, min(t + 0.05 + need, out[1]))
+                    if t < out[1]:
+                        out[0], out[1] = j, t
+                    break
+            t += 0.05
+
+
+@njit(cache=True)
+def settle(P, M, B, C, K, N, G, count, holder, now):
+    """Somebody has the ball under control: opponents, and everybody who raced for it, decide anew after a short reaction."""
+    for j in range(P.shape[0]):
+        if j != holder and (P[j, DUTY] == RACE or not with_ball(P, B, j)):
+            P[j, DUTY] = NONE if P[j, DUTY] == RACE else P[j, DUTY]
+            think(P, M, B, C, K, N, G, count, j, now, max(now + 0.5 * P[j, REACT], P[j, BUSY]))
+
+
+@njit(cache=True)
+def everybody_thinks(P, M, B, C, K, N, G, count, holder, now):
+    """All but the holder decide anew (a restart, a new phase, new roles)."""
+    for j in range(P.shape[0]):
+        if j != holder:
+            P[j, DUTY] = NONE
+            think(P, M, B, C, K, N, G, count, j, now, max(now + P[j, REACT], P[j, BUSY]))

@@ -1,0 +1,305 @@
+"""What the player with the ball does: look, value the options, release or hold or carry, and how well the kick comes off
+(compiled).
+
+A carrier on a set ball knows the others a fifth of a second late; a first-time passer last looked when the incoming ball
+was played and knows nobody's velocity.  First-time passes are struck less well, the worse the further he had to stretch.
+Both together are why one touch loses more balls: speed alone would have it the other way round.
+"""
+
+from __future__ import annotations
+
+import math
+
+from numba import njit
+
+from sim.ball import launch_speed, mean_pass_speed
+from sim.play.assumptions import (
+    BALL_DECELERATION,
+    CHOICE_NOISE,
+    CHOICE_NOISE_FIRST,
+    DRIBBLE,
+    FIRST_TIME_ERROR,
+    NEXT_TIME,
+    NEXT_WEIGHT,
+    PRESSED_ERROR,
+    PROGRESS_WEIGHT,
+    RECEIVER_REACH,
+    RELEASE_FALL,
+    RELEASE_PRESSED,
+    RELEASE_WORTH,
+    SHOT_BLOCK,
+    SHOT_ERROR,
+    SHOT_SPEED,
+    KEEPER_REACH,
+    KEEPER_SPEED,
+    SPEED_ERROR,
+    STALE_FIRST_TIME,
+    STALE_LOOK,
+    STRETCH_ERROR,
+    WEIGHT_ERROR,
+)
+from sim.play.columns import (
+    AG_SIDEWAYS,
+    AGW,
+    AGX,
+    AGY,
+    AIM,
+    BX,
+    BY,
+    COMPOSURE,
+    DECEL,
+    DX,
+    DY,
+    EDGE,
+    FRAME_X,
+    FRAME_Y,
+    GX,
+    GY,
+    GOAL,
+    KEEP,
+    KICKED,
+    OPEN,
+    PX0,
+    PX1,
+    PY0,
+    PY1,
+    REACT,
+    REACT_SD,
+    RECEIVED,
+    SIGMA,
+    SPACING,
+    STRETCH,
+    STYLE,
+    V0,
+    WAIT,
+    ZX0,
+    ZX1,
+    ZY0,
+    ZY1,
+)
+from sim.play.moves import clip, draw, draw_lognormal, draw_normal, go, quick, where
+from sim.play.offball import FAR, into_zone, lane_chance, nearest_opponent, seen, with_ball
+from sim.streams import stream_index
+
+CHOICE = stream_index("choice")
+DIRECTION = stream_index("direction")
+WEIGHT = stream_index("weight")
+SHOT = stream_index("shot")
+KEEPER = stream_index("keeper")
+NEVER = 1e9
+GOAL_SCORED, SAVED, MISSED, BLOCKED = 0.0, 1.0, 2.0, 3.0
+KEENNESS = 12.0  # how sharply a watcher's odds of an option rise with its worth (per unit)
+
+
+@njit(cache=True)
+def pressure(P, M, B, i, x, y, t):
+    """0-1: how closely player i is pressed at (x, y): 1 within a metre of an opponent, 0 beyond three."""
+    return clip(0.5 * (3.0 - nearest_opponent(P, M, B, i, x, y, t)), 0.0, 1.0)
+
+
+@njit(cache=True)
+def direction_error(P, M, B, C, c, x, y, t, first_time, arriving):
+    """Standard deviation (rad) of the bearing of a pass by c now; `arriving` is the speed of the ball he plays first time."""
+    sigma = P[c, SIGMA] * (1.0 + C[PRESSED_ERROR] * pressure(P, M, B, c, x, y, t))
+    if first_time:
+        sigma *= C[FIRST_TIME_ERROR] * (1.0 + C[STRETCH_ERROR] * P[c, STRETCH]) * (1.0 + C[SPEED_ERROR] * arriving / 8.0)
+    return sigma
+
+
+@njit(cache=True)
+def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
+    """Value every legal pass of carrier c at time t.
+
+    out: 0 receiver (-1: none), 1 judged chance, 2 share of odds the choice had in a watcher's eyes, 3-4 where to,
+    5 worth of the choice without the noise of judging.
+    """
+    x, y, _, _ = where(P, M, c, t)
+    back = C[STALE_FIRST_TIME]
+    t_seen = t - C[STALE_LOOK]
+    sigma = direction_error(P, M, B, C, c, x, y, t, first_time, arriving)
+    noise = C[CHOICE_NOISE] * (1.5 - P[c, COMPOSURE]) * (1.0 + pressure(P, M, B, c, x, y, t))
+    if first_time:
+        noise += C[CHOICE_NOISE_FIRST]
+    best, odds, total = -FAR, 0.0, 0.0
+    out[0] = -1.0
+    for r in range(P.shape[0]):
+        if r == c or not with_ball(P, B, r) or P[r, OPEN] == 0.0:
+            continue
+        rx, ry, rvx, rvy = seen(P, M, r, t_seen, first_time, back)
+        gap = math.sqrt((rx - x) ** 2 + (ry - y) ** 2)
+        if gap < 1.5:
+            continue
+        flight = gap / mean_pass_speed(gap)
+        ahead = min(flight, 0.6) + (0.0 if first_time else t - t_seen)
+        tx, ty = rx + rvx * ahead, ry + rvy * ahead
+        if P[r, STYLE] != GOAL:
+            tx, ty = into_zone(P, r, tx, ty, 0.2)
+        gap = math.sqrt((tx - x) ** 2 + (ty - y) ** 2)
+        if gap < 1.0:
+            continue
+        flight = gap / mean_pass_speed(gap)
+        chance = lane_chance(P, M, B, C, t_seen, first_time, back, x, y, tx, ty)
+        width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT])
+        chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
+        free = NEVER
+        for j in range(P.shape[0]):
+            if not with_ball(P, B, j) and P[j, STYLE] != WAIT and P[j, STYLE] != EDGE:
+                ox, oy, ovx, ovy = seen(P, M, j, t_seen, first_time, back)
+                free = min(free, P[j, REACT] + quick(P, j, ox, oy, ovx, ovy, tx, ty, 1.0) - flight)
+        onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
+        worth = chance * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
+        if B[AIM] != KEEP:
+            near = math.sqrt((tx - B[AGX]) ** 2 + (ty - B[AGY]) ** 2)
+            gain = math.sqrt((x - B[AGX]) ** 2 + (y - B[AGY]) ** 2) - near
+            worth *= 1.0 + C[PROGRESS_WEIGHT] * clip(0.5 * gain / B[SPACING], -1.0, 1.0)
+        weight = math.exp(KEENNESS * worth)
+        total += weight
+        judged = worth + noise * draw_normal(K, N, r, CHOICE)
+        if judged > best:
+            best, odds = judged, weight
+            out[0], out[1], out[3], out[4], out[5] = r, chance, tx, ty, worth
+    out[2] = odds / total if total > 0.0 else 0.0
+
+
+@njit(cache=True)
+def ready_to_release(P, M, B, C, c, t, worth):
+    """Whether an option of that worth is good enough now: a carrier's standard falls with time and under pressure."""
+    x, y, _, _ = where(P, M, c, t)
+    standard = C[RELEASE_WORTH] - C[RELEASE_FALL] * (t - B[RECEIVED])
+    return worth >= standard - C[RELEASE_PRESSED] * pressure(P, M, B, c, x, y, t)
+
+
+@njit(cache=True)
+def carry(P, M, B, C, G, count, c, t):
+    """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed."""
+    x, y, _, _ = where(P, M, c, t)
+    ux, uy = 0.0, 0.0
+    for j in range(P.shape[0]):
+        if not with_ball(P, B, j) and P[j, STYLE] != WAIT:
+            ox, oy, _, _ = where(P, M, j, t)
+            gap = (x - ox) ** 2 + (y - oy) ** 2 + 0.25
+            ux += (x - ox) / gap
+            uy += (y - oy) / gap
+    if B[AIM] != KEEP:
+        reach = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2) + 1e-9
+        ux += 0.5 * (B[AGX] - x) / reach
+        uy += 0.5 * (B[AGY] - y) / reach
+    cx, cy = 0.5 * (P[c, ZX0] + P[c, ZX1]), 0.5 * (P[c, ZY0] + P[c, ZY1])
+    ux += 0.3 * (cx - x) / B[SPACING] ** 2
+    uy += 0.3 * (cy - y) / B[SPACING] ** 2
+    size = math.sqrt(ux * ux + uy * uy) + 1e-9
+    if P[c, STYLE] == EDGE:
+        return
+    px, py = into_zone(P, c, x + 2.0 * ux / size, y + 2.0 * uy / size, 0.5)
+    speed = C[DRIBBLE] * (1.6 if B[AIM] != KEEP and nearest_opponent(P, M, B, c, x, y, t) > 4.0 else 1.0)
+    go(P, M, G, count, c, t, t, px, py, speed, 0.8, False)
+
+
+@njit(cache=True)
+def kick(P, M, B, C, K, N, c, t, tx, ty, first_time, arriving):
+    """Carrier c plays the ball towards (tx, ty) at time t: sets the ball rolling with his errors of direction and weight."""
+    x, y, _, _ = where(P, M, c, t)
+    gx, gy = tx - x, ty - y
+    gap = math.sqrt(gx * gx + gy * gy)
+    error = direction_error(P, M, B, C, c, x, y, t, first_time, arriving) * draw_normal(K, N, c, DIRECTION)
+    error *= B[FRAME_X] * B[FRAME_Y]
+    cosine, sine = math.cos(error), math.sin(error)
+    spread = C[WEIGHT_ERROR] * (1.6 if first_time else 1.0)
+    a = C[BALL_DECELERATION]
+    B[V0] = launch_speed(gap, a) * clip(1.0 + spread * draw_normal(K, N, c, WEIGHT), 0.5, 1.5)
+    B[DX], B[DY] = (gx * cosine - gy * sine) / gap, (gx * sine + gy * cosine) / gap
+    B[BX], B[BY], B[KICKED], B[DECEL] = x, y, t, a
+    return a
+
+
+@njit(cache=True)
+def leaving_distance(B):
+    """Metres the rolling ball has to go until it crosses the border of the ground in play (NEVER if it starts outside)."""
+    best = NEVER
+    x, y = B[BX], B[BY]
+    if B[DX] > 0.0:
+        best = min(best, (B[PX1] - x) / B[DX])
+    if B[DX] < 0.0:
+        best = min(best, (B[PX0] - x) / B[DX])
+    if B[DY] > 0.0:
+        best = min(best, (B[PY1] - y) / B[DY])
+    if B[DY] < 0.0:
+        best = min(best, (B[PY0] - y) / B[DY])
+    return max(best, 0.0)
+
+
+@njit(cache=True)
+def goal_chance(P, M, B, C, c, t):
+    """Judged chance that a shot by c now is a goal: aim at the freer side, keeper's reach, bodies in the line."""
+    x, y, _, _ = where(P, M, c, t)
+    gx, gy = B[AGX] - x, B[AGY] - y
+    length = math.sqrt(gx * gx + gy * gy)
+    if length < 0.5:
+        return 1.0
+    facing = abs(gy if B[AG_SIDEWAYS] != 0.0 else gx) / length
+    half = 0.5 * B[AGW] * facing
+    spread = C[SHOT_ERROR] * length
+    covered = 0.0
+    through = 1.0
+    flight = length / C[SHOT_SPEED]
+    for j in range(P.shape[0]):
+        if with_ball(P, B, j):
+            continue
+        ox, oy, _, _ = where(P, M, j, t)
+        if P[j, STYLE] == GOAL:
+            covered = C[KEEPER_REACH] + C[KEEPER_SPEED] * max(0.0, flight - P[j, REACT])
+            continue
+        along = ((ox - x) * gx + (oy - y) * gy) / length
+        if 0.3 < along < length:
+            off = abs((ox - x) * gy - (oy - y) * gx) / length
+            if off < 0.25 + 0.10 * along:
+                through *= 1.0 - C[SHOT_BLOCK] * 0.7
+    inside = math.erf(half / (spread * 1.4142135623730951))
+    shut = min(1.0, covered / (2.0 * half))
+    return inside * through * (1.0 - 0.85 * shut)
+
+
+@njit(cache=True)
+def shoot(P, M, B, C, K, N, c, t, out):
+    """Carrier c shoots at time t, at the side the keeper leaves.
+
+    out: 0 what happens (GOAL_SCORED, SAVED, MISSED, BLOCKED), 1 when, 2-3 where the ball then is, 4 who stopped it (-1).
+    """
+    x, y, _, _ = where(P, M, c, t)
+    sideways = B[AG_SIDEWAYS] != 0.0
+    half = 0.5 * B[AGW]
+    keeper, offset = -1, 0.0
+    for j in range(P.shape[0]):
+        if not with_ball(P, B, j) and P[j, STYLE] == GOAL and P[j, GX] == B[AGX] and P[j, GY] == B[AGY]:
+            kx, ky, _, _ = where(P, M, j, t)
+            keeper, offset = j, kx - B[AGX] if sideways else ky - B[AGY]
+    frame = B[FRAME_X] if sideways else B[FRAME_Y]
+    side = frame if draw(K, N, c, SHOT) < 0.5 else -frame
+    if abs(offset) > 0.1:
+        side = -1.0 if offset > 0.0 else 1.0
+    length = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2) + 1e-9
+    across = 0.6 * half * side + frame * length * C[SHOT_ERROR] * draw_normal(K, N, c, SHOT)
+    speed = C[SHOT_SPEED] * clip(1.0 + 0.08 * draw_normal(K, N, c, SHOT), 0.6, 1.4)
+    ex = B[AGX] + (across if sideways else 0.0)
+    ey = B[AGY] + (0.0 if sideways else across)
+    gx, gy = ex - x, ey - y
+    length = math.sqrt(gx * gx + gy * gy) + 1e-9
+    flight = length / speed
+    out[0] = GOAL_SCORED if abs(across) <= half else MISSED
+    out[1], out[2], out[3], out[4] = t + flight, ex, ey, -1.0
+    if keeper >= 0 and abs(across) <= half + 0.3:
+        reaction = draw_lognormal(K, N, keeper, KEEPER, P[keeper, REACT], P[keeper, REACT_SD])
+        reach = C[KEEPER_REACH] + C[KEEPER_SPEED] * max(0.0, flight - reaction)
+        if abs(across - offset) <= reach and abs(across) <= half:
+            out[0], out[4] = SAVED, keeper
+    nearest = length
+    for j in range(P.shape[0]):
+        if with_ball(P, B, j) or P[j, STYLE] == GOAL or P[j, STYLE] == WAIT:
+            continue
+        ox, oy, _, _ = where(P, M, j, t)
+        along = ((ox - x) * gx + (oy - y) * gy) / length
+        off = abs((ox - x) * gy - (oy - y) * gx) / length
+        if 0.3 < along < nearest and off < 0.35 + 0.06 * along and draw(K, N, j, SHOT) < C[SHOT_BLOCK]:
+            nearest = along
+            out[0], out[1], out[4] = BLOCKED, t + along / speed, j
+            out[2], out[3] = x + gx * along / length, y + gy * along / length

@@ -1,0 +1,129 @@
+"""From a game and its players to the arrays of one bout, and from the rule book's standing to zones and shapes."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from sim.game.model import Game
+from sim.motion import WIDTH, plan_stand
+from sim.play import columns as col
+from sim.play.assumptions import ENGINE
+from sim.play.skill import bearing_error, first_touch_miss, press_effort
+from sim.players import Profile
+from sim.rules.standing import Standing
+from sim.streams import STREAMS, hash_id, key_of
+
+STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
+AIMS = {"keep": col.KEEP, "home": col.HOME, "goal": col.SCORE}
+KEEPER_BOX_M = (8.0, 3.0)  # judgement: a keeper's zone, metres out from the goal line and beyond each post
+
+
+def constants(assumptions: dict[str, float] | None = None) -> np.ndarray:
+    """The engine's constants in the order of `ENGINE`, with any of them replaced by name."""
+    values = {row.name: row.value for row in ENGINE}
+    values.update(assumptions or {})
+    return np.array([values[row.name] for row in ENGINE])
+
+
+def keys(game: Game, seed: int, replicate: int, bout: int) -> np.ndarray:
+    """One key a player and stream."""
+    out = np.zeros((len(game.players), len(STREAMS)), dtype=np.uint64)
+    for i, player in enumerate(game.players):
+        word = hash_id(player.id)
+        for stream in range(len(STREAMS)):
+            out[i, stream] = key_of(seed, replicate, bout, stream, word)
+    return out
+
+
+def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray) -> np.ndarray:
+    """The array P with the abilities filled in."""
+    P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
+    for i, player in enumerate(game.players):
+        who = roster[player.id]
+        P[i, col.VMAX], P[i, col.TAU], P[i, col.BRAKE] = who.vmax_mps, who.tau_s, who.brake_mps2
+        P[i, col.REACT], P[i, col.REACT_SD] = who.reaction_s, who.reaction_sd_s
+        P[i, col.FIRST_TOUCH] = first_touch_miss(who.pass_success, who.first_touch)
+        P[i, col.SIGMA] = bearing_error(who.pass_success, P[i, col.FIRST_TOUCH])
+        P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, who.tau_s)
+        P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
+        P[i, col.NSEG] = 1.0
+    return P
+
+
+def plans(P: np.ndarray, places: list[tuple[float, float]]) -> np.ndarray:
+    """The array M with everybody standing at his place at time 0."""
+    M = np.zeros((len(places), col.SPAN, WIDTH))
+    for i, (x, y) in enumerate(places):
+        P[i, col.NSEG] = plan_stand(M[i], 0.0, x, y)
+    return M
+
+
+def shape(count: int, rank: int) -> tuple[float, float]:
+    """Place number `rank` of `count` free players in the unit square [-1, 1]^2: a ring, with one in the middle from five on."""
+    ring = count if count < 5 else count - 1
+    if rank >= ring:
+        return 0.0, 0.0
+    angle = 2.0 * math.pi * (rank + 0.5) / ring
+    return 0.8 * math.sin(angle), 0.8 * math.cos(angle)
+
+
+def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float]) -> None:
+    """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them."""
+    groups: dict[tuple, list[int]] = {}
+    for i, player in enumerate(game.players):
+        style, place = standing.job_of(i)
+        place = standing.place_of(i, place)
+        side = standing.side_of(i)
+        role = game.role(standing.role[i])
+        P[i, col.SIDE] = col.FLOATER if side == "holder" else sides[side]
+        P[i, col.STYLE] = STYLES[style]
+        P[i, col.LIMIT] = role.touches or 0
+        P[i, col.ROLE] = [each.name for each in game.roles].index(role.name)
+        P[i, col.SINCE] = standing.since[i]
+        if style == "goal":
+            keeper_zone(game, place, P[i])
+        else:
+            P[i, col.ZX0], P[i, col.ZY0], P[i, col.ZX1], P[i, col.ZY1] = game.area(place).bounds
+            groups.setdefault((side, style, place), []).append(i)
+    for (_, style, _), members in groups.items():
+        spread_out(P, members, style)
+
+
+def keeper_zone(game: Game, name: str, row: np.ndarray) -> None:
+    """Goal and box of a keeper."""
+    goal = next(each for each in game.goals if each.name == name)
+    out, beyond = KEEPER_BOX_M
+    along = goal.width / 2.0 + beyond
+    inward = {"west": (1.0, 0.0), "east": (-1.0, 0.0), "south": (0.0, 1.0), "north": (0.0, -1.0)}[goal.end]
+    row[col.GX], row[col.GY], row[col.GW] = goal.x, goal.y, goal.width
+    if inward[0]:
+        xs = sorted((goal.x, goal.x + inward[0] * out))
+        row[col.ZX0], row[col.ZX1] = xs
+        row[col.ZY0], row[col.ZY1] = goal.y - along, goal.y + along
+    else:
+        ys = sorted((goal.y, goal.y + inward[1] * out))
+        row[col.ZY0], row[col.ZY1] = ys
+        row[col.ZX0], row[col.ZX1] = goal.x - along, goal.x + along
+
+
+def spread_out(P: np.ndarray, members: list[int], style: str) -> None:
+    """Give the members of one group their slots (edge) or places in the shape (free, wait), keeping what still fits."""
+    count = len(members)
+    wanted = [(k + 0.5) / count for k in range(count)] if style == "edge" else [shape(count, k) for k in range(count)]
+    left = list(range(count))
+    unplaced = []
+    for i in members:
+        if P[i, col.SPREAD] == 1.0 / count:
+            kept = [k for k in left if (P[i, col.SLOT] if style == "edge" else (P[i, col.SHAPEX], P[i, col.SHAPEY])) == wanted[k]]
+            if kept:
+                left.remove(kept[0])
+                continue
+        unplaced.append(i)
+    for i, k in zip(unplaced, left):
+        P[i, col.SPREAD] = 1.0 / count
+        if style == "edge":
+            P[i, col.SLOT] = wanted[k]
+        else:
+            P[i, col.SHAPEX], P[i, col.SHAPEY] = wanted[k]

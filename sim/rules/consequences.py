@@ -1,0 +1,181 @@
+"""What a rule does: one small function a verb, all of one signature, looked up by name.
+
+Each takes the play (what the engine lets the rules do), the happening and the action.  None of them knows a game.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from sim.game.model import Action, Game
+from sim.rules.guards import Happening
+from sim.rules.standing import Standing
+
+
+class Play(Protocol):
+    """What the engine offers to the rules."""
+
+    now: float
+    game: Game
+    standing: Standing
+
+    def note(self, kind: str, **fields: object) -> None: ...
+    def serve(self, restart: str, happening: Happening) -> None: ...
+    def change_phase(self, name: str) -> None: ...
+    def stop(self) -> None: ...
+    def lot(self, i: int) -> float: ...
+    def distance_to_ball(self, i: int) -> float: ...
+    def last_pass(self) -> tuple[int, int]: ...
+    def roles_changed(self, players: list[int]) -> None: ...
+
+
+def side_named(play: Play, word: str, happening: Happening) -> str:
+    """The side that "holder", "winner", "loser", "other" or a side's own name stands for."""
+    standing = play.standing
+    if word in ("holder", "same"):
+        return standing.side
+    if word == "winner":
+        return standing.other_side(happening.side) if happening.kind == "loss" else happening.side
+    if word == "loser":
+        return happening.side
+    if word == "other":
+        return standing.other_side(standing.side)
+    return word
+
+
+def longest_in(play: Play, candidates: list[int]) -> list[int]:
+    """Candidates, the one longest in his role first; ties by lot."""
+    return sorted(candidates, key=lambda i: (play.standing.since[i], play.lot(i)))
+
+
+def do_open(play: Play, happening: Happening, action: Action) -> None:
+    if action.what not in play.standing.open:
+        play.standing.open.add(action.what)
+        play.note("unlock", cause=action.what)
+        play.roles_changed([])
+
+
+def do_close(play: Play, happening: Happening, action: Action) -> None:
+    play.standing.open.discard(action.what)
+    play.roles_changed([])
+
+
+def do_score(play: Play, happening: Happening, action: Action) -> None:
+    side = side_named(play, action.to or "holder", happening)
+    play.standing.score[side] = play.standing.score.get(side, 0.0) + action.value
+    play.note("score", side=side, value=action.value)
+
+
+def do_swap(play: Play, happening: Happening, action: Action) -> None:
+    """The loser goes in for a defender; with no loser, or nobody to swap with, nothing changes."""
+    standing = play.standing
+    loser = happening.player
+    if loser < 0 or standing.side_of(loser) == "holder":
+        return
+    others = [
+        i
+        for i in range(len(standing.role))
+        if standing.side_of(i) not in (standing.side_of(loser), "holder") and standing.job_of(i)[0] != "goal"
+    ]
+    if action.other == "winner" and happening.other in others:
+        others.remove(happening.other)
+        ranked = [happening.other, *longest_in(play, others)]
+    else:
+        ranked = longest_in(play, others)
+    goers = [loser]
+    if action.who == "loser and partner":
+        number = play.game.players[loser].number
+        paired = number + 1 if number % 2 == 1 else number - 1
+        goers += [
+            i
+            for i, player in enumerate(play.game.players)
+            if player.team == play.game.players[loser].team
+            and player.number == paired
+            and standing.side_of(i) == standing.side_of(loser)
+        ]
+    changed = []
+    for goer, comer in zip(goers, ranked):
+        mine, theirs = standing.role[goer], standing.role[comer]
+        standing.give_role(goer, theirs, play.now)
+        standing.give_role(comer, mine, play.now)
+        play.note("swap", player=goer, other=comer)
+        changed += [goer, comer]
+    play.roles_changed(changed)
+
+
+def do_trade(play: Play, happening: Happening, action: Action) -> None:
+    """All players of the side that lost the ball exchange roles with those of the side that won it, number for number."""
+    standing = play.standing
+    winners = side_named(play, "winner", happening)
+    by_number = lambda i: (play.game.players[i].number, play.game.players[i].id)  # noqa: E731
+    lost = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == happening.side), key=by_number)
+    won = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == winners), key=by_number)
+    changed = []
+    for a, b in zip(lost, won):
+        mine, theirs = standing.role[a], standing.role[b]
+        standing.give_role(a, theirs, play.now)
+        standing.give_role(b, mine, play.now)
+        play.note("swap", player=a, other=b)
+        changed += [a, b]
+    play.roles_changed(changed)
+
+
+def do_assign(play: Play, happening: Happening, action: Action) -> None:
+    """Give a role to some players of a side, chosen as the action says."""
+    standing = play.standing
+    everybody = range(len(standing.role))
+    if action.who == "all":
+        pool = list(everybody)
+    else:
+        side = side_named(play, action.who or "holder", happening)
+        pool = [i for i in everybody if standing.side_of(i) == side]
+    if action.from_role is not None:
+        pool = [i for i in pool if standing.role[i] == action.from_role]
+    if action.other == "passer and receiver":
+        pool = [i for i in play.last_pass() if i in pool] + sorted(
+            (i for i in pool if i not in play.last_pass()), key=lambda i: (play.distance_to_ball(i), play.lot(i))
+        )
+    elif action.other == "longest in":
+        pool = longest_in(play, pool)
+    else:
+        pool = sorted(pool, key=lambda i: (play.distance_to_ball(i), play.lot(i)))
+    chosen = pool if action.count is None else pool[: action.count]
+    changed = [i for i in chosen if standing.role[i] != action.role]
+    for i in changed:
+        standing.give_role(i, action.role, play.now)
+    play.roles_changed(changed)
+
+
+def do_phase(play: Play, happening: Happening, action: Action) -> None:
+    play.change_phase(action.what)
+
+
+def do_restart(play: Play, happening: Happening, action: Action) -> None:
+    play.serve(action.what, happening)
+
+
+def do_reset(play: Play, happening: Happening, action: Action) -> None:
+    if action.what == "passes":
+        play.standing.passes = 0
+        play.standing.fired = set()
+    else:
+        play.standing.wins.clear()
+
+
+def do_end(play: Play, happening: Happening, action: Action) -> None:
+    play.stop()
+
+
+VERBS: dict[str, Callable[[Play, Happening, Action], None]] = {
+    "open": do_open,
+    "close": do_close,
+    "score": do_score,
+    "swap": do_swap,
+    "trade": do_trade,
+    "assign": do_assign,
+    "phase": do_phase,
+    "restart": do_restart,
+    "reset": do_reset,
+    "end": do_end,
+}

@@ -1,0 +1,43 @@
+"""What happened, and whether a rule answers to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sim.game.model import Rule
+from sim.rules.standing import Standing
+
+
+@dataclass(frozen=True)
+class Happening:
+    """One thing the rules may answer to.
+
+    kind    an event of `sim.game.model.Event`
+    side    who did it (for "loss": who lost the ball)
+    player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
+    count   for counters and time: the value just reached
+    """
+
+    kind: str
+    side: str
+    player: int = -1
+    other: int = -1
+    cause: str = ""
+    count: float = 0.0
+
+
+def answers(rule: Rule, happening: Happening, standing: Standing) -> bool:
+    """Whether `rule` fires on `happening`."""
+    if rule.on != happening.kind:
+        return False
+    if rule.by is not None and rule.by != happening.side:
+        return False
+    if rule.causes and happening.cause not in rule.causes:
+        return False
+    if rule.on in ("passes", "wins"):
+        if rule.each:
+            return happening.count > 0 and happening.count % rule.count == 0
+        return happening.count >= rule.count and rule.name not in standing.fired
+    if rule.on == "time":
+        return happening.count == rule.count
+    return True

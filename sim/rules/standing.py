@@ -1,0 +1,83 @@
+"""Where the game stands: roles, phase, what is open, counters, score.  Changed by the rules, read by the engine."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sim.game.model import Game, Phase
+
+
+@dataclass
+class Standing:
+    """The rule book's view of one bout.
+
+    `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its
+    completed passes; `fired` the counter rules that have fired in this possession.
+    """
+
+    game: Game
+    role: list[str]
+    since: list[float]
+    phase: Phase
+    area: str
+    side: str
+    phase_began: float = 0.0
+    open: set[str] = field(default_factory=set)
+    passes: int = 0
+    wins: dict[str, int] = field(default_factory=dict)
+    score: dict[str, float] = field(default_factory=dict)
+    fired: set[str] = field(default_factory=set)
+
+    def side_of(self, i: int) -> str:
+        """The side of player i: "holder" for floaters."""
+        side = self.game.role(self.role[i]).side
+        return self.game.players[i].team if side == "team" else side
+
+    def job_of(self, i: int) -> tuple[str, str]:
+        """(style, place) of player i in the present phase."""
+        name = self.role[i]
+        for job in self.phase.jobs:
+            if job.role == name:
+                return job.style, job.place
+        role = self.game.role(name)
+        return role.style, role.place
+
+    def sides(self) -> set[str]:
+        """All sides that hold the ball in their own name."""
+        return {self.side_of(i) for i in range(len(self.role))} - {"holder"}
+
+    def other_side(self, side: str) -> str:
+        """The side that opposes `side` (the first by name where there are several)."""
+        others = sorted(self.sides() - {side})
+        return others[0] if others else side
+
+    def place_of(self, i: int, place: str) -> str:
+        """The area (or goal) name that "active" and "home" stand for, for player i."""
+        if place == "active":
+            return self.area
+        if place == "home":
+            home = self.game.team(self.game.players[i].team).home
+            return home if home is not None else self.area
+        return place
+
+    def home_of(self, side: str) -> str | None:
+        """The home area of a side that is a team, else None."""
+        return next((team.home for team in self.game.teams if team.name == side), None)
+
+    def enter_phase(self, name: str, t: float) -> None:
+        self.phase = self.game.phase(name)
+        self.phase_began = t
+        self.open = set(self.phase.open)
+        self.fired = set()
+        if self.phase.ball_in != "active":
+            self.area = self.phase.ball_in
+
+    def give_role(self, i: int, role: str, t: float) -> None:
+        if self.role[i] != role:
+            self.role[i] = role
+            self.since[i] = t
+
+    def new_possession(self, side: str) -> None:
+        self.side = side
+        self.passes = 0
+        self.fired = set()
