@@ -1,0 +1,149 @@
+"""Possession, exposure and deeds, counted on the fingers from a bout made by hand (see `square_bout`)."""
+
+from __future__ import annotations
+
+import pytest
+
+from sim.measures.possession import PassRun
+from sim.measures.scan import scan
+from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bout, square_game
+
+
+@pytest.fixture
+def seen():
+    return scan(square_game(), square_bout())
+
+
+def test_pass_runs(seen):
+    assert seen.possessions.runs == [
+        PassRun("outside", 3, 10, 7, 2, "interception", False),
+        PassRun("outside", 21, 30, 9, 0, "out", False),
+        PassRun("outside", 36, 60, 24, 3, "", True),
+    ]
+
+
+def test_both_clocks(seen):
+    assert seen.exposure.clock == (10 - 2) + (30 - 20) + (60 - 35)
+    for times in seen.exposure.times:
+        assert sum(role[0] for role in times) == 60
+        assert sum(role[1] for role in times) == seen.exposure.clock
+
+
+def test_who_defended_how_long(seen):
+    defended = [sum(role[2] for role in times) for times in seen.exposure.times]
+    assert defended == [35, 25, 0, 0, 8, 18]
+    assert sum(defended) == 2 * seen.exposure.clock  # two are inside at any time
+
+
+def test_a_spell_goes_on_through_a_dead_ball_until_the_player_comes_out(seen):
+    spells = [(s.player, s.start_s, s.end_s, s.seconds, s.cut) for s in seen.exposure.spells]
+    assert spells == [(4, 2, 10, 8, False), (5, 2, 30, 18, False), (0, 20, 60, 35, True), (1, 35, 60, 25, True)]
+
+
+def test_counts(seen):
+    totals = seen.totals
+    assert (totals["turnovers"], totals["turnovers: out"], totals["turnovers: interception"]) == (2, 1, 1)
+    assert (totals["wins"], totals["outs"], totals["thresholds"], totals["points"]) == (1, 1, 1, 1.0)
+    assert seen.reached == {("passes", 3.0, "outside"): 1}
+    assert seen.by_side["points", "outside"] == 1.0
+
+
+def deeds_of(seen, player, role):
+    from sim.measures.deeds import DEEDS
+
+    return dict(zip(DEEDS, seen.deeds.counts[player][role], strict=True))
+
+
+def test_deeds_of_a_player(seen):
+    p1 = deeds_of(seen, 0, 0)
+    assert (p1["touches"], p1["passes"], p1["completed"], p1["losses"]) == (4, 2, 1, 1)
+    assert (p1["timed_releases"], p1["on_ball_s"]) == (2, (4 - 3) + (8 - 6))
+    assert deeds_of(seen, 1, 0)["on_ball_s"] == 0  # a first-time pass
+    assert deeds_of(seen, 4, 1)["wins"] == 1  # in the role he had when he won it
+
+
+def test_a_pass_on_its_way_at_the_end_is_not_counted(seen):
+    assert (deeds_of(seen, 2, 0)["passes"], deeds_of(seen, 2, 0)["completed"]) == (1, 1)
+
+
+def test_a_loss_told_after_the_winners_control_still_ends_the_possession():
+    bout = Bout(goals_game())
+    bout(1, "live", side="amber")
+    bout(2, "possession", "a1", side="amber")
+    bout(5, "possession", "s1", side="slate")
+    bout(5, "loss", "a1", "s1", side="amber", cause="tackle")
+    runs = scan(goals_game(), bout.log(20)).possessions.runs
+    assert [(run.side, run.cause, run.cut) for run in runs] == [("amber", "tackle", False), ("slate", "", True)]
+
+
+def test_a_possession_goes_on_through_a_dead_ball_that_comes_back_to_the_same_side():
+    bout = Bout(goals_game())
+    bout(1, "live", side="amber")
+    bout(2, "possession", "a1", side="amber")
+    bout(5, "dead", cause="rule")
+    bout(9, "live", side="amber")
+    bout(10, "possession", "a2", side="amber")
+    bout(14, "loss", "a2", side="amber", cause="misplaced")
+    runs = scan(goals_game(), bout.log(20)).possessions.runs
+    assert runs[0] == PassRun("amber", 2, 14, 8, 0, "misplaced", False)
+
+
+def test_keepers_and_floaters_never_defend_and_a_loose_ball_is_nobodys():
+    bout = Bout(goals_game())
+    bout(0, "live", side="amber")
+    bout(1, "possession", "a1", side="amber")
+    bout(5, "loss", "a1", side="amber", cause="miscontrol")
+    bout(7, "possession", "s1", side="slate")
+    log = bout.log(10)
+    defended = {p: sum(r[2] for r in t) for p, t in zip(log.players, scan(goals_game(), log).exposure.times, strict=True)}
+    assert defended == {"a1": 3, "a2": 3, "ak": 0, "s1": 5, "s2": 5, "sk": 0, "w1": 0}
+    assert scan(goals_game(), log).exposure.ever_able == [True, True, False, True, True, False, False]
+
+
+def test_waiting_is_not_defending():
+    bout = Bout(goals_game())
+    bout.job(0, "s2", "field", style="wait")
+    bout(0, "live", side="amber")
+    log = bout.log(10)
+    assert [sum(r[2] for r in t) for t in scan(goals_game(), log).exposure.times][3:5] == [10, 0]
+
+
+def test_whoever_stays_in_another_grid_does_not_defend():
+    game = grids_game()
+    bout = Bout(game)
+    bout.job(0, "s1", "chaser")
+    bout(0, "live", side="amber")
+    bout(1, "possession", "a1", side="amber")
+    bout(6, "loss", "a1", "s1", side="amber", cause="interception")
+    bout(6, "possession", "s1", side="slate")
+    bout.job(6, "s1", "home")
+    bout.area = "slate-grid"
+    bout(7, "transfer", "s2", side="slate", detail="amber-grid>slate-grid")
+    bout.job(8, "a3", "chaser")
+    log = bout.log(10)
+    seen = scan(game, log)
+    defended = {p: sum(r[2] for r in t) for p, t in zip(log.players, seen.exposure.times, strict=True)}
+    # s1 chases for 6 s; from 6 to 7 the ball of slate is still in amber's grid, where all of amber are at home.
+    assert defended == {"a1": 1, "a2": 1, "a3": 3, "s1": 6, "s2": 0, "s3": 0}
+    assert seen.totals["transfers"] == 1
+
+
+def test_shots_goals_transfers_and_breaks_are_counted():
+    bout = Bout(goals_game())
+    bout(0, "live", side="amber")
+    bout(1, "possession", "a1", side="amber")
+    bout(2, "touch", "a1", side="amber")
+    bout(3, "release", "a1", "a2", side="amber", detail="transfer")
+    bout(4, "touch", "a2", side="amber")
+    bout(4, "receive", "a2", "a1", side="amber")
+    bout(4, "unlock", side="amber", cause="shoot")
+    bout(5, "break", "a2", side="amber")
+    bout(6, "shot", "a2", side="amber", value=9.0)
+    bout(6.5, "goal", "sk", side="amber")
+    bout(6.5, "loss", "a2", side="amber", cause="shot")
+    bout(7, "release", "a1", "a2", side="amber", detail="transfer")
+    bout(8, "loss", "a1", side="amber", cause="misplaced")
+    seen = scan(goals_game(), bout.log(10))
+    assert (deeds_of(seen, 0, 0)["transfer_tries"], deeds_of(seen, 0, 0)["transfers_made"]) == (2, 1)
+    assert (deeds_of(seen, 1, 0)["shots"], deeds_of(seen, 1, 0)["goals"]) == (1, 1)
+    assert (seen.totals["break_aways"], seen.totals["unlocks"], seen.by_side["break_aways", "amber"]) == (1, 1, 1)
