@@ -1,0 +1,69 @@
+"""Replication: whole sessions, the same bits however they are shared out, nothing lost on an interruption."""
+
+from __future__ import annotations
+
+import pytest
+
+from sim.experiments.replicate import chunks, replicate, sessions_for
+from sim.measures.summary import summarise
+from tests.unit.experiments.staged import (
+    broken_at_2,
+    interrupted_at_3,
+    interrupted_at_once,
+    interrupts_the_parent_at_5,
+    staged,
+)
+from tests.unit.measures.handmade import square_game
+
+GAME = square_game(count=3)
+
+
+@pytest.mark.parametrize(("bouts", "sessions"), [(1, 1), (3, 1), (4, 2), (9, 3), (10, 4)])
+def test_whole_sessions_until_at_least_so_many_bouts(bouts, sessions):
+    assert sessions_for(GAME, bouts) == sessions
+    played = replicate(GAME, bouts, seed=0, workers=1, session=staged)
+    assert [one.replicate for one in played.sessions] == list(range(sessions))
+    assert {one.bouts for one in played.sessions} == {3}
+
+
+@pytest.mark.parametrize(("count", "workers"), [(0, 2), (1, 2), (7, 2), (100, 3), (1000, 2)])
+def test_chunks_cover_every_session_once(count, workers):
+    parts = chunks(count, workers)
+    assert [number for part in parts for number in part] == list(range(count))
+    assert all(0 < len(part) <= 16 for part in parts)
+
+
+def test_any_number_of_workers_gives_the_same_bits():
+    rows = [summarise(GAME, replicate(GAME, 60, 5, workers, session=staged).sessions) for workers in (1, 2, 3)]
+    assert rows[0] == rows[1] == rows[2]
+    assert rows[0] != summarise(GAME, replicate(GAME, 60, 6, 1, session=staged).sessions)
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_progress_counts_bouts_up_to_the_end(workers):
+    told = []
+    replicate(GAME, 30, 0, workers, progress=lambda done, wanted: told.append((done, wanted)), session=staged)
+    assert told == sorted(told) and told[0] == (3, 30) and told[-1] == (30, 30)
+
+
+def test_an_interruption_keeps_finished_sessions():
+    played = replicate(GAME, 60, 0, workers=1, session=interrupted_at_3)
+    assert ([one.replicate for one in played.sessions], played.wanted) == ([0, 1, 2], 20)
+
+
+def test_an_interruption_of_processes_keeps_finished_sessions():
+    played = replicate(GAME, 600, 0, workers=2, session=interrupts_the_parent_at_5)
+    numbers = [one.replicate for one in played.sessions]
+    assert 0 in numbers and numbers == sorted(set(numbers))
+    assert len(numbers) < played.wanted == 200
+
+
+def test_an_interruption_before_anything_is_finished_stays_one():
+    with pytest.raises(KeyboardInterrupt):
+        replicate(GAME, 60, 0, workers=1, session=interrupted_at_once)
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_a_bug_is_not_swallowed(workers):
+    with pytest.raises(ZeroDivisionError, match="broken on purpose"):
+        replicate(GAME, 60, 0, workers, session=broken_at_2)
