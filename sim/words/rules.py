@@ -258,9 +258,10 @@ def _always(game: Game) -> list[str]:
     if any(not _nested(one, other) for one, other in combinations(game.areas, 2)):
         first = game.between_areas == "first"
         lines.append(f"A ball between the areas {'belongs to whoever is first there' if first else 'is out'}.")
-    lines.append(
-        f"{game.supply.balls} balls are ready; after that each one takes {_time(game.supply.retrieve_seconds)} more."
-    )
+    supply = game.supply
+    ready = f"{_some(supply.balls, 'ball')} ready at the area"
+    later = f"; after that each one takes {_time(supply.retrieve_seconds)} more" if supply.retrieve_seconds else ""
+    lines.append(f"{ready}{later}.")
     return lines
 
 

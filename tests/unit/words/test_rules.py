@@ -1,0 +1,100 @@
+"""The rules in plain words: everything the engine plays by is said, and said right."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from sim.game.loader import load_game
+from sim.game.shipped import shipped_games
+from sim.words.rules import rules_in_words
+
+CASES = Path(__file__).resolve().parents[2] / "cases"
+GAMES = [*shipped_games(), *sorted((CASES / "valid").glob("*.toml"))]
+
+
+@pytest.mark.parametrize("source", GAMES, ids=lambda source: getattr(source, "stem", source))
+def test_every_area_role_goal_and_team_is_named(source):
+    game = load_game(source)
+    text = rules_in_words(game)
+    people = {player.team for player in game.players}
+    for name in [*(a.name for a in game.areas), *(r.name for r in game.roles), *(g.name for g in game.goals), *people]:
+        assert name in text
+    assert game.title in text and game.purpose in text
+    assert "None" not in text and "_" not in text
+
+
+@pytest.mark.parametrize("source", GAMES, ids=lambda source: getattr(source, "stem", source))
+def test_every_line_is_a_sentence(source):
+    for line in rules_in_words(load_game(source)).splitlines():
+        if line.startswith("  "):
+            assert line.endswith(".") and line[2].upper() == line[2]
+
+
+def test_it_ends_with_area_per_player():
+    assert rules_in_words(load_game("even-goals")).endswith(
+        "Area per player\n  126 m2 each in pitch (10 players; not counted: 2 keepers)."
+    )
+
+
+@pytest.mark.parametrize(
+    "name, changes, line",
+    [
+        ("tight-square", [], "Area square: 11 x 11 m; 3 m free around it."),
+        (
+            "tight-square",
+            [],
+            "4 x outside (squad 1, 2, 3 and 4): on the lines of square, on the outside side, at most 2 touches.",
+        ),
+        ("tight-square", ["roles.outside.touches=1"], "on the outside side, at most 1 touch."),
+        (
+            "tight-square",
+            [],
+            "When the ball is lost: the one who lost it changes places with the one who has been in longest; "
+            "the server plays a new ball to outside in square after 4 s.",
+        ),
+        ("tight-square", [], "No points are counted."),
+        ("tight-square", [], "4 bouts of 2 min, 1 min rest between; between bouts roles stay as they are."),
+        ("tight-square", ["bouts.minutes=1.55"], "4 bouts of 93 s, "),
+        ("tight-square", ["supply.balls=1", "supply.retrieve_seconds=0"], "  1 ball ready at the area."),
+        ("two-squares", [], "Area east: 14 x 14 m, 8 m to the east of west; 3 m free around it."),
+        (
+            "two-squares",
+            ["phases.keep.rules.unlock.count=1"],
+            "After 1 pass in a row: the ball may be played to another area.",
+        ),
+        ("two-squares", [], "A ball between the areas belongs to whoever is first there."),
+        ("two-squares", ["between_areas=out"], "A ball between the areas is out."),
+        ("home-grids", [], "At home: amber in west and slate in east."),
+        ("home-grids", [], "Every 6 passes in a row: the side with the ball gets 1 point."),
+        ("home-grids", [], "When the ball is lost: play goes on, whoever wins it has it."),
+        ("break-away", [], "Area middle: 20 x 20 m, marked out in the middle of pitch; 3 m free around it."),
+        ("break-away", [], "Goal west-goal: at the west end, 5 m wide, 2 m high; builders score in it."),
+        (
+            "break-away",
+            [],
+            "On a save, when a shot misses or 8 s after this begins: all runner players become builder;",
+        ),
+        ("break-away", [], "Meanwhile hunter players stand waiting in middle."),
+        ("even-goals", [], "On a goal: the side that scored gets 1 point; the keeper plays it out for"),
+        (
+            "even-keep-ball",
+            [],
+            "2 x floater (white 1 and 2): anywhere in field, always with the side that has the ball,",
+        ),
+    ],
+)
+def test_what_is_said(name, changes, line):
+    assert line in rules_in_words(load_game(name, changes))
+
+
+def test_only_apart_areas_have_a_ball_between_them():
+    assert "between the areas" not in rules_in_words(load_game("break-away"))
+
+
+def test_a_ball_over_the_line_is_said_once():
+    # A loss of any cause restarts the tight square, so the restart for a ball out is not what happens there.
+    assert "Over the line" not in rules_in_words(load_game("tight-square"))
+    limited = load_game("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"])
+    assert "Over the line: the server plays a new ball to outside" in rules_in_words(limited)
