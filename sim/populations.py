@@ -67,6 +67,9 @@ class Population:
     measured: bool
     traits: Mapping[str, Trait]
 
+    def trait(self, name: str) -> Trait:
+        return self.traits[name]
+
 
 KINDS = (
     Kind("vmax_mps", "m/s", 4.0, 11.0, "normal",
