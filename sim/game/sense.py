@@ -29,8 +29,6 @@ from sim.game.short import (
 )
 
 _TOUCHING_M = 1e-6
-# Events in which somebody has lost the ball to somebody.
-_LOSING = ("loss", "win", "home")
 _SHOTS = ("goal", "save", "miss")
 
 
@@ -191,13 +189,15 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
     everybody = roster(short)
     for path, rule, action in _actions(short):
         if isinstance(action, SwapAction):
-            if rule.on not in ("loss", "win"):
-                yield broken(path, "stand in a rule with on = loss or win", rule.on)
+            if rule.on != "loss":
+                yield broken(path, "stand in a rule with on = loss", rule.on)
             if by_bibs:
                 yield broken(path, f"be left out where sides go by bibs (roles.{by_bibs[0]}.side)", action.swap)
-        if isinstance(action, ScoreAction) and action.to in ("winner", "loser") and rule.on not in _LOSING:
+        if isinstance(action, ScoreAction) and action.to in ("winner", "loser") and rule.on != "loss":
             yield broken(f"{path}.to", f"be holder or a side where on is {rule.on}", action.to)
         if isinstance(action, TradeAction):
+            if rule.on != "loss":
+                yield broken(path, "stand in a rule with on = loss", rule.on)
             counts = {team: sum(place.team == team for place in everybody) for team in short.teams}
             playing = {place.team: counts[place.team] for place in everybody if short.roles[place.role].side == "team"}
             if len(playing) != 2 or len(set(playing.values())) != 1:
