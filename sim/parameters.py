@@ -1,8 +1,8 @@
-"""The one table of assumptions: every constant of the engine, with its unit, spread and where it comes from.
+"""The table of assumptions: every constant of the engine, with its unit, spread and where it comes from.
 
-Nothing else in the engine holds a number that a sceptic could quarrel with.  `TABLE` holds the constants by name;
-`defaults()` gives the plain name -> value mapping that the engine reads.  What belongs to players (speed, reaction,
-passing) differs between populations and stands in `sim.populations`, with the same columns.
+This module holds the form of a row, the checks, and the constants of motion and ball; the judgements of play are rows
+of the same form in `sim.play.assumptions`.  What belongs to players (speed, reaction, passing) differs between
+populations and stands in `sim.populations`, with the same columns.
 
 `spread` is how unsure we are of the value itself (one standard deviation, same unit; 0 where it is a definition),
 `low` and `high` the range we would defend.  `provenance` says what the value rests on:
@@ -95,43 +95,9 @@ _MOTION = (
               "slower than this the plant shrinks in proportion"),
     Parameter("turn_speed_exponent", 2.0, "1", 0.3, 1.0, 3.0, "judgement",
               "speed kept through a change of direction by an angle is cos(angle / 2) to this power"),
-    Parameter("arrival_noise_s", 0.08, "s", 0.03, 0.0, 0.2, "judgement",
-              "SD of what is left of arrival times once reaction and execution are drawn"),
-)  # fmt: skip
-
-_PASSING = (
-    Parameter("receiver_reach_m", 1.0, "m", 0.15, 0.7, 1.5, "judgement",
-              "sideways reach of a standing receiver 10 m away; turns pass_success into a bearing error"),
-    Parameter("bearing_first_time_factor", 1.3, "1", 0.15, 1.0, 1.8, "judgement",
-              "bearing error of a first-time pass over that of a settled one; direction (a rolling ball is harder) from"
-              " Carlsson et al. 2018, J Sports Sci Med 17:74-81, size ours"),
-    Parameter("bearing_moving_factor", 1.3, "1", 0.15, 1.0, 1.8, "judgement",
-              "bearing error of a pass on the run over that of a standing player"),
-    Parameter("bearing_pressed_factor", 1.45, "1", 0.15, 1.0, 2.0, "judgement",
-              "bearing error under close pressure over that of a free player"),
-    Parameter("weight_error", 0.08, "1", 0.03, 0.0, 0.2, "judgement",
-              "SD of launch speed about the intended one, as a share of it"),
-)  # fmt: skip
-
-_TOUCHES = (
-    Parameter("contact_one_touch_s", 0.10, "s", 0.03, 0.04, 0.20, "judgement",
-              "mean time of a first-time pass from ball at the foot to ball away (lognormal)"),
-    Parameter("contact_one_touch_sd_s", 0.05, "s", 0.02, 0.0, 0.15, "judgement", "its SD from pass to pass"),
-    Parameter("hold_two_touch_s", 0.70, "s", 0.10, 0.40, 1.20, "judgement",
-              "mean time from control to release at a limit of two touches (lognormal)"),
-    Parameter("hold_two_touch_sd_s", 0.25, "s", 0.05, 0.05, 0.60, "judgement", "its SD from pass to pass"),
-    Parameter("hold_free_s", 1.10, "s", 0.15, 0.60, 2.00, "house default",
-              "mean time from first to last touch without a limit: 1.1 s a possession in Ligue 1, Carling 2010,"
-              " J Sports Sci 28:319-326"),
-    Parameter("hold_free_sd_s", 0.60, "s", 0.15, 0.20, 1.50, "judgement", "its SD from pass to pass"),
-    Parameter("touch_gap_s", 0.55, "s", 0.05, 0.35, 0.80, "published",
-              "time per touch: 1.1 s and 2.0 touches a possession, Carling 2010, J Sports Sci 28:319-326"),
 )  # fmt: skip
 
 _BALL = (
-    Parameter("ball_deceleration_mps2", 1.5, "m/s2", 0.35, 0.5, 2.5, "judgement",
-              "one constant for rolling and air over 8-14 m/s; rolling alone is 0.6-1.5 on football turf (4-10 m roll in"
-              " the turf test), air adds 1-2.4 at 10 m/s"),
     Parameter("pass_speed_base_mps", 6.5, "m/s", 0.5, 5.0, 8.0, "open data",
               "mean speed over the path of a ground pass of length d is base + slope d - bend d^2, through the medians 9.6,"
               " 11.5, 13.4, 14.9 m/s at 5-10, 10-15, 15-20, 20-30 m of three professional matches (StatsBomb open data)"),
@@ -139,10 +105,7 @@ _BALL = (
     Parameter("pass_speed_bend_per_ms", 0.0045, "1/(m s)", 0.002, 0.0, 0.010, "open data", "see pass_speed_base_mps"),
     Parameter("pass_speed_level_from_m", 30.0, "m", 5.0, 20.0, 50.0, "judgement",
               "longer ground passes are not struck harder; no pass beyond 30 m is in the data"),
-    Parameter("pass_speed_spread", 0.27, "1", 0.05, 0.0, 0.4, "open data",
-              "SD of the logarithm of pass speed about that law: mean over the four length classes of"
-              " ln(90 % point / 10 % point) / 2.563 in the same matches; holds intention and error together"),
 )  # fmt: skip
 
-TABLE: Mapping[str, Parameter] = table(_MOTION + _PASSING + _TOUCHES + _BALL)
-"""Every constant of the engine by name."""
+TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL)
+"""The constants of motion and ball by name; the engine puts its own beside them (`sim.play.assumptions`)."""

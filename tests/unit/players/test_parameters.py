@@ -56,19 +56,13 @@ def test_the_table_is_sound_and_frozen():
     with pytest.raises(TypeError):
         TABLE["grip_mps2"] = SOUND
     with pytest.raises(TypeError):
-        defaults()["weight_error"] = 0.0
+        defaults()["turn_plant_most_s"] = 0.0
     with pytest.raises(FrozenInstanceError):
-        TABLE["weight_error"].value = 0.0
+        TABLE["turn_plant_most_s"].value = 0.0
 
 
 def test_defaults_are_the_values():
     assert dict(defaults()) == {name: row.value for name, row in TABLE.items()}
-
-
-def test_published_numbers_stand_as_published():
-    # Carling 2010, J Sports Sci 28:319-326: 1.1 s and 2.0 touches a possession.
-    assert defaults()["hold_free_s"] == 1.1
-    assert defaults()["touch_gap_s"] == pytest.approx(1.1 / 2.0)
 
 
 def test_pass_speed_law_goes_through_the_medians_it_names():
@@ -81,10 +75,6 @@ def test_pass_speed_law_goes_through_the_medians_it_names():
         - value["pass_speed_bend_per_ms"] * length**2
     )
     assert law == pytest.approx([9.6, 11.5, 13.4, 14.9], rel=0.035)
-    # 10 and 90 % points of the same classes.
-    points = [(6.0, 13.7), (8.0, 17.0), (9.9, 18.8), (10.9, 19.8)]
-    spread = np.mean([math.log(high / low) / (2 * 1.2816) for low, high in points])
-    assert value["pass_speed_spread"] == pytest.approx(spread, abs=0.01)
 
 
 def test_the_modules_below_the_table_agree_with_it():
@@ -92,6 +82,9 @@ def test_the_modules_below_the_table_agree_with_it():
     assert motion.TOTAL_ACCELERATION == value["acceleration_limit_mps2"]
     assert (motion.PLANT_LEAST_S, motion.PLANT_MOST_S) == (value["turn_plant_least_s"], value["turn_plant_most_s"])
     assert motion.PLANT_FULL_MPS == value["turn_plant_full_mps"]
+    # A cut by 60 degrees from 4 m/s, with nothing else to cap the speed kept.
+    kept = motion.cut(0.0, 0.0, 4.0, 0.0, 4.0, 0.5, math.sqrt(0.75), 9.2, 1 / 1.15, 4.5, 99.0)[0]
+    assert kept == pytest.approx(4.0 * math.cos(math.radians(30)) ** value["turn_speed_exponent"], rel=1e-12)
     for length in (5.0, 20.0, 40.0):
         d = min(length, value["pass_speed_level_from_m"])
         law = (
