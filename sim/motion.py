@@ -185,6 +185,18 @@ def reach_time(x, y, vx, vy, px, py, reach, vmax, k, brake):
 
 
 @njit(cache=True)
+def quick_time(gx, gy, vx, vy, reach, vmax, k, brake):
+    """About `reach_time` for a point (gx, gy) away: speed across the way is ignored, speed against it is braked first."""
+    gap = math.sqrt(gx * gx + gy * gy)
+    if gap <= reach:
+        return 0.0
+    along = (vx * gx + vy * gy) / gap
+    if along >= 0.0:
+        return time_for(gap - reach, min(along, 0.999 * vmax), vmax, k)
+    return -along / brake + time_for(gap - reach + 0.5 * along * along / brake, 0.0, vmax, k)
+
+
+@njit(cache=True)
 def put(plan, n, t0, t1, x, y, vx, vy, ax, ay, rate):
     """Write one segment behind the n already there, unless it lasts no time; returns the new count."""
     if t1 <= t0:

@@ -22,16 +22,18 @@ ENGINE = (
     judgement("first_time_error", 1.2, "1", 1.05, 1.5, "direction error of a first-time pass over that of a set ball"),
     judgement("pressed_error", 0.40, "1", 0.1, 0.6, "added share of direction error with an opponent at one metre"),
     judgement("stretch_error", 0.45, "1", 0.2, 0.8, "added share of error of a first-time pass from a full stretch"),
-    judgement("speed_error", 0.10, "1", 0.0, 0.2, "added share of error of a first-time pass of a ball arriving at 8 m/s"),
+    judgement(
+        "speed_error", 0.10, "1", 0.0, 0.2, "added share of error of a first-time pass of a ball arriving at 8 m/s"
+    ),
     judgement("stale_look", 0.20, "s", 0.1, 0.4, "age of what a carrier on a set ball knows of the others"),
-    judgement("stale_first_time", 0.30, "s", 0.1, 0.5, "age of the last look when the incoming ball was played"),
+    judgement("stale_first_time", 0.40, "s", 0.2, 0.7, "age of what a first-time passer knows of opponents"),
     judgement("lane_doubt", 0.14, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
     judgement("next_weight", 0.45, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
     judgement("next_time", 0.60, "s", 0.3, 1.2, "free time at which that worth is two thirds full"),
     judgement("choice_noise", 0.05, "1", 0.02, 0.12, "noise of judging one option, composed player on a set ball"),
-    judgement("choice_noise_first", 0.06, "1", 0.02, 0.15, "noise added when playing first time"),
-    judgement("anticipation", 0.45, "s", 0.2, 0.7, "reaction saved per share of probability of the obvious pass"),
-    judgement("anticipation_one_touch", 0.12, "s", 0.0, 0.25, "reaction saved when the touch limit is one"),
+    judgement("choice_noise_first", 0.03, "1", 0.0, 0.15, "noise added when playing first time"),
+    judgement("anticipation", 0.30, "s", 0.2, 0.7, "reaction saved per share of probability of the obvious pass"),
+    judgement("anticipation_one_touch", 0.05, "s", 0.0, 0.25, "reaction saved when the touch limit is one"),
     judgement("control_time", 0.54, "s", 0.35, 0.8, "mean time from reception until a controlled ball can be passed"),
     judgement("control_time_sd", 0.20, "s", 0.1, 0.3, "its standard deviation"),
     judgement("contact_time", 0.10, "s", 0.05, 0.15, "contact time of a first-time pass"),
@@ -40,7 +42,9 @@ ENGINE = (
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("release_pressed", 0.20, "1", 0.05, 0.4, "fall of that worth with an opponent within a metre"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
-    judgement("miscontrol_pressed", 0.035, "1", 0.01, 0.08, "added chance of a miscontrol with an opponent at one metre"),
+    judgement(
+        "miscontrol_pressed", 0.035, "1", 0.01, 0.08, "added chance of a miscontrol with an opponent at one metre"
+    ),
     judgement("miscontrol_stretch", 0.06, "1", 0.02, 0.12, "added chance of a miscontrol at full stretch"),
     judgement("touch_chance", 0.75, "1", 0.4, 0.95, "chance that an opponent who reaches a pass touches it"),
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
@@ -50,11 +54,15 @@ ENGINE = (
     judgement("tackle_loose", 0.22, "1", 0.1, 0.4, "chance that an attempt knocks the ball loose"),
     judgement("beaten_time", 0.7, "s", 0.4, 1.2, "seconds a beaten tackler needs to be back in play"),
     judgement("stand_off", 0.5, "m", 0.3, 1.2, "where a presser stops in front of the carrier"),
-    judgement("cover_share", 0.30, "1", 0.2, 0.5, "where a covering defender stands: share of the lane from the receiver"),
+    judgement(
+        "cover_share", 0.30, "1", 0.2, 0.5, "where a covering defender stands: share of the lane from the receiver"
+    ),
     judgement("cover_most", 4.1, "m", 2.5, 6.0, "and at most this far from him"),
     judgement("press_slack", 0.5, "s", 0.2, 1.0, "a presser sprints if he would be at most this late"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
-    judgement("urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"),
+    judgement(
+        "urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
+    ),
     judgement("urgency_defence", 1.25, "1", 0.9, 2.0, "the same for a covering defender"),
     judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
     judgement("transition_window", 3.4, "s", 2.0, 5.0, "how long a loss quickens everybody"),
@@ -64,9 +72,13 @@ ENGINE = (
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
     judgement("replan", 0.75, "s", 0.4, 1.0, "mean time between a player's own changes of mind"),
     judgement("dribble", 2.2, "m/s", 1.2, 3.0, "speed of carrying the ball when touches allow"),
-    judgement("dribble_touch", 0.55, "s", 0.35, 0.8, "time between two touches of a carry (1.1 s over 2.0 touches in matches)"),
+    judgement(
+        "dribble_touch", 0.55, "s", 0.35, 0.8, "time between two touches of a carry (1.1 s over 2.0 touches in matches)"
+    ),
     judgement("edge_inset", 0.4, "m", 0.1, 0.8, "how far inside the line an outside player stands"),
-    judgement("edge_slack", 1.0, "m", 0.0, 2.0, "how far over the line the ball may run where players stand on the edge"),
+    judgement(
+        "edge_slack", 1.0, "m", 0.0, 2.0, "how far over the line the ball may run where players stand on the edge"
+    ),
     judgement("spread_attack", 0.93, "1", 0.7, 1.0, "share of the area that attackers spread over"),
     judgement("ball_shift", 0.45, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
     judgement("move_cost", 0.35, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),
@@ -77,7 +89,9 @@ ENGINE = (
     judgement("keeper_speed", 3.6, "m/s", 2.5, 5.0, "how fast a keeper's reach grows after his reaction"),
     judgement("shot_block", 0.6, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
     judgement("shot_worth", 0.30, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
-    judgement("progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"),
+    judgement(
+        "progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
+    ),
 )
 
 (

@@ -33,9 +33,9 @@ from sim.play.columns import (
     BX,
     BY,
     DECEL,
+    DUTY,
     DX,
     DY,
-    DUTY,
     EDGE,
     FIRST_TOUCH,
     FREE,
@@ -65,8 +65,9 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
+from sim.play.ground import FAR, with_ball
 from sim.play.moves import draw_lognormal, draw_normal, go, where
-from sim.play.offball import FAR, think, with_ball
+from sim.play.offball import think
 from sim.play.onball import leaving_distance, pressure
 from sim.streams import exponential, stream_index
 
@@ -265,7 +266,11 @@ def miscontrol_chance(P, M, B, C, j, t):
     bx, by, _ = ball_point(B, t)
     P[j, STRETCH] = min(1.0, math.sqrt((bx - x) ** 2 + (by - y) ** 2) / C[RECEIVER_REACH])
     pressed = pressure(P, M, B, j, x, y, t)
-    return P[j, FIRST_TOUCH] + C[MISCONTROL_PRESSED] * pressed + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (0.3 + 0.7 * pressed)
+    return (
+        P[j, FIRST_TOUCH]
+        + C[MISCONTROL_PRESSED] * pressed
+        + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (0.3 + 0.7 * pressed)
+    )
 
 
 @njit(cache=True)

@@ -40,7 +40,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
-FIELDS = ("t", "seq", "kind", "player", "other", "side", "cause", "detail", "value", "x", "y", "phase", "area", "passes")
+FIELDS = (
+    "t",
+    "seq",
+    "kind",
+    "player",
+    "other",
+    "side",
+    "cause",
+    "detail",
+    "value",
+    "x",
+    "y",
+    "phase",
+    "area",
+    "passes",
+)
 SEGMENT_FIELDS = ("player", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "role")
 
 

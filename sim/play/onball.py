@@ -1,8 +1,8 @@
 """What the player with the ball does: look, value the options, release or hold or carry, and how well the kick comes off
 (compiled).
 
-A carrier on a set ball knows the others a fifth of a second late; a first-time passer last looked when the incoming ball
-was played and knows nobody's velocity.  First-time passes are struck less well, the worse the further he had to stretch.
+A carrier on a set ball knows the others a fifth of a second late; a first-time passer last looked for opponents while
+the ball was coming and knows nothing of their velocity (his own side's movements he knows).  First-time passes are struck less well, the worse the further he had to stretch.
 Both together are why one touch loses more balls: speed alone would have it the other way round.
 """
 
@@ -19,6 +19,8 @@ from sim.play.assumptions import (
     CHOICE_NOISE_FIRST,
     DRIBBLE,
     FIRST_TIME_ERROR,
+    KEEPER_REACH,
+    KEEPER_SPEED,
     NEXT_TIME,
     NEXT_WEIGHT,
     PRESSED_ERROR,
@@ -30,8 +32,6 @@ from sim.play.assumptions import (
     SHOT_BLOCK,
     SHOT_ERROR,
     SHOT_SPEED,
-    KEEPER_REACH,
-    KEEPER_SPEED,
     SPEED_ERROR,
     STALE_FIRST_TIME,
     STALE_LOOK,
@@ -53,9 +53,9 @@ from sim.play.columns import (
     EDGE,
     FRAME_X,
     FRAME_Y,
+    GOAL,
     GX,
     GY,
-    GOAL,
     KEEP,
     KICKED,
     OPEN,
@@ -77,8 +77,8 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
+from sim.play.ground import FAR, into_zone, lane_chance, nearest_opponent, seen, with_ball
 from sim.play.moves import clip, draw, draw_lognormal, draw_normal, go, quick, where
-from sim.play.offball import FAR, into_zone, lane_chance, nearest_opponent, seen, with_ball
 from sim.streams import stream_index
 
 CHOICE = stream_index("choice")
@@ -102,7 +102,9 @@ def direction_error(P, M, B, C, c, x, y, t, first_time, arriving):
     """Standard deviation (rad) of the bearing of a pass by c now; `arriving` is the speed of the ball he plays first time."""
     sigma = P[c, SIGMA] * (1.0 + C[PRESSED_ERROR] * pressure(P, M, B, c, x, y, t))
     if first_time:
-        sigma *= C[FIRST_TIME_ERROR] * (1.0 + C[STRETCH_ERROR] * P[c, STRETCH]) * (1.0 + C[SPEED_ERROR] * arriving / 8.0)
+        sigma *= (
+            C[FIRST_TIME_ERROR] * (1.0 + C[STRETCH_ERROR] * P[c, STRETCH]) * (1.0 + C[SPEED_ERROR] * arriving / 8.0)
+        )
     return sigma
 
 
@@ -114,8 +116,8 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     5 worth of the choice without the noise of judging.
     """
     x, y, _, _ = where(P, M, c, t)
-    back = C[STALE_FIRST_TIME]
-    t_seen = t - C[STALE_LOOK]
+    t_mates = t - C[STALE_LOOK]
+    t_seen = t - (C[STALE_FIRST_TIME] if first_time else C[STALE_LOOK])
     sigma = direction_error(P, M, B, C, c, x, y, t, first_time, arriving)
     noise = C[CHOICE_NOISE] * (1.5 - P[c, COMPOSURE]) * (1.0 + pressure(P, M, B, c, x, y, t))
     if first_time:
@@ -125,12 +127,12 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     for r in range(P.shape[0]):
         if r == c or not with_ball(P, B, r) or P[r, OPEN] == 0.0:
             continue
-        rx, ry, rvx, rvy = seen(P, M, r, t_seen, first_time, back)
+        rx, ry, rvx, rvy = where(P, M, r, t_mates)
         gap = math.sqrt((rx - x) ** 2 + (ry - y) ** 2)
         if gap < 1.5:
             continue
         flight = gap / mean_pass_speed(gap)
-        ahead = min(flight, 0.6) + (0.0 if first_time else t - t_seen)
+        ahead = min(flight, 0.6) + t - t_mates
         tx, ty = rx + rvx * ahead, ry + rvy * ahead
         if P[r, STYLE] != GOAL:
             tx, ty = into_zone(P, r, tx, ty, 0.2)
@@ -138,13 +140,13 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         if gap < 1.0:
             continue
         flight = gap / mean_pass_speed(gap)
-        chance = lane_chance(P, M, B, C, t_seen, first_time, back, x, y, tx, ty)
+        chance = lane_chance(P, M, B, C, t_seen, first_time, x, y, tx, ty)
         width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT])
         chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
         free = NEVER
         for j in range(P.shape[0]):
             if not with_ball(P, B, j) and P[j, STYLE] != WAIT and P[j, STYLE] != EDGE:
-                ox, oy, ovx, ovy = seen(P, M, j, t_seen, first_time, back)
+                ox, oy, ovx, ovy = seen(P, M, j, t_seen, first_time)
                 free = min(free, P[j, REACT] + quick(P, j, ox, oy, ovx, ovy, tx, ty, 1.0) - flight)
         onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
         worth = chance * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))

@@ -116,7 +116,11 @@ def spread_out(P: np.ndarray, members: list[int], style: str) -> None:
     unplaced = []
     for i in members:
         if P[i, col.SPREAD] == 1.0 / count:
-            kept = [k for k in left if (P[i, col.SLOT] if style == "edge" else (P[i, col.SHAPEX], P[i, col.SHAPEY])) == wanted[k]]
+            kept = [
+                k
+                for k in left
+                if (P[i, col.SLOT] if style == "edge" else (P[i, col.SHAPEX], P[i, col.SHAPEY])) == wanted[k]
+            ]
             if kept:
                 left.remove(kept[0])
                 continue

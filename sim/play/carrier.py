@@ -1,0 +1,190 @@
+"""The carrier: first touch, looks, release, time limit, and the tackles on him."""
+
+from __future__ import annotations
+
+import math
+
+from sim.play import columns as col
+from sim.play.assumptions import (
+    BEATEN_TIME,
+    CONTACT_TIME,
+    CONTROL_TIME,
+    CONTROL_TIME_SD,
+    DRIBBLE_TOUCH,
+    FIRST_TIME_SHARE,
+    LOOK_INTERVAL,
+    SHOT_WORTH,
+    TACKLE_LOOSE,
+    TACKLE_WIN,
+)
+from sim.play.contest import next_tackle
+from sim.play.ground import nearest_opponent
+from sim.play.moves import draw, draw_lognormal, go, where
+from sim.play.onball import carry, choose, goal_chance, kick, ready_to_release
+from sim.play.skill import odds
+from sim.play.state import State
+from sim.rules.guards import Happening
+from sim.streams import stream_index
+
+CONTROL = stream_index("control")
+HOLD = stream_index("hold")
+TACKLE = stream_index("tackle")
+PRESSED_M = 3.0  # an opponent this near at release makes it a pressed pass
+
+
+class Carrier(State):
+    """What the player with the ball does until it leaves him."""
+
+    def first_look(self, t: float, i: int) -> None:
+        """What the receiver does with the first touch: play it on at once, or bring it under control."""
+        limit = int(self.P[i, col.LIMIT])
+        self.first_time = limit == 1
+        if not self.first_time and draw(self.K, self.N, i, HOLD) < self.C[FIRST_TIME_SHARE]:
+            choose(self.P, self.M, self.B, self.C, self.K, self.N, i, t, True, self.arriving, self.out)
+            self.first_time = self.out[0] >= 0 and ready_to_release(self.P, self.M, self.B, self.C, i, t, self.out[5])
+        if self.first_time:
+            wait = self.C[CONTACT_TIME]
+        else:
+            wait = draw_lognormal(self.K, self.N, i, CONTROL, self.C[CONTROL_TIME], self.C[CONTROL_TIME_SD])
+        self.await_look(t, t + wait)
+
+    def await_look(self, t: float, then: float) -> None:
+        self.plan += 1
+        plan = self.plan
+        self.look_at = then
+        self.clock.at(then, "look", lambda s: self.look(s, plan))
+        self.await_tackle(t)
+
+    def look(self, t: float, plan: int) -> None:
+        """The carrier looks up: shoot, pass, carry on or hold."""
+        if self.stopped or plan != self.plan:
+            return
+        self.now = t
+        self.room()
+        i = self.holder()
+        P, M, B, C = self.P, self.M, self.B, self.C
+        if B[col.SHOOT] and B[col.AIM] == col.SCORE:
+            chance = goal_chance(P, M, B, C, i, t)
+            if chance >= C[SHOT_WORTH] - 0.08 * (t - B[col.RECEIVED]):
+                self.shot(t, i)
+                return
+        choose(P, M, B, C, self.K, self.N, i, t, self.first_time, self.arriving, self.out)
+        found = self.out[0] >= 0.0
+        held = t - B[col.RECEIVED]
+        if found and (self.first_time or ready_to_release(P, M, B, C, i, t, self.out[5])):
+            self.release(t, i, int(self.out[0]), float(self.out[3]), float(self.out[4]))
+            return
+        if held >= self.game.hold_limit_s:
+            if found:
+                self.release(t, i, int(self.out[0]), float(self.out[3]), float(self.out[4]))
+            else:
+                self.out_of_time(i)
+            return
+        limit = int(P[i, col.LIMIT])
+        step = C[LOOK_INTERVAL] * (0.7 + 0.6 * draw(self.K, self.N, i, HOLD))
+        if limit == 0 or B[col.TOUCHES] < limit - 1:
+            carry(P, M, B, C, self.G, self.count, i, t)
+            if held - (B[col.TOUCHES] - 1.0) * C[DRIBBLE_TOUCH] >= C[DRIBBLE_TOUCH]:
+                B[col.TOUCHES] += 1.0
+                x, y, _, _ = where(P, M, i, t)
+                self.note("touch", player=i, x=x, y=y)
+        self.await_look(t, min(t + step, B[col.RECEIVED] + self.game.hold_limit_s + 1e-9))
+
+    def out_of_time(self, i: int) -> None:
+        """Held too long with nowhere to go: a rule fault, the ball goes to the others."""
+        side = self.standing.side
+        self.lose(side, i, -1, "time limit")
+        if self.live and not self.stopped:
+            self.serve("out", Happening("out", side, i, cause="time limit"))
+
+    def release(self, t: float, i: int, to: int, tx: float, ty: float) -> None:
+        """Player i passes towards (tx, ty), meant for `to`."""
+        P, M, B = self.P, self.M, self.B
+        x, y, _, _ = where(P, M, i, t)
+        near = nearest_opponent(P, M, B, i, x, y, t)
+        if not self.first_time:
+            B[col.TOUCHES] += 1.0
+            self.note("touch", player=i, x=x, y=y)
+        standing = self.standing
+        place = standing.place_of(to, standing.job_of(to)[1])
+        across = P[to, col.STYLE] != col.GOAL and place != standing.area
+        kick(P, M, B, self.C, self.K, self.N, i, t, tx, ty, self.first_time, self.arriving)
+        detail = "transfer" if across else "first-time" if self.first_time else "pass"
+        self.note(
+            "release",
+            player=i,
+            other=to,
+            value=math.hypot(tx - x, ty - y),
+            x=x,
+            y=y,
+            cause="pressed" if near <= PRESSED_M else "free",
+            detail=detail,
+        )
+        B[col.MODE], B[col.HOLDER] = col.ROLLING, -1.0
+        B[col.PASSER], B[col.MEANT], B[col.TX], B[col.TY] = i, to, tx, ty
+        B[col.SHARE] = self.out[2]
+        B[col.ARRIVES] = t + math.hypot(tx - x, ty - y) / max(float(B[col.V0]), 1.0)
+        P[i, col.BUSY] = t + 0.2
+        if across:
+            self.cross(place)
+        self.cause, self.culprit = "", i
+        self.roll(t, True, 1 << i)
+
+    def cross(self, place: str) -> None:
+        """The ball is on its way to another area: the ground in play is both and what lies between; chasers may set off."""
+        self.leaving_area = self.leaving_area or self.standing.area
+        here, there = self.game.area(self.leaving_area).bounds, self.game.area(place).bounds
+        self.standing.area = place
+        holding = self.P[:, col.OPEN].copy()
+        self.assign()
+        self.P[:, col.OPEN] = holding
+        B = self.B
+        B[col.PX0], B[col.PY0] = min(here[0], there[0]), min(here[1], there[1])
+        B[col.PX1], B[col.PY1] = max(here[2], there[2]), max(here[3], there[3])
+
+    def await_tackle(self, t: float) -> None:
+        """Find the next attempt at a tackle before the carrier's next look."""
+        holder = self.holder()
+        self.tackling += 1
+        if holder < 0 or not self.live:
+            return
+        number = self.tackling
+        next_tackle(self.P, self.M, self.B, self.C, self.K, self.N, holder, t, self.look_at, self.out)
+        if self.out[0] >= 0:
+            tackler, when = int(self.out[0]), float(self.out[1])
+            self.clock.at(when, "tackle", lambda s: self.tackle(s, number, tackler))
+
+    def tackle(self, t: float, number: int, i: int) -> None:
+        if self.stopped or number != self.tackling:
+            return
+        self.now = t
+        P, C = self.P, self.C
+        c = self.holder()
+        skill = P[i, col.DUEL] - P[c, col.DUEL]
+        win = 1.0 / (1.0 + math.exp(-odds(C[TACKLE_WIN]) - skill))
+        u = draw(self.K, self.N, i, TACKLE)
+        x, y, _, _ = where(P, self.M, c, t)
+        if u < win:
+            self.note("tackle", player=i, other=c, cause="won", x=x, y=y)
+            self.cause, self.culprit = "tackle", c
+            P[c, col.BUSY] = t + C[BEATEN_TIME]
+            self.B[col.BX], self.B[col.BY] = x, y
+            self.take_control(t, i)
+        elif u < win + (1.0 - win) * C[TACKLE_LOOSE] / (1.0 - C[TACKLE_WIN]):
+            self.note("tackle", player=i, other=c, cause="loose", x=x, y=y)
+            self.touched(i)
+            self.cause, self.culprit = "tackle", c
+            px, py, _, _ = where(P, self.M, i, t)
+            gap = math.hypot(x - px, y - py) + 1e-9
+            self.B[col.DX], self.B[col.DY] = (x - px) / gap, (y - py) / gap
+            if gap < 1e-6:
+                self.B[col.DX], self.B[col.DY] = self.B[col.FRAME_X], 0.0
+            self.arriving = 6.0
+            P[i, col.BUSY] = t + 0.35
+            self.bounce(t, c, 0.5, x, y)
+        else:
+            self.note("tackle", player=i, other=c, cause="beaten", x=x, y=y)
+            P[i, col.BUSY] = t + C[BEATEN_TIME]
+            px, py, vx, vy = where(P, self.M, i, t)
+            go(P, self.M, self.G, self.count, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
+            self.await_tackle(t)

@@ -1,0 +1,203 @@
+"""What players do whose side has not got the ball: press the carrier, cover a lane, hold the middle, keep goal (compiled)."""
+
+from __future__ import annotations
+
+import math
+
+from numba import njit
+
+from sim.play.assumptions import (
+    COVER_MOST,
+    COVER_SHARE,
+    EFFORT,
+    HOLD_EXPECTED,
+    PRESS_SLACK,
+    STAND_OFF,
+    TRANSITION_WINDOW,
+    URGENCY_DEFENCE,
+    URGENCY_TRANSITION,
+)
+from sim.play.columns import (
+    AGX,
+    AGY,
+    AIM,
+    ARRIVES,
+    BUSY,
+    COVER,
+    DUTY,
+    FREE,
+    GOAL,
+    GW,
+    GX,
+    GY,
+    HELD,
+    HOLDER,
+    KEEP,
+    LOST,
+    MEANT,
+    MODE,
+    OPEN,
+    PRESS,
+    PRESS_EFFORT,
+    RECEIVED,
+    SPACING,
+    STYLE,
+    ZX0,
+    ZX1,
+    ZY0,
+    ZY1,
+)
+from sim.play.ground import FAR, into_zone, move, with_ball
+from sim.play.moves import clip, go, quick, where
+
+
+@njit(cache=True)
+def can_defend(P, B, j, bx, by):
+    """Whether player j defends now: not with the ball, free to move, and the ball is in (or at) his zone."""
+    if with_ball(P, B, j) or P[j, STYLE] != FREE:
+        return False
+    return P[j, ZX0] - 2.0 <= bx <= P[j, ZX1] + 2.0 and P[j, ZY0] - 2.0 <= by <= P[j, ZY1] + 2.0
+
+
+@njit(cache=True)
+def cover_point(P, M, B, C, r, bx, by, now):
+    """Where a defender stands to cover receiver r: on the lane to the ball, goal-side where a goal is attacked."""
+    x, y, vx, vy = where(P, M, r, now)
+    gx, gy = bx - x, by - y
+    length = math.sqrt(gx * gx + gy * gy) + 1e-9
+    off = clip(C[COVER_SHARE] * length, 0.8, C[COVER_MOST])
+    ux, uy = gx / length, gy / length
+    if B[AIM] != KEEP:
+        hx, hy = B[AGX] - x, B[AGY] - y
+        reach = math.sqrt(hx * hx + hy * hy) + 1e-9
+        ux, uy = ux + hx / reach, uy + hy / reach
+        size = math.sqrt(ux * ux + uy * uy) + 1e-9
+        ux, uy = ux / size, uy / size
+    return x + off * ux, y + off * uy
+
+
+@njit(cache=True)
+def presser_of(P, M, B, C, now, bx, by):
+    """The defender who goes to the ball: the one who could be there first, the present one favoured; -1 for nobody."""
+    best, who = FAR, -1
+    for j in range(P.shape[0]):
+        if can_defend(P, B, j, bx, by) and P[j, BUSY] <= now:
+            x, y, vx, vy = where(P, M, j, now)
+            need = quick(P, j, x, y, vx, vy, bx, by, C[STAND_OFF])
+            if P[j, DUTY] == PRESS:
+                need -= 0.3
+            if need < best:
+                best, who = need, j
+    return who
+
+
+@njit(cache=True)
+def covered_by(P, M, B, C, i, presser, now, bx, by):
+    """Whom defender i covers (-1: nobody left): pairs are made nearest and most dangerous first."""
+    n = P.shape[0]
+    taken = 0
+    used = 0
+    spacing = B[SPACING]
+    for _ in range(n):
+        best, who, whom = FAR, -1, -1
+        for j in range(n):
+            if (used >> j) & 1 or j == presser or not can_defend(P, B, j, bx, by):
+                continue
+            x, y, vx, vy = where(P, M, j, now)
+            for r in range(n):
+                if (taken >> r) & 1 or not with_ball(P, B, r) or P[r, OPEN] == 0.0 or P[r, STYLE] == GOAL:
+                    continue
+                if r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
+                    continue
+                qx, qy = cover_point(P, M, B, C, r, bx, by, now)
+                rx, ry, _, _ = where(P, M, r, now)
+                danger = math.exp(-math.sqrt((rx - bx) ** 2 + (ry - by) ** 2) / (1.2 * spacing))
+                if B[AIM] != KEEP:
+                    danger += 0.6 * math.exp(-math.sqrt((rx - B[AGX]) ** 2 + (ry - B[AGY]) ** 2) / (2.0 * spacing))
+                cost = math.sqrt((qx - x) ** 2 + (qy - y) ** 2) / spacing - 0.9 * danger
+                if cost < best:
+                    best, who, whom = cost, j, r
+        if who < 0:
+            return -1
+        if who == i:
+            return whom
+        used |= 1 << who
+        taken |= 1 << whom
+    return -1
+
+
+@njit(cache=True)
+def open_lane(P, M, B, C, now, bx, by):
+    """The receiver whose lane a presser shuts: the nearest legal one to the ball; -1 for nobody."""
+    best, who = FAR, -1
+    for r in range(P.shape[0]):
+        if with_ball(P, B, r) and P[r, OPEN] != 0.0 and r != int(B[HOLDER]) and r != int(B[MEANT]):
+            x, y, _, _ = where(P, M, r, now)
+            gap = (x - bx) ** 2 + (y - by) ** 2
+            if gap < best:
+                best, who = gap, r
+    return who
+
+
+@njit(cache=True)
+def press(P, M, B, C, G, count, i, now, start, bx, by):
+    """Close the carrier: arrive a foot's length off, on the lane to his nearest receiver; jog when it would be in vain."""
+    x, y, vx, vy = where(P, M, i, start)
+    ux, uy = x - bx, y - by
+    gap = math.sqrt(ux * ux + uy * uy) + 1e-9
+    ux, uy = ux / gap, uy / gap
+    r = open_lane(P, M, B, C, now, bx, by)
+    if r >= 0:
+        rx, ry, _, _ = where(P, M, r, now)
+        size = math.sqrt((rx - bx) ** 2 + (ry - by) ** 2) + 1e-9
+        ux, uy = ux + (rx - bx) / size, uy + (ry - by) / size
+        size = math.sqrt(ux * ux + uy * uy)
+        if size < 1e-6:
+            ux, uy = (x - bx) / gap, (y - by) / gap
+        else:
+            ux, uy = ux / size, uy / size
+    px, py = into_zone(P, i, bx + C[STAND_OFF] * ux, by + C[STAND_OFF] * uy, 0.0)
+    need = quick(P, i, x, y, vx, vy, px, py, C[STAND_OFF])
+    left = C[HOLD_EXPECTED] + (max(0.0, B[ARRIVES] - start) if B[MODE] != HELD else -(start - B[RECEIVED]))
+    if need < max(left, 0.2) + C[PRESS_SLACK]:
+        go(P, M, G, count, i, now, start, px, py, FAR, P[i, PRESS_EFFORT], False)
+    else:
+        cx, cy = into_zone(P, i, 0.5 * (px + x), 0.5 * (py + y), 0.0)
+        go(P, M, G, count, i, now, start, cx, cy, 2.5, C[EFFORT], False)
+
+
+@njit(cache=True)
+def defend(P, M, B, C, G, count, i, now, start, bx, by):
+    """Press, cover a receiver's lane, or hold the middle."""
+    presser = presser_of(P, M, B, C, now, bx, by)
+    if presser == i:
+        P[i, DUTY] = PRESS
+        press(P, M, B, C, G, count, i, now, start, bx, by)
+        return
+    P[i, DUTY] = COVER
+    whom = covered_by(P, M, B, C, i, presser, now, bx, by)
+    if whom >= 0:
+        px, py = cover_point(P, M, B, C, whom, bx, by, now)
+    else:
+        px = 0.5 * (bx + 0.5 * (P[i, ZX0] + P[i, ZX1]))
+        py = 0.5 * (by + 0.5 * (P[i, ZY0] + P[i, ZY1]))
+        if B[AIM] != KEEP:
+            px, py = 0.5 * (px + B[AGX]), 0.5 * (py + B[AGY])
+    px, py = into_zone(P, i, px, py, 0.3)
+    quickened = now - B[LOST] < C[TRANSITION_WINDOW]
+    factor = C[URGENCY_TRANSITION] if quickened else C[URGENCY_DEFENCE]
+    move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by)
+
+
+@njit(cache=True)
+def keep_goal(P, M, B, C, G, count, i, now, start, bx, by):
+    """Between the ball and the goal, further out the further the ball is away; a support when the own side has it."""
+    gx, gy = bx - P[i, GX], by - P[i, GY]
+    length = math.sqrt(gx * gx + gy * gy) + 1e-9
+    out = clip(0.08 * length, 0.6, 3.0)
+    if with_ball(P, B, i):
+        out = clip(0.2 * length, 1.0, 8.0)
+    px, py = P[i, GX] + out * gx / length, P[i, GY] + out * gy / length
+    if not with_ball(P, B, i):
+        py = clip(py, P[i, GY] - 0.5 * P[i, GW], P[i, GY] + 0.5 * P[i, GW])
+    move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_DEFENCE], bx, by)

@@ -1,0 +1,149 @@
+"""The moving ball: who gets to it, what his touch does, the line, and shots."""
+
+from __future__ import annotations
+
+import math
+
+from sim.play import columns as col
+from sim.play.assumptions import BALL_DECELERATION, STEAL_CONTROL, TOUCH_CHANCE
+from sim.play.contest import ball_point, miscontrol_chance
+from sim.play.moves import draw, where
+from sim.play.onball import shoot
+from sim.play.state import State
+from sim.rules.guards import Happening
+from sim.streams import stream_index
+
+CONTROL = stream_index("control")
+SHOT_RESULTS = ("goal", "save", "miss", "block")
+
+
+class Flight(State):
+    """From the kick until somebody has the ball or it is dead."""
+
+    def roll(self, t: float, fresh: bool, barred: int) -> None:
+        """The ball is rolling: find out what happens to it first and wait for that."""
+        self.fresh, self.barred = fresh, barred
+        self.plan += 1
+        self.tackling += 1
+        plan = self.plan
+        who, when, leaves = self.outcome(self, t)
+        if who >= 0 and when <= leaves:
+            self.clock.at(max(when, t), "contact", lambda s: self.contact(s, plan, who))
+        else:
+            self.clock.at(max(leaves, t), "line", lambda s: self.over_the_line(s, plan))
+
+    def contact(self, t: float, plan: int, i: int) -> None:
+        """Player i gets to the moving ball: control it, deflect it, miss it."""
+        if self.stopped or plan != self.plan:
+            return
+        self.now = t
+        self.room()
+        P, M, B, C = self.P, self.M, self.B, self.C
+        bx, by, speed = ball_point(B, t)
+        self.arriving = speed
+        if self.is_ours(i):
+            if draw(self.K, self.N, i, CONTROL) < miscontrol_chance(P, M, B, C, i, t):
+                self.fumble(t, i, "miscontrol")
+            else:
+                self.take_control(t, i)
+            return
+        if draw(self.K, self.N, i, CONTROL) >= C[TOUCH_CHANCE]:
+            P[i, col.BUSY] = t + 0.3
+            self.roll(t, False, self.barred | 1 << i)
+            return
+        if draw(self.K, self.N, i, CONTROL) < C[STEAL_CONTROL]:
+            self.take_control(t, i)
+            return
+        self.touched(i)
+        self.note("deflect", player=i, x=bx, y=by)
+        self.bounce(t, i, 0.35, bx, by)
+
+    def fumble(self, t: float, i: int, cause: str) -> None:
+        """A touch that fails: the ball runs loose."""
+        bx, by, _ = ball_point(self.B, t)
+        self.note("touch", player=i, x=bx, y=by)
+        self.touched(i)
+        self.cause, self.culprit = cause, i
+        self.served = False
+        self.bounce(t, i, 0.3, bx, by)
+
+    def bounce(self, t: float, i: int, keep: float, x: float, y: float) -> None:
+        """The ball leaves (x, y) with part of its speed, off its old line by up to 80 degrees."""
+        B = self.B
+        speed = max(1.5, keep * max(self.arriving, 4.0) * (0.6 + 0.8 * draw(self.K, self.N, i, CONTROL)))
+        turn = (draw(self.K, self.N, i, CONTROL) - 0.5) * 2.8 * B[col.FRAME_X] * B[col.FRAME_Y]
+        dx, dy = B[col.DX], B[col.DY]
+        cosine, sine = math.cos(turn), math.sin(turn)
+        B[col.DX], B[col.DY] = dx * cosine - dy * sine, dx * sine + dy * cosine
+        B[col.MODE], B[col.HOLDER], B[col.MEANT] = col.ROLLING, -1.0, -1.0
+        B[col.BX], B[col.BY], B[col.V0], B[col.KICKED], B[col.DECEL] = x, y, speed, t, self.C[BALL_DECELERATION]
+        B[col.TX], B[col.TY] = x + 1.5 * B[col.DX], y + 1.5 * B[col.DY]
+        B[col.ARRIVES], B[col.SHARE] = t + 0.5, 0.0
+        self.P[i, col.BUSY] = t + 0.35
+        self.roll(t, True, 0)
+
+    def over_the_line(self, t: float, plan: int) -> None:
+        """The ball has crossed the line."""
+        if self.stopped or plan != self.plan:
+            return
+        self.now = t
+        x, y, _ = ball_point(self.B, t)
+        toucher = self.toucher if self.toucher >= 0 else self.culprit
+        self.note("out", player=toucher, x=x, y=y)
+        self.leave_area()
+        side = self.standing.side
+        mine = self.touching_side == side
+        if mine:
+            self.lose(side, self.culprit if self.culprit >= 0 else toucher, -1, "out")
+        if not self.stopped and self.live:
+            self.tell(Happening("out", self.touching_side, toucher, cause="out"))
+        if not self.stopped and self.live:
+            self.serve("out", Happening("out", self.touching_side, toucher, cause="out"))
+
+    def shot(self, t: float, i: int) -> None:
+        P, M, B = self.P, self.M, self.B
+        x, y, _, _ = where(P, M, i, t)
+        if not self.first_time:
+            self.note("touch", player=i, x=x, y=y)
+        self.note("shot", player=i, value=math.hypot(B[col.AGX] - x, B[col.AGY] - y), x=x, y=y)
+        shoot(P, M, B, self.C, self.K, self.N, i, t, self.out)
+        result, when, ex, ey, who = (float(v) for v in self.out[:5])
+        B[col.MODE], B[col.HOLDER], B[col.PASSER], B[col.MEANT] = col.ROLLING, -1.0, -1.0, -1.0
+        gap = math.hypot(ex - x, ey - y) + 1e-9
+        B[col.BX], B[col.BY], B[col.KICKED] = x, y, t
+        B[col.DX], B[col.DY], B[col.V0], B[col.DECEL] = (ex - x) / gap, (ey - y) / gap, gap / max(when - t, 1e-3), 1e-6
+        B[col.TX], B[col.TY], B[col.ARRIVES], B[col.SHARE] = ex, ey, when, 0.0
+        self.touched(i)
+        self.plan += 1
+        self.tackling += 1
+        plan = self.plan
+        self.clock.at(when, "shot", lambda s: self.shot_ends(s, plan, i, SHOT_RESULTS[int(result)], int(who), ex, ey))
+
+    def shot_ends(self, t: float, plan: int, i: int, result: str, who: int, x: float, y: float) -> None:
+        if self.stopped or plan != self.plan:
+            return
+        self.now = t
+        side = self.standing.side
+        self.note(result, player=who if who >= 0 else i, other=i, x=x, y=y)
+        if result == "block":
+            self.touched(who)
+            self.cause, self.culprit = "shot", i
+            self.arriving = 8.0
+            self.bounce(t, who, 0.5, x, y)
+            return
+        self.tell(Happening(result, side, i, who, "shot"))
+        if self.stopped:
+            return
+        self.end_by_shot(t, side, i, who, result, x, y)
+
+    def end_by_shot(self, t: float, side: str, i: int, who: int, result: str, x: float, y: float) -> None:
+        """A goal, save or miss ends the possession; unless a rule has already restarted play, the default follows."""
+        if not self.live:
+            return
+        self.cause, self.culprit = "shot", i
+        if result == "save":
+            self.take_control(t, who)
+        else:
+            self.lose(side, i, -1, "shot")
+            if self.live and not self.stopped:
+                self.serve("start" if result == "goal" else "out", Happening("out", side, i, cause="shot"))

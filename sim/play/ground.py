@@ -1,0 +1,197 @@
+"""Who is with the ball, where players belong, what they know, and how urgently they move (compiled; shared by attack and
+defence).
+
+One law of urgency serves every game: a move may take as long as the ball needs to get there and be played on,
+``factor x (flight + expected time on the ball)``; the speed is distance over that time.  Runs after a loss or into
+another area use a smaller factor.  So small squares are quick and short, big pitches slower and longer, without a
+constant per game.
+"""
+
+from __future__ import annotations
+
+import math
+
+from numba import njit
+
+from sim.ball import launch_speed, mean_pass_speed, roll_time
+from sim.play.assumptions import (
+    BALL_DECELERATION,
+    BALL_SHIFT,
+    DEADBAND,
+    EDGE_INSET,
+    EFFORT,
+    HOLD_EXPECTED,
+    INTERCEPT_REACH,
+    LANE_DOUBT,
+    RUN_CAP,
+    SPREAD_ATTACK,
+    WALK,
+)
+from sim.play.columns import (
+    AIM,
+    BX,
+    BY,
+    DEAD,
+    EDGE,
+    FLOATER,
+    FRAME_X,
+    FRAME_Y,
+    HELD,
+    HOLDER,
+    HOLDING,
+    KEEP,
+    MODE,
+    REACT,
+    SHAPEX,
+    SHAPEY,
+    SIDE,
+    STYLE,
+    TX,
+    TY,
+    VMAX,
+    WAIT,
+    ZX0,
+    ZX1,
+    ZY0,
+    ZY1,
+)
+from sim.play.moves import clip, go, quick, where
+
+FAR = 1e9
+LANE_POINTS = 5
+
+
+@njit(cache=True)
+def with_ball(P, B, i):
+    """Whether player i's side holds the ball (floaters always do)."""
+    return P[i, SIDE] == FLOATER or P[i, SIDE] == B[HOLDING]
+
+
+@njit(cache=True)
+def ball_at(P, M, B, now):
+    """(x, y) of the ball as players think of it: at the holder, or where the pass is meant to arrive."""
+    if B[MODE] == HELD:
+        x, y, _, _ = where(P, M, int(B[HOLDER]), now)
+        return x, y
+    if B[MODE] == DEAD:
+        return B[BX], B[BY]
+    return B[TX], B[TY]
+
+
+@njit(cache=True)
+def seen(P, M, i, t, blind):
+    """(x, y, vx, vy) of player i as known from time t; blind: a glimpse that shows where he was, not where he was going."""
+    x, y, vx, vy = where(P, M, i, t)
+    if blind:
+        return x, y, 0.0, 0.0
+    return x, y, vx, vy
+
+
+@njit(cache=True)
+def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
+    """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent."""
+    gx, gy = tx - bx, ty - by
+    length = math.sqrt(gx * gx + gy * gy)
+    if length < 0.5:
+        return 1.0
+    a = C[BALL_DECELERATION]
+    v0 = launch_speed(length, a)
+    chance = 1.0
+    for j in range(P.shape[0]):
+        if with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
+            continue
+        x, y, vx, vy = seen(P, M, j, t, blind)
+        near = clip(((x - bx) * gx + (y - by) * gy) / (length * length), 0.0, 1.0)
+        ex, ey = bx + near * gx - x, by + near * gy - y
+        if ex * ex + ey * ey > (P[j, VMAX] * length / 8.0 + 1.0) ** 2:
+            continue
+        least = FAR
+        for q in range(LANE_POINTS):
+            share = (q + 1.0) / LANE_POINTS
+            px, py = bx + share * gx, by + share * gy
+            spare = (
+                P[j, REACT] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - roll_time(v0, a, share * length)
+            )
+            least = min(least, spare)
+        chance *= 1.0 / (1.0 + math.exp(-least / C[LANE_DOUBT]))
+    return chance
+
+
+@njit(cache=True)
+def nearest_opponent(P, M, B, i, x, y, t):
+    """Distance (m) from (x, y) to the nearest player who is not on player i's side of the ball and may play."""
+    best = FAR
+    mine = with_ball(P, B, i)
+    for j in range(P.shape[0]):
+        if j != i and with_ball(P, B, j) != mine and P[j, STYLE] != WAIT:
+            ox, oy, _, _ = where(P, M, j, t)
+            best = min(best, (ox - x) ** 2 + (oy - y) ** 2)
+    return math.sqrt(best)
+
+
+@njit(cache=True)
+def nearest_mate(P, M, B, i, x, y, t):
+    """Distance (m) from (x, y) to the nearest player on player i's side of the ball."""
+    best = FAR
+    mine = with_ball(P, B, i)
+    for j in range(P.shape[0]):
+        if j != i and with_ball(P, B, j) == mine and P[j, STYLE] != WAIT:
+            ox, oy, _, _ = where(P, M, j, t)
+            best = min(best, (ox - x) ** 2 + (oy - y) ** 2)
+    return math.sqrt(best)
+
+
+@njit(cache=True)
+def edge_point(P, B, C, i, u):
+    """The point a share u (from 0, going round once at 1) along the inset border of player i's zone."""
+    hx = 0.5 * (P[i, ZX1] - P[i, ZX0]) - C[EDGE_INSET]
+    hy = 0.5 * (P[i, ZY1] - P[i, ZY0]) - C[EDGE_INSET]
+    w = (u - math.floor(u)) * 4.0 * (hx + hy)
+    if w < 2.0 * hx:
+        x, y = -hx + w, hy
+    elif w < 2.0 * (hx + hy):
+        x, y = hx, hy - (w - 2.0 * hx)
+    elif w < 4.0 * hx + 2.0 * hy:
+        x, y = hx - (w - 2.0 * (hx + hy)), -hy
+    else:
+        x, y = -hx, -hy + (w - 4.0 * hx - 2.0 * hy)
+    return 0.5 * (P[i, ZX0] + P[i, ZX1]) + B[FRAME_X] * x, 0.5 * (P[i, ZY0] + P[i, ZY1]) + B[FRAME_Y] * y
+
+
+@njit(cache=True)
+def shape_point(P, B, C, i, bx, by):
+    """Where a free player belongs when his side has the ball: his place in the shape, shifted with the ball."""
+    cx, cy = 0.5 * (P[i, ZX0] + P[i, ZX1]), 0.5 * (P[i, ZY0] + P[i, ZY1])
+    hx, hy = 0.5 * (P[i, ZX1] - P[i, ZX0]), 0.5 * (P[i, ZY1] - P[i, ZY0])
+    x = cx + C[SPREAD_ATTACK] * hx * B[FRAME_X] * P[i, SHAPEX]
+    y = cy + C[SPREAD_ATTACK] * hy * B[FRAME_Y] * P[i, SHAPEY]
+    if B[AIM] != KEEP:
+        x += C[BALL_SHIFT] * (clip(bx, P[i, ZX0], P[i, ZX1]) - cx) * (1.0 - abs(P[i, SHAPEX]))
+        y += C[BALL_SHIFT] * (clip(by, P[i, ZY0], P[i, ZY1]) - cy) * (1.0 - abs(P[i, SHAPEY]))
+    return into_zone(P, i, x, y, 0.5)
+
+
+@njit(cache=True)
+def into_zone(P, i, x, y, inset):
+    """The nearest point of player i's zone, at least `inset` metres inside it (half the zone at most)."""
+    ix = min(inset, 0.5 * (P[i, ZX1] - P[i, ZX0]))
+    iy = min(inset, 0.5 * (P[i, ZY1] - P[i, ZY0]))
+    return clip(x, P[i, ZX0] + ix, P[i, ZX1] - ix), clip(y, P[i, ZY0] + iy, P[i, ZY1] - iy)
+
+
+@njit(cache=True)
+def allowed_time(C, factor, distance):
+    """Seconds a move may take when the ball is `distance` metres from where it ends."""
+    return factor * (distance / mean_pass_speed(distance) + C[HOLD_EXPECTED])
+
+
+@njit(cache=True)
+def move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by):
+    """Go to (px, py) by the law of urgency, or let it be when it is not worth it."""
+    x, y, vx, vy = where(P, M, i, start)
+    gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
+    if gap < C[DEADBAND] and vx * vx + vy * vy < 0.25:
+        return
+    ball = math.sqrt((px - bx) ** 2 + (py - by) ** 2)
+    speed = clip(gap / allowed_time(C, factor, ball), C[WALK], C[RUN_CAP])
+    go(P, M, G, count, i, now, start, px, py, speed, C[EFFORT], False)

@@ -1,0 +1,105 @@
+"""Dead balls: how long, who takes them, from where."""
+
+from __future__ import annotations
+
+from sim.play import columns as col
+from sim.play.contest import everybody_thinks
+from sim.play.moves import go
+from sim.play.state import NEVER, State
+from sim.rules.consequences import side_named
+from sim.rules.guards import Happening
+
+
+class Restarts(State):
+    """From the ball going dead until it is in play again."""
+
+    def serve(self, name: str, happening: Happening) -> None:
+        """The ball is dead until the restart of that name has been served."""
+        if self.stopped or not self.live and self.events[-1][2] == "serve":
+            return
+        restart = self.game.restart(name)
+        to = side_named(self, restart.to, happening)
+        if restart.to == "other":
+            to = self.standing.other_side(happening.side if happening.kind == "loss" else self.touching_side)
+        self.kill(happening.cause if happening.kind == "loss" else happening.kind)
+        delay = restart.seconds
+        self.balls -= 1
+        if self.balls < 0:
+            delay += self.game.supply.retrieve_seconds
+        if restart.area == "home":
+            self.standing.area = self.standing.home_of(to) or self.standing.area
+        elif restart.area != "active":
+            self.standing.area = restart.area
+        spot = self.ball_spot if restart.source == "line" else None
+        self.await_service(to, restart.source, self.now + delay, spot)
+
+    def kill(self, cause: str) -> None:
+        """The ball goes out of play."""
+        self.plan += 1
+        self.tackling += 1
+        self.provisional = None
+        bx, by = self.ball_place()
+        self.ball_spot = (bx, by)
+        if self.live:
+            self.live = False
+            self.note("dead", cause=cause, x=bx, y=by)
+        area = self.game.area(self.standing.area)
+        self.B[col.MODE], self.B[col.BX], self.B[col.BY] = col.DEAD, area.x, area.y
+        self.B[col.HOLDER] = -1.0
+
+    def await_service(self, to: str, source: str, t: float, spot: tuple[float, float] | None) -> None:
+        """Side `to` gets the ball at time t (later, if the taker cannot be there yet)."""
+        self.standing.new_possession(to)
+        self.B[col.HOLDING] = self.sides[to]
+        self.B[col.LIVE_AT] = t
+        self.assign()
+        self.note("serve", side=to, detail=source)
+        taker = self.taker(to, source, spot)
+        everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, -1, self.now)
+        if spot is not None and taker >= 0:
+            area = self.game.area(self.standing.area)
+            west, south, east, north = area.bounds
+            x = min(max(spot[0], west + 0.2), east - 0.2)
+            y = min(max(spot[1], south + 0.2), north - 0.2)
+            cap = max(2.0, self.distance_from(taker, x, y) / max(0.8, t - self.now - 1.0))
+            go(self.P, self.M, self.G, self.count, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
+            t = max(t, float(self.M[taker, int(self.P[taker, col.NSEG]) - 1, 0]))
+            self.B[col.LIVE_AT] = t
+        self.plan += 1
+        plan = self.plan
+        self.taking = taker
+        self.clock.at(t, "serve", lambda s: self.put_in_play(s, plan, taker))
+
+    def taker(self, to: str, source: str, spot: tuple[float, float] | None) -> int:
+        """Who receives the restart: the keeper, the nearest to the spot, or one of the side by lot."""
+        P = self.P
+        mine = [i for i in range(len(P)) if self.standing.side_of(i) == to]
+        if source == "keeper":
+            keepers = [i for i in mine if P[i, col.STYLE] == col.GOAL]
+            if keepers:
+                return min(keepers, key=lambda i: (self.distance_to_ball(i), self.lot(i)))
+        ready = [i for i in mine if P[i, col.OPEN] != 0.0 and P[i, col.STYLE] not in (col.GOAL, col.WAIT)]
+        here = [i for i in ready if self.standing.place_of(i, self.standing.job_of(i)[1]) == self.standing.area]
+        ready = here or ready or mine
+        if not ready:
+            ready = [i for i in range(len(P)) if P[i, col.SIDE] == col.FLOATER]
+        if spot is not None:
+            return min(ready, key=lambda i: (self.distance_from(i, *spot), self.lot(i)))
+        return min(ready, key=self.lot)
+
+    def put_in_play(self, t: float, plan: int, taker: int) -> None:
+        if self.stopped or plan != self.plan:
+            return
+        self.now = t
+        self.live = True
+        self.note("live", other=taker)
+        self.served, self.cause, self.culprit = True, "", -1
+        self.passed = (-1, -1)
+        self.B[col.LOST] = -NEVER
+        self.take_control(t, taker)
+
+    def leave_area(self) -> None:
+        """A ball lost on its way between areas counts as still in the one it left."""
+        if self.leaving_area is not None:
+            self.standing.area = self.leaving_area
+            self.leaving_area = None

@@ -1,0 +1,225 @@
+"""The state of one bout while it is being played, and what can be asked of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from sim.game.model import Game
+from sim.play import columns as col
+from sim.play import setup
+from sim.play.assumptions import EDGE_SLACK
+from sim.play.clock import Clock
+from sim.play.contest import ball_point
+from sim.play.log import SEGMENT_FIELDS
+from sim.play.moves import draw, where
+from sim.players import Profile
+from sim.rules.rotation import starting_roles
+from sim.rules.standing import Standing
+from sim.streams import STREAMS, stream_index
+
+PLACE = stream_index("place")
+NEVER = 1e9
+
+
+class State:
+    """Arrays, clock, rule book and log of one bout.
+
+    Moments made under an older `plan` (of the ball) or `tackling` number are void.
+    """
+
+    def __init__(
+        self,
+        game: Game,
+        roster: dict[str, Profile],
+        seed: int,
+        replicate: int,
+        bout: int,
+        outcome: Callable[[State, float], tuple[int, float, float]],
+        assumptions: dict[str, float] | None = None,
+        frame: tuple[float, float] = (1.0, 1.0),
+    ):
+        self.game, self.outcome = game, outcome
+        self.C = setup.constants(assumptions)
+        self.K = setup.keys(game, seed, replicate, bout)
+        self.N = np.zeros((len(game.players), len(STREAMS)), dtype=np.int64)
+        self.P = setup.abilities(game, roster, self.C)
+        self.B = np.zeros(col.BALL_COLUMNS)
+        self.B[col.FRAME_X], self.B[col.FRAME_Y] = frame
+        self.B[[col.HOLDER, col.MEANT, col.PASSER]] = -1.0
+        self.B[col.LOST] = -NEVER
+        self.G = np.zeros((4096, len(SEGMENT_FIELDS)))
+        self.count = np.zeros(1, dtype=np.int64)
+        self.out = np.zeros(16 + len(game.players))
+        self.fresh, self.barred = True, 0
+        self.clock = Clock()
+        self.over = self.clock.done()
+        self.now = 0.0
+        self.events: list[tuple] = []
+        self.plan = 0  # of the ball: moments made under an older number are void
+        self.tackling = 0  # of the tackle awaited
+        self.phase_number = 0
+        self.live = False
+        self.stopped = False
+        self.served = False  # the ball came from the server: the reception is no pass
+        self.first_time = False
+        self.arriving = 0.0
+        self.cause, self.culprit = "", -1
+        self.toucher, self.touching_side = -1, game.start_side
+        self.passed = (-1, -1)
+        self.balls = game.supply.balls
+        self.provisional: tuple[str, int, str, int] | None = None
+        self.provisional_number = 0
+        self.confirm_passes = 0
+        self.leaving_area: str | None = None  # while the ball is on its way to another area
+        self.took_over = False  # an opponent has just taken the ball
+        self.taking = -1  # who takes the restart
+        self.ball_spot = (0.0, 0.0)  # where the ball went dead
+        self.look_at = 0.0  # the carrier's next look
+        self.standing = Standing(
+            game,
+            starting_roles(game, bout),
+            [0.0] * len(game.players),
+            game.phase(game.start_phase),
+            game.start_area,
+            game.start_side,
+        )
+        self.standing.open = set(self.standing.phase.open)
+        if self.standing.phase.ball_in != "active":
+            self.standing.area = self.standing.phase.ball_in
+        names = sorted(
+            {self.standing.side_of(i) for i in range(len(game.players))}
+            | {game.start_side}
+            | {role.side for role in game.roles if role.side not in ("team", "holder")}
+        )
+        self.sides = {name: float(k) for k, name in enumerate(names) if name != "holder"}
+        self.B[col.HOLDING] = self.sides[game.start_side]
+
+    def note(
+        self,
+        kind: str,
+        player: int = -1,
+        other: int = -1,
+        side: str | None = None,
+        cause: str = "",
+        detail: str = "",
+        value: float = math.nan,
+        x: float = math.nan,
+        y: float = math.nan,
+        t: float | None = None,
+    ) -> None:
+        """Append one event; the fields are those of `sim.play.log.FIELDS`."""
+        standing, players = self.standing, self.game.players
+        self.events.append(
+            (
+                self.now if t is None else t,
+                len(self.events),
+                kind,
+                players[player].id if player >= 0 else "",
+                players[other].id if other >= 0 else "",
+                standing.side if side is None else side,
+                cause,
+                detail,
+                value,
+                x,
+                y,
+                standing.phase.name,
+                standing.area,
+                standing.passes,
+            )
+        )
+
+    def lot(self, i: int) -> float:
+        return draw(self.K, self.N, i, PLACE)
+
+    def distance_to_ball(self, i: int) -> float:
+        x, y, _, _ = where(self.P, self.M, i, self.now)
+        bx, by = self.ball_place()
+        return math.hypot(x - bx, y - by)
+
+    def distance_from(self, i: int, x: float, y: float) -> float:
+        px, py, _, _ = where(self.P, self.M, i, self.now)
+        return math.hypot(px - x, py - y)
+
+    def last_pass(self) -> tuple[int, int]:
+        return self.passed
+
+    def holder(self) -> int:
+        return int(self.B[col.HOLDER]) if self.B[col.MODE] == col.HELD else -1
+
+    def ball_place(self) -> tuple[float, float]:
+        if self.B[col.MODE] == col.HELD:
+            x, y, _, _ = where(self.P, self.M, int(self.B[col.HOLDER]), self.now)
+            return x, y
+        if self.B[col.MODE] == col.ROLLING:
+            x, y, _ = ball_point(self.B, self.now)
+            return x, y
+        return float(self.B[col.BX]), float(self.B[col.BY])
+
+    def is_ours(self, i: int) -> bool:
+        """Whether player i's side holds the ball."""
+        return self.P[i, col.SIDE] == col.FLOATER or self.P[i, col.SIDE] == self.B[col.HOLDING]
+
+    def side_for(self, i: int) -> str:
+        """The side player i plays for right now."""
+        side = self.standing.side_of(i)
+        return self.standing.side if side == "holder" else side
+
+    def note_job(self, i: int) -> None:
+        style, _ = self.standing.job_of(i)
+        self.note("job", player=i, side=self.standing.side_of(i), cause=self.standing.role[i], detail=style)
+
+    def room(self) -> None:
+        """Keep space for the runs of the next moments."""
+        if self.count[0] > len(self.G) - 2048:
+            self.G = np.concatenate([self.G, np.zeros_like(self.G)])
+
+    def assign(self) -> None:
+        """Zones, who may receive, ground in play, and what the holder aims at."""
+        game, standing, P, B = self.game, self.standing, self.P, self.B
+        setup.assign(game, standing, P, self.sides)
+        area = game.area(standing.area)
+        slack = self.C[EDGE_SLACK] if any(standing.job_of(i)[0] == "edge" for i in range(len(P))) else 0.0
+        west, south, east, north = area.bounds
+        B[col.PX0], B[col.PY0], B[col.PX1], B[col.PY1] = west - slack, south - slack, east + slack, north + slack
+        home = standing.home_of(standing.side)
+        bringing = standing.phase.aim == "home" and home is not None and home != standing.area
+        inside = 0
+        for i in range(len(game.players)):
+            style, place = standing.job_of(i)
+            place = standing.place_of(i, place)
+            if style == "goal":
+                P[i, col.OPEN] = 0.0 if standing.phase.aim == "keep" else 1.0
+                continue
+            here = place == standing.area
+            inside += here
+            P[i, col.OPEN] = float(
+                (here and style != "wait")
+                or (not here and ("transfer" in standing.open or (bringing and place == home)))
+            )
+        B[col.SPACING] = math.sqrt(area.length * area.width / max(inside, 1))
+        B[col.SHOOT] = float("shoot" in standing.open)
+        self.aim(bringing, home)
+
+    def aim(self, bringing: bool, home: str | None) -> None:
+        B, standing = self.B, self.standing
+        B[col.AIM] = col.KEEP
+        if bringing:
+            there = self.game.area(home)
+            B[col.AIM], B[col.AGX], B[col.AGY] = col.HOME, there.x, there.y
+        elif standing.phase.aim == "goal":
+            goals = [goal for goal in self.game.goals if goal.attacked_by in (standing.side, "any")]
+            if goals:
+                bx, by = self.ball_place()
+                goal = min(goals, key=lambda g: (math.hypot(g.x - bx, g.y - by), g.name))
+                B[col.AIM], B[col.AGX], B[col.AGY], B[col.AGW] = col.SCORE, goal.x, goal.y, goal.width
+                B[col.AG_SIDEWAYS] = float(goal.end in ("south", "north"))
+
+    def aim_again(self) -> None:
+        home = self.standing.home_of(self.standing.side)
+        self.aim(self.standing.phase.aim == "home" and home is not None and home != self.standing.area, home)
+
+    def touched(self, i: int) -> None:
+        self.toucher, self.touching_side = i, self.side_for(i)
