@@ -46,7 +46,11 @@ def play(game: Game, seed: int = 1, bout: int = 0) -> BoutLog:
 def __getattr__(name: str) -> object:
     if name not in _HOMES:
         raise AttributeError(f"module 'sim' has no attribute {name!r}")
-    return getattr(importlib.import_module(_HOMES[name]), name)
+    try:
+        home = importlib.import_module(_HOMES[name])
+    except AttributeError as error:  # from ... import would take it for a missing name and hide where it came from
+        raise ImportError(f"{_HOMES[name]} cannot be loaded") from error
+    return getattr(home, name)
 
 
 def __dir__() -> list[str]:
