@@ -65,12 +65,13 @@ class Deeds:
         self.control(player, t)
 
     def stop(self) -> None:
-        """The ball is lost or dead: nobody is on it, no pass is on its way."""
+        """The ball is shot, lost or dead: nobody is on it, no pass is on its way."""
         self.carrier = ""
         self.passing = None
         self.transferring = False
 
     def shot(self, cell: list[float]) -> None:
+        self.stop()
         cell[SHOTS] += 1
         self.shooting = cell
 

@@ -37,6 +37,7 @@ LOADS = (
     "decelerations",
 )
 STRAIGHT_MPS = 1e-6  # speed across the acceleration that still counts as a straight run
+STEADY_MPS2 = 1e-9  # an acceleration below this is a leftover of rounding
 SAME_S = 1e-9  # two instants closer than this are one
 
 
@@ -108,7 +109,7 @@ def arc(p: float, u: float, a: float, d: float) -> float:
         return 0.0
     bend = (u + w) / (r0 + r1)
     length = 0.5 * d * (r1 + u * bend)
-    if p > 0.0:
+    if p > 1e-12:  # below, the term is far below rounding, and its quotient may not be a number
         if a * d > 1e-12 * (u + r0):
             length += 0.5 * p * p * math.log1p(a * d * (1.0 + bend) / (u + r0)) / a
         else:
@@ -236,8 +237,8 @@ def loads(rows, limits, out, peaks):
         role = int(row[10])
         vx, vy, ax, ay, k = row[5], row[6], row[7], row[8], row[9]
         a = math.hypot(ax, ay)
-        if a == 0.0:
-            p, u = 0.0, math.hypot(vx, vy)
+        if a < STEADY_MPS2:
+            p, u, a = 0.0, math.hypot(vx, vy), 0.0
         else:
             p, u = abs(vx * ay - vy * ax) / a, (vx * ax + vy * ay) / a
         if k != 0.0 and a > 0.0:

@@ -1,7 +1,8 @@
 """Who has the ball: pass runs, and how each possession ends.
 
 A possession begins with control by a side and goes on, through dead balls too, until that side's loss.  A *pass
-run* is the number of completed passes in one possession.  What is still going on when the bout ends, or is taken
+run* is the number of completed passes in one possession; passes of a winner before his win is confirmed are in
+none.  What is still going on when the bout ends, or is taken
 away without a loss (a restart served to another side), is kept as *cut*: it tells that a run was at least so long.
 """
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sim.game.model import Game
 from sim.measures.deeds import LOSSES, OUTS, TRANSFERS, WINS, Deeds
-from sim.measures.exposure import Exposure
+from sim.measures.exposure import FLOATING, Exposure
 from sim.measures.possession import Possessions
 from sim.play.log import BoutLog
 
@@ -70,7 +70,8 @@ def scan(game: Game, log: BoutLog) -> Scan:
             deeds.release(player, cell(player), t, detail)
         elif kind == "receive":
             deeds.receive(player, cell(other), t)
-            possessions.complete(side, t, exposure.in_play(t))
+            if exposure.side[number[player]] in (side, FLOATING):  # not while a win waits to be confirmed
+                possessions.complete(side, t, exposure.in_play(t))
         elif kind == "job":
             i = number[player]
             exposure.job(i, role_number[cause], side, detail, places[phase, log.teams[i], cause], t)

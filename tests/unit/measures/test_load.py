@@ -85,14 +85,14 @@ def test_path_length_agrees_with_quadrature(seed):
     assert load["distance_m"] == pytest.approx(brute_distance(rows), abs=1e-6)
 
 
-@pytest.mark.parametrize("a", [1e-15, 1e-11, 1e-7, 1e-3])
-@pytest.mark.parametrize("p", [0.0, 1e-9, 1e-4, 2.0])
+@pytest.mark.parametrize("a", [1e-15, 1e-11, 1e-7, 1e-3, 5.0])
+@pytest.mark.parametrize("p", [0.0, 1e-320, 1e-200, 1e-9, 1e-4, 2.0])
 @pytest.mark.parametrize("u", [-3.0, -1e-6, 0.0, 1e-6, 3.0])
 def test_nearly_straight_and_nearly_steady_runs_lose_no_digits(a, p, u):
     """The obvious closed form is off by metres here.  The quadrature is told where the motion turns."""
-    turn = [-u / a] if 0 < -u / a < 2 else None
-    exact = quad(lambda s: math.hypot(p, u + a * s), 0, 2, points=turn, epsabs=1e-13)[0]
-    assert path(p, u, a, 0.0, 0.0, 2.0) == pytest.approx(exact, abs=1e-10)
+    turns = [-u / a + k * p / a for k in (-100, -10, -1, 0, 1, 10, 100)]
+    exact = quad(lambda s: math.hypot(p, u + a * s), 0, 2, points=[s for s in turns if 0 < s < 2] or None, epsabs=1e-13)[0]
+    assert path(p, u, a, 0.0, 0.0, 2.0) == pytest.approx(exact, abs=1e-9)
 
 
 @pytest.mark.parametrize("rate", [1e-9, 1e-4, 0.019, 0.021, 1.0])
@@ -191,6 +191,17 @@ def test_turning_at_a_steady_pace_is_no_change_of_speed():
     load, _ = loads_of(rows)
     assert (load["accelerations"], load["decelerations"]) == (0, 0)
     assert load["distance_m"] == pytest.approx(3.0, abs=1e-3)
+
+
+def test_the_smallest_numbers_give_numbers():
+    """Leftovers of rounding in velocity and acceleration, down to the least numbers there are."""
+    sizes = (0.0, 5e-324, -1e-320, 1e-200, -1e-170, 1e-17, -1e-9, 1e-4, -2.0)
+    rows = [row(v=(vx, vy), a=(ax, ay)) for vx in sizes for vy in sizes for ax in sizes for ay in sizes]
+    rows += [row(v=(vx, 0), a=(ax, 0), rate=rate) for vx in sizes for ax in sizes for rate in (1e-300, 1e-9, 1.0)]
+    for one in rows:
+        out, peaks = running(np.array([one]), 1, 1)
+        assert np.isfinite(out).all() and np.isfinite(peaks).all(), one
+        assert out[0, 0, 0] == pytest.approx(brute_distance([one]), abs=1e-6), one
 
 
 def test_a_curved_segment_with_a_rate_is_refused():
