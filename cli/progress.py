@@ -17,19 +17,24 @@ class Progress:
         self.last = 0.0
 
     def __enter__(self) -> Self:
+        self._show("starting (the first run on a machine takes a minute)")
         return self
 
     def __exit__(self, *_: object) -> None:
-        if self.width:
-            sys.stderr.write("\r" + " " * self.width + "\r")
+        self._show("")
+        if self.watched:
+            sys.stderr.write("\r")
             sys.stderr.flush()
 
     def __call__(self, done: int, total: int) -> None:
         now = time.monotonic()
-        if not self.watched or now - self.last < 0.1:
+        if now - self.last >= 0.1:
+            self.last = now
+            self._show(f"{done} of {total} {self.noun}")
+
+    def _show(self, line: str) -> None:
+        if not self.watched:
             return
-        self.last = now
-        line = f"{done} of {total} {self.noun}"
         self.width = max(self.width, len(line))
         sys.stderr.write("\r" + line.ljust(self.width))
         sys.stderr.flush()

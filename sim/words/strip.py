@@ -225,7 +225,7 @@ def _summary(game: Game, log: BoutLog) -> str:
     passes = _times(counts["receive"], "pass", "passes")
     turnovers = _times(counts["loss"], "turnover", "turnovers")
     return (
-        f"In play {played_s:.0f} of {log.duration_s:.0f} s ({100 * share:.0f} %).  On the ball: {held}.\n"
+        f"In play {played_s:.0f} of {log.duration_s:.0f} s ({100 * share:.0f} %).  With the ball: {held}.\n"
         f"{passes} completed, {turnovers}{score}."
     )
 

@@ -184,7 +184,7 @@ def test_a_long_bout_goes_over_several_lines_with_the_seconds_above():
 def test_the_summary_counts_what_the_log_holds():
     text = bout_in_words(GAME, LOG)
     assert "Two a side: bout 1, 20 s on the watch, seed 5" in text
-    assert "In play 15 of 20 s (75 %).  On the ball: rust 8 s, navy 4 s." in text
+    assert "In play 15 of 20 s (75 %).  With the ball: rust 8 s, navy 4 s." in text
     assert "1 passes completed" not in text
     assert "1 pass completed, 2 turnovers; points: navy 1." in text
 
