@@ -61,6 +61,25 @@ def test_mirrored_files_are_exactly_mirrored():
     assert {name: (-x, y) for name, (x, y) in centres(west).items()} == centres(east)
 
 
+@pytest.mark.parametrize("length, gap, x", [(8.4, 16.9, 15.8), (24.1, 0.0, -3.3), (23.0, 4.6, 26.7)])
+def test_two_equal_squares_lie_exactly_alike(length, gap, x):
+    # Measured from far off: without rounding, the two sides end a last digit apart.
+    data = short_pair() | {"units": "yards"}
+    square = {"length": length, "width": length}
+    data["areas"] = {"west": square | {"centre": [x, 0]}, "east": square | {"beside": "west", "on": "east", "gap": gap}}
+    (west, _), (east, _) = centres(data).values()
+    assert west == -east
+
+
+def test_a_goal_by_its_centre_moves_with_the_areas():
+    data = short_pair()
+    data["areas"]["east"] |= {"beside": "west", "on": "east", "gap": 6}
+    # The west square is measured from its own middle, which comes to lie 8 m west of the origin.
+    data["goals"] = {"far": {"centre": [-7, 1], "end": "west", "width": 2}}
+    (goal,) = resolve(data, "pair").goals
+    assert (goal.x, goal.y) == (-15.0, 1.0)
+
+
 def test_goals_stand_at_their_end():
     goals = {goal.name: goal for goal in load_game("break-away").goals}
     assert (goals["west-goal"].x, goals["west-goal"].y, goals["west-goal"].end) == (-28.0, 0.0, "west")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sim.game.loader import load_game
+from sim.game.loader import load_game, resolve, to_short
 
 CASES = Path(__file__).resolve().parents[2] / "cases"
 
@@ -42,6 +42,13 @@ def test_the_order_of_a_written_list_does_not_matter():
     change = 'roles.outside.players=["left-foot", 3, 9, 7]'
     file = CASES / "valid" / "written-ids.toml"
     assert load_game(file, [change]) == load_game(file)
+
+
+def test_a_written_number_goes_round():
+    game = load_game(CASES / "valid" / "written-ids.toml", ["players.left-foot.number=22"])
+    assert {p.id: p.number for p in game.players}["left-foot"] == 22
+    assert {p.id for p in game.players if p.role == "inside"} == {"squad-1", "squad-2"}
+    assert resolve(to_short(game), "again") == game
 
 
 def test_own_values_and_the_team_s_stay_apart():

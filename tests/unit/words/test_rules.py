@@ -58,6 +58,12 @@ def test_it_ends_with_area_per_player():
         ("tight-square", [], "4 bouts of 2 min, 1 min rest between; between bouts roles stay as they are."),
         ("tight-square", ["bouts.minutes=1.55"], "4 bouts of 93 s, "),
         ("tight-square", ["supply.balls=1", "supply.retrieve_seconds=0"], "  1 ball ready at the area."),
+        ("tight-square", ["restarts.start.seconds=0"], "the server plays a new ball to outside in square at once."),
+        (
+            "break-away",
+            [],
+            "  Nobody begins as runner; who becomes one plays anywhere in pitch, on the builders side, ",
+        ),
         ("two-squares", [], "Area east: 14 x 14 m, 8 m to the east of west; 3 m free around it."),
         (
             "two-squares",
