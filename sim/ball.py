@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 
-from numba import njit
+from sim.compiled import njit
 
 GRAVITY = 9.81
 SHELL = 2.0 / 3.0  # moment of inertia of a hollow ball over m R^2

@@ -18,7 +18,8 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numba import njit
+
+from sim.compiled import njit
 
 T0, T1, X, Y, VX, VY, AX, AY, RATE = range(9)
 WIDTH = 9
@@ -26,7 +27,7 @@ MOST_SEGMENTS = 7
 TOTAL_ACCELERATION = 8.0  # m/s2, judgement: no acceleration of any direction exceeds it
 PLANT_LEAST_S, PLANT_MOST_S = 0.10, 0.25  # judgement: plant of a turn of 90 and of 180 degrees
 PLANT_FULL_MPS = 3.0  # judgement: below this speed the plant shrinks in proportion
-STILL_MPS = 1e-3
+STILL_MPS = 1e-6  # below this a velocity (or a change of it) counts as none
 NEAR_M = 1e-3
 ASTRAY_M = 0.05  # a cut that would end further off the line is not attempted: stop first
 

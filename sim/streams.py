@@ -19,8 +19,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numba import njit
 from numba.extending import overload
+
+from sim.compiled import njit
 
 PURPOSES = {
     "profile": "who the players are: population means and single players (one draw per session)",

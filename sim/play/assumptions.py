@@ -38,9 +38,8 @@ ENGINE = (
     judgement("control_time_sd", 0.20, "s", 0.1, 0.3, "its standard deviation"),
     judgement("contact_time", 0.10, "s", 0.05, 0.15, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
-    judgement("release_worth", 0.86, "1", 0.7, 0.95, "worth at which a fresh carrier releases at once"),
+    judgement("release_worth", 0.88, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
-    judgement("release_pressed", 0.20, "1", 0.05, 0.4, "fall of that worth with an opponent within a metre"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
     judgement(
         "miscontrol_pressed", 0.035, "1", 0.01, 0.08, "added chance of a miscontrol with an opponent at one metre"
@@ -119,7 +118,6 @@ ENGINE = (
     LOOK_INTERVAL,
     RELEASE_WORTH,
     RELEASE_FALL,
-    RELEASE_PRESSED,
     FIRST_TIME_SHARE,
     MISCONTROL_PRESSED,
     MISCONTROL_STRETCH,

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 import math
 
-from numba import njit
-
 from sim.ball import roll_time, rolled
+from sim.compiled import njit
 from sim.motion import reach_time, state_at
 from sim.play.assumptions import (
     ANTICIPATION,
@@ -39,13 +38,13 @@ from sim.play.columns import (
     EDGE,
     FIRST_TOUCH,
     FREE,
-    GOAL,
     KICKED,
     LIMIT,
     MEANT,
     NONE,
     NSEG,
     PASSER,
+    PRESS,
     PX0,
     PX1,
     PY0,
@@ -281,7 +280,7 @@ def next_tackle(P, M, B, C, K, N, c, now, end, out):
     """
     out[0], out[1] = -1.0, end
     for j in range(P.shape[0]):
-        if with_ball(P, B, j) or (P[j, STYLE] != FREE and P[j, STYLE] != GOAL):
+        if with_ball(P, B, j) or P[j, DUTY] != PRESS:
             continue
         x, y, _, _ = where(P, M, j, now)
         cx, cy, _, _ = where(P, M, c, now)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from numba import njit
-
+from sim.compiled import njit
 from sim.play.assumptions import (
     COVER_MOST,
     COVER_SHARE,

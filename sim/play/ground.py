@@ -11,9 +11,8 @@ from __future__ import annotations
 
 import math
 
-from numba import njit
-
 from sim.ball import launch_speed, mean_pass_speed, roll_time
+from sim.compiled import njit
 from sim.play.assumptions import (
     BALL_DECELERATION,
     BALL_SHIFT,
@@ -118,15 +117,24 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
 
 
 @njit(cache=True)
-def nearest_opponent(P, M, B, i, x, y, t):
-    """Distance (m) from (x, y) to the nearest player who is not on player i's side of the ball and may play."""
-    best = FAR
+def nearest_opponent_place(P, M, B, i, x, y, t):
+    """(x, y) of the player nearest to a point who is not on player i's side of the ball and may play (far off if nobody)."""
+    best, px, py = FAR, x + FAR, y
     mine = with_ball(P, B, i)
     for j in range(P.shape[0]):
         if j != i and with_ball(P, B, j) != mine and P[j, STYLE] != WAIT:
             ox, oy, _, _ = where(P, M, j, t)
-            best = min(best, (ox - x) ** 2 + (oy - y) ** 2)
-    return math.sqrt(best)
+            gap = (ox - x) ** 2 + (oy - y) ** 2
+            if gap < best:
+                best, px, py = gap, ox, oy
+    return px, py
+
+
+@njit(cache=True)
+def nearest_opponent(P, M, B, i, x, y, t):
+    """Distance (m) from (x, y) to that player."""
+    px, py = nearest_opponent_place(P, M, B, i, x, y, t)
+    return math.sqrt((px - x) ** 2 + (py - y) ** 2)
 
 
 @njit(cache=True)

@@ -10,9 +10,8 @@ from __future__ import annotations
 
 import math
 
-from numba import njit
-
 from sim.ball import launch_speed, mean_pass_speed
+from sim.compiled import njit
 from sim.play.assumptions import (
     BALL_DECELERATION,
     CHOICE_NOISE,
@@ -21,13 +20,13 @@ from sim.play.assumptions import (
     FIRST_TIME_ERROR,
     KEEPER_REACH,
     KEEPER_SPEED,
+    LANE_DOUBT,
     NEXT_TIME,
     NEXT_WEIGHT,
     PRESSED_ERROR,
     PROGRESS_WEIGHT,
     RECEIVER_REACH,
     RELEASE_FALL,
-    RELEASE_PRESSED,
     RELEASE_WORTH,
     SHOT_BLOCK,
     SHOT_ERROR,
@@ -36,6 +35,7 @@ from sim.play.assumptions import (
     STALE_FIRST_TIME,
     STALE_LOOK,
     STRETCH_ERROR,
+    TACKLE_REACH,
     WEIGHT_ERROR,
 )
 from sim.play.columns import (
@@ -53,6 +53,7 @@ from sim.play.columns import (
     EDGE,
     FRAME_X,
     FRAME_Y,
+    FREE,
     GOAL,
     GX,
     GY,
@@ -77,7 +78,7 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
-from sim.play.ground import FAR, into_zone, lane_chance, nearest_opponent, seen, with_ball
+from sim.play.ground import FAR, into_zone, lane_chance, nearest_opponent, nearest_opponent_place, seen, with_ball
 from sim.play.moves import clip, draw, draw_lognormal, draw_normal, go, quick, where
 from sim.streams import stream_index
 
@@ -88,6 +89,7 @@ SHOT = stream_index("shot")
 KEEPER = stream_index("keeper")
 NEVER = 1e9
 GOAL_SCORED, SAVED, MISSED, BLOCKED = 0.0, 1.0, 2.0, 3.0
+LEAD_MOST_M, LEAD_SHARE = 3.5, 0.35  # judgement: how far into space a pass is led, at most and as a share of its length
 KEENNESS = 12.0  # how sharply a watcher's odds of an option rise with its worth (per unit)
 
 
@@ -109,8 +111,47 @@ def direction_error(P, M, B, C, c, x, y, t, first_time, arriving):
 
 
 @njit(cache=True)
+def soonest(P, M, B, t, blind, px, py, reach):
+    """Seconds until the first opponent who may play could be within `reach` of a point, as known from time t."""
+    best = NEVER
+    for j in range(P.shape[0]):
+        if not with_ball(P, B, j) and P[j, STYLE] != WAIT and P[j, STYLE] != EDGE:
+            x, y, vx, vy = seen(P, M, j, t, blind)
+            best = min(best, quick(P, j, x, y, vx, vy, px, py, reach))
+    return best
+
+
+@njit(cache=True)
+def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
+    """(chance, worth) of a ground pass from (x, y) to (tx, ty) for receiver r, who can be there after `ready` seconds.
+
+    The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
+    the worth is less by a share that hangs on how long he will be free, and more for ground gained where that is the aim.
+    """
+    gap = math.sqrt((tx - x) ** 2 + (ty - y) ** 2)
+    if gap < 1.0:
+        return 0.0, 0.0
+    flight = gap / mean_pass_speed(gap)
+    met = max(flight, ready)
+    chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty)
+    width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT])
+    chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
+    free = P[r, REACT] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
+    if ready > flight:
+        chance *= math.exp(flight - ready) / (1.0 + math.exp(-free / C[LANE_DOUBT]))
+    onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
+    worth = chance * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
+    if B[AIM] != KEEP:
+        near = math.sqrt((tx - B[AGX]) ** 2 + (ty - B[AGY]) ** 2)
+        gain = math.sqrt((x - B[AGX]) ** 2 + (y - B[AGY]) ** 2) - near
+        worth *= 1.0 + C[PROGRESS_WEIGHT] * clip(0.5 * gain / B[SPACING], -1.0, 1.0)
+    return chance, worth
+
+
+@njit(cache=True)
 def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
-    """Value every legal pass of carrier c at time t.
+    """Value every legal pass of carrier c at time t: to feet, and for free receivers into the space away from their marker
+    and towards the aim.
 
     out: 0 receiver (-1: none), 1 judged chance, 2 share of odds the choice had in a watcher's eyes, 3-4 where to,
     5 worth of the choice without the noise of judging.
@@ -131,29 +172,29 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         gap = math.sqrt((rx - x) ** 2 + (ry - y) ** 2)
         if gap < 1.5:
             continue
-        flight = gap / mean_pass_speed(gap)
-        ahead = min(flight, 0.6) + t - t_mates
-        tx, ty = rx + rvx * ahead, ry + rvy * ahead
+        ahead = min(gap / mean_pass_speed(gap), 0.6) + t - t_mates
+        fx, fy = rx + rvx * ahead, ry + rvy * ahead
         if P[r, STYLE] != GOAL:
-            tx, ty = into_zone(P, r, tx, ty, 0.2)
-        gap = math.sqrt((tx - x) ** 2 + (ty - y) ** 2)
-        if gap < 1.0:
-            continue
-        flight = gap / mean_pass_speed(gap)
-        chance = lane_chance(P, M, B, C, t_seen, first_time, x, y, tx, ty)
-        width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT])
-        chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
-        free = NEVER
-        for j in range(P.shape[0]):
-            if not with_ball(P, B, j) and P[j, STYLE] != WAIT and P[j, STYLE] != EDGE:
-                ox, oy, ovx, ovy = seen(P, M, j, t_seen, first_time)
-                free = min(free, P[j, REACT] + quick(P, j, ox, oy, ovx, ovy, tx, ty, 1.0) - flight)
-        onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
-        worth = chance * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
-        if B[AIM] != KEEP:
-            near = math.sqrt((tx - B[AGX]) ** 2 + (ty - B[AGY]) ** 2)
-            gain = math.sqrt((x - B[AGX]) ** 2 + (y - B[AGY]) ** 2) - near
-            worth *= 1.0 + C[PROGRESS_WEIGHT] * clip(0.5 * gain / B[SPACING], -1.0, 1.0)
+            fx, fy = into_zone(P, r, fx, fy, 0.2)
+        chance, worth = value_of(P, M, B, C, r, x, y, fx, fy, 0.0, sigma, t_seen, first_time)
+        tx, ty = fx, fy
+        if P[r, STYLE] == FREE:
+            lead = min(LEAD_MOST_M, LEAD_SHARE * gap)
+            ox, oy = nearest_opponent_place(P, M, B, r, fx, fy, t_seen)
+            away = math.sqrt((fx - ox) ** 2 + (fy - oy) ** 2) + 1e-9
+            for q in range(2):
+                if q == 0:
+                    sx, sy = fx + lead * (fx - ox) / away, fy + lead * (fy - oy) / away
+                elif B[AIM] != KEEP:
+                    far = math.sqrt((B[AGX] - fx) ** 2 + (B[AGY] - fy) ** 2) + 1e-9
+                    sx, sy = fx + lead * (B[AGX] - fx) / far, fy + lead * (B[AGY] - fy) / far
+                else:
+                    break
+                sx, sy = into_zone(P, r, sx, sy, 0.3)
+                ready = P[r, REACT] + quick(P, r, rx, ry, rvx, rvy, sx, sy, C[RECEIVER_REACH])
+                c2, w2 = value_of(P, M, B, C, r, x, y, sx, sy, ready, sigma, t_seen, first_time)
+                if w2 > worth:
+                    chance, worth, tx, ty = c2, w2, sx, sy
         weight = math.exp(KEENNESS * worth)
         total += weight
         judged = worth + noise * draw_normal(K, N, r, CHOICE)
@@ -165,10 +206,12 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
 
 @njit(cache=True)
 def ready_to_release(P, M, B, C, c, t, worth):
-    """Whether an option of that worth is good enough now: a carrier's standard falls with time and under pressure."""
+    """Whether a pass of that worth is better than keeping the ball: the standard is the worth of being as free as the
+    carrier is now, and falls with the time he has had it."""
     x, y, _, _ = where(P, M, c, t)
-    standard = C[RELEASE_WORTH] - C[RELEASE_FALL] * (t - B[RECEIVED])
-    return worth >= standard - C[RELEASE_PRESSED] * pressure(P, M, B, c, x, y, t)
+    onward = 1.0 - math.exp(-soonest(P, M, B, t, False, x, y, C[TACKLE_REACH]) / C[NEXT_TIME])
+    keeping = C[RELEASE_WORTH] * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
+    return worth >= keeping - C[RELEASE_FALL] * (t - B[RECEIVED])
 
 
 @njit(cache=True)

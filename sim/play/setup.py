@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from sim.game.model import Game
-from sim.motion import WIDTH, plan_stand
+from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.play import columns as col
 from sim.play.assumptions import ENGINE
 from sim.play.skill import bearing_error, first_touch_miss, press_effort
@@ -42,11 +42,12 @@ def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray) -> np.ndarr
     P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
     for i, player in enumerate(game.players):
         who = roster[player.id]
-        P[i, col.VMAX], P[i, col.TAU], P[i, col.BRAKE] = who.vmax_mps, who.tau_s, who.brake_mps2
+        P[i, col.VMAX], P[i, col.BRAKE] = who.vmax_mps, who.brake_mps2
+        P[i, col.TAU] = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
         P[i, col.REACT], P[i, col.REACT_SD] = who.reaction_s, who.reaction_sd_s
         P[i, col.FIRST_TOUCH] = first_touch_miss(who.pass_success, who.first_touch)
         P[i, col.SIGMA] = bearing_error(who.pass_success, P[i, col.FIRST_TOUCH])
-        P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, who.tau_s)
+        P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
         P[i, col.NSEG] = 1.0
     return P

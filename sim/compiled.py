@@ -1,0 +1,47 @@
+"""The compiler of the inner functions, with a cache that is right.
+
+Compiled functions contain the code of the functions they call and the constants they read, from whatever file those come.
+So the cache is kept in a folder named after a digest of all sources with compiled functions: a change in any of
+them starts a new folder, and nothing stale is ever run.  The folder lies beside the sources, or with the temporary files
+where that place cannot be written.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+from numba import config, njit
+
+__all__ = ["njit"]
+
+HERE = Path(__file__).parent
+SOURCES = ("compiled.py", "streams.py", "motion.py", "ball.py", "play/*.py", "measures/load.py")
+
+
+def digest() -> str:
+    """A short digest of the sources of all compiled functions."""
+    total = hashlib.sha256()
+    for pattern in SOURCES:
+        for file in sorted(HERE.glob(pattern)):
+            total.update(file.read_bytes())
+    return total.hexdigest()[:12]
+
+
+def cache_folder() -> Path:
+    """Where the compiled functions of exactly these sources are kept; older folders beside it are removed."""
+    beside = HERE / "__pycache__"
+    if not os.access(HERE, os.W_OK):
+        beside = Path(tempfile.gettempdir()) / f"overload-kernels-{os.getuid() if hasattr(os, 'getuid') else 0}"
+    folder = beside / f"kernels-{digest()}"
+    if not folder.exists():
+        for old in beside.glob("kernels-*"):
+            shutil.rmtree(old, ignore_errors=True)
+        folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+config.CACHE_DIR = str(cache_folder())
