@@ -68,7 +68,8 @@ def of_the_game(result: Result) -> list[str]:
     lines = [f"Ball in play: {said(result.row('in_play_share'), percent)} of the bout on the watch."]
     if run.mean is not None:
         text = f"Passes in one possession: {said(run)} on average"
-        lines.append(text + (f"; 8 possessions in 10 have {long.mean:.0f} or fewer." if long.mean is not None else "."))
+        fewer = "" if long.mean is None else f"; 8 possessions in 10 have {at_most(long.mean)}"
+        lines.append(f"{text}{fewer}.")
     causes = [(row.mean, row.definition.removeprefix("cause: ").split(";")[0]) for row in causes_of(result)]
     if causes:
         shares = ", ".join(f"{cause} {percent(share)}" for share, cause in sorted(causes, key=lambda one: -one[0]))
@@ -80,6 +81,10 @@ def of_the_game(result: Result) -> list[str]:
         if row.mean is not None
     ]
     return lines
+
+
+def at_most(passes: float) -> str:
+    return f"{passes:.0f} or fewer" if passes > 0 else "none"
 
 
 def causes_of(result: Result) -> list[Measure]:
@@ -151,7 +156,8 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
 
 def next_steps(result: Result, game: Game) -> list[str]:
     """One change worth trying, as a command."""
-    area = game.area(game.start_area)
+    start = game.area(game.start_area)
+    alike = [area for area in game.areas if (area.length, area.width) == (start.length, start.width)]
     chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
     if chance is not None and chance > OFTEN:
         why = "to share the defending more evenly, play more bouts"
@@ -164,6 +170,7 @@ def next_steps(result: Result, game: Game) -> list[str]:
         why = "to see what the size does, make it a little smaller"
         change = " ".join(
             f"--set areas.{area.name}.{side}={size:g}"
+            for area in alike
             for side, size in (("length", round(0.9 * area.length)), ("width", round(0.9 * area.width)))
         )
     return [f"Try next, {why}:", f"  overload estimate {result.game} {change}"]

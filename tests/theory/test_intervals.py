@@ -118,11 +118,11 @@ def test_the_ratio_interval_covers_as_often_as_it_says():
 
 
 def test_survival_of_cut_runs_by_hand():
-    """Three runs ended at 0, 2, 2 and one cut at 1: S = 3/4, 3/4, 0 (Kaplan & Meier 1958, by hand).
+    """Three runs ended at 0, 1, 2 and one cut at 1: S = 3/4, 3/8, 0 (Kaplan & Meier 1958, by hand).
 
     The run cut at one pass was at risk of ending at 0, not at 1 or 2.
     """
-    assert survival(np.array([1, 0, 2]), np.array([0, 1, 0])).tolist() == pytest.approx([0.75, 0.75, 0.0])
+    assert survival(np.array([1, 1, 1]), np.array([0, 1, 0])).tolist() == pytest.approx([3 / 4, 3 / 8, 0.0])
     assert run_quantile(np.array([1, 0, 2]), np.array([0, 1, 0]), 0.8) == 2.0
     assert run_quantile(np.array([1, 0, 0]), np.array([0, 3, 0]), 0.8) is None
 
@@ -147,6 +147,12 @@ def test_the_quantile_of_geometric_runs():
     middle, low, high = run_quantile_interval(ended, cut, 0.8)
     assert middle == 9.0
     assert low <= 9.0 <= high and high - low <= 2
+
+
+def test_the_error_of_a_quantile_is_that_of_the_share_at_it():
+    """Every session: 8 runs of 0 or 1 passes in changing proportion, 2 of 5.  The share up to 1 never varies."""
+    ended = np.array([[n, 8 - n, 0, 0, 0, 2] for n in (1, 6, 3, 5)], dtype=float)
+    assert run_quantile_interval(ended, np.zeros((4, 6)), 0.8) == (1.0, 1.0, 1.0)
 
 
 def test_the_quantile_interval_covers():

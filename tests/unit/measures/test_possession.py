@@ -141,9 +141,43 @@ def test_shots_goals_transfers_and_breaks_are_counted():
     bout(6, "shot", "a2", side="amber", value=9.0)
     bout(6.5, "goal", "sk", side="amber")
     bout(6.5, "loss", "a2", side="amber", cause="shot")
-    bout(7, "release", "a1", "a2", side="amber", detail="transfer")
+    bout(7, "release", "a1", "a2", side="amber", detail="pass")
+    bout(7.5, "receive", "a2", "a1", side="amber")
+    bout(7.6, "release", "a1", "a2", side="amber", detail="transfer")
     bout(8, "loss", "a1", side="amber", cause="misplaced")
     seen = scan(goals_game(), bout.log(10))
     assert (deeds_of(seen, 0, 0)["transfer_tries"], deeds_of(seen, 0, 0)["transfers_made"]) == (2, 1)
     assert (deeds_of(seen, 1, 0)["shots"], deeds_of(seen, 1, 0)["goals"]) == (1, 1)
     assert (seen.totals["break_aways"], seen.totals["unlocks"], seen.by_side["break_aways", "amber"]) == (1, 1, 1)
+
+
+def test_passes_of_a_floater_count_and_those_of_a_win_not_yet_confirmed_do_not():
+    bout = Bout(goals_game())
+    bout(0, "live", side="amber")
+    bout(1, "possession", "a1", side="amber")
+    bout(2, "receive", "w1", "a1", side="amber")
+    bout(3, "receive", "a2", "w1", side="amber")
+    bout(5, "touch", "s1", side="amber")  # slate has it, the win is not confirmed: the side is still amber
+    bout(6, "receive", "s2", "s1", side="amber")
+    bout(7, "loss", "a2", "s1", side="amber", cause="tackle")
+    bout(7, "possession", "s1", side="slate")
+    runs = scan(goals_game(), bout.log(10)).possessions.runs
+    assert [(run.side, run.passes) for run in runs] == [("amber", 2), ("slate", 0)]
+
+
+def test_a_pass_on_its_way_is_left_out_also_when_the_whistle_makes_the_ball_dead():
+    bout = Bout(goals_game())
+    bout(0, "live", side="amber")
+    bout(1, "touch", "a1", side="amber")
+    bout(2, "release", "a1", "a2", side="amber", detail="transfer")
+    bout(3, "dead", side="amber", cause="end")
+    a1 = deeds_of(scan(goals_game(), bout.log(3)), 0, 0)
+    assert (a1["passes"], a1["transfer_tries"]) == (0, 0)
+
+
+def test_only_a_time_on_the_ball_with_a_beginning_is_timed():
+    bout = Bout(goals_game())
+    bout(4, "release", "a1", "a2", side="amber", detail="pass")
+    bout(5, "dead", side="amber", cause="out")
+    a1 = deeds_of(scan(goals_game(), bout.log(10)), 0, 0)
+    assert (a1["passes"], a1["timed_releases"]) == (1, 0)

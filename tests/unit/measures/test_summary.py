@@ -141,6 +141,33 @@ def test_a_rare_event_never_seen_has_an_upper_bound_but_an_impossible_one_has_no
     assert rows["time_between_unlocks_s", "game"].mean is None
 
 
+def test_a_session_without_a_denominator_is_in_the_ratio_but_not_in_the_range():
+    """Two ordinary sessions and one without a pass: 10 of 12 completed, each of the two 5 of 6."""
+    sessions = [session(0, 0.0), session(1, 0.0), tally(GAME, Bout(GAME, 2).log())]
+    row = next(r for r in summarise(GAME, sessions) if r.measure == "pass_completion")
+    assert (row.mean, row.session_low, row.session_high) == (pytest.approx(5 / 6),) * 3
+    assert row.n == 3
+
+
+def test_the_longest_spell_of_a_player_is_one_spell():
+    """s1 defends 5 s as a chaser and later 3 s at home: longest 5 s, together 8 s."""
+    game = grids_game()
+    bout = Bout(game)
+    bout.job(0, "s1", "chaser")
+    bout(0, "live", side="amber")
+    bout(5, "dead", cause="rule")
+    bout(6, "live", side="slate")
+    bout(7, "dead", cause="rule")
+    bout.area = "slate-grid"
+    bout(7, "transfer", "s2", side="slate")
+    bout.job(7, "s1", "home")
+    bout(8, "live", side="amber")
+    bout(11, "dead", cause="end")
+    rows = {(r.measure, r.scope): r.mean for r in summarise(game, [tally(game, bout.log(11))])}
+    assert rows["longest_defending_spell_s", "player:s1"] == 5
+    assert rows["time_defending_s", "player:s1"] == 8
+
+
 def test_one_session_has_no_interval():
     row = summarise(GAME, [session(0, 0.0)])[0]
     assert row.mean is not None and row.n == 1
