@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import time
 
 from sim.measures.summary import summarise
 from sim.measures.tally import session_of, tally
@@ -41,3 +42,10 @@ def broken_at_2(game, seed, replicate):
 def rows_of(game, sessions=3):
     found = [session_of([tally(game, log) for log in staged(game, 1, number)]) for number in range(sessions)]
     return summarise(game, found), found[0].thresholds
+
+
+def slow_at_1(game, seed, replicate):
+    """Session 1 takes so long that others, played elsewhere, are finished before it."""
+    if replicate == 1:
+        time.sleep(0.5)
+    return staged(game, seed, replicate)

@@ -11,6 +11,7 @@ from tests.unit.experiments.staged import (
     interrupted_at_3,
     interrupted_at_once,
     interrupts_the_parent_at_5,
+    slow_at_1,
     staged,
 )
 from tests.unit.measures.handmade import square_game
@@ -37,6 +38,11 @@ def test_any_number_of_workers_gives_the_same_bits():
     rows = [summarise(GAME, replicate(GAME, 60, 5, workers, session=staged).sessions) for workers in (1, 2, 3)]
     assert rows[0] == rows[1] == rows[2]
     assert rows[0] != summarise(GAME, replicate(GAME, 60, 6, 1, session=staged).sessions)
+
+
+def test_sessions_stand_in_the_order_of_their_numbers_not_in_that_of_their_end():
+    told = replicate(GAME, 60, 5, 2, session=slow_at_1).sessions
+    assert [one.replicate for one in told] == list(range(20))
 
 
 @pytest.mark.parametrize("workers", [1, 2])
