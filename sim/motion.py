@@ -100,9 +100,9 @@ def distance_to_gain(v0, v1, vmax, k):
 
 
 @njit(cache=True)
-def cut_time(v, c, cosine, vmax, k, brake):
-    """Seconds a cut takes from speed v to speed c at an angle: the least that keeps every limit (0 when nothing changes)."""
-    change = math.sqrt(max(0.0, v * v + c * c - 2.0 * v * c * cosine))
+def cut_time(v, c, cosine, change, vmax, k, brake):
+    """Seconds a cut takes from speed v to speed c at an angle, `change` being the size of the difference of velocities: the
+    least that keeps every limit (0 when nothing changes)."""
     if change < STILL_MPS:
         return 0.0
     t = change / TOTAL_ACCELERATION
@@ -120,7 +120,8 @@ def cut(x, y, vx, vy, v, dx, dy, vmax, k, brake, cap):
     """(c, seconds, x1, y1, cosine) of the cut from velocity (vx, vy) of size v to the unit direction (dx, dy)."""
     cosine = min(1.0, max(-1.0, (vx * dx + vy * dy) / v))
     c = min(v * 0.5 * (1.0 + cosine), cap)
-    seconds = cut_time(v, c, cosine, vmax, k, brake)
+    change = math.sqrt((c * dx - vx) ** 2 + (c * dy - vy) ** 2)
+    seconds = cut_time(v, c, cosine, change, vmax, k, brake)
     return c, seconds, x + 0.5 * (vx + c * dx) * seconds, y + 0.5 * (vy + c * dy) * seconds, cosine
 
 

@@ -23,7 +23,8 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numba import njit
+
+from sim.compiled import njit
 
 LOADS = (
     "distance_m",

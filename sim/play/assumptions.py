@@ -15,8 +15,16 @@ def judgement(name: str, value: float, unit: str, low: float, high: float, note:
 
 ENGINE = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
-    judgement("receiver_reach", 0.9, "m", 0.6, 1.2, "how far from the body the meant receiver still controls the ball"),
+    judgement("receiver_reach", 0.7, "m", 0.5, 1.0, "how far from the body the meant receiver still controls the ball"),
     judgement("intercept_reach", 0.7, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
+    judgement(
+        "read_time",
+        0.15,
+        "s",
+        0.05,
+        0.25,
+        "time beyond the reaction to a kick until its line is read well enough to run for it",
+    ),
     judgement("arrival_noise", 0.08, "s", 0.0, 0.2, "residual timing noise of a race to the ball"),
     judgement("weight_error", 0.07, "1", 0.03, 0.12, "standard deviation of launch speed over the speed meant"),
     judgement("first_time_error", 1.2, "1", 1.05, 1.5, "direction error of a first-time pass over that of a set ball"),
@@ -38,13 +46,15 @@ ENGINE = (
     judgement("control_time_sd", 0.20, "s", 0.1, 0.3, "its standard deviation"),
     judgement("contact_time", 0.10, "s", 0.05, 0.15, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
-    judgement("release_worth", 0.88, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"),
+    judgement(
+        "release_worth", 0.88, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
+    ),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
     judgement(
         "miscontrol_pressed", 0.035, "1", 0.01, 0.08, "added chance of a miscontrol with an opponent at one metre"
     ),
-    judgement("miscontrol_stretch", 0.06, "1", 0.02, 0.12, "added chance of a miscontrol at full stretch"),
+    judgement("miscontrol_stretch", 0.20, "1", 0.05, 0.35, "added chance of a miscontrol at full stretch"),
     judgement("touch_chance", 0.75, "1", 0.4, 0.95, "chance that an opponent who reaches a pass touches it"),
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
     judgement("tackle_reach", 1.4, "m", 1.0, 2.0, "distance from which a presser may tackle"),
@@ -84,10 +94,10 @@ ENGINE = (
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
     judgement("shot_error", 0.085, "rad", 0.05, 0.13, "direction error of a shot"),
-    judgement("keeper_reach", 1.2, "m", 0.8, 1.6, "what a keeper covers without diving"),
-    judgement("keeper_speed", 3.6, "m/s", 2.5, 5.0, "how fast a keeper's reach grows after his reaction"),
+    judgement("keeper_reach", 1.0, "m", 0.7, 1.6, "what a keeper covers without diving"),
+    judgement("keeper_speed", 2.6, "m/s", 1.8, 5.0, "how fast a keeper's reach grows after his reaction"),
     judgement("shot_block", 0.6, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
-    judgement("shot_worth", 0.30, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
+    judgement("shot_worth", 0.25, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
     judgement(
         "progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
     ),
@@ -97,6 +107,7 @@ ENGINE = (
     BALL_DECELERATION,
     RECEIVER_REACH,
     INTERCEPT_REACH,
+    READ_TIME,
     ARRIVAL_NOISE,
     WEIGHT_ERROR,
     FIRST_TIME_ERROR,

@@ -21,6 +21,7 @@ from sim.play.assumptions import (
     INTERCEPT_REACH,
     MISCONTROL_PRESSED,
     MISCONTROL_STRETCH,
+    READ_TIME,
     RECEIVER_REACH,
     TACKLE_RATE,
     TACKLE_REACH,
@@ -76,6 +77,7 @@ TACKLE = stream_index("tackle")
 LEAST_REACTION = 0.05
 STEP = 0.08
 STILL_WAIT = 6.0  # s, how long a ball that has stopped is worth chasing in one decision
+STRETCH_FREE = 0.4  # judgement: share of the miss at full stretch that holds with nobody near
 COMPETE = 0.25  # s, an opponent goes for a pass he would reach at most this much after the receiver
 
 
@@ -194,7 +196,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
                 passer = int(B[PASSER])
                 if passer >= 0 and P[passer, LIMIT] == 1.0:
                     reaction -= C[ANTICIPATION_ONE_TOUCH]
-            starts[j] = now + max(reaction, LEAST_REACTION)
+            starts[j] = now + max(reaction + C[READ_TIME], LEAST_REACTION)
         starts[j] = max(starts[j], P[j, BUSY])
     receiver_time = FAR
     if meant >= 0 and not (barred >> meant) & 1:
@@ -268,7 +270,7 @@ def miscontrol_chance(P, M, B, C, j, t):
     return (
         P[j, FIRST_TOUCH]
         + C[MISCONTROL_PRESSED] * pressed
-        + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (0.3 + 0.7 * pressed)
+        + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (STRETCH_FREE + (1.0 - STRETCH_FREE) * pressed)
     )
 
 

@@ -131,19 +131,16 @@ class Flight(State):
             self.arriving = 8.0
             self.bounce(t, who, 0.5, x, y)
             return
+        keeper = who if result == "save" else -1
+        self.note("loss", player=i, other=keeper, side=side, cause="shot", x=x, y=y)
         self.tell(Happening(result, side, i, who, "shot"))
-        if self.stopped:
+        if not self.live or self.stopped:
             return
-        self.end_by_shot(t, side, i, who, result, x, y)
-
-    def end_by_shot(self, t: float, side: str, i: int, who: int, result: str, x: float, y: float) -> None:
-        """A goal, save or miss ends the possession; unless a rule has already restarted play, the default follows."""
-        if not self.live:
+        if keeper >= 0:
+            self.cause, self.culprit, self.noted = "shot", i, True
+            self.take_control(t, keeper)
             return
-        self.cause, self.culprit = "shot", i
-        if result == "save":
-            self.take_control(t, who)
-        else:
-            self.lose(side, i, -1, "shot")
-            if self.live and not self.stopped:
-                self.serve("start" if result == "goal" else "out", Happening("out", side, i, cause="shot"))
+        self.noted = True
+        self.lose(side, i, -1, "shot")
+        if self.live and not self.stopped:
+            self.serve("start" if result == "goal" else "out", Happening("out", side, i, cause=result))

@@ -22,6 +22,7 @@ from sim.play.assumptions import (
     HOLD_EXPECTED,
     INTERCEPT_REACH,
     LANE_DOUBT,
+    READ_TIME,
     RUN_CAP,
     SPREAD_ATTACK,
     WALK,
@@ -108,10 +109,8 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
         for q in range(LANE_POINTS):
             share = (q + 1.0) / LANE_POINTS
             px, py = bx + share * gx, by + share * gy
-            spare = (
-                P[j, REACT] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - roll_time(v0, a, share * length)
-            )
-            least = min(least, spare)
+            need = P[j, REACT] + C[READ_TIME] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
+            least = min(least, need - roll_time(v0, a, share * length))
         chance *= 1.0 / (1.0 + math.exp(-least / C[LANE_DOUBT]))
     return chance
 

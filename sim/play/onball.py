@@ -1,9 +1,10 @@
 """What the player with the ball does: look, value the options, release or hold or carry, and how well the kick comes off
 (compiled).
 
-A carrier on a set ball knows the others a fifth of a second late; a first-time passer last looked for opponents while
-the ball was coming and knows nothing of their velocity (his own side's movements he knows).  First-time passes are struck less well, the worse the further he had to stretch.
-Both together are why one touch loses more balls: speed alone would have it the other way round.
+A carrier on a set ball knows opponents a fifth of a second late; a first-time passer last looked for them while the ball
+was coming and knows nothing of their velocity.  The runs of his own side a passer foresees.  First-time passes are struck
+less well, the worse the further he had to stretch.  Both together are why one touch loses more balls: speed alone would
+have it the other way round.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from sim.play.assumptions import (
     NEXT_WEIGHT,
     PRESSED_ERROR,
     PROGRESS_WEIGHT,
+    READ_TIME,
     RECEIVER_REACH,
     RELEASE_FALL,
     RELEASE_WORTH,
@@ -89,6 +91,7 @@ SHOT = stream_index("shot")
 KEEPER = stream_index("keeper")
 NEVER = 1e9
 GOAL_SCORED, SAVED, MISSED, BLOCKED = 0.0, 1.0, 2.0, 3.0
+FORESEEN_S = 0.8  # judgement: how far ahead a passer foresees where his own receiver's present run takes him
 LEAD_MOST_M, LEAD_SHARE = 3.5, 0.35  # judgement: how far into space a pass is led, at most and as a share of its length
 KEENNESS = 12.0  # how sharply a watcher's odds of an option rise with its worth (per unit)
 
@@ -134,9 +137,9 @@ def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
     flight = gap / mean_pass_speed(gap)
     met = max(flight, ready)
     chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty)
-    width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT])
+    width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
     chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
-    free = P[r, REACT] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
+    free = P[r, REACT] + C[READ_TIME] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
     if ready > flight:
         chance *= math.exp(flight - ready) / (1.0 + math.exp(-free / C[LANE_DOUBT]))
     onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
@@ -172,8 +175,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         gap = math.sqrt((rx - x) ** 2 + (ry - y) ** 2)
         if gap < 1.5:
             continue
-        ahead = min(gap / mean_pass_speed(gap), 0.6) + t - t_mates
-        fx, fy = rx + rvx * ahead, ry + rvy * ahead
+        fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), FORESEEN_S))
         if P[r, STYLE] != GOAL:
             fx, fy = into_zone(P, r, fx, fy, 0.2)
         chance, worth = value_of(P, M, B, C, r, x, y, fx, fy, 0.0, sigma, t_seen, first_time)
@@ -191,7 +193,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
                 else:
                     break
                 sx, sy = into_zone(P, r, sx, sy, 0.3)
-                ready = P[r, REACT] + quick(P, r, rx, ry, rvx, rvy, sx, sy, C[RECEIVER_REACH])
+                ready = P[r, REACT] + C[READ_TIME] + quick(P, r, rx, ry, rvx, rvy, sx, sy, C[RECEIVER_REACH])
                 c2, w2 = value_of(P, M, B, C, r, x, y, sx, sy, ready, sigma, t_seen, first_time)
                 if w2 > worth:
                     chance, worth, tx, ty = c2, w2, sx, sy
@@ -281,27 +283,28 @@ def goal_chance(P, M, B, C, c, t):
     length = math.sqrt(gx * gx + gy * gy)
     if length < 0.5:
         return 1.0
-    facing = abs(gy if B[AG_SIDEWAYS] != 0.0 else gx) / length
-    half = 0.5 * B[AGW] * facing
-    spread = C[SHOT_ERROR] * length
-    covered = 0.0
+    sideways = B[AG_SIDEWAYS] != 0.0
+    half = 0.5 * B[AGW]
+    spread = C[SHOT_ERROR] * length * length / max(abs(gy if sideways else gx), 0.3 * length)
+    aimed = 0.6 * half
+    shut = -half
     through = 1.0
-    flight = length / C[SHOT_SPEED]
     for j in range(P.shape[0]):
-        if with_ball(P, B, j):
+        if with_ball(P, B, j) or P[j, STYLE] == WAIT:
             continue
         ox, oy, _, _ = where(P, M, j, t)
         if P[j, STYLE] == GOAL:
-            covered = C[KEEPER_REACH] + C[KEEPER_SPEED] * max(0.0, flight - P[j, REACT])
+            if P[j, GX] == B[AGX] and P[j, GY] == B[AGY]:
+                reach = C[KEEPER_REACH] + C[KEEPER_SPEED] * max(0.0, length / C[SHOT_SPEED] - P[j, REACT])
+                shut = reach - abs(ox - B[AGX] if sideways else oy - B[AGY])
             continue
         along = ((ox - x) * gx + (oy - y) * gy) / length
-        if 0.3 < along < length:
-            off = abs((ox - x) * gy - (oy - y) * gx) / length
-            if off < 0.25 + 0.10 * along:
-                through *= 1.0 - C[SHOT_BLOCK] * 0.7
-    inside = math.erf(half / (spread * 1.4142135623730951))
-    shut = min(1.0, covered / (2.0 * half))
-    return inside * through * (1.0 - 0.85 * shut)
+        off = abs((ox - x) * gy - (oy - y) * gx) / length
+        if 0.3 < along < length and off < 0.35 + 0.06 * along:
+            through *= 1.0 - C[SHOT_BLOCK]
+    over = math.erf((half - aimed) / (spread * 1.4142135623730951))
+    under = math.erf((min(max(shut, -half), half) - aimed) / (spread * 1.4142135623730951))
+    return 0.5 * (over - under) * through
 
 
 @njit(cache=True)

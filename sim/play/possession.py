@@ -124,7 +124,9 @@ class Possession(State):
         """Side `side` has lost the ball (to `winner`, or to nobody: -1); the rules answer."""
         standing = self.standing
         x, y = self.ball_place()
-        self.note("loss", player=loser, other=winner, side=side, cause=cause, x=x, y=y)
+        if not self.noted:
+            self.note("loss", player=loser, other=winner, side=side, cause=cause, x=x, y=y)
+        self.noted = False
         new = standing.side_of(winner) if winner >= 0 else standing.other_side(side)
         standing.new_possession(new)
         if winner >= 0:

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from sim.play import columns as col
 from sim.play.contest import everybody_thinks
-from sim.play.moves import go
+from sim.play.ground import nearest_opponent
+from sim.play.moves import go, where
 from sim.play.state import NEVER, State
 from sim.rules.consequences import side_named
 from sim.rules.guards import Happening
+
+GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
+DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot"}
+ROOM_M = 3.0  # judgement: a server plays to somebody with at least this much room, if there is one
 
 
 class Restarts(State):
@@ -15,17 +20,19 @@ class Restarts(State):
 
     def serve(self, name: str, happening: Happening) -> None:
         """The ball is dead until the restart of that name has been served."""
-        if self.stopped or not self.live and self.events[-1][2] == "serve":
+        if self.stopped or self.awaiting:
             return
         restart = self.game.restart(name)
         to = side_named(self, restart.to, happening)
         if restart.to == "other":
             to = self.standing.other_side(happening.side if happening.kind == "loss" else self.touching_side)
-        self.kill(happening.cause if happening.kind == "loss" else happening.kind)
+        cause = happening.cause if happening.cause in GONE else happening.kind
+        self.kill(DEAD_BY.get(cause, "rule"))
         delay = restart.seconds
-        self.balls -= 1
-        if self.balls < 0:
-            delay += self.game.supply.retrieve_seconds
+        if cause in GONE:
+            self.balls -= 1
+            if self.balls < 0:
+                delay += self.game.supply.retrieve_seconds
         if restart.area == "home":
             self.standing.area = self.standing.home_of(to) or self.standing.area
         elif restart.area != "active":
@@ -67,30 +74,49 @@ class Restarts(State):
             self.B[col.LIVE_AT] = t
         self.plan += 1
         plan = self.plan
+        self.awaiting = True
         self.taking = taker
-        self.clock.at(t, "serve", lambda s: self.put_in_play(s, plan, taker))
+        self.clock.at(t, "serve", lambda s: self.put_in_play(s, plan, to, taker))
 
     def taker(self, to: str, source: str, spot: tuple[float, float] | None) -> int:
-        """Who receives the restart: the keeper, the nearest to the spot, or one of the side by lot."""
-        P = self.P
-        mine = [i for i in range(len(P)) if self.standing.side_of(i) == to]
+        """Who goes to take the restart: the keeper, or the nearest to the spot; -1 when the server chooses at the last moment."""
         if source == "keeper":
-            keepers = [i for i in mine if P[i, col.STYLE] == col.GOAL]
+            keepers = [i for i in self.players_of(to) if self.P[i, col.STYLE] == col.GOAL]
             if keepers:
                 return min(keepers, key=lambda i: (self.distance_to_ball(i), self.lot(i)))
-        ready = [i for i in mine if P[i, col.OPEN] != 0.0 and P[i, col.STYLE] not in (col.GOAL, col.WAIT)]
-        here = [i for i in ready if self.standing.place_of(i, self.standing.job_of(i)[1]) == self.standing.area]
-        ready = here or ready or mine
-        if not ready:
-            ready = [i for i in range(len(P)) if P[i, col.SIDE] == col.FLOATER]
         if spot is not None:
-            return min(ready, key=lambda i: (self.distance_from(i, *spot), self.lot(i)))
-        return min(ready, key=self.lot)
+            return min(self.ready(to), key=lambda i: (self.distance_from(i, *spot), self.lot(i)))
+        return -1
 
-    def put_in_play(self, t: float, plan: int, taker: int) -> None:
+    def players_of(self, side: str) -> list[int]:
+        return [i for i in range(len(self.P)) if self.standing.side_of(i) == side]
+
+    def ready(self, to: str) -> list[int]:
+        """Players of a side who may receive a restart, those in the area in play first; floaters if there is nobody."""
+        P = self.P
+        mine = self.players_of(to)
+        able = [i for i in mine if P[i, col.OPEN] != 0.0 and P[i, col.STYLE] not in (col.GOAL, col.WAIT)]
+        here = [i for i in able if self.standing.place_of(i, self.standing.job_of(i)[1]) == self.standing.area]
+        floaters = [i for i in range(len(P)) if P[i, col.SIDE] == col.FLOATER]
+        return here or able or mine or floaters
+
+    def served_to(self, to: str) -> int:
+        """Whom the server picks: by lot among those with room, or the freest."""
+        room = {}
+        for i in self.ready(to):
+            x, y, _, _ = where(self.P, self.M, i, self.now)
+            room[i] = nearest_opponent(self.P, self.M, self.B, i, x, y, self.now)
+        free = [i for i in room if room[i] >= ROOM_M]
+        if free:
+            return min(free, key=self.lot)
+        return max(room, key=lambda i: (room[i], self.lot(i)))
+
+    def put_in_play(self, t: float, plan: int, to: str, taker: int) -> None:
         if self.stopped or plan != self.plan:
             return
         self.now = t
+        self.awaiting = False
+        taker = self.served_to(to) if taker < 0 else taker
         self.live = True
         self.note("live", other=taker)
         self.served, self.cause, self.culprit = True, "", -1

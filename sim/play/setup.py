@@ -9,8 +9,9 @@ import numpy as np
 from sim.game.model import Game
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.play import columns as col
-from sim.play.assumptions import ENGINE
-from sim.play.skill import bearing_error, first_touch_miss, press_effort
+from sim.play.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, WEIGHT_ERROR
+from sim.play.contest import STRETCH_FREE
+from sim.play.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.players import Profile
 from sim.rules.standing import Standing
 from sim.streams import STREAMS, hash_id, key_of
@@ -40,13 +41,26 @@ def keys(game: Game, seed: int, replicate: int, bout: int) -> np.ndarray:
 def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray) -> np.ndarray:
     """The array P with the abilities filled in."""
     P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
+    work = np.zeros(STEPS)
     for i, player in enumerate(game.players):
         who = roster[player.id]
         P[i, col.VMAX], P[i, col.BRAKE] = who.vmax_mps, who.brake_mps2
         P[i, col.TAU] = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
         P[i, col.REACT], P[i, col.REACT_SD] = who.reaction_s, who.reaction_sd_s
         P[i, col.FIRST_TOUCH] = first_touch_miss(who.pass_success, who.first_touch)
-        P[i, col.SIGMA] = bearing_error(who.pass_success, P[i, col.FIRST_TOUCH])
+        P[i, col.SIGMA] = bearing_error(
+            who.pass_success,
+            P[i, col.FIRST_TOUCH],
+            P[i, col.VMAX],
+            P[i, col.TAU],
+            who.reaction_s + C[READ_TIME],
+            who.reaction_sd_s,
+            C[WEIGHT_ERROR],
+            C[RECEIVER_REACH],
+            C[MISCONTROL_STRETCH],
+            STRETCH_FREE,
+            work,
+        )
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
         P[i, col.NSEG] = 1.0
@@ -73,7 +87,7 @@ def shape(count: int, rank: int) -> tuple[float, float]:
 def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float]) -> None:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them."""
     groups: dict[tuple, list[int]] = {}
-    for i, player in enumerate(game.players):
+    for i in range(len(game.players)):
         style, place = standing.job_of(i)
         place = standing.place_of(i, place)
         side = standing.side_of(i)
@@ -126,7 +140,7 @@ def spread_out(P: np.ndarray, members: list[int], style: str) -> None:
                 left.remove(kept[0])
                 continue
         unplaced.append(i)
-    for i, k in zip(unplaced, left):
+    for i, k in zip(unplaced, left, strict=True):
         P[i, col.SPREAD] = 1.0 / count
         if style == "edge":
             P[i, col.SLOT] = wanted[k]

@@ -74,8 +74,10 @@ class State:
         self.provisional_number = 0
         self.confirm_passes = 0
         self.leaving_area: str | None = None  # while the ball is on its way to another area
+        self.noted = False  # the loss now being settled is already in the log
         self.took_over = False  # an opponent has just taken the ball
-        self.taking = -1  # who takes the restart
+        self.taking = -1  # who takes the restart (-1: the server will choose)
+        self.awaiting = False  # a restart has been called and not yet taken
         self.ball_spot = (0.0, 0.0)  # where the ball went dead
         self.look_at = 0.0  # the carrier's next look
         self.standing = Standing(

@@ -95,7 +95,7 @@ def do_swap(play: Play, happening: Happening, action: Action) -> None:
             and standing.side_of(i) == standing.side_of(loser)
         ]
     changed = []
-    for goer, comer in zip(goers, ranked):
+    for goer, comer in zip(goers, ranked, strict=False):
         mine, theirs = standing.role[goer], standing.role[comer]
         standing.give_role(goer, theirs, play.now)
         standing.give_role(comer, mine, play.now)
@@ -112,7 +112,7 @@ def do_trade(play: Play, happening: Happening, action: Action) -> None:
     lost = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == happening.side), key=by_number)
     won = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == winners), key=by_number)
     changed = []
-    for a, b in zip(lost, won):
+    for a, b in zip(lost, won, strict=False):
         mine, theirs = standing.role[a], standing.role[b]
         standing.give_role(a, theirs, play.now)
         standing.give_role(b, mine, play.now)
