@@ -16,13 +16,9 @@ from __future__ import annotations
 import importlib
 from typing import TYPE_CHECKING
 
-# The room `sim.play` is loaded (it is empty) before the function of that name is defined, so that the name
-# `play` at this door stays the function; ``from sim.play.log import ...`` finds the room as always.
-import sim.play  # noqa: F401  (loaded for the reason above)
-
 if TYPE_CHECKING:
     from sim.game.model import Game
-    from sim.play.log import BoutLog
+    from sim.pitch.log import BoutLog
 
 __version__ = "0.1.0"
 __all__ = ["GameError", "Result", "__version__", "estimate", "load_game", "play"]
@@ -37,7 +33,7 @@ _HOMES = {
 
 def play(game: Game, seed: int = 1, bout: int = 0) -> BoutLog:
     """Play one bout: number `bout` (from 0) of the first session drawn from `seed`."""
-    from sim.play.engine import play_bout
+    from sim.pitch.engine import play_bout
     from sim.players import draw_roster
 
     return play_bout(game, draw_roster(game, seed, 0), seed, 0, bout)

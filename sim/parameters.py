@@ -1,7 +1,7 @@
 """The table of assumptions: every constant of the engine, with its unit, spread and where it comes from.
 
 This module holds the form of a row, the checks, and the constants of motion and ball; the judgements of play are rows
-of the same form in `sim.play.assumptions`.  What belongs to players (speed, reaction, passing) differs between
+of the same form in `sim.pitch.assumptions`.  What belongs to players (speed, reaction, passing) differs between
 populations and stands in `sim.populations`, with the same columns.
 
 `spread` is how unsure we are of the value itself (one standard deviation, same unit; 0 where it is a definition),
@@ -108,4 +108,4 @@ _BALL = (
 )  # fmt: skip
 
 TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL)
-"""The constants of motion and ball by name; the engine puts its own beside them (`sim.play.assumptions`)."""
+"""The constants of motion and ball by name; the engine puts its own beside them (`sim.pitch.assumptions`)."""

@@ -18,11 +18,11 @@ LONGEST = 400
 
 # Rooms from the ground up.  A module may import from its own floor and from those below it.
 FLOORS = (
-    ("sim.errors", "sim.units", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy"),
+    ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy"),
     ("sim.parameters", "sim.populations", "sim.players", "sim.squad"),
     ("sim.game",),
     ("sim.rules",),
-    ("sim.play",),
+    ("sim.pitch",),
     ("sim.measures",),
     ("sim.experiments",),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
@@ -39,8 +39,6 @@ ALLOWED = {
     ("sim.results", "sim"),
     # An estimate *is* a Result: the type is made where the numbers are.
     ("sim.experiments", "sim.results"),
-    # The empty room is loaded before the function of the same name is defined (see sim/__init__.py).
-    ("sim", "sim.play"),
 }
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "sim", "cli", "tests", "scenarios", "notebooks"}
 
@@ -100,9 +98,9 @@ def test_every_module_has_a_room_and_imports_point_one_way():
 
 
 def test_an_import_that_points_upward_is_noticed():
-    assert upward("sim.motion", {"sim.play.engine"}) == ["sim.motion imports sim.play.engine"]
+    assert upward("sim.motion", {"sim.pitch.engine"}) == ["sim.motion imports sim.pitch.engine"]
     assert upward("sim.words.answer", {"cli.files"}) == ["sim.words.answer imports cli.files"]
-    assert upward("sim.play.engine", {"sim.motion", "numpy"}) == []
+    assert upward("sim.pitch.engine", {"sim.motion", "numpy"}) == []
 
 
 def users_of(library: str) -> set[str]:
@@ -110,7 +108,7 @@ def users_of(library: str) -> set[str]:
 
 
 def test_only_the_engine_imports_simpy():
-    assert users_of("simpy") <= {"sim.play.engine"}
+    assert users_of("simpy") == {"sim.pitch.clock"}
 
 
 def test_only_the_plots_import_matplotlib():
@@ -177,7 +175,7 @@ def test_heavy_modules_would_be_noticed():
 def test_the_front_door_keeps_its_names():
     code = (
         "from sim import GameError, Result, estimate, load_game, play\n"
-        "import sim, sim.play.log, sim.experiments.estimate\n"
+        "import sim, sim.pitch.log, sim.experiments.estimate\n"
         "assert callable(sim.play) and callable(sim.estimate) and callable(load_game)\n"
         "assert sim.play is play and sim.estimate is estimate\n"
         "assert sim.__version__\n"

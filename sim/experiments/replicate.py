@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from sim.game.model import Game
 from sim.measures.tally import Tally, session_of, tally
-from sim.play.log import BoutLog
+from sim.pitch.log import BoutLog
 
 Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
 Progress = Callable[[int, int], None]
@@ -34,7 +34,7 @@ class Played:
 
 def session_bouts(game: Game, seed: int, replicate: int) -> Iterator[BoutLog]:
     """The bouts of one session, in order, by the same players."""
-    from sim.play.engine import play_bout
+    from sim.pitch.engine import play_bout
     from sim.players import draw_roster
 
     roster = draw_roster(game, seed, replicate)

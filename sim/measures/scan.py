@@ -13,7 +13,7 @@ from sim.game.model import Game
 from sim.measures.deeds import LOSSES, OUTS, TRANSFERS, WINS, Deeds
 from sim.measures.exposure import FLOATING, Exposure
 from sim.measures.possession import Possessions
-from sim.play.log import BoutLog
+from sim.pitch.log import BoutLog
 
 CAUSES = ("interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot")
 

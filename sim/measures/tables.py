@@ -16,7 +16,7 @@ from sim.measures.load import ADULT_MEN, LOADS, Thresholds
 from sim.measures.scan import CAUSES, Scan, scan
 from sim.measures.summary import Measure, summarise
 from sim.measures.tally import COLUMN, Tally, count, session_of
-from sim.play.log import FIELDS, BoutLog
+from sim.pitch.log import FIELDS, BoutLog
 
 if TYPE_CHECKING:
     from pandas import DataFrame

@@ -18,7 +18,7 @@ from sim.game.model import Game
 from sim.measures.deeds import DEEDS
 from sim.measures.load import ADULT_MEN, LOADS, Thresholds, running
 from sim.measures.scan import Scan, scan
-from sim.play.log import BoutLog
+from sim.pitch.log import BoutLog
 
 EXPOSURES = ("time_s", "in_play_s", "defending_s")
 MORE = ("spells", "spell_s", "part", "peak_part", "longest_part")

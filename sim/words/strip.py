@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from sim.game.model import Game
-from sim.play.log import FIELDS, BoutLog
+from sim.pitch.log import FIELDS, BoutLog
 
 CELL_S = 2.0
 CELLS_A_LINE = 20
@@ -31,7 +31,7 @@ MARKS = {  # kind of event -> (mark, meaning); where several fall in one cell th
 
 
 class Event(NamedTuple):
-    """One row of the log, by name (the order of `sim.play.log.FIELDS`)."""
+    """One row of the log, by name (the order of `sim.pitch.log.FIELDS`)."""
 
     t: float
     seq: int

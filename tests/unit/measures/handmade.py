@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from sim.game.model import Action, Area, Bouts, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Supply, Team, Win
-from sim.play.log import BoutLog
+from sim.pitch.log import BoutLog
 
 NAN = math.nan
 

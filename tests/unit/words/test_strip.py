@@ -21,7 +21,7 @@ from sim.game.model import (
     Team,
     Win,
 )
-from sim.play.log import FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, spells, strip
 
 

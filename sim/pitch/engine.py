@@ -10,19 +10,19 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sim.game.model import Game
-from sim.play import columns as col
-from sim.play import setup
-from sim.play.assumptions import REPLAN
-from sim.play.carrier import Carrier
-from sim.play.contest import everybody_thinks, pursue
-from sim.play.flight import Flight
-from sim.play.ground import edge_point, shape_point
-from sim.play.log import BoutLog
-from sim.play.moves import draw, record
-from sim.play.offball import think
-from sim.play.possession import Possession
-from sim.play.restarts import Restarts
-from sim.play.state import PLACE
+from sim.pitch import columns as col
+from sim.pitch import setup
+from sim.pitch.assumptions import REPLAN
+from sim.pitch.carrier import Carrier
+from sim.pitch.contest import everybody_thinks, pursue
+from sim.pitch.flight import Flight
+from sim.pitch.ground import edge_point, shape_point
+from sim.pitch.log import BoutLog
+from sim.pitch.moves import draw, record
+from sim.pitch.offball import think
+from sim.pitch.possession import Possession
+from sim.pitch.restarts import Restarts
+from sim.pitch.state import PLACE
 from sim.players import Profile
 from sim.rules.consequences import VERBS
 from sim.rules.guards import Happening, answers

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit
-from sim.play.assumptions import (
+from sim.pitch.assumptions import (
     COVER_MOST,
     COVER_SHARE,
     EFFORT,
@@ -16,7 +16,7 @@ from sim.play.assumptions import (
     URGENCY_DEFENCE,
     URGENCY_TRANSITION,
 )
-from sim.play.columns import (
+from sim.pitch.columns import (
     AGX,
     AGY,
     AIM,
@@ -46,8 +46,8 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
-from sim.play.ground import FAR, into_zone, move, with_ball
-from sim.play.moves import clip, go, quick, where
+from sim.pitch.ground import FAR, into_zone, move, with_ball
+from sim.pitch.moves import clip, go, quick, where
 
 
 @njit(cache=True)

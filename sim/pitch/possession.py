@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from sim.play import columns as col
-from sim.play.contest import settle
-from sim.play.moves import go, where
-from sim.play.state import State
+from sim.pitch import columns as col
+from sim.pitch.contest import settle
+from sim.pitch.moves import go, where
+from sim.pitch.state import State
 from sim.rules.guards import Happening
 
 

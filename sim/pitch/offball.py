@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit
-from sim.play.assumptions import (
+from sim.pitch.assumptions import (
     DEADBAND,
     MOVE_COST,
     RUN_CAP,
@@ -14,7 +14,7 @@ from sim.play.assumptions import (
     URGENCY_TRANSITION,
     WALK,
 )
-from sim.play.columns import (
+from sim.pitch.columns import (
     AIM,
     DEAD,
     DUTY,
@@ -40,8 +40,8 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
-from sim.play.defending import can_defend, defend, keep_goal
-from sim.play.ground import (
+from sim.pitch.defending import can_defend, defend, keep_goal
+from sim.pitch.ground import (
     FAR,
     allowed_time,
     ball_at,
@@ -54,7 +54,7 @@ from sim.play.ground import (
     shape_point,
     with_ball,
 )
-from sim.play.moves import clip, draw, draw_normal, go, where
+from sim.pitch.moves import clip, draw, draw_normal, go, where
 from sim.streams import stream_index
 
 RUN = stream_index("run")

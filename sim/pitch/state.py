@@ -8,13 +8,13 @@ from collections.abc import Callable
 import numpy as np
 
 from sim.game.model import Game
-from sim.play import columns as col
-from sim.play import setup
-from sim.play.assumptions import EDGE_SLACK
-from sim.play.clock import Clock
-from sim.play.contest import ball_point
-from sim.play.log import SEGMENT_FIELDS
-from sim.play.moves import draw, where
+from sim.pitch import columns as col
+from sim.pitch import setup
+from sim.pitch.assumptions import EDGE_SLACK
+from sim.pitch.clock import Clock
+from sim.pitch.contest import ball_point
+from sim.pitch.log import SEGMENT_FIELDS
+from sim.pitch.moves import draw, where
 from sim.players import Profile
 from sim.rules.rotation import starting_roles
 from sim.rules.standing import Standing
@@ -112,7 +112,7 @@ class State:
         y: float = math.nan,
         t: float | None = None,
     ) -> None:
-        """Append one event; the fields are those of `sim.play.log.FIELDS`."""
+        """Append one event; the fields are those of `sim.pitch.log.FIELDS`."""
         standing, players = self.standing, self.game.players
         self.events.append(
             (

@@ -8,10 +8,10 @@ import numpy as np
 
 from sim.game.model import Game
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
-from sim.play import columns as col
-from sim.play.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, WEIGHT_ERROR
-from sim.play.contest import STRETCH_FREE
-from sim.play.skill import STEPS, bearing_error, first_touch_miss, press_effort
+from sim.pitch import columns as col
+from sim.pitch.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, WEIGHT_ERROR
+from sim.pitch.contest import STRETCH_FREE
+from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.players import Profile
 from sim.rules.standing import Standing
 from sim.streams import STREAMS, hash_id, key_of

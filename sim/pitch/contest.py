@@ -1,7 +1,7 @@
 """Who gets to a moving ball first, whether he controls it, and tackles on the carrier (compiled).
 
 After every kick each player goes on with what he was doing for his reaction time and then either races for the ball or
-moves as `sim.play.offball` says.  Races are decided on the very runs that are executed: the earliest time at which a flat-out
+moves as `sim.pitch.offball` says.  Races are decided on the very runs that are executed: the earliest time at which a flat-out
 run through a point of the ball's path is within reach of it.
 """
 
@@ -12,7 +12,7 @@ import math
 from sim.ball import roll_time, rolled
 from sim.compiled import njit
 from sim.motion import reach_time, state_at
-from sim.play.assumptions import (
+from sim.pitch.assumptions import (
     ANTICIPATION,
     ANTICIPATION_ONE_TOUCH,
     ARRIVAL_NOISE,
@@ -27,7 +27,7 @@ from sim.play.assumptions import (
     TACKLE_REACH,
     WALK,
 )
-from sim.play.columns import (
+from sim.pitch.columns import (
     BRAKE,
     BUSY,
     BX,
@@ -65,10 +65,10 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
-from sim.play.ground import FAR, with_ball
-from sim.play.moves import draw_lognormal, draw_normal, go, where
-from sim.play.offball import think
-from sim.play.onball import leaving_distance, pressure
+from sim.pitch.ground import FAR, with_ball
+from sim.pitch.moves import draw_lognormal, draw_normal, go, where
+from sim.pitch.offball import think
+from sim.pitch.onball import leaving_distance, pressure
 from sim.streams import exponential, stream_index
 
 REACTION = stream_index("reaction")
@@ -196,11 +196,16 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
                 passer = int(B[PASSER])
                 if passer >= 0 and P[passer, LIMIT] == 1.0:
                     reaction -= C[ANTICIPATION_ONE_TOUCH]
-            starts[j] = now + max(reaction + C[READ_TIME], LEAST_REACTION)
+            else:
+                reaction += C[READ_TIME]
+            starts[j] = now + max(reaction, LEAST_REACTION)
         starts[j] = max(starts[j], P[j, BUSY])
     receiver_time = FAR
     if meant >= 0 and not (barred >> meant) & 1:
-        receiver_time = first_reach(P, M, B, meant, starts[meant], end, C[RECEIVER_REACH])
+        receiver_time = min(
+            body_in_the_way(P, M, B, meant, now, min(starts[meant], end), C[RECEIVER_REACH]),
+            first_reach(P, M, B, meant, starts[meant], end, C[RECEIVER_REACH]),
+        )
     own_best, own_who = receiver_time, meant if receiver_time < FAR else -1
     who, when = -1, FAR
     for j in range(n):
@@ -219,7 +224,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
             if t < when:
                 who, when = j, t
     if receiver_time < FAR:
-        easy = passes_closest(P, M, B, meant, starts[meant], end)
+        easy = passes_closest(P, M, B, meant, min(starts[meant], receiver_time), end)
         if easy > receiver_time and easy + 0.2 < their_best:
             receiver_time = easy
         elif easy > receiver_time:

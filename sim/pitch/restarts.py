@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from sim.play import columns as col
-from sim.play.contest import everybody_thinks
-from sim.play.ground import nearest_opponent
-from sim.play.moves import go, where
-from sim.play.state import NEVER, State
+from sim.pitch import columns as col
+from sim.pitch.contest import everybody_thinks
+from sim.pitch.ground import nearest_opponent
+from sim.pitch.moves import go, where
+from sim.pitch.state import NEVER, State
 from sim.rules.consequences import side_named
 from sim.rules.guards import Happening
 

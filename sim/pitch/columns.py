@@ -5,9 +5,9 @@ The engine keeps everything that changes in a few float64 arrays, so that the co
 P   one row a player: abilities, present assignment, small memory (columns below)
 M   one plan a player: segment rows of `sim.motion` (the running count is P[:, NSEG])
 B   the ball and the state of play (columns below)
-C   the constants of `sim.play.assumptions`
+C   the constants of `sim.pitch.assumptions`
 K   one key a player and stream of `sim.streams`;  N  how many draws each has made
-G   executed segments, in the order of `sim.play.log.SEGMENT_FIELDS`
+G   executed segments, in the order of `sim.pitch.log.SEGMENT_FIELDS`
 
 Players stand in order of their ids, so the order of a file never matters.
 """

@@ -13,7 +13,7 @@ import math
 
 from sim.ball import launch_speed, mean_pass_speed, roll_time
 from sim.compiled import njit
-from sim.play.assumptions import (
+from sim.pitch.assumptions import (
     BALL_DECELERATION,
     BALL_SHIFT,
     DEADBAND,
@@ -22,12 +22,11 @@ from sim.play.assumptions import (
     HOLD_EXPECTED,
     INTERCEPT_REACH,
     LANE_DOUBT,
-    READ_TIME,
     RUN_CAP,
     SPREAD_ATTACK,
     WALK,
 )
-from sim.play.columns import (
+from sim.pitch.columns import (
     AIM,
     BX,
     BY,
@@ -55,7 +54,7 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
-from sim.play.moves import clip, go, quick, where
+from sim.pitch.moves import clip, go, quick, where
 
 FAR = 1e9
 LANE_POINTS = 5
@@ -109,7 +108,7 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
         for q in range(LANE_POINTS):
             share = (q + 1.0) / LANE_POINTS
             px, py = bx + share * gx, by + share * gy
-            need = P[j, REACT] + C[READ_TIME] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
+            need = P[j, REACT] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
             least = min(least, need - roll_time(v0, a, share * length))
         chance *= 1.0 / (1.0 + math.exp(-least / C[LANE_DOUBT]))
     return chance

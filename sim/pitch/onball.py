@@ -13,7 +13,7 @@ import math
 
 from sim.ball import launch_speed, mean_pass_speed
 from sim.compiled import njit
-from sim.play.assumptions import (
+from sim.pitch.assumptions import (
     BALL_DECELERATION,
     CHOICE_NOISE,
     CHOICE_NOISE_FIRST,
@@ -40,7 +40,7 @@ from sim.play.assumptions import (
     TACKLE_REACH,
     WEIGHT_ERROR,
 )
-from sim.play.columns import (
+from sim.pitch.columns import (
     AG_SIDEWAYS,
     AGW,
     AGX,
@@ -80,8 +80,8 @@ from sim.play.columns import (
     ZY0,
     ZY1,
 )
-from sim.play.ground import FAR, into_zone, lane_chance, nearest_opponent, nearest_opponent_place, seen, with_ball
-from sim.play.moves import clip, draw, draw_lognormal, draw_normal, go, quick, where
+from sim.pitch.ground import FAR, into_zone, lane_chance, nearest_opponent, nearest_opponent_place, seen, with_ball
+from sim.pitch.moves import clip, draw, draw_lognormal, draw_normal, go, quick, where
 from sim.streams import stream_index
 
 CHOICE = stream_index("choice")
@@ -139,7 +139,7 @@ def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
     chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty)
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
     chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
-    free = P[r, REACT] + C[READ_TIME] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
+    free = P[r, REACT] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
     if ready > flight:
         chance *= math.exp(flight - ready) / (1.0 + math.exp(-free / C[LANE_DOUBT]))
     onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])

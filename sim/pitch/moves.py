@@ -6,7 +6,7 @@ import math
 
 from sim.compiled import njit
 from sim.motion import AX, AY, MOST_SEGMENTS, RATE, T0, T1, plan_run, quick_time, state_at, state_on
-from sim.play.columns import BRAKE, LOGGED, NSEG, ROLE, SPAN, TAU, VMAX
+from sim.pitch.columns import BRAKE, LOGGED, NSEG, ROLE, SPAN, TAU, VMAX
 from sim.streams import lognormal, normal, uniform
 
 

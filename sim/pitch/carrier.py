@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from sim.play import columns as col
-from sim.play.assumptions import (
+from sim.pitch import columns as col
+from sim.pitch.assumptions import (
     BEATEN_TIME,
     CONTACT_TIME,
     CONTROL_TIME,
@@ -17,12 +17,12 @@ from sim.play.assumptions import (
     TACKLE_LOOSE,
     TACKLE_WIN,
 )
-from sim.play.contest import next_tackle
-from sim.play.ground import nearest_opponent
-from sim.play.moves import draw, draw_lognormal, go, where
-from sim.play.onball import carry, choose, goal_chance, kick, ready_to_release
-from sim.play.skill import odds
-from sim.play.state import State
+from sim.pitch.contest import next_tackle
+from sim.pitch.ground import nearest_opponent
+from sim.pitch.moves import draw, draw_lognormal, go, where
+from sim.pitch.onball import carry, choose, goal_chance, kick, ready_to_release
+from sim.pitch.skill import odds
+from sim.pitch.state import State
 from sim.rules.guards import Happening
 from sim.streams import stream_index
 
