@@ -7,6 +7,7 @@ out, the server serves, a player changes his mind (by id), the whistle.  So what
 from __future__ import annotations
 
 from collections.abc import Callable
+from heapq import heappush
 
 import simpy
 from simpy.events import Event
@@ -16,22 +17,32 @@ RANKS = 1000
 PRIORITY = {name: (place + 1) * RANKS for place, name in enumerate(ORDER)}
 
 
-class Moment(Event):
-    """An event that happens by itself after `delay` and then calls `act(t)` with its exact time t."""
+class Queue(simpy.Environment):
+    """SimPy's queue, which also takes an event for a time of the watch rather than for a delay.
 
-    def __init__(self, env: simpy.Environment, t: float, priority: int, act: Callable[[float], None]):
+    now + (t - now) misses t by its last bit now and then, and moments meant for the same time must stand at the same time.
+    """
+
+    def schedule_at(self, event: Event, priority: int, t: float) -> None:
+        heappush(self._queue, (max(t, self._now), priority, next(self._eid), event))
+
+
+class Moment(Event):
+    """An event that happens by itself at time t and then calls `act(t)`."""
+
+    def __init__(self, env: Queue, t: float, priority: int, act: Callable[[float], None]):
         self.env = env
         self.callbacks = [lambda _: act(t)]
         self._value = None
         self._ok = True
-        env.schedule(self, priority, max(0.0, t - env.now))
+        env.schedule_at(self, priority, t)
 
 
 class Clock:
     """The watch of one bout."""
 
     def __init__(self) -> None:
-        self.env = simpy.Environment()
+        self.env = Queue()
 
     def at(self, t: float, kind: str, act: Callable[[float], None], rank: int = 0) -> None:
         """Call `act(t)` at watch time t; `kind` (of `ORDER`) and `rank` settle ties."""

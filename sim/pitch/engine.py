@@ -138,7 +138,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
         for rule in phase.rules:
             if answers(rule, happening, self.standing):
                 if rule.on in ("passes", "wins"):
-                    self.standing.fired.add(rule.name)
+                    self.standing.fired.add((rule.name, happening.side))
                     self.note("threshold", side=happening.side, cause=rule.on, value=float(rule.count))
                 for action in rule.do:
                     VERBS[action.verb](self, happening, action)
@@ -157,8 +157,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def time_is_up(self, t: float, number: int, count: float) -> None:
         if number == self.phase_number and not self.stopped:
             self.now = t
-            if self.live:
-                self.tell(Happening("time", self.standing.side, self.holder(), count=count))
+            self.tell(Happening("time", self.standing.side, self.holder(), count=count))
 
 
 def play_bout(

@@ -34,7 +34,8 @@ class Possession(State):
         if not ours:
             self.take_over(t, i)
         elif completed:
-            standing.passes += 1
+            if self.provisional is None:
+                standing.passes += 1
             self.passed = (passer, i)
             length = math.hypot(x - B[col.BX], y - B[col.BY])
             self.note("receive", player=i, other=passer, value=length, x=x, y=y)
@@ -135,7 +136,6 @@ class Possession(State):
             standing.wins[new] = standing.wins.get(new, 0) + 1
             self.assign()
         self.tell(Happening("loss", side, loser, winner, cause))
-        if winner >= 0 and self.live:
+        if winner >= 0:  # also when the rules of the loss have stopped play
             self.tell(Happening("win", new, winner, loser, cause))
-        if winner >= 0 and self.live:
             self.tell(Happening("wins", new, winner, count=float(standing.wins.get(new, 0))))

@@ -44,7 +44,9 @@ class Restarts(State):
         """The ball goes out of play."""
         self.plan += 1
         self.tackling += 1
-        self.provisional = None
+        if self.provisional is not None:
+            self.note("contested", player=self.provisional[1])
+            self.provisional = None
         bx, by = self.ball_place()
         self.ball_spot = (bx, by)
         if self.live:

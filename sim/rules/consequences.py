@@ -31,16 +31,20 @@ class Play(Protocol):
 
 
 def side_named(play: Play, word: str, happening: Happening) -> str:
-    """The side that "holder", "winner", "loser", "other" or a side's own name stands for."""
+    """The side that "holder", "winner", "loser", "other" or a side's own name stands for.
+
+    A win is the winner's, even if the rules of the loss have already given the next ball to somebody else.
+    """
     standing = play.standing
+    holder = happening.side if happening.kind in ("win", "wins") else standing.side
     if word in ("holder", "same"):
-        return standing.side
+        return holder
     if word == "winner":
         return standing.other_side(happening.side) if happening.kind == "loss" else happening.side
     if word == "loser":
         return happening.side
     if word == "other":
-        return standing.other_side(standing.side)
+        return standing.other_side(holder)
     return word
 
 
@@ -76,7 +80,8 @@ def do_swap(play: Play, happening: Happening, action: Action) -> None:
     others = [
         i
         for i in range(len(standing.role))
-        if standing.side_of(i) not in (standing.side_of(loser), "holder") and standing.job_of(i)[0] != "goal"
+        if standing.side_of(i) not in (standing.side_of(loser), "holder")
+        and standing.job_of(i)[0] not in ("goal", "wait")
     ]
     if action.other == "winner" and happening.other in others:
         others.remove(happening.other)
@@ -156,11 +161,7 @@ def do_restart(play: Play, happening: Happening, action: Action) -> None:
 
 
 def do_reset(play: Play, happening: Happening, action: Action) -> None:
-    if action.what == "passes":
-        play.standing.passes = 0
-        play.standing.fired = set()
-    else:
-        play.standing.wins.clear()
+    play.standing.reset(action.what)
 
 
 def do_end(play: Play, happening: Happening, action: Action) -> None:

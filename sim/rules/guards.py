@@ -37,7 +37,7 @@ def answers(rule: Rule, happening: Happening, standing: Standing) -> bool:
     if rule.on in ("passes", "wins"):
         if rule.each:
             return happening.count > 0 and happening.count % rule.count == 0
-        return happening.count >= rule.count and rule.name not in standing.fired
+        return happening.count >= rule.count and (rule.name, happening.side) not in standing.fired
     if rule.on == "time":
         return happening.count == rule.count
     return True

@@ -12,7 +12,8 @@ class Standing:
     """The rule book's view of one bout.
 
     `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its
-    completed passes; `fired` the counter rules that have fired in this possession.
+    completed passes, `wins` the wins of each side; `fired` the counter rules, and for which side, that have fired and wait
+    for their counter to begin again.
     """
 
     game: Game
@@ -26,7 +27,7 @@ class Standing:
     passes: int = 0
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
-    fired: set[str] = field(default_factory=set)
+    fired: set[tuple[str, str]] = field(default_factory=set)
 
     def side_of(self, i: int) -> str:
         """The side of player i: "holder" for floaters."""
@@ -78,6 +79,15 @@ class Standing:
             self.since[i] = t
 
     def new_possession(self, side: str) -> None:
+        """Side `side` has the ball anew: passes are counted from 0 (wins go on)."""
         self.side = side
-        self.passes = 0
-        self.fired = set()
+        self.reset("passes")
+
+    def reset(self, counter: str) -> None:
+        """Counter "passes" or "wins" begins again, and so do the rules that wait for it."""
+        if counter == "passes":
+            self.passes = 0
+        else:
+            self.wins.clear()
+        counting = {rule.name for rule in self.phase.rules if rule.on == counter}
+        self.fired = {(name, side) for name, side in self.fired if name not in counting}
