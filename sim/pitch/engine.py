@@ -8,6 +8,7 @@ rules (`sim.rules`), which know the engine only through the small face described
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from sim.game.model import Game
 from sim.pitch import columns as col
@@ -19,16 +20,13 @@ from sim.pitch.flight import Flight
 from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import BoutLog
 from sim.pitch.moves import draw, record
-from sim.pitch.offball import think
+from sim.pitch.offball import REPLANNING, change_mind
 from sim.pitch.possession import Possession
 from sim.pitch.restarts import Restarts
 from sim.pitch.state import PLACE
 from sim.players import Profile
 from sim.rules.consequences import VERBS
 from sim.rules.guards import Happening, answers
-from sim.streams import stream_index
-
-REPLANNING = stream_index("replan")
 
 
 def race(bout: Bout, t: float) -> tuple[int, float, float]:
@@ -49,13 +47,9 @@ class Bout(Restarts, Possession, Carrier, Flight):
         for i in range(len(self.game.players)):
             self.note_job(i)
         self.start_timers()
+        self.minds = [partial(self.change_of_mind, i=i) for i in range(len(self.game.players))]
         for i in range(len(self.game.players)):
-            self.clock.at(
-                draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN],
-                "think",
-                lambda t, i=i: self.change_of_mind(t, i),
-                i,
-            )
+            self.clock.at(draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN], "think", self.minds[i], i)
         self.clock.at(self.game.bouts.seconds, "whistle", self.finish)
         self.balls -= 1
         self.await_service(self.game.start_side, "server", 0.0, None)
@@ -98,14 +92,11 @@ class Bout(Restarts, Possession, Carrier, Flight):
             return
         self.now = t
         self.room()
-        again = self.C[REPLAN] * (0.6 + 0.8 * draw(self.K, self.N, i, REPLANNING))
-        self.clock.at(t + again, "think", lambda s: self.change_of_mind(s, i), i)
-        racing = self.B[col.MODE] == col.ROLLING and self.P[i, col.DUTY] == col.RACE
-        taking = self.B[col.MODE] == col.DEAD and i == self.taking
-        if i == self.holder() or racing or taking or self.P[i, col.BUSY] > t:
-            return
-        think(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, i, t, t)
-        if self.B[col.MODE] == col.HELD and not self.is_ours(i):
+        again, pressing = change_mind(
+            self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, i, t, self.taking
+        )
+        self.clock.at(again, "think", self.minds[i], i)
+        if pressing:
             self.await_tackle(t)
 
     def stop(self) -> None:

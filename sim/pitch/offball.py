@@ -8,6 +8,7 @@ from sim.compiled import njit
 from sim.pitch.assumptions import (
     DEADBAND,
     MOVE_COST,
+    REPLAN,
     RUN_CAP,
     TRANSITION_WINDOW,
     URGENCY_ATTACK,
@@ -16,6 +17,7 @@ from sim.pitch.assumptions import (
 )
 from sim.pitch.columns import (
     AIM,
+    BUSY,
     DEAD,
     DUTY,
     EDGE,
@@ -24,10 +26,15 @@ from sim.pitch.columns import (
     GOAL,
     GX,
     GY,
+    HELD,
+    HOLDER,
     KEEP,
     LIVE_AT,
     LOST,
     MODE,
+    PRESS,
+    RACE,
+    ROLLING,
     SLOT,
     SPACING,
     SPREAD,
@@ -58,6 +65,7 @@ from sim.pitch.moves import clip, draw, draw_normal, go, where
 from sim.streams import stream_index
 
 RUN = stream_index("run")
+REPLANNING = stream_index("replan")
 
 
 @njit(cache=True)
@@ -166,3 +174,19 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
     else:
         px, py = shape_point(P, B, C, i, bx, by)
         move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], bx, by)
+
+
+@njit(cache=True)
+def change_mind(P, M, B, C, K, N, G, count, i, now, taking):
+    """Player i's own change of mind at `now`: he thinks, unless he has the ball, races for it, is to take it or is beaten.
+
+    Returns (when he next does so, whether a presser has changed his run at a held ball).
+    """
+    again = now + C[REPLAN] * (0.6 + 0.8 * draw(K, N, i, REPLANNING))
+    if i == int(B[HOLDER]) and B[MODE] == HELD:
+        return again, False
+    if (B[MODE] == ROLLING and P[i, DUTY] == RACE) or (B[MODE] == DEAD and i == taking) or P[i, BUSY] > now:
+        return again, False
+    pressed = P[i, DUTY] == PRESS
+    think(P, M, B, C, K, N, G, count, i, now, now)
+    return again, B[MODE] == HELD and not with_ball(P, B, i) and (pressed or P[i, DUTY] == PRESS)

@@ -125,6 +125,30 @@ def soonest(P, M, B, t, blind, px, py, reach):
 
 
 @njit(cache=True)
+def room_beside(B, x, y, tx, ty):
+    """Metres from (tx, ty), to the left and to the right of a pass from (x, y), until the ball would be over the line."""
+    gap = math.sqrt((tx - x) ** 2 + (ty - y) ** 2)
+    nx, ny = -(ty - y) / gap, (tx - x) / gap
+    left, right = NEVER, NEVER
+    for side in range(2):
+        ux, uy = (nx, ny) if side == 0 else (-nx, -ny)
+        room = NEVER
+        if ux > 1e-9:
+            room = min(room, (B[PX1] - tx) / ux)
+        if ux < -1e-9:
+            room = min(room, (B[PX0] - tx) / ux)
+        if uy > 1e-9:
+            room = min(room, (B[PY1] - ty) / uy)
+        if uy < -1e-9:
+            room = min(room, (B[PY0] - ty) / uy)
+        if side == 0:
+            left = max(room, 0.0)
+        else:
+            right = max(room, 0.0)
+    return left, right
+
+
+@njit(cache=True)
 def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
     """(chance, worth) of a ground pass from (x, y) to (tx, ty) for receiver r, who can be there after `ready` seconds.
 
@@ -138,7 +162,9 @@ def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
     met = max(flight, ready)
     chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty)
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
-    chance *= math.erf(width / (sigma * gap * 1.4142135623730951))
+    left, right = room_beside(B, x, y, tx, ty)
+    scale = 1.0 / (sigma * gap * 1.4142135623730951)
+    chance *= 0.5 * (math.erf(min(width, left) * scale) + math.erf(min(width, right) * scale))
     free = P[r, REACT] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
     if ready > flight:
         chance *= math.exp(flight - ready) / (1.0 + math.exp(-free / C[LANE_DOUBT]))

@@ -19,7 +19,7 @@ SCENE_M = 10.0
 FIRST_TOUCH_MOST = 0.4  # share of a player's failures in the scene that may be the first touch
 ROOT_3 = 1.7320508075688772  # three-point Gauss-Hermite rule: nodes -sqrt(3), 0, sqrt(3) standard deviations
 WEIGHTS = (1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0)
-STEPS = 400
+STEPS = 200
 WIDEST_RAD = 0.6
 FAR_M = 1e9
 
@@ -82,7 +82,7 @@ def bearing_error(
                 )
         kept[k] *= 1.0 - miss
     low, high = 1e-3, 2.0
-    for _ in range(50):
+    for _ in range(40):
         middle = 0.5 * (low + high)
         if share_controlled(middle, kept) > pass_success:
             low = middle
