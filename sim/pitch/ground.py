@@ -27,6 +27,8 @@ from sim.pitch.assumptions import (
     WALK,
 )
 from sim.pitch.columns import (
+    AGX,
+    AGY,
     AIM,
     BX,
     BY,
@@ -41,6 +43,7 @@ from sim.pitch.columns import (
     KEEP,
     MODE,
     REACT,
+    SCORE,
     SHAPEX,
     SHAPEY,
     SIDE,
@@ -58,6 +61,7 @@ from sim.pitch.moves import clip, go, quick, where
 
 FAR = 1e9
 LANE_POINTS = 5
+ATTACK_LEAN = 0.2  # judgement: share of the way to the attacked goal by which the shape leans forward
 
 
 @njit(cache=True)
@@ -174,6 +178,9 @@ def shape_point(P, B, C, i, bx, by):
     if B[AIM] != KEEP:
         x += C[BALL_SHIFT] * (clip(bx, P[i, ZX0], P[i, ZX1]) - cx) * (1.0 - abs(P[i, SHAPEX]))
         y += C[BALL_SHIFT] * (clip(by, P[i, ZY0], P[i, ZY1]) - cy) * (1.0 - abs(P[i, SHAPEY]))
+    if B[AIM] == SCORE:
+        x += ATTACK_LEAN * (B[AGX] - x)
+        y += ATTACK_LEAN * (B[AGY] - y)
     return into_zone(P, i, x, y, 0.5)
 
 

@@ -74,6 +74,7 @@ from sim.pitch.columns import (
     STRETCH,
     STYLE,
     V0,
+    VMAX,
     WAIT,
     ZX0,
     ZX1,
@@ -91,6 +92,7 @@ SHOT = stream_index("shot")
 KEEPER = stream_index("keeper")
 NEVER = 1e9
 GOAL_SCORED, SAVED, MISSED, BLOCKED = 0.0, 1.0, 2.0, 3.0
+OPEN_SHARE = 0.70  # judgement: share of top speed of a carry into open ground
 FORESEEN_S = 0.8  # judgement: how far ahead a passer foresees where his own receiver's present run takes him
 LEAD_MOST_M, LEAD_SHARE = 3.5, 0.35  # judgement: how far into space a pass is led, at most and as a share of its length
 KEENNESS = 12.0  # how sharply a watcher's odds of an option rise with its worth (per unit)
@@ -233,13 +235,31 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
 
 
 @njit(cache=True)
+def open_ground(P, M, B, c, x, y, t):
+    """0-1: how open the way to the aim is for carrier c at (x, y): 0 with an outfield opponent goal-side within two metres,
+    1 with none within eight; 0 where the ball is only to be kept."""
+    if B[AIM] == KEEP:
+        return 0.0
+    mine = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2)
+    nearest = NEVER
+    for j in range(P.shape[0]):
+        if with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == GOAL:
+            continue
+        ox, oy, _, _ = where(P, M, j, t)
+        if math.sqrt((B[AGX] - ox) ** 2 + (B[AGY] - oy) ** 2) < mine:
+            nearest = min(nearest, math.sqrt((ox - x) ** 2 + (oy - y) ** 2))
+    return clip((nearest - 2.0) / 6.0, 0.0, 1.0)
+
+
+@njit(cache=True)
 def ready_to_release(P, M, B, C, c, t, worth):
     """Whether a pass of that worth is better than keeping the ball: the standard is the worth of being as free as the
-    carrier is now, and falls with the time he has had it."""
+    carrier is now (more with open ground towards the aim), and falls with the time he has had it."""
     x, y, _, _ = where(P, M, c, t)
     onward = 1.0 - math.exp(-soonest(P, M, B, t, False, x, y, C[TACKLE_REACH]) / C[NEXT_TIME])
-    keeping = C[RELEASE_WORTH] * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
-    return worth >= keeping - C[RELEASE_FALL] * (t - B[RECEIVED])
+    ahead = open_ground(P, M, B, c, x, y, t)
+    keeping = C[RELEASE_WORTH] * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward)) * (1.0 + C[PROGRESS_WEIGHT] * ahead)
+    return worth >= keeping - C[RELEASE_FALL] * (t - B[RECEIVED]) * (1.0 - ahead)
 
 
 @njit(cache=True)
@@ -255,16 +275,19 @@ def carry(P, M, B, C, G, count, c, t):
             uy += (y - oy) / gap
     if B[AIM] != KEEP:
         reach = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2) + 1e-9
-        ux += 0.5 * (B[AGX] - x) / reach
-        uy += 0.5 * (B[AGY] - y) / reach
+        drive = 0.5 + 2.0 * open_ground(P, M, B, c, x, y, t)
+        ux += drive * (B[AGX] - x) / reach
+        uy += drive * (B[AGY] - y) / reach
     cx, cy = 0.5 * (P[c, ZX0] + P[c, ZX1]), 0.5 * (P[c, ZY0] + P[c, ZY1])
     ux += 0.3 * (cx - x) / B[SPACING] ** 2
     uy += 0.3 * (cy - y) / B[SPACING] ** 2
     size = math.sqrt(ux * ux + uy * uy) + 1e-9
     if P[c, STYLE] == EDGE:
         return
-    px, py = into_zone(P, c, x + 2.0 * ux / size, y + 2.0 * uy / size, 0.5)
-    speed = C[DRIBBLE] * (1.6 if B[AIM] != KEEP and nearest_opponent(P, M, B, c, x, y, t) > 4.0 else 1.0)
+    ahead = open_ground(P, M, B, c, x, y, t)
+    speed = C[DRIBBLE] + ahead * max(0.0, OPEN_SHARE * P[c, VMAX] - C[DRIBBLE])
+    far = 1.0 + 1.5 * speed
+    px, py = into_zone(P, c, x + far * ux / size, y + far * uy / size, 0.5)
     go(P, M, G, count, c, t, t, px, py, speed, 0.8, False)
 
 
