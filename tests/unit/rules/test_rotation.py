@@ -80,7 +80,9 @@ def test_a_role_that_keeps_goal_in_some_phase_stays_too():
     assert {starting_roles(game, bout)[6] for bout in range(6)} == {"sweeper"}
 
 
-@pytest.mark.parametrize("counts", [(4, 1), (4, 2), (5, 2), (3, 3), (2, 4), (4, 6, 6), (2, 4, 6), (3, 2, 1), (2, 2, 2), (5,)])
+@pytest.mark.parametrize(
+    "counts", [(4, 1), (4, 2), (5, 2), (3, 3), (2, 4), (4, 6, 6), (2, 4, 6), (3, 2, 1), (2, 2, 2), (5,)]
+)
 def test_everybody_has_every_role_equally_often_and_no_sooner_than_must_be(counts):
     written = [str(k) for k, count in enumerate(counts) for _ in range(count)]
     n, step = len(written), places_a_bout(written)

@@ -73,7 +73,13 @@ def test_sides_by_word_by_bibs_and_floaters():
         even(2, roles={"joker": {"side": "holder", "style": "free", "place": "square", "players": {"amber": 1}}})
     )
     sides = {player.id: standing.side_of(i) for i, player in enumerate(standing.game.players)}
-    assert sides == {"amber-1": "amber", "amber-2": "amber", "amber-3": "holder", "slate-1": "slate", "slate-2": "slate"}
+    assert sides == {
+        "amber-1": "amber",
+        "amber-2": "amber",
+        "amber-3": "holder",
+        "slate-1": "slate",
+        "slate-2": "slate",
+    }
     assert standing.sides() == {"amber", "slate"}
     assert (standing.other_side("amber"), standing.other_side("slate")) == ("slate", "amber")
     assert standing_of(keep_ball()).side_of(5) == "inside"
