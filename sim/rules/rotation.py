@@ -1,11 +1,16 @@
 """Who starts a bout in which role.
 
-"none": as the file says, every bout.  "list": the roles move on by one place a bout along the players in order of id, so
-that after as many bouts as there are places everybody has had each of them; with n players and d of them defending,
-full equality first comes after n / gcd(n, d) bouts when the list moves on by d places.
+"none": as the file says, every bout.  "list": within a team the roles move down the list from bout to bout.  The list
+holds the team's players role by role, in the order of the file and by number; keepers stay in goal.  It moves on by as many
+places as the smallest role has players, so a pair of defenders is followed by the next two players of the list; where
+that would leave some role unevenly shared (only with three roles or more) it moves by the greatest number that
+divides all roles.  Everybody has had every role equally often first after n / gcd(n, d) bouts: n players
+on the list, and d the players of one of its two roles.
 """
 
 from __future__ import annotations
+
+from math import gcd
 
 from sim.game.model import Game
 
@@ -15,14 +20,30 @@ def starting_roles(game: Game, bout: int) -> list[str]:
     written = [player.role for player in game.players]
     if game.bouts.rotate == "none":
         return written
-    out = list(written)
+    roles = list(written)
+    for members in lists(game):
+        step = places_a_bout([written[i] for i in members])
+        for place, i in enumerate(members):
+            roles[i] = written[members[(place - step * bout) % len(members)]]
+    return roles
+
+
+def lists(game: Game) -> list[list[int]]:
+    """The players (as indices) of each team among whom the roles move, in the order in which they do."""
+    keeping = {job.role for phase in game.phases for job in phase.jobs if job.style == "goal"}
+    keeping |= {role.name for role in game.roles if role.style == "goal"}
+    order = {role.name: place for place, role in enumerate(game.roles)}
+    players = game.players
+    found = []
     for team in game.teams:
-        members = [i for i, player in enumerate(game.players) if player.team == team.name]
-        ordered = sorted(members, key=lambda i: (game.players[i].number, game.players[i].id))
-        counts = {}
-        for i in ordered:
-            counts[written[i]] = counts.get(written[i], 0) + 1
-        step = min(counts.values())
-        for place, i in enumerate(ordered):
-            out[i] = written[ordered[(place + step * bout) % len(ordered)]]
-    return out
+        members = [i for i, one in enumerate(players) if one.team == team.name and one.role not in keeping]
+        if members:
+            found.append(sorted(members, key=lambda i: (order[players[i].role], players[i].number, players[i].id)))
+    return found
+
+
+def places_a_bout(roles: list[str]) -> int:
+    """How many places the list moves on between two bouts."""
+    counts = [roles.count(name) for name in set(roles)]
+    common = gcd(*counts)
+    return min(counts) if gcd(len(roles), min(counts)) == common else common

@@ -269,7 +269,7 @@ def _bouts(game: Game) -> str:
     bouts = game.bouts
     count = f"{bouts.count} bouts" if bouts.count > 1 else "1 bout"
     rest = f", {_time(bouts.rest_seconds)} rest between" if bouts.count > 1 else ""
-    moving = {"none": "roles stay as they are", "list": "roles move on one place down the list"}[bouts.rotate]
+    moving = {"none": "roles stay as they are", "list": "roles move down the list of each team, keepers apart"}[bouts.rotate]
     return f"{count} of {_time(bouts.seconds)}{rest}{f'; between bouts {moving}' if bouts.count > 1 else ''}."
 
 

@@ -1,0 +1,70 @@
+"""A play without a ball: what the engine offers to the rules, kept on a desk."""
+
+from __future__ import annotations
+
+from sim.game.model import Action, Game, Rule
+from sim.rules.consequences import VERBS
+from sim.rules.guards import Happening
+from sim.rules.rotation import starting_roles
+from sim.rules.standing import Standing
+
+
+def standing_of(game: Game) -> Standing:
+    return Standing(
+        game,
+        starting_roles(game, 0),
+        [0.0] * len(game.players),
+        game.phase(game.start_phase),
+        game.start_area,
+        game.start_side,
+    )
+
+
+class Desk:
+    """Lots fall in the order of ids; player i stands i metres from the ball; `did` keeps what the rules asked for."""
+
+    def __init__(self, game: Game, now: float = 10.0):
+        self.game, self.standing, self.now = game, standing_of(game), now
+        self.did: list[tuple] = []
+        self.pair = (-1, -1)
+
+    def note(self, kind: str, **fields: object) -> None:
+        self.did.append((kind, fields))
+
+    def serve(self, restart: str, happening: Happening) -> None:
+        self.did.append(("restart", restart))
+
+    def change_phase(self, name: str) -> None:
+        self.standing.enter_phase(name, self.now)
+
+    def stop(self) -> None:
+        self.did.append(("stop",))
+
+    def lot(self, i: int) -> float:
+        return i / 100.0
+
+    def distance_to_ball(self, i: int) -> float:
+        return float(i)
+
+    def last_pass(self) -> tuple[int, int]:
+        return self.pair
+
+    def roles_changed(self, players: list[int]) -> None:
+        self.did.append(("roles", tuple(sorted(players))))
+
+    def do(self, verb: str, happening: Happening, **words: object) -> None:
+        VERBS[verb](self, happening, Action(verb=verb, **words))
+
+    def noted(self, kind: str) -> list[dict]:
+        return [fields for what, *rest in self.did if what == kind for fields in rest]
+
+    def ids(self, role: str) -> list[str]:
+        return [player.id for player, held in zip(self.game.players, self.standing.role, strict=True) if held == role]
+
+    def number(self, player: str) -> int:
+        return [one.id for one in self.game.players].index(player)
+
+
+def rule(on: str, **guards: object) -> Rule:
+    fields = {"name": "r", "count": None, "causes": (), "by": None, "each": False, "do": (Action(verb="end"),)}
+    return Rule(on=on, **(fields | guards))

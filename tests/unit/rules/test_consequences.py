@@ -1,0 +1,215 @@
+"""Every verb, on a desk: who changes places with whom, who scores, what begins again."""
+
+from __future__ import annotations
+
+import pytest
+
+from sim.rules.consequences import VERBS, side_named
+from sim.rules.guards import Happening
+from tests.theory.games import even, keep_ball
+from tests.unit.rules.desk import Desk
+
+LOSS = Happening("loss", "outside", 1, 5, "interception")  # squad-2 lost it to squad-6
+
+
+@pytest.fixture
+def desk():
+    """4v2: squad-1 to squad-4 outside, squad-5 in for longer than squad-6."""
+    one = Desk(keep_ball())
+    one.standing.since = [0.0, 0.0, 0.0, 0.0, 3.0, 7.0]
+    return one
+
+
+def test_every_verb_of_the_language_is_here():
+    from typing import get_args
+
+    from sim.game.model import Verb
+
+    assert set(VERBS) == set(get_args(Verb))
+
+
+def test_names_of_sides(desk):
+    desk.standing.side = "inside"
+    words = {word: side_named(desk, word, LOSS) for word in ("holder", "same", "other", "winner", "loser", "outside")}
+    assert words == {
+        "holder": "inside",
+        "same": "inside",
+        "other": "outside",
+        "winner": "inside",
+        "loser": "outside",
+        "outside": "outside",
+    }
+
+
+@pytest.mark.parametrize("kind", ["win", "wins"])
+def test_a_win_is_the_winners_even_if_the_next_ball_is_not(desk, kind):
+    # The rules of the loss have already had the ball served to the other side.
+    desk.standing.side = "outside"
+    happening = Happening(kind, "inside", 5, 1)
+    assert side_named(desk, "holder", happening) == "inside"
+    assert side_named(desk, "other", happening) == "outside"
+
+
+def test_open_is_told_once_and_close_takes_it_back(desk):
+    desk.do("open", LOSS, what="transfer")
+    desk.do("open", LOSS, what="transfer")
+    assert desk.standing.open == {"transfer"}
+    assert desk.noted("unlock") == [{"cause": "transfer"}]
+    desk.do("close", LOSS, what="transfer")
+    assert desk.standing.open == set()
+    desk.do("close", LOSS, what="transfer")  # closing what is closed is no error
+
+
+def test_score_adds_up_by_side(desk):
+    desk.do("score", LOSS, to="winner", value=2.0)
+    desk.do("score", LOSS, to="inside", value=0.5)
+    desk.do("score", LOSS, to="loser", value=1.0)
+    assert desk.standing.score == {"inside": 2.5, "outside": 1.0}
+    assert [(each["side"], each["value"]) for each in desk.noted("score")] == [
+        ("inside", 2.0),
+        ("inside", 0.5),
+        ("outside", 1.0),
+    ]
+
+
+def test_the_longest_in_comes_out_for_the_loser(desk):
+    desk.do("swap", LOSS, who="loser", other="longest in")
+    assert desk.ids("inside") == ["squad-2", "squad-6"]
+    assert desk.standing.since[1] == desk.standing.since[4] == desk.now
+    assert desk.noted("swap") == [{"player": 1, "other": 4}]
+    assert ("roles", (1, 4)) in desk.did
+
+
+def test_starters_that_have_been_in_equally_long_are_picked_by_lot(desk):
+    desk.standing.since = [0.0] * 6
+    desk.lot = lambda i: -i
+    desk.do("swap", LOSS, who="loser", other="longest in")
+    assert desk.ids("inside") == ["squad-2", "squad-5"]
+
+
+def test_the_winner_comes_out_and_without_one_the_longest_in(desk):
+    desk.do("swap", LOSS, who="loser", other="winner")
+    assert desk.ids("inside") == ["squad-2", "squad-5"]
+    desk.do("swap", Happening("loss", "outside", 0, -1, "out"), who="loser", other="winner")
+    assert desk.ids("inside") == ["squad-1", "squad-2"]
+
+
+def test_loser_and_partner_go_in_as_a_pair(desk):
+    # Partners are 1 and 2, 3 and 4, and so on.
+    desk.do("swap", LOSS, who="loser and partner", other="longest in")
+    assert desk.ids("inside") == ["squad-1", "squad-2"]
+    # Both who came out are outside now; the partner of squad-5 is squad-6.
+    desk.do("swap", Happening("loss", "outside", 5, 0), who="loser and partner", other="longest in")
+    assert desk.ids("inside") == ["squad-5", "squad-6"]
+
+
+def test_a_partner_who_defends_already_stays(desk):
+    desk.do("swap", LOSS, who="loser", other="longest in")  # squad-2 in, squad-5 out
+    desk.do("swap", Happening("loss", "outside", 0, 1), who="loser and partner", other="longest in")
+    assert desk.ids("inside") == ["squad-1", "squad-2"], "only squad-6 comes out, for squad-1"
+
+
+def test_nobody_swaps_for_a_floater_or_for_nobody():
+    # E3: the side loses the ball, but the floater does not go in.
+    game = keep_ball(roles={"joker": {"side": "holder", "style": "free", "place": "square", "players": 1}})
+    desk = Desk(game)
+    floater = desk.number("squad-7")
+    before = list(desk.standing.role)
+    desk.do("swap", Happening("loss", "outside", floater, desk.number("squad-5")), who="loser", other="longest in")
+    desk.do("swap", Happening("loss", "outside", -1, -1, "out"), who="loser", other="longest in")
+    assert desk.standing.role == before
+    assert desk.noted("swap") == []
+
+
+def test_keepers_and_those_who_wait_do_not_come_out():
+    game = keep_ball(
+        roles={
+            "bench": {"side": "inside", "style": "wait", "place": "square", "players": 1},
+            "keeper": {"side": "inside", "style": "goal", "place": "net", "players": 1},
+        },
+        goals={"net": {"at": "west end of square", "width": 3.0}},
+    )
+    desk = Desk(game)
+    desk.standing.since = [0.0] * 4 + [5.0, 6.0] + [0.0] * 2
+    desk.do("swap", Happening("loss", "outside", 0, -1, "out"), who="loser", other="longest in")
+    assert desk.ids("outside") == ["squad-2", "squad-3", "squad-4", "squad-5"]
+    assert (desk.ids("bench"), desk.ids("keeper")) == (["squad-7"], ["squad-8"])
+
+
+def test_a_loser_who_defends_already_stays_in_when_nobody_can_come_out(desk):
+    # E24: the side inside has lost the ball it had won: the loser changes with the one longest on the other side.
+    desk.standing.since = [4.0, 1.0, 2.0, 3.0, 0.0, 0.0]
+    desk.do("swap", Happening("loss", "inside", 4, 0), who="loser", other="longest in")
+    assert desk.ids("inside") == ["squad-2", "squad-6"]
+
+
+def test_trade_gives_every_player_the_role_of_his_number_on_the_other_side():
+    game = even(
+        2,
+        roles={"target": {"side": "team", "style": "edge", "place": "square", "players": {"amber": [9], "slate": [9]}}},
+    )
+    desk = Desk(game)
+    desk.standing.give_role(desk.number("amber-1"), "target", 2.0)
+    desk.do("trade", Happening("loss", "amber", 0, 3), what="roles")
+    assert desk.ids("target") == ["amber-9", "slate-1", "slate-9"]
+
+
+def hunters(count: int = 4):
+    return even(
+        count,
+        teams={"amber": {"home": "square"}, "slate": {"home": "square"}},
+        roles={"chaser": {"side": "team", "style": "free", "place": "square"}},
+        rules={"go": {"on": "win", "do": [{"assign": "chaser", "of": "other"}]}},
+    )
+
+
+@pytest.mark.parametrize(
+    "words, expected",
+    [
+        ({"who": "other", "count": 2, "other": "nearest"}, ["slate-1", "slate-2"]),
+        ({"who": "holder", "count": 1, "other": "nearest"}, ["amber-1"]),
+        ({"who": "other", "count": 2, "other": "longest in"}, ["slate-2", "slate-4"]),
+        ({"who": "holder", "count": 2, "other": "passer and receiver"}, ["amber-3", "amber-4"]),
+        ({"who": "holder", "count": 3, "other": "passer and receiver"}, ["amber-1", "amber-3", "amber-4"]),
+        ({"who": "other", "other": "nearest"}, ["slate-1", "slate-2", "slate-3", "slate-4"]),
+        ({"who": "all", "count": 5, "other": "nearest"}, ["amber-1", "amber-2", "amber-3", "amber-4", "slate-1"]),
+        ({"who": "other", "count": 2, "other": "nearest", "from_role": "chaser"}, []),
+    ],
+)
+def test_assign_picks_by_side_role_number_and_order(words, expected):
+    desk = Desk(hunters())
+    desk.standing.since = [0.0] * 4 + [9.0, 3.0, 8.0, 5.0]
+    desk.pair = (3, 2)
+    desk.do("assign", Happening("win", "amber", 0), role="chaser", **words)
+    assert desk.ids("chaser") == expected
+
+
+def test_assign_only_tells_of_changes():
+    desk = Desk(hunters())
+    desk.standing.give_role(4, "chaser", 1.0)
+    desk.do("assign", Happening("win", "amber", 0), role="chaser", who="other", count=2, other="nearest")
+    assert desk.standing.since[4] == 1.0
+    assert desk.did == [("roles", (5,))]
+
+
+def test_phase_restart_reset_and_end():
+    game = keep_ball(
+        rules={
+            "lost": {"on": "loss", "do": [{"restart": "start"}, {"phase": "hunt"}]},
+            "three": {"on": "wins", "count": 3, "do": [{"reset": "wins"}]},
+            "four": {"on": "passes", "count": 4, "do": [{"reset": "passes"}]},
+        },
+        phases={"hunt": {"rules": {"over": {"on": "time", "count": 5, "do": [{"end": "bout"}]}}}},
+    )
+    desk = Desk(game)
+    desk.standing.passes, desk.standing.wins = 4, {"inside": 3}
+    desk.standing.fired = {("three", "inside"), ("four", "outside")}
+    desk.do("reset", LOSS, what="wins")
+    assert (desk.standing.passes, desk.standing.wins, desk.standing.fired) == (4, {}, {("four", "outside")})
+    desk.do("reset", LOSS, what="passes")
+    assert (desk.standing.passes, desk.standing.fired) == (0, set())
+    desk.do("restart", LOSS, what="start")
+    desk.do("phase", LOSS, what="hunt")
+    desk.do("end", LOSS)
+    assert desk.standing.phase.name == "hunt"
+    assert desk.did == [("restart", "start"), ("stop",)]
