@@ -12,7 +12,7 @@ CASES = Path(__file__).resolve().parents[2] / "cases"
 def test_numbers_run_on_over_the_roles_of_a_team():
     game = load_game("two-squares")
     roles = {player.number: player.role for player in game.players}
-    assert roles == {n: "west" if n <= 4 else "east" if n <= 8 else "chaser" for n in range(1, 12)}
+    assert roles == {n: "west" if n <= 5 else "east" if n <= 10 else "chaser" for n in range(1, 14)}
     assert all(player.id == f"squad-{player.number}" for player in game.players)
 
 
