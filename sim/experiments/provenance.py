@@ -6,10 +6,12 @@ from importlib.metadata import version
 
 from sim.measures.load import Thresholds
 from sim.parameters import defaults
+from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance
 
 LIBRARIES = ("numba", "numpy", "pandas", "pydantic", "scipy", "simpy")
 
 
 def provenance_of(thresholds: Thresholds) -> Provenance:
-    return Provenance({name: version(name) for name in LIBRARIES}, dict(defaults()), thresholds)
+    constants = dict(defaults()) | {row.name: row.value for row in ENGINE}
+    return Provenance({name: version(name) for name in LIBRARIES}, constants, thresholds)
