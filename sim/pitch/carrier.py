@@ -20,7 +20,8 @@ from sim.pitch.assumptions import (
 from sim.pitch.contest import next_tackle
 from sim.pitch.ground import nearest_opponent
 from sim.pitch.moves import draw, draw_lognormal, go, where
-from sim.pitch.onball import carry, choose, goal_chance, kick, ready_to_release
+from sim.pitch.onball import carry, choose, kick, ready_to_release
+from sim.pitch.shooting import goal_chance
 from sim.pitch.skill import odds
 from sim.pitch.state import State
 from sim.rules.guards import Happening

@@ -8,7 +8,7 @@ from sim.pitch import columns as col
 from sim.pitch.assumptions import BALL_DECELERATION, STEAL_CONTROL, TOUCH_CHANCE
 from sim.pitch.contest import ball_point, miscontrol_chance
 from sim.pitch.moves import draw, where
-from sim.pitch.onball import shoot
+from sim.pitch.shooting import shoot
 from sim.pitch.state import State
 from sim.rules.guards import Happening
 from sim.streams import stream_index

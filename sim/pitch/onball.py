@@ -19,8 +19,6 @@ from sim.pitch.assumptions import (
     CHOICE_NOISE_FIRST,
     DRIBBLE,
     FIRST_TIME_ERROR,
-    KEEPER_REACH,
-    KEEPER_SPEED,
     LANE_DOUBT,
     NEXT_TIME,
     NEXT_WEIGHT,
@@ -30,9 +28,6 @@ from sim.pitch.assumptions import (
     RECEIVER_REACH,
     RELEASE_FALL,
     RELEASE_WORTH,
-    SHOT_BLOCK,
-    SHOT_ERROR,
-    SHOT_SPEED,
     SPEED_ERROR,
     STALE_FIRST_TIME,
     STALE_LOOK,
@@ -41,8 +36,6 @@ from sim.pitch.assumptions import (
     WEIGHT_ERROR,
 )
 from sim.pitch.columns import (
-    AG_SIDEWAYS,
-    AGW,
     AGX,
     AGY,
     AIM,
@@ -57,8 +50,6 @@ from sim.pitch.columns import (
     FRAME_Y,
     FREE,
     GOAL,
-    GX,
-    GY,
     KEEP,
     KICKED,
     OPEN,
@@ -67,7 +58,6 @@ from sim.pitch.columns import (
     PY0,
     PY1,
     REACT,
-    REACT_SD,
     RECEIVED,
     SIGMA,
     SPACING,
@@ -82,16 +72,13 @@ from sim.pitch.columns import (
     ZY1,
 )
 from sim.pitch.ground import FAR, into_zone, lane_chance, nearest_opponent, nearest_opponent_place, seen, with_ball
-from sim.pitch.moves import clip, draw, draw_lognormal, draw_normal, go, quick, where
+from sim.pitch.moves import clip, draw_normal, go, quick, where
 from sim.streams import stream_index
 
 CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
-SHOT = stream_index("shot")
-KEEPER = stream_index("keeper")
 NEVER = 1e9
-GOAL_SCORED, SAVED, MISSED, BLOCKED = 0.0, 1.0, 2.0, 3.0
 OPEN_SHARE = 0.70  # judgement: share of top speed of a carry into open ground
 FORESEEN_S = 0.8  # judgement: how far ahead a passer foresees where his own receiver's present run takes him
 LEAD_MOST_M, LEAD_SHARE = 3.5, 0.35  # judgement: how far into space a pass is led, at most and as a share of its length
@@ -322,81 +309,3 @@ def leaving_distance(B):
     if B[DY] < 0.0:
         best = min(best, (B[PY0] - y) / B[DY])
     return max(best, 0.0)
-
-
-@njit(cache=True)
-def goal_chance(P, M, B, C, c, t):
-    """Judged chance that a shot by c now is a goal: aim at the freer side, keeper's reach, bodies in the line."""
-    x, y, _, _ = where(P, M, c, t)
-    gx, gy = B[AGX] - x, B[AGY] - y
-    length = math.sqrt(gx * gx + gy * gy)
-    if length < 0.5:
-        return 1.0
-    sideways = B[AG_SIDEWAYS] != 0.0
-    half = 0.5 * B[AGW]
-    spread = C[SHOT_ERROR] * length * length / max(abs(gy if sideways else gx), 0.3 * length)
-    aimed = 0.6 * half
-    shut = -half
-    through = 1.0
-    for j in range(P.shape[0]):
-        if with_ball(P, B, j) or P[j, STYLE] == WAIT:
-            continue
-        ox, oy, _, _ = where(P, M, j, t)
-        if P[j, STYLE] == GOAL:
-            if P[j, GX] == B[AGX] and P[j, GY] == B[AGY]:
-                reach = C[KEEPER_REACH] + C[KEEPER_SPEED] * max(0.0, length / C[SHOT_SPEED] - P[j, REACT])
-                shut = reach - abs(ox - B[AGX] if sideways else oy - B[AGY])
-            continue
-        along = ((ox - x) * gx + (oy - y) * gy) / length
-        off = abs((ox - x) * gy - (oy - y) * gx) / length
-        if 0.3 < along < length and off < 0.35 + 0.06 * along:
-            through *= 1.0 - C[SHOT_BLOCK]
-    over = math.erf((half - aimed) / (spread * 1.4142135623730951))
-    under = math.erf((min(max(shut, -half), half) - aimed) / (spread * 1.4142135623730951))
-    return 0.5 * (over - under) * through
-
-
-@njit(cache=True)
-def shoot(P, M, B, C, K, N, c, t, out):
-    """Carrier c shoots at time t, at the side the keeper leaves.
-
-    out: 0 what happens (GOAL_SCORED, SAVED, MISSED, BLOCKED), 1 when, 2-3 where the ball then is, 4 who stopped it (-1).
-    """
-    x, y, _, _ = where(P, M, c, t)
-    sideways = B[AG_SIDEWAYS] != 0.0
-    half = 0.5 * B[AGW]
-    keeper, offset = -1, 0.0
-    for j in range(P.shape[0]):
-        if not with_ball(P, B, j) and P[j, STYLE] == GOAL and P[j, GX] == B[AGX] and P[j, GY] == B[AGY]:
-            kx, ky, _, _ = where(P, M, j, t)
-            keeper, offset = j, kx - B[AGX] if sideways else ky - B[AGY]
-    frame = B[FRAME_X] if sideways else B[FRAME_Y]
-    side = frame if draw(K, N, c, SHOT) < 0.5 else -frame
-    if abs(offset) > 0.1:
-        side = -1.0 if offset > 0.0 else 1.0
-    length = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2) + 1e-9
-    across = 0.6 * half * side + frame * length * C[SHOT_ERROR] * draw_normal(K, N, c, SHOT)
-    speed = C[SHOT_SPEED] * clip(1.0 + 0.08 * draw_normal(K, N, c, SHOT), 0.6, 1.4)
-    ex = B[AGX] + (across if sideways else 0.0)
-    ey = B[AGY] + (0.0 if sideways else across)
-    gx, gy = ex - x, ey - y
-    length = math.sqrt(gx * gx + gy * gy) + 1e-9
-    flight = length / speed
-    out[0] = GOAL_SCORED if abs(across) <= half else MISSED
-    out[1], out[2], out[3], out[4] = t + flight, ex, ey, -1.0
-    if keeper >= 0 and abs(across) <= half + 0.3:
-        reaction = draw_lognormal(K, N, keeper, KEEPER, P[keeper, REACT], P[keeper, REACT_SD])
-        reach = C[KEEPER_REACH] + C[KEEPER_SPEED] * max(0.0, flight - reaction)
-        if abs(across - offset) <= reach and abs(across) <= half:
-            out[0], out[4] = SAVED, keeper
-    nearest = length
-    for j in range(P.shape[0]):
-        if with_ball(P, B, j) or P[j, STYLE] == GOAL or P[j, STYLE] == WAIT:
-            continue
-        ox, oy, _, _ = where(P, M, j, t)
-        along = ((ox - x) * gx + (oy - y) * gy) / length
-        off = abs((ox - x) * gy - (oy - y) * gx) / length
-        if 0.3 < along < nearest and off < 0.35 + 0.06 * along and draw(K, N, j, SHOT) < C[SHOT_BLOCK]:
-            nearest = along
-            out[0], out[1], out[4] = BLOCKED, t + along / speed, j
-            out[2], out[3] = x + gx * along / length, y + gy * along / length
