@@ -33,13 +33,20 @@ class Played:
 
 
 def session_bouts(game: Game, seed: int, replicate: int) -> Iterator[BoutLog]:
-    """The bouts of one session, in order, by the same players."""
+    """The bouts of one session, in order, by the same players; what a bout takes out of them comes back in the rests."""
     from sim.pitch.engine import play_bout
+    from sim.pitch.tiring import rested
     from sim.players import draw_roster
 
     roster = draw_roster(game, seed, replicate)
+    reserves = None
     for number in range(game.bouts.count):
-        yield play_bout(game, roster, seed, replicate, number)
+        log = play_bout(game, roster, seed, replicate, number, reserves=reserves)
+        yield log
+        reserves = {
+            player: rested(left, roster[player], game.bouts.rest_seconds)
+            for player, left in zip(log.players, log.reserve_end, strict=True)
+        }
 
 
 def play_sessions(game: Game, seed: int, replicates: Sequence[int], bouts: Bouts) -> list[Tally]:

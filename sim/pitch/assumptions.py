@@ -101,6 +101,18 @@ ENGINE = (
     judgement(
         "progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
     ),
+    judgement("tiring_scale", 0.9, "1", 0.7, 1.6, "scale from metabolic cost to what leaves the hard-running reserve"),
+    judgement(
+        "tired_speed_least",
+        0.80,
+        "1",
+        0.7,
+        0.9,
+        "top speed with an empty reserve over that of a fresh player, at least",
+    ),
+    judgement("tired_error", 0.25, "1", 0.1, 0.5, "added share of pass error with an empty reserve"),
+    judgement("tired_reaction", 0.15, "1", 0.0, 0.3, "added share of reaction time with an empty reserve"),
+    judgement("pacing", 0.5, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
 )
 
 (
@@ -168,4 +180,9 @@ ENGINE = (
     SHOT_BLOCK,
     SHOT_WORTH,
     PROGRESS_WEIGHT,
+    TIRING_SCALE,
+    TIRED_SPEED_LEAST,
+    TIRED_ERROR,
+    TIRED_REACTION,
+    PACING,
 ) = range(len(ENGINE))

@@ -187,5 +187,5 @@ class Carrier(State):
             self.note("tackle", player=i, other=c, cause="beaten", x=x, y=y)
             P[i, col.BUSY] = t + C[BEATEN_TIME]
             px, py, vx, vy = where(P, self.M, i, t)
-            go(P, self.M, self.G, self.count, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
+            go(P, self.M, self.C, self.G, self.count, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
             self.await_tackle(t)

@@ -166,9 +166,9 @@ def run_onto(P, M, B, C, G, count, j, now, start, t):
     need = reach_time(x, y, vx, vy, bx, by, 0.0, P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE])
     left = t - start
     if need > 0.8 * left:
-        go(P, M, G, count, j, now, start, bx, by, FAR, 1.0, True)
+        go(P, M, C, G, count, j, now, start, bx, by, FAR, 1.0, True)
     else:
-        go(P, M, G, count, j, now, start, bx, by, max(C[WALK], 1.8 * gap / left), C[EFFORT], False)
+        go(P, M, C, G, count, j, now, start, bx, by, max(C[WALK], 1.8 * gap / left), C[EFFORT], False)
 
 
 @njit(cache=True)
@@ -258,7 +258,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
                 who, when = j, t
         if who >= 0:
             bx, by, _ = ball_point(B, stops)
-            go(P, M, G, count, who, now, now, bx, by, FAR, C[EFFORT], False)
+            go(P, M, C, G, count, who, now, now, bx, by, FAR, C[EFFORT], False)
     out[0], out[1], out[2] = who, when, leaves
     if who >= 0:
         bx, by, _ = ball_point(B, when)

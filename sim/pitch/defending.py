@@ -159,10 +159,10 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
     need = quick(P, i, x, y, vx, vy, px, py, C[STAND_OFF])
     left = C[HOLD_EXPECTED] + (max(0.0, B[ARRIVES] - start) if B[MODE] != HELD else -(start - B[RECEIVED]))
     if need < max(left, 0.2) + C[PRESS_SLACK]:
-        go(P, M, G, count, i, now, start, px, py, FAR, P[i, PRESS_EFFORT], False)
+        go(P, M, C, G, count, i, now, start, px, py, FAR, P[i, PRESS_EFFORT], False)
     else:
         cx, cy = into_zone(P, i, 0.5 * (px + x), 0.5 * (py + y), 0.0)
-        go(P, M, G, count, i, now, start, cx, cy, 2.5, C[EFFORT], False)
+        go(P, M, C, G, count, i, now, start, cx, cy, 2.5, C[EFFORT], False)
 
 
 @njit(cache=True)

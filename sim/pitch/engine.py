@@ -83,7 +83,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
             self.live = False
         self.note("end")
         for i in range(len(self.game.players)):
-            record(self.P, self.M, self.G, self.count, i, t)
+            record(self.P, self.M, self.C, self.G, self.count, i, t)
             self.room()
         self.over.succeed()
 
@@ -114,7 +114,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def roles_changed(self, players: list[int]) -> None:
         """Write the new assignment into the arrays and let everybody think again."""
         for i in players:
-            record(self.P, self.M, self.G, self.count, i, self.now)
+            record(self.P, self.M, self.C, self.G, self.count, i, self.now)
         self.assign()
         for i in players:
             self.note_job(i)
@@ -160,6 +160,7 @@ def play_bout(
     outcome: Callable[[Bout, float], tuple[int, float, float]] = race,
     assumptions: dict[str, float] | None = None,
     frame: tuple[float, float] = (1.0, 1.0),
+    reserves: dict[str, float] | None = None,
 ) -> BoutLog:
     """Play one bout of a game and return its log.
 
@@ -168,8 +169,9 @@ def play_bout(
     outcome      decides what happens to a released ball: (player, when, when over the line); default `race`
     assumptions  engine constants by name, to replace defaults
     frame        (+-1, +-1): signs of the axes, to play the mirror image
+    reserves     share of the hard-running reserve that each player brings, by id (None: rested)
     """
-    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame)
+    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, reserves)
     state.begin()
     state.clock.run(state.over)
     return BoutLog(
@@ -183,4 +185,6 @@ def play_bout(
         tuple(role.name for role in game.roles),
         tuple(state.events),
         state.G[: state.count[0]].copy(),
+        tuple(float(left) for left in state.P[:, col.RESERVE] / state.P[:, col.RESERVE_FULL]),
+        tuple(float(least) for least in state.P[:, col.LOWEST]),
     )

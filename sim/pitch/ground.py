@@ -207,4 +207,4 @@ def move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by):
         return
     ball = math.sqrt((px - bx) ** 2 + (py - by) ** 2)
     speed = clip(gap / allowed_time(C, factor, ball), C[WALK], C[RUN_CAP])
-    go(P, M, G, count, i, now, start, px, py, speed, C[EFFORT], False)
+    go(P, M, C, G, count, i, now, start, px, py, speed, C[EFFORT], False)

@@ -65,6 +65,7 @@ class BoutLog:
 
     `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that
     `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout.
+    `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least.
     """
 
     game: str
@@ -77,3 +78,5 @@ class BoutLog:
     roles: tuple[str, ...]
     events: tuple[tuple, ...]
     segments: np.ndarray
+    reserve_end: tuple[float, ...] = ()
+    reserve_lowest: tuple[float, ...] = ()

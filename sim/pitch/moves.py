@@ -6,7 +6,9 @@ import math
 
 from sim.compiled import njit
 from sim.motion import AX, AY, MOST_SEGMENTS, RATE, T0, T1, plan_run, quick_time, state_at, state_on
-from sim.pitch.columns import BRAKE, LOGGED, NSEG, ROLE, SPAN, TAU, VMAX
+from sim.pitch.assumptions import PACING
+from sim.pitch.columns import BRAKE, LOGGED, NSEG, RESERVE, RESERVE_FULL, ROLE, SPAN, TAU, VMAX
+from sim.pitch.tiring import tire
 from sim.streams import lognormal, normal, uniform
 
 
@@ -41,7 +43,7 @@ def where(P, M, i, t):
 
 
 @njit(cache=True)
-def record(P, M, G, count, i, now):
+def record(P, M, C, G, count, i, now):
     """Append what player i has run up to `now` to G (count[0] rows so far) and forget the finished part of his plan."""
     done = P[i, LOGGED]
     kept = 0
@@ -56,6 +58,7 @@ def record(P, M, G, count, i, now):
             out[3], out[4], out[5], out[6] = x, y, vx, vy
             out[7], out[8], out[9], out[10] = row[AX] * fade, row[AY] * fade, row[RATE], P[i, ROLE]
             count[0] += 1
+            tire(P, C, i, vx, vy, row[AX] * fade, row[AY] * fade, row[RATE], stop - start)
         if row[T1] > now:
             if kept != r:
                 M[i, kept, :] = M[i, r, :]
@@ -65,12 +68,13 @@ def record(P, M, G, count, i, now):
 
 
 @njit(cache=True)
-def go(P, M, G, count, i, now, start, px, py, cap, effort, through):
+def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
     """From time `start` (>= now) player i runs to (px, py), no faster than `cap`, with a share `effort` of his greatest push.
 
-    What he was doing goes on until `start` (his reaction); `through`: see `sim.motion.plan_run`.
+    What he was doing goes on until `start` (his reaction); `through`: see `sim.motion.plan_run`.  A tired player saves effort in
+    ordinary runs, not in a race for the ball.
     """
-    record(P, M, G, count, i, now)
+    record(P, M, C, G, count, i, now)
     n = int(P[i, NSEG])
     kept = 0
     while kept < n and M[i, kept, T0] < start:
@@ -81,9 +85,11 @@ def go(P, M, G, count, i, now, start, px, py, cap, effort, through):
     if kept > 0 and M[i, kept - 1, T1] > start:
         M[i, kept - 1, T1] = start
     vmax = P[i, VMAX]
+    if not through:
+        effort *= 1.0 - C[PACING] * (1.0 - P[i, RESERVE] / P[i, RESERVE_FULL])
     brake = P[i, BRAKE] * (0.4 + 0.6 * effort)
     P[i, NSEG] = kept + plan_run(
-        M[i, kept:], start, x, y, vx, vy, px, py, min(cap, 0.98 * vmax), vmax, effort / P[i, TAU], brake, through
+        M[i, kept:], start, x, y, vx, vy, px, py, min(cap, 0.999 * vmax), vmax, effort / P[i, TAU], brake, through
     )
 
 

@@ -136,7 +136,7 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
         gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
         if gap > C[DEADBAND]:
             speed = clip(gap / max(0.5, B[LIVE_AT] - start - 1.0), C[WALK], C[RUN_CAP])
-            go(P, M, G, count, i, now, start, px, py, speed, 0.6, False)
+            go(P, M, C, G, count, i, now, start, px, py, speed, 0.6, False)
         return
     outside = x < P[i, ZX0] - 0.5 or x > P[i, ZX1] + 0.5 or y < P[i, ZY0] - 0.5 or y > P[i, ZY1] + 0.5
     if outside and style != GOAL:
@@ -149,12 +149,12 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
         gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
         ball = math.sqrt((px - bx) ** 2 + (py - by) ** 2)
         cap = clip(gap / allowed_time(C, C[URGENCY_TRANSITION], ball), C[WALK], 0.95 * P[i, VMAX])
-        go(P, M, G, count, i, now, start, px, py, C[WALK] if style == WAIT else cap, 1.0, False)
+        go(P, M, C, G, count, i, now, start, px, py, C[WALK] if style == WAIT else cap, 1.0, False)
         return
     if style == WAIT:
         px, py = shape_point(P, B, C, i, bx, by)
         if math.sqrt((px - x) ** 2 + (py - y) ** 2) > 2.0 * C[DEADBAND]:
-            go(P, M, G, count, i, now, start, px, py, C[WALK], 0.5, False)
+            go(P, M, C, G, count, i, now, start, px, py, C[WALK], 0.5, False)
         return
     if style == GOAL:
         keep_goal(P, M, B, C, G, count, i, now, start, bx, by)

@@ -275,7 +275,7 @@ def carry(P, M, B, C, G, count, c, t):
     speed = C[DRIBBLE] + ahead * max(0.0, OPEN_SHARE * P[c, VMAX] - C[DRIBBLE])
     far = 1.0 + 1.5 * speed
     px, py = into_zone(P, c, x + far * ux / size, y + far * uy / size, 0.5)
-    go(P, M, G, count, c, t, t, px, py, speed, 0.8, False)
+    go(P, M, C, G, count, c, t, t, px, py, speed, 0.8, False)
 
 
 @njit(cache=True)

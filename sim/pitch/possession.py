@@ -51,7 +51,7 @@ class Possession(State):
         if not self.live or self.stopped or self.holder() != i:
             return
         self.aim_again()
-        go(P, self.M, self.G, self.count, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
+        go(P, self.M, self.C, self.G, self.count, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
         settle(P, self.M, B, self.C, self.K, self.N, self.G, self.count, i, t)
         self.first_look(t, i)
 

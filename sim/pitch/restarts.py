@@ -71,7 +71,7 @@ class Restarts(State):
             x = min(max(spot[0], west + 0.2), east - 0.2)
             y = min(max(spot[1], south + 0.2), north - 0.2)
             cap = max(2.0, self.distance_from(taker, x, y) / max(0.8, t - self.now - 1.0))
-            go(self.P, self.M, self.G, self.count, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
+            go(self.P, self.M, self.C, self.G, self.count, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
             t = max(t, float(self.M[taker, int(self.P[taker, col.NSEG]) - 1, 0]))
             self.B[col.LIVE_AT] = t
         self.plan += 1

@@ -38,8 +38,10 @@ def keys(game: Game, seed: int, replicate: int, bout: int) -> np.ndarray:
     return out
 
 
-def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray) -> np.ndarray:
-    """The array P with the abilities filled in."""
+def abilities(
+    game: Game, roster: dict[str, Profile], C: np.ndarray, reserves: dict[str, float] | None = None
+) -> np.ndarray:
+    """The array P with the abilities filled in; `reserves`: share of the hard-running reserve left, by id (None: all of it)."""
     P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
     work = np.zeros(STEPS)
     for i, player in enumerate(game.players):
@@ -64,6 +66,12 @@ def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray) -> np.ndarr
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
         P[i, col.NSEG] = 1.0
+        P[i, col.FRESH_VMAX], P[i, col.FRESH_SIGMA] = P[i, col.VMAX], P[i, col.SIGMA]
+        P[i, col.FRESH_REACT] = P[i, col.REACT]
+        P[i, col.CRITICAL], P[i, col.RESERVE_FULL] = who.critical_speed_mps, who.reserve_m
+        P[i, col.RECOVERY] = who.recovery_s
+        left = 1.0 if reserves is None else reserves[player.id]
+        P[i, col.RESERVE], P[i, col.LOWEST] = left * who.reserve_m, left
     return P
 
 
