@@ -30,6 +30,7 @@ PLANT_FULL_MPS = 3.0  # judgement: below this speed the plant shrinks in proport
 STILL_MPS = 1e-6  # below this a velocity (or a change of it) counts as none
 NEAR_M = 1e-3
 ASTRAY_M = 0.05  # a cut that would end further off the line is not attempted: stop first
+NEAR_STEP_S = 0.04  # step in which a turn is searched for the moment it comes near a point
 
 
 @njit(cache=True)
@@ -171,19 +172,58 @@ def approach(x, y, vx, vy, px, py, vmax, k, brake, cap):
 
 
 @njit(cache=True)
+def comes_near(x, y, vx, vy, ax, ay, seconds, px, py, reach):
+    """First moment (s, -1: never) of a stretch of constant acceleration at which (px, py) is within `reach`.
+
+    Sought in steps and halved; a touch of the circle shorter than a step counts as none.
+    """
+    gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
+    fastest = max(math.sqrt(vx * vx + vy * vy), math.sqrt((vx + ax * seconds) ** 2 + (vy + ay * seconds) ** 2))
+    if gap - reach > fastest * seconds:
+        return -1.0
+    steps = 1 + int(seconds / NEAR_STEP_S)
+    low = 0.0
+    for q in range(1, steps + 1):
+        high = seconds * q / steps
+        if (x + vx * high + 0.5 * ax * high * high - px) ** 2 + (
+            y + vy * high + 0.5 * ay * high * high - py
+        ) ** 2 <= reach * reach:
+            for _ in range(30):
+                s = 0.5 * (low + high)
+                if (x + vx * s + 0.5 * ax * s * s - px) ** 2 + (y + vy * s + 0.5 * ay * s * s - py) ** 2 <= reach * reach:
+                    high = s
+                else:
+                    low = s
+            return high
+        low = high
+    return -1.0
+
+
+@njit(cache=True)
 def reach_time(x, y, vx, vy, px, py, reach, vmax, k, brake):
-    """Seconds until a player running flat out through (px, py) is within `reach` of it (0 if already there)."""
-    gx, gy = px - x, py - y
-    gap = math.sqrt(gx * gx + gy * gy)
+    """Seconds until a player running flat out through (px, py) is within `reach` of it (0 if already there).
+
+    The first such moment of the run that `plan_run` writes, on the way through a turn or a stop as well.
+    """
+    gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
     if gap <= reach:
         return 0.0
     ok, dx, dy, c, t_cut, t_plant, x1, y1, rest = approach(x, y, vx, vy, px, py, vmax, k, brake, 0.999 * vmax)
-    if ok:
-        return t_cut + t_plant + time_for(rest - reach, c, vmax, k)
-    v = math.sqrt(vx * vx + vy * vy)
-    stop = 0.5 * v / brake
-    bx, by = px - x - vx * stop, py - y - vy * stop
-    return v / brake + time_for(math.sqrt(bx * bx + by * by) - reach, 0.0, vmax, k)
+    if not ok:
+        stop = math.sqrt(vx * vx + vy * vy) / brake
+        passing = comes_near(x, y, vx, vy, -vx / stop, -vy / stop, stop, px, py, reach)
+        if passing >= 0.0:
+            return passing
+        gap = math.sqrt((px - x - 0.5 * vx * stop) ** 2 + (py - y - 0.5 * vy * stop) ** 2)
+        return stop + time_for(gap - reach, 0.0, vmax, k)
+    if t_cut > 0.0:
+        passing = comes_near(x, y, vx, vy, (c * dx - vx) / t_cut, (c * dy - vy) / t_cut, t_cut, px, py, reach)
+        if passing >= 0.0:
+            return passing
+    glide = c * t_plant
+    if rest - reach < glide:
+        return t_cut + (rest - reach) / c
+    return t_cut + t_plant + time_for(rest - glide - reach, c, vmax, k)
 
 
 @njit(cache=True)

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from sim.ball import roll_time, rolled
 from sim.compiled import njit
-from sim.motion import reach_time, state_at
+from sim.motion import MOST_SEGMENTS, WIDTH, plan_run, reach_time, state_at
 from sim.pitch.assumptions import (
     ANTICIPATION,
     ANTICIPATION_ONE_TOUCH,
@@ -66,7 +68,7 @@ from sim.pitch.columns import (
     ZY1,
 )
 from sim.pitch.ground import FAR, with_ball
-from sim.pitch.moves import draw_lognormal, draw_normal, go, where
+from sim.pitch.moves import FLAT_OUT, draw_lognormal, draw_normal, go, where
 from sim.pitch.offball import think
 from sim.pitch.onball import leaving_distance, pressure
 from sim.streams import exponential, stream_index
@@ -75,6 +77,7 @@ REACTION = stream_index("reaction")
 INTERCEPT = stream_index("intercept")
 TACKLE = stream_index("tackle")
 LEAST_REACTION = 0.05
+MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
 STEP = 0.08
 STILL_WAIT = 6.0  # s, how long a ball that has stopped is worth chasing in one decision
 STRETCH_FREE = 0.4  # judgement: share of the miss at full stretch that holds with nobody near
@@ -104,13 +107,29 @@ def misses_by(P, M, B, j, x, y, vx, vy, t, start, reach):
 
 
 @njit(cache=True)
+def run_meets(P, B, j, x, y, vx, vy, t, start, reach, plan):
+    """Whether a run of player j, off flat out at `start` in the given state, through or to the ball's point of time t, has him
+    within reach of it at t.  `plan` is room for such a run."""
+    bx, by, _ = ball_point(B, t)
+    vmax, k, brake = P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE]
+    for through in (True, False):
+        n = plan_run(plan, start, x, y, vx, vy, bx, by, FLAT_OUT * vmax, vmax, k, brake, through)
+        px, py, _, _ = state_at(plan, n, t)
+        if (px - bx) ** 2 + (py - by) ** 2 <= (reach + MEET_SLACK_M) ** 2:
+            return True
+    return False
+
+
+@njit(cache=True)
 def first_reach(P, M, B, j, start, end, reach):
-    """Earliest time in [start, end] at which player j can reach the ball's path (FAR if he cannot)."""
+    """Earliest time in [start, end] at which a run of player j meets the ball (FAR if none does)."""
     n = int(P[j, NSEG])
     x, y, vx, vy = state_at(M[j], n, start)
     vmax, tau = P[j, VMAX], P[j, TAU]
+    plan = np.empty((MOST_SEGMENTS + 1, WIDTH))
     t = start
     before = start
+    late = True
     while t <= end:
         bx, by, speed = ball_point(B, t)
         if may_play_at(P, B, j, bx, by):
@@ -118,16 +137,20 @@ def first_reach(P, M, B, j, start, end, reach):
             glide = tau * (1.0 - math.exp(-s / tau))
             radius = vmax * (s - glide) + reach
             if (bx - x - vx * glide) ** 2 + (by - y - vy * glide) ** 2 <= radius * radius:
-                if misses_by(P, M, B, j, x, y, vx, vy, t, start, reach) <= 0.0:
+                in_time = misses_by(P, M, B, j, x, y, vx, vy, t, start, reach) <= 0.0
+                if in_time and late and before < t:
                     low, high = before, t
-                    if low < high:
-                        for _ in range(12):
-                            mid = 0.5 * (low + high)
-                            if misses_by(P, M, B, j, x, y, vx, vy, mid, start, reach) <= 0.0:
-                                high = mid
-                            else:
-                                low = mid
-                    return high
+                    for _ in range(12):
+                        mid = 0.5 * (low + high)
+                        if misses_by(P, M, B, j, x, y, vx, vy, mid, start, reach) <= 0.0:
+                            high = mid
+                        else:
+                            low = mid
+                    if run_meets(P, B, j, x, y, vx, vy, high, start, reach, plan):
+                        return high
+                if in_time and run_meets(P, B, j, x, y, vx, vy, t, start, reach, plan):
+                    return t
+                late = not in_time
         before = t
         t += STEP if speed > 0.3 else 4.0 * STEP
     return FAR
@@ -155,20 +178,36 @@ def passes_closest(P, M, B, j, start, end):
 
 
 @njit(cache=True)
-def run_onto(P, M, B, C, G, count, j, now, start, t):
-    """Player j runs so as to meet the ball at time t: flat out when he must, easily when he can wait for it."""
+def meets(P, M, B, j, t, reach):
+    """Whether player j's run, as planned, has him within `reach` of the rolling ball at time t."""
+    x, y, _, _ = where(P, M, j, t)
+    bx, by, _ = ball_point(B, t)
+    return (bx - x) ** 2 + (by - y) ** 2 <= (reach + MEET_SLACK_M) ** 2
+
+
+@njit(cache=True)
+def run_onto(P, M, B, C, G, count, j, now, start, t, reach):
+    """Player j runs so as to have the ball within `reach` at time t; returns whether he will.
+
+    Easily when he can wait for it, else flat out through the point, else flat out to the point.
+    """
     P[j, DUTY] = RACE
     bx, by, _ = ball_point(B, t)
     x, y, vx, vy = where(P, M, j, start)
     gap = math.sqrt((bx - x) ** 2 + (by - y) ** 2)
     if gap < 0.25 and vx * vx + vy * vy < 0.25:
-        return
+        return meets(P, M, B, j, t, reach)
     need = reach_time(x, y, vx, vy, bx, by, 0.0, P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE])
     left = t - start
-    if need > 0.8 * left:
-        go(P, M, C, G, count, j, now, start, bx, by, FAR, 1.0, True)
-    else:
+    if need <= 0.8 * left:
         go(P, M, C, G, count, j, now, start, bx, by, max(C[WALK], 1.8 * gap / left), C[EFFORT], False)
+        if meets(P, M, B, j, t, reach):
+            return True
+    go(P, M, C, G, count, j, now, start, bx, by, FAR, 1.0, True)
+    if meets(P, M, B, j, t, reach):
+        return True
+    go(P, M, C, G, count, j, now, start, bx, by, FAR, 1.0, False)
+    return meets(P, M, B, j, t, reach)
 
 
 @njit(cache=True)
@@ -207,29 +246,31 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
             first_reach(P, M, B, meant, starts[meant], end, C[RECEIVER_REACH]),
         )
     own_best, own_who = receiver_time, meant if receiver_time < FAR else -1
-    who, when = -1, FAR
+    who, when, best = -1, FAR, FAR
     for j in range(n):
         if (barred >> j) & 1 or with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
             continue
         blocked = body_in_the_way(P, M, B, j, now, min(starts[j], end), C[BLOCK_RADIUS])
         t = min(blocked, first_reach(P, M, B, j, starts[j], end, C[INTERCEPT_REACH]))
         if t < FAR:
-            t += C[ARRIVAL_NOISE] * draw_normal(K, N, j, INTERCEPT)
-            t = min(max(t, now + 0.02), end)
-            if t < their_best:
-                their_best = t
-            if t < receiver_time + COMPETE:
-                run_onto(P, M, B, C, G, count, j, now, starts[j], t)
+            judged = t + C[ARRIVAL_NOISE] * draw_normal(K, N, j, INTERCEPT)
+            judged = min(max(judged, now + 0.02), end)
+            their_best = min(their_best, judged)
+            if judged < receiver_time + COMPETE:
+                run_onto(P, M, B, C, G, count, j, now, starts[j], t, C[INTERCEPT_REACH])
                 starts[j] = -starts[j] - 1.0
-            if t < when:
-                who, when = j, t
+            if judged < best:
+                who, when, best = j, t, judged
     if receiver_time < FAR:
+        first = receiver_time
         easy = passes_closest(P, M, B, meant, min(starts[meant], receiver_time), end)
         if easy > receiver_time and easy + 0.2 < their_best:
             receiver_time = easy
         elif easy > receiver_time:
             receiver_time = max(receiver_time, min(easy, their_best - 0.15))
-        run_onto(P, M, B, C, G, count, meant, now, starts[meant], receiver_time)
+        if not run_onto(P, M, B, C, G, count, meant, now, starts[meant], receiver_time, C[RECEIVER_REACH]):
+            receiver_time = first
+            run_onto(P, M, B, C, G, count, meant, now, starts[meant], receiver_time, C[RECEIVER_REACH])
         starts[meant] = -starts[meant] - 1.0
         own_best = receiver_time
     if receiver_time == FAR:
@@ -240,9 +281,9 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
             if t < own_best:
                 own_best, own_who = t, j
         if own_who >= 0:
-            run_onto(P, M, B, C, G, count, own_who, now, starts[own_who], own_best)
+            run_onto(P, M, B, C, G, count, own_who, now, starts[own_who], own_best, C[RECEIVER_REACH])
             starts[own_who] = -starts[own_who] - 1.0
-    if own_best <= when:
+    if own_best <= best:
         who, when = own_who, own_best
     for j in range(n):
         if starts[j] >= 0.0:
@@ -258,6 +299,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
                 who, when = j, t
         if who >= 0:
             bx, by, _ = ball_point(B, stops)
+            P[who, DUTY] = RACE
             go(P, M, C, G, count, who, now, now, bx, by, FAR, C[EFFORT], False)
     out[0], out[1], out[2] = who, when, leaves
     if who >= 0:

@@ -11,6 +11,8 @@ from sim.pitch.columns import BRAKE, LOGGED, NSEG, RESERVE, RESERVE_FULL, ROLE, 
 from sim.pitch.tiring import tire
 from sim.streams import lognormal, normal, uniform
 
+FLAT_OUT = 0.98  # share of top speed at which a run holds its speed: the rest takes for ever
+
 
 @njit(cache=True)
 def draw(K, N, i, stream):
@@ -72,7 +74,7 @@ def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
     """From time `start` (>= now) player i runs to (px, py), no faster than `cap`, with a share `effort` of his greatest push.
 
     What he was doing goes on until `start` (his reaction); `through`: see `sim.motion.plan_run`.  A tired player saves effort in
-    ordinary runs, not in a race for the ball.
+    ordinary runs, not when he goes flat out.
     """
     record(P, M, C, G, count, i, now)
     n = int(P[i, NSEG])
@@ -85,11 +87,11 @@ def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
     if kept > 0 and M[i, kept - 1, T1] > start:
         M[i, kept - 1, T1] = start
     vmax = P[i, VMAX]
-    if not through:
+    if effort < 1.0:
         effort *= 1.0 - C[PACING] * (1.0 - P[i, RESERVE] / P[i, RESERVE_FULL])
     brake = P[i, BRAKE] * (0.4 + 0.6 * effort)
     P[i, NSEG] = kept + plan_run(
-        M[i, kept:], start, x, y, vx, vy, px, py, min(cap, 0.999 * vmax), vmax, effort / P[i, TAU], brake, through
+        M[i, kept:], start, x, y, vx, vy, px, py, min(cap, FLAT_OUT * vmax), vmax, effort / P[i, TAU], brake, through
     )
 
 

@@ -1,0 +1,101 @@
+"""Staged scenes in the real engine: a few players placed by hand, everything else as in any bout."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from sim.game.loader import load_game
+from sim.game.model import Game
+from sim.motion import plan_stand
+from sim.pitch import columns as col
+from sim.pitch.contest import miscontrol_chance, pursue
+from sim.pitch.engine import Bout, race
+from sim.pitch.log import BoutLog
+from sim.pitch.moves import draw
+from sim.pitch.onball import kick
+from sim.players import Profile, typical_roster
+from sim.streams import stream_index
+
+GAMES = ("tight-square", "two-squares", "home-grids", "break-away", "even-goals", "even-keep-ball")
+CONTROL = stream_index("control")
+ARRIVES_S = 1.5  # a staged pass is controlled as it comes to the receiver, not when he has run after it
+FLIP = {"west": "east", "east": "west", "south": "north", "north": "south"}
+
+
+def field(population: str, **abilities: float) -> Bout:
+    """A bout of two players (0 passes to 1) on a very large area, four others waiting far off; all alike."""
+    game = load_game(
+        "tight-square",
+        ["areas.square.length=150", "areas.square.width=150", "roles.outside.style=free"],
+        population,
+    )
+    roster = {player: replace(who, **abilities) for player, who in typical_roster(game).items()}
+    bout = Bout(game, roster, 1, 0, 0, race)
+    bout.assign_start()
+    bout.P[2:, col.STYLE] = col.WAIT
+    bout.P[2:, col.OPEN] = 0.0
+    return bout
+
+
+def place(bout: Bout, places: list[tuple[float, float]]) -> None:
+    """Everybody stands at these places at time 0, nothing run so far."""
+    for i, (x, y) in enumerate(places):
+        bout.P[i, col.NSEG] = plan_stand(bout.M[i], 0.0, x, y)
+        bout.P[i, col.LOGGED] = bout.P[i, col.BUSY] = 0.0
+    bout.count[0] = 0
+
+
+def share_of_passes_controlled(population: str, pass_success: float, passes: int) -> float:
+    """Share of unpressed 10 m ground passes to a standing receiver, nobody else near, that he controls."""
+    bout = field(population, pass_success=pass_success)
+    P, B, M = bout.P, bout.B, bout.M
+    controlled = 0
+    for _ in range(passes):
+        place(bout, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4)
+        kick(P, M, B, bout.C, bout.K, bout.N, 0, 0.0, 10.0, 0.0, False, 0.0)
+        B[[col.MODE, col.HOLDER, col.PASSER, col.MEANT]] = col.ROLLING, -1.0, 0.0, 1.0
+        B[[col.TX, col.TY, col.SHARE, col.ARRIVES]] = 10.0, 0.0, 0.25, 1.0
+        pursue(P, M, B, bout.C, bout.K, bout.N, bout.G, bout.count, 0.0, True, 1, bout.out)
+        if bout.out[0] == 1.0 and bout.out[1] < ARRIVES_S:
+            missed = draw(bout.K, bout.N, 1, CONTROL) < miscontrol_chance(P, M, B, bout.C, 1, bout.out[1])
+            controlled += not missed
+    return controlled / passes
+
+
+def mirrored(game: Game, sx: int, sy: int) -> Game:
+    """The mirror image of a game: areas, goals and their ends."""
+    areas = tuple(area.model_copy(update={"x": sx * area.x, "y": sy * area.y}) for area in game.areas)
+    goals = tuple(
+        goal.model_copy(
+            update={
+                "x": sx * goal.x,
+                "y": sy * goal.y,
+                "end": FLIP[goal.end] if (sx if goal.end in ("west", "east") else sy) < 0 else goal.end,
+            }
+        )
+        for goal in game.goals
+    )
+    return game.model_copy(update={"areas": areas, "goals": goals})
+
+
+def plain(log: BoutLog, sx: int = 1, sy: int = 1) -> tuple[list[tuple], np.ndarray]:
+    """Events with nan as None, and paths, seen in a mirror of signs (sx, sy)."""
+    events = []
+    for event in log.events:
+        row = [None if isinstance(field, float) and math.isnan(field) else field for field in event]
+        row[9] = row[9] if row[9] is None else sx * row[9] + 0.0
+        row[10] = row[10] if row[10] is None else sy * row[10] + 0.0
+        events.append(tuple(row))
+    paths = log.segments.copy()
+    paths[:, [3, 5, 7]] *= sx
+    paths[:, [4, 6, 8]] *= sy
+    return events, paths
+
+
+def typical(population: str) -> Profile:
+    """The typical player of a population."""
+    game = load_game("tight-square", population=population)
+    return next(iter(typical_roster(game).values()))
