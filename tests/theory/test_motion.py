@@ -120,7 +120,9 @@ speeds = st.floats(0.0, 8.5)
 places = st.tuples(st.floats(-20.0, 20.0), st.floats(-20.0, 20.0))
 
 
-def planned(v: float, angle: float, point: tuple[float, float], cap: float, effort: float, through: bool, sign: int = 1):
+def planned(
+    v: float, angle: float, point: tuple[float, float], cap: float, effort: float, through: bool, sign: int = 1
+):
     plan = np.zeros((MOST_SEGMENTS + 1, WIDTH))
     vx, vy = v * math.cos(angle), v * math.sin(angle)
     n = plan_run(plan, 0.0, 0.0, 0.0, sign * vx, vy, sign * point[0], point[1], cap, 9.2, effort / 1.15, 4.5, through)
@@ -128,7 +130,9 @@ def planned(v: float, angle: float, point: tuple[float, float], cap: float, effo
 
 
 @given(speeds, angles, places, st.floats(1.0, 9.0), st.floats(0.4, 1.0), st.booleans())
-def test_no_run_breaks_a_limit(v: float, angle: float, point: tuple[float, float], cap: float, effort: float, through: bool):
+def test_no_run_breaks_a_limit(
+    v: float, angle: float, point: tuple[float, float], cap: float, effort: float, through: bool
+):
     plan, n = planned(v, angle, point, cap, effort, through)
     assert 1 <= n <= MOST_SEGMENTS
     for row, after in zip(plan[: n - 1], plan[1:n], strict=True):
@@ -148,7 +152,9 @@ def test_no_run_breaks_a_limit(v: float, angle: float, point: tuple[float, float
 
 
 @given(speeds, angles, places, st.floats(1.0, 9.0), st.booleans())
-def test_the_mirror_image_of_a_run_is_exact(v: float, angle: float, point: tuple[float, float], cap: float, through: bool):
+def test_the_mirror_image_of_a_run_is_exact(
+    v: float, angle: float, point: tuple[float, float], cap: float, through: bool
+):
     plan, n = planned(v, angle, point, cap, 0.8, through)
     image, m = planned(v, angle, point, cap, 0.8, through, sign=-1)
     image[:, [2, 4, 6]] *= -1.0
@@ -167,7 +173,9 @@ def test_reach_times_are_those_of_executed_runs(v: float, angle: float, point: t
     if within.any():
         assert predicted <= times[np.argmax(within)] + 1e-6  # never later than the run
     x, y, _, _ = state_at(plan, n, predicted)
-    assert math.hypot(x - point[0], y - point[1]) <= reach + 0.06  # and the run is there (a cut may end 5 cm off its line)
+    assert (
+        math.hypot(x - point[0], y - point[1]) <= reach + 0.06
+    )  # and the run is there (a cut may end 5 cm off its line)
 
 
 def test_recorded_paths_are_the_executed_ones():
