@@ -163,7 +163,7 @@ def test_shapes_have_the_mean_and_spread_they_are_given(trait):
 def test_a_team_value_centres_its_players_without_ignorance():
     values = sample(game_of({"pass_success": 0.90}, count=20), "pass_success", 150)
     preset = POPULATIONS["elite men"].traits["pass_success"]
-    spread = preset.spread * 0.10 / 0.02  # in proportion to what is missing to 1
+    spread = preset.spread * 0.10 / (1.0 - preset.mean)  # in proportion to what is missing to 1
     assert spread_about(preset, 0.90) == pytest.approx(spread)
     assert values.mean() == pytest.approx(0.90, abs=0.003)
     assert math.sqrt(values.var(axis=1, ddof=1).mean()) == pytest.approx(spread, rel=0.06)
