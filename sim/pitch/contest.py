@@ -68,7 +68,7 @@ from sim.pitch.columns import (
     ZY1,
 )
 from sim.pitch.ground import FAR, with_ball
-from sim.pitch.moves import FLAT_OUT, draw_lognormal, draw_normal, go, where
+from sim.pitch.moves import FLAT_OUT, draw_lognormal, draw_normal, go, record, where
 from sim.pitch.offball import think
 from sim.pitch.onball import leaving_distance, pressure
 from sim.streams import exponential, stream_index
@@ -227,6 +227,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
     own_best, their_best = FAR, FAR
     own_who = -1
     for j in range(n):
+        record(P, M, C, G, count, j, now)  # races are decided with the legs that will run them
         starts[j] = now
         if fresh:
             reaction = draw_lognormal(K, N, j, REACTION, P[j, REACT], P[j, REACT_SD])

@@ -198,5 +198,9 @@ def keep_goal(P, M, B, C, G, count, i, now, start, bx, by):
         out = clip(0.2 * length, 1.0, 8.0)
     px, py = P[i, GX] + out * gx / length, P[i, GY] + out * gy / length
     if not with_ball(P, B, i):
-        py = clip(py, P[i, GY] - 0.5 * P[i, GW], P[i, GY] + 0.5 * P[i, GW])
+        half = 0.5 * P[i, GW]
+        if P[i, GX] == P[i, ZX0] or P[i, GX] == P[i, ZX1]:  # the mouth of a west or east goal lies along y
+            py = clip(py, P[i, GY] - half, P[i, GY] + half)
+        else:
+            px = clip(px, P[i, GX] - half, P[i, GX] + half)
     move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_DEFENCE], bx, by)

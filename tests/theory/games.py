@@ -146,3 +146,10 @@ def scripted(*script: str, seconds: float = 0.3, then: str = "on") -> Callable:
         return int(bout.B[col.MEANT]), t + seconds, NEVER
 
     return outcome
+
+
+def three_errors(what: str, got: float, expected: float, error: float) -> list[str]:
+    """A complaint if `got` is further from `expected` than three standard errors."""
+    return (
+        [] if abs(got - expected) <= 3.0 * error else [f"{what}: {got:.4g}, expected {expected:.4g} +- {3 * error:.2g}"]
+    )
