@@ -19,7 +19,7 @@ import math
 
 import numpy as np
 
-from sim.compiled import njit
+from sim.compiled import njit, square
 
 T0, T1, X, Y, VX, VY, AX, AY, RATE = range(9)
 WIDTH = 9
@@ -121,7 +121,7 @@ def cut(x, y, vx, vy, v, dx, dy, vmax, k, brake, cap):
     """(c, seconds, x1, y1, cosine) of the cut from velocity (vx, vy) of size v to the unit direction (dx, dy)."""
     cosine = min(1.0, max(-1.0, (vx * dx + vy * dy) / v))
     c = min(v * 0.5 * (1.0 + cosine), cap)
-    change = math.sqrt((c * dx - vx) ** 2 + (c * dy - vy) ** 2)
+    change = math.sqrt(square(c * dx - vx) + square(c * dy - vy))
     seconds = cut_time(v, c, cosine, change, vmax, k, brake)
     return c, seconds, x + 0.5 * (vx + c * dx) * seconds, y + 0.5 * (vy + c * dy) * seconds, cosine
 
@@ -177,20 +177,20 @@ def comes_near(x, y, vx, vy, ax, ay, seconds, px, py, reach):
 
     Sought in steps and halved; a touch of the circle shorter than a step counts as none.
     """
-    gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
-    fastest = max(math.sqrt(vx * vx + vy * vy), math.sqrt((vx + ax * seconds) ** 2 + (vy + ay * seconds) ** 2))
+    gap = math.sqrt(square(px - x) + square(py - y))
+    fastest = max(math.sqrt(vx * vx + vy * vy), math.sqrt(square(vx + ax * seconds) + square(vy + ay * seconds)))
     if gap - reach > fastest * seconds:
         return -1.0
     steps = 1 + int(seconds / NEAR_STEP_S)
     low = 0.0
     for q in range(1, steps + 1):
         high = seconds * q / steps
-        if (x + vx * high + 0.5 * ax * high * high - px) ** 2 + (
-            y + vy * high + 0.5 * ay * high * high - py
-        ) ** 2 <= reach * reach:
+        ex, ey = x + vx * high + 0.5 * ax * high * high - px, y + vy * high + 0.5 * ay * high * high - py
+        if square(ex) + square(ey) <= square(reach):
             for _ in range(30):
                 s = 0.5 * (low + high)
-                if (x + vx * s + 0.5 * ax * s * s - px) ** 2 + (y + vy * s + 0.5 * ay * s * s - py) ** 2 <= reach * reach:
+                ex, ey = x + vx * s + 0.5 * ax * s * s - px, y + vy * s + 0.5 * ay * s * s - py
+                if square(ex) + square(ey) <= square(reach):
                     high = s
                 else:
                     low = s
@@ -205,7 +205,7 @@ def reach_time(x, y, vx, vy, px, py, reach, vmax, k, brake):
 
     The first such moment of the run that `plan_run` writes, on the way through a turn or a stop as well.
     """
-    gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
+    gap = math.sqrt(square(px - x) + square(py - y))
     if gap <= reach:
         return 0.0
     ok, dx, dy, c, t_cut, t_plant, x1, y1, rest = approach(x, y, vx, vy, px, py, vmax, k, brake, 0.999 * vmax)
@@ -214,7 +214,7 @@ def reach_time(x, y, vx, vy, px, py, reach, vmax, k, brake):
         passing = comes_near(x, y, vx, vy, -vx / stop, -vy / stop, stop, px, py, reach)
         if passing >= 0.0:
             return passing
-        gap = math.sqrt((px - x - 0.5 * vx * stop) ** 2 + (py - y - 0.5 * vy * stop) ** 2)
+        gap = math.sqrt(square(px - x - 0.5 * vx * stop) + square(py - y - 0.5 * vy * stop))
         return stop + time_for(gap - reach, 0.0, vmax, k)
     if t_cut > 0.0:
         passing = comes_near(x, y, vx, vy, (c * dx - vx) / t_cut, (c * dy - vy) / t_cut, t_cut, px, py, reach)
@@ -273,7 +273,7 @@ def plan_run(plan, t, x, y, vx, vy, px, py, cap, vmax, k, brake, through):
         stop = v / brake
         n = put(plan, n, t, t + stop, x, y, vx, vy, -vx / stop, -vy / stop, 0.0)
         x, y, t = x + 0.5 * vx * stop, y + 0.5 * vy * stop, t + stop
-        if not through and math.sqrt((px - x) ** 2 + (py - y) ** 2) < 0.3:
+        if not through and math.sqrt(square(px - x) + square(py - y)) < 0.3:
             return put(plan, n, t, t + 1e9, x, y, 0.0, 0.0, 0.0, 0.0, 0.0)
         ok, dx, dy, c, t_cut, t_plant, x1, y1, rest = approach(x, y, 0.0, 0.0, px, py, vmax, k, brake, cap)
         vx, vy = 0.0, 0.0

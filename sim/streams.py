@@ -21,7 +21,7 @@ import math
 import numpy as np
 from numba.extending import overload
 
-from sim.compiled import njit
+from sim.compiled import njit, square
 
 PURPOSES = {
     "profile": "who the players are: population means and single players (one draw per session)",
@@ -182,7 +182,7 @@ def exponential(key, counter):
 @njit("UniTuple(float64, 2)(float64, float64)", cache=True)
 def lognormal_parameters(mean, sd):
     """(mu, sigma) of the logarithm of a lognormal with this mean (above 0) and standard deviation (0 or more)."""
-    variance = math.log1p((sd / mean) ** 2)
+    variance = math.log1p(square(sd / mean))
     return math.log(mean) - variance / 2.0, math.sqrt(variance)
 
 

@@ -12,7 +12,7 @@ import math
 import numpy as np
 
 from sim.ball import roll_time, rolled
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.motion import MOST_SEGMENTS, WIDTH, plan_run, reach_time, state_at
 from sim.pitch.assumptions import (
     ANTICIPATION,
@@ -115,7 +115,7 @@ def run_meets(P, B, j, x, y, vx, vy, t, start, reach, plan):
     for through in (True, False):
         n = plan_run(plan, start, x, y, vx, vy, bx, by, FLAT_OUT * vmax, vmax, k, brake, through)
         px, py, _, _ = state_at(plan, n, t)
-        if (px - bx) ** 2 + (py - by) ** 2 <= (reach + MEET_SLACK_M) ** 2:
+        if square(px - bx) + square(py - by) <= square(reach + MEET_SLACK_M):
             return True
     return False
 
@@ -136,7 +136,7 @@ def first_reach(P, M, B, j, start, end, reach):
             s = t - start
             glide = tau * (1.0 - math.exp(-s / tau))
             radius = vmax * (s - glide) + reach
-            if (bx - x - vx * glide) ** 2 + (by - y - vy * glide) ** 2 <= radius * radius:
+            if square(bx - x - vx * glide) + square(by - y - vy * glide) <= radius * radius:
                 in_time = misses_by(P, M, B, j, x, y, vx, vy, t, start, reach) <= 0.0
                 if in_time and late and before < t:
                     low, high = before, t
@@ -163,7 +163,7 @@ def body_in_the_way(P, M, B, j, start, end, radius):
     while t < end:
         x, y, _, _ = where(P, M, j, t)
         bx, by, _ = ball_point(B, t)
-        if (bx - x) ** 2 + (by - y) ** 2 <= radius * radius:
+        if square(bx - x) + square(by - y) <= radius * radius:
             return t
         t += 0.05
     return FAR
@@ -182,7 +182,7 @@ def meets(P, M, B, j, t, reach):
     """Whether player j's run, as planned, has him within `reach` of the rolling ball at time t."""
     x, y, _, _ = where(P, M, j, t)
     bx, by, _ = ball_point(B, t)
-    return (bx - x) ** 2 + (by - y) ** 2 <= (reach + MEET_SLACK_M) ** 2
+    return square(bx - x) + square(by - y) <= square(reach + MEET_SLACK_M)
 
 
 @njit(cache=True)
@@ -194,7 +194,7 @@ def run_onto(P, M, B, C, G, count, j, now, start, t, reach):
     P[j, DUTY] = RACE
     bx, by, _ = ball_point(B, t)
     x, y, vx, vy = where(P, M, j, start)
-    gap = math.sqrt((bx - x) ** 2 + (by - y) ** 2)
+    gap = math.sqrt(square(bx - x) + square(by - y))
     if gap < 0.25 and vx * vx + vy * vy < 0.25:
         return meets(P, M, B, j, t, reach)
     need = reach_time(x, y, vx, vy, bx, by, 0.0, P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE])
@@ -251,7 +251,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
     for j in range(n):
         if (barred >> j) & 1 or with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
             continue
-        blocked = body_in_the_way(P, M, B, j, now, min(starts[j], end), C[BLOCK_RADIUS])
+        blocked = body_in_the_way(P, M, B, j, max(now, P[j, BUSY]), min(starts[j], end), C[BLOCK_RADIUS])
         t = min(blocked, first_reach(P, M, B, j, starts[j], end, C[INTERCEPT_REACH]))
         if t < FAR:
             judged = t + C[ARRIVAL_NOISE] * draw_normal(K, N, j, INTERCEPT)
@@ -295,7 +295,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
                 continue
             bx, by, _ = ball_point(B, stops)
             x, y, _, _ = where(P, M, j, now)
-            t = stops + STILL_WAIT + math.sqrt((bx - x) ** 2 + (by - y) ** 2)
+            t = stops + STILL_WAIT + math.sqrt(square(bx - x) + square(by - y))
             if t < when and not (barred >> j) & 1:
                 who, when = j, t
         if who >= 0:
@@ -313,7 +313,7 @@ def miscontrol_chance(P, M, B, C, j, t):
     """Chance that player j's first touch at time t fails: his own base, more when pressed or stretched; sets his STRETCH."""
     x, y, _, _ = where(P, M, j, t)
     bx, by, _ = ball_point(B, t)
-    P[j, STRETCH] = min(1.0, math.sqrt((bx - x) ** 2 + (by - y) ** 2) / C[RECEIVER_REACH])
+    P[j, STRETCH] = min(1.0, math.sqrt(square(bx - x) + square(by - y)) / C[RECEIVER_REACH])
     pressed = pressure(P, M, B, j, x, y, t)
     return (
         P[j, FIRST_TOUCH]
@@ -334,7 +334,7 @@ def next_tackle(P, M, B, C, K, N, c, now, end, out):
             continue
         x, y, _, _ = where(P, M, j, now)
         cx, cy, _, _ = where(P, M, c, now)
-        if (x - cx) ** 2 + (y - cy) ** 2 > (C[TACKLE_REACH] + 8.0 * (end - now)) ** 2:
+        if square(x - cx) + square(y - cy) > square(C[TACKLE_REACH] + 8.0 * (end - now)):
             continue
         need = exponential(K[j, TACKLE], N[j, TACKLE]) / C[TACKLE_RATE]
         N[j, TACKLE] += 1
@@ -342,7 +342,7 @@ def next_tackle(P, M, B, C, K, N, c, now, end, out):
         while t < out[1]:
             x, y, _, _ = where(P, M, j, t)
             cx, cy, _, _ = where(P, M, c, t)
-            if (x - cx) ** 2 + (y - cy) ** 2 <= C[TACKLE_REACH] ** 2:
+            if square(x - cx) + square(y - cy) <= square(C[TACKLE_REACH]):
                 need -= 0.05
                 if need <= 0.0:
                     t = max(now, min(t + 0.05 + need, out[1]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     COVER_MOST,
     COVER_SHARE,
@@ -110,10 +110,10 @@ def covered_by(P, M, B, C, i, presser, now, bx, by):
                     continue
                 qx, qy = cover_point(P, M, B, C, r, bx, by, now)
                 rx, ry, _, _ = where(P, M, r, now)
-                danger = math.exp(-math.sqrt((rx - bx) ** 2 + (ry - by) ** 2) / (1.2 * spacing))
+                danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
                 if B[AIM] != KEEP:
-                    danger += 0.6 * math.exp(-math.sqrt((rx - B[AGX]) ** 2 + (ry - B[AGY]) ** 2) / (2.0 * spacing))
-                cost = math.sqrt((qx - x) ** 2 + (qy - y) ** 2) / spacing - 0.9 * danger
+                    danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
+                cost = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger
                 if cost < best:
                     best, who, whom = cost, j, r
         if who < 0:
@@ -132,7 +132,7 @@ def open_lane(P, M, B, C, now, bx, by):
     for r in range(P.shape[0]):
         if with_ball(P, B, r) and P[r, OPEN] != 0.0 and r != int(B[HOLDER]) and r != int(B[MEANT]):
             x, y, _, _ = where(P, M, r, now)
-            gap = (x - bx) ** 2 + (y - by) ** 2
+            gap = square(x - bx) + square(y - by)
             if gap < best:
                 best, who = gap, r
     return who
@@ -148,7 +148,7 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
     r = open_lane(P, M, B, C, now, bx, by)
     if r >= 0:
         rx, ry, _, _ = where(P, M, r, now)
-        size = math.sqrt((rx - bx) ** 2 + (ry - by) ** 2) + 1e-9
+        size = math.sqrt(square(rx - bx) + square(ry - by)) + 1e-9
         ux, uy = ux + (rx - bx) / size, uy + (ry - by) / size
         size = math.sqrt(ux * ux + uy * uy)
         if size < 1e-6:

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 
 from sim.ball import launch_speed, mean_pass_speed, roll_time
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     BALL_DECELERATION,
     BALL_SHIFT,
@@ -106,7 +106,7 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
         x, y, vx, vy = seen(P, M, j, t, blind)
         near = clip(((x - bx) * gx + (y - by) * gy) / (length * length), 0.0, 1.0)
         ex, ey = bx + near * gx - x, by + near * gy - y
-        if ex * ex + ey * ey > (P[j, VMAX] * length / 8.0 + 1.0) ** 2:
+        if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
             continue
         least = FAR
         for q in range(LANE_POINTS):
@@ -126,7 +126,7 @@ def nearest_opponent_place(P, M, B, i, x, y, t):
     for j in range(P.shape[0]):
         if j != i and with_ball(P, B, j) != mine and P[j, STYLE] != WAIT:
             ox, oy, _, _ = where(P, M, j, t)
-            gap = (ox - x) ** 2 + (oy - y) ** 2
+            gap = square(ox - x) + square(oy - y)
             if gap < best:
                 best, px, py = gap, ox, oy
     return px, py
@@ -136,7 +136,7 @@ def nearest_opponent_place(P, M, B, i, x, y, t):
 def nearest_opponent(P, M, B, i, x, y, t):
     """Distance (m) from (x, y) to that player."""
     px, py = nearest_opponent_place(P, M, B, i, x, y, t)
-    return math.sqrt((px - x) ** 2 + (py - y) ** 2)
+    return math.sqrt(square(px - x) + square(py - y))
 
 
 @njit(cache=True)
@@ -147,7 +147,7 @@ def nearest_mate(P, M, B, i, x, y, t):
     for j in range(P.shape[0]):
         if j != i and with_ball(P, B, j) == mine and P[j, STYLE] != WAIT:
             ox, oy, _, _ = where(P, M, j, t)
-            best = min(best, (ox - x) ** 2 + (oy - y) ** 2)
+            best = min(best, square(ox - x) + square(oy - y))
     return math.sqrt(best)
 
 
@@ -202,9 +202,9 @@ def allowed_time(C, factor, distance):
 def move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by):
     """Go to (px, py) by the law of urgency, or let it be when it is not worth it."""
     x, y, vx, vy = where(P, M, i, start)
-    gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
+    gap = math.sqrt(square(px - x) + square(py - y))
     if gap < C[DEADBAND] and vx * vx + vy * vy < 0.25:
         return
-    ball = math.sqrt((px - bx) ** 2 + (py - by) ** 2)
+    ball = math.sqrt(square(px - bx) + square(py - by))
     speed = clip(gap / allowed_time(C, factor, ball), C[WALK], C[RUN_CAP])
     go(P, M, C, G, count, i, now, start, px, py, speed, C[EFFORT], False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     DEADBAND,
     MOVE_COST,
@@ -79,7 +79,7 @@ def offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by):
         worth = lane_chance(P, M, B, C, now, False, bx, by, cx, cy)
         worth += 0.25 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / B[SPACING])
         worth += 0.35 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / B[SPACING])
-        worth -= C[MOVE_COST] * math.sqrt((cx - x) ** 2 + (cy - y) ** 2) / B[SPACING]
+        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / B[SPACING]
         worth -= 0.05 * q * q
         worth += 0.08 * draw_normal(K, N, i, RUN)
         if worth > best:
@@ -110,8 +110,8 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
         worth = 0.9 * lane_chance(P, M, B, C, now, False, bx, by, cx, cy)
         worth += 0.5 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / (0.5 * spacing))
         worth += 0.3 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / spacing)
-        worth -= 0.35 * math.sqrt((cx - sx) ** 2 + (cy - sy) ** 2) / spacing
-        worth -= C[MOVE_COST] * math.sqrt((cx - x) ** 2 + (cy - y) ** 2) / spacing
+        worth -= 0.35 * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
+        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / spacing
         if q == 0:
             worth -= 0.4 * max(0.0, 1.0 - marked)
         worth += 0.08 * draw_normal(K, N, i, RUN)
@@ -133,7 +133,7 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             px, py = P[i, GX], P[i, GY]
         else:
             px, py = shape_point(P, B, C, i, bx, by)
-        gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
+        gap = math.sqrt(square(px - x) + square(py - y))
         if gap > C[DEADBAND]:
             speed = clip(gap / max(0.5, B[LIVE_AT] - start - 1.0), C[WALK], C[RUN_CAP])
             go(P, M, C, G, count, i, now, start, px, py, speed, 0.6, False)
@@ -146,14 +146,14 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             px, py = shape_point(P, B, C, i, bx, by)
         else:
             px, py = into_zone(P, i, bx, by, 1.0)
-        gap = math.sqrt((px - x) ** 2 + (py - y) ** 2)
-        ball = math.sqrt((px - bx) ** 2 + (py - by) ** 2)
+        gap = math.sqrt(square(px - x) + square(py - y))
+        ball = math.sqrt(square(px - bx) + square(py - by))
         cap = clip(gap / allowed_time(C, C[URGENCY_TRANSITION], ball), C[WALK], 0.95 * P[i, VMAX])
         go(P, M, C, G, count, i, now, start, px, py, C[WALK] if style == WAIT else cap, 1.0, False)
         return
     if style == WAIT:
         px, py = shape_point(P, B, C, i, bx, by)
-        if math.sqrt((px - x) ** 2 + (py - y) ** 2) > 2.0 * C[DEADBAND]:
+        if math.sqrt(square(px - x) + square(py - y)) > 2.0 * C[DEADBAND]:
             go(P, M, C, G, count, i, now, start, px, py, C[WALK], 0.5, False)
         return
     if style == GOAL:

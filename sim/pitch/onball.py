@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 
 from sim.ball import launch_speed, mean_pass_speed
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     BALL_DECELERATION,
     CHOICE_NOISE,
@@ -116,7 +116,7 @@ def soonest(P, M, B, t, blind, px, py, reach):
 @njit(cache=True)
 def room_beside(B, x, y, tx, ty):
     """Metres from (tx, ty), to the left and to the right of a pass from (x, y), until the ball would be over the line."""
-    gap = math.sqrt((tx - x) ** 2 + (ty - y) ** 2)
+    gap = math.sqrt(square(tx - x) + square(ty - y))
     nx, ny = -(ty - y) / gap, (tx - x) / gap
     left, right = NEVER, NEVER
     for side in range(2):
@@ -144,7 +144,7 @@ def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
     The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
     the worth is less by a share that hangs on how long he will be free, and more for ground gained where that is the aim.
     """
-    gap = math.sqrt((tx - x) ** 2 + (ty - y) ** 2)
+    gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < 1.0:
         return 0.0, 0.0
     flight = gap / mean_pass_speed(gap)
@@ -160,8 +160,8 @@ def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
     onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
     worth = chance * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
     if B[AIM] != KEEP:
-        near = math.sqrt((tx - B[AGX]) ** 2 + (ty - B[AGY]) ** 2)
-        gain = math.sqrt((x - B[AGX]) ** 2 + (y - B[AGY]) ** 2) - near
+        near = math.sqrt(square(tx - B[AGX]) + square(ty - B[AGY]))
+        gain = math.sqrt(square(x - B[AGX]) + square(y - B[AGY])) - near
         worth *= 1.0 + C[PROGRESS_WEIGHT] * clip(0.5 * gain / B[SPACING], -1.0, 1.0)
     return chance, worth
 
@@ -187,7 +187,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         if r == c or not with_ball(P, B, r) or P[r, OPEN] == 0.0:
             continue
         rx, ry, rvx, rvy = where(P, M, r, t_mates)
-        gap = math.sqrt((rx - x) ** 2 + (ry - y) ** 2)
+        gap = math.sqrt(square(rx - x) + square(ry - y))
         if gap < 1.5:
             continue
         fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), FORESEEN_S))
@@ -198,12 +198,12 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         if P[r, STYLE] == FREE:
             lead = min(LEAD_MOST_M, LEAD_SHARE * gap)
             ox, oy = nearest_opponent_place(P, M, B, r, fx, fy, t_seen)
-            away = math.sqrt((fx - ox) ** 2 + (fy - oy) ** 2) + 1e-9
+            away = math.sqrt(square(fx - ox) + square(fy - oy)) + 1e-9
             for q in range(2):
                 if q == 0:
                     sx, sy = fx + lead * (fx - ox) / away, fy + lead * (fy - oy) / away
                 elif B[AIM] != KEEP:
-                    far = math.sqrt((B[AGX] - fx) ** 2 + (B[AGY] - fy) ** 2) + 1e-9
+                    far = math.sqrt(square(B[AGX] - fx) + square(B[AGY] - fy)) + 1e-9
                     sx, sy = fx + lead * (B[AGX] - fx) / far, fy + lead * (B[AGY] - fy) / far
                 else:
                     break
@@ -227,14 +227,14 @@ def open_ground(P, M, B, c, x, y, t):
     1 with none within eight; 0 where the ball is only to be kept."""
     if B[AIM] == KEEP:
         return 0.0
-    mine = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2)
+    mine = math.sqrt(square(B[AGX] - x) + square(B[AGY] - y))
     nearest = NEVER
     for j in range(P.shape[0]):
         if with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == GOAL:
             continue
         ox, oy, _, _ = where(P, M, j, t)
-        if math.sqrt((B[AGX] - ox) ** 2 + (B[AGY] - oy) ** 2) < mine:
-            nearest = min(nearest, math.sqrt((ox - x) ** 2 + (oy - y) ** 2))
+        if math.sqrt(square(B[AGX] - ox) + square(B[AGY] - oy)) < mine:
+            nearest = min(nearest, math.sqrt(square(ox - x) + square(oy - y)))
     return clip((nearest - 2.0) / 6.0, 0.0, 1.0)
 
 
@@ -257,17 +257,17 @@ def carry(P, M, B, C, G, count, c, t):
     for j in range(P.shape[0]):
         if not with_ball(P, B, j) and P[j, STYLE] != WAIT:
             ox, oy, _, _ = where(P, M, j, t)
-            gap = (x - ox) ** 2 + (y - oy) ** 2 + 0.25
+            gap = square(x - ox) + square(y - oy) + 0.25
             ux += (x - ox) / gap
             uy += (y - oy) / gap
     if B[AIM] != KEEP:
-        reach = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2) + 1e-9
+        reach = math.sqrt(square(B[AGX] - x) + square(B[AGY] - y)) + 1e-9
         drive = 0.5 + 2.0 * open_ground(P, M, B, c, x, y, t)
         ux += drive * (B[AGX] - x) / reach
         uy += drive * (B[AGY] - y) / reach
     cx, cy = 0.5 * (P[c, ZX0] + P[c, ZX1]), 0.5 * (P[c, ZY0] + P[c, ZY1])
-    ux += 0.3 * (cx - x) / B[SPACING] ** 2
-    uy += 0.3 * (cy - y) / B[SPACING] ** 2
+    ux += 0.3 * (cx - x) / square(B[SPACING])
+    uy += 0.3 * (cy - y) / square(B[SPACING])
     size = math.sqrt(ux * ux + uy * uy) + 1e-9
     if P[c, STYLE] == EDGE:
         return

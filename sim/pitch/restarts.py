@@ -38,6 +38,8 @@ class Restarts(State):
         elif restart.area != "active":
             self.standing.area = restart.area
         spot = self.ball_spot if restart.source == "line" else None
+        if happening.kind != "out" or to != self.standing.side:
+            self.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
         self.await_service(to, restart.source, self.now + delay, spot)
 
     def kill(self, cause: str) -> None:
@@ -58,7 +60,6 @@ class Restarts(State):
 
     def await_service(self, to: str, source: str, t: float, spot: tuple[float, float] | None) -> None:
         """Side `to` gets the ball at time t (later, if the taker cannot be there yet)."""
-        self.standing.new_possession(to)
         self.B[col.HOLDING] = self.sides[to]
         self.B[col.LIVE_AT] = t
         self.assign()

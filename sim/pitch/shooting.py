@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     KEEPER_REACH,
     KEEPER_SPEED,
@@ -89,7 +89,7 @@ def shoot(P, M, B, C, K, N, c, t, out):
     side = frame if draw(K, N, c, SHOT) < 0.5 else -frame
     if abs(offset) > 0.1:
         side = -1.0 if offset > 0.0 else 1.0
-    length = math.sqrt((B[AGX] - x) ** 2 + (B[AGY] - y) ** 2) + 1e-9
+    length = math.sqrt(square(B[AGX] - x) + square(B[AGY] - y)) + 1e-9
     across = 0.6 * half * side + frame * length * C[SHOT_ERROR] * draw_normal(K, N, c, SHOT)
     speed = C[SHOT_SPEED] * clip(1.0 + 0.08 * draw_normal(K, N, c, SHOT), 0.6, 1.4)
     ex = B[AGX] + (across if sideways else 0.0)

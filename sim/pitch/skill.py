@@ -12,7 +12,7 @@ import math
 from functools import lru_cache
 
 from sim.ball import mean_pass_speed
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.motion import time_for
 
 SCENE_M = 10.0
@@ -37,7 +37,7 @@ def controlled(angle, flight, vmax, tau, reaction, reach, stretch_miss, closenes
         beyond = 0.4 * k  # he may meet it a little behind the point where it passes him closest
         t = max(0.0, flight * (1.0 + beyond / SCENE_M) - reaction)
         run = vmax * (t - tau * (1.0 - math.exp(-t / tau)))
-        best = max(best, run + reach - math.sqrt((SCENE_M * math.sin(angle)) ** 2 + beyond * beyond))
+        best = max(best, run + reach - math.sqrt(square(SCENE_M * math.sin(angle)) + beyond * beyond))
     if best < 0.0:
         return 0.0
     stretch = max(0.0, 1.0 - best / reach)
@@ -50,7 +50,7 @@ def share_controlled(sigma, kept):
     total, weight = 0.0, 0.0
     for k in range(STEPS):
         angle = (k + 0.5) * WIDEST_RAD / STEPS
-        density = math.exp(-0.5 * (angle / sigma) ** 2)
+        density = math.exp(-0.5 * square(angle / sigma))
         total += density * kept[k]
         weight += density
     inside = math.erf(WIDEST_RAD / (sigma * 1.4142135623730951))
