@@ -62,6 +62,7 @@ class Flight(State):
         """A touch that fails: the ball runs loose."""
         bx, by, _ = ball_point(self.B, t)
         self.note("touch", player=i, x=bx, y=by)
+        self.note("deflect", player=i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
         self.touched(i)
         self.cause, self.culprit = cause, i
         self.served = False

@@ -149,7 +149,7 @@ def test_touch_limits_hold(limit: int):
     outside = {event[3] for event in log.events if event[2] == "job" and event[6] == "outside"}
     touches: Counter = Counter()
     for _, _, kind, player, *_ in log.events:
-        if kind in ("live", "receive", "dead", "tackle", "loss"):
+        if kind in ("live", "receive", "dead", "tackle", "loss", "deflect"):  # a loose ball starts the count anew
             touches.clear()
             touches[player] = 1 if kind == "receive" else 0
         elif kind == "touch" and player in outside:

@@ -18,6 +18,7 @@ from sim.motion import (
     AX,
     AY,
     MOST_SEGMENTS,
+    NEAR_STEP_S,
     RATE,
     T1,
     TOTAL_ACCELERATION,
@@ -169,7 +170,9 @@ def test_reach_times_are_those_of_executed_runs(v: float, angle: float, point: t
     plan, n = planned(v, angle, point, 9.19, 1.0, True)
     times = np.linspace(0.0, predicted + 1.0, 2001)
     gaps = np.array([math.hypot(s[0] - point[0], s[1] - point[1]) for s in (state_at(plan, n, t) for t in times)])
-    within = gaps <= reach
+    step = times[1]
+    steady = int(1.5 * NEAR_STEP_S / step) + 1  # a touch of the circle shorter than a search step counts as none
+    within = np.convolve(gaps <= reach, np.ones(steady), mode="valid") >= steady - 0.5
     if within.any():
         assert predicted <= times[np.argmax(within)] + 1e-6  # never later than the run
     x, y, _, _ = state_at(plan, n, predicted)
