@@ -11,17 +11,11 @@ from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.motion import plan_stand
 from sim.pitch import columns as col
-from sim.pitch.contest import miscontrol_chance, pursue
 from sim.pitch.engine import Bout, race
 from sim.pitch.log import BoutLog
-from sim.pitch.moves import draw
-from sim.pitch.onball import kick
 from sim.players import Profile, typical_roster
-from sim.streams import stream_index
 
 GAMES = ("tight-square", "two-squares", "home-grids", "break-away", "even-goals", "even-keep-ball")
-CONTROL = stream_index("control")
-ARRIVES_S = 1.5  # a staged pass is controlled as it comes to the receiver, not when he has run after it
 FLIP = {"west": "east", "east": "west", "south": "north", "north": "south"}
 
 
@@ -40,29 +34,12 @@ def field(population: str, **abilities: float) -> Bout:
     return bout
 
 
-def place(bout: Bout, places: list[tuple[float, float]]) -> None:
-    """Everybody stands at these places at time 0, nothing run so far."""
+def place(bout: Bout, places: list[tuple[float, float]], t: float = 0.0) -> None:
+    """Everybody stands at these places from time t on, nothing run so far."""
     for i, (x, y) in enumerate(places):
-        bout.P[i, col.NSEG] = plan_stand(bout.M[i], 0.0, x, y)
-        bout.P[i, col.LOGGED] = bout.P[i, col.BUSY] = 0.0
+        bout.P[i, col.NSEG] = plan_stand(bout.M[i], t, x, y)
+        bout.P[i, col.LOGGED] = bout.P[i, col.BUSY] = t
     bout.count[0] = 0
-
-
-def share_of_passes_controlled(population: str, pass_success: float, passes: int) -> float:
-    """Share of unpressed 10 m ground passes to a standing receiver, nobody else near, that he controls."""
-    bout = field(population, pass_success=pass_success)
-    P, B, M = bout.P, bout.B, bout.M
-    controlled = 0
-    for _ in range(passes):
-        place(bout, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4)
-        kick(P, M, B, bout.C, bout.K, bout.N, 0, 0.0, 10.0, 0.0, False, 0.0)
-        B[[col.MODE, col.HOLDER, col.PASSER, col.MEANT]] = col.ROLLING, -1.0, 0.0, 1.0
-        B[[col.TX, col.TY, col.SHARE, col.ARRIVES]] = 10.0, 0.0, 0.25, 1.0
-        pursue(P, M, B, bout.C, bout.K, bout.N, bout.G, bout.count, 0.0, True, 1, bout.out)
-        if bout.out[0] == 1.0 and bout.out[1] < ARRIVES_S:
-            missed = draw(bout.K, bout.N, 1, CONTROL) < miscontrol_chance(P, M, B, bout.C, 1, bout.out[1])
-            controlled += not missed
-    return controlled / passes
 
 
 def mirrored(game: Game, sx: int, sy: int) -> Game:
