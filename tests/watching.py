@@ -101,25 +101,29 @@ def ran(bout: Bout, i: int, until: float) -> np.ndarray:
     return rows[rows[:, 0] == i].copy()
 
 
-def states(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
-    """(x, y, vx, vy, ax, ay) at each time, worked out from recorded rows of one player by the formula of `sim.pitch.log`."""
-    at = np.clip(np.searchsorted(rows[:, 1], times, side="right") - 1, 0, len(rows) - 1)
-    one = rows[at]
-    s, k = times - one[:, 1], one[:, 9]
+def on(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
+    """(x, y, vx, vy, ax, ay) on each recorded segment at its own time, by the formula of `sim.pitch.log`."""
+    s, k = times - rows[:, 1], rows[:, 9]
     fade = np.exp(-k * s)
     rate = np.where(k > 0.0, k, 1.0)
     g1 = np.where(k > 0.0, -np.expm1(-k * s) / rate, s)
     g2 = np.where(k * s > 1e-4, (s - g1) / rate, 0.5 * s * s * (1.0 - k * s / 3.0))
     return np.column_stack(
         [
-            one[:, 3] + one[:, 5] * s + one[:, 7] * g2,
-            one[:, 4] + one[:, 6] * s + one[:, 8] * g2,
-            one[:, 5] + one[:, 7] * g1,
-            one[:, 6] + one[:, 8] * g1,
-            one[:, 7] * fade,
-            one[:, 8] * fade,
+            rows[:, 3] + rows[:, 5] * s + rows[:, 7] * g2,
+            rows[:, 4] + rows[:, 6] * s + rows[:, 8] * g2,
+            rows[:, 5] + rows[:, 7] * g1,
+            rows[:, 6] + rows[:, 8] * g1,
+            rows[:, 7] * fade,
+            rows[:, 8] * fade,
         ]
     )
+
+
+def states(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
+    """The same at any times, from all recorded segments of one player."""
+    at = np.clip(np.searchsorted(rows[:, 1], times, side="right") - 1, 0, len(rows) - 1)
+    return on(rows[at], times)
 
 
 def closing_speed(population: str, pressing_speed: float) -> float:

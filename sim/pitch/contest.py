@@ -13,7 +13,7 @@ import numpy as np
 
 from sim.ball import roll_time, rolled
 from sim.compiled import njit, square
-from sim.motion import MOST_SEGMENTS, WIDTH, plan_run, reach_time, state_at
+from sim.motion import MOST_SEGMENTS, TOTAL_ACCELERATION, WIDTH, plan_run, reach_time, state_at
 from sim.pitch.assumptions import (
     ANTICIPATION,
     ANTICIPATION_ONE_TOUCH,
@@ -125,7 +125,7 @@ def first_reach(P, M, B, j, start, end, reach):
     """Earliest time in [start, end] at which a run of player j meets the ball (FAR if none does)."""
     n = int(P[j, NSEG])
     x, y, vx, vy = state_at(M[j], n, start)
-    vmax, tau = P[j, VMAX], P[j, TAU]
+    vmax = P[j, VMAX]
     plan = np.empty((MOST_SEGMENTS + 1, WIDTH))
     t = start
     before = start
@@ -134,9 +134,8 @@ def first_reach(P, M, B, j, start, end, reach):
         bx, by, speed = ball_point(B, t)
         if may_play_at(P, B, j, bx, by):
             s = t - start
-            glide = tau * (1.0 - math.exp(-s / tau))
-            radius = vmax * (s - glide) + reach
-            if square(bx - x - vx * glide) + square(by - y - vy * glide) <= radius * radius:
+            apart, drift = square(bx - x) + square(by - y), square(bx - x - vx * s) + square(by - y - vy * s)
+            if apart <= square(vmax * s + reach) and drift <= square(0.5 * TOTAL_ACCELERATION * s * s + reach):
                 in_time = misses_by(P, M, B, j, x, y, vx, vy, t, start, reach) <= 0.0
                 if in_time and late and before < t:
                     low, high = before, t
