@@ -19,6 +19,7 @@ from sim.pitch.assumptions import (
     ANTICIPATION_ONE_TOUCH,
     ARRIVAL_NOISE,
     BLOCK_RADIUS,
+    EDGE_SLACK,
     EFFORT,
     INTERCEPT_REACH,
     MISCONTROL_PRESSED,
@@ -92,11 +93,12 @@ def ball_point(B, t):
 
 
 @njit(cache=True)
-def may_play_at(P, B, j, x, y):
+def may_play_at(P, B, C, j, x, y):
     """Whether player j may play the ball at (x, y): free players anywhere in play, the others in (and just behind) their zone."""
     if P[j, STYLE] == FREE:
         return B[PX0] - 0.5 <= x <= B[PX1] + 0.5 and B[PY0] - 0.5 <= y <= B[PY1] + 0.5
-    return P[j, ZX0] - 1.0 <= x <= P[j, ZX1] + 1.0 and P[j, ZY0] - 1.0 <= y <= P[j, ZY1] + 1.0
+    slack = C[EDGE_SLACK]
+    return P[j, ZX0] - slack <= x <= P[j, ZX1] + slack and P[j, ZY0] - slack <= y <= P[j, ZY1] + slack
 
 
 @njit(cache=True)
@@ -121,7 +123,7 @@ def run_meets(P, B, j, x, y, vx, vy, t, start, reach, plan):
 
 
 @njit(cache=True)
-def first_reach(P, M, B, j, start, end, reach):
+def first_reach(P, M, B, C, j, start, end, reach):
     """Earliest time in [start, end] at which a run of player j meets the ball (FAR if none does)."""
     n = int(P[j, NSEG])
     x, y, vx, vy = state_at(M[j], n, start)
@@ -132,7 +134,7 @@ def first_reach(P, M, B, j, start, end, reach):
     late = True
     while t <= end:
         bx, by, speed = ball_point(B, t)
-        if may_play_at(P, B, j, bx, by):
+        if may_play_at(P, B, C, j, bx, by):
             s = t - start
             apart, drift = square(bx - x) + square(by - y), square(bx - x - vx * s) + square(by - y - vy * s)
             if apart <= square(vmax * s + reach) and drift <= square(0.5 * TOTAL_ACCELERATION * s * s + reach):
@@ -243,7 +245,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
     if meant >= 0 and not (barred >> meant) & 1:
         receiver_time = min(
             body_in_the_way(P, M, B, meant, now, min(starts[meant], end), C[RECEIVER_REACH]),
-            first_reach(P, M, B, meant, starts[meant], end, C[RECEIVER_REACH]),
+            first_reach(P, M, B, C, meant, starts[meant], end, C[RECEIVER_REACH]),
         )
     own_best, own_who = receiver_time, meant if receiver_time < FAR else -1
     who, when, best = -1, FAR, FAR
@@ -251,7 +253,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
         if (barred >> j) & 1 or with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
             continue
         blocked = body_in_the_way(P, M, B, j, max(now, P[j, BUSY]), min(starts[j], end), C[BLOCK_RADIUS])
-        t = min(blocked, first_reach(P, M, B, j, starts[j], end, C[INTERCEPT_REACH]))
+        t = min(blocked, first_reach(P, M, B, C, j, starts[j], end, C[INTERCEPT_REACH]))
         if t < FAR:
             judged = t + C[ARRIVAL_NOISE] * draw_normal(K, N, j, INTERCEPT)
             judged = min(max(judged, now + 0.02), end)
@@ -277,7 +279,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
         for j in range(n):
             if j == meant or (barred >> j) & 1 or not with_ball(P, B, j) or P[j, STYLE] == WAIT:
                 continue
-            t = first_reach(P, M, B, j, starts[j], end, C[RECEIVER_REACH])
+            t = first_reach(P, M, B, C, j, starts[j], end, C[RECEIVER_REACH])
             if t < own_best:
                 own_best, own_who = t, j
         if own_who >= 0:

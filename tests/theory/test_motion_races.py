@@ -72,7 +72,7 @@ def test_first_reach_is_the_first_moment_a_run_meets_the_ball():
     for seed in range(400):
         bout, start = scene(seed)
         first, lasts = searched(bout, start, 0.7)
-        got = first_reach(bout.P, bout.M, bout.B, 0, start, LONGEST_S + 1.0, 0.7)
+        got = first_reach(bout.P, bout.M, bout.B, bout.C, 0, start, LONGEST_S + 1.0, 0.7)
         assert got == FAR or closest(bout, start, got) <= 0.7 + MEET_SLACK_M, seed
         step = STEP if ball_point(bout.B, first)[2] > 0.4 else 4.0 * STEP
         if first < FAR and lasts > step + GRID_S:
