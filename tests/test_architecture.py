@@ -24,7 +24,7 @@ FLOORS = (
     ("sim.rules",),
     ("sim.pitch",),
     ("sim.measures",),
-    ("sim.experiments",),
+    ("sim.experiments", "sim.evidence"),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),
