@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from cli import check, estimate, games, play, schema
+from cli import calibrate, check, estimate, evidence, games, play, schema
 from sim import __version__
 from sim.errors import GameError
 
@@ -40,6 +40,8 @@ app.command("games")(games.games)
 app.command("check")(check.check)
 app.command("play")(play.play)
 app.command("estimate")(estimate.estimate)
+app.command("evidence")(evidence.evidence)
+app.command("calibrate")(calibrate.calibrate)
 app.command("schema")(schema.schema)
 
 

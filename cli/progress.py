@@ -32,6 +32,10 @@ class Progress:
             self.last = now
             self._show(f"{done} of {total} {self.noun}")
 
+    def say(self, line: str) -> None:
+        """Show this line now."""
+        self._show(line)
+
     def _show(self, line: str) -> None:
         if not self.watched:
             return

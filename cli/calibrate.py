@@ -1,0 +1,83 @@
+"""`overload calibrate`: fit the engine's constants to the fitted measurements again, from a checkpoint if there is one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def calibrate(
+    save: Annotated[
+        Path, typer.Option("--save", metavar="DIR", help="The folder of the checkpoint and of what is found.")
+    ],
+    screen: Annotated[
+        bool, typer.Option("--screen", help="Only the screening run, over all constants; keeps screening.csv.")
+    ] = False,
+    constants: Annotated[
+        str | None,
+        typer.Option(
+            "--constants",
+            metavar="A,B,...",
+            help="At most eight to search (default: the most telling of screening.csv in the folder).",
+        ),
+    ] = None,
+    budget: Annotated[
+        int, typer.Option("--budget", min=12, help="Sets of constants to try in the fit; half as many in each refit.")
+    ] = 120,
+    workers: Annotated[
+        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
+    ] = None,
+) -> None:
+    """Fit the engine's constants to the measurements marked fitted, and say what the data do not tell."""
+    from cli.files import require_folder, write_whole
+    from sim.errors import GameError
+
+    require_folder("--save", save)
+
+    from sim.evidence import calibrate as calibration
+    from sim.evidence.arms import Pool
+    from sim.words import calibration as words
+
+    known = {one.name: one for one in calibration.engine_constants()}
+    kept = save / "screening.csv"
+    if screen:
+        names: list[str] = []
+    elif constants is not None:
+        names = [name.strip() for name in constants.split(",") if name.strip()]
+    elif kept.exists():
+        names = calibration.read_screening(kept)[: calibration.MOST]
+    else:
+        raise GameError("--constants must be given, or screening.csv be in the folder: run with --screen first (got neither)")
+    problems = [f"--constants must name constants of the engine (got {name!r})" for name in names if name not in known]
+    if not screen and not 1 <= len(names) <= calibration.MOST:
+        problems.append(f"--constants must be 1 to {calibration.MOST} names (got {len(names)})")
+    if problems:
+        raise GameError(problems)
+
+    from cli.progress import Progress
+
+    checkpoint = save / "calibration.json"
+    with Pool(workers) as pool, Progress("sets of constants") as progress:
+        evaluations = calibration.Evaluations(
+            calibration.player_of(pool),
+            lambda text: write_whole(checkpoint, text),
+            lambda number, seconds: progress.say(words.evaluation(number, seconds)),
+        )
+        if checkpoint.exists() and not evaluations.resume(checkpoint.read_text(encoding="utf-8")):
+            typer.echo(words.OTHER_ENGINE, err=True)
+        try:
+            if screen:
+                screened = calibration.screen(evaluations, list(known.values()))
+                write_whole(kept, calibration.screening_csv(screened))
+                text = words.screening_in_words(screened, [one.name for one in screened[: calibration.MOST]])
+            else:
+                found = calibration.calibrate(evaluations, [known[name] for name in names], budget)
+                write_whole(save / "fit.json", calibration.as_json(found))
+                write_whole(save / "left_out.json", calibration.left_out_json(found))
+                text = words.calibration_in_words(found)
+        except KeyboardInterrupt:
+            typer.echo(words.STOPPED, err=True)
+            raise typer.Exit(130) from None
+    typer.echo(text)

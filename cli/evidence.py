@@ -1,0 +1,61 @@
+"""`overload evidence`: every published measurement and direction beside ours, inside or outside."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+SIZES = ("small", "full", "kept")
+
+
+def evidence(
+    sessions: Annotated[
+        str,
+        typer.Option(
+            "--sessions",
+            metavar="small|full|kept",
+            help="How much to play: a sixth, everything, or nothing (show the table that came with the program).",
+        ),
+    ] = "small",
+    save: Annotated[
+        Path | None, typer.Option("--save", metavar="DIR", help="Write the table as CSV, text and JSON to this folder.")
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
+    ] = None,
+) -> None:
+    """Compare with what real players did: every published measurement and direction, inside or outside."""
+    from cli.files import require_folder, write_whole
+    from sim.errors import GameError
+
+    if sessions not in SIZES:
+        raise GameError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
+    if save is not None:
+        require_folder("--save", save)
+
+    import json
+
+    from cli.progress import Progress
+    from sim.evidence import kept, table
+    from sim.words.evidence import STOPPED, evidence_in_words
+
+    if sessions == "kept":
+        lines, meta = kept.kept()
+    else:
+        try:
+            with Progress("pieces of play") as progress:
+                lines = table.compare(sessions, workers, progress, kept.left_out_fits())
+        except KeyboardInterrupt:
+            typer.echo(STOPPED, err=True)
+            raise typer.Exit(130) from None
+        meta = kept.meta_of(sessions)
+    known = kept.known_misses()
+    text = evidence_in_words(lines, known, meta["size"])
+    if save is not None:
+        write_whole(save / "evidence.csv", kept.as_csv(lines))
+        write_whole(save / "evidence.json", json.dumps(meta, indent=1) + "\n")
+        write_whole(save / "evidence.txt", text + "\n")
+        write_whole(save / "misses.csv", kept.misses_as_csv(kept.misses_of(lines, known)))
+    typer.echo(text)

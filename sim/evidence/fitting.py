@@ -1,0 +1,173 @@
+"""The mathematics of the calibration, on plain numbers: loss, design, bounded search, and what the data cannot tell.
+
+A *gap* is (ours - published) over the size that counts, so that 1 is the edge of inside.  The loss of a set of constants is the
+sum over rows of the mean squared gap of the row's parts, plus the pull: the sum of squared distances of the constants
+from their defaults in units of their stated spreads.  Constants are searched in these units (z), within their limits.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+Gaps = Mapping[str, float]  # by part
+Evaluate = Callable[[Mapping[str, float]], Gaps]
+UNKNOWN_GAP = 5.0  # a part that gives nothing: far outside
+FIRST_STEP, LAST_STEP = 0.7, 0.05  # of the search, in spreads
+PROFILE_STEP = 0.5
+IDENTIFIED = 0.6  # of its stated spread: a constant that stays less sure than this is not identified
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A constant that may be searched."""
+
+    name: str
+    default: float
+    spread: float
+    low: float
+    high: float
+
+    def value(self, z: float) -> float:
+        return min(max(self.default + z * self.spread, self.low), self.high)
+
+    @property
+    def limits(self) -> tuple[float, float]:
+        return (self.low - self.default) / self.spread, (self.high - self.default) / self.spread
+
+
+def values_of(constants: Sequence[Constant], z: Sequence[float]) -> dict[str, float]:
+    return {one.name: one.value(float(at)) for one, at in zip(constants, z, strict=True)}
+
+
+def fit_loss(gaps: Gaps, rows: Mapping[str, Sequence[str]]) -> float:
+    """Sum over rows of the mean squared gap of the row's parts."""
+    return sum(float(np.mean([squared(gaps[part]) for part in parts])) for parts in rows.values())
+
+
+def squared(gap: float) -> float:
+    return UNKNOWN_GAP**2 if math.isnan(gap) else gap * gap
+
+
+def pull(z: Sequence[float]) -> float:
+    return float(np.dot(z, z))
+
+
+def plackett_burman(factors: int) -> np.ndarray:
+    """A two-level design of at least `factors` columns, by Paley's construction: [run, factor] of +1 and -1.
+
+    The first prime q of the form 4 k + 3 that is large enough gives q + 1 runs; any two columns are orthogonal.
+    """
+    q = next(n for n in range(max(factors, 3), 4 * factors + 16) if n % 4 == 3 and is_prime(n))
+    squares = {(n * n) % q for n in range(1, q)}
+    first = np.array([1 if n in squares else -1 for n in range(q)])
+    first[0] = 1
+    rows = np.array([np.roll(first, shift) for shift in range(q)])
+    return np.vstack([rows, -np.ones(q, dtype=int)])[:, :factors]
+
+
+def is_prime(n: int) -> bool:
+    return n > 1 and all(n % k for k in range(2, math.isqrt(n) + 1))
+
+
+def effects(design: np.ndarray, results: np.ndarray) -> np.ndarray:
+    """[factor, result]: half the change of each result from the low to the high level of each factor."""
+    return design.T @ results / len(design)
+
+
+@dataclass(frozen=True)
+class Fit:
+    """Where the search ended: constants, loss and its two parts there and at the defaults, evaluations used."""
+
+    values: dict[str, float]
+    z: tuple[float, ...]
+    loss: float
+    pull: float
+    loss_default: float
+    evaluations: int
+
+
+def search(
+    evaluate: Evaluate,
+    constants: Sequence[Constant],
+    rows: Mapping[str, Sequence[str]],
+    budget: int,
+) -> Fit:
+    """Bounded search without derivatives (COBYQA), from the defaults; at most `budget` evaluations."""
+    from scipy.optimize import Bounds, minimize
+
+    tried: list[tuple[float, tuple[float, ...]]] = []
+
+    def total(z: np.ndarray) -> float:
+        at = tuple(float(np.clip(one, *constant.limits)) for one, constant in zip(z, constants, strict=True))
+        found = fit_loss(evaluate(values_of(constants, at)), rows) + pull(at)
+        tried.append((found, at))
+        return found
+
+    start = np.zeros(len(constants))
+    total(start)
+    limits = np.array([one.limits for one in constants])
+    minimize(
+        total,
+        start,
+        method="COBYQA",
+        bounds=Bounds(limits[:, 0], limits[:, 1]),
+        options={
+            "maxfev": max(budget - 1, len(constants) + 2),
+            "initial_tr_radius": FIRST_STEP,
+            "final_tr_radius": LAST_STEP,
+        },
+    )
+    best, at = min(tried)
+    return Fit(values_of(constants, at), at, best, pull(at), tried[0][0], len(tried))
+
+
+@dataclass(frozen=True)
+class Profile:
+    """What the data tell of each constant about the optimum, from a quadratic fit.
+
+    `along[name]`: (z, loss) pairs; `spread_left[name]`: standard deviation left, in stated spreads; `correlations[i][j]`.
+    """
+
+    along: dict[str, list[tuple[float, float]]]
+    spread_left: dict[str, float]
+    correlations: list[list[float]]
+    not_identified: list[str]
+
+
+def profile(evaluate: Evaluate, constants: Sequence[Constant], rows: Mapping[str, Sequence[str]], fit: Fit) -> Profile:
+    """Two evaluations a constant, half a spread to either side (less at a limit).
+
+    The loss is a sum of squares, so its quadratic fit is the product of the gaps' slopes, plus the pull's own.
+    """
+    parts = [(part, 1.0 / math.sqrt(len(of_row))) for of_row in rows.values() for part in of_row]
+    along: dict[str, list[tuple[float, float]]] = {}
+    slopes = []
+    for i, one in enumerate(constants):
+        seen = []
+        for step in (-PROFILE_STEP, PROFILE_STEP):
+            z = list(fit.z)
+            z[i] = float(np.clip(z[i] + step, *one.limits))
+            gaps = evaluate(values_of(constants, z))
+            seen.append((z[i], fit_loss(gaps, rows) + pull(z), np.array([known(gaps[p]) * w for p, w in parts])))
+        along[one.name] = sorted([(at, loss) for at, loss, _ in seen] + [(fit.z[i], fit.loss)])
+        width = seen[1][0] - seen[0][0]
+        slopes.append((seen[1][2] - seen[0][2]) / width if width > 0 else np.zeros(len(parts)))
+    slope = np.array(slopes)
+    covariance = np.linalg.inv(slope @ slope.T + np.eye(len(constants)))
+    left = np.sqrt(np.diag(covariance))
+    correlations = covariance / np.outer(left, left)
+    names = [one.name for one in constants]
+    return Profile(
+        along,
+        dict(zip(names, (float(one) for one in left), strict=True)),
+        [[float(one) for one in row] for row in correlations],
+        [name for name, one in zip(names, left, strict=True) if one > IDENTIFIED],
+    )
+
+
+def known(gap: float) -> float:
+    return UNKNOWN_GAP if math.isnan(gap) else gap

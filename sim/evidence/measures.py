@@ -1,0 +1,253 @@
+"""Measures by name: what each is of one session, and the estimate over many.
+
+Three kinds.  A *ratio* has a top and a bottom a session, and is the sum of the tops over the sum of the bottoms.  A
+*pool* puts the values of all sessions together and takes a quantile or a share.  A *spread* is the standard deviation of the
+sessions' own values, in per cent of their mean.  Errors: linearised residuals for ratios, resampled sessions for the rest.
+
+    distance_per_min, metres_per_min:LOW-HIGH (km/h), share:LOW-HIGH (of distance), metres:LOW-HIGH (a player and session)
+    peak_kmh, longest_run:18 (mean over players of the session's greatest)
+    accelerations_per_min, hard_accelerations_per_min, turns_per_min, accelerations_per_km, turns_per_km
+    losses_per_min, tackles_per_min, outs_per_min, passes_per_min, completed_per_min (of the game or group, in play)
+    losses_per_pass, completion, in_play_share, tackles (a session)
+    touches_per_min (a player), touches_per_release, on_ball_s, receiver_speed_kmh, receiver_space_m, support_arrival_s
+    reached:N (chance a possession), distance_cv (between players)
+    completion:LOW-HIGH:free|pressed (m), pass_speed:LOW-HIGH:qN, reception_to_pass:all|free|pressed:qN,
+    reception_to_pass_share:SECONDS
+    session_cv:distance, session_cv:LOW-HIGH (between sessions, per cent)
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from sim.evidence.deeds import PASS
+from sim.evidence.session import BANDS, COLUMN, Session
+from sim.evidence.tracks import EDGES_KMH
+from sim.measures.intervals import ratio_error, t_quantile
+
+RESAMPLES = 200
+NOBODY_MEASURES = ("losses", "passes", "completed", "tackles", "outs")
+LENGTH, PRESSED, COMPLETED, SPEED, WAIT, KEEPER = range(len(PASS))
+
+
+class Unknown(KeyError):
+    """A measure that does not exist (yet)."""
+
+
+def kind_of(measure: str) -> str:
+    name = measure.partition(":")[0]
+    if name in ("pass_speed", "reception_to_pass", "reception_to_pass_share"):
+        return "pool"
+    return "spread" if name == "session_cv" else "ratio"
+
+
+def chosen(session: Session, scope: str, everybody: bool = False) -> tuple[np.ndarray, np.ndarray]:
+    """(mask[player, role], mask[block]) of a scope; `everybody`: "all" takes keepers and nobody in as well."""
+    players, roles, blocks = session.cells.shape[:3]
+    who, when = np.ones((players, roles), dtype=bool), np.ones(blocks, dtype=bool)
+    begin = {player.id: player.role for player in session.game.players}
+    keepers = {role.name for role in session.game.roles if role.style == "goal"}
+    named = False
+    for word in scope.split():
+        kind, _, name = word.partition(":")
+        if kind == "role":
+            who &= np.array([role == name for role in session.roles])[None, :]
+        elif kind == "team":
+            who &= np.array([*(team == name for team in session.teams), False])[:, None]
+        elif kind == "start":
+            who &= np.array([*(begin[player] == name for player in session.players), False])[:, None]
+        elif kind == "bout":
+            when &= session.bout_of == int(name)
+        elif kind == "quarter":
+            when &= session.quarter_of == int(name)
+        elif kind != "all":
+            raise ValueError(f"scope must be made of all, role:, team:, start:, bout:, quarter: (got {word!r})")
+        named |= kind in ("role", "team", "start")
+    if named or not everybody:
+        who &= np.array([*(begin[player] not in keepers for player in session.players), False])[:, None]
+    return who, when
+
+
+def band_columns(band: str) -> list[int]:
+    """The columns of the bands between LOW and HIGH km/h."""
+    low, high = (float(end) for end in band.split("-"))
+    if low not in EDGES_KMH or high not in EDGES_KMH:
+        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {band})")
+    return [COLUMN[f"metres {one}"] for one in BANDS[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
+
+
+ALL_METRES = [COLUMN[f"metres {band}"] for band in BANDS]
+
+
+def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
+    """(top, bottom) of one session, scaled so that top over bottom is the measure."""
+    name, _, detail = measure.partition(":")
+    stem = name.removesuffix("_per_min")
+    who, when = chosen(session, scope, everybody=stem in NOBODY_MEASURES or name in ("losses_per_pass", "completion"))
+    cells = session.cells[who][:, when].sum(axis=(0, 1))
+    minutes = cells[COLUMN["seconds"]] / 60
+    metres = cells[ALL_METRES].sum()
+    in_play = session.in_play_s[when].sum() / 60
+    people = np.flatnonzero(who[:-1].any(axis=1))
+
+    def cell(column: str) -> float:
+        return float(cells[COLUMN[column]])
+
+    if name == "distance_per_min":
+        return metres, minutes
+    if name == "metres_per_min":
+        return cells[band_columns(detail)].sum(), minutes
+    if name == "share":
+        return cells[band_columns(detail)].sum(), metres
+    if name == "metres":
+        return cells[band_columns(detail)].sum(), float(len(people))
+    if name == "peak_kmh":
+        return session.peak_mps[people].sum() * 3.6, float(len(people))
+    if name == "longest_run" and detail == "18":
+        return session.longest_m[people].sum(), float(len(people))
+    if name in ("accelerations_per_min", "hard_accelerations_per_min", "turns_per_min"):
+        return cell(stem), minutes
+    if name in ("accelerations_per_km", "turns_per_km"):
+        return cell(name.removesuffix("_per_km")), metres / 1000
+    if name.endswith("_per_min") and stem in NOBODY_MEASURES:
+        return cell(stem), in_play
+    if name == "touches_per_min":
+        return cell("touches"), in_play * len(people)
+    if name == "tackles":
+        return cell("tackles"), 1.0
+    if name == "in_play_share":
+        return in_play, session.block_s[when].sum() / 60
+    simple = {
+        "losses_per_pass": ("losses", "passes", 1.0),
+        "touches_per_release": ("touches", "passes", 1.0),
+        "on_ball_s": ("on_ball_s", "timed", 1.0),
+        "receiver_speed_kmh": ("received_mps", "received", 3.6),
+        "receiver_space_m": ("space_m", "spaced", 1.0),
+        "support_arrival_s": ("support_s", "supports", 1.0),
+    }
+    if name in simple:
+        top, bottom, scale = simple[name]
+        return cell(top) * scale, cell(bottom)
+    if name == "completion":
+        return completion(session, detail) if detail else (cell("completed"), cell("passes"))
+    if name == "reached":
+        wanted = int(detail)
+        told = [passes for passes, cut in session.runs if passes >= wanted or not cut]
+        return float(sum(passes >= wanted for passes in told)), float(len(told))
+    if name == "distance_cv":
+        each = session.cells[:-1][:, :, when][people]
+        own = each[..., ALL_METRES].sum(axis=(1, 2, 3)) / each[..., COLUMN["seconds"]].sum(axis=(1, 2))
+        return float(own.std(ddof=1) / own.mean()), 1.0
+    raise Unknown(f"no measure {measure}")
+
+
+def completion(session: Session, detail: str) -> tuple[float, float]:
+    """Completed and played passes of a class of length, free or pressed; keepers left out."""
+    band, _, which = detail.partition(":")
+    rows = in_class(session.passes, band)
+    rows = rows[rows[:, PRESSED] == (which == "pressed")]
+    return float(rows[:, COMPLETED].sum()), float(len(rows))
+
+
+def in_class(passes: np.ndarray, band: str) -> np.ndarray:
+    low, high = (float(end) for end in band.split("-"))
+    return passes[(passes[:, LENGTH] >= low) & (passes[:, LENGTH] < high) & (passes[:, KEEPER] == 0.0)]
+
+
+def pool_of(session: Session, measure: str) -> np.ndarray:
+    """The values one session puts into the pool."""
+    name, detail, *_ = measure.split(":")
+    if name == "pass_speed":
+        values = in_class(session.passes, detail)[:, SPEED]
+    else:
+        rows = session.passes[session.passes[:, KEEPER] == 0.0]
+        if detail in ("free", "pressed"):
+            rows = rows[rows[:, PRESSED] == (detail == "pressed")]
+        values = rows[:, WAIT]
+    return values[~np.isnan(values)]
+
+
+def observed(session: Session, measure: str, scope: str) -> np.ndarray:
+    """What one session contributes to a measure."""
+    kind = kind_of(measure)
+    if kind == "pool":
+        return pool_of(session, measure)
+    if kind == "spread":
+        band = measure.partition(":")[2]
+        return np.array(
+            ratio_of(session, "distance_per_min" if band == "distance" else f"metres_per_min:{band}", scope)
+        )
+    return np.array(ratio_of(session, measure, scope), dtype=float)
+
+
+def statistic(measure: str, values: Sequence[np.ndarray]) -> float:
+    """A pool's or a spread's value; nan where there is nothing."""
+    if kind_of(measure) == "spread":
+        own = np.array([top / bottom for top, bottom in values])
+        return float(100 * own.std(ddof=1) / own.mean()) if own.mean() > 0 else math.nan
+    pooled = np.concatenate(values)
+    if len(pooled) == 0:
+        return math.nan
+    name, *_, last = measure.split(":")
+    if name == "reception_to_pass_share":
+        return float((pooled < float(last)).mean())
+    return float(np.quantile(pooled, float(last.removeprefix("q")) / 100))
+
+
+def estimate(measure: str, values: Sequence[np.ndarray]) -> tuple[float, float]:
+    """(value, standard error) over sessions; nan where it is not defined."""
+    if not values:
+        return math.nan, math.nan
+    if kind_of(measure) == "ratio":
+        top, bottom = np.array(values).T
+        if bottom.sum() <= 0:
+            return math.nan, math.nan
+        error = ratio_error(top, bottom) if len(values) > 1 else math.nan
+        return float(top.sum() / bottom.sum()), error
+    if len(values) < 2:
+        return math.nan, math.nan
+    lot = np.random.default_rng(1)
+    again = [
+        statistic(measure, [values[i] for i in lot.integers(len(values), size=len(values))]) for _ in range(RESAMPLES)
+    ]
+    return statistic(measure, values), float(np.std(again, ddof=1))
+
+
+def change(
+    measures: tuple[str, str], first: Sequence[np.ndarray], second: Sequence[np.ndarray], relative: bool
+) -> tuple[float, float]:
+    """(change from the first arm to the second, its standard error): paired sessions of ratios.
+
+    Relative changes are of the logarithm's kind: value B / value A - 1, with the error of the logarithm times the ratio.
+    """
+    (value_a, error_a), (value_b, error_b) = (estimate(m, v) for m, v in zip(measures, (first, second), strict=True))
+    paired = len(first) == len(second) > 1 and all(kind_of(measure) == "ratio" for measure in measures)
+    if math.isnan(value_a) or math.isnan(value_b) or (relative and value_a == 0.0):
+        return math.nan, math.nan
+    if not relative:
+        return value_b - value_a, paired_error(first, second, 1.0, 1.0) if paired else math.hypot(error_a, error_b)
+    ratio = value_b / value_a
+    if paired:
+        return ratio - 1.0, ratio * paired_error(first, second, 1 / value_a, 1 / value_b if value_b else 0.0)
+    return ratio - 1.0, ratio * math.hypot(error_a / value_a, error_b / value_b if value_b else 0.0)
+
+
+def paired_error(first: Sequence[np.ndarray], second: Sequence[np.ndarray], scale_a: float, scale_b: float) -> float:
+    """Standard error of scale_b * ratio B - scale_a * ratio A, session by session (linearised residuals)."""
+    (top_a, bottom_a), (top_b, bottom_b) = np.array(first).T, np.array(second).T
+    rest = scale_b * residual(top_b, bottom_b) - scale_a * residual(top_a, bottom_a)
+    n = len(rest)
+    return math.sqrt(float(rest @ rest) / (n * (n - 1)))
+
+
+def residual(top: np.ndarray, bottom: np.ndarray) -> np.ndarray:
+    return (top - top.sum() / bottom.sum() * bottom) / bottom.mean()
+
+
+def interval(value: float, error: float, sessions: int, level: float) -> tuple[float, float]:
+    """(low, high) by Student's t over sessions."""
+    half = t_quantile((1 + level) / 2, max(sessions - 1, 1)) * error
+    return value - half, value + half

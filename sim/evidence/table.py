@@ -1,0 +1,303 @@
+"""The table of all evidence: every measurement and direction, ours beside it, inside or outside.
+
+`compare` plays every arm that the tables ask for and judges every line; nothing here knows a single row by name.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sim.errors import GameError
+from sim.evidence import judge, tables
+from sim.evidence.arms import Answers, Arm, Pool, Progress, Question, constants_of, game_of
+from sim.evidence.measures import change, estimate, interval
+from sim.evidence.tables import Direction, Part
+
+SMALL = 6  # the smaller size plays one session in so many
+LEAST = 6  # sessions, but never fewer than this
+NO_MEASURE = "not measured in this version"
+NAN = math.nan
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the table.  `verdict`: "inside", "outside" or "" (none); `level` is that of the interval, in per cent.
+
+    For a direction `ours` is the change from A to B (relative, or in points), for "below" and "within" the value itself.
+    `left_out` is ours with the constants of the fit that did not see the line's study, and its own verdict.
+    """
+
+    row: str
+    part: str
+    kind: str  # "measurement" | "direction"
+    mark: str  # a measurement's mark, a direction's strength
+    what: str
+    unit: str
+    published: str
+    spread: str
+    ours: float
+    error: float
+    low: float
+    high: float
+    level: int
+    wanted: str
+    verdict: str
+    left_out: float
+    left_out_verdict: str
+    sessions: int
+    source: str
+    note: str
+
+
+def verdict_word(found: bool | None) -> str:
+    return "" if found is None else "inside" if found else "outside"
+
+
+def sessions_of(full: int, size: str) -> int:
+    return full if size == "full" else min(full, max(LEAST, -(-full // SMALL)))
+
+
+def arm_of(part: Part) -> Arm:
+    return Arm(part.game, part.changes, part.population)
+
+
+def arms_of(row: Direction) -> tuple[Arm, Arm]:
+    constants = constants_of(row.assumptions)
+    return (
+        Arm(row.game_a, row.changes_a, row.population, constants),
+        Arm(row.game_b, row.changes_b, row.population, constants),
+    )
+
+
+def measures_of(row: Direction) -> tuple[str, str]:
+    first, _, second = row.measure.partition(">")
+    return first, second or first
+
+
+class Wanted:
+    """Collects what has to be played: sessions and questions of each arm, and the arms that cannot be."""
+
+    def __init__(self, size: str, constants: Mapping[str, float]):
+        self.size, self.constants = size, dict(constants)
+        self.arms: dict[Arm, tuple[int, dict[Question, None]]] = {}
+        self.refused: dict[Arm, str] = {}
+
+    def ask(self, arm: Arm, sessions: int, measure: str, scope: str) -> None:
+        arm = arm.with_constants(self.constants) if self.constants else arm
+        if arm in self.refused:
+            return
+        try:
+            game_of(arm)
+        except GameError as error:
+            self.refused[arm] = str(error).splitlines()[0]
+            return
+        before, questions = self.arms.get(arm, (0, {}))
+        questions[measure, scope] = None
+        self.arms[arm] = (max(before, sessions_of(sessions, self.size)), questions)
+
+    def plan(self) -> dict[Arm, tuple[int, tuple[Question, ...]]]:
+        return {arm: (sessions, tuple(questions)) for arm, (sessions, questions) in self.arms.items()}
+
+
+@dataclass(frozen=True)
+class Found:
+    """Answers by arm; `constants` were laid over every arm's own."""
+
+    size: str
+    constants: Mapping[str, float]
+    answers: Mapping[Arm, Answers]
+    refused: Mapping[Arm, str]
+
+    def values(self, arm: Arm, sessions: int, measure: str, scope: str) -> tuple[list, str]:
+        """(per session, why there are none)."""
+        arm = arm.with_constants(self.constants) if self.constants else arm
+        if arm in self.refused:
+            return [], self.refused[arm]
+        values = self.answers[arm].get((measure, scope), [])
+        return values[: sessions_of(sessions, self.size)], "" if values else NO_MEASURE
+
+
+def ask_all(wanted: Wanted, parts: tuple[Part, ...], rows: tuple[Direction, ...]) -> None:
+    for part in parts:
+        if part.game:
+            wanted.ask(arm_of(part), part.sessions, part.measure, part.scope)
+    for row in rows:
+        for arm, measure, scope in zip(arms_of(row), measures_of(row), (row.scope_a, row.scope_b), strict=True):
+            wanted.ask(arm, row.sessions, measure, scope)
+
+
+def play_all(
+    pool: Pool,
+    size: str,
+    parts: tuple[Part, ...],
+    rows: tuple[Direction, ...] = (),
+    constants: Mapping[str, float] | None = None,
+    progress: Progress | None = None,
+) -> Found:
+    """Play what these parts and directions ask for."""
+    wanted = Wanted(size, constants or {})
+    ask_all(wanted, parts, rows)
+    return Found(size, constants or {}, pool.play(wanted.plan(), progress), wanted.refused)
+
+
+def part_values(parts: tuple[Part, ...], found: Found) -> dict[str, tuple[float, float, int, str]]:
+    """(value, error, sessions, why not) of every part; those made of others come after them."""
+    known: dict[str, tuple[float, float, int, str]] = {}
+    for part in parts:
+        if part.game:
+            values, why = found.values(arm_of(part), part.sessions, part.measure, part.scope)
+            known[part.part] = (*estimate(part.measure, values), len(values), why)
+        else:
+            members = part.measure.partition(":")[2].split(",")
+            sessions = min((known[name][2] for name in members if name in known), default=0)
+            known[part.part] = (*composed(part.measure, known), sessions, "")
+    return known
+
+
+def composed(measure: str, known: Mapping[str, tuple]) -> tuple[float, float]:
+    """Value and error of a line made of others' values (independent arms)."""
+    kind, _, rest = measure.partition(":")
+    if kind not in ("ratio", "range_over_mean"):
+        return NAN, NAN
+    pairs = [known[name][:2] for name in rest.split(",")]
+    if any(math.isnan(value) for value, _ in pairs):
+        return NAN, NAN
+    if kind == "ratio":
+        (top, top_error), (bottom, bottom_error) = pairs
+        if top == 0.0 or bottom == 0.0:
+            return NAN, NAN
+        return top / bottom, top / bottom * math.hypot(top_error / top, bottom_error / bottom)
+    values = [value for value, _ in pairs]
+    high, low = (pairs[values.index(pick)][1] for pick in (max(values), min(values)))
+    return judge.range_over_mean(values), math.hypot(high, low) / (sum(values) / len(values))
+
+
+def part_verdict(
+    part: Part, size: str, value: float, known: Mapping, directions: Mapping[str, bool | None]
+) -> bool | None:
+    kind, _, rest = part.measure.partition(":")
+    if part.rule == "ascending":
+        return judge.ascending([known[name][0] for name in rest.split(",")])
+    if kind == "direction":
+        return judge.together([directions[name] for name in rest.split("+")])
+    return judge.within_size(part.rule, size, value, as_number(part.published))
+
+
+def as_number(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        return NAN
+
+
+def direction_line(row: Direction, found: Found) -> tuple[Line, bool | None]:
+    (arm_a, arm_b), (m_a, m_b) = arms_of(row), measures_of(row)
+    first, why_a = found.values(arm_a, row.sessions, m_a, row.scope_a)
+    second, why_b = found.values(arm_b, row.sessions, m_b, row.scope_b)
+    if row.sign in ("below", "within"):
+        value, error = estimate(m_b, second)
+    elif first and second:
+        value, error = change((m_a, m_b), first, second, relative=row.sign != "up points")
+    else:
+        value, error = NAN, NAN
+    low, high = interval(value, error, len(second), 0.99)
+    reproduced = judge.reproduced(row.sign, row.size, low, high)
+    published = "" if row.counts else "not settled"
+    line = Line(
+        row.row, row.row, "direction", row.strength, f"{row.claim} [{row.measure}]", "", published, "", value, error,
+        low, high, 99, f"{row.sign} {row.size}", verdict_word(reproduced), NAN, "", len(second), row.source, why_a or why_b,
+    )  # fmt: skip
+    return line, reproduced
+
+
+def lines_of(found: Found, left_out: Mapping[str, Found] | None = None) -> list[Line]:
+    """All lines; `left_out` by measurement: what was found with the fit that did not see its study."""
+    directed = [direction_line(row, found) for row in tables.directions()]
+    verdicts = {line.row: verdict for line, verdict in directed}
+    by_id = {one.id: one for one in tables.measurements()}
+    known = part_values(tables.parts(), found)
+    blind = {study: part_values(tables.parts(), one) for study, one in (left_out or {}).items()}
+    lines = []
+    for part in tables.parts():
+        about = by_id[tables.rows_of(part)[0]]
+        value, error, sessions, why = known[part.part]
+        low, high = interval(value, error, sessions, 0.95)
+        other, other_verdict = NAN, ""
+        if about.id in blind:
+            other = blind[about.id][part.part][0]
+            size = part.size_left_out or part.size
+            other_verdict = verdict_word(part_verdict(part, size, other, blind[about.id], verdicts))
+        name = f"{about.quantity}, {about.format}" if part.part == part.row else f"{part.part.partition(' ')[2]}"
+        lines.append(
+            Line(
+                part.row,
+                part.part,
+                "measurement",
+                tables.mark_of(part),
+                name or part.part,
+                about.unit,
+                part.published,
+                about.spread,
+                value,
+                error,
+                low,
+                high,
+                95,
+                f"{part.rule} {part.size}".strip(),
+                verdict_word(part_verdict(part, part.size, value, known, verdicts)),
+                other,
+                other_verdict,
+                sessions,
+                about.source,
+                "; ".join(one for one in (why, part.note) if one),
+            )  # fmt: skip
+        )
+    return lines + [line for line, _ in directed]
+
+
+@dataclass(frozen=True)
+class Count:
+    """How many rows have a verdict, and how many of them are inside."""
+
+    inside: int
+    judged: int
+
+
+def rows_verdicts(lines: list[Line]) -> dict[str, str]:
+    """The verdict of every row: outside when one of its parts is."""
+    found: dict[str, list[bool | None]] = {}
+    for line in lines:
+        found.setdefault(line.row, []).append({"inside": True, "outside": False}.get(line.verdict))
+    return {row: verdict_word(judge.together(verdicts)) for row, verdicts in found.items()}
+
+
+def count(lines: list[Line], kind: str, marks: tuple[str, ...]) -> Count:
+    verdicts = rows_verdicts(lines)
+    rows = {line.row for line in lines if line.kind == kind and line.mark in marks}
+    return Count(sum(verdicts[row] == "inside" for row in rows), sum(verdicts[row] != "" for row in rows))
+
+
+def compare(
+    size: str = "full",
+    workers: int | None = None,
+    progress: Progress | None = None,
+    left_out: Mapping[str, Mapping[str, float]] | None = None,
+) -> list[Line]:
+    """Play everything and judge it.  `left_out`: by study (its measurements joined by spaces), the constants of its refit."""
+    with Pool(workers) as pool:
+        found = play_all(pool, size, tables.parts(), tables.directions(), progress=progress)
+        blind: dict[str, Found] = {}
+        for study, constants in (left_out or {}).items():
+            own = tuple(part for part in tables.parts() if set(tables.rows_of(part)) <= set(study.split()))
+            again = play_all(pool, size, own, constants=constants, progress=progress)
+            everything = Found(size, constants, _filled(again.answers, constants), again.refused)
+            blind |= {number: everything for number in study.split()}
+        return lines_of(found, blind)
+
+
+def _filled(answers: Mapping[Arm, Answers], constants: Mapping[str, float]) -> dict[Arm, Answers]:
+    """With nothing for the arms of other studies."""
+    empty = {arm_of(part).with_constants(constants): {} for part in tables.parts() if part.game}
+    return empty | dict(answers)

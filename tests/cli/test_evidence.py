@@ -1,0 +1,89 @@
+"""`overload evidence` and `overload calibrate`: what they refuse, show and write."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from cli.app import app
+from sim.evidence import calibrate, kept, table, tables
+from sim.evidence.arms import Arm
+
+
+@pytest.fixture
+def nothing_is_played(monkeypatch: pytest.MonkeyPatch):
+    def play(*_args, **_kwargs):
+        raise AssertionError("a bout was played")
+
+    monkeypatch.setattr(table, "compare", play)
+    monkeypatch.setattr(calibrate, "player_of", play)
+
+
+def run(*arguments: str):
+    return CliRunner().invoke(app, list(arguments), catch_exceptions=False)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("evidence", "--sessions", "many"), "--sessions must be one of small, full, kept (got 'many')"),
+        (("evidence", "--save", "nowhere"), "--save: folder must exist (got 'nowhere')"),
+        (("calibrate", "--save", "nowhere"), "--save: folder must exist (got 'nowhere')"),
+        (
+            ("calibrate", "--save", "."),
+            "--constants must be given, or screening.csv be in the folder: run with --screen first (got neither)",
+        ),
+        (("calibrate", "--save", ".", "--constants", "wlak"), "--constants must name constants of the engine (got 'wlak')"),
+        (("calibrate", "--save", ".", "--constants", " "), "--constants must be 1 to 8 names (got 0)"),
+    ],
+)
+def test_what_is_refused(arguments, said, nothing_is_played, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.chdir(tmp_path)
+    result = run(*arguments)
+    assert (result.exit_code, result.stdout, result.stderr.strip()) == (2, "", said)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_kept_table_is_shown_and_saved_without_playing(nothing_is_played, tmp_path: Path):
+    result = run("evidence", "--sessions", "kept", "--save", str(tmp_path))
+    assert result.exit_code == 0
+    assert result.stdout.startswith("Predicted measurements inside: ")
+    assert {file.name for file in tmp_path.iterdir()} == {"evidence.csv", "evidence.json", "evidence.txt", "misses.csv"}
+    assert (tmp_path / "evidence.txt").read_text(encoding="utf-8") == result.stdout
+    assert (tmp_path / "evidence.csv").read_bytes() == (kept.kept_folder() / "evidence.csv").read_bytes()
+    for part in tables.parts():
+        assert f"\n{part.part} " in result.stdout
+    for row in tables.directions():
+        assert f"\n{row.row} " in result.stdout
+
+
+@pytest.mark.slow
+def test_two_rows_are_played_saved_and_judged(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    parts = tuple(part for part in tables.parts() if part.row in ("M05", "M08"))
+    rows = tuple(row for row in tables.directions() if row.row in ("K50", "D12"))
+    monkeypatch.setattr(tables, "parts", lambda: parts)
+    monkeypatch.setattr(tables, "directions", lambda: rows)
+    monkeypatch.setattr(table, "LEAST", 2)
+    monkeypatch.setattr(table, "SMALL", 100)
+    assert run("evidence", "--workers", "1", "--save", str(tmp_path)).exit_code == 0
+    lines = {line.part: line for line in kept.read_lines(tmp_path / "evidence.csv")}
+    assert set(lines) == {"M05", "M08", "K50", "D12"}
+    assert 60 < lines["M05"].ours < 160 and lines["M05"].low < lines["M05"].ours < lines["M05"].high
+    assert lines["K50"].ours > 0 and lines["K50"].sessions == 2
+    assert json.loads((tmp_path / "evidence.json").read_text(encoding="utf-8"))["size"] == "small"
+
+
+@pytest.mark.slow
+def test_answers_do_not_hang_on_the_number_of_processes():
+    from sim.evidence.arms import Pool
+
+    wanted = {Arm("square", (), "amateur men"): (5, (("losses_per_min", "all"),))}
+    found = []
+    for workers in (1, 2):
+        with Pool(workers) as pool:
+            found.append(pool.play(wanted))
+    (one,), (two,) = (list(result.values()) for result in found)
+    assert [tuple(v) for v in one["losses_per_min", "all"]] == [tuple(v) for v in two["losses_per_min", "all"]]
