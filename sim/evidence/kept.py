@@ -33,6 +33,7 @@ AGREE_ERRORS = (
 AGREE_LEAST = 0.005  # and always this share of it
 FLOATS = ("ours", "error", "low", "high", "left_out")
 INTEGERS = ("level", "sessions")
+NO_FIGURE = {"ascending": "another order", "direction": "see its directions"}
 MISS = ("row", "value", "interval", "reason", "date")
 
 
@@ -129,8 +130,8 @@ def misses_of(lines: Sequence[Line], before: Sequence[Miss] = (), date: str = ""
             found.append(
                 Miss(
                     row,
-                    " / ".join(figure(line.ours) for line in bad),
-                    " / ".join(f"{figure(line.low)} to {figure(line.high)}" for line in bad),
+                    " / ".join(figure(line.ours) or NO_FIGURE[line.wanted] for line in bad),
+                    " / ".join(f"{figure(line.low)} to {figure(line.high)}" for line in bad if figure(line.low)),
                     old.reason if old else "",
                     old.date if old else date,
                 )

@@ -14,6 +14,8 @@ sessions' own values, in per cent of their mean.  Errors: linearised residuals f
     completion:LOW-HIGH:free|pressed (m), pass_speed:LOW-HIGH:qN, reception_to_pass:all|free|pressed:qN,
     reception_to_pass_share:SECONDS
     session_cv:distance, session_cv:LOW-HIGH (between sessions, per cent)
+
+Any other name is looked up among the measures of an answer (`sim.measures.catalogue`), of the game, a team or a role.
 """
 
 from __future__ import annotations
@@ -141,7 +143,26 @@ def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
         each = session.cells[:-1][:, :, when][people]
         own = each[..., ALL_METRES].sum(axis=(1, 2, 3)) / each[..., COLUMN["seconds"]].sum(axis=(1, 2))
         return float(own.std(ddof=1) / own.mean()), 1.0
-    raise Unknown(f"no measure {measure}")
+    return from_catalogue(session, measure, scope)
+
+
+def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, float]:
+    """(top, bottom) of a measure of the answers for this session; keepers are in the game's own."""
+    from sim.measures.catalogue import measures
+    from sim.measures.sessions import Sessions, groups_of
+    from sim.measures.tally import session_of as tally_of_session
+    from sim.measures.tally import tally
+
+    bouts = [tally(session.game, log) for log in session.logs]
+    ratio = next((one for one in measures(bouts[0].thresholds) if one.measure == measure), None) if bouts else None
+    if ratio is None:
+        raise Unknown(f"no measure {measure}")
+    whole = Sessions([tally_of_session(bouts)])
+    wanted = "game" if scope == "all" else scope
+    group = next((one for one in groups_of(session.game, whole) if one.scope == wanted), None)
+    if group is None:
+        raise Unknown(f"no measure {measure} of {scope}")
+    return float(ratio.scale * ratio.top(whole, group)[0]), float(ratio.bottom(whole, group)[0])
 
 
 def completion(session: Session, detail: str) -> tuple[float, float]:

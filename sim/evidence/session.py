@@ -49,6 +49,7 @@ class Session:
     longest_m: np.ndarray
     passes: np.ndarray
     runs: tuple[tuple[int, bool], ...]
+    logs: tuple[BoutLog, ...] = ()
 
 
 def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
@@ -99,6 +100,7 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
         longest,
         np.concatenate(passes),
         tuple(runs),
+        tuple(logs),
     )
 
 

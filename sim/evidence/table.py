@@ -203,7 +203,7 @@ def direction_line(row: Direction, found: Found) -> tuple[Line, bool | None]:
     else:
         value, error = NAN, NAN
     low, high = interval(value, error, len(second), 0.99)
-    reproduced = judge.reproduced(row.sign, row.size, low, high)
+    reproduced = judge.reproduced(row.sign, row.size, low, high) if row.counts else None
     published = "" if row.counts else "not settled"
     line = Line(
         row.row, row.row, "direction", row.strength, f"{row.claim} [{row.measure}]", "", published, "", value, error,

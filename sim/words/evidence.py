@@ -136,7 +136,10 @@ def known(misses: Sequence[Miss]) -> list[str]:
         return []
     return [
         "Known misses",
-        *(f"{miss.row}: {miss.value} ({miss.interval}); {miss.reason}; {miss.date}" for miss in misses),
+        *(
+            f"{miss.row}: {miss.value}{f' ({miss.interval})' if miss.interval else ''}; {miss.reason}; {miss.date}"
+            for miss in misses
+        ),
     ]
 
 

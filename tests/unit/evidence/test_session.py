@@ -177,3 +177,19 @@ def test_a_change_is_taken_session_by_session():
 def test_an_unknown_measure_is_refused(square):
     with pytest.raises(Unknown):
         value(square, "heart_rate_pct_of_nobody")
+
+
+def test_other_measures_come_from_the_answers(square):
+    from sim.measures.sessions import Sessions, groups_of
+    from sim.measures.summary import summarise
+    from sim.measures.tally import session_of as tally_of_session
+    from sim.measures.tally import tally
+
+    game = square_game()
+    whole = tally_of_session([tally(game, log) for log in square.logs])
+    assert [one.scope for one in groups_of(game, Sessions([whole]))][0] == "game"
+    answer = {(row.measure, row.scope): row.mean for row in summarise(game, [whole])}
+    assert value(square, "defending_share") == pytest.approx(answer["defending_share", "game"])
+    assert value(square, "time_defending_s", "role:inside") == pytest.approx(answer["time_defending_s", "role:inside"])
+    with pytest.raises(Unknown):
+        value(square, "defending_share", "all quarter:1")
