@@ -19,7 +19,7 @@ from numba import config, njit
 __all__ = ["njit", "square"]
 
 HERE = Path(__file__).parent
-SOURCES = ("compiled.py", "streams.py", "motion.py", "ball.py", "pitch/*.py", "measures/load.py")
+SOURCES = ("compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "pitch/*.py", "measures/load.py", "measures/power.py")
 
 
 def digest() -> str:
