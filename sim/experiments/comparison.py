@@ -1,0 +1,122 @@
+"""What a comparison found: one frozen value with everything needed to know where it is from, to and from JSON.
+
+Undefined is null, never NaN; a text with anything missing, unknown or of the wrong kind is refused whole.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass
+from typing import Literal
+
+from sim.errors import GameError
+from sim.measures.load import STRICT
+from sim.results import Provenance, problem_of
+
+FORMAT = 1
+
+Verdict = Literal["clear, matters", "clear, size open", "no difference that matters", "cannot tell"]
+
+
+@dataclass(frozen=True)
+class Arm:
+    """One of the two games: `changes` are what was set beside the file, `population` who played."""
+
+    __pydantic_config__ = STRICT
+
+    game: str
+    title: str
+    changes: tuple[str, ...]
+    population: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One measure in both arms; `difference` is second minus first, `low`/`high` its own 95 % interval.
+
+    `long_run` and `evening`: how likely the second arm is the larger one, in the mean of very many sessions, and in a
+    session of the same players.  `p_holm` is adjusted over all rows.  `worthwhile` is the smallest difference
+    that matters, in the unit of the measure.  `half_independent`: half-width of the interval had the arms not been paired
+    (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
+    """
+
+    __pydantic_config__ = STRICT
+
+    measure: str
+    scope: str
+    unit: str
+    clock: str
+    definition: str
+    first: float | None
+    second: float | None
+    difference: float | None
+    low: float | None
+    high: float | None
+    long_run: float | None
+    evening: float | None
+    p_holm: float | None
+    worthwhile: float | None
+    half_independent: float | None
+    variance_ratio: float | None
+    verdict: Verdict
+
+
+@dataclass(frozen=True)
+class Counting:
+    """Minutes of play to count of each arm until the difference in turnovers shows (80 % power, two-sided 5 %).
+
+    `minutes` with the dispersion of the simulated counts of whole sessions, `poisson` as if losses came purely by chance.
+    """
+
+    __pydantic_config__ = STRICT
+
+    minutes: float | None
+    poisson: float | None
+    dispersion_first: float
+    dispersion_second: float
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Two games over the same sessions.  `bouts` are those of the first arm; `sessions` are the pairs.
+
+    `population` is the preset that was put in place of the files' own, if one was.
+    """
+
+    __pydantic_config__ = STRICT
+
+    format: int
+    first: Arm
+    second: Arm
+    population: str | None
+    seed: int
+    sessions: int
+    bouts: int
+    version: str
+    multiplicity: str
+    cautions: tuple[str, ...]
+    rows: tuple[Row, ...]
+    counting: Counting | None
+    provenance: Provenance
+
+    def row(self, measure: str, scope: str = "game") -> Row:
+        found = [row for row in self.rows if (row.measure, row.scope) == (measure, scope)]
+        if len(found) != 1:
+            raise KeyError(f"{measure} for {scope} must be one row (got {len(found)})")
+        return found[0]
+
+    def to_json(self) -> str:
+        return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
+
+    @classmethod
+    def from_json(cls, text: str) -> Comparison:
+        """The comparison a text was made from; refuses anything else."""
+        from pydantic import TypeAdapter, ValidationError
+
+        try:
+            found = TypeAdapter(cls).validate_json(text)
+        except ValidationError as error:
+            raise GameError([problem_of(one) for one in error.errors()], "comparison") from None
+        if found.format != FORMAT:
+            raise GameError([f"format must be {FORMAT} (got {found.format})"], "comparison")
+        return found

@@ -1,0 +1,82 @@
+"""The few measures on which two games are compared, and the two sums per session that each is the ratio of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.game.model import Game
+from sim.measures.catalogue import IN_PLAY, can_happen, measures
+from sim.measures.sessions import Group, Sessions, groups_of
+
+OF_THE_GAME = (
+    "turnovers_per_min",
+    "turnovers_per_clock_min",
+    "passes_per_min",
+    "pass_completion",
+    "pass_run_mean",
+    "in_play_share",
+    "points_per_min",
+    "threshold_reached_per_min",
+    "transfers_per_min",
+    "break_aways_per_bout",
+    "goals_per_bout",
+)
+MOST = "defending_share_most"
+OF_ROLES = "distance_per_min"
+
+# Smallest difference worth having, as a share of the first arm's value: house defaults, to be overruled by the user.
+WORTHWHILE = {
+    "turnovers_per_min": 0.10,
+    "turnovers_per_clock_min": 0.10,
+    "passes_per_min": 0.05,
+    "pass_completion": 0.03,
+    "pass_run_mean": 0.10,
+    "in_play_share": 0.05,
+    "points_per_min": 0.10,
+    "threshold_reached_per_min": 0.10,
+    "transfers_per_min": 0.10,
+    "break_aways_per_bout": 0.10,
+    "goals_per_bout": 0.10,
+    MOST: 0.10,
+    OF_ROLES: 0.03,
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Headline:
+    """One measure of one arm: `top` / `bottom` per session; `top` is already in the measure's unit."""
+
+    measure: str
+    scope: str
+    unit: str
+    clock: str
+    definition: str
+    top: np.ndarray
+    bottom: np.ndarray
+
+
+def headlines(game: Game, sessions: Sessions) -> dict[tuple[str, str], Headline]:
+    """All headline measures this game has, by (measure, scope), in the order of the answer."""
+    groups = {group.scope: group for group in groups_of(game, sessions)}
+    ratios = {ratio.measure: ratio for ratio in measures(sessions.thresholds)}
+
+    def headline(name: str, group: Group) -> Headline:
+        ratio = ratios[name]
+        top, bottom = ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
+        return Headline(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
+
+    found = [headline(name, groups["game"]) for name in OF_THE_GAME if can_happen(ratios[name].needs, game)]
+    found.append(most_exposed(sessions))
+    found += [headline(OF_ROLES, groups[f"role:{name}"]) for name in sessions.roles]
+    return {(one.measure, one.scope): one for one in found}
+
+
+def most_exposed(sessions: Sessions) -> Headline:
+    """The largest defending share of each session; sessions in which nobody can defend have none."""
+    shares = sessions.defending_shares()
+    there = ~np.isnan(shares).all(axis=1)
+    top = np.where(there, np.where(np.isnan(shares), 0.0, shares).max(axis=1), 0.0)
+    definition = "largest defending share of one session, whoever it is"
+    return Headline(MOST, "game", "share", IN_PLAY, definition, top, there.astype(float))

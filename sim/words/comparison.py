@@ -1,0 +1,209 @@
+"""The answer of a comparison as a coach reads it: headline, table, what to count on the grass, what next, footer."""
+
+from __future__ import annotations
+
+import math
+import shlex
+
+from sim.experiments.comparison import Arm, Comparison, Row
+from sim.words.figures import NOT_KNOWN, two
+
+TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
+MOST_BOUTS = 4000
+HOURS = 600
+
+NAMES = {
+    "turnovers_per_min": "turnovers/min",
+    "turnovers_per_clock_min": "turnovers/min",
+    "passes_per_min": "passes/min",
+    "pass_completion": "passes completed, %",
+    "pass_run_mean": "passes in a possession",
+    "in_play_share": "ball in play, %",
+    "defending_share_most": "defending, most of all, %",
+    "points_per_min": "points/min",
+    "threshold_reached_per_min": "thresholds reached/min",
+    "transfers_per_min": "balls across/min",
+    "break_aways_per_bout": "break-aways/bout",
+    "goals_per_bout": "goals/bout",
+    "distance_per_min": "metres/min",
+}
+MATTERS = {"turnovers_per_min": "turnovers", "distance_per_min": "metres"}
+
+
+def comparison_in_words(found: Comparison) -> str:
+    """Everything `overload compare` prints."""
+    parts = [
+        headline(found),
+        "\n".join(table(found)),
+        "\n".join([on_the_grass(found), pairing(found)]),
+        "\n".join(next_steps(found)),
+        "\n".join([TURNOVER, *found.cautions]),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def own_changes(arm: Arm, other: Arm) -> list[str]:
+    return [change for change in arm.changes if change not in other.changes]
+
+
+def columns(found: Comparison) -> tuple[str, str]:
+    """What the two arms are called."""
+    if found.first.game == found.second.game:
+        return "as it is", "changed"
+    return found.first.game, found.second.game
+
+
+def headline(found: Comparison) -> str:
+    """What was asked, the difference in turnovers with its range, and how sure that is."""
+    changed = own_changes(found.second, found.first)
+    if found.first.game != found.second.game:
+        asked = f"{found.second.title} against {found.first.title}"
+    else:
+        asked = f"{found.first.title}, with {' and '.join(changed) if changed else 'nothing changed'}"
+    row = found.row("turnovers_per_min")
+    if row.first is None or row.second is None:
+        return f"{asked}: how often play turns over cannot be told."
+    return (
+        f"{asked}: play turns over {two(row.second)} times a minute of play instead of {two(row.first)}, a difference of "
+        f"{gap(row)}.\n{sure(row, found.sessions)}"
+    )
+
+
+def scale(row: Row) -> float:
+    return 100.0 if row.unit == "share" else 1.0
+
+
+def gap(row: Row) -> str:
+    """``+0.15 (-0.36 to +0.66)``: all three to the place of the second digit of the largest."""
+    values = [scale(row) * value for value in (row.difference, row.low, row.high)]
+    largest = max(abs(value) for value in values)
+    if largest == 0:
+        return "0 (0 to 0)"
+    places = 1 - math.floor(math.log10(largest))
+    middle, low, high = (f"{round(value, places) + 0.0:+.{max(places, 0)}f}" for value in values)
+    return f"{middle} ({low} to {high})"
+
+
+def sure(row: Row, sessions: int) -> str:
+    """The word of confidence, for turnovers."""
+    least = NOT_KNOWN if row.worthwhile is None else two(row.worthwhile)
+    return {
+        "clear, matters": f"Clear, and large enough to matter (we ask for {least} at least).",
+        "clear, size open": f"Clear that there is a difference; whether it is large enough to matter ({least}) is open.",
+        "no difference that matters": f"If there is a difference at all, it is too small to matter (under {least}).",
+        "cannot tell": f"Cannot tell from {sessions} pairs of sessions: it may be luck.",
+    }[row.verdict]
+
+
+def chance(value: float | None) -> str:
+    if value is None:
+        return NOT_KNOWN
+    if value > 0.99:
+        return "over 99 %"
+    return "under 1 %" if value < 0.01 else f"{100 * value:.0f} %"
+
+
+def table(found: Comparison) -> list[str]:
+    """Every measure: both arms, the difference, how likely the second is the larger one, and the verdict."""
+    first, second = columns(found)
+    rows = [["", "clock", first, second, "difference", "long run", "one evening", "verdict"]]
+    for row in found.rows:
+        name = NAMES[row.measure] + (f" {row.scope.removeprefix('role:')}" if row.scope != "game" else "")
+        if row.first is None:
+            rows.append([name, row.clock, *[NOT_KNOWN] * 5, row.verdict])
+            continue
+        by = scale(row)
+        chances = [chance(row.long_run), chance(row.evening)]
+        rows.append([name, row.clock, two(by * row.first), two(by * row.second), gap(row), *chances, row.verdict])
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    lines = [
+        "  ".join(
+            [
+                row[0].ljust(widths[0]),
+                *(cell.rjust(width) for cell, width in zip(row[1:-1], widths[1:-1], strict=True)),
+                row[-1],
+            ]
+        ).rstrip()
+        for row in rows
+    ]
+    intro = (
+        f"Means of {found.sessions} pairs of sessions with the same players; in brackets the 95 % range of the difference. "
+        f"Long run and one evening: chance that {second!r} is the larger."
+    )
+    told = "Clear is said with all rows in mind: one false alarm in 20 such tables at most (Holm)."
+    return [intro, *lines, told, what_matters(found)]
+
+
+def what_matters(found: Comparison) -> str:
+    """The sizes asked for, which are a choice."""
+    wanted = [
+        f"{100 * row.worthwhile / abs(row.first):.0f} % of {what}"
+        for row, what in ((row, MATTERS.get(row.measure)) for row in found.rows)
+        if what and row.worthwhile and row.first
+    ]
+    return f"Matters: from {', '.join(dict.fromkeys(wanted))} on (house default unless given with --worthwhile)."
+
+
+def on_the_grass(found: Comparison) -> str:
+    """Minutes to count until it shows."""
+    count = found.counting
+    if count is None or count.minutes is None or count.poisson is None:
+        return "On the grass: there is no difference in turnovers to be counted."
+    row = found.row("turnovers_per_min")
+    real = "" if row.verdict.startswith("clear") else "if that difference is real, "
+    if min(count.minutes, count.poisson) > HOURS:
+        return f"On the grass: {real}it would take more than {HOURS // 60} hours of play of each to see it. Do not count for it."
+    least = (
+        f"; {minutes(count.poisson)} at the very least, were losses pure chance"
+        if count.minutes > count.poisson
+        else ""
+    )
+    return (
+        f"On the grass: {real}count turnovers for about {minutes(max(count.minutes, count.poisson))} minutes of play of "
+        f"each to see it in 4 cases of 5{least}."
+    )
+
+
+def minutes(value: float) -> str:
+    return f"{float(f'{math.ceil(value):.2g}'):.0f}"
+
+
+def pairing(found: Comparison) -> str:
+    ratio = found.row("turnovers_per_min").variance_ratio
+    if ratio is None:
+        return "Same players and same luck in both."
+    return f"Same players and same luck in both: worth {two(ratio)} times the bouts for turnovers."
+
+
+def next_steps(found: Comparison) -> list[str]:
+    """What would change the answer, and one thing to do, as a command."""
+    row = found.row("turnovers_per_min")
+    change = "What would change it: other players (--population), or your own counts."
+    if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:
+        half = (row.high - row.low) / 2
+        bouts = math.ceil(max(2.0, (half / row.worthwhile) ** 2) * found.bouts / 100) * 100
+        if bouts <= MOST_BOUTS:
+            return [change, "Try next, to narrow the range:", f"  {command(found, bouts)}"]
+        return [change, f"Try next: a larger change. This one needs more than {MOST_BOUTS} bouts."]
+    words = [quoted(found.second.game), *(f"--set {quoted(one)}" for one in found.second.changes), *players(found)]
+    return [change, "Try next, to see the second one whole:", f"  overload estimate {' '.join(words)}"]
+
+
+def players(found: Comparison) -> list[str]:
+    return [] if found.population is None else [f"--population {quoted(found.population)}"]
+
+
+def command(found: Comparison, bouts: int) -> str:
+    """The same question with more bouts."""
+    if found.first.game != found.second.game:
+        words = [found.second.game, *(f"--set {quoted(one)}" for one in found.first.changes)]
+    else:
+        words = [f"--set {quoted(one)}" for one in found.first.changes]
+        words += [f"--change {quoted(one)}" for one in own_changes(found.second, found.first)]
+    words += players(found)
+    return " ".join(["overload compare", quoted(found.first.game), *words, f"--bouts {bouts} --seed {found.seed}"])
+
+
+def quoted(text: str) -> str:
+    """Safe to paste into a shell."""
+    return shlex.quote(text)
