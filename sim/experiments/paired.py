@@ -57,7 +57,11 @@ class Difference:
     @property
     def p_value(self) -> float:
         """Two-sided, of no difference at all."""
-        return 2 * min(self.chance_larger, 1 - self.chance_larger)
+        from scipy.special import stdtr
+
+        if self.error == 0:
+            return float(self.difference == 0)
+        return 2 * float(stdtr(self.pairs - 1, -abs(self.difference) / self.error))
 
 
 def pseudo_values(top: np.ndarray, bottom: np.ndarray) -> np.ndarray:

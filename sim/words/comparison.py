@@ -165,7 +165,7 @@ def on_the_grass(found: Comparison) -> str:
 
 
 def minutes(value: float) -> str:
-    return f"{float(f'{math.ceil(value):.2g}'):.0f}"
+    return f"{float(f'{value:.2g}'):.0f}" if value >= 1 else "1"
 
 
 def pairing(found: Comparison) -> str:

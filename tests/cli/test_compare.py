@@ -1,0 +1,86 @@
+"""`overload compare`: what it accepts, what it refuses, and that it says the same as the parts behind it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from cli.app import app
+from cli.compare import with_tweak
+from sim.experiments.comparison import Comparison
+from sim.words.comparison import comparison_in_words
+
+SIZE = ["--bouts", "8", "--seed", "3"]
+
+
+def ask(*arguments: str) -> str:
+    result = CliRunner().invoke(app, ["compare", *arguments], catch_exceptions=False)
+    assert result.exit_code == 0, result.stderr
+    return result.stdout
+
+
+def refused(*arguments: str) -> list[str]:
+    result = CliRunner().invoke(app, ["compare", *arguments], catch_exceptions=False)
+    assert (result.exit_code, result.stdout) == (2, "")
+    return result.stderr.splitlines()
+
+
+@pytest.mark.slow
+def test_words_and_json_tell_the_same(tmp_path: Path):
+    tweak = ["tight-square", "--change", "roles.outside.touches=1", *SIZE, "--workers", "1"]
+    place = tmp_path / "found.json"
+    words = ask(*tweak, "--json", str(place))
+    found = Comparison.from_json(place.read_text(encoding="utf-8"))
+    assert words == comparison_in_words(found) + "\n"
+    assert found.second.changes == ("roles.outside.touches=1",) and found.first.changes == ()
+    assert (found.sessions, found.bouts) == (2, 8)
+    text = ask(*tweak[:-1], "2", "--json", "-")
+    assert json.loads(text) == json.loads(place.read_text(encoding="utf-8"))
+
+
+@pytest.mark.slow
+def test_two_games_and_their_players():
+    found = Comparison.from_json(ask("tight-square", "tight-square", *SIZE, "--population", "U17 boys", "--json", "-"))
+    assert (found.first.population, found.population) == ("U17 boys", "U17 boys")
+    assert {row.difference for row in found.rows} == {0.0}
+
+
+def test_a_tweak_takes_the_place_of_a_set():
+    assert with_tweak(("a=1", "b=2"), ("a=3", "c=4")) == ("b=2", "a=3", "c=4")
+
+
+def test_neither_or_both_is_refused():
+    message = "compare must be given either --change or a second game (got {})"
+    assert refused("tight-square") == [message.format("neither")]
+    assert refused("tight-square", "home-grids", "--change", "bouts.count=3") == [message.format("both")]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "line"),
+    [
+        (["--change", "roles.outside"], '--change: must read KEY=VALUE (got "roles.outside")'),
+        (
+            ["--change", "roles.outside.touches=0"],
+            'tight-square: roles.outside.touches must be "free" or a whole number from 1 to 10 (got 0)',
+        ),
+        (
+            ["--change", "bouts.count=3", "--worthwhile", "turnovers_per_min"],
+            "--worthwhile: must read MEASURE=SHARE, a share such as 0.1 (got 'turnovers_per_min')",
+        ),
+        (
+            ["--change", "bouts.count=3", "--worthwhile", "in_play_share=2"],
+            "worthwhile.in_play_share must be a share between 0 and 1 (got 2.0)",
+        ),
+        (["--change", "bouts.count=3", "--bouts", "4"], "bouts must be at least 5, for two sessions of 4 (got 4)"),
+    ],
+)
+def test_refusals(arguments, line):
+    assert refused("tight-square", *arguments) == [line]
+
+
+def test_a_place_that_cannot_be_written_is_refused():
+    (line,) = refused("tight-square", "--change", "bouts.count=3", "--json", "nowhere/found.json")
+    assert line.startswith("--json: folder 'nowhere' must exist")

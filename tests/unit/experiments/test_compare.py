@@ -1,0 +1,231 @@
+"""Comparisons of sessions made by hand: pairing, verdicts, JSON and words."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import FrozenInstanceError, replace
+
+import pytest
+
+from sim.errors import GameError
+from sim.experiments.compare import compare, verdict_of
+from sim.experiments.comparison import Comparison, Counting
+from sim.experiments.headline import WORTHWHILE
+from sim.words.comparison import NAMES, comparison_in_words, gap
+from tests.unit.experiments.staged_pairs import (
+    GAME,
+    LONG,
+    interrupted_in_the_first_arm,
+    interrupted_in_the_second_arm,
+    staged_pairs,
+)
+from tests.unit.measures.handmade import goals_game
+
+
+def found_of(first=GAME, second=LONG, bouts=36, session=staged_pairs, **more) -> Comparison:
+    more = {"seed": 1, "workers": 1} | more
+    return compare(first, second, bouts=bouts, session=session, **more)
+
+
+FOUND = found_of(changes=((), ("areas.square.length=12",)))
+
+
+def test_a_game_against_itself_differs_by_exactly_nothing():
+    for row in found_of(GAME, GAME).rows:
+        assert (row.difference, row.low, row.high, row.long_run, row.evening, row.p_holm) == (0, 0, 0, 0.5, 0.5, 1), row
+        assert row.first == row.second
+        assert row.verdict == "no difference that matters"
+    assert found_of(GAME, GAME).counting.minutes is None
+
+
+def test_the_other_order_turns_every_sign():
+    back = found_of(LONG, GAME)
+    assert any(row.difference != 0 for row in FOUND.rows)
+    for row in FOUND.rows:
+        other = back.row(row.measure, row.scope)
+        assert (other.first, other.second, other.difference) == (row.second, row.first, -row.difference)
+        assert (other.low, other.high, other.p_holm) == (-row.high, -row.low, row.p_holm)
+        assert other.long_run == pytest.approx(1 - row.long_run, abs=1e-15)
+        assert other.evening == 1 - row.evening
+        assert other.variance_ratio == row.variance_ratio
+
+
+def test_any_number_of_workers_gives_the_same_bits():
+    assert found_of(workers=1) == found_of(workers=2)
+    assert found_of(workers=1) != found_of(workers=1, seed=2)
+
+
+def test_known_rates_come_out():
+    """Two losses a bout of 60 s, in play 48 s and the delay: 10 s to the first loss and 38 s from the second serve on."""
+    row, clock = FOUND.row("turnovers_per_min"), FOUND.row("turnovers_per_clock_min")
+    assert (clock.first, clock.second, clock.difference) == (2.0, 2.0, 0.0)
+    assert row.first > row.second > 0 and row.difference == row.second - row.first
+    share = FOUND.row("in_play_share")
+    assert row.first == pytest.approx(2.0 / share.first) and row.second == pytest.approx(2.0 / share.second)
+    # the delays of an arm add 1, 1.2 and 1.4 s in turn: 1.2 s in 60 on average, more in every session
+    assert share.difference == pytest.approx(1.2 / 60)
+    assert (share.evening, row.evening) == (1.0, 0.0)
+    assert share.long_run > 0.999 and row.long_run < 0.001
+
+
+def test_pairing_takes_out_what_the_arms_share():
+    assert FOUND.row("in_play_share").variance_ratio > 5
+    row = FOUND.row("in_play_share")
+    assert row.half_independent > (row.high - row.low) / 2
+
+
+def test_the_measures_are_those_both_games_have():
+    assert [row.measure for row in FOUND.rows].count("distance_per_min") == 2
+    assert {"points_per_min", "threshold_reached_per_min"} <= {row.measure for row in FOUND.rows}
+    assert "goals_per_bout" not in {row.measure for row in FOUND.rows}
+    assert set(NAMES) == set(WORTHWHILE)
+    assert "goals_per_bout" in WORTHWHILE and goals_game().goals
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "p_holm", "matters", "said"),
+    [
+        (0.5, 0.9, 0.001, 0.3, "clear, matters"),
+        (-0.9, -0.5, 0.001, 0.3, "clear, matters"),
+        (0.1, 0.9, 0.01, 0.3, "clear, size open"),
+        (0.1, 0.9, 0.01, None, "clear, size open"),
+        (0.1, 0.9, 0.20, 0.3, "cannot tell"),  # clear alone, not among so many
+        (0.5, 0.9, 0.06, 0.3, "cannot tell"),
+        (-0.2, 0.9, 0.5, 0.3, "cannot tell"),
+        (-0.1, 0.2, 0.9, 0.3, "no difference that matters"),
+        (0.1, 0.2, 0.001, 0.3, "no difference that matters"),  # there, but too small
+    ],
+)
+def test_verdicts(low, high, p_holm, matters, said):
+    assert verdict_of(low, high, p_holm, matters) == said
+
+
+def test_what_matters_can_be_changed():
+    usual, picky = FOUND.row("in_play_share"), found_of(worthwhile={"in_play_share": 0.001}).row("in_play_share")
+    assert usual.worthwhile == pytest.approx(0.05 * usual.first)
+    assert picky.worthwhile == pytest.approx(0.001 * usual.first)
+    assert (usual.verdict, picky.verdict) == ("no difference that matters", "clear, matters")
+
+
+@pytest.mark.parametrize(
+    ("more", "message"),
+    [
+        ({"bouts": 0}, "bouts must be at least 1 (got 0)"),
+        ({"bouts": 3}, "bouts must be at least 4, for two sessions of 3 (got 3)"),
+        ({"seed": -1}, "seed must be at least 0 (got -1)"),
+        ({"workers": 0}, "workers must be at least 1 (got 0)"),
+        (
+            {"worthwhile": {"pass_completion": 3.0}},
+            "worthwhile.pass_completion must be a share between 0 and 1 (got 3.0)",
+        ),
+    ],
+)
+def test_what_cannot_be_compared_is_refused(more, message):
+    with pytest.raises(GameError) as refusal:
+        found_of(**more)
+    assert refusal.value.problems == (message,)
+
+
+def test_an_unknown_measure_names_those_there_are():
+    with pytest.raises(GameError, match=r"worthwhile must name one of: turnovers_per_min, .* \(got luck\)"):
+        found_of(worthwhile={"luck": 0.1})
+
+
+def test_progress_counts_both_arms():
+    told = []
+    found_of(progress=lambda done, wanted: told.append((done, wanted)))
+    assert told == sorted(told) and told[0] == (3, 72) and told[-1] == (72, 72)
+
+
+def test_an_interruption_keeps_whole_pairs():
+    found = found_of(session=interrupted_in_the_second_arm)
+    assert (found.sessions, found.bouts) == (4, 12)
+    assert "Stopped early: 4 of 12 sessions were finished." in found.cautions
+    assert found.rows == found_of(bouts=12).rows
+
+
+def test_an_interruption_of_the_first_arm_leaves_nothing_to_compare():
+    with pytest.raises(KeyboardInterrupt):
+        found_of(session=interrupted_in_the_first_arm)
+
+
+def test_json_there_and_back():
+    text = FOUND.to_json()
+    assert Comparison.from_json(text) == FOUND
+    assert "NaN" not in text
+    with pytest.raises(FrozenInstanceError):
+        FOUND.seed = 2
+
+
+@pytest.mark.parametrize(
+    "spoil", [lambda data: data.pop("rows"), lambda data: data.update(more=1), lambda data: data.update(format=9)]
+)
+def test_other_json_is_refused(spoil):
+    data = json.loads(FOUND.to_json())
+    spoil(data)
+    with pytest.raises(GameError, match=r"comparison: (rows|more|format) must"):
+        Comparison.from_json(json.dumps(data))
+
+
+def test_words_say_what_was_asked_and_how_sure_it_is():
+    text = comparison_in_words(FOUND)
+    row = FOUND.row("turnovers_per_min")
+    assert text.startswith(
+        f"A square, with areas.square.length=12: play turns over {row.second:.1f} times a minute of play instead of "
+        f"{row.first:.1f}, a difference of {gap(row)}.\n"
+    )
+    assert "If there is a difference at all, it is too small to matter" in text
+    assert "overload estimate square --set areas.square.length=12" in text
+    assert text.splitlines()[-1].startswith("An estimate, not advice")
+    assert all(len(line) < 200 for line in text.splitlines())
+
+
+def with_row(**changes) -> Comparison:
+    rows = tuple(replace(row, **changes) if row.measure == "turnovers_per_min" else row for row in FOUND.rows)
+    return replace(FOUND, rows=rows)
+
+
+def test_words_when_it_cannot_be_told():
+    text = comparison_in_words(
+        with_row(first=2.5, difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell")
+    )
+    assert "Cannot tell from 12 pairs of sessions: it may be luck." in text
+    assert "overload compare square --change areas.square.length=12 --bouts 100 --seed 1" in text
+    # (0.4 / 0.02) squared, times 36 bouts, is 14,400: no use in asking for more
+    text = comparison_in_words(with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.02, verdict="cannot tell"))
+    assert "This one needs more than 4000 bouts." in text
+
+
+def test_the_next_command_keeps_the_players():
+    assert "areas.square.length=12 --population 'U17 boys'" in comparison_in_words(
+        replace(FOUND, population="U17 boys")
+    )
+
+
+def test_words_of_counting():
+    def line(*numbers) -> str:
+        text = comparison_in_words(replace(with_row(verdict="clear, matters"), counting=Counting(*numbers)))
+        return next(one for one in text.splitlines() if one.startswith("On the grass"))
+
+    assert "about 350 minutes of play of each to see it in 4 cases of 5; 170 at the very least" in line(
+        345.2, 172.7, 2.0, 2.0
+    )
+    assert line(100.0, 172.7, 0.6, 0.6).endswith("about 170 minutes of play of each to see it in 4 cases of 5.")
+    assert "more than 10 hours" in line(9000.0, 5000.0, 2.0, 2.0)
+    assert "no difference in turnovers" in line(None, None, 1.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("numbers", "said"),
+    [
+        ((0.15, -0.36, 0.66), "+0.15 (-0.36 to +0.66)"),
+        ((-1.3, -2.6, 0.0095), "-1.3 (-2.6 to +0.0)"),
+        ((18.2, 17.6, 18.9), "+18 (+18 to +19)"),
+        ((117.0, 104.0, 123.0), "+120 (+100 to +120)"),
+        ((0.0, 0.0, 0.0), "0 (0 to 0)"),
+        ((-0.04, -0.6, 0.5), "-0.04 (-0.60 to +0.50)"),
+    ],
+)
+def test_a_difference_is_said_with_two_digits_of_its_largest_part(numbers, said):
+    row = replace(FOUND.row("turnovers_per_min"), difference=numbers[0], low=numbers[1], high=numbers[2])
+    assert gap(row) == said
