@@ -8,6 +8,7 @@ import numpy as np
 
 from sim.game.model import Game
 from sim.measures.catalogue import IN_PLAY, can_happen, measures
+from sim.measures.load import ADULT_MEN
 from sim.measures.sessions import Group, Sessions, groups_of
 
 OF_THE_GAME = (
@@ -67,10 +68,15 @@ def headlines(game: Game, sessions: Sessions) -> dict[tuple[str, str], Headline]
         top, bottom = ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
         return Headline(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
 
-    found = [headline(name, groups["game"]) for name in OF_THE_GAME if can_happen(ratios[name].needs, game)]
-    found.append(most_exposed(sessions))
-    found += [headline(OF_ROLES, groups[f"role:{name}"]) for name in sessions.roles]
+    found = [most_exposed(sessions) if name == MOST else headline(name, groups[scope]) for name, scope in keys_of(game)]
     return {(one.measure, one.scope): one for one in found}
+
+
+def keys_of(game: Game) -> list[tuple[str, str]]:
+    """(measure, scope) of all headline measures a game has, before anything is played."""
+    needs = {ratio.measure: ratio.needs for ratio in measures(ADULT_MEN)}
+    names = [name for name in OF_THE_GAME if can_happen(needs[name], game)]
+    return [*((name, "game") for name in (*names, MOST)), *((OF_ROLES, f"role:{role.name}") for role in game.roles)]
 
 
 def most_exposed(sessions: Sessions) -> Headline:

@@ -56,7 +56,7 @@ def test_any_number_of_workers_gives_the_same_bits():
 
 
 def test_known_rates_come_out():
-    """Two losses a bout of 60 s, in play 48 s and the delay: 10 s to the first loss and 38 s from the second serve on."""
+    """Two losses a bout of 60 s; in play 8 s and the delay, then 10 s, then 25 s."""
     row, clock = FOUND.row("turnovers_per_min"), FOUND.row("turnovers_per_clock_min")
     assert (clock.first, clock.second, clock.difference) == (2.0, 2.0, 0.0)
     assert row.first > row.second > 0 and row.difference == row.second - row.first
@@ -178,6 +178,18 @@ def test_words_say_what_was_asked_and_how_sure_it_is():
     assert "overload estimate square --set areas.square.length=12" in text
     assert text.splitlines()[-1].startswith("An estimate, not advice")
     assert all(len(line) < 200 for line in text.splitlines())
+
+
+def test_what_both_arms_have_is_no_tweak():
+    first, second = FOUND.first, FOUND.second
+    both = replace(
+        FOUND,
+        first=replace(first, changes=("bouts.count=5",)),
+        second=replace(second, changes=("bouts.count=5", *second.changes)),
+    )
+    text = comparison_in_words(both)
+    assert text.startswith("A square, with areas.square.length=12: ")
+    assert "overload estimate square --set bouts.count=5 --set areas.square.length=12" in text
 
 
 def with_row(**changes) -> Comparison:
