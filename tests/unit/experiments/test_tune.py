@@ -11,7 +11,8 @@ from typer.testing import CliRunner
 from cli.app import app
 from cli.tune import turned
 from sim.errors import GameError
-from sim.experiments.tune import MOST, bisect, crossings, tune
+from sim.experiments.replicate import replicate
+from sim.experiments.tune import FRESH, MOST, bisect, crossings, point_of, tune
 from sim.experiments.tuned import Point
 from sim.game.loader import load_game
 from sim.words.tuned import tuned_in_words
@@ -180,3 +181,32 @@ def test_refusals(arguments, start, nothing_is_played):
     result = CliRunner().invoke(app, ["tune", "tight-square", "--knob", "side", *arguments], catch_exceptions=False)
     assert (result.exit_code, result.stdout) == (2, "")
     assert result.stderr.startswith(start)
+
+
+def test_bisection_goes_to_the_side_where_the_target_is():
+    """Sides of 1 ... 7; the middle is below, so only what lies above it is looked at again."""
+    sides = ["below", "below", "at", "below", "at", "above", "above"]
+    asked = []
+
+    def play(number, bouts):
+        asked.append(number)
+        return Point(number, 0.0, 0.0, 0.0, bouts, "above")
+
+    bisect({i: Point(i, 0.0, 0.0, 0.0, 10, side) for i, side in enumerate(sides, 1)}, 10, play)
+    assert asked == [5]
+
+
+def test_a_side_is_decided_by_the_interval_not_by_the_mean():
+    tallies = replicate(GAMES[12], 30, 1, 1, session=staged_sizes).sessions
+    point = point_of(12, GAMES[12], tallies, SHARE, 0.0)
+    sides = [
+        point_of(12, GAMES[12], tallies, SHARE, target).side
+        for target in (point.low - 1e-6, point.low + 1e-6, point.high - 1e-6, point.high + 1e-6)
+    ]
+    assert sides == ["above", "at", "at", "below"]
+
+
+def test_the_answer_is_played_again_on_fresh_sessions():
+    found = tuned(truth(13))
+    tallies = replicate(GAMES[13], MOST * 30, 1 + FRESH, 1, session=staged_sizes).sessions
+    assert found.fresh == point_of(13, GAMES[13], tallies, SHARE, truth(13))
