@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
+from typing import Any
 
 from sim.game.model import Game
 from sim.measures.tally import Tally, session_of, tally
@@ -19,6 +20,7 @@ from sim.pitch.log import BoutLog
 
 Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
 Progress = Callable[[int, int], None]
+Fold = Callable[[list[Tally]], Any]
 
 CHUNKS_A_WORKER = 4
 LONGEST_CHUNK = 16  # sessions: an interruption waits for the chunks that are being played
@@ -49,9 +51,9 @@ def session_bouts(game: Game, seed: int, replicate: int) -> Iterator[BoutLog]:
         }
 
 
-def play_sessions(game: Game, seed: int, replicates: Sequence[int], bouts: Bouts) -> list[Tally]:
-    """Tallies of these sessions, in this process."""
-    return [session_of([tally(game, log) for log in bouts(game, seed, replicate)]) for replicate in replicates]
+def play_sessions(game: Game, seed: int, numbers: Sequence[int], bouts: Bouts, fold: Fold = session_of) -> list:
+    """What `fold` makes of the bouts of each of these sessions, in this process."""
+    return [fold([tally(game, log) for log in bouts(game, seed, number)]) for number in numbers]
 
 
 def sessions_for(game: Game, bouts: int) -> int:
@@ -60,7 +62,7 @@ def sessions_for(game: Game, bouts: int) -> int:
 
 
 def chunks(count: int, workers: int) -> list[range]:
-    """Session numbers 0 ... count-1 in consecutive chunks, about `CHUNKS_A_WORKER` a worker."""
+    """Places 0 ... count-1 in consecutive chunks, about `CHUNKS_A_WORKER` a worker."""
     size = max(1, min(LONGEST_CHUNK, -(-count // (workers * CHUNKS_A_WORKER))))
     return [range(start, min(start + size, count)) for start in range(0, count, size)]
 
@@ -72,54 +74,104 @@ def replicate(
     workers: int | None = None,
     progress: Progress | None = None,
     session: Bouts = session_bouts,
+    known: Mapping[int, Tally] | None = None,
 ) -> Played:
-    """Play sessions 0, 1, ... until at least `bouts` bouts are done.
+    """Play sessions 0, 1, ... until at least `bouts` bouts are done; those `known`, by number, are not played again.
 
     `workers`: processes (None: one a processor; 1: this one).  `progress(done, wanted)` counts bouts.  `session` plays
     the bouts of one session; with more than one worker it must be a function that other processes can import.
     """
-    wanted = sessions_for(game, bouts)
-    workers = min(workers or os.cpu_count() or 1, wanted)
-    found: dict[int, Tally] = {}
+    wanted, known = sessions_for(game, bouts), known or {}
+    missing = [number for number in range(wanted) if number not in known]
 
-    def keep(tallies: list[Tally]) -> None:
-        found.update((one.replicate, one) for one in tallies)
+    def told(done: int, _: int) -> None:
         if progress is not None:
-            progress(len(found) * game.bouts.count, wanted * game.bouts.count)
+            progress((wanted - len(missing)) * game.bouts.count + done, wanted * game.bouts.count)
+
+    (found,) = play_arms([game], [missing], seed, workers, told, session) if missing else ({},)
+    every = {number: known[number] for number in known if number < wanted} | found
+    return Played(tuple(every[number] for number in sorted(every)), wanted)
+
+
+def play_arms(
+    games: Sequence[Game],
+    numbers: Sequence[Sequence[int]],
+    seed: int,
+    workers: int | None = None,
+    progress: Progress | None = None,
+    session: Bouts = session_bouts,
+    fold: Fold = session_of,
+    warm: bool = True,
+) -> list[dict[int, Any]]:
+    """The sessions of these `numbers` of each game, by number; what is missing was interrupted.
+
+    All games share the processes, so none of them waits for another.  `warm`: the first session is played here, because
+    code that is compiled on first use is then compiled once and not in every process.
+    """
+    wanted = sum(len(part) * game.bouts.count for game, part in zip(games, numbers, strict=True))
+    workers = min(workers or os.cpu_count() or 1, sum(len(part) for part in numbers))
+    found: list[dict[int, Any]] = [{} for _ in games]
+    parts = parts_of(numbers, workers, warm or workers == 1)
+
+    def keep(arm: int, part: Sequence[int], folded: list) -> None:
+        found[arm].update(zip(part, folded, strict=True))
+        if progress is not None:
+            progress(sum(len(one) * game.bouts.count for one, game in zip(found, games, strict=True)), wanted)
 
     try:
-        # The first session is played here: code that is compiled on first use is compiled once, not in every process.
-        keep(play_sessions(game, seed, [0], session))
-        rest = [range(part.start + 1, part.stop + 1) for part in chunks(wanted - 1, workers)]
         if workers == 1:
-            for number in (number for part in rest for number in part):
-                keep(play_sessions(game, seed, [number], session))
+            for arm, part in parts:
+                for number in part:
+                    keep(arm, [number], play_sessions(games[arm], seed, [number], session, fold))
         else:
-            spread(game, seed, rest, workers, session, keep)
+            if warm:
+                arm, part = parts.pop(0)
+                keep(arm, part, play_sessions(games[arm], seed, part, session, fold))
+            spread(games, seed, parts, workers, session, fold, keep)
     except KeyboardInterrupt:
-        if not found:
+        if not any(found):
             raise
-    return Played(tuple(found[number] for number in sorted(found)), wanted)
+    return found
+
+
+def parts_of(numbers: Sequence[Sequence[int]], workers: int, warm: bool) -> list[tuple[int, Sequence[int]]]:
+    """(arm, session numbers) in chunks, the arms taking turns; if `warm` the very first session alone."""
+    by_arm = []
+    for arm, every in enumerate(numbers):
+        first = 1 if warm and every and not by_arm else 0
+        rest = every[first:]
+        by_arm.append([(arm, rest[part.start : part.stop]) for part in chunks(len(rest), workers)])
+        if first:
+            by_arm[-1].insert(0, (arm, every[:1]))
+    longest = max(len(parts) for parts in by_arm)
+    return [parts[turn] for turn in range(longest) for parts in by_arm if turn < len(parts)]
 
 
 def spread(
-    game: Game, seed: int, parts: list[range], workers: int, session: Bouts, keep: Callable[[list[Tally]], None]
+    games: Sequence[Game],
+    seed: int,
+    parts: list[tuple[int, Sequence[int]]],
+    workers: int,
+    session: Bouts,
+    fold: Fold,
+    keep: Callable[[int, Sequence[int], list], None],
 ) -> None:
     """Play the parts in processes; `keep` gets each as it is finished."""
     pool = ProcessPoolExecutor(workers, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN))
-    everything: list[Future] = []
+    everything: dict[Future, tuple[int, Sequence[int]]] = {}
     try:
-        everything += [pool.submit(play_sessions, game, seed, part, session) for part in parts]
+        for arm, part in parts:
+            everything[pool.submit(play_sessions, games[arm], seed, part, session, fold)] = arm, part
         waiting = set(everything)
         while waiting:
             done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
             for future in done:
-                keep(future.result())
+                keep(*everything[future], future.result())
     except KeyboardInterrupt:
         pool.shutdown(cancel_futures=True)
-        for future in everything:
+        for future, (arm, part) in everything.items():
             if not future.cancelled() and future.exception() is None:
-                keep(future.result())
+                keep(arm, part, future.result())
         raise
     finally:
         pool.shutdown(cancel_futures=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.experiments.replicate import chunks, replicate, sessions_for
+from sim.experiments.replicate import chunks, parts_of, play_arms, replicate, sessions_for
 from sim.measures.summary import summarise
 from tests.unit.experiments.staged import (
     broken_at_2,
@@ -73,3 +73,31 @@ def test_an_interruption_before_anything_is_finished_stays_one():
 def test_a_bug_is_not_swallowed(workers):
     with pytest.raises(ZeroDivisionError, match="broken on purpose"):
         replicate(GAME, 60, 0, workers, session=broken_at_2)
+
+
+def test_known_sessions_are_not_played_again_and_gaps_are_filled():
+    everything = {one.replicate: one for one in replicate(GAME, 30, 5, 1, session=staged).sessions}
+    known = {number: everything[number] for number in (1, 2, 7)}
+    told, whole = [], replicate(GAME, 30, 5, 1, session=staged)
+    played = replicate(GAME, 30, 5, 1, lambda done, wanted: told.append(done), session=staged, known=known)
+    assert summarise(GAME, played.sessions) == summarise(GAME, whole.sessions)
+    assert all(played.sessions[number] is known[number] for number in known)
+    assert told == [12, 15, 18, 21, 24, 27, 30]
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+@pytest.mark.parametrize("warm", [True, False])
+def test_arms_share_the_processes_and_keep_their_numbers(workers, warm):
+    found = play_arms([GAME, GAME], [[0, 1, 2, 3, 9], [4]], 5, workers, session=staged, warm=warm)
+    assert [sorted(arm) for arm in found] == [[0, 1, 2, 3, 9], [4]]
+    whole = {one.replicate: one for one in replicate(GAME, 30, 5, 1, session=staged).sessions}
+    for number, one in (found[0] | found[1]).items():
+        assert one.replicate == number and (one.cells == whole[number].cells).all()
+
+
+def test_parts_hold_every_session_of_every_arm_once_and_take_turns():
+    parts = parts_of([range(5), range(40), []], 2, True)
+    assert parts[0] == (0, range(1))
+    assert [arm for arm, _ in parts[:4]] == [0, 1, 0, 1]
+    assert [n for arm, part in parts for n in part if arm == 0] == list(range(5))
+    assert sorted(n for arm, part in parts for n in part if arm == 1) == list(range(40))
