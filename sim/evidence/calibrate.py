@@ -24,7 +24,7 @@ from sim.evidence.table import Found, arm_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
 
 MOST = 8
-SESSIONS = 2
+SESSIONS, PASSING_SESSIONS = 1, 5  # an arm, of distances and of passes: about 7 s an evaluation on two cores
 STUDIES = ("M01 M02 M03", "M04 M05 M06 M07 M08 M09 M29", "M36 M37 M38 M39")
 Keep = Callable[[str], None]
 Told = Callable[[int, float], None]
@@ -33,10 +33,14 @@ Told = Callable[[int, float], None]
 def fitted_parts() -> tuple[Part, ...]:
     """All parts of fitted measurements, played by typical players."""
     return tuple(
-        replace(part, changes=(*part.changes, TYPICAL_PLAYERS), sessions=SESSIONS) if part.game else part
+        replace(part, changes=(*part.changes, TYPICAL_PLAYERS), sessions=sessions_for(part)) if part.game else part
         for part in parts()
         if mark_of(part) == "fitted"
     )
+
+
+def sessions_for(part: Part) -> int:
+    return PASSING_SESSIONS if part.measure.startswith(("completion", "reception_to_pass")) else SESSIONS
 
 
 def scale_of(part: Part) -> tuple[float, float] | None:
@@ -77,6 +81,7 @@ class Evaluations:
         told: Told | None = None,
     ):
         self.play, self.keep, self.told = play, keep, told
+        self.digest = digest()
         self.known: dict[str, dict[str, float]] = {}
         self.fresh = 0
         self.seconds = 0.0
@@ -108,13 +113,15 @@ class Evaluations:
 
     def as_json(self) -> str:
         return json.dumps(
-            {"digest": digest(), "sessions": SESSIONS, "evaluations": self.known}, indent=0, allow_nan=False
+            {"digest": self.digest, "sessions": [SESSIONS, PASSING_SESSIONS], "evaluations": self.known},
+            indent=0,
+            allow_nan=False,
         )
 
     def resume(self, text: str) -> bool:
         """Take up a checkpoint; False (and nothing taken) if it is of another engine or size."""
         data = json.loads(text)
-        if (data["digest"], data["sessions"]) != (digest(), SESSIONS):
+        if (data["digest"], data["sessions"]) != (self.digest, [SESSIONS, PASSING_SESSIONS]):
             return False
         self.known = data["evaluations"]
         return True
@@ -126,13 +133,13 @@ def player_of(pool: Pool) -> Callable[[Mapping[str, float]], dict[str, float]]:
     arms: dict = {}
     for part in wanted_parts:
         if part.game:
-            arms.setdefault(arm_of(part), {})[part.measure, part.scope] = None
+            arms.setdefault((arm_of(part), part.sessions), {})[part.measure, part.scope] = None
 
     def play(constants: Mapping[str, float]) -> dict[str, float]:
         plan: dict = {}
-        for arm, questions in arms.items():
+        for (arm, sessions), questions in arms.items():
             asked: tuple[Question, ...] = tuple(questions)
-            plan[arm.with_constants(constants)] = (SESSIONS, asked)
+            plan[arm.with_constants(constants)] = (sessions, asked)
         found = Found("full", constants, pool.play(plan), {})
         values = part_values(wanted_parts, found)
         return {name: value for name, (value, *_) in values.items() if not math.isnan(value)}

@@ -18,6 +18,7 @@ from sim.evidence.tables import Direction, Part
 SMALL = 6  # the smaller size plays one session in so many
 LEAST = 6  # sessions, but never fewer than this
 NO_MEASURE = "not measured in this version"
+NOTHING = "nothing of the kind happened"
 NAN = math.nan
 
 
@@ -202,12 +203,13 @@ def direction_line(row: Direction, found: Found) -> tuple[Line, bool | None]:
         value, error = change((m_a, m_b), first, second, relative=row.sign != "up points")
     else:
         value, error = NAN, NAN
+    why = why_a or why_b or (NOTHING if math.isnan(value) else "")
     low, high = interval(value, error, len(second), 0.99)
     reproduced = judge.reproduced(row.sign, row.size, low, high) if row.counts else None
     published = "" if row.counts else "not settled"
     line = Line(
         row.row, row.row, "direction", row.strength, f"{row.claim} [{row.measure}]", "", published, "", value, error,
-        low, high, 99, f"{row.sign} {row.size}", verdict_word(reproduced), NAN, "", len(second), row.source, why_a or why_b,
+        low, high, 99, f"{row.sign} {row.size}", verdict_word(reproduced), NAN, "", len(second), row.source, why,
     )  # fmt: skip
     return line, reproduced
 

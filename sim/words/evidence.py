@@ -44,8 +44,18 @@ def headline(lines: list[Line], size: str) -> list[str]:
         f"Predicted measurements inside: {of(predicted)}.",
         f"Beside that, directions of the literature reproduced: {of(published)}; facts of the trade: {of(trade)}; "
         f"measurements the calibration has seen, inside: {of(fitted)}.",
+        *open_rows(lines),
         *([f"Sessions: {size}."] if size else []),
     ]
+
+
+def open_rows(lines: list[Line]) -> list[str]:
+    """Rows that would count, and have no verdict in this version."""
+    told = ("reported", "not played")
+    verdicts = rows_verdicts(lines)
+    rows = {line.row for line in lines if line.mark != "*" and not line.wanted.startswith(told)}
+    found = [row for row in verdicts if row in rows and not verdicts[row]]
+    return [f"Without a verdict in this version, and not counted: {', '.join(found)}."] if found else []
 
 
 def of(found: Count) -> str:

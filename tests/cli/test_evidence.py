@@ -77,6 +77,21 @@ def test_two_rows_are_played_saved_and_judged(tmp_path: Path, monkeypatch: pytes
 
 
 @pytest.mark.slow
+def test_a_fitted_study_is_also_shown_by_the_fit_that_did_not_see_it(monkeypatch: pytest.MonkeyPatch):
+    parts = tuple(part for part in tables.parts() if part.row in ("M01", "M04", "M05", "M06", "M04-M06"))
+    monkeypatch.setattr(tables, "parts", lambda: parts)
+    monkeypatch.setattr(tables, "directions", lambda: ())
+    monkeypatch.setattr(table, "LEAST", 2)
+    monkeypatch.setattr(table, "SMALL", 100)
+    study = next(one for one in calibrate.STUDIES if "M04" in one)
+    lines = {line.part: line for line in table.compare("small", 1, left_out={study: {"run_cap": 5.0, "walk": 1.0}})}
+    assert lines["M05"].left_out < lines["M05"].ours  # slower legs
+    assert lines["M05"].left_out_verdict in ("inside", "outside")
+    assert lines["M04-M06"].left_out > 0 and lines["M04-M06"].left_out_verdict
+    assert lines["M01"].left_out != lines["M01"].left_out and lines["M01"].left_out_verdict == ""  # of another study: nothing
+
+
+@pytest.mark.slow
 def test_answers_do_not_hang_on_the_number_of_processes():
     from sim.evidence.arms import Pool
 

@@ -89,6 +89,9 @@ def test_the_words_begin_with_the_predicted_rows_and_end_with_the_caution():
     text = evidence_in_words(LINES, [Miss("M02", "120", "88 to 92", "because", "today")], "full")
     assert text.startswith("Predicted measurements inside: 1 of 2.\n")
     assert "-20 (-30 to -10) %" in text and "down 10 %" in text
+    assert "Without a verdict" not in text
+    silent = evidence_in_words([*LINES, replace(TURN, row="D02", part="D02", verdict="", ours=NAN)])
+    assert "Without a verdict in this version, and not counted: D02.\n" in silent
     assert "M02: 120 (88 to 92); because; today" in text
     assert "M01, M02, M03, D01: A study 2001" in text
     assert text.endswith("local heat and youth rules come first.")
