@@ -19,7 +19,8 @@ from numba import config, njit
 __all__ = ["njit", "square"]
 
 HERE = Path(__file__).parent
-SOURCES = ("compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "pitch/*.py", "measures/load.py", "measures/power.py")
+SOURCES = ("compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "pitch/*.py", "measures/load.py", "measures/power.py",
+           "measures/heart.py")  # fmt: skip
 
 
 def digest() -> str:

@@ -1,6 +1,6 @@
 """The table of assumptions: every constant of the engine, with its unit, spread and where it comes from.
 
-This module holds the form of a row, the checks, and the constants of motion and ball; the judgements of play are rows
+This module holds the form of a row, the checks, and the constants of motion, ball and heart rate; the judgements of play are rows
 of the same form in `sim.pitch.assumptions`.  What belongs to players (speed, reaction, passing) differs between
 populations and stands in `sim.populations`, with the same columns.
 
@@ -107,5 +107,27 @@ _BALL = (
               "longer ground passes are not struck harder; no pass beyond 30 m is in the data"),
 )  # fmt: skip
 
-TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL)
-"""The constants of motion and ball by name; the engine puts its own beside them (`sim.pitch.assumptions`)."""
+_HEART = (
+    Parameter("critical_share_of_aerobic", 0.88, "1", 0.04, 0.80, 0.95, "judgement",
+              "critical speed as a share of the speed at which oxygen uptake is greatest; sets a player's aerobic maximum"),
+    Parameter("cost_beyond_running", 1.4, "1", 0.15, 1.1, 1.8, "judgement",
+              "oxygen cost of play over metabolic power: ball, turns, duels, ground; shuttle running measured 30-50 % above"
+              " steady running (Stevens et al. 2015, Med Sci Sports Exerc 47:1219)"),
+    Parameter("heart_rate_at_rest_pct", 37.0, "%", 3.0, 30.0, 45.0, "house default",
+              "% of maximum heart rate = this + slope x share of oxygen uptake (Swain et al. 1994, from memory)"),
+    Parameter("heart_rate_per_uptake_pct", 64.0, "%", 3.0, 55.0, 70.0, "house default", "the slope, see heart_rate_at_rest_pct"),
+    Parameter("heart_rate_start_pct", 60.0, "%", 8.0, 45.0, 75.0, "judgement", "heart rate after a warm-up, before the first bout"),
+    Parameter("heart_rate_time_s", 35.0, "s", 5.0, 25.0, 45.0, "house default",
+              "time constant with which the heart rate follows effort; from memory 25-40 s"),
+    Parameter("heart_rate_rest_time_s", 52.5, "s", 14.6, 30.0, 75.0, "published",
+              "time constant of its fall in rests; athletes seated, 52.5 (SD 14.6) s: J Sports Sci Med 10:369"),
+    Parameter("heart_rate_player_sd_pct", 4.0, "%", 1.0, 2.0, 7.0, "judgement",
+              "how much players differ in heart rate at the same share of their aerobic maximum"),
+    Parameter("effort_from_pct", 50.0, "%", 4.0, 40.0, 60.0, "judgement",
+              "mean heart rate (% of maximum) at which perceived effort is 0; it is 10 at 100 %, and even between"),
+    Parameter("effort_player_sd", 1.0, "1", 0.3, 0.5, 2.0, "judgement",
+              "how differently players rate the same work on the scale 0 to 10"),
+)  # fmt: skip
+
+TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL + _HEART)
+"""The constants of motion, ball and heart rate by name; the engine puts its own beside them (`sim.pitch.assumptions`)."""

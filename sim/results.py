@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 
 from sim.errors import GameError
-from sim.measures.load import STRICT, Thresholds
 from sim.measures.summary import Measure
+from sim.measures.thresholds import STRICT, Thresholds
 
 __all__ = ["FORMAT", "Measure", "Provenance", "Result"]
 

@@ -18,8 +18,9 @@ LONGEST = 400
 
 # Rooms from the ground up.  A module may import from its own floor and from those below it.
 FLOORS = (
-    ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy"),
-    ("sim.parameters", "sim.populations", "sim.players", "sim.squad"),
+    ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy",
+     "sim.session_load"),
+    ("sim.parameters", "sim.populations", "sim.bands", "sim.players", "sim.squad"),
     ("sim.game",),
     ("sim.rules",),
     ("sim.pitch",),

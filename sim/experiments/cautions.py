@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from sim.bands import SHARE, preset
 from sim.game.model import Game
-from sim.measures.load import Thresholds
 from sim.measures.summary import Measure
+from sim.measures.thresholds import Thresholds
 from sim.populations import population
 
 LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
 SHORT_LINE_M = 20.0
 RARE = 0.01
 FEW_SESSIONS = 10
-MENS_BANDS = ("elite men", "amateur men")
 
 
 def longest_line(game: Game) -> float:
@@ -38,12 +38,12 @@ def cautions_for(
     line = longest_line(game)
     if line < SHORT_LINE_M:
         found.append(
-            f"Do not rely on figures above {thresholds.high_speed_kmh:g} km/h: the longest straight line in the "
+            f"Do not rely on figures above {thresholds.said('high_speed')}: the longest straight line in the "
             f"areas is {line:.0f} m."
         )
     presets = sorted({team.population for team in game.teams})
-    if any(name not in MENS_BANDS for name in presets):
-        found.append("The speed bands are those of adult men; they misread women and youngsters.")
+    if not thresholds.own and preset(presets).unit == SHARE:
+        found.append("The speeds that are counted, in km/h, do not fit all of these players alike.")
     found += [f"No game of {name} players has been measured." for name in presets if not population(name).measured]
     for row in measures:
         if row.measure == "threshold_chance" and row.mean is not None and row.mean < RARE:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from importlib.metadata import version
 
-from sim.measures.load import Thresholds
+from sim.measures.thresholds import Thresholds
 from sim.parameters import defaults
 from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance

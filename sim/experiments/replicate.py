@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
 from typing import Any
@@ -53,7 +53,15 @@ def session_bouts(game: Game, seed: int, replicate: int) -> Iterator[BoutLog]:
 
 def play_sessions(game: Game, seed: int, numbers: Sequence[int], bouts: Bouts, fold: Fold = session_of) -> list:
     """What `fold` makes of the bouts of each of these sessions, in this process."""
-    return [fold([tally(game, log) for log in bouts(game, seed, number)]) for number in numbers]
+    return [fold(tallies_of(game, bouts(game, seed, number))) for number in numbers]
+
+
+def tallies_of(game: Game, logs: Iterable[BoutLog]) -> list[Tally]:
+    """The tallies of the bouts of one session, in order; each goes on from the one before it."""
+    tallies: list[Tally] = []
+    for log in logs:
+        tallies.append(tally(game, log, before=tallies[-1] if tallies else None))
+    return tallies
 
 
 def sessions_for(game: Game, bouts: int) -> int:

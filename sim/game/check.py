@@ -16,6 +16,7 @@ from sim.game.actions import (
     ScoreAction,
     verb_of,
 )
+from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
 from sim.game.roster import roster, sides_of
@@ -237,5 +238,6 @@ def references(short: ShortGame) -> list[Problem]:
             _phases(short, sides),
             _restarts(short, sides),
             _rest(short, sides),
+            load_problems(short.load, {name: team.population for name, team in short.teams.items()}),
         )
     )

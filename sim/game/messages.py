@@ -87,6 +87,8 @@ def _must(error: ErrorDetails) -> str:
         return f"be greater than {context['gt']:g}"
     if kind == "greater_than_equal":
         return f"be at least {context['ge']:g}"
+    if kind == "less_than":
+        return f"be less than {context['lt']:g}"
     if kind == "less_than_equal":
         return f"be at most {context['le']:g}"
     if kind == "literal_error":

@@ -197,6 +197,25 @@ class Bouts(Frozen):
     rotate: Literal["none", "list"]
 
 
+class Load(Frozen):
+    """What is counted as fast, sharp and turning (`sim.game.loads`); None: as usual for the populations that play."""
+
+    jog_kmh: float | None = None
+    run_kmh: float | None = None
+    high_speed_kmh: float | None = None
+    sprint_kmh: float | None = None
+    jog_share: float | None = None
+    run_share: float | None = None
+    high_speed_share: float | None = None
+    sprint_share: float | None = None
+    speed_seconds: float | None = None
+    acceleration_mps2: float | None = None
+    acceleration_seconds: float | None = None
+    turn_degrees: float | None = None
+    turn_seconds: float | None = None
+    turn_mps: float | None = None
+
+
 class Win(Frozen):
     """What counts as winning the ball: `confirm` "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
 
@@ -228,6 +247,7 @@ class Game(Frozen):
     supply: Supply
     bouts: Bouts
     win: Win
+    load: Load = Load()
 
     def area(self, name: str) -> Area:
         return next(area for area in self.areas if area.name == name)

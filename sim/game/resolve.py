@@ -194,4 +194,5 @@ def to_game(short: ShortGame, name: str) -> model.Game:
         supply=model.Supply(balls=short.supply.balls, retrieve_seconds=short.supply.retrieve_seconds),
         bouts=_bouts(short.bouts),
         win=_win(short.win),
+        load=model.Load(**short.load.model_dump()),
     )

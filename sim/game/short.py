@@ -14,6 +14,7 @@ from typing import Literal
 from pydantic import Field
 
 from sim.game.actions import ShortAction
+from sim.game.loads import ShortLoad
 from sim.game.model import Aim, End, Event, Style
 from sim.game.values import (
     AtWords,
@@ -198,3 +199,6 @@ class ShortGame(Short):
     )
     supply: ShortSupply = Field(default=ShortSupply(), description="The stock of balls.")
     win: ShortWin = Field(default=ShortWin(), description="When a ball counts as won.")
+    load: ShortLoad = Field(
+        default=ShortLoad(), description="What is counted as fast and as sharp. Default: as usual for the populations."
+    )

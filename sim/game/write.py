@@ -146,7 +146,7 @@ def to_short(game: Game) -> dict[str, Any]:
         "supply": {"balls": game.supply.balls, "retrieve_seconds": game.supply.retrieve_seconds},
         "win": win,
     }
-    return _given(short | {"goals": short["goals"] or None})
+    return _given(short | {"goals": short["goals"] or None, "load": _given(game.load.model_dump()) or None})
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

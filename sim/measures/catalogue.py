@@ -15,9 +15,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.game.model import Action, Game
-from sim.measures.load import Thresholds
 from sim.measures.scan import CAUSES
 from sim.measures.sessions import Group, Sessions
+from sim.measures.thresholds import Thresholds
 
 IN_PLAY, WATCH = "in play", "watch"
 Sum = Callable[[Sessions, Group], np.ndarray]
@@ -145,9 +145,14 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
         "ball in play, another side has it, and the player is not floating, waiting or keeping a goal"
     )
     spell = "a spell goes on through dead and loose balls until the player's side has the ball or his job changes"
-    fast = f"above {limits.high_speed_kmh:g} km/h for at least {limits.speed_min_s:g} s"
-    sprint = f"above {limits.sprint_kmh:g} km/h for at least {limits.speed_min_s:g} s"
+    fast = f"above {limits.said('high_speed')} for at least {limits.speed_min_s:g} s"
+    sprint = f"above {limits.said('sprint')} for at least {limits.speed_min_s:g} s"
+    turn = (
+        f"heading changed by more than {limits.turn_degrees:g} degrees within {limits.turn_s:g} s, faster than "
+        f"{limits.turn_mps:g} m/s before and after, looked at ten times a second; one that lasts counts once"
+    )
     sharp = f"{limits.change_mps2:g} m/s2 for at least {limits.change_min_s:g} s"
+    power = "cost of running by Minetti & Pavei 2018, walking where slow, above standing still; turns, ball and duels not in it"
     part = cells("part")
     return [
         Ratio("time_defending_s", "s", IN_PLAY, f"{defending}; per player and bout", EVERY, cells("defending_s"), part),
@@ -170,6 +175,14 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
               cells("accelerations"), cells("time_s"), 60, True),
         Ratio("decelerations_per_min", "1/min", WATCH, f"speed falling by more than {sharp}; per player", EVERY,
               cells("decelerations"), cells("time_s"), 60, True),
+        Ratio("turns_per_min", "1/min", WATCH, f"{turn}; per player", EVERY, cells("turns"), cells("time_s"), 60, True),
+        *band_measures(limits),
+        Ratio("metabolic_power", "W/kg", WATCH, f"{power}; mean over the bout, per player", EVERY, cells("energy_j_kg"),
+              cells("time_s")),
+        Ratio("energy", "kJ/kg", WATCH, f"{power}; per player and bout", EVERY, cells("energy_j_kg"), part, 0.001),
+        Ratio("lowest_reserve", "share", WATCH, "lowest share of the hard-running reserve in a bout, per player; for a role "
+              "that of whoever had it, weighted by time", EVERY, persons("lowest", "lowest_part"),
+              persons("known", "known_part")),
         Ratio("touches_per_min", "1/min", IN_PLAY, "contacts with the ball, per player", EVERY, cells("touches"),
               cells("in_play_s"), 60, True),
         Ratio("touches_per_release", "touches", IN_PLAY, "touches / passes played", EVERY, cells("touches"),
@@ -177,6 +190,20 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
         Ratio("time_on_ball_s", "s", IN_PLAY, "first touch to release, mean over passes played; 0 for a first-time "
               "pass; times that end with a loss left out", EVERY, cells("on_ball_s"), cells("timed_releases")),
     ]  # fmt: skip
+
+
+def band_measures(limits: Thresholds) -> list[Ratio]:
+    """Metres in each speed band; together they are the total distance."""
+    bands = (("walking", "walk_m", "", "jog"), ("jogging", "jog_m", "jog", "run"), ("running", "run_m", "run", "high_speed"),
+             ("high_speed_band", "high_speed_band_m", "high_speed", "sprint"),
+             ("sprint_band", "sprint_band_m", "sprint", ""))  # fmt: skip
+    rows = []
+    for name, column, low, high in bands:
+        above = f"above {limits.said(low)}" if low else ""
+        below = f"up to {limits.said(high)}" if high else ""
+        definition = f"{' and '.join(part for part in (above, below) if part)}, however short; per player and bout"
+        rows.append(Ratio(f"{name}_distance_m", "m", WATCH, definition, EVERY, cells(column), cells("part")))
+    return rows
 
 
 def measures(limits: Thresholds) -> list[Ratio]:

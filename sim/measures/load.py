@@ -13,18 +13,19 @@ which never changes, and a part ``u = u0 + |a| g`` along it, which only grows.  
 
 An *effort* is an unbroken stretch above a threshold that lasts at least a minimum duration; it may go on over
 consecutive segments of the same player.  Its time and distance count only when it is long enough, and they belong
-to the role the player had when it began.  Segments with k > 0 must be straight (v parallel to a); anything else
-is refused.
+to the role the player had when it began.  A *band* takes every stretch between two speeds, however short.  Segments
+with k > 0 must be straight (v parallel to a); anything else is refused.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from sim.compiled import njit
+from sim.measures.power import energies, rule, turns
+from sim.measures.thresholds import ADULT_MEN, Thresholds
 
 LOADS = (
     "distance_m",
@@ -36,40 +37,18 @@ LOADS = (
     "sprint_efforts",
     "accelerations",
     "decelerations",
+    "walk_m",
+    "jog_m",
+    "run_m",
+    "high_speed_band_m",
+    "sprint_band_m",
+    "turns",
+    "energy_j_kg",
 )
+WALK, TURNS, ENERGY = LOADS.index("walk_m"), LOADS.index("turns"), LOADS.index("energy_j_kg")
 STRAIGHT_MPS = 1e-6  # speed across the acceleration that still counts as a straight run
 STEADY_MPS2 = 1e-9  # an acceleration below this is a leftover of rounding
 SAME_S = 1e-9  # two instants closer than this are one
-
-
-# How values of a result are read back from JSON: nothing unknown, nothing converted, nothing infinite.
-STRICT = {"extra": "forbid", "strict": True, "allow_inf_nan": False}
-
-
-@dataclass(frozen=True)
-class Thresholds:
-    """What counts as fast and as sharp.  Men's match cut-offs; stored with every number they made.
-
-    The speeds and the change of 2 m/s2 for 0.5 s are those in common use for adult men; they misread women and
-    youngsters.
-    """
-
-    __pydantic_config__ = STRICT
-
-    high_speed_kmh: float = 19.8
-    sprint_kmh: float = 25.2
-    speed_min_s: float = 1.0
-    change_mps2: float = 2.0
-    change_min_s: float = 0.5
-
-    def values(self) -> np.ndarray:
-        """(high speed m/s, sprint m/s, least s, change m/s2, least s)."""
-        return np.array(
-            [self.high_speed_kmh / 3.6, self.sprint_kmh / 3.6, self.speed_min_s, self.change_mps2, self.change_min_s]
-        )
-
-
-ADULT_MEN = Thresholds()
 
 
 @njit(cache=True)
@@ -214,14 +193,29 @@ def stretch(efforts, kind, start, stop, length, d, role, least, out, player, fir
 
 
 @njit(cache=True)
-def loads(rows, limits, out, peaks):
-    """Fill `out[player, role, LOADS]` and `peaks[player, role]`; rows in order of player, then time.
+def add_bands(p, u, a, k, d, whole, cuts, out):
+    """Add the metres of a segment of length `whole` to the bands above walking; returns what is below all of them."""
+    above = 0.0  # in all faster bands
+    for band in range(cuts.shape[0] - 1, -1, -1):
+        before, after = fast(p, u, a, k, d, cuts[band])
+        length = whole
+        if before < after:
+            length = path(p, u, a, k, 0.0, before) + path(p, u, a, k, after, d)
+        out[WALK + 1 + band] += max(length - above, 0.0)
+        above = max(length, above)
+    return whole - above
 
+
+@njit(cache=True)
+def loads(rows, cuts, limits, out, peaks):
+    """Fill `out[player, role, LOADS]` (but turns and energy) and `peaks[player, role]`; rows in order of player, then time.
+
+    `cuts[player, band]` are speeds, `limits` the least duration of a fast run, the change of speed and its duration.
     Returns the index of the first row with k > 0 that is not straight, or -1.
     """
     efforts = np.zeros((4, 3))  # per kind: seconds, metres, role at the start
     firsts = np.array([1, 4, 7, 8])
-    leasts = np.array([limits[2], limits[2], limits[4], limits[4]])
+    leasts = np.array([limits[0], limits[0], limits[2], limits[2]])
     player = -1
     end = -1.0
     for i in range(rows.shape[0]):
@@ -246,11 +240,14 @@ def loads(rows, limits, out, peaks):
             if k < 0.0 or p > STRAIGHT_MPS:
                 return i
             p = 0.0
-        out[player, role, 0] += path(p, u, a, k, 0.0, d)
+        whole = path(p, u, a, k, 0.0, d)
+        out[player, role, 0] += whole
+        below = add_bands(p, u, a, k, d, whole, cuts[player], out[player, role])
+        out[player, role, WALK] += below
         top = math.sqrt(p * p + max(u * u, (u + a * gain(k, d)) ** 2))
         peaks[player, role] = max(peaks[player, role], top)
         for kind in range(2):
-            before, after = fast(p, u, a, k, d, limits[kind])
+            before, after = fast(p, u, a, k, d, cuts[player, kind + 2])
             if before >= after and before > 0.0:  # above all along
                 before, after = d, d
             if before > 0.0:
@@ -261,12 +258,12 @@ def loads(rows, limits, out, peaks):
             if after < d:
                 length = path(p, u, a, k, after, d)
                 stretch(efforts, kind, after, d, length, d, role, leasts[kind], out, player, firsts[kind])
-        start, stop = quickening(p, u, a, k, d, limits[3])
+        start, stop = quickening(p, u, a, k, d, limits[1])
         if start == stop:
             close(efforts, 2, leasts[2], out, player, firsts[2])
         else:
             stretch(efforts, 2, start, stop, 0.0, d, role, leasts[2], out, player, firsts[2])
-        stop = slowing(p, u, a, k, d, limits[3])
+        stop = slowing(p, u, a, k, d, limits[1])
         if stop <= 0.0:
             close(efforts, 3, leasts[3], out, player, firsts[3])
         else:
@@ -276,14 +273,38 @@ def loads(rows, limits, out, peaks):
     return -1
 
 
+def in_order(segments: np.ndarray) -> np.ndarray:
+    """Segments by player, then time."""
+    return np.ascontiguousarray(segments[np.lexsort((segments[:, 1], segments[:, 0]))], dtype=np.float64)
+
+
 def running(
-    segments: np.ndarray, players: int, roles: int, thresholds: Thresholds = ADULT_MEN
+    segments: np.ndarray,
+    players: int,
+    roles: int,
+    thresholds: Thresholds = ADULT_MEN,
+    tops_mps: np.ndarray | None = None,
 ) -> tuple[np.ndarray, np.ndarray]:
-    """(loads[player, role, LOADS], peak speed[player, role] in m/s) of one bout's segments."""
+    """(loads[player, role, LOADS], peak speed[player, role] in m/s) of one bout's segments.
+
+    `tops_mps` are the players' top speeds, needed where the thresholds are shares of them.
+    """
+    rows = in_order(segments)
+    return counted(rows, energies(rows, *rule()), players, roles, thresholds, tops_mps)
+
+
+def counted(
+    rows: np.ndarray, spent: np.ndarray, players: int, roles: int, thresholds: Thresholds, tops_mps: np.ndarray | None
+) -> tuple[np.ndarray, np.ndarray]:
+    """As `running`, of rows in order whose energies (J/kg) are `spent`."""
     out = np.zeros((players, roles, len(LOADS)))
     peaks = np.zeros((players, roles))
-    rows = np.ascontiguousarray(segments[np.lexsort((segments[:, 1], segments[:, 0]))], dtype=np.float64)
-    wrong = loads(rows, thresholds.values(), out, peaks)
+    cuts = thresholds.cuts_mps(np.zeros(players) if tops_mps is None else np.asarray(tops_mps))
+    if not (cuts > 0).all():
+        raise ValueError("thresholds that are shares of top speed need the players' top speeds")
+    wrong = loads(rows, cuts, thresholds.least(), out, peaks)
     if wrong >= 0:
         raise ValueError(f"segments[{wrong}] must be straight where its rate is not 0 (got {rows[wrong].tolist()})")
+    out[:, :, TURNS] = turns(rows, players, roles, thresholds.turn_degrees, thresholds.turn_s, thresholds.turn_mps)
+    np.add.at(out[:, :, ENERGY], (rows[:, 0].astype(int), rows[:, 10].astype(int)), spent)
     return out, peaks

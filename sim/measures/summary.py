@@ -27,9 +27,10 @@ from sim.measures.intervals import (
     session_range,
     share_interval,
 )
-from sim.measures.load import STRICT
 from sim.measures.sessions import Group, Sessions, groups_of
+from sim.measures.strain import estimates
 from sim.measures.tally import Tally
+from sim.measures.thresholds import STRICT
 
 LONG_RUN = 0.8
 MUCH = 0.6
@@ -153,6 +154,7 @@ def numbers(game: Game, sessions: Sessions) -> Iterator[tuple[Ratio | tuple, Gro
                     yield what, group, of_runs(*sessions.runs(group))
         if ratio.measure == "defending_share":
             yield from extremes(sessions, whole)
+    yield from estimates(game, sessions, groups, of_ratio)
     for threshold in thresholds_of(game):
         yield chance_of(threshold, sessions, whole)
 

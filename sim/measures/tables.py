@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 
 from sim.game.model import Game
 from sim.measures.deeds import DEEDS
-from sim.measures.load import ADULT_MEN, LOADS, Thresholds
+from sim.measures.load import LOADS
 from sim.measures.scan import CAUSES, Scan, scan
 from sim.measures.summary import Measure, summarise
 from sim.measures.tally import COLUMN, Tally, count, session_of
+from sim.measures.thresholds import Thresholds
 from sim.pitch.log import FIELDS, BoutLog
 
 if TYPE_CHECKING:
@@ -68,10 +69,13 @@ SUMMARY = {
 }
 
 
-def tables(game: Game, logs: Sequence[BoutLog], thresholds: Thresholds = ADULT_MEN) -> dict[str, DataFrame]:
-    """All six tables of these bouts; a session of the summary is the bouts that share a replicate number."""
+def tables(game: Game, logs: Sequence[BoutLog], thresholds: Thresholds | None = None) -> dict[str, DataFrame]:
+    """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order."""
     scans = [scan(game, log) for log in logs]
-    tallies = [count(seen, log, thresholds) for seen, log in zip(scans, logs, strict=True)]
+    tallies: list[Tally] = []
+    for seen, log in zip(scans, logs, strict=True):
+        before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
+        tallies.append(count(game, seen, log, thresholds, before))
     both = list(zip(scans, logs, strict=True))
     counted = list(zip(tallies, logs, strict=True))
     return {

@@ -3,28 +3,35 @@
 `cells[player, role]` has the columns `CELLS`.  Seconds, metres and counts add up over bouts; so does *part*, the share
 of the bout the player spent in the role, which is the weight of every mean "per player over one bout": the mean of
 x over a group is sum(x)/sum(part).  Peaks and longest spells do not add up; their sums weighted with part
-(`peak_part`, `longest_part`) do, and so do the player's own, over all his roles (`persons`).
+(`peak_part`, `longest_part`) do, and so do the player's own, over all his roles (`persons`).  The lowest reserve is known
+for a player only; `lowest_part` gives it to his roles by time.  `heart_pct_s` is estimated heart rate (% of maximum) x s.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from sim.bands import minors_of
 from sim.game.model import Game
 from sim.measures.deeds import DEEDS
-from sim.measures.load import ADULT_MEN, LOADS, Thresholds, running
+from sim.measures.heart import after_rest, beat, heart_of, per_watt
+from sim.measures.load import LOADS, counted, in_order
+from sim.measures.power import energies, rule
 from sim.measures.scan import Scan, scan
+from sim.measures.thresholds import Thresholds, limits_of
+from sim.parameters import defaults
 from sim.pitch.log import BoutLog
+from sim.players import Profile, draw_roster
 
 EXPOSURES = ("time_s", "in_play_s", "defending_s")
-MORE = ("spells", "spell_s", "part", "peak_part", "longest_part")
+MORE = ("spells", "spell_s", "part", "peak_part", "longest_part", "lowest_part", "known_part", "heart_pct_s")
 CELLS = EXPOSURES + DEEDS + LOADS + MORE
 COLUMN = {name: i for i, name in enumerate(CELLS)}
-PERSONS = ("bouts", "peak_kmh", "longest_s", "able")
+PERSONS = ("bouts", "peak_kmh", "longest_s", "able", "lowest", "known")
 KMH = 3.6
 
 
@@ -32,7 +39,8 @@ KMH = 3.6
 class Tally:
     """The numbers of `bouts` bouts of the same players.
 
-    `able` in `persons` says in how many bouts the player had a job that can defend.  `runs` counts pass runs by
+    `able` in `persons` says in how many bouts the player had a job that can defend, `known` in how many the log told his lowest
+    reserve.  `heart_pct` is every player's estimated heart rate at the end, % of maximum.  `runs` counts pass runs by
     (side, passes, cut); the other counters are those of a scan.
     """
 
@@ -50,16 +58,34 @@ class Tally:
     reached: Counter
     runs: Counter
     thresholds: Thresholds
+    heart_pct: np.ndarray
 
 
-def tally(game: Game, log: BoutLog, thresholds: Thresholds = ADULT_MEN) -> Tally:
-    """The numbers of one bout."""
-    return count(scan(game, log), log, thresholds)
+def tally(game: Game, log: BoutLog, thresholds: Thresholds | None = None, before: Tally | None = None) -> Tally:
+    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first)."""
+    return count(game, scan(game, log), log, thresholds, before)
 
 
-def count(seen: Scan, log: BoutLog, thresholds: Thresholds = ADULT_MEN) -> Tally:
-    """The numbers of one bout that has been scanned."""
-    loads, peaks = running(log.segments, len(log.players), len(log.roles), thresholds)
+def count(
+    game: Game,
+    seen: Scan,
+    log: BoutLog,
+    thresholds: Thresholds | None = None,
+    before: Tally | None = None,
+    roster: Mapping[str, Profile] | None = None,
+) -> Tally:
+    """The numbers of one bout that has been scanned.
+
+    `thresholds`: None is what the game says.  `roster`: None is whoever is drawn for the session of the log; needed for speeds
+    that are shares of a player's own, and for how hard the work is for him.
+    """
+    thresholds = limits_of(game) if thresholds is None else thresholds
+    roster = draw_roster(game, log.seed, log.replicate) if roster is None else roster
+    rows = in_order(log.segments)
+    spent = energies(rows, *rule())
+    tops = np.array([roster[player].vmax_mps for player in log.players])
+    loads, peaks = counted(rows, spent, len(log.players), len(log.roles), thresholds, tops)
+    felt, heart_pct = heart_rates(game, log, rows, spent, roster, before)
     times = np.array(seen.exposure.times)
     spells = np.zeros((*peaks.shape, 2))
     longest = np.zeros(peaks.shape)
@@ -67,10 +93,13 @@ def count(seen: Scan, log: BoutLog, thresholds: Thresholds = ADULT_MEN) -> Tally
         spells[spell.player, spell.role] += (1.0, spell.seconds)
         longest[spell.player, spell.role] = max(longest[spell.player, spell.role], spell.seconds)
     part = times[:, :, 0] / log.duration_s
-    weighted = np.stack([part, part * peaks * KMH, part * longest], axis=2)
+    known = np.full(len(log.players), float(bool(log.reserve_lowest)))
+    lowest = np.array(log.reserve_lowest) if log.reserve_lowest else np.zeros(len(log.players))
+    of_person = [part * lowest[:, None], part * known[:, None]]
+    weighted = np.stack([part, part * peaks * KMH, part * longest, *of_person, felt], axis=2)
     cells = np.concatenate([times, np.array(seen.deeds.counts), loads, spells, weighted], axis=2)
     able = np.array(seen.exposure.ever_able, dtype=float)
-    persons = np.column_stack([np.ones(len(able)), peaks.max(axis=1) * KMH, longest.max(axis=1), able])
+    persons = np.column_stack([np.ones(len(able)), peaks.max(axis=1) * KMH, longest.max(axis=1), able, lowest, known])
     runs = Counter((run.side, run.passes, run.cut) for run in seen.possessions.runs)
     return Tally(
         replicate=log.replicate,
@@ -87,7 +116,25 @@ def count(seen: Scan, log: BoutLog, thresholds: Thresholds = ADULT_MEN) -> Tally
         reached=seen.reached,
         runs=runs,
         thresholds=thresholds,
+        heart_pct=heart_pct,
     )
+
+
+def heart_rates(
+    game: Game, log: BoutLog, rows: np.ndarray, spent: np.ndarray, roster: Mapping[str, Profile], before: Tally | None
+) -> tuple[np.ndarray, np.ndarray]:
+    """(% x s by player and role, % at the end by player) of the estimated heart rate; where minors play, nothing is reckoned."""
+    felt = np.zeros((len(log.players), len(log.roles)))
+    if minors_of([team.population for team in game.teams]):
+        return felt, np.zeros(len(log.players))
+    heart = heart_of(defaults())
+    if before is None:
+        pulse = np.full(len(log.players), heart.start)
+    else:
+        pulse = after_rest(heart, before.heart_pct, game.bouts.rest_seconds)
+    slopes = np.array([per_watt(heart, roster[player]) for player in log.players])
+    beat(rows, spent, slopes, heart.at_rest, heart.tau_s, pulse, felt)
+    return felt, pulse
 
 
 def added(counters: Iterable[Counter]) -> Counter:
@@ -124,4 +171,5 @@ def session_of(bouts: Sequence[Tally]) -> Tally:
         reached=added(bout.reached for bout in bouts),
         runs=added(bout.runs for bout in bouts),
         thresholds=first.thresholds,
+        heart_pct=bouts[-1].heart_pct,
     )

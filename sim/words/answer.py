@@ -9,6 +9,7 @@ from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.game.model import Game
 from sim.results import Measure, Result
 from sim.words.figures import metres, percent, ranged, seconds, two
+from sim.words.load import load_in_words
 
 OFTEN = 0.25
 DEAD = 0.7
@@ -22,6 +23,7 @@ def answer_in_words(result: Result, game: Game) -> str:
         headline(result, game),
         "\n".join(of_the_game(result)),
         "\n".join(table(result, game)),
+        "\n".join(load_in_words(result, game, scopes_of(game))),
         "\n".join(at_the_ends(result, game)),
         "\n".join(next_steps(result, game)),
         "\n".join([TURNOVER, *result.cautions]),
@@ -95,20 +97,24 @@ COLUMNS = (
     ("defending, s", "in play", "time_defending_s", seconds),
     ("metres", "watch", "total_distance_m", metres),
     ("metres/min", "watch", "distance_per_min", metres),
-    ("above {fast} km/h, m", "watch", "high_speed_distance_m", metres),
+    ("above {fast}, m", "watch", "high_speed_distance_m", metres),
     ("touches/min", "in play", "touches_per_min", two),
     ("losses/min", "in play", "losses_per_min", two),
 )
 
 
+def scopes_of(game: Game) -> list[str]:
+    """Teams, where there is more than one, and roles."""
+    teams = [f"team:{team.name}" for team in game.teams] if len(game.teams) > 1 else []
+    return teams + [f"role:{role.name}" for role in game.roles]
+
+
 def table(result: Result, game: Game) -> list[str]:
     """Teams, where there is more than one, and roles: mean per player over one bout, and the range of one session."""
-    fast = f"{result.provenance.thresholds.high_speed_kmh:g}"
+    fast = result.provenance.thresholds.said("high_speed")
     short = longest_line(game) < SHORT_LINE_M
-    scopes = [f"team:{team.name}" for team in game.teams] if len(game.teams) > 1 else []
-    scopes += [f"role:{role.name}" for role in game.roles]
     rows = [["", *(head.format(fast=fast) for head, *_ in COLUMNS)], ["clock", *(clock for _, clock, *_ in COLUMNS)]]
-    for scope in scopes:
+    for scope in scopes_of(game):
         cells = [
             NO_RELY if short and name == "high_speed_distance_m" else said(result.row(name, scope), say)
             for _, _, name, say in COLUMNS

@@ -78,6 +78,17 @@ def games(draw) -> dict:
         },
         "players": {"somebody": {"recovery": draw(st.floats(20, 180))}},
         "phases": {"play": {"jobs": draw(st.sampled_from([{}, {"spare": "edge in one"}])), "rules": rules}},
+        "load": draw(
+            st.fixed_dictionaries(
+                {},
+                optional={
+                    "jog_share": st.floats(0.1, 0.3),
+                    "high_speed_share": st.floats(0.7, 0.85),
+                    "acceleration_mps2": st.floats(0.5, 8),
+                    "turn_degrees": st.floats(30, 170),
+                },
+            )
+        ),
         "win": draw(st.sampled_from([{}, {"confirm": "hold", "seconds": 1.5}, {"confirm": "passes", "passes": 2}])),
     }
 

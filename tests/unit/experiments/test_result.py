@@ -11,7 +11,7 @@ from sim.errors import GameError
 from sim.experiments.cautions import LINE, cautions_for, longest_line, often
 from sim.experiments.estimate import estimate, population_of
 from sim.experiments.provenance import provenance_of
-from sim.measures.load import Thresholds
+from sim.measures.thresholds import Thresholds
 from sim.results import Result
 from sim.words.answer import answer_in_words
 from sim.words.figures import metres, percent, ranged, seconds, two
@@ -148,7 +148,6 @@ def test_other_cautions():
     youngsters = GAME.model_copy(
         update={"teams": tuple(team.model_copy(update={"population": "U12"}) for team in GAME.teams)}
     )
-    assert "The speed bands are those of adult men; they misread women and youngsters." in cautions(youngsters)
     assert "No game of U12 players has been measured." in cautions(youngsters)
 
 

@@ -12,7 +12,8 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from sim.measures.load import LOADS, Thresholds, gain_integral, path, running
+from sim.measures.load import LOADS, gain_integral, path, running
+from sim.measures.thresholds import Thresholds
 
 KMH = 3.6
 
@@ -149,7 +150,8 @@ def test_cutting_a_segment_in_pieces_changes_nothing(seed):
     whole, peak = loads_of(rows, **limits)
     parts, peak_of_parts = loads_of(split(rows, seed), **limits)
     for name in LOADS:
-        assert parts[name] == pytest.approx(whole[name], abs=1e-8), name
+        near = dict(rel=1e-4) if name == "energy_j_kg" else dict(abs=1e-8)  # energy by quadrature, the rest in closed form
+        assert parts[name] == pytest.approx(whole[name], **near), name
     assert whole["sprint_efforts"] > 0 and whole["accelerations"] > 0 and whole["decelerations"] > 0
     assert peak_of_parts == pytest.approx(peak, abs=1e-9)
 

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 
 from sim.measures.basis import Evidence, basis_of, setting_of
-from sim.measures.load import Thresholds
 from sim.measures.sessions import Sessions, groups_of, sides_of
 from sim.measures.summary import summarise, thresholds_of
 from sim.measures.tally import CELLS, session_of, tally
+from sim.measures.thresholds import Thresholds
 from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bout, square_game
 
 GAME = square_game()

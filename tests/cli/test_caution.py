@@ -1,0 +1,96 @@
+"""Every answer that states or raises load carries the line of caution: a walk through all commands, none left out unsaid.
+
+A new command fails here until it says how it is to be walked (`WALKS`), or why it cannot state load (`NO_LOAD`).
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from cli.app import app
+from sim.experiments.cautions import LINE
+
+pytestmark = pytest.mark.slow
+
+# What an answer that states load would hold, in words or in names of measures.
+LOAD = (
+    "metres", "m/min", "km/h", "w/kg", "kj/kg", "metabolic", "acceleration", "deceleration", "heart rate", "effort",
+    "distance", "sprint",
+)  # fmt: skip
+GAME = ["tight-square"]
+WALKS: dict[str, list[list[str]]] = {
+    "check": [GAME],
+    "play": [GAME],
+    "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--population", "U12"]],
+    "evidence": [["--sessions", "kept"]],
+}
+NO_LOAD = {
+    "games": "names and purposes of the shipped games only",
+    "schema": "the layout of a game file for editors, no game and no figure",
+    "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
+}
+STATES_LOAD = {"estimate", "evidence"}
+
+
+def commands() -> list[str]:
+    return [command.name or command.callback.__name__ for command in app.registered_commands]
+
+
+def said(command: str, arguments: list[str]) -> str:
+    result = CliRunner().invoke(app, [command, *arguments], catch_exceptions=False)
+    assert result.exit_code == 0, result.stderr
+    return result.stdout
+
+
+def states_load(text: str) -> bool:
+    return any(word in text.lower() for word in LOAD)
+
+
+def test_every_command_is_walked_or_has_a_reason():
+    assert sorted(commands()) == sorted([*WALKS, *NO_LOAD])
+    assert STATES_LOAD <= set(WALKS)
+
+
+@pytest.mark.parametrize(("command", "arguments"), [(name, one) for name, walks in WALKS.items() for one in walks])
+def test_whoever_states_load_ends_with_the_line(command: str, arguments: list[str]):
+    text = said(command, arguments)
+    if command in STATES_LOAD:
+        assert states_load(text)
+    if states_load(text):
+        assert text.rstrip().endswith(LINE)
+
+
+@pytest.mark.parametrize("command", ["games", "schema"])
+def test_those_left_out_are_left_out_rightly(command: str):
+    figures = ("w/kg", "m/min", "heart rate")
+    assert not any(word in said(command, []).lower() for word in figures)
+
+
+@pytest.mark.parametrize("population", ["elite men", "U12"])
+def test_the_json_of_an_answer_carries_it_last(population: str, tmp_path: Path):
+    arguments = [*GAME, "--bouts", "4", "--population", population]
+    answer = json.loads(said("estimate", [*arguments, "--json", "-"]))
+    assert answer["cautions"][-1] == LINE
+    assert states_load(" ".join(row["measure"] for row in answer["measures"]))
+    said("estimate", [*arguments, "--json", str(tmp_path / "answer.json")])
+    assert json.loads((tmp_path / "answer.json").read_text(encoding="utf-8"))["cautions"][-1] == LINE
+
+
+def test_the_words_of_a_calibration_end_with_it(monkeypatch: pytest.MonkeyPatch):
+    from sim.words import calibration
+
+    for part in ("fit", "constants", "profile", "correlations", "left_out", "gaps"):
+        monkeypatch.setattr(calibration, f"{part}_in_words", lambda found: "a part")
+    assert calibration.calibration_in_words(None).endswith("\n" + LINE)
+
+
+def test_the_words_of_an_answer_label_estimates_and_say_none_for_minors():
+    adults = said("estimate", [*GAME, "--bouts", "4"])
+    assert "heart rate, estimate" in adults and "effort, estimate" in adults and "Estimated load of the session" in adults
+    minors = said("estimate", [*GAME, "--bouts", "4", "--population", "U17 boys"])
+    assert "No heart rate or effort is estimated where minors play." in minors
+    assert not any(words in minors for words in ("% of maximum", "0 to 10", "Estimated load"))
