@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass
 from typing import Literal
 
 from sim.errors import GameError
-from sim.measures.load import STRICT
+from sim.measures.thresholds import STRICT
 from sim.results import Provenance, problem_of
 
 FORMAT = 1

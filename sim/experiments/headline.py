@@ -8,8 +8,8 @@ import numpy as np
 
 from sim.game.model import Game
 from sim.measures.catalogue import IN_PLAY, can_happen, measures
-from sim.measures.load import ADULT_MEN
 from sim.measures.sessions import Group, Sessions, groups_of
+from sim.measures.thresholds import ADULT_MEN
 
 OF_THE_GAME = (
     "turnovers_per_min",

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import Literal
 
 from sim.experiments.comparison import Arm, Row
-from sim.measures.load import STRICT
+from sim.measures.thresholds import STRICT
 from sim.results import Provenance
 
 FORMAT = 1

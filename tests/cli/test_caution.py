@@ -22,18 +22,21 @@ LOAD = (
     "distance", "sprint",
 )  # fmt: skip
 GAME = ["tight-square"]
+SHORT = ["--set", "bouts.minutes=0.2", "--set", "bouts.count=1"]
 WALKS: dict[str, list[list[str]]] = {
     "check": [GAME],
     "play": [GAME],
     "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--population", "U12"]],
     "evidence": [["--sessions", "kept"]],
+    "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
+    "tune": [[*GAME, *SHORT, *"--knob side --from 10 --to 11 --target distance_per_min.inside=90 --bouts 2".split()]],
 }
 NO_LOAD = {
     "games": "names and purposes of the shipped games only",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
-STATES_LOAD = {"estimate", "evidence"}
+STATES_LOAD = {"estimate", "evidence", "compare", "tune"}
 
 
 def commands() -> list[str]:
@@ -56,12 +59,16 @@ def test_every_command_is_walked_or_has_a_reason():
 
 
 @pytest.mark.parametrize(("command", "arguments"), [(name, one) for name, walks in WALKS.items() for one in walks])
-def test_whoever_states_load_ends_with_the_line(command: str, arguments: list[str]):
-    text = said(command, arguments)
+def test_whoever_states_load_ends_with_the_line(command: str, arguments: list[str], tmp_path: Path):
+    file = tmp_path / "answer.json"
+    has_json = "--json" in said(command, ["--help"])
+    text = said(command, [*arguments, "--json", str(file)] if has_json else arguments)
     if command in STATES_LOAD:
         assert states_load(text)
     if states_load(text):
         assert text.rstrip().endswith(LINE)
+    if has_json:
+        assert json.loads(file.read_text(encoding="utf-8"))["cautions"][-1] == LINE
 
 
 @pytest.mark.parametrize("command", ["games", "schema"])
@@ -71,13 +78,10 @@ def test_those_left_out_are_left_out_rightly(command: str):
 
 
 @pytest.mark.parametrize("population", ["elite men", "U12"])
-def test_the_json_of_an_answer_carries_it_last(population: str, tmp_path: Path):
-    arguments = [*GAME, "--bouts", "4", "--population", population]
-    answer = json.loads(said("estimate", [*arguments, "--json", "-"]))
+def test_the_json_on_the_output_carries_it_last(population: str):
+    answer = json.loads(said("estimate", [*GAME, "--bouts", "4", "--population", population, "--json", "-"]))
     assert answer["cautions"][-1] == LINE
     assert states_load(" ".join(row["measure"] for row in answer["measures"]))
-    said("estimate", [*arguments, "--json", str(tmp_path / "answer.json")])
-    assert json.loads((tmp_path / "answer.json").read_text(encoding="utf-8"))["cautions"][-1] == LINE
 
 
 def test_the_words_of_a_calibration_end_with_it(monkeypatch: pytest.MonkeyPatch):

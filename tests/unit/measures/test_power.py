@@ -78,7 +78,7 @@ def arc(t0, seconds, degrees, speed, heading=0.0, pieces=20):
     for i in range(pieces):
         angle = math.radians(heading + degrees * (i + 0.5) / pieces)
         step = seconds / pieces
-        rows.append(row(0, t0 + i * step, t0 + (i + 1) * step, (speed * math.cos(angle), speed * math.sin(angle))))
+        rows.append(row(0, t0 + i * step, t0 + (i + 1) * step, (speed * math.cos(angle), speed * math.sin(angle)), role=1))
     return rows
 
 
