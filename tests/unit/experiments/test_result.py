@@ -11,6 +11,7 @@ from sim.errors import GameError
 from sim.experiments.cautions import LINE, cautions_for, longest_line, often
 from sim.experiments.estimate import estimate, population_of
 from sim.experiments.provenance import provenance_of
+from sim.game.model import Load
 from sim.measures.thresholds import Thresholds
 from sim.results import Result
 from sim.words.answer import answer_in_words
@@ -149,6 +150,12 @@ def test_other_cautions():
         update={"teams": tuple(team.model_copy(update={"population": "U12"}) for team in GAME.teams)}
     )
     assert "No game of U12 players has been measured." in cautions(youngsters)
+    misfit = "The speeds that are counted, in km/h, do not fit all of these players alike."
+    mixed = GAME.model_copy(
+        update={"teams": tuple(team.model_copy(update={"population": "mixed adults"}) for team in GAME.teams)}
+    )
+    assert misfit not in cautions() and misfit not in cautions(youngsters) and misfit not in cautions(mixed)
+    assert misfit in cautions(mixed.model_copy(update={"load": Load(sprint_kmh=22.0)}))
 
 
 def test_figures_as_people_say_them():

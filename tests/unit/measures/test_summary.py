@@ -24,7 +24,9 @@ wins_per_min balls_out_per_min loss_share_by_cause in_play_share threshold_reach
 transfers_per_min transfer_success break_aways_per_bout shots_per_bout goals_per_bout time_between_unlocks_s
 points_per_min time_defending_s defending_share defending_share_most defending_share_least defending_spell_s
 longest_defending_spell_s total_distance_m distance_per_min high_speed_distance_m sprint_distance_m peak_speed_kmh
-accelerations_per_min decelerations_per_min touches_per_min touches_per_release time_on_ball_s losses_per_min""".split()
+accelerations_per_min decelerations_per_min touches_per_min touches_per_release time_on_ball_s losses_per_min
+turns_per_min walking_distance_m jogging_distance_m running_distance_m high_speed_band_distance_m sprint_band_distance_m
+metabolic_power energy lowest_reserve mean_heart_rate_estimate perceived_effort_estimate session_load_estimate""".split()
 
 
 def session(replicate, *lates, game=GAME):
@@ -93,6 +95,30 @@ def test_a_role_is_a_mean_per_player_weighted_with_time_in_it():
     assert rows["peak_speed_kmh", "player:p1"].mean == pytest.approx(10.8)
     assert rows["longest_defending_spell_s", "team:squad"].mean == pytest.approx((8 + 18 + 35 + 25) / 6)
     assert rows["defending_spell_s", "game"].mean == pytest.approx((8 + 18 + 35 + 25) / 4)
+
+
+def test_load_by_hand():
+    """p4 walks 60 s at 0.5 m/s, p6 60 s at 2.0 m/s, p1 10 s at 1 and 50 s at 3 m/s; costs on the flat 2.32, 3.05 and 2.02
+    J/kg/m walking (di Prampero & Osgnach 2018), 3.6 running (Minetti & Pavei 2018)."""
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [session(0, 0.0)])}
+    assert rows["metabolic_power", "player:p4"].mean == pytest.approx(0.5 * 2.32, rel=2e-3)
+    assert rows["metabolic_power", "player:p6"].mean == pytest.approx(2.0 * 3.05, rel=2e-3)
+    assert rows["metabolic_power", "player:p1"].mean == pytest.approx((10 * 2.02 + 150 * 3.6) / 60)
+    assert rows["energy", "player:p1"].mean == pytest.approx((10 * 2.02 + 150 * 3.6) / 1000)
+    bands = ("walking", "jogging", "running", "high_speed_band", "sprint_band")
+    assert [rows[f"{band}_distance_m", "player:p1"].mean for band in bands] == pytest.approx([10, 150, 0, 0, 0])
+    assert rows["turns_per_min", "game"].mean == 0.0
+
+
+def test_the_lowest_reserve_is_that_of_the_bouts_that_tell_it():
+    silent, told = square_bout(0), replace(square_bout(0, 1), reserve_lowest=(0.5, 1.0, 1.0, 1.0, 0.7, 0.2))
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [session_of([tally(GAME, silent), tally(GAME, told)])])}
+    assert rows["lowest_reserve", "player:p1"].mean == pytest.approx(0.5)
+    assert rows["lowest_reserve", "game"].mean == pytest.approx(4.4 / 6)
+    inside = (0.5 * 50 + 1.0 * 30 + 0.7 * 10 + 0.2 * 30) / 120
+    assert rows["lowest_reserve", "role:inside"].mean == pytest.approx(inside)
+    (alone,) = [r for r in summarise(GAME, [tally(GAME, silent)]) if (r.measure, r.scope) == ("lowest_reserve", "game")]
+    assert alone.mean is None
 
 
 def test_counts_of_a_group_are_not_divided_by_its_players(rows):
