@@ -12,10 +12,10 @@ import math
 import numpy as np
 
 from sim.compiled import njit
-from sim.energy import power_running, power_walking, walks
+from sim.energy import RUN_ABOVE_MPS, metabolic_power, power_running, power_walking, walks
 
-ORDER = 8  # points a piece: twice as many change the energy of a player's bout by less than 1e-4 of it (in a test)
-LOOKS = 8  # instants at which a stretch is asked whether the player walks or runs
+ORDER = 6  # points a piece: twice as many change the energy of a player's bout by less than 1e-4 of it (in a test)
+LOOKS = 6  # instants at which a stretch is asked whether the player walks or runs
 HALVINGS = 40  # of the gap in which that changes
 STILL_MPS = 1e-9
 STEADY_MPS2 = 1e-9
@@ -50,6 +50,9 @@ def piece(p, u, a, k, start, stop, walking, points, weights):
 @njit(cache=True)
 def stretch_energy(p, u, a, k, start, stop, points, weights):
     """J/kg from start to stop of a segment whose speed only grows or only falls between them."""
+    slowest = min(motion(p, u, a, k, start)[0], motion(p, u, a, k, stop)[0])
+    if slowest > RUN_ABOVE_MPS:
+        return piece(p, u, a, k, start, stop, False, points, weights)
     total = 0.0
     begin = start
     step = (stop - start) / LOOKS
@@ -79,7 +82,7 @@ def segment_energy(vx, vy, ax, ay, k, d, points, weights):
     """J/kg, above standing still, of one segment of d seconds."""
     a = math.hypot(ax, ay)
     if a < STEADY_MPS2:
-        return stretch_energy(0.0, math.hypot(vx, vy), 0.0, 0.0, 0.0, d, points, weights)
+        return metabolic_power(math.hypot(vx, vy), 0.0) * d
     p, u = abs(vx * ay - vy * ax) / a, (vx * ax + vy * ay) / a
     turn = d
     if u < 0.0:  # slowest where nothing is left along the acceleration
