@@ -1,7 +1,8 @@
-"""`overload compare GAME --change KEY=VALUE`: the same game with a tweak, or two games, over the same sessions."""
+"""`overload compare GAME --change KEY=VALUE`: the same game with one tweak or several, or other games, side by side."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -12,15 +13,25 @@ from cli.options import Changes, GameName, Population, Seed
 
 def compare(
     game: GameName,
-    other: Annotated[
-        str | None, typer.Argument(metavar="[OTHER]", help="Another game to compare with, instead of --change.")
+    others: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[OTHER]...", help="Other games to compare with, instead of --change."),
     ] = None,
     tweak: Annotated[
         list[str] | None,
         typer.Option(
             "--change",
             metavar="KEY=VALUE",
-            help="What the second arm has different, with the same keys as --set.  Several together are one tweak.",
+            help="What is different, with the same keys as --set.  Several together are one tweak.",
+        ),
+    ] = None,
+    name: Annotated[str | None, typer.Option("--name", help="What to call the tweak of --change.")] = None,
+    bundles: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--bundle",
+            metavar='"NAME: KEY=VALUE; KEY=VALUE"',
+            help="One more tweak, with its name.  May be given several times.",
         ),
     ] = None,
     bouts: Annotated[
@@ -50,33 +61,38 @@ def compare(
     from sim import load_game
     from sim.errors import GameError
 
-    if (other is None) == (not tweak):
-        got = "neither" if other is None else "both"
+    asked = tweaks(tweak or (), name, bundles or ())
+    if bool(others) == bool(asked):
+        got = "both" if others else "neither"
         raise GameError(f"compare must be given either --change or a second game (got {got})")
     base = tuple(changes or ())
-    second_changes = with_tweak(base, tuple(tweak or ()))
     first = load_game(game, base, population)
-    try:
-        second = load_game(other or game, second_changes, population)
-    except GameError as error:
-        raise GameError(error.problems, source_of(error.source, tweak or ())) from None
+    wanted = [(title, game, with_tweak(base, own), own) for title, own in asked] + [
+        (other, other, base, ()) for other in others or ()
+    ]
+    loaded = []
+    for title, which, whole, own in wanted:
+        try:
+            loaded.append((title, load_game(which, whole, population), whole))
+        except GameError as error:
+            raise GameError(error.problems, source_of(error.source, own)) from None
     shares = dict(share_of(one) for one in worthwhile or ())
     if json not in (None, "-"):
         require_place("--json", Path(json))
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
-    from sim.experiments.compare import compare as compare_games
-    from sim.words.comparison import comparison_in_words
+    from sim.experiments.compare import Variant, compare_all
+    from sim.words.comparison import compared_in_words
 
     with Progress("bouts") as progress:
-        found = compare_games(
+        found = compare_all(
             first,
-            second,
+            [Variant(which, whole, title) for title, which, whole in loaded],
             bouts=bouts,
             seed=seed,
             workers=workers,
             progress=progress,
-            changes=(base, second_changes),
+            changes=base,
             worthwhile=shares,
             population=population,
         )
@@ -85,7 +101,23 @@ def compare(
         return
     if json is not None:
         write_whole(Path(json), found.to_json() + "\n")
-    typer.echo(comparison_in_words(found))
+    typer.echo(compared_in_words(found))
+
+
+def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
+    """(name, changes) of every tweak asked for, --change first."""
+    from sim.errors import GameError
+
+    found = [(name or "changed", tuple(tweak))] if tweak else []
+    if name is not None and not tweak:
+        raise GameError(f"must go with --change (got {name!r} without)", "--name")
+    for bundle in bundles:
+        title, colon, changes = bundle.partition(":")
+        own = tuple(one.strip() for one in changes.split(";") if one.strip())
+        if not colon or not title.strip() or not own or "=" in title:
+            raise GameError(f'must read "NAME: KEY=VALUE; KEY=VALUE" (got {bundle!r})', "--bundle")
+        found.append((title.strip(), own))
+    return found
 
 
 def with_tweak(base: tuple[str, ...], tweak: tuple[str, ...]) -> tuple[str, ...]:
@@ -98,7 +130,7 @@ def key_of(change: str) -> str:
     return change.partition("=")[0].strip()
 
 
-def source_of(source: str, tweak: list[str] | tuple[str, ...]) -> str:
+def source_of(source: str, tweak: Sequence[str]) -> str:
     """A complaint about a tweak names --change; the loader only knows --set."""
     if tweak and source.startswith("--set"):
         return "--change" + source.removeprefix("--set")

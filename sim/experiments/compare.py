@@ -1,27 +1,33 @@
-"""`compare`: two games over the same sessions, and what differs.
+"""`compare`: a game and its variants over the same sessions, and what differs.
 
-Both arms play the same session numbers of the same seed, so they have the same drawn players and the same streams of
+All arms play the same session numbers of the same seed, so they have the same drawn players and the same streams of
 chance.  Many measures are looked at, so one of them would stand out by luck: a measure is called clear only if its
 p-value, adjusted by Holm's method over all rows, is below 5 %.  The intervals are 95 % each on its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
 
 from sim import __version__
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
-from sim.experiments.comparison import FORMAT, Arm, Comparison, Counting, Row, Verdict
+from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
 from sim.experiments.estimate import population_of
-from sim.experiments.headline import WORTHWHILE, Headline, headlines
-from sim.experiments.paired import Difference, dispersion, evening_larger, holm, minutes_to_show, paired_difference
+from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
+from sim.experiments.headline import MOST, WORTHWHILE, Headline, headlines
+from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, replicate, session_bouts, sessions_for
+from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
 from sim.game.model import Game
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally
+from sim.measures.tally import Tally, session_of
 
 ERROR = 0.05
 COUNTED = ("turnovers_per_min", "game")
@@ -30,65 +36,102 @@ MULTIPLICITY = (
     "and a size that matters or does not is read off that interval"
 )
 
+AS_IT_IS, CHANGED = "as it is", "changed"
 Key = tuple[str, str]
 
 
-def compare(
+@dataclass(frozen=True)
+class Variant:
+    """A game to hold against the first: `changes` are all it was loaded with."""
+
+    game: Game
+    changes: tuple[str, ...] = ()
+    name: str = CHANGED
+
+
+class Sums:
+    """The sessions of one game, whole and bout by bout, as the sums that measures are ratios of."""
+
+    def __init__(self, game: Game, bouts: Sequence[Sequence[Tally]]):
+        self.game, self.bouts = game, bouts
+        self.sessions = [session_of(one) for one in bouts]
+
+    @cached_property
+    def whole(self) -> dict[Key, Headline]:
+        return headlines(self.game, Sessions(self.sessions))
+
+    @cached_property
+    def by_bout(self) -> dict[Key, tuple[np.ndarray, np.ndarray]]:
+        """(top, bottom), [session, bout], of what adds up over bouts."""
+        each = [headlines(self.game, Sessions(list(bouts))) for bouts in zip(*self.bouts, strict=True)]
+        return {
+            key: tuple(np.stack([getattr(one[key], side) for one in each], axis=1) for side in ("top", "bottom"))
+            for key in each[0]
+            if key[0] != MOST
+        }
+
+
+def compare(first: Game, second: Game, changes: tuple[Sequence[str], Sequence[str]] = ((), ()), **more) -> Comparison:
+    """Two games; `more` as for `compare_all`."""
+    return compare_all(first, [Variant(second, tuple(changes[1]))], changes=changes[0], **more).comparisons[0]
+
+
+def compare_all(
     first: Game,
-    second: Game,
+    variants: Sequence[Variant],
     bouts: int = 200,
     seed: int = 1,
     workers: int | None = None,
     progress: Progress | None = None,
-    changes: tuple[Sequence[str], Sequence[str]] = ((), ()),
+    changes: Sequence[str] = (),
     worthwhile: Mapping[str, float] | None = None,
     population: str | None = None,
     session: Bouts = session_bouts,
-) -> Comparison:
-    """Whole sessions of both games until `first` has at least `bouts` bouts; the same bits for any number of workers.
+) -> Compared:
+    """Whole sessions of all games until `first` has at least `bouts` bouts; the same bits for any number of workers.
 
-    `changes` and `population` are what the games were loaded with.  `worthwhile` replaces smallest worthwhile differences, by
-    measure, as shares of the first game's value.  Ctrl-C keeps the pairs of sessions that are finished.
+    `changes` and `population` are what the first game was loaded with.  `worthwhile` replaces smallest worthwhile
+    differences, by measure, as shares of the first game's value.  Ctrl-C keeps the sessions that all games finished.
     """
     wanted = sessions_for(first, bouts)
-    check(first, bouts, seed, workers, worthwhile or {}, wanted)
-    both = wanted * (first.bouts.count + second.bouts.count)
-    done = 0
-
-    def told(now: int, _: int) -> None:
-        if progress is not None:
-            progress(done + now, both)
-
-    one = replicate(first, wanted * first.bouts.count, seed, workers, told, session).sessions
-    if len(one) < wanted:
+    check(first, variants, bouts, seed, workers, worthwhile or {}, wanted)
+    games = [first, *(variant.game for variant in variants)]
+    found = play_arms(games, [range(wanted)] * len(games), seed, workers, progress, session, fold=tuple)
+    numbers = sorted(set.intersection(*(set(arm) for arm in found)))
+    if len(numbers) < 2:
         raise KeyboardInterrupt
-    done = wanted * first.bouts.count
-    other = replicate(second, wanted * second.bouts.count, seed, workers, told, session).sessions
-    numbers = {tally.replicate for tally in other}
-    one = tuple(tally for tally in one if tally.replicate in numbers)
-    if len(one) < 2:
-        raise KeyboardInterrupt
-
-    rows, counting = compared((first, one), (second, other), dict(WORTHWHILE) | dict(worthwhile or {}))
-    return Comparison(
-        format=FORMAT,
-        first=arm_of(first, changes[0]),
-        second=arm_of(second, changes[1]),
-        population=population,
-        seed=seed,
-        sessions=len(one),
-        bouts=sum(tally.bouts for tally in one),
-        version=__version__,
-        multiplicity=MULTIPLICITY,
-        cautions=cautions_of((first, one), (second, other), wanted),
-        rows=rows,
-        counting=counting,
-        provenance=provenance_of(one[0].thresholds),
+    arms = [Sums(game, [arm[number] for number in numbers]) for game, arm in zip(games, found, strict=True)]
+    answers = compared(arms[0], arms[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
+    base = arm_of(first, changes)
+    comparisons = tuple(
+        Comparison(
+            format=FORMAT,
+            first=base,
+            second=arm_of(variant.game, variant.changes, variant.name),
+            population=population,
+            seed=seed,
+            sessions=len(numbers),
+            bouts=sum(tally.bouts for tally in arms[0].sessions),
+            version=__version__,
+            multiplicity=MULTIPLICITY,
+            cautions=cautions_of(arms[0], other, wanted),
+            rows=rows,
+            counting=counting,
+            provenance=provenance_of(arms[0].sessions[0].thresholds),
+        )
+        for variant, other, (rows, counting) in zip(variants, arms[1:], answers, strict=True)
     )
+    return Compared(comparisons, tuple(evenings([base.name, *(one.second.name for one in comparisons)], arms, numbers)))
 
 
 def check(
-    first: Game, bouts: int, seed: int, workers: int | None, worthwhile: Mapping[str, float], wanted: int
+    first: Game,
+    variants: Sequence[Variant],
+    bouts: int,
+    seed: int,
+    workers: int | None,
+    worthwhile: Mapping[str, float],
+    wanted: int,
 ) -> None:
     """Refuse what cannot be compared."""
     problems = [
@@ -100,6 +143,11 @@ def check(
         problems.append(
             f"bouts must be at least {first.bouts.count + 1}, for two sessions of {first.bouts.count} (got {bouts})"
         )
+    names = [variant.name for variant in variants]
+    if not names:
+        problems.append("variants must be at least one (got none)")
+    if len(set(names)) < len(names):
+        problems.append(f"every variant must have a name of its own (got {', '.join(names)})")
     for measure, share in worthwhile.items():
         if measure not in WORTHWHILE:
             problems.append(f"worthwhile must name one of: {', '.join(WORTHWHILE)} (got {measure})")
@@ -109,42 +157,66 @@ def check(
         raise GameError(problems)
 
 
-def arm_of(game: Game, changes: Sequence[str]) -> Arm:
-    return Arm(game.name, game.title, tuple(changes), population_of(game))
+def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Arm:
+    return Arm(name, game.name, game.title, tuple(changes), population_of(game))
 
 
-def cautions_of(
-    first: tuple[Game, Sequence[Tally]], second: tuple[Game, Sequence[Tally]], wanted: int
-) -> tuple[str, ...]:
+def cautions_of(first: Sums, second: Sums, wanted: int) -> tuple[str, ...]:
     """What holds for either game, each once, the general line last."""
     found = [
         line
-        for game, tallies in (first, second)
-        for line in cautions_for(game, summarise(game, tallies), tallies[0].thresholds, len(tallies), wanted)
+        for arm in (first, second)
+        for line in cautions_for(
+            arm.game, summarise(arm.game, arm.sessions), arm.sessions[0].thresholds, len(arm.sessions), wanted
+        )
     ]
     last = found[-1]
     return (*dict.fromkeys(line for line in found if line != last), last)
 
 
 def compared(
-    first: tuple[Game, Sequence[Tally]], second: tuple[Game, Sequence[Tally]], worthwhile: Mapping[str, float]
-) -> tuple[tuple[Row, ...], Counting | None]:
-    """All rows, over measures that both games have, and the minutes to count."""
-    ours, theirs = (headlines(game, Sessions(list(tallies))) for game, tallies in (first, second))
-    pairs = {key: (ours[key], theirs[key]) for key in ours if key in theirs}
-    found = {key: paired_difference((a.top, a.bottom), (b.top, b.bottom)) for key, (a, b) in pairs.items()}
-    there = [key for key, difference in found.items() if difference is not None]
-    adjusted = dict(zip(there, holm([found[key].p_value for key in there]), strict=True))
-    rows = [row_of(*pairs[key], found[key], adjusted.get(key), worthwhile[key[0]]) for key in pairs]
-    return tuple(rows), counting_of(*pairs[COUNTED], found[COUNTED])
+    first: Sums, others: Sequence[Sums], worthwhile: Mapping[str, float]
+) -> list[tuple[tuple[Row, ...], Counting | None]]:
+    """For each of the others: all rows over the measures that it and the first have, and the minutes to count.
+
+    Holm's adjustment is over all rows of all of them.
+    """
+    pairs = [
+        {key: (first.whole[key], other.whole[key]) for key in first.whole if key in other.whole} for other in others
+    ]
+    found = [
+        {key: paired_difference((a.top, a.bottom), (b.top, b.bottom)) for key, (a, b) in both.items()} for both in pairs
+    ]
+    there = [(i, key) for i, every in enumerate(found) for key, difference in every.items() if difference is not None]
+    adjusted = dict(zip(there, holm([found[i][key].p_value for i, key in there]), strict=True))
+    answers = []
+    for i, (other, both) in enumerate(zip(others, pairs, strict=True)):
+        rows = [
+            row_of(
+                *both[key],
+                found[i][key],
+                adjusted.get((i, key)),
+                worthwhile[key[0]],
+                parts_of_difference(first.by_bout[key], other.by_bout[key]) if key in first.by_bout else None,
+            )
+            for key in both
+        ]
+        answers.append((tuple(rows), counting_of(*both[COUNTED], found[i][COUNTED])))
+    return answers
 
 
-def row_of(a: Headline, b: Headline, found: Difference | None, p_holm: float | None, share: float) -> Row:
+def row_of(
+    a: Headline, b: Headline, found: Difference | None, p_holm: float | None, share: float, parts: Parts | None
+) -> Row:
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
-        return Row(*what, *[None] * 11, "cannot tell")
+        return Row(*what, *[None] * 12, "cannot tell")
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
+    if parts is None:
+        evening = other_evenings_larger(a.values, b.values)
+    else:
+        evening = evening_larger(found.difference, found.error, parts)
     return Row(
         *what,
         first=found.first,
@@ -152,8 +224,9 @@ def row_of(a: Headline, b: Headline, found: Difference | None, p_holm: float | N
         difference=found.difference,
         low=low,
         high=high,
-        long_run=found.chance_larger,
-        evening=evening_larger((a.top, a.bottom), (b.top, b.bottom)),
+        long_run=long_run_larger(found.difference, found.error, found.pairs - 1, parts),
+        evening=evening,
+        ignorance=None if parts is None else math.sqrt(parts.ignorance),
         p_holm=p_holm,
         worthwhile=matters,
         half_independent=found.apart_half,
@@ -184,3 +257,12 @@ def counting_of(a: Headline, b: Headline, found: Difference | None) -> Counting 
         dispersion_first=over[0],
         dispersion_second=over[1],
     )
+
+
+def evenings(names: Sequence[str], arms: Sequence[Sums], numbers: Sequence[int]) -> Iterator[Evening]:
+    """Every session's own value of every measure, for pictures."""
+    for name, arm in zip(names, arms, strict=True):
+        for key, one in arm.whole.items():
+            for number, value in zip(numbers, one.values, strict=True):
+                if not math.isnan(value):
+                    yield Evening(name, *key, number, float(value))

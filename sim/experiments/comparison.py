@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict, dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from sim.errors import GameError
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance, problem_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 FORMAT = 1
 
@@ -34,9 +37,10 @@ class Arm:
 class Row:
     """One measure in both arms; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
-    `long_run` and `evening`: how likely the second arm is the larger one, in the mean of very many sessions, and in a
-    session of the same players.  `p_holm` is adjusted over all rows.  `worthwhile` is the smallest difference
-    that matters, in the unit of the measure.  `half_independent`: half-width of the interval had the arms not been paired
+    `long_run` and `evening`: how likely the second arm is the larger one, in very many bouts of players that we do not know,
+    and in one session of each by the same players (`sim.experiments.evening`).  `ignorance`: how much the true difference
+    varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
+    over all rows.  `worthwhile` is the smallest difference that matters, in the unit of the measure.  `half_independent`: half-width of the interval had the arms not been paired
     (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
     """
 
@@ -54,6 +58,7 @@ class Row:
     high: float | None
     long_run: float | None
     evening: float | None
+    ignorance: float | None
     p_holm: float | None
     worthwhile: float | None
     half_independent: float | None
@@ -78,7 +83,7 @@ class Counting:
 
 @dataclass(frozen=True)
 class Comparison:
-    """Two games over the same sessions.  `bouts` are those of the first arm; `sessions` are the pairs.
+    """Two games over the same sessions.  The adjustment of `p_holm` is over all comparisons made at once.  `bouts` are those of the first arm; `sessions` are the pairs.
 
     `population` is the preset that was put in place of the files' own, if one was.
     """
@@ -120,3 +125,38 @@ class Comparison:
         if found.format != FORMAT:
             raise GameError([f"format must be {FORMAT} (got {found.format})"], "comparison")
         return found
+
+
+@dataclass(frozen=True)
+class Evening:
+    """One session's own value of a measure."""
+
+    arm: str
+    measure: str
+    scope: str
+    session: int
+    value: float
+
+
+@dataclass(frozen=True)
+class Compared:
+    """All comparisons made at once, and every session's own values (not part of the JSON)."""
+
+    comparisons: tuple[Comparison, ...]
+    evenings: tuple[Evening, ...]
+
+    def to_json(self) -> str:
+        data = {"format": FORMAT, "comparisons": [asdict(one) for one in self.comparisons]}
+        return json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False)
+
+    def differences(self) -> pd.DataFrame:
+        """One row a variant and measure: the fields of `Row`, behind `arm`."""
+        import pandas as pd
+
+        return pd.DataFrame([{"arm": one.second.name} | asdict(row) for one in self.comparisons for row in one.rows])
+
+    def sessions(self) -> pd.DataFrame:
+        """One row an arm, measure and session: the fields of `Evening`."""
+        import pandas as pd
+
+        return pd.DataFrame([asdict(one) for one in self.evenings])

@@ -57,6 +57,11 @@ class Headline:
     top: np.ndarray
     bottom: np.ndarray
 
+    @property
+    def values(self) -> np.ndarray:
+        """Each session's own value; nan for one that has none."""
+        return np.divide(self.top, self.bottom, out=np.full(len(self.top), np.nan), where=self.bottom > 0)
+
 
 def headlines(game: Game, sessions: Sessions) -> dict[tuple[str, str], Headline]:
     """All headline measures this game has, by (measure, scope), in the order of the answer."""

@@ -46,15 +46,6 @@ class Difference:
         return (self.apart / self.error) ** 2 if self.error > 0 else None
 
     @property
-    def chance_larger(self) -> float:
-        """That the second arm's long-run value is the larger one: t distribution around the paired difference."""
-        from scipy.special import stdtr
-
-        if self.error == 0:
-            return (1 + float(np.sign(self.difference))) / 2
-        return float(stdtr(self.pairs - 1, self.difference / self.error))
-
-    @property
     def p_value(self) -> float:
         """Two-sided, of no difference at all."""
         from scipy.special import stdtr
@@ -97,15 +88,6 @@ def paired_difference(first: tuple[np.ndarray, np.ndarray], second: tuple[np.nda
 def half_of(interval: tuple[float, ...]) -> float:
     """Half-width of (middle, low, high, ...)."""
     return (interval[2] - interval[1]) / 2
-
-
-def evening_larger(first: tuple[np.ndarray, np.ndarray], second: tuple[np.ndarray, np.ndarray]) -> float | None:
-    """Share of session pairs in which the second arm has the larger value of its own; a tie counts half."""
-    there = (first[1] > 0) & (second[1] > 0)
-    if not there.any():
-        return None
-    gap = second[0][there] / second[1][there] - first[0][there] / first[1][there]
-    return float((np.sign(gap) + 1).mean() / 2)
 
 
 def welch_interval(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import shlex
 
-from sim.experiments.comparison import Arm, Comparison, Row
+from sim.experiments.comparison import Arm, Compared, Comparison, Row
 from sim.words.figures import NOT_KNOWN, two
 
 TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
@@ -30,16 +30,34 @@ NAMES = {
 MATTERS = {"turnovers_per_min": "turnovers", "distance_per_min": "metres"}
 
 
-def comparison_in_words(found: Comparison) -> str:
+def compared_in_words(found: Compared) -> str:
     """Everything `overload compare` prints."""
+    if len(found.comparisons) == 1:
+        return comparison_in_words(found.comparisons[0])
+    parts = [part for one in found.comparisons for part in (heading(one), *answer(one))]
+    lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
+    return "\n\n".join([*parts, "\n".join([TURNOVER, *lines, found.comparisons[0].cautions[-1]])])
+
+
+def comparison_in_words(found: Comparison) -> str:
+    """One comparison, whole."""
+    return "\n\n".join([*answer(found), "\n".join([TURNOVER, *found.cautions])])
+
+
+def heading(found: Comparison) -> str:
+    title = f"{found.second.name}, against {found.first.name}"
+    return f"{title}\n{'-' * len(title)}"
+
+
+def answer(found: Comparison) -> list[str]:
+    """The paragraphs of one comparison, without its footer."""
     parts = [
         headline(found),
         "\n".join(table(found)),
         "\n".join([on_the_grass(found), pairing(found)]),
         "\n".join(next_steps(found)),
-        "\n".join([TURNOVER, *found.cautions]),
     ]
-    return "\n\n".join(part for part in parts if part)
+    return [part for part in parts if part]
 
 
 def own_changes(arm: Arm, other: Arm) -> list[str]:
@@ -48,9 +66,7 @@ def own_changes(arm: Arm, other: Arm) -> list[str]:
 
 def columns(found: Comparison) -> tuple[str, str]:
     """What the two arms are called."""
-    if found.first.game == found.second.game:
-        return "as it is", "changed"
-    return found.first.game, found.second.game
+    return found.first.name, found.second.name
 
 
 def headline(found: Comparison) -> str:
@@ -106,14 +122,14 @@ def chance(value: float | None) -> str:
 def table(found: Comparison) -> list[str]:
     """Every measure: both arms, the difference, how likely the second is the larger one, and the verdict."""
     first, second = columns(found)
-    rows = [["", "clock", first, second, "difference", "long run", "one evening", "verdict"]]
+    rows = [["", "clock", first, second, "difference", "long run", "one evening", "pairing", "verdict"]]
     for row in found.rows:
         name = NAMES[row.measure] + (f" {row.scope.removeprefix('role:')}" if row.scope != "game" else "")
         if row.first is None:
-            rows.append([name, row.clock, *[NOT_KNOWN] * 5, row.verdict])
+            rows.append([name, row.clock, *[NOT_KNOWN] * 6, row.verdict])
             continue
         by = scale(row)
-        chances = [chance(row.long_run), chance(row.evening)]
+        chances = [chance(row.long_run), chance(row.evening), worth(row)]
         rows.append([name, row.clock, two(by * row.first), two(by * row.second), gap(row), *chances, row.verdict])
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     lines = [
@@ -126,12 +142,17 @@ def table(found: Comparison) -> list[str]:
         ).rstrip()
         for row in rows
     ]
-    intro = (
-        f"Means of {found.sessions} pairs of sessions with the same players; in brackets the 95 % range of the difference. "
-        f"Long run and one evening: chance that {second!r} is the larger."
-    )
-    told = "Clear is said with all rows in mind: one false alarm in 20 such tables at most (Holm)."
-    return [intro, *lines, told, what_matters(found)]
+    intro = f"Means of {found.sessions} pairs of sessions with the same players; in brackets the 95 % range of the difference."
+    told = [
+        f"Chance that {second!r} is the larger: in the long run with players whose strength we do not know, and on one evening.",
+        "Pairing: so many times the bouts it would take without the same players and luck in both.",
+        "Each range is 95 % on its own. Clear is said with all rows in mind: one false alarm in 20 such answers at most (Holm).",
+    ]
+    return [intro, *lines, *told, what_matters(found)]
+
+
+def worth(row: Row) -> str:
+    return NOT_KNOWN if row.variance_ratio is None else two(row.variance_ratio)
 
 
 def what_matters(found: Comparison) -> str:

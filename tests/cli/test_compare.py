@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from cli.compare import with_tweak
+from cli.compare import tweaks, with_tweak
 from sim.experiments.comparison import Comparison
 from sim.words.comparison import comparison_in_words
 
@@ -20,6 +20,12 @@ def ask(*arguments: str) -> str:
     result = CliRunner().invoke(app, ["compare", *arguments], catch_exceptions=False)
     assert result.exit_code == 0, result.stderr
     return result.stdout
+
+
+def found_in(text: str) -> list[Comparison]:
+    data = json.loads(text)
+    assert data["format"] == 1
+    return [Comparison.from_json(json.dumps(one)) for one in data["comparisons"]]
 
 
 def refused(*arguments: str) -> list[str]:
@@ -33,7 +39,7 @@ def test_words_and_json_tell_the_same(tmp_path: Path):
     tweak = ["tight-square", "--change", "roles.outside.touches=1", *SIZE, "--workers", "1"]
     place = tmp_path / "found.json"
     words = ask(*tweak, "--json", str(place))
-    found = Comparison.from_json(place.read_text(encoding="utf-8"))
+    (found,) = found_in(place.read_text(encoding="utf-8"))
     assert words == comparison_in_words(found) + "\n"
     assert found.second.changes == ("roles.outside.touches=1",) and found.first.changes == ()
     assert (found.sessions, found.bouts) == (2, 8)
@@ -43,13 +49,19 @@ def test_words_and_json_tell_the_same(tmp_path: Path):
 
 @pytest.mark.slow
 def test_two_games_and_their_players():
-    found = Comparison.from_json(ask("tight-square", "tight-square", *SIZE, "--population", "U17 boys", "--json", "-"))
+    (found,) = found_in(ask("tight-square", "tight-square", *SIZE, "--population", "U17 boys", "--json", "-"))
     assert (found.first.population, found.population) == ("U17 boys", "U17 boys")
     assert {row.difference for row in found.rows} == {0.0}
 
 
 def test_a_tweak_takes_the_place_of_a_set():
     assert with_tweak(("a=1", "b=2"), ("a=3", "c=4")) == ("b=2", "a=3", "c=4")
+
+
+def test_bundles_have_names_and_several_changes():
+    found = tweaks(["a=1", "b=2"], "both", ["c: x=1; y=2", "d:z=3"])
+    assert found == [("both", ("a=1", "b=2")), ("c", ("x=1", "y=2")), ("d", ("z=3",))]
+    assert tweaks(["a=1"], None, []) == [("changed", ("a=1",))]
 
 
 def test_neither_or_both_is_refused():
@@ -73,6 +85,13 @@ def test_neither_or_both_is_refused():
         (
             ["--change", "bouts.count=3", "--worthwhile", "in_play_share=2"],
             "worthwhile.in_play_share must be a share between 0 and 1 (got 2.0)",
+        ),
+        (["--bundle", "few"], "--bundle: must read \"NAME: KEY=VALUE; KEY=VALUE\" (got 'few')"),
+        (["--bundle", "few: bouts.count=0"], "tight-square: bouts.count must be greater than 0 (got 0)"),
+        (["--name", "few"], "--name: must go with --change (got 'few' without)"),
+        (
+            ["--name", "a", "--change", "bouts.count=3", "--bundle", "a: bouts.count=2"],
+            "every variant must have a name of its own (got a, a)",
         ),
         (["--change", "bouts.count=3", "--bouts", "4"], "bouts must be at least 5, for two sessions of 4 (got 4)"),
     ],

@@ -10,13 +10,13 @@ import pytest
 
 from sim.experiments.paired import (
     dispersion,
-    evening_larger,
     holm,
     minutes_to_show,
     paired_difference,
     pseudo_values,
     welch_interval,
 )
+from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
 from sim.measures.intervals import paired_interval
 
 pytestmark = pytest.mark.theory
@@ -127,15 +127,65 @@ def test_the_long_run_chance_is_that_of_the_t_distribution():
     """The upper end of the 95 % interval at nought is a chance of 2.5 %, p = 5 % (by definition)."""
     found = as_means(POLICIES[0], POLICIES[1])
     shifted = as_means(POLICIES[0], POLICIES[1] - found.interval()[1])
-    assert shifted.chance_larger == pytest.approx(0.025, abs=1e-9)
+    at_nought = long_run_larger(shifted.difference, shifted.error, 4, Parts(0.0, 1.0))
+    assert at_nought == pytest.approx(0.025, abs=1e-9)
     assert shifted.p_value == pytest.approx(0.05, abs=1e-9)
 
 
-def test_one_evening_is_the_share_of_pairs():
-    """Third pair a tie, fourth without a value of its own."""
-    first = np.array([1.0, 2.0, 3.0, 1.0]), np.array([1.0, 1.0, 1.0, 0.0])
-    second = np.array([2.0, 1.0, 3.0, 1.0]), np.ones(4)
-    assert evening_larger(first, second) == pytest.approx((1 + 0 + 0.5) / 3)
+def test_one_evening_of_other_players_is_the_share_of_pairs():
+    """By hand: of the pairs of different sessions, (1,2,3,-) against (2,1,3,1): 5.5 of 9 are won, ties half."""
+    first, second = np.array([1.0, 2.0, 3.0, np.nan]), np.array([2.0, 1.0, 3.0, 1.0])
+    pairs = [(a, b) for i, a in enumerate(first) for j, b in enumerate(second) if i != j and not np.isnan(a)]
+    by_hand = sum(1.0 if b > a else 0.5 if b == a else 0.0 for a, b in pairs) / len(pairs)
+    assert other_evenings_larger(first, second) == pytest.approx(by_hand)
+    assert other_evenings_larger(np.ones(1), np.ones(1)) is None
+
+
+def made(sessions: int, bouts: tuple[int, int], ignorance: float, luck: float, shared: float, rng) -> tuple:
+    """Sums of two games of known parts: the true difference is 0.5 + N(0, ignorance), each bout's luck N(0, luck)."""
+    level, own = rng.normal(3, 0.4, (sessions, 1)), rng.normal(0.5, ignorance, (sessions, 1))
+    common = rng.normal(0, luck * shared, (sessions, max(bouts)))
+    rest = luck * (1 - shared**2) ** 0.5
+    x = level + common[:, : bouts[0]] + rng.normal(0, rest, (sessions, bouts[0]))
+    y = level + own + common[:, : bouts[1]] + rng.normal(0, rest, (sessions, bouts[1]))
+    return (x, np.ones_like(x)), (y, np.ones_like(y))
+
+
+@pytest.mark.parametrize("bouts", [(4, 4), (3, 5), (2, 2)])
+@pytest.mark.parametrize(("ignorance", "shared"), [(0.3, 0.0), (0.3, 0.8), (0.0, 0.8)])
+def test_players_and_luck_are_told_apart(bouts, ignorance, shared):
+    """One-way analysis of variance on data of known parts; 4,000 sessions, so 4 standard errors are about 8 %."""
+    found = parts_of_difference(*made(4000, bouts, ignorance, 0.8, shared, np.random.default_rng(4)))
+    assert found.luck == pytest.approx(0.64 * (1 / bouts[0] + 1 / bouts[1]), rel=0.08)
+    assert found.ignorance == pytest.approx(ignorance**2, abs=0.03)
+
+
+def test_chances_are_those_of_the_parts():
+    """Sampled by brute force: players anew for the long run, players and fresh luck for one evening."""
+    rng = np.random.default_rng(5)
+    first, second = made(4000, (4, 4), 0.6, 0.8, 0.8, rng)
+    parts = parts_of_difference(first, second)
+    long = long_run_larger(0.5, 0.0, 3999, parts)
+    assert long == pytest.approx((rng.normal(0.5, 0.6, 400_000) > 0).mean(), abs=0.02)
+    evening = (
+        rng.normal(0.5, 0.6, 400_000)
+        + rng.normal(0, 0.8, (4, 400_000)).mean(0)
+        - rng.normal(0, 0.8, (4, 400_000)).mean(0)
+    )
+    assert evening_larger(0.5, 0.0, parts) == pytest.approx((evening > 0).mean(), abs=0.02)
+    assert long > evening_larger(0.5, 0.0, parts) > 0.5
+
+
+def test_more_bouts_do_not_make_us_sure_of_players_we_do_not_know():
+    few, many = (parts_of_difference(*made(n, (4, 4), 0.6, 0.8, 0.8, np.random.default_rng(6))) for n in (40, 4000))
+    chances = [long_run_larger(0.5, (0.5 / n) ** 0.5, n - 1, parts) for n, parts in ((40, few), (4000, many))]
+    assert all(0.7 < chance < 0.9 for chance in chances)
+    assert long_run_larger(0.5, 0.01, 3999, None) is None
+
+
+def test_one_bout_a_session_tells_nothing_of_players():
+    one = np.ones((5, 1)), np.ones((5, 1))
+    assert parts_of_difference(one, one) is None
 
 
 def test_a_ratio_that_does_not_exist_has_no_difference():
@@ -148,5 +198,7 @@ def test_a_ratio_that_does_not_exist_has_no_difference():
 
 def test_arms_without_any_spread():
     found = as_means(np.full(4, 2.0), np.full(4, 3.0))
-    assert (found.error, found.variance_ratio, found.chance_larger, found.p_value) == (0, None, 1.0, 0.0)
+    assert (found.error, found.variance_ratio, found.p_value) == (0, None, 0.0)
+    assert long_run_larger(1.0, 0.0, 3, Parts(0.0, 0.0)) == evening_larger(1.0, 0.0, Parts(0.0, 0.0)) == 1.0
+    assert long_run_larger(0.0, 0.0, 3, Parts(0.0, 0.0)) == 0.5
     assert found.interval() == (1.0, 1.0)

@@ -26,3 +26,9 @@ def interrupted_in_the_first_arm(game, seed, replicate):
     if game.areas[0].length == 10 and replicate == 4:
         raise KeyboardInterrupt
     return staged_pairs(game, seed, replicate)
+
+
+def interrupted_at_once_in_the_second_arm(game, seed, replicate):
+    if game.areas[0].length > 10:
+        raise KeyboardInterrupt
+    return staged_pairs(game, seed, replicate)
