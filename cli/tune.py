@@ -1,4 +1,4 @@
-"""`overload tune GAME --knob KEY --from A --to B --target MEASURE=VALUE`: one knob, in whole steps, to a target."""
+"""`overload tune GAME --knob side=8..14 --target turnovers_per_min=3`: one knob or two, in whole steps, to a target."""
 
 from __future__ import annotations
 
@@ -12,26 +12,29 @@ from cli.options import Changes, GameName, Population, Seed
 if TYPE_CHECKING:
     from sim.game.model import Game
 
-MOST_VALUES = 40
-
 
 def tune(
     game: GameName,
-    knob: Annotated[
-        str,
+    knobs: Annotated[
+        list[str],
         typer.Option(
-            "--knob", metavar="KEY", help="What to turn: a key as for --set, `side` or `AREA.side` for a size."
+            "--knob",
+            metavar="KEY=FROM..TO",
+            help="What to turn, in whole steps: side, area, touches, passes, defenders, bout, rest (seconds), AREA.side, or a "
+            "key as for --set; FROM..TO..STEP for larger steps.  Give it twice for two knobs.",
         ),
     ],
-    start: Annotated[int, typer.Option("--from", help="Smallest value, a whole number.")],
-    end: Annotated[int, typer.Option("--to", help="Largest value, a whole number.")],
     target: Annotated[
         str,
         typer.Option(
-            "--target", metavar="MEASURE=VALUE", help="E.g. turnovers_per_min=3 or distance_per_min.inside=90."
+            "--target",
+            metavar="MEASURE=VALUE",
+            help="E.g. turnovers_per_min=3 or distance_per_min.inside=90; =most or =least instead of a number.",
         ),
     ],
-    bouts: Annotated[int, typer.Option("--bouts", min=1, help="Bouts for each value; more where it is close.")] = 40,
+    bouts: Annotated[int, typer.Option("--bouts", min=1, help="Bouts of each value at least.")] = 20,
+    budget: Annotated[int, typer.Option("--budget", min=1, help="Bouts of all values together at most.")] = 600,
+    fresh: Annotated[int, typer.Option("--fresh", min=1, help="Bouts to play the answer again with.")] = 100,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
@@ -44,18 +47,16 @@ def tune(
     ] = None,
 ) -> None:
     """Which size, number of players or touches gives so many turnovers a minute?"""
+    from cli.compare import with_tweak
     from cli.files import require_place, write_whole
     from sim import load_game
-    from sim.errors import GameError
+    from sim.experiments.knobs import candidates, knob_of
 
-    if not 1 <= end - start < MOST_VALUES:
-        raise GameError(f"--to must be above --from, by less than {MOST_VALUES} (got {start} to {end})")
     base = load_game(game, changes or (), population)
     key = target_of(target, base)
-    candidates = {
-        value: load_game(game, [*(changes or ()), *turned(base, knob, value)], population)
-        for value in range(start, end + 1)
-    }
+    turned = [knob_of(one) for one in knobs]
+    whole = tuple(changes or ())
+    found = candidates(base, turned, lambda own: load_game(game, with_tweak(whole, tuple(own)), population))
     if json not in (None, "-"):
         require_place("--json", Path(json))
 
@@ -63,50 +64,31 @@ def tune(
     from sim.experiments.tune import tune as tune_game
     from sim.words.tuned import tuned_in_words
 
-    with Progress("runs") as progress:
-        found = tune_game(
+    with Progress("bouts at most") as progress:
+        answer = tune_game(
             base,
-            candidates,
-            knob,
+            {values: one for values, (one, _) in found.items()},
+            [knob.key for knob in turned],
             key,
             bouts=bouts,
+            budget=budget,
+            fresh=fresh,
             seed=seed,
             workers=workers,
             progress=progress,
-            changes=changes or (),
+            changes=whole,
+            turned={values: own for values, (_, own) in found.items()},
         )
     if json == "-":
-        typer.echo(found.to_json())
+        typer.echo(answer.to_json())
         return
     if json is not None:
-        write_whole(Path(json), found.to_json() + "\n")
-    typer.echo(tuned_in_words(found))
+        write_whole(Path(json), answer.to_json() + "\n")
+    typer.echo(tuned_in_words(answer))
 
 
-def turned(game: Game, knob: str, value: int) -> list[str]:
-    """The changes that put a knob at a value; a side keeps the shape of its area, in whole metres."""
-    from sim.errors import GameError
-
-    area, dot, what = knob.rpartition(".")
-    if what != "side" or "." in area:
-        return [f"{knob}={value}"]
-    start = game.area(game.start_area)
-    areas = [
-        one
-        for one in game.areas
-        if (one.name == area if dot else (one.length, one.width) == (start.length, start.width))
-    ]
-    if not areas:
-        raise GameError(f"must name an area: {', '.join(one.name for one in game.areas)} (got {area})", "--knob")
-    return [
-        f"areas.{one.name}.{side}={size}"
-        for one in areas
-        for side, size in (("length", value), ("width", round(value * one.width / one.length)))
-    ]
-
-
-def target_of(text: str, game: Game) -> tuple[str, str, float]:
-    """MEASURE=VALUE or MEASURE.ROLE=VALUE as typed."""
+def target_of(text: str, game: Game) -> tuple[str, str, float | str]:
+    """MEASURE=VALUE or MEASURE.ROLE=VALUE as typed; VALUE may be most or least."""
     from sim.errors import GameError
     from sim.experiments.headline import keys_of
 
@@ -115,7 +97,13 @@ def target_of(text: str, game: Game) -> tuple[str, str, float]:
     known = [one if scope == "game" else f"{one}.{scope.removeprefix('role:')}" for one, scope in keys_of(game)]
     if name.strip() not in known:
         raise GameError(f"must name one of: {', '.join(known)} (got {name.strip()})", "--target")
+    scope, word = f"role:{role}" if role else "game", number.strip()
+    if word in ("most", "least"):
+        return measure, scope, word
     try:
-        return measure, f"role:{role}" if role else "game", float(number)
+        value = float(word)
     except ValueError:
-        raise GameError(f"must read MEASURE=VALUE, a number (got {text!r})", "--target") from None
+        value = float("nan")
+    if not 0 <= value < float("inf"):
+        raise GameError(f"must read MEASURE=VALUE, a number from 0 on, most or least (got {text!r})", "--target")
+    return measure, scope, value

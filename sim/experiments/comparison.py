@@ -23,10 +23,11 @@ Verdict = Literal["clear, matters", "clear, size open", "no difference that matt
 
 @dataclass(frozen=True)
 class Arm:
-    """One of the two games: `changes` are what was set beside the file, `population` who played."""
+    """One of the games: `name` in tables, `changes` what was set beside the file, `population` who played."""
 
     __pydantic_config__ = STRICT
 
+    name: str
     game: str
     title: str
     changes: tuple[str, ...]
@@ -40,7 +41,8 @@ class Row:
     `long_run` and `evening`: how likely the second arm is the larger one, in very many bouts of players that we do not know,
     and in one session of each by the same players (`sim.experiments.evening`).  `ignorance`: how much the true difference
     varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
-    over all rows.  `worthwhile` is the smallest difference that matters, in the unit of the measure.  `half_independent`: half-width of the interval had the arms not been paired
+    over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
+    measure.  `half_independent`: half-width of the interval had the arms not been paired
     (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
     """
 
@@ -83,7 +85,7 @@ class Counting:
 
 @dataclass(frozen=True)
 class Comparison:
-    """Two games over the same sessions.  The adjustment of `p_holm` is over all comparisons made at once.  `bouts` are those of the first arm; `sessions` are the pairs.
+    """Two games over the same sessions.  `bouts` are those of the first arm; `sessions` are the pairs.
 
     `population` is the preset that was put in place of the files' own, if one was.
     """
@@ -146,7 +148,11 @@ class Compared:
     evenings: tuple[Evening, ...]
 
     def to_json(self) -> str:
-        data = {"format": FORMAT, "comparisons": [asdict(one) for one in self.comparisons]}
+        data = {
+            "format": FORMAT,
+            "comparisons": [asdict(one) for one in self.comparisons],
+            "cautions": list(dict.fromkeys(line for one in reversed(self.comparisons) for line in one.cautions)),
+        }
         return json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False)
 
     def differences(self) -> pd.DataFrame:

@@ -1,166 +1,351 @@
-"""`tune`: which whole value of one knob brings a measure to a target.
+"""`tune`: which whole value of one knob, or of two, brings a measure to a target, or makes it most or least.
 
 Every candidate is played over the same sessions (common random numbers), so that the curve is smooth where luck is
-shared.  Then a bisection looks for the place where the curve crosses the target: a candidate is put on a side only when
-its 95 % interval excludes the target, and while it does not, its bouts are doubled up to `MOST` times those asked
-for.  What still cannot be told from the target is as good as it.  The answer is played again on a fresh seed, because
-the best of several looks better than it is.
+shared.  Each begins with a few; then, for a target, further sessions go where they tell most (OCBA, Chen et al.
+2000), with the distance from the target in the place of the cost: few to what is far off, many to what is close.  The
+search ends when the chance that another candidate is nearer, by more than a difference nobody would care about, is below
+`ERROR` over all of them, or when the budget is spent.  For "most" and "least" candidates are dropped one by one (KN, Kim &
+Nelson 2001).  The answer is played again on a fresh seed, because the best of several looks better than it is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+
+import numpy as np
 
 from sim import __version__
 from sim.errors import GameError
-from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, arm_of, compared
+from sim.experiments.cautions import LINE, cautions_for
+from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, replicate, session_bouts, sessions_for
+from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
+from sim.experiments.selection import kn_select, ocba_shares
 from sim.experiments.tuned import FORMAT, Point, Side, Tuned
 from sim.game.model import Game
-from sim.measures.intervals import ratio_interval
+from sim.measures.intervals import normal_quantile, ratio_interval
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
 from sim.measures.tally import Tally
 
-MOST = 4
+FEWEST = 5  # sessions of every candidate
+ROUND = 12, 4  # sessions of a round, all candidates together: so many at least, or the present total over so much
+ERROR = 0.05
 FRESH = 1_000_003  # added to the seed for the answer's own sessions
+STOPPED = "Stopped early: the search did not come to its end."
+EXTREMES = ("most", "least")
 
-Play = Callable[[int, int], Point]
+Values = tuple[int, ...]
+
+
+class Runs:
+    """The sessions played so far of every candidate."""
+
+    def __init__(self, games: Mapping[Values, Game], key: Key, seed: int, play: dict):
+        self.order, self.games = list(games), list(games.values())
+        self.key, self.seed, self.play = key, seed, play
+        self.tallies: list[dict[int, Tally]] = [{} for _ in games]
+        self.progress: Progress | None = None
+        self.started = False
+        self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(games)
+
+    def extend(self, wanted: Sequence[int]) -> None:
+        """See to it that each has so many sessions."""
+        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.tallies, wanted, strict=True)]
+        if not any(missing):
+            return
+        before = self.bouts()
+
+        def told(done: int, _: int) -> None:
+            if self.progress is not None:
+                self.progress(before + done, 0)
+
+        found = play_arms(self.games, missing, self.seed, progress=told, warm=not self.started, **self.play)
+        self.started = True
+        if any(len(one) < len(part) for one, part in zip(found, missing, strict=True)):
+            raise KeyboardInterrupt
+        for i, more in enumerate(found):
+            if more:
+                self.tallies[i] |= more
+                row = headlines(self.games[i], Sessions(list(self.tallies[i].values())))[self.key]
+                self.sums[i] = row.top, row.bottom
+                if row.bottom.sum() <= 0:
+                    at = ", ".join(map(str, self.order[i]))
+                    raise GameError(
+                        f"{self.key[0]} must be defined for every candidate (got nothing to divide by at {at})",
+                        "--target",
+                    )
+
+    def bouts(self) -> int:
+        return sum(tally.bouts for have in self.tallies for tally in have.values())
+
+    def counts(self) -> list[int]:
+        return [len(have) for have in self.tallies]
+
+    def values(self, i: int) -> np.ndarray:
+        """Every session's share of the ratio of sums; their mean is the ratio."""
+        top, bottom = self.sums[i]
+        ratio = top.sum() / bottom.sum()
+        return ratio + (top - ratio * bottom) / bottom.mean()
+
+    def estimates(self) -> tuple[np.ndarray, np.ndarray]:
+        """(means, standard deviations of a session)."""
+        found = [self.values(i) for i in range(len(self.order))]
+        return np.array([one.mean() for one in found]), np.array([one.std(ddof=1) for one in found])
 
 
 def tune(
     game: Game,
-    candidates: Mapping[int, Game],
-    knob: str,
-    target: tuple[str, str, float],
-    bouts: int = 40,
+    candidates: Mapping[Values, Game],
+    knobs: Sequence[str],
+    target: tuple[str, str, float | str],
+    bouts: int = 20,
+    budget: int = 600,
+    fresh: int = 100,
     seed: int = 1,
     workers: int | None = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
+    turned: Mapping[Values, Sequence[str]] | None = None,
     session: Bouts = session_bouts,
 ) -> Tuned:
-    """The candidate that brings `target` = (measure, scope, value) nearest; `candidates` are games by the knob's value."""
+    """The candidate that brings `target` = (measure, scope, value, or "most" or "least") nearest.
+
+    `candidates`: games by the values of the knobs, `turned`: their changes.  `bouts` of each at least, `budget` of all
+    together at most, then `fresh` of the answer and of the game as it is.  The same bits for any number of workers.
+    """
     measure, scope, value = target
-    check(game, candidates, (measure, scope), bouts, seed, workers)
-    values = sorted(candidates)
-    runs = 0
-
-    def played(which: Game, wanted: int, seed: int) -> tuple[Tally, ...]:
-        nonlocal runs
-        found = replicate(which, wanted, seed, workers, None, session)
-        if len(found.sessions) < found.wanted:
-            raise KeyboardInterrupt
-        runs += 1
-        if progress is not None:
-            progress(min(runs, len(values) + 2), len(values) + 2)
-        return found.sessions
-
-    def play(number: int, wanted: int) -> Point:
-        which = candidates[number]
-        return point_of(number, which, played(which, wanted, seed), (measure, scope), value)
-
-    curve = bisect({number: play(number, bouts) for number in values}, bouts, play)
-    best = as_good(curve)
-    answer = min(best or curve, key=lambda point: (abs(point.mean - value), point.value))
-    chosen = candidates[answer.value]
-    count = MOST * bouts
-    now, then = played(game, count, seed + FRESH), played(chosen, count, seed + FRESH)
-    rows, _ = compared((game, now), (chosen, then), WORTHWHILE)
-    thresholds = then[0].thresholds
+    check(game, candidates, (measure, scope), bouts, budget, fresh, seed, workers)
+    runs = Runs(dict(sorted(candidates.items())), (measure, scope), seed, {"workers": workers, "session": session})
+    total = budget + 2 * fresh
+    if progress is not None:
+        runs.progress = lambda done, _: progress(min(done, total), total)
+    first = max(FEWEST, *(sessions_for(one, bouts) for one in runs.games))
+    cautions = []
+    try:
+        if isinstance(value, str):
+            left, sure, zone = search_extreme(runs, value == "most", first, budget)
+        else:
+            left, sure, zone = search_target(runs, value, first, budget)
+    except KeyboardInterrupt:
+        if min(runs.counts()) < 2:
+            raise
+        left, sure, zone = list(range(len(runs.order))), False, zone_of(measure, value, runs)
+        cautions.append(STOPPED)
+    means, _ = runs.estimates()
+    best = min(left, key=lambda i: (distance(means[i], value), runs.order[i]))
+    curve = [point_of(runs, i, value, left) for i in range(len(runs.order))]
+    if not isinstance(value, str):
+        left = close(runs, value, best)
+    chosen, effects, checked, lines = runs.games[best], (), None, (LINE,)
+    if not cautions:
+        played = fresh_sessions(game, chosen, fresh, seed + FRESH, workers, session, progress, runs.bouts(), total)
+        if played is None:
+            cautions.append("Stopped early: the answer was not played again on fresh sessions.")
+        else:
+            now, then = played
+            ((effects, _),) = compared(now, [then], WORTHWHILE)
+            checked = point(runs.order[best], *sums_of(then, (measure, scope)), then.sessions, value)
+            lines = cautions_for(
+                chosen, summarise(chosen, then.sessions), then.sessions[0].thresholds, *[len(then.sessions)] * 2
+            )
     return Tuned(
         format=FORMAT,
         game=arm_of(game, changes),
-        knob=knob,
+        knobs=tuple(knobs),
         measure=measure,
         scope=scope,
         target=value,
         seed=seed,
         version=__version__,
-        answer=answer.value,
-        reached=bool(best) or crossings(curve) > 0,
-        as_good=tuple(point.value for point in best),
-        crossings=crossings(curve),
+        answer=runs.order[best],
+        changes=tuple((turned or {}).get(runs.order[best], ())),
+        reached=isinstance(value, str) or reached(curve, curve[best], checked),
+        as_good=tuple(runs.order[i] for i in left if i != best),
+        crossings=crossings(curve) if len(knobs) == 1 else 0,
+        sure=sure,
+        nearer=zone,
         curve=tuple(curve),
-        fresh=point_of(answer.value, chosen, then, (measure, scope), value),
-        effects=rows,
-        cautions=cautions_for(chosen, summarise(chosen, then), thresholds, len(then), len(then)),
-        provenance=provenance_of(thresholds),
+        fresh=checked,
+        effects=effects,
+        cautions=(*cautions, *lines),
+        provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds),
     )
 
 
-def check(game: Game, candidates: Mapping[int, Game], key: Key, bouts: int, seed: int, workers: int | None) -> None:
+def check(
+    game: Game, candidates: Mapping, key: Key, bouts: int, budget: int, fresh: int, seed: int, workers: int | None
+) -> None:
     """Refuse what cannot be tuned."""
+    least = (("bouts", bouts, 1), ("fresh", fresh, 1), ("seed", seed, 0), ("workers", workers, 1))
     problems = [
-        f"{name} must be at least {least} (got {value})"
-        for name, value, least in (("bouts", bouts, 1), ("seed", seed, 0), ("workers", workers, 1))
-        if value is not None and value < least
+        f"{name} must be at least {low} (got {value})"
+        for name, value, low in least
+        if value is not None and value < low
     ]
     if any(key not in keys_of(one) for one in (game, *candidates.values())):
         problems.append(f"target must be a measure of every candidate (got {key[0]} for {key[1]})")
     if len(candidates) < 2:
         problems.append(f"candidates must be at least 2 (got {len(candidates)})")
-    counts = [one.bouts.count for one in (game, *candidates.values())]
-    if not problems and sessions_for(max((game, *candidates.values()), key=lambda one: one.bouts.count), bouts) < 2:
-        problems.append(f"bouts must be at least {max(counts) + 1}, for two sessions of {max(counts)} (got {bouts})")
+    elif not problems:
+        first = max(FEWEST, *(sessions_for(one, bouts) for one in candidates.values()))
+        needed = sum(first * one.bouts.count for one in candidates.values())
+        if budget < needed:
+            problems.append(f"budget must be at least {needed}, {first} sessions of each value (got {budget})")
     if problems:
         raise GameError(problems)
 
 
-def point_of(number: int, game: Game, tallies: Sequence[Tally], key: Key, target: float) -> Point:
-    """One point of the curve, and on which side of the target it is."""
-    found = headlines(game, Sessions(list(tallies)))
-    row = found[key]
-    if row.bottom.sum() <= 0:
-        raise GameError(
-            f"{key[0]} must be defined for every candidate (got nothing to divide by at {number})", "--target"
-        )
-    mean, low, high = ratio_interval(row.top, row.bottom)
-    side: Side = "below" if high < target else "above" if low > target else "at"
-    return Point(number, mean, low, high, sum(tally.bouts for tally in tallies), side)
+def distance(mean: float, target: float | str) -> float:
+    """How far from the target; for most and least, smaller is better."""
+    if isinstance(target, str):
+        return -mean if target == "most" else mean
+    return abs(mean - target)
 
 
-def bisect(points: Mapping[int, Point], bouts: int, play: Play) -> list[Point]:
-    """The curve, with more bouts where the bisection could not decide a side."""
-    curve = dict(points)
-    values = sorted(curve)
+def zone_of(measure: str, target: float | str, runs: Runs) -> float:
+    """A difference nobody would care about: half of what is worth having."""
+    size = abs(target) if not isinstance(target, str) else float(np.abs(runs.estimates()[0]).max())
+    return max(WORTHWHILE[measure] / 2 * size, 1e-9)
 
-    def decided(number: int) -> Side:
-        wanted = bouts
-        while curve[number].side == "at" and wanted < MOST * bouts:
-            wanted *= 2
-            curve[number] = play(number, wanted)
-        return curve[number].side
 
-    low, high = 0, len(values) - 1
-    first, last = decided(values[low]), decided(values[high])
-    if {first, last} != {"below", "above"}:  # no bracket: look at every candidate that may be it
-        for number in values:
-            decided(number)
-        return [curve[number] for number in values]
-    while high - low > 1:
-        middle = (low + high) // 2
-        side = decided(values[middle])
-        if side == "at":  # so may be its neighbours
-            for steps in (range(middle - 1, low, -1), range(middle + 1, high)):
-                for step in steps:
-                    if decided(values[step]) != "at":
-                        break
+def search_target(runs: Runs, target: float, first: int, budget: int) -> tuple[list[int], bool, float]:
+    """(the nearest, whether that is sure, the zone): sessions where they tell most until it is."""
+    zone = zone_of(runs.key[0], target, runs)
+    runs.extend([first] * len(runs.order))
+    while True:
+        means, spreads = runs.estimates()
+        counts = runs.counts()
+        gaps = np.abs(means - target)
+        best = int(np.argmin(gaps))
+        if wrong(means, spreads, counts, target, best, zone) <= ERROR:
+            return [best], True, zone
+        left = budget - runs.bouts()
+        costs = [one.bouts.count for one in runs.games]
+        if left < min(costs):
+            return [best], False, zone
+        worse = np.maximum(gaps - gaps[best], zone)
+        worse[best] = 0.0
+        floor = max(1e-9, 1e-3 * float(spreads.max()))
+        more = max(ROUND[0], sum(counts) // ROUND[1])
+        wanted = ocba_shares(list(worse), list(np.maximum(spreads, floor)), sum(counts) + more)
+        runs.extend(within(counts, wanted, costs, more, left))
+
+
+def within(counts: Sequence[int], wanted: Sequence[float], costs: Sequence[int], more: int, left: int) -> list[int]:
+    """Sessions to have next: those most wanting get them, `more` in all, as far as the bouts that are left go."""
+    found = list(counts)
+    for _ in range(more):
+        able = [i for i in range(len(found)) if costs[i] <= left]
+        if not able:
             break
-        low, high = (middle, high) if side == first else (low, middle)
-    return [curve[number] for number in values]
+        poorest = max(able, key=lambda i: (wanted[i] - found[i], -i))
+        found[poorest] += 1
+        left -= costs[poorest]
+    return found
 
 
-def as_good(curve: Sequence[Point]) -> list[Point]:
-    """Candidates that could not be told from the target with the most bouts that any had."""
-    most = max(point.bouts for point in curve)
-    return [point for point in curve if point.side == "at" and point.bouts == most]
+def wrong(
+    means: np.ndarray, spreads: np.ndarray, counts: Sequence[int], target: float, best: int, zone: float
+) -> float:
+    """At most this is the chance that some other is nearer to the target by more than the zone (Bonferroni, normal).
+
+    On the same side of the target errors of independent runs are added as squares; on the other side, where shared luck
+    makes them worse, as they are.
+    """
+    from scipy.special import ndtr
+
+    errors = spreads / np.sqrt(counts)
+    gaps = np.abs(means - target)
+    same = (means > target) == (means[best] > target)
+    joint = np.where(same, np.hypot(errors, errors[best]), errors + errors[best])
+    chances = ndtr(-(gaps - gaps[best] + zone) / np.maximum(joint, 1e-12))
+    return float(chances.sum() - chances[best])
+
+
+def close(runs: Runs, target: float, best: int) -> list[int]:
+    """The candidates that cannot be told to be further from the target than the best (one-sided 95 %)."""
+    means, spreads = runs.estimates()
+    errors = spreads / np.sqrt(runs.counts())
+    gaps = np.abs(means - target)
+    same = (means > target) == (means[best] > target)
+    joint = np.where(same, np.hypot(errors, errors[best]), errors + errors[best])
+    return [i for i in range(len(means)) if i == best or gaps[i] - gaps[best] <= normal_quantile(0.95) * joint[i]]
+
+
+def search_extreme(runs: Runs, most: bool, first: int, budget: int) -> tuple[list[int], bool, float]:
+    """(those left, whether it is one, the zone) by KN; all have the same sessions, so a budget is one of sessions."""
+    runs.extend([first] * len(runs.order))
+    zone = zone_of(runs.key[0], "most", runs)
+    sign = 1 if most else -1
+
+    def observe(which: Sequence[int], count: int) -> None:
+        runs.extend([count if i in which else 0 for i in range(len(runs.order))])
+
+    per = sum(one.bouts.count for one in runs.games)
+    longest = max(first, budget // per)
+    left = kn_select(observe, lambda i: sign * runs.values(i), len(runs.order), first, zone, ERROR, longest, step=3)
+    return left, len(left) == 1, zone
+
+
+def sums_of(arm: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
+    return arm.whole[key].top, arm.whole[key].bottom
+
+
+def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Point:
+    found = point(runs.order[i], *runs.sums[i], list(runs.tallies[i].values()), target)
+    if not isinstance(target, str):
+        return found
+    side: Side = "at" if i in left else "below" if target == "most" else "above"
+    return Point(found.values, found.mean, found.low, found.high, found.bouts, side)
+
+
+def point(values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence[Tally], target: float | str) -> Point:
+    """One point of the curve, and on which side of the target it is."""
+    mean, low, high = ratio_interval(top, bottom)
+    side: Side = "at"
+    if not isinstance(target, str):
+        side = "below" if high < target else "above" if low > target else "at"
+    return Point(values, mean, low, high, sum(tally.bouts for tally in tallies), side)
+
+
+def fresh_sessions(
+    game: Game,
+    chosen: Game,
+    bouts: int,
+    seed: int,
+    workers: int | None,
+    session: Bouts,
+    progress: Progress | None,
+    before: int,
+    total: int,
+) -> tuple[Sums, Sums] | None:
+    """The game as it is and the answer over sessions of their own; None if it was interrupted too early."""
+    numbers = range(max(FEWEST, sessions_for(chosen, bouts)))
+    games = [game] if game == chosen else [game, chosen]
+
+    def told(done: int, _: int) -> None:
+        if progress is not None:
+            progress(min(before + done, total), total)
+
+    try:
+        found = play_arms(games, [numbers] * len(games), seed, workers, told, session, tuple, warm=False)
+    except KeyboardInterrupt:
+        return None
+    common = sorted(set.intersection(*(set(arm) for arm in found)))
+    if len(common) < 2:
+        return None
+    arms = [Sums(one, [arm[number] for number in common]) for one, arm in zip(games, found, strict=True)]
+    return arms[0], arms[-1]
+
+
+def reached(curve: Sequence[Point], answer: Point, fresh: Point | None) -> bool:
+    """Whether the answer cannot be told from the target, or candidates lie surely on either side of it."""
+    return "at" in (answer.side, fresh.side if fresh else "") or {"below", "above"} <= {one.side for one in curve}
 
 
 def crossings(curve: Sequence[Point]) -> int:
     """How often the decided points change sides; more than once: the curve does not go one way."""
-    sure = [point.side for point in curve if point.side != "at"]
+    sure = [one.side for one in curve if one.side != "at"]
     return sum(one != other for one, other in zip(sure, sure[1:], strict=False))

@@ -1,14 +1,17 @@
-"""What a tune found: one frozen value, written as strict JSON."""
+"""What a tune found: one frozen value, written as strict JSON, and its curve as a table."""
 
 from __future__ import annotations
 
 import json
 from dataclasses import asdict, dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from sim.experiments.comparison import Arm, Row
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 FORMAT = 1
 Side = Literal["below", "at", "above"]
@@ -16,11 +19,14 @@ Side = Literal["below", "at", "above"]
 
 @dataclass(frozen=True)
 class Point:
-    """The measure at one value of the knob: mean, 95 % interval, and on which side of the target that interval lies."""
+    """The measure at one value of each knob: mean, 95 % interval, and on which side of the target that interval lies.
+
+    For "most" and "least" there is no target: `side` is "at" for what may be the best, and "below" or "above" it for the rest.
+    """
 
     __pydantic_config__ = STRICT
 
-    value: int
+    values: tuple[int, ...]
     mean: float
     low: float
     high: float
@@ -32,29 +38,46 @@ class Point:
 class Tuned:
     """`answer` is the nearest candidate; `fresh` the same on sessions of its own; `effects`: it against the game as it is.
 
-    `as_good`: those that could not be told from the target even with the most bouts; `crossings`: how often the curve
-    surely changes sides.  `reached`: some candidate cannot be told from the target, or two lie on either side of it.
+    `target` is a number, "most" or "least".  `as_good`: what could not be told to be worse than the answer; `crossings`: how
+    often the curve of one knob surely changes sides.  `reached`: the answer cannot be told from the target, or two
+    candidates lie on either side of it.  `sure`: the search ended because it was sure enough, not because the budget was
+    spent; `nearer` is the largest difference it does not care about.
     """
 
     __pydantic_config__ = STRICT
 
     format: int
     game: Arm
-    knob: str
+    knobs: tuple[str, ...]
     measure: str
     scope: str
-    target: float
+    target: float | str
     seed: int
     version: str
-    answer: int
+    answer: tuple[int, ...]
+    changes: tuple[str, ...]
     reached: bool
-    as_good: tuple[int, ...]
+    as_good: tuple[tuple[int, ...], ...]
     crossings: int
+    sure: bool
+    nearer: float
     curve: tuple[Point, ...]
-    fresh: Point
+    fresh: Point | None
     effects: tuple[Row, ...]
     cautions: tuple[str, ...]
     provenance: Provenance
 
     def to_json(self) -> str:
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
+
+    def table(self) -> pd.DataFrame:
+        """The curve with its band: a row a candidate, a column a knob; `point` is its side, `answer` true for the one chosen."""
+        import pandas as pd
+
+        rows = [
+            dict(zip(self.knobs, one.values, strict=True))
+            | {name: getattr(one, name) for name in ("mean", "low", "high", "bouts")}
+            | {"point": one.side, "answer": one.values == self.answer}
+            for one in self.curve
+        ]
+        return pd.DataFrame(rows)

@@ -29,7 +29,7 @@ WALKS: dict[str, list[list[str]]] = {
     "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--population", "U12"]],
     "evidence": [["--sessions", "kept"]],
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
-    "tune": [[*GAME, *SHORT, *"--knob side --from 10 --to 11 --target distance_per_min.inside=90 --bouts 2".split()]],
+    "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
 }
 NO_LOAD = {
     "games": "names and purposes of the shipped games only",

@@ -87,7 +87,7 @@ def test_neither_or_both_is_refused():
             "worthwhile.in_play_share must be a share between 0 and 1 (got 2.0)",
         ),
         (["--bundle", "few"], "--bundle: must read \"NAME: KEY=VALUE; KEY=VALUE\" (got 'few')"),
-        (["--bundle", "few: bouts.count=0"], "tight-square: bouts.count must be greater than 0 (got 0)"),
+        (["--bundle", "few: bouts.count=0"], "tight-square: bouts.count must be at least 1 (got 0)"),
         (["--name", "few"], "--name: must go with --change (got 'few' without)"),
         (
             ["--name", "a", "--change", "bouts.count=3", "--bundle", "a: bouts.count=2"],

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from cli.tune import turned
 from sim.errors import GameError
+from sim.experiments.knobs import candidates, knob_of, turned
 from sim.experiments.replicate import replicate
-from sim.experiments.tune import FRESH, MOST, bisect, crossings, point_of, tune
+from sim.experiments.tune import FEWEST, FRESH, STOPPED, crossings, point, tune, within, wrong
 from sim.experiments.tuned import Point
 from sim.game.loader import load_game
 from sim.words.tuned import tuned_in_words
@@ -26,7 +27,7 @@ def long(length: int):
     return GAME.model_copy(update={"areas": tuple(a.model_copy(update={"length": float(length)}) for a in GAME.areas)})
 
 
-GAMES = {length: long(length) for length in range(10, 16)}
+GAMES = {(length,): long(length) for length in range(10, 16)}
 
 
 def staged_sizes(game, seed, replicate):
@@ -36,9 +37,21 @@ def staged_sizes(game, seed, replicate):
         yield square_bout(replicate, number, late=game.areas[0].length - 10 + luck)
 
 
-def tuned(target: float, **more):
-    more = {"bouts": 30, "workers": 1, "session": staged_sizes} | more
-    return tune(GAME, GAMES, "side", (*SHARE, target), **more)
+def interrupted_after_a_while(game, seed, replicate):
+    if replicate >= 8:
+        raise KeyboardInterrupt
+    return noisy_sizes(game, seed, replicate)
+
+
+def interrupted_when_fresh(game, seed, replicate):
+    if seed > FRESH:
+        raise KeyboardInterrupt
+    return staged_sizes(game, seed, replicate)
+
+
+def tuned(target: float | str, **more):
+    more = {"bouts": 15, "workers": 1, "session": staged_sizes} | more
+    return tune(GAME, GAMES, ["side"], (*SHARE, target), **more)
 
 
 def truth(length: int) -> float:
@@ -49,28 +62,57 @@ def truth(length: int) -> float:
 def test_the_known_size_is_found():
     for length in (11, 13, 14):
         found = tuned(truth(length))
-        assert (found.answer, found.reached) == (length, True)
+        assert (found.answer, found.reached, found.sure) == ((length,), True, True)
         assert found.fresh.mean == pytest.approx(truth(length), abs=0.004)
         assert found.effects[0].first != found.effects[0].second
 
 
-def test_the_curve_has_every_candidate_with_its_side():
+def test_the_curve_has_every_candidate_with_its_side_and_is_a_table():
     found = tuned(truth(12) + 0.5 / 60)
-    assert [point.value for point in found.curve] == list(GAMES)
-    assert [point.side for point in found.curve] == ["below"] * 3 + ["above"] * 3
-    assert found.answer in (12, 13) and found.reached and found.as_good == ()
-    assert "No whole value hits it" in tuned_in_words(found)
+    assert [one.values for one in found.curve] == list(GAMES)
+    assert found.answer in ((12,), (13,)) and found.reached
+    table = found.table()
+    assert list(table.columns) == ["side", "mean", "low", "high", "bouts", "point", "answer"]
+    assert table["side"].tolist() == list(range(10, 16)) and table["answer"].sum() == 1
 
 
 @pytest.mark.parametrize(("target", "nearest"), [(0.5, 10), (0.99, 15)])
 def test_out_of_reach_is_a_plain_no_with_the_nearest(target, nearest):
     found = tuned(target)
-    assert (found.reached, found.answer) == (False, nearest)
+    assert (found.reached, found.answer) == (False, (nearest,))
     assert f"no, side between 10 and 15 does not get there. The nearest is {nearest};" in tuned_in_words(found)
 
 
-def test_any_number_of_workers_gives_the_same_bits():
-    assert tuned(truth(13), workers=1) == tuned(truth(13), workers=2)
+@pytest.mark.parametrize(("word", "answer"), [("most", 15), ("least", 10)])
+def test_most_and_least(word, answer):
+    found = tuned(word)
+    assert found.answer == (answer,) and found.sure
+    assert f"A square, the {word} ball in play, % (watch): side = {answer};" in tuned_in_words(found)
+
+
+def test_two_knobs_are_a_grid():
+    games = {(length, other): long(length) for length in (10, 13) for other in (1, 2)}
+    found = tune(
+        GAME, games, ["side", "touches"], (*SHARE, truth(13)), bouts=15, workers=1, session=staged_sizes,
+        turned={(13, 1): ["areas.square.length=13"]},
+    )  # fmt: skip
+    assert found.answer == (13, 1) and found.as_good == ((13, 2),)
+    text = tuned_in_words(found)
+    assert "side = 13 and touches = 1" in text and "Perhaps as good, as far as can be told: 13 with 2." in text
+    assert "overload estimate square --set areas.square.length=13" in text
+
+
+@pytest.mark.parametrize("target", [truth(13), "most"])
+def test_any_number_of_workers_gives_the_same_bits(target):
+    assert tuned(target, workers=1) == tuned(target, workers=2)
+
+
+def test_the_budget_is_kept_and_said():
+    tight = FEWEST * 3 * len(GAMES)
+    found = tuned(truth(12) + 0.5 / 60, budget=tight + 9)
+    assert sum(one.bouts for one in found.curve) <= tight + 9
+    with pytest.raises(GameError, match=f"budget must be at least {tight}, 5 sessions of each value"):
+        tuned(truth(12), budget=tight - 1)
 
 
 def test_json_is_strict():
@@ -78,72 +120,79 @@ def test_json_is_strict():
         raise AssertionError(word)
 
     data = json.loads(tuned(truth(13)).to_json(), parse_constant=refuse)
-    assert (data["answer"], data["target"]) == (13, truth(13))
+    assert (data["answer"], data["target"]) == ([13], truth(13))
 
 
-def poisson(rates: dict[int, float], target: float, rng):
-    """Counting a Poisson process of known rate per minute for two minutes a bout."""
-
-    def play(number: int, bouts: int) -> Point:
-        counts = rng.poisson(2 * rates[number], bouts) / 2
-        half = 1.96 * counts.std(ddof=1) / bouts**0.5
-        mean = counts.mean()
-        side = "below" if mean + half < target else "above" if mean - half > target else "at"
-        return Point(number, mean, mean - half, mean + half, bouts, side)
-
-    return play
-
-
-def test_bisection_recovers_the_optimum_of_a_closed_form():
-    """Losses of constant success, rate 30/size a minute: 10 gives 3.0 (closed form); 12 gives 2.5, 8 gives 3.75."""
-    rates, rng, found = {size: 30 / size for size in range(6, 16)}, np.random.default_rng(5), []
-    for _ in range(40):
-        play = poisson(rates, 3.0, rng)
-        curve = bisect({size: play(size, 100) for size in rates}, 100, play)
-        best = [point for point in curve if point.side == "at" and point.bouts == MOST * 100]
-        found.append(min(best or curve, key=lambda point: abs(point.mean - 3)).value)
-    assert all(9 <= size <= 11 for size in found)
-    assert found.count(10) >= 28
+def test_an_interruption_says_so():
+    found = tuned(truth(12) + 0.5 / 60, session=interrupted_when_fresh)
+    assert found.fresh is None and found.effects == ()
+    assert "the answer was not played again" in tuned_in_words(found)
+    stopped = tuned(truth(12) + 0.5 / 60, session=interrupted_after_a_while, budget=3000)
+    assert stopped.cautions[0] == STOPPED and stopped.fresh is None and not stopped.sure
+    assert stopped.answer in ((12,), (13,)) and tuned_in_words(stopped).splitlines()[-1].startswith(
+        "An estimate, not advice"
+    )
+    with pytest.raises(KeyboardInterrupt):
+        tuned(truth(12), session=interrupted_when_started)
 
 
-def test_undecided_candidates_get_more_bouts_and_decided_ones_do_not():
-    asked = []
+def interrupted_when_started(game, seed, replicate):
+    raise KeyboardInterrupt
 
-    def play(number, bouts):
-        asked.append((number, bouts))
-        return Point(number, 3.0, 2.9, 3.1, bouts, "at")
 
-    def decided(number, side):
-        return Point(number, 0.0, 0.0, 0.0, 10, side)
+def test_what_is_far_off_gets_the_fewest_sessions():
+    found = tune(GAME, GAMES, ["side"], (*SHARE, truth(11)), bouts=15, session=noisy_sizes, workers=1, budget=450)
+    bouts = {one.values[0]: one.bouts for one in found.curve}
+    assert bouts[15] == FEWEST * 3 and max(bouts[14], bouts[13]) < bouts[11]
 
-    points = {1: decided(1, "below"), 2: decided(2, "at"), 3: decided(3, "above")}
-    assert [point.bouts for point in bisect(points, 10, play)] == [10, 40, 10]
-    assert asked == [(2, 20), (2, 40)]
+
+def noisy_sizes(game, seed, replicate):
+    """As before with luck of its own, 0 to 10 s, for every size."""
+    for number in range(game.bouts.count):
+        luck = np.random.default_rng((seed, replicate, number, int(game.areas[0].length))).uniform(0, 10)
+        yield square_bout(replicate, number, late=game.areas[0].length - 10 + luck)
+
+
+def test_the_chance_of_being_wrong_by_hand():
+    """Means 2.9 (best) and 3.3, target 3, zone 0.1: other side, errors 0.1 + 0.1; z = (0.3 - 0.1 + 0.1) / 0.2 = 1.5."""
+    chance = wrong(np.array([2.9, 3.3]), np.array([0.5, 0.5]), [25, 25], 3.0, 0, 0.1)
+    assert chance == pytest.approx(0.0668, abs=1e-4)  # any table of the normal distribution
+    same = wrong(np.array([3.1, 3.3]), np.array([0.5, 0.5]), [25, 25], 3.0, 0, 0.1)
+    assert same == pytest.approx(0.0169, abs=1e-4)  # z = 0.3 / (0.1 sqrt 2) = 2.1213
+
+
+def test_sessions_go_where_they_are_wanted_as_far_as_they_go():
+    assert within([5, 5, 5], [5.0, 8.4, 6.6], [1, 1, 1], 5, 100) == [5, 8, 7]
+    assert within([5, 5, 5], [5.0, 8.4, 6.6], [2, 3, 2], 5, 6) == [5, 7, 5]
+    assert within([5, 5, 5], [5.0, 6.4, 8.6], [2, 3, 2], 5, 5) == [5, 5, 7]
 
 
 def test_a_curve_that_turns_back_is_noticed():
     sides = ["below", "above", "at", "above", "below"]
-    assert crossings([Point(i, 0.0, 0.0, 0.0, 1, side) for i, side in enumerate(sides)]) == 2
+    assert crossings([Point((i,), 0.0, 0.0, 0.0, 1, side) for i, side in enumerate(sides)]) == 2
 
 
-def test_a_side_keeps_the_shape_and_alike_areas_go_together():
-    game = load_game("two-squares")
-    names = [area.name for area in game.areas]
-    alike = turned(game, "side", 12)
-    assert len(alike) == 2 * len(names)
-    assert turned(game, f"{names[0]}.side", 12) == [f"areas.{names[0]}.length=12", f"areas.{names[0]}.width=12"]
-    assert turned(game, "roles.x.touches", 2) == ["roles.x.touches=2"]
-    with pytest.raises(GameError, match="--knob: must name an area"):
-        turned(game, "nowhere.side", 12)
-    oblong = load_game("tight-square", ["areas.square.length=12", "areas.square.width=8"])
-    assert turned(oblong, "side", 9) == ["areas.square.length=9", "areas.square.width=6"]
+def test_a_side_is_decided_by_the_interval_not_by_the_mean():
+    tallies = replicate(GAMES[(12,)], 30, 1, 1, session=staged_sizes).sessions
+    top = np.array([one.in_play_s for one in tallies])
+    bottom = np.array([one.duration_s for one in tallies])
+    found = point((12,), top, bottom, tallies, 0.0)
+    targets = (found.low - 1e-6, found.low + 1e-6, found.high - 1e-6, found.high + 1e-6)
+    assert [point((12,), top, bottom, tallies, one).side for one in targets] == ["above", "at", "at", "below"]
+
+
+def test_the_answer_is_played_again_on_fresh_sessions():
+    found = tuned(truth(13), fresh=30)
+    tallies = replicate(GAMES[(13,)], 30, 1 + FRESH, 1, session=staged_sizes).sessions
+    assert found.fresh.mean == sum(one.in_play_s for one in tallies) / sum(one.duration_s for one in tallies)
 
 
 @pytest.mark.parametrize(
     ("more", "message"),
     [
-        ({"bouts": 3}, "bouts must be at least 4, for two sessions of 3 (got 3)"),
+        ({"bouts": 0}, "bouts must be at least 1 (got 0)"),
         ({"seed": -1}, "seed must be at least 0 (got -1)"),
+        ({"fresh": 0}, "fresh must be at least 1 (got 0)"),
     ],
 )
 def test_what_cannot_be_tuned_is_refused(more, message):
@@ -154,9 +203,52 @@ def test_what_cannot_be_tuned_is_refused(more, message):
 
 def test_a_measure_that_a_candidate_lacks_is_refused():
     with pytest.raises(GameError, match="target must be a measure of every candidate"):
-        tune(GAME, GAMES, "side", ("goals_per_bout", "game", 1.0), bouts=30, session=staged_sizes)
+        tune(GAME, GAMES, ["side"], ("goals_per_bout", "game", 1.0), session=staged_sizes)
     with pytest.raises(GameError, match="candidates must be at least 2"):
-        tune(GAME, {10: GAME}, "side", (*SHARE, 1.0), bouts=30, session=staged_sizes)
+        tune(GAME, {(10,): GAME}, ["side"], (*SHARE, 1.0), session=staged_sizes)
+
+
+def test_a_side_keeps_the_shape_and_alike_areas_go_together():
+    game = load_game("two-squares")
+    names = [area.name for area in game.areas]
+    assert len(turned(game, "side", 12)[0]) == 2 * len(names)
+    assert turned(game, f"{names[0]}.side", 12) == [[f"areas.{names[0]}.length=12", f"areas.{names[0]}.width=12"]]
+    assert turned(game, "roles.x.touches", 2) == [["roles.x.touches=2"]]
+    with pytest.raises(GameError, match="--knob: must name an area"):
+        turned(game, "nowhere.side", 12)
+    oblong = load_game("tight-square", ["areas.square.length=12", "areas.square.width=8"])
+    assert turned(oblong, "side", 9) == [["areas.square.length=9", "areas.square.width=6"]]
+    assert turned(oblong, "area", 54) == [["areas.square.length=9", "areas.square.width=6"]]
+
+
+@pytest.mark.parametrize(
+    ("game", "knob", "changed"),
+    [
+        ("tight-square", "touches=1..3", lambda game, n: game.role("outside").touches == n),
+        ("tight-square", "defenders=1..3", lambda game, n: sum(p.role == "inside" for p in game.players) == n),
+        ("break-away", "defenders=2..3", lambda game, n: sum(p.role == "hunter" for p in game.players) == n),
+        ("two-squares", "passes=3..6", lambda game, n: {r.count for p in game.phases for r in p.rules if r.on == "passes"} == {n}),
+        ("tight-square", "bout=60..180..30", lambda game, n: game.bouts.seconds == n),
+        ("tight-square", "rest=30..90..30", lambda game, n: game.bouts.rest_seconds == n),
+        ("tight-square", "area=80..140..20", lambda game, n: abs(game.areas[0].length ** 2 - n) < 12),
+        ("tight-square", "roles.inside.players=2..3", lambda game, n: len(game.players) == 4 + n),
+    ],
+)  # fmt: skip
+def test_the_short_words_turn_what_they_name(game, knob, changed):
+    found = candidates(load_game(game), [knob_of(knob)], lambda own: load_game(game, own))
+    assert len(found) > 1
+    assert all(changed(one, values[0]) for values, (one, _) in found.items())
+
+
+def test_what_comes_to_the_same_game_is_kept_once():
+    found = candidates(load_game("tight-square"), [knob_of("area=80..83")], lambda own: load_game("tight-square", own))
+    assert list(found) == [(80,)]
+    both = candidates(
+        load_game("tight-square"),
+        [knob_of("side=9..10"), knob_of("touches=1..2")],
+        lambda own: load_game("tight-square", own),
+    )
+    assert list(both) == [(9, 1), (9, 2), (10, 1), (10, 2)]
 
 
 @pytest.fixture
@@ -164,49 +256,34 @@ def nothing_is_played(monkeypatch):
     def simulate(*_args, **_kwargs):
         raise AssertionError("a bout was played before the input was refused")
 
-    monkeypatch.setattr("sim.experiments.tune.replicate", simulate)
+    monkeypatch.setattr("sim.experiments.tune.play_arms", simulate)
 
 
 @pytest.mark.parametrize(
     ("arguments", "start"),
     [
-        (["--from", "9", "--to", "9", "--target", "turnovers_per_min=3"], "--to must be above --from"),
-        (["--from", "9", "--to", "11", "--target", "luck=3"], "--target: must name one of: turnovers_per_min, "),
-        (["--from", "9", "--to", "11", "--target", "turnovers_per_min=x"], "--target: must read MEASURE=VALUE"),
-        (["--from", "0", "--to", "3", "--target", "turnovers_per_min=3"], "tight-square: areas.square.length must"),
-        (["--from", "9", "--to", "11", "--target", "points_per_min=3", "--bouts", "8"], "--target: must name one of"),
+        (["--knob", "side=9", "--target", "turnovers_per_min=3"], "--knob: must read KEY=FROM..TO"),
+        (["--knob", "side=9..9", "--target", "turnovers_per_min=3"], "--knob: must have from 2 to 40 values in all (got 1)"),
+        (["--knob", "side=12..9", "--target", "turnovers_per_min=3"], "--knob: side must go upwards (got 12..9)"),
+        (["--knob", "side=1..90", "--target", "turnovers_per_min=3"], "--knob: must have from 2 to 40 values in all"),
+        (["--knob", "side=9..11", "--target", "luck=3"], "--target: must name one of: turnovers_per_min, "),
+        (["--knob", "side=9..11", "--target", "turnovers_per_min=x"], "--target: must read MEASURE=VALUE"),
+        (["--knob", "side=9..11", "--target", "turnovers_per_min=nan"], "--target: must read MEASURE=VALUE"),
+        (["--knob", "side=0..3", "--target", "turnovers_per_min=3"], "tight-square: areas.square.length must"),
+        (["--knob", "side=9..11", "--target", "points_per_min=3"], "--target: must name one of"),
+        (["--knob", "passes=3..4", "--target", "turnovers_per_min=3"], "--knob: passes must be one number in the game"),
+        (["--knob", "side=9..11", "--knob", "side=9..11", "--target", "turnovers_per_min=3"], "--knob: must be two different"),
+        (["--knob", "side=9..11", "--budget", "10", "--target", "turnovers_per_min=3"], "budget must be at least 60"),
     ],
-)
+)  # fmt: skip
 def test_refusals(arguments, start, nothing_is_played):
-    result = CliRunner().invoke(app, ["tune", "tight-square", "--knob", "side", *arguments], catch_exceptions=False)
+    result = CliRunner().invoke(app, ["tune", "tight-square", *arguments], catch_exceptions=False)
     assert (result.exit_code, result.stdout) == (2, "")
     assert result.stderr.startswith(start)
 
 
-def test_bisection_goes_to_the_side_where_the_target_is():
-    """Sides of 1 ... 7; the middle is below, so only what lies above it is looked at again."""
-    sides = ["below", "below", "at", "below", "at", "above", "above"]
-    asked = []
-
-    def play(number, bouts):
-        asked.append(number)
-        return Point(number, 0.0, 0.0, 0.0, bouts, "above")
-
-    bisect({i: Point(i, 0.0, 0.0, 0.0, 10, side) for i, side in enumerate(sides, 1)}, 10, play)
-    assert asked == [5]
-
-
-def test_a_side_is_decided_by_the_interval_not_by_the_mean():
-    tallies = replicate(GAMES[12], 30, 1, 1, session=staged_sizes).sessions
-    point = point_of(12, GAMES[12], tallies, SHARE, 0.0)
-    sides = [
-        point_of(12, GAMES[12], tallies, SHARE, target).side
-        for target in (point.low - 1e-6, point.low + 1e-6, point.high - 1e-6, point.high + 1e-6)
-    ]
-    assert sides == ["above", "at", "at", "below"]
-
-
-def test_the_answer_is_played_again_on_fresh_sessions():
+def test_words_of_doubt():
     found = tuned(truth(13))
-    tallies = replicate(GAMES[13], MOST * 30, 1 + FRESH, 1, session=staged_sizes).sessions
-    assert found.fresh == point_of(13, GAMES[13], tallies, SHARE, truth(13))
+    text = tuned_in_words(replace(found, sure=False, crossings=3, fresh=replace(found.fresh, side="below")))
+    assert "Not sure that none of the others is better by more than" in text
+    assert "Careful: the curve does not go one way" in text and "on fresh sessions it is below the target" in text
