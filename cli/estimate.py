@@ -15,6 +15,28 @@ def estimate(
     bouts: Annotated[
         int, typer.Option("--bouts", min=1, help="Play whole sessions until at least so many bouts are done.")
     ] = 200,
+    precision: Annotated[
+        str | None,
+        typer.Option("--precision", metavar="SHARE", help="Go on until the answer is this precise, e.g. 5%."),
+    ] = None,
+    measure: Annotated[
+        str | None,
+        typer.Option(
+            "--measure",
+            metavar="MEASURE[.ROLE]",
+            help="What is to be precise, as named in the JSON (default: what the game is about).",
+        ),
+    ] = None,
+    budget: Annotated[
+        int | None, typer.Option("--budget", min=1, help="With --precision: bouts at most (default 4000).")
+    ] = None,
+    save: Annotated[
+        Path | None, typer.Option("--save", metavar="FILE", help="Keep the sessions, to be extended another day (.npz).")
+    ] = None,
+    extend: Annotated[
+        Path | None,
+        typer.Option("--extend", metavar="FILE", help="Play --bouts more than those that --save kept, and answer from all."),
+    ] = None,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
@@ -31,28 +53,44 @@ def estimate(
     ] = None,
 ) -> None:
     """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
-    from cli.files import require_folder, require_place, write_whole
+    from cli.files import require_folder, require_place, write_bytes, write_whole
     from sim import load_game
+    from sim.errors import GameError
 
     chosen = load_game(game, changes or (), population)
     if json not in (None, "-"):
         require_place("--json", Path(json))
     if tables is not None:
         require_folder("--tables", tables)
+    if save is not None:
+        require_place("--save", save)
+    for option, given in (("--measure", measure), ("--budget", budget)):
+        if given is not None and precision is None:
+            raise GameError(f"must go with --precision (got {given!r} without)", option)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim import estimate as estimate_game
+    from sim.experiments.saved import read, written
+    from sim.experiments.sequential import precision_of
     from sim.words.answer import answer_in_words
 
     with Progress("bouts") as progress:
         result = estimate_game(
-            chosen, bouts=bouts, seed=seed, workers=workers, progress=progress, changes=changes or ()
+            chosen,
+            bouts=bouts,
+            seed=seed,
+            workers=workers,
+            progress=progress,
+            changes=changes or (),
+            precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen),
+            saved=None if extend is None else read(extend, "--extend"),
+            keep=None if save is None else lambda sessions: write_bytes(save, written(sessions)),
         )
 
     if tables is not None:
         from sim.experiments.tables import session_tables
 
-        for level, table in session_tables(chosen, bouts=bouts, seed=seed).items():
+        for level, table in session_tables(chosen, bouts=result.bouts, seed=seed).items():
             write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
     if json == "-":
         typer.echo(result.to_json())

@@ -36,11 +36,16 @@ def require_folder(option: str, path: Path) -> None:
 
 def write_whole(path: Path, text: str) -> None:
     """Write `text` to `path` in one step."""
+    write_bytes(path, text.encode("utf-8"))
+
+
+def write_bytes(path: Path, data: bytes) -> None:
+    """Write `data` to `path` in one step."""
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
     part = Path(name)
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
         part.chmod(0o666 & ~_umask())
         part.replace(path)
     except BaseException:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from sim import __version__
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Progress, replicate
+from sim.experiments.replicate import Played, Progress, replicate, sessions_for
+from sim.experiments.saved import Saved, made_of, require_same
+from sim.experiments.sequential import Precision, until_narrow
 from sim.game.model import Game
 from sim.measures.summary import summarise
-from sim.results import FORMAT, Result
+from sim.measures.thresholds import limits_of
+from sim.results import FORMAT, Provenance, Result
 
 
 def estimate(
@@ -21,22 +24,55 @@ def estimate(
     workers: int | None = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
+    precision: Precision | None = None,
+    saved: Saved | None = None,
+    keep: Callable[[Saved], None] | None = None,
 ) -> Result:
     """Whole sessions of `game` until at least `bouts` bouts are done; the same bits for any number of workers.
 
     `progress(done, wanted)` is told of bouts.  `changes` are the "KEY=VALUE" the game was loaded with, kept with the
-    result.  Ctrl-C keeps the sessions that are finished.
+    result.  Ctrl-C keeps the sessions that are finished.  With a `precision` they go on until it is met or its budget is
+    spent.  `saved` sessions (of this game and seed) are not played again: `bouts` come on top of those they were asked for.
+    `keep` is given all sessions, to be saved.
     """
     problems = [
         f"{name} must be at least {least} (got {value})"
         for name, value, least in (("bouts", bouts, 1), ("seed", seed, 0), ("workers", workers, 1))
         if value is not None and value < least
     ]
+    if precision is not None and precision.budget < 2 * game.bouts.count:
+        problems.append(f"budget must be at least two sessions, {2 * game.bouts.count} bouts (got {precision.budget})")
     if problems:
         raise GameError(problems)
-    played = replicate(game, bouts, seed, workers, progress)
+    provenance = provenance_of(limits_of(game))
+    made = made_of(game, seed, provenance)
+    if saved is not None:
+        require_same(saved.made, made, "--extend")
+    known = dict(saved.sessions) if saved else {}
+    asked = bouts + (saved.asked if saved else 0)
+
+    def play(sessions: int) -> Played:
+        played = replicate(game, sessions * game.bouts.count, seed, workers, progress, known=known)
+        known.update((one.replicate, one) for one in played.sessions)
+        return played
+
+    if precision is None:
+        played, line = play(sessions_for(game, asked)), None
+    else:
+        played, line = until_narrow(game, precision, max(len(known), sessions_for(game, bouts)), play)
+    if keep is not None:
+        whole = precision is None and len(played.sessions) == played.wanted
+        done = sum(one.bouts for one in played.sessions)
+        keep(Saved(made, asked if whole else done, {one.replicate: one for one in played.sessions}))
+    return result_of(game, played, seed, changes, line, provenance)
+
+
+def result_of(
+    game: Game, played: Played, seed: int, changes: Sequence[str], line: str | None, provenance: Provenance
+) -> Result:
+    """The answer these sessions give; `line` is one more thing to be said."""
     measures = summarise(game, played.sessions)
-    bands = played.sessions[0].thresholds
+    cautions = cautions_for(game, measures, played.sessions[0].thresholds, len(played.sessions), played.wanted)
     return Result(
         format=FORMAT,
         game=game.name,
@@ -45,9 +81,9 @@ def estimate(
         population=population_of(game),
         version=__version__,
         changes=tuple(changes),
-        cautions=cautions_for(game, measures, bands, len(played.sessions), played.wanted),
+        cautions=cautions if line is None else (line, *cautions),
         measures=measures,
-        provenance=provenance_of(bands),
+        provenance=provenance,
     )
 
 

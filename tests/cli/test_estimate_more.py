@@ -1,0 +1,60 @@
+"""`overload estimate` that goes on: to a precision, and from one day to the next."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from cli.app import app
+
+SHORT = ["tight-square", "--set", "bouts.minutes=0.2", "--set", "bouts.count=2", "--workers", "1"]
+
+
+def ask(*arguments: str) -> str:
+    result = CliRunner().invoke(app, ["estimate", *arguments], catch_exceptions=False)
+    assert result.exit_code == 0, result.stderr
+    return result.stdout
+
+
+def refused(*arguments: str) -> list[str]:
+    result = CliRunner().invoke(app, ["estimate", *arguments], catch_exceptions=False)
+    assert (result.exit_code, result.stdout) == (2, "")
+    return result.stderr.splitlines()
+
+
+@pytest.mark.slow
+def test_today_and_tomorrow_equal_both_at_once(tmp_path: Path):
+    kept = str(tmp_path / "kept.npz")
+    ask(*SHORT, "--bouts", "6", "--save", kept)
+    both = ask(*SHORT, "--bouts", "6", "--extend", kept, "--json", "-")
+    assert both == ask(*SHORT, "--bouts", "12", "--json", "-")
+    ask(*SHORT, "--bouts", "6", "--extend", kept, "--save", kept)
+    assert ask(*SHORT, "--bouts", "2", "--extend", kept, "--json", "-") == ask(*SHORT, "--bouts", "14", "--json", "-")
+    (line,) = refused("tight-square", "--bouts", "6", "--extend", kept)
+    assert line == "--extend: must be of the same game, with the same changes and players (got another bouts)"
+    (line,) = refused(*SHORT, "--seed", "2", "--extend", kept)
+    assert line == "--extend: must have the same --seed (got 1 there, 2 here)"
+
+
+@pytest.mark.slow
+def test_a_precision_is_met_or_the_budget_said():
+    text = ask(*SHORT, "--bouts", "2", "--precision", "20%", "--measure", "passes_per_min")
+    assert "As precise as asked: passes_per_min to within 20 %, after 20 sessions." in text
+    text = ask(*SHORT, "--bouts", "2", "--precision", "0.1%", "--budget", "50")
+    assert "Not as precise as asked: turnovers_per_min is only within" in text and "the budget of 50 bouts is spent" in text
+
+
+@pytest.mark.parametrize(
+    ("arguments", "line"),
+    [
+        (["--precision", "much"], "--precision: must be a share between 0 and 100 %, such as 5% (got 'much')"),
+        (["--measure", "goals"], "--measure: must go with --precision (got 'goals' without)"),
+        (["--budget", "9"], "--budget: must go with --precision (got 9 without)"),
+        (["--extend", "nowhere.npz"], "--extend: must be a file that --save wrote (got 'nowhere.npz', which is no file)"),
+        (["--save", "nowhere/kept.npz"], "--save: folder 'nowhere' must exist (got 'nowhere/kept.npz')"),
+    ],
+)
+def test_refusals(arguments, line):
+    assert refused(*SHORT, *arguments) == [line]
