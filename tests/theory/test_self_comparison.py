@@ -1,0 +1,47 @@
+"""A game compared with itself: luck of its own for each arm, and no more false alarms than are said.
+
+With the luck shared, as `compare` plays, a game differs from itself by exactly nothing (tests/unit/experiments); that tells
+nothing of the error rate.  So here each arm has sessions of its own, and what is called clear is a false alarm.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from sim.experiments.compare import Sums, compared
+from sim.experiments.headline import WORTHWHILE
+from sim.experiments.replicate import play_arms
+from sim.game.loader import load_game
+
+pytestmark = pytest.mark.theory
+
+SHORT = ["bouts.minutes=0.25", "bouts.count=2"]
+PAIRS, SESSIONS = 32, 10
+
+
+def rows_of(one, other):
+    ((rows, _),) = compared(one, [other], WORTHWHILE)
+    return rows
+
+
+def test_no_difference_at_the_stated_error_rate():
+    """32 comparisons of 10 and 10 sessions.  Any row clear: 5 % at most (Holm), so more than 4 of 32 has a chance under 2 %.
+
+    A row alone: 5 %.  Nine rows a comparison, some of which go together; 1 to 10 % of all is about three standard errors.
+    """
+    game = load_game("tight-square", SHORT)
+    (found,) = play_arms([game], [range(2 * PAIRS * SESSIONS)], seed=20, workers=2, fold=tuple)
+    arms = [Sums(game, [found[n] for n in range(i, i + SESSIONS)]) for i in range(0, len(found), SESSIONS)]
+    tables = [rows_of(one, other) for one, other in zip(arms[::2], arms[1::2], strict=True)]
+    alarms = sum(any(row.verdict.startswith("clear") for row in rows) for rows in tables)
+    assert alarms <= 4
+    told = [row for rows in tables for row in rows if row.difference is not None]
+    outside = sum(not row.low <= 0 <= row.high for row in told)
+    assert 0.01 <= outside / len(told) <= 0.10
+
+
+def test_the_same_sizes_do_find_a_large_difference():
+    small, large = (load_game("tight-square", [*SHORT, f"areas.square.length={n}", f"areas.square.width={n}"]) for n in (7, 14))
+    found = play_arms([small, large], [range(SESSIONS)] * 2, seed=20, workers=2, fold=tuple)
+    arms = [Sums(game, [one[n] for n in range(SESSIONS)]) for game, one in zip((small, large), found, strict=True)]
+    assert sum(row.verdict.startswith("clear") for row in rows_of(*arms)) >= 3
