@@ -10,7 +10,9 @@ A value outside its legal range is drawn again with the next counter (never push
 constant and pressing speed are drawn together, so that nobody presses faster than they can run.
 
 What the file says takes the place of a draw.  A value of a team is the mean of the team's players: no ignorance, and
-the spread of the preset (in proportion, see `sim.populations.Kind`).  A value of a player is exact.
+the spread of the preset (in proportion, see `sim.populations.Kind`).  A value of a player is exact.  So is a sprint test
+for the day; a player with one presses at the share of their own sprint at which the team would.  An endurance test is an
+estimate, drawn about its value (`sim.fitness`).
 """
 
 from __future__ import annotations
@@ -21,7 +23,9 @@ from dataclasses import dataclass
 
 from sim import streams
 from sim.errors import GameError
+from sim.fitness import Found, from_tests
 from sim.game.model import Game, Player
+from sim.parameters import defaults
 from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait, population
 
 PRESSING_DISTANCE_M = 8.0
@@ -82,13 +86,17 @@ def roster_problems(game: Game) -> list[str]:
     """Pressing speeds in the file that the population's typical player cannot run, one message each."""
     found = []
     limits = {team.name: _typical_limit(population(team.population)) for team in game.teams}
-    places = [("teams", team.name, team.name, team.pressing_speed) for team in game.teams]
-    places += [("players", player.id, player.team, player.pressing_speed) for player in game.players]
-    for table, name, team, value in places:
-        if value is not None and value > limits[team]:
+    places = [("teams", team.name, limits[team.name], team.population, team.pressing_speed) for team in game.teams]
+    for player in game.players:
+        limit, whose = limits[player.team], game.team(player.team).population
+        if player.sprint is not None:
+            limit, whose = _own_limit(_found(player)), "their own splits"
+        places.append(("players", player.id, limit, whose, player.pressing_speed))
+    for table, name, limit, whose, value in places:
+        if value is not None and value > limit:
             found.append(
-                f"{table}.{name}.pressing_speed must be at most {math.floor(100 * limits[team]) / 100}, the sprint limit of"
-                f" {game.team(team).population} in m/s (got {value})"
+                f"{table}.{name}.pressing_speed must be at most {math.floor(100 * limit) / 100}, the sprint limit of {whose} in"
+                f" m/s (got {value})"
             )
     return found
 
@@ -99,7 +107,8 @@ def typical_roster(game: Game) -> dict[str, Profile]:
     roster = {}
     for player in game.players:
         means = {name: trait.mean for name, trait in _population_of(game, player).traits.items()}
-        roster[player.id] = Profile(**(means | _team_values(game, player) | _own_values(player)))
+        centres, _, exact = _about(_population_of(game, player), means | _team_values(game, player), player)
+        roster[player.id] = Profile(**(centres | exact))
     return roster
 
 
@@ -115,8 +124,8 @@ def draw_roster(game: Game, seed: int, replicate: int) -> dict[str, Profile]:
     for player in game.players:
         preset = _population_of(game, player)
         key = streams.key_of(seed, replicate, 0, stream, streams.hash_id(player.id))
-        centres = means[preset.name] | _team_values(game, player)
-        roster[player.id] = _draw_player(preset, key, centres, _own_values(player))
+        centres, spreads, exact = _about(preset, means[preset.name] | _team_values(game, player), player)
+        roster[player.id] = _draw_player(preset, key, centres, spreads, exact)
     return roster
 
 
@@ -125,18 +134,38 @@ def _draw_means(preset: Population, key: int) -> dict[str, float]:
     return {name: _draw(trait, key, trait.mean, trait.ignorance) for name, trait in preset.traits.items()}
 
 
-def _draw_player(preset: Population, key: int, centres: Mapping[str, float], exact: Mapping[str, float]) -> Profile:
+def _about(preset: Population, centres: Mapping[str, float], player: Player) -> tuple[dict, dict, dict]:
+    """What one player is drawn about: (centres, spreads, exact values), each by trait."""
+    found = _found(player)
+    centres = {**centres}
+    spreads = {name: spread_about(trait, centres[name]) for name, trait in preset.traits.items()}
+    if player.sprint is not None:
+        share = _own_limit(found) / _typical_limit(preset)
+        centres["pressing_speed_mps"] *= share
+        spreads["pressing_speed_mps"] *= share
+    for name, (value, spread) in found.estimates.items():
+        centres[name], spreads[name] = value, spread
+    return centres, spreads, found.exact | _written(player)
+
+
+def _draw_player(
+    preset: Population,
+    key: int,
+    centres: Mapping[str, float],
+    spreads: Mapping[str, float],
+    exact: Mapping[str, float],
+) -> Profile:
     """One player about the given centres; exact values stand as they are and shift no other draw."""
     values = dict(exact)
     for name, trait in preset.traits.items():
         if name not in exact and name not in _TOGETHER:
-            values[name] = _draw(trait, key, centres[name], spread_about(trait, centres[name]))
+            values[name] = _draw(trait, key, centres[name], spreads[name])
     for attempt in range(_ATTEMPTS):
         z = {name: streams.normal(key, attempt * _STRIDE + _PLACE[name]) for name in _TOGETHER}
         z["tau_s"] = SPEED_CORRELATION * z["vmax_mps"] + math.sqrt(1.0 - SPEED_CORRELATION**2) * z["tau_s"]
         for name in _TOGETHER:
             trait = preset.traits[name]
-            values[name] = exact.get(name, value_at(trait, centres[name], spread_about(trait, centres[name]), z[name]))
+            values[name] = exact.get(name, value_at(trait, centres[name], spreads[name], z[name]))
         legal = all(_is_legal(preset.traits[name], values[name]) for name in _TOGETHER)
         if legal and values["pressing_speed_mps"] <= sprint_limit(values["vmax_mps"], values["tau_s"]):
             return Profile(**values)
@@ -196,8 +225,13 @@ def _team_values(game: Game, player: Player) -> dict[str, float]:
     return _written(game.team(player.team))
 
 
-def _own_values(player: Player) -> dict[str, float]:
-    return _written(player)
+def _found(player: Player) -> Found:
+    """What the player's fitness tests say."""
+    return from_tests(player, defaults()["critical_share_of_aerobic"])
+
+
+def _own_limit(found: Found) -> float:
+    return sprint_limit(found.exact["vmax_mps"], found.exact["tau_s"])
 
 
 def _written(source) -> dict[str, float]:

@@ -23,6 +23,7 @@ from sim.game.roster import roster, sides_of
 from sim.game.short import (
     ShortGame,
 )
+from sim.game.trials import trial_problems
 from sim.units import to_metres
 
 LONGEST_M = 150.0
@@ -134,6 +135,8 @@ def _players(short: ShortGame) -> Iterator[Problem]:
         ordinary = any(place.id == name == f"{place.team}-{place.number}" for place in everybody)
         if player.number is not None and ordinary:
             yield broken(f"players.{name}.number", "be left out where the id holds the number", player.number)
+        team = next((short.teams.get(place.team) for place in everybody if place.id == name), None)
+        yield from trial_problems(f"players.{name}", player, None if team is None else team.population)
 
 
 def _action(short: ShortGame, path: str, action, sides: list[str]) -> Iterator[Problem]:

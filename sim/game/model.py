@@ -64,8 +64,28 @@ class Goal(Frozen):
     attacked_by: str
 
 
+class SprintTest(Frozen):
+    """Split times (s) of a sprint from standing over distances (m); `offset_seconds` None is to be estimated."""
+
+    metres: tuple[float, ...]
+    seconds: tuple[float, ...]
+    offset_seconds: float | None = None
+
+
+class ShuttleTest(Frozen):
+    """The last speed of a 30-15 shuttle test, and what its formula asks about the player."""
+
+    speed_kmh: float
+    age: float
+    weight_kg: float
+    sex: Literal["male", "female"]
+
+
 class Player(Frozen):
-    """One player: `id` is written in the file or "TEAM-NUMBER"; the three headline values or None for the preset's."""
+    """One player: `id` is written in the file or "TEAM-NUMBER"; the three headline values or None for the preset's.
+
+    `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
+    """
 
     id: str
     team: str
@@ -74,6 +94,9 @@ class Player(Frozen):
     pass_success: float | None = None
     pressing_speed: float | None = None
     recovery: float | None = None
+    sprint: SprintTest | None = None
+    intermittent_run: float | None = None
+    shuttle: ShuttleTest | None = None
 
 
 class Team(Frozen):

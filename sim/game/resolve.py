@@ -21,9 +21,11 @@ from sim.game.short import (
     ShortBouts,
     ShortGame,
     ShortPhase,
+    ShortPlayer,
     ShortRestart,
     ShortWin,
 )
+from sim.game.trials import offset_of
 from sim.units import SECONDS_PER_MINUTE
 
 DEFAULT_REST_S = 60.0
@@ -131,6 +133,22 @@ def _headline(values) -> dict[str, float | None]:
     return {key: getattr(values, key, None) for key in HEADLINE}
 
 
+def _tests(known: ShortPlayer | None) -> dict[str, object]:
+    """The fitness tests of a player's table."""
+    if known is None:
+        return {}
+    sprint, shuttle = known.sprint, known.shuttle
+    if sprint is not None:
+        sprint = model.SprintTest(
+            metres=tuple(sprint.metres), seconds=tuple(sprint.seconds), offset_seconds=offset_of(sprint)
+        )
+    return {
+        "sprint": sprint,
+        "intermittent_run": known.intermittent_run,
+        "shuttle": None if shuttle is None else model.ShuttleTest(**shuttle.model_dump()),
+    }
+
+
 def _players(short: ShortGame) -> tuple[model.Player, ...]:
     players = [
         model.Player(
@@ -139,6 +157,7 @@ def _players(short: ShortGame) -> tuple[model.Player, ...]:
             number=place.number,
             role=place.role,
             **_headline(short.players.get(place.id)),
+            **_tests(short.players.get(place.id)),
         )
         for place in roster(short)
     ]

@@ -16,6 +16,7 @@ from pydantic import Field
 from sim.game.actions import ShortAction
 from sim.game.loads import ShortLoad
 from sim.game.model import Aim, End, Event, Style
+from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
 from sim.game.values import (
     AtWords,
     Family,
@@ -105,6 +106,9 @@ class ShortPlayer(Short):
     pass_success: PassSuccess
     pressing_speed: PressingSpeed
     recovery: Recovery
+    sprint: SprintKey
+    intermittent_run: IntermittentRun
+    shuttle: ShuttleKey
 
 
 class ShortRule(Short):

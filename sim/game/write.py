@@ -8,8 +8,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from sim.game.model import Action, Game
+from sim.game.model import Action, Game, Player
 from sim.game.resolve import HEADLINE
+from sim.game.trials import ESTIMATED
 
 
 def _given(table: dict[str, Any]) -> dict[str, Any]:
@@ -20,6 +21,21 @@ def _given(table: dict[str, Any]) -> dict[str, Any]:
 def _headline(values: Any) -> dict[str, float]:
     """The headline values that are given, of a team or a player."""
     return _given({key: getattr(values, key) for key in HEADLINE})
+
+
+def _tests(player: Player) -> dict[str, Any]:
+    """A player's fitness tests."""
+    tests: dict[str, Any] = {"intermittent_run": player.intermittent_run}
+    if player.sprint is not None:
+        late = player.sprint.offset_seconds
+        tests["sprint"] = {
+            "metres": list(player.sprint.metres),
+            "seconds": list(player.sprint.seconds),
+            "offset_seconds": ESTIMATED if late is None else late,
+        }
+    if player.shuttle is not None:
+        tests["shuttle"] = player.shuttle.model_dump()
+    return _given(tests)
 
 
 def _action(action: Action) -> dict[str, Any]:
@@ -52,7 +68,7 @@ def to_short(game: Game) -> dict[str, Any]:
     """The short form of a resolved game, as plain data; resolving it gives an equal game."""
     players = {}
     for player in game.players:
-        known = _headline(player)
+        known = _headline(player) | _tests(player)
         if player.id != f"{player.team}-{player.number}":
             known["number"] = player.number
         if known:

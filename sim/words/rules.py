@@ -9,6 +9,7 @@ from itertools import combinations
 
 from sim.game.model import Action, Area, Game, Phase, Restart, Role, Rule
 from sim.game.space import rooms
+from sim.words.trials import tests_in_words
 
 _STYLES = {"edge": "on the lines of", "free": "anywhere in", "goal": "keeper in", "wait": "waiting in"}
 _AIMS = {
@@ -301,6 +302,9 @@ def rules_in_words(game: Game) -> str:
     """The whole game as short lines under headings."""
     serve = _served(game.restart("start"))
     blocks = [(f"{game.title} ({game.club})", [game.purpose]), ("Set-up", _ground(game) + _people(game))]
+    tested = tests_in_words(game)
+    if tested:
+        blocks.append(("Known from tests", tested))
     start = f"{_capital(game.start_side)} have the ball first, in {game.start_area}: {serve}."
     for phase in game.phases:
         heading = "Play" if len(game.phases) == 1 else f"Play: {phase.name}"

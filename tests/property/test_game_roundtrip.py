@@ -16,6 +16,30 @@ shares = st.none() | st.floats(0.5, 0.995)
 words = st.text(st.characters(codec="utf-8", exclude_categories=["Cs"]), min_size=1, max_size=30)
 
 
+sprints = st.fixed_dictionaries(
+    {"metres": st.just([5, 10.5, 20, 35]), "seconds": st.just([1.192, 2.05, 3.396, 5.385])},
+    optional={"offset_seconds": st.sampled_from([0.25, 0.3, 0.4, "estimated"])},
+)
+shuttles = st.fixed_dictionaries(
+    {
+        "speed_kmh": st.floats(14, 25),
+        "age": st.floats(18, 40) | st.integers(18, 40),
+        "weight_kg": st.floats(40, 90),
+        "sex": st.sampled_from(["male", "female"]),
+    }
+)
+
+
+@st.composite
+def trials(draw, population: str) -> dict:
+    """A player's fitness tests: any of them for adults, the sprint alone for U12."""
+    found = draw(st.fixed_dictionaries({}, optional={"sprint": sprints}))
+    if population == "women":
+        distance = st.fixed_dictionaries({"intermittent_run": st.floats(500, 4000)})
+        found |= draw(st.just({}) | distance | st.fixed_dictionaries({"shuttle": shuttles}))
+    return found
+
+
 @st.composite
 def games(draw) -> dict:
     """A two-square keep-ball with most things drawn: sizes, places, people, rules, clocks."""
@@ -56,6 +80,8 @@ def games(draw) -> dict:
             "do": [{"close": "transfer"}, {"score": 1, "to": "in"}],
         },
     }
+    population = draw(st.sampled_from(["women", "U12"]))
+    known = {"recovery": draw(st.floats(20, 180))} | draw(trials(population))
     goals = {"far": {"at": "west end of one", "distance": draw(st.floats(0, 9)), "width": 2, "attacked_by": "any"}}
     return {
         "format": 1,
@@ -70,13 +96,13 @@ def games(draw) -> dict:
         "start": {"side": "out", "area": draw(st.sampled_from(["one", "two"]))},
         "areas": areas,
         "goals": draw(st.sampled_from([{}, goals])),
-        "teams": {"all": {"population": draw(st.sampled_from(["women", "U12"])), "pass_success": draw(shares)}},
+        "teams": {"all": {"population": population, "pass_success": draw(shares)}},
         "roles": {
             "outer": {"side": "out", "style": "edge", "place": "active", "touches": 2, "players": numbers},
             "spare": {"side": "holder", "style": "wait", "place": "two", "players": ["somebody"]},
             "chaser": {"side": "in", "style": "free", "place": "active", "players": draw(st.integers(1, 4))},
         },
-        "players": {"somebody": {"recovery": draw(st.floats(20, 180))}},
+        "players": {"somebody": known},
         "phases": {"play": {"jobs": draw(st.sampled_from([{}, {"spare": "edge in one"}])), "rules": rules}},
         "load": draw(
             st.fixed_dictionaries(

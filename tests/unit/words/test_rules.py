@@ -104,3 +104,21 @@ def test_a_ball_over_the_line_is_said_once():
     assert "Over the line" not in rules_in_words(load_game("tight-square"))
     limited = load_game("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"])
     assert "Over the line: the server plays a new ball to outside" in rules_in_words(limited)
+
+
+def test_what_tests_gave_is_said_a_line_each():
+    text = rules_in_words(load_game(CASES / "valid" / "tested.toml"))
+    block = text.partition("Known from tests\n")[2].partition("\n\n")[0].splitlines()
+    assert block == [
+        "  Player adults-1, 4 splits to 35 m: top speed 7.7 m/s (28 km/h), time constant 1.1 s, exact for the day; the clock is "
+        "estimated to start 0.27 s after the first movement.",
+        "  Player adults-1, intermittent run of 1400 m: critical speed 3.4 m/s (greatest oxygen uptake 48 mL/kg/min), give or "
+        "take 10 %; the formula reads low for women, 18 % in one study of 18.",
+        "  Player adults-2, shuttle test to 17.5 km/h: critical speed 3.3 m/s (greatest oxygen uptake 47 mL/kg/min), give or "
+        "take 10 %.",
+        "  Player new-one, shuttle test to 18 km/h: critical speed 3.3 m/s (greatest oxygen uptake 47 mL/kg/min), give or take "
+        "10 %.",
+        "  Player youth-1, 3 splits to 30 m: top speed 8.6 m/s (31 km/h), time constant 1.0 s, exact for the day; the clock is "
+        "taken to start 0.3 s after the first movement.",
+    ]
+    assert "Known from tests" not in rules_in_words(load_game("tight-square"))
