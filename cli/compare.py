@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Population, Seed
 
 
 def compare(
@@ -40,6 +40,7 @@ def compare(
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
+    assumptions: Assumptions = None,
     worthwhile: Annotated[
         list[str] | None,
         typer.Option(
@@ -60,6 +61,7 @@ def compare(
     from cli.files import require_place, write_whole
     from sim import load_game
     from sim.errors import GameError
+    from sim.experiments.assumption_file import read_or_none
 
     asked = tweaks(tweak or (), name, bundles or ())
     if bool(others) == bool(asked):
@@ -67,15 +69,16 @@ def compare(
         raise GameError(f"compare must be given either --change or a second game (got {got})")
     base = tuple(changes or ())
     first = load_game(game, base, population)
-    wanted = [(title, game, with_tweak(base, own), own) for title, own in asked] + [
+    wanted = [(title, game, with_tweak(base, change), change) for title, change in asked] + [
         (other, other, base, ()) for other in others or ()
     ]
     loaded = []
-    for title, which, whole, own in wanted:
+    for title, which, whole, change in wanted:
         try:
             loaded.append((title, load_game(which, whole, population), whole))
         except GameError as error:
-            raise GameError(error.problems, source_of(error.source, own)) from None
+            raise GameError(error.problems, source_of(error.source, change)) from None
+    own = read_or_none(assumptions)
     shares = dict(share_of(one) for one in worthwhile or ())
     if json not in (None, "-"):
         require_place("--json", Path(json))
@@ -95,6 +98,7 @@ def compare(
             changes=base,
             worthwhile=shares,
             population=population,
+            assumptions=own,
         )
     if json == "-":
         typer.echo(found.to_json())

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Population, Seed
 
 
 def estimate(
@@ -40,6 +40,7 @@ def estimate(
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
+    assumptions: Assumptions = None,
     json: Annotated[
         str | None,
         typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
@@ -56,8 +57,10 @@ def estimate(
     from cli.files import require_folder, require_place, write_bytes, write_whole
     from sim import load_game
     from sim.errors import GameError
+    from sim.experiments.assumption_file import read_or_none
 
     chosen = load_game(game, changes or (), population)
+    own = read_or_none(assumptions)
     if json not in (None, "-"):
         require_place("--json", Path(json))
     if tables is not None:
@@ -82,6 +85,7 @@ def estimate(
             workers=workers,
             progress=progress,
             changes=changes or (),
+            assumptions=own,
             precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen),
             saved=None if extend is None else read(extend, "--extend"),
             keep=None if save is None else lambda sessions: write_bytes(save, written(sessions)),
@@ -90,7 +94,7 @@ def estimate(
     if tables is not None:
         from sim.experiments.tables import session_tables
 
-        for level, table in session_tables(chosen, bouts=result.bouts, seed=seed).items():
+        for level, table in session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own).items():
             write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
     if json == "-":
         typer.echo(result.to_json())

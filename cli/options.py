@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -20,5 +21,13 @@ Changes = Annotated[
         "--set",
         metavar="KEY=VALUE",
         help="Change one value of the file, e.g. --set areas.square.length=11.  May be given several times.",
+    ),
+]
+Assumptions = Annotated[
+    Path | None,
+    typer.Option(
+        "--assumptions",
+        metavar="FILE",
+        help="A file of your own assumptions, in place of ours (see `overload assumptions --template`).",
     ),
 ]

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Population, Seed
 
 
 def play(
@@ -15,6 +15,7 @@ def play(
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
+    assumptions: Assumptions = None,
     events: Annotated[
         Path | None, typer.Option("--events", metavar="FILE", help="Write every event of the bout to this CSV file.")
     ] = None,
@@ -23,12 +24,20 @@ def play(
     from cli.files import require_place, write_whole
     from sim import load_game
     from sim import play as play_bout
+    from sim.experiments.assumption_file import read_or_none
     from sim.words.strip import bout_in_words, events_as_csv
 
     chosen = load_game(game, changes or (), population)
+    own = read_or_none(assumptions)
     if events is not None:
         require_place("--events", events)
-    log = play_bout(chosen, seed)
+
+    from sim.experiments.provenance import replacements  # the heavy half, only for input that has been accepted
+    from sim.words.assumptions import replaced_in_words
+
+    log = play_bout(chosen, seed, assumptions=own)
     if events is not None:
         write_whole(events, events_as_csv(log))
     typer.echo(bout_in_words(chosen, log))
+    if own:
+        typer.echo("\n" + replaced_in_words(replacements(own)))

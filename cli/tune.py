@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Population, Seed
 
 if TYPE_CHECKING:
     from sim.game.model import Game
@@ -38,6 +38,7 @@ def tune(
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
+    assumptions: Assumptions = None,
     json: Annotated[
         str | None,
         typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
@@ -50,13 +51,15 @@ def tune(
     from cli.compare import with_tweak
     from cli.files import require_place, write_whole
     from sim import load_game
+    from sim.experiments.assumption_file import read_or_none
     from sim.experiments.knobs import candidates, knob_of
 
     base = load_game(game, changes or (), population)
+    own = read_or_none(assumptions)
     key = target_of(target, base)
     turned = [knob_of(one) for one in knobs]
     whole = tuple(changes or ())
-    found = candidates(base, turned, lambda own: load_game(game, with_tweak(whole, tuple(own)), population))
+    found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
     if json not in (None, "-"):
         require_place("--json", Path(json))
 
@@ -77,7 +80,8 @@ def tune(
             workers=workers,
             progress=progress,
             changes=whole,
-            turned={values: own for values, (_, own) in found.items()},
+            turned={values: turn for values, (_, turn) in found.items()},
+            assumptions=own,
         )
     if json == "-":
         typer.echo(answer.to_json())

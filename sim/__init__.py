@@ -17,6 +17,7 @@ import importlib
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from sim.assumptions import Assumptions
     from sim.game.model import Game
     from sim.pitch.log import BoutLog
 
@@ -31,12 +32,14 @@ _HOMES = {
 }
 
 
-def play(game: Game, seed: int = 1, bout: int = 0) -> BoutLog:
-    """Play one bout: number `bout` (from 0) of the first session drawn from `seed`."""
+def play(game: Game, seed: int = 1, bout: int = 0, assumptions: Assumptions | None = None) -> BoutLog:
+    """Play one bout: number `bout` (from 0) of the first session drawn from `seed`; `assumptions` replace the program's own."""
+    from sim.assumptions import NONE
     from sim.pitch.engine import play_bout
     from sim.players import draw_roster
 
-    return play_bout(game, draw_roster(game, seed, 0), seed, 0, bout)
+    own = assumptions or NONE
+    return play_bout(game, draw_roster(game, seed, 0, own), seed, 0, bout, assumptions=own.constants)
 
 
 def __getattr__(name: str) -> object:

@@ -9,6 +9,8 @@ neither the order of the players nor who else takes part matters:
 A value outside its legal range is drawn again with the next counter (never pushed to the edge); top speed, time
 constant and pressing speed are drawn together, so that nobody presses faster than they can run.
 
+A third draw is for the session alone: how willing the group, and each of its players, is to run that day (`drive`).
+
 What the file says takes the place of a draw.  A value of a team is the mean of the team's players: no ignorance, and
 the spread of the preset (in proportion, see `sim.populations.Kind`).  A value of a player is exact.  So is a sprint test
 for the day; a player with one presses at the share of their own sprint at which the team would.  An endurance test is an
@@ -22,11 +24,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sim import streams
+from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import GameError
 from sim.fitness import Found, from_tests
 from sim.game.model import Game, Player
 from sim.parameters import defaults
-from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait, population
+from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait
 
 PRESSING_DISTANCE_M = 8.0
 """Length of the run from standing over which pressing speed is defined."""
@@ -34,6 +37,7 @@ PRESSING_DISTANCE_M = 8.0
 _STRIDE = 64  # counters per attempt: room for more traits than there are
 _ATTEMPTS = 10_000
 _PLACE = {kind.name: place for place, kind in enumerate(KINDS)}
+_GROUP = "group:everybody"  # apart from every player's: ids hold no colon
 _TOGETHER = ("vmax_mps", "tau_s", "pressing_speed_mps")
 
 
@@ -51,6 +55,7 @@ class Profile:
     composure                 0-1, how well the best option is chosen under pressure
     duel                      skill in tackles and shielding, logit units, 0 is the population mean
     critical_speed_mps, reserve_m   critical speed and D'
+    drive                     willingness to run in this session, 1 on a usual day
     """
 
     vmax_mps: float
@@ -66,6 +71,7 @@ class Profile:
     duel: float
     critical_speed_mps: float
     reserve_m: float
+    drive: float = 1.0
 
 
 def sprint_limit(vmax_mps: float, tau_s: float) -> float:
@@ -82,10 +88,10 @@ def sprint_limit(vmax_mps: float, tau_s: float) -> float:
             return PRESSING_DISTANCE_M / time
 
 
-def roster_problems(game: Game) -> list[str]:
+def roster_problems(game: Game, assumptions: Assumptions = NONE) -> list[str]:
     """Pressing speeds in the file that the population's typical player cannot run, one message each."""
     found = []
-    limits = {team.name: _typical_limit(population(team.population)) for team in game.teams}
+    limits = {team.name: typical_limit(preset(team.population, assumptions)) for team in game.teams}
     places = [("teams", team.name, limits[team.name], team.population, team.pressing_speed) for team in game.teams]
     for player in game.players:
         limit, whose = limits[player.team], game.team(player.team).population
@@ -101,46 +107,63 @@ def roster_problems(game: Game) -> list[str]:
     return found
 
 
-def typical_roster(game: Game) -> dict[str, Profile]:
-    """Everybody at the mean of the population, or where the file says: no ignorance, no spread."""
-    _refuse_problems(game)
+def typical_roster(game: Game, assumptions: Assumptions = NONE) -> dict[str, Profile]:
+    """Everybody at the mean of the population, or where the file says: no ignorance, no spread, a usual day."""
+    _refuse_problems(game, assumptions)
     roster = {}
     for player in game.players:
-        means = {name: trait.mean for name, trait in _population_of(game, player).traits.items()}
-        centres, _, exact = _about(_population_of(game, player), means | _team_values(game, player), player)
+        whose = _population_of(game, player, assumptions)
+        means = {name: trait.mean for name, trait in whose.traits.items()}
+        centres, _, exact = _about(whose, means | _team_values(game, player), player)
         roster[player.id] = Profile(**(centres | exact))
     return roster
 
 
-def draw_roster(game: Game, seed: int, replicate: int) -> dict[str, Profile]:
-    """The players of one session by id: the same for all its bouts, and for every game that names them alike."""
-    _refuse_problems(game)
+def draw_roster(
+    game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE, day: int | None = None
+) -> dict[str, Profile]:
+    """The players of one session by id: the same for all its bouts, and for every game that names them alike.
+
+    `day`: the session whose day it is, for the same players on several days (None: their own, `replicate`).
+    """
+    _refuse_problems(game, assumptions)
     stream = streams.stream_index("profile")
     means = {
-        name: _draw_means(population(name), streams.key_of(seed, replicate, 0, stream, _population_hash(name)))
+        name: _draw_means(preset(name, assumptions), streams.key_of(seed, replicate, 0, stream, _population_hash(name)))
         for name in {team.population for team in game.teams}
     }
     roster = {}
     for player in game.players:
-        preset = _population_of(game, player)
+        whose = _population_of(game, player, assumptions)
         key = streams.key_of(seed, replicate, 0, stream, streams.hash_id(player.id))
-        centres, spreads, exact = _about(preset, means[preset.name] | _team_values(game, player), player)
-        roster[player.id] = _draw_player(preset, key, centres, spreads, exact)
+        centres, spreads, exact = _about(whose, means[whose.name] | _team_values(game, player), player)
+        drive = _draw_drive(whose, player.id, seed, replicate if day is None else day)
+        roster[player.id] = _draw_player(whose, key, centres, spreads, exact | {"drive": drive})
     return roster
 
 
-def _draw_means(preset: Population, key: int) -> dict[str, float]:
+def _draw_drive(whose: Population, player: str, seed: int, day: int) -> float:
+    """How willing a player is to run that day: the group's day times his own."""
+    stream = streams.stream_index("day")
+    drive = 1.0
+    for name, word in (("day_effort", _GROUP), ("day_effort_player", player)):
+        key = streams.key_of(seed, day, 0, stream, streams.hash_id(word))
+        drive *= _lognormal_at(1.0, whose.days[name].value, streams.normal(key, 0))
+    return drive
+
+
+def _draw_means(whose: Population, key: int) -> dict[str, float]:
     """The population's means, as far as we know them: one draw of our ignorance."""
-    return {name: _draw(trait, key, trait.mean, trait.ignorance) for name, trait in preset.traits.items()}
+    return {name: _draw(trait, key, trait.mean, trait.ignorance) for name, trait in whose.traits.items()}
 
 
-def _about(preset: Population, centres: Mapping[str, float], player: Player) -> tuple[dict, dict, dict]:
+def _about(whose: Population, centres: Mapping[str, float], player: Player) -> tuple[dict, dict, dict]:
     """What one player is drawn about: (centres, spreads, exact values), each by trait."""
     found = _found(player)
     centres = {**centres}
-    spreads = {name: spread_about(trait, centres[name]) for name, trait in preset.traits.items()}
+    spreads = {name: spread_about(trait, centres[name]) for name, trait in whose.traits.items()}
     if player.sprint is not None:
-        share = _own_limit(found) / _typical_limit(preset)
+        share = _own_limit(found) / typical_limit(whose)
         centres["pressing_speed_mps"] *= share
         spreads["pressing_speed_mps"] *= share
     for name, (value, spread) in found.estimates.items():
@@ -149,7 +172,7 @@ def _about(preset: Population, centres: Mapping[str, float], player: Player) -> 
 
 
 def _draw_player(
-    preset: Population,
+    whose: Population,
     key: int,
     centres: Mapping[str, float],
     spreads: Mapping[str, float],
@@ -157,19 +180,19 @@ def _draw_player(
 ) -> Profile:
     """One player about the given centres; exact values stand as they are and shift no other draw."""
     values = dict(exact)
-    for name, trait in preset.traits.items():
+    for name, trait in whose.traits.items():
         if name not in exact and name not in _TOGETHER:
             values[name] = _draw(trait, key, centres[name], spreads[name])
     for attempt in range(_ATTEMPTS):
         z = {name: streams.normal(key, attempt * _STRIDE + _PLACE[name]) for name in _TOGETHER}
         z["tau_s"] = SPEED_CORRELATION * z["vmax_mps"] + math.sqrt(1.0 - SPEED_CORRELATION**2) * z["tau_s"]
         for name in _TOGETHER:
-            trait = preset.traits[name]
+            trait = whose.traits[name]
             values[name] = exact.get(name, value_at(trait, centres[name], spreads[name], z[name]))
-        legal = all(_is_legal(preset.traits[name], values[name]) for name in _TOGETHER)
+        legal = all(_is_legal(whose.traits[name], values[name]) for name in _TOGETHER)
         if legal and values["pressing_speed_mps"] <= sprint_limit(values["vmax_mps"], values["tau_s"]):
             return Profile(**values)
-    raise RuntimeError(f"no legal player of {preset.name} in {_ATTEMPTS} draws about {dict(centres)}, {dict(exact)}")
+    raise RuntimeError(f"no legal player of {whose.name} in {_ATTEMPTS} draws about {dict(centres)}, {dict(exact)}")
 
 
 def _draw(trait: Trait, key: int, centre: float, spread: float) -> float:
@@ -208,8 +231,9 @@ def _is_legal(trait: Trait, value: float) -> bool:
     return trait.kind.low <= value <= trait.kind.high
 
 
-def _typical_limit(preset: Population) -> float:
-    return sprint_limit(preset.traits["vmax_mps"].mean, preset.traits["tau_s"].mean)
+def typical_limit(whose: Population) -> float:
+    """The sprint limit of the typical player."""
+    return sprint_limit(whose.traits["vmax_mps"].mean, whose.traits["tau_s"].mean)
 
 
 def _population_hash(name: str) -> int:
@@ -217,8 +241,8 @@ def _population_hash(name: str) -> int:
     return streams.hash_id(f"population:{name}")
 
 
-def _population_of(game: Game, player: Player) -> Population:
-    return population(game.team(player.team).population)
+def _population_of(game: Game, player: Player, assumptions: Assumptions) -> Population:
+    return preset(game.team(player.team).population, assumptions)
 
 
 def _team_values(game: Game, player: Player) -> dict[str, float]:
@@ -240,7 +264,7 @@ def _written(source) -> dict[str, float]:
     return {trait: float(value) for trait, value in found.items() if value is not None}
 
 
-def _refuse_problems(game: Game) -> None:
-    found = roster_problems(game)
+def _refuse_problems(game: Game, assumptions: Assumptions) -> None:
+    found = roster_problems(game, assumptions)
     if found:
         raise GameError(found, game.name)

@@ -1,9 +1,12 @@
 """Six presets of players: what is typical, how much players differ, and how unsure we are of the typical value.
 
-A population is one `Trait` for every field of `sim.players.Profile`.  Its three numbers mean three different things:
+A population is one `Trait` for every lasting field of `sim.players.Profile`.  Its three numbers mean three different things:
 `mean` of the population, `spread` between its players (one standard deviation), and `ignorance` of the mean itself
 (one standard deviation; more simulated bouts do not shrink it).  Each has a provenance in the words of
 `sim.parameters`; all ignorances are judgement.  Units and legal ranges are the same for all populations.
+
+What changes from day to day is one number of the profile, `drive`, and `days` says how much: the same players do not run
+alike every evening.
 
 No published game has been measured for "U12" and "mixed adults" (`measured` is False): what is said about them is an
 extrapolation.  "From memory" in a note: recalled from the literature, not re-read.
@@ -16,6 +19,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from sim.errors import GameError
+from sim.parameters import Parameter
 
 SPEED_CORRELATION = 0.4
 """Between a player's vmax and tau: faster players take longer to get there (judgement)."""
@@ -59,13 +63,17 @@ class Trait:
 
 @dataclass(frozen=True)
 class Population:
-    """A preset.  `pass_success_words` is what coaches of such players should expect to write; `minors` are under 18."""
+    """A preset.  `pass_success_words` is what coaches of such players should expect to write; `minors` are under 18.
+
+    `days`: how much `drive` (willingness to run, 1 on a usual day) differs between sessions, for the group and for each player.
+    """
 
     name: str
     pass_success_words: str
     minors: bool
     measured: bool
     traits: Mapping[str, Trait]
+    days: Mapping[str, Parameter]
 
     def trait(self, name: str) -> Trait:
         return self.traits[name]
@@ -102,6 +110,22 @@ KINDS = (
 )  # fmt: skip
 """All traits; the order is part of how players are drawn: append, never insert or reorder."""
 
+
+def _days(minors: bool) -> Mapping[str, Parameter]:
+    """The day effect, from what is known of whole games: total distance of the same players between sessions."""
+    known = (
+        "standard deviation between sessions of the whole group's willingness to run; from a coefficient of variation of"
+        " total distance of 2.2-4.6 % in professionals (Younesi et al. 2021, Biol Sport) and 6.9-8.3 % in youth (Clemente et"
+        " al. 2019, Int J Environ Res Public Health 16:3612)"
+    )
+    rows = (
+        Parameter("day_effort", 0.07 if minors else 0.04, "1", 0.015, 0.0, 0.15, "judgement", known),
+        Parameter("day_effort_player", 0.02, "1", 0.01, 0.0, 0.10, "judgement",
+                  "the same of each player by himself, beyond the group's"),
+    )  # fmt: skip
+    return MappingProxyType({row.name: row for row in rows})
+
+
 _FROM = {"P": "published", "H": "house default", "J": "judgement"}
 
 
@@ -116,7 +140,7 @@ def _population(
         traits[kind.name] = Trait(
             kind=kind, mean=mean, spread=spread, ignorance=ignorance, note=notes.get(kind.name, ""), **sources
         )
-    return Population(name, pass_success_words, minors, measured, MappingProxyType(traits))
+    return Population(name, pass_success_words, minors, measured, MappingProxyType(traits), _days(minors))
 
 
 _ALL = (

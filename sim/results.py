@@ -14,20 +14,36 @@ from sim.errors import GameError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
 
-__all__ = ["FORMAT", "Measure", "Provenance", "Result"]
+__all__ = ["FORMAT", "Measure", "Provenance", "Replaced", "Result"]
 
 FORMAT = 1
 
 
 @dataclass(frozen=True)
+class Replaced:
+    """An assumption of the program's (`own`) that was played with another `value`."""
+
+    __pydantic_config__ = STRICT
+
+    name: str
+    unit: str
+    own: float
+    value: float
+
+
+@dataclass(frozen=True)
 class Provenance:
-    """What made the numbers, beyond the game: versions of the libraries, the engine's constants, the speed bands."""
+    """What made the numbers, beyond the game: versions of the libraries, the constants, the speed bands.
+
+    `parameters` are the values played with; `assumptions` those that the user put in place of the program's own.
+    """
 
     __pydantic_config__ = STRICT
 
     libraries: Mapping[str, str]
     parameters: Mapping[str, float]
     thresholds: Thresholds
+    assumptions: tuple[Replaced, ...]
 
 
 @dataclass(frozen=True)

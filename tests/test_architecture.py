@@ -20,7 +20,8 @@ LONGEST = 400
 FLOORS = (
     ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy",
      "sim.session_load"),
-    ("sim.parameters", "sim.populations", "sim.bands", "sim.fitness", "sim.players", "sim.squad"),
+    ("sim.parameters", "sim.populations", "sim.assumptions", "sim.bands", "sim.fitness", "sim.players",
+     "sim.squad"),
     ("sim.game",),
     ("sim.rules",),
     ("sim.pitch",),

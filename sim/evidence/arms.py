@@ -68,7 +68,7 @@ def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
     if TYPICAL_PLAYERS in arm.changes:
         roster = typical_roster(game)
     else:
-        roster = draw_roster(game, seed, 0 if SAME_PLAYERS in arm.changes else replicate)
+        roster = draw_roster(game, seed, 0 if SAME_PLAYERS in arm.changes else replicate, day=replicate)
     reserves, logs = None, []
     for number in range(game.bouts.count):
         log = play_bout(

@@ -15,6 +15,7 @@ from functools import cached_property
 import numpy as np
 
 from sim import __version__
+from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
 from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
@@ -87,16 +88,19 @@ def compare_all(
     worthwhile: Mapping[str, float] | None = None,
     population: str | None = None,
     session: Bouts = session_bouts,
+    assumptions: Assumptions = NONE,
 ) -> Compared:
     """Whole sessions of all games until `first` has at least `bouts` bouts; the same bits for any number of workers.
 
     `changes` and `population` are what the first game was loaded with.  `worthwhile` replaces smallest worthwhile
-    differences, by measure, as shares of the first game's value.  Ctrl-C keeps the sessions that all games finished.
+    differences, by measure, as shares of the first game's value; `assumptions` replace the program's
+    own.  Ctrl-C keeps the sessions that all games finished.
     """
     wanted = sessions_for(first, bouts)
     check(first, variants, bouts, seed, workers, worthwhile or {}, wanted)
     games = [first, *(variant.game for variant in variants)]
-    found = play_arms(games, [range(wanted)] * len(games), seed, workers, progress, session, fold=tuple)
+    own = [assumptions] * len(games)
+    found = play_arms(games, [range(wanted)] * len(games), seed, workers, progress, session, tuple, assumptions=own)
     numbers = sorted(set.intersection(*(set(arm) for arm in found)))
     if len(numbers) < 2:
         raise KeyboardInterrupt
@@ -117,7 +121,7 @@ def compare_all(
             cautions=cautions_of(arms[0], other, wanted),
             rows=rows,
             counting=counting,
-            provenance=provenance_of(arms[0].sessions[0].thresholds),
+            provenance=provenance_of(arms[0].sessions[0].thresholds, assumptions),
         )
         for variant, other, (rows, counting) in zip(variants, arms[1:], answers, strict=True)
     )

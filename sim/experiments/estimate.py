@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from sim import __version__
+from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
 from sim.experiments.provenance import provenance_of
@@ -27,13 +28,14 @@ def estimate(
     precision: Precision | None = None,
     saved: Saved | None = None,
     keep: Callable[[Saved], None] | None = None,
+    assumptions: Assumptions = NONE,
 ) -> Result:
     """Whole sessions of `game` until at least `bouts` bouts are done; the same bits for any number of workers.
 
     `progress(done, wanted)` is told of bouts.  `changes` are the "KEY=VALUE" the game was loaded with, kept with the
     result.  Ctrl-C keeps the sessions that are finished.  With a `precision` they go on until it is met or its budget is
     spent.  `saved` sessions (of this game and seed) are not played again: `bouts` come on top of those they were asked for.
-    `keep` is given all sessions, to be saved.
+    `keep` is given all sessions, to be saved.  `assumptions` replace the program's own, and are kept with the result.
     """
     problems = [
         f"{name} must be at least {least} (got {value})"
@@ -44,7 +46,7 @@ def estimate(
         problems.append(f"budget must be at least two sessions, {2 * game.bouts.count} bouts (got {precision.budget})")
     if problems:
         raise GameError(problems)
-    provenance = provenance_of(limits_of(game))
+    provenance = provenance_of(limits_of(game), assumptions)
     made = made_of(game, seed, provenance)
     if saved is not None:
         require_same(saved.made, made, "--extend")
@@ -52,7 +54,8 @@ def estimate(
     asked = bouts + (saved.asked if saved else 0)
 
     def play(sessions: int) -> Played:
-        played = replicate(game, sessions * game.bouts.count, seed, workers, progress, known=known)
+        count = sessions * game.bouts.count
+        played = replicate(game, count, seed, workers, progress, known=known, assumptions=assumptions)
         known.update((one.replicate, one) for one in played.sessions)
         return played
 

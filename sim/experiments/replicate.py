@@ -12,8 +12,10 @@ import signal
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
+from sim.assumptions import NONE, Assumptions
 from sim.game.model import Game
 from sim.measures.tally import Tally, session_of, tally
 from sim.pitch.log import BoutLog
@@ -34,16 +36,16 @@ class Played:
     wanted: int
 
 
-def session_bouts(game: Game, seed: int, replicate: int) -> Iterator[BoutLog]:
+def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
     """The bouts of one session, in order, by the same players; what a bout takes out of them comes back in the rests."""
     from sim.pitch.engine import play_bout
     from sim.pitch.tiring import rested
     from sim.players import draw_roster
 
-    roster = draw_roster(game, seed, replicate)
+    roster = draw_roster(game, seed, replicate, assumptions)
     reserves = None
     for number in range(game.bouts.count):
-        log = play_bout(game, roster, seed, replicate, number, reserves=reserves)
+        log = play_bout(game, roster, seed, replicate, number, assumptions=assumptions.constants, reserves=reserves)
         yield log
         reserves = {
             player: rested(left, roster[player], game.bouts.rest_seconds)
@@ -51,16 +53,29 @@ def session_bouts(game: Game, seed: int, replicate: int) -> Iterator[BoutLog]:
         }
 
 
-def play_sessions(game: Game, seed: int, numbers: Sequence[int], bouts: Bouts, fold: Fold = session_of) -> list:
+def play_sessions(
+    game: Game,
+    seed: int,
+    numbers: Sequence[int],
+    bouts: Bouts,
+    fold: Fold = session_of,
+    assumptions: Assumptions = NONE,
+) -> list:
     """What `fold` makes of the bouts of each of these sessions, in this process."""
-    return [fold(tallies_of(game, bouts(game, seed, number))) for number in numbers]
+    if assumptions:
+        bouts = partial(bouts, assumptions=assumptions)
+    return [fold(tallies_of(game, bouts(game, seed, number), assumptions)) for number in numbers]
 
 
-def tallies_of(game: Game, logs: Iterable[BoutLog]) -> list[Tally]:
+def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[Tally]:
     """The tallies of the bouts of one session, in order; each goes on from the one before it."""
+    from sim.players import draw_roster
+
     tallies: list[Tally] = []
+    roster = None
     for log in logs:
-        tallies.append(tally(game, log, before=tallies[-1] if tallies else None))
+        roster = draw_roster(game, log.seed, log.replicate, assumptions) if roster is None else roster
+        tallies.append(tally(game, log, before=tallies[-1] if tallies else None, roster=roster))
     return tallies
 
 
@@ -83,11 +98,13 @@ def replicate(
     progress: Progress | None = None,
     session: Bouts = session_bouts,
     known: Mapping[int, Tally] | None = None,
+    assumptions: Assumptions = NONE,
 ) -> Played:
     """Play sessions 0, 1, ... until at least `bouts` bouts are done; those `known`, by number, are not played again.
 
     `workers`: processes (None: one a processor; 1: this one).  `progress(done, wanted)` counts bouts.  `session` plays
     the bouts of one session; with more than one worker it must be a function that other processes can import.
+    `assumptions`: what replaces the program's own.
     """
     wanted, known = sessions_for(game, bouts), known or {}
     missing = [number for number in range(wanted) if number not in known]
@@ -96,7 +113,8 @@ def replicate(
         if progress is not None:
             progress((wanted - len(missing)) * game.bouts.count + done, wanted * game.bouts.count)
 
-    (found,) = play_arms([game], [missing], seed, workers, told, session) if missing else ({},)
+    own = [assumptions]
+    (found,) = play_arms([game], [missing], seed, workers, told, session, assumptions=own) if missing else ({},)
     every = {number: known[number] for number in known if number < wanted} | found
     return Played(tuple(every[number] for number in sorted(every)), wanted)
 
@@ -110,8 +128,11 @@ def play_arms(
     session: Bouts = session_bouts,
     fold: Fold = session_of,
     warm: bool = True,
+    assumptions: Sequence[Assumptions] = (),
 ) -> list[dict[int, Any]]:
     """The sessions of these `numbers` of each game, by number; what is missing was interrupted.
+
+    `assumptions`: what each game is played with (empty: the program's own).
 
     All games share the processes, so none of them waits for another.  `warm`: the first session is played here, because
     code that is compiled on first use is then compiled once and not in every process.
@@ -119,6 +140,7 @@ def play_arms(
     wanted = sum(len(part) * game.bouts.count for game, part in zip(games, numbers, strict=True))
     workers = min(workers or os.cpu_count() or 1, sum(len(part) for part in numbers))
     found: list[dict[int, Any]] = [{} for _ in games]
+    own = list(assumptions) or [NONE] * len(games)
     parts = parts_of(numbers, workers, warm or workers == 1)
 
     def keep(arm: int, part: Sequence[int], folded: list) -> None:
@@ -130,12 +152,12 @@ def play_arms(
         if workers == 1:
             for arm, part in parts:
                 for number in part:
-                    keep(arm, [number], play_sessions(games[arm], seed, [number], session, fold))
+                    keep(arm, [number], play_sessions(games[arm], seed, [number], session, fold, own[arm]))
         else:
             if warm:
                 arm, part = parts.pop(0)
-                keep(arm, part, play_sessions(games[arm], seed, part, session, fold))
-            spread(games, seed, parts, workers, session, fold, keep)
+                keep(arm, part, play_sessions(games[arm], seed, part, session, fold, own[arm]))
+            spread(games, own, seed, parts, workers, session, fold, keep)
     except KeyboardInterrupt:
         if not any(found):
             raise
@@ -157,6 +179,7 @@ def parts_of(numbers: Sequence[Sequence[int]], workers: int, warm: bool) -> list
 
 def spread(
     games: Sequence[Game],
+    assumptions: Sequence[Assumptions],
     seed: int,
     parts: list[tuple[int, Sequence[int]]],
     workers: int,
@@ -169,7 +192,8 @@ def spread(
     everything: dict[Future, tuple[int, Sequence[int]]] = {}
     try:
         for arm, part in parts:
-            everything[pool.submit(play_sessions, games[arm], seed, part, session, fold)] = arm, part
+            work = play_sessions, games[arm], seed, part, session, fold, assumptions[arm]
+            everything[pool.submit(*work)] = arm, part
         waiting = set(everything)
         while waiting:
             done, waiting = wait(waiting, return_when=FIRST_COMPLETED)

@@ -69,7 +69,7 @@ def made_of(game: Game, seed: int, provenance: Provenance) -> Made:
         "libraries": {name: provenance.libraries[name] for name in LIBRARIES},
         "seed": seed,
         "game": game.model_dump(mode="json"),
-        "parameters": dict(provenance.parameters),
+        "parameters": dict(provenance.parameters) | {one.name: one.value for one in provenance.assumptions},
         "thresholds": asdict(limits_of(game)),
     }
     return json.loads(json.dumps(made))

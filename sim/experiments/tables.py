@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sim.assumptions import NONE, Assumptions
 from sim.experiments.replicate import session_bouts, sessions_for
 from sim.game.model import Game
 from sim.measures.tables import tables
@@ -12,7 +13,12 @@ if TYPE_CHECKING:
     from pandas import DataFrame
 
 
-def session_tables(game: Game, bouts: int = 200, seed: int = 1) -> dict[str, DataFrame]:
+def session_tables(
+    game: Game, bouts: int = 200, seed: int = 1, assumptions: Assumptions = NONE
+) -> dict[str, DataFrame]:
     """All six tables of whole sessions until at least `bouts` bouts are done."""
-    count = sessions_for(game, bouts)
-    return tables(game, [log for number in range(count) for log in session_bouts(game, seed, number)])
+    from sim.players import draw_roster
+
+    numbers = range(sessions_for(game, bouts))
+    logs = [log for number in numbers for log in session_bouts(game, seed, number, assumptions)]
+    return tables(game, logs, rosters={number: draw_roster(game, seed, number, assumptions) for number in numbers})

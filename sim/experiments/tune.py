@@ -15,6 +15,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from sim import __version__
+from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import LINE, cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
@@ -109,6 +110,7 @@ def tune(
     changes: Sequence[str] = (),
     turned: Mapping[Values, Sequence[str]] | None = None,
     session: Bouts = session_bouts,
+    assumptions: Assumptions = NONE,
 ) -> Tuned:
     """The candidate that brings `target` = (measure, scope, value, or "most" or "least") nearest.
 
@@ -117,7 +119,8 @@ def tune(
     """
     measure, scope, value = target
     check(game, candidates, (measure, scope), bouts, budget, fresh, seed, workers)
-    runs = Runs(dict(sorted(candidates.items())), (measure, scope), seed, {"workers": workers, "session": session})
+    own = {"workers": workers, "session": session, "assumptions": [assumptions] * len(candidates)}
+    runs = Runs(dict(sorted(candidates.items())), (measure, scope), seed, own)
     total = budget + 2 * fresh
     if progress is not None:
         runs.progress = lambda done, _: progress(min(done, total), total)
@@ -140,7 +143,8 @@ def tune(
         left = close(runs, value, best)
     chosen, effects, checked, lines = runs.games[best], (), None, (LINE,)
     if not cautions:
-        played = fresh_sessions(game, chosen, fresh, seed + FRESH, workers, session, progress, runs.bouts(), total)
+        both = [assumptions] * 2
+        played = fresh_sessions(game, chosen, fresh, seed + FRESH, workers, session, progress, runs.bouts(), total, both)
         if played is None:
             cautions.append("Stopped early: the answer was not played again on fresh sessions.")
         else:
@@ -170,7 +174,7 @@ def tune(
         fresh=checked,
         effects=effects,
         cautions=(*cautions, *lines),
-        provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds),
+        provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds, assumptions),
     )
 
 
@@ -320,6 +324,7 @@ def fresh_sessions(
     progress: Progress | None,
     before: int,
     total: int,
+    own: Sequence[Assumptions],
 ) -> tuple[Sums, Sums] | None:
     """The game as it is and the answer over sessions of their own; None if it was interrupted too early."""
     numbers = range(max(FEWEST, sessions_for(chosen, bouts)))
@@ -330,7 +335,7 @@ def fresh_sessions(
             progress(min(before + done, total), total)
 
     try:
-        found = play_arms(games, [numbers] * len(games), seed, workers, told, session, tuple, warm=False)
+        found = play_arms(games, [numbers] * len(games), seed, workers, told, session, tuple, False, own[: len(games)])
     except KeyboardInterrupt:
         return None
     common = sorted(set.intersection(*(set(arm) for arm in found)))

@@ -6,7 +6,7 @@ bout unless the name says otherwise; `replicate` is the session and `bout` the n
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,8 @@ from sim.pitch.log import FIELDS, BoutLog
 
 if TYPE_CHECKING:
     from pandas import DataFrame
+
+    from sim.players import Profile
 
 WHERE = {"replicate": "int64", "bout": "int64"}
 WORDS = ("kind", "player", "other", "side", "cause", "detail", "phase", "area")
@@ -69,13 +71,21 @@ SUMMARY = {
 }
 
 
-def tables(game: Game, logs: Sequence[BoutLog], thresholds: Thresholds | None = None) -> dict[str, DataFrame]:
-    """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order."""
+def tables(
+    game: Game,
+    logs: Sequence[BoutLog],
+    thresholds: Thresholds | None = None,
+    rosters: Mapping[int, Mapping[str, Profile]] | None = None,
+) -> dict[str, DataFrame]:
+    """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order.
+
+    `rosters`: who played, by replicate number (None: whoever is drawn).
+    """
     scans = [scan(game, log) for log in logs]
     tallies: list[Tally] = []
     for seen, log in zip(scans, logs, strict=True):
         before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
-        tallies.append(count(game, seen, log, thresholds, before))
+        tallies.append(count(game, seen, log, thresholds, before, rosters[log.replicate] if rosters else None))
     both = list(zip(scans, logs, strict=True))
     counted = list(zip(tallies, logs, strict=True))
     return {

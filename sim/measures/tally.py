@@ -61,9 +61,15 @@ class Tally:
     heart_pct: np.ndarray
 
 
-def tally(game: Game, log: BoutLog, thresholds: Thresholds | None = None, before: Tally | None = None) -> Tally:
-    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first)."""
-    return count(game, scan(game, log), log, thresholds, before)
+def tally(
+    game: Game,
+    log: BoutLog,
+    thresholds: Thresholds | None = None,
+    before: Tally | None = None,
+    roster: Mapping[str, Profile] | None = None,
+) -> Tally:
+    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first); `roster` as in `count`."""
+    return count(game, scan(game, log), log, thresholds, before, roster)
 
 
 def count(

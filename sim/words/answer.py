@@ -8,6 +8,7 @@ from __future__ import annotations
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.game.model import Game
 from sim.results import Measure, Result
+from sim.words.assumptions import replaced_in_words
 from sim.words.figures import metres, percent, ranged, seconds, two
 from sim.words.load import load_in_words
 
@@ -26,6 +27,7 @@ def answer_in_words(result: Result, game: Game) -> str:
         "\n".join(load_in_words(result, game, scopes_of(game))),
         "\n".join(at_the_ends(result, game)),
         "\n".join(next_steps(result, game)),
+        replaced_in_words(result.provenance.assumptions),
         "\n".join([TURNOVER, *result.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)

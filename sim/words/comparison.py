@@ -6,6 +6,7 @@ import math
 import shlex
 
 from sim.experiments.comparison import Arm, Compared, Comparison, Row
+from sim.words.assumptions import replaced_in_words
 from sim.words.figures import NOT_KNOWN, two
 
 TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
@@ -36,12 +37,16 @@ def compared_in_words(found: Compared) -> str:
         return comparison_in_words(found.comparisons[0])
     parts = [part for one in found.comparisons for part in (heading(one), *answer(one))]
     lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
-    return "\n\n".join([*parts, "\n".join([TURNOVER, *lines, found.comparisons[0].cautions[-1]])])
+    first = found.comparisons[0]
+    own = replaced_in_words(first.provenance.assumptions)
+    footer = "\n".join([TURNOVER, *lines, first.cautions[-1]])
+    return "\n\n".join(part for part in (*parts, own, footer) if part)
 
 
 def comparison_in_words(found: Comparison) -> str:
     """One comparison, whole."""
-    return "\n\n".join([*answer(found), "\n".join([TURNOVER, *found.cautions])])
+    own = replaced_in_words(found.provenance.assumptions)
+    return "\n\n".join(part for part in (*answer(found), own, "\n".join([TURNOVER, *found.cautions])) if part)
 
 
 def heading(found: Comparison) -> str:

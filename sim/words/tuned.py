@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.experiments.tuned import Point, Tuned
+from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import NAMES, TURNOVER, gap, quoted
 from sim.words.figures import two
 
@@ -17,6 +18,7 @@ def tuned_in_words(found: Tuned) -> str:
         "\n".join(curve(found)),
         "\n".join(effects(found)),
         "\n".join(next_steps(found)),
+        replaced_in_words(found.provenance.assumptions),
         "\n".join([TURNOVER, *found.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)

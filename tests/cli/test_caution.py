@@ -32,6 +32,7 @@ WALKS: dict[str, list[list[str]]] = {
     "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
 }
 NO_LOAD = {
+    "assumptions": "what goes into an answer, not an answer: constants with their sources",
     "games": "names and purposes of the shipped games only",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",

@@ -16,7 +16,7 @@ from sim.game.model import Bouts, Game, Player, Supply, Team, Win
 from sim.players import Profile, draw_roster, roster_problems, spread_about, sprint_limit, typical_roster, value_at
 from sim.populations import KINDS, POPULATIONS
 
-NAMES = [field.name for field in fields(Profile)]
+NAMES = [field.name for field in fields(Profile) if field.name != "drive"]
 
 
 def game_of(

@@ -1,0 +1,51 @@
+"""`overload assumptions`: every constant with its unit, doubt, range and what it rests on; as text, CSV, or a file to edit."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def assumptions(
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[WORD]...", help="Only those with these words, each with what it is and rests on."),
+    ] = None,
+    provenance: Annotated[
+        str | None,
+        typer.Option(
+            "--provenance",
+            metavar="KIND",
+            help='Only what rests on this: published, "open data", "house default" or judgement.',
+        ),
+    ] = None,
+    population: Annotated[
+        str | None, typer.Option("--population", metavar="NAME", help="Only what is assumed of these players.")
+    ] = None,
+    csv: Annotated[
+        Path | None, typer.Option("--csv", metavar="FILE", help="Write the numbers to a CSV file, with all notes.")
+    ] = None,
+    template: Annotated[
+        Path | None,
+        typer.Option(
+            "--template", metavar="FILE", help="Write a file to change and to give to other commands as --assumptions."
+        ),
+    ] = None,
+) -> None:
+    """List what the program assumes, and what each number rests on."""
+    from cli.files import require_place, write_whole
+    from sim.experiments.assumption_file import template_of
+    from sim.experiments.assumption_table import as_csv, chosen
+    from sim.words.assumptions import assumptions_in_words
+
+    table = chosen(words or (), provenance, population)
+    for option, path in (("--csv", csv), ("--template", template)):
+        if path is not None:
+            require_place(option, path)
+    if csv is not None:
+        write_whole(csv, as_csv(table))
+    if template is not None:
+        write_whole(template, template_of(population or "amateur men"))
+    typer.echo(assumptions_in_words(table, explained=bool(words)))

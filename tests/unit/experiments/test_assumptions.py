@@ -1,0 +1,219 @@
+"""The one table of assumptions, a user's file read against it, and what an edit does to an answer."""
+
+from __future__ import annotations
+
+import csv
+import io
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from sim import estimate, load_game, play
+from sim.assumptions import NONE, Assumptions, preset
+from sim.errors import GameError
+from sim.experiments.assumption_file import COMPILED, assumptions_of, read_assumptions, template_of
+from sim.experiments.assumption_table import FIXED, as_csv, chosen, rows
+from sim.experiments.replicate import play_arms, replicate, session_bouts
+from sim.measures.summary import summarise
+from sim.parameters import PROVENANCES, TABLE
+from sim.pitch.assumptions import ENGINE
+from sim.players import draw_roster
+from sim.populations import KINDS, POPULATIONS
+from sim.words.assumptions import NOTHING, assumptions_in_words
+
+SMALL = ["bouts.minutes=0.3", "bouts.count=1"]
+AMATEURS = "amateur men"
+
+
+def refused(text: str) -> list[str]:
+    with pytest.raises(GameError) as caught:
+        assumptions_of(tomllib.loads(text), "mine.toml")
+    assert caught.value.source == "mine.toml"
+    return list(caught.value.problems)
+
+
+# The table
+
+
+def test_the_table_holds_every_constant_and_every_number_of_every_population_once():
+    table = rows()
+    places = [row.place if row.replaceable else (FIXED, row.name) for row in table]
+    assert len(set(places)) == len(places)
+    assert [row.name for row in table if row.group == FIXED] == list(TABLE)
+    assert [row.name for row in table if row.group == "engine"] == [one.name for one in ENGINE]
+    for name, whose in POPULATIONS.items():
+        mine = [row for row in table if row.group == name]
+        assert len(mine) == 3 * len(KINDS) + len(whose.days)
+
+
+def test_every_number_has_what_it_rests_on_and_lies_in_its_range():
+    for row in rows():
+        assert row.provenance in PROVENANCES and row.unit and row.note
+        assert row.low <= row.value <= row.high, row
+        assert row.spread is None or row.spread >= 0
+
+
+def test_every_number_of_a_population_carries_spread_and_ignorance():
+    for name in POPULATIONS:
+        mine = [row for row in rows() if row.group == name]
+        for number in ("mean", "spread", "ignorance"):
+            assert [row.name for row in mine if row.number == number] == [kind.name for kind in KINDS]
+        for row in mine:
+            # A duel is measured against one's own population: its mean is 0 by definition, and nobody can be unsure of that.
+            assert row.value > 0 or row.name == "duel", row
+
+
+def test_a_choice_by_word_provenance_and_population():
+    assert [row.name for row in chosen(["clean", "win"])] == ["tackle_win"]
+    assert {row.provenance for row in chosen(provenance="open data")} == {"open data"}
+    assert {row.group for row in chosen(whose="women")} == {"women"}
+    assert len(chosen()) == len(rows())
+    with pytest.raises(GameError) as caught:
+        chosen([], "hearsay", "giants")
+    assert [problem.split(" must")[0] for problem in caught.value.problems] == ["--provenance", "--population"]
+
+
+def test_the_csv_gives_every_digit_back():
+    lines = list(csv.DictReader(io.StringIO(as_csv(rows()))))
+    assert len(lines) == len(rows())
+    for line, row in zip(lines, rows(), strict=True):
+        assert float(line["value"]) == row.value
+        assert (line["name"], line["number"], line["unit"], line["note"]) == (row.name, row.number, row.unit, row.note)
+        assert line["spread"] == ("" if row.spread is None else repr(row.spread))
+
+
+def test_the_words_name_every_row_and_its_marks():
+    words = assumptions_in_words(rows(), explained=False)
+    for row in rows():
+        assert row.name in words
+    for mark in PROVENANCES:
+        assert mark in words
+    assert assumptions_in_words((), explained=False) == NOTHING
+    assert "chance of a clean win" in assumptions_in_words(chosen(["clean"]), explained=True)
+
+
+# The file
+
+
+def test_a_file_is_read_in_its_own_words(tmp_path: Path):
+    file = tmp_path / "mine.toml"
+    file.write_text(
+        '[engine]\ntackle_win = 0.5\n[population."amateur men"]\nday_effort = 0\n'
+        '[population."amateur men".pass_success]\nmean = 0.96\nspread = 0.02\n',
+        encoding="utf-8",
+    )
+    found = read_assumptions(file)
+    assert found.engine == (("tackle_win", 0.5),)
+    assert found.populations == (
+        (AMATEURS, "day_effort", "value", 0.0),
+        (AMATEURS, "pass_success", "mean", 0.96),
+        (AMATEURS, "pass_success", "spread", 0.02),
+    )
+    mine = preset(AMATEURS, found)
+    assert (mine.traits["pass_success"].mean, mine.traits["pass_success"].spread) == (0.96, 0.02)
+    assert mine.traits["pass_success"].ignorance == POPULATIONS[AMATEURS].traits["pass_success"].ignorance
+    assert mine.days["day_effort"].value == 0.0
+    assert preset("women", found) == POPULATIONS["women"]
+
+
+def test_everything_wrong_is_told_at_once():
+    problems = refused(
+        "[engine]\ntackle_wim = 0.5\ntackle_win = 0.9\neffort = true\nwalk = inf\npass_speed_base_mps = 7\n"
+        '[population."amateur man".vmax_mps]\nmean = 9\n'
+        '[population.women.vmax]\nmean = 9\n[population.women.tau_s]\nmedian = 1\nspread = 3\n'
+        "[population]\nU12 = 3\n[motor]\nx = 1\n"
+    )
+    said = {problem.split(" ")[0] if '"' not in problem.split(" ")[0] else "quoted": problem for problem in problems}
+    assert said["engine.tackle_wim"].startswith("engine.tackle_wim is not an assumption (near: tackle_win")
+    assert said["engine.tackle_win"] == "engine.tackle_win must be between 0.3 and 0.6 (got 0.9)"
+    assert said["engine.effort"] == "engine.effort must be a number (got true)"
+    assert said["engine.walk"] == "engine.walk must be a number (got inf)"
+    assert said["engine.pass_speed_base_mps"] == f"engine.pass_speed_base_mps {COMPILED} (got 7)"
+    assert said["quoted"] == 'population."amateur man" is not an assumption (near: amateur men, elite men)'
+    assert said["population.women.vmax"] == "population.women.vmax is not an assumption (near: vmax_mps)"
+    assert said["population.women.tau_s.median"] == "population.women.tau_s.median is not an assumption (near: mean)"
+    assert said["population.women.tau_s.spread"] == "population.women.tau_s.spread must be between 0 and 0.22 s (got 3)"
+    assert said["population.U12"] == "population.U12 must be a table (got 3)"
+    assert said["motor"] == "motor is not an assumption (allowed: engine, population)"
+    assert len(problems) == 11
+
+
+def test_values_that_could_not_be_played_are_refused():
+    assert refused("[population.women.pressing_speed_mps]\nmean = 5.0\n") == [
+        "population.women.pressing_speed_mps.mean must be at most 4.16, what the top speed allows, in m/s (got 5)"
+    ]
+    assert refused("[population.women.first_touch]\nmean = 0\n") == [
+        "population.women.first_touch.mean must be greater than 0 (got 0)"
+    ]
+
+
+@pytest.mark.parametrize("name", POPULATIONS)
+def test_players_can_be_drawn_at_the_widest_that_is_legal(name: str):
+    widest = Assumptions(
+        (), tuple((row.group, row.name, row.number, row.high) for row in rows() if row.group == name and row.number != "mean")
+    )
+    game = load_game("tight-square", population=name)
+    for number in range(40):
+        for profile in draw_roster(game, 1, number, widest).values():
+            assert 0.4 < profile.drive < 2.5
+
+
+def test_a_file_that_is_none(tmp_path: Path):
+    with pytest.raises(GameError, match="must name a readable text file"):
+        read_assumptions(tmp_path / "nowhere.toml")
+    (tmp_path / "bad.toml").write_text("[engine", encoding="utf-8")
+    with pytest.raises(GameError, match="must be valid TOML"):
+        read_assumptions(tmp_path / "bad.toml")
+
+
+@pytest.mark.parametrize("name", POPULATIONS)
+def test_the_template_is_a_file_that_changes_nothing_and_with_its_marks_taken_away_says_what_we_say(name: str):
+    text = template_of(name)
+    assert not assumptions_of(tomllib.loads(text))
+    lines = text.splitlines()
+    bare = "\n".join(line.removeprefix("# ") if " = " in line else line for line in lines)
+    full = assumptions_of(tomllib.loads(bare))
+    assert full.constants == pytest.approx({one.name: one.value for one in ENGINE}, rel=1e-5)
+    assert len(full.populations) == 3 * len(KINDS) + len(POPULATIONS[name].days)
+    for _, trait, number, value in full.populations:
+        if number != "value":
+            assert value == pytest.approx(getattr(POPULATIONS[name].traits[trait], number), rel=1e-5)
+
+
+# What an edit does
+
+
+def test_an_edit_reaches_the_play_and_is_kept_with_the_answer():
+    game = load_game("tight-square", SMALL)
+    mine = Assumptions((("replan", 0.5),), ((AMATEURS, "pass_success", "mean", 0.8),))
+    plain, changed = (estimate(game, bouts=4, seed=1, workers=1, assumptions=which) for which in (NONE, mine))
+    assert plain.provenance.assumptions == ()
+    assert changed.row("turnovers_per_min").mean > plain.row("turnovers_per_min").mean
+    names = [one.name for one in changed.provenance.assumptions]
+    assert names == ["engine.replan", 'population."amateur men".pass_success.mean']
+    assert (changed.provenance.assumptions[0].own, changed.provenance.assumptions[0].value) == (0.75, 0.5)
+    assert (changed.provenance.parameters["replan"], plain.provenance.parameters["replan"]) == (0.5, 0.75)
+    assert repr(play(game, seed=1, assumptions=mine).events) != repr(play(game, seed=1).events)
+    assert repr(play(game, seed=1, assumptions=NONE).events) == repr(play(game, seed=1).events)
+
+
+def test_the_very_values_of_the_program_change_nothing():
+    game = load_game("tight-square", SMALL)
+    same = Assumptions((("replan", 0.75),), ((AMATEURS, "pass_success", "mean", 0.975),))
+    one, other = (replicate(game, 2, 5, 1, assumptions=which).sessions for which in (NONE, same))
+    assert summarise(game, one) == summarise(game, other)
+
+
+def test_the_same_answer_in_processes_and_each_arm_with_its_own():
+    game = load_game("tight-square", SMALL)
+    mine = Assumptions((("replan", 0.5),), ())
+    both = [
+        play_arms([game, game], [range(3)] * 2, 7, workers, assumptions=[NONE, mine], fold=tuple) for workers in (1, 2)
+    ]
+    for arm in (0, 1):
+        alone = [repr([log.events for log in session_bouts(game, 7, n, (NONE, mine)[arm])]) for n in range(3)]
+        assert len(set(alone)) == 3
+        for n in range(3):
+            assert (both[0][arm][n][0].cells == both[1][arm][n][0].cells).all()
+    assert not (both[0][0][0][0].cells == both[0][1][0][0].cells).all()
