@@ -14,8 +14,12 @@ from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import GameError
 from sim.experiments.assumption_file import COMPILED, assumptions_of, read_assumptions, template_of
 from sim.experiments.assumption_table import FIXED, as_csv, chosen, rows
-from sim.experiments.replicate import play_arms, replicate, session_bouts
+from sim.experiments.provenance import provenance_of
+from sim.experiments.replicate import play_arms, replicate, session_bouts, tallies_of
+from sim.experiments.saved import made_of, require_same
 from sim.measures.summary import summarise
+from sim.measures.tally import tally
+from sim.measures.thresholds import limits_of
 from sim.parameters import PROVENANCES, TABLE
 from sim.pitch.assumptions import ENGINE
 from sim.players import draw_roster
@@ -217,3 +221,26 @@ def test_the_same_answer_in_processes_and_each_arm_with_its_own():
         for n in range(3):
             assert (both[0][arm][n][0].cells == both[1][arm][n][0].cells).all()
     assert not (both[0][0][0][0].cells == both[0][1][0][0].cells).all()
+
+
+def test_load_is_counted_for_the_players_who_played():
+    # U12: speeds are shares of each player's own top speed, so a tally of other players would be another one.
+    game = load_game("tight-square", SMALL, "U12")
+    mine = Assumptions((), (("U12", "vmax_mps", "mean", 5.5),))
+    (log,) = session_bouts(game, 3, 0, mine)
+    (found,) = tallies_of(game, [log], mine)
+    assert (found.cells == tally(game, log, roster=draw_roster(game, 3, 0, mine)).cells).all()
+    assert not (found.cells == tally(game, log).cells).all()
+
+
+def test_sessions_of_other_assumptions_are_not_put_together():
+    game = load_game("tight-square")
+    kinds = [NONE, Assumptions((("replan", 0.5),), ()), Assumptions((), ((AMATEURS, "vmax_mps", "mean", 8.5),))]
+    made = [made_of(game, 1, provenance_of(limits_of(game), which)) for which in kinds]
+    for i, one in enumerate(made):
+        for j, other in enumerate(made):
+            if i == j:
+                require_same(one, other, "--extend")
+            else:
+                with pytest.raises(GameError, match="must have the same assumptions"):
+                    require_same(one, other, "--extend")
