@@ -115,13 +115,30 @@ class Team(Frozen):
 
 
 class Role(Frozen):
-    """What a player does.  `touches` is the touch limit, None for free."""
+    """What a player does, and what the coach asks of him.  `touches` is the touch limit, None for free.
+
+    press       0 contain ... 1 attack the ball; from 0.75 a second player joins the first
+    marking     0 guard space ... 1 stay with a man
+    win_back_s  so many seconds after a loss everybody hunts the ball at once
+    width, depth  of the support, south to north and west to east, over the usual
+    tempo       0 patient ... 1 quick
+    positions   "fixed": keeps to his own place; "free": goes where he is of most use
+    effort      willingness to run over the usual
+    """
 
     name: str
     side: str
     style: Style
     place: str  # an area's name, "active" (where the ball is being kept), "home" (the team's home) or a goal's name (style "goal")
     touches: int | None = None
+    press: float = 0.5
+    marking: float = 0.5
+    win_back_s: float = 0.0
+    width: float = 1.0
+    depth: float = 1.0
+    tempo: float = 0.5
+    positions: Literal["free", "fixed"] = "free"
+    effort: float = 1.0
 
 
 class Action(Frozen):

@@ -30,6 +30,7 @@ from sim.units import SECONDS_PER_MINUTE
 
 DEFAULT_REST_S = 60.0
 HEADLINE = ("pass_success", "pressing_speed", "recovery")
+INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
 
 
 def action(short) -> model.Action:
@@ -185,6 +186,8 @@ def to_game(short: ShortGame, name: str) -> model.Game:
             style=role.style,
             place=role.place,
             touches=None if role.touches == "free" else role.touches,
+            win_back_s=role.win_back,
+            **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
         for role_name, role in short.roles.items()
     ]

@@ -92,6 +92,26 @@ class ShortRole(Short):
         description='An area, "active" (where the ball is), "home" (their team\'s), or a goal (style goal).'
     )
     touches: Touches = Field(default="free", description='Most touches in a row, 1 to 10, or "free".')
+    press: float = Field(
+        default=0.5, ge=0, le=1, description="0 contain to 1 attack the ball; from 0.75 a second one joins. Legal 0 to 1."
+    )
+    marking: float = Field(default=0.5, ge=0, le=1, description="0 guard space to 1 stay with a man. Legal 0 to 1.")
+    win_back: float = Field(
+        default=0.0, ge=0, le=30, description="Seconds after a loss in which all hunt the ball. Legal 0 to 30."
+    )
+    width: float = Field(
+        default=1.0, ge=0.3, le=1.2, description="Support from south to north over the usual. Legal 0.3 to 1.2."
+    )
+    depth: float = Field(
+        default=1.0, ge=0.3, le=1.2, description="Support from west to east over the usual. Legal 0.3 to 1.2."
+    )
+    tempo: float = Field(default=0.5, ge=0, le=1, description="0 patient to 1 quick. Legal 0 to 1.")
+    positions: Literal["free", "fixed"] = Field(
+        default="free", description="fixed: keeps to the own place; free: goes where most useful."
+    )
+    effort: float = Field(
+        default=1.0, ge=0.5, le=1.3, description="Willingness to run over the usual. Legal 0.5 to 1.3."
+    )
     players: Players = Field(
         default={},
         description="How many (one team), or by team: { amber = 4 }, or shirt numbers and ids: { amber = [1, 2] }. "

@@ -8,8 +8,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from sim.game.model import Action, Game, Player
-from sim.game.resolve import HEADLINE
+from sim.game.model import Action, Game, Player, Role
+from sim.game.resolve import HEADLINE, INSTRUCTIONS
 from sim.game.trials import ESTIMATED
 
 
@@ -51,6 +51,13 @@ def _action(action: Action) -> dict[str, Any]:
             return {"end": "bout"}
         case verb:
             return {verb: action.what}
+
+
+def _instructions(role: Role) -> dict:
+    """What is asked of a role beyond the usual."""
+    usual = Role.model_fields
+    asked = {key: getattr(role, key) for key in INSTRUCTIONS if getattr(role, key) != usual[key].default}
+    return asked | ({"win_back": role.win_back_s} if role.win_back_s else {})
 
 
 def _listings(game: Game, role: str) -> dict[str, list]:
@@ -143,6 +150,9 @@ def to_short(game: Game) -> dict[str, Any]:
                     "style": role.style,
                     "place": role.place,
                     "touches": "free" if role.touches is None else role.touches,
+                }
+                | _instructions(role)
+                | {
                     "players": _listings(game, role.name) or None,
                 }
             )

@@ -15,14 +15,14 @@ def judgement(name: str, value: float, unit: str, low: float, high: float, note:
 
 ENGINE = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
-    judgement("receiver_reach", 0.7, "m", 0.5, 1.0, "how far from the body the meant receiver still controls the ball"),
+    judgement("receiver_reach", 1.0, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"),
     judgement("intercept_reach", 0.7, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
     judgement(
         "read_time",
-        0.15,
+        0.35,
         "s",
-        0.05,
-        0.25,
+        0.15,
+        0.50,
         "time beyond his reaction until a receiver has read the line well enough to run for it",
     ),
     judgement("arrival_noise", 0.08, "s", 0.0, 0.2, "residual timing noise of a race to the ball"),
@@ -82,7 +82,7 @@ ENGINE = (
     judgement("replan", 0.75, "s", 0.4, 1.0, "mean time between a player's own changes of mind"),
     judgement("dribble", 2.2, "m/s", 1.2, 3.0, "speed of carrying the ball when touches allow"),
     judgement(
-        "dribble_touch", 0.55, "s", 0.35, 0.8, "time between two touches of a carry (1.1 s over 2.0 touches in matches)"
+        "dribble_touch", 1.1, "s", 0.6, 1.6, "time between two touches of a carry (1.1 s between the 2.0 touches in matches)"
     ),
     judgement("edge_inset", 0.4, "m", 0.1, 0.8, "how far inside the line an outside player stands"),
     judgement(
@@ -112,6 +112,8 @@ ENGINE = (
     ),
     judgement("tired_error", 0.25, "1", 0.1, 0.5, "added share of pass error with an empty reserve"),
     judgement("tired_reaction", 0.15, "1", 0.0, 0.3, "added share of reaction time with an empty reserve"),
+    judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
+    judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
     judgement("pacing", 0.5, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
 )
 
@@ -184,5 +186,7 @@ ENGINE = (
     TIRED_SPEED_LEAST,
     TIRED_ERROR,
     TIRED_REACTION,
+    FIRST_TIME_WEIGHT,
+    TRANSFER_WORTH,
     PACING,
 ) = range(len(ENGINE))

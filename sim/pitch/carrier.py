@@ -40,13 +40,15 @@ class Carrier(State):
         """What the receiver does with the first touch: play it on at once, or bring it under control."""
         limit = int(self.P[i, col.LIMIT])
         self.first_time = limit == 1
-        if not self.first_time and draw(self.K, self.N, i, HOLD) < self.C[FIRST_TIME_SHARE]:
+        share = 2.0 * float(self.P[i, col.TEMPO]) * self.C[FIRST_TIME_SHARE]
+        if not self.first_time and draw(self.K, self.N, i, HOLD) < share:
             choose(self.P, self.M, self.B, self.C, self.K, self.N, i, t, True, self.arriving, self.out)
             self.first_time = self.out[0] >= 0 and ready_to_release(self.P, self.M, self.B, self.C, i, t, self.out[5])
         if self.first_time:
             wait = self.C[CONTACT_TIME]
         else:
-            wait = draw_lognormal(self.K, self.N, i, CONTROL, self.C[CONTROL_TIME], self.C[CONTROL_TIME_SD])
+            pace = 1.5 - float(self.P[i, col.TEMPO])
+            wait = pace * draw_lognormal(self.K, self.N, i, CONTROL, self.C[CONTROL_TIME], self.C[CONTROL_TIME_SD])
         self.await_look(t, t + wait)
 
     def await_look(self, t: float, then: float) -> None:

@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-from sim.ball import roll_time, rolled
+from sim.ball import mean_pass_speed, roll_time, rolled
 from sim.compiled import njit, square
 from sim.motion import MOST_SEGMENTS, TOTAL_ACCELERATION, WIDTH, plan_run, reach_time, state_at
 from sim.pitch.assumptions import (
@@ -60,6 +60,8 @@ from sim.pitch.columns import (
     STRETCH,
     STYLE,
     TAU,
+    TX,
+    TY,
     V0,
     VMAX,
     WAIT,
@@ -78,6 +80,7 @@ REACTION = stream_index("reaction")
 INTERCEPT = stream_index("intercept")
 TACKLE = stream_index("tackle")
 LEAST_REACTION = 0.05
+READY_M = 0.3  # this close to where the ball is meant to come a receiver waits for it
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
 STEP = 0.08
 STILL_WAIT = 6.0  # s, how long a ball that has stopped is worth chasing in one decision
@@ -212,6 +215,21 @@ def run_onto(P, M, B, C, G, count, j, now, start, t, reach):
 
 
 @njit(cache=True)
+def expect(P, M, B, C, G, count, j, now):
+    """The meant receiver, in view of the passer, sets off for where the pass is meant to meet him as it is struck.
+
+    What the kick makes of it he has to see first: that takes his reaction and reading time (`pursue`).
+    """
+    gap = math.sqrt(square(B[TX] - B[BX]) + square(B[TY] - B[BY]))
+    left = gap / mean_pass_speed(gap)
+    start = max(now, P[j, BUSY])
+    x, y, _, _ = where(P, M, j, start)
+    far = math.sqrt(square(B[TX] - x) + square(B[TY] - y))
+    if far > READY_M:
+        go(P, M, C, G, count, j, now, start, B[TX], B[TY], max(C[WALK], 1.5 * far / left), 1.0, False)
+
+
+@njit(cache=True)
 def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
     """Everybody answers a ball that has just been set rolling (or was missed) at `now`; who touches it first?
 
@@ -227,6 +245,8 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
     starts = out[16:]
     own_best, their_best = FAR, FAR
     own_who = -1
+    if fresh and meant >= 0 and not (barred >> meant) & 1:
+        expect(P, M, B, C, G, count, meant, now)
     for j in range(n):
         record(P, M, C, G, count, j, now)  # races are decided with the legs that will run them
         starts[j] = now

@@ -24,6 +24,7 @@ from sim.pitch.columns import (
     BUSY,
     COVER,
     DUTY,
+    FIXED,
     FREE,
     GOAL,
     GW,
@@ -33,21 +34,27 @@ from sim.pitch.columns import (
     HOLDER,
     KEEP,
     LOST,
+    MARKING,
     MEANT,
     MODE,
     OPEN,
     PRESS,
     PRESS_EFFORT,
+    PRESSING,
     RECEIVED,
     SPACING,
     STYLE,
+    WIN_BACK,
     ZX0,
     ZX1,
     ZY0,
     ZY1,
 )
-from sim.pitch.ground import FAR, into_zone, move, with_ball
+from sim.pitch.ground import FAR, into_zone, move, shape_point, with_ball
 from sim.pitch.moves import clip, go, quick, where
+
+TIGHT_M = 0.8  # judgement: no defender stands closer to the man he covers
+HUNTING = 0.75  # this keen on the ball, a second defender goes for it too
 
 
 @njit(cache=True)
@@ -59,12 +66,14 @@ def can_defend(P, B, j, bx, by):
 
 
 @njit(cache=True)
-def cover_point(P, M, B, C, r, bx, by, now):
-    """Where a defender stands to cover receiver r: on the lane to the ball, goal-side where a goal is attacked."""
+def cover_point(P, M, B, C, i, r, bx, by, now):
+    """Where defender i stands to cover receiver r: on the lane to the ball, goal-side where a goal is attacked; the nearer to
+    the man the more he is to mark men rather than space."""
     x, y, vx, vy = where(P, M, r, now)
     gx, gy = bx - x, by - y
     length = math.sqrt(gx * gx + gy * gy) + 1e-9
-    off = clip(C[COVER_SHARE] * length, 0.8, C[COVER_MOST])
+    loose = 2.0 * (1.0 - P[i, MARKING])
+    off = clip(loose * C[COVER_SHARE] * length, TIGHT_M, max(TIGHT_M, loose * C[COVER_MOST]))
     ux, uy = gx / length, gy / length
     if B[AIM] != KEEP:
         hx, hy = B[AGX] - x, B[AGY] - y
@@ -76,11 +85,13 @@ def cover_point(P, M, B, C, r, bx, by, now):
 
 
 @njit(cache=True)
-def presser_of(P, M, B, C, now, bx, by):
-    """The defender who goes to the ball: the one who could be there first, the present one favoured; -1 for nobody."""
+def presser_of(P, M, B, C, now, bx, by, but):
+    """The defender who goes to the ball: the one who could be there first, the present one favoured; -1 for nobody.
+
+    `but`: somebody who goes already (-1: nobody)."""
     best, who = FAR, -1
     for j in range(P.shape[0]):
-        if can_defend(P, B, j, bx, by) and P[j, BUSY] <= now:
+        if j != but and can_defend(P, B, j, bx, by) and P[j, BUSY] <= now:
             x, y, vx, vy = where(P, M, j, now)
             need = quick(P, j, x, y, vx, vy, bx, by, C[STAND_OFF])
             if P[j, DUTY] == PRESS:
@@ -108,7 +119,7 @@ def covered_by(P, M, B, C, i, presser, now, bx, by):
                     continue
                 if r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
                     continue
-                qx, qy = cover_point(P, M, B, C, r, bx, by, now)
+                qx, qy = cover_point(P, M, B, C, j, r, bx, by, now)
                 rx, ry, _, _ = where(P, M, r, now)
                 danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
                 if B[AIM] != KEEP:
@@ -139,8 +150,19 @@ def open_lane(P, M, B, C, now, bx, by):
 
 
 @njit(cache=True)
+def keenness(P, B, i, now):
+    """0-1: how far defender i attacks the ball rather than contains; hunting it for the seconds after a loss he was told to."""
+    if now - B[LOST] < P[i, WIN_BACK]:
+        return max(P[i, PRESSING], HUNTING)
+    return P[i, PRESSING]
+
+
+@njit(cache=True)
 def press(P, M, B, C, G, count, i, now, start, bx, by):
-    """Close the carrier: arrive a foot's length off, on the lane to his nearest receiver; jog when it would be in vain."""
+    """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver; jog when it
+    would be in vain, unless told to attack the ball."""
+    keen = keenness(P, B, i, now)
+    stand_off = C[STAND_OFF] * (1.0 + 3.0 * (0.5 - keen) if keen < 0.5 else 1.5 - keen)
     x, y, vx, vy = where(P, M, i, start)
     ux, uy = x - bx, y - by
     gap = math.sqrt(ux * ux + uy * uy) + 1e-9
@@ -155,10 +177,10 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
             ux, uy = (x - bx) / gap, (y - by) / gap
         else:
             ux, uy = ux / size, uy / size
-    px, py = into_zone(P, i, bx + C[STAND_OFF] * ux, by + C[STAND_OFF] * uy, 0.0)
-    need = quick(P, i, x, y, vx, vy, px, py, C[STAND_OFF])
+    px, py = into_zone(P, i, bx + stand_off * ux, by + stand_off * uy, 0.0)
+    need = quick(P, i, x, y, vx, vy, px, py, stand_off)
     left = C[HOLD_EXPECTED] + (max(0.0, B[ARRIVES] - start) if B[MODE] != HELD else -(start - B[RECEIVED]))
-    if need < max(left, 0.2) + C[PRESS_SLACK]:
+    if need < max(left, 0.2) + C[PRESS_SLACK] + 2.0 * (keen - 0.5):
         go(P, M, C, G, count, i, now, start, px, py, FAR, P[i, PRESS_EFFORT], False)
     else:
         cx, cy = into_zone(P, i, 0.5 * (px + x), 0.5 * (py + y), 0.0)
@@ -168,23 +190,27 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
 @njit(cache=True)
 def defend(P, M, B, C, G, count, i, now, start, bx, by):
     """Press, cover a receiver's lane, or hold the middle."""
-    presser = presser_of(P, M, B, C, now, bx, by)
-    if presser == i:
+    presser = presser_of(P, M, B, C, now, bx, by, -1)
+    both = keenness(P, B, i, now) >= HUNTING and presser_of(P, M, B, C, now, bx, by, presser) == i
+    if presser == i or both:
         P[i, DUTY] = PRESS
         press(P, M, B, C, G, count, i, now, start, bx, by)
         return
     P[i, DUTY] = COVER
     whom = covered_by(P, M, B, C, i, presser, now, bx, by)
     if whom >= 0:
-        px, py = cover_point(P, M, B, C, whom, bx, by, now)
+        px, py = cover_point(P, M, B, C, i, whom, bx, by, now)
     else:
         px = 0.5 * (bx + 0.5 * (P[i, ZX0] + P[i, ZX1]))
         py = 0.5 * (by + 0.5 * (P[i, ZY0] + P[i, ZY1]))
         if B[AIM] != KEEP:
             px, py = 0.5 * (px + B[AGX]), 0.5 * (py + B[AGY])
+    if P[i, FIXED] == 1.0:
+        sx, sy = shape_point(P, B, C, i, bx, by)
+        px, py = 0.5 * (px + sx), 0.5 * (py + sy)
     px, py = into_zone(P, i, px, py, 0.3)
-    quickened = now - B[LOST] < C[TRANSITION_WINDOW]
-    factor = C[URGENCY_TRANSITION] if quickened else C[URGENCY_DEFENCE]
+    quickened = now - B[LOST] < max(C[TRANSITION_WINDOW], P[i, WIN_BACK])
+    factor = C[URGENCY_TRANSITION] if quickened else C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING])
     move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by)
 
 

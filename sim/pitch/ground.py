@@ -33,6 +33,8 @@ from sim.pitch.columns import (
     BX,
     BY,
     DEAD,
+    DEPTH,
+    DRIVE,
     EDGE,
     FLOATER,
     FRAME_X,
@@ -52,6 +54,7 @@ from sim.pitch.columns import (
     TY,
     VMAX,
     WAIT,
+    WIDTH,
     ZX0,
     ZX1,
     ZY0,
@@ -61,6 +64,7 @@ from sim.pitch.moves import clip, go, quick, where
 
 FAR = 1e9
 LANE_POINTS = 5
+LUNGE_MPS = 5.0  # judgement: a metre of sideways error is worth a fifth of a second to an interceptor
 ATTACK_LEAN = 0.2  # judgement: share of the way to the attacked goal by which the shape leans forward
 
 
@@ -91,8 +95,10 @@ def seen(P, M, i, t, blind):
 
 
 @njit(cache=True)
-def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
-    """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent."""
+def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty, sigma):
+    """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent.
+
+    `sigma` is the bearing error (rad) the passer allows for: a ball off its line may run nearer to an opponent."""
     gx, gy = tx - bx, ty - by
     length = math.sqrt(gx * gx + gy * gy)
     if length < 0.5:
@@ -108,13 +114,14 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty):
         ex, ey = bx + near * gx - x, by + near * gy - y
         if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
             continue
-        least = FAR
+        least = FAR  # s in hand over the doubt
         for q in range(LANE_POINTS):
             share = (q + 1.0) / LANE_POINTS
             px, py = bx + share * gx, by + share * gy
             need = P[j, REACT] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
-            least = min(least, need - roll_time(v0, a, share * length))
-        chance *= 1.0 / (1.0 + math.exp(-least / C[LANE_DOUBT]))
+            doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / LUNGE_MPS))
+            least = min(least, (need - roll_time(v0, a, share * length)) / doubt)
+        chance *= 1.0 / (1.0 + math.exp(-least))
     return chance
 
 
@@ -173,8 +180,8 @@ def shape_point(P, B, C, i, bx, by):
     """Where a free player belongs when his side has the ball: his place in the shape, shifted with the ball."""
     cx, cy = 0.5 * (P[i, ZX0] + P[i, ZX1]), 0.5 * (P[i, ZY0] + P[i, ZY1])
     hx, hy = 0.5 * (P[i, ZX1] - P[i, ZX0]), 0.5 * (P[i, ZY1] - P[i, ZY0])
-    x = cx + C[SPREAD_ATTACK] * hx * B[FRAME_X] * P[i, SHAPEX]
-    y = cy + C[SPREAD_ATTACK] * hy * B[FRAME_Y] * P[i, SHAPEY]
+    x = cx + C[SPREAD_ATTACK] * P[i, DEPTH] * hx * B[FRAME_X] * P[i, SHAPEX]
+    y = cy + C[SPREAD_ATTACK] * P[i, WIDTH] * hy * B[FRAME_Y] * P[i, SHAPEY]
     if B[AIM] != KEEP:
         x += C[BALL_SHIFT] * (clip(bx, P[i, ZX0], P[i, ZX1]) - cx) * (1.0 - abs(P[i, SHAPEX]))
         y += C[BALL_SHIFT] * (clip(by, P[i, ZY0], P[i, ZY1]) - cy) * (1.0 - abs(P[i, SHAPEY]))
@@ -206,5 +213,5 @@ def move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by):
     if gap < C[DEADBAND] and vx * vx + vy * vy < 0.25:
         return
     ball = math.sqrt(square(px - bx) + square(py - by))
-    speed = clip(gap / allowed_time(C, factor, ball), C[WALK], C[RUN_CAP])
-    go(P, M, C, G, count, i, now, start, px, py, speed, C[EFFORT], False)
+    speed = clip(P[i, DRIVE] * gap / allowed_time(C, factor, ball), P[i, DRIVE] * C[WALK], C[RUN_CAP])
+    go(P, M, C, G, count, i, now, start, px, py, speed, min(1.0, C[EFFORT] * P[i, DRIVE]), False)

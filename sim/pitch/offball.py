@@ -21,6 +21,7 @@ from sim.pitch.columns import (
     DEAD,
     DUTY,
     EDGE,
+    FIXED,
     FRAME_X,
     FRAME_Y,
     GOAL,
@@ -66,6 +67,10 @@ from sim.streams import stream_index
 
 RUN = stream_index("run")
 REPLANNING = stream_index("replan")
+EDGE_SPACING_M = 5.0  # judgement: moving along a line is not worth more because the area is large
+STAY_WORTH = 0.1  # judgement: a player on the line who has the ball in view moves only for a better place than this
+PULL, HELD_PULL = 0.35, 1.4  # judgement: worth lost per spacing away from the own place, with free roles and fixed positions
+HELD_RADIUS = 0.4  # judgement: a player in a fixed position looks for room over this share of the ground
 
 
 @njit(cache=True)
@@ -74,13 +79,22 @@ def offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by):
     beat = 0.4 * P[i, SPREAD]
     x, y, _, _ = where(P, M, i, start)
     best, px, py = -FAR, x, y
-    for q in range(-2, 3):
-        cx, cy = edge_point(P, B, C, i, P[i, SLOT] + 0.5 * q * beat)
-        worth = lane_chance(P, M, B, C, now, False, bx, by, cx, cy)
+    sx, sy = edge_point(P, B, C, i, P[i, SLOT])
+    cx, cy = edge_point(P, B, C, i, P[i, SLOT] + 0.5 * beat)
+    step = square(cx - sx) + square(cy - sy) + 1e-9
+    for q in range(-3, 3):
+        if q == -3:
+            cx, cy = x, y
+        else:
+            cx, cy = edge_point(P, B, C, i, P[i, SLOT] + 0.5 * q * beat)
+        worth = lane_chance(P, M, B, C, now, False, bx, by, cx, cy, 0.0)
         worth += 0.25 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / B[SPACING])
         worth += 0.35 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / B[SPACING])
-        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / B[SPACING]
-        worth -= 0.05 * q * q
+        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], EDGE_SPACING_M)
+        if q == -3:
+            worth += STAY_WORTH - 0.05 * (square(x - sx) + square(y - sy)) / step
+        else:
+            worth -= 0.05 * q * q
         worth += 0.08 * draw_normal(K, N, i, RUN)
         if worth > best:
             best, px, py = worth, cx, cy
@@ -93,7 +107,8 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
     x, y, _, _ = where(P, M, i, start)
     sx, sy = shape_point(P, B, C, i, bx, by)
     spacing = B[SPACING]
-    radius = spacing * (0.25 + 0.45 * draw(K, N, i, RUN))
+    held = P[i, FIXED] == 1.0
+    radius = spacing * (0.25 + 0.45 * draw(K, N, i, RUN)) * (HELD_RADIUS if held else 1.0)
     turn = 6.283185307179586 * draw(K, N, i, RUN)
     marked = nearest_opponent(P, M, B, i, x, y, now) / (0.45 * spacing)
     best, px, py = -FAR, x, y
@@ -107,10 +122,10 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
             cx = x + radius * B[FRAME_X] * math.sin(angle)
             cy = y + radius * B[FRAME_Y] * math.cos(angle)
             cx, cy = into_zone(P, i, cx, cy, 0.3)
-        worth = 0.9 * lane_chance(P, M, B, C, now, False, bx, by, cx, cy)
+        worth = 0.9 * lane_chance(P, M, B, C, now, False, bx, by, cx, cy, 0.0)
         worth += 0.5 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / (0.5 * spacing))
         worth += 0.3 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / spacing)
-        worth -= 0.35 * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
+        worth -= (HELD_PULL if held else PULL) * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
         worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / spacing
         if q == 0:
             worth -= 0.4 * max(0.0, 1.0 - marked)

@@ -19,6 +19,7 @@ from sim.pitch.assumptions import (
     CHOICE_NOISE_FIRST,
     DRIBBLE,
     FIRST_TIME_ERROR,
+    FIRST_TIME_WEIGHT,
     LANE_DOUBT,
     NEXT_TIME,
     NEXT_WEIGHT,
@@ -33,12 +34,14 @@ from sim.pitch.assumptions import (
     STALE_LOOK,
     STRETCH_ERROR,
     TACKLE_REACH,
+    TRANSFER_WORTH,
     WEIGHT_ERROR,
 )
 from sim.pitch.columns import (
     AGX,
     AGY,
     AIM,
+    AWAY,
     BX,
     BY,
     COMPOSURE,
@@ -63,6 +66,7 @@ from sim.pitch.columns import (
     SPACING,
     STRETCH,
     STYLE,
+    TEMPO,
     V0,
     VMAX,
     WAIT,
@@ -82,6 +86,7 @@ NEVER = 1e9
 OPEN_SHARE = 0.70  # judgement: share of top speed of a carry into open ground
 FORESEEN_S = 0.8  # judgement: how far ahead a passer foresees where his own receiver's present run takes him
 LEAD_MOST_M, LEAD_SHARE = 3.5, 0.35  # judgement: how far into space a pass is led, at most and as a share of its length
+PATIENCE = 0.3  # judgement: how much more a pass must be worth to a side told to play slowly (tempo 0) than quickly (1)
 KEENNESS = 12.0  # how sharply a watcher's odds of an option rise with its worth (per unit)
 
 
@@ -149,7 +154,7 @@ def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
         return 0.0, 0.0
     flight = gap / mean_pass_speed(gap)
     met = max(flight, ready)
-    chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty)
+    chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty, sigma)
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
     left, right = room_beside(B, x, y, tx, ty)
     scale = 1.0 / (sigma * gap * 1.4142135623730951)
@@ -212,6 +217,8 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
                 c2, w2 = value_of(P, M, B, C, r, x, y, sx, sy, ready, sigma, t_seen, first_time)
                 if w2 > worth:
                     chance, worth, tx, ty = c2, w2, sx, sy
+        if P[r, AWAY] == 1.0:
+            worth *= 1.0 + C[TRANSFER_WORTH]
         weight = math.exp(KEENNESS * worth)
         total += weight
         judged = worth + noise * draw_normal(K, N, r, CHOICE)
@@ -246,6 +253,7 @@ def ready_to_release(P, M, B, C, c, t, worth):
     onward = 1.0 - math.exp(-soonest(P, M, B, t, False, x, y, C[TACKLE_REACH]) / C[NEXT_TIME])
     ahead = open_ground(P, M, B, c, x, y, t)
     keeping = C[RELEASE_WORTH] * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward)) * (1.0 + C[PROGRESS_WEIGHT] * ahead)
+    keeping *= 1.0 + PATIENCE * (0.5 - P[c, TEMPO])
     return worth >= keeping - C[RELEASE_FALL] * (t - B[RECEIVED]) * (1.0 - ahead)
 
 
@@ -287,7 +295,7 @@ def kick(P, M, B, C, K, N, c, t, tx, ty, first_time, arriving):
     error = direction_error(P, M, B, C, c, x, y, t, first_time, arriving) * draw_normal(K, N, c, DIRECTION)
     error *= B[FRAME_X] * B[FRAME_Y]
     cosine, sine = math.cos(error), math.sin(error)
-    spread = C[WEIGHT_ERROR] * (1.6 if first_time else 1.0)
+    spread = C[WEIGHT_ERROR] * (C[FIRST_TIME_WEIGHT] if first_time else 1.0)
     a = C[BALL_DECELERATION]
     B[V0] = launch_speed(gap, a) * clip(1.0 + spread * draw_normal(K, N, c, WEIGHT), 0.5, 1.5)
     B[DX], B[DY] = (gx * cosine - gy * sine) / gap, (gx * sine + gy * cosine) / gap

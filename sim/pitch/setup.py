@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from sim.game.model import Game
+from sim.game.model import Game, Role
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.pitch import columns as col
 from sim.pitch.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, WEIGHT_ERROR
@@ -65,6 +65,7 @@ def abilities(
         )
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
+        P[i, col.WILLING] = who.drive
         P[i, col.NSEG] = 1.0
         P[i, col.FRESH_VMAX], P[i, col.FRESH_SIGMA] = P[i, col.VMAX], P[i, col.SIGMA]
         P[i, col.FRESH_REACT] = P[i, col.REACT]
@@ -103,6 +104,7 @@ def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float
         P[i, col.SIDE] = col.FLOATER if side == "holder" else sides[side]
         P[i, col.STYLE] = STYLES[style]
         P[i, col.LIMIT] = role.touches or 0
+        instruct(P[i], role)
         P[i, col.ROLE] = [each.name for each in game.roles].index(role.name)
         P[i, col.SINCE] = standing.since[i]
         if style == "goal":
@@ -112,6 +114,14 @@ def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float
             groups.setdefault((side, style, place), []).append(i)
     for (_, style, _), members in groups.items():
         spread_out(P, members, style)
+
+
+def instruct(row: np.ndarray, role: Role) -> None:
+    """What the coach asks of a role, as the kernels read it."""
+    row[col.DRIVE] = row[col.WILLING] * role.effort
+    row[col.PRESSING], row[col.MARKING], row[col.WIN_BACK] = role.press, role.marking, role.win_back_s
+    row[col.WIDTH], row[col.DEPTH], row[col.TEMPO] = role.width, role.depth, role.tempo
+    row[col.FIXED] = float(role.positions == "fixed")
 
 
 def keeper_zone(game: Game, name: str, row: np.ndarray) -> None:

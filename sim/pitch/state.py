@@ -193,10 +193,12 @@ class State:
         for i in range(len(game.players)):
             style, place = standing.job_of(i)
             place = standing.place_of(i, place)
+            P[i, col.AWAY] = 0.0
             if style == "goal":
                 P[i, col.OPEN] = 0.0 if standing.phase.aim == "keep" else 1.0
                 continue
             here = place == standing.area
+            P[i, col.AWAY] = float(not here and "transfer" in standing.open)
             inside += here
             P[i, col.OPEN] = float(
                 (here and style != "wait")

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit
+from sim.energy import equivalent_speed
 from sim.pitch.assumptions import TIRED_ERROR, TIRED_REACTION, TIRED_SPEED_LEAST, TIRING_SCALE
 from sim.pitch.columns import (
     CRITICAL,
@@ -28,25 +29,7 @@ from sim.pitch.columns import (
 )
 from sim.players import Profile
 
-GRAVITY = 9.81
-FLAT_COST = 3.6  # J/kg/m, running on the flat
-WALK_COST = 2.1  # J/kg/m, walking on the flat at 1.0-1.4 m/s (the published table gives 2.02-2.27)
-WALK_MPS = 2.27  # m/s, walking turns into running on the flat
 GAUSS = 0.2113248654051871  # two-point Gauss rule on [0, 1]
-
-
-@njit(cache=True)
-def equivalent_speed(v, along):
-    """m/s of steady running on the flat that costs as much as speed v (m/s) with acceleration `along` (m/s2) along the way."""
-    slope = along / GRAVITY
-    steep = math.sqrt(1.0 + slope * slope)
-    if slope >= 0.0:
-        cost = (39.5 * slope + FLAT_COST * math.exp(-4.0 * slope)) * steep
-    else:
-        cost = (-8.34 * slope + FLAT_COST * math.exp(13.0 * slope)) * steep
-    if v < WALK_MPS:
-        cost -= (FLAT_COST - WALK_COST) * math.exp(-4.0 * abs(slope))
-    return v * cost / FLAT_COST
 
 
 @njit(cache=True)

@@ -150,14 +150,36 @@ def _people(game: Game) -> list[str]:
         total = sum(player.role == role.name for player in game.players)
         place = f"{_STYLES[role.style]} {_place(role.place)}"
         touches = "free touches" if role.touches is None else f"at most {_some(role.touches, 'touch')}"
+        does = f"{place}, {_side(role)}, {touches}{_asked(role)}"
         if groups:
-            lines.append(f"{total} x {role.name} ({'; '.join(groups)}): {place}, {_side(role)}, {touches}.")
+            lines.append(f"{total} x {role.name} ({'; '.join(groups)}): {does}.")
         else:
-            later.append(f"Nobody begins as {role.name}; who becomes one plays {place}, {_side(role)}, {touches}.")
+            later.append(f"Nobody begins as {role.name}; who becomes one plays {does}.")
     homes = [f"{team.name} in {team.home}" for team in game.teams if team.home is not None]
     if homes:
         lines.append(f"At home: {_listed(homes)}.")
     return lines + later
+
+
+def _asked(role: Role) -> str:
+    """What the coach asks of a role beyond the usual, as more parts of a sentence."""
+    found = []
+    if role.press != 0.5:
+        found.append(f"{'attack the ball' if role.press > 0.5 else 'contain'} (press {role.press:g})")
+    if role.marking != 0.5:
+        found.append(f"{'stay with a man' if role.marking > 0.5 else 'guard space'} (marking {role.marking:g})")
+    if role.win_back_s:
+        found.append(f"hunt the ball for {role.win_back_s:g} s after a loss")
+    for name, value in (("wide", role.width), ("deep", role.depth)):
+        if value != 1.0:
+            found.append(f"{value:g} times as {name} as usual")
+    if role.tempo != 0.5:
+        found.append(f"{'play quickly' if role.tempo > 0.5 else 'play patiently'} (tempo {role.tempo:g})")
+    if role.positions == "fixed":
+        found.append("keep to fixed positions")
+    if role.effort != 1.0:
+        found.append(f"{100.0 * role.effort:.0f} % of the usual effort")
+    return "".join(f", {one}" for one in found)
 
 
 def _served(restart: Restart) -> str:
