@@ -138,6 +138,8 @@ def test_clocks_add_up_and_the_ball_has_one_owner(name: str, seed: int):
         elif kind == "shot":
             assert owner == player
             owner = ""
+        elif kind == "deflect":
+            owner = ""  # touched, not controlled: whoever has it next need not have been passed to
         elif kind == "touch" and owner == "":
             owner = player
     assert live + dead + (log.duration_s - dead_since if live_since is None else 0.0) == pytest.approx(log.duration_s)
