@@ -79,7 +79,7 @@ def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
             player: rested(left, roster[player], game.bouts.rest_seconds)
             for player, left in zip(log.players, log.reserve_end, strict=True)
         }
-    return session_of(game, logs)
+    return session_of(game, logs, roster)
 
 
 def answers_of(session: Session, questions: Iterable[Question]) -> dict[Question, np.ndarray]:

@@ -13,6 +13,7 @@ sessions' own values, in per cent of their mean.  Errors: linearised residuals f
     reached:N (chance a possession), distance_cv (between players)
     completion:LOW-HIGH:free|pressed (m), pass_speed:LOW-HIGH:qN, reception_to_pass:all|free|pressed:qN,
     reception_to_pass_share:SECONDS
+    heart_rate_pct (of maximum), perceived_effort (0 to 10): estimates, adults only
     session_cv:distance, session_cv:LOW-HIGH (between sessions, per cent)
 
 Any other name is looked up among the measures of an answer (`sim.measures.catalogue`), of the game, a team or a role.
@@ -28,10 +29,12 @@ import numpy as np
 from sim.evidence.deeds import PASS
 from sim.evidence.session import BANDS, COLUMN, Session
 from sim.evidence.tracks import EDGES_KMH
+from sim.game.model import Game
 from sim.measures.intervals import ratio_error, t_quantile
 
 RESAMPLES = 200
 NOBODY_MEASURES = ("losses", "passes", "completed", "tackles", "outs")
+ESTIMATES = ("heart_rate_pct", "perceived_effort")
 LENGTH, PRESSED, COMPLETED, SPEED, WAIT, KEEPER = range(len(PASS))
 
 
@@ -149,20 +152,37 @@ def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
 def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, float]:
     """(top, bottom) of a measure of the answers for this session; keepers are in the game's own."""
     from sim.measures.catalogue import measures
+    from sim.measures.scan import scan
     from sim.measures.sessions import Sessions, groups_of
+    from sim.measures.tally import count
     from sim.measures.tally import session_of as tally_of_session
-    from sim.measures.tally import tally
 
-    bouts = [tally(session.game, log) for log in session.logs]
+    bouts = []
+    for log in session.logs:
+        before = bouts[-1] if bouts else None
+        bouts.append(count(session.game, scan(session.game, log), log, None, before, session.roster))
     ratio = next((one for one in measures(bouts[0].thresholds) if one.measure == measure), None) if bouts else None
-    if ratio is None:
+    if ratio is None and not (bouts and measure in ESTIMATES):
         raise Unknown(f"no measure {measure}")
     whole = Sessions([tally_of_session(bouts)])
     wanted = "game" if scope == "all" else scope
     group = next((one for one in groups_of(session.game, whole) if one.scope == wanted), None)
     if group is None:
         raise Unknown(f"no measure {measure} of {scope}")
+    if ratio is None:
+        return estimated(session.game, measure, float(whole.sum(group, "heart_pct_s")[0]), float(whole.sum(group, "time_s")[0]))
     return float(ratio.scale * ratio.top(whole, group)[0]), float(ratio.bottom(whole, group)[0])
+
+
+def estimated(game: Game, measure: str, heart_pct_s: float, seconds: float) -> tuple[float, float]:
+    """(top, bottom) of estimated heart rate or effort; none where minors play."""
+    from sim.measures.strain import effort_of, has_minors
+
+    if has_minors(game):
+        raise Unknown(f"no {measure} of minors")
+    if measure == "perceived_effort":
+        return effort_of(heart_pct_s / seconds) * seconds, seconds
+    return heart_pct_s, seconds
 
 
 def completion(session: Session, detail: str) -> tuple[float, float]:

@@ -47,6 +47,24 @@ def test_bands_of_speed(square):
         value(square, "metres:3-4")
 
 
+def test_estimates_are_those_of_the_answers_and_none_for_minors(square):
+    from sim.measures.summary import summarise
+    from sim.measures.tally import session_of as tally_of_session
+    from sim.measures.tally import tally
+
+    first = tally(square_game(), square_bout())
+    both = tally_of_session([first, tally(square_game(), square_bout(number=1), before=first)])
+    rows = {(row.measure, row.scope): row.mean for row in summarise(square_game(), [both])}
+    assert value(square, "heart_rate_pct") == pytest.approx(rows["mean_heart_rate_estimate", "game"])
+    assert value(square, "heart_rate_pct", "role:inside") == pytest.approx(rows["mean_heart_rate_estimate", "role:inside"])
+    assert value(square, "perceived_effort") == pytest.approx(rows["perceived_effort_estimate", "game"])
+    youngsters = square_game().model_copy(
+        update={"teams": tuple(team.model_copy(update={"population": "U12"}) for team in square_game().teams)}
+    )
+    with pytest.raises(Unknown):
+        value(session_of(youngsters, [square_bout()]), "heart_rate_pct")
+
+
 def test_counts_of_the_ball(square):
     # A bout: in play 8 s, 10 s, 25 s; 2 losses; 6 passes that ended (the last is on its way), 5 completed.
     minutes = (8 + 10 + 25) / 60
