@@ -138,7 +138,6 @@ def test_passing_quickens_as_the_square_shrinks(touches: int, outside: int):
 
 
 # First-time play without its penalties: it is struck as well as a set ball, sees as much, and is not read any sooner.
-# weight of a first-time pass stays 1.6 times as uncertain: that is no constant by name.)
 PLAIN = (
     ("anticipation_one_touch", 0.0),
     ("choice_noise_first", 0.0),
