@@ -1,8 +1,9 @@
 """What a user has put in place of the program's own assumptions: one frozen value, handed on explicitly.
 
-It holds only what differs: constants of the engine by name, and numbers of the populations by (population, trait, number).
-Empty, everything is as it stands in `sim.parameters`, `sim.pitch.assumptions` and `sim.populations`.  What may be
-replaced, and by what, is checked where the user's file is read (`sim.experiments.assumption_file`).
+It holds only what differs: constants of the engine and of the heart rate by name, and numbers of the populations by
+(population, trait, number).  Empty, everything is as it stands in `sim.parameters`, `sim.pitch.assumptions` and
+`sim.populations`.  What may be replaced, and by what, is checked where the user's file is read
+(`sim.experiments.assumption_file`).
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import MappingProxyType
 
+from sim.parameters import TABLE, defaults
 from sim.populations import Population, population
 
 NUMBERS = ("mean", "spread", "ignorance")
@@ -20,19 +22,25 @@ NUMBERS = ("mean", "spread", "ignorance")
 
 @dataclass(frozen=True)
 class Assumptions:
-    """`engine`: (constant, value).  `populations`: (population, trait, one of `NUMBERS`, value); for how much days differ
+    """`engine`, `heart`: (constant, value).  `populations`: (population, trait, one of `NUMBERS`, value); for how much days differ
     (`Population.days`) the number is "value"."""
 
     engine: tuple[tuple[str, float], ...] = ()
     populations: tuple[tuple[str, str, str, float], ...] = ()
+    heart: tuple[tuple[str, float], ...] = ()
 
     def __bool__(self) -> bool:
-        return bool(self.engine or self.populations)
+        return bool(self.engine or self.populations or self.heart)
 
     @property
     def constants(self) -> dict[str, float]:
         """The engine's constants that differ, by name."""
         return dict(self.engine)
+
+    @property
+    def table(self) -> dict[str, float]:
+        """Name -> value of all of `sim.parameters`, with those of the heart rate that differ."""
+        return dict(defaults()) | dict(self.heart)
 
 
 NONE = Assumptions()
@@ -59,6 +67,8 @@ def replaced(
     for name, value in assumptions.engine:
         own, unit = engine[name]
         yield f"engine.{name}", unit, own, value
+    for name, value in assumptions.heart:
+        yield f"heart.{name}", TABLE[name].unit, TABLE[name].value, value
     for whose, trait, number, value in assumptions.populations:
         found = population(whose)
         place = f'population."{whose}".{trait}'

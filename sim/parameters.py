@@ -129,5 +129,8 @@ _HEART = (
               "how differently players rate the same work on the scale 0 to 10"),
 )  # fmt: skip
 
+HEART = tuple(row.name for row in _HEART)
+"""Names of the constants of heart rate and effort, which no compiled code holds."""
+
 TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL + _HEART)
 """The constants of motion, ball and heart rate by name; the engine puts its own beside them (`sim.pitch.assumptions`)."""

@@ -28,7 +28,6 @@ from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import GameError
 from sim.fitness import Found, from_tests
 from sim.game.model import Game, Player
-from sim.parameters import defaults
 from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait
 
 PRESSING_DISTANCE_M = 8.0
@@ -96,7 +95,7 @@ def roster_problems(game: Game, assumptions: Assumptions = NONE) -> list[str]:
     for player in game.players:
         limit, whose = limits[player.team], game.team(player.team).population
         if player.sprint is not None:
-            limit, whose = _own_limit(_found(player)), "their own splits"
+            limit, whose = _own_limit(_found(player, assumptions)), "their own splits"
         places.append(("players", player.id, limit, whose, player.pressing_speed))
     for table, name, limit, whose, value in places:
         if value is not None and value > limit:
@@ -114,7 +113,7 @@ def typical_roster(game: Game, assumptions: Assumptions = NONE) -> dict[str, Pro
     for player in game.players:
         whose = _population_of(game, player, assumptions)
         means = {name: trait.mean for name, trait in whose.traits.items()}
-        centres, _, exact = _about(whose, means | _team_values(game, player), player)
+        centres, _, exact = _about(whose, means | _team_values(game, player), player, assumptions)
         roster[player.id] = Profile(**(centres | exact))
     return roster
 
@@ -136,7 +135,7 @@ def draw_roster(
     for player in game.players:
         whose = _population_of(game, player, assumptions)
         key = streams.key_of(seed, replicate, 0, stream, streams.hash_id(player.id))
-        centres, spreads, exact = _about(whose, means[whose.name] | _team_values(game, player), player)
+        centres, spreads, exact = _about(whose, means[whose.name] | _team_values(game, player), player, assumptions)
         drive = _draw_drive(whose, player.id, seed, replicate if day is None else day)
         roster[player.id] = _draw_player(whose, key, centres, spreads, exact | {"drive": drive})
     return roster
@@ -157,9 +156,11 @@ def _draw_means(whose: Population, key: int) -> dict[str, float]:
     return {name: _draw(trait, key, trait.mean, trait.ignorance) for name, trait in whose.traits.items()}
 
 
-def _about(whose: Population, centres: Mapping[str, float], player: Player) -> tuple[dict, dict, dict]:
+def _about(
+    whose: Population, centres: Mapping[str, float], player: Player, assumptions: Assumptions
+) -> tuple[dict, dict, dict]:
     """What one player is drawn about: (centres, spreads, exact values), each by trait."""
-    found = _found(player)
+    found = _found(player, assumptions)
     centres = {**centres}
     spreads = {name: spread_about(trait, centres[name]) for name, trait in whose.traits.items()}
     if player.sprint is not None:
@@ -249,9 +250,9 @@ def _team_values(game: Game, player: Player) -> dict[str, float]:
     return _written(game.team(player.team))
 
 
-def _found(player: Player) -> Found:
+def _found(player: Player, assumptions: Assumptions) -> Found:
     """What the player's fitness tests say."""
-    return from_tests(player, defaults()["critical_share_of_aerobic"])
+    return from_tests(player, assumptions.table["critical_share_of_aerobic"])
 
 
 def _own_limit(found: Found) -> float:

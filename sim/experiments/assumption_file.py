@@ -1,4 +1,4 @@
-"""A user's own assumptions, in TOML: constants of the engine, and numbers of populations.
+"""A user's own assumptions, in TOML: constants of the engine and the heart rate (`[heart]`), and numbers of populations.
 
 ```toml
 [engine]
@@ -30,8 +30,7 @@ from sim.game.messages import show
 from sim.players import typical_limit
 from sim.populations import POPULATIONS
 
-PARTS = ("engine", "population")
-COMPILED = "is part of the compiled code or of an estimate, and cannot be replaced"
+COMPILED = "is part of the compiled code of motion and ball, and cannot be replaced"
 SHOWN = 4
 
 
@@ -62,8 +61,9 @@ def assumptions_of(data: Mapping[str, Any], source: str = "assumptions") -> Assu
         else:
             found[place] = float(value)
     chosen = Assumptions(
-        tuple((place[1], value) for place, value in found.items() if place[0] == "engine"),
-        tuple(
+        engine=tuple((place[1], value) for place, value in found.items() if place[0] == "engine"),
+        heart=tuple((place[1], value) for place, value in found.items() if place[0] == "heart"),
+        populations=tuple(
             (place[1], place[2], place[3] if len(place) > 3 else "value", value)
             for place, value in found.items()
             if place[0] == "population"
@@ -136,20 +136,19 @@ def dotted(place: tuple[str, ...]) -> str:
 
 
 def template_of(whose: str = "amateur men") -> str:
-    """A file with every constant of the engine and one population, all commented out: take the # away and change."""
+    """A file with every constant that can be replaced and one population, all commented out: take the # away and change."""
     lines = [
         "# Assumptions of your own. Take the # away from a line and change its value; what is left out stays as it is.",
         "# Use it with: overload estimate GAME --assumptions FILE",
-        "",
-        "[engine]",
     ]
+    constants: dict[str, list[str]] = {"engine": [], "heart": []}
     days: list[str] = []
     traits: list[str] = []
     last = ""
     for row in rows():
         legal = f"{row.low:g} to {row.high:g}" + ("" if row.unit == "1" else f" {row.unit}")
-        if row.group == "engine":
-            lines.append(f"# {row.name} = {row.value:g}  # {legal}; {row.note}")
+        if row.group in constants:
+            constants[row.group].append(f"# {row.name} = {row.value:g}  # {legal}; {row.note}")
         elif row.group == whose and row.number == "value":
             days.append(f"# {row.name} = {row.value:g}  # {legal}; {row.note}")
         elif row.group == whose:
@@ -157,6 +156,7 @@ def template_of(whose: str = "amateur men") -> str:
                 traits += ["", f'[population."{whose}".{row.name}]  # {row.note}']
                 last = row.name
             traits.append(f"# {row.number} = {row.value:g}  # {legal}")
+    lines += [line for group, rest in constants.items() for line in ("", f"[{group}]", *rest)]
     return "\n".join([*lines, "", f'[population."{whose}"]', *days, *traits]) + "\n"
 
 

@@ -2,7 +2,7 @@
 
 A row is one number.  A trait of a population gives three: its mean (whose `spread` is our ignorance of it), the spread
 between players, and that ignorance itself.  `place` is how a user's file names the row; None where it cannot be replaced
-there, because the number is part of the compiled code of motion and ball, or of the estimate of the heart rate.
+there, because the number is part of the compiled code of motion and ball.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from sim.errors import GameError
-from sim.parameters import PROVENANCES, TABLE
+from sim.parameters import HEART, PROVENANCES, TABLE
 from sim.pitch.assumptions import ENGINE
 from sim.populations import POPULATIONS, Population, Trait
 
@@ -44,18 +44,16 @@ class Row:
         if self.group in POPULATIONS:
             own = () if self.number == "value" else (self.number,)
             return ("population", self.group, self.name, *own)
-        return ("engine", self.name)
+        return ("engine" if self.group == FIXED else self.group, self.name)
 
 
 def rows() -> tuple[Row, ...]:
     """The whole table, in the order of the program's own tables."""
+    constants = [("heart" if one.name in HEART else FIXED, one) for one in TABLE.values()]
+    constants += [("engine", one) for one in ENGINE]
     found = [
-        Row(FIXED, one.name, "value", one.value, one.unit, one.spread, one.low, one.high, one.provenance, False, one.note)
-        for one in TABLE.values()
-    ]
-    found += [
-        Row("engine", one.name, "value", one.value, one.unit, one.spread, one.low, one.high, one.provenance, True, one.note)
-        for one in ENGINE
+        Row(group, one.name, "value", one.value, one.unit, one.spread, one.low, one.high, one.provenance, group != FIXED, one.note)
+        for group, one in constants
     ]
     for whose in POPULATIONS.values():
         for trait in whose.traits.values():

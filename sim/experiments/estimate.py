@@ -62,7 +62,7 @@ def estimate(
     if precision is None:
         played, line = play(sessions_for(game, asked)), None
     else:
-        played, line = until_narrow(game, precision, max(len(known), sessions_for(game, bouts)), play)
+        played, line = until_narrow(game, precision, max(len(known), sessions_for(game, bouts)), play, assumptions.table)
     if keep is not None:
         whole = precision is None and len(played.sessions) == played.wanted
         done = sum(one.bouts for one in played.sessions)
@@ -74,7 +74,7 @@ def result_of(
     game: Game, played: Played, seed: int, changes: Sequence[str], line: str | None, provenance: Provenance
 ) -> Result:
     """The answer these sessions give; `line` is one more thing to be said."""
-    measures = summarise(game, played.sessions)
+    measures = summarise(game, played.sessions, values=provenance.parameters)
     cautions = cautions_for(game, measures, played.sessions[0].thresholds, len(played.sessions), played.wanted)
     return Result(
         format=FORMAT,

@@ -6,7 +6,6 @@ from importlib.metadata import version
 
 from sim.assumptions import NONE, Assumptions, replaced
 from sim.measures.thresholds import Thresholds
-from sim.parameters import defaults
 from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance, Replaced
 
@@ -15,7 +14,7 @@ LIBRARIES = ("numba", "numpy", "pandas", "pydantic", "scipy", "simpy")
 
 def provenance_of(thresholds: Thresholds, assumptions: Assumptions = NONE) -> Provenance:
     """`assumptions`: what the user has put in place of the program's own."""
-    constants = dict(defaults()) | {row.name: row.value for row in ENGINE} | assumptions.constants
+    constants = assumptions.table | {row.name: row.value for row in ENGINE} | assumptions.constants
     libraries = {name: version(name) for name in LIBRARIES}
     return Provenance(libraries, constants, thresholds, replacements(assumptions))
 

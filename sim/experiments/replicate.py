@@ -75,7 +75,8 @@ def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = N
     roster = None
     for log in logs:
         roster = draw_roster(game, log.seed, log.replicate, assumptions) if roster is None else roster
-        tallies.append(tally(game, log, before=tallies[-1] if tallies else None, roster=roster))
+        before = tallies[-1] if tallies else None
+        tallies.append(tally(game, log, before=before, roster=roster, values=assumptions.table))
     return tallies
 
 

@@ -9,7 +9,7 @@ for, at least a tenth, at most as many again.  So the looks, and the answer, are
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from sim.errors import GameError
@@ -55,9 +55,9 @@ def needed(share: float) -> float:
     return share / (1 + share)
 
 
-def row_of(game: Game, played: Played, wanted: Precision) -> Measure:
+def row_of(game: Game, played: Played, wanted: Precision, values: Mapping[str, float] | None = None) -> Measure:
     """The row that has to be narrow."""
-    rows = summarise(game, played.sessions)
+    rows = summarise(game, played.sessions, values=values)
     found = [row for row in rows if (row.measure, row.scope) == (wanted.measure, wanted.scope)]
     if len(found) == 1:
         return found[0]
@@ -80,13 +80,22 @@ def next_look(sessions: int, width: float, share: float, most: int) -> int:
     return min(most, math.ceil(max(sessions + max(1, sessions // 10), min(asked, 2 * sessions))))
 
 
-def until_narrow(game: Game, wanted: Precision, first: int, play: Callable[[int], Played]) -> tuple[Played, str]:
-    """(what was played, a line saying how it ended).  `play(n)` sees to it that sessions 0 ... n-1 are there."""
+def until_narrow(
+    game: Game,
+    wanted: Precision,
+    first: int,
+    play: Callable[[int], Played],
+    values: Mapping[str, float] | None = None,
+) -> tuple[Played, str]:
+    """(what was played, a line saying how it ended).  `play(n)` sees to it that sessions 0 ... n-1 are there.
+
+    `values`: constants by name, as for `summarise`.
+    """
     most = max(1, wanted.budget // game.bouts.count)
     sessions = min(max(MINIMUM, first), most)
     while True:
         played = play(sessions)
-        width = width_of(row_of(game, played, wanted))
+        width = width_of(row_of(game, played, wanted, values))
         stopped = len(played.sessions) < sessions
         if stopped or width <= needed(wanted.share) or sessions >= most:
             return played, line_of(wanted, width, played, stopped)

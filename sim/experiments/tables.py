@@ -21,4 +21,5 @@ def session_tables(
 
     numbers = range(sessions_for(game, bouts))
     logs = [log for number in numbers for log in session_bouts(game, seed, number, assumptions)]
-    return tables(game, logs, rosters={number: draw_roster(game, seed, number, assumptions) for number in numbers})
+    rosters = {number: draw_roster(game, seed, number, assumptions) for number in numbers}
+    return tables(game, logs, rosters=rosters, values=assumptions.table)

@@ -13,14 +13,15 @@ propagating the spreads of the constants at the mean, and the range of one sessi
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 
 import numpy as np
 
 from sim.bands import minors_of
 from sim.game.model import Game
 from sim.measures.sessions import Group, Sessions
-from sim.parameters import TABLE
+from sim.parameters import TABLE, defaults
 from sim.session_load import effort_load
 
 CLOCK = "watch"
@@ -28,6 +29,7 @@ KINDS = ("game", "team", "role")
 EIGHT_IN_TEN = 1.2815515655446004  # standard deviations that hold the middle 80 % of a normal distribution
 MOST_EFFORT = 10.0
 SHARED = ("cost_beyond_running", "critical_share_of_aerobic", "heart_rate_per_uptake_pct")
+OURS = defaults()
 Numbers = tuple[float | None, float | None, float | None, float | None, float | None]
 
 
@@ -35,24 +37,24 @@ def has_minors(game: Game) -> bool:
     return bool(minors_of([team.population for team in game.teams]))
 
 
-def heart_sd(mean: float, players: int) -> float:
+def heart_sd(mean: float, players: int, values: Mapping[str, float] = OURS) -> float:
     """Uncertainty of an estimated mean heart rate (points of % of maximum) of a group of so many players."""
-    relative = math.hypot(*(TABLE[name].spread / TABLE[name].value for name in SHARED))
-    at_rest = TABLE["heart_rate_at_rest_pct"]
-    shared = math.hypot((mean - at_rest.value) * relative, at_rest.spread)
-    return math.hypot(shared, TABLE["heart_rate_player_sd_pct"].value / math.sqrt(players))
+    relative = math.hypot(*(TABLE[name].spread / values[name] for name in SHARED))
+    at_rest = "heart_rate_at_rest_pct"
+    shared = math.hypot((mean - values[at_rest]) * relative, TABLE[at_rest].spread)
+    return math.hypot(shared, values["heart_rate_player_sd_pct"] / math.sqrt(players))
 
 
-def effort_of(pct: float) -> float:
+def effort_of(pct: float, values: Mapping[str, float] = OURS) -> float:
     """Perceived effort, 0 to 10, at a mean heart rate in per cent of maximum."""
-    least = TABLE["effort_from_pct"].value
+    least = values["effort_from_pct"]
     return min(max(MOST_EFFORT * (pct - least) / (100.0 - least), 0.0), MOST_EFFORT)
 
 
-def effort_sd(sd_pct: float, players: int) -> float:
+def effort_sd(sd_pct: float, players: int, values: Mapping[str, float] = OURS) -> float:
     """Uncertainty of the effort, from that of the heart rate, of the scale, and of how differently players rate."""
-    per_pct = MOST_EFFORT / (100.0 - TABLE["effort_from_pct"].value)
-    own = TABLE["effort_player_sd"].value / math.sqrt(players)
+    per_pct = MOST_EFFORT / (100.0 - values["effort_from_pct"])
+    own = values["effort_player_sd"] / math.sqrt(players)
     return math.hypot(per_pct * sd_pct, per_pct * TABLE["effort_from_pct"].spread, own)
 
 
@@ -80,6 +82,7 @@ def estimates(
     sessions: Sessions,
     groups: list[Group],
     of_ratio: Callable[[np.ndarray, np.ndarray, float, bool], Numbers],
+    values: Mapping[str, float] = OURS,
 ) -> Iterator[tuple[tuple, Group, Numbers]]:
     """((measure, unit, clock, definition), group, numbers) of every row; nothing at all where minors play."""
     if has_minors(game):
@@ -90,9 +93,9 @@ def estimates(
         if heart[0] is None:
             continue
         players = max(1, int((sessions.cells[:, :, :, 0] * group.cells > 0).any(axis=(0, 2)).sum()))
-        sd = heart_sd(heart[0], players)
-        felt = effort_sd(sd, players)
-        effort = changed(heart, effort_of)
+        sd = heart_sd(heart[0], players, values)
+        felt = effort_sd(sd, players, values)
+        effort = changed(heart, partial(effort_of, values=values))
         load = changed(effort, lambda value: effort_load(value, minutes))
         most = effort_load(MOST_EFFORT, minutes)
         own = "of the estimate itself, in the range of one session"

@@ -11,7 +11,7 @@ least in a session, and how often the most exceeds 60 %; how likely each thresho
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,6 +31,7 @@ from sim.measures.sessions import Group, Sessions, groups_of
 from sim.measures.strain import estimates
 from sim.measures.tally import Tally
 from sim.measures.thresholds import STRICT
+from sim.parameters import defaults
 
 LONG_RUN = 0.8
 MUCH = 0.6
@@ -136,7 +137,9 @@ def takes(scopes: Sequence[str], group: Group, happens: bool) -> bool:
     return named and happens
 
 
-def numbers(game: Game, sessions: Sessions) -> Iterator[tuple[Ratio | tuple, Group, Estimate]]:
+def numbers(
+    game: Game, sessions: Sessions, values: Mapping[str, float] | None = None
+) -> Iterator[tuple[Ratio | tuple, Group, Estimate]]:
     """(what, group, estimate) of every row; `what` is a ratio or (measure, unit, clock, definition)."""
     groups = groups_of(game, sessions)
     whole = groups[0]
@@ -154,7 +157,7 @@ def numbers(game: Game, sessions: Sessions) -> Iterator[tuple[Ratio | tuple, Gro
                     yield what, group, of_runs(*sessions.runs(group))
         if ratio.measure == "defending_share":
             yield from extremes(sessions, whole)
-    yield from estimates(game, sessions, groups, of_ratio)
+    yield from estimates(game, sessions, groups, of_ratio, defaults() if values is None else values)
     for threshold in thresholds_of(game):
         yield chance_of(threshold, sessions, whole)
 
@@ -186,13 +189,18 @@ def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[t
     return what, whole, of_ratio(reached, bottom, 1.0, True)
 
 
-def summarise(game: Game, tallies: Collection[Tally], own: Collection[str] = ()) -> tuple[Measure, ...]:
-    """All rows for these sessions (one tally a session); `own`: measures the user's own counts have entered."""
+def summarise(
+    game: Game, tallies: Collection[Tally], own: Collection[str] = (), values: Mapping[str, float] | None = None
+) -> tuple[Measure, ...]:
+    """All rows for these sessions (one tally a session); `own`: measures the user's own counts have entered.
+
+    `values`: constants by name (None: those of `sim.parameters`).
+    """
     if not tallies:
         return ()
     sessions, setting = Sessions(list(tallies)), setting_of(game)
     rows = []
-    for what, group, estimate in numbers(game, sessions):
+    for what, group, estimate in numbers(game, sessions, values):
         if isinstance(what, Ratio):
             what = (what.measure, what.unit, what.clock, what.definition)
         name, unit, clock, definition = what

@@ -76,16 +76,18 @@ def tables(
     logs: Sequence[BoutLog],
     thresholds: Thresholds | None = None,
     rosters: Mapping[int, Mapping[str, Profile]] | None = None,
+    values: Mapping[str, float] | None = None,
 ) -> dict[str, DataFrame]:
     """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order.
 
-    `rosters`: who played, by replicate number (None: whoever is drawn).
+    `rosters`: who played, by replicate number (None: whoever is drawn); `values` as in `count`.
     """
     scans = [scan(game, log) for log in logs]
     tallies: list[Tally] = []
     for seen, log in zip(scans, logs, strict=True):
         before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
-        tallies.append(count(game, seen, log, thresholds, before, rosters[log.replicate] if rosters else None))
+        roster = rosters[log.replicate] if rosters else None
+        tallies.append(count(game, seen, log, thresholds, before, roster, values))
     both = list(zip(scans, logs, strict=True))
     counted = list(zip(tallies, logs, strict=True))
     return {
@@ -94,7 +96,7 @@ def tables(
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log))),
         "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log))),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
-        "summary": summary_frame(summarise(game, sessions_of(tallies))),
+        "summary": summary_frame(summarise(game, sessions_of(tallies), values=values)),
     }
 
 

@@ -67,9 +67,10 @@ def tally(
     thresholds: Thresholds | None = None,
     before: Tally | None = None,
     roster: Mapping[str, Profile] | None = None,
+    values: Mapping[str, float] | None = None,
 ) -> Tally:
-    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first); `roster` as in `count`."""
-    return count(game, scan(game, log), log, thresholds, before, roster)
+    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first); the rest as in `count`."""
+    return count(game, scan(game, log), log, thresholds, before, roster, values)
 
 
 def count(
@@ -79,11 +80,12 @@ def count(
     thresholds: Thresholds | None = None,
     before: Tally | None = None,
     roster: Mapping[str, Profile] | None = None,
+    values: Mapping[str, float] | None = None,
 ) -> Tally:
     """The numbers of one bout that has been scanned.
 
     `thresholds`: None is what the game says.  `roster`: None is whoever is drawn for the session of the log; needed for speeds
-    that are shares of a player's own, and for how hard the work is for him.
+    that are shares of a player's own, and for how hard the work is for him.  `values`: None are those of `sim.parameters`.
     """
     thresholds = limits_of(game) if thresholds is None else thresholds
     roster = draw_roster(game, log.seed, log.replicate) if roster is None else roster
@@ -91,7 +93,7 @@ def count(
     spent = energies(rows, *rule())
     tops = np.array([roster[player].vmax_mps for player in log.players])
     loads, peaks = counted(rows, spent, len(log.players), len(log.roles), thresholds, tops)
-    felt, heart_pct = heart_rates(game, log, rows, spent, roster, before)
+    felt, heart_pct = heart_rates(game, log, rows, spent, roster, before, defaults() if values is None else values)
     times = np.array(seen.exposure.times)
     spells = np.zeros((*peaks.shape, 2))
     longest = np.zeros(peaks.shape)
@@ -127,13 +129,19 @@ def count(
 
 
 def heart_rates(
-    game: Game, log: BoutLog, rows: np.ndarray, spent: np.ndarray, roster: Mapping[str, Profile], before: Tally | None
+    game: Game,
+    log: BoutLog,
+    rows: np.ndarray,
+    spent: np.ndarray,
+    roster: Mapping[str, Profile],
+    before: Tally | None,
+    values: Mapping[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
     """(% x s by player and role, % at the end by player) of the estimated heart rate; where minors play, nothing is reckoned."""
     felt = np.zeros((len(log.players), len(log.roles)))
     if minors_of([team.population for team in game.teams]):
         return felt, np.zeros(len(log.players))
-    heart = heart_of(defaults())
+    heart = heart_of(values)
     if before is None:
         pulse = np.full(len(log.players), heart.start)
     else:

@@ -10,7 +10,11 @@ from sim.experiments.assumption_table import FIXED, Row
 from sim.populations import POPULATIONS
 from sim.results import Replaced
 
-TITLES = {FIXED: "Motion, ball and heart rate: built in", "engine": "Play: yours to replace under [engine]"}
+TITLES = {
+    FIXED: "Motion and ball: built in",
+    "heart": "Heart rate and effort: yours to replace under [heart]",
+    "engine": "Play: yours to replace under [engine]",
+}
 HEADS = ("", "value", "unit", "unsure by", "defended range", "rests on")
 HEADS_OF_PEOPLE = ("", "mean", "unit", "unsure by", "legal", "rests on", "players differ by", "rests on")
 KEY = (

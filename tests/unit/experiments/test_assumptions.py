@@ -20,9 +20,9 @@ from sim.experiments.saved import made_of, require_same
 from sim.measures.summary import summarise
 from sim.measures.tally import tally
 from sim.measures.thresholds import limits_of
-from sim.parameters import PROVENANCES, TABLE
+from sim.parameters import HEART, PROVENANCES, TABLE
 from sim.pitch.assumptions import ENGINE
-from sim.players import draw_roster
+from sim.players import draw_roster, typical_roster
 from sim.populations import KINDS, POPULATIONS
 from sim.words.assumptions import NOTHING, assumptions_in_words
 
@@ -44,7 +44,8 @@ def test_the_table_holds_every_constant_and_every_number_of_every_population_onc
     table = rows()
     places = [row.place if row.replaceable else (FIXED, row.name) for row in table]
     assert len(set(places)) == len(places)
-    assert [row.name for row in table if row.group == FIXED] == list(TABLE)
+    assert [row.name for row in table if row.group in (FIXED, "heart")] == list(TABLE)
+    assert tuple(row.name for row in table if row.group == "heart") == HEART
     assert [row.name for row in table if row.group == "engine"] == [one.name for one in ENGINE]
     for name, whose in POPULATIONS.items():
         mine = [row for row in table if row.group == name]
@@ -139,7 +140,7 @@ def test_everything_wrong_is_told_at_once():
     assert said["population.women.tau_s.median"] == "population.women.tau_s.median is not an assumption (near: mean)"
     assert said["population.women.tau_s.spread"] == "population.women.tau_s.spread must be between 0 and 0.22 s (got 3)"
     assert said["population.U12"] == "population.U12 must be a table (got 3)"
-    assert said["motor"] == "motor is not an assumption (allowed: engine, population)"
+    assert said["motor"] == "motor is not an assumption (allowed: engine, heart, population)"
     assert len(problems) == 11
 
 
@@ -178,6 +179,7 @@ def test_the_template_is_a_file_that_changes_nothing_and_with_its_marks_taken_aw
     lines = text.splitlines()
     bare = "\n".join(line.removeprefix("# ") if " = " in line else line for line in lines)
     full = assumptions_of(tomllib.loads(bare))
+    assert dict(full.heart) == pytest.approx({name: TABLE[name].value for name in HEART}, rel=1e-5)
     assert full.constants == pytest.approx({one.name: one.value for one in ENGINE}, rel=1e-5)
     assert len(full.populations) == 3 * len(KINDS) + len(POPULATIONS[name].days)
     for _, trait, number, value in full.populations:
@@ -236,7 +238,12 @@ def test_load_is_counted_for_the_players_who_played():
 
 def test_sessions_of_other_assumptions_are_not_put_together():
     game = load_game("tight-square")
-    kinds = [NONE, Assumptions((("replan", 0.5),), ()), Assumptions((), ((AMATEURS, "vmax_mps", "mean", 8.5),))]
+    kinds = [
+        NONE,
+        Assumptions((("replan", 0.5),), ()),
+        Assumptions(heart=(("heart_rate_start_pct", 50.0),)),
+        Assumptions((), ((AMATEURS, "vmax_mps", "mean", 8.5),)),
+    ]
     made = [made_of(game, 1, provenance_of(limits_of(game), which)) for which in kinds]
     for i, one in enumerate(made):
         for j, other in enumerate(made):
@@ -245,3 +252,24 @@ def test_sessions_of_other_assumptions_are_not_put_together():
             else:
                 with pytest.raises(GameError, match="must have the same assumptions"):
                     require_same(one, other, "--extend")
+
+
+def test_the_constants_of_the_heart_rate_reach_the_estimate_and_nothing_else():
+    game = load_game("tight-square", SMALL)
+    own = assumptions_of({"heart": {"heart_rate_at_rest_pct": 44, "effort_from_pct": 45, "critical_share_of_aerobic": 0.95}})
+    plain, changed = (estimate(game, bouts=3, seed=2, workers=1, assumptions=which) for which in (NONE, own))
+    moved = {one.measure for one, other in zip(plain.measures, changed.measures, strict=True) if one.mean != other.mean}
+    assert moved == {"mean_heart_rate_estimate", "perceived_effort_estimate", "session_load_estimate"}
+    heart, effort = (changed.row(name).mean for name in ("mean_heart_rate_estimate", "perceived_effort_estimate"))
+    assert effort == pytest.approx(10 * (heart - 45) / 55)
+    assert [one.name for one in changed.provenance.assumptions][0] == "heart.heart_rate_at_rest_pct"
+    assert changed.provenance.parameters["effort_from_pct"] == 45
+
+
+def test_a_fitness_test_is_read_with_the_users_share():
+    game = load_game("tight-square", ["players.squad-1.intermittent_run=2000"])
+    own = Assumptions(heart=(("critical_share_of_aerobic", 0.80),))
+    plain, changed = typical_roster(game), typical_roster(game, own)
+    ratio = changed["squad-1"].critical_speed_mps / plain["squad-1"].critical_speed_mps
+    assert ratio == pytest.approx(0.80 / 0.88)
+    assert changed["squad-2"] == plain["squad-2"]
