@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from cli import assumptions, calibrate, check, compare, estimate, evidence, games, play, schema, tune
+from cli import assumptions, calibrate, check, compare, estimate, evidence, games, play, schema, sweep, tune
 from sim import __version__
 from sim.errors import GameError
 
@@ -44,6 +44,7 @@ app.command("evidence")(evidence.evidence)
 app.command("calibrate")(calibrate.calibrate)
 app.command("compare")(compare.compare)
 app.command("tune")(tune.tune)
+app.command("sweep")(sweep.sweep)
 app.command("assumptions")(assumptions.assumptions)
 app.command("schema")(schema.schema)
 

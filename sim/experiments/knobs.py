@@ -81,9 +81,11 @@ def fitting(ways: Sequence[Changes], before: Changes, load: Callable[[Sequence[s
     return ways[-1]
 
 
-def turned(game: Game, knob: str, value: int) -> list[Changes]:
-    """The ways to write the changes that put a knob at a value."""
+def turned(game: Game, knob: str, value: int | str) -> list[Changes]:
+    """The ways to write the changes that put a knob at a value; sizes and times must be whole numbers."""
     area, dot, what = knob.rpartition(".")
+    if isinstance(value, str) and (what in ("side", "area") and "." not in area or knob in ("bout", "rest")):
+        raise GameError(f"must be a whole number (got {value})", f"{knob}={value}")
     if what in ("side", "area") and "." not in area:
         return [[change for one in areas_of(game, area if dot else None) for change in sized(one, what, value)]]
     if knob == "touches":

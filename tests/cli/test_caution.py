@@ -30,6 +30,7 @@ WALKS: dict[str, list[list[str]]] = {
     "evidence": [["--sessions", "kept"]],
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
     "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
+    "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
 }
 NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",

@@ -1,0 +1,72 @@
+"""`overload sweep GAME --key side=8..14 --key touches=1,2,3`: the answer over many values, as one tidy table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli.options import Changes, GameName, Population, Seed
+
+
+def sweep(
+    game: GameName,
+    keys: Annotated[
+        list[str],
+        typer.Option(
+            "--key",
+            metavar="KEY=A,B,C|FROM..TO",
+            help="What to change: a word as for `tune --knob` or a key as for --set.  May be given several times.",
+        ),
+    ],
+    points: Annotated[
+        int | None,
+        typer.Option(
+            "--spread", metavar="N", help="N points spread evenly over the space, instead of every combination."
+        ),
+    ] = None,
+    bouts: Annotated[int, typer.Option("--bouts", min=2, help="Bouts of each run at least.")] = 40,
+    seed: Seed = 1,
+    population: Population = None,
+    changes: Changes = None,
+    save: Annotated[
+        Path | None,
+        typer.Option(
+            "--save", metavar="FILE", help="The table, as CSV.  A table of the same sweep that is there is finished."
+        ),
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
+    ] = None,
+) -> None:
+    """How does everything change with size, touches, players: every combination, or points spread over the space."""
+    from cli.compare import with_tweak
+    from cli.files import require_place, write_whole
+    from sim import load_game
+    from sim.experiments.sweep import axis_of, full, lines_of, runs_of, spread, text_of
+
+    whole = tuple(changes or ())
+    base = load_game(game, whole, population)
+    axes = [axis_of(one) for one in keys]
+    design = full(axes) if points is None else spread(axes, points, seed)
+    runs = runs_of(
+        base, axes, design, bouts, seed, lambda own: load_game(game, with_tweak(whole, tuple(own)), population)
+    )
+    done = {}
+    if save is not None:
+        require_place("--save", save)
+        if save.exists():
+            done = lines_of(save.read_text(encoding="utf-8", errors="replace"), axes, runs, "--save")
+
+    from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim.experiments.sweep import sweep as sweep_game
+    from sim.words.sweep import sweep_in_words
+
+    def keep(lines: dict) -> None:
+        if save is not None:
+            write_whole(save, text_of(axes, lines))
+
+    with Progress("bouts") as progress:
+        found = sweep_game(runs, bouts, seed, workers, progress, done, keep)
+    typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save)))

@@ -1,0 +1,254 @@
+"""`sweep`: a game over many values of its keys, one run a combination, all rows of the answer in one tidy table.
+
+A *design* is full (every combination) or spread (so many points that fill the space evenly: a Latin hypercube, McKay, Beckman
+& Conover 1979, from `scipy.stats.qmc`).  All runs play the same sessions (common random numbers).  A run has an id that is a
+digest of all it hangs on, so a table tells which of its runs are done, and a sweep that was killed goes on where it was:
+finished runs are taken over as they stand, character by character.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sim.errors import GameError
+from sim.experiments.knobs import Changes, fitting, turned
+from sim.experiments.provenance import provenance_of
+from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
+from sim.experiments.saved import made_of
+from sim.game.model import Game
+from sim.measures.summary import summarise
+from sim.measures.thresholds import limits_of
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+MOST_RUNS = 2000
+SCOPES = ("game", "team", "role")
+FIGURES = ("mean", "low", "high", "session_low", "session_high")
+ENDS = ("measure", "scope", "unit", "clock", *FIGURES, "sessions", "bouts", "seed")
+OPTION = "--key"
+
+
+@dataclass(frozen=True)
+class Axis:
+    """A key with the values it may have, as typed; for a spread design only its ends count."""
+
+    key: str
+    values: tuple[str, ...]
+    span: tuple[float, float] | None = None
+    whole: bool = True
+
+
+@dataclass(frozen=True, eq=False)
+class Run:
+    """One combination: its id, the values of the keys, and the game they make."""
+
+    id: str
+    values: tuple[str, ...]
+    game: Game
+
+
+Lines = dict[str, list[list[str]]]
+"""Finished runs: by id, the cells of their rows."""
+
+
+def axis_of(text: str) -> Axis:
+    """``KEY=A,B,C``, ``KEY=FROM..TO`` or ``KEY=FROM..TO..STEP`` (whole numbers), or ``KEY=1.5..4.5`` for a spread."""
+    key, equals, rest = (part.strip() for part in text.partition("="))
+    if not equals or not key or not rest:
+        raise GameError(f"must read KEY=A,B,C or KEY=FROM..TO (got {text!r})", OPTION)
+    if ".." not in rest:
+        return Axis(key, tuple(part.strip() for part in rest.split(",")))
+    try:
+        numbers = [float(part) for part in rest.split("..")]
+        whole = all("." not in part for part in rest.split(".."))
+    except ValueError:
+        raise GameError(f"{key} must go from a number to a number, FROM..TO (got {rest})", OPTION) from None
+    if (
+        len(numbers) not in (2, 3)
+        or not numbers[0] < numbers[1]
+        or (len(numbers) == 3 and not (whole and numbers[2] >= 1))
+    ):
+        raise GameError(f"{key} must go upwards, FROM..TO or FROM..TO..STEP in whole numbers (got {rest})", OPTION)
+    step = int(numbers[2]) if len(numbers) == 3 else 1
+    values = tuple(str(n) for n in range(int(numbers[0]), int(numbers[1]) + 1, step)) if whole else ()
+    return Axis(key, values, (numbers[0], numbers[1]), whole)
+
+
+def check_axes(axes: Sequence[Axis]) -> None:
+    keys = [axis.key for axis in axes]
+    if len(set(keys)) < len(keys):
+        raise GameError(f"must name every key once (got {', '.join(keys)})", OPTION)
+
+
+def full(axes: Sequence[Axis]) -> list[tuple[str, ...]]:
+    """Every combination, the last key changing fastest."""
+    check_axes(axes)
+    found: list[tuple[str, ...]] = [()]
+    for axis in axes:
+        if not axis.values:
+            raise GameError(f"{axis.key} must be whole numbers or a list, or else --spread N (got a range)", OPTION)
+        found = [(*one, value) for one in found for value in dict.fromkeys(axis.values)]
+        if len(found) > MOST_RUNS:
+            raise GameError(f"must come to {MOST_RUNS} runs at most (got more)", OPTION)
+    return found
+
+
+def spread(axes: Sequence[Axis], points: int, seed: int) -> list[tuple[str, ...]]:
+    """So many points that fill the space evenly; what rounds to the same whole numbers is kept once."""
+    from scipy.stats.qmc import LatinHypercube
+
+    check_axes(axes)
+    if not 2 <= points <= MOST_RUNS:
+        raise GameError(f"must be from 2 to {MOST_RUNS} points (got {points})", "--spread")
+    unit = LatinHypercube(d=len(axes), seed=seed).random(points)
+    found = [tuple(placed(axis, float(at)) for axis, at in zip(axes, row, strict=True)) for row in unit]
+    return list(dict.fromkeys(found))
+
+
+def placed(axis: Axis, at: float) -> str:
+    """The value at this share of the way."""
+    if axis.span is None or (axis.values and len(axis.values) < axis.span[1] - axis.span[0] + 1):
+        return axis.values[min(int(at * len(axis.values)), len(axis.values) - 1)]
+    low, high = axis.span
+    return str(int(low + at * (high - low + 1))) if axis.whole else f"{low + at * (high - low):.4g}"
+
+
+def runs_of(
+    base: Game,
+    axes: Sequence[Axis],
+    design: Sequence[tuple[str, ...]],
+    bouts: int,
+    seed: int,
+    load: Callable[[Sequence[str]], Game],
+) -> list[Run]:
+    """The runs of a design, each loaded and checked before anything is played."""
+    found = []
+    for values in design:
+        changes: Changes = []
+        for axis, value in zip(axes, values, strict=True):
+            ways = turned(base, axis.key, int(value) if value.isdigit() else value)
+            changes += fitting(ways, changes, load)
+        game = load(changes)
+        found.append(Run(id_of(game, values, bouts, seed), values, game))
+    return found
+
+
+def id_of(game: Game, values: Sequence[str], bouts: int, seed: int) -> str:
+    """A digest of all that a run's rows hang on."""
+    made = made_of(game, seed, provenance_of(limits_of(game)))
+    return hashlib.sha256(json.dumps([made, list(values), bouts], sort_keys=True).encode()).hexdigest()[:12]
+
+
+def sweep(
+    runs: Sequence[Run],
+    bouts: int,
+    seed: int = 1,
+    workers: int | None = None,
+    progress: Progress | None = None,
+    done: Mapping[str, list[list[str]]] | None = None,
+    keep: Callable[[Lines], None] | None = None,
+    session: Bouts = session_bouts,
+) -> Lines:
+    """The rows of every run, in the order of the design; `done` are not played again, `keep` is told after every run.
+
+    Ctrl-C keeps the runs that are finished.
+    """
+    found: Lines = {run.id: done[run.id] for run in runs if done and run.id in done}
+    total = sum(sessions_for(run.game, bouts) * run.game.bouts.count for run in runs)
+    before = sum(sessions_for(run.game, bouts) * run.game.bouts.count for run in runs if run.id in found)
+    started = False
+    try:
+        for run in runs:
+            if run.id in found:
+                continue
+            count = sessions_for(run.game, bouts)
+
+            def told(now: int, _: int, before: int = before) -> None:
+                if progress is not None:
+                    progress(before + now, total)
+
+            (tallies,) = play_arms([run.game], [range(count)], seed, workers, told, session, warm=not started)
+            started = True
+            if len(tallies) < count:
+                break
+            before += count * run.game.bouts.count
+            found[run.id] = cells_of(run, list(tallies.values()), seed)
+            if keep is not None:
+                keep(in_order(runs, found))
+    except KeyboardInterrupt:
+        pass
+    return in_order(runs, found)
+
+
+def in_order(runs: Sequence[Run], found: Lines) -> Lines:
+    return {run.id: found[run.id] for run in runs if run.id in found}
+
+
+def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
+    """The rows of one run as they stand in the table; nothing where undefined."""
+    played = sum(one.bouts for one in tallies)
+    return [
+        [
+            run.id,
+            *run.values,
+            row.measure
+            + ("" if row.measure not in ("threshold_chance", "loss_share_by_cause") else f": {told_of(row)}"),
+            row.scope,
+            row.unit,
+            row.clock,
+            *("" if getattr(row, name) is None else repr(float(getattr(row, name))) for name in FIGURES),
+            str(row.n),
+            str(played),
+            str(seed),
+        ]
+        for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate))
+        if row.scope.partition(":")[0] in SCOPES
+    ]
+
+
+def told_of(row) -> str:
+    """What tells apart the rows of one measure and scope."""
+    return row.definition.split(": ", 1)[1].split(";")[0]
+
+
+def text_of(axes: Sequence[Axis], lines: Lines) -> str:
+    """The table as CSV."""
+    place = io.StringIO()
+    writer = csv.writer(place, lineterminator="\n")
+    writer.writerow(["run", *(axis.key for axis in axes), *ENDS])
+    for rows in lines.values():
+        writer.writerows(rows)
+    return place.getvalue()
+
+
+def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) -> Lines:
+    """The finished runs of a table; refuses one of another question."""
+    rows = list(csv.reader(io.StringIO(text)))
+    header = ["run", *(axis.key for axis in axes), *ENDS]
+    if not rows or rows[0] != header or any(len(row) != len(header) for row in rows):
+        raise GameError(f"must be a table of a sweep over {', '.join(axis.key for axis in axes)} (got another)", source)
+    known = {run.id for run in runs}
+    other = [row[0] for row in rows[1:] if row[0] not in known]
+    if other:
+        raise GameError(
+            f"must hold runs of this very sweep: same game, values, bouts, seed and version (got run {other[0]})",
+            source,
+        )
+    found: Lines = {}
+    for row in rows[1:]:
+        found.setdefault(row[0], []).append(row)
+    return found
+
+
+def table_of(text: str) -> pd.DataFrame:
+    """The table for pictures: keys and figures as numbers where they are."""
+    import pandas as pd
+
+    return pd.read_csv(io.StringIO(text), keep_default_na=True)

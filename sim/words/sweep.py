@@ -1,0 +1,38 @@
+"""What a sweep prints: one line a run with what the game is about, and where the whole table lies."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sim.experiments.cautions import LINE
+from sim.experiments.sequential import headline_of
+from sim.experiments.sweep import ENDS, Axis, Lines, Run
+from sim.game.model import Game
+from sim.words.comparison import NAMES, TURNOVER
+from sim.words.figures import NOT_KNOWN, two
+
+
+def sweep_in_words(base: Game, axes: Sequence[Axis], runs: Sequence[Run], found: Lines, place: str | None) -> str:
+    """Everything `overload sweep` prints."""
+    measures = list(dict.fromkeys([headline_of(base), "turnovers_per_min", "in_play_share"]))
+    rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]} (95 % range)" for one in measures))]
+    for run in runs:
+        if run.id in found:
+            rows.append((run.id, *run.values, *(said(found[run.id], one, len(axes)) for one in measures)))
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    lines = ["  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
+    head = f"{base.title}, {len(found)} of {len(runs)} runs, the same players and luck in all of them."
+    ends = [f"All measures of all runs: {place}"] if place else ["To keep all measures of all runs: --save FILE."]
+    if len(found) < len(runs):
+        more = "the same command goes on" if place else "with --save the same command would go on"
+        ends.insert(0, f"Stopped early: {len(runs) - len(found)} runs are missing; {more}.")
+    return "\n\n".join([head, "\n".join(lines), "\n".join(ends), "\n".join([TURNOVER, LINE])])
+
+
+def said(cells: list[list[str]], measure: str, keys: int) -> str:
+    """``3.1 (2.9 to 3.3)`` for the whole game."""
+    at = {name: 1 + keys + i for i, name in enumerate(ENDS)}
+    row = next(one for one in cells if (one[at["measure"]], one[at["scope"]]) == (measure, "game"))
+    by = 100 if row[at["unit"]] == "share" else 1
+    numbers = [two(by * float(row[at[name]])) if row[at[name]] else NOT_KNOWN for name in ("mean", "low", "high")]
+    return f"{numbers[0]} ({numbers[1]} to {numbers[2]})"

@@ -1,0 +1,69 @@
+"""`overload sweep`: a killed one ends the same as an uninterrupted one, and what it refuses."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from cli.app import app
+
+ROOT = Path(__file__).resolve().parents[2]
+SHORT = ["tight-square", "--set", "bouts.minutes=0.2", "--set", "bouts.count=1", "--workers", "1"]
+ASKED = [*SHORT, "--key", "side=8..10", "--key", "touches=1,2", "--bouts", "30"]
+
+
+def ask(*arguments: str) -> str:
+    result = CliRunner().invoke(app, ["sweep", *arguments], catch_exceptions=False)
+    assert result.exit_code == 0, result.stderr
+    return result.stdout
+
+
+@pytest.mark.slow
+def test_a_killed_sweep_resumed_equals_an_uninterrupted_one(tmp_path: Path):
+    killed, whole = tmp_path / "killed.csv", tmp_path / "whole.csv"
+    process = subprocess.Popen(
+        [sys.executable, "-m", "cli", "sweep", *ASKED, "--save", str(killed)], cwd=ROOT, stdout=-3
+    )
+    until = time.monotonic() + 120
+    while not killed.exists() and time.monotonic() < until:
+        time.sleep(0.02)
+    os.kill(process.pid, signal.SIGKILL)
+    process.wait()
+    assert "6 of 6 runs" in ask(*ASKED, "--save", str(whole))
+    part = killed.read_text(encoding="utf-8")
+    assert 0 < len(part) < len(whole.read_text(encoding="utf-8")), "killed before its end"
+    ask(*ASKED, "--save", str(killed))
+    assert killed.read_bytes() == whole.read_bytes()
+
+
+@pytest.mark.slow
+def test_points_spread_over_the_space():
+    text = ask(
+        *SHORT, "--key", "side=8..14", "--key", "restarts.start.seconds=2.0..8.0", "--spread", "3", "--bouts", "4"
+    )
+    assert "3 of 3 runs" in text and "To keep all measures of all runs: --save FILE." in text
+
+
+@pytest.mark.parametrize(
+    ("arguments", "line"),
+    [
+        (["--key", "side"], "--key: must read KEY=A,B,C or KEY=FROM..TO (got 'side')"),
+        (["--key", "side=8.0..9.5"], "--key: side must be whole numbers or a list, or else --spread N (got a range)"),
+        (["--key", "side=9", "--spread", "1"], "--spread: must be from 2 to 2000 points (got 1)"),
+        (["--key", "side=9", "--save", "nowhere/x.csv"], "--save: folder 'nowhere' must exist (got 'nowhere/x.csv')"),
+        (["--key", "bouts.seconds=0"], "tight-square: bouts.seconds must be greater than 0 (got 0)"),
+        (["--key", "side=9", "--save", "README.md"], "--save: must be a table of a sweep over side (got another)"),
+    ],
+)  # fmt: skip
+def test_refusals(arguments, line, monkeypatch):
+    monkeypatch.chdir(ROOT)
+    result = CliRunner().invoke(app, ["sweep", *SHORT, *arguments], catch_exceptions=False)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr.splitlines() == [line]

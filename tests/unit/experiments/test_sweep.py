@@ -1,0 +1,176 @@
+"""Sweeps: designs, tidy rows, and that a stopped one ends the same as one that was not."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+
+import pytest
+
+from sim.errors import GameError
+from sim.experiments.replicate import replicate
+from sim.experiments.sweep import (
+    Axis,
+    Run,
+    axis_of,
+    full,
+    id_of,
+    lines_of,
+    placed,
+    runs_of,
+    spread,
+    sweep,
+    table_of,
+    text_of,
+)
+from sim.game.loader import load_game
+from sim.measures.summary import summarise
+from sim.words.sweep import sweep_in_words
+from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
+
+AXES = [Axis("side", tuple(str(n) for n in range(10, 16)))]
+RUNS = [Run(id_of(game, [str(n)], 6, 1), (str(n),), game) for (n,), game in GAMES.items()]
+
+
+def swept(runs=RUNS, **more) -> dict:
+    return sweep(runs, 6, 1, **({"workers": 1, "session": staged_sizes} | more))
+
+
+@pytest.mark.parametrize(
+    ("text", "axis"),
+    [
+        ("side=8..10", Axis("side", ("8", "9", "10"), (8.0, 10.0), True)),
+        ("bout=60..120..30", Axis("bout", ("60", "90", "120"), (60.0, 120.0), True)),
+        ("touches=1, free", Axis("touches", ("1", "free"))),
+        ("x=1.5..2.5", Axis("x", (), (1.5, 2.5), False)),
+    ],
+)
+def test_an_axis_as_typed(text, axis):
+    assert axis_of(text) == axis
+
+
+@pytest.mark.parametrize("text", ["side", "=3", "side=", "side=a..b", "side=9..8", "side=1..9..0", "x=1.5..2.5..0.5"])
+def test_no_axis(text):
+    with pytest.raises(GameError, match="--key: "):
+        axis_of(text)
+
+
+def test_a_full_design_is_every_combination_once():
+    axes = [axis_of("side=8,9,8"), axis_of("touches=1..3")]
+    assert full(axes) == [(a, b) for a in "89" for b in "123"]
+    with pytest.raises(GameError, match="must name every key once"):
+        full([axes[0], axes[0]])
+    with pytest.raises(GameError, match="--spread N"):
+        full([axis_of("x=1.5..2.5")])
+    with pytest.raises(GameError, match="2000 runs at most"):
+        full([axis_of("a=1..50"), axis_of("b=1..50")])
+
+
+def test_a_spread_fills_the_space_evenly():
+    """A Latin hypercube has one point in every n-th part of every axis (McKay et al. 1979, by definition)."""
+    axes = [axis_of("x=0.0..10.0"), axis_of("y=100.0..200.0")]
+    points = spread(axes, 20, 3)
+    assert points == spread(axes, 20, 3) != spread(axes, 20, 4)
+    assert sorted(math.floor(2 * float(x)) for x, _ in points) == list(range(20))
+    assert sorted(math.floor((float(y) - 100) / 5) for _, y in points) == list(range(20))
+    whole = spread([axis_of("side=8..11")], 40, 3)
+    assert sorted(whole) == [("10",), ("11",), ("8",), ("9",)], "what rounds to the same is kept once"
+    with pytest.raises(GameError, match="from 2 to 2000 points"):
+        spread(axes, 1, 3)
+
+
+@pytest.mark.parametrize(
+    ("axis", "at", "value"),
+    [
+        ("s=8..11", 0.0, "8"),
+        ("s=8..11", 0.99, "11"),
+        ("s=8..12..4", 0.6, "12"),
+        ("w=a,b,c", 0.5, "b"),
+        ("x=1.0..2.0", 0.25, "1.25"),
+    ],
+)
+def test_where_a_point_lies(axis, at, value):
+    assert placed(axis_of(axis), at) == value
+
+
+def test_rows_are_those_of_an_estimate():
+    found = swept()
+    assert list(found) == [run.id for run in RUNS]
+    table = table_of(text_of(AXES, found))
+    tallies = replicate(GAMES[(12,)], 6, 1, 1, session=staged_sizes).sessions
+    share = next(row for row in summarise(GAME, tallies) if (row.measure, row.scope) == ("in_play_share", "game"))
+    (row,) = table[(table["side"] == 12) & (table["measure"] == "in_play_share")].to_dict("records")
+    assert (row["mean"], row["low"], row["high"], row["sessions"]) == (share.mean, share.low, share.high, share.n)
+    assert not table.duplicated(["run", "measure", "scope"]).any()
+    assert not any(scope.startswith("player") for scope in table["scope"])
+
+
+def test_any_number_of_workers_gives_the_same_text():
+    assert text_of(AXES, swept(workers=1)) == text_of(AXES, swept(workers=2))
+
+
+@pytest.mark.parametrize("after", [0, 1, 3, 5])
+def test_a_stopped_sweep_ends_the_same(after):
+    class Killed(BaseException):
+        pass
+
+    place = {"text": text_of(AXES, {})}
+
+    def keep(lines):
+        place["text"] = text_of(AXES, lines)
+        if len(lines) > after:
+            raise Killed
+
+    with pytest.raises(Killed):
+        swept(keep=keep)
+    played = []
+    done = lines_of(place["text"], AXES, RUNS, "--save")
+    assert len(done) == after + 1
+
+    def counted(game, seed, replicate):
+        played.append(game.areas[0].length)
+        return staged_sizes(game, seed, replicate)
+
+    assert text_of(AXES, swept(done=done, session=counted)) == text_of(AXES, swept())
+    assert len(set(played)) == 6 - (after + 1), "what was done is not played again"
+
+
+def test_an_interruption_keeps_whole_runs_and_says_how_to_go_on():
+    def stops(game, seed, replicate):
+        if game.areas[0].length == 12 and replicate == 1:
+            raise KeyboardInterrupt
+        return staged_sizes(game, seed, replicate)
+
+    found = swept(session=stops)
+    assert list(found) == [run.id for run in RUNS[:2]]
+    text = sweep_in_words(GAME, AXES, RUNS, found, "kept.csv")
+    assert "2 of 6 runs" in text and "4 runs are missing; the same command goes on." in text
+
+
+def test_a_table_of_another_sweep_is_refused():
+    text = text_of(AXES, swept())
+    with pytest.raises(GameError, match="--save: must be a table of a sweep over touches"):
+        lines_of(text, [Axis("touches", ())], RUNS, "--save")
+    other = [Run(id_of(run.game, run.values, 6, 2), run.values, run.game) for run in RUNS]
+    with pytest.raises(GameError, match=f"runs of this very sweep.*got run {RUNS[0].id}"):
+        lines_of(text, AXES, other, "--save")
+    with pytest.raises(GameError, match="must be a table of a sweep"):
+        lines_of("", AXES, RUNS, "--save")
+    assert len({id_of(GAME, ["1"], bouts, seed) for bouts in (6, 9) for seed in (1, 2)}) == 4
+
+
+def test_runs_are_loaded_with_their_keys():
+    base = load_game("tight-square")
+    axes = [axis_of("side=9,10"), axis_of("touches=1,free"), axis_of("restarts.start.seconds=2.5")]
+    runs = runs_of(base, axes, full(axes), 8, 1, lambda own: load_game("tight-square", own))
+    assert [(run.game.areas[0].length, run.game.role("outside").touches) for run in runs] == [
+        (9, 1), (9, None), (10, 1), (10, None),
+    ]  # fmt: skip
+    with pytest.raises(GameError, match="side=wide: must be a whole number"):
+        runs_of(base, [axis_of("side=wide,9")], [("wide",)], 8, 1, lambda own: base)
+
+
+def test_every_row_is_a_row_of_csv():
+    rows = list(csv.reader(io.StringIO(text_of(AXES, swept()))))
+    assert len({len(row) for row in rows}) == 1
