@@ -14,6 +14,7 @@ import zipfile
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -75,6 +76,7 @@ def made_of(game: Game, seed: int, provenance: Provenance) -> Made:
     return json.loads(json.dumps(made))
 
 
+@cache
 def engine_digest() -> str:
     """A short digest of the sources that make a tally."""
     here = Path(__file__).parents[1]
