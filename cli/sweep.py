@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Population, Seed
 
 
 def sweep(
@@ -30,6 +30,7 @@ def sweep(
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
+    assumptions: Assumptions = None,
     save: Annotated[
         Path | None,
         typer.Option(
@@ -44,14 +45,16 @@ def sweep(
     from cli.compare import with_tweak
     from cli.files import require_place, write_whole
     from sim import load_game
+    from sim.experiments.assumption_file import read_or_none
     from sim.experiments.sweep import axis_of, full, lines_of, runs_of, spread, text_of
 
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
+    own = read_or_none(assumptions)
     axes = [axis_of(one) for one in keys]
     design = full(axes) if points is None else spread(axes, points, seed)
     runs = runs_of(
-        base, axes, design, bouts, seed, lambda own: load_game(game, with_tweak(whole, tuple(own)), population)
+        base, axes, design, bouts, seed, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), own
     )
     done = {}
     if save is not None:
@@ -68,5 +71,5 @@ def sweep(
             write_whole(save, text_of(axes, lines))
 
     with Progress("bouts") as progress:
-        found = sweep_game(runs, bouts, seed, workers, progress, done, keep)
-    typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save)))
+        found = sweep_game(runs, bouts, seed, workers, progress, done, keep, assumptions=own)
+    typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own))

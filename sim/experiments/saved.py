@@ -30,7 +30,7 @@ from sim.results import Provenance
 FORMAT = 1
 ENGINE = (
     "compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "geometry.py", "parameters.py", "populations.py",
-    "players.py", "bands.py", "pitch/*.py", "rules/*.py", "measures/*.py", "game/model.py",
+    "players.py", "assumptions.py", "bands.py", "pitch/*.py", "rules/*.py", "measures/*.py", "game/model.py",
 )  # fmt: skip
 LIBRARIES = ("numba", "numpy", "simpy")
 NUMBERS = {"replicate": int, "bouts": int, "duration_s": float, "in_play_s": float}

@@ -16,6 +16,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.knobs import Changes, fitting, turned
 from sim.experiments.provenance import provenance_of
@@ -127,6 +128,7 @@ def runs_of(
     bouts: int,
     seed: int,
     load: Callable[[Sequence[str]], Game],
+    assumptions: Assumptions = NONE,
 ) -> list[Run]:
     """The runs of a design, each loaded and checked before anything is played."""
     found = []
@@ -136,13 +138,13 @@ def runs_of(
             ways = turned(base, axis.key, int(value) if value.isdigit() else value)
             changes += fitting(ways, changes, load)
         game = load(changes)
-        found.append(Run(id_of(game, values, bouts, seed), values, game))
+        found.append(Run(id_of(game, values, bouts, seed, assumptions), values, game))
     return found
 
 
-def id_of(game: Game, values: Sequence[str], bouts: int, seed: int) -> str:
+def id_of(game: Game, values: Sequence[str], bouts: int, seed: int, assumptions: Assumptions = NONE) -> str:
     """A digest of all that a run's rows hang on."""
-    made = made_of(game, seed, provenance_of(limits_of(game)))
+    made = made_of(game, seed, provenance_of(limits_of(game), assumptions))
     return hashlib.sha256(json.dumps([made, list(values), bouts], sort_keys=True).encode()).hexdigest()[:12]
 
 
@@ -155,6 +157,7 @@ def sweep(
     done: Mapping[str, list[list[str]]] | None = None,
     keep: Callable[[Lines], None] | None = None,
     session: Bouts = session_bouts,
+    assumptions: Assumptions = NONE,
 ) -> Lines:
     """The rows of every run, in the order of the design; `done` are not played again, `keep` is told after every run.
 
@@ -174,7 +177,9 @@ def sweep(
                 if progress is not None:
                     progress(before + now, total)
 
-            (tallies,) = play_arms([run.game], [range(count)], seed, workers, told, session, warm=not started)
+            (tallies,) = play_arms(
+                [run.game], [range(count)], seed, workers, told, session, warm=not started, assumptions=[assumptions]
+            )
             started = True
             if len(tallies) < count:
                 break

@@ -177,16 +177,20 @@ def on_the_grass(found: Comparison) -> str:
         return "On the grass: there is no difference in turnovers to be counted."
     row = found.row("turnovers_per_min")
     real = "" if row.verdict.startswith("clear") else "if that difference is real, "
-    if min(count.minutes, count.poisson) > HOURS:
-        return f"On the grass: {real}it would take more than {HOURS // 60} hours of play of each to see it. Do not count for it."
     least = (
         f"; {minutes(count.poisson)} at the very least, were losses pure chance"
         if count.minutes > count.poisson
         else ""
     )
+    most = max(count.minutes, count.poisson)
+    if most > HOURS:
+        return (
+            f"On the grass: {real}it would take about {minutes(most)} minutes of play of each to see it in 4 cases of 5{least}. "
+            "Do not count for it."
+        )
     return (
-        f"On the grass: {real}count turnovers for about {minutes(max(count.minutes, count.poisson))} minutes of play of "
-        f"each to see it in 4 cases of 5{least}."
+        f"On the grass: {real}count turnovers for about {minutes(most)} minutes of play of each to see it in 4 cases of 5"
+        f"{least}."
     )
 
 

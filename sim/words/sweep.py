@@ -4,15 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sim.assumptions import NONE, Assumptions
 from sim.experiments.cautions import LINE
+from sim.experiments.provenance import replacements
 from sim.experiments.sequential import headline_of
 from sim.experiments.sweep import ENDS, Axis, Lines, Run
 from sim.game.model import Game
+from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import NAMES, TURNOVER
 from sim.words.figures import NOT_KNOWN, two
 
 
-def sweep_in_words(base: Game, axes: Sequence[Axis], runs: Sequence[Run], found: Lines, place: str | None) -> str:
+def sweep_in_words(
+    base: Game,
+    axes: Sequence[Axis],
+    runs: Sequence[Run],
+    found: Lines,
+    place: str | None,
+    assumptions: Assumptions = NONE,
+) -> str:
     """Everything `overload sweep` prints."""
     measures = list(dict.fromkeys([headline_of(base), "turnovers_per_min", "in_play_share"]))
     rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]} (95 % range)" for one in measures))]
@@ -26,7 +36,10 @@ def sweep_in_words(base: Game, axes: Sequence[Axis], runs: Sequence[Run], found:
     if len(found) < len(runs):
         more = "the same command goes on" if place else "with --save the same command would go on"
         ends.insert(0, f"Stopped early: {len(runs) - len(found)} runs are missing; {more}.")
-    return "\n\n".join([head, "\n".join(lines), "\n".join(ends), "\n".join([TURNOVER, LINE])])
+    own = replaced_in_words(replacements(assumptions))
+    return "\n\n".join(
+        part for part in (head, "\n".join(lines), "\n".join(ends), own, "\n".join([TURNOVER, LINE])) if part
+    )
 
 
 def said(cells: list[list[str]], measure: str, keys: int) -> str:

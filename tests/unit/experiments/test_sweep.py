@@ -8,6 +8,7 @@ import math
 
 import pytest
 
+from sim.assumptions import Assumptions
 from sim.errors import GameError
 from sim.experiments.replicate import replicate
 from sim.experiments.sweep import (
@@ -157,7 +158,9 @@ def test_a_table_of_another_sweep_is_refused():
         lines_of(text, AXES, other, "--save")
     with pytest.raises(GameError, match="must be a table of a sweep"):
         lines_of("", AXES, RUNS, "--save")
-    assert len({id_of(GAME, ["1"], bouts, seed) for bouts in (6, 9) for seed in (1, 2)}) == 4
+    own = [Assumptions(), Assumptions(engine=(("tackle_win", 0.9),))]
+    ids = {id_of(GAME, ["1"], bouts, seed, one) for bouts in (6, 9) for seed in (1, 2) for one in own}
+    assert len(ids) == 8, "bouts, seed and assumptions make another run"
 
 
 def test_runs_are_loaded_with_their_keys():
