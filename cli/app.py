@@ -11,7 +11,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from cli import assumptions, calibrate, check, compare, estimate, evidence, games, play, schema, sweep, tune
+from cli import assumptions, calibrate, check, compare, estimate, evidence, games, play, schema, sweep, tune, why
 from sim import __version__
 from sim.errors import GameError
 
@@ -46,6 +46,7 @@ app.command("compare")(compare.compare)
 app.command("tune")(tune.tune)
 app.command("sweep")(sweep.sweep)
 app.command("assumptions")(assumptions.assumptions)
+app.command("why")(why.why)
 app.command("schema")(schema.schema)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sim.game.model import Game
+from sim.populations import POPULATIONS
 
 Basis = Literal["own data", "published", "extrapolated"]
 
@@ -67,6 +68,8 @@ def basis_of(
     """`own` names the measures that the user's counts of this game have entered."""
     if measure in own:
         return "own data"
+    if not all(POPULATIONS[name].measured for name in setting.populations):
+        return "extrapolated"  # nothing was ever published of such players
     for domain in evidence:
         if (
             measure in domain.measures

@@ -31,6 +31,7 @@ WALKS: dict[str, list[list[str]]] = {
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
     "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
+    "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
 }
 NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",
@@ -38,7 +39,7 @@ NO_LOAD = {
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
-STATES_LOAD = {"estimate", "evidence", "compare", "tune"}
+STATES_LOAD = {"estimate", "evidence", "compare", "tune", "why"}
 
 
 def commands() -> list[str]:

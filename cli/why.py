@@ -1,0 +1,70 @@
+"""`overload why GAME --measure NAME`: which assumptions and which levers move a measure."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli.options import Assumptions, Changes, GameName, Population, Seed
+
+
+def why(
+    game: GameName,
+    measure: Annotated[str, typer.Option("--measure", metavar="NAME", help="What is asked about, as named in the JSON.")],
+    scope: Annotated[str, typer.Option("--scope", help="Of whom: game, team:NAME or role:NAME.")] = "game",
+    bouts: Annotated[
+        int, typer.Option("--bouts", min=1, help="Each of about two hundred runs plays whole sessions until so many are done.")
+    ] = 8,
+    seed: Seed = 1,
+    population: Population = None,
+    changes: Changes = None,
+    assumptions: Assumptions = None,
+    most: Annotated[int, typer.Option("--most", min=1, help="Rows of the table.")] = 12,
+    json: Annotated[
+        str | None,
+        typer.Option("--json", metavar="FILE|-", help="Write all rows as JSON to a file, or to the output with -."),
+    ] = None,
+    workers: Annotated[
+        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
+    ] = None,
+) -> None:
+    """What does a number hang on: how play is modelled, how well the players are known, or what you can turn?"""
+    from cli.compare import with_tweak
+    from cli.files import require_place, write_whole
+    from sim import load_game
+    from sim.experiments.assumption_file import read_or_none
+    from sim.experiments.why import check, ratio_of
+
+    base = tuple(changes or ())
+    chosen = load_game(game, base, population)
+    own = read_or_none(assumptions)
+    ratio_of(chosen, measure, scope)
+    check(bouts, seed, workers)
+    if json not in (None, "-"):
+        require_place("--json", Path(json))
+
+    from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim.experiments.why import why as why_game
+    from sim.words.why import why_in_words
+
+    with Progress("bouts") as progress:
+        found = why_game(
+            chosen,
+            measure,
+            scope,
+            bouts=bouts,
+            seed=seed,
+            load=lambda more: load_game(game, with_tweak(base, tuple(more)), population),
+            workers=workers,
+            progress=progress,
+            changes=base,
+            assumptions=own,
+        )
+    if json == "-":
+        typer.echo(found.to_json())
+        return
+    if json is not None:
+        write_whole(Path(json), found.to_json() + "\n")
+    typer.echo(why_in_words(found, most))
