@@ -97,6 +97,7 @@ def test_an_answer_names_what_was_replaced_and_keeps_it(command: list[str], mine
 
 @pytest.mark.slow
 def test_tables_are_of_the_very_bouts_of_the_answer(mine: str):
+    Path(mine).write_text("[engine]\nreplan = 0.5\n", encoding="utf-8")  # a thing that happens every second
     Path("with").mkdir()
     Path("without").mkdir()
     base = ["estimate", "tight-square", "--bouts", "2", *SMALL, "--tables"]
