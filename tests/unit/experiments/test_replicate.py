@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import signal
+
 import pytest
 
 from sim.experiments.replicate import chunks, parts_of, play_arms, replicate, sessions_for
@@ -57,6 +59,15 @@ def test_an_interruption_keeps_finished_sessions():
     assert ([one.replicate for one in played.sessions], played.wanted) == ([0, 1, 2], 20)
 
 
+@pytest.fixture
+def hears_interruptions():
+    """Ctrl-C reaches this process, also where it was started in the background by a shell that shuts it off."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("hears_interruptions")
 def test_an_interruption_of_processes_keeps_finished_sessions():
     played = replicate(GAME, 600, 0, workers=2, session=interrupts_the_parent_at_5)
     numbers = [one.replicate for one in played.sessions]
