@@ -15,6 +15,7 @@ from sim.players import draw_roster
 from tests.scenes import GAMES
 
 SEEDS = tuple(range(20, 26))
+ON_THE_LINES = ("tight-square", "two-squares")  # who keeps the ball there stands on the lines and never takes a third touch
 LETS_GO = ("release", "shot", "deflect", "dead")
 
 
@@ -95,4 +96,4 @@ def test_touch_limits_hold_for_everybody(name: str, limit: int):
             most = max(most, touches)
         elif kind in LETS_GO or (kind == "tackle" and cause != "beaten"):
             touches, who = 0, ""
-    assert most == limit or limit > 2  # players on the lines do not carry: they seldom take a third
+    assert most == limit or limit == 10 or (limit == 3 and name in ON_THE_LINES)
