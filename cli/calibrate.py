@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from cli.options import Workers
+
 
 def calibrate(
     save: Annotated[
@@ -26,9 +28,7 @@ def calibrate(
     budget: Annotated[
         int, typer.Option("--budget", min=12, help="Sets of constants to try in the fit; half as many in each refit.")
     ] = 120,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    workers: Workers = None,
 ) -> None:
     """Fit the engine's constants to the measurements marked fitted, and say what the data do not tell."""
     from cli.files import require_folder, write_whole

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
 
 
 def compare(
@@ -49,16 +48,11 @@ def compare(
             help="Smallest difference that matters, as a share of GAME's value, e.g. turnovers_per_min=0.15.",
         ),
     ] = None,
-    json: Annotated[
-        str | None,
-        typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
-    ] = None,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    json: Json = None,
+    workers: Workers = None,
 ) -> None:
     """Does a tweak make a difference, how large is it, and would you see it on the grass?"""
-    from cli.files import require_place, write_whole
+    from cli.files import give, require_json
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
@@ -80,8 +74,7 @@ def compare(
             raise GameError(error.problems, source_of(error.source, change)) from None
     own = read_or_none(assumptions)
     shares = dict(share_of(one) for one in worthwhile or ())
-    if json not in (None, "-"):
-        require_place("--json", Path(json))
+    require_json(json)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
@@ -100,12 +93,7 @@ def compare(
             population=population,
             assumptions=own,
         )
-    if json == "-":
-        typer.echo(found.to_json())
-        return
-    if json is not None:
-        write_whole(Path(json), found.to_json() + "\n")
-    typer.echo(compared_in_words(found))
+    give(json, found.to_json, lambda: compared_in_words(found))
 
 
 def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
 
 
 def estimate(
@@ -41,28 +41,22 @@ def estimate(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
-    json: Annotated[
-        str | None,
-        typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
-    ] = None,
+    json: Json = None,
     tables: Annotated[
         Path | None,
         typer.Option("--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder."),
     ] = None,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    workers: Workers = None,
 ) -> None:
     """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
-    from cli.files import require_folder, require_place, write_bytes, write_whole
+    from cli.files import give, require_folder, require_json, require_place, write_bytes, write_whole
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
 
     chosen = load_game(game, changes or (), population)
     own = read_or_none(assumptions)
-    if json not in (None, "-"):
-        require_place("--json", Path(json))
+    require_json(json)
     if tables is not None:
         require_folder("--tables", tables)
     if save is not None:
@@ -96,9 +90,4 @@ def estimate(
 
         for level, table in session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own).items():
             write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
-    if json == "-":
-        typer.echo(result.to_json())
-        return
-    if json is not None:
-        write_whole(Path(json), result.to_json() + "\n")
-    typer.echo(answer_in_words(result, chosen))
+    give(json, result.to_json, lambda: answer_in_words(result, chosen))

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from cli.options import Workers
+
 SIZES = ("small", "full", "kept")
 
 
@@ -22,9 +24,7 @@ def evidence(
     save: Annotated[
         Path | None, typer.Option("--save", metavar="DIR", help="Write the table as CSV, text and JSON to this folder.")
     ] = None,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    workers: Workers = None,
 ) -> None:
     """Compare with what real players did: every published measurement and direction, inside or outside."""
     from cli.files import require_folder, write_whole

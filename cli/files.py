@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
+
+import typer
 
 from sim.errors import GameError
 
@@ -32,6 +35,22 @@ def require_folder(option: str, path: Path) -> None:
         raise GameError(f"folder must exist (got {str(path)!r})", source=option)
     if not os.access(path, os.W_OK):
         raise GameError(f"folder must be writable (got {str(path)!r})", source=option)
+
+
+def require_json(json: str | None) -> None:
+    """Refuse a place for `--json` that cannot be written (None and "-" need none)."""
+    if json not in (None, "-"):
+        require_place("--json", Path(json))
+
+
+def give(json: str | None, as_json: Callable[[], str], in_words: Callable[[], str]) -> None:
+    """The answer in words, beside its JSON in a file; or the JSON instead of the words (`json` is "-")."""
+    if json == "-":
+        typer.echo(as_json())
+        return
+    if json is not None:
+        write_whole(Path(json), as_json() + "\n")
+    typer.echo(in_words())
 
 
 def write_whole(path: Path, text: str) -> None:

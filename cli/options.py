@@ -31,3 +31,8 @@ Assumptions = Annotated[
         help="A file of your own assumptions, in place of ours (see `overload assumptions --template`).",
     ),
 ]
+Json = Annotated[
+    str | None,
+    typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
+]
+Workers = Annotated[int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")]

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Population, Seed, Workers
 
 
 def sweep(
@@ -37,9 +37,7 @@ def sweep(
             "--save", metavar="FILE", help="The table, as CSV.  A table of the same sweep that is there is finished."
         ),
     ] = None,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    workers: Workers = None,
 ) -> None:
     """How does everything change with size, touches, players: every combination, or points spread over the space."""
     from cli.compare import with_tweak

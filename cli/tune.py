@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
 
 if TYPE_CHECKING:
     from sim.game.model import Game
@@ -39,17 +38,12 @@ def tune(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
-    json: Annotated[
-        str | None,
-        typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
-    ] = None,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    json: Json = None,
+    workers: Workers = None,
 ) -> None:
     """Which size, number of players or touches gives so many turnovers a minute?"""
     from cli.compare import with_tweak
-    from cli.files import require_place, write_whole
+    from cli.files import give, require_json
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.knobs import candidates, knob_of
@@ -60,8 +54,7 @@ def tune(
     turned = [knob_of(one) for one in knobs]
     whole = tuple(changes or ())
     found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
-    if json not in (None, "-"):
-        require_place("--json", Path(json))
+    require_json(json)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.tune import tune as tune_game
@@ -83,12 +76,7 @@ def tune(
             turned={values: turn for values, (_, turn) in found.items()},
             assumptions=own,
         )
-    if json == "-":
-        typer.echo(answer.to_json())
-        return
-    if json is not None:
-        write_whole(Path(json), answer.to_json() + "\n")
-    typer.echo(tuned_in_words(answer))
+    give(json, answer.to_json, lambda: tuned_in_words(answer))
 
 
 def target_of(text: str, game: Game) -> tuple[str, str, float | str]:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
 
 
 def why(
@@ -22,17 +21,12 @@ def why(
     changes: Changes = None,
     assumptions: Assumptions = None,
     most: Annotated[int, typer.Option("--most", min=1, help="Rows of the table.")] = 12,
-    json: Annotated[
-        str | None,
-        typer.Option("--json", metavar="FILE|-", help="Write all rows as JSON to a file, or to the output with -."),
-    ] = None,
-    workers: Annotated[
-        int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")
-    ] = None,
+    json: Json = None,
+    workers: Workers = None,
 ) -> None:
     """What does a number hang on: how play is modelled, how well the players are known, or what you can turn?"""
     from cli.compare import with_tweak
-    from cli.files import require_place, write_whole
+    from cli.files import give, require_json
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.why import check, ratio_of
@@ -42,8 +36,7 @@ def why(
     own = read_or_none(assumptions)
     ratio_of(chosen, measure, scope)
     check(bouts, seed, workers)
-    if json not in (None, "-"):
-        require_place("--json", Path(json))
+    require_json(json)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.why import why as why_game
@@ -62,9 +55,4 @@ def why(
             changes=base,
             assumptions=own,
         )
-    if json == "-":
-        typer.echo(found.to_json())
-        return
-    if json is not None:
-        write_whole(Path(json), found.to_json() + "\n")
-    typer.echo(why_in_words(found, most))
+    give(json, found.to_json, lambda: why_in_words(found, most))
