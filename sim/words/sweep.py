@@ -13,6 +13,7 @@ from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import NAMES, TURNOVER
 from sim.words.figures import NOT_KNOWN, two
+from sim.words.tuned import clock
 
 
 def sweep_in_words(
@@ -25,7 +26,7 @@ def sweep_in_words(
 ) -> str:
     """Everything `overload sweep` prints."""
     measures = list(dict.fromkeys([headline_of(base), "turnovers_per_min", "in_play_share"]))
-    rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]} (95 % range)" for one in measures))]
+    rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]}, {clock(one)} (95 % range)" for one in measures))]
     for run in runs:
         if run.id in found:
             rows.append((run.id, *run.values, *(said(found[run.id], one, len(axes)) for one in measures)))
@@ -43,9 +44,12 @@ def sweep_in_words(
 
 
 def said(cells: list[list[str]], measure: str, keys: int) -> str:
-    """``3.1 (2.9 to 3.3)`` for the whole game."""
+    """``3.1 (2.9 to 3.3)`` for the whole game; a range from few sessions ends where the measure itself does (0, and 100 %)."""
     at = {name: 1 + keys + i for i, name in enumerate(ENDS)}
     row = next(one for one in cells if (one[at["measure"]], one[at["scope"]]) == (measure, "game"))
-    by = 100 if row[at["unit"]] == "share" else 1
-    numbers = [two(by * float(row[at[name]])) if row[at[name]] else NOT_KNOWN for name in ("mean", "low", "high")]
+    by, most = (100, 100.0) if row[at["unit"]] == "share" else (1, float("inf"))
+    numbers = [
+        two(min(max(by * float(row[at[name]]), 0.0), most)) if row[at[name]] else NOT_KNOWN
+        for name in ("mean", "low", "high")
+    ]
     return f"{numbers[0]} ({numbers[1]} to {numbers[2]})"

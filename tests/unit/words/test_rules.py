@@ -122,3 +122,12 @@ def test_what_tests_gave_is_said_a_line_each():
         "taken to start 0.3 s after the first movement.",
     ]
     assert "Known from tests" not in rules_in_words(load_game("tight-square"))
+
+
+def test_what_a_role_is_asked_for_is_said():
+    text = rules_in_words(load_game(CASES / "valid" / "asked.toml"))
+    assert (
+        "at most 2 touches, attack the ball (press 0.9), guard space (marking 0.2), hunt the ball for 4.5 s after a loss, "
+        "0.7 times as wide as usual, 1.1 times as deep as usual, play quickly (tempo 0.8), keep to fixed positions, "
+        "120 % of the usual effort."
+    ) in text
