@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.plot import Plot, give_plot, require_plot
+
+if TYPE_CHECKING:
+    from sim.experiments.why import Why
+    from sim.plots.page import Page
 
 
 def why(
@@ -22,6 +27,7 @@ def why(
     assumptions: Assumptions = None,
     most: Annotated[int, typer.Option("--most", min=1, help="Rows of the table.")] = 12,
     json: Json = None,
+    plot: Plot = None,
     workers: Workers = None,
 ) -> None:
     """What does a number hang on: how play is modelled, how well the players are known, or what you can turn?"""
@@ -37,6 +43,7 @@ def why(
     ratio_of(chosen, measure, scope)
     check(bouts, seed, workers)
     require_json(json)
+    require_plot(plot, json)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.why import why as why_game
@@ -56,3 +63,15 @@ def why(
             assumptions=own,
         )
     give(json, found.to_json, lambda: why_in_words(found, most))
+    give_plot(plot, lambda: drawn(found, most))
+
+
+def drawn(found: Why, most: int) -> Page:
+    from sim.plots import levers
+    from sim.plots.frames import of_why
+    from sim.plots.page import Page
+    from sim.words.plots import Origin, played
+
+    told = played(found.bouts, runs=found.runs)
+    origin = Origin(found.game, found.changes, found.population, found.seed, told, found.version, found.cautions)
+    return Page(levers, of_why(found, most), origin)

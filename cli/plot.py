@@ -1,0 +1,60 @@
+"""`--plot FILE`: refused before the first bout where it cannot be, drawn after the answer, its numbers beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from sim.plots.page import Page
+
+Plot = Annotated[
+    Path | None,
+    typer.Option("--plot", metavar="FILE", help="Draw it, as .png, .svg or .pdf; the numbers in it go beside it as .csv."),
+]
+SUFFIXES = (".png", ".svg", ".pdf")
+TABLE = ".csv"
+
+
+def require_plot(plot: Path | None, *others: Path | str | None) -> None:
+    """Refuse a suffix we cannot draw, a place that cannot be written, and a table that would fall on one of `others`."""
+    from cli.files import require_place
+    from sim.errors import GameError
+
+    if plot is None:
+        return
+    if plot.suffix.lower() not in SUFFIXES:
+        raise GameError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(plot)!r})", "--plot")
+    table = plot.with_suffix(TABLE)
+    for place in (plot, table):
+        require_place("--plot", place)
+        if any(other not in (None, "-") and Path(other).resolve() == place.resolve() for other in others):
+            raise GameError(f"must leave {str(place)!r} to the other option that writes it (got {str(plot)!r})", "--plot")
+
+
+def refuse_without(plot: Path | None, **given: object) -> None:
+    """Refuse options that only say what is drawn, where nothing is."""
+    from sim.errors import GameError
+
+    for option, value in given.items():
+        if plot is None and value is not None:
+            raise GameError(f"must go with --plot (got {value!r} without)", f"--{option}")
+
+
+def give_plot(plot: Path | None, page: Callable[[], Page]) -> None:
+    """Write the picture and its numbers, both or, where drawing fails, neither; and say where they are."""
+    if plot is None:
+        return
+    from cli.files import write_bytes, write_whole
+    from sim.plots.page import numbers, picture
+    from sim.words.plots import written
+
+    made = page()
+    table = plot.with_suffix(TABLE)
+    drawn, text = picture(made, plot.suffix.lower().removeprefix(".")), numbers(made)
+    write_whole(table, text)
+    write_bytes(plot, drawn)
+    typer.echo(written(str(plot), str(table)), err=True)

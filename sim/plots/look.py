@@ -1,0 +1,81 @@
+"""How all pictures look: shades that stay apart in grey, a marker and a hatch with each, and where words go.
+
+A series is never told by its colour alone: it has a shade, a marker and, where it is a surface, a hatch.
+"""
+
+from __future__ import annotations
+
+import textwrap
+
+from matplotlib.axes import Axes
+
+INK = "#222222"
+FAINT = "#8a8a8a"
+PALE = "#e3e3e3"
+SHADES = ("#17375e", "#d9822b", "#5aa9a3", "#8c2d4f", "#b9a44c", "#7f7f7f", "#3f6b2f", "#c9a0c9")
+"""By series; the first three, which are most used, lie far apart in grey (about 21, 58 and 64 % light, markers apart)."""
+MARKERS = ("o", "s", "^", "D", "v", "P", "X", "*")
+HATCHES = ("", "////", "....", "xxxx", "\\\\\\\\", "----", "||||", "++++")
+
+SETTINGS = {
+    "font.family": ["DejaVu Sans"],
+    "font.size": 9.0,
+    "axes.titlesize": 11.0,
+    "axes.titleweight": "bold",
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.edgecolor": FAINT,
+    "axes.labelcolor": INK,
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "legend.frameon": False,
+    "hatch.linewidth": 0.6,
+    "svg.hashsalt": "overload",
+    "svg.fonttype": "path",
+    "pdf.fonttype": 42,
+}
+LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a tenth wider
+
+
+def shade(i: int) -> str:
+    return SHADES[i % len(SHADES)]
+
+
+def marker(i: int) -> str:
+    return MARKERS[i % len(MARKERS)]
+
+
+def hatch(i: int) -> str:
+    return HATCHES[i % len(HATCHES)]
+
+
+def wrapped(text: str, inches: float, size: float) -> str:
+    """The text in lines that fit into so many inches, its own line breaks kept."""
+    letters = max(20, int(72 * inches / (size * LETTER)))
+    return "\n".join(part for line in text.split("\n") for part in textwrap.wrap(line, letters) or [""])
+
+
+def entitle(axis: Axes, sentence: str) -> None:
+    """The sentence over the picture, flush left, in lines that fit."""
+    size = 11.0
+    width = axis.get_position().width * axis.figure.get_figwidth()
+    axis.set_title(wrapped(sentence, width, 1.1 * size), loc="left", fontsize=size, fontweight="bold")
+
+
+def quiet(axis: Axes, grid: str = "x") -> None:
+    """A faint grid behind, no box around."""
+    for side in ("top", "right"):
+        axis.spines[side].set_visible(False)
+    axis.grid(axis=grid, color=PALE, linewidth=0.8)
+    axis.set_axisbelow(True)
+
+
+def explain(axis: Axes) -> None:
+    """What the marks mean; a page puts it under the picture, where it hides nothing."""
+    axis.legend(loc="best", fontsize=8, frameon=False)
+
+
+def tall(rows: int, each: float, rest: float, least: float = 3.2, most: float = 14.0) -> float:
+    """Height in inches for so many rows."""
+    return min(most, max(least, rows * each + rest))

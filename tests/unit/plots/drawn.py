@@ -1,0 +1,39 @@
+"""What pictures are drawn on in these tests, and what can be read back from them."""
+
+from __future__ import annotations
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.container import ErrorbarContainer
+from matplotlib.figure import Figure
+
+from sim.plots.page import Page, figure_of, our_settings
+from sim.words.plots import Origin
+
+LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
+ORIGIN = Origin(
+    "tight-square", ("areas.square.length=9",), "amateur men", 3, "80 bouts in 20 sessions", "0.1.0", ("Count.", LINE)
+)
+
+
+def an_axis() -> Axes:
+    return Figure(figsize=(7, 4)).add_subplot()
+
+
+def bars_of(axis: Axes) -> list[tuple[float, float, float, float]]:
+    """(x, y, low, high) of every mark with a range, from the artists."""
+    found = []
+    for one in axis.containers:
+        if isinstance(one, ErrorbarContainer):
+            line, _, (bars,) = one.lines
+            for x, y, ends in zip(*line.get_data(), bars.get_segments(), strict=True):
+                across = 0 if one.has_xerr else 1
+                found.append((float(x), float(y), *(float(end) for end in np.sort(ends[:, across]))))
+    return found
+
+
+def words_of(page: Page) -> str:
+    """Every word that stands on the page outside its picture."""
+    with our_settings():
+        figure = figure_of(page)
+        return "\n".join(text.get_text() for text in figure.texts)

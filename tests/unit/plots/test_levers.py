@@ -1,0 +1,68 @@
+"""The ranking of levers: drawn as it stands in the frame, and the sentence is made of the same figures."""
+
+from __future__ import annotations
+
+import pandas as pd
+import pytest
+
+from sim.plots import levers
+from tests.unit.plots.drawn import an_axis, bars_of
+
+
+def a_frame(**more) -> pd.DataFrame:
+    rows = {
+        "lever": ["a metre in", "a pass fewer", "a defender more"],
+        "effect": [-0.55, 0.02, 1.234],
+        "low": [-0.8, -0.1, 0.9],
+        "high": [-0.3, 0.14, 1.5],
+        "told_apart": [True, False, True],
+    }
+    about = {"measure": "turnovers_per_min", "scope": "game", "unit": "1/min", "clock": "in play"}
+    return pd.DataFrame(rows | more).assign(**about)
+
+
+def test_it_draws_on_the_axis_it_is_given_and_returns_it():
+    axis = an_axis()
+    assert levers.draw(a_frame(), axis) is axis
+
+
+def test_what_is_drawn_is_the_frame_largest_on_top():
+    axis = levers.draw(a_frame(), an_axis())
+    names = [label.get_text() for label in axis.get_yticklabels()]
+    assert names == ["a defender more", "a metre in", "a pass fewer"]
+    drawn = {names[int(y)]: (x, low, high) for x, y, low, high in bars_of(axis)}
+    for row in a_frame().itertuples():
+        assert drawn[row.lever] == pytest.approx((row.effect, row.low, row.high))
+    assert axis.get_ylim()[0] > axis.get_ylim()[1]
+
+
+def test_what_cannot_be_told_from_nothing_is_hollow():
+    axis = levers.draw(a_frame(), an_axis())
+    faces = {one.get_label(): one.lines[0].get_markerfacecolor() for one in axis.containers}
+    assert faces["cannot be told from nothing"] == "white"
+    assert faces["can be told from nothing"] != "white"
+
+
+def test_sorts_of_rows_have_their_own_markers():
+    axis = levers.draw(a_frame(kind=["yours", "ours", "ours"]), an_axis())
+    markers = {one.get_label().split(",")[0]: one.lines[0].get_marker() for one in axis.containers}
+    assert len(markers) == 2 and len(set(markers.values())) == 2
+
+
+def test_the_sentence_is_made_of_the_figures():
+    title = levers.draw(a_frame(), an_axis()).get_title(loc="left").replace("\n", " ")
+    assert title == (
+        'The largest change of turnovers comes with "a defender more": +1.2 (+0.9 to +1.5) per minute of ball in play; '
+        "1 of 3 cannot be told from nothing."
+    )
+
+
+def test_with_nothing_to_be_told_it_names_none():
+    frame = a_frame().assign(told_apart=False)
+    title = levers.draw(frame, an_axis()).get_title(loc="left").replace("\n", " ")
+    assert title == "What changes turnovers cannot be told: no change here can be told from nothing."
+
+
+def test_the_axis_says_its_unit_and_clock():
+    axis = levers.draw(a_frame(), an_axis())
+    assert axis.get_xlabel() == "change of turnovers per minute of ball in play (bars: 95 % range)"
