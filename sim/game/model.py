@@ -85,6 +85,7 @@ class Player(Frozen):
     """One player: `id` is written in the file or "TEAM-NUMBER"; the three headline values or None for the preset's.
 
     `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
+    `restricted`: on reduced load; he plays like anybody, but nothing is proposed that may give him more.
     """
 
     id: str
@@ -97,6 +98,7 @@ class Player(Frozen):
     sprint: SprintTest | None = None
     intermittent_run: float | None = None
     shuttle: ShuttleTest | None = None
+    restricted: bool = False
 
 
 class Team(Frozen):

@@ -159,6 +159,7 @@ def _players(short: ShortGame) -> tuple[model.Player, ...]:
             role=place.role,
             **_headline(short.players.get(place.id)),
             **_tests(short.players.get(place.id)),
+            restricted=place.id in short.players and short.players[place.id].restricted,
         )
         for place in roster(short)
     ]

@@ -129,6 +129,10 @@ class ShortPlayer(Short):
     sprint: SprintKey
     intermittent_run: IntermittentRun
     shuttle: ShuttleKey
+    restricted: bool = Field(
+        default=False,
+        description="true: on reduced load. Plays like anybody; no change is proposed that may give this player more to do.",
+    )
 
 
 class ShortRule(Short):

@@ -75,7 +75,7 @@ def to_short(game: Game) -> dict[str, Any]:
     """The short form of a resolved game, as plain data; resolving it gives an equal game."""
     players = {}
     for player in game.players:
-        known = _headline(player) | _tests(player)
+        known = _headline(player) | _tests(player) | ({"restricted": True} if player.restricted else {})
         if player.id != f"{player.team}-{player.number}":
             known["number"] = player.number
         if known:

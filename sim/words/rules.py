@@ -324,6 +324,9 @@ def rules_in_words(game: Game) -> str:
     """The whole game as short lines under headings."""
     serve = _served(game.restart("start"))
     blocks = [(f"{game.title} ({game.club})", [game.purpose]), ("Set-up", _ground(game) + _people(game))]
+    careful = [player.id for player in game.players if player.restricted]
+    if careful:
+        blocks.append(("On reduced load", [f"No change is proposed that may give more to do to {_listed(careful)}."]))
     tested = tests_in_words(game)
     if tested:
         blocks.append(("Known from tests", tested))

@@ -131,3 +131,9 @@ def test_what_a_role_is_asked_for_is_said():
         "0.7 times as wide as usual, 1.1 times as deep as usual, play quickly (tempo 0.8), keep to fixed positions, "
         "120 % of the usual effort."
     ) in text
+
+
+def test_who_is_on_reduced_load_is_said():
+    text = rules_in_words(load_game("tight-square", ["players.squad-3.restricted=true"]))
+    assert "On reduced load\n  No change is proposed that may give more to do to squad-3.\n" in text
+    assert "reduced load" not in rules_in_words(load_game("tight-square"))
