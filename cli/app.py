@@ -11,7 +11,21 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from cli import assumptions, calibrate, check, compare, estimate, evidence, games, play, schema, sweep, tune, why
+from cli import (
+    adjust,
+    assumptions,
+    calibrate,
+    check,
+    compare,
+    estimate,
+    evidence,
+    games,
+    play,
+    schema,
+    sweep,
+    tune,
+    why,
+)
 from sim import __version__
 from sim.errors import GameError
 
@@ -44,6 +58,7 @@ app.command("evidence")(evidence.evidence)
 app.command("calibrate")(calibrate.calibrate)
 app.command("compare")(compare.compare)
 app.command("tune")(tune.tune)
+app.command("adjust")(adjust.adjust)
 app.command("sweep")(sweep.sweep)
 app.command("assumptions")(assumptions.assumptions)
 app.command("why")(why.why)

@@ -79,23 +79,35 @@ def tune(
     give(json, answer.to_json, lambda: tuned_in_words(answer))
 
 
-def target_of(text: str, game: Game) -> tuple[str, str, float | str]:
-    """MEASURE=VALUE or MEASURE.ROLE=VALUE as typed; VALUE may be most or least."""
+def target_of(
+    text: str,
+    game: Game,
+    option: str = "--target",
+    words: tuple[str, str] = ("most", "least"),
+    more: tuple[tuple[str, str], ...] = (),
+) -> tuple[str, str, float | str]:
+    """MEASURE=VALUE or MEASURE.ROLE=VALUE as typed; VALUE may be one of the words, "_per_min" and "_per_bout" left out.
+
+    `more`: measures that may be asked for besides the headlines.
+    """
     from sim.errors import GameError
     from sim.experiments.headline import keys_of
 
     name, _, number = text.partition("=")
-    measure, _, role = name.strip().partition(".")
-    known = [one if scope == "game" else f"{one}.{scope.removeprefix('role:')}" for one, scope in keys_of(game)]
-    if name.strip() not in known:
-        raise GameError(f"must name one of: {', '.join(known)} (got {name.strip()})", "--target")
-    scope, word = f"role:{role}" if role else "game", number.strip()
-    if word in ("most", "least"):
+    measure, dot, role = name.strip().partition(".")
+    known = [
+        one if scope == "game" else f"{one}.{scope.removeprefix('role:')}" for one, scope in (*keys_of(game), *more)
+    ]
+    whole = [one for one in (f"{measure}{end}" for end in ("", "_per_min", "_per_bout")) if one + dot + role in known]
+    if not whole:
+        raise GameError(f"must name one of: {', '.join(known)} (got {name.strip()})", option)
+    measure, scope, word = whole[0], f"role:{role}" if role else "game", number.strip()
+    if word in words:
         return measure, scope, word
     try:
         value = float(word)
     except ValueError:
         value = float("nan")
     if not 0 <= value < float("inf"):
-        raise GameError(f"must read MEASURE=VALUE, a number from 0 on, most or least (got {text!r})", "--target")
+        raise GameError(f"must read MEASURE=VALUE, a number from 0 on, {' or '.join(words)} (got {text!r})", option)
     return measure, scope, value

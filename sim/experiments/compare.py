@@ -51,20 +51,23 @@ class Variant:
 
 
 class Sums:
-    """The sessions of one game, whole and bout by bout, as the sums that measures are ratios of."""
+    """The sessions of one game, whole and bout by bout, as the sums that measures are ratios of.
 
-    def __init__(self, game: Game, bouts: Sequence[Sequence[Tally]]):
-        self.game, self.bouts = game, bouts
+    `more`: measures besides the headlines.
+    """
+
+    def __init__(self, game: Game, bouts: Sequence[Sequence[Tally]], more: Sequence[Key] = ()):
+        self.game, self.bouts, self.more = game, bouts, more
         self.sessions = [session_of(one) for one in bouts]
 
     @cached_property
     def whole(self) -> dict[Key, Headline]:
-        return headlines(self.game, Sessions(self.sessions))
+        return headlines(self.game, Sessions(self.sessions), self.more)
 
     @cached_property
     def by_bout(self) -> dict[Key, tuple[np.ndarray, np.ndarray]]:
         """(top, bottom), [session, bout], of what adds up over bouts."""
-        each = [headlines(self.game, Sessions(list(bouts))) for bouts in zip(*self.bouts, strict=True)]
+        each = [headlines(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
         return {
             key: tuple(np.stack([getattr(one[key], side) for one in each], axis=1) for side in ("top", "bottom"))
             for key in each[0]
@@ -179,11 +182,11 @@ def cautions_of(first: Sums, second: Sums, wanted: int) -> tuple[str, ...]:
 
 
 def compared(
-    first: Sums, others: Sequence[Sums], worthwhile: Mapping[str, float]
+    first: Sums, others: Sequence[Sums], worthwhile: Mapping[str, float], apart: Key | None = None
 ) -> list[tuple[tuple[Row, ...], Counting | None]]:
     """For each of the others: all rows over the measures that it and the first have, and the minutes to count.
 
-    Holm's adjustment is over all rows of all of them.
+    Holm's adjustment is over all rows of all of them; the rows of the measure `apart` are adjusted among themselves.
     """
     pairs = [
         {key: (first.whole[key], other.whole[key]) for key in first.whole if key in other.whole} for other in others
@@ -192,7 +195,9 @@ def compared(
         {key: paired_difference((a.top, a.bottom), (b.top, b.bottom)) for key, (a, b) in both.items()} for both in pairs
     ]
     there = [(i, key) for i, every in enumerate(found) for key, difference in every.items() if difference is not None]
-    adjusted = dict(zip(there, holm([found[i][key].p_value for i, key in there]), strict=True))
+    adjusted = {}
+    for family in ([one for one in there if one[1] == apart], [one for one in there if one[1] != apart]):
+        adjusted |= zip(family, holm([found[i][key].p_value for i, key in family]), strict=True)
     answers = []
     for i, (other, both) in enumerate(zip(others, pairs, strict=True)):
         rows = [

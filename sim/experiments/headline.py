@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -63,8 +64,10 @@ class Headline:
         return np.divide(self.top, self.bottom, out=np.full(len(self.top), np.nan), where=self.bottom > 0)
 
 
-def headlines(game: Game, sessions: Sessions) -> dict[tuple[str, str], Headline]:
-    """All headline measures this game has, by (measure, scope), in the order of the answer."""
+def headlines(
+    game: Game, sessions: Sessions, more: Sequence[tuple[str, str]] = ()
+) -> dict[tuple[str, str], Headline]:
+    """All headline measures this game has, by (measure, scope), in the order of the answer; `more` are looked at too."""
     groups = {group.scope: group for group in groups_of(game, sessions)}
     ratios = {ratio.measure: ratio for ratio in measures(sessions.thresholds)}
 
@@ -73,7 +76,8 @@ def headlines(game: Game, sessions: Sessions) -> dict[tuple[str, str], Headline]
         top, bottom = ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
         return Headline(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
 
-    found = [most_exposed(sessions) if name == MOST else headline(name, groups[scope]) for name, scope in keys_of(game)]
+    wanted = dict.fromkeys([*keys_of(game), *more])
+    found = [most_exposed(sessions) if name == MOST else headline(name, groups[scope]) for name, scope in wanted]
     return {(one.measure, one.scope): one for one in found}
 
 

@@ -141,6 +141,17 @@ def counters(game: Game) -> list[tuple[str, str]]:
 
 def defenders(game: Game, value: int) -> list[Changes]:
     """So many players in the one role that hunts the ball from the start."""
+    return peopled(game, hunters(game), value)
+
+
+def peopled(game: Game, role: Role, value: int) -> list[Changes]:
+    """The ways to write that a role has so many players, of the team that it has players of."""
+    team = next(player.team for player in game.players if player.role == role.name)
+    return [[f"roles.{role.name}.players={value}"], [f"roles.{role.name}.players.{team}={value}"]]
+
+
+def hunters(game: Game) -> Role:
+    """The one role that hunts the ball from the start."""
     found = [
         role
         for role in game.roles
@@ -151,6 +162,4 @@ def defenders(game: Game, value: int) -> list[Changes]:
     if len(found) != 1:
         names = ", ".join(f"roles.{role.name}.players" for role in found or game.roles)
         raise GameError(f"defenders must be one role; name the key instead, one of: {names} (got defenders)", OPTION)
-    (role,) = found
-    team = next(player.team for player in game.players if player.role == role.name)
-    return [[f"roles.{role.name}.players={value}"], [f"roles.{role.name}.players.{team}={value}"]]
+    return found[0]

@@ -39,6 +39,12 @@ def headline_of(game: Game) -> str:
 
 def precision_of(text: str, name: str | None, budget: int, game: Game) -> Precision:
     """``5%`` or ``0.05``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed."""
+    measure, _, role = (name or headline_of(game)).partition(".")
+    return Precision(share_of(text), measure, f"role:{role}" if role else "game", budget)
+
+
+def share_of(text: str) -> float:
+    """``5%`` or ``0.05`` as typed."""
     number = text.strip()
     try:
         share = float(number.removesuffix("%")) / (100 if number.endswith("%") else 1)
@@ -46,8 +52,7 @@ def precision_of(text: str, name: str | None, budget: int, game: Game) -> Precis
         share = math.nan
     if not 0 < share < 1:
         raise GameError(f"must be a share between 0 and 100 %, such as 5% (got {text!r})", "--precision")
-    measure, _, role = (name or headline_of(game)).partition(".")
-    return Precision(share, measure, f"role:{role}" if role else "game", budget)
+    return share
 
 
 def needed(share: float) -> float:

@@ -30,6 +30,7 @@ WALKS: dict[str, list[list[str]]] = {
     "evidence": [["--sessions", "kept"]],
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
     "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
+    "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
 }
@@ -39,7 +40,7 @@ NO_LOAD = {
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
-STATES_LOAD = {"estimate", "evidence", "compare", "tune", "why"}
+STATES_LOAD = {"estimate", "evidence", "compare", "tune", "adjust", "why"}
 
 
 def commands() -> list[str]:

@@ -1,0 +1,86 @@
+"""`overload adjust GAME --aim turnovers=3`: the card for the grass.  Which lever first, what else it moves, and when."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+
+
+def adjust(
+    game: GameName,
+    aim: Annotated[
+        str,
+        typer.Option(
+            "--aim",
+            metavar="MEASURE=VALUE",
+            help="E.g. turnovers=3, wins=more or distance.inside=less: a number, more or less.",
+        ),
+    ],
+    step: Annotated[
+        int, typer.Option("--step", min=1, help="Sizes move by so many metres (or yards, as the file).")
+    ] = 1,
+    bouts: Annotated[int, typer.Option("--bouts", min=1, help="Bouts of the game and of each lever at least.")] = 80,
+    precision: Annotated[
+        str | None,
+        typer.Option(
+            "--precision",
+            metavar="SHARE",
+            help="Go on until every effect is known to within this share of the game's own value, e.g. 10%.",
+        ),
+    ] = None,
+    budget: Annotated[
+        int | None,
+        typer.Option("--budget", min=1, help="With --precision: bouts of all together at most (default 8000)."),
+    ] = None,
+    seed: Seed = 1,
+    population: Population = None,
+    changes: Changes = None,
+    assumptions: Assumptions = None,
+    json: Json = None,
+    workers: Workers = None,
+) -> None:
+    """Which lever first, what else it moves, and when to pull it: the card for the grass."""
+    from cli.compare import with_tweak
+    from cli.files import give, require_json
+    from cli.tune import target_of
+    from sim import load_game
+    from sim.errors import GameError
+    from sim.experiments.assumption_file import read_or_none
+    from sim.experiments.levers import levers_of
+
+    whole = tuple(changes or ())
+    base = load_game(game, whole, population)
+    own = read_or_none(assumptions)
+    if budget is not None and precision is None:
+        raise GameError(f"must go with --precision (got {budget} without)", "--budget")
+    require_json(json)
+
+    from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim.experiments.adjust import GOALS, MORE_AIMS
+    from sim.experiments.adjust import adjust as adjust_game
+    from sim.experiments.sequential import share_of
+    from sim.words.adjusted import card_in_words
+
+    goal = target_of(aim, base, "--aim", GOALS, tuple(MORE_AIMS))
+    share = None if precision is None else share_of(precision)
+    levers, left_out = levers_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), step)
+    with Progress("bouts") as progress:
+        card = adjust_game(
+            base,
+            goal,
+            levers,
+            left_out,
+            bouts=bouts,
+            seed=seed,
+            workers=workers,
+            progress=progress,
+            changes=whole,
+            precision=share,
+            budget=budget or 8000,
+            population=population,
+            assumptions=own,
+        )
+    give(json, card.to_json, lambda: card_in_words(card))

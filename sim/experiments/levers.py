@@ -1,0 +1,249 @@
+"""Levers: what can be changed on the grass between two bouts, one small step either way, and the game that it makes.
+
+A lever is data about the change (what is turned, from what to what), never about its effect.  What a game cannot have is
+left out with its reason: no touch limit below one, no area that no longer fits its neighbours, no defender where both
+sides are alike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from sim.errors import GameError
+from sim.experiments.knobs import areas_of, counters, fitting, hunters, limited, peopled, turned
+from sim.game.loader import load_game, to_short
+from sim.game.model import Game, Role
+from sim.measures.catalogue import actions_of
+from sim.measures.thresholds import STRICT
+from sim.units import to_metres
+
+Load = Callable[[Sequence[str]], Game]
+Kind = Literal["size", "touches", "defenders", "floaters", "passes", "bout"]
+Reason = Literal["least", "most", "free", "none", "all", "refused"]
+
+LIMIT_OF_FREE = 3  # where touches are free, a touch fewer is a limit of so many; common practice, no source
+MOST_TOUCHES = 10
+SHARE_OF_BOUT = 4  # a bout is made shorter or longer by one part in so many ...
+TO_SECONDS = 15  # ... to the nearest so many seconds; common practice, no source
+
+
+@dataclass(frozen=True)
+class Lever:
+    """`what` (areas, roles) is turned down (`way` -1) or up (+1), from `before` to `after`; None: no limit.
+
+    A size is (length, width) of the first area named, in `unit`.  `people`: how many players more it takes.  `changes`: how to
+    write it as KEY=VALUE, empty where that cannot be said (a new role).
+    """
+
+    __pydantic_config__ = STRICT
+
+    kind: Kind
+    way: int
+    what: tuple[str, ...]
+    before: tuple[float | None, ...]
+    after: tuple[float | None, ...]
+    unit: str
+    people: int
+    changes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A lever that this game cannot have; `detail` is what the check of the game said."""
+
+    __pydantic_config__ = STRICT
+
+    kind: Kind
+    way: int
+    reason: Reason
+    detail: str = ""
+
+
+Found = tuple[Lever, Game] | LeftOut
+
+
+def levers_of(game: Game, load: Load, step: int = 1) -> tuple[list[tuple[Lever, Game]], list[LeftOut]]:
+    """(levers with their games, what is left out); `load` makes the game anew with more changes, sizes move by `step`."""
+    found = [
+        one
+        for kind in (sizes, touches, defenders, floaters, passes, bouts)
+        for way in (-1, 1)
+        for one in [kind(game, load, way, step) if kind is sizes else kind(game, load, way)]
+    ]
+    return [one for one in found if not isinstance(one, LeftOut)], [one for one in found if isinstance(one, LeftOut)]
+
+
+def made(
+    game: Game, load: Load, kind: Kind, way: int, what: Sequence[str], before: Sequence, after: Sequence, ways: Sequence,
+    unit: str = "",
+) -> Found:  # fmt: skip
+    """The lever, or what the check says against it; `ways`: how its changes may be written."""
+    try:
+        changes = fitting(ways, [], load)
+        turned_game = load(changes)
+    except GameError as error:
+        return LeftOut(kind, way, "refused", error.problems[0])
+    people = len(turned_game.players) - len(game.players)
+    return Lever(kind, way, tuple(what), tuple(before), tuple(after), unit, people, tuple(changes)), turned_game
+
+
+def unit_of(game: Game, load: Load) -> str:
+    """What the file counts lengths in: "m" or "yd"."""
+    try:
+        return "m" if load(["units=metres"]) == game else "yd"
+    except GameError:
+        return "yd"
+
+
+def sizes(game: Game, load: Load, way: int, step: int) -> Found:
+    """Length and width of the area where play begins, and of all of its size, a step shorter or longer."""
+    unit = unit_of(game, load)
+    metre = to_metres(1.0, {"m": "metres", "yd": "yards"}[unit])
+    areas = areas_of(game, None)
+    before = tuple(round(size / metre, 6) for size in (areas[0].length, areas[0].width))
+    after = tuple(size + way * step for size in before)
+    if min(after) <= 0:
+        return LeftOut("size", way, "least")
+    changes = [
+        f"areas.{area.name}.{side}={size:.10g}"
+        for area in areas
+        for side, size in zip(("length", "width"), after, strict=True)
+    ]
+    return made(game, load, "size", way, [area.name for area in areas], before, after, [changes], unit)
+
+
+def touches(game: Game, load: Load, way: int) -> Found:
+    """One touch fewer or more for all who have a limit; where all are free, a limit."""
+    roles = limited(game)
+    before = [role.touches for role in roles]
+    if not roles:
+        return LeftOut("touches", way, "none")
+    if None in before:
+        if way > 0:
+            return LeftOut("touches", way, "free")
+        after = [LIMIT_OF_FREE] * len(roles)
+    else:
+        after = [limit + way for limit in before]
+    if min(after) < 1 or max(after) > MOST_TOUCHES:
+        return LeftOut("touches", way, "least" if way < 0 else "most")
+    names = [role.name for role in roles]
+    changes = [f"roles.{name}.touches={limit}" for name, limit in zip(names, after, strict=True)]
+    return made(game, load, "touches", way, names, before, after, [changes])
+
+
+def count_of(game: Game, role: Role) -> int:
+    return sum(player.role == role.name for player in game.players)
+
+
+def defenders(game: Game, load: Load, way: int) -> Found:
+    """One player more or fewer in the role that hunts the ball."""
+    try:
+        role = hunters(game)
+    except GameError:
+        return LeftOut("defenders", way, "none")
+    return of_role(game, load, "defenders", way, role)
+
+
+def of_role(game: Game, load: Load, kind: Kind, way: int, role: Role) -> Found:
+    count = count_of(game, role)
+    if count + way < 1:
+        return LeftOut(kind, way, "least")
+    return made(game, load, kind, way, [role.name], [count], [count + way], ways_of(game, role, count + way))
+
+
+def ways_of(game: Game, role: Role, count: int) -> list[list[str]]:
+    """How to write that a role has so many: for its only team, or its first team has what the others leave."""
+    teams = [team.name for team in game.teams if any(p.team == team.name and p.role == role.name for p in game.players)]
+    others = sum(player.role == role.name and player.team != teams[0] for player in game.players)
+    return (
+        peopled(game, role, count) if len(teams) == 1 else [[f"roles.{role.name}.players.{teams[0]}={count - others}"]]
+    )
+
+
+def floaters(game: Game, load: Load, way: int) -> Found:
+    """One player more or fewer who is always with the side that has the ball."""
+    roles = [role for role in game.roles if role.side == "holder" and count_of(game, role)]
+    if roles and count_of(game, roles[0]) + way > 0:
+        return of_role(game, load, "floaters", way, roles[0])
+    if roles or way < 0 or not starters(game):
+        return LeftOut("floaters", way, "least" if roles else "none")
+    if any(one.verb == "assign" and one.who == "all" and one.from_role is None for one in actions_of(game)):
+        return LeftOut("floaters", way, "all")  # he would lose his role, and his side with it
+    name, short = with_floater(game)
+    try:
+        more = load_game(short)
+    except GameError as error:
+        return LeftOut("floaters", way, "refused", error.problems[0])
+    return Lever("floaters", way, (name,), (0,), (1,), "", 1, ()), more
+
+
+def with_floater(game: Game) -> tuple[str, dict]:
+    """(the new role, the game as plain data with one player in it, in bibs of his own).
+
+    He stands anywhere in the area where play begins, with the touch limit and the jobs of those who begin with the ball.
+    """
+    short = to_short(game)
+    name, bibs = free_name("floater", short["roles"]), free_name("neutral", short["teams"])
+    first = starters(game)[0]
+    place = game.start_area if len(game.areas) == 1 or game.phase(game.start_phase).ball_in != "active" else "active"
+    role = {
+        "side": "holder",
+        "style": "free",
+        "place": place,
+        "touches": "free" if first.touches is None else first.touches,
+        "players": {bibs: 1},
+    }
+    phases = {
+        key: phase | {"jobs": phase["jobs"] | {name: phase["jobs"][first.name]}}
+        if first.name in phase.get("jobs", {})
+        else phase
+        for key, phase in short["phases"].items()
+    }
+    population = next(team.population for team in game.teams if any(
+        player.team == team.name and player.role == first.name for player in game.players
+    ))  # fmt: skip
+    return name, short | {
+        "teams": short["teams"] | {bibs: {"population": population}},
+        "roles": short["roles"] | {name: role},
+        "phases": phases,
+    }
+
+
+def starters(game: Game) -> list[Role]:
+    """The outfield roles with players of the side that begins with the ball."""
+
+    def begins(role: Role) -> bool:
+        teams = {player.team for player in game.players if player.role == role.name}
+        return bool(teams) and game.start_side in (teams if role.side == "team" else {role.side})
+
+    return [role for role in game.roles if role.style in ("edge", "free") and begins(role)]
+
+
+def free_name(name: str, taken: dict) -> str:
+    return name if name not in taken else free_name(f"new-{name}", taken)
+
+
+def passes(game: Game, load: Load, way: int) -> Found:
+    """One pass fewer or more in the number that the rules ask for."""
+    try:
+        found = counters(game)
+    except GameError:
+        return LeftOut("passes", way, "none")
+    phase, rule = found[0]
+    count = next(int(one.count) for one in game.phase(phase).rules if one.name == rule)
+    if count + way < 1:
+        return LeftOut("passes", way, "least")
+    names = [name for _, name in found]
+    return made(game, load, "passes", way, names, [count], [count + way], turned(game, "passes", count + way))
+
+
+def bouts(game: Game, load: Load, way: int) -> Found:
+    """Bouts a quarter shorter or longer."""
+    before = game.bouts.seconds
+    step = TO_SECONDS * max(1, round(before / SHARE_OF_BOUT / TO_SECONDS))
+    after = round(before) + way * step
+    if after < TO_SECONDS:
+        return LeftOut("bout", way, "least")
+    return made(game, load, "bout", way, [], [before], [after], turned(game, "bout", after), "s")
