@@ -5,7 +5,8 @@ each effect is a paired difference with its interval; nothing about a lever is k
 called clear is Holm's word, as in `compare`: over the aim in all levers, which is the question, and apart from it over
 everything else in all levers, which is what one looks at besides.
 
-When to pull a lever comes from the game's own luck: the lowest and highest tenth of what two bouts in a row give.  The lever
+When to pull a lever comes from the game's own luck: the lowest and highest tenth of what two bouts in a row give (more
+bouts where two often give nothing at all).  The lever
 named there is the strongest in the right direction or, for a goal that is a number, the one that brings such bouts
 nearest to it.
 
@@ -105,7 +106,7 @@ def adjust(
         direction(goal, ratio_interval(base.top, base.bottom)),
     )
     mean, low, high = ratio_interval(base.top, base.bottom)
-    spells = spells_of(arms[0], key)
+    spells = spells_of(arms[0], key, goal != GOALS[1])
     numbers = arms[0].sessions
     return Card(
         format=FORMAT,
@@ -292,12 +293,24 @@ def of_player(arm: Sums, player: str, measure: str) -> Headline:
     return Headline(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
 
 
-def spells_of(arm: Sums, key: Key) -> Spells | None:
-    """What two bouts in a row give, over all of them; None where there is nothing to divide by in any."""
+def spells_of(arm: Sums, key: Key, something: bool) -> Spells | None:
+    """What two bouts in a row give; None where there is nothing to divide by in any.
+
+    `something`: more bouts in a row where a tenth of the pairs gives nothing at all, as nothing is below that.
+    """
     count = len(arm.bouts[0])
-    length = min(SPELL, count)
+    shortest = min(SPELL, count)
+    found = spells_of_length(arm, key, shortest)
+    for length in range(shortest + 1, count + 1):
+        if found is None or not something or found.low > 0:
+            break
+        found = spells_of_length(arm, key, length)
+    return found if found is None or found.low > 0 or not something else spells_of_length(arm, key, shortest)
+
+
+def spells_of_length(arm: Sums, key: Key, length: int) -> Spells | None:
     values, minutes, unit = [], [], arm.whole[key].unit
-    for start in range(count - length + 1):
+    for start in range(len(arm.bouts[0]) - length + 1):
         spells = [session_of(bouts[start : start + length]) for bouts in arm.bouts]
         one = headlines(arm.game, Sessions(spells), [key])[key]
         values.append(one.values)

@@ -21,6 +21,7 @@ LOADS = {
     "accelerations": "accelerations",
 }
 MORE_NAMES = {"wins_per_min": "balls won/min"}
+NUMBERS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six"}
 SAME_EVENT = {"turnovers_per_min": "turnovers_per_clock_min", "turnovers_per_clock_min": "turnovers_per_min"}
 
 
@@ -131,11 +132,13 @@ def also(card: Card, one: Effect) -> str:
     for row in others:
         by = scale(row.measure)
         found.append(f"{name(row)} {two(by * row.first)} -> {two(by * row.second)}{unit(row)}")
-    return "; ".join(found) if found else "nothing that can be told and matters"
+    return "; ".join(found) if found else "nothing else that matters"
 
 
 def spell(card: Card) -> str:
-    return "two bouts" if card.spells.bouts == 2 else "a bout"
+    """``two bouts``."""
+    count = card.spells.bouts
+    return "a bout" if count == 1 else f"{NUMBERS.get(count, count)} bouts"
 
 
 def on_the_grass(card: Card) -> list[str]:
@@ -145,11 +148,8 @@ def on_the_grass(card: Card) -> list[str]:
     if not card.triggers:
         return [f"On the grass: no trigger; {spell(card)} may well give none at all without anything being wrong."]
     lines = ["On the grass", *(wrapped(trigger(card, one), "  ") for one in card.triggers)]
-    noun = "pair of bouts" if card.spells.bouts == 2 else "bout"
-    return [
-        *lines,
-        f"  One {noun} in ten of the game as it is goes that far by luck alone ({card.spells.number} seen).",
-    ]
+    seen = f"({card.spells.number} such stretches seen)"
+    return [*lines, f"  By luck alone {spell(card)} of the game as it is come to that one time in ten {seen}."]
 
 
 def trigger(card: Card, one: Trigger) -> str:
@@ -165,7 +165,8 @@ def trigger(card: Card, one: Trigger) -> str:
     total = ""
     if card.spells.minutes is not None:
         count = one.value * card.spells.minutes
-        total = f" ({sign.lower()} {math.ceil(count) if one.below else math.floor(count)} in all)"
+        whole = math.ceil(count) if one.below else math.floor(count)
+        total = " (none at all)" if one.below and whole <= 1 else f" ({sign.lower()} {whole} in all)"
     return f"{what} for {spell(card)}{total}: {actions(card, one)}."
 
 

@@ -13,6 +13,7 @@ from cli.app import app
 from cli.compare import with_tweak
 from sim.errors import GameError
 from sim.experiments.adjust import adjust, refusals_of
+from sim.experiments.adjusted import Spells
 from sim.experiments.compare import Sums
 from sim.experiments.levers import LeftOut, Lever, levers_of
 from sim.experiments.replicate import tallies_of
@@ -148,6 +149,31 @@ def test_what_needs_no_more_players_is_named_first():
     assert found.triggers[0].effects == (1, 0)
     text = " ".join(card_in_words(found).split())
     assert ": put 3 m on each side (15 x 10 m); or with a player more, put 4 m on each side (16 x 10 m)." in text
+
+
+def test_more_bouts_in_a_row_are_taken_where_two_often_give_nothing(monkeypatch):
+    given = {2: Spells(2, 9, 0.0, 2.0, 3.6), 3: Spells(3, 8, 0.2, 1.8, 5.4)}
+    monkeypatch.setattr("sim.experiments.adjust.spells_of_length", lambda arm, key, length: given[length])
+    found = card("more")
+    assert found.spells == given[3] and found.triggers[0].value == 0.2
+    assert "for three bouts" in card_in_words(found)
+    assert card("less").spells == given[2]  # too much can be seen in two
+    given[3] = Spells(3, 8, 0.0, 1.8, 5.4)
+    never = card("more")
+    assert never.spells == given[2] and never.triggers == ()
+    assert "two bouts may well give none at all" in card_in_words(never)
+
+
+def test_wins_can_be_aimed_at_and_are_counted_in_whole_balls():
+    found = adjust(GAME, ("wins_per_min", "game", "more"), [lever(15), lever(9)], bouts=24, workers=1, session=staged)
+    assert found.mean == pytest.approx(
+        np.mean([one / (43 + 2 + late) * 60 for one, late in zip([1] * 24, LUCK, strict=True)]), rel=0.01
+    )
+    text = card_in_words(found)
+    assert (
+        "Aim: more balls won/min, in play." in text
+        and "balls won a minute of play for two bouts (fewer than 2 in all)" in text
+    )
 
 
 def test_a_game_against_itself_is_no_difference_and_no_lever_moves_it():
