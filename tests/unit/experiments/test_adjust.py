@@ -7,15 +7,17 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.special import stdtr, stdtrit
 from typer.testing import CliRunner
 
 from cli.app import app
 from cli.compare import with_tweak
 from sim.errors import GameError
-from sim.experiments.adjust import adjust, refusals_of
-from sim.experiments.adjusted import Spells
+from sim.experiments.adjust import adjust, refusals_of, start_of, triggers_of
+from sim.experiments.adjusted import Refusal, Spells
 from sim.experiments.compare import Sums
 from sim.experiments.levers import LeftOut, Lever, levers_of
+from sim.experiments.paired import holm
 from sim.experiments.replicate import tallies_of
 from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
@@ -166,9 +168,7 @@ def test_more_bouts_in_a_row_are_taken_where_two_often_give_nothing(monkeypatch)
 
 def test_wins_can_be_aimed_at_and_are_counted_in_whole_balls():
     found = adjust(GAME, ("wins_per_min", "game", "more"), [lever(15), lever(9)], bouts=24, workers=1, session=staged)
-    assert found.mean == pytest.approx(
-        np.mean([one / (43 + 2 + late) * 60 for one, late in zip([1] * 24, LUCK, strict=True)]), rel=0.01
-    )
+    assert found.mean == pytest.approx(24 * 60 / sum(43 + 2 + late for late in LUCK))
     text = card_in_words(found)
     assert (
         "Aim: more balls won/min, in play." in text
@@ -193,9 +193,20 @@ def test_luck_of_its_own_is_cannot_tell():
     assert "cannot tell from this many sessions (8)" in card_in_words(found)
 
 
+def test_what_is_clear_is_said_with_all_levers_in_mind():
+    """Holm over the aim in all levers; p-values read back from the intervals (24 bouts, 8 sessions, 7 degrees of freedom)."""
+    found = card("more", levers=[lever(13), lever(15), lever(9)], session=own_luck)
+    alone = []
+    for one in found.effects:
+        error = (one.aim.high - one.aim.low) / 2 / stdtrit(7, 0.975)
+        alone.append(2 * stdtr(7, -abs(one.aim.difference) / error))
+    assert [one.aim.p_holm for one in found.effects] == pytest.approx(holm(alone))
+
+
 def test_no_more_false_alarms_than_are_said():
     """30 cards of two levers that do nothing, each arm with luck of its own: 5 % at most; more than 5 of 30 has a chance of 1 %."""
-    cards = [card("more", [lever(13), lever(15)], session=own_luck, seed=seed) for seed in range(30)]
+    cards = [card("more", [lever(13), lever(15)], session=own_luck, seed=seed, bouts=15) for seed in range(30)]
+    assert sum(any(one.aim.p_holm < 0.05 for one in found.effects) for found in cards) <= 5
     assert sum(any(one.moves for one in found.effects) for found in cards) <= 5
 
 
@@ -233,6 +244,24 @@ def test_a_lever_is_refused_unless_more_load_is_ruled_out(more, refused):
     assert [(one.player, one.measure) for one in found] == ([("p5", "total_distance_m")] if refused else [])
     if refused:
         assert found[0].high > 0
+
+
+def test_what_is_refused_is_never_proposed():
+    refusal = Refusal("p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
+    free = card(0.99)
+    strongest, other, down = free.effects
+    assert (free.start, free.triggers[0].effects) == (0, (0, 1))
+    effects = (replace(strongest, refusals=(refusal,)), other, down)
+    assert start_of(0.99, (free.mean, free.low, free.high), effects) == 1
+    assert [one.effects for one in triggers_of(0.99, free.spells, effects)] == [(1,)]
+    assert [one.effects for one in triggers_of("more", free.spells, effects)] == [(1,)]
+    nothing = tuple(replace(one, refusals=(refusal,)) for one in free.effects)
+    assert [one.effects for one in triggers_of("less", free.spells, nothing)] == [()]
+    assert start_of(0.99, (free.mean, free.low, free.high), nothing) is None
+    text = card_in_words(replace(free, effects=effects, start=1, triggers=triggers_of(0.99, free.spells, effects)))
+    before, _, listed = text.partition("Not proposed")
+    assert "16 x 10 m" not in before and "16 x 10 m); p5" not in before
+    assert "a metre out" not in listed and "4 m out (16 x 10 m): p5 up to 1.5 metres more a bout" in listed
 
 
 def test_nobody_restricted_nothing_refused_and_a_player_left_out_is():
