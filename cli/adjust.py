@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.plot import Plot, give_plot, require_plot
+
+if TYPE_CHECKING:
+    from sim.experiments.adjusted import Card
+    from sim.plots.page import Page
 
 
 def adjust(
@@ -40,6 +45,7 @@ def adjust(
     changes: Changes = None,
     assumptions: Assumptions = None,
     json: Json = None,
+    plot: Plot = None,
     workers: Workers = None,
 ) -> None:
     """Which lever first, what else it moves, and when to pull it: the card for the grass."""
@@ -57,6 +63,7 @@ def adjust(
     if budget is not None and precision is None:
         raise GameError(f"must go with --precision (got {budget} without)", "--budget")
     require_json(json)
+    require_plot(plot, json)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.adjust import GOALS, MORE_AIMS
@@ -84,3 +91,19 @@ def adjust(
             assumptions=own,
         )
     give(json, card.to_json, lambda: card_in_words(card))
+    give_plot(plot, lambda: drawn(card))
+
+
+def drawn(card: Card) -> Page:
+    from sim.plots import levers
+    from sim.plots.frames import of_card
+    from sim.plots.page import Page
+    from sim.words.plots import Origin, played
+
+    told = f"{played(card.bouts, card.sessions)} of each"
+    arm = card.game
+    return Page(
+        levers,
+        of_card(card),
+        Origin(arm.game, arm.changes, arm.population, card.seed, told, card.version, card.cautions),
+    )

@@ -104,6 +104,8 @@ def levers(card: Card) -> list[str]:
     ]
     width = max((len(name_of(one.lever)) for one in free), default=0)
     lines = [f"What moves it, the strongest first ({name(card)}{unit(card)}, change with its 95 % range):"]
+    if not free:
+        return ["No lever can be proposed here; why stands below."]
     if not ups and not downs:
         lines = [f"None of these levers can be told to move it ({name(card)}{unit(card)}, change with its 95 % range):"]
     for title, members in order:
@@ -175,7 +177,8 @@ def actions(card: Card, one: Trigger) -> str:
     if not one.effects and any(each.moves == (1 if one.below else -1) and not each.refusals for each in card.effects):
         return f"what clearly {'raises' if one.below else 'lowers'} it would go too far past the aim"
     if not one.effects:
-        return f"nothing here can be told to {'raise' if one.below else 'lower'} it"
+        here = "that may be proposed" if any(each.refusals for each in card.effects) else "here"
+        return f"nothing {here} can be told to {'raise' if one.below else 'lower'} it"
     words = []
     for place in one.effects:
         lever = card.effects[place].lever

@@ -82,10 +82,16 @@ def limits(lever: Lever) -> str:
     return ", ".join(f"{plain(limit)} for {listed(tuple(roles))}" for limit, roles in by_limit.items())
 
 
+def bare_name(lever: Lever) -> str:
+    """``a metre in (10 x 10 m)``."""
+    return f"{short_name(lever)} ({detail(lever)})"
+
+
 def name_of(lever: Lever) -> str:
-    """``a metre in (10 x 10 m)``; players it takes are named."""
-    more = f"; needs {'a player' if lever.people == 1 else f'{lever.people} players'} more" if lever.people > 0 else ""
-    return f"{short_name(lever)} ({detail(lever)}{more})"
+    """``a defender more (3 x inside; needs a player more)``."""
+    if lever.people <= 0:
+        return bare_name(lever)
+    return f"{short_name(lever)} ({detail(lever)}; needs {'a player' if lever.people == 1 else f'{lever.people} players'} more)"
 
 
 def to_do(lever: Lever) -> str:

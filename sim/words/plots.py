@@ -34,6 +34,7 @@ NOUNS = {
     "threshold_reached_per_min": "thresholds reached",
     "transfers_per_min": "balls across",
     "transfer_success": "balls across that arrive",
+    "wins_per_min": "balls won",
     "distance_per_min": "distance",
     "time_defending_s": "time spent defending",
 }

@@ -22,8 +22,9 @@ from sim.experiments.replicate import tallies_of
 from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
 from sim.measures.tally import COLUMN
+from sim.plots.frames import of_card
 from sim.words.adjusted import card_in_words
-from sim.words.levers import name_of, to_do, why_not
+from sim.words.levers import bare_name, name_of, to_do, why_not
 from tests.unit.measures.handmade import square_bout, square_game
 
 BASE = square_game(count=3)
@@ -258,6 +259,7 @@ def test_what_is_refused_is_never_proposed():
     nothing = tuple(replace(one, refusals=(refusal,)) for one in free.effects)
     assert [one.effects for one in triggers_of("less", free.spells, nothing)] == [()]
     assert start_of(0.99, (free.mean, free.low, free.high), nothing) is None
+    assert "No lever can be proposed here" in card_in_words(replace(free, effects=nothing, start=None, triggers=()))
     text = card_in_words(replace(free, effects=effects, start=1, triggers=triggers_of(0.99, free.spells, effects)))
     before, _, listed = text.partition("Not proposed")
     assert "16 x 10 m" not in before and "16 x 10 m); p5" not in before
@@ -303,6 +305,7 @@ def test_longer_bouts_are_never_proposed_to_a_restricted_player():
     listed = text.partition("Not proposed")[2].partition("\n\n")[0]
     assert "longer bouts" in listed and "squad-5 up to" in listed
     assert "longer bouts" not in text.partition("Not proposed")[0]
+    assert "nothing here can be told" not in text
 
 
 def test_no_figure_of_a_single_minor_is_said():
@@ -348,6 +351,29 @@ def test_json_is_strict_and_the_table_has_a_row_a_lever():
     assert table["second"].is_monotonic_decreasing and list(table["refused"]) == [False] * 3
 
 
+def test_the_picture_holds_the_levers_that_may_be_pulled():
+    found = card("more", levers=[lever(15), lever(16, people=1), lever(9), NULL])
+    frame = of_card(found)
+    assert list(frame["lever"]) == [bare_name(one.lever) for one in found.effects]
+    assert list(frame["effect"]) == pytest.approx([100 * one.aim.difference for one in found.effects])
+    assert list(frame["told_apart"]) == [True, True, True, False] and set(frame["unit"]) == {"%"}
+    assert list(frame["kind"]) == ["needs more players"] + ["with the players there are"] * 3
+    refusal = Refusal("p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
+    effects = (replace(found.effects[0], refusals=(refusal,)), *found.effects[1:])
+    assert list(of_card(replace(found, effects=effects))["lever"]) == list(frame["lever"])[1:]
+    everything = of_card(replace(found, effects=tuple(replace(one, refusals=(refusal,)) for one in found.effects)))
+    assert set(everything["kind"]) == {"not proposed: a player on reduced load"}
+
+
+def test_a_picture_is_drawn_beside_the_card(tmp_path):
+    file = tmp_path / "card.svg"
+    result = ask("tight-square", "--aim", "turnovers=more", *BOUTS, *short(), "--plot", str(file))
+    assert result.exit_code == 0 and file.read_text(encoding="utf-8").rstrip().endswith("</svg>")
+    assert (
+        file.with_suffix(".csv").read_text(encoding="utf-8").count("\n") == 9
+    )  # eight levers: bouts of 24 s are not made shorter
+
+
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
@@ -359,6 +385,7 @@ def test_json_is_strict_and_the_table_has_a_row_a_lever():
         (["--aim", "turnovers=3", "--precision", "5%", "--budget", "9"], "budget must be at least "),
         (["--aim", "turnovers=3", "--precision", "500%"], "--precision: must be a share between 0 and 100 %"),
         (["--aim", "turnovers=3", "--set", "areas.square.length=-1"], "tight-square: areas.square.length must be"),
+        (["--aim", "turnovers=3", "--plot", "card.txt"], "--plot: must end in .png, .svg or .pdf (got 'card.txt')"),
         (["--aim", "turnovers=3", "--json", "nowhere/at/all.json"], "--json: folder 'nowhere/at' must exist"),
     ],
 )  # fmt: skip
