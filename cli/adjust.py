@@ -10,8 +10,7 @@ from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, 
 from cli.plot import Plot, give_plot, require_plot
 
 if TYPE_CHECKING:
-    from sim.experiments.adjusted import Card
-    from sim.plots.page import Page
+    pass
 
 
 def adjust(
@@ -91,19 +90,7 @@ def adjust(
             assumptions=own,
         )
     give(json, card.to_json, lambda: card_in_words(card))
-    give_plot(plot, lambda: drawn(card))
+    if plot is not None:
+        from sim.plots.pages import of_card
 
-
-def drawn(card: Card) -> Page:
-    from sim.plots import levers
-    from sim.plots.frames import of_card
-    from sim.plots.page import Page
-    from sim.words.plots import Origin, played
-
-    told = f"{played(card.bouts, card.sessions)} of each"
-    arm = card.game
-    return Page(
-        levers,
-        of_card(card),
-        Origin(arm.game, arm.changes, arm.population, card.seed, told, card.version, card.cautions),
-    )
+        give_plot(plot, of_card(card))

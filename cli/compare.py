@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
 
 def compare(
@@ -49,6 +50,11 @@ def compare(
         ),
     ] = None,
     json: Json = None,
+    plot: Plot = None,
+    measure: Annotated[
+        str | None,
+        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule turnovers_per_min)."),
+    ] = None,
     workers: Workers = None,
 ) -> None:
     """Does a tweak make a difference, how large is it, and would you see it on the grass?"""
@@ -75,6 +81,9 @@ def compare(
     own = read_or_none(assumptions)
     shares = dict(share_of(one) for one in worthwhile or ())
     require_json(json)
+    require_plot(plot, json)
+    refuse_without(plot, measure=measure)
+    about = () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
@@ -94,6 +103,10 @@ def compare(
             assumptions=own,
         )
     give(json, found.to_json, lambda: compared_in_words(found))
+    if plot is not None:
+        from sim.plots.pages import of_compared
+
+        give_plot(plot, of_compared(found, *about))
 
 
 def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.plot import Plot, give_plot, refuse_without, require_plot
+
+if TYPE_CHECKING:
+    from sim.experiments.saved import Saved
+    from sim.measures.tally import Tally
+
+PICTURES = ("defending", "metres", "passes")
+"""As in `sim.plots.pages`, which is heavy; a test holds the two together."""
+TABLES = ("event", "pass_run", "defending_spell", "player", "bout", "summary")
 
 
 def estimate(
@@ -46,6 +55,11 @@ def estimate(
         Path | None,
         typer.Option("--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder."),
     ] = None,
+    plot: Plot = None,
+    picture: Annotated[
+        str | None,
+        typer.Option("--picture", metavar="NAME", help="What --plot draws: defending (as a rule), metres or passes."),
+    ] = None,
     workers: Workers = None,
 ) -> None:
     """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
@@ -65,11 +79,23 @@ def estimate(
         if given is not None and precision is None:
             raise GameError(f"must go with --precision (got {given!r} without)", option)
 
+    require_plot(plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ()))
+    refuse_without(plot, picture=picture)
+    if picture not in (None, *PICTURES):
+        raise GameError(f"must be one of: {', '.join(PICTURES)} (got {picture!r})", "--picture")
+
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim import estimate as estimate_game
     from sim.experiments.saved import read, written
     from sim.experiments.sequential import precision_of
     from sim.words.answer import answer_in_words
+
+    sessions: list[Tally] = []
+
+    def keep(found: Saved) -> None:
+        if save is not None:
+            write_bytes(save, written(found))
+        sessions.extend(found.sessions[number] for number in sorted(found.sessions))
 
     with Progress("bouts") as progress:
         result = estimate_game(
@@ -82,7 +108,7 @@ def estimate(
             assumptions=own,
             precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen),
             saved=None if extend is None else read(extend, "--extend"),
-            keep=None if save is None else lambda sessions: write_bytes(save, written(sessions)),
+            keep=keep,
         )
 
     if tables is not None:
@@ -91,3 +117,7 @@ def estimate(
         for level, table in session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own).items():
             write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
     give(json, result.to_json, lambda: answer_in_words(result, chosen))
+    if plot is not None:
+        from sim.plots.pages import of_result
+
+        give_plot(plot, of_result(result, chosen, sessions, picture or PICTURES[0]))

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.plot import Plot, give_plot, require_plot
 
 
 def play(
@@ -19,6 +20,7 @@ def play(
     events: Annotated[
         Path | None, typer.Option("--events", metavar="FILE", help="Write every event of the bout to this CSV file.")
     ] = None,
+    plot: Plot = None,
 ) -> None:
     """Play one bout: a strip of time, then what happened."""
     from cli.files import require_place, write_whole
@@ -31,6 +33,7 @@ def play(
     own = read_or_none(assumptions)
     if events is not None:
         require_place("--events", events)
+    require_plot(plot, events)
 
     from sim.experiments.provenance import replacements  # the heavy half, only for input that has been accepted
     from sim.words.assumptions import replaced_in_words
@@ -41,3 +44,7 @@ def play(
     typer.echo(bout_in_words(chosen, log))
     if own:
         typer.echo("\n" + replaced_in_words(replacements(own)))
+    if plot is not None:
+        from sim.plots.pages import of_bout
+
+        give_plot(plot, of_bout(chosen, log, changes or (), own))

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 if TYPE_CHECKING:
+    from sim.game.model import Game
     from sim.plots.page import Page
 
 Plot = Annotated[
     Path | None,
-    typer.Option("--plot", metavar="FILE", help="Draw it, as .png, .svg or .pdf; the numbers in it go beside it as .csv."),
+    typer.Option(
+        "--plot", metavar="FILE", help="Draw it, as .png, .svg or .pdf; the numbers in it go beside it as .csv."
+    ),
 ]
 SUFFIXES = (".png", ".svg", ".pdf")
 TABLE = ".csv"
@@ -32,7 +35,9 @@ def require_plot(plot: Path | None, *others: Path | str | None) -> None:
     for place in (plot, table):
         require_place("--plot", place)
         if any(other not in (None, "-") and Path(other).resolve() == place.resolve() for other in others):
-            raise GameError(f"must leave {str(place)!r} to the other option that writes it (got {str(plot)!r})", "--plot")
+            raise GameError(
+                f"must leave {str(place)!r} to the other option that writes it (got {str(plot)!r})", "--plot"
+            )
 
 
 def refuse_without(plot: Path | None, **given: object) -> None:
@@ -44,17 +49,32 @@ def refuse_without(plot: Path | None, **given: object) -> None:
             raise GameError(f"must go with --plot (got {value!r} without)", f"--{option}")
 
 
-def give_plot(plot: Path | None, page: Callable[[], Page]) -> None:
+def measure_of(text: str, games: Sequence[Game]) -> tuple[str, str]:
+    """(measure, scope) of MEASURE or MEASURE.ROLE as typed; all games must have it."""
+    from sim.errors import GameError
+    from sim.experiments.headline import keys_of
+
+    known = [key for key in keys_of(games[0]) if all(key in keys_of(game) for game in games[1:])]
+    names = {
+        measure if scope == "game" else f"{measure}.{scope.removeprefix('role:')}": (measure, scope)
+        for measure, scope in known
+    }
+    if text not in names:
+        raise GameError(f"must name one of: {', '.join(names)} (got {text})", "--measure")
+    return names[text]
+
+
+def give_plot(plot: Path, page: Page) -> None:
     """Write the picture and its numbers, both or, where drawing fails, neither; and say where they are."""
-    if plot is None:
-        return
     from cli.files import write_bytes, write_whole
     from sim.plots.page import numbers, picture
-    from sim.words.plots import written
+    from sim.words.plots import NOTHING_TO_DRAW, written
 
-    made = page()
+    if page.frame.empty:
+        typer.echo(NOTHING_TO_DRAW, err=True)
+        return
     table = plot.with_suffix(TABLE)
-    drawn, text = picture(made, plot.suffix.lower().removeprefix(".")), numbers(made)
+    drawn, text = picture(page, plot.suffix.lower().removeprefix(".")), numbers(page)
     write_whole(table, text)
     write_bytes(plot, drawn)
     typer.echo(written(str(plot), str(table)), err=True)

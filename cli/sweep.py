@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Population, Seed, Workers
+from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
 
 def sweep(
@@ -37,13 +38,20 @@ def sweep(
             "--save", metavar="FILE", help="The table, as CSV.  A table of the same sweep that is there is finished."
         ),
     ] = None,
+    plot: Plot = None,
+    measure: Annotated[
+        str | None,
+        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule what the game is about)."),
+    ] = None,
     workers: Workers = None,
 ) -> None:
     """How does everything change with size, touches, players: every combination, or points spread over the space."""
     from cli.compare import with_tweak
     from cli.files import require_place, write_whole
     from sim import load_game
+    from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
+    from sim.experiments.sequential import headline_of
     from sim.experiments.sweep import axis_of, full, lines_of, runs_of, spread, text_of
 
     whole = tuple(changes or ())
@@ -54,6 +62,11 @@ def sweep(
     runs = runs_of(
         base, axes, design, bouts, seed, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), own
     )
+    require_plot(plot, save)
+    refuse_without(plot, measure=measure)
+    if plot is not None and len(axes) > 2:
+        raise GameError(f"must go with one key or two (got {len(axes)})", "--plot")
+    about = () if plot is None else measure_of(measure or headline_of(base), [base, *(run.game for run in runs)])
     done = {}
     if save is not None:
         require_place("--save", save)
@@ -71,3 +84,9 @@ def sweep(
     with Progress("bouts") as progress:
         found = sweep_game(runs, bouts, seed, workers, progress, done, keep, assumptions=own)
     typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own))
+    if plot is not None and found:
+        from sim.experiments.levers import unit_of
+        from sim.plots.pages import of_sweep
+
+        length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
+        give_plot(plot, of_sweep(base, axes, (runs, found), about, whole, own, length))

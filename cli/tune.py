@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.plot import Plot, give_plot, require_plot
 
 if TYPE_CHECKING:
     from sim.game.model import Game
@@ -39,6 +40,7 @@ def tune(
     changes: Changes = None,
     assumptions: Assumptions = None,
     json: Json = None,
+    plot: Plot = None,
     workers: Workers = None,
 ) -> None:
     """Which size, number of players or touches gives so many turnovers a minute?"""
@@ -55,6 +57,7 @@ def tune(
     whole = tuple(changes or ())
     found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
     require_json(json)
+    require_plot(plot, json)
 
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.tune import tune as tune_game
@@ -77,6 +80,12 @@ def tune(
             assumptions=own,
         )
     give(json, answer.to_json, lambda: tuned_in_words(answer))
+    if plot is not None:
+        from sim.experiments.levers import unit_of
+        from sim.plots.pages import of_tuned
+
+        length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
+        give_plot(plot, of_tuned(answer, length))
 
 
 def target_of(

@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, require_plot
 
-if TYPE_CHECKING:
-    from sim.experiments.why import Why
-    from sim.plots.page import Page
-
 
 def why(
     game: GameName,
-    measure: Annotated[str, typer.Option("--measure", metavar="NAME", help="What is asked about, as named in the JSON.")],
+    measure: Annotated[
+        str, typer.Option("--measure", metavar="NAME", help="What is asked about, as named in the JSON.")
+    ],
     scope: Annotated[str, typer.Option("--scope", help="Of whom: game, team:NAME or role:NAME.")] = "game",
     bouts: Annotated[
-        int, typer.Option("--bouts", min=1, help="Each of about two hundred runs plays whole sessions until so many are done.")
+        int,
+        typer.Option(
+            "--bouts", min=1, help="Each of about two hundred runs plays whole sessions until so many are done."
+        ),
     ] = 8,
     seed: Seed = 1,
     population: Population = None,
@@ -63,15 +64,7 @@ def why(
             assumptions=own,
         )
     give(json, found.to_json, lambda: why_in_words(found, most))
-    give_plot(plot, lambda: drawn(found, most))
+    if plot is not None:
+        from sim.plots.pages import of_why
 
-
-def drawn(found: Why, most: int) -> Page:
-    from sim.plots import levers
-    from sim.plots.frames import of_why
-    from sim.plots.page import Page
-    from sim.words.plots import Origin, played
-
-    told = played(found.bouts, runs=found.runs)
-    origin = Origin(found.game, found.changes, found.population, found.seed, told, found.version, found.cautions)
-    return Page(levers, of_why(found, most), origin)
+        give_plot(plot, of_why(found, most))

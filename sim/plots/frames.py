@@ -1,4 +1,8 @@
-"""Tidy frames for the pictures, made of our answers; shares in per cent, everything else in the unit of its measure."""
+"""Tidy frames of our answers to questions about several games: why, adjust, compare, tune, sweep.
+
+Shares are in per cent, everything else in the unit of its measure.  Columns that are the same in all rows say what is
+measured: measure, scope, unit, clock.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +12,15 @@ from typing import TYPE_CHECKING
 from sim.errors import GameError
 from sim.experiments.adjusted import Card, Effect
 from sim.experiments.compare import ERROR
+from sim.experiments.comparison import Compared
+from sim.experiments.sweep import ENDS, Axis, Lines, Run
+from sim.experiments.tuned import Point, Tuned
 from sim.experiments.why import Moved, Why
 from sim.measures.catalogue import IN_PLAY, measures
+from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
+from sim.words.plots import arm_names
 from sim.words.why import SURE
 
 if TYPE_CHECKING:
@@ -26,6 +35,15 @@ def in_percent(frame: pd.DataFrame, figures: Sequence[str]) -> pd.DataFrame:
         found[name] = found[name].where(~shares, 100 * found[name])
     found["unit"] = found["unit"].where(~shares, "%")
     return found
+
+
+def unit_of(measure: str) -> str:
+    return {one.measure: one.unit for one in measures(ADULT_MEN)}.get(measure, "share")
+
+
+def clock_of(measure: str) -> str:
+    """ "in play" or "watch"; a measure that is no ratio (the most exposed player) is counted in play."""
+    return {one.measure: one.clock for one in measures(ADULT_MEN)}.get(measure, IN_PLAY)
 
 
 KINDS = {"play": "how play is modelled", "players": "how little we know of the players", "lever": "what you can turn"}
@@ -51,11 +69,6 @@ def of_why(found: Why, most: int = 12) -> pd.DataFrame:
         for row in ([one for one in found.rows if one.change] or found.rows)[:most]
     ]
     return in_percent(pd.DataFrame(rows), ("effect", "low", "high"))
-
-
-def clock_of(measure: str) -> str:
-    """ "in play" or "watch"; a measure that is no ratio (the most exposed player) is counted in play."""
-    return {one.measure: one.clock for one in measures(ADULT_MEN)}.get(measure, IN_PLAY)
 
 
 def moved_words(row: Moved) -> str:
@@ -94,3 +107,127 @@ def standing(one: Effect) -> str:
     if one.refusals:
         return "not proposed: a player on reduced load"
     return "needs more players" if one.lever.people > 0 else "with the players there are"
+
+
+VARIANT_FIGURES = ("value", "mean", "session_low", "session_high", "difference", "low", "high")
+
+
+def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str = "game") -> pd.DataFrame:
+    """For `variants`: a row a game and session with the session's own `value`.
+
+    With each, the same in all rows of a game: its `mean`, where 8 sessions in 10 lie, and (not for the first) the
+    `difference` from the first with its 95 % range and the verdict.
+    """
+    import pandas as pd
+
+    evenings = found.sessions()
+    own = evenings[(evenings["measure"] == measure) & (evenings["scope"] == scope)]
+    compared = {one.second.name: one for one in found.comparisons}
+    called = arm_names(found)
+    about = found.comparisons[0].row(measure, scope)
+    parts = []
+    for name in dict.fromkeys(own["arm"]):
+        part = own[own["arm"] == name].dropna(subset=["value"])
+        row = compared[name].row(measure, scope) if name in compared else None
+        ends = session_range(part["value"].to_numpy()) if len(part) > 1 else (float("nan"),) * 2
+        parts.append(
+            part[["arm", "session", "value"]].assign(
+                arm=called[name],
+                mean=about.first if row is None else row.second,
+                session_low=ends[0],
+                session_high=ends[1],
+                difference=None if row is None else row.difference,
+                low=None if row is None else row.low,
+                high=None if row is None else row.high,
+                verdict="" if row is None else row.verdict,
+            )
+        )
+    frame = pd.concat(parts, ignore_index=True)
+    figures = {name: frame[name].astype("float64") for name in VARIANT_FIGURES}
+    about_it = {"measure": measure, "scope": scope, "unit": about.unit, "clock": about.clock}
+    return in_percent(frame.assign(**figures, **about_it), VARIANT_FIGURES)
+
+
+CURVE_FIGURES = ("mean", "low", "high", "target")
+
+
+def of_tuned(found: Tuned, length: str = "m") -> pd.DataFrame:
+    """For `curve` (one knob) or `surface` (two): a row a candidate, and the answer once more as it was played again.
+
+    `what`: "point", "answer" or "played again"; `target` is missing for most and least; `reached` as in the answer.  `length` is
+    the unit of lengths in the game's file.
+    """
+    import pandas as pd
+
+    def row(point: Point, what: str) -> dict:
+        return keyed(found.knobs, point.values, length) | {
+            "mean": point.mean,
+            "low": point.low,
+            "high": point.high,
+            "what": what,
+        }
+
+    rows = [row(one, "answer" if one.values == found.answer else "point") for one in found.curve]
+    if found.fresh is not None:
+        rows.append(row(found.fresh, "played again"))
+    goal = found.target if isinstance(found.target, str) else "number"
+    about = about_of(found.measure, found.scope)
+    frame = pd.DataFrame(rows).assign(
+        target=float("nan") if goal != "number" else found.target, goal=goal, reached=found.reached, **about
+    )
+    return in_percent(frame, CURVE_FIGURES)
+
+
+def of_sweep(
+    axes: Sequence[Axis], runs: Sequence[Run], lines: Lines, measure: str, scope: str = "game", length: str = "m"
+) -> pd.DataFrame:
+    """For `curve` (one key) or `surface` (two): a row a finished run that has the measure, in the order of the design.
+
+    A range from few sessions ends where the measure itself does, as in the words.
+    """
+    import pandas as pd
+
+    at = {name: 1 + len(axes) + i for i, name in enumerate(ENDS)}
+    rows = []
+    for run in runs:
+        for cells in lines.get(run.id, ()):
+            if (cells[at["measure"]], cells[at["scope"]]) == (measure, scope) and cells[at["mean"]]:
+                figures = {name: float(cells[at[name]] or "nan") for name in ("mean", "low", "high")}
+                figures["low"] = max(figures["low"], 0.0)
+                figures["high"] = min(figures["high"], 1.0) if cells[at["unit"]] == "share" else figures["high"]
+                rows.append(keyed([axis.key for axis in axes], run.values, length) | figures)
+    columns = [*keyed([axis.key for axis in axes], ["" for _ in axes], length), "mean", "low", "high"]
+    frame = pd.DataFrame(rows, columns=columns).assign(
+        what="point", target=float("nan"), goal="", reached=True, **about_of(measure, scope)
+    )
+    return in_percent(frame, CURVE_FIGURES)
+
+
+def keyed(keys: Sequence[str], values: Sequence[object], length: str) -> dict[str, object]:
+    """``key``, ``value`` and ``key_unit`` of one key, ``key_2`` and so on of another; numbers as numbers."""
+    found: dict[str, object] = {}
+    for i, (key, value) in enumerate(zip(keys, values, strict=True)):
+        end = "" if i == 0 else f"_{i + 1}"
+        found |= {f"key{end}": key, f"value{end}": number_or_text(value), f"key_unit{end}": unit_of_key(key, length)}
+    return found
+
+
+def unit_of_key(key: str, length: str) -> str:
+    """The unit in which a knob is turned; nothing for what is counted or not known here."""
+    last = key.rpartition(".")[2]
+    if last in ("side", "length", "width"):
+        return length
+    if last == "area":
+        return f"{length}2"
+    return "s" if key in ("bout", "rest") or last in ("seconds", "rest_seconds") else ""
+
+
+def number_or_text(value: object) -> object:
+    try:
+        return float(value)
+    except (TypeError, ValueError):
+        return value
+
+
+def about_of(measure: str, scope: str) -> dict[str, str]:
+    return {"measure": measure, "scope": scope, "unit": unit_of(measure), "clock": clock_of(measure)}

@@ -20,7 +20,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import FAINT, INK, entitle, explain, marker, quiet, shade, tall
-from sim.words.plots import change_of, levers_said
+from sim.words import labels
+from sim.words.plots import change_of
+from sim.words.titles import levers_said
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -39,7 +41,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
             part = rows[own]
             if part.empty:
                 continue
-            label = ", ".join(word for word in (kind, "" if told else "cannot be told from nothing") if word)
+            label = ", ".join(word for word in (kind, "" if told else labels.UNSURE) if word)
             axis.errorbar(
                 part["effect"],
                 part.index,
@@ -50,7 +52,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
                 markersize=7,
                 elinewidth=1.8 if told else 1.0,
                 capsize=3,
-                label=label or "can be told from nothing",
+                label=label or labels.SURE,
             )
     axis.set_yticks(rows.index, rows["lever"])
     axis.set_ylim(len(rows) - 0.4, -0.6)

@@ -5,6 +5,7 @@ A series is never told by its colour alone: it has a shade, a marker and, where 
 
 from __future__ import annotations
 
+import re
 import textwrap
 
 from matplotlib.axes import Axes
@@ -35,6 +36,7 @@ SETTINGS = {
     "svg.fonttype": "path",
     "pdf.fonttype": 42,
 }
+TOGETHER = re.compile(r"(?<=\d) (?=(?:m|s|min|km/h)\b|%)|(?<==) | (?==)")  # a number and its unit, ``side = 9``
 LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a tenth wider
 
 
@@ -53,7 +55,10 @@ def hatch(i: int) -> str:
 def wrapped(text: str, inches: float, size: float) -> str:
     """The text in lines that fit into so many inches, its own line breaks kept."""
     letters = max(20, int(72 * inches / (size * LETTER)))
-    return "\n".join(part for line in text.split("\n") for part in textwrap.wrap(line, letters) or [""])
+    held = TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+    return "\n".join(
+        part for line in held.split("\n") for part in textwrap.wrap(line, letters, break_on_hyphens=False) or [""]
+    )
 
 
 def entitle(axis: Axes, sentence: str) -> None:

@@ -32,7 +32,7 @@ SUFFIXES = ("png", "svg", "pdf")
 MARGIN = 0.12  # inches
 TITLE, LETTERS, SMALL = 12.0, 8.0, 7.0
 LEGEND = 0.2  # inches a line of the legend
-LINE = 1.35  # height of a line over the size of its letters
+LINE = 1.3  # height of a line over the size of its letters
 UNDATED = {
     "png": {"Software": None},
     "svg": {"Date": None, "Creator": None},
@@ -98,7 +98,7 @@ def figure_of(page: Page) -> Figure:
     figure.set_size_inches(width, whole)
     bottom, top = (low + key) / whole, 1 - above / whole
     figure.get_layout_engine().set(rect=(0, bottom, 1, top - bottom), h_pad=0.08, w_pad=MARGIN)
-    at, space = MARGIN / width, LINE - 0.15
+    at, space = MARGIN / width, LINE - 0.1
     if labels:
         axis.get_legend().remove()
         place = {"loc": "upper left", "bbox_to_anchor": (at, bottom), "borderaxespad": 0.0, "borderpad": 0.0}

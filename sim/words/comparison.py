@@ -95,8 +95,12 @@ def scale(row: Row) -> float:
 
 
 def gap(row: Row) -> str:
+    """``+0.15 (-0.36 to +0.66)``, shares in per cent."""
+    return gap_of(*(scale(row) * value for value in (row.difference, row.low, row.high)))
+
+
+def gap_of(*values: float) -> str:
     """``+0.15 (-0.36 to +0.66)``: all three to the place of the second digit of the largest."""
-    values = [scale(row) * value for value in (row.difference, row.low, row.high)]
     largest = max(abs(value) for value in values)
     if largest == 0:
         return "0 (0 to 0)"

@@ -9,6 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sim.experiments.compare import CHANGED
+from sim.experiments.comparison import Compared
+from sim.words.comparison import own_changes
 from sim.words.figures import two
 
 if TYPE_CHECKING:
@@ -39,6 +42,7 @@ NOUNS = {
     "time_defending_s": "time spent defending",
 }
 ENDINGS = ("_per_min", "_per_clock_min", "_per_bout", "_kmh", "_m", "_s")
+NOTHING_TO_DRAW = "No picture: what it would show did not happen in any of these bouts."
 NOTHING = "cannot be told from nothing"
 
 
@@ -69,6 +73,28 @@ def corner(origin: Origin) -> str:
         f"overload {origin.version}."
     )
     return "\n".join([source, *origin.cautions])
+
+
+def arm_names(found: Compared) -> dict[str, str]:
+    """What the variants are called in a picture, by their names: a tweak without a name of its own by its changes."""
+    first, others = found.comparisons[0].first, [one.second for one in found.comparisons]
+    games = any(arm.game != first.game for arm in others)
+    names = {first.name: first.game if games else first.name}
+    for arm in others:
+        names[arm.name] = ", ".join(own_changes(arm, first)) or arm.name if arm.name == CHANGED else arm.name
+    return names
+
+
+def arms_words(found: Compared) -> str:
+    """``tight-square as it is, and areas.square.length=9``."""
+    first, names = found.comparisons[0].first, arm_names(found)
+    start = first.game if names[first.name] == first.game else f"{first.game} {first.name}"
+    start += f" with {', '.join(first.changes)}" if first.changes else ""
+    parts = []
+    for one in found.comparisons:
+        label, changed = names[one.second.name], ", ".join(own_changes(one.second, first))
+        parts.append(f"{label} ({changed})" if changed and changed != label else label)
+    return f"{start}, and {listed(parts)}"
 
 
 def written(picture: str, table: str) -> str:
@@ -124,17 +150,46 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
-def levers_said(frame: pd.DataFrame) -> str:
-    """Which row moves the measure most, and how many cannot be told from nothing."""
-    measure, scope, unit, clock = measured(frame)
-    what = noun(measure, scope)
-    sure = frame[frame["told_apart"]]
-    if sure.empty:
-        return f"What changes {what} cannot be told: no change here can be told from nothing."
-    top = sure.loc[sure["effect"].abs().idxmax()]
-    text = (
-        f'The largest change of {what} comes with "{top["lever"]}": {signed(top["effect"])} '
-        f"({span(top['low'], top['high'], signed)}) {unit_words(unit, clock)}"
-    )
-    rest = len(frame) - len(sure)
-    return f"{text}; {rest} of {len(frame)} {NOTHING}." if rest else f"{text}."
+def plain(value: object) -> str:
+    """``10``, ``2.5``, or a word as it is."""
+    return f"{value:g}" if isinstance(value, (int, float)) else str(value)
+
+
+KEYS = {
+    "side": "side of the area",
+    "area": "size of the area",
+    "touches": "touches allowed",
+    "passes": "passes asked for",
+    "defenders": "defenders",
+    "bout": "length of a bout",
+    "rest": "rest between bouts",
+}
+
+
+def key_words(key: str, unit: str) -> str:
+    """``side of the area, m``; a key that has no word stands as it is written."""
+    return KEYS.get(key, key) + (f", {unit}" if unit else "")
+
+
+def setting(key: str, value: object, unit: str) -> str:
+    """``side = 10 m``."""
+    return f"{key} = {plain(value)}{' ' if unit else ''}{unit}"
+
+
+def band_words(band: str, start: str, end: str) -> str:
+    """``running: 14.4 to 19.8 km/h``, on two lines."""
+    if start and end:
+        number = start.split()[0] if start.split()[1:] == end.split()[1:] else start
+        return f"{band}\n{number} to {end}"
+    return f"{band}\nup to {end}" if end else f"{band}\nabove {start}"
+
+
+def bout_words(seconds: float) -> str:
+    """``a bout of 2 min on the watch``."""
+    length = f"{seconds / 60:g} min" if seconds % 30 == 0 else f"{seconds:g} s"
+    return f"a bout of {length} on the watch"
+
+
+def clock_face(seconds: float) -> str:
+    """``1:30``."""
+    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"

@@ -36,4 +36,8 @@ def words_of(page: Page) -> str:
     """Every word that stands on the page outside its picture."""
     with our_settings():
         figure = figure_of(page)
-        return "\n".join(text.get_text() for text in figure.texts)
+        return "\n".join(text.get_text() for text in figure.texts).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def title_of(axis: Axes) -> str:
+    return axis.get_title(loc="left").replace("\n", " ").replace("\N{NO-BREAK SPACE}", " ")

@@ -6,7 +6,7 @@ import pandas as pd
 import pytest
 
 from sim.plots import levers
-from tests.unit.plots.drawn import an_axis, bars_of
+from tests.unit.plots.drawn import an_axis, bars_of, title_of
 
 
 def a_frame(**more) -> pd.DataFrame:
@@ -50,7 +50,7 @@ def test_sorts_of_rows_have_their_own_markers():
 
 
 def test_the_sentence_is_made_of_the_figures():
-    title = levers.draw(a_frame(), an_axis()).get_title(loc="left").replace("\n", " ")
+    title = title_of(levers.draw(a_frame(), an_axis()))
     assert title == (
         'The largest change of turnovers comes with "a defender more": +1.2 (+0.9 to +1.5) per minute of ball in play; '
         "1 of 3 cannot be told from nothing."
@@ -59,7 +59,7 @@ def test_the_sentence_is_made_of_the_figures():
 
 def test_with_nothing_to_be_told_it_names_none():
     frame = a_frame().assign(told_apart=False)
-    title = levers.draw(frame, an_axis()).get_title(loc="left").replace("\n", " ")
+    title = title_of(levers.draw(frame, an_axis()))
     assert title == "What changes turnovers cannot be told: no change here can be told from nothing."
 
 

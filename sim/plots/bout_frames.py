@@ -1,0 +1,148 @@
+"""Tidy frames of one game: who defends how much, metres by role and speed, pass runs, and one bout as a strip of time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from sim.bands import minors_of
+from sim.experiments.cautions import SHORT_LINE_M, longest_line
+from sim.experiments.reach import asked_of, reach_of, sides_of
+from sim.game.model import Game
+from sim.measures.scan import scan
+from sim.measures.summary import thresholds_of
+from sim.measures.tally import Tally
+from sim.pitch.log import BoutLog
+from sim.plots.frames import in_percent
+from sim.results import Measure, Result
+from sim.words import labels
+from sim.words.strip import MARKS, spells
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+FIGURES = ("mean", "low", "high", "session_low", "session_high")
+SHARES = (*FIGURES, "fair")
+ENDS = ("defending_share_most", "defending_share_least")
+BANDS = (
+    ("walking_distance_m", "walking", "", "jog"),
+    ("jogging_distance_m", "jogging", "jog", "run"),
+    ("running_distance_m", "running", "run", "high_speed"),
+    ("high_speed_band_distance_m", "fast", "high_speed", "sprint"),
+    ("sprint_band_distance_m", "sprinting", "sprint", ""),
+)
+
+
+def figures_of(row: Measure) -> dict[str, float]:
+    """The figures of a row; a range from few sessions ends where the measure itself does."""
+    found = {name: float("nan") if getattr(row, name) is None else getattr(row, name) for name in FIGURES}
+    found["low"] = max(found["low"], 0.0)
+    if row.unit == "share":
+        found["high"] = min(found["high"], 1.0)
+    return found
+
+
+def of_exposure(result: Result, game: Game) -> pd.DataFrame:
+    """For `exposure`: a row a player who ever defends, then whoever defended most and least in a session.
+
+    `fair` is the even share: what each would have if all of these players shared the defending.  Adults stand in order of
+    what they do in the long run, minors in order of team and number: they are not ranked.
+    """
+    import pandas as pd
+
+    shares = {row.scope: row for row in result.rows("defending_share")}
+    rows = []
+    for player in sorted(game.players, key=lambda one: (one.team, one.number)):
+        row = shares.get(f"player:{player.id}")
+        if row is not None and row.mean:
+            rows.append({"who": f"{player.team} {player.number}", "kind": "player"} | figures_of(row))
+    if not minors_of([team.population for team in game.teams]):
+        rows.sort(key=lambda one: -one["mean"])
+    fair = sum(one["mean"] for one in rows) / len(rows) if rows else float("nan")
+    for measure, name in zip(ENDS, ("most", "least"), strict=True):
+        rows.append({"who": f"{name} in a session", "kind": name} | figures_of(result.row(measure)))
+    about = {"measure": "defending_share", "scope": "game", "unit": "share", "clock": "in play"}
+    return in_percent(pd.DataFrame(rows).assign(fair=fair, **about), SHARES)
+
+
+def of_bands(result: Result, game: Game) -> pd.DataFrame:
+    """For `bands`: a row a role and speed band, metres per player over one bout, weighted by time in the role.
+
+    `total` is the distance of the role in all bands.  Bands above high speed are left out where the areas are too short for them.
+    """
+    import pandas as pd
+
+    limits = result.provenance.thresholds
+    short = longest_line(game) < SHORT_LINE_M
+    rows = []
+    for order, (measure, name, low, high) in enumerate(BANDS):
+        if short and low in ("high_speed", "sprint"):
+            continue
+        from_, to = limits.said(low) if low else "", limits.said(high) if high else ""
+        for role in game.roles:
+            row = result.row(measure, f"role:{role.name}")
+            if row.mean is not None:
+                total = result.row("total_distance_m", row.scope).mean
+                band = {"role": role.name, "order": order, "band": name, "from": from_, "to": to, "total": total}
+                rows.append(band | figures_of(row) | {"unit": row.unit, "clock": row.clock})
+    return pd.DataFrame(rows).assign(bout_s=game.bouts.seconds)
+
+
+def of_runs(sessions: Sequence[Tally], game: Game) -> pd.DataFrame:
+    """For `runs`: a row a side and number of passes, with the share of its possessions that have at least so many.
+
+    `asked` is the number of passes the game asks of the side, missing where it asks none.  Sides that never complete a pass are
+    left out.
+    """
+    import pandas as pd
+
+    passes = [(one.count, one.side) for one in thresholds_of(game) if one.counter == "passes"]
+    found = reach_of(sessions, sides_of(sessions, game.start_side))
+    passing = {one.side for one in found if one.passes > 0}
+    rows = [
+        {
+            "side": one.side,
+            "passes": one.passes,
+            "share": one.share,
+            "low": float("nan") if one.low is None else one.low,
+            "high": float("nan") if one.high is None else one.high,
+            "asked": asked_of(passes, one.side),
+        }
+        for one in found
+        if one.side in passing
+    ]
+    columns = ["side", "passes", "share", "low", "high", "asked"]
+    return in_percent(
+        pd.DataFrame(rows, columns=columns).assign(unit="share", clock="in play"), ("share", "low", "high")
+    )
+
+
+def of_bout(game: Game, log: BoutLog) -> pd.DataFrame:
+    """For `strip`: a row a stretch or moment of one bout, seconds on the watch.
+
+    `what`: "has the ball" (a side), "defends" or "does not defend" (a player), "out of play" (nobody), or the name of a moment,
+    whose end is its start; points for a goal are told by the goal.
+    """
+    import pandas as pd
+
+    rows: list[tuple[str, str, float, float]] = []
+    for spell in spells(log):
+        if spell.state == "dead":
+            rows.append(("", labels.DEAD, spell.start_s, spell.end_s))
+        elif spell.state == "held":
+            rows.append((spell.side, labels.BALL, spell.start_s, spell.end_s))
+    moments = [(event[0], event[2], event[5]) for event in log.events]
+    goals = {(t, side) for t, kind, side in moments if kind == "goal"}
+    for t, kind, side in moments:
+        if kind in MARKS and not (kind == "score" and (t, side) in goals):
+            rows.append((side, MARKS[kind][1], t, t))
+    people = {player.id: player for player in game.players}
+    order = sorted(range(len(log.players)), key=lambda i: (log.teams[i], people[log.players[i]].number))
+    found = scan(game, log).exposure.spells
+    for i in order:
+        who = people[log.players[i]]
+        own = [one for one in found if one.player == i]
+        name = f"{who.team} {who.number}"
+        rows += [(name, labels.DEFENDS, one.start_s, one.end_s) for one in own] or [(name, labels.IDLE, 0.0, 0.0)]
+    frame = pd.DataFrame(rows, columns=["row", "what", "start_s", "end_s"])
+    return frame.assign(bout_s=log.duration_s)

@@ -1,0 +1,50 @@
+"""Pass runs: of all possessions of a side, how many have at least so many completed passes.
+
+The frame (`sim.plots.bout_frames.of_runs`) has side, passes, share, low, high (%, 95 % range), asked (the passes that the game asks
+for, missing for none), unit, clock.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from matplotlib.axes import Axes
+
+from sim.plots.look import INK, entitle, explain, marker, quiet, shade
+from sim.words import labels
+from sim.words.plots import plain
+from sim.words.titles import runs_said
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
+    """A line a side, falling from all possessions to those with many passes, with its band."""
+    sides = list(dict.fromkeys(frame["side"]))
+    for i, side in enumerate(sides):
+        own = frame[frame["side"] == side]
+        look = {
+            "color": shade(i),
+            "marker": marker(i),
+            "markersize": 5.5,
+            "linewidth": 1.2,
+            "linestyle": ("-", "--", ":")[i % 3],
+        }
+        axis.fill_between(own["passes"], own["low"], own["high"], color=shade(i), alpha=0.18, linewidth=0)
+        axis.plot(own["passes"], own["share"], **look, label=labels.of_side(side))
+    for asked in dict.fromkeys(frame["asked"].dropna()):
+        axis.axvline(asked, color=INK, linestyle=(0, (5, 3)), linewidth=1.2, label=labels.asked(plain(asked)))
+    axis.set_ylim(0, 103)
+    axis.set_xlim(left=-0.3)
+    axis.xaxis.get_major_locator().set_params(integer=True)
+    axis.set_xlabel(labels.PASSES)
+    axis.set_ylabel(labels.POSSESSIONS)
+    quiet(axis, "both")
+    explain(axis)
+    entitle(axis, runs_said(frame))
+    return axis
+
+
+def size(frame: pd.DataFrame) -> tuple[float, float]:
+    return 7.5, 3.8

@@ -1,0 +1,99 @@
+"""One bout as a strip of time: which side has the ball, who defends when, what is lost and unlocked.
+
+The frame (`sim.plots.bout_frames.of_bout`) has row, what, start_s, end_s (seconds on the watch) and bout_s.  What is neither a
+stretch with the ball, of defending or out of play is a moment, marked in the row of its side.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from matplotlib.axes import Axes
+from matplotlib.ticker import FuncFormatter, MultipleLocator
+
+from sim.plots.look import FAINT, INK, PALE, entitle, explain, quiet, shade, tall
+from sim.words import labels
+from sim.words.plots import clock_face
+from sim.words.strip import MARKS
+from sim.words.titles import strip_said
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+BALL, DEFENDS, IDLE, DEAD = labels.BALL, labels.DEFENDS, labels.IDLE, labels.DEAD
+SIGNS = {"loss": "x", "unlock": "o", "transfer": ">", "break": "D", "goal": "*", "score": "P"}
+TALL = 1.6  # height of the row of a side; that of a player is 1
+TOP = 0.8
+RAISED = 0.45  # losses stand in the middle of the row of their side, points so far below it, everything else above it
+STEPS = (10, 15, 30, 60, 120, 300, 600)
+
+
+def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
+    """Sides on top, with the moments in their rows; then the players, a bar where each defends; dead time pale across all."""
+    moments = [meaning for _, meaning in MARKS.values()]
+    sides = list(
+        dict.fromkeys([*frame.loc[frame["what"] == BALL, "row"], *frame.loc[frame["what"].isin(moments), "row"]])
+    )
+    people = list(dict.fromkeys(frame.loc[frame["what"].isin([DEFENDS, IDLE]), "row"]))
+    places = {("side", side): TALL * i for i, side in enumerate(sides)}
+    start = TALL * len(sides)
+    places |= {("player", who): start + 0.2 + i for i, who in enumerate(people)}
+    bottom = start + len(people) - 0.3
+    for what, kind, tone, height, pattern in (
+        (BALL, "side", "#c4c4c4", 0.5, ""),
+        (DEFENDS, "player", shade(0), 0.62, ""),
+    ):
+        own = frame[frame["what"] == what]
+        y = [places[kind, row] for row in own["row"]]
+        axis.barh(
+            y, own["end_s"] - own["start_s"], left=own["start_s"], height=height, color=tone, hatch=pattern, label=what
+        )
+    dead = frame[frame["what"] == DEAD]
+    middle = (bottom - TOP) / 2
+    axis.barh(
+        [middle] * len(dead),
+        dead["end_s"] - dead["start_s"],
+        left=dead["start_s"],
+        height=bottom + TOP,
+        color=PALE,
+        alpha=0.8,
+        hatch="////",
+        edgecolor="#bdbdbd",
+        linewidth=0,
+        zorder=2.5,
+        label=DEAD,
+    )
+    for kind, (_, meaning) in MARKS.items():
+        own = frame[frame["what"] == meaning]
+        if len(own):
+            y = [places["side", row] + {"loss": 0.0, "score": RAISED}.get(kind, -RAISED) for row in own["row"]]
+            hollow = {"markerfacecolor": "white"} if SIGNS[kind] != "x" else {}
+            tone = shade(3) if kind == "loss" else INK
+            axis.plot(
+                own["start_s"],
+                y,
+                SIGNS[kind],
+                color=tone,
+                markersize=7,
+                markeredgewidth=1.6,
+                **hollow,
+                zorder=4,
+                clip_on=False,
+                label=meaning,
+            )
+    axis.axhline(start - 0.6, color=FAINT, linewidth=0.8)
+    axis.set_yticks(list(places.values()), [labels.ball_of(name) if kind == "side" else name for kind, name in places])
+    axis.set_ylim(bottom, -TOP)
+    length = float(frame.iloc[0]["bout_s"])
+    axis.set_xlim(0, length)
+    axis.xaxis.set_major_locator(MultipleLocator(next((one for one in STEPS if length / one <= 12), 1200)))
+    axis.xaxis.set_major_formatter(FuncFormatter(lambda at, _: clock_face(at)))
+    axis.set_xlabel(labels.WATCH)
+    quiet(axis)
+    explain(axis)
+    entitle(axis, strip_said(frame))
+    return axis
+
+
+def size(frame: pd.DataFrame) -> tuple[float, float]:
+    return 9.0, tall(frame["row"].nunique(), 0.27, 1.0)

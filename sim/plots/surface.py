@@ -1,0 +1,142 @@
+"""Two knobs and a measure: a cell for each pair of values with its figure and range in it; darker is more.
+
+The frame is that of `curve` with a second key: key_2, value_2.  Where not every pair was played (points spread over the space),
+each is a disc at its place.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.patches import Rectangle
+
+from sim.plots.look import INK, entitle, explain
+from sim.words import labels
+from sim.words.figures import two
+from sim.words.plots import axis_words, key_words, measured, plain
+from sim.words.titles import surface_said
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+SHADES = "Greys"
+MOST_WORDS = 160  # cells with words in them; more would not be read
+MOST_TICKS = 15
+PALE, DARK = 0.08, 0.85  # the part of the shades that is used
+
+
+def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
+    """The first key along, the second up."""
+    found = frame[frame["what"] != "played again"]
+    across, up = (sorted(dict.fromkeys(found[name]), key=number_first) for name in ("value", "value_2"))
+    tone = shades_of(found["mean"])
+    what = labels.with_range(axis_words(*measured(found)))
+    axis.plot([], [], "s", markersize=9, color="#808080", label=what)
+    if len(found) == len(across) * len(up):
+        cells(found, axis, across, up, tone)
+    else:
+        discs(found, axis, tone)
+    axis.set_xlabel(key_words(*frame.iloc[0][["key", "key_unit"]]))
+    axis.set_ylabel(key_words(*frame.iloc[0][["key_2", "key_unit_2"]]))
+    for side in ("top", "right"):
+        axis.spines[side].set_visible(False)
+    explain(axis)
+    entitle(axis, surface_said(frame))
+    return axis
+
+
+def cells(found: pd.DataFrame, axis: Axes, across: list, up: list, tone: dict[float, float]) -> None:
+    from matplotlib import colormaps
+
+    places = [(across.index(row.value), up.index(row.value_2), row) for row in found.itertuples()]
+    grid = np.full((len(up), len(across)), np.nan)
+    for x, y, row in places:
+        grid[y, x] = row.mean
+    axis.pcolormesh(
+        np.arange(len(across) + 1) - 0.5,
+        np.arange(len(up) + 1) - 0.5,
+        np.vectorize(lambda value: tone.get(value, np.nan))(grid),
+        cmap=colormaps[SHADES],
+        vmin=0,
+        vmax=1,
+        edgecolor="white",
+        linewidth=1.5,
+    )
+    axis.set_xticks(range(len(across)), [plain(value) for value in across])
+    axis.set_yticks(range(len(up)), [plain(value) for value in up])
+    if len(places) <= MOST_WORDS:
+        for x, y, row in places:
+            words_in(axis, x, y, row, tone)
+    target = found.iloc[0]["target"]
+    holding = [(x, y) for x, y, row in places if row.low <= target <= row.high]
+    for i, (x, y) in enumerate(holding):
+        label = labels.not_from_target(plain(target)) if i == 0 else None
+        frame = {"fill": False, "edgecolor": INK, "linestyle": "--", "linewidth": 1.2}
+        axis.add_patch(Rectangle((x - 0.44, y - 0.42), 0.88, 0.84, **frame, label=label))
+    for x, y, row in places:
+        if row.what == "answer":
+            frame = {"fill": False, "edgecolor": INK, "linewidth": 3}
+            axis.add_patch(Rectangle((x - 0.49, y - 0.47), 0.98, 0.94, **frame, label=labels.CHOSEN))
+
+
+def discs(found: pd.DataFrame, axis: Axes, tone: dict[float, float]) -> None:
+    from matplotlib import colormaps
+
+    x, y = (positions(axis, found[name], up) for name, up in (("value", False), ("value_2", True)))
+    axis.scatter(
+        x,
+        y,
+        s=900 if len(found) <= 60 else 120,
+        c=[tone[value] for value in found["mean"]],
+        cmap=colormaps[SHADES],
+        vmin=0,
+        vmax=1,
+        edgecolor=INK,
+        linewidth=0.6,
+    )
+    axis.margins(0.15)
+    if len(found) <= 60:
+        for at, up, row in zip(x, y, found.itertuples(), strict=True):
+            words_in(axis, at, up, row, tone, small=True)
+
+
+def positions(axis: Axes, values: pd.Series, up: bool) -> list[float]:
+    """Numbers as they are, words by their order, with ticks that name them."""
+    names = sorted(dict.fromkeys(values), key=number_first)
+    numbers = all(isinstance(name, (int, float)) for name in names)
+    places = {name: float(name) if numbers else float(i) for i, name in enumerate(names)}
+    if len(names) <= MOST_TICKS:
+        (axis.set_yticks if up else axis.set_xticks)(list(places.values()), [plain(name) for name in names])
+    return [places[value] for value in values]
+
+
+def words_in(axis: Axes, x: float, y: float, row: tuple, tone: dict[float, float], small: bool = False) -> None:
+    ink = "white" if tone[row.mean] > 0.5 else INK
+    text = axis.text(
+        x, y, two(row.mean), ha="center", va="bottom", color=ink, fontsize=7.5 if small else 9, fontweight="bold"
+    )
+    text.set_gid("mean")
+    if row.low == row.low:
+        axis.text(
+            x, y, f"{two(row.low)}-{two(row.high)}", ha="center", va="top", color=ink, fontsize=5.5 if small else 7
+        )
+
+
+def shades_of(means: pd.Series) -> dict[float, float]:
+    """How dark each mean is, from 0 to 1."""
+    low, high = means.min(), means.max()
+    return {value: PALE + (DARK - PALE) * ((value - low) / (high - low) if high > low else 0.5) for value in means}
+
+
+def number_first(value: object) -> tuple:
+    return (0, value, "") if isinstance(value, (int, float)) else (1, 0.0, str(value))
+
+
+def size(frame: pd.DataFrame) -> tuple[float, float]:
+    across, up = frame["value"].nunique(), frame["value_2"].nunique()
+    full = len(frame[frame["what"] != "played again"]) == across * up
+    if not full:
+        return 7.5, 5.0
+    return min(14.0, max(7.5, 0.75 * across + 1.2)), min(12.0, max(2.8, 0.5 * up + 1.2))

@@ -1,0 +1,73 @@
+"""Two variants of a game, or more, as distributions: every session a mark, under the sentence that says what it shows.
+
+The frame (`sim.plots.frames.of_compared`) has a row a variant and session: arm, session, value; the same in all rows of an
+arm: mean, session_low and session_high (8 sessions in 10), difference from the first arm with low and high (95 %), verdict;
+and measure, scope, unit, clock.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING
+
+import numpy as np
+from matplotlib.axes import Axes
+
+from sim.plots.look import INK, entitle, explain, marker, quiet, shade, tall
+from sim.words import labels
+from sim.words.plots import axis_words, measured
+from sim.words.titles import variants_said
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+ROOM = 0.3  # marks spread so far to either side of their row
+BINS = 40
+BELOW = 0.4
+
+
+def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
+    """A row a variant: its sessions as marks, its mean, and a bar where 8 sessions in 10 lie."""
+    arms = list(dict.fromkeys(frame["arm"]))
+    ends = frame["value"].min(), frame["value"].max()
+    for i, arm in enumerate(arms):
+        own = frame[frame["arm"] == arm]
+        values = own["value"].to_numpy()
+        mean, low, high = own.iloc[0][["mean", "session_low", "session_high"]]
+        look = {"marker": marker(i), "facecolor": shade(i), "edgecolor": "white", "linewidth": 0.4}
+        one, bar, tick = (labels.SESSION, labels.MIDDLE, labels.MEAN) if i == 0 else (None, None, None)
+        area = max(8.0, min(34.0, 3000 / len(values)))
+        axis.scatter(values, i + spread(values, ends), s=area, alpha=0.85, **look, label=one)
+        axis.plot([low, high], [i + BELOW] * 2, color=INK, linewidth=3, solid_capstyle="butt", label=bar)
+        axis.plot([mean], [i + BELOW], "|", markersize=14, markeredgewidth=3, color=INK, label=tick)
+    axis.axvline(frame.iloc[0]["mean"], color=INK, linewidth=0.8, linestyle=(0, (4, 3)), zorder=0)
+    axis.set_yticks(range(len(arms)), [in_lines(arm) for arm in arms])
+    axis.set_ylim(len(arms) - 0.4, -0.5)
+    axis.set_xlabel(labels.in_one_session(axis_words(*measured(frame))))
+    quiet(axis)
+    explain(axis)
+    entitle(axis, variants_said(frame))
+    return axis
+
+
+def in_lines(name: str) -> str:
+    """A long name in short lines, each change in a line of its own."""
+    return "\n".join(textwrap.fill(part, 26, break_on_hyphens=False) for part in name.replace(", ", ",\n").split("\n"))
+
+
+def spread(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
+    """Offsets that keep marks of like values apart: in each narrow bin they alternate to either side of the row."""
+    width = (ends[1] - ends[0]) / BINS or 1.0
+    bins = np.floor((values - ends[0]) / width).astype(int)
+    fullest = max(1, int(np.bincount(bins).max()) - 1)
+    step = min(0.09, 2 * ROOM / fullest)
+    offsets = np.zeros(len(values))
+    for one in np.unique(bins):
+        own = np.flatnonzero(bins == one)
+        own = own[np.argsort(values[own], kind="stable")]
+        offsets[own] = step * (np.arange(len(own)) - (len(own) - 1) / 2)
+    return offsets
+
+
+def size(frame: pd.DataFrame) -> tuple[float, float]:
+    return 7.5, tall(frame["arm"].nunique(), 1.2, 0.7, 2.6)

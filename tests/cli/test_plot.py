@@ -1,0 +1,179 @@
+"""`--plot`: refused before the first bout, both files or none, said on stderr, the same bytes each time, the numbers beside."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from typer.testing import CliRunner
+
+import cli.estimate
+import sim.experiments.compare
+import sim.experiments.replicate
+import sim.experiments.sweep
+import sim.experiments.tune
+import sim.experiments.why  # noqa: F401  (all loaded before a test puts something in place of what they share)
+from cli.app import app
+from sim.experiments.tables import session_tables
+from sim.game.loader import load_game
+from sim.plots import pages
+
+SHORT = ["--set", "bouts.minutes=0.5", "--set", "bouts.count=1", "--workers", "1"]
+ASKED = {
+    "play": ["play", "tight-square", *SHORT[:-2]],
+    "estimate": ["estimate", "tight-square", *SHORT, "--bouts", "4"],
+    "compare": ["compare", "tight-square", *SHORT, "--bouts", "4", "--change", "areas.square.length=9"],
+    "tune": ["tune", "tight-square", *SHORT, *"--knob side=10..11 --target turnovers_per_min=3 --budget 20 --fresh 5".split(),
+             "--bouts", "5"],
+    "sweep": ["sweep", "tight-square", *SHORT, "--bouts", "2", "--key", "side=9,11"],
+    "why": ["why", "tight-square", *SHORT, "--measure", "turnovers_per_min", "--bouts", "1"],
+}  # fmt: skip
+QUICK = [name for name in ASKED if name != "why"]  # that one plays two hundred runs: the walk of test_caution draws it
+
+
+@pytest.fixture
+def nothing_is_played(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
+    def play(*_args, **_kwargs):
+        raise AssertionError("a bout was played before the input was refused")
+
+    for place in ("replicate", "compare", "tune", "sweep", "why"):
+        monkeypatch.setattr(f"sim.experiments.{place}.play_arms", play)
+    monkeypatch.setattr("sim.play", play)
+    monkeypatch.chdir(tmp_path)
+
+
+def run(*arguments: str):
+    return CliRunner().invoke(app, list(arguments), catch_exceptions=False)
+
+
+def refused(*arguments: str) -> str:
+    result = run(*arguments)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert [path for path in Path().iterdir() if path.is_file()] == []
+    return result.stderr.strip()
+
+
+@pytest.mark.parametrize("command", ASKED)
+@pytest.mark.parametrize("name", ["picture.gif", "picture", "picture.csv"])
+def test_another_suffix_is_refused(command: str, name: str, nothing_is_played):
+    assert refused(*ASKED[command], "--plot", name) == f"--plot: must end in .png, .svg or .pdf (got '{name}')"
+
+
+@pytest.mark.parametrize("command", ASKED)
+def test_a_place_that_cannot_be_written_is_refused(command: str, nothing_is_played):
+    assert refused(*ASKED[command], "--plot", "nowhere/p.png") == "--plot: folder 'nowhere' must exist (got 'nowhere/p.png')"
+    Path("p.csv").mkdir()
+    assert refused(*ASKED[command], "--plot", "p.svg") == "--plot: must name a file, not a folder (got 'p.csv')"
+
+
+@pytest.mark.parametrize(
+    ("command", "other"),
+    [
+        ("play", "--events"),
+        ("estimate", "--json"),
+        ("compare", "--json"),
+        ("tune", "--json"),
+        ("sweep", "--save"),
+        ("why", "--json"),
+    ],
+)
+def test_the_numbers_do_not_fall_on_another_file_of_ours(command: str, other: str, nothing_is_played):
+    said = refused(*ASKED[command], "--plot", "p.png", other, "p.csv")
+    assert said == "--plot: must leave 'p.csv' to the other option that writes it (got 'p.png')"
+
+
+def test_the_tables_of_an_estimate_are_left_alone(nothing_is_played):
+    Path("t").mkdir()
+    said = refused(*ASKED["estimate"], "--plot", "t/player.png", "--tables", "t")
+    assert said == "--plot: must leave 't/player.csv' to the other option that writes it (got 't/player.png')"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "line"),
+    [
+        (["estimate", "--picture", "metres"], "--picture: must go with --plot (got 'metres' without)"),
+        (["estimate", "--picture", "art", "--plot", "p.png"],
+         "--picture: must be one of: defending, metres, passes (got 'art')"),
+        (["compare", "--measure", "in_play_share"], "--measure: must go with --plot (got 'in_play_share' without)"),
+        (["sweep", "--measure", "in_play_share"], "--measure: must go with --plot (got 'in_play_share' without)"),
+        (["sweep", "--key", "touches=1,2", "--key", "restarts.start.seconds=2,3", "--plot", "p.png"],
+         "--plot: must go with one key or two (got 3)"),
+    ],
+)  # fmt: skip
+def test_what_does_not_go_together_is_refused(arguments: list[str], line: str, nothing_is_played):
+    command, *more = arguments
+    assert refused(*ASKED[command], *more) == line
+
+
+@pytest.mark.parametrize("command", ["compare", "sweep"])
+def test_a_measure_that_is_not_there_is_refused(command: str, nothing_is_played):
+    said = refused(*ASKED[command], "--plot", "p.png", "--measure", "goals_per_bout")
+    assert said.startswith("--measure: must name one of: turnovers_per_min, ") and said.endswith(" (got goals_per_bout)")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", QUICK)
+def test_a_picture_and_its_numbers_beside_it_twice_the_same(command: str, tmp_path: Path):
+    plain = run(*ASKED[command])
+    files = []
+    for name in ("one.png", "two.png"):
+        place = tmp_path / name
+        result = run(*ASKED[command], "--plot", str(place))
+        assert result.exit_code == 0 and result.stdout == plain.stdout, "the answer itself does not change"
+        table = place.with_suffix(".csv")
+        assert result.stderr == f"Picture: {place}; the numbers in it: {table}\n"
+        files.append((place.read_bytes(), table.read_bytes()))
+    assert files[0] == files[1]
+    assert files[0][0].startswith(b"\x89PNG") and len(pd.read_csv(io.BytesIO(files[0][1]))) > 0
+    assert len(list(tmp_path.iterdir())) == 4
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("picture", pages.PICTURES)
+def test_every_picture_of_an_estimate(picture: str, tmp_path: Path):
+    place = tmp_path / "P.SVG"
+    result = run(*ASKED["estimate"], "--plot", str(place), "--picture", picture)
+    assert result.exit_code == 0 and place.read_bytes().startswith(b"<?xml")
+
+
+@pytest.mark.slow
+def test_sessions_that_are_extended_are_drawn_too(tmp_path: Path):
+    kept, place = tmp_path / "kept.npz", tmp_path / "p.png"
+    run(*ASKED["estimate"], "--save", str(kept))
+    result = run(*ASKED["estimate"], "--extend", str(kept), "--plot", str(place), "--picture", "passes")
+    both, whole = place.with_suffix(".csv").read_bytes(), tmp_path / "whole.png"
+    assert result.exit_code == 0
+    run("estimate", "tight-square", *SHORT, "--bouts", "8", "--plot", str(whole), "--picture", "passes")
+    assert whole.with_suffix(".csv").read_bytes() == both
+
+
+def test_nothing_is_written_where_drawing_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    def broken(*_args):
+        raise ZeroDivisionError("broken on purpose")
+
+    monkeypatch.setattr("sim.plots.page.picture", broken)
+    with pytest.raises(ZeroDivisionError):
+        run(*ASKED["play"], "--plot", str(tmp_path / "p.png"))
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.slow
+def test_where_nothing_happened_there_is_no_picture_and_it_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    from sim.plots import frames
+
+    monkeypatch.setattr(frames, "of_sweep", lambda *_: pd.DataFrame())
+    result = run(*ASKED["sweep"], "--plot", str(tmp_path / "p.png"))
+    assert result.exit_code == 0 and result.stderr.startswith("No picture: ")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_light_door_and_the_heavy_room_name_the_same_pictures():
+    assert cli.estimate.PICTURES == pages.PICTURES
+
+
+@pytest.mark.slow
+def test_the_tables_that_are_left_alone_are_all_there_are():
+    game = load_game("tight-square", ["bouts.minutes=0.2", "bouts.count=1"])
+    assert set(cli.estimate.TABLES) == set(session_tables(game, bouts=1))

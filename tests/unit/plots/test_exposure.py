@@ -1,0 +1,140 @@
+"""Exposure and metres: drawn as in the answer, nobody named in a sentence, minors never ranked."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from matplotlib.container import BarContainer
+
+from sim.experiments.replicate import play_sessions
+from sim.measures.summary import summarise
+from sim.plots import bands, exposure
+from sim.plots.bout_frames import of_bands, of_exposure
+from sim.plots.pages import PICTURES, of_result
+from sim.results import Result
+from tests.unit.experiments.staged import staged
+from tests.unit.measures.handmade import square_game
+from tests.unit.plots.drawn import an_axis, bars_of, title_of
+
+GAME = square_game(count=3)
+
+
+def asked(game=GAME, sessions: int = 12) -> tuple[Result, list]:
+    """An estimate of sessions made by hand."""
+    from sim.experiments.estimate import result_of
+    from sim.experiments.provenance import provenance_of
+    from sim.experiments.replicate import Played
+    from sim.measures.thresholds import limits_of
+
+    tallies = play_sessions(game, 1, range(sessions), staged)
+    assert summarise(game, tallies)
+    return result_of(game, Played(tuple(tallies), sessions), 1, (), None, provenance_of(limits_of(game))), tallies
+
+
+RESULT, TALLIES = asked()
+
+
+def of_minors():
+    teams = tuple(team.model_copy(update={"population": "U12"}) for team in GAME.teams)
+    return GAME.model_copy(update={"teams": teams})
+
+
+def long(game=GAME):
+    """Long enough for fast running to be shown."""
+    return game.model_copy(update={"areas": tuple(a.model_copy(update={"length": 30.0}) for a in game.areas)})
+
+
+def test_players_stand_with_their_shares_and_the_even_share():
+    frame = of_exposure(RESULT, GAME)
+    players = frame[frame["kind"] == "player"]
+    assert len(players) == sum(bool(row.mean) for row in RESULT.rows("defending_share") if row.scope.startswith("player:"))
+    assert players["fair"].iloc[0] == pytest.approx(players["mean"].mean())
+    assert frame.iloc[-2]["mean"] == pytest.approx(100 * RESULT.row("defending_share_most").mean)
+    axis = an_axis()
+    assert exposure.draw(frame, axis) is axis
+    drawn = np.array(sorted(bars_of(axis), key=lambda one: one[1]))
+    assert drawn[:, 0] == pytest.approx(frame["mean"].to_numpy())
+    assert drawn[:, 2:] == pytest.approx(frame[["low", "high"]].to_numpy())
+    (line,) = [one for one in axis.lines if one.get_label().startswith("even share")]
+    assert set(line.get_xdata()) == {frame["fair"].iloc[0]}
+    (pale,) = [one for one in axis.containers if isinstance(one, BarContainer)]
+    ends = [(bar.get_x(), bar.get_x() + bar.get_width()) for bar in pale]
+    assert np.array(ends) == pytest.approx(frame[["session_low", "session_high"]].to_numpy())
+
+
+def test_adults_stand_by_what_they_do_and_minors_by_number():
+    adults = of_exposure(RESULT, GAME)
+    adults = adults[adults["kind"] == "player"]
+    assert list(adults["mean"]) == sorted(adults["mean"], reverse=True)
+    minors = of_exposure(RESULT, of_minors())
+    minors = minors[minors["kind"] == "player"]
+    assert list(minors["mean"]) != sorted(minors["mean"], reverse=True), "else this would not tell"
+    assert list(minors["who"]) == sorted(minors["who"])
+
+
+def test_the_sentence_names_nobody():
+    frame = of_exposure(RESULT, GAME)
+    most = frame[frame["kind"] == "most"].iloc[0]
+    assert title_of(exposure.draw(frame, an_axis())) == (
+        f"Whoever defends most in a session does so for {most['mean']:.0f} % of the time in play ({most['session_low']:.0f} to "
+        f"{most['session_high']:.0f}); shared evenly it would be {most['fair']:.0f} %."
+    )
+
+
+def test_one_session_has_no_ranges_and_is_drawn_all_the_same():
+    result, _ = asked(sessions=1)
+    frame = of_exposure(result, GAME)
+    assert frame["low"].isna().all()
+    assert "(" not in title_of(exposure.draw(frame, an_axis()))
+    bands.draw(of_bands(result, GAME), an_axis())
+
+
+def test_metres_are_those_of_the_answer_by_role_and_band():
+    result, _ = asked(long())
+    frame = of_bands(result, long())
+    assert frame["order"].nunique() == 5 and set(frame["role"]) == {"outside", "inside"}
+    for role, own in frame.groupby("role"):
+        assert own["mean"].sum() == pytest.approx(result.row("total_distance_m", f"role:{role}").mean)
+        assert own["total"].iloc[0] == pytest.approx(own["mean"].sum())
+    axis = an_axis()
+    assert bands.draw(frame, axis) is axis
+    for one in [one for one in axis.containers if isinstance(one, BarContainer)]:
+        own = frame[frame["role"] == one.get_label()]
+        assert [bar.get_width() for bar in one] == pytest.approx(list(own["mean"]))
+        (lines,) = one.errorbar.lines[2]
+        ends = np.array([np.sort(part[:, 0]) for part in lines.get_segments()])
+        assert ends == pytest.approx(own[["session_low", "session_high"]].to_numpy())
+
+
+def test_roles_differ_by_hatch_and_not_by_colour_alone():
+    axis = bands.draw(of_bands(RESULT, GAME), an_axis())
+    hatches = [one[0].get_hatch() for one in axis.containers if isinstance(one, BarContainer)]
+    assert len(set(hatches)) == len(hatches) == 2
+
+
+def test_fast_running_is_left_out_where_the_area_is_too_short_for_it():
+    frame = of_bands(RESULT, GAME)
+    assert set(frame["band"]) == {"walking", "jogging", "running"}
+    assert "19.8 km/h" in title_of(bands.draw(frame, an_axis()))
+
+
+def test_the_sentence_of_the_metres():
+    frame = of_bands(RESULT, GAME)
+    frame["total"] = frame["role"].map({"inside": 123.4, "outside": 61.2})
+    frame.loc[(frame["role"] == "inside") & (frame["band"] == "running"), "mean"] = 17.3
+    assert title_of(bands.draw(frame, an_axis())) == (
+        "In a whole bout on the watch inside covers most, 120 m, and outside least, 61 m; inside does 17 m of it at 14.4 to "
+        "19.8 km/h."
+    )
+
+
+def test_pictures_of_an_estimate_go_by_their_names():
+    shown = {name: of_result(RESULT, GAME, TALLIES, name).picture.__name__.split(".")[-1] for name in PICTURES}
+    assert shown == {"defending": "exposure", "metres": "bands", "passes": "runs"}
+
+
+def test_no_picture_shows_heart_rate_or_effort():
+    for name in PICTURES:
+        page = of_result(RESULT, GAME, TALLIES, name)
+        text = page.frame.to_csv().lower()
+        assert "heart" not in text and "effort" not in text

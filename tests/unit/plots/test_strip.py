@@ -1,0 +1,80 @@
+"""The time strip of a bout: who defends when, what is lost and unlocked, at the seconds of the log."""
+
+from __future__ import annotations
+
+import pytest
+from matplotlib.container import BarContainer
+
+from sim.measures.scan import scan
+from sim.plots import strip
+from sim.plots.bout_frames import of_bout
+from sim.plots.pages import of_bout as page_of
+from tests.unit.measures.handmade import square_bout, square_game
+from tests.unit.plots.drawn import LINE, an_axis, title_of, words_of
+
+GAME = square_game()
+LOG = square_bout(0, 0)
+
+
+def test_stretches_and_moments_are_those_of_the_log():
+    frame = of_bout(GAME, LOG)
+    spells = scan(GAME, LOG).exposure.spells
+    own = frame[frame["what"] == "defends"]
+    assert sorted(zip(own["start_s"], own["end_s"], strict=True)) == sorted((one.start_s, one.end_s) for one in spells)
+    lost = frame[frame["what"] == "turnover"]
+    assert list(lost["start_s"]) == [event[0] for event in LOG.events if event[2] == "loss"]
+    assert set(frame.loc[frame["what"].isin(["defends", "does not defend"]), "row"]) == {f"squad {i}" for i in range(1, 7)}
+
+
+def test_bars_and_marks_stand_at_their_seconds_in_their_rows():
+    frame = of_bout(GAME, LOG)
+    axis = an_axis()
+    assert strip.draw(frame, axis) is axis
+    names = dict(zip(axis.get_yticks(), [label.get_text() for label in axis.get_yticklabels()], strict=True))
+    for one in [one for one in axis.containers if isinstance(one, BarContainer)]:
+        own = frame[frame["what"] == one.get_label()]
+        drawn = [(bar.get_x(), bar.get_x() + bar.get_width()) for bar in one]
+        assert [end for pair in drawn for end in pair] == pytest.approx(
+            [end for pair in zip(own["start_s"], own["end_s"], strict=True) for end in pair]
+        )
+        if one.get_label() != "out of play":
+            rows = [names[min(names, key=lambda y: abs(y - bar.get_y() - bar.get_height() / 2))] for bar in one]
+            assert [row.removeprefix("ball: ") for row in rows] == list(own["row"])
+    (lost,) = [line for line in axis.lines if line.get_label() == "turnover"]
+    assert list(lost.get_xdata()) == list(frame.loc[frame["what"] == "turnover", "start_s"])
+
+
+def test_every_sort_of_moment_has_a_shape_of_its_own():
+    assert len(set(strip.SIGNS.values())) == len(strip.SIGNS)
+    assert set(strip.SIGNS) == set(strip.MARKS)
+
+
+def test_the_sentence_counts_what_is_drawn():
+    frame = of_bout(GAME, LOG)
+    dead = frame[frame["what"] == "out of play"]
+    in_play = LOG.duration_s - (dead["end_s"] - dead["start_s"]).sum()
+    own = frame[frame["what"] == "defends"]
+    lost = (frame["what"] == "turnover").sum()
+    said = {1: "once", 2: "twice"}.get(lost, f"{lost} times")
+    assert title_of(strip.draw(frame, an_axis())) == (
+        f"In one bout of {LOG.duration_s:.0f} s the ball is in play for {in_play:.0f} s and lost {said}; {own['row'].nunique()} "
+        f"players defend, {(own['end_s'] - own['start_s']).max():.0f} s at the longest stretch."
+    )
+
+
+def test_points_for_a_goal_are_told_by_the_goal():
+    from dataclasses import replace
+
+    at = LOG.events[-1]
+    goal = (50.0, 900, "goal", "p1", "", "outside", "", "", *at[8:])
+    score = (50.0, 901, "score", "p1", "", "outside", "", "", *at[8:])
+    other = (51.0, 902, "score", "p1", "", "inside", "", "", *at[8:])
+    before = of_bout(GAME, LOG)["what"].value_counts()
+    events = sorted([*LOG.events, goal, score, other])
+    after = of_bout(GAME, replace(LOG, events=tuple(events)))["what"].value_counts()
+    assert after["goal"] == 1 and after["points"] == before.get("points", 0) + 1
+
+
+def test_the_page_says_which_bout_and_ends_with_the_caution():
+    words = words_of(page_of(GAME, LOG, ["bouts.count=2"]))
+    assert "square with bouts.count=2" in words and "session 1, bout 1, seed" in words and words.endswith(LINE)
