@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, require_plot
-
-if TYPE_CHECKING:
-    pass
 
 
 def adjust(

@@ -39,6 +39,7 @@ ALLOWED = {
     ("sim.game.shipped", "sim"),
     ("sim.experiments", "sim"),
     ("sim.results", "sim"),
+    ("sim.plots", "sim"),
     # An estimate *is* a Result: the type is made where the numbers are.
     ("sim.experiments", "sim.results"),
 }

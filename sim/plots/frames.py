@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sim.errors import GameError
 from sim.experiments.adjusted import Card, Effect
 from sim.experiments.compare import ERROR
 from sim.experiments.comparison import Compared
@@ -97,9 +96,8 @@ def of_card(card: Card) -> pd.DataFrame:
         }
         for one in ([one for one in told if not one.refusals] or told)
     ]
-    if not rows:
-        raise GameError("must have a lever whose effect is known (got none)", "--plot")
-    return in_percent(pd.DataFrame(rows), ("effect", "low", "high"))
+    columns = ["lever", "effect", "low", "high", "told_apart", "measure", "scope", "unit", "clock", "kind"]
+    return in_percent(pd.DataFrame(rows, columns=columns), ("effect", "low", "high"))
 
 
 def standing(one: Effect) -> str:

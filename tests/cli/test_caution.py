@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from sim.experiments.cautions import LINE
+from sim.plots import look
 
 pytestmark = pytest.mark.slow
 
@@ -40,6 +41,7 @@ NO_LOAD = {
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
+DRAWN = {"play", "estimate", "compare", "tune", "adjust", "sweep", "why"}
 STATES_LOAD = {"estimate", "evidence", "compare", "tune", "adjust", "why"}
 
 
@@ -63,16 +65,23 @@ def test_every_command_is_walked_or_has_a_reason():
 
 
 @pytest.mark.parametrize(("command", "arguments"), [(name, one) for name, walks in WALKS.items() for one in walks])
-def test_whoever_states_load_ends_with_the_line(command: str, arguments: list[str], tmp_path: Path):
-    file = tmp_path / "answer.json"
-    has_json = "--json" in said(command, ["--help"])
-    text = said(command, [*arguments, "--json", str(file)] if has_json else arguments)
+def test_whoever_states_load_ends_with_the_line(
+    command: str, arguments: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    file, drawn = tmp_path / "answer.json", tmp_path / "answer.svg"
+    has_json, has_plot = (option in said(command, ["--help"]) for option in ("--json", "--plot"))
+    monkeypatch.setitem(look.SETTINGS, "svg.fonttype", "none")  # words as words, so that they can be read
+    more = ["--json", str(file)] if has_json else []
+    text = said(command, [*arguments, *more, *(["--plot", str(drawn)] if has_plot else [])])
     if command in STATES_LOAD:
         assert states_load(text)
     if states_load(text):
         assert text.rstrip().endswith(LINE)
     if has_json:
         assert json.loads(file.read_text(encoding="utf-8"))["cautions"][-1] == LINE
+    assert drawn.exists() == has_plot == (command in DRAWN)
+    if has_plot:
+        assert LINE in drawn.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("command", ["games", "schema"])

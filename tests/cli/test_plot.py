@@ -10,6 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 import cli.estimate
+import sim.experiments.adjust
 import sim.experiments.compare
 import sim.experiments.replicate
 import sim.experiments.sweep
@@ -28,6 +29,7 @@ ASKED = {
     "tune": ["tune", "tight-square", *SHORT, *"--knob side=10..11 --target turnovers_per_min=3 --budget 20 --fresh 5".split(),
              "--bouts", "5"],
     "sweep": ["sweep", "tight-square", *SHORT, "--bouts", "2", "--key", "side=9,11"],
+    "adjust": ["adjust", "tight-square", *SHORT, "--aim", "turnovers_per_min=more", "--bouts", "2"],
     "why": ["why", "tight-square", *SHORT, "--measure", "turnovers_per_min", "--bouts", "1"],
 }  # fmt: skip
 QUICK = [name for name in ASKED if name != "why"]  # that one plays two hundred runs: the walk of test_caution draws it
@@ -38,7 +40,7 @@ def nothing_is_played(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
     def play(*_args, **_kwargs):
         raise AssertionError("a bout was played before the input was refused")
 
-    for place in ("replicate", "compare", "tune", "sweep", "why"):
+    for place in ("replicate", "compare", "tune", "adjust", "sweep", "why"):
         monkeypatch.setattr(f"sim.experiments.{place}.play_arms", play)
     monkeypatch.setattr("sim.play", play)
     monkeypatch.chdir(tmp_path)
@@ -76,6 +78,7 @@ def test_a_place_that_cannot_be_written_is_refused(command: str, nothing_is_play
         ("compare", "--json"),
         ("tune", "--json"),
         ("sweep", "--save"),
+        ("adjust", "--json"),
         ("why", "--json"),
     ],
 )
