@@ -51,7 +51,8 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     axis.set_ylim(len(bands) - 0.5, -0.5)
     axis.set_xlim(left=0)
     axis.set_xlabel(labels.metres_in(bout_words(frame.iloc[0]["bout_s"])))
-    axis.errorbar([], [], xerr=[], fmt="none", ecolor=LINE, capsize=2, elinewidth=1.4, label=labels.MIDDLE)
+    if frame["session_low"].notna().any():
+        axis.errorbar([], [], xerr=[], fmt="none", ecolor=LINE, capsize=2, elinewidth=1.4, label=labels.MIDDLE)
     quiet(axis)
     explain(axis)
     entitle(axis, bands_said(frame))

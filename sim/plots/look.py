@@ -36,6 +36,8 @@ SETTINGS = {
     "svg.fonttype": "path",
     "pdf.fonttype": 42,
 }
+HARD = "\N{NO-BREAK SPACE}"
+IN_BRACKETS = re.compile(r"\([^()]{1,20}\)")  # ``(0.9 to 1.5)``
 TOGETHER = re.compile(r"(?<=\d) (?=(?:m|s|min|km/h)\b|%)|(?<==) | (?==)")  # a number and its unit, ``side = 9``
 LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a tenth wider
 
@@ -55,7 +57,7 @@ def hatch(i: int) -> str:
 def wrapped(text: str, inches: float, size: float) -> str:
     """The text in lines that fit into so many inches, its own line breaks kept."""
     letters = max(20, int(72 * inches / (size * LETTER)))
-    held = TOGETHER.sub("\N{NO-BREAK SPACE}", text)
+    held = IN_BRACKETS.sub(lambda found: found[0].replace(" ", HARD), TOGETHER.sub(HARD, text))
     return "\n".join(
         part for line in held.split("\n") for part in textwrap.wrap(line, letters, break_on_hyphens=False) or [""]
     )

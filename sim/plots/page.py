@@ -103,9 +103,18 @@ def figure_of(page: Page) -> Figure:
         axis.get_legend().remove()
         place = {"loc": "upper left", "bbox_to_anchor": (at, bottom), "borderaxespad": 0.0, "borderpad": 0.0}
         figure.legend(handles, labels, ncols=columns, fontsize=LETTERS, frameon=False, **place).set_in_layout(False)
+    fit_labels(figure, axis)
     figure.text(at, 1 - MARGIN / whole, head, ha="left", va="top", size=TITLE, weight="bold", linespacing=space)
     figure.text(at, 0.6 * MARGIN / whole, foot, ha="left", va="bottom", size=SMALL, linespacing=space)
     return figure
+
+
+def fit_labels(figure: Figure, axis: Axes) -> None:
+    """Break the names of the axes into lines where they are longer than their axis."""
+    figure.draw_without_rendering()
+    box = axis.get_window_extent().transformed(figure.dpi_scale_trans.inverted())
+    for label, room in ((axis.xaxis.label, box.width), (axis.yaxis.label, box.height)):
+        label.set_text(wrapped(label.get_text(), room, label.get_size()))
 
 
 def inches(text: str, size: float) -> float:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 ROOM = 0.3  # marks spread so far to either side of their row
 BINS = 40
 BELOW = 0.4
+CROWD = 100  # more sessions than these are drawn without edges
 
 
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
@@ -34,7 +35,12 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         own = frame[frame["arm"] == arm]
         values = own["value"].to_numpy()
         mean, low, high = own.iloc[0][["mean", "session_low", "session_high"]]
-        look = {"marker": marker(i), "facecolor": shade(i), "edgecolor": "white", "linewidth": 0.4}
+        look = {
+            "marker": marker(i),
+            "facecolor": shade(i),
+            "edgecolor": "white",
+            "linewidth": 0.4 if len(values) <= CROWD else 0.0,
+        }
         one, bar, tick = (labels.SESSION, labels.MIDDLE, labels.MEAN) if i == 0 else (None, None, None)
         area = max(8.0, min(34.0, 3000 / len(values)))
         axis.scatter(values, i + spread(values, ends), s=area, alpha=0.85, **look, label=one)
@@ -56,7 +62,7 @@ def in_lines(name: str) -> str:
 
 
 def spread(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
-    """Offsets that keep marks of like values apart: in each narrow bin they alternate to either side of the row."""
+    """Offsets that keep marks of like values apart: in each narrow bin they stand to either side of the row, from its middle."""
     width = (ends[1] - ends[0]) / BINS or 1.0
     bins = np.floor((values - ends[0]) / width).astype(int)
     fullest = max(1, int(np.bincount(bins).max()) - 1)
@@ -65,7 +71,8 @@ def spread(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
     for one in np.unique(bins):
         own = np.flatnonzero(bins == one)
         own = own[np.argsort(values[own], kind="stable")]
-        offsets[own] = step * (np.arange(len(own)) - (len(own) - 1) / 2)
+        places = np.arange(len(own)) - (len(own) - 1) / 2
+        offsets[own] = step * places[np.argsort(np.abs(places), kind="stable")]
     return offsets
 
 

@@ -133,7 +133,7 @@ def measured(frame: pd.DataFrame) -> tuple[str, str, str, str]:
 
 
 def change_of(frame: pd.DataFrame) -> str:
-    return f"change of {axis_words(*measured(frame))} (bars: 95 % range)"
+    return f"change of {axis_words(*measured(frame))} (bars: 95 % range, each on its own)"
 
 
 def signed(value: float) -> str:

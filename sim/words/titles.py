@@ -36,7 +36,7 @@ def levers_said(frame: pd.DataFrame) -> str:
         return f"What changes {what} cannot be told: no change here can be told from nothing."
     top = sure.loc[sure["effect"].abs().idxmax()]
     text = (
-        f'The largest change of {what} comes with "{top["lever"]}": {signed(top["effect"])} '
+        f'The largest clear change of {what} comes with "{top["lever"]}": {signed(top["effect"])} '
         f"({span(top['low'], top['high'], signed)}) {unit_words(unit, clock)}"
     )
     rest = len(frame) - len(sure)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import shlex
 from pathlib import Path
 
 import pandas as pd
@@ -114,6 +115,24 @@ def test_what_does_not_go_together_is_refused(arguments: list[str], line: str, n
 def test_a_measure_that_is_not_there_is_refused(command: str, nothing_is_played):
     said = refused(*ASKED[command], "--plot", "p.png", "--measure", "goals_per_bout")
     assert said.startswith("--measure: must name one of: turnovers_per_min, ") and said.endswith(" (got goals_per_bout)")
+
+
+def commands_of_the_readme() -> list[list[str]]:
+    text = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    block = text.split("<!-- pictures -->\n```sh\n")[1].split("```")[0]
+    return [shlex.split(line, comments=True)[1:] for line in block.splitlines()]
+
+
+@pytest.mark.parametrize("arguments", commands_of_the_readme(), ids=" ".join)
+def test_the_commands_of_the_readme_are_accepted(arguments: list[str], nothing_is_played):
+    with pytest.raises(AssertionError, match="a bout was played"):
+        run(*arguments, *([] if arguments[0] == "play" else ["--workers", "1"]))
+
+
+def test_the_readme_shows_every_picture_of_an_estimate_and_every_command_that_draws():
+    shown = commands_of_the_readme()
+    assert {arguments[0] for arguments in shown} == set(ASKED)
+    assert {arguments[arguments.index("--picture") + 1] for arguments in shown if "--picture" in arguments} == {*pages.PICTURES[1:]}
 
 
 @pytest.mark.slow

@@ -52,7 +52,7 @@ def test_sorts_of_rows_have_their_own_markers():
 def test_the_sentence_is_made_of_the_figures():
     title = title_of(levers.draw(a_frame(), an_axis()))
     assert title == (
-        'The largest change of turnovers comes with "a defender more": +1.2 (+0.9 to +1.5) per minute of ball in play; '
+        'The largest clear change of turnovers comes with "a defender more": +1.2 (+0.9 to +1.5) per minute of ball in play; '
         "1 of 3 cannot be told from nothing."
     )
 
@@ -65,4 +65,4 @@ def test_with_nothing_to_be_told_it_names_none():
 
 def test_the_axis_says_its_unit_and_clock():
     axis = levers.draw(a_frame(), an_axis())
-    assert axis.get_xlabel() == "change of turnovers per minute of ball in play (bars: 95 % range)"
+    assert axis.get_xlabel() == "change of turnovers per minute of ball in play (bars: 95 % range, each on its own)"

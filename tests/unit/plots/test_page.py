@@ -9,11 +9,16 @@ import pandas as pd
 import pytest
 from matplotlib.axes import Axes
 
-from sim.plots import levers
+from sim.plots import bands, curve, exposure, levers, runs, variants
+from sim.plots.bout_frames import of_bands, of_exposure, of_runs
+from sim.plots.frames import of_compared, of_tuned
 from sim.plots.page import Page, figure_of, numbers, our_settings, picture
 from sim.words.plots import played
+from tests.unit.experiments.test_tune import tuned
 from tests.unit.plots.drawn import LINE, ORIGIN, words_of
+from tests.unit.plots.test_exposure import GAME, RESULT, TALLIES
 from tests.unit.plots.test_levers import a_frame
+from tests.unit.plots.test_variants import FOUND
 
 STARTS = {"png": b"\x89PNG\r\n", "svg": b"<?xml", "pdf": b"%PDF"}
 
@@ -57,7 +62,7 @@ def test_the_sentence_stands_on_the_page_once():
         figure = figure_of(page)
     (axis,) = figure.axes
     assert axis.get_title(loc="left") == ""
-    assert figure.texts[0].get_text().replace("\n", " ").startswith("The largest change of turnovers")
+    assert figure.texts[0].get_text().replace("\n", " ").startswith("The largest clear change of turnovers")
 
 
 def test_the_numbers_are_the_frame():
@@ -65,11 +70,24 @@ def test_the_numbers_are_the_frame():
     pd.testing.assert_frame_equal(read, a_frame())
 
 
-def test_words_do_not_run_out_of_the_page_or_into_one_another():
-    """The longest we expect: a long sentence and all cautions."""
-    frame = a_frame().assign(lever=["a metre in: 10 x 10 m and so on", "a pass fewer", "a defender more: 3 x inside"])
+LONG = {"measure": "defending_share_most", "unit": "%"}
+
+
+@pytest.mark.parametrize(
+    ("drawn", "frame"),
+    [
+        (levers, a_frame(lever=["a metre in: 10 x 10 m", "a touch fewer (2 for west and east)", "a pass"]).assign(**LONG)),
+        (curve, of_tuned(tuned(0.77)).assign(**LONG)),
+        (exposure, of_exposure(RESULT, GAME)),
+        (bands, of_bands(RESULT, GAME)),
+        (runs, of_runs(TALLIES, GAME)),
+        (variants, of_compared(FOUND, "in_play_share").replace({"arm": {"long": "one touch, fewer and bigger areas"}})),
+    ],
+    ids=lambda one: getattr(one, "__name__", ""),
+)
+def test_words_do_not_run_out_of_the_page_or_into_one_another(drawn, frame: pd.DataFrame):
     with our_settings():
-        figure = figure_of(Page(levers, frame, ORIGIN))
+        figure = figure_of(Page(drawn, frame, ORIGIN))
         figure.draw_without_rendering()
         boxes = [text.get_window_extent() for text in figure.texts]
         boxes += [figure.legends[0].get_window_extent(), tight(figure.axes[0])]
