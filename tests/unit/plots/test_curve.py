@@ -77,7 +77,14 @@ def test_the_frame_of_a_sweep_is_its_rows():
     title = title_of(curve.draw(frame, an_axis()))
     assert title.startswith(f"Ball in play, % (on the watch): most at side = 15 m, {top['mean']:.0f} (")
     assert f"least at side = 10 m, {bottom['mean']:.0f} (" in title
-    assert title.endswith("These ranges overlap.") == (not top["low"] > bottom["high"])
+
+
+@pytest.mark.parametrize(("high", "said"), [(76.9, "least at side = 10 m, 74 (72 to 77)."), (77.1, "These ranges overlap.")])
+def test_ranges_that_overlap_are_said_to(high: float, said: str):
+    frame = of_sweep(AXES, RUNS, LINES, "in_play_share")
+    frame.loc[0, ["mean", "low", "high"]] = [74.0, 72.0, high]
+    frame.loc[5, ["mean", "low", "high"]] = [82.0, 77.0, 84.0]
+    assert title_of(curve.draw(frame, an_axis())).endswith(said)
 
 
 def test_a_sweep_of_words_stands_in_its_order():

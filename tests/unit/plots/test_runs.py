@@ -73,12 +73,24 @@ def test_it_stops_where_hardly_any_possession_comes():
 
 
 def test_lines_and_bands_are_drawn_as_they_stand():
-    frame = of_runs(TALLIES, GAME)
+    frame = of_runs(
+        holding(
+            {("outside", 1, False): 6, ("outside", 4, False): 4, ("inside", 1, False): 5},
+            {("outside", 1, False): 3, ("outside", 4, False): 6, ("inside", 2, False): 5, ("outside", 3, True): 1},
+            {("outside", 0, False): 3, ("outside", 6, False): 2, ("inside", 1, False): 2},
+        ),
+        GAME,
+    )
+    assert (frame["low"] < frame["share"]).any() and set(frame["side"]) == {"outside", "inside"}
     axis = an_axis()
     assert runs.draw(frame, axis) is axis
     sides = list(dict.fromkeys(frame["side"]))
-    for side, line in zip(sides, axis.lines, strict=False):
+    for side, line, band in zip(sides, axis.lines, axis.collections, strict=False):
         own = frame[frame["side"] == side]
+        edges = band.get_paths()[0].vertices
+        assert {(x, round(y, 9)) for x, y in edges} >= {
+            (x, round(y, 9)) for name in ("low", "high") for x, y in zip(own["passes"], own[name], strict=True)
+        }
         assert list(line.get_xdata()) == list(own["passes"]) and list(line.get_ydata()) == pytest.approx(list(own["share"]))
     asked = [line for line in axis.lines if line.get_label() == "the game asks for 3"]
     assert [set(line.get_xdata()) for line in asked] == [{3}]
