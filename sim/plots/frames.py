@@ -49,7 +49,10 @@ KINDS = {"play": "how play is modelled", "players": "how little we know of the p
 
 
 def of_why(found: Why, most: int = 12) -> pd.DataFrame:
-    """The most telling rows, for `levers`: change from one end of each to the other, with two standard errors either way."""
+    """The most telling rows, for `levers`: change from one end of each to the other, with two standard errors either way.
+
+    As in the words, nothing is told apart where all together does not stand out of the luck.
+    """
     import pandas as pd
 
     rows = [
@@ -58,7 +61,7 @@ def of_why(found: Why, most: int = 12) -> pd.DataFrame:
             "effect": row.change,
             "low": row.change - SURE * row.change_se,
             "high": row.change + SURE * row.change_se,
-            "told_apart": abs(row.change) > SURE * row.change_se,
+            "told_apart": found.clear and abs(row.change) > SURE * row.change_se,
             "measure": found.measure,
             "scope": found.scope,
             "unit": found.unit,

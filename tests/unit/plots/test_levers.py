@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pandas as pd
 import pytest
 
 from sim.plots import levers
+from sim.plots.frames import of_why
+from tests.unit.experiments.test_why import asked
 from tests.unit.plots.drawn import an_axis, bars_of, title_of
 
 
@@ -66,3 +70,14 @@ def test_with_nothing_to_be_told_it_names_none():
 def test_the_axis_says_its_unit_and_clock():
     axis = levers.draw(a_frame(), an_axis())
     assert axis.get_xlabel() == "change of turnovers per minute of ball in play (bars: 95 % range, each on its own)"
+
+
+def test_what_moves_a_number_is_drawn_as_in_the_answer_and_told_only_where_the_answer_tells():
+    found = asked()
+    frame = of_why(found, 5)
+    rows = [row for row in found.rows if row.change][:5]
+    by = 100 if found.unit == "share" else 1
+    assert list(frame["effect"]) == pytest.approx([by * row.change for row in rows])
+    assert list(frame["high"] - frame["effect"]) == pytest.approx([2 * by * row.change_se for row in rows])
+    assert found.clear and list(frame["told_apart"]) == [abs(row.change) > 2 * row.change_se for row in rows]
+    assert frame["told_apart"].any() and not of_why(replace(found, clear=False), 5)["told_apart"].any()
