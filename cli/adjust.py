@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, require_plot
 
 
@@ -43,6 +43,7 @@ def adjust(
     json: Json = None,
     plot: Plot = None,
     workers: Workers = None,
+    cluster: Cluster = None,
 ) -> None:
     """Which lever first, what else it moves, and when to pull it: the card for the grass."""
     from cli.compare import with_tweak
@@ -61,6 +62,7 @@ def adjust(
     require_json(json)
     require_plot(plot, json)
 
+    from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.adjust import GOALS, MORE_AIMS
     from sim.experiments.adjust import adjust as adjust_game
@@ -70,7 +72,7 @@ def adjust(
     goal = target_of(aim, base, "--aim", GOALS, tuple(MORE_AIMS))
     share = None if precision is None else share_of(precision)
     levers, left_out = levers_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), step)
-    with Progress("bouts") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts") as progress:
         card = adjust_game(
             base,
             goal,
@@ -78,7 +80,7 @@ def adjust(
             left_out,
             bouts=bouts,
             seed=seed,
-            workers=workers,
+            workers=hands,
             progress=progress,
             changes=whole,
             precision=share,

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
 
@@ -56,6 +56,7 @@ def compare(
         typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule turnovers_per_min)."),
     ] = None,
     workers: Workers = None,
+    cluster: Cluster = None,
 ) -> None:
     """Does a tweak make a difference, how large is it, and would you see it on the grass?"""
     from cli.files import give, require_json
@@ -85,17 +86,18 @@ def compare(
     refuse_without(plot, measure=measure)
     about = () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
 
+    from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
     from sim.words.comparison import compared_in_words
 
-    with Progress("bouts") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts") as progress:
         found = compare_all(
             first,
             [Variant(which, whole, title) for title, which, whole in loaded],
             bouts=bouts,
             seed=seed,
-            workers=workers,
+            workers=hands,
             progress=progress,
             changes=base,
             worthwhile=shares,

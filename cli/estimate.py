@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, refuse_without, require_plot
 
 if TYPE_CHECKING:
@@ -61,6 +61,7 @@ def estimate(
         typer.Option("--picture", metavar="NAME", help="What --plot draws: defending (as a rule), metres or passes."),
     ] = None,
     workers: Workers = None,
+    cluster: Cluster = None,
 ) -> None:
     """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
     from cli.files import give, require_folder, require_json, require_place, write_bytes, write_whole
@@ -84,30 +85,32 @@ def estimate(
     if picture not in (None, *PICTURES):
         raise GameError(f"must be one of: {', '.join(PICTURES)} (got {picture!r})", "--picture")
 
+    from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim import estimate as estimate_game
     from sim.experiments.saved import read, written
     from sim.experiments.sequential import precision_of
-    from sim.words.answer import answer_in_words
+    from sim.words.answer import answer_in_words, going_on
 
     sessions: list[Tally] = []
+    before = None if extend is None else read(extend, "--extend")
 
     def keep(found: Saved) -> None:
         if save is not None:
             write_bytes(save, written(found))
         sessions.extend(found.sessions[number] for number in sorted(found.sessions))
 
-    with Progress("bouts") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts") as progress:
         result = estimate_game(
             chosen,
             bouts=bouts,
             seed=seed,
-            workers=workers,
+            workers=hands,
             progress=progress,
             changes=changes or (),
             assumptions=own,
             precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen),
-            saved=None if extend is None else read(extend, "--extend"),
+            saved=before,
             keep=keep,
         )
 
@@ -117,6 +120,9 @@ def estimate(
         for level, table in session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own).items():
             write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
     give(json, result.to_json, lambda: answer_in_words(result, chosen))
+    wanted = None if precision is not None else bouts + (before.asked if before else 0)
+    if how := going_on(result, wanted, None if save is None else str(save)):
+        typer.echo(how, err=True)
     if plot is not None:
         from sim.plots.pages import of_result
 

@@ -36,3 +36,11 @@ Json = Annotated[
     typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
 ]
 Workers = Annotated[int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")]
+Cluster = Annotated[
+    str | None,
+    typer.Option(
+        "--cluster",
+        metavar="ADDRESS",
+        help="Play on the workers of this Dask scheduler instead, e.g. tcp://10.0.0.5:8786 (extra `cluster`).",
+    ),
+]

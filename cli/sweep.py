@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Population, Seed, Workers
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
 
@@ -44,6 +44,7 @@ def sweep(
         typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule what the game is about)."),
     ] = None,
     workers: Workers = None,
+    cluster: Cluster = None,
 ) -> None:
     """How does everything change with size, touches, players: every combination, or points spread over the space."""
     from cli.compare import with_tweak
@@ -73,6 +74,7 @@ def sweep(
         if save.exists():
             done = lines_of(save.read_text(encoding="utf-8", errors="replace"), axes, runs, "--save")
 
+    from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.sweep import sweep as sweep_game
     from sim.words.sweep import sweep_in_words
@@ -81,8 +83,8 @@ def sweep(
         if save is not None:
             write_whole(save, text_of(axes, lines))
 
-    with Progress("bouts") as progress:
-        found = sweep_game(runs, bouts, seed, workers, progress, done, keep, assumptions=own)
+    with crew(workers, cluster) as hands, Progress("bouts") as progress:
+        found = sweep_game(runs, bouts, seed, hands, progress, done, keep, assumptions=own)
     typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own))
     if plot is not None and found:
         from sim.experiments.levers import unit_of

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, require_plot
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ def tune(
     json: Json = None,
     plot: Plot = None,
     workers: Workers = None,
+    cluster: Cluster = None,
 ) -> None:
     """Which size, number of players or touches gives so many turnovers a minute?"""
     from cli.compare import with_tweak
@@ -59,11 +60,12 @@ def tune(
     require_json(json)
     require_plot(plot, json)
 
+    from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.tune import tune as tune_game
     from sim.words.tuned import tuned_in_words
 
-    with Progress("bouts at most") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts at most") as progress:
         answer = tune_game(
             base,
             {values: one for values, (one, _) in found.items()},
@@ -73,7 +75,7 @@ def tune(
             budget=budget,
             fresh=fresh,
             seed=seed,
-            workers=workers,
+            workers=hands,
             progress=progress,
             changes=whole,
             turned={values: turn for values, (_, turn) in found.items()},

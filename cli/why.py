@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
 from cli.plot import Plot, give_plot, require_plot
 
 
@@ -30,6 +30,7 @@ def why(
     json: Json = None,
     plot: Plot = None,
     workers: Workers = None,
+    cluster: Cluster = None,
 ) -> None:
     """What does a number hang on: how play is modelled, how well the players are known, or what you can turn?"""
     from cli.compare import with_tweak
@@ -46,11 +47,12 @@ def why(
     require_json(json)
     require_plot(plot, json)
 
+    from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.why import why as why_game
     from sim.words.why import why_in_words
 
-    with Progress("bouts") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts") as progress:
         found = why_game(
             chosen,
             measure,
@@ -58,7 +60,7 @@ def why(
             bouts=bouts,
             seed=seed,
             load=lambda more: load_game(game, with_tweak(base, tuple(more)), population),
-            workers=workers,
+            workers=hands,
             progress=progress,
             changes=base,
             assumptions=own,

@@ -27,6 +27,7 @@ from sim.experiments.adjusted import FORMAT, Asked, Card, Effect, Refusal, Spell
 from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.comparison import Row
+from sim.experiments.crew import Workers, too_small
 from sim.experiments.headline import WORTHWHILE, Headline, headlines, keys_of
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
@@ -67,7 +68,7 @@ def adjust(
     left_out: Sequence[LeftOut] = (),
     bouts: int = 80,
     seed: int = 1,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     precision: float | None = None,
@@ -138,14 +139,10 @@ def adjust(
 
 
 def check(
-    games: Sequence[Game], key: Key, bouts: int, seed: int, workers: int | None, share: float | None, budget: int
+    games: Sequence[Game], key: Key, bouts: int, seed: int, workers: Workers, share: float | None, budget: int
 ) -> None:
     """Refuse what no card can be made of."""
-    problems = [
-        f"{name} must be at least {least} (got {value})"
-        for name, value, least in (("bouts", bouts, 1), ("seed", seed, 0), ("workers", workers, 1))
-        if value is not None and value < least
-    ]
+    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if any(key not in aims_of(one) for one in games):
         problems.append(f"aim must be a measure of the game (got {key[0]} for {key[1]})")
     if len(games) < 2:
@@ -167,7 +164,7 @@ class Arms:
         self,
         games: Sequence[Game],
         seed: int,
-        workers: int | None,
+        workers: Workers,
         progress: Progress | None,
         session: Bouts,
         assumptions: Assumptions,

@@ -12,6 +12,7 @@ from sim.measures.thresholds import Thresholds
 from sim.populations import population
 
 LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
+STOPPED = "Stopped early"
 SHORT_LINE_M = 20.0
 RARE = 0.01
 FEW_SESSIONS = 10
@@ -29,7 +30,7 @@ def cautions_for(
     """All cautions of an answer; the general line comes last."""
     found = []
     if sessions < wanted:
-        found.append(f"Stopped early: {sessions} of {wanted} sessions were finished.")
+        found.append(f"{STOPPED}: {sessions} of {wanted} sessions were finished.")
     if sessions < FEW_SESSIONS:
         noun = "session was" if sessions == 1 else "sessions were"
         found.append(f"Only {sessions} {noun} played: ranges are rough below {FEW_SESSIONS}.")

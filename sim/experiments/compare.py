@@ -19,6 +19,7 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
 from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
+from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
 from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
 from sim.experiments.headline import MOST, WORTHWHILE, Headline, headlines
@@ -85,7 +86,7 @@ def compare_all(
     variants: Sequence[Variant],
     bouts: int = 200,
     seed: int = 1,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     worthwhile: Mapping[str, float] | None = None,
@@ -136,16 +137,12 @@ def check(
     variants: Sequence[Variant],
     bouts: int,
     seed: int,
-    workers: int | None,
+    workers: Workers,
     worthwhile: Mapping[str, float],
     wanted: int,
 ) -> None:
     """Refuse what cannot be compared."""
-    problems = [
-        f"{name} must be at least {least} (got {value})"
-        for name, value, least in (("bouts", bouts, 1), ("seed", seed, 0), ("workers", workers, 1))
-        if value is not None and value < least
-    ]
+    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if not problems and wanted < 2:
         problems.append(
             f"bouts must be at least {first.bouts.count + 1}, for two sessions of {first.bouts.count} (got {bouts})"

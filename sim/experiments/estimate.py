@@ -8,6 +8,7 @@ from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
+from sim.experiments.crew import Workers, too_small
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played, Progress, replicate, sessions_for
 from sim.experiments.saved import Saved, made_of, require_same
@@ -22,7 +23,7 @@ def estimate(
     game: Game,
     bouts: int = 200,
     seed: int = 1,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     precision: Precision | None = None,
@@ -37,11 +38,7 @@ def estimate(
     spent.  `saved` sessions (of this game and seed) are not played again: `bouts` come on top of those they were asked for.
     `keep` is given all sessions, to be saved.  `assumptions` replace the program's own, and are kept with the result.
     """
-    problems = [
-        f"{name} must be at least {least} (got {value})"
-        for name, value, least in (("bouts", bouts, 1), ("seed", seed, 0), ("workers", workers, 1))
-        if value is not None and value < least
-    ]
+    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if precision is not None and precision.budget < 2 * game.bouts.count:
         problems.append(f"budget must be at least two sessions, {2 * game.bouts.count} bouts (got {precision.budget})")
     if problems:

@@ -1,4 +1,4 @@
-"""Sessions, one after the other or in many processes, with the same bits.
+"""Sessions, one after the other, in many processes or on many machines, with the same bits.
 
 The unit of replication is a *session*: the bouts and rests the game declares, with the same drawn players
 throughout.  Session number r depends on the game, the seed and r alone, so sessions can be played anywhere and in any
@@ -7,15 +7,14 @@ order; they are put together in the order of their numbers.  An interruption kee
 
 from __future__ import annotations
 
-import os
-import signal
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
 from sim.assumptions import NONE, Assumptions
+from sim.errors import GameError
+from sim.experiments.crew import Crew, Here, Lost, Workers, crew_of, spread
 from sim.game.model import Game
 from sim.measures.tally import Tally, session_of, tally
 from sim.pitch.log import BoutLog
@@ -95,7 +94,7 @@ def replicate(
     game: Game,
     bouts: int,
     seed: int,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     session: Bouts = session_bouts,
     known: Mapping[int, Tally] | None = None,
@@ -103,8 +102,8 @@ def replicate(
 ) -> Played:
     """Play sessions 0, 1, ... until at least `bouts` bouts are done; those `known`, by number, are not played again.
 
-    `workers`: processes (None: one a processor; 1: this one).  `progress(done, wanted)` counts bouts.  `session` plays
-    the bouts of one session; with more than one worker it must be a function that other processes can import.
+    `workers`: processes (None: one a processor; 1: this one) or a crew.  `progress(done, wanted)` counts bouts.  `session`
+    plays the bouts of one session; with more than one worker it must be a function that other processes can import.
     `assumptions`: what replaces the program's own.
     """
     wanted, known = sessions_for(game, bouts), known or {}
@@ -124,7 +123,7 @@ def play_arms(
     games: Sequence[Game],
     numbers: Sequence[Sequence[int]],
     seed: int,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     session: Bouts = session_bouts,
     fold: Fold = session_of,
@@ -135,33 +134,39 @@ def play_arms(
 
     `assumptions`: what each game is played with (empty: the program's own).
 
-    All games share the processes, so none of them waits for another.  `warm`: the first session is played here, because
-    code that is compiled on first use is then compiled once and not in every process.
+    All games share the crew, so none of them waits for another.  `warm`: the first session is played here, if the crew
+    would rather have it so.
     """
     wanted = sum(len(part) * game.bouts.count for game, part in zip(games, numbers, strict=True))
-    workers = min(workers or os.cpu_count() or 1, sum(len(part) for part in numbers))
+    crew = crew_of(workers, sum(len(part) for part in numbers))
+    alone = isinstance(crew, Here)
     found: list[dict[int, Any]] = [{} for _ in games]
     own = list(assumptions) or [NONE] * len(games)
-    parts = parts_of(numbers, workers, warm or workers == 1)
+    first_here = alone or (warm and crew.first_here)
+    parts = parts_of(numbers, crew.size, first_here)
+    if alone:
+        parts = [(arm, [number]) for arm, part in parts for number in part]
 
-    def keep(arm: int, part: Sequence[int], folded: list) -> None:
-        found[arm].update(zip(part, folded, strict=True))
-        if progress is not None:
-            progress(sum(len(one) * game.bouts.count for one, game in zip(found, games, strict=True)), wanted)
+    def play(crew: Crew, parts: Sequence[tuple[int, Sequence[int]]]) -> None:
+        def keep(place: int, folded: list) -> None:
+            arm, part = parts[place]
+            found[arm].update(zip(part, folded, strict=True))
+            if progress is not None:
+                progress(sum(len(one) * game.bouts.count for one, game in zip(found, games, strict=True)), wanted)
+
+        spread(crew, [(play_sessions, games[arm], seed, part, session, fold, own[arm]) for arm, part in parts], keep)
 
     try:
-        if workers == 1:
-            for arm, part in parts:
-                for number in part:
-                    keep(arm, [number], play_sessions(games[arm], seed, [number], session, fold, own[arm]))
-        else:
-            if warm:
-                arm, part = parts.pop(0)
-                keep(arm, part, play_sessions(games[arm], seed, part, session, fold, own[arm]))
-            spread(games, own, seed, parts, workers, session, fold, keep)
+        if first_here:
+            play(Here(), parts[:1])
+            parts = parts[1:]
+        play(crew, parts)
     except KeyboardInterrupt:
         if not any(found):
             raise
+    except Lost as lost:
+        if not any(found):
+            raise GameError(str(lost), "--cluster") from None
     return found
 
 
@@ -176,35 +181,3 @@ def parts_of(numbers: Sequence[Sequence[int]], workers: int, warm: bool) -> list
             by_arm[-1].insert(0, (arm, every[:1]))
     longest = max(len(parts) for parts in by_arm)
     return [parts[turn] for turn in range(longest) for parts in by_arm if turn < len(parts)]
-
-
-def spread(
-    games: Sequence[Game],
-    assumptions: Sequence[Assumptions],
-    seed: int,
-    parts: list[tuple[int, Sequence[int]]],
-    workers: int,
-    session: Bouts,
-    fold: Fold,
-    keep: Callable[[int, Sequence[int], list], None],
-) -> None:
-    """Play the parts in processes; `keep` gets each as it is finished."""
-    pool = ProcessPoolExecutor(workers, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN))
-    everything: dict[Future, tuple[int, Sequence[int]]] = {}
-    try:
-        for arm, part in parts:
-            work = play_sessions, games[arm], seed, part, session, fold, assumptions[arm]
-            everything[pool.submit(*work)] = arm, part
-        waiting = set(everything)
-        while waiting:
-            done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
-            for future in done:
-                keep(*everything[future], future.result())
-    except KeyboardInterrupt:
-        pool.shutdown(cancel_futures=True)
-        for future, (arm, part) in everything.items():
-            if not future.cancelled() and future.exception() is None:
-                keep(arm, part, future.result())
-        raise
-    finally:
-        pool.shutdown(cancel_futures=True)

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.experiments.crew import Workers
 from sim.experiments.knobs import Changes, fitting, turned
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
@@ -152,7 +153,7 @@ def sweep(
     runs: Sequence[Run],
     bouts: int,
     seed: int = 1,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     done: Mapping[str, list[list[str]]] | None = None,
     keep: Callable[[Lines], None] | None = None,

@@ -19,6 +19,7 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import LINE, cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
+from sim.experiments.crew import Workers, too_small
 from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
@@ -105,7 +106,7 @@ def tune(
     budget: int = 600,
     fresh: int = 100,
     seed: int = 1,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     turned: Mapping[Values, Sequence[str]] | None = None,
@@ -179,15 +180,10 @@ def tune(
 
 
 def check(
-    game: Game, candidates: Mapping, key: Key, bouts: int, budget: int, fresh: int, seed: int, workers: int | None
+    game: Game, candidates: Mapping, key: Key, bouts: int, budget: int, fresh: int, seed: int, workers: Workers
 ) -> None:
     """Refuse what cannot be tuned."""
-    least = (("bouts", bouts, 1), ("fresh", fresh, 1), ("seed", seed, 0), ("workers", workers, 1))
-    problems = [
-        f"{name} must be at least {low} (got {value})"
-        for name, value, low in least
-        if value is not None and value < low
-    ]
+    problems = too_small(bouts=(bouts, 1), fresh=(fresh, 1), seed=(seed, 0), workers=(workers, 1))
     if any(key not in keys_of(one) for one in (game, *candidates.values())):
         problems.append(f"target must be a measure of every candidate (got {key[0]} for {key[1]})")
     if len(candidates) < 2:
@@ -319,7 +315,7 @@ def fresh_sessions(
     chosen: Game,
     bouts: int,
     seed: int,
-    workers: int | None,
+    workers: Workers,
     session: Bouts,
     progress: Progress | None,
     before: int,

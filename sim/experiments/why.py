@@ -22,6 +22,7 @@ from sim import __version__
 from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import GameError
 from sim.experiments.cautions import cautions_for
+from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
 from sim.experiments.knobs import limited, turned
 from sim.experiments.provenance import provenance_of
@@ -120,7 +121,7 @@ def why(
     bouts: int = 8,
     seed: int = 1,
     load: Load | None = None,
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     assumptions: Assumptions = NONE,
@@ -214,12 +215,8 @@ def turned_by(
     return [Moved(lever.name, lever.kind, lever.unit, lever.low, lever.high, means[1] - means[0], error, None, None)]
 
 
-def check(bouts: int, seed: int, workers: int | None) -> None:
-    problems = [
-        f"{name} must be at least {least} (got {value})"
-        for name, value, least in (("bouts", bouts, 1), ("seed", seed, 0), ("workers", workers, 1))
-        if value is not None and value < least
-    ]
+def check(bouts: int, seed: int, workers: Workers) -> None:
+    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if problems:
         raise GameError(problems)
 

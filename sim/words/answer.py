@@ -5,7 +5,7 @@ A range in brackets is where 8 sessions in 10 lie; the error of the simulation i
 
 from __future__ import annotations
 
-from sim.experiments.cautions import SHORT_LINE_M, longest_line
+from sim.experiments.cautions import SHORT_LINE_M, STOPPED, longest_line
 from sim.game.model import Game
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
@@ -31,6 +31,17 @@ def answer_in_words(result: Result, game: Game) -> str:
         "\n".join([TURNOVER, *result.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)
+
+
+def going_on(result: Result, wanted: int | None, place: str | None) -> str:
+    """How to go on where an answer was stopped (else nothing); `wanted` bouts if so many were asked for, `place` where the
+    sessions are kept."""
+    if not any(line.startswith(STOPPED) for line in result.cautions):
+        return ""
+    if place is None:
+        return "Stopped. What is finished is in the answer; to be able to go on another time: --save FILE."
+    more = "" if wanted is None else f" --bouts {wanted - result.bouts}"
+    return f"Stopped. To go on: the same command with --extend {place}{more}"
 
 
 def said(row: Measure, say=two) -> str:

@@ -39,6 +39,30 @@ def test_today_and_tomorrow_equal_both_at_once(tmp_path: Path):
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("save", [True, False])
+def test_what_was_stopped_says_how_to_go_on_and_then_equals_the_whole(tmp_path, monkeypatch, save: bool):
+    kept = str(tmp_path / "kept.npz")
+
+    def stop(_self, done: int, wanted: int) -> None:
+        if done == 4:
+            raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr("cli.progress.Progress.__call__", stop)
+        asked = ["estimate", *SHORT, "--bouts", "11", *(["--save", kept] if save else [])]
+        stopped = CliRunner().invoke(app, asked, catch_exceptions=False)
+    assert stopped.exit_code == 0 and "Stopped early: 2 of 6 sessions were finished." in stopped.stdout
+    if not save:
+        assert stopped.stderr == (
+            "Stopped. What is finished is in the answer; to be able to go on another time: --save FILE.\n"
+        )
+        return
+    assert stopped.stderr == f"Stopped. To go on: the same command with --extend {kept} --bouts 7\n"
+    whole = ask(*SHORT, "--bouts", "7", "--extend", kept, "--json", "-")
+    assert whole == ask(*SHORT, "--bouts", "11", "--json", "-")
+
+
+@pytest.mark.slow
 def test_a_precision_is_met_or_the_budget_said():
     text = ask(*SHORT, "--bouts", "2", "--precision", "20%", "--measure", "passes_per_min")
     assert "As precise as asked: passes_per_min to within 20 %, after 20 sessions." in text

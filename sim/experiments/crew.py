@@ -1,0 +1,119 @@
+"""Who plays: this process, many processes, or the workers of a cluster - one way of handing out work to all of them.
+
+A *crew* takes tasks (a function and what it is given) through a `concurrent.futures.Executor`, a few ahead of what
+is finished.  A task depends on nothing but what it is given, so who plays it, and in which order, changes no bit.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
+from contextlib import contextmanager
+from typing import Any
+
+AHEAD = 4  # tasks handed out for each that can be played at the same time
+LOOK_S = 2.0  # how often a crew looks whether anybody is left
+
+
+class Lost(Exception):
+    """Nobody is left to play, for this reason; what is finished is kept."""
+
+
+class Crew:
+    """Plays `size` tasks at the same time, `ahead` of them handed out beforehand.
+
+    `first_here`: the first session is better played in this process, because code that is compiled on first use is
+    then compiled once and not in every other.
+    """
+
+    size = 1
+    ahead = 1
+    first_here = True
+
+    @contextmanager
+    def working(self) -> Iterator[Executor]:
+        raise NotImplementedError
+
+    def look(self) -> None:
+        """Raise `Lost` if nobody is left."""
+
+
+class Here(Crew):
+    """This process, one task after the other, each at the moment it is handed out."""
+
+    @contextmanager
+    def working(self) -> Iterator[Executor]:
+        yield AtOnce()
+
+
+class AtOnce(Executor):
+    """Whatever goes wrong comes out of `submit` as it is."""
+
+    def submit(self, fn: Callable, /, *args: Any, **kwargs: Any) -> Future:
+        future: Future = Future()
+        future.set_result(fn(*args, **kwargs))
+        return future
+
+
+class Processes(Crew):
+    """Processes of this machine; Ctrl-C reaches this one alone."""
+
+    def __init__(self, size: int):
+        self.size, self.ahead = size, AHEAD * size
+
+    @contextmanager
+    def working(self) -> Iterator[Executor]:
+        pool = ProcessPoolExecutor(self.size, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN))
+        with pool:
+            yield pool
+
+
+Workers = int | Crew | None
+"""How many processes (None: one a processor; 1: this one), or a crew."""
+
+
+def crew_of(workers: Workers, sessions: int) -> Crew:
+    """A crew no larger than there are sessions to play."""
+    if isinstance(workers, Crew):
+        return workers
+    count = min(workers or os.cpu_count() or 1, sessions)
+    return Here() if count <= 1 else Processes(count)
+
+
+def spread(crew: Crew, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
+    """`keep(place, result)` for every task = (function, *what it is given), as each is finished.
+
+    An interruption (Ctrl-C, a crew that is lost, a bug) hands out nothing more, keeps what is finished, and goes on up.
+    """
+    waiting, out = deque(enumerate(tasks)), {}
+    with crew.working() as executor:
+        try:
+            while waiting or out:
+                while waiting and len(out) < crew.ahead:
+                    place, task = waiting[0]
+                    out[executor.submit(*task)] = place
+                    waiting.popleft()
+                done, _ = wait(out, timeout=LOOK_S, return_when=FIRST_COMPLETED)
+                if not done:
+                    crew.look()
+                for future in done:
+                    keep(out[future], future.result())
+                    del out[future]
+        except BaseException:
+            wait([future for future in out if not future.cancel()])
+            for future, place in out.items():
+                if not future.cancelled() and future.exception() is None:
+                    keep(place, future.result())
+            raise
+
+
+def too_small(**asked: tuple[Any, float]) -> list[str]:
+    """A message for each of these (value, least) whose value is below the least; None and a crew never are."""
+    return [
+        f"{name} must be at least {least} (got {value})"
+        for name, (value, least) in asked.items()
+        if value is not None and not isinstance(value, Crew) and value < least
+    ]
