@@ -38,6 +38,12 @@ def sweep(
             "--save", metavar="FILE", help="The table, as CSV.  A table of the same sweep that is there is finished."
         ),
     ] = None,
+    table: Annotated[
+        Path | None,
+        typer.Option(
+            "--table", metavar="FILE", help="The table once more at the end, as .csv or .parquet (extra `parquet`)."
+        ),
+    ] = None,
     plot: Plot = None,
     measure: Annotated[
         str | None,
@@ -48,12 +54,12 @@ def sweep(
 ) -> None:
     """How does everything change with size, touches, players: every combination, or points spread over the space."""
     from cli.compare import with_tweak
-    from cli.files import require_place, write_whole
+    from cli.files import require_place, write_bytes, write_whole
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.sequential import headline_of
-    from sim.experiments.sweep import axis_of, full, lines_of, runs_of, spread, text_of
+    from sim.experiments.sweep import as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
 
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
@@ -63,7 +69,9 @@ def sweep(
     runs = runs_of(
         base, axes, design, bouts, seed, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), own
     )
-    require_plot(plot, save)
+    if table is not None:
+        require_table(table, save)
+    require_plot(plot, save, table)
     refuse_without(plot, measure=measure)
     if plot is not None and len(axes) > 2:
         raise GameError(f"must go with one key or two (got {len(axes)})", "--plot")
@@ -85,6 +93,8 @@ def sweep(
 
     with crew(workers, cluster) as hands, Progress("bouts") as progress:
         found = sweep_game(runs, bouts, seed, hands, progress, done, keep, assumptions=own)
+    if table is not None:
+        write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else text_of(axes, found).encode())
     typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own))
     if plot is not None and found:
         from sim.experiments.levers import unit_of
@@ -92,3 +102,25 @@ def sweep(
 
         length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
         give_plot(plot, of_sweep(base, axes, (runs, found), about, whole, own, length))
+
+
+def is_parquet(table: Path) -> bool:
+    return table.suffix.lower() == ".parquet"
+
+
+def require_table(table: Path, save: Path | None) -> None:
+    """Refuse a suffix we cannot write, a place that cannot be written, and Parquet without its extra."""
+    from importlib.util import find_spec
+
+    from cli.files import require_place
+    from sim.errors import GameError
+
+    if not is_parquet(table) and table.suffix.lower() != ".csv":
+        raise GameError(f"must end in .csv or .parquet (got {str(table)!r})", "--table")
+    require_place("--table", table)
+    if save is not None and save.resolve() == table.resolve():
+        raise GameError(f"must leave {str(save)!r} to --save (got the same file)", "--table")
+    if is_parquet(table) and find_spec("pyarrow") is None:
+        raise GameError(
+            "must have the extra: pip install 'quillhaven-overload[parquet]' (got no pyarrow here)", "--table"
+        )

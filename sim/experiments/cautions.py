@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from sim.bands import SHARE, preset
 from sim.game.model import Game
+from sim.measures.basis import basis_of, setting_of
 from sim.measures.summary import Measure
-from sim.measures.thresholds import Thresholds
+from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import population
 
 LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
 STOPPED = "Stopped early"
+NO_FIGURES = "No published figures for this kind of game stand behind these numbers: count your own."
 SHORT_LINE_M = 20.0
 RARE = 0.01
 FEW_SESSIONS = 10
@@ -35,23 +37,51 @@ def cautions_for(
         noun = "session was" if sessions == 1 else "sessions were"
         found.append(f"Only {sessions} {noun} played: ranges are rough below {FEW_SESSIONS}.")
     if all(row.basis == "extrapolated" for row in measures):
-        found.append("No published figures for this kind of game stand behind these numbers: count your own.")
+        found.append(NO_FIGURES)
     line = longest_line(game)
     if line < SHORT_LINE_M:
-        found.append(
-            f"Do not rely on figures above {thresholds.said('high_speed')}: the longest straight line in the "
-            f"areas is {line:.0f} m."
-        )
-    presets = sorted({team.population for team in game.teams})
-    if not thresholds.own and preset(presets).unit == SHARE:
-        found.append("The speeds that are counted, in km/h, do not fit all of these players alike.")
-    found += [f"No game of {name} players has been measured." for name in presets if not population(name).measured]
+        found.append(short_line(thresholds, f"{line:.0f}"))
+    found += of_players(game, thresholds)
     for row in measures:
         if row.measure == "threshold_chance" and row.mean is not None and row.mean < RARE:
             what = row.definition.removeprefix("threshold: ").split(";")[0]
             per = row.unit.removeprefix("1/")
             found.append(f"Hardly ever reached: {what}, {often(row.mean, per)}. Ask for less, or make it easier.")
     return (*found, LINE)
+
+
+def cautions_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> tuple[str, ...]:
+    """All cautions of an answer over many games, each with the names of its measures; the general line comes last."""
+    found, limits = [], [limits_of(game) for game, _ in runs]
+    without = sum(
+        all(basis_of(name, setting) == "extrapolated" for name in names)
+        for setting, names in ((setting_of(game), names) for game, names in runs)
+    )
+    if without:
+        found.append(NO_FIGURES if without == len(runs) else f"For {without} of {len(runs)} runs: {NO_FIGURES}")
+    lines = [longest_line(game) for game, _ in runs]
+    short = [f"{line:.0f}" for line in sorted(lines) if line < SHORT_LINE_M]
+    if short:
+        said = dict.fromkeys((short[0], short[-1]))
+        told = short_line(limits[0], " to ".join(said))
+        found.append(told if len(short) == len(runs) else f"For {len(short)} of {len(runs)} runs: {told}")
+    for (game, _), thresholds in zip(runs, limits, strict=True):
+        found += of_players(game, thresholds)
+    return (*dict.fromkeys(found), LINE)
+
+
+def short_line(thresholds: Thresholds, metres: str) -> str:
+    above = thresholds.said("high_speed")
+    return f"Do not rely on figures above {above}: the longest straight line in the areas is {metres} m."
+
+
+def of_players(game: Game, thresholds: Thresholds) -> list[str]:
+    """What hangs on who plays."""
+    presets = sorted({team.population for team in game.teams})
+    found = [f"No game of {name} players has been measured." for name in presets if not population(name).measured]
+    if not thresholds.own and preset(presets).unit == SHARE:
+        found.insert(0, "The speeds that are counted, in km/h, do not fit all of these players alike.")
+    return found
 
 
 def often(mean: float, per: str) -> str:

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.experiments.cautions import cautions_of_runs
 from sim.experiments.crew import Workers
 from sim.experiments.knobs import Changes, fitting, turned
 from sim.experiments.provenance import provenance_of
@@ -219,6 +220,14 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
     ]
 
 
+def cautions_of(axes: Sequence[Axis], runs: Sequence[Run], lines: Lines) -> tuple[str, ...]:
+    """What must be said of the finished runs."""
+    at = 1 + len(axes)
+    return cautions_of_runs(
+        [(run.game, {row[at].partition(":")[0] for row in lines[run.id]}) for run in runs if run.id in lines]
+    )
+
+
 def told_of(row) -> str:
     """What tells apart the rows of one measure and scope."""
     return row.definition.split(": ", 1)[1].split(";")[0]
@@ -253,8 +262,15 @@ def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) 
     return found
 
 
+def as_parquet(text: str) -> bytes:
+    """The same table as Parquet (extra `parquet`), figures as numbers."""
+    place = io.BytesIO()
+    table_of(text).to_parquet(place, engine="pyarrow", index=False)
+    return place.getvalue()
+
+
 def table_of(text: str) -> pd.DataFrame:
-    """The table for pictures: keys and figures as numbers where they are."""
+    """The table for pictures and Parquet: keys and figures as numbers where they are."""
     import pandas as pd
 
     return pd.read_csv(io.StringIO(text), keep_default_na=True)

@@ -11,7 +11,7 @@ from sim.experiments.cautions import LINE
 from sim.experiments.comparison import Compared
 from sim.experiments.estimate import population_of
 from sim.experiments.provenance import replacements
-from sim.experiments.sweep import ENDS, Axis, Lines, Run
+from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
 from sim.experiments.tuned import Tuned
 from sim.experiments.why import Why
 from sim.game.model import Game
@@ -84,7 +84,7 @@ def of_sweep(
     at = {name: 1 + len(axes) + i for i, name in enumerate(ENDS)}
     firsts = [cells[0] for cells in lines.values()]
     told = played(sum(int(cells[at["bouts"]]) for cells in firsts), runs=len(firsts))
-    cautions = (*own_words(replacements(assumptions)), LINE)
+    cautions = (*own_words(replacements(assumptions)), *cautions_of(axes, runs_, lines))
     seed = int(firsts[0][at["seed"]])
     origin = Origin(base.name, tuple(changes), population_of(base), seed, told, __version__, cautions)
     return Page(curve if len(axes) == 1 else surface, frames.of_sweep(axes, runs_, lines, *about, length), origin)

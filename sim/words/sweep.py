@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
-from sim.experiments.cautions import LINE
 from sim.experiments.provenance import replacements
 from sim.experiments.sequential import headline_of
-from sim.experiments.sweep import ENDS, Axis, Lines, Run
+from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import NAMES, TURNOVER
@@ -38,9 +37,8 @@ def sweep_in_words(
         more = "the same command goes on" if place else "with --save the same command would go on"
         ends.insert(0, f"Stopped early: {len(runs) - len(found)} runs are missing; {more}.")
     own = replaced_in_words(replacements(assumptions))
-    return "\n\n".join(
-        part for part in (head, "\n".join(lines), "\n".join(ends), own, "\n".join([TURNOVER, LINE])) if part
-    )
+    foot = "\n".join([TURNOVER, *cautions_of(axes, runs, found)])
+    return "\n\n".join(part for part in (head, "\n".join(lines), "\n".join(ends), own, foot) if part)
 
 
 def said(cells: list[list[str]], measure: str, keys: int) -> str:

@@ -58,6 +58,8 @@ def test_points_spread_over_the_space():
         (["--key", "side=8.0..9.5"], "--key: side must be whole numbers or a list, or else --spread N (got a range)"),
         (["--key", "side=9", "--spread", "1"], "--spread: must be from 2 to 2000 points (got 1)"),
         (["--key", "side=9", "--save", "nowhere/x.csv"], "--save: folder 'nowhere' must exist (got 'nowhere/x.csv')"),
+        (["--key", "side=9", "--table", "x.xlsx"], "--table: must end in .csv or .parquet (got 'x.xlsx')"),
+        (["--key", "side=9", "--table", "a.csv", "--save", "a.csv"], "--table: must leave 'a.csv' to --save (got the same file)"),
         (["--key", "bouts.seconds=0"], "tight-square: bouts.seconds must be greater than 0 (got 0)"),
         (["--key", "side=9", "--save", "README.md"], "--save: must be a table of a sweep over side (got another)"),
     ],
@@ -67,3 +69,24 @@ def test_refusals(arguments, line, monkeypatch):
     result = CliRunner().invoke(app, ["sweep", *SHORT, *arguments], catch_exceptions=False)
     assert (result.exit_code, result.stdout) == (2, "")
     assert result.stderr.splitlines() == [line]
+
+
+def test_parquet_without_its_extra_is_refused(monkeypatch, tmp_path):
+    monkeypatch.setitem(sys.modules, "pyarrow", None)
+    arguments = ["sweep", *SHORT, "--key", "side=9", "--table", str(tmp_path / "x.parquet")]
+    result = CliRunner().invoke(app, arguments, catch_exceptions=False)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr == (
+        "--table: must have the extra: pip install 'quillhaven-overload[parquet]' (got no pyarrow here)\n"
+    )
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("suffix", [".csv", ".parquet"])
+def test_the_table_once_more(tmp_path: Path, suffix: str):
+    if suffix == ".parquet":
+        pytest.importorskip("pyarrow", reason="needs the extra `parquet`")
+    save, table = tmp_path / "kept.csv", tmp_path / f"table{suffix}"
+    ask(*SHORT, "--key", "side=9,10", "--bouts", "4", "--save", str(save), "--table", str(table))
+    data = table.read_bytes()
+    assert data.startswith(b"PAR1") if suffix == ".parquet" else data == save.read_bytes()

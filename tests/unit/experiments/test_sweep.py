@@ -6,14 +6,17 @@ import csv
 import io
 import math
 
+import pandas as pd
 import pytest
 
 from sim.assumptions import Assumptions
 from sim.errors import GameError
-from sim.experiments.replicate import replicate
+from sim.experiments.cautions import LINE, NO_FIGURES, cautions_for, cautions_of_runs
+from sim.experiments.replicate import replicate, session_bouts, tallies_of
 from sim.experiments.sweep import (
     Axis,
     Run,
+    as_parquet,
     axis_of,
     full,
     id_of,
@@ -26,7 +29,12 @@ from sim.experiments.sweep import (
     text_of,
 )
 from sim.game.loader import load_game
+from sim.game.shipped import shipped_games
+from sim.measures.basis import Evidence, basis_of, setting_of
 from sim.measures.summary import summarise
+from sim.measures.tally import session_of
+from sim.measures.thresholds import limits_of
+from sim.plots.pages import of_sweep as page_of_sweep
 from sim.words.sweep import sweep_in_words
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
 
@@ -147,6 +155,49 @@ def test_an_interruption_keeps_whole_runs_and_says_how_to_go_on():
     assert list(found) == [run.id for run in RUNS[:2]]
     text = sweep_in_words(GAME, AXES, RUNS, found, "kept.csv")
     assert "2 of 6 runs" in text and "4 runs are missing; the same command goes on." in text
+
+
+def test_a_sweep_says_what_its_games_do_not_stand_on():
+    text = sweep_in_words(GAME, AXES, RUNS, swept(), "kept.csv")
+    assert f"\n{NO_FIGURES}\n" in text and text.endswith(f"\n{LINE}")
+    # 10 m wide and 10 to 15 m long: corner to corner 14.1 to 18.03 m.
+    assert "Do not rely on figures above 19.8 km/h: the longest straight line in the areas is 14 to 18 m." in text
+    assert page_of_sweep(GAME, AXES, (RUNS, swept()), ("in_play_share", "game")).origin.cautions[0] == NO_FIGURES
+
+
+def test_a_sweep_over_games_with_and_without_figures_counts_them(monkeypatch):
+    whose = setting_of(GAME).populations
+    domain = Evidence(GAME.family, (1, 9), (20.0, 999.0), whose, frozenset({"in_play_share"}), "")
+    known = [game for game in GAMES.values() if setting_of(game).area_per_player_m2 >= 20.0]
+    assert 0 < len(known) < 6
+    monkeypatch.setattr("sim.experiments.cautions.basis_of", lambda name, setting: basis_of(name, setting, (), [domain]))
+    runs = [(game, {"in_play_share"}) for game in GAMES.values()]
+    assert f"For {6 - len(known)} of 6 runs: {NO_FIGURES}" in cautions_of_runs(runs)
+    assert not any(NO_FIGURES in line for line in cautions_of_runs([(game, {"in_play_share"}) for game in known]))
+
+
+def test_a_sweep_over_short_and_long_areas_counts_the_short_ones():
+    games = [load_game("tight-square", [f"areas.square.length={side}"]) for side in (9, 20, 30)]
+    (line,) = [one for one in cautions_of_runs([(game, {"in_play_share"}) for game in games]) if "straight" in one]
+    assert line.startswith("For 1 of 3 runs: Do not rely on figures above ") and line.endswith("areas is 14 m.")
+    assert cautions_of_runs([]) == (LINE,)
+
+
+def test_one_game_alone_is_cautioned_as_an_estimate_of_it():
+    """Whatever hangs on the game and not on what came out of it."""
+    for name in shipped_games():
+        game = load_game(name)
+        rows = summarise(game, [session_of(list(tallies_of(game, session_bouts(game, 1, 0))))])
+        one = [line for line in cautions_for(game, rows, limits_of(game), 20, 20) if not line.startswith("Hardly")]
+        assert list(cautions_of_runs([(game, {row.measure for row in rows})])) == one
+
+
+def test_parquet_holds_the_same_table():
+    pyarrow = pytest.importorskip("pyarrow.parquet", reason="needs the extra `parquet`")
+    text = text_of(AXES, swept())
+    found = pyarrow.read_table(io.BytesIO(as_parquet(text))).to_pandas()
+    pd.testing.assert_frame_equal(found, table_of(text), check_dtype=False)
+    assert found["side"].tolist() == table_of(text)["side"].tolist() and found["mean"].dtype == float
 
 
 def test_a_table_of_another_sweep_is_refused():
