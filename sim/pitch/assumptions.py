@@ -13,6 +13,11 @@ def judgement(name: str, value: float, unit: str, low: float, high: float, note:
     return Parameter(name, value, unit, (high - low) / 4.0, low, high, "judgement", note)
 
 
+def held(name: str, value: float, unit: str, low: float, high: float, note: str) -> Parameter:
+    """A judgement that may be replaced between low and high, and that no search or screening varies (spread 0)."""
+    return Parameter(name, value, unit, 0.0, low, high, "judgement", note)
+
+
 ENGINE = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
     judgement("receiver_reach", 1.0, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"),
@@ -115,6 +120,34 @@ ENGINE = (
     judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
     judgement("pacing", 0.5, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
+    judgement("stay_worth", 0.1, "1", 0.0, 0.3, "a player on the line who has the ball in view moves only for more than this"),
+    judgement("edge_spacing", 3.0, "m", 2.0, 6.0, "spacing length of moves along a line: no longer in a large area"),
+    judgement("pull", 0.35, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
+    judgement("held_pull", 1.4, "1", 0.7, 2.5, "the same with fixed positions"),
+    judgement("patience", 0.3, "1", 0.1, 0.6, "how much more a pass must be worth to a side told to play slowly than quickly"),
+    judgement("read_keenness", 12.0, "1", 6.0, 20.0, "how sharply a watcher's odds of an option rise with its worth"),
+    judgement("lunge", 5.0, "m/s", 3.0, 8.0, "speed at which a ball off its line is as good as closer to an interceptor"),
+    judgement("lead_most", 3.5, "m", 2.0, 6.0, "how far into space a pass is led, at most"),
+    judgement("open_share", 0.70, "1", 0.5, 0.85, "share of top speed of a carry into open ground"),
+    judgement("press_lead", 0.7, "1", 0.0, 1.0, "share of the time he needs by which a presser runs ahead of a carrier"),
+    judgement("tuck_in", 0.5, "1", 0.0, 0.9, "share of the way to the line from ball to goal that defenders of far men tuck in"),
+    judgement("transition_cap", 0.85, "1", 0.7, 0.95, "share of top speed not exceeded in runs after a loss"),
+    held("held_radius", 0.4, "1", 0.2, 0.8, "a player in a fixed position looks for room over this share of the ground"),
+    held("attack_lean", 0.2, "1", 0.0, 0.4, "share of the way to the attacked goal by which the shape leans forward"),
+    held("foreseen", 0.8, "s", 0.3, 1.2, "how far ahead a passer foresees where his own receiver's run takes him"),
+    held("lead_share", 0.35, "1", 0.2, 0.5, "how far into space a pass is led, as a share of its length"),
+    held("tight", 0.8, "m", 0.5, 1.5, "no defender stands closer to the man he covers"),
+    held("hunting", 0.75, "1", 0.5, 1.0, "this keen on the ball, a second defender goes for it too"),
+    held("stretch_free", 0.4, "1", 0.2, 0.8, "share of the miss at full stretch that holds with nobody near"),
+    held("compete", 0.25, "s", 0.1, 0.5, "an opponent goes for a pass he would reach at most this much after the receiver"),
+    held("shot_patience", 0.08, "1/s", 0.02, 0.2, "fall of the chance of a goal that is asked, per second on the ball"),
+    held("shot_least", 0.10, "1", 0.03, 0.2, "chance of a goal below which nobody shoots"),
+    held("read_share", 0.4, "1", 0.2, 0.6, "how well read a passer takes his pass to be, when he judges a race to it"),
+    held("far_man", 12.0, "m", 8.0, 20.0, "a man this far from the ball is minded from nearer the middle"),
+    held("recover", 0.4, "1", 0.2, 0.8, "share of the way to his goal that a defender behind the ball first runs back"),
+    held("goal_side", 1.5, "1", 0.5, 3.0, "how much more a presser minds the way to goal than the lane to the next receiver"),
+    held("meeting", 1.15, "1", 1.0, 1.5, "speed of a run that is to meet the ball on the move, over the mean speed needed"),
+    held("stick", 0.5, "1", 0.0, 1.0, "worth, to a man marker, of keeping the man he has"),
 )
 
 (
@@ -189,4 +222,32 @@ ENGINE = (
     FIRST_TIME_WEIGHT,
     TRANSFER_WORTH,
     PACING,
+    STAY_WORTH,
+    EDGE_SPACING,
+    PULL,
+    HELD_PULL,
+    PATIENCE,
+    READ_KEENNESS,
+    LUNGE,
+    LEAD_MOST,
+    OPEN_SHARE,
+    PRESS_LEAD,
+    TUCK_IN,
+    TRANSITION_CAP,
+    HELD_RADIUS,
+    ATTACK_LEAN,
+    FORESEEN,
+    LEAD_SHARE,
+    TIGHT,
+    HUNTING,
+    STRETCH_FREE,
+    COMPETE,
+    SHOT_PATIENCE,
+    SHOT_LEAST,
+    READ_SHARE,
+    FAR_MAN,
+    RECOVER,
+    GOAL_SIDE,
+    MEETING,
+    STICK,
 ) = range(len(ENGINE))

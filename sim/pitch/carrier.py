@@ -13,6 +13,8 @@ from sim.pitch.assumptions import (
     DRIBBLE_TOUCH,
     FIRST_TIME_SHARE,
     LOOK_INTERVAL,
+    SHOT_LEAST,
+    SHOT_PATIENCE,
     SHOT_WORTH,
     TACKLE_LOOSE,
     TACKLE_WIN,
@@ -66,9 +68,9 @@ class Carrier(State):
         self.room()
         i = self.holder()
         P, M, B, C = self.P, self.M, self.B, self.C
-        if B[col.SHOOT] and B[col.AIM] == col.SCORE:
+        if B[col.SHOOT] and B[col.AIM] == col.SCORE and P[i, col.STYLE] != col.GOAL:
             chance = goal_chance(P, M, B, C, i, t)
-            if chance >= C[SHOT_WORTH] - 0.08 * (t - B[col.RECEIVED]):
+            if chance >= max(C[SHOT_LEAST], C[SHOT_WORTH] - C[SHOT_PATIENCE] * (t - B[col.RECEIVED])):
                 self.shot(t, i)
                 return
         choose(P, M, B, C, self.K, self.N, i, t, self.first_time, self.arriving, self.out)

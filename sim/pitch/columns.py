@@ -22,9 +22,11 @@ SIDE, STYLE, ZX0, ZY0, ZX1, ZY1, LIMIT, ROLE, TEAM, SLOT, GX, GY, GW, OPEN, SINC
 BUSY, DUTY, STRETCH, NSEG, LOGGED, SHAPEX, SHAPEY = range(26, 33)
 # --- P, the reserve, and the abilities of a fresh player
 CRITICAL, RESERVE_FULL, RECOVERY, RESERVE, LOWEST, FRESH_VMAX, FRESH_SIGMA, FRESH_REACT = range(33, 41)
-# --- P, instructions (see `sim.game.model.Role`) and willingness to run
-DRIVE, PRESSING, MARKING, WIN_BACK, WIDTH, DEPTH, TEMPO, FIXED, AWAY, WILLING = range(41, 51)
-PLAYER_COLUMNS = 51
+# --- P, instructions (see `sim.game.model.Role`; DRIVE is effort times WILLING, the day's willingness to run)
+DRIVE, PRESSING, MARKING, WIN_BACK, WIDTH, DEPTH, TEMPO, FIXED, WILLING = range(41, 50)
+# --- P, more of the moment: whether a pass to him is a transfer, and whom he covers (-1: nobody)
+AWAY, MAN = range(50, 52)
+PLAYER_COLUMNS = 52
 
 # styles
 EDGE, FREE, GOAL, WAIT = 0.0, 1.0, 2.0, 3.0

@@ -19,13 +19,16 @@ from sim.pitch.assumptions import (
     ANTICIPATION_ONE_TOUCH,
     ARRIVAL_NOISE,
     BLOCK_RADIUS,
+    COMPETE,
     EDGE_SLACK,
     EFFORT,
     INTERCEPT_REACH,
+    MEETING,
     MISCONTROL_PRESSED,
     MISCONTROL_STRETCH,
     READ_TIME,
     RECEIVER_REACH,
+    STRETCH_FREE,
     TACKLE_RATE,
     TACKLE_REACH,
     WALK,
@@ -84,8 +87,6 @@ READY_M = 0.3  # this close to where the ball is meant to come a receiver waits 
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
 STEP = 0.08
 STILL_WAIT = 6.0  # s, how long a ball that has stopped is worth chasing in one decision
-STRETCH_FREE = 0.4  # judgement: share of the miss at full stretch that holds with nobody near
-COMPETE = 0.25  # s, an opponent goes for a pass he would reach at most this much after the receiver
 
 
 @njit(cache=True)
@@ -193,7 +194,7 @@ def meets(P, M, B, j, t, reach):
 def run_onto(P, M, B, C, G, count, j, now, start, t, reach):
     """Player j runs so as to have the ball within `reach` at time t; returns whether he will.
 
-    Easily when he can wait for it, else flat out through the point, else flat out to the point.
+    So as to meet it on the move when there is time, else flat out through the point, else flat out to the point.
     """
     P[j, DUTY] = RACE
     bx, by, _ = ball_point(B, t)
@@ -204,6 +205,9 @@ def run_onto(P, M, B, C, G, count, j, now, start, t, reach):
     need = reach_time(x, y, vx, vy, bx, by, 0.0, P[j, VMAX], 1.0 / P[j, TAU], P[j, BRAKE])
     left = t - start
     if need <= 0.8 * left:
+        go(P, M, C, G, count, j, now, start, bx, by, max(C[WALK], C[MEETING] * gap / left), C[EFFORT], True)
+        if meets(P, M, B, j, t, reach):
+            return True
         go(P, M, C, G, count, j, now, start, bx, by, max(C[WALK], 1.8 * gap / left), C[EFFORT], False)
         if meets(P, M, B, j, t, reach):
             return True
@@ -226,7 +230,7 @@ def expect(P, M, B, C, G, count, j, now):
     x, y, _, _ = where(P, M, j, start)
     far = math.sqrt(square(B[TX] - x) + square(B[TY] - y))
     if far > READY_M:
-        go(P, M, C, G, count, j, now, start, B[TX], B[TY], max(C[WALK], 1.5 * far / left), 1.0, False)
+        go(P, M, C, G, count, j, now, start, B[TX], B[TY], max(C[WALK], C[MEETING] * far / left), 1.0, True)
 
 
 @njit(cache=True)
@@ -278,7 +282,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
             judged = t + C[ARRIVAL_NOISE] * draw_normal(K, N, j, INTERCEPT)
             judged = min(max(judged, now + 0.02), end)
             their_best = min(their_best, judged)
-            if judged < receiver_time + COMPETE:
+            if judged < receiver_time + C[COMPETE]:
                 run_onto(P, M, B, C, G, count, j, now, starts[j], t, C[INTERCEPT_REACH])
                 starts[j] = -starts[j] - 1.0
             if judged < best:
@@ -339,7 +343,7 @@ def miscontrol_chance(P, M, B, C, j, t):
     return (
         P[j, FIRST_TOUCH]
         + C[MISCONTROL_PRESSED] * pressed
-        + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (STRETCH_FREE + (1.0 - STRETCH_FREE) * pressed)
+        + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (C[STRETCH_FREE] + (1.0 - C[STRETCH_FREE]) * pressed)
     )
 
 

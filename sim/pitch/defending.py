@@ -9,10 +9,20 @@ from sim.pitch.assumptions import (
     COVER_MOST,
     COVER_SHARE,
     EFFORT,
+    FAR_MAN,
+    GOAL_SIDE,
     HOLD_EXPECTED,
+    HUNTING,
+    PRESS_LEAD,
     PRESS_SLACK,
+    RECOVER,
+    RUN_CAP,
     STAND_OFF,
+    STICK,
+    TIGHT,
+    TRANSITION_CAP,
     TRANSITION_WINDOW,
+    TUCK_IN,
     URGENCY_DEFENCE,
     URGENCY_TRANSITION,
 )
@@ -34,6 +44,7 @@ from sim.pitch.columns import (
     HOLDER,
     KEEP,
     LOST,
+    MAN,
     MARKING,
     MEANT,
     MODE,
@@ -42,8 +53,10 @@ from sim.pitch.columns import (
     PRESS_EFFORT,
     PRESSING,
     RECEIVED,
+    SCORE,
     SPACING,
     STYLE,
+    VMAX,
     WIN_BACK,
     ZX0,
     ZX1,
@@ -53,8 +66,7 @@ from sim.pitch.columns import (
 from sim.pitch.ground import FAR, into_zone, move, shape_point, with_ball
 from sim.pitch.moves import clip, go, quick, where
 
-TIGHT_M = 0.8  # judgement: no defender stands closer to the man he covers
-HUNTING = 0.75  # this keen on the ball, a second defender goes for it too
+LEAD_MOST_S = 2.0  # no presser reckons further ahead
 
 
 @njit(cache=True)
@@ -66,14 +78,28 @@ def can_defend(P, B, j, bx, by):
 
 
 @njit(cache=True)
+def hunts(P, B, i, now):
+    """Whether defender i was told to hunt the ball for some seconds after a loss, and they are not over."""
+    return now - B[LOST] < P[i, WIN_BACK]
+
+
+@njit(cache=True)
+def tightness(P, B, C, i, now):
+    """0-1: how far defender i marks men rather than space; tight while his side hunts the ball."""
+    if hunts(P, B, i, now):
+        return max(P[i, MARKING], C[HUNTING])
+    return P[i, MARKING]
+
+
+@njit(cache=True)
 def cover_point(P, M, B, C, i, r, bx, by, now):
     """Where defender i stands to cover receiver r: on the lane to the ball, goal-side where a goal is attacked; the nearer to
     the man the more he is to mark men rather than space."""
     x, y, vx, vy = where(P, M, r, now)
     gx, gy = bx - x, by - y
     length = math.sqrt(gx * gx + gy * gy) + 1e-9
-    loose = 2.0 * (1.0 - P[i, MARKING])
-    off = clip(loose * C[COVER_SHARE] * length, TIGHT_M, max(TIGHT_M, loose * C[COVER_MOST]))
+    loose = 2.0 * (1.0 - tightness(P, B, C, i, now))
+    off = clip(loose * C[COVER_SHARE] * length, C[TIGHT], max(C[TIGHT], loose * C[COVER_MOST]))
     ux, uy = gx / length, gy / length
     if B[AIM] != KEEP:
         hx, hy = B[AGX] - x, B[AGY] - y
@@ -81,7 +107,33 @@ def cover_point(P, M, B, C, i, r, bx, by, now):
         ux, uy = ux + hx / reach, uy + hy / reach
         size = math.sqrt(ux * ux + uy * uy) + 1e-9
         ux, uy = ux / size, uy / size
-    return x + off * ux, y + off * uy
+    px, py = x + off * ux, y + off * uy
+    if B[AIM] == SCORE:  # whoever minds a man far from the ball tucks in towards the line from ball to goal
+        hx, hy = B[AGX] - bx, B[AGY] - by
+        reach = hx * hx + hy * hy + 1e-9
+        along = clip(((px - bx) * hx + (py - by) * hy) / reach, 0.2, 0.9)
+        far = clip((length - C[FAR_MAN]) / C[FAR_MAN], 0.0, 1.0) * C[TUCK_IN] * min(1.0, loose)
+        px, py = px + far * (bx + along * hx - px), py + far * (by + along * hy - py)
+    return px, py
+
+
+@njit(cache=True)
+def ahead_of(P, M, B, C, j, now, bx, by):
+    """Where presser j meets a carrier on the move: ahead of him by a share of the time he himself needs to get to him."""
+    if B[MODE] != HELD:
+        return bx, by
+    x, y, vx, vy = where(P, M, j, now)
+    lead = C[PRESS_LEAD] * min(quick(P, j, x, y, vx, vy, bx, by, C[STAND_OFF]), LEAD_MOST_S)
+    _, _, cx, cy = where(P, M, int(B[HOLDER]), now)
+    return into_zone(P, j, bx + lead * cx, by + lead * cy, 0.0)
+
+
+@njit(cache=True)
+def beaten(B, x, y, bx, by):
+    """Whether a goal is attacked and a player at (x, y) is no nearer to it than the ball is."""
+    if B[AIM] != SCORE:
+        return False
+    return square(x - B[AGX]) + square(y - B[AGY]) > square(bx - B[AGX]) + square(by - B[AGY])
 
 
 @njit(cache=True)
@@ -93,7 +145,8 @@ def presser_of(P, M, B, C, now, bx, by, but):
     for j in range(P.shape[0]):
         if j != but and can_defend(P, B, j, bx, by) and P[j, BUSY] <= now:
             x, y, vx, vy = where(P, M, j, now)
-            need = quick(P, j, x, y, vx, vy, bx, by, C[STAND_OFF])
+            px, py = ahead_of(P, M, B, C, j, now, bx, by)
+            need = quick(P, j, x, y, vx, vy, px, py, C[STAND_OFF])
             if P[j, DUTY] == PRESS:
                 need -= 0.3
             if need < best:
@@ -125,6 +178,8 @@ def covered_by(P, M, B, C, i, presser, now, bx, by):
                 if B[AIM] != KEEP:
                     danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
                 cost = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger
+                if P[j, MAN] == r:
+                    cost -= C[STICK] * P[j, MARKING]
                 if cost < best:
                     best, who, whom = cost, j, r
         if who < 0:
@@ -150,18 +205,19 @@ def open_lane(P, M, B, C, now, bx, by):
 
 
 @njit(cache=True)
-def keenness(P, B, i, now):
+def keenness(P, B, C, i, now):
     """0-1: how far defender i attacks the ball rather than contains; hunting it for the seconds after a loss he was told to."""
-    if now - B[LOST] < P[i, WIN_BACK]:
-        return max(P[i, PRESSING], HUNTING)
+    if hunts(P, B, i, now):
+        return max(P[i, PRESSING], C[HUNTING])
     return P[i, PRESSING]
 
 
 @njit(cache=True)
 def press(P, M, B, C, G, count, i, now, start, bx, by):
-    """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver; jog when it
-    would be in vain, unless told to attack the ball."""
-    keen = keenness(P, B, i, now)
+    """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver, goal-side where
+    a goal is attacked; jog when it would be in vain, unless told to attack the ball."""
+    keen = keenness(P, B, C, i, now)
+    bx, by = ahead_of(P, M, B, C, i, now, bx, by)
     stand_off = C[STAND_OFF] * (1.0 + 3.0 * (0.5 - keen) if keen < 0.5 else 1.5 - keen)
     x, y, vx, vy = where(P, M, i, start)
     ux, uy = x - bx, y - by
@@ -172,15 +228,18 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
         rx, ry, _, _ = where(P, M, r, now)
         size = math.sqrt(square(rx - bx) + square(ry - by)) + 1e-9
         ux, uy = ux + (rx - bx) / size, uy + (ry - by) / size
-        size = math.sqrt(ux * ux + uy * uy)
-        if size < 1e-6:
-            ux, uy = (x - bx) / gap, (y - by) / gap
-        else:
-            ux, uy = ux / size, uy / size
+    if B[AIM] != KEEP:
+        size = math.sqrt(square(B[AGX] - bx) + square(B[AGY] - by)) + 1e-9
+        ux, uy = ux + C[GOAL_SIDE] * (B[AGX] - bx) / size, uy + C[GOAL_SIDE] * (B[AGY] - by) / size
+    size = math.sqrt(ux * ux + uy * uy)
+    if size < 1e-6:
+        ux, uy = (x - bx) / gap, (y - by) / gap
+    else:
+        ux, uy = ux / size, uy / size
     px, py = into_zone(P, i, bx + stand_off * ux, by + stand_off * uy, 0.0)
     need = quick(P, i, x, y, vx, vy, px, py, stand_off)
     left = C[HOLD_EXPECTED] + (max(0.0, B[ARRIVES] - start) if B[MODE] != HELD else -(start - B[RECEIVED]))
-    if need < max(left, 0.2) + C[PRESS_SLACK] + 2.0 * (keen - 0.5):
+    if beaten(B, x, y, bx, by) or need < max(left, 0.2) + C[PRESS_SLACK] + 2.0 * (keen - 0.5):
         go(P, M, C, G, count, i, now, start, px, py, FAR, P[i, PRESS_EFFORT], False)
     else:
         cx, cy = into_zone(P, i, 0.5 * (px + x), 0.5 * (py + y), 0.0)
@@ -191,13 +250,19 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
 def defend(P, M, B, C, G, count, i, now, start, bx, by):
     """Press, cover a receiver's lane, or hold the middle."""
     presser = presser_of(P, M, B, C, now, bx, by, -1)
-    both = keenness(P, B, i, now) >= HUNTING and presser_of(P, M, B, C, now, bx, by, presser) == i
+    both = keenness(P, B, C, i, now) >= C[HUNTING] and presser_of(P, M, B, C, now, bx, by, presser) == i
     if presser == i or both:
-        P[i, DUTY] = PRESS
+        P[i, DUTY], P[i, MAN] = PRESS, -1.0
         press(P, M, B, C, G, count, i, now, start, bx, by)
         return
     P[i, DUTY] = COVER
-    whom = covered_by(P, M, B, C, i, presser, now, bx, by)
+    cover(P, M, B, C, G, count, i, covered_by(P, M, B, C, i, presser, now, bx, by), now, start, bx, by)
+
+
+@njit(cache=True)
+def cover(P, M, B, C, G, count, i, whom, now, start, bx, by):
+    """Go where receiver `whom` is covered from (-1: hold the middle)."""
+    P[i, MAN] = whom
     if whom >= 0:
         px, py = cover_point(P, M, B, C, i, whom, bx, by, now)
     else:
@@ -208,10 +273,17 @@ def defend(P, M, B, C, G, count, i, now, start, bx, by):
     if P[i, FIXED] == 1.0:
         sx, sy = shape_point(P, B, C, i, bx, by)
         px, py = 0.5 * (px + sx), 0.5 * (py + sy)
+    x, y, _, _ = where(P, M, i, start)
+    back = beaten(B, x, y, bx, by)
+    if back and beaten(B, px, py, bx, by):  # first of all back to the right side of the ball
+        px, py = px + C[RECOVER] * (B[AGX] - px), py + C[RECOVER] * (B[AGY] - py)
     px, py = into_zone(P, i, px, py, 0.3)
-    quickened = now - B[LOST] < max(C[TRANSITION_WINDOW], P[i, WIN_BACK])
-    factor = C[URGENCY_TRANSITION] if quickened else C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING])
-    move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by)
+    if back or now - B[LOST] < max(C[TRANSITION_WINDOW], P[i, WIN_BACK]):
+        cap = max(C[RUN_CAP], C[TRANSITION_CAP] * P[i, VMAX])
+        move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
+    else:
+        factor = C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING])
+        move(P, M, B, C, G, count, i, now, start, px, py, factor, C[RUN_CAP], bx, by)
 
 
 @njit(cache=True)
@@ -229,4 +301,4 @@ def keep_goal(P, M, B, C, G, count, i, now, start, bx, by):
             py = clip(py, P[i, GY] - half, P[i, GY] + half)
         else:
             px = clip(px, P[i, GX] - half, P[i, GX] + half)
-    move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_DEFENCE], bx, by)
+    move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_DEFENCE], C[RUN_CAP], bx, by)

@@ -14,6 +14,8 @@ import math
 from sim.ball import launch_speed, mean_pass_speed, roll_time
 from sim.compiled import njit, square
 from sim.pitch.assumptions import (
+    ANTICIPATION,
+    ATTACK_LEAN,
     BALL_DECELERATION,
     BALL_SHIFT,
     DEADBAND,
@@ -22,7 +24,8 @@ from sim.pitch.assumptions import (
     HOLD_EXPECTED,
     INTERCEPT_REACH,
     LANE_DOUBT,
-    RUN_CAP,
+    LUNGE,
+    READ_SHARE,
     SPREAD_ATTACK,
     WALK,
 )
@@ -64,8 +67,6 @@ from sim.pitch.moves import clip, go, quick, where
 
 FAR = 1e9
 LANE_POINTS = 5
-LUNGE_MPS = 5.0  # judgement: a metre of sideways error is worth a fifth of a second to an interceptor
-ATTACK_LEAN = 0.2  # judgement: share of the way to the attacked goal by which the shape leans forward
 
 
 @njit(cache=True)
@@ -105,6 +106,7 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty, sigma):
         return 1.0
     a = C[BALL_DECELERATION]
     v0 = launch_speed(length, a)
+    read = C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)  # they will have seen it coming
     chance = 1.0
     for j in range(P.shape[0]):
         if with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
@@ -118,8 +120,8 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty, sigma):
         for q in range(LANE_POINTS):
             share = (q + 1.0) / LANE_POINTS
             px, py = bx + share * gx, by + share * gy
-            need = P[j, REACT] + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
-            doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / LUNGE_MPS))
+            need = P[j, REACT] - read + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
+            doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / C[LUNGE]))
             least = min(least, (need - roll_time(v0, a, share * length)) / doubt)
         chance *= 1.0 / (1.0 + math.exp(-least))
     return chance
@@ -186,8 +188,8 @@ def shape_point(P, B, C, i, bx, by):
         x += C[BALL_SHIFT] * (clip(bx, P[i, ZX0], P[i, ZX1]) - cx) * (1.0 - abs(P[i, SHAPEX]))
         y += C[BALL_SHIFT] * (clip(by, P[i, ZY0], P[i, ZY1]) - cy) * (1.0 - abs(P[i, SHAPEY]))
     if B[AIM] == SCORE:
-        x += ATTACK_LEAN * (B[AGX] - x)
-        y += ATTACK_LEAN * (B[AGY] - y)
+        x += C[ATTACK_LEAN] * (B[AGX] - x)
+        y += C[ATTACK_LEAN] * (B[AGY] - y)
     return into_zone(P, i, x, y, 0.5)
 
 
@@ -206,12 +208,12 @@ def allowed_time(C, factor, distance):
 
 
 @njit(cache=True)
-def move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by):
-    """Go to (px, py) by the law of urgency, or let it be when it is not worth it."""
+def move(P, M, B, C, G, count, i, now, start, px, py, factor, cap, bx, by):
+    """Go to (px, py) by the law of urgency, no faster than `cap`, or let it be when it is not worth it."""
     x, y, vx, vy = where(P, M, i, start)
     gap = math.sqrt(square(px - x) + square(py - y))
     if gap < C[DEADBAND] and vx * vx + vy * vy < 0.25:
         return
     ball = math.sqrt(square(px - bx) + square(py - by))
-    speed = clip(P[i, DRIVE] * gap / allowed_time(C, factor, ball), P[i, DRIVE] * C[WALK], C[RUN_CAP])
+    speed = clip(P[i, DRIVE] * gap / allowed_time(C, factor, ball), P[i, DRIVE] * C[WALK], cap)
     go(P, M, C, G, count, i, now, start, px, py, speed, min(1.0, C[EFFORT] * P[i, DRIVE]), False)

@@ -7,9 +7,15 @@ import math
 from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     DEADBAND,
+    EDGE_SPACING,
+    HELD_PULL,
+    HELD_RADIUS,
     MOVE_COST,
+    PULL,
     REPLAN,
     RUN_CAP,
+    STAY_WORTH,
+    TRANSITION_CAP,
     TRANSITION_WINDOW,
     URGENCY_ATTACK,
     URGENCY_TRANSITION,
@@ -18,6 +24,7 @@ from sim.pitch.assumptions import (
 from sim.pitch.columns import (
     AIM,
     BUSY,
+    COVER,
     DEAD,
     DUTY,
     EDGE,
@@ -32,9 +39,12 @@ from sim.pitch.columns import (
     KEEP,
     LIVE_AT,
     LOST,
+    MAN,
+    MARKING,
     MODE,
     PRESS,
     RACE,
+    REACT,
     ROLLING,
     SLOT,
     SPACING,
@@ -48,7 +58,7 @@ from sim.pitch.columns import (
     ZY0,
     ZY1,
 )
-from sim.pitch.defending import can_defend, defend, keep_goal
+from sim.pitch.defending import can_defend, cover, defend, keep_goal
 from sim.pitch.ground import (
     FAR,
     allowed_time,
@@ -67,10 +77,6 @@ from sim.streams import stream_index
 
 RUN = stream_index("run")
 REPLANNING = stream_index("replan")
-EDGE_SPACING_M = 5.0  # judgement: moving along a line is not worth more because the area is large
-STAY_WORTH = 0.1  # judgement: a player on the line who has the ball in view moves only for a better place than this
-PULL, HELD_PULL = 0.35, 1.4  # judgement: worth lost per spacing away from the own place, with free roles and fixed positions
-HELD_RADIUS = 0.4  # judgement: a player in a fixed position looks for room over this share of the ground
 
 
 @njit(cache=True)
@@ -90,9 +96,9 @@ def offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by):
         worth = lane_chance(P, M, B, C, now, False, bx, by, cx, cy, 0.0)
         worth += 0.25 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / B[SPACING])
         worth += 0.35 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / B[SPACING])
-        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], EDGE_SPACING_M)
+        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], C[EDGE_SPACING])
         if q == -3:
-            worth += STAY_WORTH - 0.05 * (square(x - sx) + square(y - sy)) / step
+            worth += C[STAY_WORTH] - 0.05 * (square(x - sx) + square(y - sy)) / step
         else:
             worth -= 0.05 * q * q
         worth += 0.08 * draw_normal(K, N, i, RUN)
@@ -108,7 +114,7 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
     sx, sy = shape_point(P, B, C, i, bx, by)
     spacing = B[SPACING]
     held = P[i, FIXED] == 1.0
-    radius = spacing * (0.25 + 0.45 * draw(K, N, i, RUN)) * (HELD_RADIUS if held else 1.0)
+    radius = spacing * (0.25 + 0.45 * draw(K, N, i, RUN)) * (C[HELD_RADIUS] if held else 1.0)
     turn = 6.283185307179586 * draw(K, N, i, RUN)
     marked = nearest_opponent(P, M, B, i, x, y, now) / (0.45 * spacing)
     best, px, py = -FAR, x, y
@@ -125,7 +131,7 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
         worth = 0.9 * lane_chance(P, M, B, C, now, False, bx, by, cx, cy, 0.0)
         worth += 0.5 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / (0.5 * spacing))
         worth += 0.3 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / spacing)
-        worth -= (HELD_PULL if held else PULL) * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
+        worth -= (C[HELD_PULL] if held else C[PULL]) * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
         worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / spacing
         if q == 0:
             worth -= 0.4 * max(0.0, 1.0 - marked)
@@ -181,14 +187,28 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
         else:
             px, py = offer_free(P, M, B, C, K, N, i, now, start, bx, by)
         quickened = now - B[LOST] < C[TRANSITION_WINDOW]
-        factor = C[URGENCY_TRANSITION] if quickened and B[AIM] != KEEP else C[URGENCY_ATTACK]
-        move(P, M, B, C, G, count, i, now, start, px, py, factor, bx, by)
+        if quickened and B[AIM] != KEEP:
+            cap = max(C[RUN_CAP], C[TRANSITION_CAP] * P[i, VMAX])
+            move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
+        else:
+            move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP], bx, by)
         return
     if can_defend(P, B, i, bx, by):
         defend(P, M, B, C, G, count, i, now, start, bx, by)
     else:
         px, py = shape_point(P, B, C, i, bx, by)
-        move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], bx, by)
+        move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP], bx, by)
+
+
+@njit(cache=True)
+def followed(P, M, B, C, K, N, G, count, i, now):
+    """Player i has set off anew: the defender who covers him goes with him after his reaction, the more surely the more he is
+    to mark men rather than space."""
+    bx, by = ball_at(P, M, B, now)
+    for j in range(P.shape[0]):
+        if P[j, DUTY] == COVER and P[j, MAN] == i and P[j, BUSY] <= now and can_defend(P, B, j, bx, by):
+            if draw(K, N, j, RUN) < P[j, MARKING]:
+                cover(P, M, B, C, G, count, j, i, now, now + P[j, REACT], bx, by)
 
 
 @njit(cache=True)
@@ -204,4 +224,6 @@ def change_mind(P, M, B, C, K, N, G, count, i, now, taking):
         return again, False
     pressed = P[i, DUTY] == PRESS
     think(P, M, B, C, K, N, G, count, i, now, now)
+    if P[i, DUTY] == SUPPORT:
+        followed(P, M, B, C, K, N, G, count, i, now)
     return again, B[MODE] == HELD and not with_ball(P, B, i) and (pressed or P[i, DUTY] == PRESS)

@@ -20,11 +20,17 @@ from sim.pitch.assumptions import (
     DRIBBLE,
     FIRST_TIME_ERROR,
     FIRST_TIME_WEIGHT,
+    FORESEEN,
     LANE_DOUBT,
+    LEAD_MOST,
+    LEAD_SHARE,
     NEXT_TIME,
     NEXT_WEIGHT,
+    OPEN_SHARE,
+    PATIENCE,
     PRESSED_ERROR,
     PROGRESS_WEIGHT,
+    READ_KEENNESS,
     READ_TIME,
     RECEIVER_REACH,
     RELEASE_FALL,
@@ -83,11 +89,6 @@ CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 NEVER = 1e9
-OPEN_SHARE = 0.70  # judgement: share of top speed of a carry into open ground
-FORESEEN_S = 0.8  # judgement: how far ahead a passer foresees where his own receiver's present run takes him
-LEAD_MOST_M, LEAD_SHARE = 3.5, 0.35  # judgement: how far into space a pass is led, at most and as a share of its length
-PATIENCE = 0.3  # judgement: how much more a pass must be worth to a side told to play slowly (tempo 0) than quickly (1)
-KEENNESS = 12.0  # how sharply a watcher's odds of an option rise with its worth (per unit)
 
 
 @njit(cache=True)
@@ -195,13 +196,13 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         gap = math.sqrt(square(rx - x) + square(ry - y))
         if gap < 1.5:
             continue
-        fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), FORESEEN_S))
+        fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), C[FORESEEN]))
         if P[r, STYLE] != GOAL:
             fx, fy = into_zone(P, r, fx, fy, 0.2)
         chance, worth = value_of(P, M, B, C, r, x, y, fx, fy, 0.0, sigma, t_seen, first_time)
         tx, ty = fx, fy
         if P[r, STYLE] == FREE:
-            lead = min(LEAD_MOST_M, LEAD_SHARE * gap)
+            lead = min(C[LEAD_MOST], C[LEAD_SHARE] * gap)
             ox, oy = nearest_opponent_place(P, M, B, r, fx, fy, t_seen)
             away = math.sqrt(square(fx - ox) + square(fy - oy)) + 1e-9
             for q in range(2):
@@ -219,7 +220,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
                     chance, worth, tx, ty = c2, w2, sx, sy
         if P[r, AWAY] == 1.0:
             worth *= 1.0 + C[TRANSFER_WORTH]
-        weight = math.exp(KEENNESS * worth)
+        weight = math.exp(C[READ_KEENNESS] * worth)
         total += weight
         judged = worth + noise * draw_normal(K, N, r, CHOICE)
         if judged > best:
@@ -253,7 +254,7 @@ def ready_to_release(P, M, B, C, c, t, worth):
     onward = 1.0 - math.exp(-soonest(P, M, B, t, False, x, y, C[TACKLE_REACH]) / C[NEXT_TIME])
     ahead = open_ground(P, M, B, c, x, y, t)
     keeping = C[RELEASE_WORTH] * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward)) * (1.0 + C[PROGRESS_WEIGHT] * ahead)
-    keeping *= 1.0 + PATIENCE * (0.5 - P[c, TEMPO])
+    keeping *= 1.0 + C[PATIENCE] * (0.5 - P[c, TEMPO])
     return worth >= keeping - C[RELEASE_FALL] * (t - B[RECEIVED]) * (1.0 - ahead)
 
 
@@ -280,7 +281,7 @@ def carry(P, M, B, C, G, count, c, t):
     if P[c, STYLE] == EDGE:
         return
     ahead = open_ground(P, M, B, c, x, y, t)
-    speed = C[DRIBBLE] + ahead * max(0.0, OPEN_SHARE * P[c, VMAX] - C[DRIBBLE])
+    speed = C[DRIBBLE] + ahead * max(0.0, C[OPEN_SHARE] * P[c, VMAX] - C[DRIBBLE])
     far = 1.0 + 1.5 * speed
     px, py = into_zone(P, c, x + far * ux / size, y + far * uy / size, 0.5)
     go(P, M, C, G, count, c, t, t, px, py, speed, 0.8, False)

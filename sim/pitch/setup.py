@@ -9,8 +9,7 @@ import numpy as np
 from sim.game.model import Game, Role
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.pitch import columns as col
-from sim.pitch.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, WEIGHT_ERROR
-from sim.pitch.contest import STRETCH_FREE
+from sim.pitch.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, STRETCH_FREE, WEIGHT_ERROR
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.players import Profile
 from sim.rules.standing import Standing
@@ -60,13 +59,13 @@ def abilities(
             C[WEIGHT_ERROR],
             C[RECEIVER_REACH],
             C[MISCONTROL_STRETCH],
-            STRETCH_FREE,
+            C[STRETCH_FREE],
             work,
         )
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
         P[i, col.WILLING] = who.drive
-        P[i, col.NSEG] = 1.0
+        P[i, col.NSEG], P[i, col.MAN] = 1.0, -1.0
         P[i, col.FRESH_VMAX], P[i, col.FRESH_SIGMA] = P[i, col.VMAX], P[i, col.SIGMA]
         P[i, col.FRESH_REACT] = P[i, col.REACT]
         P[i, col.CRITICAL], P[i, col.RESERVE_FULL] = who.critical_speed_mps, who.reserve_m
