@@ -73,6 +73,7 @@ from sim.pitch.columns import (
     ZY0,
     ZY1,
 )
+from sim.pitch.defending import keenness
 from sim.pitch.ground import FAR, with_ball
 from sim.pitch.moves import FLAT_OUT, draw_lognormal, draw_normal, go, record, where
 from sim.pitch.offball import think
@@ -351,7 +352,7 @@ def miscontrol_chance(P, M, B, C, j, t):
 def next_tackle(P, M, B, C, K, N, c, now, end, out):
     """First attempt at a tackle on carrier c in [now, end): out 0 who (-1: nobody), 1 when.
 
-    Attempts come at a constant rate while an opponent is within reach on the runs now under way.
+    Attempts come at a constant rate, the higher the keener he is on the ball, while he is within reach on the runs now under way.
     """
     out[0], out[1] = -1.0, end
     for j in range(P.shape[0]):
@@ -361,7 +362,7 @@ def next_tackle(P, M, B, C, K, N, c, now, end, out):
         cx, cy, _, _ = where(P, M, c, now)
         if square(x - cx) + square(y - cy) > square(C[TACKLE_REACH] + 8.0 * (end - now)):
             continue
-        need = exponential(K[j, TACKLE], N[j, TACKLE]) / C[TACKLE_RATE]
+        need = exponential(K[j, TACKLE], N[j, TACKLE]) / (C[TACKLE_RATE] * (0.5 + keenness(P, B, C, j, now)))
         N[j, TACKLE] += 1
         t = max(now, P[j, BUSY])
         while t < out[1]:

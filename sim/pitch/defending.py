@@ -13,6 +13,8 @@ from sim.pitch.assumptions import (
     GOAL_SIDE,
     HOLD_EXPECTED,
     HUNTING,
+    JOIN_TIME,
+    OWN_ZONE,
     PRESS_LEAD,
     PRESS_SLACK,
     RECOVER,
@@ -25,6 +27,7 @@ from sim.pitch.assumptions import (
     TUCK_IN,
     URGENCY_DEFENCE,
     URGENCY_TRANSITION,
+    ZONAL_SHARE,
 )
 from sim.pitch.columns import (
     AGX,
@@ -149,6 +152,9 @@ def presser_of(P, M, B, C, now, bx, by, but):
             need = quick(P, j, x, y, vx, vy, px, py, C[STAND_OFF])
             if P[j, DUTY] == PRESS:
                 need -= 0.3
+            if P[j, FIXED] == 1.0:
+                sx, sy = shape_point(P, B, C, j, bx, by)
+                need += C[OWN_ZONE] * math.sqrt(square(sx - bx) + square(sy - by))
             if need < best:
                 best, who = need, j
     return who
@@ -213,6 +219,15 @@ def keenness(P, B, C, i, now):
 
 
 @njit(cache=True)
+def joins_in(P, M, B, C, i, now, bx, by):
+    """Whether defender i goes for the ball as a second one: keen on it, and soon there."""
+    if keenness(P, B, C, i, now) < C[HUNTING]:
+        return False
+    x, y, vx, vy = where(P, M, i, now)
+    return quick(P, i, x, y, vx, vy, bx, by, C[STAND_OFF]) < C[JOIN_TIME]
+
+
+@njit(cache=True)
 def press(P, M, B, C, G, count, i, now, start, bx, by):
     """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver, goal-side where
     a goal is attacked; jog when it would be in vain, unless told to attack the ball."""
@@ -250,8 +265,7 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
 def defend(P, M, B, C, G, count, i, now, start, bx, by):
     """Press, cover a receiver's lane, or hold the middle."""
     presser = presser_of(P, M, B, C, now, bx, by, -1)
-    both = keenness(P, B, C, i, now) >= C[HUNTING] and presser_of(P, M, B, C, now, bx, by, presser) == i
-    if presser == i or both:
+    if presser == i or (presser_of(P, M, B, C, now, bx, by, presser) == i and joins_in(P, M, B, C, i, now, bx, by)):
         P[i, DUTY], P[i, MAN] = PRESS, -1.0
         press(P, M, B, C, G, count, i, now, start, bx, by)
         return
@@ -270,20 +284,22 @@ def cover(P, M, B, C, G, count, i, whom, now, start, bx, by):
         py = 0.5 * (by + 0.5 * (P[i, ZY0] + P[i, ZY1]))
         if B[AIM] != KEEP:
             px, py = 0.5 * (px + B[AGX]), 0.5 * (py + B[AGY])
-    if P[i, FIXED] == 1.0:
+    own = max(0.5 * P[i, FIXED], C[ZONAL_SHARE] * max(0.0, 1.0 - 2.0 * tightness(P, B, C, i, now)))
+    if own > 0.0:
         sx, sy = shape_point(P, B, C, i, bx, by)
-        px, py = 0.5 * (px + sx), 0.5 * (py + sy)
+        px, py = px + own * (sx - px), py + own * (sy - py)
     x, y, _, _ = where(P, M, i, start)
     back = beaten(B, x, y, bx, by)
     if back and beaten(B, px, py, bx, by):  # first of all back to the right side of the ball
         px, py = px + C[RECOVER] * (B[AGX] - px), py + C[RECOVER] * (B[AGY] - py)
     px, py = into_zone(P, i, px, py, 0.3)
-    if back or now - B[LOST] < max(C[TRANSITION_WINDOW], P[i, WIN_BACK]):
-        cap = max(C[RUN_CAP], C[TRANSITION_CAP] * P[i, VMAX])
-        move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
-    else:
-        factor = C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING])
-        move(P, M, B, C, G, count, i, now, start, px, py, factor, C[RUN_CAP], bx, by)
+    cap = C[RUN_CAP]
+    if back:
+        cap = max(cap, C[TRANSITION_CAP] * P[i, VMAX])
+    factor = C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING]) * (1.25 - 0.5 * P[i, PRESSING])
+    if now - B[LOST] < max(C[TRANSITION_WINDOW], P[i, WIN_BACK]):
+        factor, cap = C[URGENCY_TRANSITION], max(cap, C[TRANSITION_CAP] * P[i, VMAX])
+    move(P, M, B, C, G, count, i, now, start, px, py, factor, cap, bx, by)
 
 
 @njit(cache=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from sim.pitch import columns as col
-from sim.pitch.assumptions import BALL_DECELERATION, STEAL_CONTROL, TOUCH_CHANCE
+from sim.pitch.assumptions import BALL_DECELERATION, DEFLECT_SPEED, STEAL_CONTROL, TOUCH_CHANCE
 from sim.pitch.contest import ball_point, miscontrol_chance
 from sim.pitch.moves import draw, where
 from sim.pitch.shooting import shoot
@@ -56,7 +56,7 @@ class Flight(State):
             return
         self.touched(i)
         self.note("deflect", player=i, x=bx, y=by)
-        self.bounce(t, i, 0.35, bx, by)
+        self.bounce(t, i, self.C[DEFLECT_SPEED], bx, by)
 
     def fumble(self, t: float, i: int, cause: str) -> None:
         """A touch that fails: the ball runs loose."""

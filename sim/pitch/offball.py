@@ -7,6 +7,7 @@ import math
 from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     DEADBAND,
+    EDGE_BEAT,
     EDGE_SPACING,
     HELD_PULL,
     HELD_RADIUS,
@@ -82,7 +83,8 @@ REPLANNING = stream_index("replan")
 @njit(cache=True)
 def offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by):
     """(x, y) on the border, within the player's own beat, from which the ball can best be had."""
-    beat = 0.4 * P[i, SPREAD]
+    round_m = 2.0 * (P[i, ZX1] - P[i, ZX0] + P[i, ZY1] - P[i, ZY0])
+    beat = min(0.4 * P[i, SPREAD], C[EDGE_BEAT] / round_m)
     x, y, _, _ = where(P, M, i, start)
     best, px, py = -FAR, x, y
     sx, sy = edge_point(P, B, C, i, P[i, SLOT])
