@@ -84,7 +84,7 @@ ENGINE = (
     judgement("walk", 1.4, "m/s", 1.0, 1.7, "least speed of an ordinary off-ball move"),
     judgement("run_cap", 6.0, "m/s", 5.0, 7.0, "speed not exceeded in ordinary runs"),
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
-    judgement("replan", 0.75, "s", 0.4, 1.0, "mean time between a player's own changes of mind"),
+    judgement("replan", 0.6, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
     judgement("dribble", 2.2, "m/s", 1.2, 3.0, "speed of carrying the ball when touches allow"),
     judgement(
         "dribble_touch", 1.1, "s", 0.6, 1.6, "time between two touches of a carry (1.1 s between the 2.0 touches in matches)"

@@ -106,7 +106,7 @@ def test_nobody_touches_a_ball_that_is_out_of_his_reach(name: str):
     for the passer's side, an interceptor's for the others), to the millimetre that the race allows."""
     C = constants()
     gaps = {RECEIVER_REACH: [], INTERCEPT_REACH: []}
-    for seed in range(4):
+    for seed in range(8):
         watched(name, seed, lambda bout, i, gap: gaps[REACHES[with_ball(bout.P, bout.B, i)]].append(gap))
     for reach, found in gaps.items():
         assert len(found) > 5
