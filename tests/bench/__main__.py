@@ -1,0 +1,48 @@
+"""How fast is it?  `python -m tests.bench` plays a fixed workload of shipped games and prints a table; `--readme` puts it into
+README.md as well.
+
+Everything is a ratio of two things timed in turns in this one run, so that it can be held against another machine.  Medians
+of repeats; compiled code is built before the clock starts, and start-up has rows of its own.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import platform
+import sys
+from importlib.metadata import version
+
+from tests.bench.rows import rows
+from tests.bench.table import as_text, into
+from tests.bench.timing import ROOT
+from tests.bench.workload import FULL, TINY
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__.split("\n\n")[0])
+    parser.add_argument("--readme", action="store_true", help="put the table into README.md between its marks")
+    parser.add_argument("--tiny", action="store_true", help="almost nothing, to see that it runs: the figures mean nothing")
+    asked = parser.parse_args()
+    before = load()
+    found = []
+    for row in rows(TINY if asked.tiny else FULL):
+        found.append(row)
+        sys.stderr.write(f"{row.what}: {row.ours}\n")
+    machine = (
+        f"{os.cpu_count()} processors, Python {platform.python_version()}, numba {version('numba')}, SimPy {version('simpy')}; "
+        f"other work on the machine: load {before} before, {load()} after.\n"
+    )
+    text = as_text(found) + "\n" + machine
+    sys.stdout.write(text)
+    if asked.readme:
+        into(ROOT / "README.md", text)
+
+
+def load() -> str:
+    """The load of the last minute, where the system tells."""
+    return f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "unknown"
+
+
+if __name__ == "__main__":
+    main()
