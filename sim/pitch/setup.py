@@ -111,8 +111,14 @@ def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float
         else:
             P[i, col.ZX0], P[i, col.ZY0], P[i, col.ZX1], P[i, col.ZY1] = game.area(place).bounds
             groups.setdefault((side, style, place), []).append(i)
-    for (_, style, _), members in groups.items():
-        spread_out(P, members, style)
+    on_lines: dict[str, list[tuple]] = {}
+    for side, style, place in groups:
+        if style == "edge":
+            on_lines.setdefault(place, []).append((side, style, place))
+    for group, members in groups.items():
+        beside = on_lines.get(group[2], [group])
+        turn = beside.index(group) / len(beside) if group[1] == "edge" else 0.0
+        spread_out(P, members, group[1], turn)
 
 
 def instruct(row: np.ndarray, role: Role) -> None:
@@ -140,10 +146,13 @@ def keeper_zone(game: Game, name: str, row: np.ndarray) -> None:
         row[col.ZX0], row[col.ZX1] = goal.x - along, goal.x + along
 
 
-def spread_out(P: np.ndarray, members: list[int], style: str) -> None:
-    """Give the members of one group their slots (edge) or places in the shape (free, wait), keeping what still fits."""
+def spread_out(P: np.ndarray, members: list[int], style: str, turn: float) -> None:
+    """Give the members of one group their slots (edge) or places in the shape (free, wait), keeping what still fits.
+
+    turn    share of a slot by which this group stands further round, so that two groups on the same lines share no place
+    """
     count = len(members)
-    wanted = [(k + 0.5) / count for k in range(count)] if style == "edge" else [shape(count, k) for k in range(count)]
+    wanted = [(k + 0.5 + turn) / count for k in range(count)] if style == "edge" else [shape(count, k) for k in range(count)]
     left = list(range(count))
     unplaced = []
     for i in members:
