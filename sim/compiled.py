@@ -14,7 +14,8 @@ import shutil
 import tempfile
 from pathlib import Path
 
-from numba import config, njit
+import numba
+from numba import config
 
 __all__ = ["njit", "square"]
 
@@ -46,6 +47,11 @@ def cache_folder() -> Path:
 
 
 config.CACHE_DIR = str(cache_folder())
+
+
+def njit(*signature, **options):
+    """`numba.njit` without the check of every division for zero (it would keep loops from being made fast)."""
+    return numba.njit(*signature, error_model="numpy", **options)
 
 
 @njit(cache=True)

@@ -89,7 +89,7 @@ def time_for(distance, v0, vmax, k):
         f = vmax * t - gap * (1.0 - e) / k - distance
         step = f / (vmax - gap * e)
         t -= step
-        if step <= 1e-12 * (1.0 + t):
+        if step <= 1e-7 * (1.0 + t):  # what is left is of the order of its square
             break
     return t
 

@@ -20,7 +20,7 @@ from sim.pitch.assumptions import (
     TACKLE_WIN,
 )
 from sim.pitch.contest import next_tackle
-from sim.pitch.ground import nearest_opponent
+from sim.pitch.ground import room_at
 from sim.pitch.moves import draw, draw_lognormal, go, where
 from sim.pitch.onball import carry, choose, kick, ready_to_release
 from sim.pitch.shooting import goal_chance
@@ -106,7 +106,7 @@ class Carrier(State):
         """Player i passes towards (tx, ty), meant for `to`."""
         P, M, B = self.P, self.M, self.B
         x, y, _, _ = where(P, M, i, t)
-        near = nearest_opponent(P, M, B, i, x, y, t)
+        near = room_at(P, M, B, i, x, y, t)
         if not self.first_time:
             B[col.TOUCHES] += 1.0
             self.note("touch", player=i, x=x, y=y)
@@ -153,8 +153,12 @@ class Carrier(State):
         self.tackling += 1
         if holder < 0 or not self.live:
             return
-        number = self.tackling
         next_tackle(self.P, self.M, self.B, self.C, self.K, self.N, holder, t, self.look_at, self.out)
+        self.tackle_found()
+
+    def tackle_found(self) -> None:
+        """Wait for the attempt in `out`, if there is one."""
+        number = self.tackling
         if self.out[0] >= 0:
             tackler, when = int(self.out[0]), float(self.out[1])
             self.clock.at(when, "tackle", lambda s: self.tackle(s, number, tackler))

@@ -48,6 +48,10 @@ class Clock:
         """Call `act(t)` at watch time t; `kind` (of `ORDER`) and `rank` settle ties."""
         Moment(self.env, t, PRIORITY[kind] + rank, act)
 
+    def next_moment(self) -> float:
+        """Watch time of the next moment that waits."""
+        return self.env.peek()
+
     def run(self, until_done: Event) -> None:
         self.env.run(until=until_done)
 

@@ -26,7 +26,9 @@ CRITICAL, RESERVE_FULL, RECOVERY, RESERVE, LOWEST, FRESH_VMAX, FRESH_SIGMA, FRES
 DRIVE, PRESSING, MARKING, WIN_BACK, WIDTH, DEPTH, TEMPO, FIXED, WILLING = range(41, 50)
 # --- P, more of the moment: whether a pass to him is a transfer, and whom he covers (-1: nobody)
 AWAY, MAN = range(50, 52)
-PLAYER_COLUMNS = 52
+# --- P, when he changes his mind next, and the picture last taken of all players (`sim.pitch.ground.take_in`)
+MIND, SEEN_X, SEEN_Y, SEEN_VX, SEEN_VY = range(52, 57)
+PLAYER_COLUMNS = 57
 
 # styles
 EDGE, FREE, GOAL, WAIT = 0.0, 1.0, 2.0, 3.0

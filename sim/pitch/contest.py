@@ -48,7 +48,6 @@ from sim.pitch.columns import (
     KICKED,
     LIMIT,
     MEANT,
-    NONE,
     NSEG,
     PASSER,
     PRESS,
@@ -344,7 +343,10 @@ def miscontrol_chance(P, M, B, C, j, t):
     return (
         P[j, FIRST_TOUCH]
         + C[MISCONTROL_PRESSED] * pressed
-        + C[MISCONTROL_STRETCH] * max(0.0, P[j, STRETCH] - 0.5) * 2.0 * (C[STRETCH_FREE] + (1.0 - C[STRETCH_FREE]) * pressed)
+        + C[MISCONTROL_STRETCH]
+        * max(0.0, P[j, STRETCH] - 0.5)
+        * 2.0
+        * (C[STRETCH_FREE] + (1.0 - C[STRETCH_FREE]) * pressed)
     )
 
 
@@ -376,21 +378,3 @@ def next_tackle(P, M, B, C, K, N, c, now, end, out):
                         out[0], out[1] = j, t
                     break
             t += 0.05
-
-
-@njit(cache=True)
-def settle(P, M, B, C, K, N, G, count, holder, now):
-    """Somebody has the ball under control: opponents, and everybody who raced for it, decide anew after a short reaction."""
-    for j in range(P.shape[0]):
-        if j != holder and (P[j, DUTY] == RACE or not with_ball(P, B, j)):
-            P[j, DUTY] = NONE if P[j, DUTY] == RACE else P[j, DUTY]
-            think(P, M, B, C, K, N, G, count, j, now, max(now + 0.5 * P[j, REACT], P[j, BUSY]))
-
-
-@njit(cache=True)
-def everybody_thinks(P, M, B, C, K, N, G, count, holder, now):
-    """All but the holder decide anew (a restart, a new phase, new roles)."""
-    for j in range(P.shape[0]):
-        if j != holder:
-            P[j, DUTY] = NONE
-            think(P, M, B, C, K, N, G, count, j, now, max(now + P[j, REACT], P[j, BUSY]))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from sim.compiled import njit, square
 from sim.pitch.assumptions import (
     COVER_MOST,
@@ -66,7 +68,7 @@ from sim.pitch.columns import (
     ZY0,
     ZY1,
 )
-from sim.pitch.ground import FAR, into_zone, move, shape_point, with_ball
+from sim.pitch.ground import FAR, into_zone, move, seen, shape_point, with_ball
 from sim.pitch.moves import clip, go, quick, where
 
 LEAD_MOST_S = 2.0  # no presser reckons further ahead
@@ -95,10 +97,10 @@ def tightness(P, B, C, i, now):
 
 
 @njit(cache=True)
-def cover_point(P, M, B, C, i, r, bx, by, now):
+def cover_point(P, B, C, i, r, bx, by, now):
     """Where defender i stands to cover receiver r: on the lane to the ball, goal-side where a goal is attacked; the nearer to
     the man the more he is to mark men rather than space."""
-    x, y, vx, vy = where(P, M, r, now)
+    x, y, _, _ = seen(P, r)
     gx, gy = bx - x, by - y
     length = math.sqrt(gx * gx + gy * gy) + 1e-9
     loose = 2.0 * (1.0 - tightness(P, B, C, i, now))
@@ -121,13 +123,13 @@ def cover_point(P, M, B, C, i, r, bx, by, now):
 
 
 @njit(cache=True)
-def ahead_of(P, M, B, C, j, now, bx, by):
+def ahead_of(P, B, C, j, bx, by):
     """Where presser j meets a carrier on the move: ahead of him by a share of the time he himself needs to get to him."""
     if B[MODE] != HELD:
         return bx, by
-    x, y, vx, vy = where(P, M, j, now)
+    x, y, vx, vy = seen(P, j)
     lead = C[PRESS_LEAD] * min(quick(P, j, x, y, vx, vy, bx, by, C[STAND_OFF]), LEAD_MOST_S)
-    _, _, cx, cy = where(P, M, int(B[HOLDER]), now)
+    _, _, cx, cy = seen(P, int(B[HOLDER]))
     return into_zone(P, j, bx + lead * cx, by + lead * cy, 0.0)
 
 
@@ -140,15 +142,13 @@ def beaten(B, x, y, bx, by):
 
 
 @njit(cache=True)
-def presser_of(P, M, B, C, now, bx, by, but):
-    """The defender who goes to the ball: the one who could be there first, the present one favoured; -1 for nobody.
-
-    `but`: somebody who goes already (-1: nobody)."""
-    best, who = FAR, -1
+def pressers(P, B, C, now, bx, by):
+    """(first, second) defender to go to the ball: those who could be there soonest, a present presser favoured; -1 for nobody."""
+    best, next_best, who, second = FAR, FAR, -1, -1
     for j in range(P.shape[0]):
-        if j != but and can_defend(P, B, j, bx, by) and P[j, BUSY] <= now:
-            x, y, vx, vy = where(P, M, j, now)
-            px, py = ahead_of(P, M, B, C, j, now, bx, by)
+        if can_defend(P, B, j, bx, by) and P[j, BUSY] <= now:
+            x, y, vx, vy = seen(P, j)
+            px, py = ahead_of(P, B, C, j, bx, by)
             need = quick(P, j, x, y, vx, vy, px, py, C[STAND_OFF])
             if P[j, DUTY] == PRESS:
                 need -= 0.3
@@ -156,54 +156,58 @@ def presser_of(P, M, B, C, now, bx, by, but):
                 sx, sy = shape_point(P, B, C, j, bx, by)
                 need += C[OWN_ZONE] * math.sqrt(square(sx - bx) + square(sy - by))
             if need < best:
+                next_best, second = best, who
                 best, who = need, j
-    return who
+            elif need < next_best:
+                next_best, second = need, j
+    return who, second
 
 
 @njit(cache=True)
-def covered_by(P, M, B, C, i, presser, now, bx, by):
+def covered_by(P, B, C, i, presser, now, bx, by):
     """Whom defender i covers (-1: nobody left): pairs are made nearest and most dangerous first."""
     n = P.shape[0]
-    taken = 0
-    used = 0
     spacing = B[SPACING]
+    costs = np.full((n, n), FAR)
+    for r in range(n):
+        if not with_ball(P, B, r) or P[r, OPEN] == 0.0 or P[r, STYLE] == GOAL:
+            continue
+        if r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
+            continue
+        rx, ry, _, _ = seen(P, r)
+        danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
+        if B[AIM] != KEEP:
+            danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
+        for j in range(n):
+            if j == presser or not can_defend(P, B, j, bx, by):
+                continue
+            x, y, _, _ = seen(P, j)
+            qx, qy = cover_point(P, B, C, j, r, bx, by, now)
+            costs[j, r] = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger
+            if P[j, MAN] == r:
+                costs[j, r] -= C[STICK] * P[j, MARKING]
     for _ in range(n):
         best, who, whom = FAR, -1, -1
         for j in range(n):
-            if (used >> j) & 1 or j == presser or not can_defend(P, B, j, bx, by):
-                continue
-            x, y, vx, vy = where(P, M, j, now)
             for r in range(n):
-                if (taken >> r) & 1 or not with_ball(P, B, r) or P[r, OPEN] == 0.0 or P[r, STYLE] == GOAL:
-                    continue
-                if r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
-                    continue
-                qx, qy = cover_point(P, M, B, C, j, r, bx, by, now)
-                rx, ry, _, _ = where(P, M, r, now)
-                danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
-                if B[AIM] != KEEP:
-                    danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
-                cost = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger
-                if P[j, MAN] == r:
-                    cost -= C[STICK] * P[j, MARKING]
-                if cost < best:
-                    best, who, whom = cost, j, r
+                if costs[j, r] < best:
+                    best, who, whom = costs[j, r], j, r
         if who < 0:
             return -1
         if who == i:
             return whom
-        used |= 1 << who
-        taken |= 1 << whom
+        costs[who, :] = FAR
+        costs[:, whom] = FAR
     return -1
 
 
 @njit(cache=True)
-def open_lane(P, M, B, C, now, bx, by):
+def open_lane(P, B, bx, by):
     """The receiver whose lane a presser shuts: the nearest legal one to the ball; -1 for nobody."""
     best, who = FAR, -1
     for r in range(P.shape[0]):
         if with_ball(P, B, r) and P[r, OPEN] != 0.0 and r != int(B[HOLDER]) and r != int(B[MEANT]):
-            x, y, _, _ = where(P, M, r, now)
+            x, y, _, _ = seen(P, r)
             gap = square(x - bx) + square(y - by)
             if gap < best:
                 best, who = gap, r
@@ -219,11 +223,11 @@ def keenness(P, B, C, i, now):
 
 
 @njit(cache=True)
-def joins_in(P, M, B, C, i, now, bx, by):
+def joins_in(P, B, C, i, now, bx, by):
     """Whether defender i goes for the ball as a second one: keen on it, and soon there."""
     if keenness(P, B, C, i, now) < C[HUNTING]:
         return False
-    x, y, vx, vy = where(P, M, i, now)
+    x, y, vx, vy = seen(P, i)
     return quick(P, i, x, y, vx, vy, bx, by, C[STAND_OFF]) < C[JOIN_TIME]
 
 
@@ -232,15 +236,15 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
     """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver, goal-side where
     a goal is attacked; jog when it would be in vain, unless told to attack the ball."""
     keen = keenness(P, B, C, i, now)
-    bx, by = ahead_of(P, M, B, C, i, now, bx, by)
+    bx, by = ahead_of(P, B, C, i, bx, by)
     stand_off = C[STAND_OFF] * (1.0 + 3.0 * (0.5 - keen) if keen < 0.5 else 1.5 - keen)
     x, y, vx, vy = where(P, M, i, start)
     ux, uy = x - bx, y - by
     gap = math.sqrt(ux * ux + uy * uy) + 1e-9
     ux, uy = ux / gap, uy / gap
-    r = open_lane(P, M, B, C, now, bx, by)
+    r = open_lane(P, B, bx, by)
     if r >= 0:
-        rx, ry, _, _ = where(P, M, r, now)
+        rx, ry, _, _ = seen(P, r)
         size = math.sqrt(square(rx - bx) + square(ry - by)) + 1e-9
         ux, uy = ux + (rx - bx) / size, uy + (ry - by) / size
     if B[AIM] != KEEP:
@@ -264,13 +268,13 @@ def press(P, M, B, C, G, count, i, now, start, bx, by):
 @njit(cache=True)
 def defend(P, M, B, C, G, count, i, now, start, bx, by):
     """Press, cover a receiver's lane, or hold the middle."""
-    presser = presser_of(P, M, B, C, now, bx, by, -1)
-    if presser == i or (presser_of(P, M, B, C, now, bx, by, presser) == i and joins_in(P, M, B, C, i, now, bx, by)):
+    presser, second = pressers(P, B, C, now, bx, by)
+    if presser == i or (second == i and joins_in(P, B, C, i, now, bx, by)):
         P[i, DUTY], P[i, MAN] = PRESS, -1.0
         press(P, M, B, C, G, count, i, now, start, bx, by)
         return
     P[i, DUTY] = COVER
-    cover(P, M, B, C, G, count, i, covered_by(P, M, B, C, i, presser, now, bx, by), now, start, bx, by)
+    cover(P, M, B, C, G, count, i, covered_by(P, B, C, i, presser, now, bx, by), now, start, bx, by)
 
 
 @njit(cache=True)
@@ -278,7 +282,7 @@ def cover(P, M, B, C, G, count, i, whom, now, start, bx, by):
     """Go where receiver `whom` is covered from (-1: hold the middle)."""
     P[i, MAN] = whom
     if whom >= 0:
-        px, py = cover_point(P, M, B, C, i, whom, bx, by, now)
+        px, py = cover_point(P, B, C, i, whom, bx, by, now)
     else:
         px = 0.5 * (bx + 0.5 * (P[i, ZX0] + P[i, ZX1]))
         py = 0.5 * (by + 0.5 * (P[i, ZY0] + P[i, ZY1]))

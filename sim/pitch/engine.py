@@ -8,19 +8,18 @@ rules (`sim.rules`), which know the engine only through the small face described
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from sim.game.model import Game
 from sim.pitch import columns as col
 from sim.pitch import setup
 from sim.pitch.assumptions import REPLAN
 from sim.pitch.carrier import Carrier
-from sim.pitch.contest import everybody_thinks, pursue
+from sim.pitch.contest import pursue
 from sim.pitch.flight import Flight
 from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import BoutLog
+from sim.pitch.minds import REPLANNING, change_minds, everybody_thinks
 from sim.pitch.moves import draw, record
-from sim.pitch.offball import REPLANNING, change_mind
 from sim.pitch.possession import Possession
 from sim.pitch.restarts import Restarts
 from sim.pitch.state import PLACE
@@ -47,9 +46,10 @@ class Bout(Restarts, Possession, Carrier, Flight):
         for i in range(len(self.game.players)):
             self.note_job(i)
         self.start_timers()
-        self.minds = [partial(self.change_of_mind, i=i) for i in range(len(self.game.players))]
         for i in range(len(self.game.players)):
-            self.clock.at(draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN], "think", self.minds[i], i)
+            self.P[i, col.MIND] = draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN]
+        first = int(self.P[:, col.MIND].argmin())
+        self.clock.at(float(self.P[first, col.MIND]), "think", self.change_of_minds, first)
         self.clock.at(self.game.bouts.seconds, "whistle", self.finish)
         self.balls -= 1
         self.await_service(self.game.start_side, "server", 0.0, None)
@@ -87,17 +87,21 @@ class Bout(Restarts, Possession, Carrier, Flight):
             self.room()
         self.over.succeed()
 
-    def change_of_mind(self, t: float, i: int) -> None:
+    def change_of_minds(self, t: float) -> None:
+        """Whoever is due decides anew, and all who are due before anything else happens."""
         if self.stopped:
             return
-        self.now = t
         self.room()
-        again, pressing = change_mind(
-            self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, i, t, self.taking
-        )
-        self.clock.at(again, "think", self.minds[i], i)
-        if pressing:
-            self.await_tackle(t)
+        out = self.out
+        change_minds(
+            self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count,
+            self.clock.next_moment(), self.taking, self.live, self.look_at, out,
+        )  # fmt: skip
+        self.now = float(out[2])
+        if out[5]:
+            self.tackling += 1
+            self.tackle_found()
+        self.clock.at(float(out[3]), "think", self.change_of_minds, int(out[4]))
 
     def stop(self) -> None:
         self.finish(self.now)

@@ -49,6 +49,10 @@ from sim.pitch.columns import (
     MODE,
     REACT,
     SCORE,
+    SEEN_VX,
+    SEEN_VY,
+    SEEN_X,
+    SEEN_Y,
     SHAPEX,
     SHAPEY,
     SIDE,
@@ -87,19 +91,38 @@ def ball_at(P, M, B, now):
 
 
 @njit(cache=True)
-def seen(P, M, i, t, blind):
-    """(x, y, vx, vy) of player i as known from time t; blind: a glimpse that shows where he was, not where he was going."""
-    x, y, vx, vy = where(P, M, i, t)
-    if blind:
-        return x, y, 0.0, 0.0
-    return x, y, vx, vy
+def take_in(P, M, t, blind):
+    """Take the picture of where everybody is at time t (P, SEEN columns), from which the functions below answer until the next is
+    taken; blind: a glimpse that shows where players were, not where they were going."""
+    for j in range(P.shape[0]):
+        x, y, vx, vy = where(P, M, j, t)
+        P[j, SEEN_X], P[j, SEEN_Y] = x, y
+        P[j, SEEN_VX], P[j, SEEN_VY] = (0.0, 0.0) if blind else (vx, vy)
 
 
 @njit(cache=True)
-def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty, sigma):
-    """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent.
+def seen(P, i):
+    """(x, y, vx, vy) of player i in the picture."""
+    return P[i, SEEN_X], P[i, SEEN_Y], P[i, SEEN_VX], P[i, SEEN_VY]
 
-    `sigma` is the bearing error (rad) the passer allows for: a ball off its line may run nearer to an opponent."""
+
+@njit(cache=True)
+def sooner(P, j, px, py, reach, best):
+    """The seconds player j of the picture needs to within reach of a point, or `best` if that is less (often without solving)."""
+    x, y, vx, vy = seen(P, j)
+    gap = math.sqrt(square(px - x) + square(py - y)) - reach
+    if gap > P[j, VMAX] * best + 1e-6:
+        return best
+    return min(best, quick(P, j, x, y, vx, vy, px, py, reach))
+
+
+@njit(cache=True)
+def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
+    """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent of the picture.
+
+    sigma   bearing error (rad) the passer allows for: a ball off its line may run nearer to an opponent
+    floor   the chance from which it is of use: what is found to lie below may be returned unfinished
+    """
     gx, gy = tx - bx, ty - by
     length = math.sqrt(gx * gx + gy * gy)
     if length < 0.5:
@@ -111,7 +134,7 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty, sigma):
     for j in range(P.shape[0]):
         if with_ball(P, B, j) or P[j, STYLE] == WAIT or P[j, STYLE] == EDGE:
             continue
-        x, y, vx, vy = seen(P, M, j, t, blind)
+        x, y, vx, vy = seen(P, j)
         near = clip(((x - bx) * gx + (y - by) * gy) / (length * length), 0.0, 1.0)
         ex, ey = bx + near * gx - x, by + near * gy - y
         if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
@@ -120,43 +143,54 @@ def lane_chance(P, M, B, C, t, blind, bx, by, tx, ty, sigma):
         for q in range(LANE_POINTS):
             share = (q + 1.0) / LANE_POINTS
             px, py = bx + share * gx, by + share * gy
-            need = P[j, REACT] - read + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
             doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / C[LUNGE]))
-            least = min(least, (need - roll_time(v0, a, share * length)) / doubt)
+            spare = P[j, REACT] - read - roll_time(v0, a, share * length)
+            if (
+                spare + (math.sqrt(square(px - x) + square(py - y)) - C[INTERCEPT_REACH]) / P[j, VMAX] - 1e-6
+            ) < least * doubt:
+                least = min(least, (spare + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])) / doubt)
         chance *= 1.0 / (1.0 + math.exp(-least))
+        if chance < floor:
+            break
     return chance
 
 
 @njit(cache=True)
-def nearest_opponent_place(P, M, B, i, x, y, t):
-    """(x, y) of the player nearest to a point who is not on player i's side of the ball and may play (far off if nobody)."""
+def nearest_opponent_place(P, B, i, x, y):
+    """(x, y) of the player of the picture nearest to a point who is not on player i's side of the ball and may play (far off if
+    nobody)."""
     best, px, py = FAR, x + FAR, y
     mine = with_ball(P, B, i)
     for j in range(P.shape[0]):
         if j != i and with_ball(P, B, j) != mine and P[j, STYLE] != WAIT:
-            ox, oy, _, _ = where(P, M, j, t)
-            gap = square(ox - x) + square(oy - y)
+            gap = square(P[j, SEEN_X] - x) + square(P[j, SEEN_Y] - y)
             if gap < best:
-                best, px, py = gap, ox, oy
+                best, px, py = gap, P[j, SEEN_X], P[j, SEEN_Y]
     return px, py
 
 
 @njit(cache=True)
-def nearest_opponent(P, M, B, i, x, y, t):
+def nearest_opponent(P, B, i, x, y):
     """Distance (m) from (x, y) to that player."""
-    px, py = nearest_opponent_place(P, M, B, i, x, y, t)
+    px, py = nearest_opponent_place(P, B, i, x, y)
     return math.sqrt(square(px - x) + square(py - y))
 
 
 @njit(cache=True)
-def nearest_mate(P, M, B, i, x, y, t):
-    """Distance (m) from (x, y) to the nearest player on player i's side of the ball."""
+def room_at(P, M, B, i, x, y, t):
+    """Distance (m) from (x, y) to player i's nearest opponent at time t (takes a picture)."""
+    take_in(P, M, t, False)
+    return nearest_opponent(P, B, i, x, y)
+
+
+@njit(cache=True)
+def nearest_mate(P, B, i, x, y):
+    """Distance (m) from (x, y) to the nearest player of the picture on player i's side of the ball."""
     best = FAR
     mine = with_ball(P, B, i)
     for j in range(P.shape[0]):
         if j != i and with_ball(P, B, j) == mine and P[j, STYLE] != WAIT:
-            ox, oy, _, _ = where(P, M, j, t)
-            best = min(best, square(ox - x) + square(oy - y))
+            best = min(best, square(P[j, SEEN_X] - x) + square(P[j, SEEN_Y] - y))
     return math.sqrt(best)
 
 

@@ -13,7 +13,6 @@ from sim.pitch.assumptions import (
     HELD_RADIUS,
     MOVE_COST,
     PULL,
-    REPLAN,
     RUN_CAP,
     STAY_WORTH,
     TRANSITION_CAP,
@@ -24,8 +23,6 @@ from sim.pitch.assumptions import (
 )
 from sim.pitch.columns import (
     AIM,
-    BUSY,
-    COVER,
     DEAD,
     DUTY,
     EDGE,
@@ -35,18 +32,10 @@ from sim.pitch.columns import (
     GOAL,
     GX,
     GY,
-    HELD,
-    HOLDER,
     KEEP,
     LIVE_AT,
     LOST,
-    MAN,
-    MARKING,
     MODE,
-    PRESS,
-    RACE,
-    REACT,
-    ROLLING,
     SLOT,
     SPACING,
     SPREAD,
@@ -59,7 +48,7 @@ from sim.pitch.columns import (
     ZY0,
     ZY1,
 )
-from sim.pitch.defending import can_defend, cover, defend, keep_goal
+from sim.pitch.defending import can_defend, defend, keep_goal
 from sim.pitch.ground import (
     FAR,
     allowed_time,
@@ -71,6 +60,7 @@ from sim.pitch.ground import (
     nearest_mate,
     nearest_opponent,
     shape_point,
+    take_in,
     with_ball,
 )
 from sim.pitch.moves import clip, draw, draw_normal, go, where
@@ -81,7 +71,7 @@ REPLANNING = stream_index("replan")
 
 
 @njit(cache=True)
-def offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by):
+def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
     """(x, y) on the border, within the player's own beat, from which the ball can best be had."""
     round_m = 2.0 * (P[i, ZX1] - P[i, ZX0] + P[i, ZY1] - P[i, ZY0])
     beat = min(0.4 * P[i, SPREAD], C[EDGE_BEAT] / round_m)
@@ -95,22 +85,23 @@ def offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by):
             cx, cy = x, y
         else:
             cx, cy = edge_point(P, B, C, i, P[i, SLOT] + 0.5 * q * beat)
-        worth = lane_chance(P, M, B, C, now, False, bx, by, cx, cy, 0.0)
-        worth += 0.25 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / B[SPACING])
-        worth += 0.35 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / B[SPACING])
+        worth = 0.25 * min(1.0, nearest_mate(P, B, i, cx, cy) / B[SPACING])
+        worth += 0.35 * min(1.0, nearest_opponent(P, B, i, cx, cy) / B[SPACING])
         worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], C[EDGE_SPACING])
         if q == -3:
             worth += C[STAY_WORTH] - 0.05 * (square(x - sx) + square(y - sy)) / step
         else:
             worth -= 0.05 * q * q
         worth += 0.08 * draw_normal(K, N, i, RUN)
+        if worth + 1.0 > best:  # the lane, which costs most, is looked at only where it can matter
+            worth += lane_chance(P, B, C, bx, by, cx, cy, 0.0, best - worth)
         if worth > best:
             best, px, py = worth, cx, cy
     return px, py
 
 
 @njit(cache=True)
-def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
+def offer_free(P, M, B, C, K, N, i, start, bx, by):
     """(x, y) inside the zone from which the ball can best be had: free of opponents, spread, near the player's place."""
     x, y, _, _ = where(P, M, i, start)
     sx, sy = shape_point(P, B, C, i, bx, by)
@@ -118,7 +109,7 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
     held = P[i, FIXED] == 1.0
     radius = spacing * (0.25 + 0.45 * draw(K, N, i, RUN)) * (C[HELD_RADIUS] if held else 1.0)
     turn = 6.283185307179586 * draw(K, N, i, RUN)
-    marked = nearest_opponent(P, M, B, i, x, y, now) / (0.45 * spacing)
+    marked = nearest_opponent(P, B, i, x, y) / (0.45 * spacing)
     best, px, py = -FAR, x, y
     for q in range(8):
         if q == 0:
@@ -130,14 +121,15 @@ def offer_free(P, M, B, C, K, N, i, now, start, bx, by):
             cx = x + radius * B[FRAME_X] * math.sin(angle)
             cy = y + radius * B[FRAME_Y] * math.cos(angle)
             cx, cy = into_zone(P, i, cx, cy, 0.3)
-        worth = 0.9 * lane_chance(P, M, B, C, now, False, bx, by, cx, cy, 0.0)
-        worth += 0.5 * min(1.0, nearest_opponent(P, M, B, i, cx, cy, now) / (0.5 * spacing))
-        worth += 0.3 * min(1.0, nearest_mate(P, M, B, i, cx, cy, now) / spacing)
+        worth = 0.5 * min(1.0, nearest_opponent(P, B, i, cx, cy) / (0.5 * spacing))
+        worth += 0.3 * min(1.0, nearest_mate(P, B, i, cx, cy) / spacing)
         worth -= (C[HELD_PULL] if held else C[PULL]) * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
         worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / spacing
         if q == 0:
             worth -= 0.4 * max(0.0, 1.0 - marked)
         worth += 0.08 * draw_normal(K, N, i, RUN)
+        if worth + 0.9 > best:  # the lane, which costs most, is looked at only where it can matter
+            worth += 0.9 * lane_chance(P, B, C, bx, by, cx, cy, 0.0, (best - worth) / 0.9)
         if worth > best:
             best, px, py = worth, cx, cy
     return px, py
@@ -149,6 +141,7 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
     x, y, _, _ = where(P, M, i, start)
     bx, by = ball_at(P, M, B, now)
     style = P[i, STYLE]
+    take_in(P, M, now, False)
     if B[MODE] == DEAD:
         if style == EDGE:
             px, py = edge_point(P, B, C, i, P[i, SLOT])
@@ -185,9 +178,9 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
     if with_ball(P, B, i):
         P[i, DUTY] = SUPPORT
         if style == EDGE:
-            px, py = offer_on_edge(P, M, B, C, K, N, i, now, start, bx, by)
+            px, py = offer_on_edge(P, M, B, C, K, N, i, start, bx, by)
         else:
-            px, py = offer_free(P, M, B, C, K, N, i, now, start, bx, by)
+            px, py = offer_free(P, M, B, C, K, N, i, start, bx, by)
         quickened = now - B[LOST] < C[TRANSITION_WINDOW]
         if quickened and B[AIM] != KEEP:
             cap = max(C[RUN_CAP], C[TRANSITION_CAP] * P[i, VMAX])
@@ -200,32 +193,3 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
     else:
         px, py = shape_point(P, B, C, i, bx, by)
         move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP], bx, by)
-
-
-@njit(cache=True)
-def followed(P, M, B, C, K, N, G, count, i, now):
-    """Player i has set off anew: the defender who covers him goes with him after his reaction, the more surely the more he is
-    to mark men rather than space."""
-    bx, by = ball_at(P, M, B, now)
-    for j in range(P.shape[0]):
-        if P[j, DUTY] == COVER and P[j, MAN] == i and P[j, BUSY] <= now and can_defend(P, B, j, bx, by):
-            if draw(K, N, j, RUN) < P[j, MARKING]:
-                cover(P, M, B, C, G, count, j, i, now, now + P[j, REACT], bx, by)
-
-
-@njit(cache=True)
-def change_mind(P, M, B, C, K, N, G, count, i, now, taking):
-    """Player i's own change of mind at `now`: he thinks, unless he has the ball, races for it, is to take it or is beaten.
-
-    Returns (when he next does so, whether a presser has changed his run at a held ball).
-    """
-    again = now + C[REPLAN] * (0.6 + 0.8 * draw(K, N, i, REPLANNING))
-    if i == int(B[HOLDER]) and B[MODE] == HELD:
-        return again, False
-    if (B[MODE] == ROLLING and P[i, DUTY] == RACE) or (B[MODE] == DEAD and i == taking) or P[i, BUSY] > now:
-        return again, False
-    pressed = P[i, DUTY] == PRESS
-    think(P, M, B, C, K, N, G, count, i, now, now)
-    if P[i, DUTY] == SUPPORT:
-        followed(P, M, B, C, K, N, G, count, i, now)
-    return again, B[MODE] == HELD and not with_ball(P, B, i) and (pressed or P[i, DUTY] == PRESS)

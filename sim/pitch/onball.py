@@ -81,7 +81,7 @@ from sim.pitch.columns import (
     ZY0,
     ZY1,
 )
-from sim.pitch.ground import FAR, into_zone, lane_chance, nearest_opponent, nearest_opponent_place, seen, with_ball
+from sim.pitch.ground import FAR, into_zone, lane_chance, nearest_opponent_place, room_at, sooner, take_in, with_ball
 from sim.pitch.moves import clip, draw_normal, go, quick, where
 from sim.streams import stream_index
 
@@ -94,7 +94,7 @@ NEVER = 1e9
 @njit(cache=True)
 def pressure(P, M, B, i, x, y, t):
     """0-1: how closely player i is pressed at (x, y): 1 within a metre of an opponent, 0 beyond three."""
-    return clip(0.5 * (3.0 - nearest_opponent(P, M, B, i, x, y, t)), 0.0, 1.0)
+    return clip(0.5 * (3.0 - room_at(P, M, B, i, x, y, t)), 0.0, 1.0)
 
 
 @njit(cache=True)
@@ -109,13 +109,12 @@ def direction_error(P, M, B, C, c, x, y, t, first_time, arriving):
 
 
 @njit(cache=True)
-def soonest(P, M, B, t, blind, px, py, reach):
-    """Seconds until the first opponent who may play could be within `reach` of a point, as known from time t."""
+def soonest(P, B, px, py, reach):
+    """Seconds until the first opponent of the picture who may play could be within `reach` of a point."""
     best = NEVER
     for j in range(P.shape[0]):
         if not with_ball(P, B, j) and P[j, STYLE] != WAIT and P[j, STYLE] != EDGE:
-            x, y, vx, vy = seen(P, M, j, t, blind)
-            best = min(best, quick(P, j, x, y, vx, vy, px, py, reach))
+            best = sooner(P, j, px, py, reach, best)
     return best
 
 
@@ -144,23 +143,26 @@ def room_beside(B, x, y, tx, ty):
 
 
 @njit(cache=True)
-def value_of(P, M, B, C, r, x, y, tx, ty, ready, sigma, t_seen, blind):
+def value_of(P, B, C, r, x, y, tx, ty, ready, sigma, floor):
     """(chance, worth) of a ground pass from (x, y) to (tx, ty) for receiver r, who can be there after `ready` seconds.
 
     The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
     the worth is less by a share that hangs on how long he will be free, and more for ground gained where that is the aim.
+    A pass found to be worth less than `floor` is given (0, 0).
     """
     gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < 1.0:
         return 0.0, 0.0
     flight = gap / mean_pass_speed(gap)
     met = max(flight, ready)
-    chance = lane_chance(P, M, B, C, t_seen, blind, x, y, tx, ty, sigma)
+    chance = lane_chance(P, B, C, x, y, tx, ty, sigma, floor / (1.0 + C[PROGRESS_WEIGHT]))
+    if chance * (1.0 + C[PROGRESS_WEIGHT]) < floor:
+        return 0.0, 0.0
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
     left, right = room_beside(B, x, y, tx, ty)
     scale = 1.0 / (sigma * gap * 1.4142135623730951)
     chance *= 0.5 * (math.erf(min(width, left) * scale) + math.erf(min(width, right) * scale))
-    free = P[r, REACT] + soonest(P, M, B, t_seen, blind, tx, ty, 1.0) - met
+    free = P[r, REACT] + soonest(P, B, tx, ty, 1.0) - met
     if ready > flight:
         chance *= math.exp(flight - ready) / (1.0 + math.exp(-free / C[LANE_DOUBT]))
     onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
@@ -182,11 +184,11 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     """
     x, y, _, _ = where(P, M, c, t)
     t_mates = t - C[STALE_LOOK]
-    t_seen = t - (C[STALE_FIRST_TIME] if first_time else C[STALE_LOOK])
     sigma = direction_error(P, M, B, C, c, x, y, t, first_time, arriving)
     noise = C[CHOICE_NOISE] * (1.5 - P[c, COMPOSURE]) * (1.0 + pressure(P, M, B, c, x, y, t))
     if first_time:
         noise += C[CHOICE_NOISE_FIRST]
+    take_in(P, M, t - (C[STALE_FIRST_TIME] if first_time else C[STALE_LOOK]), first_time)
     best, odds, total = -FAR, 0.0, 0.0
     out[0] = -1.0
     for r in range(P.shape[0]):
@@ -199,11 +201,11 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), C[FORESEEN]))
         if P[r, STYLE] != GOAL:
             fx, fy = into_zone(P, r, fx, fy, 0.2)
-        chance, worth = value_of(P, M, B, C, r, x, y, fx, fy, 0.0, sigma, t_seen, first_time)
+        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, sigma, 0.0)
         tx, ty = fx, fy
         if P[r, STYLE] == FREE:
             lead = min(C[LEAD_MOST], C[LEAD_SHARE] * gap)
-            ox, oy = nearest_opponent_place(P, M, B, r, fx, fy, t_seen)
+            ox, oy = nearest_opponent_place(P, B, r, fx, fy)
             away = math.sqrt(square(fx - ox) + square(fy - oy)) + 1e-9
             for q in range(2):
                 if q == 0:
@@ -215,7 +217,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
                     break
                 sx, sy = into_zone(P, r, sx, sy, 0.3)
                 ready = P[r, REACT] + C[READ_TIME] + quick(P, r, rx, ry, rvx, rvy, sx, sy, C[RECEIVER_REACH])
-                c2, w2 = value_of(P, M, B, C, r, x, y, sx, sy, ready, sigma, t_seen, first_time)
+                c2, w2 = value_of(P, B, C, r, x, y, sx, sy, ready, sigma, worth)
                 if w2 > worth:
                     chance, worth, tx, ty = c2, w2, sx, sy
         if P[r, AWAY] == 1.0:
@@ -251,7 +253,8 @@ def ready_to_release(P, M, B, C, c, t, worth):
     """Whether a pass of that worth is better than keeping the ball: the standard is the worth of being as free as the
     carrier is now (more with open ground towards the aim), and falls with the time he has had it."""
     x, y, _, _ = where(P, M, c, t)
-    onward = 1.0 - math.exp(-soonest(P, M, B, t, False, x, y, C[TACKLE_REACH]) / C[NEXT_TIME])
+    take_in(P, M, t, False)
+    onward = 1.0 - math.exp(-soonest(P, B, x, y, C[TACKLE_REACH]) / C[NEXT_TIME])
     ahead = open_ground(P, M, B, c, x, y, t)
     keeping = C[RELEASE_WORTH] * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward)) * (1.0 + C[PROGRESS_WEIGHT] * ahead)
     keeping *= 1.0 + C[PATIENCE] * (0.5 - P[c, TEMPO])

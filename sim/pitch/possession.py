@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from sim.pitch import columns as col
-from sim.pitch.contest import settle
+from sim.pitch.minds import settle
 from sim.pitch.moves import go, where
 from sim.pitch.state import State
 from sim.rules.guards import Happening

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from sim.pitch import columns as col
-from sim.pitch.contest import everybody_thinks
-from sim.pitch.ground import nearest_opponent
+from sim.pitch.ground import room_at
+from sim.pitch.minds import everybody_thinks
 from sim.pitch.moves import go, where
 from sim.pitch.state import NEVER, State
 from sim.rules.consequences import side_named
@@ -108,7 +108,7 @@ class Restarts(State):
         room = {}
         for i in self.ready(to):
             x, y, _, _ = where(self.P, self.M, i, self.now)
-            room[i] = nearest_opponent(self.P, self.M, self.B, i, x, y, self.now)
+            room[i] = room_at(self.P, self.M, self.B, i, x, y, self.now)
         free = [i for i in room if room[i] >= ROOM_M]
         if free:
             return min(free, key=self.lot)

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sim.game.model import Game
+from sim.pitch import columns as col
 from sim.pitch.clock import PRIORITY
 from sim.pitch.engine import Bout, race
 from sim.pitch.moves import where
@@ -35,11 +36,16 @@ class Steps:
     def __init__(self) -> None:
         self.waiting: list[tuple[float, int, int, Callable[[float], None]]] = []
         self.given = 0
+        self.ends = STEP_S
 
     def at(self, t: float, kind: str, act: Callable[[float], None], rank: int = 0) -> None:
         if kind != "think":  # everybody thinks at every step
             self.waiting.append((t, PRIORITY[kind] + rank, self.given, act))
             self.given += 1
+
+    def next_moment(self) -> float:
+        """The end of the step under way: everybody thinks before anything else."""
+        return self.ends
 
     def done(self) -> Over:
         return Over()
@@ -68,16 +74,17 @@ class Stepped(Bout):
             self.step(step * STEP_S)
 
     def step(self, t: float) -> None:
+        self.clock.ends = t + 0.5 * STEP_S
         while found := self.clock.due(t):
             for _, _, _, act in found:
                 act(t)
         if self.over.done:
             return
         self.now = t
-        players = range(len(self.game.players))
-        for i in players:
-            self.change_of_mind(t, i)
-        self.places.append([where(self.P, self.M, i, t)[:2] for i in players])
+        self.P[:, col.MIND] = t
+        while self.P[:, col.MIND].min() <= t:
+            self.change_of_minds(t)
+        self.places.append([where(self.P, self.M, i, t)[:2] for i in range(len(self.game.players))])
 
 
 def stepped(game: Game, seed: int, replicate: int, bout: int = 0) -> Stepped:
