@@ -55,6 +55,10 @@ class Clock:
     def run(self, until_done: Event) -> None:
         self.env.run(until=until_done)
 
+    def forget(self) -> None:
+        """Drop the moments that still wait, and with them their hold on the bout, which is then freed at once."""
+        self.env._queue.clear()
+
     def done(self) -> Event:
         """An event that ends `run` when it succeeds."""
         return self.env.event()
