@@ -76,20 +76,24 @@ def state_at(plan, n, t):
 def time_for(distance, v0, vmax, k):
     """Seconds to cover `distance` (m) from speed v0 at full steer: root of x(t) = vmax t - (vmax - v0)(1 - e^-kt)/k.
 
-    Newton from the right on a convex function; equals the Lambert-W form to rounding.
+    Newton on a convex function, from the nearer of two guesses (at once under way; at steady push, stretched by the first term
+    of its fading); equals the Lambert-W form to rounding.
     """
     if distance <= 0.0:
         return 0.0
     gap = vmax - v0
     if gap <= 1e-9:
         return distance / v0
-    t = (distance + gap / k) / vmax
+    push = k * gap
+    t = 2.0 * distance / (v0 + math.sqrt(v0 * v0 + 2.0 * push * distance))
+    t *= 1.0 + k * t * push * t / (6.0 * (v0 + push * t))
+    t = min(t, (distance + gap / k) / vmax)
     for _ in range(60):
         e = math.exp(-k * t)
         f = vmax * t - gap * (1.0 - e) / k - distance
         step = f / (vmax - gap * e)
         t -= step
-        if step <= 1e-7 * (1.0 + t):  # what is left is of the order of its square
+        if abs(step) <= 1e-6 * (1.0 + t):  # what is left is of the order of its square
             break
     return t
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -37,30 +38,34 @@ def keys(game: Game, seed: int, replicate: int, bout: int) -> np.ndarray:
     return out
 
 
+@lru_cache(maxsize=4096)
+def sigma(*of: float) -> float:
+    """`sim.pitch.skill.bearing_error`, solved once for a player and not for every bout of his."""
+    return bearing_error(*of, np.zeros(STEPS))
+
+
 def abilities(
     game: Game, roster: dict[str, Profile], C: np.ndarray, reserves: dict[str, float] | None = None
 ) -> np.ndarray:
     """The array P with the abilities filled in; `reserves`: share of the hard-running reserve left, by id (None: all of it)."""
     P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
-    work = np.zeros(STEPS)
     for i, player in enumerate(game.players):
         who = roster[player.id]
         P[i, col.VMAX], P[i, col.BRAKE] = who.vmax_mps, who.brake_mps2
         P[i, col.TAU] = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
         P[i, col.REACT], P[i, col.REACT_SD] = who.reaction_s, who.reaction_sd_s
         P[i, col.FIRST_TOUCH] = first_touch_miss(who.pass_success, who.first_touch)
-        P[i, col.SIGMA] = bearing_error(
+        P[i, col.SIGMA] = sigma(
             who.pass_success,
-            P[i, col.FIRST_TOUCH],
-            P[i, col.VMAX],
-            P[i, col.TAU],
-            who.reaction_s + C[READ_TIME],
+            float(P[i, col.FIRST_TOUCH]),
+            float(P[i, col.VMAX]),
+            float(P[i, col.TAU]),
+            who.reaction_s + float(C[READ_TIME]),
             who.reaction_sd_s,
-            C[WEIGHT_ERROR],
-            C[RECEIVER_REACH],
-            C[MISCONTROL_STRETCH],
-            C[STRETCH_FREE],
-            work,
+            float(C[WEIGHT_ERROR]),
+            float(C[RECEIVER_REACH]),
+            float(C[MISCONTROL_STRETCH]),
+            float(C[STRETCH_FREE]),
         )
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
@@ -95,16 +100,17 @@ def shape(count: int, rank: int) -> tuple[float, float]:
 def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float]) -> None:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them."""
     groups: dict[tuple, list[int]] = {}
+    numbers = {name: float(k) for k, name in enumerate(standing.roles)}
     for i in range(len(game.players)):
         style, place = standing.job_of(i)
         place = standing.place_of(i, place)
         side = standing.side_of(i)
-        role = game.role(standing.role[i])
+        role = standing.roles[standing.role[i]]
         P[i, col.SIDE] = col.FLOATER if side == "holder" else sides[side]
         P[i, col.STYLE] = STYLES[style]
         P[i, col.LIMIT] = role.touches or 0
         instruct(P[i], role)
-        P[i, col.ROLE] = [each.name for each in game.roles].index(role.name)
+        P[i, col.ROLE] = numbers[role.name]
         P[i, col.SINCE] = standing.since[i]
         if style == "goal":
             keeper_zone(game, place, P[i])

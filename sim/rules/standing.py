@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sim.game.model import Game, Phase
+from sim.game.model import Game, Phase, Role
 
 
 @dataclass
@@ -28,10 +28,14 @@ class Standing:
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
     fired: set[tuple[str, str]] = field(default_factory=set)
+    roles: dict[str, Role] = field(init=False, repr=False)  # of the game, by name
+
+    def __post_init__(self) -> None:
+        self.roles = {role.name: role for role in self.game.roles}
 
     def side_of(self, i: int) -> str:
         """The side of player i: "holder" for floaters."""
-        side = self.game.role(self.role[i]).side
+        side = self.roles[self.role[i]].side
         return self.game.players[i].team if side == "team" else side
 
     def job_of(self, i: int) -> tuple[str, str]:
@@ -40,7 +44,7 @@ class Standing:
         for job in self.phase.jobs:
             if job.role == name:
                 return job.style, job.place
-        role = self.game.role(name)
+        role = self.roles[name]
         return role.style, role.place
 
     def sides(self) -> set[str]:
