@@ -243,6 +243,24 @@ def quick_time(gx, gy, vx, vy, reach, vmax, k, brake):
 
 
 @njit(cache=True)
+def least_time(gx, gy, vx, vy, reach, vmax, k, brake):
+    """A time below `quick_time` of the same run, and near it when the run is short: the push he starts with does not fade, and he
+    is nowhere faster than vmax."""
+    gap = math.sqrt(gx * gx + gy * gy)
+    if gap <= reach:
+        return 0.0
+    along = (vx * gx + vy * gy) / gap
+    distance, stop = gap - reach, 0.0
+    if along < 0.0:
+        stop = -along / brake
+        distance, along = distance + 0.5 * along * along / brake, 0.0
+    along = min(along, 0.999 * vmax)
+    push = k * (vmax - along)
+    steady = 2.0 * distance / (along + math.sqrt(along * along + 2.0 * push * distance))
+    return 0.999999 * (stop + max(steady, distance / vmax))
+
+
+@njit(cache=True)
 def put(plan, n, t0, t1, x, y, vx, vy, ax, ay, rate):
     """Write one segment behind the n already there, unless it lasts no time; returns the new count."""
     if t1 <= t0:

@@ -67,10 +67,11 @@ from sim.pitch.columns import (
     ZY0,
     ZY1,
 )
-from sim.pitch.moves import clip, go, quick, where
+from sim.pitch.moves import clip, go, quick, quickest, where
 
 FAR = 1e9
 LANE_POINTS = 5
+LANE_SURE = 14.0  # an opponent who would be this many doubts late takes nothing (one in a million) off the chance
 
 
 @njit(cache=True)
@@ -117,6 +118,14 @@ def sooner(P, j, px, py, reach, best):
 
 
 @njit(cache=True)
+def lane_point(C, bx, by, gx, gy, length, v0, a, sigma, q):
+    """(x, y, when the ball is there, doubt) of point q of the lane of a pass from (bx, by) over (gx, gy)."""
+    share = (q + 1.0) / LANE_POINTS
+    doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / C[LUNGE]))
+    return bx + share * gx, by + share * gy, roll_time(v0, a, share * length), doubt
+
+
+@njit(cache=True)
 def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
     """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent of the picture.
 
@@ -139,16 +148,26 @@ def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
         ex, ey = bx + near * gx - x, by + near * gy - y
         if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
             continue
-        least = FAR  # s in hand over the doubt
+        behind = P[j, REACT] - read
+        first, least = (
+            0,
+            FAR,
+        )  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
         for q in range(LANE_POINTS):
-            share = (q + 1.0) / LANE_POINTS
-            px, py = bx + share * gx, by + share * gy
-            doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / C[LUNGE]))
-            spare = P[j, REACT] - read - roll_time(v0, a, share * length)
-            if (
-                spare + (math.sqrt(square(px - x) + square(py - y)) - C[INTERCEPT_REACH]) / P[j, VMAX] - 1e-6
-            ) < least * doubt:
-                least = min(least, (spare + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])) / doubt)
+            px, py, ball, doubt = lane_point(C, bx, by, gx, gy, length, v0, a, sigma, q)
+            early = (behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball) / doubt
+            if early < least:
+                first, least = q, early
+        if least > LANE_SURE:
+            continue
+        px, py, ball, doubt = lane_point(C, bx, by, gx, gy, length, v0, a, sigma, first)
+        least = (behind + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball) / doubt
+        for q in range(LANE_POINTS):
+            if q != first:
+                px, py, ball, doubt = lane_point(C, bx, by, gx, gy, length, v0, a, sigma, q)
+                if behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball < least * doubt:
+                    need = behind + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
+                    least = min(least, (need - ball) / doubt)
         chance *= 1.0 / (1.0 + math.exp(-least))
         if chance < floor:
             break

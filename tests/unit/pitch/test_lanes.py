@@ -1,0 +1,97 @@
+"""The chance of a lane is worked out with short cuts; this holds it against the same without any."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import numpy as np
+import pytest
+
+from sim.ball import launch_speed, roll_time
+from sim.game.loader import load_game
+from sim.motion import least_time, quick_time
+from sim.pitch import columns as col
+from sim.pitch import setup
+from sim.pitch.assumptions import (
+    ANTICIPATION,
+    BALL_DECELERATION,
+    INTERCEPT_REACH,
+    LANE_DOUBT,
+    LUNGE,
+    READ_SHARE,
+)
+from sim.pitch.ground import LANE_POINTS, lane_chance, seen, take_in
+from sim.pitch.moves import quick
+from sim.players import typical_roster
+
+
+@pytest.fixture(scope="module")
+def scene():
+    """Six players of the shipped square, two of them opponents of whoever has the ball, somewhere in it."""
+    game = load_game("tight-square")
+    C = setup.constants()
+    P = setup.abilities(game, typical_roster(game), C)
+    M = setup.plans(P, [(0.0, 0.0)] * len(game.players))
+    B = np.zeros(col.BALL_COLUMNS)
+    P[:, col.STYLE], P[:, col.SIDE] = col.FREE, 0.0
+    P[3:, col.SIDE] = 1.0
+    return P, M, B, C
+
+
+def plainly(P, B, C, bx, by, tx, ty, sigma):
+    """The definition, every point of the lane and every opponent worked out."""
+    gx, gy = tx - bx, ty - by
+    length = math.hypot(gx, gy)
+    v0 = launch_speed(length, C[BALL_DECELERATION])
+    chance = 1.0
+    for j in range(len(P)):
+        if P[j, col.SIDE] == B[col.HOLDING]:
+            continue
+        x, y, vx, vy = seen(P, j)
+        near = min(max(((x - bx) * gx + (y - by) * gy) / length**2, 0.0), 1.0)
+        if math.hypot(bx + near * gx - x, by + near * gy - y) > P[j, col.VMAX] * length / 8.0 + 1.0:
+            continue
+        in_hand = []
+        for q in range(LANE_POINTS):
+            share = (q + 1) / LANE_POINTS
+            there = quick(P, j, x, y, vx, vy, bx + share * gx, by + share * gy, C[INTERCEPT_REACH])
+            there += P[j, col.REACT] - C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)
+            doubt = math.hypot(C[LANE_DOUBT], sigma * share * length / C[LUNGE])
+            in_hand.append((there - roll_time(v0, C[BALL_DECELERATION], share * length)) / doubt)
+        chance *= 1.0 / (1.0 + math.exp(-min(in_hand)))
+    return chance
+
+
+def test_short_cuts_do_not_change_the_chance_of_a_lane(scene):
+    P, M, B, C = scene
+    lot = random.Random(5)
+    blocked = 0
+    for _ in range(3000):
+        take_in(P, M, 0.0, False)
+        for j in range(len(P)):
+            P[j, col.SEEN_X], P[j, col.SEEN_Y] = lot.uniform(-9, 9), lot.uniform(-9, 9)
+            P[j, col.SEEN_VX], P[j, col.SEEN_VY] = lot.gauss(0, 2), lot.gauss(0, 2)
+        where = [lot.uniform(-9, 9) for _ in range(4)]
+        if math.hypot(where[0] - where[2], where[1] - where[3]) < 0.5:
+            continue
+        sigma = lot.choice((0.0, 0.05))
+        plain = plainly(P, B, C, *where, sigma)
+        assert lane_chance(P, B, C, *where, sigma, 0.0) == pytest.approx(plain, abs=3e-6)
+        floor = lot.random()
+        assert (lane_chance(P, B, C, *where, sigma, floor) < floor) == (plain < floor)
+        blocked += plain < 0.5
+    assert 300 < blocked < 2700
+
+
+def test_the_least_time_is_under_the_quick_one_and_near_it():
+    lot = random.Random(6)
+    shares = []
+    for _ in range(5000):
+        run = (lot.uniform(-9, 9), lot.uniform(-9, 9), lot.gauss(0, 2), lot.gauss(0, 2), lot.uniform(0, 1.5))
+        player = (lot.uniform(5, 9.5), 1.0 / lot.uniform(0.8, 1.4), lot.uniform(4, 7))
+        least, quick_one = least_time(*run, *player), quick_time(*run, *player)
+        assert least <= quick_one
+        if quick_one > 0.0:
+            shares.append(least / quick_one)
+    assert sum(shares) / len(shares) > 0.8
