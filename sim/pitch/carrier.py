@@ -8,6 +8,7 @@ from sim.pitch import columns as col
 from sim.pitch.assumptions import (
     BEATEN_TIME,
     CONTACT_TIME,
+    CONTROL_PRESSED,
     CONTROL_TIME,
     CONTROL_TIME_SD,
     DRIBBLE_TOUCH,
@@ -22,7 +23,7 @@ from sim.pitch.assumptions import (
 from sim.pitch.contest import next_tackle
 from sim.pitch.ground import room_at
 from sim.pitch.moves import draw, draw_lognormal, go, where
-from sim.pitch.onball import carry, choose, kick, ready_to_release
+from sim.pitch.onball import carry, choose, kick, pressure, ready_to_release
 from sim.pitch.shooting import goal_chance
 from sim.pitch.skill import odds
 from sim.pitch.state import State
@@ -50,6 +51,8 @@ class Carrier(State):
             wait = self.C[CONTACT_TIME]
         else:
             pace = 1.5 - float(self.P[i, col.TEMPO])
+            x, y, _, _ = where(self.P, self.M, i, t)
+            pace *= 1.0 + self.C[CONTROL_PRESSED] * pressure(self.P, self.M, self.B, i, x, y, t)
             wait = pace * draw_lognormal(self.K, self.N, i, CONTROL, self.C[CONTROL_TIME], self.C[CONTROL_TIME_SD])
         self.await_look(t, t + wait)
 
@@ -89,7 +92,7 @@ class Carrier(State):
         step = C[LOOK_INTERVAL] * (0.7 + 0.6 * draw(self.K, self.N, i, HOLD))
         if limit == 0 or B[col.TOUCHES] < limit - 1:
             carry(P, M, B, C, self.G, self.count, i, t)
-            if held - (B[col.TOUCHES] - 1.0) * C[DRIBBLE_TOUCH] >= C[DRIBBLE_TOUCH]:
+            if held >= (B[col.TOUCHES] + 0.5) * C[DRIBBLE_TOUCH]:  # a pass half an interval after it would be that touch itself
                 B[col.TOUCHES] += 1.0
                 x, y, _, _ = where(P, M, i, t)
                 self.note("touch", player=i, x=x, y=y)
