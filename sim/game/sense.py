@@ -206,9 +206,11 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
         if isinstance(action, AssignAction):
             if action.choose == "passer and receiver" and (action.count or 0) > 2:
                 yield broken(f"{path}.count", "be at most 2 with passer and receiver", action.count)
-            if action.from_ is not None and short.roles[action.from_].side != short.roles[action.assign].side:
-                sides = f"{short.roles[action.from_].side} to {short.roles[action.assign].side}"
-                yield broken(path, "keep players on their side", sides)
+            asked = [action.from_] if action.from_ is not None else list(short.roles) if action.of == "all" else []
+            goes = short.roles[action.assign].side
+            leaves = [short.roles[name].side for name in asked if short.roles[name].side != goes]
+            if leaves:
+                yield broken(path, "keep players on their side", f"{leaves[0]} to {goes}")
             if action.count is not None and action.count > len(everybody):
                 yield broken(f"{path}.count", f"be at most the number of players, {len(everybody)}", action.count)
 

@@ -23,6 +23,7 @@ HOLD_S = 0.54
 STEADY = dict(CERTAIN) | {
     "control_time": HOLD_S,
     "control_time_sd": 0.0,  # every hold lasts the same
+    "control_pressed": 0.0,
     "first_time_share": 0.0,  # nobody plays first time
     "release_worth": 0.0,  # any pass is worth making at the first look
     "choice_noise": 1e3,  # receivers are picked by lot
