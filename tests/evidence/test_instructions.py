@@ -35,8 +35,6 @@ ROWS = [
 MISSES = {
     "width": "right sign, does not clear 10 %: -19 to -6 %",
     "depth": "right sign, does not clear 10 %: -21 to -6 %",
-    "marking": "right sign, does not clear 10 %: -18 to -9 %",
-    "win_back": "right sign, does not clear 10 %: +3 to +46 %",
 }
 CASES = [
     pytest.param(*row, id=row[0], marks=[pytest.mark.xfail(reason=MISSES[row[0]], strict=True)] if row[0] in MISSES else [])

@@ -113,7 +113,8 @@ def complaints(seen: Seen, p: float) -> list[str]:
     n = seen.runs.total()
     mean = sum(passes * times for passes, times in seen.runs.items()) / n
     variance = sum((passes - mean) ** 2 * times for passes, times in seen.runs.items()) / (n - 1)
-    long = sum(times for passes, times in seen.runs.items() if passes >= 10) / n
+    ten = sum(times for passes, times in seen.runs.items() if passes >= 10)
+    long = ten / n
     ordered = sorted(seen.runs.elements())
     median = ordered[(n - 1) // 2]
     share_error = math.sqrt(p**10 * (1.0 - p**10) / n)
@@ -125,8 +126,8 @@ def complaints(seen: Seen, p: float) -> list[str]:
     found += three_errors("completion", seen.completion, p, math.sqrt(p * (1.0 - p) / (n / (1.0 - p))))
     if median != math.ceil(math.log(0.5) / math.log(p)) - 1:
         found.append(f"median: {median}")
-    if abs(seen.reached - long * n) > 0:
-        found.append(f"the rule for ten fired {seen.reached:g} times, runs of ten: {long * n:g}")
+    if seen.reached != ten:
+        found.append(f"the rule for ten fired {seen.reached:g} times, runs of ten: {ten}")
     return found
 
 
