@@ -60,8 +60,9 @@ def game_of(arm: Arm) -> Game:
 
 def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
     """One session of an arm: its bouts and rests, by the same players."""
+    from sim.pitch.assumptions import value_of
     from sim.pitch.engine import play_bout
-    from sim.pitch.tiring import rested
+    from sim.pitch.tiring import after_rest
     from sim.players import draw_roster, typical_roster
 
     game = game_of(arm)
@@ -69,16 +70,12 @@ def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
         roster = typical_roster(game)
     else:
         roster = draw_roster(game, seed, 0 if SAME_PLAYERS in arm.changes else replicate, day=replicate)
-    reserves, logs = None, []
+    constants = dict(arm.constants)
+    legs, logs = None, []
     for number in range(game.bouts.count):
-        log = play_bout(
-            game, roster, seed, replicate, number, assumptions=dict(arm.constants) or None, reserves=reserves
-        )
+        log = play_bout(game, roster, seed, replicate, number, assumptions=constants or None, legs=legs)
         logs.append(log)
-        reserves = {
-            player: rested(left, roster[player], game.bouts.rest_seconds)
-            for player, left in zip(log.players, log.reserve_end, strict=True)
-        }
+        legs = after_rest(log, roster, game.bouts.rest_seconds, value_of("recovery_slows", constants))
     return session_of(game, logs, roster)
 
 

@@ -38,18 +38,16 @@ class Played:
 def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
     """The bouts of one session, in order, by the same players; what a bout takes out of them comes back in the rests."""
     from sim.pitch.engine import play_bout
-    from sim.pitch.tiring import rested
+    from sim.pitch.assumptions import value_of
+    from sim.pitch.tiring import after_rest
     from sim.players import draw_roster
 
     roster = draw_roster(game, seed, replicate, assumptions)
-    reserves = None
+    legs = None
     for number in range(game.bouts.count):
-        log = play_bout(game, roster, seed, replicate, number, assumptions=assumptions.constants, reserves=reserves)
+        log = play_bout(game, roster, seed, replicate, number, assumptions=assumptions.constants, legs=legs)
         yield log
-        reserves = {
-            player: rested(left, roster[player], game.bouts.rest_seconds)
-            for player, left in zip(log.players, log.reserve_end, strict=True)
-        }
+        legs = after_rest(log, roster, game.bouts.rest_seconds, value_of("recovery_slows", assumptions.constants))
 
 
 def play_sessions(

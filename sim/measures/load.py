@@ -206,7 +206,7 @@ def add_bands(p, u, a, k, d, whole, cuts, out):
     return whole - above
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def loads(rows, cuts, limits, out, peaks):
     """Fill `out[player, role, LOADS]` (but turns and energy) and `peaks[player, role]`; rows in order of player, then time.
 

@@ -97,7 +97,7 @@ def segment_energy(vx, vy, ax, ay, k, d, points, weights):
     return before + stretch_energy(p, u, a, k, turn, d, points, weights)
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def energies(rows, points, weights):
     """J/kg of every row."""
     out = np.zeros(rows.shape[0])
@@ -108,7 +108,7 @@ def energies(rows, points, weights):
     return out
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def readings(rows, first, behind, count):
     """(vx, vy, role) of one player, rows first to behind in order of time, in the middle of every tenth of a second.
 
@@ -129,7 +129,7 @@ def readings(rows, first, behind, count):
     return vx, vy, roles
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def count_turns(rows, cosine, lag, least, out):
     """Fill `out[player, role]`: turns, each in the role in which it begins; rows in order of player, then time."""
     first = 0

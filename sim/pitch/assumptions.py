@@ -6,6 +6,8 @@ They are part of the one table of assumptions (`sim.parameters`).  The engine re
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from sim.parameters import Parameter
 
 
@@ -83,7 +85,7 @@ ENGINE = (
     judgement("transition_window", 3.4, "s", 2.0, 5.0, "how long a loss quickens everybody"),
     judgement("effort", 0.85, "1", 0.5, 1.0, "share of the greatest acceleration used in ordinary runs"),
     judgement("walk", 1.4, "m/s", 1.0, 1.7, "least speed of an ordinary off-ball move"),
-    judgement("run_cap", 6.0, "m/s", 5.0, 7.0, "speed not exceeded in ordinary runs"),
+    judgement("run_cap", 0.73, "1", 0.6, 0.85, "share of top speed not exceeded in ordinary runs"),
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
     judgement("replan", 0.6, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
     judgement("dribble", 2.2, "m/s", 1.2, 3.0, "speed of carrying the ball when touches allow"),
@@ -121,6 +123,18 @@ ENGINE = (
     judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
     judgement("pacing", 0.484, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
+    judgement("spend_time", 150.0, "s", 60.0, 240.0, "this long before the whistle a player begins to spend what he saved"),
+    judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded inside the own area while the ball is out of play"),
+    judgement(
+        "recovery_slows",
+        0.15,
+        "1",
+        0.05,
+        0.25,
+        "share by which half of the reserve takes longer to come back for every time it has been drawn in full (0.20 from the two"
+        " recoveries of Chorley et al. 2022, Eur J Appl Physiol 122: 45, then 54 s; cycling)",
+    ),
+    judgement("fitness_share", 1.0, "1", 0.0, 1.5, "power with which ordinary running speeds follow a player's critical speed"),
     judgement("stay_worth", 0.1, "1", 0.0, 0.3, "a player on the line who has the ball in view moves only for more than this"),
     judgement("edge_spacing", 3.0, "m", 2.0, 6.0, "spacing length of moves along a line: no longer in a large area"),
     judgement("pull", 0.35, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
@@ -229,6 +243,10 @@ ENGINE = (
     FIRST_TIME_WEIGHT,
     TRANSFER_WORTH,
     PACING,
+    SPEND_TIME,
+    DEAD_PACE,
+    RECOVERY_SLOWS,
+    FITNESS_SHARE,
     STAY_WORTH,
     EDGE_SPACING,
     PULL,
@@ -263,3 +281,8 @@ ENGINE = (
     MEETING,
     STICK,
 ) = range(len(ENGINE))
+
+
+def value_of(name: str, replaced: Mapping[str, float] | None = None) -> float:
+    """One constant by name, or what stands in its place."""
+    return (replaced or {}).get(name, next(row.value for row in ENGINE if row.name == name))

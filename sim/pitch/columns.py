@@ -28,7 +28,9 @@ DRIVE, PRESSING, MARKING, WIN_BACK, WIDTH, DEPTH, TEMPO, FIXED, WILLING = range(
 AWAY, MAN = range(50, 52)
 # --- P, when he changes his mind next, and the picture last taken of all players (`sim.pitch.ground.take_in`)
 MIND, SEEN_X, SEEN_Y, SEEN_VX, SEEN_VY = range(52, 57)
-PLAYER_COLUMNS = 57
+# --- P, when the bout is over (s), and how many times over the reserve has been drawn in this session
+WHISTLE, DRAWN = range(57, 59)
+PLAYER_COLUMNS = 59
 
 # styles
 EDGE, FREE, GOAL, WAIT = 0.0, 1.0, 2.0, 3.0

@@ -75,7 +75,7 @@ from sim.pitch.columns import (
 from sim.pitch.defending import keenness
 from sim.pitch.ground import FAR, with_ball
 from sim.pitch.moves import FLAT_OUT, draw_lognormal, draw_normal, go, record, where
-from sim.pitch.offball import think
+from sim.pitch.offball import think, think_again
 from sim.pitch.onball import leaving_distance, pressure
 from sim.streams import exponential, stream_index
 
@@ -126,7 +126,7 @@ def run_meets(P, B, j, x, y, vx, vy, t, start, reach, plan):
     return False
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def first_reach(P, M, B, C, j, start, end, reach):
     """Earliest time in [start, end] at which a run of player j meets the ball (FAR if none does)."""
     n = int(P[j, NSEG])
@@ -314,6 +314,7 @@ def pursue(P, M, B, C, K, N, G, count, now, fresh, barred, out):
     for j in range(n):
         if starts[j] >= 0.0:
             think(P, M, B, C, K, N, G, count, j, now, max(starts[j], now))
+            think_again(P, C, K, N, j, max(starts[j], now))
     if who < 0 and leaves >= FAR:
         for j in range(n):
             if P[j, STYLE] == WAIT:

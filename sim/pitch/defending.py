@@ -163,39 +163,44 @@ def pressers(P, B, C, now, bx, by):
     return who, second
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def covered_by(P, B, C, i, presser, now, bx, by):
     """Whom defender i covers (-1: nobody left): pairs are made nearest and most dangerous first."""
     n = P.shape[0]
     spacing = B[SPACING]
-    costs = np.full((n, n), FAR)
+    guards, men, danger = np.empty(n, np.int64), np.empty(n, np.int64), np.empty(n)
+    many, most = 0, 0
     for r in range(n):
-        if not with_ball(P, B, r) or P[r, OPEN] == 0.0 or P[r, STYLE] == GOAL:
+        if not with_ball(P, B, r):
+            if r != presser and can_defend(P, B, r, bx, by):
+                guards[many] = r
+                many += 1
             continue
-        if r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
+        if P[r, OPEN] == 0.0 or P[r, STYLE] == GOAL or r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
             continue
         rx, ry, _, _ = seen(P, r)
-        danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
+        danger[most] = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
         if B[AIM] != KEEP:
-            danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
-        for j in range(n):
-            if j == presser or not can_defend(P, B, j, bx, by):
-                continue
-            x, y, _, _ = seen(P, j)
-            qx, qy = cover_point(P, B, C, j, r, bx, by, now)
-            costs[j, r] = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger
-            if P[j, MAN] == r:
-                costs[j, r] -= C[STICK] * P[j, MARKING]
-    for _ in range(n):
+            danger[most] += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
+        men[most] = r
+        most += 1
+    costs = np.empty((many, most))
+    for g in range(many):
+        j = guards[g]
+        x, y, _, _ = seen(P, j)
+        for m in range(most):
+            qx, qy = cover_point(P, B, C, j, men[m], bx, by, now)
+            costs[g, m] = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger[m]
+            if P[j, MAN] == men[m]:
+                costs[g, m] -= C[STICK] * P[j, MARKING]
+    for _ in range(min(many, most)):
         best, who, whom = FAR, -1, -1
-        for j in range(n):
-            for r in range(n):
-                if costs[j, r] < best:
-                    best, who, whom = costs[j, r], j, r
-        if who < 0:
-            return -1
-        if who == i:
-            return whom
+        for g in range(many):
+            for m in range(most):
+                if costs[g, m] < best:
+                    best, who, whom = costs[g, m], g, m
+        if guards[who] == i:
+            return men[whom]
         costs[who, :] = FAR
         costs[:, whom] = FAR
     return -1
@@ -297,7 +302,7 @@ def cover(P, M, B, C, G, count, i, whom, now, start, bx, by):
     if back and beaten(B, px, py, bx, by):  # first of all back to the right side of the ball
         px, py = px + C[RECOVER] * (B[AGX] - px), py + C[RECOVER] * (B[AGY] - py)
     px, py = into_zone(P, i, px, py, 0.3)
-    cap = C[RUN_CAP]
+    cap = C[RUN_CAP] * P[i, VMAX]
     if back:
         cap = max(cap, C[TRANSITION_CAP] * P[i, VMAX])
     factor = C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING]) * (1.25 - 0.5 * P[i, PRESSING])
@@ -321,4 +326,4 @@ def keep_goal(P, M, B, C, G, count, i, now, start, bx, by):
             py = clip(py, P[i, GY] - half, P[i, GY] + half)
         else:
             px = clip(px, P[i, GX] - half, P[i, GX] + half)
-    move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_DEFENCE], C[RUN_CAP], bx, by)
+    move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_DEFENCE], C[RUN_CAP] * P[i, VMAX], bx, by)

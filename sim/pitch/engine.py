@@ -20,11 +20,13 @@ from sim.pitch.contest import pursue
 from sim.pitch.flight import Flight
 from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import BoutLog
-from sim.pitch.minds import REPLANNING, change_minds, everybody_thinks
+from sim.pitch.minds import change_minds, everybody_thinks
 from sim.pitch.moves import draw, record
 from sim.pitch.possession import Possession
 from sim.pitch.restarts import Restarts
+from sim.pitch.offball import REPLANNING
 from sim.pitch.state import PLACE
+from sim.pitch.tiring import Legs
 from sim.players import Profile
 from sim.rules.consequences import VERBS
 from sim.rules.guards import Happening, answers
@@ -97,7 +99,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
         out = self.out
         change_minds(
             self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count,
-            self.clock.next_moment(), self.taking, self.live, self.look_at, out,
+            t, self.clock.next_moment(), self.taking, self.live, self.look_at, out,
         )  # fmt: skip
         self.now = float(out[2])
         if out[5]:
@@ -178,7 +180,7 @@ def play_bout(
     outcome: Callable[[Bout, float], tuple[int, float, float]] = race,
     assumptions: dict[str, float] | None = None,
     frame: tuple[float, float] = (1.0, 1.0),
-    reserves: dict[str, float] | None = None,
+    legs: dict[str, Legs] | None = None,
 ) -> BoutLog:
     """Play one bout of a game and return its log.
 
@@ -187,9 +189,9 @@ def play_bout(
     outcome      decides what happens to a released ball: (player, when, when over the line); default `race`
     assumptions  engine constants by name, to replace defaults
     frame        (+-1, +-1): signs of the axes, to play the mirror image
-    reserves     share of the hard-running reserve that each player brings, by id (None: rested)
+    legs         what each player brings from earlier bouts, by id (None: rested)
     """
-    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, reserves)
+    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, legs)
     state.begin()
     with no_collector():
         state.clock.run(state.over)
@@ -207,4 +209,5 @@ def play_bout(
         state.G[: state.count[0]].copy(),
         tuple(float(left) for left in state.P[:, col.RESERVE] / state.P[:, col.RESERVE_FULL]),
         tuple(float(least) for least in state.P[:, col.LOWEST]),
+        tuple(float(drawn) for drawn in state.P[:, col.DRAWN]),
     )

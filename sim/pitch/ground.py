@@ -118,11 +118,30 @@ def sooner(P, j, px, py, reach, best):
 
 
 @njit(cache=True)
-def lane_point(C, bx, by, gx, gy, length, v0, a, sigma, q):
-    """(x, y, when the ball is there, doubt) of point q of the lane of a pass from (bx, by) over (gx, gy)."""
-    share = (q + 1.0) / LANE_POINTS
-    doubt = math.sqrt(square(C[LANE_DOUBT]) + square(sigma * share * length / C[LUNGE]))
-    return bx + share * gx, by + share * gy, roll_time(v0, a, share * length), doubt
+def lane_times(v0, a, length):
+    """When a pass launched at v0 is at each point of its lane (s)."""
+    step = length / LANE_POINTS
+    return (
+        roll_time(v0, a, step),
+        roll_time(v0, a, 2.0 * step),
+        roll_time(v0, a, 3.0 * step),
+        roll_time(v0, a, 4.0 * step),
+        roll_time(v0, a, length),
+    )
+
+
+@njit(cache=True)
+def lane_doubts(C, sigma, length):
+    """How sure a passer is of a race at each of those points: its logistic scale (s), the wider the further his error may take the
+    ball off its line."""
+    still, wide = square(C[LANE_DOUBT]), square(sigma * length / (C[LUNGE] * LANE_POINTS))
+    return (
+        math.sqrt(still + wide),
+        math.sqrt(still + 4.0 * wide),
+        math.sqrt(still + 9.0 * wide),
+        math.sqrt(still + 16.0 * wide),
+        math.sqrt(still + 25.0 * wide),
+    )
 
 
 @njit(cache=True)
@@ -137,7 +156,9 @@ def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
     if length < 0.5:
         return 1.0
     a = C[BALL_DECELERATION]
-    v0 = launch_speed(length, a)
+    ball = lane_times(launch_speed(length, a), a, length)
+    doubt = lane_doubts(C, sigma, length)
+    sx, sy = gx / LANE_POINTS, gy / LANE_POINTS
     read = C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)  # they will have seen it coming
     chance = 1.0
     for j in range(P.shape[0]):
@@ -149,25 +170,22 @@ def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
         if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
             continue
         behind = P[j, REACT] - read
-        first, least = (
-            0,
-            FAR,
-        )  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
+        first, least = 0, FAR  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
         for q in range(LANE_POINTS):
-            px, py, ball, doubt = lane_point(C, bx, by, gx, gy, length, v0, a, sigma, q)
-            early = (behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball) / doubt
+            px, py = bx + (q + 1.0) * sx, by + (q + 1.0) * sy
+            early = (behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball[q]) / doubt[q]
             if early < least:
                 first, least = q, early
         if least > LANE_SURE:
             continue
-        px, py, ball, doubt = lane_point(C, bx, by, gx, gy, length, v0, a, sigma, first)
-        least = (behind + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball) / doubt
+        px, py = bx + (first + 1.0) * sx, by + (first + 1.0) * sy
+        least = (behind + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball[first]) / doubt[first]
         for q in range(LANE_POINTS):
             if q != first:
-                px, py, ball, doubt = lane_point(C, bx, by, gx, gy, length, v0, a, sigma, q)
-                if behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball < least * doubt:
+                px, py = bx + (q + 1.0) * sx, by + (q + 1.0) * sy
+                if behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball[q] < least * doubt[q]:
                     need = behind + quick(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH])
-                    least = min(least, (need - ball) / doubt)
+                    least = min(least, (need - ball[q]) / doubt[q])
         chance *= 1.0 / (1.0 + math.exp(-least))
         if chance < floor:
             break

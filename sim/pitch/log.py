@@ -65,7 +65,8 @@ class BoutLog:
 
     `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that
     `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout.
-    `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least.
+    `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
+    `reserve_drawn` how many times over he has drawn it since the session began.
     """
 
     game: str
@@ -80,3 +81,4 @@ class BoutLog:
     segments: np.ndarray
     reserve_end: tuple[float, ...] = ()
     reserve_lowest: tuple[float, ...] = ()
+    reserve_drawn: tuple[float, ...] = ()

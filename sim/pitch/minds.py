@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from sim.compiled import njit
-from sim.pitch.assumptions import REPLAN
 from sim.pitch.columns import (
     BUSY,
     COVER,
@@ -26,10 +25,8 @@ from sim.pitch.contest import next_tackle
 from sim.pitch.defending import can_defend, cover
 from sim.pitch.ground import ball_at, with_ball
 from sim.pitch.moves import draw
-from sim.pitch.offball import RUN, think
-from sim.streams import stream_index
+from sim.pitch.offball import RUN, think, think_again
 
-REPLANNING = stream_index("replan")
 SEGMENTS_LEFT = 1024  # rows of the record that must be free for one more change of mind
 
 
@@ -48,18 +45,18 @@ def followed(P, M, B, C, K, N, G, count, i, now):
 def change_mind(P, M, B, C, K, N, G, count, i, now, taking):
     """Player i's own change of mind at `now`: he thinks, unless he has the ball, races for it, is to take it or is beaten.
 
-    Returns (when he next does so, whether a presser has changed his run at a held ball).
+    Returns whether a presser has changed his run at a held ball.
     """
-    again = now + C[REPLAN] * (0.6 + 0.8 * draw(K, N, i, REPLANNING))
+    think_again(P, C, K, N, i, now)
     if i == int(B[HOLDER]) and B[MODE] == HELD:
-        return again, False
+        return False
     if (B[MODE] == ROLLING and P[i, DUTY] == RACE) or (B[MODE] == DEAD and i == taking) or P[i, BUSY] > now:
-        return again, False
+        return False
     pressed = P[i, DUTY] == PRESS
     think(P, M, B, C, K, N, G, count, i, now, now)
     if P[i, DUTY] == SUPPORT:
         followed(P, M, B, C, K, N, G, count, i, now)
-    return again, B[MODE] == HELD and not with_ball(P, B, i) and (pressed or P[i, DUTY] == PRESS)
+    return B[MODE] == HELD and not with_ball(P, B, i) and (pressed or P[i, DUTY] == PRESS)
 
 
 @njit(cache=True)
@@ -73,27 +70,25 @@ def next_mind(P):
 
 
 @njit(cache=True)
-def change_minds(P, M, B, C, K, N, G, count, until, taking, live, look_at, out):
-    """Changes of mind in the order they fall due: the first in any case, the others as long as they come before `until`, when
-    something else happens, and nobody has found a moment to tackle the carrier (who looks up at `look_at`).
+def change_minds(P, M, B, C, K, N, G, count, now, until, taking, live, look_at, out):
+    """Changes of mind in the order they fall due: those due `now`, and more as long as they come before `until`, when something
+    else happens, and nobody has found a moment to tackle the carrier (who looks up at `look_at`).
 
     taking  who is to take the restart;  live: the ball is in play
     out     0 who tries a tackle (-1: nobody), 1 when, 2 the moment of the last change, 3 that of the next one, 4 whose that is,
             5 whether a presser has changed his run (a tackle awaited before is then void)
     """
-    i = next_mind(P)
     out[0], out[5] = -1.0, 0.0
-    while True:
+    due = now
+    i = next_mind(P)
+    while P[i, MIND] <= due or (P[i, MIND] < until and out[0] < 0.0 and count[0] <= G.shape[0] - SEGMENTS_LEFT):
         now = P[i, MIND]
-        P[i, MIND], pressing = change_mind(P, M, B, C, K, N, G, count, i, now, taking)
-        if pressing:
+        if change_mind(P, M, B, C, K, N, G, count, i, now, taking):
             out[5] = 1.0
             if live:
                 next_tackle(P, M, B, C, K, N, int(B[HOLDER]), now, look_at, out)
         i = next_mind(P)
-        if P[i, MIND] >= until or out[0] >= 0.0 or count[0] > G.shape[0] - SEGMENTS_LEFT:
-            out[2], out[3], out[4] = now, P[i, MIND], i
-            return
+    out[2], out[3], out[4] = now, P[i, MIND], i
 
 
 @njit(cache=True)
@@ -102,7 +97,9 @@ def settle(P, M, B, C, K, N, G, count, holder, now):
     for j in range(P.shape[0]):
         if j != holder and (P[j, DUTY] == RACE or not with_ball(P, B, j)):
             P[j, DUTY] = NONE if P[j, DUTY] == RACE else P[j, DUTY]
-            think(P, M, B, C, K, N, G, count, j, now, max(now + 0.5 * P[j, REACT], P[j, BUSY]))
+            start = max(now + 0.5 * P[j, REACT], P[j, BUSY])
+            think(P, M, B, C, K, N, G, count, j, now, start)
+            think_again(P, C, K, N, j, start)
 
 
 @njit(cache=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit
-from sim.motion import AX, AY, MOST_SEGMENTS, RATE, T0, T1, least_time, plan_run, quick_time, state_at, state_on
-from sim.pitch.assumptions import PACING
-from sim.pitch.columns import BRAKE, LOGGED, NSEG, RESERVE, RESERVE_FULL, ROLE, SPAN, TAU, VMAX
+from sim.motion import AX, AY, MOST_SEGMENTS, RATE, T0, T1, WIDTH, least_time, plan_run, quick_time, state_at, state_on
+from sim.pitch.assumptions import PACING, SPEND_TIME
+from sim.pitch.columns import BRAKE, LOGGED, NSEG, RESERVE, RESERVE_FULL, ROLE, SPAN, TAU, VMAX, WHISTLE
 from sim.pitch.tiring import tire
 from sim.streams import lognormal, normal, uniform
 
@@ -63,7 +63,8 @@ def record(P, M, C, G, count, i, now):
             tire(P, C, i, vx, vy, row[AX] * fade, row[AY] * fade, row[RATE], stop - start)
         if row[T1] > now:
             if kept != r:
-                M[i, kept, :] = M[i, r, :]
+                for c in range(WIDTH):
+                    M[i, kept, c] = M[i, r, c]
             kept += 1
     P[i, NSEG] = kept
     P[i, LOGGED] = max(done, now)
@@ -88,7 +89,8 @@ def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
         M[i, kept - 1, T1] = start
     vmax = P[i, VMAX]
     if effort < 1.0:
-        effort *= 1.0 - C[PACING] * (1.0 - P[i, RESERVE] / P[i, RESERVE_FULL])
+        needed = clip((P[i, WHISTLE] - now) / C[SPEND_TIME], 1e-3, 1.0)
+        effort *= 1.0 - C[PACING] * max(0.0, 1.0 - P[i, RESERVE] / (needed * P[i, RESERVE_FULL]))
     brake = P[i, BRAKE] * (0.4 + 0.6 * effort)
     P[i, NSEG] = kept + plan_run(
         M[i, kept:], start, x, y, vx, vy, px, py, min(cap, FLAT_OUT * vmax), vmax, effort / P[i, TAU], brake, through

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from sim.compiled import njit, square
 from sim.pitch.assumptions import (
+    DEAD_PACE,
     DEADBAND,
     EDGE_BEAT,
     EDGE_SPACING,
@@ -13,6 +16,7 @@ from sim.pitch.assumptions import (
     HELD_RADIUS,
     MOVE_COST,
     PULL,
+    REPLAN,
     RUN_CAP,
     STAY_WORTH,
     TRANSITION_CAP,
@@ -35,6 +39,7 @@ from sim.pitch.columns import (
     KEEP,
     LIVE_AT,
     LOST,
+    MIND,
     MODE,
     SLOT,
     SPACING,
@@ -68,6 +73,7 @@ from sim.streams import stream_index
 
 RUN = stream_index("run")
 REPLANNING = stream_index("replan")
+OFFERS = 8  # places a free player weighs: where he is, his own in the shape, and six around him
 
 
 @njit(cache=True)
@@ -100,7 +106,7 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
     return px, py
 
 
-@njit(cache=True)
+@njit(cache=True, makes_arrays=True)
 def offer_free(P, M, B, C, K, N, i, start, bx, by):
     """(x, y) inside the zone from which the ball can best be had: free of opponents, spread, near the player's place."""
     x, y, _, _ = where(P, M, i, start)
@@ -110,8 +116,8 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
     radius = spacing * (0.25 + 0.45 * draw(K, N, i, RUN)) * (C[HELD_RADIUS] if held else 1.0)
     turn = 6.283185307179586 * draw(K, N, i, RUN)
     marked = nearest_opponent(P, B, i, x, y) / (0.45 * spacing)
-    best, px, py = -FAR, x, y
-    for q in range(8):
+    places = np.empty((OFFERS, 3))
+    for q in range(OFFERS):
         if q == 0:
             cx, cy = x, y
         elif q == 1:
@@ -127,12 +133,27 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
         worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / spacing
         if q == 0:
             worth -= 0.4 * max(0.0, 1.0 - marked)
-        worth += 0.08 * draw_normal(K, N, i, RUN)
-        if worth + 0.9 > best:  # the lane, which costs most, is looked at only where it can matter
-            worth += 0.9 * lane_chance(P, B, C, bx, by, cx, cy, 0.0, (best - worth) / 0.9)
+        places[q, 0], places[q, 1], places[q, 2] = cx, cy, worth + 0.08 * draw_normal(K, N, i, RUN)
+    best, px, py = -FAR, x, y
+    for _ in range(OFFERS):  # the lane costs most to judge: the likeliest places first, the others only while they can matter
+        q = 0
+        for other in range(1, OFFERS):
+            if places[other, 2] > places[q, 2]:
+                q = other
+        cx, cy, worth = places[q, 0], places[q, 1], places[q, 2]
+        if worth + 0.9 <= best:
+            break
+        worth += 0.9 * lane_chance(P, B, C, bx, by, cx, cy, 0.0, (best - worth) / 0.9)
         if worth > best:
             best, px, py = worth, cx, cy
+        places[q, 2] = -FAR
     return px, py
+
+
+@njit(cache=True)
+def think_again(P, C, K, N, i, t):
+    """Player i, who has just thought, does so again by himself some time after t at the latest."""
+    P[i, MIND] = t + C[REPLAN] * (0.6 + 0.8 * draw(K, N, i, REPLANNING))
 
 
 @njit(cache=True)
@@ -142,6 +163,7 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
     bx, by = ball_at(P, M, B, now)
     style = P[i, STYLE]
     take_in(P, M, now, False)
+    outside = x < P[i, ZX0] - 0.5 or x > P[i, ZX1] + 0.5 or y < P[i, ZY0] - 0.5 or y > P[i, ZY1] + 0.5
     if B[MODE] == DEAD:
         if style == EDGE:
             px, py = edge_point(P, B, C, i, P[i, SLOT])
@@ -151,10 +173,10 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             px, py = shape_point(P, B, C, i, bx, by)
         gap = math.sqrt(square(px - x) + square(py - y))
         if gap > C[DEADBAND]:
-            speed = clip(gap / max(0.5, B[LIVE_AT] - start - 1.0), C[WALK], C[RUN_CAP])
+            cap = C[RUN_CAP] * P[i, VMAX] if outside else C[DEAD_PACE]
+            speed = clip(gap / max(0.5, B[LIVE_AT] - start - 1.0), C[WALK], cap)
             go(P, M, C, G, count, i, now, start, px, py, speed, 0.6, False)
         return
-    outside = x < P[i, ZX0] - 0.5 or x > P[i, ZX1] + 0.5 or y < P[i, ZY0] - 0.5 or y > P[i, ZY1] + 0.5
     if outside and style != GOAL:
         if style == EDGE:
             px, py = edge_point(P, B, C, i, P[i, SLOT])
@@ -183,13 +205,13 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             px, py = offer_free(P, M, B, C, K, N, i, start, bx, by)
         quickened = now - B[LOST] < C[TRANSITION_WINDOW]
         if quickened and B[AIM] != KEEP:
-            cap = max(C[RUN_CAP], C[TRANSITION_CAP] * P[i, VMAX])
+            cap = C[TRANSITION_CAP] * P[i, VMAX]
             move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
         else:
-            move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP], bx, by)
+            move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP] * P[i, VMAX], bx, by)
         return
     if can_defend(P, B, i, bx, by):
         defend(P, M, B, C, G, count, i, now, start, bx, by)
     else:
         px, py = shape_point(P, B, C, i, bx, by)
-        move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP], bx, by)
+        move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP] * P[i, VMAX], bx, by)

@@ -89,6 +89,7 @@ CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 NEVER = 1e9
+OUT_OF_THE_RUNNING = 0.6  # a pass worth this much less than the best so far is not valued further (five times the noise of judging)
 
 
 @njit(cache=True)
@@ -155,23 +156,25 @@ def value_of(P, B, C, r, x, y, tx, ty, ready, sigma, floor):
         return 0.0, 0.0
     flight = gap / mean_pass_speed(gap)
     met = max(flight, ready)
-    chance = lane_chance(P, B, C, x, y, tx, ty, sigma, floor / (1.0 + C[PROGRESS_WEIGHT]))
-    if chance * (1.0 + C[PROGRESS_WEIGHT]) < floor:
-        return 0.0, 0.0
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
     left, right = room_beside(B, x, y, tx, ty)
     scale = 1.0 / (sigma * gap * 1.4142135623730951)
-    chance *= 0.5 * (math.erf(min(width, left) * scale) + math.erf(min(width, right) * scale))
+    chance = 0.5 * (math.erf(min(width, left) * scale) + math.erf(min(width, right) * scale))
     free = P[r, REACT] + soonest(P, B, tx, ty, 1.0) - met
     if ready > flight:
         chance *= math.exp(flight - ready) / (1.0 + math.exp(-free / C[LANE_DOUBT]))
     onward = 1.0 - math.exp(-max(0.0, free) / C[NEXT_TIME])
-    worth = chance * (1.0 - C[NEXT_WEIGHT] * (1.0 - onward))
+    worth = 1.0 - C[NEXT_WEIGHT] * (1.0 - onward)
     if B[AIM] != KEEP:
         near = math.sqrt(square(tx - B[AGX]) + square(ty - B[AGY]))
         gain = math.sqrt(square(x - B[AGX]) + square(y - B[AGY])) - near
         worth *= 1.0 + C[PROGRESS_WEIGHT] * clip(0.5 * gain / B[SPACING], -1.0, 1.0)
-    return chance, worth
+    most = chance * worth
+    if most <= floor:
+        return 0.0, 0.0
+    chance *= lane_chance(P, B, C, x, y, tx, ty, sigma, floor / most)
+    worth *= chance
+    return (chance, worth) if worth > floor else (0.0, 0.0)
 
 
 @njit(cache=True)
@@ -201,7 +204,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), C[FORESEEN]))
         if P[r, STYLE] != GOAL:
             fx, fy = into_zone(P, r, fx, fy, 0.2)
-        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, sigma, 0.0)
+        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, sigma, max(0.0, best - OUT_OF_THE_RUNNING))
         tx, ty = fx, fy
         if P[r, STYLE] == FREE:
             lead = min(C[LEAD_MOST], C[LEAD_SHARE] * gap)

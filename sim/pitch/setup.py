@@ -10,14 +10,16 @@ import numpy as np
 from sim.game.model import Game, Role
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.pitch import columns as col
-from sim.pitch.assumptions import ENGINE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, STRETCH_FREE, WEIGHT_ERROR
+from sim.pitch.assumptions import ENGINE, FITNESS_SHARE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, STRETCH_FREE, WEIGHT_ERROR
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
+from sim.pitch.tiring import Legs
 from sim.players import Profile
 from sim.rules.standing import Standing
 from sim.streams import STREAMS, hash_id, key_of
 
 STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
 AIMS = {"keep": col.KEEP, "home": col.HOME, "goal": col.SCORE}
+USUAL_CRITICAL_MPS = 3.9  # critical speed of the men whose running the law of urgency is written for (amateur men)
 KEEPER_BOX_M = (8.0, 3.0)  # judgement: a keeper's zone, metres out from the goal line and beyond each post
 
 
@@ -45,9 +47,9 @@ def sigma(*of: float) -> float:
 
 
 def abilities(
-    game: Game, roster: dict[str, Profile], C: np.ndarray, reserves: dict[str, float] | None = None
+    game: Game, roster: dict[str, Profile], C: np.ndarray, legs: dict[str, Legs] | None = None
 ) -> np.ndarray:
-    """The array P with the abilities filled in; `reserves`: share of the hard-running reserve left, by id (None: all of it)."""
+    """The array P with the abilities filled in; `legs`: what players bring from earlier bouts, by id (None: rested)."""
     P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
     for i, player in enumerate(game.players):
         who = roster[player.id]
@@ -69,14 +71,16 @@ def abilities(
         )
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
-        P[i, col.WILLING] = who.drive
+        P[i, col.WILLING] = who.drive * (who.critical_speed_mps / USUAL_CRITICAL_MPS) ** float(C[FITNESS_SHARE])
         P[i, col.NSEG], P[i, col.MAN] = 1.0, -1.0
+        P[i, col.WHISTLE] = game.bouts.seconds
         P[i, col.FRESH_VMAX], P[i, col.FRESH_SIGMA] = P[i, col.VMAX], P[i, col.SIGMA]
         P[i, col.FRESH_REACT] = P[i, col.REACT]
         P[i, col.CRITICAL], P[i, col.RESERVE_FULL] = who.critical_speed_mps, who.reserve_m
         P[i, col.RECOVERY] = who.recovery_s
-        left = 1.0 if reserves is None else reserves[player.id]
-        P[i, col.RESERVE], P[i, col.LOWEST] = left * who.reserve_m, left
+        brought = Legs() if legs is None else legs[player.id]
+        P[i, col.RESERVE], P[i, col.LOWEST] = brought.left * who.reserve_m, brought.left
+        P[i, col.DRAWN] = brought.drawn
     return P
 
 

@@ -15,6 +15,7 @@ from sim.pitch.clock import Clock
 from sim.pitch.contest import ball_point
 from sim.pitch.log import SEGMENT_FIELDS
 from sim.pitch.moves import draw, where
+from sim.pitch.tiring import Legs
 from sim.players import Profile
 from sim.rules.rotation import starting_roles
 from sim.rules.standing import Standing
@@ -40,13 +41,13 @@ class State:
         outcome: Callable[[State, float], tuple[int, float, float]],
         assumptions: dict[str, float] | None = None,
         frame: tuple[float, float] = (1.0, 1.0),
-        reserves: dict[str, float] | None = None,
+        legs: dict[str, Legs] | None = None,
     ):
         self.game, self.outcome = game, outcome
         self.C = setup.constants(assumptions)
         self.K = setup.keys(game, seed, replicate, bout)
         self.N = np.zeros((len(game.players), len(STREAMS)), dtype=np.int64)
-        self.P = setup.abilities(game, roster, self.C, reserves)
+        self.P = setup.abilities(game, roster, self.C, legs)
         self.B = np.zeros(col.BALL_COLUMNS)
         self.B[col.FRAME_X], self.B[col.FRAME_Y] = frame
         self.B[[col.HOLDER, col.MEANT, col.PASSER]] = -1.0

@@ -4,18 +4,22 @@ An energy balance, because in a tight square the cost lies in starting and stopp
 stretch of running (Minetti & Pavei 2018, J Exp Biol 221:jeb182303; walking: di Prampero & Osgnach 2018, Int J Sports Med
 39:581-587) is turned into the speed of steady running on the flat that costs the same.  The reserve falls by that
 speed less critical speed when above it; below, it comes back by dD/dt = k (1 - D/D') (CS - v) (form of Skiba 2015, MSSE
-47:2433), with k chosen so that standing `recovery` seconds brings half of it back.
+47:2433), with k chosen so that standing `recovery` seconds brings half of it back: of a player who has not yet drawn on it.
+The more he has drawn since the session began, the slower it comes back (constant `recovery_slows`).
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from typing import NamedTuple
 
 from sim.compiled import njit
 from sim.energy import equivalent_speed
-from sim.pitch.assumptions import TIRED_ERROR, TIRED_REACTION, TIRED_SPEED_LEAST, TIRING_SCALE
+from sim.pitch.assumptions import RECOVERY_SLOWS, TIRED_ERROR, TIRED_REACTION, TIRED_SPEED_LEAST, TIRING_SCALE
 from sim.pitch.columns import (
     CRITICAL,
+    DRAWN,
     FRESH_REACT,
     FRESH_SIGMA,
     FRESH_VMAX,
@@ -27,6 +31,7 @@ from sim.pitch.columns import (
     SIGMA,
     VMAX,
 )
+from sim.pitch.log import BoutLog
 from sim.players import Profile
 
 GAUSS = 0.2113248654051871  # two-point Gauss rule on [0, 1]
@@ -42,6 +47,12 @@ def balance_after(balance, full, critical, recovery, speed, seconds):
 
 
 @njit(cache=True)
+def slowed(recovery, drawn, slows):
+    """Seconds of standing that bring half of the reserve back after it has been drawn `drawn` times over in this session."""
+    return recovery * (1.0 + slows * drawn)
+
+
+@njit(cache=True)
 def tire(P, C, i, vx, vy, ax, ay, rate, seconds):
     """Player i has run a segment (start velocity, start acceleration, rate, duration): settle his reserve and abilities."""
     speed = 0.0
@@ -54,7 +65,9 @@ def tire(P, C, i, vx, vy, ax, ay, rate, seconds):
         if v > 1e-6:
             speed += 0.5 * equivalent_speed(v, fade * (ux * ax + uy * ay) / v)
     full = P[i, RESERVE_FULL]
-    left = balance_after(P[i, RESERVE], full, P[i, CRITICAL], P[i, RECOVERY], C[TIRING_SCALE] * speed, seconds)
+    recovery = slowed(P[i, RECOVERY], P[i, DRAWN], C[RECOVERY_SLOWS])
+    left = balance_after(P[i, RESERVE], full, P[i, CRITICAL], recovery, C[TIRING_SCALE] * speed, seconds)
+    P[i, DRAWN] += max(0.0, P[i, RESERVE] - left) / full
     P[i, RESERVE] = left
     P[i, LOWEST] = min(P[i, LOWEST], left / full)
     share = left / full
@@ -65,7 +78,21 @@ def tire(P, C, i, vx, vy, ax, ay, rate, seconds):
     P[i, REACT] = P[i, FRESH_REACT] * (1.0 + C[TIRED_REACTION] * (1.0 - share))
 
 
-def rested(share: float, who: Profile, seconds: float) -> float:
-    """Share of the reserve (0-1) after standing that many seconds, from `share` of it."""
-    full = who.reserve_m
-    return balance_after(share * full, full, who.critical_speed_mps, who.recovery_s, 0.0, seconds) / full
+class Legs(NamedTuple):
+    """What a player brings to a bout: the share of his reserve that is left (0-1), and how many times over he has drawn it since
+    the session began (from 0)."""
+
+    left: float = 1.0
+    drawn: float = 0.0
+
+
+def rested(legs: Legs, who: Profile, seconds: float, slows: float) -> Legs:
+    """After standing that many seconds; `slows`: the constant `recovery_slows`."""
+    full, recovery = who.reserve_m, slowed(who.recovery_s, legs.drawn, slows)
+    return Legs(balance_after(legs.left * full, full, who.critical_speed_mps, recovery, 0.0, seconds) / full, legs.drawn)
+
+
+def after_rest(log: BoutLog, roster: Mapping[str, Profile], seconds: float, slows: float) -> dict[str, Legs]:
+    """What every player brings to the next bout, by id."""
+    ended = zip(log.players, log.reserve_end, log.reserve_drawn, strict=True)
+    return {player: rested(Legs(left, drawn), roster[player], seconds, slows) for player, left, drawn in ended}
