@@ -1,7 +1,8 @@
 """Moments of a bout on SimPy's event queue, with a stated order for moments of the same time.
 
 Order of simultaneous moments: the ball reaches somebody, crosses a line, is tackled for, is played, a rule's timer runs
-out, the server serves, a player changes his mind (by id), the whistle.  So whatever happens at the very end still counts.
+out, the server serves, the whistle.  So whatever happens at the very end still counts.  What goes on between two moments
+(players change their minds) is played as soon as the first of them has passed.
 """
 
 from __future__ import annotations
@@ -12,9 +13,8 @@ from heapq import heappush
 import simpy
 from simpy.events import Event
 
-ORDER = ("contact", "line", "tackle", "look", "shot", "timer", "serve", "think", "whistle")
-RANKS = 1000
-PRIORITY = {name: (place + 1) * RANKS for place, name in enumerate(ORDER)}
+ORDER = ("contact", "line", "tackle", "look", "shot", "timer", "serve", "whistle")
+PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
 
 
 class Queue(simpy.Environment):
@@ -28,25 +28,28 @@ class Queue(simpy.Environment):
 
 
 class Moment(Event):
-    """An event that happens by itself at time t and then calls `act(t)`."""
+    """An event that happens by itself at time t and then calls `act(t)`, and `after()` when that is done."""
 
-    def __init__(self, env: Queue, t: float, priority: int, act: Callable[[float], None]):
+    def __init__(
+        self, env: Queue, t: float, priority: int, act: Callable[[float], None], after: Callable[[], None] | None
+    ):
         self.env = env
-        self.callbacks = [lambda _: act(t)]
+        self.callbacks = [lambda _: act(t)] if after is None else [lambda _: (act(t), after())]
         self._value = None
         self._ok = True
         env.schedule_at(self, priority, t)
 
 
 class Clock:
-    """The watch of one bout."""
+    """The watch of one bout.  `after`: what is called when a moment has passed."""
 
     def __init__(self) -> None:
         self.env = Queue()
+        self.after: Callable[[], None] | None = None
 
-    def at(self, t: float, kind: str, act: Callable[[float], None], rank: int = 0) -> None:
-        """Call `act(t)` at watch time t; `kind` (of `ORDER`) and `rank` settle ties."""
-        Moment(self.env, t, PRIORITY[kind] + rank, act)
+    def at(self, t: float, kind: str, act: Callable[[float], None]) -> None:
+        """Call `act(t)` at watch time t; `kind` (of `ORDER`) settles ties."""
+        Moment(self.env, t, PRIORITY[kind], act, self.after)
 
     def next_moment(self) -> float:
         """Watch time of the next moment that waits."""
@@ -58,6 +61,7 @@ class Clock:
     def forget(self) -> None:
         """Drop the moments that still wait, and with them their hold on the bout, which is then freed at once."""
         self.env._queue.clear()
+        self.after = None
 
     def done(self) -> Event:
         """An event that ends `run` when it succeeds."""

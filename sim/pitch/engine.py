@@ -45,6 +45,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
     """One bout: the whistle at both ends, players changing their minds, and the rules answering to what happens."""
 
     def begin(self) -> None:
+        self.clock.after = self.meanwhile
         self.assign_start()
         self.note("begin")
         for i in range(len(self.game.players)):
@@ -52,11 +53,10 @@ class Bout(Restarts, Possession, Carrier, Flight):
         self.start_timers()
         for i in range(len(self.game.players)):
             self.P[i, col.MIND] = draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN]
-        first = int(self.P[:, col.MIND].argmin())
-        self.clock.at(float(self.P[first, col.MIND]), "think", self.change_of_minds, first)
         self.clock.at(self.game.bouts.seconds, "whistle", self.finish)
         self.balls -= 1
         self.await_service(self.game.start_side, "server", 0.0, None)
+        self.meanwhile()
 
     def assign_start(self) -> None:
         """Everybody stands at his place, a little off it by lot."""
@@ -91,21 +91,21 @@ class Bout(Restarts, Possession, Carrier, Flight):
             self.room()
         self.over.succeed()
 
-    def change_of_minds(self, t: float) -> None:
-        """Whoever is due decides anew, and all who are due before anything else happens."""
-        if self.stopped:
-            return
-        self.room()
+    def meanwhile(self) -> None:
+        """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
         out = self.out
-        change_minds(
-            self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count,
-            t, self.clock.next_moment(), self.taking, self.live, self.look_at, out,
-        )  # fmt: skip
-        self.now = float(out[2])
-        if out[5]:
-            self.tackling += 1
-            self.tackle_found()
-        self.clock.at(float(out[3]), "think", self.change_of_minds, int(out[4]))
+        while not self.stopped:
+            self.room()
+            until = self.clock.next_moment()
+            change_minds(
+                self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count,
+                until, self.taking, self.live, self.look_at, out,
+            )  # fmt: skip
+            if out[2]:
+                self.tackling += 1
+                self.tackle_found()
+            if out[3] >= until:
+                return
 
     def stop(self) -> None:
         self.finish(self.now)

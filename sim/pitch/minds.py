@@ -70,25 +70,24 @@ def next_mind(P):
 
 
 @njit(cache=True)
-def change_minds(P, M, B, C, K, N, G, count, now, until, taking, live, look_at, out):
-    """Changes of mind in the order they fall due: those due `now`, and more as long as they come before `until`, when something
-    else happens, and nobody has found a moment to tackle the carrier (who looks up at `look_at`).
+def change_minds(P, M, B, C, K, N, G, count, until, taking, live, look_at, out):
+    """Changes of mind in the order they fall due, as long as they come before `until`, when something else happens, and nobody
+    has found a moment to tackle the carrier (who looks up at `look_at`).
 
     taking  who is to take the restart;  live: the ball is in play
-    out     0 who tries a tackle (-1: nobody), 1 when, 2 the moment of the last change, 3 that of the next one, 4 whose that is,
-            5 whether a presser has changed his run (a tackle awaited before is then void)
+    out     0 who tries a tackle (-1: nobody), 1 when, 2 whether a presser has changed his run (a tackle awaited before is then
+            void), 3 when the next change of mind falls due
     """
-    out[0], out[5] = -1.0, 0.0
-    due = now
+    out[0], out[2] = -1.0, 0.0
     i = next_mind(P)
-    while P[i, MIND] <= due or (P[i, MIND] < until and out[0] < 0.0 and count[0] <= G.shape[0] - SEGMENTS_LEFT):
+    while P[i, MIND] < until and out[0] < 0.0 and count[0] <= G.shape[0] - SEGMENTS_LEFT:
         now = P[i, MIND]
         if change_mind(P, M, B, C, K, N, G, count, i, now, taking):
-            out[5] = 1.0
+            out[2] = 1.0
             if live:
                 next_tackle(P, M, B, C, K, N, int(B[HOLDER]), now, look_at, out)
         i = next_mind(P)
-    out[2], out[3], out[4] = now, P[i, MIND], i
+    out[3] = P[i, MIND]
 
 
 @njit(cache=True)

@@ -38,10 +38,9 @@ class Steps:
         self.given = 0
         self.ends = STEP_S
 
-    def at(self, t: float, kind: str, act: Callable[[float], None], rank: int = 0) -> None:
-        if kind != "think":  # everybody thinks at every step
-            self.waiting.append((t, PRIORITY[kind] + rank, self.given, act))
-            self.given += 1
+    def at(self, t: float, kind: str, act: Callable[[float], None]) -> None:
+        self.waiting.append((t, PRIORITY[kind], self.given, act))
+        self.given += 1
 
     def next_moment(self) -> float:
         """The end of the step under way: everybody thinks before anything else."""
@@ -82,8 +81,7 @@ class Stepped(Bout):
             return
         self.now = t
         self.P[:, col.MIND] = t
-        while self.P[:, col.MIND].min() <= t:
-            self.change_of_minds(t)
+        self.meanwhile()  # everybody thinks at every step
         self.places.append([where(self.P, self.M, i, t)[:2] for i in range(len(self.game.players))])
 
 

@@ -18,7 +18,7 @@ def played(asked: list[tuple[str, float]]) -> list[str]:
     clock, seen, over = Clock(), [], None
     over = clock.done()
     for kind, when in asked:
-        clock.at(when, "think", lambda _, kind=kind: clock.at(SAME, kind, lambda t: seen.append((kind, t))))
+        clock.at(when, "timer", lambda _, kind=kind: clock.at(SAME, kind, lambda t: seen.append((kind, t))))
     clock.at(2.0 * SAME, "whistle", lambda _: over.succeed())
     clock.run(over)
     assert {t for _, t in seen} == {SAME}
@@ -26,7 +26,7 @@ def played(asked: list[tuple[str, float]]) -> list[str]:
 
 
 def test_the_order_is_the_one_the_clock_states():
-    assert ORDER == ("contact", "line", "tackle", "look", "shot", "timer", "serve", "think", "whistle")
+    assert ORDER == ("contact", "line", "tackle", "look", "shot", "timer", "serve", "whistle")
     assert sorted(PRIORITY, key=PRIORITY.get) == list(ORDER)
 
 
@@ -45,16 +45,6 @@ def test_every_two_kinds_come_in_order_whenever_they_were_asked_for():
 def test_all_kinds_at_once():
     backwards = [(kind, 0.37 * place) for place, kind in enumerate(reversed(ORDER))]
     assert played(backwards) == list(ORDER)
-
-
-def test_changes_of_mind_go_by_player():
-    clock, seen = Clock(), []
-    over = clock.done()
-    for player in (3, 1, 2):
-        clock.at(5.0, "think", lambda _, player=player: seen.append(player), player)
-    clock.at(5.0, "whistle", lambda _: over.succeed())
-    clock.run(over)
-    assert seen == [1, 2, 3]
 
 
 POINT = {"point": {"on": "passes", "count": 3, "do": [{"score": 1}]}}
