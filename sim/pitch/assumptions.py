@@ -43,19 +43,19 @@ ENGINE = (
     judgement("stale_look", 0.20, "s", 0.1, 0.4, "age of what a carrier on a set ball knows of the others"),
     judgement("stale_first_time", 0.40, "s", 0.2, 0.7, "age of what a first-time passer knows of opponents"),
     judgement("lane_doubt", 0.14, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
-    judgement("next_weight", 0.409, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
+    judgement("next_weight", 0.45, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
     judgement("next_time", 0.60, "s", 0.3, 1.2, "free time at which that worth is two thirds full"),
     judgement("choice_noise", 0.08, "1", 0.02, 0.15, "noise of judging one option, composed player on a set ball"),
     judgement("choice_noise_first", 0.03, "1", 0.0, 0.15, "noise added when playing first time"),
     judgement("anticipation", 0.4, "s", 0.2, 0.7, "reaction saved per share of probability of the obvious pass"),
     judgement("anticipation_one_touch", 0.05, "s", 0.0, 0.25, "reaction saved when the touch limit is one"),
-    judgement("control_time", 0.699, "s", 0.4, 0.95, "mean time from reception until a controlled ball can be passed"),
+    judgement("control_time", 0.7, "s", 0.4, 0.95, "mean time from reception until a controlled ball can be passed"),
     judgement("control_pressed", 0.8, "1", 0.2, 1.2, "how much longer that takes right beside an opponent"),
     judgement("control_time_sd", 0.20, "s", 0.1, 0.3, "its standard deviation"),
     judgement("contact_time", 0.10, "s", 0.05, 0.15, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
     judgement(
-        "release_worth", 0.877, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
+        "release_worth", 0.88, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
     ),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
@@ -78,7 +78,7 @@ ENGINE = (
     judgement("press_slack", 0.5, "s", 0.2, 1.0, "a presser sprints if he would be at most this late"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
-        "urgency_attack", 1.52, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
+        "urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
     ),
     judgement("urgency_defence", 1.1, "1", 0.9, 2.0, "the same for a covering defender"),
     judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
@@ -87,7 +87,7 @@ ENGINE = (
     judgement("walk", 1.4, "m/s", 1.0, 1.7, "least speed of an ordinary off-ball move"),
     judgement("run_cap", 0.73, "1", 0.6, 0.85, "share of top speed not exceeded in ordinary runs"),
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
-    judgement("replan", 0.6, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
+    judgement("replan", 0.7, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
     judgement("dribble", 2.2, "m/s", 1.2, 3.0, "speed of carrying the ball when touches allow"),
     judgement(
         "dribble_touch", 1.1, "s", 0.6, 1.6, "time between two touches of a carry (1.1 s between the 2.0 touches in matches)"
@@ -107,9 +107,9 @@ ENGINE = (
     judgement("shot_block", 0.6, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
     judgement("shot_worth", 0.34, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
     judgement(
-        "progress_weight", 0.212, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
+        "progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
     ),
-    judgement("tiring_scale", 0.983, "1", 0.7, 1.6, "scale from metabolic cost to what leaves the hard-running reserve"),
+    judgement("tiring_scale", 0.9, "1", 0.7, 1.6, "scale from metabolic cost to what leaves the hard-running reserve"),
     judgement(
         "tired_speed_least",
         0.80,
@@ -122,7 +122,7 @@ ENGINE = (
     judgement("tired_reaction", 0.15, "1", 0.0, 0.3, "added share of reaction time with an empty reserve"),
     judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
-    judgement("pacing", 0.484, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
+    judgement("pacing", 0.5, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
     judgement("spend_time", 150.0, "s", 60.0, 240.0, "this long before the whistle a player begins to spend what he saved"),
     judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded inside the own area while the ball is out of play"),
     judgement(
@@ -145,7 +145,7 @@ ENGINE = (
     judgement("lead_most", 3.5, "m", 2.0, 6.0, "how far into space a pass is led, at most"),
     judgement("open_share", 0.70, "1", 0.5, 0.85, "share of top speed of a carry into open ground"),
     judgement("press_lead", 0.7, "1", 0.0, 1.0, "share of the time he needs by which a presser runs ahead of a carrier"),
-    judgement("tuck_in", 0.234, "1", 0.0, 0.9, "share of the way to the line from ball to goal that defenders of far men tuck in"),
+    judgement("tuck_in", 0.5, "1", 0.0, 0.9, "share of the way to the line from ball to goal that defenders of far men tuck in"),
     judgement("transition_cap", 0.85, "1", 0.7, 0.95, "share of top speed not exceeded in runs after a loss"),
     held("held_radius", 0.4, "1", 0.2, 0.8, "a player in a fixed position looks for room over this share of the ground"),
     held("attack_lean", 0.2, "1", 0.0, 0.4, "share of the way to the attacked goal by which the shape leans forward"),

@@ -68,7 +68,6 @@ class Carrier(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
-        self.room()
         i = self.holder()
         P, M, B, C = self.P, self.M, self.B, self.C
         if B[col.SHOOT] and B[col.AIM] == col.SCORE and P[i, col.STYLE] != col.GOAL:

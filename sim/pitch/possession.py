@@ -18,7 +18,6 @@ class Possession(State):
         """Player i has the ball under control at time t: possession, passes, areas, and what he does next."""
         standing, B, P = self.standing, self.B, self.P
         self.now = t
-        self.room()
         self.plan += 1
         x, y, vx, vy = where(P, self.M, i, t)
         ours = self.is_ours(i)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -101,26 +103,47 @@ def shape(count: int, rank: int) -> tuple[float, float]:
     return 0.8 * math.sin(angle), 0.8 * math.cos(angle)
 
 
-def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float]) -> None:
-    """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them."""
+class Job(NamedTuple):
+    """What one player is in the game at a moment: names of his role, style, place and side, and since when he has the role."""
+
+    role: str
+    style: str
+    place: str
+    side: str
+    since: float
+
+
+def job(standing: Standing, i: int) -> Job:
+    style, place = standing.job_of(i)
+    return Job(standing.role[i], style, standing.place_of(i, place), standing.side_of(i), standing.since[i])
+
+
+def assign(
+    game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float], before: Sequence[Job] = ()
+) -> tuple[Job, ...]:
+    """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them; returns the jobs
+    written.  What stands in P is what `before` says, so that only what has changed need be written."""
+    jobs = tuple(job(standing, i) for i in range(len(game.players)))
+    if jobs == before:
+        return jobs
     groups: dict[tuple, list[int]] = {}
     numbers = {name: float(k) for k, name in enumerate(standing.roles)}
-    for i in range(len(game.players)):
-        style, place = standing.job_of(i)
-        place = standing.place_of(i, place)
-        side = standing.side_of(i)
-        role = standing.roles[standing.role[i]]
+    for i, (name, style, place, side, since) in enumerate(jobs):
+        if style != "goal":
+            groups.setdefault((side, style, place), []).append(i)
+        if before and jobs[i] == before[i]:
+            continue
+        role = standing.roles[name]
         P[i, col.SIDE] = col.FLOATER if side == "holder" else sides[side]
         P[i, col.STYLE] = STYLES[style]
         P[i, col.LIMIT] = role.touches or 0
         instruct(P[i], role)
-        P[i, col.ROLE] = numbers[role.name]
-        P[i, col.SINCE] = standing.since[i]
+        P[i, col.ROLE] = numbers[name]
+        P[i, col.SINCE] = since
         if style == "goal":
             keeper_zone(game, place, P[i])
         else:
             P[i, col.ZX0], P[i, col.ZY0], P[i, col.ZX1], P[i, col.ZY1] = game.area(place).bounds
-            groups.setdefault((side, style, place), []).append(i)
     on_lines: dict[str, list[tuple]] = {}
     for side, style, place in groups:
         if style == "edge":
@@ -129,6 +152,7 @@ def assign(game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float
         beside = on_lines.get(group[2], [group])
         turn = beside.index(group) / len(beside) if group[1] == "edge" else 0.0
         spread_out(P, members, group[1], turn)
+    return jobs
 
 
 def instruct(row: np.ndarray, role: Role) -> None:

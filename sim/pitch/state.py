@@ -54,6 +54,7 @@ class State:
         self.B[col.LOST] = -NEVER
         self.G = np.zeros((4096, len(SEGMENT_FIELDS)))
         self.count = np.zeros(1, dtype=np.int64)
+        self.jobs: tuple[setup.Job, ...] = ()  # as they stand in P
         self.out = np.zeros(16 + len(game.players))
         self.fresh, self.barred = True, 0
         self.clock = Clock()
@@ -183,28 +184,26 @@ class State:
     def assign(self) -> None:
         """Zones, who may receive, ground in play, and what the holder aims at."""
         game, standing, P, B = self.game, self.standing, self.P, self.B
-        setup.assign(game, standing, P, self.sides)
+        self.jobs = setup.assign(game, standing, P, self.sides, self.jobs)
         area = game.area(standing.area)
-        slack = self.C[EDGE_SLACK] if any(standing.job_of(i)[0] == "edge" for i in range(len(P))) else 0.0
+        slack = self.C[EDGE_SLACK] if any(job.style == "edge" for job in self.jobs) else 0.0
         west, south, east, north = area.bounds
         B[col.PX0], B[col.PY0], B[col.PX1], B[col.PY1] = west - slack, south - slack, east + slack, north + slack
         home = standing.home_of(standing.side)
         bringing = standing.phase.aim == "home" and home is not None and home != standing.area
         inside = 0
-        for i in range(len(game.players)):
-            style, place = standing.job_of(i)
-            place = standing.place_of(i, place)
-            P[i, col.AWAY] = 0.0
-            if style == "goal":
-                P[i, col.OPEN] = 0.0 if standing.phase.aim == "keep" else 1.0
+        away, open_to = [], []
+        transfer = "transfer" in standing.open
+        for job in self.jobs:
+            if job.style == "goal":
+                away.append(0.0)
+                open_to.append(0.0 if standing.phase.aim == "keep" else 1.0)
                 continue
-            here = place == standing.area
-            P[i, col.AWAY] = float(not here and "transfer" in standing.open)
+            here = job.place == standing.area
             inside += here
-            P[i, col.OPEN] = float(
-                (here and style != "wait")
-                or (not here and ("transfer" in standing.open or (bringing and place == home)))
-            )
+            away.append(float(not here and transfer))
+            open_to.append(float(job.style != "wait" if here else transfer or (bringing and job.place == home)))
+        P[:, col.AWAY], P[:, col.OPEN] = away, open_to
         B[col.SPACING] = math.sqrt(area.length * area.width / max(inside, 1))
         B[col.SHOOT] = float("shoot" in standing.open)
         self.aim(bringing, home)

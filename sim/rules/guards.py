@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sim.game.model import Rule
 from sim.rules.standing import Standing
 
 
-@dataclass(frozen=True)
-class Happening:
+class Happening(NamedTuple):
     """One thing the rules may answer to.
 
     kind    an event of `sim.game.model.Event`

@@ -29,9 +29,11 @@ class Standing:
     score: dict[str, float] = field(default_factory=dict)
     fired: set[tuple[str, str]] = field(default_factory=set)
     roles: dict[str, Role] = field(init=False, repr=False)  # of the game, by name
+    homes: dict[str, str | None] = field(init=False, repr=False)  # home area of every team
 
     def __post_init__(self) -> None:
         self.roles = {role.name: role for role in self.game.roles}
+        self.homes = {team.name: team.home for team in self.game.teams}
 
     def side_of(self, i: int) -> str:
         """The side of player i: "holder" for floaters."""
@@ -67,7 +69,7 @@ class Standing:
 
     def home_of(self, side: str) -> str | None:
         """The home area of a side that is a team, else None."""
-        return next((team.home for team in self.game.teams if team.name == side), None)
+        return self.homes.get(side)
 
     def enter_phase(self, name: str, t: float) -> None:
         self.phase = self.game.phase(name)
