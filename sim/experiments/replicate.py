@@ -37,8 +37,8 @@ class Played:
 
 def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
     """The bouts of one session, in order, by the same players; what a bout takes out of them comes back in the rests."""
-    from sim.pitch.engine import play_bout
     from sim.pitch.assumptions import value_of
+    from sim.pitch.engine import play_bout
     from sim.pitch.tiring import after_rest
     from sim.players import draw_roster
 

@@ -22,9 +22,9 @@ from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import BoutLog
 from sim.pitch.minds import change_minds, everybody_thinks
 from sim.pitch.moves import draw, record
+from sim.pitch.offball import REPLANNING
 from sim.pitch.possession import Possession
 from sim.pitch.restarts import Restarts
-from sim.pitch.offball import REPLANNING
 from sim.pitch.state import PLACE
 from sim.pitch.tiring import Legs
 from sim.players import Profile

@@ -12,7 +12,15 @@ import numpy as np
 from sim.game.model import Game, Role
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.pitch import columns as col
-from sim.pitch.assumptions import ENGINE, FITNESS_SHARE, MISCONTROL_STRETCH, READ_TIME, RECEIVER_REACH, STRETCH_FREE, WEIGHT_ERROR
+from sim.pitch.assumptions import (
+    ENGINE,
+    FITNESS_SHARE,
+    MISCONTROL_STRETCH,
+    READ_TIME,
+    RECEIVER_REACH,
+    STRETCH_FREE,
+    WEIGHT_ERROR,
+)
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
 from sim.players import Profile
