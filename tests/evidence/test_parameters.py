@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from sim.errors import GameError
-from sim.game.loader import load_game
-from sim.pitch.engine import play_bout
 from sim.experiments.replicate import session_bouts
+from sim.game.loader import load_game
 from sim.pitch.assumptions import ENGINE
+from sim.pitch.engine import play_bout
 from sim.pitch.tiring import Legs, balance_after, rested, slowed
 from sim.players import draw_roster, sprint_limit
 from tests.scenes import typical
