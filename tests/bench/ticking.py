@@ -3,7 +3,7 @@
 This is what one would write first: every step, everything that has come due is done, then every player without the ball looks
 where the others are and decides where to run, and his place is noted.  It uses our own functions for every decision
 and every run, so what differs is the stepping alone: moments are rounded up to the step, everybody decides ten times a second
-(the engine: when something has happened, and else about every six tenths of a second), and places are
+(the engine: when something has happened, and else after about seven tenths of a second), and places are
 computed whether anybody asks for them or not.
 """
 
