@@ -74,7 +74,7 @@ def state_at(plan, n, t):
 
 @njit(cache=True)
 def first_guess(distance, v0, vmax, k):
-    """About `time_for` a distance > 0 from below vmax, short by up to a fifth: the nearer of two guesses (at once under way; at
+    """About `time_for` a distance > 0 from below vmax, short by up to two fifths: the nearer of two guesses (at once under way; at
     steady push, stretched by the first term of its fading)."""
     gap = vmax - v0
     push = k * gap

@@ -60,7 +60,6 @@ def game_of(arm: Arm) -> Game:
 
 def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
     """One session of an arm: its bouts and rests, by the same players."""
-    from sim.pitch.assumptions import value_of
     from sim.pitch.engine import play_bout
     from sim.pitch.tiring import after_rest
     from sim.players import draw_roster, typical_roster
@@ -75,7 +74,7 @@ def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
     for number in range(game.bouts.count):
         log = play_bout(game, roster, seed, replicate, number, assumptions=constants or None, legs=legs)
         logs.append(log)
-        legs = after_rest(log, roster, game.bouts.rest_seconds, value_of("recovery_slows", constants))
+        legs = after_rest(log, roster, game.bouts.rest_seconds, constants)
     return session_of(game, logs, roster)
 
 

@@ -37,7 +37,6 @@ class Played:
 
 def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
     """The bouts of one session, in order, by the same players; what a bout takes out of them comes back in the rests."""
-    from sim.pitch.assumptions import value_of
     from sim.pitch.engine import play_bout
     from sim.pitch.tiring import after_rest
     from sim.players import draw_roster
@@ -47,7 +46,7 @@ def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumption
     for number in range(game.bouts.count):
         log = play_bout(game, roster, seed, replicate, number, assumptions=assumptions.constants, legs=legs)
         yield log
-        legs = after_rest(log, roster, game.bouts.rest_seconds, value_of("recovery_slows", assumptions.constants))
+        legs = after_rest(log, roster, game.bouts.rest_seconds, assumptions.constants)
 
 
 def play_sessions(

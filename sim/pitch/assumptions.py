@@ -7,6 +7,7 @@ They are part of the one table of assumptions (`sim.parameters`).  The engine re
 from __future__ import annotations
 
 from collections.abc import Mapping
+from types import MappingProxyType
 
 from sim.parameters import Parameter
 
@@ -131,10 +132,17 @@ ENGINE = (
         "1",
         0.05,
         0.25,
-        "share by which half of the reserve takes longer to come back for every time it has been drawn in full (0.20 from the two"
-        " recoveries of Chorley et al. 2022, Eur J Appl Physiol 122: 45, then 54 s; cycling)",
+        "how much longer half of the reserve takes to come back for every time it has been drawn in full, as a share (0.20 between"
+        " the two recoveries of Chorley et al. 2022, Eur J Appl Physiol 122, in cycling: 45 s, then 54 s)",
     ),
-    judgement("fitness_share", 1.0, "1", 0.0, 1.5, "power with which ordinary running speeds follow a player's critical speed"),
+    judgement(
+        "fitness_share",
+        1.0,
+        "1",
+        0.0,
+        1.5,
+        "how ordinary running speeds follow a player's critical speed: 0 not at all, 1 in proportion",
+    ),
     judgement("stay_worth", 0.1, "1", 0.0, 0.3, "a player on the line who has the ball in view moves only for more than this"),
     judgement("edge_spacing", 3.0, "m", 2.0, 6.0, "spacing length of moves along a line: no longer in a large area"),
     judgement("pull", 0.35, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
@@ -167,6 +175,8 @@ ENGINE = (
     held("deflect_speed", 0.5, "1", 0.2, 0.8, "mean share of its speed that a deflected ball keeps"),
     held("goal_side", 1.5, "1", 0.5, 3.0, "how much more a presser minds the way to goal than the lane to the next receiver"),
     held("meeting", 1.15, "1", 1.0, 1.5, "speed of a run that is to meet the ball on the move, over the mean speed needed"),
+    held("recovery_slowest", 0.6, "1", 0.2, 1.5, "and this much longer at most: nobody has measured more than two emptyings"),
+    held("usual_critical", 3.9, "m/s", 3.0, 4.5, "critical speed of those whose runs the law of urgency gives (amateur men)"),
     held("stick", 0.5, "1", 0.0, 1.0, "worth, to a man marker, of keeping the man he has"),
 )
 
@@ -279,10 +289,17 @@ ENGINE = (
     DEFLECT_SPEED,
     GOAL_SIDE,
     MEETING,
+    RECOVERY_SLOWEST,
+    USUAL_CRITICAL,
     STICK,
 ) = range(len(ENGINE))
 
 
-def value_of(name: str, replaced: Mapping[str, float] | None = None) -> float:
+USUAL: Mapping[str, float] = MappingProxyType({row.name: row.value for row in ENGINE})
+"""All constants by name."""
+
+
+def constant(name: str, replaced: Mapping[str, float] | None = None) -> float:
     """One constant by name, or what stands in its place."""
-    return (replaced or {}).get(name, next(row.value for row in ENGINE if row.name == name))
+    usual = USUAL[name]
+    return (replaced or {}).get(name, usual)

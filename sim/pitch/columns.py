@@ -22,7 +22,7 @@ SIDE, STYLE, ZX0, ZY0, ZX1, ZY1, LIMIT, ROLE, TEAM, SLOT, GX, GY, GW, OPEN, SINC
 BUSY, DUTY, STRETCH, NSEG, LOGGED, SHAPEX, SHAPEY = range(26, 33)
 # --- P, the reserve, and the abilities of a fresh player
 CRITICAL, RESERVE_FULL, RECOVERY, RESERVE, LOWEST, FRESH_VMAX, FRESH_SIGMA, FRESH_REACT = range(33, 41)
-# --- P, instructions (see `sim.game.model.Role`; DRIVE is effort times WILLING, the day's willingness to run)
+# --- P, instructions (see `sim.game.model.Role`; DRIVE is effort times WILLING: the day's willingness to run, times fitness)
 DRIVE, PRESSING, MARKING, WIN_BACK, WIDTH, DEPTH, TEMPO, FIXED, WILLING = range(41, 50)
 # --- P, more of the moment: whether a pass to him is a transfer, and whom he covers (-1: nobody)
 AWAY, MAN = range(50, 52)

@@ -94,8 +94,8 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def meanwhile(self) -> None:
         """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
         out = self.out
+        self.room()
         while not self.stopped:
-            self.room()
             until = self.clock.next_moment()
             change_minds(
                 self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count,
@@ -104,6 +104,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
             if out[2]:
                 self.tackling += 1
                 self.tackle_found()
+            self.room()
             if out[3] >= until:
                 return
 

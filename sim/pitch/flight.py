@@ -37,7 +37,6 @@ class Flight(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
-        self.room()
         P, M, B, C = self.P, self.M, self.B, self.C
         bx, by, speed = ball_point(B, t)
         self.arriving = speed

@@ -71,7 +71,7 @@ from sim.pitch.moves import clip, go, quick, quickest, where
 
 FAR = 1e9
 LANE_POINTS = 5
-LANE_SURE = 7.0  # an opponent who would be this many doubts late takes nothing (one in a thousand) off the chance
+LANE_SURE = 7.0  # an opponent who would be this many doubts late would take less than one in a thousand off the chance: left out
 
 
 @njit(cache=True)

@@ -107,4 +107,6 @@ def everybody_thinks(P, M, B, C, K, N, G, count, holder, now):
     for j in range(P.shape[0]):
         if j != holder:
             P[j, DUTY] = NONE
-            think(P, M, B, C, K, N, G, count, j, now, max(now + P[j, REACT], P[j, BUSY]))
+            start = max(now + P[j, REACT], P[j, BUSY])
+            think(P, M, B, C, K, N, G, count, j, now, start)
+            think_again(P, C, K, N, j, start)

@@ -89,7 +89,6 @@ CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 NEVER = 1e9
-OUT_OF_THE_RUNNING = 0.6  # a pass worth this much less than the best so far is not valued further (five times the noise of judging)
 
 
 @njit(cache=True)
@@ -204,7 +203,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), C[FORESEEN]))
         if P[r, STYLE] != GOAL:
             fx, fy = into_zone(P, r, fx, fy, 0.2)
-        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, sigma, max(0.0, best - OUT_OF_THE_RUNNING))
+        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, sigma, 0.0)
         tx, ty = fx, fy
         if P[r, STYLE] == FREE:
             lead = min(C[LEAD_MOST], C[LEAD_SHARE] * gap)

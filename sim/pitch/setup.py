@@ -19,7 +19,9 @@ from sim.pitch.assumptions import (
     READ_TIME,
     RECEIVER_REACH,
     STRETCH_FREE,
+    USUAL_CRITICAL,
     WEIGHT_ERROR,
+    constant,
 )
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
@@ -29,15 +31,12 @@ from sim.streams import STREAMS, hash_id, key_of
 
 STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
 AIMS = {"keep": col.KEEP, "home": col.HOME, "goal": col.SCORE}
-USUAL_CRITICAL_MPS = 3.9  # critical speed of the men whose running the law of urgency is written for (amateur men)
 KEEPER_BOX_M = (8.0, 3.0)  # judgement: a keeper's zone, metres out from the goal line and beyond each post
 
 
 def constants(assumptions: dict[str, float] | None = None) -> np.ndarray:
     """The engine's constants in the order of `ENGINE`, with any of them replaced by name."""
-    values = {row.name: row.value for row in ENGINE}
-    values.update(assumptions or {})
-    return np.array([values[row.name] for row in ENGINE])
+    return np.array([constant(row.name, assumptions) for row in ENGINE])
 
 
 def keys(game: Game, seed: int, replicate: int, bout: int) -> np.ndarray:
@@ -81,7 +80,7 @@ def abilities(
         )
         P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
         P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
-        P[i, col.WILLING] = who.drive * (who.critical_speed_mps / USUAL_CRITICAL_MPS) ** float(C[FITNESS_SHARE])
+        P[i, col.WILLING] = who.drive * (who.critical_speed_mps / C[USUAL_CRITICAL]) ** float(C[FITNESS_SHARE])
         P[i, col.NSEG], P[i, col.MAN] = 1.0, -1.0
         P[i, col.WHISTLE] = game.bouts.seconds
         P[i, col.FRESH_VMAX], P[i, col.FRESH_SIGMA] = P[i, col.VMAX], P[i, col.SIGMA]
@@ -122,6 +121,7 @@ class Job(NamedTuple):
 
 
 def job(standing: Standing, i: int) -> Job:
+    """That of player i now."""
     style, place = standing.job_of(i)
     return Job(standing.role[i], style, standing.place_of(i, place), standing.side_of(i), standing.since[i])
 

@@ -16,7 +16,15 @@ from typing import NamedTuple
 
 from sim.compiled import njit
 from sim.energy import equivalent_speed
-from sim.pitch.assumptions import RECOVERY_SLOWS, TIRED_ERROR, TIRED_REACTION, TIRED_SPEED_LEAST, TIRING_SCALE
+from sim.pitch.assumptions import (
+    RECOVERY_SLOWEST,
+    RECOVERY_SLOWS,
+    TIRED_ERROR,
+    TIRED_REACTION,
+    TIRED_SPEED_LEAST,
+    TIRING_SCALE,
+    constant,
+)
 from sim.pitch.columns import (
     CRITICAL,
     DRAWN,
@@ -47,9 +55,10 @@ def balance_after(balance, full, critical, recovery, speed, seconds):
 
 
 @njit(cache=True)
-def slowed(recovery, drawn, slows):
-    """Seconds of standing that bring half of the reserve back after it has been drawn `drawn` times over in this session."""
-    return recovery * (1.0 + slows * drawn)
+def slowed(recovery, drawn, slows, most):
+    """Seconds of standing that bring half of the reserve back after it has been drawn `drawn` times over in this session: longer
+    by a share `slows` for each time, and by `most` at most."""
+    return recovery * (1.0 + min(slows * drawn, most))
 
 
 @njit(cache=True)
@@ -65,7 +74,7 @@ def tire(P, C, i, vx, vy, ax, ay, rate, seconds):
         if v > 1e-6:
             speed += 0.5 * equivalent_speed(v, fade * (ux * ax + uy * ay) / v)
     full = P[i, RESERVE_FULL]
-    recovery = slowed(P[i, RECOVERY], P[i, DRAWN], C[RECOVERY_SLOWS])
+    recovery = slowed(P[i, RECOVERY], P[i, DRAWN], C[RECOVERY_SLOWS], C[RECOVERY_SLOWEST])
     left = balance_after(P[i, RESERVE], full, P[i, CRITICAL], recovery, C[TIRING_SCALE] * speed, seconds)
     P[i, DRAWN] += max(0.0, P[i, RESERVE] - left) / full
     P[i, RESERVE] = left
@@ -86,13 +95,16 @@ class Legs(NamedTuple):
     drawn: float = 0.0
 
 
-def rested(legs: Legs, who: Profile, seconds: float, slows: float) -> Legs:
-    """After standing that many seconds; `slows`: the constant `recovery_slows`."""
-    full, recovery = who.reserve_m, slowed(who.recovery_s, legs.drawn, slows)
+def rested(legs: Legs, who: Profile, seconds: float, replaced: Mapping[str, float] | None = None) -> Legs:
+    """After standing that many seconds; `replaced`: engine constants that are not the usual ones, by name."""
+    slows, most = constant("recovery_slows", replaced), constant("recovery_slowest", replaced)
+    full, recovery = who.reserve_m, slowed(who.recovery_s, legs.drawn, slows, most)
     return Legs(balance_after(legs.left * full, full, who.critical_speed_mps, recovery, 0.0, seconds) / full, legs.drawn)
 
 
-def after_rest(log: BoutLog, roster: Mapping[str, Profile], seconds: float, slows: float) -> dict[str, Legs]:
+def after_rest(
+    log: BoutLog, roster: Mapping[str, Profile], seconds: float, replaced: Mapping[str, float] | None = None
+) -> dict[str, Legs]:
     """What every player brings to the next bout, by id."""
     ended = zip(log.players, log.reserve_end, log.reserve_drawn, strict=True)
-    return {player: rested(Legs(left, drawn), roster[player], seconds, slows) for player, left, drawn in ended}
+    return {player: rested(Legs(left, drawn), roster[player], seconds, replaced) for player, left, drawn in ended}
