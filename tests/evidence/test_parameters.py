@@ -13,11 +13,13 @@ import pytest
 from sim.errors import GameError
 from sim.experiments.replicate import session_bouts
 from sim.game.loader import load_game
+from sim.pitch import columns as col
 from sim.pitch.assumptions import ENGINE
 from sim.pitch.engine import play_bout
+from sim.pitch.moves import record
 from sim.pitch.tiring import Legs, balance_after, rested, slowed
 from sim.players import draw_roster, sprint_limit
-from tests.scenes import typical
+from tests.scenes import field, place, typical
 from tests.watching import closing_speed, pass_scene
 
 pytestmark = pytest.mark.evidence
@@ -81,7 +83,7 @@ def test_recovery_is_the_standing_half_time():
     assert balance_after(0.0, full, who.critical_speed_mps, who.recovery_s, 0.0, who.recovery_s) == pytest.approx(
         0.5 * full
     )
-    assert rested(Legs(0.0), who, 2.0 * who.recovery_s, 0.0) == Legs(pytest.approx(0.75))
+    assert rested(Legs(0.0), who, 2.0 * who.recovery_s) == Legs(pytest.approx(0.75))
 
 
 def test_a_reserve_once_more_drawn_comes_back_as_much_slower_as_measured():
@@ -100,9 +102,24 @@ def test_a_reserve_once_more_drawn_comes_back_as_much_slower_as_measured():
     assert half_time(388.0) == pytest.approx(45.0, abs=1.0)
     row = next(row for row in ENGINE if row.name == "recovery_slows")
     assert row.low < measured < row.high and abs(row.value - measured) < 0.06
-    assert slowed(45.0, 2.0, row.value) == pytest.approx(45.0 * (1.0 + 2.0 * row.value))
-    fresh, drawn = (rested(Legs(0.0, times), typical("amateur men"), 60.0, row.value).left for times in (0.0, 3.0))
-    assert drawn < fresh - 0.1
+    assert slowed(45.0, 2.0, row.value, 1.0) == pytest.approx(45.0 * (1.0 + 2.0 * row.value))
+    assert slowed(45.0, 20.0, row.value, 0.6) == pytest.approx(45.0 * 1.6)
+    who = typical("amateur men")
+    back = [rested(Legs(0.0, times), who, who.recovery_s).left for times in (0.0, 1.0, 3.0)]
+    assert back == pytest.approx([0.5, 1 - 0.5 ** (1 / (1 + row.value)), 1 - 0.5 ** (1 / (1 + 3 * row.value))])
+
+
+def test_a_player_on_the_pitch_comes_back_as_one_who_rests_and_slower_the_more_he_has_drawn():
+    who = typical("amateur men")
+    left = []
+    for drawn in (0.0, 2.0):
+        bout = field("amateur men")
+        place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 5)
+        bout.P[0, col.RESERVE], bout.P[0, col.DRAWN] = 0.0, drawn
+        record(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 30.0)  # he stands
+        left.append(bout.P[0, col.RESERVE] / bout.P[0, col.RESERVE_FULL])
+        assert left[-1] == pytest.approx(rested(Legs(0.0, drawn), who, 30.0).left)
+    assert left[1] < left[0] - 0.05
 
 
 def test_what_was_drawn_is_carried_from_bout_to_bout():

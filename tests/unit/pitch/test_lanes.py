@@ -10,7 +10,7 @@ import pytest
 
 from sim.ball import launch_speed, roll_time
 from sim.game.loader import load_game
-from sim.motion import least_time, quick_time
+from sim.motion import judged_time_for, least_time, quick_time, time_for
 from sim.pitch import columns as col
 from sim.pitch import setup
 from sim.pitch.assumptions import (
@@ -82,6 +82,15 @@ def test_short_cuts_do_not_change_the_chance_of_a_lane(scene):
         assert (lane_chance(P, B, C, *where, sigma, floor) < floor) == (plain < floor)
         blocked += plain < 0.5
     assert 300 < blocked < 2700
+
+
+def test_a_judged_time_is_never_short_and_hardly_long():
+    lot = random.Random(7)
+    for _ in range(20000):
+        vmax = lot.uniform(4.0, 11.0)
+        run = (lot.uniform(0.01, 60.0), lot.uniform(0.0, 0.999 * vmax), vmax, 1.0 / lot.uniform(0.6, 1.8))
+        true = time_for(*run)
+        assert -1e-9 <= judged_time_for(*run) - true < 0.010
 
 
 def test_the_least_time_is_under_the_quick_one_and_near_it():

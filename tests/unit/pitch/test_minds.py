@@ -66,3 +66,16 @@ def test_who_has_just_answered_the_ball_waits_before_he_thinks_again():
     assert others.any()
     assert (bout.P[others, col.MIND] >= now + 0.6 * bout.C[REPLAN]).all()
     assert bout.P[holder, col.MIND] == now + 1e-3
+
+
+def test_who_has_answered_a_pass_or_a_new_phase_waits_too():
+    bout = begun()
+    while bout.B[col.MODE] != col.ROLLING:
+        bout.clock.env.step()
+    idle = [i for i in range(len(bout.P)) if bout.P[i, col.DUTY] != col.RACE and i != int(bout.B[col.PASSER])]
+    assert len(idle) > 3
+    kicked = float(bout.B[col.KICKED])
+    assert (bout.P[idle, col.MIND] >= kicked + 0.6 * bout.C[REPLAN]).all()
+    bout.P[:, col.MIND] = bout.now
+    bout.roles_changed([])
+    assert (bout.P[:, col.MIND] >= bout.now + 0.6 * bout.C[REPLAN]).all()

@@ -8,13 +8,13 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.pitch import columns as col
-from sim.pitch.assumptions import DEAD_PACE, FITNESS_SHARE, PACING, RUN_CAP, SPEND_TIME
+from sim.pitch.assumptions import DEAD_PACE, PACING, SPEND_TIME, USUAL
 from sim.pitch.engine import Bout, race
 from sim.pitch.ground import move
 from sim.pitch.moves import go, where
 from sim.pitch.offball import think
-from sim.pitch.setup import USUAL_CRITICAL_MPS
 from sim.players import typical_roster
+from sim.populations import POPULATIONS
 from tests.scenes import field, place
 from tests.watching import ran
 
@@ -27,27 +27,47 @@ def fastest(bout: Bout, i: int, until: float) -> float:
     return max(math.hypot(row[5], row[6]) for row in rows)
 
 
-def after_a_move(population: str, gap: float, factor: float) -> float:
-    """Top speed of a fresh player's ordinary move over `gap` metres that may take `factor` times what the law allows."""
-    bout = field(population)
-    place(bout, PLACES)
-    cap = bout.C[RUN_CAP] * bout.P[0, col.VMAX]
-    move(bout.P, bout.M, bout.B, bout.C, bout.G, bout.count, 0, 0.0, 0.0, gap, 0.0, factor, cap, gap, 0.0)
-    return fastest(bout, 0, 60.0) / bout.P[0, col.FRESH_VMAX]
+def far_off(name: str, population: str, **constants: float) -> tuple[Bout, int]:
+    """A bout of a shipped game with the ball held in one corner, and a free player of the other side in the opposite one."""
+    game = load_game(name, ["areas.field.length=90", "areas.field.width=60"], population)
+    bout = Bout(game, typical_roster(game), 1, 0, 0, race, constants)
+    bout.begin()
+    free = [i for i in range(len(bout.P)) if bout.P[i, col.STYLE] == col.FREE]
+    mine = [i for i in free if bout.P[i, col.SIDE] == bout.B[col.HOLDING]]
+    theirs = [i for i in free if i not in mine and bout.P[i, col.SIDE] != col.FLOATER]
+    place(bout, [(40.0, 25.0) if i in mine else (-40.0, -25.0) for i in range(len(bout.P))])
+    bout.B[col.MODE], bout.B[col.HOLDER], bout.B[col.LOST] = col.HELD, float(mine[0]), -1e9
+    return bout, theirs[-1]
+
+
+def ordinary_run(population: str, **constants: float) -> float:
+    """Top speed (m/s) of the run of a defender who is far from the man he is to cover."""
+    bout, i = far_off("even-keep-ball", population, urgency_defence=0.9, **constants)
+    think(bout.P, bout.M, bout.B, bout.C, bout.K, bout.N, bout.G, bout.count, i, 0.0, 0.0)
+    assert bout.P[i, col.DUTY] == col.COVER
+    return max(math.hypot(*where(bout.P, bout.M, i, 0.1 * s)[2:]) for s in range(300))
 
 
 def test_everybody_runs_up_to_the_same_share_of_his_own_top_speed():
-    shares = [after_a_move(population, 60.0, 0.1) for population in ("elite men", "amateur men", "U12")]
-    assert shares == pytest.approx([field("elite men").C[RUN_CAP]] * 3, rel=0.01)
+    low = {population: ordinary_run(population, run_cap=0.6) for population in ("elite men", "U12")}
+    for population, speed in low.items():
+        assert speed == pytest.approx(0.6 * field(population).P[0, col.VMAX], rel=0.01)
 
 
 def test_ordinary_speeds_follow_critical_speed():
-    for population in ("elite men", "U12"):
-        who = next(iter(typical_roster(load_game("tight-square", population=population)).values()))
-        bout = field(population)
-        assert bout.C[FITNESS_SHARE] == 1.0
-        assert bout.P[0, col.WILLING] == pytest.approx(who.critical_speed_mps / USUAL_CRITICAL_MPS)
-    assert field("amateur men").P[0, col.WILLING] == 1.0
+    assert USUAL["usual_critical"] == POPULATIONS["amateur men"].trait("critical_speed_mps").mean
+    for population in ("elite men", "women"):
+        ratio = POPULATIONS[population].trait("critical_speed_mps").mean / USUAL["usual_critical"]
+        alike, fit = (slow_move(population, fitness_share=share) for share in (0.0, 1.0))
+        assert fit / alike == pytest.approx(ratio, rel=0.01)
+
+
+def slow_move(population: str, **constants: float) -> float:
+    """Top speed (m/s) of an ordinary move that no limit touches."""
+    bout, i = far_off("even-keep-ball", population, **constants)
+    x, y, _, _ = where(bout.P, bout.M, i, 0.0)
+    move(bout.P, bout.M, bout.B, bout.C, bout.G, bout.count, i, 0.0, 0.0, x + 12.0, y, 6.0, 9.0, x + 12.0, y)
+    return max(math.hypot(*where(bout.P, bout.M, i, 0.1 * s)[2:]) for s in range(100))
 
 
 def push(left_s: float, share: float) -> float:
