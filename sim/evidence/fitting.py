@@ -16,7 +16,7 @@ import numpy as np
 Gaps = Mapping[str, float]  # by part
 Evaluate = Callable[[Mapping[str, float]], Gaps]
 UNKNOWN_GAP = 5.0  # a part that gives nothing: far outside
-FIRST_STEP, LAST_STEP = 0.7, 0.05  # of the search, in spreads
+SLOPE_STEP, LAST_STEP, LAST_GAIN = 0.5, 0.01, 0.005  # of the search: spreads, and shares of the distance and of the loss
 PROFILE_STEP = 0.5
 IDENTIFIED = 0.6  # of its stated spread: a constant that stays less sure than this is not identified
 
@@ -90,39 +90,56 @@ class Fit:
     evaluations: int
 
 
+class Spent(Exception):
+    """The search has used its budget."""
+
+
 def search(
     evaluate: Evaluate,
     constants: Sequence[Constant],
     rows: Mapping[str, Sequence[str]],
     budget: int,
 ) -> Fit:
-    """Bounded search without derivatives (COBYQA), from the defaults; at most `budget` evaluations."""
-    from scipy.optimize import Bounds, minimize
+    """Bounded least squares from the defaults (trust region reflective of scipy), on the gaps and the pull; at most `budget`
+    evaluations.  Slopes are taken over half a spread, because the gaps are played and so not smooth."""
+    from scipy.optimize import least_squares
 
-    tried: list[tuple[float, tuple[float, ...]]] = []
-
-    def total(z: np.ndarray) -> float:
-        at = tuple(float(np.clip(one, *constant.limits)) for one, constant in zip(z, constants, strict=True))
-        found = fit_loss(evaluate(values_of(constants, at)), rows) + pull(at)
-        tried.append((found, at))
-        return found
-
-    start = np.zeros(len(constants))
-    total(start)
+    parts = weighted(rows)
     limits = np.array([one.limits for one in constants])
-    minimize(
-        total,
-        start,
-        method="COBYQA",
-        bounds=Bounds(limits[:, 0], limits[:, 1]),
-        options={
-            "maxfev": max(budget - 1, len(constants) + 2),
-            "initial_tr_radius": FIRST_STEP,
-            "final_tr_radius": LAST_STEP,
-        },
-    )
+    tried: list[tuple[float, tuple[float, ...]]] = []
+    seen: dict[tuple[float, ...], np.ndarray] = {}
+
+    def residuals(z: np.ndarray) -> np.ndarray:
+        at = tuple(float(np.clip(one, *limit)) for one, limit in zip(z, limits, strict=True))
+        if at not in seen:
+            if len(tried) >= budget:
+                raise Spent
+            gaps = evaluate(values_of(constants, at))
+            tried.append((fit_loss(gaps, rows) + pull(at), at))
+            seen[at] = np.concatenate([[known(gaps[part]) * weight for part, weight in parts], at])
+        return seen[at]
+
+    def slopes(z: np.ndarray) -> np.ndarray:
+        here, columns = residuals(z), []
+        for i in range(len(constants)):
+            step = np.zeros(len(constants))
+            step[i] = SLOPE_STEP if z[i] + SLOPE_STEP <= limits[i, 1] else -SLOPE_STEP
+            columns.append((residuals(z + step) - here) / step[i])
+        return np.array(columns).T
+
+    try:
+        least_squares(
+            residuals, np.zeros(len(constants)), jac=slopes, bounds=(limits[:, 0], limits[:, 1]), ftol=LAST_GAIN, xtol=LAST_STEP
+        )
+    except Spent:
+        pass
     best, at = min(tried)
     return Fit(values_of(constants, at), at, best, pull(at), tried[0][0], len(tried))
+
+
+def weighted(rows: Mapping[str, Sequence[str]]) -> list[tuple[str, float]]:
+    """All parts, each with the root of its share of its row."""
+    return [(part, 1.0 / math.sqrt(len(of_row))) for of_row in rows.values() for part in of_row]
 
 
 @dataclass(frozen=True)
@@ -143,7 +160,7 @@ def profile(evaluate: Evaluate, constants: Sequence[Constant], rows: Mapping[str
 
     The loss is a sum of squares, so its quadratic fit is the product of the gaps' slopes, plus the pull's own.
     """
-    parts = [(part, 1.0 / math.sqrt(len(of_row))) for of_row in rows.values() for part in of_row]
+    parts = weighted(rows)
     along: dict[str, list[tuple[float, float]]] = {}
     slopes = []
     for i, one in enumerate(constants):
