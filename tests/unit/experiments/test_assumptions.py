@@ -21,7 +21,7 @@ from sim.measures.summary import summarise
 from sim.measures.tally import tally
 from sim.measures.thresholds import limits_of
 from sim.parameters import HEART, PROVENANCES, TABLE
-from sim.pitch.assumptions import ENGINE
+from sim.pitch.assumptions import ENGINE, USUAL
 from sim.players import draw_roster, typical_roster
 from sim.populations import KINDS, POPULATIONS
 from sim.words.assumptions import NOTHING, assumptions_in_words
@@ -198,7 +198,7 @@ def test_an_edit_reaches_the_play_and_is_kept_with_the_answer():
     assert changed.row("turnovers_per_min").mean > plain.row("turnovers_per_min").mean
     names = [one.name for one in changed.provenance.assumptions]
     assert names == ["engine.replan", 'population."amateur men".pass_success.mean']
-    assert (changed.provenance.assumptions[0].own, changed.provenance.assumptions[0].value) == (0.6, 0.5)
+    assert (changed.provenance.assumptions[0].own, changed.provenance.assumptions[0].value) == (USUAL["replan"], 0.5)
     assert (changed.provenance.parameters["replan"], plain.provenance.parameters["replan"]) == (0.5, 0.6)
     for half in (Assumptions(mine.engine, ()), Assumptions((), mine.populations)):
         assert repr(play(game, seed=1, assumptions=half).events) != repr(play(game, seed=1).events)
@@ -207,7 +207,7 @@ def test_an_edit_reaches_the_play_and_is_kept_with_the_answer():
 
 def test_the_very_values_of_the_program_change_nothing():
     game = load_game("tight-square", SMALL)
-    same = Assumptions((("replan", 0.6),), ((AMATEURS, "pass_success", "mean", 0.975),))
+    same = Assumptions((("replan", USUAL["replan"]),), ((AMATEURS, "pass_success", "mean", 0.975),))
     one, other = (replicate(game, 2, 5, 1, assumptions=which).sessions for which in (NONE, same))
     assert summarise(game, one) == summarise(game, other)
 
