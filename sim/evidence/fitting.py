@@ -16,7 +16,7 @@ import numpy as np
 Gaps = Mapping[str, float]  # by part
 Evaluate = Callable[[Mapping[str, float]], Gaps]
 UNKNOWN_GAP = 5.0  # a part that gives nothing: far outside
-SLOPE_STEP, LAST_STEP, LAST_GAIN = 0.5, 0.01, 0.005  # of the search: spreads, and shares of the distance and of the loss
+DESIGN_STEP, REACH, LEAST_SCALE, TINY = 0.7, 1.2, 0.2, 1e-9  # of the search, in spreads (TINY: room lsq_linear wants at a limit)
 PROFILE_STEP = 0.5
 IDENTIFIED = 0.6  # of its stated spread: a constant that stays less sure than this is not identified
 
@@ -90,51 +90,54 @@ class Fit:
     evaluations: int
 
 
-class Spent(Exception):
-    """The search has used its budget."""
-
-
 def search(
     evaluate: Evaluate,
     constants: Sequence[Constant],
     rows: Mapping[str, Sequence[str]],
     budget: int,
 ) -> Fit:
-    """Bounded least squares from the defaults (trust region reflective of scipy), on the gaps and the pull; at most `budget`
-    evaluations.  Slopes are taken over half a spread, because the gaps are played and so not smooth."""
-    from scipy.optimize import least_squares
+    """Bounded search from the defaults, at most `budget` evaluations: rounds of a two-level design about the best set so far, a
+    plane through the gaps found, and the best set by these planes within the limits and one reach (scipy's lsq_linear).
+
+    Gaps are played, so each has its luck; a plane through a whole design is far surer than a difference of two sets, and a set
+    that was merely lucky in the design is never taken.  A round without gain halves the design and the reach.
+    """
+    from scipy.optimize import lsq_linear
 
     parts = weighted(rows)
     limits = np.array([one.limits for one in constants])
-    tried: list[tuple[float, tuple[float, ...]]] = []
-    seen: dict[tuple[float, ...], np.ndarray] = {}
+    half = plackett_burman(len(constants))
+    design = np.vstack([half, -half])
+    used = 0
 
     def residuals(z: np.ndarray) -> np.ndarray:
-        at = tuple(float(np.clip(one, *limit)) for one, limit in zip(z, limits, strict=True))
-        if at not in seen:
-            if len(tried) >= budget:
-                raise Spent
-            gaps = evaluate(values_of(constants, at))
-            tried.append((fit_loss(gaps, rows) + pull(at), at))
-            seen[at] = np.concatenate([[known(gaps[part]) * weight for part, weight in parts], at])
-        return seen[at]
+        nonlocal used
+        used += 1
+        gaps = evaluate(values_of(constants, z))
+        return np.array([known(gaps[part]) * weight for part, weight in parts])
 
-    def slopes(z: np.ndarray) -> np.ndarray:
-        here, columns = residuals(z), []
-        for i in range(len(constants)):
-            step = np.zeros(len(constants))
-            step[i] = SLOPE_STEP if z[i] + SLOPE_STEP <= limits[i, 1] else -SLOPE_STEP
-            columns.append((residuals(z + step) - here) / step[i])
-        return np.array(columns).T
-
-    try:
-        least_squares(
-            residuals, np.zeros(len(constants)), jac=slopes, bounds=(limits[:, 0], limits[:, 1]), ftol=LAST_GAIN, xtol=LAST_STEP
-        )
-    except Spent:
-        pass
-    best, at = min(tried)
-    return Fit(values_of(constants, at), at, best, pull(at), tried[0][0], len(tried))
+    centre, scale = np.zeros(len(constants)), 1.0
+    found = residuals(centre)
+    loss = loss_default = float(found @ found) + pull(centre)
+    while used + len(design) + 1 <= budget and scale > LEAST_SCALE:
+        steps = np.clip(centre + scale * DESIGN_STEP * design, limits[:, 0], limits[:, 1]) - centre
+        there = np.array([residuals(centre + step) for step in steps])
+        plane, *_ = np.linalg.lstsq(np.column_stack([np.ones(len(steps)), steps]), there, rcond=None)
+        reach = np.clip(limits - centre[:, None], -scale * REACH, scale * REACH)
+        step = lsq_linear(
+            np.vstack([plane[1:].T, np.eye(len(constants))]),
+            np.concatenate([-plane[0], -centre]),
+            bounds=(np.minimum(reach[:, 0], -TINY), np.maximum(reach[:, 1], TINY)),
+        ).x
+        candidate = np.clip(centre + step, limits[:, 0], limits[:, 1])
+        found = residuals(candidate)
+        better = float(found @ found) + pull(candidate)
+        if better < loss:
+            centre, loss = candidate, better
+        else:
+            scale /= 2.0
+    at = tuple(float(one) for one in centre)
+    return Fit(values_of(constants, at), at, loss, pull(at), loss_default, used)
 
 
 def weighted(rows: Mapping[str, Sequence[str]]) -> list[tuple[str, float]]:
