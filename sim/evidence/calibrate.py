@@ -65,10 +65,12 @@ def loss_rows(left_out: Sequence[str] = ()) -> dict[str, list[str]]:
 
 
 def engine_constants() -> tuple[Constant, ...]:
-    """Every constant of the engine that has a spread, in the order of its table."""
-    from sim.pitch.assumptions import ENGINE
+    """Every constant of the engine that has a spread, in the order of its table, with its default before the first fit."""
+    from sim.pitch.assumptions import BEFORE_FIT, ENGINE
 
-    return tuple(Constant(one.name, one.value, one.spread, one.low, one.high) for one in ENGINE if one.spread > 0)
+    return tuple(
+        Constant(one.name, BEFORE_FIT.get(one.name, one.value), one.spread, one.low, one.high) for one in ENGINE if one.spread > 0
+    )
 
 
 class Evaluations:

@@ -11,7 +11,8 @@ import pytest
 from sim.evidence import calibrate as calibration
 from sim.evidence.calibrate import Evaluations, loss_rows, scale_of, screen
 from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, profile, search
-from sim.evidence.tables import mark_of
+from sim.evidence.tables import folder, mark_of
+from sim.pitch.assumptions import BEFORE_FIT, USUAL
 
 A = Constant("a", 10.0, 2.0, 4.0, 16.0)
 B = Constant("b", 0.5, 0.1, 0.2, 0.8)
@@ -148,3 +149,12 @@ def test_only_fitted_rows_with_a_number_are_in_the_loss():
 def test_no_more_than_eight_constants():
     with pytest.raises(ValueError, match="at most 8"):
         calibration.calibrate(Evaluations(fake_play), calibration.engine_constants()[:9], 30)
+
+
+def test_a_new_calibration_is_pulled_to_what_the_constants_were_before_the_first_fit():
+    kept = json.loads((folder() / "results" / "fit.json").read_text())["fit"]["values"]
+    defaults = {one.name: one.default for one in calibration.engine_constants()}
+    assert set(BEFORE_FIT) == set(kept)
+    for name, value in kept.items():
+        assert defaults[name] == BEFORE_FIT[name]
+        assert USUAL[name] == pytest.approx(value, rel=0.006)  # three digits of the kept fit
