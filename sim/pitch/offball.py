@@ -11,6 +11,7 @@ from sim.pitch.assumptions import (
     DEAD_PACE,
     DEADBAND,
     EDGE_BEAT,
+    EDGE_MOVE_COST,
     EDGE_SPACING,
     HELD_PULL,
     HELD_RADIUS,
@@ -93,7 +94,7 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
             cx, cy = edge_point(P, B, C, i, P[i, SLOT] + 0.5 * q * beat)
         worth = 0.25 * min(1.0, nearest_mate(P, B, i, cx, cy) / B[SPACING])
         worth += 0.35 * min(1.0, nearest_opponent(P, B, i, cx, cy) / B[SPACING])
-        worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], C[EDGE_SPACING])
+        worth -= C[EDGE_MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], C[EDGE_SPACING])
         if q == -3:
             worth += C[STAY_WORTH] - 0.05 * (square(x - sx) + square(y - sy)) / step
         else:

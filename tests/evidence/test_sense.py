@@ -24,6 +24,7 @@ from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.measures.intervals import mean_interval
 from sim.measures.tally import COLUMN, Tally
+from sim.pitch.assumptions import USUAL
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]
 SEED, FEW, MANY = 11, 40, 120
@@ -149,7 +150,7 @@ PLAIN = (
 
 
 EIGHT = pytest.mark.xfail(
-    reason="1.07 (0.93 to 1.24) in 8 m: a ball brought under control beside an opponent is often tackled there too", strict=True
+    reason="1.17 (1.05 to 1.30) in 8 m, wanted above 1.10: a ball brought under control beside an opponent is often tackled there too", strict=True
 )
 
 
@@ -172,6 +173,6 @@ def test_without_its_penalties_first_time_play_is_the_safer():
 
 def test_halving_the_time_between_changes_of_mind_moves_no_headline_measure():
     # Model notes: a parameter of the method, not of play; less than 5 % on each headline measure.
-    usual, halved = Arm(11, 2, 4, 2), Arm(11, 2, 4, 2, (("replan", 0.3),))
+    usual, halved = Arm(11, 2, 4, 2), Arm(11, 2, 4, 2, (("replan", 0.5 * USUAL["replan"]),))
     for rate in (LOSSES, PASSES, COMPLETION, METRES_OUT, METRES_IN):
         assert change(usual, halved, rate, MANY)[0] == pytest.approx(1.0, abs=0.05), rate
