@@ -112,9 +112,8 @@ class Carrier(State):
         if not self.first_time:
             B[col.TOUCHES] += 1.0
             self.note("touch", player=i, x=x, y=y)
-        standing = self.standing
-        place = standing.place_of(to, standing.job_of(to)[1])
-        across = P[to, col.STYLE] != col.GOAL and place != standing.area
+        place = self.jobs[to].place
+        across = self.jobs[to].style != "goal" and place != self.standing.area
         kick(P, M, B, self.C, self.K, self.N, i, t, tx, ty, self.first_time, self.arriving)
         detail = "transfer" if across else "first-time" if self.first_time else "pass"
         self.note(

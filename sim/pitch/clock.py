@@ -17,34 +17,36 @@ ORDER = ("contact", "line", "tackle", "look", "shot", "timer", "serve", "whistle
 PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
 
 
-class Queue(simpy.Environment):
-    """SimPy's queue, which also takes an event for a time of the watch rather than for a delay.
-
-    now + (t - now) misses t by its last bit now and then, and moments meant for the same time must stand at the same time.
-    """
-
-    def schedule_at(self, event: Event, priority: int, t: float) -> None:
-        heappush(self._queue, (max(t, self._now), priority, next(self._eid), event))
-
-
 class Moment(Event):
     """An event that happens by itself at time t and then calls `act(t)`, and `after()` when that is done."""
 
     def __init__(
-        self, env: Queue, t: float, priority: int, act: Callable[[float], None], after: Callable[[], None] | None
+        self,
+        env: simpy.Environment,
+        t: float,
+        priority: int,
+        act: Callable[[float], None],
+        after: Callable[[], None] | None,
     ):
+        def happen(_: Event) -> None:
+            act(t)
+            if after is not None:
+                after()
+
         self.env = env
-        self.callbacks = [lambda _: act(t)] if after is None else [lambda _: (act(t), after())]
+        self.callbacks = [happen]
         self._value = None
         self._ok = True
-        env.schedule_at(self, priority, t)
+        # As `env.schedule`, which takes a delay, does it: now + (t - now) misses t by its last bit now and then, and moments meant
+        # for the same time must stand at the same time.
+        heappush(env._queue, (t if t > env._now else env._now, priority, next(env._eid), self))
 
 
 class Clock:
     """The watch of one bout.  `after`: what is called when a moment has passed."""
 
     def __init__(self) -> None:
-        self.env = Queue()
+        self.env = simpy.Environment()
         self.after: Callable[[], None] | None = None
 
     def at(self, t: float, kind: str, act: Callable[[float], None]) -> None:

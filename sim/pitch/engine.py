@@ -94,7 +94,6 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def meanwhile(self) -> None:
         """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
         out = self.out
-        self.room()
         while not self.stopped:
             until = self.clock.next_moment()
             change_minds(

@@ -44,6 +44,7 @@ class State:
         legs: dict[str, Legs] | None = None,
     ):
         self.game, self.outcome = game, outcome
+        self.ids = tuple(player.id for player in game.players)
         self.C = setup.constants(assumptions)
         self.K = setup.keys(game, seed, replicate, bout)
         self.N = np.zeros((len(game.players), len(STREAMS)), dtype=np.int64)
@@ -116,14 +117,14 @@ class State:
         t: float | None = None,
     ) -> None:
         """Append one event; the fields are those of `sim.pitch.log.FIELDS`."""
-        standing, players = self.standing, self.game.players
+        standing, ids = self.standing, self.ids
         self.events.append(
             (
                 self.now if t is None else t,
                 len(self.events),
                 kind,
-                players[player].id if player >= 0 else "",
-                players[other].id if other >= 0 else "",
+                ids[player] if player >= 0 else "",
+                ids[other] if other >= 0 else "",
                 standing.side if side is None else side,
                 cause,
                 detail,
@@ -223,6 +224,9 @@ class State:
                 B[col.AG_SIDEWAYS] = float(goal.end in ("south", "north"))
 
     def aim_again(self) -> None:
+        """The holder's aim, now that he is somebody else or somewhere else; where the ball is only to be kept there is none."""
+        if self.standing.phase.aim == "keep" and self.B[col.AIM] == col.KEEP:
+            return
         home = self.standing.home_of(self.standing.side)
         self.aim(self.standing.phase.aim == "home" and home is not None and home != self.standing.area, home)
 
