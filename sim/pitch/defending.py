@@ -97,14 +97,12 @@ def tightness(P, B, C, i, now):
 
 
 @njit(cache=True)
-def cover_point(P, B, C, i, r, bx, by, now):
-    """Where defender i stands to cover receiver r: on the lane to the ball, goal-side where a goal is attacked; the nearer to
-    the man the more he is to mark men rather than space."""
+def cover_line(P, B, r, bx, by):
+    """(x, y, length, dx, dy): where receiver r is, how far from the ball, and which way from him he is covered: on the lane to the
+    ball, goal-side where a goal is attacked."""
     x, y, _, _ = seen(P, r)
     gx, gy = bx - x, by - y
     length = math.sqrt(gx * gx + gy * gy) + 1e-9
-    loose = 2.0 * (1.0 - tightness(P, B, C, i, now))
-    off = clip(loose * C[COVER_SHARE] * length, C[TIGHT], max(C[TIGHT], loose * C[COVER_MOST]))
     ux, uy = gx / length, gy / length
     if B[AIM] != KEEP:
         hx, hy = B[AGX] - x, B[AGY] - y
@@ -112,6 +110,14 @@ def cover_point(P, B, C, i, r, bx, by, now):
         ux, uy = ux + hx / reach, uy + hy / reach
         size = math.sqrt(ux * ux + uy * uy) + 1e-9
         ux, uy = ux / size, uy / size
+    return x, y, length, ux, uy
+
+
+@njit(cache=True)
+def cover_place(B, C, x, y, length, ux, uy, tight, bx, by):
+    """Where a receiver with that line is covered from; the nearer to him the more men rather than space are to be marked."""
+    loose = 2.0 * (1.0 - tight)
+    off = clip(loose * C[COVER_SHARE] * length, C[TIGHT], max(C[TIGHT], loose * C[COVER_MOST]))
     px, py = x + off * ux, y + off * uy
     if B[AIM] == SCORE:  # whoever minds a man far from the ball tucks in towards the line from ball to goal
         hx, hy = B[AGX] - bx, B[AGY] - by
@@ -120,6 +126,13 @@ def cover_point(P, B, C, i, r, bx, by, now):
         far = clip((length - C[FAR_MAN]) / C[FAR_MAN], 0.0, 1.0) * C[TUCK_IN] * min(1.0, loose)
         px, py = px + far * (bx + along * hx - px), py + far * (by + along * hy - py)
     return px, py
+
+
+@njit(cache=True)
+def cover_point(P, B, C, i, r, bx, by, now):
+    """Where defender i stands to cover receiver r."""
+    x, y, length, ux, uy = cover_line(P, B, r, bx, by)
+    return cover_place(B, C, x, y, length, ux, uy, tightness(P, B, C, i, now), bx, by)
 
 
 @njit(cache=True)
@@ -168,7 +181,9 @@ def covered_by(P, B, C, i, presser, now, bx, by):
     """Whom defender i covers (-1: nobody left): pairs are made nearest and most dangerous first."""
     n = P.shape[0]
     spacing = B[SPACING]
-    guards, men, danger = np.empty(n, np.int64), np.empty(n, np.int64), np.empty(n)
+    who_is = np.empty((2, n), np.int64)  # guards, men
+    guards, men = who_is[0], who_is[1]
+    lines = np.empty((n, 6))  # of a man: his line, and how dangerous he is
     many, most = 0, 0
     for r in range(n):
         if not with_ball(P, B, r):
@@ -178,19 +193,24 @@ def covered_by(P, B, C, i, presser, now, bx, by):
             continue
         if P[r, OPEN] == 0.0 or P[r, STYLE] == GOAL or r == int(B[HOLDER]) or (B[MODE] != HELD and r == int(B[MEANT])):
             continue
-        rx, ry, _, _ = seen(P, r)
-        danger[most] = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
+        rx, ry, length, ux, uy = cover_line(P, B, r, bx, by)
+        lines[most, 0], lines[most, 1], lines[most, 2], lines[most, 3], lines[most, 4] = rx, ry, length, ux, uy
+        danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
         if B[AIM] != KEEP:
-            danger[most] += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
+            danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
+        lines[most, 5] = danger
         men[most] = r
         most += 1
     costs = np.empty((many, most))
     for g in range(many):
         j = guards[g]
         x, y, _, _ = seen(P, j)
+        tight = tightness(P, B, C, j, now)
         for m in range(most):
-            qx, qy = cover_point(P, B, C, j, men[m], bx, by, now)
-            costs[g, m] = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * danger[m]
+            qx, qy = cover_place(
+                B, C, lines[m, 0], lines[m, 1], lines[m, 2], lines[m, 3], lines[m, 4], tight, bx, by
+            )
+            costs[g, m] = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * lines[m, 5]
             if P[j, MAN] == men[m]:
                 costs[g, m] -= C[STICK] * P[j, MARKING]
     for _ in range(min(many, most)):

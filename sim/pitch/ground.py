@@ -221,14 +221,18 @@ def room_at(P, M, B, i, x, y, t):
 
 
 @njit(cache=True)
-def nearest_mate(P, B, i, x, y):
-    """Distance (m) from (x, y) to the nearest player of the picture on player i's side of the ball."""
-    best = FAR
+def nearest_two(P, B, i, x, y):
+    """Distances (m) from (x, y) to the nearest opponent of player i and to the nearest player on his side of the ball."""
+    theirs, ours = FAR * FAR, FAR
     mine = with_ball(P, B, i)
     for j in range(P.shape[0]):
-        if j != i and with_ball(P, B, j) == mine and P[j, STYLE] != WAIT:
-            best = min(best, square(P[j, SEEN_X] - x) + square(P[j, SEEN_Y] - y))
-    return math.sqrt(best)
+        if j != i and P[j, STYLE] != WAIT:
+            gap = square(P[j, SEEN_X] - x) + square(P[j, SEEN_Y] - y)
+            if with_ball(P, B, j) == mine:
+                ours = min(ours, gap)
+            else:
+                theirs = min(theirs, gap)
+    return math.sqrt(theirs), math.sqrt(ours)
 
 
 @njit(cache=True)

@@ -63,8 +63,8 @@ from sim.pitch.ground import (
     into_zone,
     lane_chance,
     move,
-    nearest_mate,
     nearest_opponent,
+    nearest_two,
     shape_point,
     take_in,
     with_ball,
@@ -92,8 +92,9 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
             cx, cy = x, y
         else:
             cx, cy = edge_point(P, B, C, i, P[i, SLOT] + 0.5 * q * beat)
-        worth = 0.25 * min(1.0, nearest_mate(P, B, i, cx, cy) / B[SPACING])
-        worth += 0.35 * min(1.0, nearest_opponent(P, B, i, cx, cy) / B[SPACING])
+        theirs, ours = nearest_two(P, B, i, cx, cy)
+        worth = 0.25 * min(1.0, ours / B[SPACING])
+        worth += 0.35 * min(1.0, theirs / B[SPACING])
         worth -= C[EDGE_MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / min(B[SPACING], C[EDGE_SPACING])
         if q == -3:
             worth += C[STAY_WORTH] - 0.05 * (square(x - sx) + square(y - sy)) / step
@@ -128,8 +129,9 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
             cx = x + radius * B[FRAME_X] * math.sin(angle)
             cy = y + radius * B[FRAME_Y] * math.cos(angle)
             cx, cy = into_zone(P, i, cx, cy, 0.3)
-        worth = 0.5 * min(1.0, nearest_opponent(P, B, i, cx, cy) / (0.5 * spacing))
-        worth += 0.3 * min(1.0, nearest_mate(P, B, i, cx, cy) / spacing)
+        theirs, ours = nearest_two(P, B, i, cx, cy)
+        worth = 0.5 * min(1.0, theirs / (0.5 * spacing))
+        worth += 0.3 * min(1.0, ours / spacing)
         worth -= (C[HELD_PULL] if held else C[PULL]) * math.sqrt(square(cx - sx) + square(cy - sy)) / spacing
         worth -= C[MOVE_COST] * math.sqrt(square(cx - x) + square(cy - y)) / spacing
         if q == 0:
