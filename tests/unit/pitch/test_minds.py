@@ -79,3 +79,10 @@ def test_who_has_answered_a_pass_or_a_new_phase_waits_too():
     bout.P[:, col.MIND] = bout.now
     bout.roles_changed([])
     assert (bout.P[:, col.MIND] >= bout.now + 0.6 * bout.C[REPLAN]).all()
+
+
+def test_of_two_due_at_the_same_time_the_first_in_order_thinks_first():
+    bout = begun()
+    bout.P[:, col.MIND] = bout.now + 1.0
+    bout.P[[2, 5], col.MIND] = bout.now + 0.1
+    assert next_mind(bout.P) == 2
