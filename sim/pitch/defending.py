@@ -16,6 +16,7 @@ from sim.pitch.assumptions import (
     HOLD_EXPECTED,
     HUNTING,
     JOIN_TIME,
+    OUTSIDE_DANGER,
     OWN_ZONE,
     PRESS_LEAD,
     PRESS_SLACK,
@@ -198,6 +199,8 @@ def covered_by(P, B, C, i, presser, now, bx, by):
         danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
         if B[AIM] != KEEP:
             danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
+        if B[AIM] == SCORE and P[r, STYLE] != FREE:
+            danger *= C[OUTSIDE_DANGER]
         lines[most, 5] = danger
         men[most] = r
         most += 1

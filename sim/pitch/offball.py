@@ -19,6 +19,7 @@ from sim.pitch.assumptions import (
     PULL,
     REPLAN,
     RUN_CAP,
+    RUN_GAIN,
     STAY_WORTH,
     TRANSITION_CAP,
     TRANSITION_WINDOW,
@@ -138,6 +139,7 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
             worth -= 0.4 * max(0.0, 1.0 - marked)
         places[q, 0], places[q, 1], places[q, 2] = cx, cy, worth + 0.08 * draw_normal(K, N, i, RUN)
     best, px, py = -FAR, x, y
+    stay = places[0, 2]
     for _ in range(OFFERS):  # the lane costs most to judge: the likeliest places first, the others only while they can matter
         q = 0
         for other in range(1, OFFERS):
@@ -150,7 +152,8 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
         if worth > best:
             best, px, py = worth, cx, cy
         places[q, 2] = -FAR
-    return px, py
+    stay += 0.9 * lane_chance(P, B, C, bx, by, x, y, 0.0, 0.0)
+    return px, py, best - stay
 
 
 @njit(cache=True)
@@ -204,14 +207,16 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
         P[i, DUTY] = SUPPORT
         if style == EDGE:
             px, py = offer_on_edge(P, M, B, C, K, N, i, start, bx, by)
+            gain = 0.5 * C[RUN_GAIN]
         else:
-            px, py = offer_free(P, M, B, C, K, N, i, start, bx, by)
+            px, py, gain = offer_free(P, M, B, C, K, N, i, start, bx, by)
         quickened = now - B[LOST] < C[TRANSITION_WINDOW]
         if quickened and B[AIM] != KEEP:
             cap = max(C[RUN_CAP], C[TRANSITION_CAP]) * P[i, VMAX]
             move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
         else:
-            move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_ATTACK], C[RUN_CAP] * P[i, VMAX], bx, by)
+            factor = C[URGENCY_ATTACK] * 2.0 ** (1.0 - 2.0 * clip(gain / C[RUN_GAIN], 0.0, 1.0))
+            move(P, M, B, C, G, count, i, now, start, px, py, factor, C[RUN_CAP] * P[i, VMAX], bx, by)
         return
     if can_defend(P, B, i, bx, by):
         defend(P, M, B, C, G, count, i, now, start, bx, by)

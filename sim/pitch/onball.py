@@ -39,6 +39,7 @@ from sim.pitch.assumptions import (
     STALE_FIRST_TIME,
     STALE_LOOK,
     STRETCH_ERROR,
+    SURE_CHOICE,
     TACKLE_REACH,
     TRANSFER_WORTH,
     WEIGHT_ERROR,
@@ -226,7 +227,8 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
             worth *= 1.0 + C[TRANSFER_WORTH]
         weight = math.exp(C[READ_KEENNESS] * worth)
         total += weight
-        judged = worth + noise * draw_normal(K, N, r, CHOICE)
+        doubt = 1.0 - C[SURE_CHOICE] + C[SURE_CHOICE] * 2.0 * math.sqrt(chance * (1.0 - chance))
+        judged = worth + noise * doubt * draw_normal(K, N, r, CHOICE)
         if judged > best:
             best, odds = judged, weight
             out[0], out[1], out[3], out[4], out[5] = r, chance, tx, ty, worth

@@ -201,7 +201,7 @@ class State:
                 open_to.append(0.0 if standing.phase.aim == "keep" else 1.0)
                 continue
             here = job.place == standing.area
-            inside += here
+            inside += (0.5 if job.style == 'edge' else 1.0) if here else 0.0
             away.append(float(not here and transfer))
             open_to.append(float(job.style != "wait" if here else transfer or (bringing and job.place == home)))
         P[:, col.AWAY], P[:, col.OPEN] = away, open_to
