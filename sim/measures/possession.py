@@ -4,6 +4,7 @@ A possession begins with control by a side and goes on, through dead balls too, 
 run* is the number of completed passes in one possession; passes of a winner before his win is confirmed are in
 none.  What is still going on when the bout ends, or is taken
 away without a loss (a restart served to another side), is kept as *cut*: it tells that a run was at least so long.
+A winner who changes sides by the very rule of the loss takes the ball with him: his old side never had it.
 """
 
 from __future__ import annotations
@@ -54,6 +55,8 @@ class Possessions:
         """End the possession that is going on, if any; without a cause it is cut."""
         if self.side:
             start, start_in_play = self.start
-            run = PassRun(self.side, start, t, in_play - start_in_play, self.passes, cause, cause == "")
+            side, self.side = self.side, ""
+            if t == start and not cause:
+                return
+            run = PassRun(side, start, t, in_play - start_in_play, self.passes, cause, cause == "")
             self.runs.append(run)
-            self.side = ""

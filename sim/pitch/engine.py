@@ -120,12 +120,19 @@ class Bout(Restarts, Possession, Carrier, Flight):
         self.roles_changed([])
 
     def roles_changed(self, players: list[int]) -> None:
-        """Write the new assignment into the arrays and let everybody think again."""
+        """Write the new assignment into the arrays and let everybody think again; the ball is the side's whose player has it."""
         for i in players:
             record(self.P, self.M, self.C, self.G, self.count, i, self.now)
+        holder = self.holder()
+        passed_on = holder >= 0 and self.live and self.provisional is None and self.side_for(holder) != self.standing.side
+        if passed_on:
+            self.standing.new_possession(self.side_for(holder))
+            self.B[col.HOLDING] = self.sides[self.standing.side]
         self.assign()
         for i in players:
             self.note_job(i)
+        if passed_on:
+            self.note("possession", player=holder)
         everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, self.holder(), self.now)
         self.await_tackle(self.now)
 

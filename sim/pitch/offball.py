@@ -11,6 +11,7 @@ from sim.pitch.assumptions import (
     DEAD_PACE,
     DEADBAND,
     EDGE_BEAT,
+    EDGE_INSET,
     EDGE_MOVE_COST,
     EDGE_SPACING,
     HELD_PULL,
@@ -169,7 +170,8 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
     bx, by = ball_at(P, M, B, now)
     style = P[i, STYLE]
     take_in(P, M, now, False)
-    outside = x < P[i, ZX0] - 0.5 or x > P[i, ZX1] + 0.5 or y < P[i, ZY0] - 0.5 or y > P[i, ZY1] + 0.5
+    depth = min(min(x - P[i, ZX0], P[i, ZX1] - x), min(y - P[i, ZY0], P[i, ZY1] - y))  # below 0: outside his zone
+    outside = depth < -0.5 or (style == EDGE and depth > C[EDGE_INSET] + 2.0 * C[DEADBAND])
     if B[MODE] == DEAD:
         if style == EDGE:
             px, py = edge_point(P, B, C, i, P[i, SLOT])
