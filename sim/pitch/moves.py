@@ -89,7 +89,7 @@ def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
         M[i, kept - 1, T1] = start
     vmax = P[i, VMAX]
     if effort < 1.0:
-        needed = clip((P[i, WHISTLE] - now) / C[SPEND_TIME], 1e-3, 1.0)
+        needed = min(P[i, WHISTLE] / C[SPEND_TIME], 1.0)
         effort *= 1.0 - C[PACING] * max(0.0, 1.0 - P[i, RESERVE] / (needed * P[i, RESERVE_FULL]))
     brake = P[i, BRAKE] * (0.4 + 0.6 * effort)
     P[i, NSEG] = kept + plan_run(
