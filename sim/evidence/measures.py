@@ -96,7 +96,8 @@ def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
     minutes = cells[COLUMN["seconds"]] / 60
     metres = cells[ALL_METRES].sum()
     in_play = session.in_play_s[when].sum() / 60
-    people = np.flatnonzero(who[:-1].any(axis=1))
+    there = (session.cells[:-1][:, :, when, COLUMN["seconds"]].sum(axis=2) > 0.0) & who[:-1]
+    people = np.flatnonzero(there.any(axis=1))  # those who had the role, for however long
 
     def cell(column: str) -> float:
         return float(cells[COLUMN[column]])

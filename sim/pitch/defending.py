@@ -326,8 +326,6 @@ def cover(P, M, B, C, G, count, i, whom, now, start, bx, by):
         px, py = px + C[RECOVER] * (B[AGX] - px), py + C[RECOVER] * (B[AGY] - py)
     px, py = into_zone(P, i, px, py, 0.3)
     cap = C[RUN_CAP] * P[i, VMAX]
-    if back:
-        cap = max(cap, C[TRANSITION_CAP] * P[i, VMAX])
     factor = C[URGENCY_DEFENCE] * (1.4 - 0.8 * P[i, MARKING]) * (1.25 - 0.5 * P[i, PRESSING])
     if now - B[LOST] < max(C[TRANSITION_WINDOW], P[i, WIN_BACK]):
         factor, cap = C[URGENCY_TRANSITION], max(cap, C[TRANSITION_CAP] * P[i, VMAX])
