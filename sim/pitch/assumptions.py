@@ -124,7 +124,7 @@ ENGINE = (
     judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
     judgement("pacing", 0.545, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
-    judgement("spend_time", 480.0, "s", 60.0, 960.0, "this long before the whistle a player begins to spend what he saved"),
+    judgement("plan_time", 480.0, "s", 60.0, 960.0, "this long before the whistle a player begins to spend what he saved"),
     judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded inside the own area while the ball is out of play"),
     judgement(
         "recovery_slows",
@@ -257,7 +257,7 @@ ENGINE = (
     FIRST_TIME_WEIGHT,
     TRANSFER_WORTH,
     PACING,
-    SPEND_TIME,
+    PLAN_TIME,
     DEAD_PACE,
     RECOVERY_SLOWS,
     FITNESS_SHARE,

@@ -6,7 +6,7 @@ import math
 
 from sim.compiled import njit
 from sim.motion import AX, AY, MOST_SEGMENTS, RATE, T0, T1, WIDTH, least_time, plan_run, quick_time, state_at, state_on
-from sim.pitch.assumptions import PACING, SPEND_TIME
+from sim.pitch.assumptions import PACING, PLAN_TIME
 from sim.pitch.columns import BRAKE, LOGGED, NSEG, RESERVE, RESERVE_FULL, ROLE, SPAN, TAU, VMAX, WHISTLE
 from sim.pitch.tiring import tire
 from sim.streams import lognormal, normal, uniform
@@ -89,7 +89,7 @@ def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
         M[i, kept - 1, T1] = start
     vmax = P[i, VMAX]
     if effort < 1.0:
-        needed = min(P[i, WHISTLE] / C[SPEND_TIME], 1.0)
+        needed = min(P[i, WHISTLE] / C[PLAN_TIME], 1.0)
         effort *= 1.0 - C[PACING] * max(0.0, 1.0 - P[i, RESERVE] / (needed * P[i, RESERVE_FULL]))
     brake = P[i, BRAKE] * (0.4 + 0.6 * effort)
     P[i, NSEG] = kept + plan_run(

@@ -8,7 +8,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.pitch import columns as col
-from sim.pitch.assumptions import DEAD_PACE, PACING, SPEND_TIME, USUAL
+from sim.pitch.assumptions import DEAD_PACE, PACING, PLAN_TIME, USUAL
 from sim.pitch.engine import Bout, race
 from sim.pitch.ground import move
 from sim.pitch.moves import go, where
@@ -81,7 +81,7 @@ def push(left_s: float, share: float) -> float:
 
 
 def test_a_tired_player_saves_effort_until_there_is_no_more_need_to():
-    time = field("amateur men").C[SPEND_TIME]
+    time = field("amateur men").C[PLAN_TIME]
     assert push(10.0 * time, 0.5) == push(2.0 * time, 0.5) < push(0.75 * time, 0.5) < push(0.5 * time, 0.5)
     assert push(0.5 * time, 0.5) == push(0.1 * time, 0.5) == push(10.0 * time, 1.0)
     saved = push(10.0 * time, 0.5) / push(10.0 * time, 1.0)
