@@ -75,7 +75,7 @@ def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
     """From time `start` (>= now) player i runs to (px, py), no faster than `cap`, with a share `effort` of his greatest push.
 
     What he was doing goes on until `start` (his reaction); `through`: see `sim.motion.plan_run`.  A tired player saves effort in
-    ordinary runs, not when he goes flat out.
+    ordinary runs, the less the shorter the bout, not when he goes flat out.
     """
     record(P, M, C, G, count, i, now)
     n = int(P[i, NSEG])

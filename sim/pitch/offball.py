@@ -112,7 +112,8 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
 
 @njit(cache=True, makes_arrays=True)
 def offer_free(P, M, B, C, K, N, i, start, bx, by):
-    """(x, y) inside the zone from which the ball can best be had: free of opponents, spread, near the player's place."""
+    """(x, y, gain): where inside the zone the ball can best be had (free of opponents, spread, near the player's place), and how much
+    more that is worth than where he is."""
     x, y, _, _ = where(P, M, i, start)
     sx, sy = shape_point(P, B, C, i, bx, by)
     spacing = B[SPACING]
@@ -209,15 +210,15 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
         P[i, DUTY] = SUPPORT
         if style == EDGE:
             px, py = offer_on_edge(P, M, B, C, K, N, i, start, bx, by)
-            gain = 0.5 * C[RUN_GAIN]
+            factor = C[URGENCY_ATTACK]
         else:
             px, py, gain = offer_free(P, M, B, C, K, N, i, start, bx, by)
+            factor = C[URGENCY_ATTACK] * 2.0 ** (1.0 - 2.0 * clip(gain / C[RUN_GAIN], 0.0, 1.0))  # what is worth more is made faster
         quickened = now - B[LOST] < C[TRANSITION_WINDOW]
         if quickened and B[AIM] != KEEP:
             cap = max(C[RUN_CAP], C[TRANSITION_CAP]) * P[i, VMAX]
             move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
         else:
-            factor = C[URGENCY_ATTACK] * 2.0 ** (1.0 - 2.0 * clip(gain / C[RUN_GAIN], 0.0, 1.0))
             move(P, M, B, C, G, count, i, now, start, px, py, factor, C[RUN_CAP] * P[i, VMAX], bx, by)
         return
     if can_defend(P, B, i, bx, by):

@@ -39,7 +39,6 @@ from sim.pitch.assumptions import (
     STALE_FIRST_TIME,
     STALE_LOOK,
     STRETCH_ERROR,
-    SURE_CHOICE,
     TACKLE_REACH,
     TRANSFER_WORTH,
     WEIGHT_ERROR,
@@ -227,7 +226,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
             worth *= 1.0 + C[TRANSFER_WORTH]
         weight = math.exp(C[READ_KEENNESS] * worth)
         total += weight
-        doubt = 1.0 - C[SURE_CHOICE] + C[SURE_CHOICE] * 2.0 * math.sqrt(chance * (1.0 - chance))
+        doubt = 2.0 * math.sqrt(chance * (1.0 - chance))  # what is nearly sure either way is hardly misjudged
         judged = worth + noise * doubt * draw_normal(K, N, r, CHOICE)
         if judged > best:
             best, odds = judged, weight

@@ -192,7 +192,7 @@ class State:
         B[col.PX0], B[col.PY0], B[col.PX1], B[col.PY1] = west - slack, south - slack, east + slack, north + slack
         home = standing.home_of(standing.side)
         bringing = standing.phase.aim == "home" and home is not None and home != standing.area
-        inside = 0
+        room = 0.0
         away, open_to = [], []
         transfer = "transfer" in standing.open
         for job in self.jobs:
@@ -201,11 +201,12 @@ class State:
                 open_to.append(0.0 if standing.phase.aim == "keep" else 1.0)
                 continue
             here = job.place == standing.area
-            inside += (0.5 if job.style == 'edge' else 1.0) if here else 0.0
+            if here:
+                room += 0.5 if job.style == "edge" else 1.0  # half of what is about a player on the line lies outside
             away.append(float(not here and transfer))
             open_to.append(float(job.style != "wait" if here else transfer or (bringing and job.place == home)))
         P[:, col.AWAY], P[:, col.OPEN] = away, open_to
-        B[col.SPACING] = math.sqrt(area.length * area.width / max(inside, 1))
+        B[col.SPACING] = math.sqrt(area.length * area.width / max(room, 1.0))
         B[col.SHOOT] = float("shoot" in standing.open)
         self.aim(bringing, home)
 
