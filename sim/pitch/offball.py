@@ -141,7 +141,7 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
             worth -= 0.4 * max(0.0, 1.0 - marked)
         places[q, 0], places[q, 1], places[q, 2] = cx, cy, worth + 0.08 * draw_normal(K, N, i, RUN)
     best, px, py = -FAR, x, y
-    stay = places[0, 2]
+    here, judged = places[0, 2], False
     for _ in range(OFFERS):  # the lane costs most to judge: the likeliest places first, the others only while they can matter
         q = 0
         for other in range(1, OFFERS):
@@ -153,9 +153,13 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
         worth += 0.9 * lane_chance(P, B, C, bx, by, cx, cy, 0.0, (best - worth) / 0.9)
         if worth > best:
             best, px, py = worth, cx, cy
+            if q == 0:
+                here, judged = worth, True
         places[q, 2] = -FAR
-    stay += 0.9 * lane_chance(P, B, C, bx, by, x, y, 0.0, 0.0)
-    return px, py, best - stay
+    full = best - C[RUN_GAIN]  # if staying is worth less than this, it matters no more how much less
+    if not judged and here + 0.9 > full:
+        here += 0.9 * lane_chance(P, B, C, bx, by, x, y, 0.0, (full - here) / 0.9)
+    return px, py, best - here
 
 
 @njit(cache=True)
