@@ -66,7 +66,7 @@ def mean_pass_speed(distance):
 
 
 @njit(cache=True)
-def launch_speed(distance, a):
-    """m/s at the foot, so that the mean speed over `distance` is `mean_pass_speed`."""
-    mean = mean_pass_speed(distance)
+def launch_speed(distance, a, pace):
+    """m/s at the foot, so that the mean speed over `distance` is `pace` times `mean_pass_speed`."""
+    mean = pace * mean_pass_speed(distance)
     return mean + 0.5 * a * distance / mean

@@ -41,6 +41,7 @@ PURPOSES = {
     "rotation": "who starts in which role, and other draws of the rotation list",
     "day": "good and bad days of a player (one draw per session)",
     "outcome": "whether a pass comes off in the test mode (`sim.pitch.chance`)",
+    "pace": "how hard a pass is meant to be struck",
 }
 """What each stream is for.  Order is part of every key: append new streams, never insert or reorder."""
 

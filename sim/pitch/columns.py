@@ -75,8 +75,9 @@ NONE, PRESS, COVER, SUPPORT, RACE = 0.0, 1.0, 2.0, 3.0, 4.0
     SHOOT,
     GRACE,
     AG_SIDEWAYS,
-) = range(35)
-BALL_COLUMNS = 35
+    PACE,
+) = range(36)
+BALL_COLUMNS = 36
 DEAD, HELD, ROLLING = 0.0, 1.0, 2.0
 KEEP, HOME, SCORE = 0.0, 1.0, 2.0
 

@@ -49,6 +49,7 @@ from sim.pitch.columns import (
     LIMIT,
     MEANT,
     NSEG,
+    PACE,
     PASSER,
     PRESS,
     PX0,
@@ -225,7 +226,7 @@ def expect(P, M, B, C, G, count, j, now):
     What the kick makes of it he has to see first: that takes his reaction and reading time (`pursue`).
     """
     gap = math.sqrt(square(B[TX] - B[BX]) + square(B[TY] - B[BY]))
-    left = gap / mean_pass_speed(gap)
+    left = gap / (B[PACE] * mean_pass_speed(gap))
     start = max(now, P[j, BUSY])
     x, y, _, _ = where(P, M, j, start)
     far = math.sqrt(square(B[TX] - x) + square(B[TY] - y))

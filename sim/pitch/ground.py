@@ -145,9 +145,10 @@ def lane_doubts(C, sigma, length):
 
 
 @njit(cache=True)
-def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
+def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
     """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent of the picture.
 
+    pace    speed of the pass over the usual one of its length
     sigma   bearing error (rad) the passer allows for: a ball off its line may run nearer to an opponent
     floor   the chance from which it is of use: what is found to lie below may be returned unfinished
     """
@@ -156,7 +157,7 @@ def lane_chance(P, B, C, bx, by, tx, ty, sigma, floor):
     if length < 0.5:
         return 1.0
     a = C[BALL_DECELERATION]
-    ball = lane_times(launch_speed(length, a), a, length)
+    ball = lane_times(launch_speed(length, a, pace), a, length)
     doubt = lane_doubts(C, sigma, length)
     sx, sy = gx / LANE_POINTS, gy / LANE_POINTS
     read = C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)  # they will have seen it coming

@@ -104,7 +104,7 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
             worth -= 0.05 * q * q
         worth += 0.08 * draw_normal(K, N, i, RUN)
         if worth + 1.0 > best:  # the lane, which costs most, is looked at only where it can matter
-            worth += lane_chance(P, B, C, bx, by, cx, cy, 0.0, best - worth)
+            worth += lane_chance(P, B, C, bx, by, cx, cy, 1.0, 0.0, best - worth)
         if worth > best:
             best, px, py = worth, cx, cy
     return px, py
@@ -150,7 +150,7 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
         cx, cy, worth = places[q, 0], places[q, 1], places[q, 2]
         if worth + 0.9 <= best:
             break
-        worth += 0.9 * lane_chance(P, B, C, bx, by, cx, cy, 0.0, (best - worth) / 0.9)
+        worth += 0.9 * lane_chance(P, B, C, bx, by, cx, cy, 1.0, 0.0, (best - worth) / 0.9)
         if worth > best:
             best, px, py = worth, cx, cy
             if q == 0:
@@ -158,7 +158,7 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
         places[q, 2] = -FAR
     full = best - C[RUN_GAIN]  # if staying is worth less than this, it matters no more how much less
     if not judged and here + 0.9 > full:
-        here += 0.9 * lane_chance(P, B, C, bx, by, x, y, 0.0, (full - here) / 0.9)
+        here += 0.9 * lane_chance(P, B, C, bx, by, x, y, 1.0, 0.0, (full - here) / 0.9)
     return px, py, best - here
 
 

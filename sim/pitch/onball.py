@@ -27,6 +27,7 @@ from sim.pitch.assumptions import (
     NEXT_TIME,
     NEXT_WEIGHT,
     OPEN_SHARE,
+    PACE_SPREAD,
     PATIENCE,
     PRESSED_ERROR,
     PROGRESS_WEIGHT,
@@ -62,6 +63,7 @@ from sim.pitch.columns import (
     KEEP,
     KICKED,
     OPEN,
+    PACE,
     PX0,
     PX1,
     PY0,
@@ -88,7 +90,9 @@ from sim.streams import stream_index
 CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
+HOW_HARD = stream_index("pace")
 NEVER = 1e9
+PACE_LEAST, PACE_MOST = 0.5, 1.8
 
 
 @njit(cache=True)
@@ -143,17 +147,17 @@ def room_beside(B, x, y, tx, ty):
 
 
 @njit(cache=True)
-def value_of(P, B, C, r, x, y, tx, ty, ready, sigma, floor):
+def value_of(P, B, C, r, x, y, tx, ty, ready, pace, sigma, floor):
     """(chance, worth) of a ground pass from (x, y) to (tx, ty) for receiver r, who can be there after `ready` seconds.
 
-    The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
+    pace: how hard it is struck, over the usual.  The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
     the worth is less by a share that hangs on how long he will be free, and more for ground gained where that is the aim.
     A pass found to be worth less than `floor` is given (0, 0).
     """
     gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < 1.0:
         return 0.0, 0.0
-    flight = gap / mean_pass_speed(gap)
+    flight = gap / (pace * mean_pass_speed(gap))
     met = max(flight, ready)
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
     left, right = room_beside(B, x, y, tx, ty)
@@ -171,7 +175,7 @@ def value_of(P, B, C, r, x, y, tx, ty, ready, sigma, floor):
     most = chance * worth
     if most <= floor:
         return 0.0, 0.0
-    chance *= lane_chance(P, B, C, x, y, tx, ty, sigma, floor / most)
+    chance *= lane_chance(P, B, C, x, y, tx, ty, pace, sigma, floor / most)
     worth *= chance
     return (chance, worth) if worth > floor else (0.0, 0.0)
 
@@ -179,7 +183,8 @@ def value_of(P, B, C, r, x, y, tx, ty, ready, sigma, floor):
 @njit(cache=True)
 def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     """Value every legal pass of carrier c at time t: to feet, and for free receivers into the space away from their marker
-    and towards the aim.
+    and towards the aim.  How hard he would strike one just now is drawn first: soft ones are for open lanes, hard ones for
+    short of time.
 
     out: 0 receiver (-1: none), 1 judged chance, 2 share of odds the choice had in a watcher's eyes, 3-4 where to,
     5 worth of the choice without the noise of judging.
@@ -191,6 +196,8 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     if first_time:
         noise += C[CHOICE_NOISE_FIRST]
     take_in(P, M, t - (C[STALE_FIRST_TIME] if first_time else C[STALE_LOOK]), first_time)
+    pace = clip(math.exp(C[PACE_SPREAD] * draw_normal(K, N, c, HOW_HARD)), PACE_LEAST, PACE_MOST)
+    B[PACE] = pace
     best, odds, total = -FAR, 0.0, 0.0
     out[0] = -1.0
     for r in range(P.shape[0]):
@@ -200,10 +207,10 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
         gap = math.sqrt(square(rx - x) + square(ry - y))
         if gap < 1.5:
             continue
-        fx, fy, _, _ = where(P, M, r, t + min(gap / mean_pass_speed(gap), C[FORESEEN]))
+        fx, fy, _, _ = where(P, M, r, t + min(gap / (pace * mean_pass_speed(gap)), C[FORESEEN]))
         if P[r, STYLE] != GOAL:
             fx, fy = into_zone(P, r, fx, fy, 0.2)
-        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, sigma, 0.0)
+        chance, worth = value_of(P, B, C, r, x, y, fx, fy, 0.0, pace, sigma, 0.0)
         tx, ty = fx, fy
         if P[r, STYLE] == FREE:
             lead = min(C[LEAD_MOST], C[LEAD_SHARE] * gap)
@@ -219,7 +226,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
                     break
                 sx, sy = into_zone(P, r, sx, sy, 0.3)
                 ready = P[r, REACT] + C[READ_TIME] + quick(P, r, rx, ry, rvx, rvy, sx, sy, C[RECEIVER_REACH])
-                c2, w2 = value_of(P, B, C, r, x, y, sx, sy, ready, sigma, worth)
+                c2, w2 = value_of(P, B, C, r, x, y, sx, sy, ready, pace, sigma, worth)
                 if w2 > worth:
                     chance, worth, tx, ty = c2, w2, sx, sy
         if P[r, AWAY] == 1.0:
@@ -304,7 +311,7 @@ def kick(P, M, B, C, K, N, c, t, tx, ty, first_time, arriving):
     cosine, sine = math.cos(error), math.sin(error)
     spread = C[WEIGHT_ERROR] * (C[FIRST_TIME_WEIGHT] if first_time else 1.0)
     a = C[BALL_DECELERATION]
-    B[V0] = launch_speed(gap, a) * clip(1.0 + spread * draw_normal(K, N, c, WEIGHT), 0.5, 1.5)
+    B[V0] = launch_speed(gap, a, B[PACE]) * clip(1.0 + spread * draw_normal(K, N, c, WEIGHT), 0.5, 1.5)
     B[DX], B[DY] = (gx * cosine - gy * sine) / gap, (gx * sine + gy * cosine) / gap
     B[BX], B[BY], B[KICKED], B[DECEL] = x, y, t, a
     return a

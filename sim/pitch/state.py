@@ -50,6 +50,7 @@ class State:
         self.N = np.zeros((len(game.players), len(STREAMS)), dtype=np.int64)
         self.P = setup.abilities(game, roster, self.C, legs)
         self.B = np.zeros(col.BALL_COLUMNS)
+        self.B[col.PACE] = 1.0
         self.B[col.FRAME_X], self.B[col.FRAME_Y] = frame
         self.B[[col.HOLDER, col.MEANT, col.PASSER]] = -1.0
         self.B[col.LOST] = -NEVER

@@ -73,5 +73,5 @@ def test_the_launch_law_goes_through_the_medians_it_was_made_from(middle: float,
     # An input, not a prediction: median speed of ground passes in open play of three professional matches by length
     # (5-10, 10-15, 15-20, 20-30 m; computed from StatsBomb open data).
     assert mean_pass_speed(middle) == pytest.approx(median, abs=0.45)
-    v0 = launch_speed(middle, 1.5)
+    v0 = launch_speed(middle, 1.5, 1.0)
     assert middle / roll_time(v0, 1.5, middle) == pytest.approx(mean_pass_speed(middle), rel=1e-9)

@@ -45,7 +45,7 @@ def plainly(P, B, C, bx, by, tx, ty, sigma):
     """The definition, every point of the lane and every opponent worked out."""
     gx, gy = tx - bx, ty - by
     length = math.hypot(gx, gy)
-    v0 = launch_speed(length, C[BALL_DECELERATION])
+    v0 = launch_speed(length, C[BALL_DECELERATION], 1.0)
     chance = 1.0
     for j in range(len(P)):
         if P[j, col.SIDE] == B[col.HOLDING]:
@@ -79,9 +79,9 @@ def test_short_cuts_do_not_change_the_chance_of_a_lane(scene):
             continue
         sigma = lot.choice((0.0, 0.05))
         plain = plainly(P, B, C, *where, sigma)
-        assert lane_chance(P, B, C, *where, sigma, 0.0) == pytest.approx(plain, abs=LEFT_OUT)
+        assert lane_chance(P, B, C, *where, 1.0, sigma, 0.0) == pytest.approx(plain, abs=LEFT_OUT)
         floor = lot.random()
-        assert (lane_chance(P, B, C, *where, sigma, floor) < floor) == (plain < floor)
+        assert (lane_chance(P, B, C, *where, 1.0, sigma, floor) < floor) == (plain < floor)
         blocked += plain < 0.5
     assert 300 < blocked < 2700
 
