@@ -47,6 +47,11 @@ def test_bands_of_speed(square):
         value(square, "metres:3-4")
 
 
+def test_who_never_had_a_role_is_not_counted_in_it(square):
+    # Inside have been p1, p5 and p6; above 25.2 km/h only p5 (see above), in both bouts.
+    assert value(square, "metres:25.2-99", "role:inside") == pytest.approx(2 * (64 + (64 - 49) / 8) / 3, rel=0.02)
+
+
 def test_estimates_are_those_of_the_answers_and_none_for_minors(square):
     from sim.measures.summary import summarise
     from sim.measures.tally import session_of as tally_of_session

@@ -22,6 +22,19 @@ def test_pass_runs(seen):
     ]
 
 
+def test_a_side_that_hands_the_ball_over_at_once_has_had_no_possession():
+    bout = Bout(square_game())
+    bout(2, "live", side="outside", other="p1")
+    bout(3, "possession", "p1", side="outside")
+    bout(10, "loss", "p1", "p5", side="outside", cause="interception")
+    bout(10, "possession", "p5", side="inside")
+    bout.job(10, "p1", "inside")
+    bout.job(10, "p5", "outside")
+    bout(10, "possession", "p5", side="outside")
+    runs = scan(square_game(), bout.log()).possessions.runs
+    assert [(run.side, run.start_s, run.end_s) for run in runs] == [("outside", 3, 10), ("outside", 10, 60)]
+
+
 def test_both_clocks(seen):
     assert seen.exposure.clock == (10 - 2) + (30 - 20) + (60 - 35)
     for times in seen.exposure.times:
