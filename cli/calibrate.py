@@ -22,7 +22,7 @@ def calibrate(
         typer.Option(
             "--constants",
             metavar="A,B,...",
-            help="At most eight to search (default: the most telling of screening.csv in the folder).",
+            help="At most eight to search (default: the first eight of screening.csv in the folder).",
         ),
     ] = None,
     budget: Annotated[

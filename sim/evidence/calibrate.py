@@ -18,7 +18,7 @@ import numpy as np
 
 from sim.evidence import judge
 from sim.evidence.arms import TYPICAL_PLAYERS, Pool, Question
-from sim.evidence.fitting import Constant, Fit, Profile, effects, plackett_burman, profile, search
+from sim.evidence.fitting import Constant, Fit, Profile, effects, plackett_burman, profile, promising, search
 from sim.evidence.kept import digest
 from sim.evidence.table import Found, arm_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
@@ -159,7 +159,8 @@ class Screened:
 
 
 def screen(evaluations: Evaluations, constants: Sequence[Constant]) -> list[Screened]:
-    """All constants one spread up and down together in a two-level design: the most telling first."""
+    """All constants one spread up and down together in a two-level design: first the eight with which the fit promises to come
+    furthest, in that order, then the others, the most telling first."""
     design = plackett_burman(len(constants))
     rows = loss_rows()
     names = [part for of_row in rows.values() for part in of_row]
@@ -169,13 +170,15 @@ def screen(evaluations: Evaluations, constants: Sequence[Constant]) -> list[Scre
         gaps = evaluations.gaps({one.name: one.value(float(level)) for one, level in zip(constants, run, strict=True)})
         results.append([0.0 if math.isnan(gaps[name]) else gaps[name] for name in names])
     found = effects(design, np.array(results))
+    middle = dict(zip(names, np.mean(results, axis=0), strict=True))
     screened = [
         Screened(
             one.name, float(math.sqrt((weight * row**2).sum())), {n: float(e) for n, e in zip(names, row, strict=True)}
         )
         for one, row in zip(constants, found, strict=True)
     ]
-    return sorted(screened, key=lambda one: -one.weight)
+    first = promising(middle, {one.name: one.effects for one in screened}, constants, rows, MOST)
+    return sorted(screened, key=lambda one: (first.index(one.name) if one.name in first else MOST, -one.weight))
 
 
 @dataclass(frozen=True)
@@ -242,5 +245,5 @@ def screening_csv(screened: Sequence[Screened]) -> str:
 
 
 def read_screening(path: Path) -> list[str]:
-    """Names of a kept screening run, the most telling first."""
+    """Names of a kept screening run, in its order."""
     return [line.split(",")[0] for line in path.read_text(encoding="utf-8").splitlines()[1:]]

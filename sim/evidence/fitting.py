@@ -78,6 +78,37 @@ def effects(design: np.ndarray, results: np.ndarray) -> np.ndarray:
     return design.T @ results / len(design)
 
 
+def promising(
+    middle: Gaps, slopes: Mapping[str, Gaps], constants: Sequence[Constant], rows: Mapping[str, Sequence[str]], most: int
+) -> list[str]:
+    """Names of at most `most` constants, one after the other the one with which the loss promises to fall furthest.
+
+    middle   gaps with all constants at their defaults
+    slopes   of every constant: how much the gaps grow by one spread of it
+    The promise is the least loss, pull included, of planes through these within the limits and one reach.
+    """
+    from scipy.optimize import lsq_linear
+
+    parts = weighted(rows)
+    here = np.array([middle[part] * weight for part, weight in parts])
+    by_name = {one.name: one for one in constants}
+    slope = {name: np.array([slopes[name][part] * weight for part, weight in parts]) for name in by_name}
+
+    def promise(names: list[str]) -> float:
+        limits = np.array([by_name[name].limits for name in names])
+        return lsq_linear(
+            np.vstack([np.array([slope[name] for name in names]).T, np.eye(len(names))]),
+            np.concatenate([-here, np.zeros(len(names))]),
+            bounds=(np.clip(limits[:, 0], -REACH, -TINY), np.clip(limits[:, 1], TINY, REACH)),
+        ).cost
+
+    found: list[str] = []
+    while len(found) < min(most, len(by_name)):
+        left = [name for name in by_name if name not in found]
+        found.append(min(left, key=lambda name: promise([*found, name])))
+    return found
+
+
 @dataclass(frozen=True)
 class Fit:
     """Where the search ended: constants, loss and its two parts there and at the defaults, evaluations used."""

@@ -54,7 +54,7 @@ ENGINE = (
     judgement("lane_doubt", 0.14, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
     judgement("next_weight", 0.45, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
     judgement("next_time", 0.60, "s", 0.3, 1.2, "free time at which that worth is two thirds full"),
-    judgement("choice_noise", 0.08, "1", 0.02, 0.15, "noise of judging an option that is as likely to fail as not, composed player on a set ball"),
+    judgement("choice_noise", 0.12, "1", 0.03, 0.21, "noise of judging an option that is as likely to fail as not, composed player on a set ball"),
     judgement("choice_noise_first", 0.03, "1", 0.0, 0.15, "noise added when playing first time"),
     judgement("anticipation", 0.4, "s", 0.2, 0.7, "reaction saved per share of probability of the obvious pass"),
     judgement("anticipation_one_touch", 0.05, "s", 0.0, 0.25, "reaction saved when the touch limit is one"),

@@ -18,6 +18,7 @@ from sim.pitch.assumptions import (
     ATTACK_LEAN,
     BALL_DECELERATION,
     BALL_SHIFT,
+    BLOCK_RADIUS,
     DEADBAND,
     EDGE_INSET,
     EFFORT,
@@ -71,6 +72,9 @@ from sim.pitch.moves import clip, go, quick, quickest, where
 
 FAR = 1e9
 LANE_POINTS = 5
+BODY_NEAR_M = 1.5  # a body further from the lane than this is not in the way
+STEPPING = 2.0  # m/s, about what a presser moves at while the ball is struck
+ROOT_2 = 1.4142135623730951
 LANE_SURE = 7.0  # an opponent who would be this many doubts late would take less than one in a thousand off the chance: left out
 
 
@@ -145,6 +149,19 @@ def lane_doubts(C, sigma, length):
 
 
 @njit(cache=True)
+def past_a_body(C, vx, vy, ex, ey, ux, uy, along, v0, sigma):
+    """Chance that a ball struck at v0 gets past a body before its owner can react.
+
+    ex, ey  from him to the nearest point of the lane, which runs along the unit vector (ux, uy) and is there `along` metres long
+    sigma   bearing error (rad) the passer allows for; how far he steps meanwhile is in doubt, too
+    """
+    t = along / v0
+    apart = abs((ey - vy * t) * ux - (ex - vx * t) * uy)
+    wide = math.sqrt(square(sigma * along) + square(C[LANE_DOUBT] * STEPPING)) * ROOT_2
+    return 1.0 - 0.5 * (math.erf((apart + C[BLOCK_RADIUS]) / wide) - math.erf((apart - C[BLOCK_RADIUS]) / wide))
+
+
+@njit(cache=True)
 def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
     """Judged chance that a ground pass from (bx, by) to (tx, ty) gets past every opponent of the picture.
 
@@ -157,7 +174,8 @@ def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
     if length < 0.5:
         return 1.0
     a = C[BALL_DECELERATION]
-    ball = lane_times(launch_speed(length, a, pace), a, length)
+    v0 = launch_speed(length, a, pace)
+    ball = lane_times(v0, a, length)
     doubt = lane_doubts(C, sigma, length)
     sx, sy = gx / LANE_POINTS, gy / LANE_POINTS
     read = C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)  # they will have seen it coming
@@ -171,6 +189,8 @@ def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
         if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
             continue
         behind = P[j, REACT] - read
+        if 0.0 < near * length < v0 * P[j, REACT] and ex * ex + ey * ey < square(BODY_NEAR_M):
+            chance *= past_a_body(C, vx, vy, ex, ey, gx / length, gy / length, near * length, v0, sigma)
         first, least = 0, FAR  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
         for q in range(LANE_POINTS):
             px, py = bx + (q + 1.0) * sx, by + (q + 1.0) * sy

@@ -192,7 +192,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     x, y, _, _ = where(P, M, c, t)
     t_mates = t - C[STALE_LOOK]
     sigma = direction_error(P, M, B, C, c, x, y, t, first_time, arriving)
-    noise = C[CHOICE_NOISE] * (1.5 - P[c, COMPOSURE]) * (1.0 + pressure(P, M, B, c, x, y, t))
+    noise = C[CHOICE_NOISE] * 2.0 * (1.0 - P[c, COMPOSURE]) * (1.0 + pressure(P, M, B, c, x, y, t))
     if first_time:
         noise += C[CHOICE_NOISE_FIRST]
     take_in(P, M, t - (C[STALE_FIRST_TIME] if first_time else C[STALE_LOOK]), first_time)

@@ -10,7 +10,7 @@ import pytest
 
 from sim.evidence import calibrate as calibration
 from sim.evidence.calibrate import Evaluations, loss_rows, scale_of, screen
-from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, profile, search
+from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, promising, profile, search
 from sim.evidence.tables import folder, mark_of
 from sim.pitch.assumptions import BEFORE_FIT, USUAL
 
@@ -93,6 +93,16 @@ def test_effects_of_a_straight_world_are_its_slopes():
     design = plackett_burman(7)
     slopes = np.array([[3.0, 0.0], [0.0, -1.0], *[[0.0, 0.0]] * 5])
     assert effects(design, design @ slopes + 5.0) == pytest.approx(slopes)
+
+
+def test_what_promises_most_is_what_mends_a_misfit_not_what_moves_most():
+    loud, apt, twin = (Constant(name, 10.0, 2.0, 4.0, 16.0) for name in ("loud", "apt", "twin"))
+    middle = {"fits": 0.0, "misses": 2.0}
+    slopes = {"loud": {"fits": 5.0, "misses": 0.5}, "apt": {"fits": 0.0, "misses": -1.0}, "twin": {"fits": 0.1, "misses": -0.8}}
+    rows = {"fits": ["fits"], "misses": ["misses"]}
+    assert promising(middle, slopes, [loud, apt, twin], rows, 2) == ["apt", "twin"]
+    stuck = Constant("apt", 4.0, 2.0, 4.0, 4.0)  # at its limits there is nothing to gain
+    assert promising(middle, slopes, [loud, stuck, twin], rows, 1) == ["twin"]
 
 
 def fake_play(constants):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -17,11 +18,12 @@ from sim.pitch.assumptions import (
     ANTICIPATION,
     BALL_DECELERATION,
     INTERCEPT_REACH,
+    BLOCK_RADIUS,
     LANE_DOUBT,
     LUNGE,
     READ_SHARE,
 )
-from sim.pitch.ground import LANE_POINTS, LANE_SURE, lane_chance, seen, take_in
+from sim.pitch.ground import BODY_NEAR_M, LANE_POINTS, LANE_SURE, STEPPING, lane_chance, seen, take_in
 from sim.pitch.moves import quick
 from sim.players import typical_roster
 
@@ -54,6 +56,13 @@ def plainly(P, B, C, bx, by, tx, ty, sigma):
         near = min(max(((x - bx) * gx + (y - by) * gy) / length**2, 0.0), 1.0)
         if math.hypot(bx + near * gx - x, by + near * gy - y) > P[j, col.VMAX] * length / 8.0 + 1.0:
             continue
+        along = near * length
+        off = math.hypot(bx + near * gx - x, by + near * gy - y)
+        if 0.0 < along < v0 * P[j, col.REACT] and off < BODY_NEAR_M:  # his body is in the way before he can react
+            s = along / v0
+            across = ((y + vy * s - by) * gx - (x + vx * s - bx) * gy) / length
+            miss = NormalDist(across, math.hypot(sigma * along, C[LANE_DOUBT] * STEPPING))
+            chance *= 1.0 - (miss.cdf(C[BLOCK_RADIUS]) - miss.cdf(-C[BLOCK_RADIUS]))
         in_hand = []
         for q in range(LANE_POINTS):
             share = (q + 1) / LANE_POINTS
@@ -84,6 +93,21 @@ def test_short_cuts_do_not_change_the_chance_of_a_lane(scene):
         assert (lane_chance(P, B, C, *where, 1.0, sigma, floor) < floor) == (plain < floor)
         blocked += plain < 0.5
     assert 300 < blocked < 2700
+
+
+def test_a_passer_does_not_play_the_ball_into_the_body_in_front_of_him(scene):
+    P, M, B, C = scene
+    take_in(P, M, 0.0, False)
+    P[3:, [col.SEEN_X, col.SEEN_Y]] = 40.0
+    P[3:, [col.SEEN_VX, col.SEEN_VY]] = 0.0
+
+    def past(x: float, y: float, vy: float = 0.0) -> float:
+        P[3, [col.SEEN_X, col.SEEN_Y, col.SEEN_VY]] = x, y, vy
+        return lane_chance(P, B, C, 0.0, 0.0, 10.0, 0.0, 1.0, 0.0, 0.0)
+
+    assert past(1.0, 0.0) < 0.2 < 0.6 < past(1.0, 1.2)
+    assert past(-1.0, 0.0) > 0.9  # behind the ball
+    assert past(1.0, 0.5, vy=-4.0) < past(1.0, 0.5) < past(1.0, 0.5, vy=4.0)  # stepping into the lane, or out of it
 
 
 def test_a_judged_time_is_never_short_and_hardly_long():
