@@ -54,7 +54,14 @@ ENGINE = (
     judgement("lane_doubt", 0.14, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
     judgement("next_weight", 0.45, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
     judgement("next_time", 0.60, "s", 0.3, 1.2, "free time at which that worth is two thirds full"),
-    judgement("choice_noise", 0.12, "1", 0.03, 0.21, "noise of judging an option that is as likely to fail as not, composed player on a set ball"),
+    judgement(
+        "choice_noise",
+        0.12,
+        "1",
+        0.03,
+        0.21,
+        "noise of judging an option as likely to fail as not, on a set ball, of a player half composed; none if wholly",
+    ),
     judgement("choice_noise_first", 0.03, "1", 0.0, 0.15, "noise added when playing first time"),
     judgement("anticipation", 0.4, "s", 0.2, 0.7, "reaction saved per share of probability of the obvious pass"),
     judgement("anticipation_one_touch", 0.05, "s", 0.0, 0.25, "reaction saved when the touch limit is one"),
@@ -132,7 +139,9 @@ ENGINE = (
     judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
     judgement("pacing", 0.545, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
-    judgement("plan_time", 480.0, "s", 60.0, 960.0, "bouts shorter than this are run with less saving, in proportion to their length"),
+    judgement(
+        "plan_time", 480.0, "s", 60.0, 960.0, "bouts shorter than this are run with less saving, in proportion to their length"
+    ),
     judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded inside the own area while the ball is out of play"),
     judgement(
         "recovery_slows",
@@ -164,7 +173,12 @@ ENGINE = (
     judgement("press_lead", 0.7, "1", 0.0, 1.0, "share of the time he needs by which a presser runs ahead of a carrier"),
     judgement("tuck_in", 0.5, "1", 0.0, 0.9, "share of the way to the line from ball to goal that defenders of far men tuck in"),
     judgement(
-        "run_gain", 0.5, "1", 0.2, 1.2, "gain in worth from which an off-ball move is made at full urgency, four times that of a move for none"
+        "run_gain",
+        0.5,
+        "1",
+        0.2,
+        1.2,
+        "gain in worth from which an off-ball move is made at full urgency, four times that of a move for none",
     ),
     judgement(
         "outside_danger",

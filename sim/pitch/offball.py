@@ -112,8 +112,8 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
 
 @njit(cache=True, makes_arrays=True)
 def offer_free(P, M, B, C, K, N, i, start, bx, by):
-    """(x, y, gain): where inside the zone the ball can best be had (free of opponents, spread, near the player's place), and how much
-    more that is worth than where he is."""
+    """(x, y, gain): where inside the zone the ball can best be had (free of opponents, spread, near the player's place), and how
+    much more that is worth than where he is."""
     x, y, _, _ = where(P, M, i, start)
     sx, sy = shape_point(P, B, C, i, bx, by)
     spacing = B[SPACING]
@@ -217,7 +217,8 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             factor = C[URGENCY_ATTACK]
         else:
             px, py, gain = offer_free(P, M, B, C, K, N, i, start, bx, by)
-            factor = C[URGENCY_ATTACK] * 2.0 ** (1.0 - 2.0 * clip(gain / C[RUN_GAIN], 0.0, 1.0))  # what is worth more is made faster
+            # What is worth more is made faster.
+            factor = C[URGENCY_ATTACK] * 2.0 ** (1.0 - 2.0 * clip(gain / C[RUN_GAIN], 0.0, 1.0))
         quickened = now - B[LOST] < C[TRANSITION_WINDOW]
         if quickened and B[AIM] != KEEP:
             cap = max(C[RUN_CAP], C[TRANSITION_CAP]) * P[i, VMAX]

@@ -150,9 +150,9 @@ def room_beside(B, x, y, tx, ty):
 def value_of(P, B, C, r, x, y, tx, ty, ready, pace, sigma, floor):
     """(chance, worth) of a ground pass from (x, y) to (tx, ty) for receiver r, who can be there after `ready` seconds.
 
-    pace: how hard it is struck, over the usual.  The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
+    The chance is that of getting past every opponent, of being struck well enough, and of the receiver getting there first;
     the worth is less by a share that hangs on how long he will be free, and more for ground gained where that is the aim.
-    A pass found to be worth less than `floor` is given (0, 0).
+    `pace` is how hard it is struck, over the usual.  A pass found to be worth less than `floor` is given (0, 0).
     """
     gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < 1.0:

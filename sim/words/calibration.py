@@ -20,7 +20,10 @@ def evaluation(number: int, seconds: float) -> str:
 
 
 def screening_in_words(screened: Sequence[Screened], searched: Sequence[str]) -> str:
-    lines = ["Screening: effect of one spread on all fitted rows together, in gaps. Marked and first: the eight to be searched, with which the fit promises to come furthest"]
+    lines = [
+        "Screening: effect of one spread on all fitted rows together, in gaps",
+        "Marked and first: those to be searched, with which the fit promises to come furthest",
+    ]
     for one in screened[:20]:
         most = sorted(one.effects.items(), key=lambda item: -abs(item[1]))[:3]
         told = ", ".join(f"{name} {effect:+.2f}" for name, effect in most)

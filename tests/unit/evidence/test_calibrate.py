@@ -10,7 +10,7 @@ import pytest
 
 from sim.evidence import calibrate as calibration
 from sim.evidence.calibrate import Evaluations, loss_rows, scale_of, screen
-from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, promising, profile, search
+from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, profile, promising, search
 from sim.evidence.tables import folder, mark_of
 from sim.pitch.assumptions import BEFORE_FIT, USUAL
 

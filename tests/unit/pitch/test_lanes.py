@@ -17,8 +17,8 @@ from sim.pitch import setup
 from sim.pitch.assumptions import (
     ANTICIPATION,
     BALL_DECELERATION,
-    INTERCEPT_REACH,
     BLOCK_RADIUS,
+    INTERCEPT_REACH,
     LANE_DOUBT,
     LUNGE,
     READ_SHARE,
