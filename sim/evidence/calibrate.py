@@ -18,7 +18,7 @@ import numpy as np
 
 from sim.evidence import judge
 from sim.evidence.arms import TYPICAL_PLAYERS, Pool, Question
-from sim.evidence.fitting import Constant, Fit, Profile, effects, plackett_burman, profile, promising, search
+from sim.evidence.fitting import Constant, Fit, Profile, effects, known, plackett_burman, profile, promising, search
 from sim.evidence.kept import digest
 from sim.evidence.table import Found, arm_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
@@ -168,7 +168,7 @@ def screen(evaluations: Evaluations, constants: Sequence[Constant]) -> list[Scre
     results = []
     for run in design:
         gaps = evaluations.gaps({one.name: one.value(float(level)) for one, level in zip(constants, run, strict=True)})
-        results.append([0.0 if math.isnan(gaps[name]) else gaps[name] for name in names])
+        results.append([known(gaps[name]) for name in names])
     found = effects(design, np.array(results))
     middle = dict(zip(names, np.mean(results, axis=0), strict=True))
     screened = [

@@ -83,7 +83,7 @@ def promising(
 ) -> list[str]:
     """Names of at most `most` constants, one after the other the one with which the loss promises to fall furthest.
 
-    middle   gaps with all constants at their defaults
+    middle   mean gaps over the design
     slopes   of every constant: how much the gaps grow by one spread of it
     The promise is the least loss, pull included, of planes through these within the limits and one reach.
     """

@@ -43,7 +43,7 @@ ENGINE = (
         0.0,
         0.35,
         "open data",
-        "standard deviation of how hard a pass is meant, on the scale of logarithms (0.24 to 0.32 from the middle 80 % of ground"
+        "standard deviation of how hard a pass is meant, on the scale of logarithms (0.23 to 0.32 from the middle 80 % of ground"
         " passes of 5 to 30 m: computed from StatsBomb open data, three matches)",
     ),
     judgement("first_time_error", 1.1, "1", 1.05, 1.5, "direction error of a first-time pass over that of a set ball"),
@@ -145,7 +145,7 @@ ENGINE = (
     judgement(
         "plan_time", 480.0, "s", 60.0, 960.0, "bouts shorter than this are run with less saving, in proportion to their length"
     ),
-    judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded inside the own area while the ball is out of play"),
+    judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
     judgement(
         "recovery_slows",
         0.15,
@@ -181,7 +181,7 @@ ENGINE = (
         "1",
         0.2,
         1.2,
-        "gain in worth from which an off-ball move is made at full urgency, four times that of a move for none",
+        "gain in worth from which a move off the ball is made four times as fast as one that gains nothing",
     ),
     judgement(
         "outside_danger",

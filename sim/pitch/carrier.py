@@ -23,7 +23,7 @@ from sim.pitch.assumptions import (
 from sim.pitch.contest import next_tackle
 from sim.pitch.ground import room_at
 from sim.pitch.moves import draw, draw_lognormal, go, where
-from sim.pitch.onball import carry, choose, kick, pressure, ready_to_release
+from sim.pitch.onball import carry, choose, kick, mean_to, pressure, ready_to_release
 from sim.pitch.shooting import goal_chance
 from sim.pitch.skill import odds
 from sim.pitch.state import State
@@ -43,6 +43,7 @@ class Carrier(State):
         """What the receiver does with the first touch: play it on at once, or bring it under control."""
         limit = int(self.P[i, col.LIMIT])
         self.first_time = limit == 1
+        mean_to(self.B, self.C, self.K, self.N, i)
         share = 2.0 * float(self.P[i, col.TEMPO]) * self.C[FIRST_TIME_SHARE]
         if not self.first_time and draw(self.K, self.N, i, HOLD) < share:
             choose(self.P, self.M, self.B, self.C, self.K, self.N, i, t, True, self.arriving, self.out)
@@ -75,6 +76,8 @@ class Carrier(State):
             if chance >= max(C[SHOT_LEAST], C[SHOT_WORTH] - C[SHOT_PATIENCE] * (t - B[col.RECEIVED])):
                 self.shot(t, i)
                 return
+        if not self.first_time:  # that was decided with a pass in view
+            mean_to(B, C, self.K, self.N, i)
         choose(P, M, B, C, self.K, self.N, i, t, self.first_time, self.arriving, self.out)
         found = self.out[0] >= 0.0
         held = t - B[col.RECEIVED]

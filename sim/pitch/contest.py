@@ -87,6 +87,8 @@ LEAST_REACTION = 0.05
 READY_M = 0.3  # this close to where the ball is meant to come a receiver waits for it
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
 STEP = 0.08
+LEAP = 1.5  # a ball is looked at again before it has rolled this many times the reach
+BODY_STEP = 0.1
 STILL_WAIT = 6.0  # s, how long a ball that has stopped is worth chasing in one decision
 
 
@@ -158,7 +160,7 @@ def first_reach(P, M, B, C, j, start, end, reach):
                     return t
                 late = not in_time
         before = t
-        t += STEP if speed > 0.3 else 4.0 * STEP
+        t += min(STEP, LEAP * reach / speed) if speed > 0.3 else 4.0 * STEP
     return FAR
 
 
@@ -167,11 +169,13 @@ def body_in_the_way(P, M, B, j, start, end, radius):
     """Earliest time in [start, end] at which the ball passes within `radius` of player j's own path (FAR if never)."""
     t = start
     while t < end:
-        x, y, _, _ = where(P, M, j, t)
-        bx, by, _ = ball_point(B, t)
-        if square(bx - x) + square(by - y) <= radius * radius:
-            return t
-        t += 0.05
+        x, y, vx, vy = where(P, M, j, t)
+        bx, by, speed = ball_point(B, t)
+        rx, ry, ux, uy = bx - x, by - y, speed * B[DX] - vx, speed * B[DY] - vy
+        s = min(max(-(rx * ux + ry * uy) / (ux * ux + uy * uy + 1e-9), 0.0), min(BODY_STEP, end - t))  # closest in this step
+        if square(rx + s * ux) + square(ry + s * uy) <= radius * radius:
+            return t + s
+        t += BODY_STEP
     return FAR
 
 

@@ -40,6 +40,7 @@ from sim.pitch.columns import (
     BUSY,
     COVER,
     DUTY,
+    EDGE,
     FIXED,
     FREE,
     GOAL,
@@ -199,7 +200,7 @@ def covered_by(P, B, C, i, presser, now, bx, by):
         danger = math.exp(-math.sqrt(square(rx - bx) + square(ry - by)) / (1.2 * spacing))
         if B[AIM] != KEEP:
             danger += 0.6 * math.exp(-math.sqrt(square(rx - B[AGX]) + square(ry - B[AGY])) / (2.0 * spacing))
-        if B[AIM] == SCORE and P[r, STYLE] != FREE:
+        if B[AIM] == SCORE and P[r, STYLE] == EDGE:
             danger *= C[OUTSIDE_DANGER]
         lines[most, 5] = danger
         men[most] = r

@@ -120,19 +120,12 @@ class Bout(Restarts, Possession, Carrier, Flight):
         self.roles_changed([])
 
     def roles_changed(self, players: list[int]) -> None:
-        """Write the new assignment into the arrays and let everybody think again; the ball is the side's whose player has it."""
+        """Write the new assignment into the arrays and let everybody think again."""
         for i in players:
             record(self.P, self.M, self.C, self.G, self.count, i, self.now)
-        holder = self.holder()
-        passed_on = holder >= 0 and self.live and self.provisional is None and self.side_for(holder) != self.standing.side
-        if passed_on:
-            self.standing.new_possession(self.side_for(holder))
-            self.B[col.HOLDING] = self.sides[self.standing.side]
         self.assign()
         for i in players:
             self.note_job(i)
-        if passed_on:
-            self.note("possession", player=holder)
         everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, self.holder(), self.now)
         self.await_tackle(self.now)
 
@@ -150,6 +143,19 @@ class Bout(Restarts, Possession, Carrier, Flight):
                     VERBS[action.verb](self, happening, action)
                     if self.stopped:
                         return
+        if happening.kind != "loss":  # a loss is settled when the win has been told, too
+            self.hand_on()
+
+    def hand_on(self) -> None:
+        """The ball is the side's whose player has it: one whom the rules have moved to another side takes it with him."""
+        holder = self.holder()
+        if holder < 0 or not self.live or self.provisional is not None or self.side_for(holder) == self.standing.side:
+            return
+        self.standing.new_possession(self.side_for(holder))
+        self.B[col.HOLDING] = self.sides[self.standing.side]
+        self.touched(holder)
+        self.note("possession", player=holder)
+        self.roles_changed([])
 
     def start_timers(self) -> None:
         self.phase_number += 1

@@ -73,7 +73,7 @@ from sim.pitch.moves import clip, go, quick, quickest, where
 FAR = 1e9
 LANE_POINTS = 5
 BODY_NEAR_M = 1.5  # a body further from the lane than this is not in the way
-STEPPING = 2.0  # m/s, about what a presser moves at while the ball is struck
+STEPPING = 2.0  # m/s, about what a presser moves at while the ball is struck (this and the last: judgement)
 ROOT_2 = 1.4142135623730951
 LANE_SURE = 7.0  # an opponent who would be this many doubts late would take less than one in a thousand off the chance: left out
 
@@ -153,11 +153,11 @@ def past_a_body(C, vx, vy, ex, ey, ux, uy, along, v0, sigma):
     """Chance that a ball struck at v0 gets past a body before its owner can react.
 
     ex, ey  from him to the nearest point of the lane, which runs along the unit vector (ux, uy) and is there `along` metres long
-    sigma   bearing error (rad) the passer allows for; how far he steps meanwhile is in doubt, too
+    sigma   bearing error (rad) the passer allows for; where just the body will be is in doubt, too, right beside the ball excepted
     """
     t = along / v0
     apart = abs((ey - vy * t) * ux - (ex - vx * t) * uy)
-    wide = math.sqrt(square(sigma * along) + square(C[LANE_DOUBT] * STEPPING)) * ROOT_2
+    wide = math.sqrt(square(sigma * along) + square(C[LANE_DOUBT] * STEPPING * min(1.0, along))) * ROOT_2
     return 1.0 - 0.5 * (math.erf((apart + C[BLOCK_RADIUS]) / wide) - math.erf((apart - C[BLOCK_RADIUS]) / wide))
 
 
@@ -189,7 +189,7 @@ def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
         if ex * ex + ey * ey > square(P[j, VMAX] * length / 8.0 + 1.0):
             continue
         behind = P[j, REACT] - read
-        if 0.0 < near * length < v0 * P[j, REACT] and ex * ex + ey * ey < square(BODY_NEAR_M):
+        if 0.0 < near < 1.0 and near * length < v0 * behind and ex * ex + ey * ey < square(BODY_NEAR_M):
             chance *= past_a_body(C, vx, vy, ex, ey, gx / length, gy / length, near * length, v0, sigma)
         first, least = 0, FAR  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
         for q in range(LANE_POINTS):

@@ -44,6 +44,7 @@ from sim.pitch.columns import (
     LOST,
     MIND,
     MODE,
+    NONE,
     SLOT,
     SPACING,
     SPREAD,
@@ -113,7 +114,7 @@ def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
 @njit(cache=True, makes_arrays=True)
 def offer_free(P, M, B, C, K, N, i, start, bx, by):
     """(x, y, gain): where inside the zone the ball can best be had (free of opponents, spread, near the player's place), and how
-    much more that is worth than where he is."""
+    much more that is worth than where he is (beyond `run_gain` only that it is)."""
     x, y, _, _ = where(P, M, i, start)
     sx, sy = shape_point(P, B, C, i, bx, by)
     spacing = B[SPACING]
@@ -191,6 +192,7 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             go(P, M, C, G, count, i, now, start, px, py, speed, 0.6, False)
         return
     if outside and style != GOAL:
+        P[i, DUTY] = NONE
         if style == EDGE:
             px, py = edge_point(P, B, C, i, P[i, SLOT])
         elif with_ball(P, B, i) or style == WAIT:
@@ -219,12 +221,10 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             px, py, gain = offer_free(P, M, B, C, K, N, i, start, bx, by)
             # What is worth more is made faster.
             factor = C[URGENCY_ATTACK] * 2.0 ** (1.0 - 2.0 * clip(gain / C[RUN_GAIN], 0.0, 1.0))
-        quickened = now - B[LOST] < C[TRANSITION_WINDOW]
-        if quickened and B[AIM] != KEEP:
-            cap = max(C[RUN_CAP], C[TRANSITION_CAP]) * P[i, VMAX]
-            move(P, M, B, C, G, count, i, now, start, px, py, C[URGENCY_TRANSITION], cap, bx, by)
-        else:
-            move(P, M, B, C, G, count, i, now, start, px, py, factor, C[RUN_CAP] * P[i, VMAX], bx, by)
+        cap = C[RUN_CAP]
+        if now - B[LOST] < C[TRANSITION_WINDOW] and B[AIM] != KEEP:
+            factor, cap = C[URGENCY_TRANSITION], max(cap, C[TRANSITION_CAP])
+        move(P, M, B, C, G, count, i, now, start, px, py, factor, cap * P[i, VMAX], bx, by)
         return
     if can_defend(P, B, i, bx, by):
         defend(P, M, B, C, G, count, i, now, start, bx, by)

@@ -92,7 +92,7 @@ DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 HOW_HARD = stream_index("pace")
 NEVER = 1e9
-PACE_LEAST, PACE_MOST = 0.5, 1.8
+PACE_LEAST, PACE_MOST = 0.55, 1.6  # judgement: what is still a ground pass to a player
 
 
 @njit(cache=True)
@@ -181,10 +181,16 @@ def value_of(P, B, C, r, x, y, tx, ty, ready, pace, sigma, floor):
 
 
 @njit(cache=True)
+def mean_to(B, C, K, N, c):
+    """Carrier c comes to play the ball: how hard he means to, over the usual for any length."""
+    B[PACE] = clip(math.exp(C[PACE_SPREAD] * draw_normal(K, N, c, HOW_HARD)), PACE_LEAST, PACE_MOST)
+
+
+@njit(cache=True)
 def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     """Value every legal pass of carrier c at time t: to feet, and for free receivers into the space away from their marker
-    and towards the aim.  How hard he would strike one just now is drawn first: soft ones are for open lanes, hard ones for
-    short of time.
+    and towards the aim.  All are struck as hard as he is about to (`mean_to`): a soft one needs an open lane, a hard one leaves
+    the receiver less time to come across.
 
     out: 0 receiver (-1: none), 1 judged chance, 2 share of odds the choice had in a watcher's eyes, 3-4 where to,
     5 worth of the choice without the noise of judging.
@@ -196,8 +202,7 @@ def choose(P, M, B, C, K, N, c, t, first_time, arriving, out):
     if first_time:
         noise += C[CHOICE_NOISE_FIRST]
     take_in(P, M, t - (C[STALE_FIRST_TIME] if first_time else C[STALE_LOOK]), first_time)
-    pace = clip(math.exp(C[PACE_SPREAD] * draw_normal(K, N, c, HOW_HARD)), PACE_LEAST, PACE_MOST)
-    B[PACE] = pace
+    pace = B[PACE]
     best, odds, total = -FAR, 0.0, 0.0
     out[0] = -1.0
     for r in range(P.shape[0]):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.evidence.arms import Arm, game_of
+from sim.game.loader import load_game
 from sim.measures.scan import scan
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
@@ -15,18 +16,40 @@ def swapping(seed: int):
     return game, play_bout(game, draw_roster(game, seed, 0), seed, 0)
 
 
-@pytest.mark.parametrize("seed", range(3))
-def test_nobody_plays_for_a_side_that_has_not_got_the_ball(seed: int):
-    _, log = swapping(seed)
-    side, goes_on = {}, 0
-    for before, event in zip(log.events, log.events[1:], strict=False):
-        kind, player, holding = event[2], event[3], event[5]
-        if kind == "job":
-            side[player] = event[5]
-        if kind in ("release", "receive"):
-            assert side[player] == holding
-        goes_on += kind == "possession" and before[2] == "job"
-    assert goes_on > 2  # wins after which the winner, now outside, has the ball and play goes on
+def test_nobody_plays_for_a_side_that_has_not_got_the_ball():
+    goes_on = 0
+    for seed in range(6):
+        _, log = swapping(seed)
+        side = {}
+        for before, event in zip(log.events, log.events[1:], strict=False):
+            kind, player, holding = event[2], event[3], event[5]
+            if kind == "job":
+                side[player] = event[5]
+            if kind in ("release", "receive"):
+                assert side[player] == holding
+            goes_on += kind == "possession" and before[2] == "job"
+    assert goes_on > 10  # wins after which the winner, now outside, has the ball and play goes on
+
+
+def test_a_winner_who_puts_it_out_has_lost_it():
+    straight = 0
+    for seed in range(8):
+        game, log = swapping(seed)
+        events = [event for event in log.events if event[2] not in ("dead", "touch")]
+        for one, two, three in zip(events, events[1:], events[2:], strict=False):
+            if (one[2], two[2]) == ("release", "out"):
+                assert (three[2], three[3]) == ("loss", one[3])
+                straight += 1
+    assert straight > 10
+
+
+def test_where_play_stops_nobody_takes_the_ball_with_him():
+    game = load_game("tight-square", ["bouts.minutes=6"])
+    log = play_bout(game, draw_roster(game, 2, 0), 2, 0)
+    kinds = [event[2] for event in log.events]
+    wins = kinds.count("win")
+    assert wins > 3
+    assert sum(run.side == "inside" for run in scan(game, log).possessions.runs) == wins
 
 
 @pytest.mark.parametrize("seed", range(3))

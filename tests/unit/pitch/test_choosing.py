@@ -11,7 +11,7 @@ from sim.ball import mean_pass_speed
 from sim.pitch import columns as col
 from sim.pitch.assumptions import PACE_SPREAD, USUAL
 from sim.pitch.engine import Bout
-from sim.pitch.onball import PACE_LEAST, PACE_MOST, choose, kick
+from sim.pitch.onball import PACE_LEAST, PACE_MOST, choose, kick, mean_to
 from tests.scenes import field, place
 
 DRAWS = 400
@@ -50,15 +50,15 @@ def test_of_two_passes_that_may_fail_the_worse_is_sometimes_taken_for_the_better
     assert set(chosen(two_receivers(9.0, 12.0, pace_spread=0.0, choice_noise=0.0))) == {1}
 
 
-def test_how_hard_a_pass_is_meant_varies_as_much_as_in_matches():
+def test_how_hard_a_pass_is_meant_is_drawn_as_wide_as_passes_of_matches_are():
     bout = two_receivers(9.0, 10.0)
     paces = []
-    for _ in range(DRAWS):
-        choose(bout.P, bout.M, bout.B, bout.C, bout.K, bout.N, 0, 1.0, False, 0.0, bout.out)
+    for _ in range(4 * DRAWS):
+        mean_to(bout.B, bout.C, bout.K, bout.N, 0)
         paces.append(float(bout.B[col.PACE]))
     logs = np.log(paces)
     assert PACE_LEAST <= min(paces) and max(paces) <= PACE_MOST
-    assert logs.mean() == pytest.approx(0.0, abs=4.0 * bout.C[PACE_SPREAD] / math.sqrt(DRAWS))
+    assert logs.mean() == pytest.approx(0.0, abs=4.0 * bout.C[PACE_SPREAD] / math.sqrt(4 * DRAWS))
     assert logs.std() == pytest.approx(bout.C[PACE_SPREAD], rel=0.12)
     # M35, ground passes of three matches: half of what lies between the 10 % and the 90 % point, over 1.2816.
     bands = ((6.0, 13.7), (8.0, 17.0), (9.9, 18.8), (10.9, 19.8))
@@ -74,3 +74,14 @@ def test_a_pass_is_struck_as_hard_as_it_was_meant(pace: float):
     v0, a = bout.B[col.V0], bout.B[col.DECEL]
     seconds = (v0 - math.sqrt(v0 * v0 - 2.0 * a * 9.0)) / a
     assert 9.0 / seconds == pytest.approx(pace * mean_pass_speed(9.0))
+
+
+def test_a_pass_chosen_first_time_is_struck_as_it_was_chosen():
+    bout = two_receivers(9.0, 10.0)
+    bout.P[0, col.LIMIT] = 1.0
+    bout.live = True
+    bout.first_look(1.0, 0)
+    meant = float(bout.B[col.PACE])
+    bout.look(1.1, bout.plan)
+    assert bout.events[-1][2] == "release"
+    assert bout.B[col.PACE] == meant != 1.0

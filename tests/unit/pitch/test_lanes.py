@@ -43,11 +43,11 @@ def scene():
     return P, M, B, C
 
 
-def plainly(P, B, C, bx, by, tx, ty, sigma):
+def plainly(P, B, C, bx, by, tx, ty, pace, sigma):
     """The definition, every point of the lane and every opponent worked out."""
     gx, gy = tx - bx, ty - by
     length = math.hypot(gx, gy)
-    v0 = launch_speed(length, C[BALL_DECELERATION], 1.0)
+    v0 = launch_speed(length, C[BALL_DECELERATION], pace)
     chance = 1.0
     for j in range(len(P)):
         if P[j, col.SIDE] == B[col.HOLDING]:
@@ -56,12 +56,14 @@ def plainly(P, B, C, bx, by, tx, ty, sigma):
         near = min(max(((x - bx) * gx + (y - by) * gy) / length**2, 0.0), 1.0)
         if math.hypot(bx + near * gx - x, by + near * gy - y) > P[j, col.VMAX] * length / 8.0 + 1.0:
             continue
-        along = near * length
-        off = math.hypot(bx + near * gx - x, by + near * gy - y)
-        if 0.0 < along < v0 * P[j, col.REACT] and off < BODY_NEAR_M:  # his body is in the way before he can react
+        ahead = ((x - bx) * gx + (y - by) * gy) / length**2
+        along = ahead * length
+        off = abs((y - by) * gx - (x - bx) * gy) / length
+        reacts = P[j, col.REACT] - C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)
+        if 0.0 < ahead < 1.0 and along < v0 * reacts and off < BODY_NEAR_M:  # his body is in the way before he can react
             s = along / v0
             across = ((y + vy * s - by) * gx - (x + vx * s - bx) * gy) / length
-            miss = NormalDist(across, math.hypot(sigma * along, C[LANE_DOUBT] * STEPPING))
+            miss = NormalDist(across, math.hypot(sigma * along, C[LANE_DOUBT] * STEPPING * min(1.0, along)))
             chance *= 1.0 - (miss.cdf(C[BLOCK_RADIUS]) - miss.cdf(-C[BLOCK_RADIUS]))
         in_hand = []
         for q in range(LANE_POINTS):
@@ -87,10 +89,11 @@ def test_short_cuts_do_not_change_the_chance_of_a_lane(scene):
         if math.hypot(where[0] - where[2], where[1] - where[3]) < 0.5:
             continue
         sigma = lot.choice((0.0, 0.05))
-        plain = plainly(P, B, C, *where, sigma)
-        assert lane_chance(P, B, C, *where, 1.0, sigma, 0.0) == pytest.approx(plain, abs=LEFT_OUT)
+        pace = lot.choice((0.7, 1.0, 1.4))
+        plain = plainly(P, B, C, *where, pace, sigma)
+        assert lane_chance(P, B, C, *where, pace, sigma, 0.0) == pytest.approx(plain, abs=LEFT_OUT)
         floor = lot.random()
-        assert (lane_chance(P, B, C, *where, 1.0, sigma, floor) < floor) == (plain < floor)
+        assert (lane_chance(P, B, C, *where, pace, sigma, floor) < floor) == (plain < floor)
         blocked += plain < 0.5
     assert 300 < blocked < 2700
 
@@ -107,6 +110,8 @@ def test_a_passer_does_not_play_the_ball_into_the_body_in_front_of_him(scene):
 
     assert past(1.0, 0.0) < 0.2 < 0.6 < past(1.0, 1.2)
     assert past(-1.0, 0.0) > 0.9  # behind the ball
+    P[3, [col.SEEN_X, col.SEEN_Y]] = 3.4, 0.0  # behind the receiver
+    assert lane_chance(P, B, C, 0.0, 0.0, 2.5, 0.0, 1.4, 0.0, 0.0) > 0.8
     assert past(1.0, 0.5, vy=-4.0) < past(1.0, 0.5) < past(1.0, 0.5, vy=4.0)  # stepping into the lane, or out of it
 
 
