@@ -1,6 +1,6 @@
 """Games, players and assumptions for oracles: everything but the chance of a pass takes its course by the clock.
 
-Under `STEADY` a player has the ball for exactly `HOLD_S` and passes to anybody with the same chance; a pass is under way
+Under `STEADY` a player has the ball for exactly `HOLD_S` and passes to anybody, whatever he thinks of it; a pass is under way
 for as long as the `outcome` says.  So a cycle (hold and pass) has a known, constant length.
 """
 
@@ -26,7 +26,7 @@ STEADY = dict(CERTAIN) | {
     "control_pressed": 0.0,
     "first_time_share": 0.0,  # nobody plays first time
     "release_worth": 0.0,  # any pass is worth making at the first look
-    "choice_noise": 1e3,  # receivers are picked by lot
+    "choice_noise": 1e3,  # receivers are picked by lot (the more doubtful ones somewhat more often)
     "replan": 30.0,  # changes of mind move players and decide nothing here
 }
 LOST = {"on": "loss", "do": [{"restart": "start"}]}
