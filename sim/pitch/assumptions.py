@@ -68,13 +68,13 @@ ENGINE = (
     judgement("choice_noise_first", 0.03, "1", 0.0, 0.15, "noise added when playing first time"),
     judgement("anticipation", 0.4, "s", 0.2, 0.7, "reaction saved per share of probability of the obvious pass"),
     judgement("anticipation_one_touch", 0.05, "s", 0.0, 0.25, "reaction saved when the touch limit is one"),
-    judgement("control_time", 0.636, "s", 0.4, 0.95, "mean time from reception until a controlled ball can be passed"),
+    judgement("control_time", 0.7, "s", 0.4, 0.95, "mean time from reception until a controlled ball can be passed"),
     judgement("control_pressed", 0.8, "1", 0.2, 1.2, "how much longer that takes right beside an opponent"),
     judgement("control_time_sd", 0.20, "s", 0.1, 0.3, "its standard deviation"),
     judgement("contact_time", 0.10, "s", 0.05, 0.15, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
     judgement(
-        "release_worth", 0.854, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
+        "release_worth", 0.88, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
     ),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
@@ -97,7 +97,7 @@ ENGINE = (
     judgement("press_slack", 0.5, "s", 0.2, 1.0, "a presser sprints if he would be at most this late"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
-        "urgency_attack", 1.51, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
+        "urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
     ),
     judgement("urgency_defence", 1.1, "1", 0.9, 2.0, "the same for a covering defender"),
     judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
@@ -117,7 +117,7 @@ ENGINE = (
     ),
     judgement("spread_attack", 0.93, "1", 0.7, 1.0, "share of the area that attackers spread over"),
     judgement("ball_shift", 0.45, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
-    judgement("move_cost", 0.281, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),
+    judgement("move_cost", 0.15, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
     judgement("shot_error", 0.10, "rad", 0.05, 0.13, "direction error of a shot"),
@@ -126,9 +126,9 @@ ENGINE = (
     judgement("shot_block", 0.6, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
     judgement("shot_worth", 0.34, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
     judgement(
-        "progress_weight", 0.282, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
+        "progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
     ),
-    judgement("tiring_scale", 0.816, "1", 0.7, 1.6, "scale from metabolic cost to what leaves the hard-running reserve"),
+    judgement("tiring_scale", 0.9, "1", 0.7, 1.6, "scale from metabolic cost to what leaves the hard-running reserve"),
     judgement(
         "tired_speed_least",
         0.80,
@@ -141,7 +141,7 @@ ENGINE = (
     judgement("tired_reaction", 0.15, "1", 0.0, 0.3, "added share of reaction time with an empty reserve"),
     judgement("first_time_weight", 1.6, "1", 1.0, 2.0, "weight error of a first-time pass over that of a set ball"),
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
-    judgement("pacing", 0.545, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
+    judgement("pacing", 0.5, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
     judgement(
         "plan_time", 480.0, "s", 60.0, 960.0, "bouts shorter than this are run with less saving, in proportion to their length"
     ),
@@ -166,7 +166,7 @@ ENGINE = (
     judgement("stay_worth", 0.1, "1", 0.0, 0.3, "a player on the line who has the ball in view moves only for more than this"),
     judgement("edge_move_cost", 0.15, "1", 0.1, 0.4, "worth lost per spacing length of a move along a line"),
     judgement("edge_spacing", 3.0, "m", 2.0, 6.0, "spacing length of moves along a line: no longer in a large area"),
-    judgement("pull", 0.239, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
+    judgement("pull", 0.35, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
     judgement("held_pull", 1.4, "1", 0.7, 2.5, "the same with fixed positions"),
     judgement("patience", 0.3, "1", 0.1, 0.6, "how much more a pass must be worth to a side told to play slowly than quickly"),
     judgement("read_keenness", 12.0, "1", 6.0, 20.0, "how sharply a watcher's odds of an option rise with its worth"),
