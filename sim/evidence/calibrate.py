@@ -24,7 +24,7 @@ from sim.evidence.table import Found, arm_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
 
 MOST = 8
-SESSIONS, PASSING_SESSIONS = 2, 8  # an arm, of distances and of passes: about 4 s an evaluation on two cores
+SESSIONS, PASSING_SESSIONS = 4, 16  # an arm, of distances and of passes: about 5 s an evaluation on two cores
 STUDIES = ("M01 M02 M03", "M04 M05 M06 M07 M08 M09 M29", "M36 M37 M38 M39")
 Keep = Callable[[str], None]
 Told = Callable[[int, float], None]
