@@ -128,6 +128,28 @@ def test_the_screening_finds_the_constants_that_matter():
     assert len(text.splitlines()) == len(constants) + 1
 
 
+def test_the_screening_begins_with_what_would_mend_a_misfit():
+    def play(constants):
+        """Completion, which fits as it is, hangs on `weight_error` far more than the distances, which miss, on `walk`."""
+        walk, error = constants.get("walk", 1.4), constants.get("weight_error", 0.07)
+        found = {}
+        for part in calibration.fitted_parts():
+            if scale_of(part) is not None:
+                published, size = scale_of(part)
+                push = (walk - 2.0) * 2 if part.measure == "distance_per_min" else 0.0
+                push += (error - 0.07) * 200 if part.measure.startswith("completion") else 0.0
+                found[part.part] = published + size * push
+        return found
+
+    screened = screen(Evaluations(play), calibration.engine_constants())
+    by_name = {one.name: one for one in screened}
+    assert by_name["weight_error"].weight > by_name["walk"].weight
+    assert screened[0].name == "walk"
+    assert [one.weight for one in screened[calibration.MOST :]] == sorted(
+        (one.weight for one in screened[calibration.MOST :]), reverse=True
+    )
+
+
 def test_a_calibration_refits_without_each_study_and_goes_on_from_a_checkpoint():
     constants = [one for one in calibration.engine_constants() if one.name in ("walk", "weight_error")]
     kept = []
