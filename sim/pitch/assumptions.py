@@ -23,7 +23,7 @@ def held(name: str, value: float, unit: str, low: float, high: float, note: str)
 
 ENGINE = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
-    judgement("receiver_reach", 1.0, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"),
+    judgement("receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"),
     judgement("intercept_reach", 0.7, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
     judgement(
         "read_time",
@@ -33,7 +33,7 @@ ENGINE = (
         0.50,
         "time beyond his reaction until a receiver has read the line well enough to run for it",
     ),
-    judgement("arrival_noise", 0.08, "s", 0.0, 0.2, "residual timing noise of a race to the ball"),
+    judgement("arrival_noise", 0.0975, "s", 0.0, 0.2, "residual timing noise of a race to the ball"),
     judgement("weight_error", 0.07, "1", 0.03, 0.12, "standard deviation of launch speed over the speed meant"),
     Parameter(
         "pace_spread",
@@ -54,7 +54,7 @@ ENGINE = (
     ),
     judgement("stale_look", 0.20, "s", 0.1, 0.4, "age of what a carrier on a set ball knows of the others"),
     judgement("stale_first_time", 0.40, "s", 0.2, 0.7, "age of what a first-time passer knows of opponents"),
-    judgement("lane_doubt", 0.14, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
+    judgement("lane_doubt", 0.166, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
     judgement("next_weight", 0.45, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
     judgement("next_time", 0.60, "s", 0.3, 1.2, "free time at which that worth is two thirds full"),
     judgement(
@@ -102,7 +102,7 @@ ENGINE = (
     judgement("urgency_defence", 1.1, "1", 0.9, 2.0, "the same for a covering defender"),
     judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
     judgement("transition_window", 3.4, "s", 2.0, 5.0, "how long a loss quickens everybody"),
-    judgement("effort", 0.85, "1", 0.5, 1.0, "share of the greatest acceleration used in ordinary runs"),
+    judgement("effort", 0.819, "1", 0.5, 1.0, "share of the greatest acceleration used in ordinary runs"),
     judgement("walk", 1.4, "m/s", 1.0, 1.7, "least speed of an ordinary off-ball move"),
     judgement("run_cap", 0.73, "1", 0.6, 0.85, "share of top speed not exceeded in ordinary runs"),
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
@@ -117,16 +117,16 @@ ENGINE = (
     ),
     judgement("spread_attack", 0.93, "1", 0.7, 1.0, "share of the area that attackers spread over"),
     judgement("ball_shift", 0.45, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
-    judgement("move_cost", 0.15, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),
+    judgement("move_cost", 0.268, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
     judgement("shot_error", 0.10, "rad", 0.05, 0.13, "direction error of a shot"),
-    judgement("keeper_reach", 1.1, "m", 0.7, 1.6, "what a keeper covers without diving"),
+    judgement("keeper_reach", 1.14, "m", 0.7, 1.6, "what a keeper covers without diving"),
     judgement("keeper_speed", 3.4, "m/s", 1.8, 5.0, "how fast a keeper's reach grows after his reaction"),
     judgement("shot_block", 0.6, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
     judgement("shot_worth", 0.34, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
     judgement(
-        "progress_weight", 0.35, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
+        "progress_weight", 0.249, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
     ),
     judgement("tiring_scale", 0.9, "1", 0.7, 1.6, "scale from metabolic cost to what leaves the hard-running reserve"),
     judgement(
@@ -175,6 +175,7 @@ ENGINE = (
     judgement("open_share", 0.70, "1", 0.5, 0.85, "share of top speed of a carry into open ground"),
     judgement("press_lead", 0.7, "1", 0.0, 1.0, "share of the time he needs by which a presser runs ahead of a carrier"),
     judgement("tuck_in", 0.5, "1", 0.0, 0.9, "share of the way to the line from ball to goal that defenders of far men tuck in"),
+    judgement("recover", 0.22, "1", 0.0, 0.8, "share of the way to his goal that a defender behind the ball first runs back"),
     judgement(
         "run_gain",
         0.5,
@@ -204,7 +205,6 @@ ENGINE = (
     held("shot_least", 0.10, "1", 0.03, 0.2, "chance of a goal below which nobody shoots"),
     held("read_share", 0.4, "1", 0.2, 0.6, "how well read a passer takes his pass to be, when he judges a race to it"),
     held("far_man", 12.0, "m", 8.0, 20.0, "a man this far from the ball is minded from nearer the middle"),
-    judgement("recover", 0.4, "1", 0.0, 0.8, "share of the way to his goal that a defender behind the ball first runs back"),
     held("join_time", 0.9, "s", 0.4, 1.5, "a defender hunting the ball joins the one who presses if he could be there this soon"),
     held("edge_beat", 8.0, "m", 4.0, 15.0, "no player on a line moves further along it than this for a better place"),
     held("zonal_share", 0.5, "1", 0.2, 0.8, "share of the way to his own place at which a purely zonal defender stands"),
@@ -307,6 +307,7 @@ ENGINE = (
     OPEN_SHARE,
     PRESS_LEAD,
     TUCK_IN,
+    RECOVER,
     RUN_GAIN,
     OUTSIDE_DANGER,
     TRANSITION_CAP,
@@ -322,7 +323,6 @@ ENGINE = (
     SHOT_LEAST,
     READ_SHARE,
     FAR_MAN,
-    RECOVER,
     JOIN_TIME,
     EDGE_BEAT,
     ZONAL_SHARE,
@@ -338,14 +338,14 @@ ENGINE = (
 
 BEFORE_FIT: Mapping[str, float] = MappingProxyType(
     {
-        "tiring_scale": 0.9,
         "progress_weight": 0.35,
-        "urgency_attack": 1.5,
-        "release_worth": 0.88,
-        "pacing": 0.5,
-        "control_time": 0.7,
-        "pull": 0.35,
+        "recover": 0.4,
         "move_cost": 0.15,
+        "receiver_reach": 1.0,
+        "keeper_reach": 1.1,
+        "effort": 0.85,
+        "lane_doubt": 0.14,
+        "arrival_noise": 0.08,
     }
 )
 """Values, before the first fit, of the constants that were fitted: what a calibration is pulled to."""
