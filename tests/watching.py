@@ -13,6 +13,7 @@ from sim.pitch.contest import ball_point
 from sim.pitch.engine import Bout, race
 from sim.pitch.moves import record, where
 from sim.pitch.offball import think
+from sim.pitch.onball import mean_to
 from sim.players import draw_roster, typical_roster
 from tests.scenes import place
 
@@ -42,9 +43,11 @@ def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Wa
 
 class PassScene(Bout):
     """Player 0 passes 10 m to player 1, who stands; the others wait far away.  Everything from the release to the first contact
-    is the engine's own: `release`, `roll`, the race, `contact`."""
+    is the engine's own: `release`, `roll`, the race, `contact`.  All passes are meant at the usual pace, or as in a bout
+    (`drawn`)."""
 
     ARRIVES_S = 1.5  # controlled as the ball comes to him, not when he has run after it
+    drawn = False
     decided: bool | None
 
     def contact(self, t: float, plan: int, i: int) -> None:
@@ -69,6 +72,9 @@ class PassScene(Bout):
         place(self, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4, t)
         self.P[:, col.RESERVE] = self.P[:, col.RESERVE_FULL]  # nobody is tired
         self.P[:, [col.VMAX, col.SIGMA, col.REACT]] = self.P[:, [col.FRESH_VMAX, col.FRESH_SIGMA, col.FRESH_REACT]]
+        self.B[col.PACE] = 1.0
+        if self.drawn:
+            mean_to(self.B, self.C, self.K, self.N, 0)
         self.release(t, 0, 1, 10.0, 0.0)
         while self.decided is None:
             self.clock.env.step()

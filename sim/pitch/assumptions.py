@@ -198,7 +198,7 @@ ENGINE = (
     held("foreseen", 0.8, "s", 0.3, 1.2, "how far ahead a passer foresees where his own receiver's run takes him"),
     held("lead_share", 0.35, "1", 0.2, 0.5, "how far into space a pass is led, as a share of its length"),
     held("tight", 0.8, "m", 0.5, 1.5, "no defender stands closer to the man he covers"),
-    held("hunting", 0.75, "1", 0.5, 1.0, "this keen on the ball, a second defender goes for it too"),
+    held("hunting", 1.0, "1", 0.5, 1.0, "this keen on the ball, a second defender goes for it too"),
     held("stretch_free", 0.4, "1", 0.2, 0.8, "share of the miss at full stretch that holds with nobody near"),
     held("compete", 0.25, "s", 0.1, 0.5, "an opponent goes for a pass he would reach at most this much after the receiver"),
     held("shot_patience", 0.08, "1/s", 0.02, 0.2, "fall of the chance of a goal that is asked, per second on the ball"),

@@ -1,9 +1,9 @@
 """What the headline parameters mean in the engine: passing success as a bearing error, pressing speed as an effort.
 
-`pass_success` is the share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver of the same
-abilities controls as they come to him.  The engine's own scene (tests play it ten thousand times) is inverted here: how far
-off its bearing a pass may be before the receiver, who reacts, reads the line and runs across, can no longer reach it; and
-how often he fails at full stretch.
+`pass_success` is the share of unpressed 10 m ground passes of the usual pace, nobody else within 10 m, that a standing
+receiver of the same abilities controls as they come to him.  The engine's own scene (tests play it ten thousand times) is
+inverted here: how far off its bearing a pass may be before the receiver, who reacts, reads the line and runs across, can no
+longer reach it; and how often he fails at full stretch.
 """
 
 from __future__ import annotations

@@ -52,13 +52,15 @@ def test_where_play_stops_nobody_takes_the_ball_with_him():
     assert sum(run.side == "inside" for run in scan(game, log).possessions.runs) == wins
 
 
-@pytest.mark.parametrize("seed", range(3))
-def test_a_winner_who_changes_sides_takes_the_ball_with_him_at_once(seed: int):
-    game, log = swapping(seed)
-    runs = scan(game, log).possessions.runs
-    assert all(run.cut and not run.passes for run in runs if run.side == "inside")  # a new ball was served to the others
-    runs = [run for run in runs if run.side == "outside"]
-    assert sum(run.cause == "interception" for run in runs) > 0
-    for run, after in zip(runs, runs[1:], strict=False):
-        if run.cause in ("interception", "tackle"):
-            assert after.start_s == pytest.approx(run.end_s)
+def test_a_winner_who_changes_sides_takes_the_ball_with_him_at_once():
+    won = 0
+    for seed in range(6):
+        game, log = swapping(seed)
+        runs = scan(game, log).possessions.runs
+        assert all(run.cut and not run.passes for run in runs if run.side == "inside")  # a new ball was served to the others
+        runs = [run for run in runs if run.side == "outside"]
+        for run, after in zip(runs, runs[1:], strict=False):
+            if run.cause in ("interception", "tackle"):
+                assert after.start_s == pytest.approx(run.end_s)
+                won += 1
+    assert won > 10

@@ -41,7 +41,7 @@ def test_no_difference_at_the_stated_error_rate():
 
 
 def test_the_same_sizes_do_find_a_large_difference():
-    small, large = (load_game("tight-square", [*SHORT, f"areas.square.length={n}", f"areas.square.width={n}"]) for n in (7, 14))
+    small, large = (load_game("tight-square", [*SHORT, f"areas.square.length={n}", f"areas.square.width={n}"]) for n in (7, 21))
     found = play_arms([small, large], [range(SESSIONS)] * 2, seed=20, workers=2, fold=tuple)
     arms = [Sums(game, [one[n] for n in range(SESSIONS)]) for game, one in zip((small, large), found, strict=True)]
     assert sum(row.verdict.startswith("clear") for row in rows_of(*arms)) >= 3
