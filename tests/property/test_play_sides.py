@@ -7,7 +7,7 @@ import pytest
 from sim.evidence.arms import Arm, game_of
 from sim.game.loader import load_game
 from sim.measures.scan import scan
-from sim.pitch.engine import play_bout
+from sim.pitch.engine import Bout, play_bout, race
 from sim.players import draw_roster
 
 
@@ -41,6 +41,19 @@ def test_a_winner_who_puts_it_out_has_lost_it():
                 assert (three[2], three[3]) == ("loss", one[3])
                 straight += 1
     assert straight > 10
+
+
+def test_who_has_held_the_ball_too_long_does_not_get_it_again():
+    game = load_game("even-keep-ball")
+    bout = Bout(game, draw_roster(game, 1, 0), 1, 0, 0, race)
+    bout.begin()
+    while bout.holder() < 0:
+        bout.clock.env.step()
+    holder, side, before = bout.holder(), bout.standing.side, len(bout.events)
+    bout.out_of_time(holder)
+    after = [(event[2], event[5]) for event in bout.events[before:]]
+    assert after[0] == ("loss", side) and ("dead", bout.standing.side) in after
+    assert all(kind != "possession" for kind, _ in after)
 
 
 def test_where_play_stops_nobody_takes_the_ball_with_him():

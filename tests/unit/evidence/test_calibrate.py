@@ -134,7 +134,7 @@ def test_the_screening_begins_with_what_would_mend_a_misfit():
         walk, error = constants.get("walk", 1.4), constants.get("weight_error", 0.07)
         found = {}
         for part in calibration.fitted_parts():
-            if scale_of(part) is not None:
+            if scale_of(part) is not None and part.part != "M07":  # what gives nothing counts as far outside
                 published, size = scale_of(part)
                 push = (walk - 2.0) * 2 if part.measure == "distance_per_min" else 0.0
                 push += (error - 0.07) * 200 if part.measure.startswith("completion") else 0.0
