@@ -50,6 +50,15 @@ def test_of_two_passes_that_may_fail_the_worse_is_sometimes_taken_for_the_better
     assert set(chosen(two_receivers(9.0, 12.0, pace_spread=0.0, choice_noise=0.0))) == {1}
 
 
+def test_the_more_composed_a_player_the_less_he_misjudges():
+    worse = []
+    for composure in (0.2, 0.6, 1.0):
+        bout = two_receivers(9.0, 12.0, pace_spread=0.0)
+        bout.P[0, col.COMPOSURE] = composure
+        worse.append(chosen(bout).count(2))
+    assert worse[0] > worse[1] > worse[2] == 0
+
+
 def test_how_hard_a_pass_is_meant_is_drawn_as_wide_as_passes_of_matches_are():
     bout = two_receivers(9.0, 10.0)
     paces = []
