@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, require_plot
 
 
@@ -17,7 +17,7 @@ def adjust(
         typer.Option(
             "--aim",
             metavar="MEASURE=VALUE",
-            help="E.g. turnovers=3, wins=more or distance.inside=less: a number, more or less.",
+            help="E.g. turnovers=3, wins=more or distance.inside=less: a number (shares in per cent), more or less.",
         ),
     ],
     step: Annotated[
@@ -46,19 +46,22 @@ def adjust(
     cluster: Cluster = None,
 ) -> None:
     """Which lever first, what else it moves, and when to pull it: the card for the grass."""
-    from cli.compare import with_tweak
     from cli.files import give, require_json
     from cli.tune import target_of
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.levers import levers_of
+    from sim.words.commands import with_tweak
 
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
     own = read_or_none(assumptions)
     if budget is not None and precision is None:
         raise GameError(f"must go with --precision (got {budget} without)", "--budget")
+    said = given(
+        "adjust", game, seed, population, changes, assumptions, ("--aim", aim), ("--step", step), ("--precision", precision)
+    )
     require_json(json)
     require_plot(plot, json)
 
@@ -66,11 +69,11 @@ def adjust(
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.adjust import GOALS, MORE_AIMS
     from sim.experiments.adjust import adjust as adjust_game
-    from sim.experiments.sequential import share_of
+    from sim.experiments.shares import share_of
     from sim.words.adjusted import card_in_words
 
     goal = target_of(aim, base, "--aim", GOALS, tuple(MORE_AIMS))
-    share = None if precision is None else share_of(precision)
+    share = None if precision is None else share_of(precision, "--precision")
     levers, left_out = levers_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), step)
     with crew(workers, cluster) as hands, Progress("bouts") as progress:
         card = adjust_game(
@@ -88,7 +91,7 @@ def adjust(
             population=population,
             assumptions=own,
         )
-    give(json, card.to_json, lambda: card_in_words(card))
+    give(json, card.to_json, lambda: card_in_words(card, said))
     if plot is not None:
         from sim.plots.pages import of_card
 

@@ -57,6 +57,7 @@ def calibrate(
         raise GameError(problems)
 
     from cli.progress import Progress
+    from sim.words.commands import options_of
 
     checkpoint = save / "calibration.json"
     with Pool(workers) as pool, Progress("sets of constants") as progress:
@@ -78,6 +79,7 @@ def calibrate(
                 write_whole(save / "left_out.json", calibration.left_out_json(found))
                 text = words.calibration_in_words(found)
         except KeyboardInterrupt:
-            typer.echo(words.STOPPED, err=True)
+            again = ("--save", save), ("--screen", screen), ("--constants", constants), ("--budget", budget), ("--workers", workers)
+            typer.echo(f"{words.STOPPED}\n  {' '.join(['overload calibrate', *options_of(again)])}", err=True)
             raise typer.Exit(130) from None
     typer.echo(text)

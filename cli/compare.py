@@ -7,8 +7,9 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
+from sim.words.commands import with_tweak
 
 
 def compare(
@@ -46,7 +47,7 @@ def compare(
         typer.Option(
             "--worthwhile",
             metavar="MEASURE=SHARE",
-            help="Smallest difference that matters, as a share of GAME's value, e.g. turnovers_per_min=0.15.",
+            help="Smallest difference that matters, in per cent of GAME's value, e.g. turnovers_per_min=15%.",
         ),
     ] = None,
     json: Json = None,
@@ -80,7 +81,10 @@ def compare(
         except GameError as error:
             raise GameError(error.problems, source_of(error.source, change)) from None
     own = read_or_none(assumptions)
-    shares = dict(share_of(one) for one in worthwhile or ())
+    shares = dict(worth_of(one) for one in worthwhile or ())
+    said = given(
+        "compare", game, seed, population, changes, assumptions, ("--worthwhile", worthwhile), others=others or ()
+    )
     require_json(json)
     require_plot(plot, json)
     refuse_without(plot, measure=measure)
@@ -104,7 +108,7 @@ def compare(
             population=population,
             assumptions=own,
         )
-    give(json, found.to_json, lambda: compared_in_words(found))
+    give(json, found.to_json, lambda: compared_in_words(found, said))
     if plot is not None:
         from sim.plots.pages import of_compared
 
@@ -127,16 +131,6 @@ def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> li
     return found
 
 
-def with_tweak(base: tuple[str, ...], tweak: tuple[str, ...]) -> tuple[str, ...]:
-    """What the second arm is loaded with: a tweak takes the place of a --set of the same key."""
-    keys = {key_of(one) for one in tweak}
-    return (*(one for one in base if key_of(one) not in keys), *tweak)
-
-
-def key_of(change: str) -> str:
-    return change.partition("=")[0].strip()
-
-
 def source_of(source: str, tweak: Sequence[str]) -> str:
     """A complaint about a tweak names --change; the loader only knows --set."""
     if tweak and source.startswith("--set"):
@@ -144,12 +138,12 @@ def source_of(source: str, tweak: Sequence[str]) -> str:
     return source
 
 
-def share_of(text: str) -> tuple[str, float]:
+def worth_of(text: str) -> tuple[str, float]:
     """MEASURE=SHARE as typed."""
     from sim.errors import GameError
+    from sim.experiments.shares import share_of
 
-    measure, _, share = text.partition("=")
-    try:
-        return measure.strip(), float(share)
-    except ValueError:
-        raise GameError(f"must read MEASURE=SHARE, a share such as 0.1 (got {text!r})", "--worthwhile") from None
+    measure, equals, share = text.partition("=")
+    if not equals or not measure.strip() or not share.strip():
+        raise GameError(f"must read MEASURE=SHARE, a share such as 15% (got {text!r})", "--worthwhile")
+    return measure.strip(), share_of(share, f"--worthwhile {measure.strip()}")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, refuse_without, require_plot
 
 if TYPE_CHECKING:
@@ -70,15 +70,20 @@ def estimate(
     from sim.experiments.assumption_file import read_or_none
 
     chosen = load_game(game, changes or (), population)
+    asked = given(
+        "estimate", game, seed, population, changes, assumptions,
+        ("--precision", precision), ("--measure", measure), ("--budget", budget), ("--json", json), ("--tables", tables),
+        ("--plot", plot), ("--picture", picture), ("--workers", workers), ("--cluster", cluster), ("--save", save),
+    )  # fmt: skip
     own = read_or_none(assumptions)
     require_json(json)
     if tables is not None:
         require_folder("--tables", tables)
     if save is not None:
         require_place("--save", save)
-    for option, given in (("--measure", measure), ("--budget", budget)):
-        if given is not None and precision is None:
-            raise GameError(f"must go with --precision (got {given!r} without)", option)
+    for option, value in (("--measure", measure), ("--budget", budget)):
+        if value is not None and precision is None:
+            raise GameError(f"must go with --precision (got {value!r} without)", option)
 
     require_plot(plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ()))
     refuse_without(plot, picture=picture)
@@ -119,9 +124,9 @@ def estimate(
 
         for level, table in session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own).items():
             write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
-    give(json, result.to_json, lambda: answer_in_words(result, chosen))
+    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked))
     wanted = None if precision is not None else bouts + (before.asked if before else 0)
-    if how := going_on(result, wanted, None if save is None else str(save)):
+    if how := going_on(result, asked, wanted):
         typer.echo(how, err=True)
     if plot is not None:
         from sim.plots.pages import of_result

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
+
+from sim.words.commands import Given, Option
 
 GameName = Annotated[
     str, typer.Argument(metavar="GAME", help="The name of a shipped game (see `overload games`) or a game file.")
@@ -44,3 +47,18 @@ Cluster = Annotated[
         help="Play on the workers of this Dask scheduler instead, e.g. tcp://10.0.0.5:8786 (extra `cluster`).",
     ),
 ]
+
+
+def given(
+    command: str,
+    game: str,
+    seed: int,
+    population: str | None,
+    changes: Sequence[str] | None,
+    assumptions: Path | None,
+    *question: Option,
+    others: Sequence[str] = (),
+) -> Given:
+    """How the user asked, for every command that an answer prints."""
+    own = None if assumptions is None else str(assumptions)
+    return Given(command, game, tuple(changes or ()), population, own, seed, tuple(others), question)

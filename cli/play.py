@@ -27,6 +27,7 @@ def play(
     from sim import load_game
     from sim import play as play_bout
     from sim.experiments.assumption_file import read_or_none
+    from sim.game.names import names_of
     from sim.words.strip import bout_in_words, events_as_csv
 
     chosen = load_game(game, changes or (), population)
@@ -40,7 +41,7 @@ def play(
 
     log = play_bout(chosen, seed, assumptions=own)
     if events is not None:
-        write_whole(events, events_as_csv(log))
+        write_whole(events, events_as_csv(log, names_of(chosen)))
     typer.echo(bout_in_words(chosen, log))
     if own:
         typer.echo("\n" + replaced_in_words(replacements(own)))

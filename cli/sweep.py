@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
 
@@ -53,13 +53,13 @@ def sweep(
     cluster: Cluster = None,
 ) -> None:
     """How does everything change with size, touches, players: every combination, or points spread over the space."""
-    from cli.compare import with_tweak
     from cli.files import require_place, write_bytes, write_whole
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.sequential import headline_of
     from sim.experiments.sweep import as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
+    from sim.words.commands import with_tweak
 
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
@@ -95,7 +95,12 @@ def sweep(
         found = sweep_game(runs, bouts, seed, hands, progress, done, keep, assumptions=own)
     if table is not None:
         write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else text_of(axes, found).encode())
-    typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own))
+    said = given(
+        "sweep", game, seed, population, changes, assumptions,
+        ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--save", save), ("--table", table),
+        ("--plot", plot), ("--measure", measure), ("--workers", workers), ("--cluster", cluster),
+    )  # fmt: skip
+    typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own, said))
     if plot is not None and found:
         from sim.experiments.levers import unit_of
         from sim.plots.pages import of_sweep

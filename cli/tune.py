@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, require_plot
 
 if TYPE_CHECKING:
@@ -29,7 +29,8 @@ def tune(
         typer.Option(
             "--target",
             metavar="MEASURE=VALUE",
-            help="E.g. turnovers_per_min=3 or distance_per_min.inside=90; =most or =least instead of a number.",
+            help="E.g. turnovers_per_min=3, distance_per_min.inside=90 or, in per cent, in_play_share=85; =most or =least "
+            "instead of a number.",
         ),
     ],
     bouts: Annotated[int, typer.Option("--bouts", min=1, help="Bouts of each value at least.")] = 20,
@@ -45,11 +46,11 @@ def tune(
     cluster: Cluster = None,
 ) -> None:
     """Which size, number of players or touches gives so many turnovers a minute?"""
-    from cli.compare import with_tweak
     from cli.files import give, require_json
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.knobs import candidates, knob_of
+    from sim.words.commands import with_tweak
 
     base = load_game(game, changes or (), population)
     own = read_or_none(assumptions)
@@ -57,6 +58,7 @@ def tune(
     turned = [knob_of(one) for one in knobs]
     whole = tuple(changes or ())
     found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
+    said = given("tune", game, seed, population, changes, assumptions)
     require_json(json)
     require_plot(plot, json)
 
@@ -81,7 +83,7 @@ def tune(
             turned={values: turn for values, (_, turn) in found.items()},
             assumptions=own,
         )
-    give(json, answer.to_json, lambda: tuned_in_words(answer))
+    give(json, answer.to_json, lambda: tuned_in_words(answer, said))
     if plot is not None:
         from sim.experiments.levers import unit_of
         from sim.plots.pages import of_tuned
@@ -99,10 +101,11 @@ def target_of(
 ) -> tuple[str, str, float | str]:
     """MEASURE=VALUE or MEASURE.ROLE=VALUE as typed; VALUE may be one of the words, "_per_min" and "_per_bout" left out.
 
-    `more`: measures that may be asked for besides the headlines.
+    A share is typed in per cent and given back as a share.  `more`: measures that may be asked for besides the headlines.
     """
     from sim.errors import GameError
     from sim.experiments.headline import keys_of
+    from sim.experiments.shares import is_share, share_of
 
     name, _, number = text.partition("=")
     measure, dot, role = name.strip().partition(".")
@@ -115,6 +118,8 @@ def target_of(
     measure, scope, word = whole[0], f"role:{role}" if role else "game", number.strip()
     if word in words:
         return measure, scope, word
+    if is_share(measure) and word:
+        return measure, scope, share_of(word, f"{option} {name.strip()}", ends=True)
     try:
         value = float(word)
     except ValueError:

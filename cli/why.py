@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers
+from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, require_plot
 
 
@@ -33,17 +33,21 @@ def why(
     cluster: Cluster = None,
 ) -> None:
     """What does a number hang on: how play is modelled, how well the players are known, or what you can turn?"""
-    from cli.compare import with_tweak
     from cli.files import give, require_json
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.why import check, ratio_of
+    from sim.words.commands import with_tweak
 
     base = tuple(changes or ())
     chosen = load_game(game, base, population)
     own = read_or_none(assumptions)
     ratio_of(chosen, measure, scope)
     check(bouts, seed, workers)
+    said = given(
+        "why", game, seed, population, changes, assumptions,
+        ("--measure", measure), ("--scope", scope), ("--bouts", bouts),
+    )  # fmt: skip
     require_json(json)
     require_plot(plot, json)
 
@@ -65,7 +69,7 @@ def why(
             changes=base,
             assumptions=own,
         )
-    give(json, found.to_json, lambda: why_in_words(found, most))
+    give(json, found.to_json, lambda: why_in_words(found, most, said))
     if plot is not None:
         from sim.plots.pages import of_why
 

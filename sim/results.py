@@ -14,7 +14,7 @@ from sim.errors import GameError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
 
-__all__ = ["FORMAT", "Measure", "Provenance", "Replaced", "Result"]
+__all__ = ["FORMAT", "Measure", "Named", "Provenance", "Replaced", "Result"]
 
 FORMAT = 1
 
@@ -47,6 +47,16 @@ class Provenance:
 
 
 @dataclass(frozen=True)
+class Named:
+    """A player's id, by which rows go (``player:ID``), and what he is called."""
+
+    __pydantic_config__ = STRICT
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True)
 class Result:
     """The answer of one estimate.  `version` is the program's, `changes` what was set beside the file."""
 
@@ -57,6 +67,7 @@ class Result:
     seed: int
     bouts: int
     population: str
+    players: tuple[Named, ...]
     version: str
     changes: tuple[str, ...]
     cautions: tuple[str, ...]

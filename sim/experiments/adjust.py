@@ -35,6 +35,7 @@ from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
 from sim.experiments.sequential import MINIMUM, needed, next_look
 from sim.game.model import Game
+from sim.game.names import called
 from sim.measures.intervals import ratio_interval, t_quantile
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
@@ -262,21 +263,22 @@ def refusals_of(first: Sums, second: Sums) -> tuple[Refusal, ...]:
     for player in first.game.players:
         if not player.restricted:
             continue
+        who = player.id, called(player)
         for measure in LOADS:
             a = of_player(first, player.id, measure)
             name = a.measure if measure != "accelerations_per_min" else "accelerations"
             unit = "m" if a.unit == "m" else "1"
             if player.id not in there:
-                found.append(Refusal(player.id, name, unit, None, None, None))
+                found.append(Refusal(*who, name, unit, None, None, None))
                 continue
             b = of_player(second, player.id, measure)
             difference = paired_difference((a.top, a.bottom), (b.top, b.bottom))
             if difference is None:
-                found.append(Refusal(player.id, name, unit, None, None, None))
+                found.append(Refusal(*who, name, unit, None, None, None))
                 continue
             low, high = difference.interval()
             if high > 0:
-                found.append(Refusal(player.id, name, unit, difference.difference, low, high))
+                found.append(Refusal(*who, name, unit, difference.difference, low, high))
     return tuple(found)
 
 

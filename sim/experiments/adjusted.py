@@ -20,7 +20,7 @@ CLEAR = ("clear, matters", "clear, size open")
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why a lever is not proposed: it may give this player, on reduced load, more of this measure.
+    """Why a lever is not proposed: it may give this player (his id, and what he is called), on reduced load, more of this measure.
 
     `low` and `high`: 95 % interval of the difference; None where it cannot be told or the player is not in the changed game.
     """
@@ -28,6 +28,7 @@ class Refusal:
     __pydantic_config__ = STRICT
 
     player: str
+    name: str
     measure: str
     unit: str
     difference: float | None

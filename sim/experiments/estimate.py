@@ -14,9 +14,10 @@ from sim.experiments.replicate import Played, Progress, replicate, sessions_for
 from sim.experiments.saved import Saved, made_of, require_same
 from sim.experiments.sequential import Precision, until_narrow
 from sim.game.model import Game
+from sim.game.names import names_of
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
-from sim.results import FORMAT, Provenance, Result
+from sim.results import FORMAT, Named, Provenance, Result
 
 
 def estimate(
@@ -79,6 +80,7 @@ def result_of(
         seed=seed,
         bouts=sum(session.bouts for session in played.sessions),
         population=population_of(game),
+        players=tuple(Named(*one) for one in names_of(game).items()),
         version=__version__,
         changes=tuple(changes),
         cautions=cautions if line is None else (line, *cautions),

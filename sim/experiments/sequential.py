@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 from sim.errors import GameError
 from sim.experiments.replicate import Played
+from sim.experiments.shares import share_of
 from sim.game.model import Game
 from sim.measures.summary import Measure, summarise
 
@@ -38,21 +39,9 @@ def headline_of(game: Game) -> str:
 
 
 def precision_of(text: str, name: str | None, budget: int, game: Game) -> Precision:
-    """``5%`` or ``0.05``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed."""
+    """``5%``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed."""
     measure, _, role = (name or headline_of(game)).partition(".")
-    return Precision(share_of(text), measure, f"role:{role}" if role else "game", budget)
-
-
-def share_of(text: str) -> float:
-    """``5%`` or ``0.05`` as typed."""
-    number = text.strip()
-    try:
-        share = float(number.removesuffix("%")) / (100 if number.endswith("%") else 1)
-    except ValueError:
-        share = math.nan
-    if not 0 < share < 1:
-        raise GameError(f"must be a share between 0 and 100 %, such as 5% (got {text!r})", "--precision")
-    return share
+    return Precision(share_of(text, "--precision"), measure, f"role:{role}" if role else "game", budget)
 
 
 def needed(share: float) -> float:

@@ -24,6 +24,7 @@ from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
 from sim.experiments.selection import kn_select, ocba_shares
+from sim.experiments.shares import unit_of
 from sim.experiments.tuned import FORMAT, Point, Side, Tuned
 from sim.game.model import Game
 from sim.measures.intervals import normal_quantile, ratio_interval
@@ -161,6 +162,7 @@ def tune(
         knobs=tuple(knobs),
         measure=measure,
         scope=scope,
+        unit=unit_of(measure),
         target=value,
         seed=seed,
         version=__version__,

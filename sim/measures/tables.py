@@ -11,6 +11,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from sim.game.model import Game
+from sim.game.names import names_of
 from sim.measures.deeds import DEEDS
 from sim.measures.load import LOADS
 from sim.measures.scan import CAUSES, Scan, scan
@@ -26,7 +27,14 @@ if TYPE_CHECKING:
 
 WHERE = {"replicate": "int64", "bout": "int64"}
 WORDS = ("kind", "player", "other", "side", "cause", "detail", "phase", "area")
-EVENT = WHERE | {name: "str" if name in WORDS else "float64" for name in FIELDS} | {"seq": "int64", "passes": "int64"}
+NAMED = {"player": "player_name", "other": "other_name"}
+"""Columns of ids in the log of events, and those with what the players are called."""
+
+EVENT = WHERE | {
+    column: "int64" if column in ("seq", "passes") else "str" if name in WORDS else "float64"
+    for name in FIELDS
+    for column in ([name, NAMED[name]] if name in NAMED else [name])
+}
 PASS_RUN = WHERE | {
     "side": "str",
     "start_s": "float64",
@@ -38,6 +46,7 @@ PASS_RUN = WHERE | {
 }
 SPELL = WHERE | {
     "player": "str",
+    "player_name": "str",
     "team": "str",
     "role": "str",
     "start_s": "float64",
@@ -48,7 +57,7 @@ SPELL = WHERE | {
 PLAYER_NUMBERS = ("time_s", "in_play_s", "defending_s", "spells", *DEEDS, *LOADS)
 PLAYER = (
     WHERE
-    | {"player": "str", "team": "str", "role": "str"}
+    | {"player": "str", "player_name": "str", "team": "str", "role": "str"}
     | {name: "float64" for name in PLAYER_NUMBERS}
     | {"peak_speed_kmh": "float64", "longest_spell_s": "float64"}
 )
@@ -88,13 +97,14 @@ def tables(
         before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
         roster = rosters[log.replicate] if rosters else None
         tallies.append(count(game, seen, log, thresholds, before, roster, values))
+    names = names_of(game)
     both = list(zip(scans, logs, strict=True))
     counted = list(zip(tallies, logs, strict=True))
     return {
-        "event": frame(EVENT, (at(log) + event for log in logs for event in log.events)),
+        "event": frame(EVENT, (at(log) + event_row(event, names) for log in logs for event in log.events)),
         "pass_run": frame(PASS_RUN, (at(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)),
-        "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log))),
-        "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log))),
+        "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
+        "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log, names))),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
         "summary": summary_frame(summarise(game, sessions_of(tallies), values=values)),
     }
@@ -124,13 +134,22 @@ def at(log: BoutLog) -> tuple[int, int]:
     return (log.replicate, log.bout)
 
 
-def spell_rows(seen: Scan, log: BoutLog) -> Iterable[tuple]:
+def event_row(event: tuple, names: Mapping[str, str]) -> tuple:
+    """An event with what its players are called beside their ids."""
+    row: list = []
+    for name, value in zip(FIELDS, event, strict=True):
+        row += [value, names.get(value, "")] if name in NAMED else [value]
+    return tuple(row)
+
+
+def spell_rows(seen: Scan, log: BoutLog, names: Mapping[str, str]) -> Iterable[tuple]:
     for spell in seen.exposure.spells:
-        who = (log.players[spell.player], log.teams[spell.player], log.roles[spell.role])
+        player = log.players[spell.player]
+        who = (player, names[player], log.teams[spell.player], log.roles[spell.role])
         yield at(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
 
 
-def player_rows(one: Tally, log: BoutLog) -> Iterable[tuple]:
+def player_rows(one: Tally, log: BoutLog, names: Mapping[str, str]) -> Iterable[tuple]:
     """One row for each player and role he had; peaks and longest spells are those within the role."""
     for p, player in enumerate(log.players):
         for r, role in enumerate(log.roles):
@@ -139,7 +158,7 @@ def player_rows(one: Tally, log: BoutLog) -> Iterable[tuple]:
             if part > 0:
                 numbers = tuple(cell[COLUMN[name]] for name in PLAYER_NUMBERS)
                 tops = (cell[COLUMN["peak_part"]] / part, cell[COLUMN["longest_part"]] / part)
-                yield at(log) + (player, log.teams[p], role) + numbers + tops
+                yield at(log) + (player, names[player], log.teams[p], role) + numbers + tops
 
 
 def bout_row(one: Tally, log: BoutLog) -> tuple:

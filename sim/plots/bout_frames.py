@@ -9,6 +9,7 @@ from sim.bands import minors_of
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.experiments.reach import asked_of, reach_of, sides_of
 from sim.game.model import Game
+from sim.game.names import called
 from sim.measures.scan import scan
 from sim.measures.summary import thresholds_of
 from sim.measures.tally import Tally
@@ -55,7 +56,7 @@ def of_exposure(result: Result, game: Game) -> pd.DataFrame:
     for player in sorted(game.players, key=lambda one: (one.team, one.number)):
         row = shares.get(f"player:{player.id}")
         if row is not None and row.mean:
-            rows.append({"who": f"{player.team} {player.number}", "kind": "player"} | figures_of(row))
+            rows.append({"who": called(player), "kind": "player"} | figures_of(row))
     if not minors_of([team.population for team in game.teams]):
         rows.sort(key=lambda one: -one["mean"])
     fair = sum(one["mean"] for one in rows) / len(rows) if rows else float("nan")
@@ -140,9 +141,8 @@ def of_bout(game: Game, log: BoutLog) -> pd.DataFrame:
     order = sorted(range(len(log.players)), key=lambda i: (log.teams[i], people[log.players[i]].number))
     found = scan(game, log).exposure.spells
     for i in order:
-        who = people[log.players[i]]
         own = [one for one in found if one.player == i]
-        name = f"{who.team} {who.number}"
+        name = called(people[log.players[i]])
         rows += [(name, labels.DEFENDS, one.start_s, one.end_s) for one in own] or [(name, labels.IDLE, 0.0, 0.0)]
     frame = pd.DataFrame(rows, columns=["row", "what", "start_s", "end_s"])
     return frame.assign(bout_s=log.duration_s)

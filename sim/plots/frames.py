@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from sim.experiments.adjusted import Card, Effect
 from sim.experiments.compare import ERROR
 from sim.experiments.comparison import Compared
+from sim.experiments.shares import unit_of
 from sim.experiments.sweep import ENDS, Axis, Lines, Run
 from sim.experiments.tuned import Point, Tuned
 from sim.experiments.why import Moved, Why
@@ -34,10 +35,6 @@ def in_percent(frame: pd.DataFrame, figures: Sequence[str]) -> pd.DataFrame:
         found[name] = found[name].where(~shares, 100 * found[name])
     found["unit"] = found["unit"].where(~shares, "%")
     return found
-
-
-def unit_of(measure: str) -> str:
-    return {one.measure: one.unit for one in measures(ADULT_MEN)}.get(measure, "share")
 
 
 def clock_of(measure: str) -> str:

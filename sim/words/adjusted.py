@@ -9,7 +9,8 @@ from sim.bands import minors_of
 from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
 from sim.words.assumptions import replaced_in_words
-from sim.words.comparison import NAMES, TURNOVER, gap, quoted
+from sim.words.commands import Given, try_next
+from sim.words.comparison import NAMES, TURNOVER, gap
 from sim.words.figures import two
 from sim.words.levers import name_of, to_do, why_not
 from sim.words.tuned import SHARES, scale
@@ -25,8 +26,8 @@ NUMBERS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six"}
 SAME_EVENT = {"turnovers_per_min": "turnovers_per_clock_min", "turnovers_per_clock_min": "turnovers_per_min"}
 
 
-def card_in_words(card: Card) -> str:
-    """Everything `overload adjust` prints."""
+def card_in_words(card: Card, given: Given | None = None) -> str:
+    """Everything `overload adjust` prints; `given`: how the user asked."""
     parts = [
         headline(card),
         "\n".join(levers(card)),
@@ -34,7 +35,7 @@ def card_in_words(card: Card) -> str:
         "\n".join(refused(card)),
         "\n".join(left_out(card)),
         "\n".join(notes(card)),
-        "\n".join(next_step(card)),
+        "\n".join(next_step(card, given)),
         replaced_in_words(card.provenance.assumptions),
         "\n".join([TURNOVER, *card.cautions]),
     ]
@@ -195,19 +196,19 @@ def refused(card: Card) -> list[str]:
     if not found:
         return []
     minors = minors_of([part.split(": ")[-1] for part in card.game.population.split("; ")])
-    who = ", ".join(dict.fromkeys(refusal.player for one in found for refusal in one.refusals))
+    who = ", ".join(dict.fromkeys(refusal.name for one in found for refusal in one.refusals))
     lines = [f"Not proposed, as more for a player on reduced load ({who}) cannot be ruled out:"]
     for one in found:
         by_player: dict[str, list[Refusal]] = {}
         for refusal in one.refusals:
-            by_player.setdefault(refusal.player, []).append(refusal)
+            by_player.setdefault(refusal.name, []).append(refusal)
         reasons = "; ".join(reason(player, every, bool(minors)) for player, every in by_player.items())
         lines.append(wrapped(f"{name_of(one.lever)}: {reasons}", "  "))
     return lines
 
 
 def reason(player: str, refusals: list[Refusal], minor: bool) -> str:
-    """``squad-5 up to 17 metres, 3.1 accelerations more a bout``; without figures for a minor."""
+    """``squad 5 up to 17 metres, 3.1 accelerations more a bout``; without figures for a minor."""
     if all(one.high is None for one in refusals):
         return f"{player}, cannot be told"
     known = [one for one in refusals if one.high is not None]
@@ -242,13 +243,14 @@ def notes(card: Card) -> list[str]:
     return [wrapped(line, "").replace("\n  ", "\n") for line in lines]
 
 
-def next_step(card: Card) -> list[str]:
-    """One thing to do, as a command."""
-    best = next((one for one in card.effects if one.moves and not one.refusals and one.lever.changes), None)
-    words = [quoted(card.game.game), *(f"--set {quoted(one)}" for one in card.game.changes)]
-    if card.population is not None:
-        words.append(f"--population {quoted(card.population)}")
-    if best is None:
-        return ["Try next: more sessions (--bouts), or larger steps (--step)."]
-    tweak = " ".join(f"--change {quoted(one)}" for one in best.lever.changes)
-    return ["Try next, to see the first lever whole:", f"  overload compare {' '.join(words)} {tweak}"]
+def next_step(card: Card, given: Given | None) -> list[str]:
+    """One thing to do, as a command: the first lever whole, or more of the same where no lever could be told to do anything."""
+    free = [one for one in card.effects if not one.refusals]
+    best = next((one for one in free if one.moves and one.lever.changes), None)
+    if best is not None:
+        whole = given and given.against(None, best.lever.changes)
+        return try_next("to see the first lever whole", whole, best.lever.changes)
+    if not free or any(one.moves for one in free):
+        return []
+    more = ("--bouts", 2 * card.bouts) if card.precision is None else ("--budget", 2 * card.precision.budget)
+    return try_next("to be surer, more sessions (or larger steps, --step)", given and given.again(more))

@@ -7,41 +7,42 @@ from __future__ import annotations
 
 from sim.experiments.cautions import SHORT_LINE_M, STOPPED, longest_line
 from sim.game.model import Game
+from sim.game.names import names_of
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
+from sim.words.commands import Given
 from sim.words.figures import metres, percent, ranged, seconds, two
 from sim.words.load import load_in_words
+from sim.words.onward import after_estimate
 
-OFTEN = 0.25
-DEAD = 0.7
 TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
 NO_RELY = "do not rely"
 
 
-def answer_in_words(result: Result, game: Game) -> str:
-    """Everything `overload estimate` prints."""
+def answer_in_words(result: Result, game: Game, given: Given | None = None) -> str:
+    """Everything `overload estimate` prints; `given`: how the user asked."""
     parts = [
         headline(result, game),
         "\n".join(of_the_game(result)),
         "\n".join(table(result, game)),
         "\n".join(load_in_words(result, game, scopes_of(game))),
         "\n".join(at_the_ends(result, game)),
-        "\n".join(next_steps(result, game)),
+        "\n".join(after_estimate(result, game, given)),
         replaced_in_words(result.provenance.assumptions),
         "\n".join([TURNOVER, *result.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def going_on(result: Result, wanted: int | None, place: str | None) -> str:
-    """How to go on where an answer was stopped (else nothing); `wanted` bouts if so many were asked for, `place` where the
-    sessions are kept."""
+def going_on(result: Result, given: Given, wanted: int | None) -> str:
+    """How to go on where an answer was stopped (else nothing); `wanted` bouts if so many were asked for."""
     if not any(line.startswith(STOPPED) for line in result.cautions):
         return ""
+    place = given.asked("--save")
     if place is None:
         return "Stopped. What is finished is in the answer; to be able to go on another time: --save FILE."
-    more = "" if wanted is None else f" --bouts {wanted - result.bouts}"
-    return f"Stopped. To go on: the same command with --extend {place}{more}"
+    more = None if wanted is None else wanted - result.bouts
+    return f"Stopped. To go on:\n  {given.again(('--bouts', more), ('--extend', place))}"
 
 
 def said(row: Measure, say=two) -> str:
@@ -151,7 +152,7 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
     least = result.row("defending_share_least")
     if most.mean is None or least.mean is None or chance.mean is None:
         return []
-    names = {f"player:{player.id}": f"{player.team} {player.number}" for player in game.players}
+    names = {f"player:{player}": name for player, name in names_of(game).items()}
     rows = [
         row
         for row in result.rows("defending_share")
@@ -171,25 +172,3 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
         f"exceeds 60 %: {percent(chance.mean)}."
     )
     return lines
-
-
-def next_steps(result: Result, game: Game) -> list[str]:
-    """One change worth trying, as a command."""
-    start = game.area(game.start_area)
-    alike = [area for area in game.areas if (area.length, area.width) == (start.length, start.width)]
-    chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
-    if chance is not None and chance > OFTEN:
-        why = "to share the defending more evenly, play more bouts"
-        change = f"--set bouts.count={game.bouts.count + 2}"
-    elif share is not None and share < DEAD:
-        restart = game.restart("out")
-        why = "to keep the ball in play, have balls ready and serve sooner"
-        change = f"--set restarts.out.seconds={max(1.0, restart.seconds / 2):g}"
-    else:
-        why = "to see what the size does, make it a little smaller"
-        change = " ".join(
-            f"--set areas.{area.name}.{side}={size:g}"
-            for area in alike
-            for side, size in (("length", round(0.9 * area.length)), ("width", round(0.9 * area.width)))
-        )
-    return [f"Try next, {why}:", f"  overload estimate {result.game} {change}"]

@@ -12,7 +12,7 @@ GAP = "A gap is (ours - published) over the size that counts: between -1 and 1 i
 SPREADS = "Distances of constants are in their stated spreads; each is pulled to its default by it."
 TYPICAL = "Played by typical players with common random numbers; `overload evidence` judges with drawn players."
 OTHER_ENGINE = "The checkpoint is of another version of the engine: started anew."
-STOPPED = "Stopped; what is finished is kept, and the same command goes on from there."
+STOPPED = "Stopped; what is finished is kept. To go on:"
 
 
 def evaluation(number: int, seconds: float) -> str:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-import shlex
 
+from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Arm, Compared, Comparison, Row
 from sim.words.assumptions import replaced_in_words
+from sim.words.commands import Given, try_next
 from sim.words.figures import NOT_KNOWN, two
 
 TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
@@ -31,11 +32,11 @@ NAMES = {
 MATTERS = {"turnovers_per_min": "turnovers", "distance_per_min": "metres"}
 
 
-def compared_in_words(found: Compared) -> str:
-    """Everything `overload compare` prints."""
+def compared_in_words(found: Compared, given: Given | None = None) -> str:
+    """Everything `overload compare` prints; `given`: how the user asked."""
     if len(found.comparisons) == 1:
-        return comparison_in_words(found.comparisons[0])
-    parts = [part for one in found.comparisons for part in (heading(one), *answer(one))]
+        return comparison_in_words(found.comparisons[0], given)
+    parts = [part for one in found.comparisons for part in (heading(one), *answer(one, given))]
     lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
     first = found.comparisons[0]
     own = replaced_in_words(first.provenance.assumptions)
@@ -43,10 +44,10 @@ def compared_in_words(found: Compared) -> str:
     return "\n\n".join(part for part in (*parts, own, footer) if part)
 
 
-def comparison_in_words(found: Comparison) -> str:
+def comparison_in_words(found: Comparison, given: Given | None = None) -> str:
     """One comparison, whole."""
     own = replaced_in_words(found.provenance.assumptions)
-    return "\n\n".join(part for part in (*answer(found), own, "\n".join([TURNOVER, *found.cautions])) if part)
+    return "\n\n".join(part for part in (*answer(found, given), own, "\n".join([TURNOVER, *found.cautions])) if part)
 
 
 def heading(found: Comparison) -> str:
@@ -54,13 +55,13 @@ def heading(found: Comparison) -> str:
     return f"{title}\n{'-' * len(title)}"
 
 
-def answer(found: Comparison) -> list[str]:
+def answer(found: Comparison, given: Given | None) -> list[str]:
     """The paragraphs of one comparison, without its footer."""
     parts = [
-        headline(found),
+        headline(found, given),
         "\n".join(table(found)),
         "\n".join([on_the_grass(found), pairing(found)]),
-        "\n".join(next_steps(found)),
+        "\n".join(next_steps(found, given)),
     ]
     return [part for part in parts if part]
 
@@ -74,11 +75,25 @@ def columns(found: Comparison) -> tuple[str, str]:
     return found.first.name, found.second.name
 
 
-def headline(found: Comparison) -> str:
+def other_of(found: Comparison, given: Given | None) -> str | None:
+    """The other game, as the user gave it (it is what its arm is called); None for a tweak of the first."""
+    other = found.first.game != found.second.game if given is None else found.second.name in given.others
+    return found.second.name if other else None
+
+
+def versus(found: Comparison, given: Given | None) -> str:
+    """``A against B``; games of one title by what the user calls them."""
+    titles = found.second.title, found.first.title
+    if given is not None and titles[0] == titles[1]:
+        titles = f"{titles[0]} ({found.second.name})", f"{titles[1]} ({given.game})"
+    return " against ".join(titles)
+
+
+def headline(found: Comparison, given: Given | None) -> str:
     """What was asked, the difference in turnovers with its range, and how sure that is."""
     changed = own_changes(found.second, found.first)
-    if found.first.game != found.second.game:
-        asked = f"{found.second.title} against {found.first.title}"
+    if other_of(found, given) is not None:
+        asked = versus(found, given)
     else:
         asked = f"{found.first.title}, with {' and '.join(changed) if changed else 'nothing changed'}"
     row = found.row("turnovers_per_min")
@@ -209,35 +224,26 @@ def pairing(found: Comparison) -> str:
     return f"Same players and same luck in both: worth {two(ratio)} times the bouts for turnovers."
 
 
-def next_steps(found: Comparison) -> list[str]:
+def next_steps(found: Comparison, given: Given | None) -> list[str]:
     """What would change the answer, and one thing to do, as a command."""
     row = found.row("turnovers_per_min")
     change = "What would change it: other players (--population), or your own counts."
+    other, tweak = other_of(found, given), own_changes(found.second, found.first)
     if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:
         half = (row.high - row.low) / 2
         bouts = math.ceil(max(2.0, (half / row.worthwhile) ** 2) * found.bouts / 100) * 100
-        if bouts <= MOST_BOUTS:
-            return [change, "Try next, to narrow the range:", f"  {command(found, bouts)}"]
-        return [change, f"Try next: a larger change. This one needs more than {MOST_BOUTS} bouts."]
-    words = [quoted(found.second.game), *(f"--set {quoted(one)}" for one in found.second.changes), *players(found)]
-    return [change, "Try next, to see the second one whole:", f"  overload estimate {' '.join(words)}"]
+        if bouts > MOST_BOUTS:
+            return [change, f"Try next: a larger change. This one needs more than {MOST_BOUTS} bouts."]
+        return [change, *try_next("to narrow the range", more_of(found, given, bouts), [f"{bouts} bouts"])]
+    whole = given and given.about("estimate", game=other, changes=tweak)
+    return [change, *try_next("to see the second one whole", whole, found.second.changes)]
 
 
-def players(found: Comparison) -> list[str]:
-    return [] if found.population is None else [f"--population {quoted(found.population)}"]
-
-
-def command(found: Comparison, bouts: int) -> str:
-    """The same question with more bouts."""
-    if found.first.game != found.second.game:
-        words = [found.second.game, *(f"--set {quoted(one)}" for one in found.first.changes)]
-    else:
-        words = [f"--set {quoted(one)}" for one in found.first.changes]
-        words += [f"--change {quoted(one)}" for one in own_changes(found.second, found.first)]
-    words += players(found)
-    return " ".join(["overload compare", quoted(found.first.game), *words, f"--bouts {bouts} --seed {found.seed}"])
-
-
-def quoted(text: str) -> str:
-    """Safe to paste into a shell."""
-    return shlex.quote(text)
+def more_of(found: Comparison, given: Given | None, bouts: int) -> str | None:
+    """The same question, of this one variant, with more bouts."""
+    if given is None:
+        return None
+    other = other_of(found, given)
+    name = found.second.name if other is None and found.second.name != CHANGED else None
+    more = ("--name", name), ("--worthwhile", given.asked("--worthwhile")), ("--bouts", bouts)
+    return given.against(other, own_changes(found.second, found.first), *more)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import combinations
 
 from sim.game.model import Action, Area, Game, Phase, Restart, Role, Rule
+from sim.game.names import called, written
 from sim.game.space import rooms
 from sim.words.trials import tests_in_words
 
@@ -142,9 +143,7 @@ def _people(game: Game) -> list[str]:
         for team in game.teams:
             members = [player for player in game.players if player.team == team.name and player.role == role.name]
             members.sort(key=lambda player: (player.number, player.id))
-            ids = [
-                str(player.number) if player.id == f"{player.team}-{player.number}" else player.id for player in members
-            ]
+            ids = [called(player) if written(player) else str(player.number) for player in members]
             if ids:
                 groups.append(f"{team.name} {_listed(ids)}")
         total = sum(player.role == role.name for player in game.players)
@@ -324,7 +323,7 @@ def rules_in_words(game: Game) -> str:
     """The whole game as short lines under headings."""
     serve = _served(game.restart("start"))
     blocks = [(f"{game.title} ({game.club})", [game.purpose]), ("Set-up", _ground(game) + _people(game))]
-    careful = [player.id for player in game.players if player.restricted]
+    careful = [called(player) for player in game.players if player.restricted]
     if careful:
         blocks.append(("On reduced load", [f"No change is proposed that may give more to do to {_listed(careful)}."]))
     tested = tests_in_words(game)

@@ -11,14 +11,18 @@ import csv
 import io
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from sim.game.model import Game
+from sim.game.names import called, names_of, written
+from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
 
 CELL_S = 2.0
 CELLS_A_LINE = 20
+RULED = 5  # cells from one number of seconds to the next
+LINE_WIDTH = 100  # letters of cells in a line at most, so that it fits a terminal
 
 MARKS = {  # kind of event -> (mark, meaning); where several fall in one cell the first named here is shown
     "score": ("+", "points"),
@@ -80,7 +84,7 @@ def bout_in_words(game: Game, log: BoutLog) -> str:
         strip(game, log),
         _legend(log),
         _summary(game, log),
-        "\n".join(_lines(log)),
+        "\n".join(_lines(log, names_of(game))),
     ]
     return "\n\n".join(parts)
 
@@ -102,8 +106,9 @@ def strip(game: Game, log: BoutLog) -> str:
     width = max(len(name) for name in names.values()) + 1
     label = max(len(row) for row in [*rows, "marks"]) + 2
     blocks = []
-    for first in range(0, cells, CELLS_A_LINE):
-        block = range(first, min(first + CELLS_A_LINE, cells))
+    per_line = _cells_a_line(width)
+    for first in range(0, cells, per_line):
+        block = range(first, min(first + per_line, cells))
         lines = [" " * label + _ruler(block, width)]
         for row in rows:
             lines.append(row.ljust(label) + "".join(_cell(held[cell], row, names).rjust(width) for cell in block))
@@ -112,12 +117,16 @@ def strip(game: Game, log: BoutLog) -> str:
     return "\n\n".join(blocks)
 
 
-def events_as_csv(log: BoutLog) -> str:
-    """Every event of the bout, in order, with the columns of `FIELDS`; undefined numbers are empty."""
+def events_as_csv(log: BoutLog, names: Mapping[str, str] | None = None) -> str:
+    """Every event of the bout, in order, with the columns of `FIELDS`; undefined numbers are empty.
+
+    With `names`, what the players are called stands beside their ids.
+    """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(FIELDS)
-    for row in log.events:
+    writer.writerow(FIELDS if names is None else [one for one in EVENT if one not in WHERE])
+    for event in log.events:
+        row = event if names is None else event_row(event, names)
         writer.writerow("" if isinstance(value, float) and math.isnan(value) else value for value in row)
     return out.getvalue()
 
@@ -147,17 +156,26 @@ def _sides(game: Game, log: BoutLog) -> list[str]:
 
 
 def _short_names(game: Game) -> dict[str, str]:
-    """The shortest label for each player that is one player's only: the number, or with the team's first letters."""
-    numbers = Counter(player.number for player in game.players)
+    """The shortest label for each player that is one player's only: a written name whole, else the number, the number with the
+    team's first letters, or team and number."""
     teams = sorted({player.team for player in game.players})
     longest = max((len(team) for team in teams), default=0)
     letters = next(
         (count for count in range(1, longest + 1) if len({team[:count] for team in teams}) == len(teams)), longest
     )
-    return {
-        player.id: str(player.number) if numbers[player.number] == 1 else f"{player.team[:letters]}{player.number}"
+    labels = {
+        player.id: [called(player)]
+        if written(player)
+        else [str(player.number), f"{player.team[:letters]}{player.number}", called(player)]
         for player in game.players
     }
+    seen = Counter(label for own in labels.values() for label in own)
+    return {player: next((one for one in own if seen[one] == 1), own[-1]) for player, own in labels.items()}
+
+
+def _cells_a_line(width: int) -> int:
+    """Fewer where labels are wide; seconds stand above every fifth cell, so in fives."""
+    return max(RULED, min(CELLS_A_LINE, LINE_WIDTH // width // RULED * RULED))
 
 
 def _cell(held: Counter[tuple[str, str, str]], row: str, names: dict[str, str]) -> str:
@@ -187,7 +205,7 @@ def _ruler(block: range, width: int) -> str:
     """Seconds above every fifth cell, written from the cell's left edge."""
     line = ""
     for cell in block:
-        if cell % 5 == 0:
+        if cell % RULED == 0:
             at = (cell - block.start) * width + 1
             line = line.ljust(at) + f"{cell * CELL_S:.0f} s"
     return line
@@ -230,10 +248,12 @@ def _summary(game: Game, log: BoutLog) -> str:
     )
 
 
-def _lines(log: BoutLog) -> Iterator[str]:
+def _lines(log: BoutLog, names: Mapping[str, str]) -> Iterator[str]:
     """What happened, one line an event; bare touches are left to the CSV file."""
     for event in _events(log):
-        text = _sentence(event)
+        text = _sentence(
+            event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
+        )
         if text:
             yield f"{event.t:6.1f} s  {text}"
 

@@ -10,6 +10,7 @@ from sim.experiments.sequential import headline_of
 from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
+from sim.words.commands import Given
 from sim.words.comparison import NAMES, TURNOVER
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.tuned import clock
@@ -22,8 +23,9 @@ def sweep_in_words(
     found: Lines,
     place: str | None,
     assumptions: Assumptions = NONE,
+    given: Given | None = None,
 ) -> str:
-    """Everything `overload sweep` prints."""
+    """Everything `overload sweep` prints; `given`: how the user asked."""
     measures = list(dict.fromkeys([headline_of(base), "turnovers_per_min", "in_play_share"]))
     rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]}, {clock(one)} (95 % range)" for one in measures))]
     for run in runs:
@@ -34,8 +36,12 @@ def sweep_in_words(
     head = f"{base.title}, {len(found)} of {len(runs)} runs, the same players and luck in all of them."
     ends = [f"All measures of all runs: {place}"] if place else ["To keep all measures of all runs: --save FILE."]
     if len(found) < len(runs):
-        more = "the same command goes on" if place else "with --save the same command would go on"
-        ends.insert(0, f"Stopped early: {len(runs) - len(found)} runs are missing; {more}.")
+        missing = f"Stopped early: {len(runs) - len(found)} runs are missing"
+        if place and given is not None:
+            ends.insert(0, f"{missing}. To go on:\n  {given.again()}")
+        else:
+            how = "the same command goes on" if place else "with --save the same command would go on"
+            ends.insert(0, f"{missing}; {how}.")
     own = replaced_in_words(replacements(assumptions))
     foot = "\n".join([TURNOVER, *cautions_of(axes, runs, found)])
     return "\n\n".join(part for part in (head, "\n".join(lines), "\n".join(ends), own, foot) if part)

@@ -85,9 +85,10 @@ def curve_said(frame: pd.DataFrame) -> str:
     gives = f"{at(row)} gives {amount(row)}"
     if row["goal"] in ("most", "least"):
         return f"{gives}, the {row['goal']} of the {len(frame[frame['what'] != 'played again'])} tried."
+    target = plain(row["target"]) + (" %" if row["unit"] == "%" else "")
     if not row["reached"]:
-        return f"No value tried gets to {plain(row['target'])}. The nearest: {gives}."
-    return f"{gives}; the target is {plain(row['target'])}."
+        return f"No value tried gets to {target}. The nearest: {gives}."
+    return f"{gives}; the target is {target}."
 
 
 surface_said = curve_said

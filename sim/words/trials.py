@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.fitness import ESTIMATE_SPREAD, from_tests, oxygen_of, sprint_of
 from sim.game.model import Game, Player
+from sim.game.names import called
 from sim.parameters import defaults
 from sim.units import to_kmh
 from sim.words.figures import two
@@ -14,7 +15,7 @@ def _sprint(player: Player) -> str:
     found = f"top speed {two(fit.vmax_mps)} m/s ({two(to_kmh(fit.vmax_mps))} km/h), time constant {two(fit.tau_s)} s"
     how = "taken to start" if test.offset_seconds is not None else "estimated to start"
     clock = f"the clock is {how} {two(fit.offset_s)} s after the first movement"
-    return f"Player {player.id}, {len(test.metres)} splits to {max(test.metres):g} m: {found}, exact for the day; {clock}."
+    return f"Player {called(player)}, {len(test.metres)} splits to {max(test.metres):g} m: {found}, exact for the day; {clock}."
 
 
 def _endurance(player: Player, population: str) -> str:
@@ -26,7 +27,7 @@ def _endurance(player: Player, population: str) -> str:
     speed, _ = from_tests(player, share).estimates["critical_speed_mps"]
     found = f"critical speed {two(speed)} m/s (greatest oxygen uptake {two(oxygen_of(player))} mL/kg/min)"
     low = "; the formula reads low for women, 18 % in one study of 18" if _reads_low(player, population) else ""
-    return f"Player {player.id}, {test}: {found}, give or take {100 * ESTIMATE_SPREAD:g} %{low}."
+    return f"Player {called(player)}, {test}: {found}, give or take {100 * ESTIMATE_SPREAD:g} %{low}."
 
 
 def _reads_low(player: Player, population: str) -> bool:

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
-from sim.words.comparison import NAMES, TURNOVER, gap, quoted
+from sim.words.commands import Given, try_next
+from sim.words.comparison import NAMES, TURNOVER, gap
 from sim.words.figures import two
 
 CLOCKS = {"distance_per_min": "watch", "turnovers_per_clock_min": "watch", "in_play_share": "watch"}
 SHARES = ("pass_completion", "in_play_share", "defending_share_most")
 
 
-def tuned_in_words(found: Tuned) -> str:
-    """Everything `overload tune` prints."""
+def tuned_in_words(found: Tuned, given: Given | None = None) -> str:
+    """Everything `overload tune` prints; `given`: how the user asked."""
     parts = [
         headline(found),
         "\n".join(curve(found)),
         "\n".join(effects(found)),
-        "\n".join(next_steps(found)),
+        "\n".join(next_steps(found, given)),
         replaced_in_words(found.provenance.assumptions),
         "\n".join([TURNOVER, *found.cautions]),
     ]
@@ -132,12 +133,12 @@ def effects(found: Tuned) -> list[str]:
     return lines
 
 
-def next_steps(found: Tuned) -> list[str]:
+def next_steps(found: Tuned, given: Given | None) -> list[str]:
     """What would change the answer, and one thing to do."""
     change = "What would change it: other players (--population), or your own counts."
     if not found.reached:
         return [change, f"Try next: another knob, or values beyond {ends(found)}."]
     if not found.changes or found.answer is None:
         return [change]
-    words = [quoted(found.game.game), *(f"--set {quoted(one)}" for one in (*found.game.changes, *found.changes))]
-    return [change, "Try next, to see it whole:", f"  overload estimate {' '.join(words)}"]
+    whole = given and given.about("estimate", changes=found.changes)
+    return [change, *try_next("to see it whole", whole, found.changes)]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from sim.experiments.why import Moved, Why
 from sim.words.assumptions import replaced_in_words
+from sim.words.commands import Given, try_next
 from sim.words.comparison import NAMES
 from sim.words.figures import two
 
@@ -19,14 +20,15 @@ SURE = 2.0  # standard errors
 LEAST = 0.02  # a smaller share is not named in the first line
 
 
-def why_in_words(found: Why, most: int = 12) -> str:
-    """Everything `overload why` prints; `most` rows."""
+def why_in_words(found: Why, most: int = 12, given: Given | None = None) -> str:
+    """Everything `overload why` prints; `most` rows; `given`: how the user asked."""
     shown = [row for row in found.rows if row.change][:most]
     parts = [
         headline(found),
         "\n".join(table(found, shown)),
         "\n".join(the_rest(found, shown)),
         HOW,
+        "\n".join(next_step(found, given)),
         replaced_in_words(found.provenance.assumptions),
         "\n".join(found.cautions),
     ]
@@ -95,3 +97,10 @@ def the_rest(found: Why, shown: Sequence[Moved]) -> list[str]:
         told = ", ".join(f"{100 * part / whole:.0f} % {KINDS[kind]} ({kind})" for kind, part in sums.items())
         lines.append(f"Of what is not known: {told}.")
     return lines
+
+
+def next_step(found: Why, given: Given | None) -> list[str]:
+    """The same question with twice the bouts, where nothing stands out of the luck."""
+    if found.clear:
+        return []
+    return try_next("to be surer, more bouts", given and given.again(("--bouts", 2 * int(given.asked("--bouts")))))

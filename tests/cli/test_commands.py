@@ -106,11 +106,13 @@ def test_estimate_gives_the_numbers_python_gives(answer: str):
 @pytest.mark.slow
 def test_estimate_in_words_says_what_the_result_says(answer: str, tmp_path: Path):
     from sim.words.answer import answer_in_words
+    from sim.words.commands import Given
 
     file = tmp_path / "answer.json"
     shown = ask("estimate", "tight-square", "--bouts", str(BOUTS), "--workers", "2", "--json", str(file))
     assert strict(file.read_text(encoding="utf-8")) == strict(answer)
-    assert shown.stdout == answer_in_words(sim.Result.from_json(answer), sim.load_game("tight-square")) + "\n"
+    given = Given("estimate", "tight-square")
+    assert shown.stdout == answer_in_words(sim.Result.from_json(answer), sim.load_game("tight-square"), given) + "\n"
     assert shown.stderr == ""
 
 

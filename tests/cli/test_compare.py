@@ -11,6 +11,7 @@ from typer.testing import CliRunner
 from cli.app import app
 from cli.compare import tweaks, with_tweak
 from sim.experiments.comparison import Comparison
+from sim.words.commands import Given
 from sim.words.comparison import comparison_in_words
 
 SIZE = ["--bouts", "8", "--seed", "3"]
@@ -40,7 +41,7 @@ def test_words_and_json_tell_the_same(tmp_path: Path):
     place = tmp_path / "found.json"
     words = ask(*tweak, "--json", str(place))
     (found,) = found_in(place.read_text(encoding="utf-8"))
-    assert words == comparison_in_words(found) + "\n"
+    assert words == comparison_in_words(found, Given("compare", "tight-square", seed=3)) + "\n"
     assert found.second.changes == ("roles.outside.touches=1",) and found.first.changes == ()
     assert (found.sessions, found.bouts) == (2, 8)
     text = ask(*tweak[:-1], "2", "--json", "-")
@@ -80,11 +81,15 @@ def test_neither_or_both_is_refused():
         ),
         (
             ["--change", "bouts.count=3", "--worthwhile", "turnovers_per_min"],
-            "--worthwhile: must read MEASURE=SHARE, a share such as 0.1 (got 'turnovers_per_min')",
+            "--worthwhile: must read MEASURE=SHARE, a share such as 15% (got 'turnovers_per_min')",
         ),
         (
-            ["--change", "bouts.count=3", "--worthwhile", "in_play_share=2"],
-            "worthwhile.in_play_share must be a share between 0 and 1 (got 2.0)",
+            ["--change", "bouts.count=3", "--worthwhile", "in_play_share=200"],
+            "--worthwhile in_play_share: must be a share between 0 and 100 %, such as 5% (got '200')",
+        ),
+        (
+            ["--change", "bouts.count=3", "--worthwhile", "turnovers_per_min=0.15"],
+            "--worthwhile turnovers_per_min: must say which per cent, 15 or 0.15 %? Write 15% or 0.15% (got '0.15')",
         ),
         (["--bundle", "few"], "--bundle: must read \"NAME: KEY=VALUE; KEY=VALUE\" (got 'few')"),
         (["--bundle", "few: bouts.count=0"], "tight-square: bouts.count must be at least 1 (got 0)"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import pytest
@@ -57,8 +58,10 @@ def test_what_was_stopped_says_how_to_go_on_and_then_equals_the_whole(tmp_path, 
             "Stopped. What is finished is in the answer; to be able to go on another time: --save FILE.\n"
         )
         return
-    assert stopped.stderr == f"Stopped. To go on: the same command with --extend {kept} --bouts 7\n"
-    whole = ask(*SHORT, "--bouts", "7", "--extend", kept, "--json", "-")
+    command = "overload estimate tight-square --set bouts.minutes=0.2 --set bouts.count=2"
+    line = f"  {command} --workers 1 --save {kept} --bouts 7 --extend {kept}\n"
+    assert stopped.stderr == f"Stopped. To go on:\n{line}"
+    whole = ask(*shlex.split(line)[2:], "--json", "-")
     assert whole == ask(*SHORT, "--bouts", "11", "--json", "-")
 
 

@@ -248,7 +248,7 @@ def test_a_lever_is_refused_unless_more_load_is_ruled_out(more, refused):
 
 
 def test_what_is_refused_is_never_proposed():
-    refusal = Refusal("p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
+    refusal = Refusal("p5", "p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
     free = card(0.99)
     strongest, other, down = free.effects
     assert (free.start, free.triggers[0].effects) == (0, (0, 1))
@@ -303,7 +303,7 @@ def test_longer_bouts_are_never_proposed_to_a_restricted_player():
     assert longer in refused and not proposed & refused
     text = ask(*aim, *short("players.squad-5.restricted=true")).stdout
     listed = text.partition("Not proposed")[2].partition("\n\n")[0]
-    assert "longer bouts" in listed and "squad-5 up to" in listed
+    assert "longer bouts" in listed and "squad 5 up to" in listed
     assert "longer bouts" not in text.partition("Not proposed")[0]
     assert "nothing here can be told" not in text
 
@@ -313,7 +313,7 @@ def test_no_figure_of_a_single_minor_is_said():
         "tight-square", "--aim", "turnovers=more", *BOUTS, *short("players.squad-5.restricted=true"), "--population", "U12"
     ).stdout  # fmt: skip
     listed = text.partition("Not proposed")[2].partition("\n\n")[0]
-    assert "longer bouts (39 s): squad-5, metres" in listed and "up to" not in listed
+    assert "longer bouts (39 s): squad 5, metres" in listed and "up to" not in listed
 
 
 @pytest.mark.parametrize("goal", ["more", share(3.5)])
@@ -358,7 +358,7 @@ def test_the_picture_holds_the_levers_that_may_be_pulled():
     assert list(frame["effect"]) == pytest.approx([100 * one.aim.difference for one in found.effects])
     assert list(frame["told_apart"]) == [True, True, True, False] and set(frame["unit"]) == {"%"}
     assert list(frame["kind"]) == ["needs more players"] + ["with the players there are"] * 3
-    refusal = Refusal("p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
+    refusal = Refusal("p5", "p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
     effects = (replace(found.effects[0], refusals=(refusal,)), *found.effects[1:])
     assert list(of_card(replace(found, effects=effects))["lever"]) == list(frame["lever"])[1:]
     everything = of_card(replace(found, effects=tuple(replace(one, refusals=(refusal,)) for one in found.effects)))

@@ -11,6 +11,7 @@ from sim.errors import GameError
 from sim.experiments.compare import Variant, compare, compare_all, verdict_of
 from sim.experiments.comparison import Comparison, Counting
 from sim.experiments.headline import MOST, WORTHWHILE
+from sim.words.commands import Given
 from sim.words.comparison import NAMES, compared_in_words, comparison_in_words, gap
 from tests.unit.experiments.staged_pairs import (
     GAME,
@@ -29,6 +30,7 @@ def found_of(first=GAME, second=LONG, bouts=36, session=staged_pairs, **more) ->
 
 
 FOUND = found_of(changes=((), ("areas.square.length=12",)))
+GIVEN = Given("compare", "square")
 
 
 def test_a_game_against_itself_differs_by_exactly_nothing():
@@ -206,7 +208,7 @@ def test_other_json_is_refused(spoil):
 
 
 def test_words_say_what_was_asked_and_how_sure_it_is():
-    text = comparison_in_words(FOUND)
+    text = comparison_in_words(FOUND, GIVEN)
     row = FOUND.row("turnovers_per_min")
     assert text.startswith(
         f"A square, with areas.square.length=12: play turns over {row.second:.1f} times a minute of play instead of "
@@ -225,7 +227,7 @@ def test_what_both_arms_have_is_no_tweak():
         first=replace(first, changes=("bouts.count=5",)),
         second=replace(second, changes=("bouts.count=5", *second.changes)),
     )
-    text = comparison_in_words(both)
+    text = comparison_in_words(both, replace(GIVEN, changes=("bouts.count=5",)))
     assert text.startswith("A square, with areas.square.length=12: ")
     assert "overload estimate square --set bouts.count=5 --set areas.square.length=12" in text
 
@@ -237,19 +239,33 @@ def with_row(**changes) -> Comparison:
 
 def test_words_when_it_cannot_be_told():
     text = comparison_in_words(
-        with_row(first=2.5, difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell")
+        with_row(first=2.5, difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell"),
+        replace(GIVEN, seed=9, question=(("--worthwhile", ["turnovers_per_min=12%"]),)),
     )
     assert "Cannot tell from 12 pairs of sessions: it may be luck." in text
-    assert "overload compare square --change areas.square.length=12 --bouts 100 --seed 1" in text
+    tweak = "--change areas.square.length=12 --worthwhile turnovers_per_min=12% --bouts 100 --seed 9\n"
+    assert f"\n  overload compare square {tweak}" in text
     # (0.4 / 0.02) squared, times 36 bouts, is 14,400: no use in asking for more
     text = comparison_in_words(with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.02, verdict="cannot tell"))
     assert "This one needs more than 4000 bouts." in text
 
 
 def test_the_next_command_keeps_the_players():
-    assert "areas.square.length=12 --population 'U17 boys'" in comparison_in_words(
-        replace(FOUND, population="U17 boys")
+    assert "areas.square.length=12 --population 'U17 boys' --assumptions 'my own.toml'" in comparison_in_words(
+        FOUND, replace(GIVEN, population="U17 boys", assumptions="my own.toml")
     )
+
+
+def test_without_knowing_how_it_was_asked_no_command_is_made_up():
+    text = comparison_in_words(FOUND)
+    assert "overload " not in text and "Try next, to see the second one whole: areas.square.length=12." in text
+
+
+def test_a_file_of_the_same_name_is_another_game():
+    mine = replace(FOUND, second=replace(FOUND.second, name="./square.toml", changes=()))
+    text = comparison_in_words(mine, replace(GIVEN, others=("./square.toml",)))
+    assert text.startswith("A square (./square.toml) against A square (square): ")
+    assert "\n  overload estimate ./square.toml\n" in text
 
 
 def test_words_of_counting():

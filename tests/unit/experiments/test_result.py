@@ -12,8 +12,9 @@ from sim.experiments.cautions import LINE, cautions_for, longest_line, often
 from sim.experiments.estimate import estimate, population_of
 from sim.experiments.provenance import provenance_of
 from sim.game.model import Load
+from sim.game.names import names_of
 from sim.measures.thresholds import Thresholds
-from sim.results import Result
+from sim.results import Named, Result
 from sim.words.answer import answer_in_words
 from sim.words.figures import metres, percent, ranged, seconds, two
 from tests.unit.experiments.staged import rows_of
@@ -25,7 +26,10 @@ GAME = square_game()
 def result_of(game, sessions=3, **changes):
     measures, bands = rows_of(game, sessions)
     cautions = cautions_for(game, measures, bands, sessions, sessions)
-    result = Result(1, game.name, 0, 2 * sessions, "elite men", "0.1.0", ("a=1",), cautions, measures, provenance_of(bands))
+    result = Result(
+        1, game.name, 0, 2 * sessions, "elite men", tuple(Named(*one) for one in names_of(game).items()), "0.1.0", ("a=1",),
+        cautions, measures, provenance_of(bands),
+    )  # fmt: skip
     return replace(result, **changes)
 
 
@@ -41,10 +45,10 @@ def test_json_gives_the_same_result_back(result):
 def test_layout(result):
     """The layout others read: keys of the answer and of a row, in order."""
     answer = json.loads(result.to_json(), parse_constant=pytest.fail)
-    assert list(answer)[:9] == [
-        "format", "game", "seed", "bouts", "population", "version", "changes", "cautions", "measures",
+    assert list(answer)[:10] == [
+        "format", "game", "seed", "bouts", "population", "players", "version", "changes", "cautions", "measures",
     ]  # fmt: skip
-    assert list(answer)[9:] == ["provenance"]
+    assert list(answer)[10:] == ["provenance"]
     assert list(answer["measures"][0]) == [
         "measure", "scope", "unit", "clock", "definition", "mean", "low", "high", "session_low", "session_high", "n",
         "basis",
@@ -188,8 +192,8 @@ def test_the_answer_has_a_table_of_roles_with_clocks(result):
 
 def test_the_answer_names_the_players_at_each_end(result):
     text = answer_in_words(result, GAME)
-    assert "Defends most on average: squad 1, 79" in text
-    assert "least: squad 5, 2" in text
+    assert "Defends most on average: p1, 79" in text
+    assert "least: p5, 2" in text
     assert "chance that somebody exceeds 60 %: 100 %." in text
 
 

@@ -214,7 +214,7 @@ def test_the_headline_is_what_the_game_is_about(game, measure):
     assert headline_of(load_game(game)) == measure
 
 
-@pytest.mark.parametrize(("text", "share"), [("5%", 0.05), ("5 %", 0.05), ("0.05", 0.05), ("12.5%", 0.125)])
+@pytest.mark.parametrize(("text", "share"), [("5%", 0.05), ("5 %", 0.05), ("5", 0.05), ("0.05%", 0.0005), ("12.5%", 0.125)])
 def test_a_precision_as_typed(text, share):
     assert precision_of(text, None, 100, GAME) == Precision(share, "turnovers_per_min", "game", 100)
     assert precision_of(text, "distance_per_min.inside", 9, GAME).scope == "role:inside"
@@ -224,6 +224,11 @@ def test_a_precision_as_typed(text, share):
 def test_no_precision(text):
     with pytest.raises(GameError, match="--precision: must be a share between 0 and 100 %, such as 5%"):
         precision_of(text, None, 100, GAME)
+
+
+def test_a_precision_that_could_be_read_in_two_ways_is_refused():
+    with pytest.raises(GameError, match=r"--precision: must say which per cent, 5 or 0\.05 %\?"):
+        precision_of("0.05", None, 100, GAME)
 
 
 def test_a_width_that_cannot_be_told_is_infinite():

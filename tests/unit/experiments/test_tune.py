@@ -16,6 +16,7 @@ from sim.experiments.replicate import replicate
 from sim.experiments.tune import FEWEST, FRESH, STOPPED, crossings, point, tune, within, wrong
 from sim.experiments.tuned import Point
 from sim.game.loader import load_game
+from sim.words.commands import Given
 from sim.words.tuned import tuned_in_words
 from tests.unit.measures.handmade import square_bout, square_game
 
@@ -97,9 +98,10 @@ def test_two_knobs_are_a_grid():
         turned={(13, 1): ["areas.square.length=13"]},
     )  # fmt: skip
     assert found.answer == (13, 1) and found.as_good == ((13, 2),)
-    text = tuned_in_words(found)
+    text = tuned_in_words(found, Given("tune", "square", ("areas.square.length=10",), seed=7))
     assert "side = 13 and touches = 1" in text and "Perhaps as good, as far as can be told: 13 with 2." in text
-    assert "overload estimate square --set areas.square.length=13" in text
+    assert "\n  overload estimate square --set areas.square.length=13 --seed 7\n" in text
+    assert "Try next, to see it whole: areas.square.length=13.\n" in tuned_in_words(found)
 
 
 @pytest.mark.parametrize("target", [truth(13), "most"])
@@ -120,7 +122,7 @@ def test_json_is_strict():
         raise AssertionError(word)
 
     data = json.loads(tuned(truth(13)).to_json(), parse_constant=refuse)
-    assert (data["answer"], data["target"]) == ([13], truth(13))
+    assert (data["answer"], data["target"], data["unit"]) == ([13], truth(13), "share")
 
 
 def test_an_interruption_says_so():

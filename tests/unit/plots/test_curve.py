@@ -61,7 +61,7 @@ def test_the_sentence_of_a_tune():
     again = of_tuned(FOUND).iloc[-1]
     assert title_of(curve.draw(of_tuned(FOUND), an_axis())) == (
         f"side = {again['value']:g} m gives {again['mean']:.0f} ({again['low']:.0f} to {again['high']:.0f}) % ball in play, on the "
-        "watch; the target is 77."
+        "watch; the target is 77 %."
     )
     no = of_tuned(tuned(0.95))
     assert title_of(curve.draw(no, an_axis())).startswith("No value tried gets to 95. The nearest: side = 15 m gives ")

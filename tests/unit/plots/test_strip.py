@@ -23,7 +23,7 @@ def test_stretches_and_moments_are_those_of_the_log():
     assert sorted(zip(own["start_s"], own["end_s"], strict=True)) == sorted((one.start_s, one.end_s) for one in spells)
     lost = frame[frame["what"] == "turnover"]
     assert list(lost["start_s"]) == [event[0] for event in LOG.events if event[2] == "loss"]
-    assert set(frame.loc[frame["what"].isin(["defends", "does not defend"]), "row"]) == {f"squad {i}" for i in range(1, 7)}
+    assert set(frame.loc[frame["what"].isin(["defends", "does not defend"]), "row"]) == {f"p{i}" for i in range(1, 7)}
 
 
 def test_bars_and_marks_stand_at_their_seconds_in_their_rows():

@@ -110,15 +110,15 @@ def test_what_tests_gave_is_said_a_line_each():
     text = rules_in_words(load_game(CASES / "valid" / "tested.toml"))
     block = text.partition("Known from tests\n")[2].partition("\n\n")[0].splitlines()
     assert block == [
-        "  Player adults-1, 4 splits to 35 m: top speed 7.7 m/s (28 km/h), time constant 1.1 s, exact for the day; the clock is "
+        "  Player adults 1, 4 splits to 35 m: top speed 7.7 m/s (28 km/h), time constant 1.1 s, exact for the day; the clock is "
         "estimated to start 0.27 s after the first movement.",
-        "  Player adults-1, intermittent run of 1400 m: critical speed 3.4 m/s (greatest oxygen uptake 48 mL/kg/min), give or "
+        "  Player adults 1, intermittent run of 1400 m: critical speed 3.4 m/s (greatest oxygen uptake 48 mL/kg/min), give or "
         "take 10 %; the formula reads low for women, 18 % in one study of 18.",
-        "  Player adults-2, shuttle test to 17.5 km/h: critical speed 3.3 m/s (greatest oxygen uptake 47 mL/kg/min), give or "
+        "  Player adults 2, shuttle test to 17.5 km/h: critical speed 3.3 m/s (greatest oxygen uptake 47 mL/kg/min), give or "
         "take 10 %.",
         "  Player new-one, shuttle test to 18 km/h: critical speed 3.3 m/s (greatest oxygen uptake 47 mL/kg/min), give or take "
         "10 %.",
-        "  Player youth-1, 3 splits to 30 m: top speed 8.6 m/s (31 km/h), time constant 1.0 s, exact for the day; the clock is "
+        "  Player youth 1, 3 splits to 30 m: top speed 8.6 m/s (31 km/h), time constant 1.0 s, exact for the day; the clock is "
         "taken to start 0.3 s after the first movement.",
     ]
     assert "Known from tests" not in rules_in_words(load_game("tight-square"))
@@ -135,5 +135,5 @@ def test_what_a_role_is_asked_for_is_said():
 
 def test_who_is_on_reduced_load_is_said():
     text = rules_in_words(load_game("tight-square", ["players.squad-3.restricted=true"]))
-    assert "On reduced load\n  No change is proposed that may give more to do to squad-3.\n" in text
+    assert "On reduced load\n  No change is proposed that may give more to do to squad 3.\n" in text
     assert "reduced load" not in rules_in_words(load_game("tight-square"))

@@ -199,18 +199,18 @@ def test_the_list_tells_the_bout_in_order():
     lines = [line.strip() for line in bout_in_words(GAME, LOG).splitlines() if " s  " in line[:12]]
     assert lines == [
         "0.0 s  the bout begins",
-        "0.0 s  ball in for rust, meant for rust-1",
-        "2.0 s  rust has the ball through rust-1",
-        "5.0 s  rust-1 plays to rust-2, 6 m, pressed",
-        "6.0 s  rust-2 has it (1 pass in a row)",
-        "10.0 s  TURNOVER: rust loses it through rust-2 (interception) to navy-4",
-        "10.0 s  navy has the ball through navy-4",
-        "10.0 s  navy-4 wins it for navy",
+        "0.0 s  ball in for rust, meant for rust 1",
+        "2.0 s  rust has the ball through rust 1",
+        "5.0 s  rust 1 plays to rust 2, 6 m, pressed",
+        "6.0 s  rust 2 has it (1 pass in a row)",
+        "10.0 s  TURNOVER: rust loses it through rust 2 (interception) to navy 4",
+        "10.0 s  navy has the ball through navy 4",
+        "10.0 s  navy 4 wins it for navy",
         "12.0 s  1 point for navy (won it)",
-        "14.0 s  TURNOVER: navy loses it through navy-4 (out)",
-        "14.0 s  over the line, last touched by navy-4",
+        "14.0 s  TURNOVER: navy loses it through navy 4 (out)",
+        "14.0 s  over the line, last touched by navy 4",
         "14.0 s  ball dead (out)",
-        "19.0 s  ball in for rust, meant for rust-1",
+        "19.0 s  ball in for rust, meant for rust 1",
         "20.0 s  the bout is over",
     ]
 

@@ -1,0 +1,37 @@
+"""What to try after an estimate: a question that the answer leaves open, as a command that answers it.
+
+One game tells nothing of another, so no change is recommended here: what stands out of this answer is handed to
+`adjust`, which plays every change that the game can have and says which of them help.
+"""
+
+from __future__ import annotations
+
+from sim.experiments.headline import MOST, keys_of
+from sim.experiments.sequential import USUAL, headline_of
+from sim.game.model import Game
+from sim.results import Result
+from sim.words.commands import Given, try_next
+
+OFTEN = 0.25
+"""How often somebody may defend for more than 60 % of a session before it is worth a word (house default)."""
+
+DEAD = 0.7
+"""With the ball in play for less of the bout than this, dead time is worth a word (house default)."""
+
+
+def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]:
+    """What stands out first, and the card for it."""
+    chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
+    if chance is not None and chance > OFTEN:
+        why, aim = "to see whether anything shares the defending more evenly", f"{MOST}=less"
+    elif share is not None and share < DEAD:
+        why, aim = "to see whether anything keeps the ball in play for longer", "in_play_share=more"
+    else:
+        why, aim = "to see what you can change, and what each change does", f"{about(game)}=more"
+    return try_next(why, given and given.about("adjust", ("--aim", aim)), [f"adjust to {aim}"])
+
+
+def about(game: Game) -> str:
+    """What this kind of game is about, as far as it can happen in this one."""
+    wanted = headline_of(game)
+    return wanted if (wanted, "game") in keys_of(game) else USUAL
