@@ -70,13 +70,15 @@ BOUT = (
     | {f"lost_by_{cause.replace(' ', '_')}": "int64" for cause in CAUSES}
     | {name: "float64" for name in BOUT_SUMS}
 )
+MEASURE = [field.name for field in fields(Measure)]
 SUMMARY = {
-    field.name: "float64"
-    if field.name in ("mean", "low", "high", "session_low", "session_high")
+    column: "float64"
+    if column in ("mean", "low", "high", "session_low", "session_high")
     else "int64"
-    if field.name == "n"
+    if column == "n"
     else "str"
-    for field in fields(Measure)
+    for name in MEASURE
+    for column in ([name, "player_name"] if name == "scope" else [name])
 }
 
 
@@ -106,14 +108,18 @@ def tables(
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
         "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log, names))),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
-        "summary": summary_frame(summarise(game, sessions_of(tallies), values=values)),
+        "summary": summary_frame(summarise(game, sessions_of(tallies), values=values), names),
     }
 
 
-def summary_frame(measures: Iterable[Measure]) -> DataFrame:
-    """The rows of an answer as a table; undefined numbers are missing values."""
-    names = [field.name for field in fields(Measure)]
-    return frame(SUMMARY, (tuple(getattr(row, name) for name in names) for row in measures))
+def summary_frame(measures: Iterable[Measure], names: Mapping[str, str]) -> DataFrame:
+    """The rows of an answer as a table, those of a player with what he is called; undefined numbers are missing values."""
+    by_scope = {f"player:{player}": name for player, name in names.items()}
+    rows = (
+        (row.measure, row.scope, by_scope.get(row.scope, ""), *(getattr(row, name) for name in MEASURE[2:]))
+        for row in measures
+    )
+    return frame(SUMMARY, rows)
 
 
 def sessions_of(tallies: Iterable[Tally]) -> list[Tally]:

@@ -24,6 +24,7 @@ from sim.game.shipped import shipped_games
 from sim.measures.tally import COLUMN
 from sim.plots.frames import of_card
 from sim.words.adjusted import card_in_words
+from sim.words.commands import Given
 from sim.words.levers import bare_name, name_of, to_do, why_not
 from tests.unit.measures.handmade import square_bout, square_game
 
@@ -191,7 +192,19 @@ def test_a_game_against_itself_is_no_difference_and_no_lever_moves_it():
 def test_luck_of_its_own_is_cannot_tell():
     found = card("more", levers=[lever(13), lever(15)], session=own_luck)
     assert all(one.aim.difference and one.moves == 0 for one in found.effects)
-    assert "cannot tell from this many sessions (8)" in card_in_words(found)
+    given = Given("adjust", "./my square.toml", seed=3, question=(("--aim", "in_play_share=more"), ("--bouts", None)))
+    text = card_in_words(found, given)
+    assert "cannot tell from this many sessions (8)" in text
+    assert f"\n  overload adjust './my square.toml' --aim in_play_share=more --bouts {2 * found.bouts} --seed 3\n" in text
+
+
+def test_the_first_lever_is_to_be_seen_whole_in_the_game_as_it_was_given():
+    found = card(0.99)
+    given = Given("adjust", "./my square.toml", ("bouts.count=3",), "women", question=(("--aim", "in_play_share=99"),))
+    command = "overload compare './my square.toml' --set bouts.count=3 --change areas.square.length=16 --population women"
+    assert f"Try next, to see the first lever whole:\n  {command}\n" in card_in_words(found, given)
+    clear = [replace(one, lever=replace(one.lever, changes=())) for one in found.effects]
+    assert "Try next" not in card_in_words(replace(found, effects=tuple(clear)), given), "more sessions would tell no more"
 
 
 def test_what_is_clear_is_said_with_all_levers_in_mind():

@@ -72,6 +72,9 @@ def test_events_and_tables_have_the_name_beside_the_id():
         assert table.columns[at + 1] == "player_name"
         named_rows = table[table["player"] != ""]
         assert [CALLED[one] for one in named_rows["player"]] == list(named_rows["player_name"])
+    of_players = found["summary"][found["summary"]["scope"].str.startswith("player:")]
+    assert set(zip(of_players["scope"].str.removeprefix("player:"), of_players["player_name"], strict=True)) == set(CALLED.items())
+    assert set(found["summary"]["player_name"]) == {"", *CALLED.values()}
     assert "Ali" in set(found["player"]["player_name"]) and "squad 3" in set(found["player"]["player_name"])
 
 

@@ -64,7 +64,7 @@ def test_the_sentence_of_a_tune():
         "watch; the target is 77 %."
     )
     no = of_tuned(tuned(0.95))
-    assert title_of(curve.draw(no, an_axis())).startswith("No value tried gets to 95. The nearest: side = 15 m gives ")
+    assert title_of(curve.draw(no, an_axis())).startswith("No value tried gets to 95 %. The nearest: side = 15 m gives ")
     most = of_tuned(tuned("most"))
     assert title_of(curve.draw(most, an_axis())).endswith("the most of the 6 tried.")
 
