@@ -75,7 +75,7 @@ class Standing:
         self.phase = self.game.phase(name)
         self.phase_began = t
         self.open = set(self.phase.open)
-        self.fired = set()
+        self.passes, self.wins, self.fired = 0, {}, set()  # what a phase counts begins with it
         if self.phase.ball_in != "active":
             self.area = self.phase.ball_in
 

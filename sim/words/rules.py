@@ -254,6 +254,9 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         lines.append(f"{_capital(_ALLOWED[what])} from the start.")
     for job in phase.jobs:
         lines.append(f"Meanwhile {job.role} players stand {_STYLES[job.style]} {_place(job.place)}.")
+    counted = [word for word in ("passes", "wins") if any(rule.on == word for rule in phase.rules)]
+    if counted and len(game.phases) > 1:
+        lines.append(f"{_capital(_listed(counted))} are counted from when this begins.")
     for do in dict.fromkeys(rule.do for rule in phase.rules):
         alike = [rule for rule in phase.rules if rule.do == do]
         whens = _listed([_when(alike[0]), *(_small(_when(rule)) for rule in alike[1:])], "or")

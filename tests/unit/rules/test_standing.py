@@ -49,8 +49,9 @@ def test_a_phase_brings_its_area_jobs_and_permissions():
         },
     )
     standing = standing_of(game)
-    standing.fired = {("five", "outside")}
+    standing.fired, standing.passes, standing.wins = {("five", "outside")}, 5, {"inside": 2}
     standing.enter_phase("away", 31.0)
+    assert (standing.passes, standing.wins) == (0, {}), "what a phase counts begins with it"
     assert (standing.area, standing.phase_began, standing.open, standing.fired) == ("far", 31.0, set(), set())
     assert standing.job_of(0) == ("free", "far")
     assert standing.job_of(5) == ("free", "square")
