@@ -20,17 +20,20 @@ def play(
     events: Annotated[
         Path | None, typer.Option("--events", metavar="FILE", help="Write every event of the bout to this CSV file.")
     ] = None,
+    bout: Annotated[int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")] = 1,
     plot: Plot = None,
 ) -> None:
     """Play one bout: a strip of time, then what happened."""
     from cli.files import require_place, write_whole
-    from sim import load_game
+    from sim import GameError, load_game
     from sim import play as play_bout
     from sim.experiments.assumption_file import read_or_none
     from sim.game.names import names_of
     from sim.words.strip import bout_in_words, events_as_csv
 
     chosen = load_game(game, changes or (), population)
+    if bout > chosen.bouts.count:
+        raise GameError(f"must be at most the bouts of a session, {chosen.bouts.count} (got {bout})", "--bout")
     own = read_or_none(assumptions)
     if events is not None:
         require_place("--events", events)
@@ -39,7 +42,7 @@ def play(
     from sim.experiments.provenance import replacements  # the heavy half, only for input that has been accepted
     from sim.words.assumptions import replaced_in_words
 
-    log = play_bout(chosen, seed, assumptions=own)
+    log = play_bout(chosen, seed, bout - 1, assumptions=own)
     if events is not None:
         write_whole(events, events_as_csv(log, names_of(chosen)))
     typer.echo(bout_in_words(chosen, log))

@@ -33,13 +33,19 @@ _HOMES = {
 
 
 def play(game: Game, seed: int = 1, bout: int = 0, assumptions: Assumptions | None = None) -> BoutLog:
-    """Play one bout: number `bout` (from 0) of the first session drawn from `seed`; `assumptions` replace the program's own."""
-    from sim.assumptions import NONE
-    from sim.pitch.engine import play_bout
-    from sim.players import draw_roster
+    """Play one bout: number `bout` (from 0) of the first session drawn from `seed`; `assumptions` replace the program's own.
 
-    own = assumptions or NONE
-    return play_bout(game, draw_roster(game, seed, 0, own), seed, 0, bout, assumptions=own.constants)
+    The bouts before it are played, too: players bring their legs and their roles from them.
+    """
+    from itertools import islice
+
+    from sim.assumptions import NONE
+    from sim.errors import GameError
+    from sim.experiments.replicate import session_bouts
+
+    if not 0 <= bout < game.bouts.count:
+        raise GameError(f"must be from 0 to {game.bouts.count - 1}, the bouts of a session (got {bout})", "bout")
+    return next(islice(session_bouts(game, seed, 0, assumptions or NONE), bout, None))
 
 
 def __getattr__(name: str) -> object:

@@ -60,8 +60,7 @@ def game_of(arm: Arm) -> Game:
 
 def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
     """One session of an arm: its bouts and rests, by the same players."""
-    from sim.pitch.engine import play_bout
-    from sim.pitch.tiring import after_rest
+    from sim.pitch.session import bouts_in_turn
     from sim.players import draw_roster, typical_roster
 
     game = game_of(arm)
@@ -69,12 +68,7 @@ def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
         roster = typical_roster(game)
     else:
         roster = draw_roster(game, seed, 0 if SAME_PLAYERS in arm.changes else replicate, day=replicate)
-    constants = dict(arm.constants)
-    legs, logs = None, []
-    for number in range(game.bouts.count):
-        log = play_bout(game, roster, seed, replicate, number, assumptions=constants or None, legs=legs)
-        logs.append(log)
-        legs = after_rest(log, roster, game.bouts.rest_seconds, constants)
+    logs = list(bouts_in_turn(game, roster, seed, replicate, dict(arm.constants)))
     return session_of(game, logs, roster)
 
 

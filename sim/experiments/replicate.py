@@ -36,17 +36,11 @@ class Played:
 
 
 def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
-    """The bouts of one session, in order, by the same players; what a bout takes out of them comes back in the rests."""
-    from sim.pitch.engine import play_bout
-    from sim.pitch.tiring import after_rest
+    """The bouts of one session, in order, by the same players, who bring their legs and their roles from bout to bout."""
+    from sim.pitch.session import bouts_in_turn
     from sim.players import draw_roster
 
-    roster = draw_roster(game, seed, replicate, assumptions)
-    legs = None
-    for number in range(game.bouts.count):
-        log = play_bout(game, roster, seed, replicate, number, assumptions=assumptions.constants, legs=legs)
-        yield log
-        legs = after_rest(log, roster, game.bouts.rest_seconds, assumptions.constants)
+    yield from bouts_in_turn(game, draw_roster(game, seed, replicate, assumptions), seed, replicate, assumptions.constants)
 
 
 def play_sessions(

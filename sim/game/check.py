@@ -19,7 +19,7 @@ from sim.game.actions import (
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
-from sim.game.roster import roster, sides_of
+from sim.game.roster import called, roster, sides_of
 from sim.game.short import (
     ShortGame,
 )
@@ -139,6 +139,18 @@ def _players(short: ShortGame) -> Iterator[Problem]:
         yield from trial_problems(f"players.{name}", player, None if team is None else team.population)
 
 
+def _pairs(short: ShortGame) -> Iterator[Problem]:
+    for name, team in short.teams.items():
+        path, ids, seen = f"teams.{name}.pairs", called(short, name), []
+        for one in chain.from_iterable(team.pairs):
+            if one not in ids:
+                yield broken(path, f"name players of {name} by number or id", one)
+            elif ids[one] in seen:
+                yield broken(path, "name each player once", one)
+            else:
+                seen.append(ids[one])
+
+
 def _action(short: ShortGame, path: str, action, sides: list[str]) -> Iterator[Problem]:
     match action:
         case ScoreAction():
@@ -238,6 +250,7 @@ def references(short: ShortGame) -> list[Problem]:
             _goals(short, sides),
             _roles(short),
             _players(short),
+            _pairs(short),
             _phases(short, sides),
             _restarts(short, sides),
             _rest(short, sides),

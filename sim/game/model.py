@@ -105,6 +105,7 @@ class Team(Frozen):
     """A set of bibs: name, population preset, home area (or None), and the players' ids in order of number.
 
     The three headline values are what the file says of the team as a whole: its players are drawn around them.
+    `pairs` are the ids of partners, who change roles together.
     """
 
     name: str
@@ -114,6 +115,7 @@ class Team(Frozen):
     pass_success: float | None = None
     pressing_speed: float | None = None
     recovery: float | None = None
+    pairs: tuple[tuple[str, str], ...] = ()
 
 
 class Role(Frozen):
@@ -148,10 +150,12 @@ class Action(Frozen):
 
     open/close  what: "transfer" | "shoot"
     score       to: "holder" | "winner" | "loser" | a side;  value: points
-    swap        who: "loser" | "loser and partner";  other: "winner" | "longest in"   (the two exchange roles and places)
+    swap        who: "loser" | "loser and partner" (of `Team.pairs`);  other: "winner" | "longest in" (who exchange roles and
+                places with them: one, or a pair)
     trade       what: "roles" (all players of the winning side's team exchange roles with the losing side's team, number for number)
     assign      who: "holder" | "other" | "all" (which side's players);  role: new role;  from_role: only players in it (or None);
-                count: how many (None: all);  other: "nearest" | "longest in" | "passer and receiver" (how they are chosen)
+                count: how many (None: all);  other: how they are chosen: "nearest" (never the one who has the ball) |
+                "longest in" | "passer and receiver" (of the last pass; nobody else, with or without `count`)
     phase       what: phase name
     restart     what: restart name (the ball is dead until it is served)
     reset       what: "passes" | "wins"
@@ -231,12 +235,17 @@ class Supply(Frozen):
 
 
 class Bouts(Frozen):
-    """`count` bouts of `seconds` with `rest_seconds` between; `rotate`: "none" or "list" (roles move on between bouts)."""
+    """`count` bouts of `seconds` with `rest_seconds` between; `rotate`: "none" or "list" (roles move on between bouts).
+
+    `roles`: at the start of the next bout everybody has the role of the whistle ("carry on") or the one written in the file
+    ("start anew"); "list" where the list decides.
+    """
 
     count: int
     seconds: float
     rest_seconds: float
     rotate: Literal["none", "list"]
+    roles: Literal["carry on", "start anew", "list"] = "carry on"
 
 
 class Load(Frozen):

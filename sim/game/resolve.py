@@ -16,7 +16,7 @@ from sim.game.actions import (
     TradeAction,
 )
 from sim.game.layout import lay_out
-from sim.game.roster import roster
+from sim.game.roster import pairs_of, roster
 from sim.game.short import (
     ShortBouts,
     ShortGame,
@@ -121,7 +121,8 @@ def _bouts(short: ShortBouts) -> model.Bouts:
         rest = short.rest_seconds
     else:
         rest = DEFAULT_REST_S if short.rest_minutes is None else short.rest_minutes * SECONDS_PER_MINUTE
-    return model.Bouts(count=short.count, seconds=seconds, rest_seconds=rest, rotate=short.rotate)
+    roles = "list" if short.rotate == "list" else short.roles or "carry on"
+    return model.Bouts(count=short.count, seconds=seconds, rest_seconds=rest, rotate=short.rotate, roles=roles)
 
 
 def _win(short: ShortWin) -> model.Win:
@@ -176,6 +177,7 @@ def to_game(short: ShortGame, name: str) -> model.Game:
             population=team.population,
             home=team.home,
             players=tuple(p.id for p in sorted(players, key=lambda p: (p.number, p.id)) if p.team == team_name),
+            pairs=pairs_of(short, team_name),
             **_headline(team),
         )
         for team_name, team in short.teams.items()

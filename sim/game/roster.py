@@ -60,6 +60,18 @@ def roster(short: ShortGame) -> list[Place]:
     return places
 
 
+def called(short: ShortGame, team: str) -> dict[int | str, str]:
+    """The ids of a team's players by what a file may call them: number or id."""
+    members = [place for place in roster(short) if place.team == team]
+    return {place.number: place.id for place in members} | {place.id: place.id for place in members}
+
+
+def pairs_of(short: ShortGame, team: str) -> tuple[tuple[str, str], ...]:
+    """The ids of a team's partners."""
+    ids = called(short, team)
+    return tuple((ids[one], ids[other]) for one, other in short.teams[team].pairs)
+
+
 def sides_of(short: ShortGame) -> dict[str, list[str]]:
     """Each side and the ids of the players that begin on it; floaters ("holder") are on none."""
     sides: dict[str, list[str]] = {}

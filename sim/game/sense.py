@@ -19,9 +19,11 @@ from sim.game.actions import (
     TradeAction,
     verb_of,
 )
+from sim.game.carrying import carrying
 from sim.game.layout import lay_out
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area
+from sim.game.partners import partners
 from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
 from sim.game.short import (
@@ -185,7 +187,8 @@ def _aims(short: ShortGame) -> Iterator[Problem]:
 
 
 def _consequences(short: ShortGame) -> Iterator[Problem]:
-    by_bibs = [name for name, role in short.roles.items() if role.side == "team" and role.style != "goal"]
+    by_bibs = [name for name, role in short.roles.items() if role.side == "team"]
+    of_a_side = [name for name, role in short.roles.items() if role.side != "holder"]
     everybody = roster(short)
     for path, rule, action in _actions(short):
         if isinstance(action, SwapAction):
@@ -203,14 +206,19 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
             if len(playing) != 2 or len(set(playing.values())) != 1:
                 got = ", ".join(f"{team} {number}" for team, number in counts.items())
                 yield Problem(path, f'must have two teams of equal number with side = "team" (got {got})')
+            for name in of_a_side:
+                if name not in by_bibs:
+                    yield broken(path, f"be left out where sides do not go by bibs (roles.{name}.side)", action.trade)
         if isinstance(action, AssignAction):
             if action.choose == "passer and receiver" and (action.count or 0) > 2:
                 yield broken(f"{path}.count", "be at most 2 with passer and receiver", action.count)
-            asked = [action.from_] if action.from_ is not None else list(short.roles) if action.of == "all" else []
+            anybody = list(short.roles) if action.of == "all" else of_a_side
             goes = short.roles[action.assign].side
+            asked = anybody if action.from_ is None else [action.from_]
             leaves = [short.roles[name].side for name in asked if short.roles[name].side != goes]
             if leaves:
-                yield broken(path, "keep players on their side", f"{leaves[0]} to {goes}")
+                which = "" if action.from_ is not None or action.of == "all" else ", or say from which role"
+                yield broken(path, f"keep players on their side{which}", f"{leaves[0]} to {goes}")
             if action.count is not None and action.count > len(everybody):
                 yield broken(f"{path}.count", f"be at most the number of players, {len(everybody)}", action.count)
 
@@ -241,5 +249,7 @@ def sense(short: ShortGame) -> list[Problem]:
             _aims(short),
             _consequences(short),
             _clocks(short),
+            carrying(short),
+            partners(short),
         )
     )

@@ -23,6 +23,7 @@ from sim.game.values import (
     JobWords,
     LossCause,
     Name,
+    Pairs,
     PassSuccess,
     Players,
     Population,
@@ -76,6 +77,11 @@ class ShortTeam(Short):
     pass_success: PassSuccess
     pressing_speed: PressingSpeed
     recovery: Recovery
+    pairs: Pairs = Field(
+        default=[],
+        description='Partners, by shirt number or written id: [[1, 2], [3, 4]]. They change together by swap = "loser and '
+        'partner", and only by it.',
+    )
 
 
 class ShortRole(Short):
@@ -182,6 +188,11 @@ class ShortBouts(Short):
     rest_minutes: float | None = Field(default=None, ge=0, le=60, description="Rest between bouts. Default 1.")
     rest_seconds: float | None = Field(default=None, ge=0, le=3600, description="The same in seconds.")
     rotate: Literal["none", "list"] = Field(default="none", description="list: roles move on between bouts.")
+    roles: Literal["carry on", "start anew"] | None = Field(
+        default=None,
+        description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
+        "Default carry on; left out with rotate = list, which decides alone.",
+    )
 
 
 class ShortSupply(Short):

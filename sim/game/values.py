@@ -51,6 +51,12 @@ def _players(value: Any) -> Any:
     )
 
 
+def _pairs(value: Any) -> Any:
+    if isinstance(value, list) and all(_listing(pair) and isinstance(pair, list) and len(pair) == 2 for pair in value):
+        return value
+    raise PydanticCustomError("rule", "must be a list of pairs of shirt numbers and ids, such as [[1, 2], [3, 4]]")
+
+
 def _job(value: Any) -> Any:
     words = value.split() if isinstance(value, str) else []
     if len(words) == 3 and words[0] in STYLES and words[1] in ("in", "of", "at"):
@@ -80,6 +86,11 @@ Players = Annotated[
     Any,
     BeforeValidator(_players),
     WithJsonSchema({"anyOf": [*_LISTING_SCHEMA["anyOf"], {"type": "object", "additionalProperties": _LISTING_SCHEMA}]}),
+]
+Pairs = Annotated[
+    list[list[int | str]],
+    BeforeValidator(_pairs),
+    WithJsonSchema({"type": "array", "items": _LISTING_SCHEMA["anyOf"][1] | {"minItems": 2, "maxItems": 2}}),
 ]
 JobWords = Annotated[
     str,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from sim.game.model import Action, Game, Player, Role
+from sim.game.model import Action, Game, Player, Role, Team
 from sim.game.resolve import HEADLINE, INSTRUCTIONS
 from sim.game.trials import ESTIMATED
 
@@ -66,9 +66,19 @@ def _listings(game: Game, role: str) -> dict[str, list]:
     for team in game.teams:
         for player in sorted((p for p in game.players if p.team == team.name), key=lambda p: (p.number, p.id)):
             if player.role == role:
-                ordinary = player.id == f"{player.team}-{player.number}"
-                listings.setdefault(team.name, []).append(player.number if ordinary else player.id)
+                listings.setdefault(team.name, []).append(_called(player))
     return listings
+
+
+def _called(player: Player) -> int | str:
+    """A player in a list of the file: by shirt number, or by id where one was written."""
+    return player.number if player.id == f"{player.team}-{player.number}" else player.id
+
+
+def _pairs(game: Game, team: Team) -> dict[str, list]:
+    """A team's partners, if it has any."""
+    named = {player.id: _called(player) for player in game.players}
+    return {"pairs": [[named[one], named[other]] for one, other in team.pairs]} if team.pairs else {}
 
 
 def to_short(game: Game) -> dict[str, Any]:
@@ -118,7 +128,8 @@ def to_short(game: Game) -> dict[str, Any]:
             "seconds": game.bouts.seconds,
             "rest_seconds": game.bouts.rest_seconds,
             "rotate": game.bouts.rotate,
-        },
+        }
+        | ({} if game.bouts.roles == "list" else {"roles": game.bouts.roles}),
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area},
         "areas": {
             area.name: {
@@ -140,7 +151,7 @@ def to_short(game: Game) -> dict[str, Any]:
             for goal in game.goals
         },
         "teams": {
-            team.name: _given({"population": team.population, "home": team.home}) | _headline(team)
+            team.name: _given({"population": team.population, "home": team.home}) | _headline(team) | _pairs(game, team)
             for team in game.teams
         },
         "roles": {

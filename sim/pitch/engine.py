@@ -8,7 +8,7 @@ rules (`sim.rules`), which know the engine only through the small face described
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
 from sim.game.model import Game
@@ -28,6 +28,7 @@ from sim.pitch.restarts import Restarts
 from sim.pitch.state import PLACE
 from sim.pitch.tiring import Legs
 from sim.players import Profile
+from sim.rules.between import Held
 from sim.rules.consequences import VERBS
 from sim.rules.guards import Happening, answers
 
@@ -194,6 +195,7 @@ def play_bout(
     assumptions: dict[str, float] | None = None,
     frame: tuple[float, float] = (1.0, 1.0),
     legs: dict[str, Legs] | None = None,
+    held: Sequence[Held] | None = None,
 ) -> BoutLog:
     """Play one bout of a game and return its log.
 
@@ -203,8 +205,9 @@ def play_bout(
     assumptions  engine constants by name, to replace defaults
     frame        (+-1, +-1): signs of the axes, to play the mirror image
     legs         what each player brings from earlier bouts, by id (None: rested)
+    held         the role in which each player begins, in order (None: as the file or the list says)
     """
-    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, legs)
+    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, legs, held)
     state.begin()
     with no_collector():
         state.clock.run(state.over)
@@ -223,4 +226,6 @@ def play_bout(
         tuple(float(left) for left in state.P[:, col.RESERVE] / state.P[:, col.RESERVE_FULL]),
         tuple(float(least) for least in state.P[:, col.LOWEST]),
         tuple(float(drawn) for drawn in state.P[:, col.DRAWN]),
+        state.standing.phase.name,
+        tuple(map(Held, state.standing.role, (state.now - since for since in state.standing.since))),
     )

@@ -40,6 +40,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim.rules.between import Held
+
 FIELDS = (
     "t",
     "seq",
@@ -66,7 +68,8 @@ class BoutLog:
     `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that
     `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout.
     `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
-    `reserve_drawn` how many times over he has drawn it since the session began.
+    `reserve_drawn` how many times over he has drawn it since the session began.  `phase` is the phase at the whistle and
+    `held` each player's role then, with the seconds of play for which he has had it.
     """
 
     game: str
@@ -82,3 +85,5 @@ class BoutLog:
     reserve_end: tuple[float, ...] = ()
     reserve_lowest: tuple[float, ...] = ()
     reserve_drawn: tuple[float, ...] = ()
+    phase: str = ""
+    held: tuple[Held, ...] = ()

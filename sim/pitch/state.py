@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from sim.pitch.log import SEGMENT_FIELDS
 from sim.pitch.moves import draw, where
 from sim.pitch.tiring import Legs
 from sim.players import Profile
-from sim.rules.rotation import starting_roles
+from sim.rules.between import Held, as_written
 from sim.rules.standing import Standing
 from sim.streams import STREAMS, stream_index
 
@@ -42,6 +42,7 @@ class State:
         assumptions: dict[str, float] | None = None,
         frame: tuple[float, float] = (1.0, 1.0),
         legs: dict[str, Legs] | None = None,
+        held: Sequence[Held] | None = None,
     ):
         self.game, self.outcome = game, outcome
         self.ids = tuple(player.id for player in game.players)
@@ -85,10 +86,11 @@ class State:
         self.awaiting = False  # a restart has been called and not yet taken
         self.ball_spot = (0.0, 0.0)  # where the ball went dead
         self.look_at = 0.0  # the carrier's next look
+        begin = as_written(game, bout) if held is None else held
         self.standing = Standing(
             game,
-            starting_roles(game, bout),
-            [0.0] * len(game.players),
+            [one.role for one in begin],
+            [0.0 - one.seconds for one in begin],
             game.phase(game.start_phase),
             game.start_area,
             game.start_side,

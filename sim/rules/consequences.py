@@ -27,6 +27,7 @@ class Play(Protocol):
     def lot(self, i: int) -> float: ...
     def distance_to_ball(self, i: int) -> float: ...
     def last_pass(self) -> tuple[int, int]: ...
+    def holder(self) -> int: ...
     def roles_changed(self, players: list[int]) -> None: ...
 
 
@@ -53,6 +54,25 @@ def longest_in(play: Play, candidates: list[int]) -> list[int]:
     return sorted(candidates, key=lambda i: (play.standing.since[i], play.lot(i)))
 
 
+def pairs(play: Play, candidates: list[int]) -> list[list[int]]:
+    """The pairs of partners who are both among the candidates."""
+    number = {player.id: i for i, player in enumerate(play.game.players)}
+    every = [[number[one], number[other]] for team in play.game.teams for one, other in team.pairs]
+    return [pair for pair in every if set(pair) <= set(candidates)]
+
+
+def pair_of(play: Play, candidates: list[int], i: int) -> list[int]:
+    """Player i and his partner, if both are among the candidates."""
+    return next(([i, *(one for one in pair if one != i)] for pair in pairs(play, candidates) if i in pair), [])
+
+
+def longest_pair(play: Play, candidates: list[int]) -> list[int]:
+    """The pair that has been in longest together; ties by lot."""
+    since = play.standing.since
+    ranked = sorted(pairs(play, candidates), key=lambda pair: (max(since[i] for i in pair), play.lot(min(pair))))
+    return ranked[0] if ranked else []
+
+
 def do_open(play: Play, happening: Happening, action: Action) -> None:
     if action.what not in play.standing.open:
         play.standing.open.add(action.what)
@@ -72,7 +92,7 @@ def do_score(play: Play, happening: Happening, action: Action) -> None:
 
 
 def do_swap(play: Play, happening: Happening, action: Action) -> None:
-    """The loser goes in for a defender; with no loser, or nobody to swap with, nothing changes."""
+    """The loser goes in for a defender, or his pair for a pair; with no loser, or nobody to swap with, nothing changes."""
     standing = play.standing
     loser = happening.player
     if loser < 0 or standing.side_of(loser) == "holder":
@@ -83,24 +103,17 @@ def do_swap(play: Play, happening: Happening, action: Action) -> None:
         if standing.side_of(i) not in (standing.side_of(loser), "holder")
         and standing.job_of(i)[0] not in ("goal", "wait")
     ]
-    if action.other == "winner" and happening.other in others:
-        others.remove(happening.other)
-        ranked = [happening.other, *longest_in(play, others)]
-    else:
-        ranked = longest_in(play, others)
-    goers = [loser]
+    winner = happening.other if action.other == "winner" and happening.other in others else -1
     if action.who == "loser and partner":
-        number = play.game.players[loser].number
-        paired = number + 1 if number % 2 == 1 else number - 1
-        goers += [
-            i
-            for i, player in enumerate(play.game.players)
-            if player.team == play.game.players[loser].team
-            and player.number == paired
-            and standing.side_of(i) == standing.side_of(loser)
-        ]
+        mates = [i for i in range(len(standing.role)) if standing.side_of(i) == standing.side_of(loser)]
+        goers = pair_of(play, mates, loser)
+        comers = pair_of(play, others, winner) or longest_pair(play, others)
+    else:
+        goers = [loser]
+        ranked = longest_in(play, [i for i in others if i != winner])
+        comers = [winner] if winner >= 0 else ranked[:1]
     changed = []
-    for goer, comer in zip(goers, ranked, strict=False):
+    for goer, comer in zip(goers, comers, strict=False):
         mine, theirs = standing.role[goer], standing.role[comer]
         standing.give_role(goer, theirs, play.now)
         standing.give_role(comer, mine, play.now)
@@ -138,13 +151,12 @@ def do_assign(play: Play, happening: Happening, action: Action) -> None:
     if action.from_role is not None:
         pool = [i for i in pool if standing.role[i] == action.from_role]
     if action.other == "passer and receiver":
-        pool = [i for i in play.last_pass() if i in pool] + sorted(
-            (i for i in pool if i not in play.last_pass()), key=lambda i: (play.distance_to_ball(i), play.lot(i))
-        )
+        pool = [i for i in play.last_pass() if i in pool]
     elif action.other == "longest in":
         pool = longest_in(play, pool)
     else:
-        pool = sorted(pool, key=lambda i: (play.distance_to_ball(i), play.lot(i)))
+        free = [i for i in pool if action.count is None or i != play.holder()]
+        pool = sorted(free, key=lambda i: (play.distance_to_ball(i), play.lot(i)))
     chosen = pool if action.count is None else pool[: action.count]
     changed = [i for i in chosen if standing.role[i] != action.role]
     for i in changed:

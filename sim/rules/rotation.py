@@ -1,11 +1,11 @@
 """Who starts a bout in which role.
 
-"none": as the file says, every bout.  "list": within a team the roles move down the list from bout to bout.  The list
-holds the team's players role by role, in the order of the file and by number; keepers stay in goal.  It moves on by as many
-places as the smallest role has players, so a pair of defenders is followed by the next two players of the list; where
-that would leave some role unevenly shared (only with three roles or more) it moves by the greatest number that
-divides all roles.  Everybody has had every role equally often first after n / gcd(n, d) bouts: n players
-on the list, and d the players of one of its two roles.
+"none": as the file says, unless roles carry on from the bout before (`sim.rules.between`).  "list": within a team the
+roles move down the list from bout to bout.  The list holds the team's players role by role, in the order of the file
+and by number; keepers stay in goal.  It moves on by as many places as the smallest role has players, so a pair of
+defenders is followed by the next two players of the list; where that would leave some role unevenly shared (only with
+three roles or more) it moves by the greatest number that divides all roles.  Everybody has had every role equally often
+first after n / gcd(n, d) bouts: n players on the list, and d the players of one of its two roles.
 """
 
 from __future__ import annotations

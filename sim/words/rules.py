@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from sim.game.model import Action, Area, Game, Phase, Restart, Role, Rule
+from sim.game.model import Action, Area, Game, Phase, Player, Restart, Role, Rule
 from sim.game.names import called, written
 from sim.game.space import rooms
 from sim.words.trials import tests_in_words
+from sim.words.turns import between_bouts, cut_off, of_the_last_pass, swapped
 
 _STYLES = {"edge": "on the lines of", "free": "anywhere in", "goal": "keeper in", "wait": "waiting in"}
 _AIMS = {
@@ -59,7 +60,6 @@ _OF = {"holder": " of the side with the ball", "other": " of the other side", "a
 _CHOSEN = {
     "nearest": "nearest the ball",
     "longest in": "longest in their role",
-    "passer and receiver": "the passer and the receiver of the last pass",
 }
 
 
@@ -136,6 +136,11 @@ def _side(role: Role) -> str:
     return "with their own team" if role.side == "team" else f"on the {role.side} side"
 
 
+def _called(player: Player) -> str:
+    """A player within his team: by shirt number, or by id where one was written."""
+    return called(player) if written(player) else str(player.number)
+
+
 def _people(game: Game) -> list[str]:
     lines, later = [], []
     for role in game.roles:
@@ -143,7 +148,7 @@ def _people(game: Game) -> list[str]:
         for team in game.teams:
             members = [player for player in game.players if player.team == team.name and player.role == role.name]
             members.sort(key=lambda player: (player.number, player.id))
-            ids = [called(player) if written(player) else str(player.number) for player in members]
+            ids = [_called(player) for player in members]
             if ids:
                 groups.append(f"{team.name} {_listed(ids)}")
         total = sum(player.role == role.name for player in game.players)
@@ -154,6 +159,10 @@ def _people(game: Game) -> list[str]:
             lines.append(f"{total} x {role.name} ({'; '.join(groups)}): {does}.")
         else:
             later.append(f"Nobody begins as {role.name}; who becomes one plays {does}.")
+    for team in game.teams:
+        if team.pairs:
+            names = {player.id: _called(player) for player in game.players}
+            lines.append(f"Pairs of {team.name}: {_listed([' with '.join(names[one] for one in pair) for pair in team.pairs])}.")
     homes = [f"{team.name} in {team.home}" for team in game.teams if team.home is not None]
     if homes:
         lines.append(f"At home: {_listed(homes)}.")
@@ -211,17 +220,17 @@ def _consequence(game: Game, rule: Rule, action: Action) -> str:
             gets = "gets" if action.to in _WHO else "get"
             return f"{_gainer(rule, action.to)} {gets} {_some(action.value, 'point')}"
         case "swap":
-            out = {"winner": "the one who won it", "longest in": "the one who has been in longest"}[action.other]
-            if action.who == "loser":
-                return f"the one who lost it changes places with {out}"
-            return f"the one who lost it and the partner change places with {out} and that partner"
+            return swapped(action)
         case "trade":
             return "the two teams exchange all roles"
         case "assign":
             kind = "players" if action.from_role is None else f"{action.from_role} players"
+            if action.other == "passer and receiver":
+                return of_the_last_pass(action, f"{kind}{_OF[action.who]}")
             if action.count is None:
                 return f"all {kind}{_OF[action.who]} become {action.role}"
-            chosen = f"{action.count} {kind}{_OF[action.who]} ({_CHOSEN[action.other]})"
+            free = ", never the one who has it" if action.other == "nearest" and action.who != "other" else ""
+            chosen = f"{action.count} {kind}{_OF[action.who]} ({_CHOSEN[action.other]}{free})"
             return f"{chosen} become {action.role}"
         case "phase":
             return f"the game turns to {action.what}"
@@ -294,8 +303,7 @@ def _bouts(game: Game) -> str:
     bouts = game.bouts
     count = f"{bouts.count} bouts" if bouts.count > 1 else "1 bout"
     rest = f", {_time(bouts.rest_seconds)} rest between" if bouts.count > 1 else ""
-    moving = {"none": "roles stay as they are", "list": "roles move down the list of each team, keepers apart"}[bouts.rotate]
-    return f"{count} of {_time(bouts.seconds)}{rest}{f'; between bouts {moving}' if bouts.count > 1 else ''}."
+    return f"{count} of {_time(bouts.seconds)}{rest}{f'; {between_bouts(game)}' if bouts.count > 1 else ''}."
 
 
 def _points(game: Game) -> str:
@@ -337,6 +345,6 @@ def rules_in_words(game: Game) -> str:
         heading = "Play" if len(game.phases) == 1 else f"Play: {phase.name}"
         first = [start] if phase.name == game.start_phase else []
         blocks.append((heading, first + _phase(game, phase)))
-    blocks += [("Always", _always(game)), ("Points", [_points(game)]), ("Bouts", [_bouts(game)])]
+    blocks += [("Always", _always(game)), ("Points", [_points(game)]), ("Bouts", [_bouts(game), *cut_off(game)])]
     blocks.append(("Area per player", _rooms(game)))
     return "\n\n".join("\n".join([heading, *(f"  {line}" for line in lines)]) for heading, lines in blocks)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from pathlib import Path
+
 import pytest
 
 from sim.evidence.arms import Arm, game_of
 from sim.game.loader import load_game
+from sim.game.shipped import shipped_games
 from sim.measures.scan import scan
 from sim.pitch.engine import Bout, play_bout, race
 from sim.players import draw_roster
@@ -14,6 +18,25 @@ from sim.players import draw_roster
 def swapping(seed: int):
     game = game_of(Arm("square-swap", ("bouts.minutes=6",), "amateur men"))
     return game, play_bout(game, draw_roster(game, seed, 0), seed, 0)
+
+
+CASES = Path(__file__).resolve().parents[1] / "cases" / "valid"
+
+
+@pytest.mark.parametrize("source", [*shipped_games(), *sorted(CASES.glob("*.toml"))], ids=lambda one: getattr(one, "stem", one))
+def test_a_side_keeps_its_number_of_players(source):
+    # Players change places one for one, and no rule that is accepted takes anybody to the other side or leaves it empty.
+    game = load_game(source, ["bouts.minutes=1"] if source in shipped_games() else [])
+    log = play_bout(game, draw_roster(game, 1, 0), 1, 0)
+    side, counts, last = {}, [], 0.0
+    for event in [*log.events, (log.duration_s + 1.0, 0, "", "", "", "")]:
+        if event[0] > last and len(side) == len(game.players):
+            counts.append(Counter(side.values()))
+            last = event[0]
+        if event[2] == "job":
+            side[event[3]] = event[5]
+    assert counts and all(one == counts[0] for one in counts)
+    assert len(set(counts[0]) - {"holder"}) == 2
 
 
 def test_nobody_plays_for_a_side_that_has_not_got_the_ball():

@@ -26,7 +26,7 @@ class Desk:
     def __init__(self, game: Game, now: float = 10.0):
         self.game, self.standing, self.now = game, standing_of(game), now
         self.did: list[tuple] = []
-        self.pair = (-1, -1)
+        self.pair, self.carrier = (-1, -1), -1
 
     def note(self, kind: str, **fields: object) -> None:
         self.did.append((kind, fields))
@@ -48,6 +48,9 @@ class Desk:
 
     def last_pass(self) -> tuple[int, int]:
         return self.pair
+
+    def holder(self) -> int:
+        return self.carrier
 
     def roles_changed(self, players: list[int]) -> None:
         self.did.append(("roles", tuple(sorted(players))))

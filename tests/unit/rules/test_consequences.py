@@ -20,6 +20,17 @@ def desk():
     return one
 
 
+PAIR_IN = {"lost": {"on": "loss", "do": [{"swap": "loser and partner", "with": "longest in"}, {"restart": "start"}]}}
+
+
+@pytest.fixture
+def paired():
+    """4v4 in pairs that no numbers give away: 1-3, 2-4 outside, 5-8, 6-7 inside; 6 in first, then 5 and 8, then 7."""
+    one = Desk(keep_ball(4, 4, rules=PAIR_IN, teams={"squad": {"pairs": [[1, 3], [2, 4], [5, 8], [7, 6]]}}))
+    one.standing.since = [0.0] * 4 + [3.0, 1.0, 7.0, 3.0]
+    return one
+
+
 def test_every_verb_of_the_language_is_here():
     from typing import get_args
 
@@ -94,19 +105,28 @@ def test_the_winner_comes_out_and_without_one_the_longest_in(desk):
     assert desk.ids("inside") == ["squad-1", "squad-2"]
 
 
-def test_loser_and_partner_go_in_as_a_pair(desk):
-    # Partners are 1 and 2, 3 and 4, and so on.
-    desk.do("swap", LOSS, who="loser and partner", other="longest in")
-    assert desk.ids("inside") == ["squad-1", "squad-2"]
-    # Both who came out are outside now; the partner of squad-5 is squad-6.
-    desk.do("swap", Happening("loss", "outside", 5, 0), who="loser and partner", other="longest in")
-    assert desk.ids("inside") == ["squad-5", "squad-6"]
+def test_loser_and_partner_go_in_for_the_pair_that_has_been_in_longest_together(paired):
+    # squad-6 has been in longest, but with squad-7 only since 7 s: the pair since 3 s comes out.
+    paired.do("swap", LOSS, who="loser and partner", other="longest in")
+    assert paired.ids("inside") == ["squad-2", "squad-4", "squad-6", "squad-7"]
+    assert [(each["player"], each["other"]) for each in paired.noted("swap")] == [(1, 4), (3, 7)]
 
 
-def test_a_partner_who_defends_already_stays(desk):
-    desk.do("swap", LOSS, who="loser", other="longest in")  # squad-2 in, squad-5 out
-    desk.do("swap", Happening("loss", "outside", 0, 1), who="loser and partner", other="longest in")
-    assert desk.ids("inside") == ["squad-1", "squad-2"], "only squad-6 comes out, for squad-1"
+def test_the_pair_of_the_winner_comes_out_and_without_a_winner_the_longest(paired):
+    paired.do("swap", Happening("loss", "outside", 1, 6, "tackle"), who="loser and partner", other="winner")
+    assert paired.ids("inside") == ["squad-2", "squad-4", "squad-5", "squad-8"]
+    paired.do("swap", Happening("loss", "outside", 0, -1, "out"), who="loser and partner", other="winner")
+    assert paired.ids("inside") == ["squad-1", "squad-2", "squad-3", "squad-4"]
+
+
+@pytest.mark.parametrize("split", [(3, "inside"), (7, "outside")])
+def test_two_who_are_no_pair_never_change_as_one(paired, split):
+    # Nobody goes in while the loser's partner is in already; no half of a pair comes out.
+    paired.standing.give_role(*split, 9.0)
+    before = list(paired.standing.role)
+    paired.do("swap", LOSS, who="loser and partner", other="longest in")
+    inside = paired.ids("inside")
+    assert (paired.standing.role == before) if split[0] == 3 else (inside == ["squad-2", "squad-4", "squad-5"])
 
 
 def test_nobody_swaps_for_a_floater_or_for_nobody():
@@ -170,7 +190,10 @@ def hunters(count: int = 4):
         ({"who": "holder", "count": 1, "other": "nearest"}, ["amber-1"]),
         ({"who": "other", "count": 2, "other": "longest in"}, ["slate-2", "slate-4"]),
         ({"who": "holder", "count": 2, "other": "passer and receiver"}, ["amber-3", "amber-4"]),
-        ({"who": "holder", "count": 3, "other": "passer and receiver"}, ["amber-1", "amber-3", "amber-4"]),
+        ({"who": "holder", "other": "passer and receiver"}, ["amber-3", "amber-4"]),
+        ({"who": "holder", "count": 1, "other": "passer and receiver"}, ["amber-4"]),
+        ({"who": "other", "count": 2, "other": "passer and receiver"}, []),
+        ({"who": "holder", "count": 2, "other": "passer and receiver", "from_role": "chaser"}, []),
         ({"who": "other", "other": "nearest"}, ["slate-1", "slate-2", "slate-3", "slate-4"]),
         ({"who": "all", "count": 5, "other": "nearest"}, ["amber-1", "amber-2", "amber-3", "amber-4", "slate-1"]),
         ({"who": "other", "count": 2, "other": "nearest", "from_role": "chaser"}, []),
@@ -182,6 +205,20 @@ def test_assign_picks_by_side_role_number_and_order(words, expected):
     desk.pair = (3, 2)
     desk.do("assign", Happening("win", "amber", 0), role="chaser", **words)
     assert desk.ids("chaser") == expected
+
+
+def test_the_nearest_is_never_the_one_who_has_the_ball():
+    for who, count, expected in [
+        ("holder", 1, ["amber-2"]),
+        ("all", 2, ["amber-2", "amber-3"]),
+        ("holder", 4, ["amber-2", "amber-3", "amber-4"]),
+        ("holder", None, ["amber-1", "amber-2", "amber-3", "amber-4"]),
+        ("other", 1, ["slate-1"]),
+    ]:
+        desk = Desk(hunters())
+        desk.carrier = 0
+        desk.do("assign", Happening("win", "amber", 0), role="chaser", who=who, count=count, other="nearest")
+        assert desk.ids("chaser") == expected
 
 
 def test_assign_only_tells_of_changes():

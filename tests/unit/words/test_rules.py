@@ -55,7 +55,7 @@ def test_it_ends_with_area_per_player():
             "the server plays a new ball to outside in square after 4 s.",
         ),
         ("tight-square", [], "No points are counted."),
-        ("tight-square", [], "4 bouts of 2 min, 1 min rest between; between bouts roles stay as they are."),
+        ("tight-square", [], "4 bouts of 2 min, 1 min rest between; between bouts roles carry on."),
         ("tight-square", ["bouts.minutes=1.55"], "4 bouts of 93 s, "),
         ("tight-square", ["supply.balls=1", "supply.retrieve_seconds=0"], "  1 ball ready at the area."),
         ("tight-square", ["restarts.start.seconds=0"], "the server plays a new ball to outside in square at once."),
@@ -83,6 +83,43 @@ def test_it_ends_with_area_per_player():
             "On a save, when a shot misses or 8 s after this begins: all runner players become builder;",
         ),
         ("break-away", [], "Meanwhile hunter players stand waiting in middle."),
+        ("tight-square", ["bouts.roles=start anew"], "; between bouts roles start anew as written."),
+        ("tight-square", ["bouts.rotate=list"], "; between bouts roles move down the list of each team, keepers apart."),
+        (
+            "break-away",
+            [],
+            "between bouts roles carry on.\n  If the whistle goes in break: recoverer players go back to hunter; runner players go "
+            "back to builder.",
+        ),
+        ("break-away", [], "  Passes are counted from when this begins.\n  After 8 passes in a row: "),
+        (
+            "break-away",
+            [],
+            "the passer and the receiver of the last pass become runner (only builder players of the side with the ball); "
+            "2 hunter players of the other side (nearest the ball) become recoverer;",
+        ),
+        (
+            "break-away",
+            ["phases.keep.rules.loser-hunts.do.swap.with=winner"],
+            "the one who lost it changes places with the one who won it (if nobody did, the one who has been in longest);",
+        ),
+        (CASES / "valid" / "pairs.toml", [], "  Pairs of squad: 9 with lefty, 2 with 1 and 4 with 5."),
+        (
+            CASES / "valid" / "pairs.toml",
+            [],
+            "the one who lost it and the partner change places with the one who won it and that one's partner (if nobody did, "
+            "the pair who have been in longest);",
+        ),
+        (
+            CASES / "valid" / "pairs.toml",
+            [],
+            "the passer of the last pass, or else its receiver, becomes rover (only outside players of the side with the ball);",
+        ),
+        (
+            CASES / "valid" / "yards-and-goals.toml",
+            [],
+            "3 in-box players of the side with the ball (nearest the ball, never the one who has it) become gone;",
+        ),
         ("even-goals", [], "On a goal: the side that scored gets 1 point; the keeper plays it out for"),
         (
             "even-keep-ball",
@@ -93,6 +130,10 @@ def test_it_ends_with_area_per_player():
 )
 def test_what_is_said(name, changes, line):
     assert line in rules_in_words(load_game(name, changes))
+
+
+def test_passes_are_said_to_begin_with_a_phase_only_where_there_are_phases():
+    assert "are counted from" not in rules_in_words(load_game("two-squares"))
 
 
 def test_only_apart_areas_have_a_ball_between_them():

@@ -1,0 +1,65 @@
+"""Can roles carry on from one bout to the next?  Only where the next bout can begin with the roles of the whistle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sim.game.actions import AssignAction, TradeAction, verb_of
+from sim.game.messages import Problem, broken, show
+from sim.game.resolve import phase as resolved
+from sim.game.resolve import start_phase
+from sim.game.roster import roster
+from sim.game.short import ShortGame
+from sim.game.ways import roles_in, ways_back
+
+CARRY_ON, START_ANEW = "carry on", "start anew"
+
+
+def _decided_in_play(short: ShortGame, begun: set[str]) -> Iterator[str]:
+    """Where a rule lets play decide which players with sides by bibs stand where at the start: the ball may begin with others."""
+    jobs = short.phases[start_phase(short)].jobs
+    stands = {
+        name: jobs[name].split()[::2] if name in jobs else [role.style, role.place]
+        for name, role in short.roles.items()
+        if role.side == "team" and name in begun
+    }
+    for phase_name, phase in short.phases.items():
+        for rule_name, rule in phase.rules.items():
+            for action in rule.do:
+                match action:
+                    case TradeAction():
+                        together = set(stands)
+                    case AssignAction() if action.of != "all" or action.count is not None:
+                        sources = {action.from_} if action.from_ is not None else set(stands)
+                        together = sources | {action.assign} if action.assign in stands else set()
+                    case _:
+                        continue
+                if len({tuple(stands[name]) for name in together if name in stands}) > 1:
+                    yield f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}"
+
+
+def carrying(short: ShortGame) -> Iterator[Problem]:
+    """Why the roles of the whistle cannot be those of the next start."""
+    bouts = short.bouts
+    if bouts.rotate == "list":
+        if bouts.roles is not None:
+            yield broken("bouts.roles", 'be left out where rotate is "list": the list alone decides', bouts.roles)
+        return
+    if bouts.count == 1 or bouts.roles == START_ANEW:
+        return
+    phases, first = [resolved(name, one) for name, one in short.phases.items()], start_phase(short)
+    begin = {place.role for place in roster(short)}
+    got = f"(got {show(CARRY_ON)})"
+    used = roles_in(phases, first, begin)[first]
+    for path in dict.fromkeys(_decided_in_play(short, used)):
+        why = f"sides go by bibs and {path} lets play decide who stands where"
+        yield Problem("bouts.roles", f"must be {show(START_ANEW)} where {why} {got}")
+    for name, ways in ways_back(phases, first, begin).items():
+        for role, back in ways.items():
+            if len(back) > 1:
+                why = f"phases.{name} sends {role} back to different roles, {' and '.join(sorted(back))}"
+            elif not back <= used or not back:
+                why = f"nothing brings {role} back from phases.{name} to a role of phases.{first}"
+            else:
+                continue
+            yield Problem("bouts.roles", f"must be {show(START_ANEW)} where {why} {got}")

@@ -1,0 +1,40 @@
+"""From the whistle to the next bout: who begins it in which role, and for how long he has had it already."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from sim.game.model import Game
+from sim.game.ways import ways_back
+from sim.rules.rotation import starting_roles
+
+
+class Held(NamedTuple):
+    """A player's role, and how many seconds of play he has had it (over as many bouts as it has lasted)."""
+
+    role: str
+    seconds: float = 0.0
+
+
+def as_written(game: Game, bout: int) -> tuple[Held, ...]:
+    """Everybody (order of `game.players`) begins afresh: as the file or the list says."""
+    return tuple(Held(role) for role in starting_roles(game, bout))
+
+
+def next_start(game: Game, bout: int, phase: str, held: Sequence[Held]) -> tuple[Held, ...]:
+    """How everybody begins bout number `bout` (from 0) if the whistle of the one before blew in `phase` with `held`.
+
+    Where roles carry on they are those of the whistle; who has one that the first phase does not use goes back as if
+    the phase had just ended.
+    """
+    if game.bouts.roles != "carry on":
+        return as_written(game, bout)
+    back = way_back(game, phase)
+    return tuple(Held(back[one.role]) if one.role in back else one for one in held)
+
+
+def way_back(game: Game, phase: str) -> dict[str, str]:
+    """The roles that the first phase does not use, and the one (`sim.game.carrying` has seen to it) that each goes back to."""
+    ways = ways_back(game.phases, game.start_phase, {player.role for player in game.players})
+    return {role: next(iter(back)) for role, back in ways[phase].items()}
