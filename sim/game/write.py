@@ -129,7 +129,7 @@ def to_short(game: Game) -> dict[str, Any]:
             "rest_seconds": game.bouts.rest_seconds,
             "rotate": game.bouts.rotate,
         }
-        | ({} if game.bouts.roles == "list" else {"roles": game.bouts.roles}),
+        | ({"roles": game.bouts.roles} if game.bouts.roles == "start anew" else {}),  # the rest is what rotate makes of it
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area},
         "areas": {
             area.name: {

@@ -129,6 +129,7 @@ def test_roles_and_pairs_go_round_in_both_forms():
         game = keep_ball(count=2, bouts=words)
         assert game.bouts.roles == ("list" if "rotate" in words else words.get("roles", "carry on"))
         assert resolve(to_short(game), "again") == game
+    assert load_game(to_short(keep_ball(count=2)), ["bouts.rotate=list"]).bouts.roles == "list"
 
 
 def test_other_pairs_make_another_bout():

@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from sim.measures.tally import COLUMN
-from sim.pitch import state
 from sim.pitch.chance import constant_success
+from sim.rules import between
 from tests.theory.games import keep_ball, session
 
 GAMES = [(4, 1, 5), (4, 2, 3), (5, 2, 7), (6, 2, 4), (6, 3, 3), (8, 2, 5), (5, 3, 8), (8, 4, 3)]
@@ -51,13 +51,13 @@ def test_equal_defending_comes_first_after_n_over_gcd_bouts(outside, inside, nee
 @pytest.mark.theory
 @pytest.mark.parametrize("step", [0, 1])
 def test_the_check_hears_a_list_that_moves_otherwise(monkeypatch, step):
-    written = state.starting_roles
+    written = between.starting_roles
 
     def wrong(game, bout):
         first = written(game, 0)
         return first[-step * bout % len(first) :] + first[: -step * bout % len(first)]
 
-    monkeypatch.setattr(state, "starting_roles", wrong)
+    monkeypatch.setattr(between, "starting_roles", wrong)
     assert complaints(4, 2, 3) != []
 
 
