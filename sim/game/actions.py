@@ -26,8 +26,13 @@ class ScoreAction(Short):
 
 
 class SwapAction(Short):
-    swap: Literal["loser", "loser and partner"] = Field(description="Who of the side that lost the ball goes in.")
-    with_: Literal["winner", "longest in"] = Field(alias="with", description="Who of the other side comes out.")
+    swap: Literal["loser", "loser and partner"] = Field(
+        description="Who of the side that lost the ball goes in; partners are the pairs of the team."
+    )
+    with_: Literal["winner", "longest in"] = Field(
+        alias="with",
+        description="Who of the other side comes out (with a partner, if one goes in); longest in where nobody won it.",
+    )
 
 
 class TradeAction(Short):
@@ -37,10 +42,16 @@ class TradeAction(Short):
 class AssignAction(Short):
     assign: Name = Field(description="The role to take.")
     of: Literal["holder", "other", "all"] = Field(description="Whose players: with the ball, without it, or all.")
-    from_: Name | None = Field(default=None, alias="from", description="Only players now in this role.")
+    from_: Name | None = Field(
+        default=None,
+        alias="from",
+        description="Only players now in this role. Left out only where nobody could change sides by it.",
+    )
     count: int | None = Field(default=None, ge=1, description="How many. Left out: all of them.")
     choose: Literal["nearest", "longest in", "passer and receiver"] = Field(
-        default="nearest", description="Which ones, when not all."
+        default="nearest",
+        description="Which ones, when not all: nearest the ball (never the one who has it), longest in their role, or passer and "
+        "receiver of the last pass (nobody else; one of them or none, if they do not qualify).",
     )
 
 

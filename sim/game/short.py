@@ -146,7 +146,9 @@ class ShortRule(Short):
 
     on: Event = Field(description="What has to happen.")
     count: float | None = Field(
-        default=None, gt=0, description="passes, wins: the number reached; time: seconds since the phase began."
+        default=None,
+        gt=0,
+        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then.",
     )
     each: bool = Field(default=False, description="passes, wins: at every multiple, not only the first time.")
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
