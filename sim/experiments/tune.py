@@ -27,7 +27,7 @@ from sim.experiments.selection import kn_select, ocba_shares
 from sim.experiments.shares import unit_of
 from sim.experiments.tuned import FORMAT, Point, Side, Tuned
 from sim.game.model import Game
-from sim.measures.intervals import normal_quantile, ratio_interval
+from sim.measures.intervals import ratio_interval
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
 from sim.measures.tally import Tally
@@ -141,8 +141,6 @@ def tune(
     means, _ = runs.estimates()
     best = min(left, key=lambda i: (distance(means[i], value), runs.order[i]))
     curve = [point_of(runs, i, value, left) for i in range(len(runs.order))]
-    if not isinstance(value, str):
-        left = close(runs, value, best)
     chosen, effects, checked, lines = runs.games[best], (), None, (LINE,)
     if not cautions:
         both = [assumptions] * 2
@@ -169,7 +167,7 @@ def tune(
         answer=runs.order[best],
         changes=tuple((turned or {}).get(runs.order[best], ())),
         reached=isinstance(value, str) or reached(curve, curve[best], checked),
-        as_good=tuple(runs.order[i] for i in left if i != best),
+        as_good=as_good(curve, runs.order[best]),
         crossings=crossings(curve) if len(knobs) == 1 else 0,
         sure=sure,
         nearer=zone,
@@ -266,16 +264,6 @@ def wrong(
     return float(chances.sum() - chances[best])
 
 
-def close(runs: Runs, target: float, best: int) -> list[int]:
-    """The candidates that cannot be told to be further from the target than the best (one-sided 95 %)."""
-    means, spreads = runs.estimates()
-    errors = spreads / np.sqrt(runs.counts())
-    gaps = np.abs(means - target)
-    same = (means > target) == (means[best] > target)
-    joint = np.where(same, np.hypot(errors, errors[best]), errors + errors[best])
-    return [i for i in range(len(means)) if i == best or gaps[i] - gaps[best] <= normal_quantile(0.95) * joint[i]]
-
-
 def search_extreme(runs: Runs, most: bool, first: int, budget: int) -> tuple[list[int], bool, float]:
     """(those left, whether it is one, the zone) by KN; all have the same sessions, so a budget is one of sessions."""
     runs.extend([first] * len(runs.order))
@@ -346,6 +334,11 @@ def fresh_sessions(
 def reached(curve: Sequence[Point], answer: Point, fresh: Point | None) -> bool:
     """Whether the answer cannot be told from the target, or candidates lie surely on either side of it."""
     return "at" in (answer.side, fresh.side if fresh else "") or {"below", "above"} <= {one.side for one in curve}
+
+
+def as_good(curve: Sequence[Point], answer: Values) -> tuple[Values, ...]:
+    """The other candidates that cannot be told from the target, or from the most or least: those that say so in the curve."""
+    return tuple(one.values for one in curve if one.side == "at" and one.values != answer)
 
 
 def crossings(curve: Sequence[Point]) -> int:

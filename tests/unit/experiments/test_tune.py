@@ -13,7 +13,7 @@ from cli.app import app
 from sim.errors import GameError
 from sim.experiments.knobs import candidates, knob_of, turned
 from sim.experiments.replicate import replicate
-from sim.experiments.tune import FEWEST, FRESH, STOPPED, crossings, point, tune, within, wrong
+from sim.experiments.tune import FEWEST, FRESH, STOPPED, as_good, crossings, point, tune, within, wrong
 from sim.experiments.tuned import Point
 from sim.game.loader import load_game
 from sim.words.commands import Given
@@ -167,6 +167,33 @@ def test_sessions_go_where_they_are_wanted_as_far_as_they_go():
     assert within([5, 5, 5], [5.0, 8.4, 6.6], [1, 1, 1], 5, 100) == [5, 8, 7]
     assert within([5, 5, 5], [5.0, 8.4, 6.6], [2, 3, 2], 5, 6) == [5, 7, 5]
     assert within([5, 5, 5], [5.0, 6.4, 8.6], [2, 3, 2], 5, 5) == [5, 5, 7]
+
+
+def spread_sizes(game, seed, replicate):
+    """As `staged_sizes`, with luck from -3 to 3 s that comes to nothing over seven sessions, and is another for every size."""
+    for number in range(game.bouts.count):
+        luck = (replicate * (int(game.areas[0].length) - 9) + number) % 7 - 3
+        yield square_bout(replicate, number, late=4 + (game.areas[0].length - 10) + luck)
+
+
+@pytest.mark.parametrize("target", [(49.0 + step / 4) / 60 for step in range(8)])
+def test_the_list_of_the_as_good_and_the_curve_say_the_same(target):
+    found = tune(GAME, GAMES, ["side"], (*SHARE, target), bouts=21, budget=126, workers=1, session=spread_sizes)
+    lines = tuned_in_words(found).splitlines()
+    (listed,) = [line for line in lines if line.startswith("Perhaps as good")] or [""]
+    told = {int(word) for word in listed.rstrip(".").rpartition(": ")[2].split(", ") if word}
+    rows = {one.values[0]: one.side for one in found.curve}
+    assert told == {length for length, side in rows.items() if side == "at" and (length,) != found.answer}
+    for line in lines:
+        first = line.split("  ")[0] if "  " in line else line.split()[0] if line else ""
+        if first.strip().isdigit() and int(first) in told:
+            assert "cannot be told from it" in line
+
+
+def test_what_lies_beside_the_target_is_not_called_as_good():
+    """Target 3; 8 gives 2.9 to 3.1, 9 surely less, though it cannot be told to be further off than 8."""
+    curve = [Point((8,), 2.95, 2.75, 3.15, 1, "at"), Point((9,), 2.76, 2.56, 2.96, 1, "below"), Point((7,), 3.1, 2.9, 3.3, 1, "at")]
+    assert as_good(curve, (8,)) == ((7,),)
 
 
 def test_a_curve_that_turns_back_is_noticed():
