@@ -23,6 +23,7 @@ import numpy as np
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.evidence.published import domains
 from sim.experiments.adjusted import FORMAT, Asked, Card, Effect, Refusal, Spells, Trigger
 from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
@@ -134,7 +135,9 @@ def adjust(
         start=start_of(goal, (mean, low, high), effects),
         precision=asked,
         multiplicity=MULTIPLICITY,
-        cautions=cautions_for(game, summarise(game, numbers), numbers[0].thresholds, len(numbers), played.wanted),
+        cautions=cautions_for(
+            game, summarise(game, numbers, evidence=domains()), numbers[0].thresholds, len(numbers), played.wanted
+        ),
         provenance=provenance_of(numbers[0].thresholds, assumptions),
     )
 

@@ -6,8 +6,9 @@ import math
 from collections.abc import Collection, Sequence
 
 from sim.bands import SHARE, preset
+from sim.evidence.published import Study, domains, nearest
 from sim.game.model import Game
-from sim.measures.basis import basis_of, setting_of
+from sim.measures.basis import Setting, basis_of, setting_of
 from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import population
@@ -15,6 +16,7 @@ from sim.populations import population
 LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
 STOPPED = "Stopped early"
 NO_FIGURES = "No published figures for this kind of game stand behind these numbers: count your own."
+STUDIED = {"distance_per_min": "metres a minute", "mean_heart_rate_estimate": "% of the highest heart rate"}
 SHORT_LINE_M = 20.0
 RARE = 0.01
 FEW_SESSIONS = 10
@@ -36,8 +38,9 @@ def cautions_for(
     if sessions < FEW_SESSIONS:
         noun = "session was" if sessions == 1 else "sessions were"
         found.append(f"Only {sessions} {noun} played: ranges are rough below {FEW_SESSIONS}.")
-    if all(row.basis == "extrapolated" for row in measures):
+    if all(row.basis == "extrapolated" for row in measures) and nearest(game) is None:
         found.append(NO_FIGURES)
+    found += footing(game, {row.measure for row in measures if row.basis == "published"})
     line = longest_line(game)
     if line < SHORT_LINE_M:
         found.append(short_line(thresholds, f"{line:.0f}"))
@@ -53,12 +56,7 @@ def cautions_for(
 def cautions_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> tuple[str, ...]:
     """All cautions of an answer over many games, each with the names of its measures; the general line comes last."""
     found, limits = [], [limits_of(game) for game, _ in runs]
-    without = sum(
-        all(basis_of(name, setting) == "extrapolated" for name in names)
-        for setting, names in ((setting_of(game), names) for game, names in runs)
-    )
-    if without:
-        found.append(NO_FIGURES if without == len(runs) else f"For {without} of {len(runs)} runs: {NO_FIGURES}")
+    found += footing_of_runs(runs)
     lines = [longest_line(game) for game, _ in runs]
     short = [f"{line:.0f}" for line in sorted(lines) if line < SHORT_LINE_M]
     if short:
@@ -68,6 +66,59 @@ def cautions_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> tuple[str,
     for (game, _), thresholds in zip(runs, limits, strict=True):
         found += of_players(game, thresholds)
     return (*dict.fromkeys(found), LINE)
+
+
+def stands_on(game: Game, names: Collection[str]) -> list[str]:
+    """The measures among these for which there are figures of such a game."""
+    setting = setting_of(game)
+    return [name for name in STUDIED if name in names and basis_of(name, setting, (), domains()) == "published"]
+
+
+def footing_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> list[str]:
+    """What is said of each, where that is the same for all; else how many have no study, the studies, and what stands on them."""
+    studies, known = [nearest(game) for game, _ in runs], [stands_on(game, names) for game, names in runs]
+    whole = {tuple(footing(game, names)) for (game, _), names in zip(runs, known, strict=True)}
+    without, found = studies.count(None), []
+    if without:
+        found.append(NO_FIGURES if without == len(runs) else f"For {without} of {len(runs)} runs: {NO_FIGURES}")
+    if len(whole) == 1:
+        return [*found, *whole.pop()]
+    found += dict.fromkeys(study_said(one) for one in studies if one is not None)
+    for what in dict.fromkeys(name for one in known for name in one):
+        found.append(f"For {sum(what in one for one in known)} of {len(runs)} runs such figures stand behind: {STUDIED[what]}.")
+    return found
+
+
+def study_said(study: Study) -> str:
+    """The nearest study with its figure and ours."""
+    about, ours = study.about, "" if math.isnan(study.ours) else f" (in the model {study.ours:.0f})"
+    figure = f"{study.published:g} {STUDIED[study.measure]}{ours}"
+    return f"Nearest published game: {about.format} on {about.pitch_m} m, {people_of(study.setting)}, {figure}."
+
+
+def footing(game: Game, published: Collection[str]) -> list[str]:
+    """The nearest study, how far this game is from it, and which numbers stand on figures of such games."""
+    study, own = nearest(game), setting_of(game)
+    if study is None:
+        return []
+    other = study.setting
+    apart = []
+    if own.players != other.players:
+        apart.append(f"{own.players} players inside instead of {other.players}")
+    if round(own.area_per_player_m2) != round(other.area_per_player_m2):
+        apart.append(f"{own.area_per_player_m2:.0f} m2 a player instead of {other.area_per_player_m2:.0f}")
+    if own.populations != other.populations:
+        apart.append(f"{people_of(own)} instead of {people_of(other)}")
+    if own.helpers != other.helpers:
+        apart.append(f"floaters outside: {'yes' if own.helpers else 'no'} instead of {'yes' if other.helpers else 'no'}")
+    yours = f"Yours: {', '.join(apart)}." if apart else "Yours is of that size, with such players."
+    what = ", ".join(STUDIED[name] for name in STUDIED if name in published)
+    stands = f"Figures of such games stand behind: {what}." if what else "Too far from it to stand on: count your own."
+    return [f"{study_said(study)} {yours} {stands}"]
+
+
+def people_of(setting: Setting) -> str:
+    return " and ".join(sorted(setting.populations))
 
 
 def short_line(thresholds: Thresholds, metres: str) -> str:

@@ -17,6 +17,7 @@ import numpy as np
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
 from sim.experiments.crew import Workers, too_small
@@ -171,7 +172,7 @@ def cautions_of(first: Sums, second: Sums, wanted: int) -> tuple[str, ...]:
         line
         for arm in (first, second)
         for line in cautions_for(
-            arm.game, summarise(arm.game, arm.sessions), arm.sessions[0].thresholds, len(arm.sessions), wanted
+            arm.game, summarise(arm.game, arm.sessions, evidence=domains()), arm.sessions[0].thresholds, len(arm.sessions), wanted
         )
     ]
     last = found[-1]

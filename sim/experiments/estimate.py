@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.provenance import provenance_of
@@ -72,7 +73,7 @@ def result_of(
     game: Game, played: Played, seed: int, changes: Sequence[str], line: str | None, provenance: Provenance
 ) -> Result:
     """The answer these sessions give; `line` is one more thing to be said."""
-    measures = summarise(game, played.sessions, values=provenance.parameters)
+    measures = summarise(game, played.sessions, values=provenance.parameters, evidence=domains())
     cautions = cautions_for(game, measures, played.sessions[0].thresholds, len(played.sessions), played.wanted)
     return Result(
         format=FORMAT,

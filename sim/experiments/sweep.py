@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_of_runs
 from sim.experiments.crew import Workers
 from sim.experiments.knobs import Changes, fitting, turned
@@ -215,7 +216,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
             str(played),
             str(seed),
         ]
-        for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate))
+        for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate), evidence=domains())
         if row.scope.partition(":")[0] in SCOPES
     ]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.assumptions import NONE, Assumptions
+from sim.evidence.published import domains
 from sim.experiments.replicate import session_bouts, sessions_for
 from sim.game.model import Game
 from sim.measures.tables import tables
@@ -22,4 +23,4 @@ def session_tables(
     numbers = range(sessions_for(game, bouts))
     logs = [log for number in numbers for log in session_bouts(game, seed, number, assumptions)]
     rosters = {number: draw_roster(game, seed, number, assumptions) for number in numbers}
-    return tables(game, logs, rosters=rosters, values=assumptions.table)
+    return tables(game, logs, rosters=rosters, values=assumptions.table, evidence=domains())

@@ -17,6 +17,7 @@ import numpy as np
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
+from sim.evidence.published import domains
 from sim.experiments.cautions import LINE, cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.crew import Workers, too_small
@@ -152,7 +153,7 @@ def tune(
             ((effects, _),) = compared(now, [then], WORTHWHILE)
             checked = point(runs.order[best], *sums_of(then, (measure, scope)), then.sessions, value)
             lines = cautions_for(
-                chosen, summarise(chosen, then.sessions), then.sessions[0].thresholds, *[len(then.sessions)] * 2
+                chosen, summarise(chosen, then.sessions, evidence=domains()), then.sessions[0].thresholds, *[len(then.sessions)] * 2
             )
     return Tuned(
         format=FORMAT,

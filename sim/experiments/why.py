@@ -21,6 +21,7 @@ import numpy as np
 from sim import __version__
 from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import GameError
+from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
@@ -176,7 +177,7 @@ def why(
         doubt=indices.sd,
         clear=indices.clear,
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
-        cautions=cautions_for(game, summarise(game, tallies), limits_of(game), len(tallies), size * runs),
+        cautions=cautions_for(game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs),
         provenance=provenance_of(limits_of(game), assumptions),
     )
 

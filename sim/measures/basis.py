@@ -1,8 +1,8 @@
 """On what a number stands: the user's own data, published figures, or the model alone.
 
-The domain of the published evidence is data (`EVIDENCE`): which family of rules, how many players, how much area
-for each, which populations.  It lists only what the model has been calibrated on; in this version nothing has, so
-every answer that the user's own counts do not carry is "extrapolated".
+A domain of published evidence says of which family of rules, how many players, how much area for each and which
+populations there are figures.  The domains are read off the evidence tables (`sim.evidence.published`) and handed in; what lies in
+none of them, and is not carried by the user's own counts, is "extrapolated".
 """
 
 from __future__ import annotations
@@ -27,35 +27,52 @@ class Evidence:
     populations: frozenset[str]
     measures: frozenset[str]
     source: str
-
-
-EVIDENCE: tuple[Evidence, ...] = ()
+    helpers: bool = False
 
 
 @dataclass(frozen=True)
 class Setting:
-    """What decides whether a game lies inside the evidence.  `players` counts inside players only."""
+    """What decides whether a game lies inside the evidence.
+
+    `players` counts inside players only; `helpers`: there are floaters outside who play for whoever has the ball.
+    """
 
     family: str
     players: int
     area_per_player_m2: float
     populations: frozenset[str]
+    helpers: bool = False
+
+
+def inside_roles(game: Game) -> frozenset[str]:
+    """Roles of inside players: at the start they neither wait, nor keep a goal, nor float outside on the edge."""
+    jobs = {job.role: job.style for job in game.phase(game.start_phase).jobs}
+    styles = {role.name: jobs.get(role.name, role.style) for role in game.roles}
+    return frozenset(
+        role.name
+        for role in game.roles
+        if not (styles[role.name] in ("wait", "goal") or (role.side == "holder" and styles[role.name] == "edge"))
+    )
+
+
+def is_studied(game: Game, scope: str) -> bool:
+    """Whether studies speak of such a group: they print means of field players, never of one player or with the keepers."""
+    roles, (kind, _, name) = inside_roles(game), scope.partition(":")
+    if kind in ("role", "player"):
+        return kind == "role" and name in roles
+    return all(player.role in roles for player in game.players if kind == "game" or player.team == name)
 
 
 def setting_of(game: Game) -> Setting:
-    """Inside players are those at the start who neither wait, nor keep a goal, nor float outside on the edge."""
-    jobs = {job.role: job.style for job in game.phase(game.start_phase).jobs}
-    inside = 0
-    for player in game.players:
-        role = game.role(player.role)
-        style = jobs.get(role.name, role.style)
-        inside += not (style in ("wait", "goal") or (role.side == "holder" and style == "edge"))
+    roles = inside_roles(game)
+    inside = sum(player.role in roles for player in game.players)
     area = game.area(game.start_area)
     return Setting(
         family=game.family,
         players=inside,
         area_per_player_m2=area.length * area.width / max(inside, 1),
         populations=frozenset(team.population for team in game.teams),
+        helpers=any(player.role not in roles and game.role(player.role).side == "holder" for player in game.players),
     )
 
 
@@ -63,7 +80,7 @@ def basis_of(
     measure: str,
     setting: Setting,
     own: Collection[str] = (),
-    evidence: Collection[Evidence] = EVIDENCE,
+    evidence: Collection[Evidence] = (),
 ) -> Basis:
     """`own` names the measures that the user's counts of this game have entered."""
     if measure in own:
@@ -74,6 +91,7 @@ def basis_of(
         if (
             measure in domain.measures
             and setting.family == domain.family
+            and setting.helpers == domain.helpers
             and domain.players[0] <= setting.players <= domain.players[1]
             and domain.area_per_player_m2[0] <= setting.area_per_player_m2 <= domain.area_per_player_m2[1]
             and setting.populations <= domain.populations

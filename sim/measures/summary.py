@@ -17,7 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.game.model import Game
-from sim.measures.basis import Basis, basis_of, setting_of
+from sim.measures.basis import Basis, Evidence, basis_of, is_studied, setting_of
 from sim.measures.catalogue import IN_PLAY, SIDES, Ratio, can_happen, measures
 from sim.measures.intervals import (
     mean_interval,
@@ -190,11 +190,15 @@ def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[t
 
 
 def summarise(
-    game: Game, tallies: Collection[Tally], own: Collection[str] = (), values: Mapping[str, float] | None = None
+    game: Game,
+    tallies: Collection[Tally],
+    own: Collection[str] = (),
+    values: Mapping[str, float] | None = None,
+    evidence: Collection[Evidence] = (),
 ) -> tuple[Measure, ...]:
     """All rows for these sessions (one tally a session); `own`: measures the user's own counts have entered.
 
-    `values`: constants by name (None: those of `sim.parameters`).
+    `values`: constants by name (None: those of `sim.parameters`); `evidence`: what is published of whom (nothing by default).
     """
     if not tallies:
         return ()
@@ -204,7 +208,7 @@ def summarise(
         if isinstance(what, Ratio):
             what = (what.measure, what.unit, what.clock, what.definition)
         name, unit, clock, definition = what
-        basis = basis_of(name, setting, own)
+        basis = basis_of(name, setting, own, evidence if is_studied(game, group.scope) else ())
         rows.append(Measure(name, group.scope, unit, clock, definition, *estimate, sessions.n, basis))
     return tuple(rows)
 

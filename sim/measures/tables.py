@@ -6,12 +6,13 @@ bout unless the name says otherwise; `replicate` is the session and `bout` the n
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from sim.game.model import Game
 from sim.game.names import names_of
+from sim.measures.basis import Evidence
 from sim.measures.deeds import DEEDS
 from sim.measures.load import LOADS
 from sim.measures.scan import CAUSES, Scan, scan
@@ -88,10 +89,11 @@ def tables(
     thresholds: Thresholds | None = None,
     rosters: Mapping[int, Mapping[str, Profile]] | None = None,
     values: Mapping[str, float] | None = None,
+    evidence: Collection[Evidence] = (),
 ) -> dict[str, DataFrame]:
     """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order.
 
-    `rosters`: who played, by replicate number (None: whoever is drawn); `values` as in `count`.
+    `rosters`: who played, by replicate number (None: whoever is drawn); `values` as in `count`, `evidence` as in `summarise`.
     """
     scans = [scan(game, log) for log in logs]
     tallies: list[Tally] = []
@@ -108,7 +110,7 @@ def tables(
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
         "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log, names))),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
-        "summary": summary_frame(summarise(game, sessions_of(tallies), values=values), names),
+        "summary": summary_frame(summarise(game, sessions_of(tallies), values=values, evidence=evidence), names),
     }
 
 

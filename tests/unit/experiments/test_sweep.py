@@ -30,7 +30,6 @@ from sim.experiments.sweep import (
 )
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.measures.basis import Evidence, basis_of, setting_of
 from sim.measures.summary import summarise
 from sim.measures.tally import session_of
 from sim.measures.thresholds import limits_of
@@ -163,17 +162,6 @@ def test_a_sweep_says_what_its_games_do_not_stand_on():
     # 10 m wide and 10 to 15 m long: corner to corner 14.1 to 18.03 m.
     assert "Do not rely on figures above 19.8 km/h: the longest straight line in the areas is 14 to 18 m." in text
     assert page_of_sweep(GAME, AXES, (RUNS, swept()), ("in_play_share", "game")).origin.cautions[0] == NO_FIGURES
-
-
-def test_a_sweep_over_games_with_and_without_figures_counts_them(monkeypatch):
-    whose = setting_of(GAME).populations
-    domain = Evidence(GAME.family, (1, 9), (20.0, 999.0), whose, frozenset({"in_play_share"}), "")
-    known = [game for game in GAMES.values() if setting_of(game).area_per_player_m2 >= 20.0]
-    assert 0 < len(known) < 6
-    monkeypatch.setattr("sim.experiments.cautions.basis_of", lambda name, setting: basis_of(name, setting, (), [domain]))
-    runs = [(game, {"in_play_share"}) for game in GAMES.values()]
-    assert f"For {6 - len(known)} of 6 runs: {NO_FIGURES}" in cautions_of_runs(runs)
-    assert not any(NO_FIGURES in line for line in cautions_of_runs([(game, {"in_play_share"}) for game in known]))
 
 
 def test_a_sweep_over_short_and_long_areas_counts_the_short_ones():

@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.measures.basis import Evidence, basis_of, setting_of
+from sim.measures.basis import Evidence, basis_of, is_studied, setting_of
 from sim.measures.sessions import Sessions, groups_of, sides_of
 from sim.measures.summary import summarise, thresholds_of
 from sim.measures.tally import CELLS, session_of, tally
@@ -295,5 +295,19 @@ def test_basis_extrapolated_outside_any_side_of_the_evidence(outside):
     assert basis_of("distance_per_min", setting_of(goals_game()), evidence=[replace(DOMAIN, **outside)]) == "extrapolated"
 
 
-def test_nothing_is_called_published_in_this_version():
+def test_helpers_outside_make_it_another_game():
+    setting = replace(setting_of(goals_game()), helpers=True)
+    assert basis_of("distance_per_min", setting, evidence=[DOMAIN]) == "extrapolated"
+    assert basis_of("distance_per_min", setting, evidence=[replace(DOMAIN, helpers=True)]) == "published"
+
+
+def test_nothing_is_called_published_without_evidence():
     assert basis_of("distance_per_min", setting_of(goals_game())) == "extrapolated"
+
+
+def test_studies_speak_of_field_players_together_and_of_nobody_alone():
+    scopes = ("game", "team:amber", "team:white", "role:field", "role:keeper", "player:a1")
+    assert [is_studied(goals_game(), scope) for scope in scopes] == [False, False, True, True, False, False]
+    assert is_studied(GAME, "game")
+    rows = summarise(goals_game(), [tally(goals_game(), Bout(goals_game()).log())], evidence=[DOMAIN])
+    assert {r.scope for r in rows if r.basis == "published"} == {"team:white", "role:field", "role:floater"}
