@@ -23,7 +23,7 @@ from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counti
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
 from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
-from sim.experiments.headline import MOST, WORTHWHILE, Headline, headlines
+from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, Headline, headlines
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
@@ -33,7 +33,7 @@ from sim.measures.summary import summarise
 from sim.measures.tally import Tally, session_of
 
 ERROR = 0.05
-COUNTED = ("turnovers_per_min", "game")
+COUNTED = (LOST, "turnovers_per_min")  # what is counted on the grass: the first of these that both games have
 MULTIPLICITY = (
     "clear: p-value adjusted by Holm's method over all rows below 0.05; each interval is 95 % on its own, "
     "and a size that matters or does not is read off that interval"
@@ -73,7 +73,7 @@ class Sums:
         return {
             key: tuple(np.stack([getattr(one[key], side) for one in each], axis=1) for side in ("top", "bottom"))
             for key in each[0]
-            if key[0] != MOST
+            if key[0] not in NOT_BY_BOUT
         }
 
 
@@ -208,7 +208,8 @@ def compared(
             )
             for key in both
         ]
-        answers.append((tuple(rows), counting_of(*both[COUNTED], found[i][COUNTED])))
+        counted = next(key for key in ((name, "game") for name in COUNTED) if key in both)
+        answers.append((tuple(rows), counting_of(*both[counted], found[i][counted])))
     return answers
 
 
@@ -254,7 +255,7 @@ def verdict_of(low: float, high: float, p_holm: float, matters: float | None) ->
 
 
 def counting_of(a: Headline, b: Headline, found: Difference | None) -> Counting | None:
-    """For turnovers; `top` is counts x 60 and `bottom` seconds."""
+    """For losses; `top` is counts x 60 and `bottom` seconds."""
     if found is None or found.first <= 0 or found.second <= 0:
         return None
     over = dispersion(a.top / 60, a.bottom / 60), dispersion(b.top / 60, b.bottom / 60)

@@ -70,7 +70,7 @@ class Row:
 
 @dataclass(frozen=True)
 class Counting:
-    """Minutes of play to count of each arm until the difference in turnovers shows (80 % power, two-sided 5 %).
+    """Minutes of play to count of each arm until the difference in losses shows (80 % power, two-sided 5 %).
 
     `minutes` with the dispersion of the simulated counts of whole sessions, `poisson` as if losses came purely by chance.
     """

@@ -15,9 +15,12 @@ from sim.measures.thresholds import ADULT_MEN
 OF_THE_GAME = (
     "turnovers_per_min",
     "turnovers_per_clock_min",
+    "balls_lost_per_min",
+    "shot_ends_per_min",
     "passes_per_min",
     "pass_completion",
-    "pass_run_mean",
+    "pass_run_median",
+    "pass_run_share_reaching",
     "in_play_share",
     "points_per_min",
     "threshold_reached_per_min",
@@ -25,16 +28,21 @@ OF_THE_GAME = (
     "break_aways_per_bout",
     "goals_per_bout",
 )
+LOST = "balls_lost_per_min"  # only beside turnovers where there are shots to tell them apart: elsewhere it is the same number
 MOST = "defending_share_most"
+NOT_BY_BOUT = (MOST, "pass_run_median")  # values of whole sessions, which do not add up over bouts
 OF_ROLES = "distance_per_min"
 
 # Smallest difference worth having, as a share of the first arm's value: house defaults, to be overruled by the user.
 WORTHWHILE = {
     "turnovers_per_min": 0.10,
     "turnovers_per_clock_min": 0.10,
+    LOST: 0.10,
+    "shot_ends_per_min": 0.10,
     "passes_per_min": 0.05,
     "pass_completion": 0.03,
-    "pass_run_mean": 0.10,
+    "pass_run_median": 0.10,
+    "pass_run_share_reaching": 0.10,
     "in_play_share": 0.05,
     "points_per_min": 0.10,
     "threshold_reached_per_min": 0.10,
@@ -83,7 +91,7 @@ def headlines(
 
 def keys_of(game: Game) -> list[tuple[str, str]]:
     """(measure, scope) of all headline measures a game has, before anything is played."""
-    needs = {ratio.measure: ratio.needs for ratio in measures(ADULT_MEN)}
+    needs = {ratio.measure: ratio.needs for ratio in measures(ADULT_MEN)} | {LOST: "goals"}
     names = [name for name in OF_THE_GAME if can_happen(needs[name], game)]
     return [*((name, "game") for name in (*names, MOST)), *((OF_ROLES, f"role:{role.name}") for role in game.roles)]
 

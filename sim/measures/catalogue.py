@@ -1,9 +1,10 @@
 """Every measure of the answer: its name, unit, clock, definition, scopes, and the two sums it is the ratio of.
 
 Scopes: "game", "team", "role", "player"; "side" means those teams and roles that are a side of their own (whose
-points, thresholds and break-aways can be told apart).  Passes, turnovers, wins, transfers, shots, goals, thresholds and
-points are counts of the group; everything else is a mean per player of the group over one bout, weighted with the
-time in the role.  Every measure here is ``scale * sum(top) / sum(bottom)`` over sessions; the few that are not
+points, thresholds and break-aways can be told apart).  Passes, turnovers, balls lost, wins, transfers, shots, goals,
+thresholds and points are counts of the group; everything else is a mean per player.  Of a role there are figures per minute
+in it, and totals of what its players did in it in a bout, never as if they had it for the whole of one.  A bout is as long as
+it was played.  Every measure here is ``scale * sum(top) / sum(bottom)`` over sessions; the few that are not
 stand in `sim.measures.summary`.
 """
 
@@ -15,7 +16,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.game.model import Action, Game
-from sim.measures.scan import CAUSES
+from sim.measures.asked import ASKED, REACHING
+from sim.measures.runs import medians, with_runs
+from sim.measures.scan import CAUSES, SHOT
 from sim.measures.sessions import Group, Sessions
 from sim.measures.thresholds import Thresholds
 
@@ -42,6 +45,12 @@ class Ratio:
 EVERY = ("game", "team", "role", "player")
 GROUPS = ("game", "team", "role")
 GAME = ("game",)
+PEOPLE = ("game", "team", "player")
+ROLES = ("role",)
+EACH = "per player and bout; for a role what he does in it, per player and bout in which he has it"
+SESSION = "per player and session, all bouts together"
+PLAYED = "; a bout as long as it was played"
+MINUTE = "per player and minute; for a role per minute in it"
 SIDES = ("game", "side")
 
 
@@ -70,13 +79,25 @@ def turnovers(sessions: Sessions, group: Group) -> np.ndarray:
     return sessions.total("turnovers") if group.kind == "game" else sessions.sum(group, "losses")
 
 
+def shot_ends(sessions: Sessions, group: Group) -> np.ndarray:
+    return sessions.total("turnovers: " + SHOT) if group.kind == "game" else sessions.sum(group, "shot_ends")
+
+
+def balls_lost(sessions: Sessions, group: Group) -> np.ndarray:
+    return turnovers(sessions, group) - shot_ends(sessions, group)
+
+
+def lost_by_players(sessions: Sessions, group: Group) -> np.ndarray:
+    return sessions.sum(group, "losses") - sessions.sum(group, "shot_ends")
+
+
 def run_passes(sessions: Sessions, group: Group) -> np.ndarray:
-    ended, cut = sessions.runs(group)
-    return (ended + cut) @ np.arange(ended.shape[1])
+    counts = sessions.runs(group)
+    return counts @ np.arange(counts.shape[1])
 
 
-def runs_ended(sessions: Sessions, group: Group) -> np.ndarray:
-    return sessions.runs(group)[0].sum(axis=1)
+def runs_lost(sessions: Sessions, group: Group) -> np.ndarray:
+    return sessions.runs(group, lost=True).sum(axis=1)
 
 
 def in_play(sessions: Sessions, group: Group) -> np.ndarray:
@@ -91,31 +112,56 @@ def bouts(sessions: Sessions, group: Group) -> np.ndarray:
     return sessions.bouts
 
 
+def player_bouts(sessions: Sessions, group: Group) -> np.ndarray:
+    """Players x bouts; of a role those in which they had it at all."""
+    return sessions.sum(group, "held" if group.kind == "role" else "part")
+
+
+def people(sessions: Sessions, group: Group) -> np.ndarray:
+    """The players of a group, in each session."""
+    return np.full(sessions.n, float(group.people.sum()))
+
+
 def possession_measures() -> list[Ratio]:
-    turnover = "a turnover is any end of a side's possession, ball out and rule fault included"
+    turnover = "a turnover is any end of a side's possession, ball out, rule fault and shot included"
+    loss = "a ball lost is any end of a side's possession but by a shot: ball out and rule fault included"
+    run = (
+        "the completed passes of one possession; every run counts, as it stands when a loss, a rule, a restart of another "
+        "side or the whistle ends it"
+    )
     return [
         Ratio("passes_per_min", "1/min", IN_PLAY, "passes played, completed or not, of the group", EVERY,
               cells("passes"), in_play, 60, True),
         Ratio("pass_completion", "share", IN_PLAY, "passes completed / passes played; one on its way at the end of a "
               "bout is left out", EVERY, cells("completed"), cells("passes")),
-        Ratio("pass_run_mean", "passes", IN_PLAY, "completed passes in one possession: all completed passes / "
-              "possessions lost, so the last, unfinished possession counts with its passes", SIDES,
-              run_passes, runs_ended),
+        Ratio("pass_run_median", "passes", IN_PLAY, f"{run}; the middle run of a session, mean over sessions", SIDES,
+              medians, with_runs),
+        Ratio("pass_run_share_reaching", "share", IN_PLAY, f"{run}; share of runs that reach the lowest number of passes "
+              "for which the game has a rule, of the sides it asks", SIDES, sided(REACHING), sided(ASKED), 1, True,
+              "passes"),
+        Ratio("pass_run_mean", "passes", IN_PLAY, "corrected for runs that the whistle or a rule cuts short, not what is "
+              "counted on the grass: all completed passes / possessions lost", SIDES, run_passes, runs_lost),
         Ratio("turnovers_per_min", "1/min", IN_PLAY, f"{turnover}; of the group that loses it", GROUPS,
               turnovers, in_play, 60, True),
         Ratio("turnovers_per_clock_min", "1/min", WATCH, f"{turnover}; of the group that loses it", GROUPS,
               turnovers, watch, 60, True),
+        Ratio("balls_lost_per_min", "1/min", IN_PLAY, f"{loss}; of the group that loses it", GROUPS, balls_lost, in_play,
+              60, True),
+        Ratio("shot_ends_per_min", "1/min", IN_PLAY, "possessions that end with a shot, of the group that shoots", GROUPS,
+              shot_ends, in_play, 60, True, "goals"),
         Ratio("wins_per_min", "1/min", IN_PLAY, "turnovers made by a controlled touch of the group, confirmed as the "
               "game declares", EVERY, cells("wins"), in_play, 60, True),
         Ratio("balls_out_per_min", "1/min", IN_PLAY, "balls over the line", GAME, total("outs"), in_play, 60, True),
         *(
-            Ratio("loss_share_by_cause", "share", IN_PLAY, f"cause: {cause}; share of all turnovers", GAME,
-                  total("turnovers: " + cause), total("turnovers"))
+            Ratio("loss_share_by_cause", "share", IN_PLAY, f"cause: {cause}; share of all balls lost", GAME,
+                  total("turnovers: " + cause), balls_lost)
             for cause in CAUSES
+            if cause != SHOT
         ),
         Ratio("in_play_share", "share", WATCH, "time the ball is in play / time of the bout", GAME, in_play, watch),
-        Ratio("losses_per_min", "1/min", IN_PLAY, "turnovers lost, mean per player of the group and minute of play in "
-              "the role", EVERY, cells("losses"), cells("in_play_s"), 60, True),
+        Ratio("bout_length_s", "s", WATCH, "mean length of a bout as it was played", GAME, watch, bouts),
+        Ratio("losses_per_min", "1/min", IN_PLAY, f"{loss}; mean per player of the group and minute of play in the role",
+              EVERY, lost_by_players, cells("in_play_s"), 60, True),
     ]  # fmt: skip
 
 
@@ -123,16 +169,18 @@ def event_measures() -> list[Ratio]:
     return [
         Ratio("threshold_reached_per_min", "1/min", IN_PLAY, "counters of passes or wins that reached their number",
               SIDES, sided("thresholds"), in_play, 60, True, "thresholds"),
-        Ratio("thresholds_per_bout", "1/bout", WATCH, "counters of passes or wins that reached their number", SIDES,
-              sided("thresholds"), bouts, 1, True, "thresholds"),
+        Ratio("thresholds_per_bout", "1/bout", WATCH, f"counters of passes or wins that reached their number{PLAYED}",
+              SIDES, sided("thresholds"), bouts, 1, True, "thresholds"),
         Ratio("transfers_per_min", "1/min", IN_PLAY, "ball controlled in another area, by the group's player", GROUPS,
               cells("transfers"), in_play, 60, True, "areas"),
         Ratio("transfer_success", "share", IN_PLAY, "passes to another area: completed / tried", GROUPS,
               cells("transfers_made"), cells("transfer_tries"), 1, False, "areas"),
-        Ratio("break_aways_per_bout", "1/bout", WATCH, "turns from keeping the ball to attacking a goal", SIDES,
+        Ratio("break_aways_per_bout", "1/bout", WATCH, f"turns from keeping the ball to attacking a goal{PLAYED}", SIDES,
               sided("break_aways"), bouts, 1, True, "break"),
-        Ratio("shots_per_bout", "1/bout", WATCH, "shots of the group", EVERY, cells("shots"), bouts, 1, True, "goals"),
-        Ratio("goals_per_bout", "1/bout", WATCH, "goals of the group", EVERY, cells("goals"), bouts, 1, True, "goals"),
+        Ratio("shots_per_bout", "1/bout", WATCH, f"shots of the group{PLAYED}", EVERY, cells("shots"), bouts, 1, True,
+              "goals"),
+        Ratio("goals_per_bout", "1/bout", WATCH, f"goals of the group{PLAYED}", EVERY, cells("goals"), bouts, 1, True,
+              "goals"),
         Ratio("time_between_unlocks_s", "s", WATCH, "time of the bouts / number of times that a transfer or a shot "
               "was allowed from then on", GAME, watch, total("unlocks")),
         Ratio("points_per_min", "1/min", IN_PLAY, "points scored by the side", SIDES, sided("points"), in_play, 60,
@@ -153,22 +201,24 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
     )
     sharp = f"{limits.change_mps2:g} m/s2 for at least {limits.change_min_s:g} s"
     power = "cost of running by Minetti & Pavei 2018, walking where slow, above standing still; turns, ball and duels not in it"
-    part = cells("part")
     return [
-        Ratio("time_defending_s", "s", IN_PLAY, f"{defending}; per player and bout", EVERY, cells("defending_s"), part),
+        Ratio("time_in_role_s", "s", WATCH, "seconds of a bout in the role, per player and bout in which he has it", ROLES,
+              cells("time_s"), player_bouts),
+        Ratio("time_defending_s", "s", IN_PLAY, f"{defending}; {EACH}", EVERY, cells("defending_s"), player_bouts),
+        Ratio("session_time_defending_s", "s", IN_PLAY, f"{defending}; {SESSION}", PEOPLE, cells("defending_s"), people),
         Ratio("defending_share", "share", IN_PLAY, f"{defending}; / in-play time in the role", EVERY,
               cells("defending_s"), cells("in_play_s")),
         Ratio("defending_spell_s", "s", IN_PLAY, f"{spell}; mean time defended in one, those cut by the end of the "
               "bout as they stand", EVERY, cells("spell_s"), cells("spells")),
         Ratio("longest_defending_spell_s", "s", IN_PLAY, f"{spell}; longest of the bout, per player", EVERY,
               persons("longest_s", "longest_part"), persons("bouts", "part")),
-        Ratio("total_distance_m", "m", WATCH, "per player and bout, dead time included", EVERY, cells("distance_m"),
-              part),
-        Ratio("distance_per_min", "m/min", WATCH, "per player, dead time included", EVERY, cells("distance_m"),
+        Ratio("total_distance_m", "m", WATCH, f"dead time included; {EACH}", EVERY, cells("distance_m"), player_bouts),
+        Ratio("session_distance_m", "m", WATCH, f"dead time included, rests not; {SESSION}", PEOPLE, cells("distance_m"),
+              people),
+        Ratio("distance_per_min", "m/min", WATCH, f"dead time included; {MINUTE}", EVERY, cells("distance_m"),
               cells("time_s"), 60),
-        Ratio("high_speed_distance_m", "m", WATCH, f"{fast}; per player and bout", EVERY, cells("high_speed_m"),
-              part),
-        Ratio("sprint_distance_m", "m", WATCH, f"{sprint}; per player and bout", EVERY, cells("sprint_m"), part),
+        *fast_measures("high_speed", fast),
+        *fast_measures("sprint", sprint),
         Ratio("peak_speed_kmh", "km/h", WATCH, "highest speed of the bout at any instant, per player", EVERY,
               persons("peak_kmh", "peak_part"), persons("bouts", "part")),
         Ratio("accelerations_per_min", "1/min", WATCH, f"speed growing by more than {sharp}; per player", EVERY,
@@ -179,7 +229,7 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
         *band_measures(limits),
         Ratio("metabolic_power", "W/kg", WATCH, f"{power}; mean over the bout, per player", EVERY, cells("energy_j_kg"),
               cells("time_s")),
-        Ratio("energy", "kJ/kg", WATCH, f"{power}; per player and bout", EVERY, cells("energy_j_kg"), part, 0.001),
+        Ratio("energy", "kJ/kg", WATCH, f"{power}; {EACH}", EVERY, cells("energy_j_kg"), player_bouts, 0.001),
         Ratio("lowest_reserve", "share", WATCH, "lowest share of the hard-running reserve in a bout, per player; for a role "
               "that of whoever had it, weighted by time", EVERY, persons("lowest", "lowest_part"),
               persons("known", "known_part")),
@@ -192,8 +242,18 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
     ]  # fmt: skip
 
 
+def fast_measures(name: str, definition: str) -> list[Ratio]:
+    """Metres of fast runs: in a bout, in a session, by the minute."""
+    metres = cells(f"{name}_m")
+    return [
+        Ratio(f"{name}_distance_m", "m", WATCH, f"{definition}; {EACH}", EVERY, metres, player_bouts),
+        Ratio(f"session_{name}_distance_m", "m", WATCH, f"{definition}; {SESSION}", PEOPLE, metres, people),
+        Ratio(f"{name}_distance_per_min", "m/min", WATCH, f"{definition}; {MINUTE}", EVERY, metres, cells("time_s"), 60),
+    ]
+
+
 def band_measures(limits: Thresholds) -> list[Ratio]:
-    """Metres in each speed band; together they are the total distance."""
+    """Metres in each speed band, in a bout and by the minute; together they are the total distance."""
     bands = (("walking", "walk_m", "", "jog"), ("jogging", "jog_m", "jog", "run"), ("running", "run_m", "run", "high_speed"),
              ("high_speed_band", "high_speed_band_m", "high_speed", "sprint"),
              ("sprint_band", "sprint_band_m", "sprint", ""))  # fmt: skip
@@ -201,8 +261,10 @@ def band_measures(limits: Thresholds) -> list[Ratio]:
     for name, column, low, high in bands:
         above = f"above {limits.said(low)}" if low else ""
         below = f"up to {limits.said(high)}" if high else ""
-        definition = f"{' and '.join(part for part in (above, below) if part)}, however short; per player and bout"
-        rows.append(Ratio(f"{name}_distance_m", "m", WATCH, definition, EVERY, cells(column), cells("part")))
+        said = f"{' and '.join(part for part in (above, below) if part)}, however short"
+        rows.append(Ratio(f"{name}_distance_m", "m", WATCH, f"{said}; {EACH}", EVERY, cells(column), player_bouts))
+        rows.append(Ratio(f"{name}_distance_per_min", "m/min", WATCH, f"{said}; {MINUTE}", EVERY, cells(column),
+                          cells("time_s"), 60))  # fmt: skip
     return rows
 
 
@@ -219,6 +281,8 @@ def can_happen(needs: str, game: Game) -> bool:
     """Whether the game has what a measure counts."""
     if needs == "thresholds":
         return any(rule.on in ("passes", "wins") for phase in game.phases for rule in phase.rules)
+    if needs == "passes":
+        return any(rule.on == "passes" for phase in game.phases for rule in phase.rules)
     if needs == "areas":
         return len(game.areas) > 1
     if needs == "break":

@@ -2,7 +2,8 @@
 
 * a *pass* is a release; *completed* goes to the passer when a mate controls it; a pass still on its way when the bout
   ends is not counted at all;
-* *losses* go to the loser, *wins* to the winner, *outs* to the last to touch it, *shots* and *goals* to the shooter;
+* *losses* go to the loser (those by a shot are *shot ends* too), *wins* to the winner, *outs* to the last to touch it, *shots*
+  and *goals* to the shooter;
 * *time on the ball* runs from a player's first touch to his release; a time that ends with a loss is not counted;
 * a *transfer try* is a pass released as a transfer; it is *made* when it is completed.
 """
@@ -23,8 +24,11 @@ DEEDS = (
     "transfers_made",
     "timed_releases",
     "on_ball_s",
+    "shot_ends",
 )
-(TOUCHES, PASSES, COMPLETED, LOSSES, WINS, OUTS, SHOTS, GOALS, TRANSFERS, TRIES, MADE, TIMED, ON_BALL) = range(13)
+(
+    TOUCHES, PASSES, COMPLETED, LOSSES, WINS, OUTS, SHOTS, GOALS, TRANSFERS, TRIES, MADE, TIMED, ON_BALL, SHOT_ENDS,
+) = range(len(DEEDS))  # fmt: skip
 
 
 class Deeds:

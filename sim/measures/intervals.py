@@ -71,38 +71,29 @@ def trials_for(half_width: float, share: float, level: float = 0.95) -> int:
     return math.ceil(share * (1 - share) * (normal_quantile((1 + level) / 2) / half_width) ** 2)
 
 
-def survival(ended: np.ndarray, cut: np.ndarray) -> np.ndarray:
-    """P(run > k) for k = 0, 1, ... from counts of runs that ended at k and runs cut short at k passes.
-
-    Kaplan and Meier's product: a run cut short at k passes was at risk at 0 ... k-1 only.
-    """
-    at_risk = np.cumsum(ended[::-1])[::-1] + (np.cumsum(cut[::-1])[::-1] - cut)
-    hazard = np.divide(ended, at_risk, out=np.zeros(len(ended)), where=at_risk > 0)
-    return np.cumprod(1 - hazard)
-
-
-def run_quantile(ended: np.ndarray, cut: np.ndarray, share: float) -> float | None:
-    """Smallest number of passes that at least this share of runs do not exceed; None if the runs do not tell."""
-    reached = np.flatnonzero(1 - survival(ended, cut) >= share - 1e-12)
-    return float(reached[0]) if len(reached) else None
+def run_quantile(counts: np.ndarray, share: float) -> float | None:
+    """Smallest number of passes that at least this share of runs, counted by their passes, do not exceed; None without a run."""
+    if not counts.any():
+        return None
+    return float(np.flatnonzero(np.cumsum(counts) >= share * counts.sum() - 1e-9)[0])
 
 
 def run_quantile_interval(
-    ended: np.ndarray, cut: np.ndarray, share: float, level: float = 0.95
+    counts: np.ndarray, share: float, level: float = 0.95
 ) -> tuple[float | None, float | None, float | None]:
-    """(quantile, low, high) of pass runs; `ended` and `cut` are [session, passes].
+    """(quantile, low, high) of pass runs; `counts` is [session, passes].
 
-    The error is that of the share of ended runs that do not exceed the quantile, over sessions; the ends are the
-    quantiles at that share less and more t errors (None where the runs do not reach so far).
+    The error is that of the share of runs that do not exceed the quantile, over sessions; the ends are the quantiles at
+    that share less and more t errors (None where the runs do not reach so far).
     """
-    all_ended, all_cut = ended.sum(axis=0), cut.sum(axis=0)
-    middle = run_quantile(all_ended, all_cut, share)
-    if middle is None or len(ended) < 2:
+    every = counts.sum(axis=0)
+    middle = run_quantile(every, share)
+    if middle is None or len(counts) < 2:
         return middle, None, None
-    at_most = ended[:, : int(middle) + 1].sum(axis=1).astype(float)
-    half = t_quantile((1 + level) / 2, len(ended) - 1) * ratio_error(at_most, ended.sum(axis=1).astype(float))
-    low = run_quantile(all_ended, all_cut, max(share - half, 0.0))
-    high = run_quantile(all_ended, all_cut, share + half) if share + half <= 1 else None
+    at_most = counts[:, : int(middle) + 1].sum(axis=1).astype(float)
+    half = t_quantile((1 + level) / 2, len(counts) - 1) * ratio_error(at_most, counts.sum(axis=1).astype(float))
+    low = run_quantile(every, max(share - half, 0.0))
+    high = run_quantile(every, share + half) if share + half <= 1 else None
     return middle, low, high
 
 

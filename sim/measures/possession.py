@@ -1,10 +1,10 @@
 """Who has the ball: pass runs, and how each possession ends.
 
-A possession begins with control by a side and goes on, through dead balls too, until that side's loss.  A *pass
-run* is the number of completed passes in one possession; passes of a winner before his win is confirmed are in
-none.  What is still going on when the bout ends, or is taken away without a loss (a restart served to another side), is
-kept as *cut*: it tells that a run was at least so long.  A winner who changes sides by the very rule of the loss, play
-going on, takes the ball with him: his old side never had it.
+A possession begins with control by a side and goes on until that side's loss; a ball that is out and comes back to the same
+side goes on with it.  A *pass run* is the number of completed passes in one possession; passes of a winner before his win is
+confirmed are in none.  What ends without a loss (the whistle, a rule that stops play, a restart served to another side) is
+marked as *cut*: an assistant counts it as it stands, and it was at least so long.  A winner who changes sides by the very rule
+of the loss, play going on, takes the ball with him: his old side never had it.
 """
 
 from __future__ import annotations

@@ -10,12 +10,15 @@ from collections import Counter
 from dataclasses import dataclass
 
 from sim.game.model import Game
-from sim.measures.deeds import LOSSES, OUTS, TRANSFERS, WINS, Deeds
+from sim.measures.deeds import LOSSES, OUTS, SHOT_ENDS, TRANSFERS, WINS, Deeds
 from sim.measures.exposure import FLOATING, Exposure
 from sim.measures.possession import Possessions
 from sim.pitch.log import BoutLog
 
-CAUSES = ("interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot")
+SHOT = "shot"  # the end of a possession that is no loss to a coach
+CAUSES = ("interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", SHOT)
+
+GOES_ON = ("out", "end")  # dead balls after which the same side's passes are counted on: out, and the whistle, seen to below
 
 
 @dataclass(frozen=True)
@@ -87,6 +90,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
             by_side["turnovers", side] += 1
             if player:
                 cell(player)[LOSSES] += 1
+                cell(player)[SHOT_ENDS] += cause == SHOT
             deeds.stop()
         elif kind == "win":
             totals["wins"] += 1
@@ -101,6 +105,8 @@ def scan(game: Game, log: BoutLog) -> Scan:
             exposure.serve(side, t)
         elif kind == "dead":
             exposure.stop(t)
+            if cause not in GOES_ON:
+                possessions.close(t, exposure.in_play(t), "")
             if cause != "end":
                 deeds.stop()
         elif kind == "shot":

@@ -61,15 +61,15 @@ class Sessions:
             ]
         )
 
-    def runs(self, group: Group) -> tuple[np.ndarray, np.ndarray]:
-        """(ended, cut): pass runs of the group's sides by number of passes, [session, passes]."""
+    def runs(self, group: Group, lost: bool = False) -> np.ndarray:
+        """Pass runs of the group's sides by number of passes, [session, passes]; `lost`: those alone that end with a loss."""
         longest = max((passes for one in self.tallies for _, passes, _ in one.runs), default=0)
-        counts = np.zeros((2, self.n, longest + 1))
+        counts = np.zeros((self.n, longest + 1))
         for i, one in enumerate(self.tallies):
             for (side, passes, cut), n in one.runs.items():
-                if belongs(side, group):
-                    counts[int(cut), i, passes] += n
-        return counts[0], counts[1]
+                if belongs(side, group) and not (lost and cut):
+                    counts[i, passes] += n
+        return counts
 
     def possessions(self, side: str | None) -> np.ndarray:
         """Possessions of a side (None: of all), cut ones included."""

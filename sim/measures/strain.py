@@ -26,6 +26,7 @@ from sim.session_load import effort_load
 
 CLOCK = "watch"
 KINDS = ("game", "team", "role")
+WHOLE = ("game", "team")  # nobody has one role for a whole session: its load would be that of no player
 EIGHT_IN_TEN = 1.2815515655446004  # standard deviations that hold the middle 80 % of a normal distribution
 MOST_EFFORT = 10.0
 SHARED = ("cost_beyond_running", "critical_share_of_aerobic", "heart_rate_per_uptake_pct")
@@ -72,9 +73,15 @@ def changed(numbers: Numbers, say: Callable[[float], float]) -> Numbers:
     return tuple(None if value is None else say(value) for value in numbers)
 
 
-def session_minutes(game: Game) -> float:
-    """Bouts and the rests between them."""
-    return (game.bouts.count * game.bouts.seconds + (game.bouts.count - 1) * game.bouts.rest_seconds) / 60.0
+def session_minutes(game: Game, sessions: Sessions) -> np.ndarray:
+    """Bouts as long as they were played, and the rests between them, of each session."""
+    return (sessions.duration_s + (sessions.bouts - 1) * game.bouts.rest_seconds) / 60.0
+
+
+def loads(sessions: Sessions, group: Group, minutes: np.ndarray, values: Mapping[str, float]) -> np.ndarray:
+    """Each session's effort times its minutes."""
+    pct = sessions.sum(group, "heart_pct_s") / sessions.sum(group, "time_s")
+    return np.array([effort_load(effort_of(one, values), long) for one, long in zip(pct, minutes, strict=True)])
 
 
 def estimates(
@@ -87,7 +94,7 @@ def estimates(
     """((measure, unit, clock, definition), group, numbers) of every row; nothing at all where minors play."""
     if has_minors(game):
         return
-    minutes = session_minutes(game)
+    minutes = session_minutes(game, sessions)
     for group in (group for group in groups if group.kind in KINDS):
         heart = of_ratio(sessions.sum(group, "heart_pct_s"), sessions.sum(group, "time_s"), 1.0, False)
         if heart[0] is None:
@@ -96,8 +103,6 @@ def estimates(
         sd = heart_sd(heart[0], players, values)
         felt = effort_sd(sd, players, values)
         effort = changed(heart, partial(effort_of, values=values))
-        load = changed(effort, lambda value: effort_load(value, minutes))
-        most = effort_load(MOST_EFFORT, minutes)
         own = "of the estimate itself, in the range of one session"
         yield ("mean_heart_rate_estimate", "% of maximum", CLOCK, "estimate from metabolic power, each player against his "
                f"own maximum, mean over the bouts; standard deviation {sd:.1f} points {own}"), group, widened(
@@ -105,6 +110,10 @@ def estimates(
         yield ("perceived_effort_estimate", "0 to 10", CLOCK, "estimate of the effort a player would name after the bouts "
                f"(category-ratio scale), from the estimated heart rate; standard deviation {felt:.1f} {own}"), group, widened(
                    effort, felt, 0.0, MOST_EFFORT)  # fmt: skip
-        yield ("session_load_estimate", "effort x min", CLOCK, f"estimate: perceived effort x {minutes:g} min of bouts and "
-               f"rests; standard deviation {effort_load(felt, minutes):.0f} {own}"), group, widened(
-                   load, effort_load(felt, minutes), 0.0, most)  # fmt: skip
+        if group.kind in WHOLE:
+            mean = float(minutes.mean())
+            load = of_ratio(loads(sessions, group, minutes, values), np.ones(sessions.n), 1.0, False)
+            doubt = effort_load(felt, mean)
+            yield ("session_load_estimate", "effort x min", CLOCK, f"estimate: perceived effort x minutes of bouts as long as "
+                   f"they were played, and of the rests between them, {mean:.3g} on average; standard deviation {doubt:.0f} "
+                   f"{own}"), group, widened(load, doubt, 0.0, effort_load(MOST_EFFORT, float(minutes.max())))  # fmt: skip

@@ -113,13 +113,10 @@ def of_values(values: np.ndarray) -> Estimate:
     return (*mean_interval(values), *session_range(values))
 
 
-def of_runs(ended: np.ndarray, cut: np.ndarray) -> Estimate:
+def of_runs(counts: np.ndarray) -> Estimate:
     """The 80 % point of pass runs."""
-    own = [run_quantile(ended[i], cut[i], LONG_RUN) for i in range(len(ended))]
-    return (
-        *run_quantile_interval(ended, cut, LONG_RUN),
-        *spread(np.array([value for value in own if value is not None])),
-    )
+    own = [run_quantile(one, LONG_RUN) for one in counts if one.any()]
+    return (*run_quantile_interval(counts, LONG_RUN), *(spread(np.array(own)) if own else (None, None)))
 
 
 def of_share(hits: np.ndarray) -> Estimate:
@@ -150,11 +147,11 @@ def numbers(
                 top, bottom = ratio.top(sessions, group), ratio.bottom(sessions, group)
                 yield ratio, group, of_ratio(top, bottom, ratio.scale, ratio.counts and happens)
         if ratio.measure == "pass_run_mean":
-            what = ("pass_run_p80", "passes", IN_PLAY, "80 % of possessions have at most this many completed passes; "
-                    "unfinished ones count as at least so long")  # fmt: skip
+            what = ("pass_run_p80", "passes", IN_PLAY, "80 % of possessions have at most this many completed passes, "
+                    "however they end")  # fmt: skip
             for group in groups:
                 if takes(SIDES, group, True):
-                    yield what, group, of_runs(*sessions.runs(group))
+                    yield what, group, of_runs(sessions.runs(group))
         if ratio.measure == "defending_share":
             yield from extremes(sessions, whole)
     yield from estimates(game, sessions, groups, of_ratio, defaults() if values is None else values)

@@ -2,9 +2,10 @@
 
 `cells[player, role]` has the columns `CELLS`.  Seconds, metres and counts add up over bouts; so does *part*, the share
 of the bout the player spent in the role, which is the weight of every mean "per player over one bout": the mean of
-x over a group is sum(x)/sum(part).  Peaks and longest spells do not add up; their sums weighted with part
-(`peak_part`, `longest_part`) do, and so do the player's own, over all his roles (`persons`).  The lowest reserve is known
-for a player only; `lowest_part` gives it to his roles by time.  `heart_pct_s` is estimated heart rate (% of maximum) x s.
+x over a group is sum(x)/sum(part).  *held* is 1 where he had the role at all in the bout.  Peaks and longest spells do not
+add up; their sums weighted with part (`peak_part`, `longest_part`) do, and so do the player's own, over all his roles
+(`persons`).  The lowest reserve is known for a player only; `lowest_part` gives it to his roles by time.  `heart_pct_s` is
+estimated heart rate (% of maximum) x s.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ import numpy as np
 
 from sim.bands import minors_of
 from sim.game.model import Game
+from sim.measures.asked import reaching
 from sim.measures.deeds import DEEDS
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
 from sim.measures.load import LOADS, counted, in_order
@@ -28,7 +30,7 @@ from sim.pitch.log import BoutLog
 from sim.players import Profile, draw_roster
 
 EXPOSURES = ("time_s", "in_play_s", "defending_s")
-MORE = ("spells", "spell_s", "part", "peak_part", "longest_part", "lowest_part", "known_part", "heart_pct_s")
+MORE = ("spells", "spell_s", "part", "held", "peak_part", "longest_part", "lowest_part", "known_part", "heart_pct_s")
 CELLS = EXPOSURES + DEEDS + LOADS + MORE
 COLUMN = {name: i for i, name in enumerate(CELLS)}
 PERSONS = ("bouts", "peak_kmh", "longest_s", "able", "lowest", "known")
@@ -104,7 +106,8 @@ def count(
     known = np.full(len(log.players), float(bool(log.reserve_lowest)))
     lowest = np.array(log.reserve_lowest) if log.reserve_lowest else np.zeros(len(log.players))
     of_person = [part * lowest[:, None], part * known[:, None]]
-    weighted = np.stack([part, part * peaks * KMH, part * longest, *of_person, felt], axis=2)
+    held = (part > 0).astype(float)
+    weighted = np.stack([part, held, part * peaks * KMH, part * longest, *of_person, felt], axis=2)
     cells = np.concatenate([times, np.array(seen.deeds.counts), loads, spells, weighted], axis=2)
     able = np.array(seen.exposure.ever_able, dtype=float)
     persons = np.column_stack([np.ones(len(able)), peaks.max(axis=1) * KMH, longest.max(axis=1), able, lowest, known])
@@ -120,7 +123,7 @@ def count(
         cells=cells,
         persons=persons,
         totals=seen.totals,
-        by_side=seen.by_side,
+        by_side=added([seen.by_side, reaching(game, seen.possessions.runs)]),
         reached=seen.reached,
         runs=runs,
         thresholds=thresholds,

@@ -1,7 +1,7 @@
 """Metres by role and speed band: side by side for each band, a shade and a hatch for each role, with the range of one session.
 
 The frame (`sim.plots.bout_frames.of_bands`) has role, order and band (with `from` and `to`, where it begins and ends), mean, low,
-high, session_low, session_high, unit, clock, bout_s.
+high, session_low, session_high, unit, clock, held.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from matplotlib.axes import Axes
 
 from sim.plots.look import INK, entitle, explain, hatch, quiet, shade, tall
 from sim.words import labels
-from sim.words.plots import band_words, bout_words
+from sim.words.plots import band_words
 from sim.words.titles import bands_said
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     )
     axis.set_ylim(len(bands) - 0.5, -0.5)
     axis.set_xlim(left=0)
-    axis.set_xlabel(labels.metres_in(bout_words(frame.iloc[0]["bout_s"])))
+    axis.set_xlabel(labels.METRES)
     if frame["session_low"].notna().any():
         axis.errorbar([], [], xerr=[], fmt="none", ecolor=LINE, capsize=2, elinewidth=1.4, label=labels.MIDDLE)
     quiet(axis)

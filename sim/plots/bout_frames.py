@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from sim.bands import minors_of
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
-from sim.experiments.reach import asked_of, reach_of, sides_of
+from sim.experiments.reach import reach_of, sides_of
 from sim.game.model import Game
 from sim.game.names import called
+from sim.measures.asked import asked_of
 from sim.measures.scan import scan
-from sim.measures.summary import thresholds_of
 from sim.measures.tally import Tally
 from sim.pitch.log import BoutLog
 from sim.plots.frames import in_percent
@@ -26,11 +26,11 @@ FIGURES = ("mean", "low", "high", "session_low", "session_high")
 SHARES = (*FIGURES, "fair")
 ENDS = ("defending_share_most", "defending_share_least")
 BANDS = (
-    ("walking_distance_m", "walking", "", "jog"),
-    ("jogging_distance_m", "jogging", "jog", "run"),
-    ("running_distance_m", "running", "run", "high_speed"),
-    ("high_speed_band_distance_m", "fast", "high_speed", "sprint"),
-    ("sprint_band_distance_m", "sprinting", "sprint", ""),
+    ("walking_distance_per_min", "walking", "", "jog"),
+    ("jogging_distance_per_min", "jogging", "jog", "run"),
+    ("running_distance_per_min", "running", "run", "high_speed"),
+    ("high_speed_band_distance_per_min", "fast", "high_speed", "sprint"),
+    ("sprint_band_distance_per_min", "sprinting", "sprint", ""),
 )
 
 
@@ -67,9 +67,10 @@ def of_exposure(result: Result, game: Game) -> pd.DataFrame:
 
 
 def of_bands(result: Result, game: Game) -> pd.DataFrame:
-    """For `bands`: a row a role and speed band, metres per player over one bout, weighted by time in the role.
+    """For `bands`: a row a role and speed band, metres per player and minute in the role.
 
-    `total` is the distance of the role in all bands.  Bands above high speed are left out where the areas are too short for them.
+    `total` is that of the role in all bands, `held` the seconds of a bout that whoever has the role has it.  Bands above high
+    speed are left out where the areas are too short for them.
     """
     import pandas as pd
 
@@ -83,10 +84,11 @@ def of_bands(result: Result, game: Game) -> pd.DataFrame:
         for role in game.roles:
             row = result.row(measure, f"role:{role.name}")
             if row.mean is not None:
-                total = result.row("total_distance_m", row.scope).mean
-                band = {"role": role.name, "order": order, "band": name, "from": from_, "to": to, "total": total}
+                total, held = (result.row(one, row.scope).mean for one in ("distance_per_min", "time_in_role_s"))
+                band = {"role": role.name, "order": order, "band": name, "from": from_, "to": to}
+                band |= {"total": total, "held": held}
                 rows.append(band | figures_of(row) | {"unit": row.unit, "clock": row.clock})
-    return pd.DataFrame(rows).assign(bout_s=game.bouts.seconds)
+    return pd.DataFrame(rows)
 
 
 def of_runs(sessions: Sequence[Tally], game: Game) -> pd.DataFrame:
@@ -97,7 +99,6 @@ def of_runs(sessions: Sequence[Tally], game: Game) -> pd.DataFrame:
     """
     import pandas as pd
 
-    passes = [(one.count, one.side) for one in thresholds_of(game) if one.counter == "passes"]
     found = reach_of(sessions, sides_of(sessions, game.start_side))
     passing = {one.side for one in found if one.passes > 0}
     rows = [
@@ -107,7 +108,7 @@ def of_runs(sessions: Sequence[Tally], game: Game) -> pd.DataFrame:
             "share": one.share,
             "low": float("nan") if one.low is None else one.low,
             "high": float("nan") if one.high is None else one.high,
-            "asked": asked_of(passes, one.side),
+            "asked": asked_of(game, one.side),
         }
         for one in found
         if one.side in passing

@@ -10,9 +10,10 @@ from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given, try_next
-from sim.words.comparison import NAMES, TURNOVER, gap
+from sim.words.comparison import NAMES, gap
 from sim.words.figures import two
 from sim.words.levers import name_of, to_do, why_not
+from sim.words.losses import footer
 from sim.words.tuned import SHARES, scale
 
 WIDTH = 110
@@ -37,7 +38,7 @@ def card_in_words(card: Card, given: Given | None = None) -> str:
         "\n".join(notes(card)),
         "\n".join(next_step(card, given)),
         replaced_in_words(card.provenance.assumptions),
-        "\n".join([TURNOVER, *card.cautions]),
+        "\n".join([footer({card.measure, *(row.measure for one in card.effects for row in one.others)}), *card.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -130,7 +131,8 @@ def also(card: Card, one: Effect) -> str:
     """What else clearly moves by a size that matters."""
     others = [row for row in one.others if SAME_EVENT.get(row.measure) != card.measure]
     both = {row.measure for row in others}
-    others = [row for row in others if row.measure != "turnovers_per_clock_min" or "turnovers_per_min" not in both]
+    for less, more in (("turnovers_per_clock_min", "turnovers_per_min"), ("turnovers_per_min", "balls_lost_per_min")):
+        others = [row for row in others if row.measure != less or more not in both]
     found = []
     for row in others:
         by = scale(row.measure)

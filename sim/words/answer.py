@@ -5,31 +5,33 @@ A range in brackets is where 8 sessions in 10 lie; the error of the simulation i
 
 from __future__ import annotations
 
-from sim.experiments.cautions import SHORT_LINE_M, STOPPED, longest_line
+from sim.experiments.cautions import STOPPED
 from sim.game.model import Game
 from sim.game.names import names_of
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
-from sim.words.figures import metres, percent, ranged, seconds, two
+from sim.words.figures import percent, ranged, two
 from sim.words.load import load_in_words
+from sim.words.losses import LOSS, NO_SHOT
 from sim.words.onward import after_estimate
-
-TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
-NO_RELY = "do not rely"
+from sim.words.passing import corrected, passing
+from sim.words.running import of_players, of_roles, said
 
 
 def answer_in_words(result: Result, game: Game, given: Given | None = None) -> str:
     """Everything `overload estimate` prints; `given`: how the user asked."""
     parts = [
         headline(result, game),
-        "\n".join(of_the_game(result)),
-        "\n".join(table(result, game)),
+        "\n".join(of_the_game(result, game)),
+        "\n".join(of_roles(result, game, scopes_of(game))),
         "\n".join(load_in_words(result, game, scopes_of(game))),
         "\n".join(at_the_ends(result, game)),
+        "\n".join(of_players(result, game)),
+        "\n".join(corrected(result)),
         "\n".join(after_estimate(result, game, given)),
         replaced_in_words(result.provenance.assumptions),
-        "\n".join([TURNOVER, *result.cautions]),
+        "\n".join([NO_SHOT if game.goals else LOSS, *result.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -45,26 +47,23 @@ def going_on(result: Result, given: Given, wanted: int | None) -> str:
     return f"Stopped. To go on:\n  {given.again(('--bouts', more), ('--extend', place))}"
 
 
-def said(row: Measure, say=two) -> str:
-    return ranged(row.mean, row.session_low, row.session_high, say)
-
-
 def headline(result: Result, game: Game) -> str:
     """One sentence: what this kind of game is played for, how often, on which clock, and how much sessions differ."""
-    turnovers, clock = result.row("turnovers_per_min"), result.row("turnovers_per_clock_min")
-    lost = f"play turns over about {middle(turnovers)} times a minute of play{around(turnovers)}"
-    watch = f"{middle(clock)} times a minute on the watch"
+    balls, clock = result.row("balls_lost_per_min"), result.row("turnovers_per_clock_min")
+    lost = f"they lose it about {middle(balls)} times a minute of play{around(balls)}"
+    if game.goals:
+        lost += f" and end it with a shot {middle(result.row('shot_ends_per_min'))} times"
     if game.family == "transfer":
         across = result.row("transfers_per_min")
         text = f"the ball goes across about {middle(across)} times a minute of play{around(across)}; {lost}"
     elif game.family == "break-away":
         breaks, goals = result.row("break_aways_per_bout"), result.row("goals_per_bout")
-        text = f"about {middle(breaks)} break-aways a bout{around(breaks)} and {middle(goals)} goals; {lost}"
+        text = f"{lost}; about {middle(breaks)} break-aways a bout{around(breaks)} and {middle(goals)} goals"
     elif game.family == "even with goals":
         goals, shots = result.row("goals_per_bout"), result.row("shots_per_bout")
-        text = f"about {middle(goals)} goals a bout{around(goals)} from {middle(shots)} shots; {lost}"
+        text = f"{lost}; about {middle(goals)} goals a bout{around(goals)} from {middle(shots)} shots"
     else:
-        text = f"{lost}; that is {watch}"
+        text = f"{lost}; that is {middle(clock)} times a minute on the watch"
     return f"{game.title}: {text}."
 
 
@@ -78,14 +77,10 @@ def around(row: Measure) -> str:
     return f" (8 sessions in 10: {two(row.session_low)} to {two(row.session_high)})"
 
 
-def of_the_game(result: Result) -> list[str]:
+def of_the_game(result: Result, game: Game) -> list[str]:
     """What holds for the game as a whole."""
-    run, long = result.row("pass_run_mean"), result.row("pass_run_p80")
     lines = [f"Ball in play: {said(result.row('in_play_share'), percent)} of the bout on the watch."]
-    if run.mean is not None:
-        text = f"Passes in one possession: {said(run)} on average"
-        fewer = "" if long.mean is None else f"; 8 possessions in 10 have {at_most(long.mean)}"
-        lines.append(f"{text}{fewer}.")
+    lines += passing(result, game)
     causes = [(row.mean, row.definition.removeprefix("cause: ").split(";")[0]) for row in causes_of(result)]
     if causes:
         shares = ", ".join(f"{cause} {percent(share)}" for share, cause in sorted(causes, key=lambda one: -one[0]))
@@ -99,51 +94,14 @@ def of_the_game(result: Result) -> list[str]:
     return lines
 
 
-def at_most(passes: float) -> str:
-    return f"{passes:.0f} or fewer" if passes > 0 else "none"
-
-
 def causes_of(result: Result) -> list[Measure]:
     return [row for row in result.rows("loss_share_by_cause") if row.mean is not None and row.mean >= 0.005]
-
-
-COLUMNS = (
-    ("defending, s", "in play", "time_defending_s", seconds),
-    ("metres", "watch", "total_distance_m", metres),
-    ("metres/min", "watch", "distance_per_min", metres),
-    ("above {fast}, m", "watch", "high_speed_distance_m", metres),
-    ("touches/min", "in play", "touches_per_min", two),
-    ("losses/min", "in play", "losses_per_min", two),
-)
 
 
 def scopes_of(game: Game) -> list[str]:
     """Teams, where there is more than one, and roles."""
     teams = [f"team:{team.name}" for team in game.teams] if len(game.teams) > 1 else []
     return teams + [f"role:{role.name}" for role in game.roles]
-
-
-def table(result: Result, game: Game) -> list[str]:
-    """Teams, where there is more than one, and roles: mean per player over one bout, and the range of one session."""
-    fast = result.provenance.thresholds.said("high_speed")
-    short = longest_line(game) < SHORT_LINE_M
-    rows = [["", *(head.format(fast=fast) for head, *_ in COLUMNS)], ["clock", *(clock for _, clock, *_ in COLUMNS)]]
-    for scope in scopes_of(game):
-        cells = [
-            NO_RELY if short and name == "high_speed_distance_m" else said(result.row(name, scope), say)
-            for _, _, name, say in COLUMNS
-        ]
-        rows.append([scope.replace(":", " "), *cells])
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    lines = [
-        "  ".join([row[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))])
-        for row in rows
-    ]
-    intro = (
-        f"Mean per player over one bout of {game.bouts.seconds:g} s, weighted by time in the role; in brackets where 8 "
-        "sessions in 10 lie."
-    )
-    return [intro, *(line.rstrip() for line in lines)]
 
 
 def at_the_ends(result: Result, game: Game) -> list[str]:

@@ -9,17 +9,20 @@ from sim.experiments.comparison import Arm, Compared, Comparison, Row
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given, try_next
 from sim.words.figures import NOT_KNOWN, two
+from sim.words.losses import footer, lead
 
-TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
 MOST_BOUTS = 4000
 HOURS = 600
 
 NAMES = {
     "turnovers_per_min": "turnovers/min",
     "turnovers_per_clock_min": "turnovers/min",
+    "balls_lost_per_min": "balls lost/min",
+    "shot_ends_per_min": "ends by a shot/min",
     "passes_per_min": "passes/min",
     "pass_completion": "passes completed, %",
-    "pass_run_mean": "passes in a possession",
+    "pass_run_median": "passes in a possession (the middle one)",
+    "pass_run_share_reaching": "possessions that reach the passes asked, %",
     "in_play_share": "ball in play, %",
     "defending_share_most": "defending, most of all, %",
     "points_per_min": "points/min",
@@ -29,7 +32,8 @@ NAMES = {
     "goals_per_bout": "goals/bout",
     "distance_per_min": "metres/min",
 }
-MATTERS = {"turnovers_per_min": "turnovers", "distance_per_min": "metres"}
+MATTERS = {"turnovers_per_min": "turnovers", "balls_lost_per_min": "balls lost", "distance_per_min": "metres"}
+COUNTED = {"turnovers_per_min": "turnovers", "balls_lost_per_min": "balls lost"}
 
 
 def compared_in_words(found: Compared, given: Given | None = None) -> str:
@@ -40,14 +44,15 @@ def compared_in_words(found: Compared, given: Given | None = None) -> str:
     lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
     first = found.comparisons[0]
     own = replaced_in_words(first.provenance.assumptions)
-    footer = "\n".join([TURNOVER, *lines, first.cautions[-1]])
-    return "\n\n".join(part for part in (*parts, own, footer) if part)
+    foot = "\n".join([footer({row.measure for one in found.comparisons for row in one.rows}), *lines, first.cautions[-1]])
+    return "\n\n".join(part for part in (*parts, own, foot) if part)
 
 
 def comparison_in_words(found: Comparison, given: Given | None = None) -> str:
     """One comparison, whole."""
     own = replaced_in_words(found.provenance.assumptions)
-    return "\n\n".join(part for part in (*answer(found, given), own, "\n".join([TURNOVER, *found.cautions])) if part)
+    foot = "\n".join([footer({row.measure for row in found.rows}), *found.cautions])
+    return "\n\n".join(part for part in (*answer(found, given), own, foot) if part)
 
 
 def heading(found: Comparison) -> str:
@@ -90,19 +95,24 @@ def versus(found: Comparison, given: Given | None) -> str:
 
 
 def headline(found: Comparison, given: Given | None) -> str:
-    """What was asked, the difference in turnovers with its range, and how sure that is."""
+    """What was asked, the difference in losses with its range, and how sure that is."""
     changed = own_changes(found.second, found.first)
     if other_of(found, given) is not None:
         asked = versus(found, given)
     else:
         asked = f"{found.first.title}, with {' and '.join(changed) if changed else 'nothing changed'}"
-    row = found.row("turnovers_per_min")
+    row = losses(found)
     if row.first is None or row.second is None:
-        return f"{asked}: how often play turns over cannot be told."
+        return f"{asked}: how often they lose it cannot be told."
     return (
-        f"{asked}: play turns over {two(row.second)} times a minute of play instead of {two(row.first)}, a difference of "
+        f"{asked}: they lose it {two(row.second)} times a minute of play instead of {two(row.first)}, a difference of "
         f"{gap(row)}.\n{sure(row, found.sessions)}"
     )
+
+
+def losses(found: Comparison) -> Row:
+    """Balls lost, where shots are told apart, else turnovers."""
+    return found.row(lead({row.measure for row in found.rows}))
 
 
 def scale(row: Row) -> float:
@@ -125,7 +135,7 @@ def gap_of(*values: float) -> str:
 
 
 def sure(row: Row, sessions: int) -> str:
-    """The word of confidence, for turnovers."""
+    """The word of confidence, for losses."""
     least = NOT_KNOWN if row.worthwhile is None else two(row.worthwhile)
     return {
         "clear, matters": f"Clear, and large enough to matter (we ask for {least} at least).",
@@ -193,8 +203,8 @@ def on_the_grass(found: Comparison) -> str:
     """Minutes to count until it shows."""
     count = found.counting
     if count is None or count.minutes is None or count.poisson is None:
-        return "On the grass: there is no difference in turnovers to be counted."
-    row = found.row("turnovers_per_min")
+        return f"On the grass: there is no difference in {COUNTED[losses(found).measure]} to be counted."
+    row = losses(found)
     real = "" if row.verdict.startswith("clear") else "if that difference is real, "
     least = (
         f"; {minutes(count.poisson)} at the very least, were losses pure chance"
@@ -208,8 +218,8 @@ def on_the_grass(found: Comparison) -> str:
             "Do not count for it."
         )
     return (
-        f"On the grass: {real}count turnovers for about {minutes(most)} minutes of play of each to see it in 4 cases of 5"
-        f"{least}."
+        f"On the grass: {real}count {COUNTED[row.measure]} for about {minutes(most)} minutes of play of each to see it in "
+        f"4 cases of 5{least}."
     )
 
 
@@ -218,15 +228,16 @@ def minutes(value: float) -> str:
 
 
 def pairing(found: Comparison) -> str:
-    ratio = found.row("turnovers_per_min").variance_ratio
+    row = losses(found)
+    ratio = row.variance_ratio
     if ratio is None:
         return "Same players and same luck in both."
-    return f"Same players and same luck in both: worth {two(ratio)} times the bouts for turnovers."
+    return f"Same players and same luck in both: worth {two(ratio)} times the bouts for {COUNTED[row.measure]}."
 
 
 def next_steps(found: Comparison, given: Given | None) -> list[str]:
     """What would change the answer, and one thing to do, as a command."""
-    row = found.row("turnovers_per_min")
+    row = losses(found)
     change = "What would change it: other players (--population), or your own counts."
     other, tweak = other_of(found, given), own_changes(found.second, found.first)
     if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:

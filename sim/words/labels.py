@@ -16,6 +16,7 @@ CHOSEN = "chosen"
 LONG_RUN = "in the long run, with its 95 % range"
 WHOEVER = "whoever it is, mean of sessions"
 PASSES, POSSESSIONS = "completed passes in one possession, at least", "% of its possessions"
+METRES = "metres per minute in the role, on the watch"
 WATCH = "minutes and seconds on the watch"
 BALL, DEFENDS, IDLE, DEAD = "has the ball", "defends", "does not defend", "out of play"
 
@@ -50,7 +51,3 @@ def ball_of(side: str) -> str:
 
 def in_one_session(measure: str) -> str:
     return f"{measure}, in one session"
-
-
-def metres_in(bout: str) -> str:
-    return f"metres in {bout}, as for a whole bout in the role"

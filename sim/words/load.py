@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from sim.game.model import Game
-from sim.results import Measure, Result
-from sim.words.figures import ranged, two
+from sim.results import Result
+from sim.words.running import said
 
 POWER, UP, DOWN, TURNS = "metabolic_power", "accelerations_per_min", "decelerations_per_min", "turns_per_min"
 HEART, EFFORT, LOAD = "mean_heart_rate_estimate", "perceived_effort_estimate", "session_load_estimate"
@@ -16,10 +16,6 @@ COLUMNS = (
 )
 ESTIMATES = (("heart rate, estimate", "% of maximum", HEART), ("effort, estimate", "0 to 10", EFFORT))
 NO_MINORS = "No heart rate or effort is estimated where minors play."
-
-
-def said(row: Measure, say=two) -> str:
-    return ranged(row.mean, row.session_low, row.session_high, say)
 
 
 def load_in_words(result: Result, game: Game, scopes: list[str]) -> list[str]:
@@ -41,7 +37,7 @@ def load_in_words(result: Result, game: Game, scopes: list[str]) -> list[str]:
     )
     last = NO_MINORS
     if estimated:
-        last = f"Estimated load of the session, effort x minutes with rests: {said(result.row(LOAD))} a player."
+        last = f"Estimated load of the session, effort x minutes as played, with rests: {said(result.row(LOAD))} a player."
     return [intro, *(line.rstrip() for line in lines), last]
 
 

@@ -30,7 +30,9 @@ UNITS = {
 }
 NOUNS = {
     "pass_completion": "passes completed",
-    "pass_run_mean": "passes in a possession",
+    "pass_run_median": "passes in a possession, the middle one",
+    "pass_run_share_reaching": "possessions that reach the passes asked",
+    "shot_ends_per_min": "possessions that end with a shot",
     "in_play_share": "ball in play",
     "defending_share": "time spent defending",
     "defending_share_most": "time spent defending by whoever defends most",
@@ -182,12 +184,6 @@ def band_words(band: str, start: str, end: str) -> str:
         number = start.split()[0] if start.split()[1:] == end.split()[1:] else start
         return f"{band}\n{number} to {end}"
     return f"{band}\nup to {end}" if end else f"{band}\nabove {start}"
-
-
-def bout_words(seconds: float) -> str:
-    """``a bout of 2 min on the watch``."""
-    length = f"{seconds / 60:g} min" if seconds % 30 == 0 else f"{seconds:g} s"
-    return f"a bout of {length} on the watch"
 
 
 def clock_face(seconds: float) -> str:

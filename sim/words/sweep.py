@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
+from sim.experiments.headline import keys_of
 from sim.experiments.provenance import replacements
 from sim.experiments.sequential import headline_of
 from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
-from sim.words.comparison import NAMES, TURNOVER
+from sim.words.comparison import NAMES
 from sim.words.figures import NOT_KNOWN, two
+from sim.words.losses import footer, lead
 from sim.words.tuned import clock
 
 
@@ -26,7 +28,8 @@ def sweep_in_words(
     given: Given | None = None,
 ) -> str:
     """Everything `overload sweep` prints; `given`: how the user asked."""
-    measures = list(dict.fromkeys([headline_of(base), "turnovers_per_min", "in_play_share"]))
+    known = {name for name, _ in keys_of(base)}
+    measures = list(dict.fromkeys([headline_of(base), lead(known), "in_play_share"]))
     rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]}, {clock(one)} (95 % range)" for one in measures))]
     for run in runs:
         if run.id in found:
@@ -43,7 +46,7 @@ def sweep_in_words(
             how = "the same command goes on" if place else "with --save the same command would go on"
             ends.insert(0, f"{missing}; {how}.")
     own = replaced_in_words(replacements(assumptions))
-    foot = "\n".join([TURNOVER, *cautions_of(axes, runs, found)])
+    foot = "\n".join([footer(measures), *cautions_of(axes, runs, found)])
     return "\n\n".join(part for part in (head, "\n".join(lines), "\n".join(ends), own, foot) if part)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.words.comparison import gap_of
-from sim.words.figures import metres, two
+from sim.words.figures import metres, seconds, two
 from sim.words.labels import DEAD, DEFENDS
 from sim.words.plots import NOTHING, WHEN, axis_words, measured, noun, plain, setting, signed, span, unit_words
 from sim.words.strip import MARKS
@@ -130,13 +130,15 @@ def whole(value: float) -> str:
 
 
 def bands_said(frame: pd.DataFrame) -> str:
-    """Which role covers most, and how much of that running or faster, as far as bands are shown."""
-    total = frame.drop_duplicates("role").set_index("role")["total"]
+    """Which role runs most by the minute, for how long it is held, and how much of that is running or faster, as far as shown."""
+    roles = frame.drop_duplicates("role").set_index("role")
+    total = roles["total"]
     top = total.idxmax()
-    text = f"In a whole bout on the watch {top} covers {metres(total[top])} m"
+    most, held = f"{metres(total[top])} m", f"in the role for {seconds(roles['held'][top])} s of a bout"
+    text = f"Per minute in the role {top} covers {most} ({held})"
     if len(total) > 1:
-        text = f"In a whole bout on the watch {top} covers most, {metres(total[top])} m"
-        text += f", and {total.idxmin()} least, {metres(total.min())} m"
+        least = f"{total.idxmin()} least, {metres(total.min())} m"
+        text = f"Per minute in the role {top} covers most, {most} ({held}), and {least}"
     fast = frame[(frame["role"] == top) & (frame["order"] >= FASTER)].sort_values("order")
     if fast.empty:
         return f"{text}."

@@ -5,11 +5,12 @@ from __future__ import annotations
 from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given, try_next
-from sim.words.comparison import NAMES, TURNOVER, gap
+from sim.words.comparison import NAMES, gap
 from sim.words.figures import two
+from sim.words.losses import footer
 
 CLOCKS = {"distance_per_min": "watch", "turnovers_per_clock_min": "watch", "in_play_share": "watch"}
-SHARES = ("pass_completion", "in_play_share", "defending_share_most")
+SHARES = ("pass_completion", "pass_run_share_reaching", "in_play_share", "defending_share_most")
 
 
 def tuned_in_words(found: Tuned, given: Given | None = None) -> str:
@@ -20,7 +21,7 @@ def tuned_in_words(found: Tuned, given: Given | None = None) -> str:
         "\n".join(effects(found)),
         "\n".join(next_steps(found, given)),
         replaced_in_words(found.provenance.assumptions),
-        "\n".join([TURNOVER, *found.cautions]),
+        "\n".join([footer({found.measure, *(row.measure for row in found.effects)}), *found.cautions]),
     ]
     return "\n\n".join(part for part in parts if part)
 

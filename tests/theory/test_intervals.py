@@ -15,7 +15,6 @@ from sim.measures.intervals import (
     run_quantile,
     run_quantile_interval,
     share_interval,
-    survival,
     t_quantile,
     trials_for,
 )
@@ -117,59 +116,44 @@ def test_the_ratio_interval_covers_as_often_as_it_says():
     assert covered / 2000 == pytest.approx(0.945, abs=0.015)
 
 
-def test_survival_of_cut_runs_by_hand():
-    """Three runs ended at 0, 1, 2 and one cut at 1: S = 3/4, 3/8, 0 (Kaplan & Meier 1958, by hand).
-
-    The run cut at one pass was at risk of ending at 0, not at 1 or 2.
-    """
-    assert survival(np.array([1, 1, 1]), np.array([0, 1, 0])).tolist() == pytest.approx([3 / 4, 3 / 8, 0.0])
-    assert run_quantile(np.array([1, 0, 2]), np.array([0, 1, 0]), 0.8) == 2.0
-    assert run_quantile(np.array([1, 0, 0]), np.array([0, 3, 0]), 0.8) is None
+def test_the_quantile_of_runs_by_hand():
+    """Of runs of 0, 1, 1 and 2 passes three in four have 1 or fewer, and four in five are only held by 2."""
+    assert [run_quantile(np.array([1, 2, 1]), share) for share in (0.25, 0.5, 0.75, 0.8)] == [0.0, 1.0, 1.0, 2.0]
+    assert run_quantile(np.zeros(3), 0.8) is None
 
 
 def test_the_quantile_of_geometric_runs():
-    """Constants 9.4: P(K <= k) = 1 - p^(k+1); with p = 0.85 the 80 % point is 9, median 4 (C-9.19).
-
-    Runs of sessions of a fixed number of passes, the last of each session cut short.
-    """
-    rng = np.random.default_rng(3)
-    ended, cut = np.zeros((200, 200)), np.zeros((200, 200))
-    for session in range(200):
-        run = 0
-        for good in rng.random(150) < 0.85:
-            if good:
-                run += 1
-            else:
-                ended[session, run] += 1
-                run = 0
-        cut[session, run] += 1
-    assert run_quantile(ended.sum(axis=0), cut.sum(axis=0), 0.5) == 4.0
-    middle, low, high = run_quantile_interval(ended, cut, 0.8)
+    """Constants 9.4: P(K <= k) = 1 - p^(k+1); with p = 0.85 the 80 % point is 9, median 4 (C-9.19)."""
+    counts = geometric_runs(np.random.default_rng(3), 200)
+    assert run_quantile(counts.sum(axis=0), 0.5) == 4.0
+    middle, low, high = run_quantile_interval(counts, 0.8)
     assert middle == 9.0
     assert low <= 9.0 <= high and high - low <= 2
 
 
+def geometric_runs(rng, sessions):
+    """Twenty runs a session at p = 0.85, by number of passes."""
+    counts = np.zeros((sessions, 200))
+    for session in range(sessions):
+        np.add.at(counts[session], rng.geometric(0.15, 20) - 1, 1)
+    return counts
+
+
 def test_the_error_of_a_quantile_is_that_of_the_share_at_it():
     """Every session: 8 runs of 0 or 1 passes in changing proportion, 2 of 5.  The share up to 1 never varies."""
-    ended = np.array([[n, 8 - n, 0, 0, 0, 2] for n in (1, 6, 3, 5)], dtype=float)
-    assert run_quantile_interval(ended, np.zeros((4, 6)), 0.8) == (1.0, 1.0, 1.0)
+    counts = np.array([[n, 8 - n, 0, 0, 0, 2] for n in (1, 6, 3, 5)], dtype=float)
+    assert run_quantile_interval(counts, 0.8) == (1.0, 1.0, 1.0)
 
 
 def test_the_quantile_interval_covers():
-    """500 experiments of 25 sessions of 100 passes, p = 0.85: the true 80 % point, 9, is covered at least 93 % of times.
+    """500 experiments of 25 sessions of 20 runs, p = 0.85: the true 80 % point, 9, is covered at least 93 % of times.
 
     At least, because passes are whole numbers: an interval between whole numbers covers more than it says.
     """
     rng = np.random.default_rng(11)
     covered = 0
     for _ in range(500):
-        ended, cut = np.zeros((25, 101)), np.zeros((25, 101))
-        for session in range(25):
-            failures = np.flatnonzero(rng.random(100) >= 0.85)
-            runs = np.diff(np.concatenate([[-1], failures])) - 1
-            np.add.at(ended[session], runs, 1)
-            cut[session, 99 - (failures[-1] if len(failures) else -1)] += 1
-        _, low, high = run_quantile_interval(ended, cut, 0.8)
+        _, low, high = run_quantile_interval(geometric_runs(rng, 25), 0.8)
         covered += low <= 9.0 <= high
     assert covered / 500 >= 0.93
 

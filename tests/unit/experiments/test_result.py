@@ -90,7 +90,7 @@ def test_a_result_is_frozen(result):
 
 def test_one_row_or_a_refusal(result):
     assert result.row("in_play_share").scope == "game"
-    with pytest.raises(KeyError, match=r"loss_share_by_cause for game must be one row \(got 8\)"):
+    with pytest.raises(KeyError, match=r"loss_share_by_cause for game must be one row \(got 7\)"):
         result.row("loss_share_by_cause")
 
 
@@ -176,14 +176,14 @@ def test_figures_as_people_say_them():
 
 def test_the_answer_opens_with_this_game_and_names_the_clock(result):
     lines = answer_in_words(result, GAME).splitlines()
-    assert lines[0].startswith("A square: play turns over about 2.7 times a minute of play (8 sessions in 10: 2.7 to 2.7)")
+    assert lines[0].startswith("A square: they lose it about 2.7 times a minute of play (8 sessions in 10: 2.7 to 2.7)")
     assert "2.0 times a minute on the watch" in lines[0]
 
 
 def test_the_answer_has_a_table_of_roles_with_clocks(result):
     lines = answer_in_words(result, GAME).splitlines()
     clock = next(i for i, line in enumerate(lines) if line.startswith("clock"))
-    assert lines[clock].split() == ["clock", "in", "play", "watch", "watch", "watch", "in", "play", "in", "play"]
+    assert lines[clock].split() == ["clock", "watch", "in", "play", "watch", "watch", "in", "play", "in", "play"]
     assert [line.split("  ")[0] for line in lines[clock + 1 : clock + 3]] == ["role outside", "role inside"]
     assert len({len(line) for line in lines[clock - 1 : clock + 3]}) == 1
     assert "do not rely" in lines[clock + 1]
@@ -199,7 +199,7 @@ def test_the_answer_names_the_players_at_each_end(result):
 
 def test_the_answer_ends_with_its_cautions(result):
     text = answer_in_words(result, GAME)
-    assert "A turnover is any end of a side's possession" in text
+    assert "A loss is any end of a side's possession, ball out and rule fault included." in text
     assert "count your own" in text and "Try next" in text
     assert text.splitlines()[-1] == LINE
 
@@ -214,7 +214,7 @@ def test_the_headline_is_what_the_game_is_played_for(result, family, words):
 
 
 def test_the_answer_of_one_session_and_of_no_turnover_can_be_said():
-    assert "play turns over" in answer_in_words(result_of(GAME, 1), GAME)
+    assert "they lose it" in answer_in_words(result_of(GAME, 1), GAME)
     assert "not known" not in answer_in_words(result_of(GAME, 1), GAME).splitlines()[0]
 
 

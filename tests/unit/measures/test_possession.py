@@ -89,16 +89,27 @@ def test_a_loss_told_after_the_winners_control_still_ends_the_possession():
     assert [(run.side, run.cause, run.cut) for run in runs] == [("amber", "tackle", False), ("slate", "", True)]
 
 
-def test_a_possession_goes_on_through_a_dead_ball_that_comes_back_to_the_same_side():
+def runs_around_a_dead_ball(cause):
     bout = Bout(goals_game())
     bout(1, "live", side="amber")
     bout(2, "possession", "a1", side="amber")
-    bout(5, "dead", cause="rule")
+    bout(5, "dead", cause=cause)
     bout(9, "live", side="amber")
     bout(10, "possession", "a2", side="amber")
     bout(14, "loss", "a2", side="amber", cause="misplaced")
-    runs = scan(goals_game(), bout.log(20)).possessions.runs
-    assert runs[0] == PassRun("amber", 2, 14, 8, 0, "misplaced", False)
+    return scan(goals_game(), bout.log(20)).possessions.runs
+
+
+def test_a_possession_goes_on_through_a_ball_that_is_out_and_comes_back_to_the_same_side():
+    assert runs_around_a_dead_ball("out") == [PassRun("amber", 2, 14, 8, 0, "misplaced", False)]
+
+
+@pytest.mark.parametrize("cause", ["rule", "goal"])
+def test_a_rule_that_stops_play_ends_the_run_as_it_ends_the_count_of_the_game(cause):
+    """As in `sim.pitch.restarts`: passes are counted from 0 after any dead ball but one that is out and stays with the side."""
+    first, second = runs_around_a_dead_ball(cause)
+    assert first == PassRun("amber", 2, 5, 3, 0, "", True)
+    assert second == PassRun("amber", 10, 14, 4, 0, "misplaced", False)
 
 
 def test_keepers_and_floaters_never_defend_and_a_loose_ball_is_nobodys():

@@ -9,6 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from sim.measures.asked import asked_of
 from sim.measures.basis import Evidence, basis_of, is_studied, setting_of
 from sim.measures.sessions import Sessions, groups_of, sides_of
 from sim.measures.summary import summarise, thresholds_of
@@ -19,7 +20,9 @@ from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bo
 GAME = square_game()
 
 # The names the answer promises.
-PROMISED = """passes_per_min pass_completion pass_run_mean pass_run_p80 turnovers_per_min turnovers_per_clock_min
+PROMISED = """passes_per_min pass_completion pass_run_median pass_run_share_reaching pass_run_mean pass_run_p80
+balls_lost_per_min shot_ends_per_min bout_length_s session_distance_m session_high_speed_distance_m
+session_time_defending_s high_speed_distance_per_min sprint_distance_per_min turnovers_per_min turnovers_per_clock_min
 wins_per_min balls_out_per_min loss_share_by_cause in_play_share threshold_reached_per_min thresholds_per_bout
 transfers_per_min transfer_success break_aways_per_bout shots_per_bout goals_per_bout time_between_unlocks_s
 points_per_min time_defending_s defending_share defending_share_most defending_share_least defending_spell_s
@@ -78,15 +81,17 @@ def test_bouts_of_one_session_are_not_independent():
     )
 
 
-def test_a_role_is_a_mean_per_player_weighted_with_time_in_it():
+def test_a_role_is_told_by_the_minute_in_it_and_by_what_its_players_did_in_it():
     """One bout: inside are p5 (10 s, 72 m), p6 (30 s, 120 m of 2 m/s), p1 (50 s, 150 m), p2 (30 s, none drawn).
 
-    Together 120 s, two players' worth of the bout of 60 s.  p6's 60 s of path are all drawn as inside.
+    Together 120 s in the role, by four players.  p6's 60 s of path are all drawn as inside.
     """
     rows = {(r.measure, r.scope): r for r in summarise(GAME, [session(0, 0.0)])}
-    assert rows["total_distance_m", "role:inside"].mean == pytest.approx((72 + 120 + 150) / 2)
+    assert rows["time_in_role_s", "role:inside"].mean == pytest.approx(120 / 4)
+    assert rows["total_distance_m", "role:inside"].mean == pytest.approx((72 + 120 + 150) / 4)
     assert rows["distance_per_min", "role:inside"].mean == pytest.approx((72 + 120 + 150) / 2)
-    assert rows["time_defending_s", "role:inside"].mean == pytest.approx(43)
+    assert rows["time_defending_s", "role:inside"].mean == pytest.approx(86 / 4)
+    assert rows["walking_distance_per_min", "role:outside"].mean == pytest.approx(rows["distance_per_min", "role:outside"].mean)
     assert rows["defending_share", "role:inside"].mean == pytest.approx(1.0)
     assert rows["defending_share", "role:outside"].mean == 0.0
     assert rows["time_defending_s", "game"].mean == pytest.approx(86 / 6)
@@ -95,6 +100,53 @@ def test_a_role_is_a_mean_per_player_weighted_with_time_in_it():
     assert rows["peak_speed_kmh", "player:p1"].mean == pytest.approx(10.8)
     assert rows["longest_defending_spell_s", "team:squad"].mean == pytest.approx((8 + 18 + 35 + 25) / 6)
     assert rows["defending_spell_s", "game"].mean == pytest.approx((8 + 18 + 35 + 25) / 4)
+
+
+def test_nobody_runs_further_in_a_role_than_he_can_in_the_time_he_has_it():
+    """p5 is inside for 10 s, at 8 m/s: 72 m.  As if for the whole bout it would be 430 m, and 171 m for the four together."""
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [session(0, 0.0)])}
+    furthest = 150  # of p1, in 50 s
+    for measure in ("total_distance_m", "jogging_distance_m", "running_distance_m", "high_speed_distance_m"):
+        assert rows[measure, "role:inside"].mean <= furthest
+    assert rows["high_speed_distance_per_min", "role:inside"].mean == pytest.approx(rows["high_speed_distance_m", "game"].mean * 3)
+    assert ("time_in_role_s", "game") not in rows
+
+
+def test_a_player_has_his_metres_of_a_bout_and_of_the_session():
+    """Two bouts alike: p1 runs 10 m outside and 150 m inside in each."""
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [session(0, 0.0, 0.0)])}
+    assert rows["total_distance_m", "player:p1"].mean == pytest.approx(160)
+    assert rows["session_distance_m", "player:p1"].mean == pytest.approx(320)
+    assert rows["session_distance_m", "team:squad"].mean == pytest.approx(2 * rows["total_distance_m", "team:squad"].mean)
+    assert rows["session_time_defending_s", "player:p1"].mean == pytest.approx(70)
+    assert ("session_distance_m", "role:inside") not in rows
+
+
+def test_bouts_that_end_early_are_as_long_as_they_were_played():
+    early = [tally(GAME, Bout(GAME, 0, i).log(seconds)) for i, seconds in enumerate((20.0, 40.0))]
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [session_of(early)])}
+    assert rows["bout_length_s", "game"].mean == 30.0
+    assert all("as long as it was played" in r.definition for r in rows.values() if r.unit == "1/bout" and "_per_bout" in r.measure)
+
+
+def test_balls_lost_and_ends_by_a_shot_are_told_apart():
+    """Amber loses it once (60 s in play) and shoots twice: three turnovers, one ball lost, two ends by a shot."""
+    game = goals_game()
+    bout = Bout(game)
+    bout(0, "live", side="amber", other="a1")
+    for t, cause in ((10, "tackle"), (20, "shot"), (30, "shot")):
+        bout(t - 5, "possession", "a1", side="amber")
+        if cause == "shot":
+            bout(t, "shot", "a1", side="amber")
+        bout(t, "loss", "a1", side="amber", cause=cause)
+    rows = {(r.measure, r.scope): r.mean for r in summarise(game, [tally(game, bout.log())])}
+    for scope in ("game", "team:amber", "role:field"):
+        assert (rows["turnovers_per_min", scope], rows["balls_lost_per_min", scope], rows["shot_ends_per_min", scope]) == (3, 1, 2)
+    assert rows["losses_per_min", "player:a1"] == 1
+    causes = [r for r in summarise(game, [tally(game, bout.log())]) if r.measure == "loss_share_by_cause"]
+    assert {r.definition.split(";")[0]: r.mean for r in causes if r.mean} == {"cause: tackle": 1.0}
+    words = {r.measure: r.definition for r in summarise(game, [tally(game, bout.log())])}
+    assert "shot included" in words["turnovers_per_min"] and "but by a shot" in words["balls_lost_per_min"]
 
 
 def test_load_by_hand():
@@ -128,7 +180,11 @@ def test_counts_of_a_group_are_not_divided_by_its_players(rows):
 
 
 def test_passes_and_runs(rows):
-    """A bout: 6 passes that ended, 5 completed; possessions 2, 0 and 3 (unfinished): 5 passes for 2 losses."""
+    """A bout: 6 passes that ended, 5 completed; possessions 2, 0 and 3 (unfinished): 5 passes for 2 losses, the middle one 2."""
+    assert rows["pass_run_median", "game"].mean == 2
+    assert rows["pass_run_share_reaching", "role:outside"].mean == pytest.approx(1 / 3)
+    assert rows["pass_run_p80", "game"].mean == 3
+    assert rows["pass_run_median", "role:inside"].mean is None
     assert rows["pass_completion", "game"].mean == pytest.approx(5 / 6)
     assert rows["pass_run_mean", "game"].mean == pytest.approx(5 / 2)
     assert rows["pass_run_mean", "role:outside"].mean == pytest.approx(5 / 2)
@@ -256,6 +312,36 @@ def test_sides():
     assert rows.get(("points_per_min", "team:slate"), "missing") is None  # the ball was never in play
     groups = {group.scope: group.sides for group in groups_of(goals_game(), Sessions([tally(goals_game(), bout.log())]))}
     assert (groups["team:slate"], groups["role:field"], groups["role:floater"]) == (("slate",), (), ())
+
+
+def test_runs_are_counted_as_an_assistant_counts_them():
+    """Five passes, then the whistle; before it 1 and 0: 0, 1 and 5, whoever ended them.  Corrected it would be 6 for 2 losses."""
+    bout = Bout(GAME)
+    bout(0, "live", side="outside", other="p1")
+    for start, passes in ((1, 1), (10, 0), (20, 5)):
+        bout(start, "possession", "p1", side="outside")
+        for i in range(passes):
+            giver, taker = ("p1", "p2") if i % 2 == 0 else ("p2", "p1")
+            bout(start + 1 + i, "release", giver, taker, side="outside", detail="pass")
+            bout(start + 1.5 + i, "receive", taker, giver, side="outside")
+        if start < 20:
+            bout(start + 5, "loss", "p1", "p5", side="outside", cause="tackle")
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [tally(GAME, bout.log())])}
+    assert rows["pass_run_median", "game"].mean == 1
+    assert rows["pass_run_share_reaching", "game"].mean == pytest.approx(1 / 3)
+    assert rows["pass_run_mean", "game"].mean == pytest.approx(6 / 2)
+    assert "not what is counted on the grass" in rows["pass_run_mean", "game"].definition
+
+
+def test_what_a_game_asks_is_its_lowest_number_of_passes_and_may_be_nothing():
+    assert asked_of(GAME, "outside") == 3
+    assert math.isnan(asked_of(GAME, "inside")) and math.isnan(asked_of(goals_game(), "amber"))
+    (phase,) = GAME.phases
+    more = phase.rules[1].model_copy(update={"name": "more", "count": 2.0, "by": None})
+    twice = GAME.model_copy(update={"phases": (phase.model_copy(update={"rules": (*phase.rules, more)}),)})
+    assert (asked_of(twice, "outside"), asked_of(twice, "inside")) == (2, 2)
+    rows = {(r.measure, r.scope): r for r in summarise(goals_game(), [tally(goals_game(), Bout(goals_game()).log())])}
+    assert rows["pass_run_share_reaching", "game"].mean is None
 
 
 DOMAIN = Evidence(

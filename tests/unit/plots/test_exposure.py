@@ -94,8 +94,9 @@ def test_metres_are_those_of_the_answer_by_role_and_band():
     frame = of_bands(result, long())
     assert frame["order"].nunique() == 5 and set(frame["role"]) == {"outside", "inside"}
     for role, own in frame.groupby("role"):
-        assert own["mean"].sum() == pytest.approx(result.row("total_distance_m", f"role:{role}").mean)
+        assert own["mean"].sum() == pytest.approx(result.row("distance_per_min", f"role:{role}").mean)
         assert own["total"].iloc[0] == pytest.approx(own["mean"].sum())
+        assert own["held"].iloc[0] == result.row("time_in_role_s", f"role:{role}").mean
     axis = an_axis()
     assert bands.draw(frame, axis) is axis
     for one in [one for one in axis.containers if isinstance(one, BarContainer)]:
@@ -121,10 +122,11 @@ def test_fast_running_is_left_out_where_the_area_is_too_short_for_it():
 def test_the_sentence_of_the_metres():
     frame = of_bands(RESULT, GAME)
     frame["total"] = frame["role"].map({"inside": 123.4, "outside": 61.2})
+    frame["held"] = frame["role"].map({"inside": 31.0, "outside": 48.0})
     frame.loc[(frame["role"] == "inside") & (frame["band"] == "running"), "mean"] = 17.3
     assert title_of(bands.draw(frame, an_axis())) == (
-        "In a whole bout on the watch inside covers most, 120 m, and outside least, 61 m; inside does 17 m of it at 14.4 to "
-        "19.8 km/h."
+        "Per minute in the role inside covers most, 120 m (in the role for 30 s of a bout), and outside least, 61 m; inside does "
+        "17 m of it at 14.4 to 19.8 km/h."
     )
 
 

@@ -1,0 +1,158 @@
+"""The answer in words: what was played, by the minute in a role, runs as they are counted, losses told from shots."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from sim.experiments.cautions import cautions_for
+from sim.experiments.provenance import provenance_of
+from sim.measures.summary import summarise
+from sim.measures.tables import tables
+from sim.measures.tally import session_of, tally
+from sim.plots.bout_frames import of_runs
+from sim.results import Result
+from sim.words.answer import answer_in_words, headline
+from sim.words.passing import passing
+from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
+
+GAME = square_game()
+
+
+def result_of(game, tallies):
+    rows, bands = summarise(game, tallies), tallies[0].thresholds
+    cautions = cautions_for(game, rows, bands, len(tallies), len(tallies))
+    return Result(1, game.name, 0, len(tallies), "elite men", "0.1.0", (), cautions, rows, provenance_of(bands))
+
+
+def sessions(game, *bouts):
+    """One session a list of bouts."""
+    return [session_of([replace(tally(game, log), replicate=i) for log in logs]) for i, logs in enumerate(bouts)]
+
+
+def busy(game, seconds, number=0):
+    """Everybody runs at 3 m/s; roles change hands every ten seconds: p1 and p2 inside, p3 and p4, and so on."""
+    bout = Bout(game, 0, number)
+    bout(0, "live", side="outside", other="p6")
+    pairs = [("p1", "p2"), ("p3", "p4"), ("p5", "p6")]
+    for start in range(0, int(seconds), 10):
+        now = pairs[start // 10 % 3]
+        for player in bout.ids:
+            role = "inside" if player in now else "outside"
+            bout.job(start, player, role)
+            bout.runs(player, role, start, min(start + 10, seconds), (3.0, 0.0))
+    return bout.log(seconds)
+
+
+def test_a_bout_that_ends_early_is_spoken_of_as_long_as_it_was():
+    early = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 20.0), busy(GAME, 40.0, 1)])), GAME)
+    assert "Mean per player in a bout, played for 30 s of 60 on average" in early
+    assert "bout of 60 s" not in early
+    whole = answer_in_words(result_of(GAME, sessions(GAME, [square_bout()])), GAME)
+    assert "Mean per player in a bout of 60 s;" in whole
+
+
+def test_nobody_is_said_to_run_further_in_a_role_than_he_can_in_its_seconds():
+    """At 3 m/s, 10 or 20 s of a minute inside: 180 m a minute for all, in no role as many metres as a whole bout has."""
+    text = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 60.0)])), GAME)
+    rows = {line.split("  ")[0]: line for line in text.splitlines() if line.startswith(("role ", "squad "))}
+    heads = next(line for line in text.splitlines() if "metres/min" in line)
+    assert "in the role, s a bout" in heads and "above 19.8 km/h, m/min" in heads
+    assert "metres  " not in heads.replace("metres/min", "")
+    role = next(line for line in text.splitlines() if line.startswith("role inside"))
+    assert re.split(r"\s{2,}", role)[1:4] == ["20", "100 %", "180"]
+    assert re.split(r"\s{2,}", rows["squad 1"])[1:3] == ["180", "180"], "a bout and a session of one bout"
+
+
+def test_the_player_rows_have_the_bout_and_the_session():
+    text = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 60.0), busy(GAME, 60.0, 1)])), GAME)
+    assert "Each player in all his roles, in one bout and in the session (2 bouts):" in text
+    row = next(line for line in text.splitlines() if line.startswith("squad 1"))
+    assert re.split(r"\s{2,}", row)[1:3] == ["180", "360"]
+
+
+def with_runs(game, *runs):
+    """A bout whose runs have so many passes each: all but the last end with a loss."""
+    bout, t = Bout(game), 0.0
+    bout(t, "live", side="outside", other="p1")
+    for place, passes in enumerate(runs):
+        bout(t + 0.1, "possession", "p1", side="outside")
+        for i in range(passes):
+            t += 1
+            giver, taker = ("p1", "p2") if i % 2 == 0 else ("p2", "p1")
+            bout(t, "release", giver, taker, side="outside", detail="pass")
+            bout(t + 0.5, "receive", taker, giver, side="outside")
+        t += 1
+        if place < len(runs) - 1:
+            bout(t, "loss", "p1", "p5", side="outside", cause="tackle")
+    return bout.log(t + 1)
+
+
+RUNS = ((0, 1, 2, 3, 9), (4, 4, 1, 12), (0, 0, 2, 2, 2, 7))
+
+
+def test_screen_table_and_picture_count_the_same_runs():
+    """Medians of the sessions 2, 4 and 2; 8 of 15 runs have 2 passes or fewer; 6 of 15 get to 3."""
+    logs = [replace(with_runs(GAME, *runs), replicate=i) for i, runs in enumerate(RUNS)]
+    tallies = [tally(GAME, log) for log in logs]
+    result = result_of(GAME, tallies)
+    table = tables(GAME, logs)["pass_run"]
+    by_session = table.groupby("replicate")["passes"].median()
+    assert by_session.tolist() == [2, 4, 2]
+    assert result.row("pass_run_median").mean == pytest.approx(by_session.mean())
+    share = result.row("pass_run_share_reaching")
+    assert share.mean == pytest.approx((table["passes"] >= 3).mean()) == pytest.approx(6 / 15)
+    frame = of_runs(tallies, GAME)
+    drawn = frame[(frame["side"] == "outside") & (frame["passes"] == 3)]
+    assert drawn["share"].tolist() == pytest.approx([100 * share.mean]) and drawn["asked"].tolist() == [3]
+    assert result.row("pass_run_p80").mean == np.quantile(table["passes"], 0.8, method="inverted_cdf")
+
+
+def test_the_middle_run_leads_and_the_corrected_mean_is_a_detail():
+    tallies = [tally(GAME, replace(with_runs(GAME, *runs), replicate=i)) for i, runs in enumerate(RUNS)]
+    result = result_of(GAME, tallies)
+    first, second = passing(result, GAME)
+    assert first.startswith("Outside usually string about 3 (") and "passes together; one time in five it is more than 4." in first
+    assert second.startswith("They get to the 3 that the game asks for in 40 (")
+    text = answer_in_words(result, GAME)
+    assert "the mean is 4.1 (" in text and "Corrected for runs that the whistle or a rule cuts short" in text
+    assert text.index(first) < text.index("Corrected for runs")
+
+
+def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():
+    game = goals_game()
+    bout = Bout(game)
+    bout(0, "live", side="amber", other="a1")
+    bout(1, "possession", "a1", side="amber")
+    bout(2, "release", "a1", "a2", side="amber", detail="pass")
+    bout(3, "receive", "a2", "a1", side="amber")
+    assert passing(result_of(game, [tally(game, bout.log())]), game) == [
+        "They usually string about 1 pass together; one time in five it is more than 1."
+    ]
+
+
+def shooting(game):
+    """60 s in play: one ball lost, three possessions that end with a shot."""
+    bout = Bout(game)
+    bout(0, "live", side="amber", other="a1")
+    for t, cause in ((10, "tackle"), (20, "shot"), (30, "shot"), (40, "shot")):
+        bout(t - 5, "possession", "a1", side="amber")
+        if cause == "shot":
+            bout(t, "shot", "a1", side="amber")
+        bout(t, "loss", "a1", side="amber", cause=cause)
+    return result_of(game, [tally(game, bout.log())])
+
+
+def test_a_game_with_goals_leads_with_balls_lost():
+    game = goals_game()
+    result = shooting(game)
+    assert result.row("turnovers_per_min").mean == 4.0
+    assert headline(result, game).startswith(
+        "Two goals: they lose it about 1.0 times a minute of play and end it with a shot 3.0 times; about 0 goals a bout"
+    )
+    text = answer_in_words(result, game)
+    assert "How it is lost: tackle 100 %." in text
+    assert "A loss is any end of a side's possession but by a shot, ball out and rule fault included." in text
