@@ -10,7 +10,7 @@ import pytest
 from sim.errors import GameError
 from sim.experiments.compare import Variant, compare, compare_all, verdict_of
 from sim.experiments.comparison import Comparison, Counting
-from sim.experiments.headline import MOST, WORTHWHILE
+from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
 from sim.words.commands import Given
 from sim.words.comparison import NAMES, compared_in_words, comparison_in_words, gap
 from tests.unit.experiments.staged_pairs import (
@@ -36,7 +36,7 @@ GIVEN = Given("compare", "square")
 def test_a_game_against_itself_differs_by_exactly_nothing():
     for row in found_of(GAME, GAME).rows:
         assert (row.difference, row.low, row.high, row.evening, row.p_holm) == (0, 0, 0, 0.5, 1), row
-        assert row.long_run == (None if row.measure == MOST else 0.5)
+        assert row.long_run == (None if row.measure in NOT_BY_BOUT else 0.5)
         assert row.first == row.second
         assert row.verdict == "no difference that matters"
     assert found_of(GAME, GAME).counting.minutes is None
@@ -49,7 +49,7 @@ def test_the_other_order_turns_every_sign():
         other = back.row(row.measure, row.scope)
         assert (other.first, other.second, other.difference) == (row.second, row.first, -row.difference)
         assert (other.low, other.high, other.p_holm) == (-row.high, -row.low, row.p_holm)
-        if row.measure != MOST:
+        if row.measure not in NOT_BY_BOUT:
             assert other.long_run == pytest.approx(1 - row.long_run, abs=1e-15)
         assert other.evening == pytest.approx(1 - row.evening, abs=1e-15)
         assert other.variance_ratio == row.variance_ratio
@@ -211,13 +211,32 @@ def test_words_say_what_was_asked_and_how_sure_it_is():
     text = comparison_in_words(FOUND, GIVEN)
     row = FOUND.row("turnovers_per_min")
     assert text.startswith(
-        f"A square, with areas.square.length=12: play turns over {row.second:.1f} times a minute of play instead of "
+        f"A square, with areas.square.length=12: they lose it {row.second:.1f} times a minute of play instead of "
         f"{row.first:.1f}, a difference of {gap(row)}.\n"
     )
     assert "If there is a difference at all, it is too small to matter" in text
     assert "overload estimate square --set areas.square.length=12" in text
     assert text.splitlines()[-1].startswith("An estimate, not advice")
     assert all(len(line) < 200 for line in text.splitlines())
+
+
+def test_with_goals_losses_come_first_and_shots_are_told_apart():
+    lost = replace(FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4)
+    text = comparison_in_words(replace(FOUND, rows=(*FOUND.rows, lost)))
+    assert text.startswith("A square, with areas.square.length=12: they lose it 1.5 times a minute of play instead of 1.2,")
+    assert "of balls lost" in text and "times the bouts for balls lost." in text
+    assert "On the grass: " in text and "turnovers for about" not in text
+    assert "A ball lost is any end of a side's possession but by a shot" in text
+    assert "A turnover is any end of a side's possession" in comparison_in_words(FOUND)
+
+
+def test_where_nobody_shoots_balls_lost_are_turnovers_and_listed_once():
+    names = [name for name, scope in keys_of(GAME) if scope == "game"]
+    with_goals = [name for name, scope in keys_of(goals_game()) if scope == "game"]
+    assert "turnovers_per_min" in names and not {LOST, "shot_ends_per_min"} & set(names)
+    assert {"turnovers_per_min", LOST, "shot_ends_per_min"} <= set(with_goals)
+    assert {"pass_run_median", "pass_run_share_reaching"} <= set(names) and "pass_run_mean" not in names
+    assert "pass_run_share_reaching" not in with_goals, "it asks for no passes"
 
 
 def test_what_both_arms_have_is_no_tweak():
