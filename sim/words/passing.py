@@ -23,7 +23,7 @@ def passing(result: Result, game: Game) -> list[str]:
     middle, long = result.row("pass_run_median", scope), result.row("pass_run_p80", scope)
     if middle.mean is None:
         return []
-    text = f"{side} usually string {together(ranged(middle.mean, middle.session_low, middle.session_high, whole))}"
+    text = f"{side} usually {together(ranged(middle.mean, middle.session_low, middle.session_high, whole))}"
     if long.mean:
         text += f"; one time in five it is more than {whole(long.mean)}"
     lines = [f"{text}."]
@@ -36,8 +36,10 @@ def passing(result: Result, game: Game) -> list[str]:
 
 
 def together(passes: str) -> str:
-    """``about 9 (6-13) passes together``."""
-    return f"about {passes} {'pass' if passes == '1' else 'passes'} together"
+    """``string about 9 (6-13) passes together``, ``complete no pass at all``."""
+    if passes.split()[0] == "0":
+        return "complete no pass at all"
+    return f"string about {passes} {'pass' if passes == '1' else 'passes'} together"
 
 
 def whose(result: Result, game: Game, asked: list[str]) -> tuple[str, str]:

@@ -134,6 +134,12 @@ def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():
     ]
 
 
+def test_no_pass_at_all_is_said_so():
+    result = result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0, 4))])
+    assert passing(result, GAME)[0] == "Outside usually complete no pass at all; one time in five it is more than 4."
+    assert passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0] == "Outside usually complete no pass at all."
+
+
 def shooting(game):
     """60 s in play: one ball lost, three possessions that end with a shot."""
     bout = Bout(game)
