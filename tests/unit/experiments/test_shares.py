@@ -59,5 +59,5 @@ def test_worthwhile_and_precision_are_typed_alike():
 def test_what_is_printed_in_per_cent_is_asked_for_in_per_cent():
     from sim.words.tuned import SHARES
 
-    measures = {measure for measure, _ in (*keys_of(GAME), *MORE_AIMS)}
+    measures = {measure for measure, _ in (*keys_of(GAME), *keys_of(load_game("two-squares")), *MORE_AIMS)}
     assert {one for one in measures if is_share(one)} == set(SHARES)

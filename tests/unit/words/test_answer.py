@@ -10,11 +10,12 @@ import pytest
 
 from sim.experiments.cautions import cautions_for
 from sim.experiments.provenance import provenance_of
+from sim.game.names import names_of
 from sim.measures.summary import summarise
 from sim.measures.tables import tables
 from sim.measures.tally import session_of, tally
 from sim.plots.bout_frames import of_runs
-from sim.results import Result
+from sim.results import Named, Result
 from sim.words.answer import answer_in_words, headline
 from sim.words.passing import passing
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
@@ -25,7 +26,9 @@ GAME = square_game()
 def result_of(game, tallies):
     rows, bands = summarise(game, tallies), tallies[0].thresholds
     cautions = cautions_for(game, rows, bands, len(tallies), len(tallies))
-    return Result(1, game.name, 0, len(tallies), "elite men", "0.1.0", (), cautions, rows, provenance_of(bands))
+    named = tuple(Named(*one) for one in names_of(game).items())
+    count = len(tallies)
+    return Result(1, game.name, 0, count, "elite men", named, "0.1.0", (), cautions, rows, provenance_of(bands))
 
 
 def sessions(game, *bouts):
@@ -58,19 +61,19 @@ def test_a_bout_that_ends_early_is_spoken_of_as_long_as_it_was():
 def test_nobody_is_said_to_run_further_in_a_role_than_he_can_in_its_seconds():
     """At 3 m/s, 10 or 20 s of a minute inside: 180 m a minute for all, in no role as many metres as a whole bout has."""
     text = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 60.0)])), GAME)
-    rows = {line.split("  ")[0]: line for line in text.splitlines() if line.startswith(("role ", "squad "))}
+    rows = {line.split("  ")[0]: line for line in text.splitlines() if line.startswith(("role ", "p"))}
     heads = next(line for line in text.splitlines() if "metres/min" in line)
     assert "in the role, s a bout" in heads and "above 19.8 km/h, m/min" in heads
     assert "metres  " not in heads.replace("metres/min", "")
     role = next(line for line in text.splitlines() if line.startswith("role inside"))
     assert re.split(r"\s{2,}", role)[1:4] == ["20", "100 %", "180"]
-    assert re.split(r"\s{2,}", rows["squad 1"])[1:3] == ["180", "180"], "a bout and a session of one bout"
+    assert re.split(r"\s{2,}", rows["p1"])[1:3] == ["180", "180"], "a bout and a session of one bout"
 
 
 def test_the_player_rows_have_the_bout_and_the_session():
     text = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 60.0), busy(GAME, 60.0, 1)])), GAME)
     assert "Each player in all his roles, in one bout and in the session (2 bouts):" in text
-    row = next(line for line in text.splitlines() if line.startswith("squad 1"))
+    row = next(line for line in text.splitlines() if line.startswith("p1 "))
     assert re.split(r"\s{2,}", row)[1:3] == ["180", "360"]
 
 
