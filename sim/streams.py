@@ -42,6 +42,7 @@ PURPOSES = {
     "day": "good and bad days of a player (one draw per session)",
     "outcome": "whether a pass comes off in the test mode (`sim.pitch.chance`)",
     "pace": "how hard a pass is meant to be struck",
+    "aim": "which of several goals is attacked that are equally near",
 }
 """What each stream is for.  Order is part of every key: append new streams, never insert or reorder."""
 

@@ -215,6 +215,15 @@ ENGINE = (
     held("recovery_slowest", 0.6, "1", 0.2, 1.5, "and this much longer at most: nobody has measured more than two emptyings"),
     held("usual_critical", 3.9, "m/s", 3.0, 4.5, "critical speed of those whose runs the law of urgency gives (amateur men)"),
     held("stick", 0.5, "1", 0.0, 1.0, "worth, to a man marker, of keeping the man he has"),
+    held(
+        "start_room",
+        4.0,
+        "m",
+        2.0,
+        8.0,
+        "how far opponents keep off whoever gets the ball at a start or restart, where the area has the room (a first pass needs"
+        " about a second; in it an opponent covers two metres from standing, and he tackles from 1.4 m)",
+    ),
 )
 
 (
@@ -333,6 +342,7 @@ ENGINE = (
     RECOVERY_SLOWEST,
     USUAL_CRITICAL,
     STICK,
+    START_ROOM,
 ) = range(len(ENGINE))
 
 

@@ -24,7 +24,7 @@ from sim.pitch.contest import next_tackle
 from sim.pitch.ground import room_at
 from sim.pitch.moves import draw, draw_lognormal, go, where
 from sim.pitch.onball import carry, choose, kick, mean_to, pressure, ready_to_release
-from sim.pitch.shooting import goal_chance
+from sim.pitch.shooting import ahead_of_goal, goal_chance
 from sim.pitch.skill import odds
 from sim.pitch.state import State
 from sim.rules.guards import Happening
@@ -55,7 +55,11 @@ class Carrier(State):
             x, y, _, _ = where(self.P, self.M, i, t)
             pace *= 1.0 + self.C[CONTROL_PRESSED] * pressure(self.P, self.M, self.B, i, x, y, t)
             wait = pace * draw_lognormal(self.K, self.N, i, CONTROL, self.C[CONTROL_TIME], self.C[CONTROL_TIME_SD])
-        self.await_look(t, t + wait)
+        self.await_look(t, min(t + wait, self.hold_until()))
+
+    def hold_until(self) -> float:
+        """When the holder must have let go of the ball."""
+        return float(self.B[col.RECEIVED]) + self.game.hold_limit_s
 
     def await_look(self, t: float, then: float) -> None:
         self.plan += 1
@@ -71,7 +75,10 @@ class Carrier(State):
         self.now = t
         i = self.holder()
         P, M, B, C = self.P, self.M, self.B, self.C
-        if B[col.SHOOT] and B[col.AIM] == col.SCORE and P[i, col.STYLE] != col.GOAL:
+        x, y, _, _ = where(P, M, i, t)
+        if B[col.AIM] == col.SCORE and ahead_of_goal(B, x, y) <= 0.0:  # he has carried it past that goal, or round it
+            self.aim_again()
+        if B[col.SHOOT] and B[col.AIM] == col.SCORE and P[i, col.STYLE] != col.GOAL and self.provisional is None:
             chance = goal_chance(P, M, B, C, i, t)
             if chance >= max(C[SHOT_LEAST], C[SHOT_WORTH] - C[SHOT_PATIENCE] * (t - B[col.RECEIVED])):
                 self.shot(t, i)
@@ -84,7 +91,7 @@ class Carrier(State):
         if found and (self.first_time or ready_to_release(P, M, B, C, i, t, self.out[5])):
             self.release(t, i, int(self.out[0]), float(self.out[3]), float(self.out[4]))
             return
-        if held >= self.game.hold_limit_s:
+        if t >= self.hold_until():
             if found:
                 self.release(t, i, int(self.out[0]), float(self.out[3]), float(self.out[4]))
             else:
@@ -98,12 +105,13 @@ class Carrier(State):
                 B[col.TOUCHES] += 1.0
                 x, y, _, _ = where(P, M, i, t)
                 self.note("touch", player=i, x=x, y=y)
-        self.await_look(t, min(t + step, B[col.RECEIVED] + self.game.hold_limit_s + 1e-9))
+        self.await_look(t, min(t + step, self.hold_until()))
 
     def out_of_time(self, i: int) -> None:
         """Held too long with nowhere to go: a rule fault, the ball goes to the others."""
-        side = self.standing.side
-        self.lose(side, i, -1, "time limit")
+        side = self.side_for(i)
+        if side == self.standing.side:  # else his win has not counted yet: it is over, and the ball still the others'
+            self.lose(side, i, -1, "time limit")
         if self.live and not self.stopped:
             self.serve("out", Happening("out", side, i, cause="time limit"))
 

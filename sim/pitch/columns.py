@@ -76,8 +76,11 @@ NONE, PRESS, COVER, SUPPORT, RACE = 0.0, 1.0, 2.0, 3.0, 4.0
     GRACE,
     AG_SIDEWAYS,
     PACE,
-) = range(36)
-BALL_COLUMNS = 36
+    AG_FACING,  # +1 or -1: which way along its axis the mouth of the attacked goal looks
+    SPOT_X,  # where a restart is taken from, while somebody is on his way to take it (far off: nowhere)
+    SPOT_Y,
+) = range(39)
+BALL_COLUMNS = 39
 DEAD, HELD, ROLLING = 0.0, 1.0, 2.0
 KEEP, HOME, SCORE = 0.0, 1.0, 2.0
 

@@ -14,11 +14,10 @@ from contextlib import contextmanager
 from sim.game.model import Game
 from sim.pitch import columns as col
 from sim.pitch import setup
-from sim.pitch.assumptions import REPLAN
+from sim.pitch.assumptions import REPLAN, START_ROOM
 from sim.pitch.carrier import Carrier
 from sim.pitch.contest import pursue
 from sim.pitch.flight import Flight
-from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import BoutLog
 from sim.pitch.minds import change_minds, everybody_thinks
 from sim.pitch.moves import draw, record
@@ -54,31 +53,34 @@ class Bout(Restarts, Possession, Carrier, Flight):
         self.start_timers()
         for i in range(len(self.game.players)):
             self.P[i, col.MIND] = draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN]
-        self.clock.at(self.game.bouts.seconds, "whistle", self.finish)
+        self.clock.at(self.game.bouts.seconds, "whistle", self.whistle)
         self.balls -= 1
         self.await_service(self.game.start_side, "server", 0.0, None)
         self.meanwhile()
 
     def assign_start(self) -> None:
-        """Everybody stands at his place, a little off it by lot."""
+        """Everybody stands at his place, a little off it by lot, and opponents off whoever is to have the ball."""
         places = []
         self.M = setup.plans(self.P, [(0.0, 0.0)] * len(self.game.players))
         self.assign()
 
         for i in range(len(self.game.players)):
-            if self.P[i, col.STYLE] == col.EDGE:
-                x, y = edge_point(self.P, self.B, self.C, i, self.P[i, col.SLOT])
-            elif self.P[i, col.STYLE] == col.GOAL:
-                x, y = self.P[i, col.GX], self.P[i, col.GY]
-            else:
-                x, y = shape_point(self.P, self.B, self.C, i, 0.0, 0.0)
+            x, y = self.place_when_dead(i)
+            if self.P[i, col.STYLE] not in (col.EDGE, col.GOAL):
                 x += 0.6 * self.B[col.FRAME_X] * (draw(self.K, self.N, i, PLACE) - 0.5)
                 y += 0.6 * self.B[col.FRAME_Y] * (draw(self.K, self.N, i, PLACE) - 0.5)
             places.append((x, y))
-        self.M = setup.plans(self.P, places)
+        self.M = setup.plans(self.P, setup.apart(self.P, self.B, float(self.C[START_ROOM]), places))
+
+    def whistle(self, t: float) -> None:
+        """Time is up: the bout ends, with a shot already on its way when that has ended."""
+        if self.shot_plan == self.plan:
+            self.called = True
+        else:
+            self.finish(t)
 
     def finish(self, t: float) -> None:
-        """The whistle."""
+        """The end of the bout."""
         if self.stopped:
             return
         self.now = t
@@ -168,7 +170,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
                 )
 
     def time_is_up(self, t: float, number: int, count: float) -> None:
-        if number == self.phase_number and not self.stopped:
+        if number == self.phase_number and not self.stopped and not self.called:
             self.now = t
             self.tell(Happening("time", self.standing.side, self.holder(), count=count))
 

@@ -88,13 +88,12 @@ class Flight(State):
             return
         self.now = t
         x, y, _ = ball_point(self.B, t)
-        toucher = self.toucher if self.toucher >= 0 else self.culprit
+        toucher = self.toucher
         self.note("out", player=toucher, x=x, y=y)
         self.leave_area()
         side = self.standing.side
-        mine = self.touching_side == side
-        if mine:
-            self.lose(side, self.culprit if self.culprit >= 0 else toucher, -1, "out")
+        if self.touching_side == side:
+            self.lose(side, toucher, -1, "out")
         if not self.stopped and self.live:
             self.tell(Happening("out", self.touching_side, toucher, cause="out"))
         if not self.stopped and self.live:
@@ -116,13 +115,19 @@ class Flight(State):
         self.touched(i)
         self.plan += 1
         self.tackling += 1
-        plan = self.plan
+        plan = self.shot_plan = self.plan
         self.clock.at(when, "shot", lambda s: self.shot_ends(s, plan, i, SHOT_RESULTS[int(result)], int(who), ex, ey))
 
     def shot_ends(self, t: float, plan: int, i: int, result: str, who: int, x: float, y: float) -> None:
         if self.stopped or plan != self.plan:
             return
         self.now = t
+        self.shot_was(t, i, result, who, x, y)
+        if self.called:
+            self.finish(t)
+
+    def shot_was(self, t: float, i: int, result: str, who: int, x: float, y: float) -> None:
+        """What became of a shot by player i, and what follows."""
         side = self.standing.side
         self.note(result, player=who if who >= 0 else i, other=i, x=x, y=y)
         if result == "block":

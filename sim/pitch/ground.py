@@ -28,6 +28,7 @@ from sim.pitch.assumptions import (
     LUNGE,
     READ_SHARE,
     SPREAD_ATTACK,
+    START_ROOM,
     WALK,
 )
 from sim.pitch.columns import (
@@ -57,6 +58,8 @@ from sim.pitch.columns import (
     SHAPEX,
     SHAPEY,
     SIDE,
+    SPOT_X,
+    SPOT_Y,
     STYLE,
     TX,
     TY,
@@ -217,7 +220,7 @@ def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
 def nearest_opponent_place(P, B, i, x, y):
     """(x, y) of the player of the picture nearest to a point who is not on player i's side of the ball and may play (far off if
     nobody)."""
-    best, px, py = FAR, x + FAR, y
+    best, px, py = FAR, x + FAR * B[FRAME_X], y
     mine = with_ball(P, B, i)
     for j in range(P.shape[0]):
         if j != i and with_ball(P, B, j) != mine and P[j, STYLE] != WAIT:
@@ -295,6 +298,49 @@ def into_zone(P, i, x, y, inset):
     ix = min(inset, 0.5 * (P[i, ZX1] - P[i, ZX0]))
     iy = min(inset, 0.5 * (P[i, ZY1] - P[i, ZY0]))
     return clip(x, P[i, ZX0] + ix, P[i, ZX1] - ix), clip(y, P[i, ZY0] + iy, P[i, ZY1] - iy)
+
+
+@njit(cache=True)
+def off_the_spot(P, B, C, i, x, y):
+    """The place of player i's zone that is `start_room` off the spot of the restart (and as much more as he may stop short of it):
+    straight away from it by way of (x, y), or towards the middle of his zone where that leaves more room."""
+    sx, sy, room = B[SPOT_X], B[SPOT_Y], C[START_ROOM] + C[DEADBAND]
+    cx, cy = 0.5 * (P[i, ZX0] + P[i, ZX1]) - sx, 0.5 * (P[i, ZY0] + P[i, ZY1]) - sy
+    middle = math.sqrt(cx * cx + cy * cy) + 1e-9
+    px, py = into_zone(P, i, sx + room * cx / middle, sy + room * cy / middle, 0.3)
+    gap = math.sqrt(square(x - sx) + square(y - sy))
+    if gap < 1e-6:
+        return px, py
+    qx, qy = into_zone(P, i, sx + room * (x - sx) / gap, sy + room * (y - sy) / gap, 0.3)
+    further = square(px - sx) + square(py - sy) > square(qx - sx) + square(qy - sy) + 1e-9
+    return (px, py) if further else (qx, qy)
+
+
+@njit(cache=True)
+def stand_back(P, B, C, i, x, y, px, py):
+    """(px, py, hurry): where player i, now at (x, y) and on his way to (px, py), goes while an opponent takes a restart: off the
+    spot first, at a run, then round it, and to a place off it."""
+    sx, sy, room = B[SPOT_X], B[SPOT_Y], C[START_ROOM] + C[DEADBAND]
+    here = math.sqrt(square(x - sx) + square(y - sy))
+    if here < C[START_ROOM]:
+        qx, qy = off_the_spot(P, B, C, i, x, y)
+        return qx, qy, True
+    there = math.sqrt(square(px - sx) + square(py - sy))
+    if there < room:
+        qx, qy = off_the_spot(P, B, C, i, px, py)
+        return qx, qy, False
+    gx, gy = px - x, py - y
+    gap = gx * gx + gy * gy + 1e-9
+    along = clip(((sx - x) * gx + (sy - y) * gy) / gap, 0.0, 1.0)
+    if square(x + along * gx - sx) + square(y + along * gy - sy) >= square(room):
+        return px, py, False
+    ux, uy = (x - sx) / here + (px - sx) / there, (y - sy) / here + (py - sy) / there
+    size = math.sqrt(ux * ux + uy * uy)
+    if size < 1e-6:
+        return x, y, False
+    far = ROOT_2 * room
+    qx, qy = into_zone(P, i, sx + far * ux / size, sy + far * uy / size, 0.3)
+    return qx, qy, False
 
 
 @njit(cache=True)

@@ -16,7 +16,8 @@ touch       `player` touches the ball (every contact, the releasing one included
 release     a pass by `player` meant for `other`; `value` planned length m; `cause` "pressed" | "free" (an opponent within 3 m);
             `detail` "pass" | "first-time" | "transfer"
 receive     a pass completed: `player` controls it, `other` passed it; `value` length m
-loss        a side's possession ends: `side` here is the losing side, `player` the loser, `other` the winner or "";
+loss        a side's possession ends: `side` here is the losing side, `player` the last to touch the ball for it before it was won,
+            went out, was shot or had been held too long, `other` the winner or "";
             `cause`: interception, tackle, miscontrol, misplaced, out, "time limit", "rule fault", shot
 win         a loss made by a controlled touch of an opponent, confirmed: `player` the winner, `side` the winning side
 contested   a provisional win that was not confirmed: `player` who had it
@@ -66,7 +67,8 @@ class BoutLog:
     """One played bout.
 
     `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that
-    `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout.
+    `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout: to the whistle, or to
+    the end of a shot struck before it.
     `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
     `reserve_drawn` how many times over he has drawn it since the session began.  `phase` is the phase at the whistle and
     `held` each player's role then, with the seconds of play for which he has had it.

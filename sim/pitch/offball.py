@@ -36,6 +36,7 @@ from sim.pitch.columns import (
     FIXED,
     FRAME_X,
     FRAME_Y,
+    FREE,
     GOAL,
     GX,
     GY,
@@ -69,6 +70,7 @@ from sim.pitch.ground import (
     nearest_opponent,
     nearest_two,
     shape_point,
+    stand_back,
     take_in,
     with_ball,
 )
@@ -83,7 +85,7 @@ OFFERS = 8  # places a free player weighs: where he is, his own in the shape, an
 @njit(cache=True)
 def offer_on_edge(P, M, B, C, K, N, i, start, bx, by):
     """(x, y) on the border, within the player's own beat, from which the ball can best be had."""
-    round_m = 2.0 * (P[i, ZX1] - P[i, ZX0] + P[i, ZY1] - P[i, ZY0])
+    round_m = 2.0 * ((P[i, ZX1] - P[i, ZX0]) + (P[i, ZY1] - P[i, ZY0]))  # each axis by itself: as exact in a mirror
     beat = min(0.4 * P[i, SPREAD], C[EDGE_BEAT] / round_m)
     x, y, _, _ = where(P, M, i, start)
     best, px, py = -FAR, x, y
@@ -185,6 +187,9 @@ def think(P, M, B, C, K, N, G, count, i, now, start):
             px, py = P[i, GX], P[i, GY]
         else:
             px, py = shape_point(P, B, C, i, bx, by)
+        if style == FREE and not with_ball(P, B, i):
+            px, py, hurry = stand_back(P, B, C, i, x, y, px, py)
+            outside = outside or hurry
         gap = math.sqrt(square(px - x) + square(py - y))
         if gap > C[DEADBAND]:
             cap = C[RUN_CAP] * P[i, VMAX] if outside else C[DEAD_PACE]

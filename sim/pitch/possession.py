@@ -1,4 +1,10 @@
-"""Whose ball it is: control, completed passes, provisional and confirmed wins, losses."""
+"""Whose ball it is: control, completed passes, provisional and confirmed wins, losses.
+
+A loss is charged to the last player to touch the ball for the side that loses it: before the touch that won it (also where the win
+counts only later), before it went out, was shot or had been held too long.  A floater touches it for the side he plays with just
+then.  While a win waits to be confirmed the ball is still the other side's: what its winners do with it (over the line, held
+too long) ends their win and is nobody's loss, but an opponent of theirs who puts it out has lost it for his own side.
+"""
 
 from __future__ import annotations
 
@@ -86,7 +92,7 @@ class Possession(State):
             self.provisional_number += 1
             self.hold_for(new, t)
             return
-        if self.game.win.confirm == "control":
+        if self.game.win.confirm == "control" or self.noted:  # a save is the end of the other side's possession
             self.hold_for(new, t)
             self.lose(old, loser, i, cause)
             return

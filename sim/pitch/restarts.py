@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
+
 from sim.pitch import columns as col
+from sim.pitch.assumptions import DEAD_PACE, START_ROOM
 from sim.pitch.ground import room_at
 from sim.pitch.minds import everybody_thinks
 from sim.pitch.moves import go, where
+from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, State
 from sim.rules.consequences import side_named
 from sim.rules.guards import Happening
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
 DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot"}
-ROOM_M = 3.0  # judgement: a server plays to somebody with at least this much room, if there is one
 
 
 class Restarts(State):
@@ -65,12 +68,10 @@ class Restarts(State):
         self.assign()
         self.note("serve", side=to, detail=source)
         taker = self.taker(to, source, spot)
+        self.set_spot(taker, to, spot, t)
         everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, -1, self.now)
         if spot is not None and taker >= 0:
-            area = self.game.area(self.standing.area)
-            west, south, east, north = area.bounds
-            x = min(max(spot[0], west + 0.2), east - 0.2)
-            y = min(max(spot[1], south + 0.2), north - 0.2)
+            x, y = float(self.B[col.SPOT_X]), float(self.B[col.SPOT_Y])
             cap = max(2.0, self.distance_from(taker, x, y) / max(0.8, t - self.now - 1.0))
             go(self.P, self.M, self.C, self.G, self.count, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
             t = max(t, float(self.M[taker, int(self.P[taker, col.NSEG]) - 1, 0]))
@@ -80,6 +81,27 @@ class Restarts(State):
         self.awaiting = True
         self.taking = taker
         self.clock.at(t, "serve", lambda s: self.put_in_play(s, plan, to, taker))
+
+    def set_spot(self, taker: int, to: str, spot: tuple[float, float] | None, t: float) -> None:
+        """Where opponents make room until the ball is live at time t: where it went out, a little inside the line; the goal of the
+        keeper who takes it; or where one will be whom the server may play to, rather one with room about his place."""
+        B, P = self.B, self.P
+        if spot is not None and taker >= 0:
+            west, south, east, north = self.game.area(self.standing.area).bounds
+            B[col.SPOT_X] = min(max(spot[0], west + 0.2), east - 0.2)
+            B[col.SPOT_Y] = min(max(spot[1], south + 0.2), north - 0.2)
+        elif taker >= 0:
+            B[col.SPOT_X], B[col.SPOT_Y] = P[taker, col.GX], P[taker, col.GY]
+        else:
+            others = [self.place_when_dead(j) for j in range(len(P)) if not self.is_ours(j) and P[j, col.STYLE] == col.FREE]
+            able = {i: self.place_when_dead(i) for i in self.ready(to)}
+            free = [i for i in able if has_room(able[i], others, float(self.C[START_ROOM]))]
+            i = min(free or able, key=self.lot)
+            x, y, _, _ = where(P, self.M, i, self.now)
+            px, py = able[i]
+            walk = self.C[DEAD_PACE] * max(0.0, t - self.now - P[i, col.REACT])
+            share = min(1.0, walk / (math.hypot(px - x, py - y) + 1e-9))
+            B[col.SPOT_X], B[col.SPOT_Y] = x + share * (px - x), y + share * (py - y)
 
     def taker(self, to: str, source: str, spot: tuple[float, float] | None) -> int:
         """Who goes to take the restart: the keeper, or the nearest to the spot; -1 when the server chooses at the last moment."""
@@ -109,7 +131,7 @@ class Restarts(State):
         for i in self.ready(to):
             x, y, _, _ = where(self.P, self.M, i, self.now)
             room[i] = room_at(self.P, self.M, self.B, i, x, y, self.now)
-        free = [i for i in room if room[i] >= ROOM_M]
+        free = [i for i in room if room[i] >= self.C[START_ROOM]]
         if free:
             return min(free, key=self.lot)
         return max(room, key=lambda i: (room[i], self.lot(i)))
@@ -119,6 +141,7 @@ class Restarts(State):
             return
         self.now = t
         self.awaiting = False
+        self.B[col.SPOT_X] = NEVER
         taker = self.served_to(to) if taker < 0 else taker
         self.live = True
         self.note("live", other=taker)

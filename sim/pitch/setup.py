@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -23,6 +23,8 @@ from sim.pitch.assumptions import (
     WEIGHT_ERROR,
     constant,
 )
+from sim.pitch.goals import INWARD
+from sim.pitch.ground import into_zone, with_ball
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
 from sim.players import Profile
@@ -32,6 +34,9 @@ from sim.streams import STREAMS, hash_id, key_of
 STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
 AIMS = {"keep": col.KEEP, "home": col.HOME, "goal": col.SCORE}
 KEEPER_BOX_M = (8.0, 3.0)  # judgement: a keeper's zone, metres out from the goal line and beyond each post
+APART_TRIES = 4  # each move off one player may lead to another
+MIDDLE_OFF = 0.2  # judgement: where two sides share an area, each one's middle man stands off by this share of half its length
+Group = tuple[str, str, str]  # side, style and place of players who share their places out among themselves
 
 
 def constants(assumptions: dict[str, float] | None = None) -> np.ndarray:
@@ -101,13 +106,57 @@ def plans(P: np.ndarray, places: list[tuple[float, float]]) -> np.ndarray:
     return M
 
 
-def shape(count: int, rank: int) -> tuple[float, float]:
-    """Place number `rank` of `count` free players in the unit square [-1, 1]^2: a ring, with one in the middle from five on."""
+def apart(P: np.ndarray, B: np.ndarray, room: float, places: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The places at the start, opponents moved `room` metres off the free players of the side that is to have the ball, as far as
+    their zones go; off those on the lines too where nobody had that much room to be served."""
+    found = list(places)
+    ours = [j for j in range(len(P)) if with_ball(P, B, j) and P[j, col.STYLE] != col.WAIT]
+    theirs = [i for i in range(len(P)) if not with_ball(P, B, i) and P[i, col.STYLE] == col.FREE]
+    served = any(P[j, col.OPEN] and has_room(places[j], [places[i] for i in theirs], room) for j in ours)
+    ours = [j for j in ours if P[j, col.STYLE] == col.FREE or not served]
+    for i in theirs:
+        for _ in range(APART_TRIES if ours else 0):
+            x, y = found[i]
+            ox, oy = min((found[j] for j in ours), key=lambda at, x=x, y=y: math.hypot(at[0] - x, at[1] - y))
+            gap = math.hypot(ox - x, oy - y)
+            if gap >= room:
+                break
+            ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (float(B[col.FRAME_X]), 0.0)
+            found[i] = into_zone(P, i, ox + room * ux, oy + room * uy, 0.3)
+    return found
+
+
+def has_room(at: tuple[float, float], others: list[tuple[float, float]], room: float) -> bool:
+    """Whether none of the others stands within `room` of a place."""
+    return all(math.hypot(x - at[0], y - at[1]) >= room for x, y in others)
+
+
+def shape(count: int, rank: int, turn: float = 0.0) -> tuple[float, float]:
+    """Place number `rank` of `count` free players in the unit square [-1, 1]^2: a ring, with one in the middle from five on.
+
+    turn    share of a place by which the ring is turned; the one in the middle then stands a little to that side of it
+    """
     ring = count if count < 5 else count - 1
     if rank >= ring:
-        return 0.0, 0.0
-    angle = 2.0 * math.pi * (rank + 0.5) / ring
+        return (math.copysign(MIDDLE_OFF, turn) if turn else 0.0), 0.0
+    angle = 2.0 * math.pi * (rank + 0.5 + turn) / ring
     return 0.8 * math.sin(angle), 0.8 * math.cos(angle)
+
+
+def turned(group: Group, groups: Iterable[Group]) -> float:
+    """By what share of a place a group stands further round than it would alone.
+
+    Two groups on the same lines share no place.  Nor do two sides in the same area: these turn away from each other, one as far as
+    the other, so that each stands as the other does in a mirror.
+    """
+    side, style, place = group
+    if style == "edge":
+        beside = [one for one in groups if one[1:] == (style, place)]
+        return beside.index(group) / len(beside)
+    if style != "free" or side == "holder":
+        return 0.0
+    beside = [one for one in groups if one[1:] == (style, place) and one[0] != "holder"]
+    return (beside.index(group) + 0.5) / len(beside) - 0.5
 
 
 class Job(NamedTuple):
@@ -134,7 +183,7 @@ def assign(
     jobs = tuple(job(standing, i) for i in range(len(game.players)))
     if jobs == before:
         return jobs
-    groups: dict[tuple, list[int]] = {}
+    groups: dict[Group, list[int]] = {}
     numbers = {name: float(k) for k, name in enumerate(standing.roles)}
     for i, (name, style, place, side, since) in enumerate(jobs):
         if style != "goal":
@@ -152,14 +201,8 @@ def assign(
             keeper_zone(game, place, P[i])
         else:
             P[i, col.ZX0], P[i, col.ZY0], P[i, col.ZX1], P[i, col.ZY1] = game.area(place).bounds
-    on_lines: dict[str, list[tuple]] = {}
-    for side, style, place in groups:
-        if style == "edge":
-            on_lines.setdefault(place, []).append((side, style, place))
     for group, members in groups.items():
-        beside = on_lines.get(group[2], [group])
-        turn = beside.index(group) / len(beside) if group[1] == "edge" else 0.0
-        spread_out(P, members, group[1], turn)
+        spread_out(P, members, group[1], turned(group, groups))
     return jobs
 
 
@@ -176,7 +219,7 @@ def keeper_zone(game: Game, name: str, row: np.ndarray) -> None:
     goal = next(each for each in game.goals if each.name == name)
     out, beyond = KEEPER_BOX_M
     along = goal.width / 2.0 + beyond
-    inward = {"west": (1.0, 0.0), "east": (-1.0, 0.0), "south": (0.0, 1.0), "north": (0.0, -1.0)}[goal.end]
+    inward = INWARD[goal.end]
     row[col.GX], row[col.GY], row[col.GW] = goal.x, goal.y, goal.width
     if inward[0]:
         xs = sorted((goal.x, goal.x + inward[0] * out))
@@ -191,10 +234,13 @@ def keeper_zone(game: Game, name: str, row: np.ndarray) -> None:
 def spread_out(P: np.ndarray, members: list[int], style: str, turn: float) -> None:
     """Give the members of one group their slots (edge) or places in the shape (free, wait), keeping what still fits.
 
-    turn    share of a slot by which this group stands further round, so that two groups on the same lines share no place
+    turn    share of a slot or place by which this group stands further round (`turned`)
     """
     count = len(members)
-    wanted = [(k + 0.5 + turn) / count for k in range(count)] if style == "edge" else [shape(count, k) for k in range(count)]
+    if style == "edge":
+        wanted = [(k + 0.5 + turn) / count for k in range(count)]
+    else:
+        wanted = [shape(count, k, turn) for k in range(count)]
     left = list(range(count))
     unplaced = []
     for i in members:

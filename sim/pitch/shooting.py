@@ -16,6 +16,7 @@ from sim.pitch.assumptions import (
     SHOT_SPEED,
 )
 from sim.pitch.columns import (
+    AG_FACING,
     AG_SIDEWAYS,
     AGW,
     AGX,
@@ -40,9 +41,18 @@ GOAL_SCORED, SAVED, MISSED, BLOCKED = 0.0, 1.0, 2.0, 3.0
 
 
 @njit(cache=True)
+def ahead_of_goal(B, x, y):
+    """Metres by which (x, y) lies in front of the line of the attacked goal; below 0: behind it, where its mouth does not look."""
+    return B[AG_FACING] * (y - B[AGY] if B[AG_SIDEWAYS] != 0.0 else x - B[AGX])
+
+
+@njit(cache=True)
 def goal_chance(P, M, B, C, c, t):
-    """Judged chance that a shot by c now is a goal: aim at the freer side, keeper's reach, bodies in the line."""
+    """Judged chance that a shot by c now is a goal: aim at the freer side, keeper's reach, bodies in the line; none from behind
+    the goal."""
     x, y, _, _ = where(P, M, c, t)
+    if ahead_of_goal(B, x, y) <= 0.0:
+        return 0.0
     gx, gy = B[AGX] - x, B[AGY] - y
     length = math.sqrt(gx * gx + gy * gy)
     if length < 0.5:

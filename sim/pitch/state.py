@@ -7,12 +7,14 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from sim.game.model import Game
+from sim.game.model import Area, Game, Goal
 from sim.pitch import columns as col
 from sim.pitch import setup
 from sim.pitch.assumptions import EDGE_SLACK
 from sim.pitch.clock import Clock
 from sim.pitch.contest import ball_point
+from sim.pitch.goals import before_mouth, facing, in_front, nearest
+from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import SEGMENT_FIELDS
 from sim.pitch.moves import draw, where
 from sim.pitch.tiring import Legs
@@ -22,6 +24,7 @@ from sim.rules.standing import Standing
 from sim.streams import STREAMS, stream_index
 
 PLACE = stream_index("place")
+AIM = stream_index("aim")
 NEVER = 1e9
 
 
@@ -55,6 +58,7 @@ class State:
         self.B[col.FRAME_X], self.B[col.FRAME_Y] = frame
         self.B[[col.HOLDER, col.MEANT, col.PASSER]] = -1.0
         self.B[col.LOST] = -NEVER
+        self.B[col.SPOT_X] = NEVER
         self.G = np.zeros((4096, len(SEGMENT_FIELDS)))
         self.count = np.zeros(1, dtype=np.int64)
         self.jobs: tuple[setup.Job, ...] = ()  # as they stand in P
@@ -86,6 +90,9 @@ class State:
         self.awaiting = False  # a restart has been called and not yet taken
         self.ball_spot = (0.0, 0.0)  # where the ball went dead
         self.look_at = 0.0  # the carrier's next look
+        self.target: Goal | None = None  # the goal that is attacked
+        self.shot_plan = -1  # of the shot struck last: it is on its way as long as this is the ball's plan
+        self.called = False  # time is up, and only a shot that was struck before is waited for
         begin = as_written(game, bout) if held is None else held
         self.standing = Standing(
             game,
@@ -155,6 +162,15 @@ class State:
     def last_pass(self) -> tuple[int, int]:
         return self.passed
 
+    def place_when_dead(self, i: int) -> tuple[float, float]:
+        """Where player i belongs while the ball is dead."""
+        P, B, C = self.P, self.B, self.C
+        if P[i, col.STYLE] == col.EDGE:
+            return edge_point(P, B, C, i, P[i, col.SLOT])
+        if P[i, col.STYLE] == col.GOAL:
+            return float(P[i, col.GX]), float(P[i, col.GY])
+        return shape_point(P, B, C, i, B[col.BX], B[col.BY])
+
     def holder(self) -> int:
         return int(self.B[col.HOLDER]) if self.B[col.MODE] == col.HELD else -1
 
@@ -171,10 +187,14 @@ class State:
         """Whether player i's side holds the ball."""
         return self.P[i, col.SIDE] == col.FLOATER or self.P[i, col.SIDE] == self.B[col.HOLDING]
 
+    def playing(self) -> str:
+        """The side that plays the ball just now: the one in possession, or the one whose win still waits to be confirmed."""
+        return self.standing.side if self.provisional is None else self.standing.side_of(self.provisional[1])
+
     def side_for(self, i: int) -> str:
         """The side player i plays for right now."""
         side = self.standing.side_of(i)
-        return self.standing.side if side == "holder" else side
+        return self.playing() if side == "holder" else side
 
     def note_job(self, i: int) -> None:
         style, _ = self.standing.job_of(i)
@@ -198,10 +218,10 @@ class State:
         room = 0.0
         away, open_to = [], []
         transfer = "transfer" in standing.open
-        for job in self.jobs:
-            if job.style == "goal":
+        for i, job in enumerate(self.jobs):
+            if job.style == "goal":  # a support like any other, where his goal stands at the ground in play
                 away.append(0.0)
-                open_to.append(0.0 if standing.phase.aim == "keep" else 1.0)
+                open_to.append(float(self.keeps_at(i, area)))
                 continue
             here = job.place == standing.area
             if here:
@@ -213,6 +233,12 @@ class State:
         B[col.SHOOT] = float("shoot" in standing.open)
         self.aim(bringing, home)
 
+    def keeps_at(self, i: int, area: Area) -> bool:
+        """Whether the box of keeper i reaches into an area."""
+        west, south, east, north = area.bounds
+        P = self.P
+        return bool(P[i, col.ZX0] < east and west < P[i, col.ZX1] and P[i, col.ZY0] < north and south < P[i, col.ZY1])
+
     def aim(self, bringing: bool, home: str | None) -> None:
         B, standing = self.B, self.standing
         B[col.AIM] = col.KEEP
@@ -220,12 +246,25 @@ class State:
             there = self.game.area(home)
             B[col.AIM], B[col.AGX], B[col.AGY] = col.HOME, there.x, there.y
         elif standing.phase.aim == "goal":
-            goals = [goal for goal in self.game.goals if goal.attacked_by in (standing.side, "any")]
-            if goals:
-                bx, by = self.ball_place()
-                goal = min(goals, key=lambda g: (math.hypot(g.x - bx, g.y - by), g.name))
-                B[col.AIM], B[col.AGX], B[col.AGY], B[col.AGW] = col.SCORE, goal.x, goal.y, goal.width
-                B[col.AG_SIDEWAYS] = float(goal.end in ("south", "north"))
+            theirs = [goal for goal in self.game.goals if goal.attacked_by in (self.playing(), "any")]
+            if theirs:
+                self.aim_at(theirs)
+
+    def aim_at(self, theirs: list[Goal]) -> None:
+        """The holder goes for the nearest goal he is in front of; behind all of them, for the way round the nearest.  Of several
+        just as near he keeps to the one he had, or takes one by lot."""
+        B = self.B
+        bx, by = self.ball_place()
+        ahead = [goal for goal in theirs if in_front(goal, bx, by)]
+        tied = nearest(ahead or theirs, bx, by, (float(B[col.FRAME_X]), float(B[col.FRAME_Y])))
+        if self.target not in tied:
+            chance = draw(self.K, self.N, max(self.toucher, 0), AIM) if len(tied) > 1 else 0.0
+            self.target = tied[int(chance * len(tied))]
+        goal = self.target
+        x, y = (goal.x, goal.y) if ahead else before_mouth(goal)
+        B[col.AIM], B[col.AGX], B[col.AGY], B[col.AGW] = col.SCORE, x, y, goal.width
+        B[col.AG_SIDEWAYS] = float(goal.end in ("south", "north"))
+        B[col.AG_FACING] = facing(goal)
 
     def aim_again(self) -> None:
         """The holder's aim, now that he is somebody else or somewhere else; where the ball is only to be kept there is none."""

@@ -1,0 +1,36 @@
+"""Which goal is attacked.  A goal has a front: its mouth looks into play, and nothing comes of a ball from behind it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from sim.game.model import Goal
+
+INWARD = {"west": (1.0, 0.0), "east": (-1.0, 0.0), "south": (0.0, 1.0), "north": (0.0, -1.0)}  # where the mouth looks, by the end
+ROUND_M = 3.0  # judgement: whoever is behind a goal plays round it, to a place so far in front of its mouth
+
+
+def facing(goal: Goal) -> float:
+    """+1 or -1: which way along its axis the mouth looks."""
+    return sum(INWARD[goal.end])
+
+
+def in_front(goal: Goal, x: float, y: float) -> bool:
+    """Whether (x, y) lies on the side of the goal line that its mouth looks to."""
+    along, across = INWARD[goal.end]
+    return along * (x - goal.x) + across * (y - goal.y) > 0.0
+
+
+def before_mouth(goal: Goal) -> tuple[float, float]:
+    """The place in front of its mouth that the ball is brought to from behind."""
+    along, across = INWARD[goal.end]
+    return goal.x + ROUND_M * along, goal.y + ROUND_M * across
+
+
+def nearest(goals: Sequence[Goal], x: float, y: float, frame: tuple[float, float]) -> list[Goal]:
+    """The goals nearest to (x, y): several only where they are exactly as near, then in the order of their places as seen in
+    `frame` (the signs of the axes), so that neither names nor a mirror change it."""
+    far = [math.hypot(goal.x - x, goal.y - y) for goal in goals]
+    found = [goal for goal, metres in zip(goals, far, strict=True) if metres == min(far)]
+    return sorted(found, key=lambda goal: (frame[0] * goal.x, frame[1] * goal.y))

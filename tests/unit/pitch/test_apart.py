@@ -1,0 +1,131 @@
+"""Opponents start apart, and whoever gets the ball at a start or restart has room for a first pass."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from sim.game.loader import load_game, resolve
+from sim.game.model import Game
+from sim.pitch import columns as col
+from sim.pitch.assumptions import USUAL
+from sim.pitch.engine import Bout, race
+from sim.pitch.moves import where
+from sim.pitch.setup import shape
+from sim.players import draw_roster
+from tests.theory.games import merged
+
+ROOM_M = USUAL["start_room"]
+
+
+def even_game(players: int, side: float, **more: object) -> Game:
+    """Equal numbers of both colours anywhere in one square; a ball over the line is played in by the server, or from the line."""
+    short = {
+        "format": 1,
+        "title": "Equal numbers",
+        "purpose": "Keep it.",
+        "family": "even keep-ball",
+        "bouts": {"count": 1, "seconds": 90.0},
+        "start": {"side": "amber"},
+        "areas": {"square": {"length": side, "width": side}},
+        "teams": {"amber": {}, "slate": {}},
+        "roles": {
+            "field": {"side": "team", "style": "free", "place": "square", "players": {"amber": players, "slate": players}}
+        },
+        "phases": {"keep": {}},
+        "restarts": {"out": {"to": "other", "seconds": 4.0}},
+        "supply": {"balls": 100},
+    }
+    return resolve(merged(short, more), "equal")
+
+
+class Seen(Bout):
+    """A bout that notes how far the nearest opponent is from whoever gets the ball at each start and restart; keepers, who stay in
+    their goals, apart."""
+
+    def put_in_play(self, t: float, plan: int, to: str, taker: int) -> None:
+        served = not self.stopped and plan == self.plan
+        super().put_in_play(t, plan, to, taker)
+        if served and self.holder() >= 0:
+            x, y, _, _ = where(self.P, self.M, self.holder(), t)
+            opponents = [i for i in range(len(self.P)) if not self.is_ours(i) and self.P[i, col.STYLE] == col.FREE]
+            at = [where(self.P, self.M, i, t) for i in opponents]
+            self.rooms.append(min(math.hypot(ox - x, oy - y) for ox, oy, _, _ in at))
+
+
+def seen(game: Game, seed: int) -> Seen:
+    bout = Seen(game, draw_roster(game, seed, 0), seed, 0, 0, race)
+    bout.rooms = []
+    bout.begin()
+    bout.clock.run(bout.over)
+    return bout
+
+
+def first_tackles(game: Game, bouts: int) -> tuple[list[float], int]:
+    """(room of the first receiver of every bout, bouts with a tackle within the first second)."""
+    rooms, early = [], 0
+    for seed in range(bouts):
+        bout = seen(game, seed)
+        rooms.append(bout.rooms[0])
+        early += any(event[2] == "tackle" and event[0] < 1.0 for event in bout.events)
+    return rooms, early
+
+
+def test_no_tackle_comes_within_the_first_second():
+    rooms, early = first_tackles(even_game(4, 24.0, bouts={"seconds": 5.0}), 40)
+    assert early == 0
+    assert min(rooms) >= ROOM_M
+
+
+@pytest.mark.parametrize("players", [1, 2, 3, 5, 8])
+def test_there_is_room_with_any_number(players: int):
+    floaters = {"field": {"players": {"amber": players, "slate": players}}}
+    if players == 1:
+        floaters["joker"] = {"side": "holder", "style": "free", "place": "square", "players": {"white": 1}}
+    more = {"roles": floaters, "bouts": {"seconds": 2.0}} | ({"teams": {"white": {}}} if players == 1 else {})
+    rooms, early = first_tackles(even_game(players, 30.0, **more), 8)
+    assert early == 0
+    assert min(rooms) >= ROOM_M
+
+
+def test_sides_in_areas_that_lie_over_one_another_start_apart_too():
+    areas = {"zone": {"length": 12.0, "width": 12.0, "within": "square"}}
+    roles = {
+        "field": {"players": {"amber": 4}},
+        "inner": {"side": "team", "style": "free", "place": "zone", "players": {"slate": 4}},
+    }
+    rooms, early = first_tackles(even_game(4, 24.0, areas=areas, roles=roles, bouts={"seconds": 2.0}), 8)
+    assert early == 0
+    assert min(rooms) >= ROOM_M
+
+
+@pytest.mark.parametrize("source", ["server", "line"])
+def test_there_is_room_at_restarts(source: str):
+    game = even_game(4, 26.0, restarts={"out": {"to": "other", "from": source, "seconds": 4.0}})
+    rooms = [room for seed in range(12) for room in seen(game, seed).rooms[1:]]
+    assert len(rooms) > 20
+    assert np.mean([room >= ROOM_M for room in rooms]) > 0.95
+    assert min(rooms) > 0.75 * ROOM_M
+
+
+def test_there_is_room_for_a_keeper_who_plays_it_out():
+    game = load_game("even-goals", ["areas.pitch.length=30", "areas.pitch.width=24", "bouts.minutes=3"])
+    found = []
+    for seed in range(6):
+        bout = seen(game, seed)
+        sources = [event[7] for event in bout.events if event[2] == "serve"]
+        found += [room for room, source in zip(bout.rooms, sources, strict=False) if source == "keeper"]
+    assert len(found) > 5
+    assert np.mean([room >= ROOM_M for room in found]) > 0.9
+
+
+@pytest.mark.parametrize("count", range(1, 12))
+def test_two_sides_stand_as_each_other_s_mirror_image_and_never_on_one_spot(count: int):
+    one = [shape(count, rank, -0.25) for rank in range(count)]
+    other = [shape(count, rank, 0.25) for rank in range(count)]
+    flipped = sorted((round(-x, 9) + 0.0, round(y, 9) + 0.0) for x, y in other)
+    assert sorted((round(x, 9) + 0.0, round(y, 9) + 0.0) for x, y in one) == flipped
+    nearest = min(math.dist(a, b) for a in one for b in other)
+    assert nearest > 0.2

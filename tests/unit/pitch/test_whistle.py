@@ -1,0 +1,69 @@
+"""A shot struck before the whistle stands: the bout ends with it, the rules answer, and the clocks say what was played."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from sim.game.loader import load_game
+from sim.measures.scan import scan
+from sim.pitch.engine import play_bout
+from sim.players import draw_roster
+from tests.theory.games import events_of, of_kind
+
+RESULTS = ("goal", "save", "miss", "block")
+# Nobody plans his effort by the length of the bout, so a shorter one begins as the longer one does; and anybody shoots.
+CARELESS = {"pacing": 0.0, "shot_worth": 0.05, "shot_least": 0.01}
+
+
+def played(seconds: float, seed: int):
+    game = load_game("even-goals")
+    game = game.model_copy(update={"bouts": game.bouts.model_copy(update={"seconds": seconds})})
+    log = play_bout(game, draw_roster(game, seed, 0), seed, assumptions=CARELESS)
+    return game, log, events_of(log)
+
+
+@cache
+def shots() -> dict[str, tuple[int, float, float]]:
+    """One shot for every result: (seed, struck, ended)."""
+    found = {}
+    for seed in range(12):
+        _, _, events = played(240.0, seed)
+        struck = 0.0
+        for event in events:
+            if event["kind"] == "shot":
+                struck = event["t"]
+            elif event["kind"] in RESULTS:
+                found.setdefault(event["kind"], (seed, struck, event["t"]))
+        if len(found) == len(RESULTS):
+            break
+    return found
+
+
+@pytest.mark.parametrize("result", RESULTS)
+def test_a_shot_on_its_way_is_waited_for(result: str):
+    seed, struck, ended = shots()[result]
+    whistle = 0.5 * (struck + ended)
+    game, log, events = played(whistle, seed)
+    assert of_kind(events, "shot")[-1]["t"] == struck < whistle
+    last = of_kind(events, *RESULTS)[-1]
+    assert (last["kind"], last["t"]) == (result, ended)
+    assert log.duration_s == events[-1]["t"] == ended
+    assert events[-1]["kind"] == "end" and events[-2]["t"] == ended
+    assert {row[2] for row in log.segments if row[2] > whistle} and log.segments[:, 2].max() == ended
+    if result == "goal":
+        score = of_kind(events, "score")[-1]
+        assert (score["t"], score["side"], score["value"]) == (ended, last["side"], 1.0)
+    seen = scan(game, log)
+    assert seen.totals["shots"] == len(of_kind(events, *RESULTS))
+    assert 0.0 < seen.exposure.clock <= log.duration_s
+
+
+def test_nothing_but_a_shot_is_waited_for():
+    seed, struck, _ = shots()["goal"]
+    _, log, events = played(struck, seed)  # at the same moment: what happens at the very end still counts
+    assert of_kind(events, "shot")[-1]["t"] == struck < log.duration_s
+    _, log, events = played(struck - 1e-3, seed)
+    assert log.duration_s == struck - 1e-3
+    assert len(of_kind(events, "shot")) == len(of_kind(events, *RESULTS))
