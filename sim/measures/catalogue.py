@@ -122,6 +122,12 @@ def people(sessions: Sessions, group: Group) -> np.ndarray:
     return np.full(sessions.n, float(group.people.sum()))
 
 
+CHARGED = (
+    "charged to the last player to touch the ball for the side that loses it: before the touch that won it (also where the win "
+    "counts only later), before it went out or had been held too long"
+)
+
+
 def possession_measures() -> list[Ratio]:
     turnover = "a turnover is any end of a side's possession, ball out, rule fault and shot included"
     loss = "a ball lost is any end of a side's possession but by a shot: ball out and rule fault included"
@@ -160,8 +166,8 @@ def possession_measures() -> list[Ratio]:
         ),
         Ratio("in_play_share", "share", WATCH, "time the ball is in play / time of the bout", GAME, in_play, watch),
         Ratio("bout_length_s", "s", WATCH, "mean length of a bout as it was played", GAME, watch, bouts),
-        Ratio("losses_per_min", "1/min", IN_PLAY, f"{loss}; mean per player of the group and minute of play in the role",
-              EVERY, lost_by_players, cells("in_play_s"), 60, True),
+        Ratio("losses_per_min", "1/min", IN_PLAY, f"{loss}; mean per player of the group and minute of play in the role; "
+              f"{CHARGED}", EVERY, lost_by_players, cells("in_play_s"), 60, True),
     ]  # fmt: skip
 
 

@@ -2,8 +2,8 @@
 
 * a *pass* is a release; *completed* goes to the passer when a mate controls it; a pass still on its way when the bout
   ends is not counted at all;
-* *losses* go to the loser (those by a shot are *shot ends* too), *wins* to the winner, *outs* to the last to touch it, *shots*
-  and *goals* to the shooter;
+* *losses* go to the loser, the last to touch the ball for the side that loses it (`sim.pitch.possession`; those by a shot are
+  *shot ends* too), *wins* to the winner, *outs* to the last to touch it, *shots* and *goals* to the shooter;
 * *time on the ball* runs from a player's first touch to his release; a time that ends with a loss is not counted;
 * a *transfer try* is a pass released as a transfer; it is *made* when it is completed.
 """

@@ -10,6 +10,7 @@ from itertools import combinations
 from sim.game.model import Action, Area, Game, Phase, Player, Restart, Role, Rule
 from sim.game.names import called, written
 from sim.game.space import rooms
+from sim.words.playing import at_the_whistle, fronts, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.trials import tests_in_words
 from sim.words.turns import between_bouts, cut_off, of_the_last_pass, swapped
 
@@ -127,7 +128,7 @@ def _ground(game: Game) -> list[str]:
         size = f"{_number(goal.width)} m wide, {_number(goal.height)} m high"
         scorer = "either side scores in it" if goal.attacked_by == "any" else f"{goal.attacked_by} score in it"
         lines.append(f"Goal {goal.name}: at the {goal.end} end, {size}; {scorer}.")
-    return lines
+    return lines + fronts(game)
 
 
 def _side(role: Role) -> str:
@@ -263,6 +264,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         lines.append(f"{_capital(_ALLOWED[what])} from the start.")
     for job in phase.jobs:
         lines.append(f"Meanwhile {job.role} players stand {_STYLES[job.style]} {_place(job.place)}.")
+    lines += keepers_support(game, phase)
     counted = [word for word in ("passes", "wins") if any(rule.on == word for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{_capital(_listed(counted))} are counted from when this begins.")
@@ -289,6 +291,7 @@ def _always(game: Game) -> list[str]:
         lines.append(f"The ball is won when an opponent has held it for {_time(amount)}.")
     else:
         lines.append(f"The ball is won when the opponents have made {_some(amount, 'pass')}.")
+    lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game)
     if any(not _nested(one, other) for one, other in combinations(game.areas, 2)):
         first = game.between_areas == "first"
         lines.append(f"A ball between the areas {'belongs to whoever is first there' if first else 'is out'}.")

@@ -1,0 +1,66 @@
+"""How it is played where no rule of the file says so: keepers as supports, the front of a goal, room at restarts, a shot
+at the whistle."""
+
+from __future__ import annotations
+
+from sim.game.model import Area, Game, Goal, Phase
+from sim.pitch.assumptions import USUAL
+
+_FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}
+
+
+def shots_allowed(game: Game) -> bool:
+    """Whether anybody may ever shoot."""
+    opened = any("shoot" in phase.open for phase in game.phases)
+    return opened or any(
+        action.verb == "open" and action.what == "shoot" for phase in game.phases for rule in phase.rules for action in rule.do
+    )
+
+
+def _keepers(game: Game, phase: Phase) -> list[str]:
+    """Roles that keep a goal in a phase."""
+    told = {job.role: job.style for job in phase.jobs}
+    return [role.name for role in game.roles if told.get(role.name, role.style) == "goal"]
+
+
+def keepers_support(game: Game, phase: Phase) -> list[str]:
+    """Where the ball is only kept: that keepers may be passed to."""
+    if phase.aim == "goal" or not _keepers(game, phase):
+        return []
+    return ["The keepers of the side with the ball may be passed to, where their goal is at the area it is played in."]
+
+
+def _behind(goal: Goal, area: Area) -> bool:
+    """Whether an area has ground behind a goal."""
+    west, south, east, north = area.bounds
+    deep = {"west": goal.x - west, "east": east - goal.x, "south": goal.y - south, "north": north - goal.y}[goal.end]
+    return deep > 0.0 and west <= goal.x <= east and south <= goal.y <= north
+
+
+def fronts(game: Game) -> list[str]:
+    """Of goals that stand inside an area: which way they look."""
+    return [
+        f"Goal {goal.name} looks {_FRONT[goal.end]}: a ball from behind it counts for nothing."
+        for goal in game.goals
+        if any(_behind(goal, area) for area in game.areas)
+    ]
+
+
+def room_at_restarts() -> list[str]:
+    """How far opponents keep off whoever gets the ball."""
+    return [f"At every start and restart opponents keep {USUAL['start_room']:g} m off whoever gets the ball, where there is room."]
+
+
+def until_it_is_won(game: Game) -> list[str]:
+    """What a side may do with a ball it has not yet won for good."""
+    if game.win.confirm == "control":
+        return []
+    lines = ["Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."]
+    if shots_allowed(game):
+        lines.append("Until then the new side may not shoot; a ball the keeper saves is won at once.")
+    return lines
+
+
+def at_the_whistle(game: Game) -> list[str]:
+    """What becomes of a shot on its way when time is up."""
+    return ["A shot struck before the whistle counts: the watch runs on until it has ended."] if shots_allowed(game) else []

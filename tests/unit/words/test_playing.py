@@ -1,0 +1,47 @@
+"""What is played without any rule of the file saying so is said, where it applies and nowhere else."""
+
+from __future__ import annotations
+
+import pytest
+
+from sim.game.loader import load_game
+from sim.game.model import Game
+from sim.words.rules import rules_in_words
+
+KEEPERS = "  The keepers of the side with the ball may be passed to, where their goal is at the area it is played in."
+FRONT = "  Goal west-goal looks east: a ball from behind it counts for nothing."
+WHISTLE = "  A shot struck before the whistle counts: the watch runs on until it has ended."
+ROOM = "  At every start and restart opponents keep 4 m off whoever gets the ball, where there is room."
+NOT_YET = "  Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
+NO_SHOT = "  Until then the new side may not shoot; a ball the keeper saves is won at once."
+
+
+def said(game: Game) -> list[str]:
+    return rules_in_words(game).splitlines()
+
+
+def test_keepers_are_supports_where_the_ball_is_kept():
+    kept = load_game("even-goals")
+    phase = kept.phases[0].model_copy(update={"aim": "keep"})
+    assert KEEPERS in said(kept.model_copy(update={"phases": (phase,)}))
+    assert KEEPERS not in said(kept) + said(load_game("even-keep-ball"))
+
+
+def test_a_goal_inside_the_field_has_a_front():
+    game = load_game("even-goals")
+    assert FRONT not in said(game)
+    moved = tuple(goal.model_copy(update={"x": 0.5 * goal.x}) for goal in game.goals)
+    assert FRONT in said(game.model_copy(update={"goals": moved}))
+
+
+@pytest.mark.parametrize("name, shots", [("even-goals", True), ("break-away", True), ("tight-square", False)])
+def test_the_whistle_waits_for_a_shot_where_there_are_any(name: str, shots: bool):
+    assert (WHISTLE in said(load_game(name))) is shots
+    assert ROOM in said(load_game(name))
+
+
+def test_what_a_winner_may_do_before_his_win_counts():
+    hold = ["win.confirm=hold", "win.seconds=2"]
+    assert NOT_YET in said(load_game("tight-square", hold)) and NO_SHOT not in said(load_game("tight-square", hold))
+    assert NOT_YET in said(load_game("even-goals", hold)) and NO_SHOT in said(load_game("even-goals", hold))
+    assert not {NOT_YET, NO_SHOT} & set(said(load_game("even-goals")))
