@@ -73,7 +73,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
         self.M = setup.plans(self.P, setup.apart(self.P, self.B, float(self.C[START_ROOM]), places))
 
     def whistle(self, t: float) -> None:
-        """Time is up: the bout ends, with a shot already on its way when that has ended."""
+        """Time is up, or a rule ends the bout: it is over, with a shot already on its way when that has ended."""
         if self.shot_plan == self.plan:
             self.called = True
         else:
@@ -111,7 +111,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
                 return
 
     def stop(self) -> None:
-        self.finish(self.now)
+        self.whistle(self.now)
 
     def change_phase(self, name: str) -> None:
         before = self.standing.phase
@@ -144,7 +144,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
                     self.note("threshold", side=happening.side, cause=rule.on, value=float(rule.count))
                 for action in rule.do:
                     VERBS[action.verb](self, happening, action)
-                    if self.stopped:
+                    if self.stopped or action.verb == "end":
                         return
         if happening.kind != "loss":  # a loss is settled when the win has been told, too
             self.hand_on()

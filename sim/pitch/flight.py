@@ -122,6 +122,7 @@ class Flight(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
+        self.shot_plan = -1
         self.shot_was(t, i, result, who, x, y)
         if self.called:
             self.finish(t)

@@ -7,6 +7,7 @@ from functools import cache
 import pytest
 
 from sim.game.loader import load_game
+from sim.game.model import Action, Rule
 from sim.measures.scan import scan
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
@@ -58,6 +59,34 @@ def test_a_shot_on_its_way_is_waited_for(result: str):
     seen = scan(game, log)
     assert seen.totals["shots"] == len(of_kind(events, *RESULTS))
     assert 0.0 < seen.exposure.clock <= log.duration_s
+
+
+@pytest.mark.parametrize("result", RESULTS)
+def test_a_rule_that_ends_the_bout_waits_for_it_too(result: str):
+    seed, struck, ended = shots()[result]
+    game = load_game("even-goals")
+    over = Rule(name="over", on="time", count=0.5 * (struck + ended), causes=(), each=False, do=(Action(verb="end"),))
+    phase = game.phases[0].model_copy(update={"rules": (*game.phases[0].rules, over)})
+    log = play_bout(game.model_copy(update={"phases": (phase,)}), draw_roster(game, seed, 0), seed, assumptions=CARELESS)
+    events = events_of(log)
+    assert (of_kind(events, *RESULTS)[-1]["kind"], of_kind(events, *RESULTS)[-1]["t"]) == (result, ended)
+    assert log.duration_s == events[-1]["t"] == ended
+
+
+def test_a_goal_that_ends_the_bout_ends_it_at_once():
+    game = load_game("even-goals")
+    golden = Rule(name="goal", on="goal", causes=(), each=False, do=(Action(verb="end"),))
+    phase = game.phases[0].model_copy(update={"rules": (golden,)})
+    game = game.model_copy(update={"phases": (phase,)})
+    ended = 0
+    for seed in range(4):
+        log = play_bout(game, draw_roster(game, seed, 0), seed, assumptions=CARELESS)
+        goals = of_kind(events_of(log), "goal")
+        if goals:
+            assert [event[2] for event in log.events[-4:]] == ["goal", "loss", "dead", "end"]
+            assert log.duration_s == goals[0]["t"] and len(goals) == 1
+            ended += 1
+    assert ended > 1
 
 
 def test_nothing_but_a_shot_is_waited_for():
