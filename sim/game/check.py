@@ -187,6 +187,17 @@ def _guards(path: str, rule) -> Iterator[Problem]:
         yield broken(f"{path}.by", "be left out where on is time", rule.by)
 
 
+def _crossing(short: ShortGame, path: str, rule) -> Iterator[Problem]:
+    """From where to where a transfer has to go."""
+    for key, area in (("from", rule.from_), ("to", rule.to)):
+        if area is not None and rule.on != "transfer":
+            yield broken(f"{path}.{key}", "be left out unless on is transfer", area)
+        elif area is not None and area not in short.areas:
+            yield unknown(f"{path}.{key}", "an area", area, short.areas)
+    if rule.from_ is not None and rule.from_ == rule.to:
+        yield broken(f"{path}.to", "be another area than from", rule.to)
+
+
 def _phases(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
     for name, phase in short.phases.items():
         path = f"phases.{name}"
@@ -202,6 +213,7 @@ def _phases(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
             yield from _guards(rule_path, rule)
             if rule.by is not None and rule.by not in sides:
                 yield unknown(f"{rule_path}.by", "a side", rule.by, sides)
+            yield from _crossing(short, rule_path, rule)
             for action in rule.do:
                 yield from _action(short, f"{rule_path}.do.{verb_of(action)}", action, sides)
 

@@ -15,6 +15,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from sim.errors import GameError
+from sim.game.borders import between_problems
 from sim.game.changes import apply_changes
 from sim.game.check import references
 from sim.game.messages import Problem, broken, mended, shape_problems, unknown
@@ -52,6 +53,9 @@ def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
     if problems:
         raise GameError([str(problem) for problem in problems], source)
     game = to_game(shaped, name)
+    unplayed = between_problems(game)
+    if unplayed:
+        raise GameError([str(problem) for problem in unplayed], source)
     if any(one.pressing_speed is not None for one in (*game.teams, *game.players)):
         from sim.players import roster_problems
 

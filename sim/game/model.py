@@ -178,7 +178,8 @@ class Rule(Frozen):
 
     Guards: `count` (for "passes", "wins": the counter has just reached it; for "time": seconds since the phase began),
     `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for "loss" the side that lost it),
-    `each` (for counters: every multiple, not only the first time).
+    `each` (for counters: every multiple, not only the first time), `from_area` and `to_area` (for "transfer": only from, and only
+    to, that area).
     """
 
     name: str
@@ -186,6 +187,8 @@ class Rule(Frozen):
     count: float | None = None
     causes: tuple[str, ...]
     by: str | None = None
+    from_area: str | None = None
+    to_area: str | None = None
     each: bool
     do: tuple[Action, ...]
 
@@ -287,7 +290,7 @@ class Game(Frozen):
     start_phase: str
     start_area: str
     hold_limit_s: float  # E22: longest a carrier may keep it before it counts as a rule fault
-    between_areas: Literal["first", "out"]  # a ball that stops between areas: first to reach it, or out
+    between_areas: Literal["first", "out"]  # a ball over the line between areas: first to reach it, or out (`sim.game.borders`)
     areas: tuple[Area, ...]
     goals: tuple[Goal, ...]
     teams: tuple[Team, ...]

@@ -78,6 +78,8 @@ def phase(name: str, short: ShortPhase) -> model.Phase:
             count=rule.count,
             causes=tuple(rule.causes),
             by=rule.by,
+            from_area=rule.from_,
+            to_area=rule.to,
             each=rule.each,
             do=tuple(action(one) for one in rule.do),
         )

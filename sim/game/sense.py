@@ -19,6 +19,7 @@ from sim.game.actions import (
     TradeAction,
     verb_of,
 )
+from sim.game.borders import lies_in, nested
 from sim.game.carrying import carrying
 from sim.game.layout import lay_out
 from sim.game.messages import Problem, broken, show
@@ -48,13 +49,6 @@ def _actions(short: ShortGame) -> Iterator[tuple]:
             yield f"{path}.do.{verb_of(action)}", rule, action
 
 
-def _inside(one: Area, other: Area) -> bool:
-    w, s, e, n = one.bounds
-    west, south, east, north = other.bounds
-    slack = _TOUCHING_M
-    return west - slack <= w and south - slack <= s and e <= east + slack and n <= north + slack
-
-
 def _apart(one: Area, other: Area) -> bool:
     w, s, e, n = one.bounds
     west, south, east, north = other.bounds
@@ -65,7 +59,7 @@ def _apart(one: Area, other: Area) -> bool:
 def _ground(short: ShortGame) -> Iterator[Problem]:
     areas, goals = lay_out(short)
     for one, other in combinations(areas, 2):
-        if not (_apart(one, other) or _inside(one, other) or _inside(other, one)):
+        if not (_apart(one, other) or nested(one, other)):
             rule = f"must lie apart from areas.{one.name} or wholly within it (got an overlap)"
             yield Problem(f"areas.{other.name}", rule)
     by_name = {area.name: area for area in areas}
@@ -171,11 +165,16 @@ def _aims(short: ShortGame) -> Iterator[Problem]:
         if phase.aim == "goal" and not short.goals:
             yield broken(f"phases.{name}.aim", "be keep or home without goals", phase.aim)
     opened = {what for _, what in _opens(short)}
+    areas, _ = lay_out(short)
     for path, name, phase, rule in _rules(short):
         if rule.on == "home" and phase.aim != "home":
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
             yield broken(f"{path}.on", "be something that some phase or rule opens", rule.on)
+        if rule.from_ is not None and rule.to is not None:
+            inner, outer = (next(area for area in areas if area.name == name) for name in (rule.to, rule.from_))
+            if lies_in(inner, outer):
+                yield broken(f"{path}.to", f"be no part of areas.{rule.from_}, where anybody may be played to", rule.to)
         if rule.on in _SHOTS and "shoot" not in opened:
             yield broken(f"{path}.on", "be something that some phase or rule opens (shoot)", rule.on)
     attackers = {goal.attacked_by for goal in short.goals.values()}

@@ -153,6 +153,8 @@ class ShortRule(Short):
     each: bool = Field(default=False, description="passes, wins: at every multiple, not only the first time.")
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
+    from_: Name | None = Field(default=None, alias="from", description="transfer: only if played from this area.")
+    to: Name | None = Field(default=None, description="transfer: only if played to this area.")
     do: list[ShortAction] = Field(min_length=1, description="What follows, in order.")
 
 
@@ -222,7 +224,9 @@ class ShortGame(Short):
         default=6.0, ge=1, le=60, description="Longest one player may keep the ball before it is lost. Legal 1 to 60."
     )
     between_areas: Literal["first", "out"] = Field(
-        default="first", description="A ball between two areas: belongs to the first there, or is out."
+        default="first",
+        description="first: a ball over the line between areas that touch is in play, and one played across a gap belongs to the "
+        "first there; out: only a pass played across may leave its area, and it is out if touched or stopped on the way.",
     )
     start: ShortStart = Field(description="How a bout begins.")
     bouts: ShortBouts = Field(description="Bouts, rests and rotation of a session.")

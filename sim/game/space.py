@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sim.game.borders import lies_in
 from sim.game.model import Game, Phase, Player
 
 
@@ -46,7 +47,8 @@ def rooms(game: Game) -> tuple[Room, ...]:
             if style == "goal":
                 keepers.append(player.id)
                 continue
-            here = {"active": area.name, "home": game.team(player.team).home}.get(place, place) == area.name
+            named = {"active": area.name, "home": game.team(player.team).home}.get(place, place)
+            here = named is not None and lies_in(game.area(named), area)
             if here and style == "edge" and game.role(player.role).side == "holder":
                 floaters.append(player.id)
             elif here and style != "wait":

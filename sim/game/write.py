@@ -100,6 +100,8 @@ def to_short(game: Game) -> dict[str, Any]:
                     "each": rule.each or None,
                     "causes": list(rule.causes) or None,
                     "by": rule.by,
+                    "from": rule.from_area,
+                    "to": rule.to_area,
                     "do": [_action(action) for action in rule.do],
                 }
             )

@@ -75,6 +75,9 @@ class Carrier(State):
         self.now = t
         i = self.holder()
         P, M, B, C = self.P, self.M, self.B, self.C
+        self.carried_over(i)
+        if self.stopped or plan != self.plan:
+            return
         x, y, _, _ = where(P, M, i, t)
         if B[col.AIM] == col.SCORE and ahead_of_goal(B, x, y) <= 0.0:  # he has carried it past that goal, or round it
             self.aim_again()
@@ -124,7 +127,7 @@ class Carrier(State):
             B[col.TOUCHES] += 1.0
             self.note("touch", player=i, x=x, y=y)
         place = self.jobs[to].place
-        across = self.jobs[to].style != "goal" and place != self.standing.area
+        across = self.jobs[to].style != "goal" and (place, self.standing.area) not in self.lies_in
         kick(P, M, B, self.C, self.K, self.N, i, t, tx, ty, self.first_time, self.arriving)
         detail = "transfer" if across else "first-time" if self.first_time else "pass"
         self.note(
@@ -149,15 +152,11 @@ class Carrier(State):
 
     def cross(self, place: str) -> None:
         """The ball is on its way to another area: the ground in play is both and what lies between; chasers may set off."""
-        self.leaving_area = self.leaving_area or self.standing.area
-        here, there = self.game.area(self.leaving_area).bounds, self.game.area(place).bounds
+        self.crossing, self.landed = (self.standing.area, place), False
         self.standing.area = place
         holding = self.P[:, col.OPEN].copy()
         self.assign()
         self.P[:, col.OPEN] = holding
-        B = self.B
-        B[col.PX0], B[col.PY0] = min(here[0], there[0]), min(here[1], there[1])
-        B[col.PX1], B[col.PY1] = max(here[2], there[2]), max(here[3], there[3])
 
     def await_tackle(self, t: float) -> None:
         """Find the next attempt at a tackle before the carrier's next look."""

@@ -79,8 +79,9 @@ NONE, PRESS, COVER, SUPPORT, RACE = 0.0, 1.0, 2.0, 3.0, 4.0
     AG_FACING,  # +1 or -1: which way along its axis the mouth of the attacked goal looks
     SPOT_X,  # where a restart is taken from, while somebody is on his way to take it (far off: nowhere)
     SPOT_Y,
-) = range(39)
-BALL_COLUMNS = 39
+    PARTS,
+) = range(40)
+BALL_COLUMNS = 40  # and behind them the parts of the ground in play, if it has several (`sim.pitch.border`)
 DEAD, HELD, ROLLING = 0.0, 1.0, 2.0
 KEEP, HOME, SCORE = 0.0, 1.0, 2.0
 

@@ -33,6 +33,7 @@ from sim.pitch.assumptions import (
     TACKLE_REACH,
     WALK,
 )
+from sim.pitch.border import on_ground
 from sim.pitch.columns import (
     BRAKE,
     BUSY,
@@ -52,10 +53,6 @@ from sim.pitch.columns import (
     PACE,
     PASSER,
     PRESS,
-    PX0,
-    PX1,
-    PY0,
-    PY1,
     RACE,
     REACT,
     REACT_SD,
@@ -103,7 +100,7 @@ def ball_point(B, t):
 def may_play_at(P, B, C, j, x, y):
     """Whether player j may play the ball at (x, y): free players anywhere in play, the others in (and just behind) their zone."""
     if P[j, STYLE] == FREE:
-        return B[PX0] - 0.5 <= x <= B[PX1] + 0.5 and B[PY0] - 0.5 <= y <= B[PY1] + 0.5
+        return on_ground(B, x, y, 0.5)
     slack = C[EDGE_SLACK]
     return P[j, ZX0] - slack <= x <= P[j, ZX1] + slack and P[j, ZY0] - slack <= y <= P[j, ZY1] + slack
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from sim.pitch import columns as col
-from sim.pitch.assumptions import BALL_DECELERATION, DEFLECT_SPEED, STEAL_CONTROL, TOUCH_CHANCE
+from sim.pitch.assumptions import BALL_DECELERATION, DEFLECT_SPEED, EDGE_SLACK, STEAL_CONTROL, TOUCH_CHANCE
 from sim.pitch.contest import ball_point, miscontrol_chance
 from sim.pitch.moves import draw, where
 from sim.pitch.shooting import shoot
-from sim.pitch.state import State
+from sim.pitch.state import NEVER, State
 from sim.rules.guards import Happening
 from sim.streams import stream_index
 
@@ -27,6 +27,7 @@ class Flight(State):
         self.tackling += 1
         plan = self.plan
         who, when, leaves = self.outcome(self, t)
+        leaves = min(leaves, self.stops_between())
         if who >= 0 and when <= leaves:
             self.clock.at(max(when, t), "contact", lambda s: self.contact(s, plan, who))
         else:
@@ -40,15 +41,18 @@ class Flight(State):
         P, M, B, C = self.P, self.M, self.B, self.C
         bx, by, speed = ball_point(B, t)
         self.arriving = speed
-        if self.is_ours(i):
+        ours = self.is_ours(i)
+        if not ours and draw(self.K, self.N, i, CONTROL) >= C[TOUCH_CHANCE]:
+            P[i, col.BUSY] = t + 0.3
+            self.roll(t, False, self.barred | 1 << i)
+            return
+        if self.touched_between(t, i, bx, by):
+            return
+        if ours:
             if draw(self.K, self.N, i, CONTROL) < miscontrol_chance(P, M, B, C, i, t):
                 self.fumble(t, i, "miscontrol")
             else:
                 self.take_control(t, i)
-            return
-        if draw(self.K, self.N, i, CONTROL) >= C[TOUCH_CHANCE]:
-            P[i, col.BUSY] = t + 0.3
-            self.roll(t, False, self.barred | 1 << i)
             return
         if draw(self.K, self.N, i, CONTROL) < C[STEAL_CONTROL]:
             self.take_control(t, i)
@@ -56,6 +60,38 @@ class Flight(State):
         self.touched(i)
         self.note("deflect", player=i, x=bx, y=by)
         self.bounce(t, i, self.C[DEFLECT_SPEED], bx, by)
+
+    def between(self, x: float, y: float) -> str | None:
+        """Which of the two areas a ball played across is in, None on the ground between them."""
+        nearest, beyond = self.nearest_area(self.crossing, x, y)
+        slack = self.C[EDGE_SLACK] if any(job.style == "edge" for job in self.jobs) else 0.0
+        return nearest if beyond <= slack else None
+
+    def stops_between(self) -> float:
+        """When a ball played across comes to rest between the areas, if that puts it out (NEVER: it does not)."""
+        if self.crossing is None or self.landed or self.game.between_areas == "first":
+            return NEVER
+        B = self.B
+        stops = float(B[col.KICKED] + B[col.V0] / B[col.DECEL])
+        x, y, _ = ball_point(B, stops)
+        return stops if self.between(x, y) is None else NEVER
+
+    def touched_between(self, t: float, i: int, x: float, y: float) -> bool:
+        """Where only a pass across may leave its area, player i's touch ends the crossing: in an area that is where the ball is,
+        between the two it is out (True)."""
+        if self.crossing is None or self.landed or self.game.between_areas == "first":
+            return False
+        area = self.between(x, y)
+        if area is None:
+            self.touched(i)
+            self.over_the_line(t, self.plan)
+            return True
+        if area == self.crossing[1]:
+            self.landed = True
+        else:
+            self.leave_area()
+        self.mark_out()
+        return False
 
     def fumble(self, t: float, i: int, cause: str) -> None:
         """A touch that fails: the ball runs loose."""

@@ -26,7 +26,8 @@ deflect     `player` touches without controlling
 out         the ball crosses the line; `player` touched it last
 threshold   a counter reached its count: `cause` the counter, `value` the count, `side` who did it
 unlock      `cause` ("transfer" | "shoot") is allowed from now on
-transfer    the ball is controlled in another area: `player`, `detail` "FROM>TO"
+transfer    a pass to another area is controlled there by the side that played it: `player`, `detail` "FROM>TO"
+area        the ball is now played in another area, as `player` has it there, without a transfer: `detail` "FROM>TO"
 break       play turns from keeping to attacking a goal
 phase       the phase is now `cause`
 shot        by `player`; `value` distance m;  then one of  goal | save | miss | block

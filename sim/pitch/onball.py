@@ -44,6 +44,7 @@ from sim.pitch.assumptions import (
     TRANSFER_WORTH,
     WEIGHT_ERROR,
 )
+from sim.pitch.border import NEVER, on_ground, to_the_line
 from sim.pitch.columns import (
     AGX,
     AGY,
@@ -64,6 +65,7 @@ from sim.pitch.columns import (
     KICKED,
     OPEN,
     PACE,
+    PARTS,
     PX0,
     PX1,
     PY0,
@@ -91,7 +93,6 @@ CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 HOW_HARD = stream_index("pace")
-NEVER = 1e9
 PACE_LEAST, PACE_MOST = 0.55, 1.6  # judgement: what is still a ground pass to a player
 
 
@@ -130,7 +131,7 @@ def room_beside(B, x, y, tx, ty):
     left, right = NEVER, NEVER
     for side in range(2):
         ux, uy = (nx, ny) if side == 0 else (-nx, -ny)
-        room = NEVER
+        room = to_the_line(B, tx, ty, ux, uy) if B[PARTS] > 0.0 and on_ground(B, tx, ty, 0.0) else NEVER
         if ux > 1e-9:
             room = min(room, (B[PX1] - tx) / ux)
         if ux < -1e-9:
@@ -157,6 +158,8 @@ def value_of(P, B, C, r, x, y, tx, ty, ready, pace, sigma, floor):
     gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < 1.0:
         return 0.0, 0.0
+    if B[PARTS] > 0.0 and on_ground(B, tx, ty, 0.0) and to_the_line(B, x, y, (tx - x) / gap, (ty - y) / gap) < gap:
+        return 0.0, 0.0  # over a corner that is not in play
     flight = gap / (pace * mean_pass_speed(gap))
     met = max(flight, ready)
     width = C[RECEIVER_REACH] + 1.2 * max(0.0, flight - P[r, REACT] - C[READ_TIME])
@@ -302,6 +305,9 @@ def carry(P, M, B, C, G, count, c, t):
     speed = C[DRIBBLE] + ahead * max(0.0, C[OPEN_SHARE] * P[c, VMAX] - C[DRIBBLE])
     far = 1.0 + 1.5 * speed
     px, py = into_zone(P, c, x + far * ux / size, y + far * uy / size, 0.5)
+    px, py = clip(px, B[PX0], B[PX1]), clip(py, B[PY0], B[PY1])  # nobody carries it over the line
+    if not on_ground(B, px, py, 0.0):
+        px, py = x, y
     go(P, M, C, G, count, c, t, t, px, py, speed, 0.8, False)
 
 
@@ -325,6 +331,8 @@ def kick(P, M, B, C, K, N, c, t, tx, ty, first_time, arriving):
 @njit(cache=True)
 def leaving_distance(B):
     """Metres the rolling ball has to go until it crosses the border of the ground in play (NEVER if it starts outside)."""
+    if B[PARTS] > 0.0:
+        return to_the_line(B, B[BX], B[BY], B[DX], B[DY])
     best = NEVER
     x, y = B[BX], B[BY]
     if B[DX] > 0.0:

@@ -10,10 +10,12 @@ from __future__ import annotations
 
 import math
 
+from sim.game.borders import distance
 from sim.pitch import columns as col
+from sim.pitch.border import on_ground
 from sim.pitch.minds import settle
 from sim.pitch.moves import go, where
-from sim.pitch.state import State
+from sim.pitch.state import NEAR_M, State
 from sim.rules.guards import Happening
 
 
@@ -27,6 +29,7 @@ class Possession(State):
         self.plan += 1
         x, y, vx, vy = where(P, self.M, i, t)
         ours = self.is_ours(i)
+        across = self.locate(i, x, y, ours)
         passer = int(B[col.PASSER])
         B[col.MODE], B[col.HOLDER], B[col.RECEIVED], B[col.TOUCHES] = col.HELD, i, t, 1.0
         B[col.MEANT] = -1.0
@@ -35,6 +38,7 @@ class Possession(State):
         completed = ours and not self.served and not self.cause and passer >= 0 and passer != i
         if self.served:
             self.note("possession", player=i)
+            self.controlled_in, self.took_over = standing.area, False
         self.served = False
         if not ours:
             self.take_over(t, i)
@@ -48,38 +52,85 @@ class Possession(State):
         B[col.PASSER] = -1.0
         if self.stopped or not self.live:
             return
-        self.note_arrival(i, x, y)
+        self.tell_arrival(i, across)
         if completed and self.live and not self.stopped:
             self.confirm_by_passes()
             if self.live and self.provisional is None:
                 self.tell(Happening("passes", standing.side, i, passer, count=standing.passes))
         if not self.live or self.stopped or self.holder() != i:
             return
+        self.carried_in_play = self.in_play_at(i, x, y)
         self.aim_again()
         go(P, self.M, self.C, self.G, self.count, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
         settle(P, self.M, B, self.C, self.K, self.N, self.G, self.count, i, t)
         self.first_look(t, i)
 
-    def note_arrival(self, i: int, x: float, y: float) -> None:
-        """Whether the ball has come to another area, or home."""
-        standing = self.standing
-        came_from = self.leaving_area
-        self.leaving_area = None
-        here = standing.area
-        if came_from is not None and came_from != here:
-            west, south, east, north = self.game.area(here).bounds
-            if west - 1.0 <= x <= east + 1.0 and south - 1.0 <= y <= north + 1.0:
-                self.note("transfer", player=i, detail=f"{came_from}>{here}")
-                if standing.home_of(standing.side) == here and standing.phase.aim == "home":
-                    self.tell(Happening("home", standing.side, i))
-                else:
-                    self.tell(Happening("transfer", standing.side, i))
-            else:
-                standing.area = came_from
+    def locate(self, i: int, x: float, y: float, ours: bool) -> tuple[str, str] | None:
+        """Which area the ball is in, now that player i has it at (x, y); from where to where it has come, if that is a transfer: a
+        pass to another area, under control there by the side that played it.
+
+        A pass across that ends on the ground between the areas counts as still in the area it left.  Without one the ball is
+        where it is controlled, among areas that form one ground, unless the phase has named the area it is played in.
+        """
+        standing, crossing = self.standing, self.crossing
+        self.crossing = None
+        if crossing is not None:
+            start, end = crossing
+            first = (start, end) if (start, end) in self.lies_in else (end, start)
+            near = [area.name for name in crossing for area in self.grounds[name]]
+            standing.area, beyond = self.nearest_area(dict.fromkeys((*first, *near)), x, y)
+            if beyond > NEAR_M:
+                standing.area = start
+            arrived = ours and standing.area == end
+            if standing.area != start and not arrived:
+                self.note("area", player=i, detail=f"{start}>{standing.area}")
             self.assign()
-        elif self.took_over and standing.phase.aim == "home" and standing.home_of(standing.side) == here:
+            return crossing if arrived else None
+        ground = self.grounds[standing.area]
+        if len(ground) > 1 and standing.phase.ball_in == "active":
+            before = standing.area
+            if distance(self.game.area(before), x, y) > NEAR_M:
+                standing.area, _ = self.nearest_area([area.name for area in ground], x, y)
+            if standing.area != before:
+                self.note("area", player=i, detail=f"{before}>{standing.area}")
+                self.assign()
+        return None
+
+    def carried_over(self, i: int) -> None:
+        """Player i, who has the ball, may have carried it over the line: into another area, or out."""
+        x, y, _, _ = where(self.P, self.M, i, self.now)
+        before = self.standing.area
+        if len(self.grounds[before]) > 1:
+            self.locate(i, x, y, True)
+        if self.standing.area != before:
+            self.tell_arrival(i, None)
+        elif self.carried_in_play and not self.in_play_at(i, x, y):
+            self.B[col.BX], self.B[col.BY], self.B[col.V0] = *self.nearest_in_play(x, y), 0.0
+            self.touched(i)
+            self.cause, self.culprit = "", i
+            self.over_the_line(self.now, self.plan)
+            return
+        self.carried_in_play = self.in_play_at(i, x, y)
+
+    def in_play_at(self, i: int, x: float, y: float) -> bool:
+        """Whether player i still has the ball in play at (x, y); a keeper always has."""
+        return self.P[i, col.STYLE] == col.GOAL or on_ground(self.B, x, y, NEAR_M)
+
+    def tell_arrival(self, i: int, across: tuple[str, str] | None) -> None:
+        """The rules hear of a pass across that has arrived, and of a ball that is home; not while a win waits to be confirmed."""
+        standing = self.standing
+        if self.provisional is not None:
+            return
+        came, self.controlled_in = standing.area != self.controlled_in, standing.area
+        won, self.took_over = self.took_over, False
+        if across is not None:
+            start, end = across
+            self.note("transfer", player=i, detail=f"{start}>{end}")
+            self.tell(Happening("transfer", standing.side, i, start=start, end=end))
+            if not self.live or self.stopped or self.holder() != i:
+                return
+        if (came or won) and standing.phase.aim == "home" and standing.home_of(standing.side) == self.controlled_in:
             self.tell(Happening("home", standing.side, i))
-        self.took_over = False
 
     def take_over(self, t: float, i: int) -> None:
         """An opponent controls the ball: a loss, confirmed now or later."""
@@ -125,6 +176,8 @@ class Possession(State):
         old, winner, cause, loser = self.provisional
         self.provisional = None
         self.lose(old, loser, winner, cause)
+        if self.live and not self.stopped and self.holder() >= 0:
+            self.tell_arrival(self.holder(), None)
 
     def lose(self, side: str, loser: int, winner: int, cause: str) -> None:
         """Side `side` has lost the ball (to `winner`, or to nobody: -1); the rules answer."""

@@ -16,6 +16,7 @@ from sim.rules.guards import Happening
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
 DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot"}
+ASK_AGAIN_S = 1.0  # judgement: so often a server looks whether there is somebody to play to
 
 
 class Restarts(State):
@@ -40,6 +41,11 @@ class Restarts(State):
             self.standing.area = self.standing.home_of(to) or self.standing.area
         elif restart.area != "active":
             self.standing.area = restart.area
+        elif self.standing.phase.ball_in != "active":
+            self.standing.area = self.standing.phase.ball_in
+        elif restart.source == "line":
+            names = [area.name for area in self.grounds[self.standing.area]]
+            self.standing.area, _ = self.nearest_area(names, *self.ball_spot)
         spot = self.ball_spot if restart.source == "line" else None
         if happening.kind != "out" or to != self.standing.side:
             self.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
@@ -47,6 +53,7 @@ class Restarts(State):
 
     def kill(self, cause: str) -> None:
         """The ball goes out of play."""
+        self.leave_area()
         self.plan += 1
         self.tackling += 1
         if self.provisional is not None:
@@ -95,6 +102,9 @@ class Restarts(State):
         else:
             others = [self.place_when_dead(j) for j in range(len(P)) if not self.is_ours(j) and P[j, col.STYLE] == col.FREE]
             able = {i: self.place_when_dead(i) for i in self.ready(to)}
+            if not able:  # all of them wait
+                B[col.SPOT_X] = NEVER
+                return
             free = [i for i in able if has_room(able[i], others, float(self.C[START_ROOM]))]
             i = min(free or able, key=self.lot)
             x, y, _, _ = where(P, self.M, i, self.now)
@@ -109,7 +119,7 @@ class Restarts(State):
             keepers = [i for i in self.players_of(to) if self.P[i, col.STYLE] == col.GOAL]
             if keepers:
                 return min(keepers, key=lambda i: (self.distance_to_ball(i), self.lot(i)))
-        if spot is not None:
+        if spot is not None and self.ready(to):
             return min(self.ready(to), key=lambda i: (self.distance_from(i, *spot), self.lot(i)))
         return -1
 
@@ -117,12 +127,14 @@ class Restarts(State):
         return [i for i in range(len(self.P)) if self.standing.side_of(i) == side]
 
     def ready(self, to: str) -> list[int]:
-        """Players of a side who may receive a restart, those in the area in play first; floaters if there is nobody."""
+        """Players of a side who may receive a restart, those in the area in play first; its keepers, then floaters, if there is
+        nobody; never one who waits."""
         P = self.P
-        mine = self.players_of(to)
-        able = [i for i in mine if P[i, col.OPEN] != 0.0 and P[i, col.STYLE] not in (col.GOAL, col.WAIT)]
-        here = [i for i in able if self.standing.place_of(i, self.standing.job_of(i)[1]) == self.standing.area]
-        floaters = [i for i in range(len(P)) if P[i, col.SIDE] == col.FLOATER]
+        playing = [i for i in range(len(P)) if P[i, col.STYLE] != col.WAIT]
+        mine = [i for i in playing if self.standing.side_of(i) == to]
+        able = [i for i in mine if P[i, col.OPEN] != 0.0 and P[i, col.STYLE] != col.GOAL]
+        here = [i for i in able if (self.jobs[i].place, self.standing.area) in self.lies_in]
+        floaters = [i for i in playing if P[i, col.SIDE] == col.FLOATER]
         return here or able or mine or floaters
 
     def served_to(self, to: str) -> int:
@@ -140,6 +152,9 @@ class Restarts(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
+        if taker < 0 and not self.ready(to):  # all of them wait: so does the ball
+            self.clock.at(t + ASK_AGAIN_S, "serve", lambda s: self.put_in_play(s, plan, to, taker))
+            return
         self.awaiting = False
         self.B[col.SPOT_X] = NEVER
         taker = self.served_to(to) if taker < 0 else taker
@@ -152,6 +167,6 @@ class Restarts(State):
 
     def leave_area(self) -> None:
         """A ball lost on its way between areas counts as still in the one it left."""
-        if self.leaving_area is not None:
-            self.standing.area = self.leaving_area
-            self.leaving_area = None
+        if self.crossing is not None:
+            self.standing.area, _ = self.crossing
+            self.crossing = None

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 
+from sim.game.borders import distance, ground, lies_in
 from sim.game.model import Area, Game, Goal
 from sim.pitch import columns as col
 from sim.pitch import setup
 from sim.pitch.assumptions import EDGE_SLACK
+from sim.pitch.border import mark_out, room_for_parts
 from sim.pitch.clock import Clock
 from sim.pitch.contest import ball_point
 from sim.pitch.goals import before_mouth, facing, in_front, nearest
@@ -26,6 +28,7 @@ from sim.streams import STREAMS, stream_index
 PLACE = stream_index("place")
 AIM = stream_index("aim")
 NEVER = 1e9
+NEAR_M = 1.0  # judgement: a ball this little over the line of its area is still played as in it
 
 
 class State:
@@ -53,7 +56,7 @@ class State:
         self.K = setup.keys(game, seed, replicate, bout)
         self.N = np.zeros((len(game.players), len(STREAMS)), dtype=np.int64)
         self.P = setup.abilities(game, roster, self.C, legs)
-        self.B = np.zeros(col.BALL_COLUMNS)
+        self.B = np.zeros(col.BALL_COLUMNS + room_for_parts(len(game.areas)))
         self.B[col.PACE] = 1.0
         self.B[col.FRAME_X], self.B[col.FRAME_Y] = frame
         self.B[[col.HOLDER, col.MEANT, col.PASSER]] = -1.0
@@ -83,7 +86,8 @@ class State:
         self.provisional: tuple[str, int, str, int] | None = None
         self.provisional_number = 0
         self.confirm_passes = 0
-        self.leaving_area: str | None = None  # while the ball is on its way to another area
+        self.crossing: tuple[str, str] | None = None  # from where to where, while a pass is on its way to another area
+        self.landed = False  # that pass has been touched in the area it was played to
         self.noted = False  # the loss now being settled is already in the log
         self.took_over = False  # an opponent has just taken the ball
         self.taking = -1  # who takes the restart (-1: the server will choose)
@@ -110,6 +114,11 @@ class State:
             | {game.start_side}
             | {role.side for role in game.roles if role.side not in ("team", "holder")}
         )
+        self.lies_in = {(one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)}
+        first = game.between_areas == "first"
+        self.grounds = {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas}
+        self.controlled_in = self.standing.area  # where the ball was last under control
+        self.carried_in_play = False  # whether the carrier had the ball on the ground in play when last seen, and it is the same
         self.sides = {name: float(k) for k, name in enumerate(names) if name != "holder"}
         self.B[col.HOLDING] = self.sides[game.start_side]
 
@@ -210,9 +219,9 @@ class State:
         game, standing, P, B = self.game, self.standing, self.P, self.B
         self.jobs = setup.assign(game, standing, P, self.sides, self.jobs)
         area = game.area(standing.area)
-        slack = self.C[EDGE_SLACK] if any(job.style == "edge" for job in self.jobs) else 0.0
-        west, south, east, north = area.bounds
-        B[col.PX0], B[col.PY0], B[col.PX1], B[col.PY1] = west - slack, south - slack, east + slack, north + slack
+        if self.crossing is not None and self.crossing[1] != standing.area:
+            self.crossing = None  # the rules have moved the game elsewhere meanwhile
+        self.mark_out()
         home = standing.home_of(standing.side)
         bringing = standing.phase.aim == "home" and home is not None and home != standing.area
         room = 0.0
@@ -223,11 +232,15 @@ class State:
                 away.append(0.0)
                 open_to.append(float(self.keeps_at(i, area)))
                 continue
-            here = job.place == standing.area
+            here = (job.place, standing.area) in self.lies_in
+            if job.style == "wait":
+                away.append(0.0)
+                open_to.append(0.0)
+                continue
             if here:
                 room += 0.5 if job.style == "edge" else 1.0  # half of what is about a player on the line lies outside
             away.append(float(not here and transfer))
-            open_to.append(float(job.style != "wait" if here else transfer or (bringing and job.place == home)))
+            open_to.append(float(here or transfer or (bringing and job.place == home)))
         P[:, col.AWAY], P[:, col.OPEN] = away, open_to
         B[col.SPACING] = math.sqrt(area.length * area.width / max(room, 1.0))
         B[col.SHOOT] = float("shoot" in standing.open)
@@ -238,6 +251,33 @@ class State:
         west, south, east, north = area.bounds
         P = self.P
         return bool(P[i, col.ZX0] < east and west < P[i, col.ZX1] and P[i, col.ZY0] < north and south < P[i, col.ZY1])
+
+    def mark_out(self) -> None:
+        """The ground in play: that of the area the ball is in; of both, and of what lies between, while it is played across."""
+        lines = any(job.style == "edge" for job in self.jobs)
+        parts = list(self.grounds[self.standing.area])
+        between = []
+        if self.crossing is not None and not self.landed:
+            start = self.grounds[self.crossing[0]]
+            if self.standing.area not in [area.name for area in start] or self.game.between_areas == "out":
+                here, there = (self.game.area(name).bounds for name in self.crossing)
+                between = [(*map(min, here[:2], there[:2]), *map(max, here[2:], there[2:]))]
+                parts += start
+        slack = self.C[EDGE_SLACK] if lines and not between else 0.0
+        self.carried_in_play = False
+        mark_out(self.B, [area.bounds for area in parts] + between, slack)
+
+    def nearest_in_play(self, x: float, y: float) -> tuple[float, float]:
+        """The point nearest to (x, y) of the area the ball is in and of those that form one ground with it."""
+        name, _ = self.nearest_area([area.name for area in self.grounds[self.standing.area]], x, y)
+        west, south, east, north = self.game.area(name).bounds
+        return min(max(x, west), east), min(max(y, south), north)
+
+    def nearest_area(self, names: Iterable[str], x: float, y: float) -> tuple[str, float]:
+        """Which of some areas a point lies in, or is nearest to, and how far beyond its line it is (m)."""
+        gaps = {name: distance(self.game.area(name), x, y) for name in names}
+        nearest = min(gaps, key=gaps.get)
+        return nearest, gaps[nearest]
 
     def aim(self, bringing: bool, home: str | None) -> None:
         B, standing = self.B, self.standing

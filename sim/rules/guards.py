@@ -15,6 +15,7 @@ class Happening(NamedTuple):
     side    who did it (for "loss": who lost the ball)
     player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
     count   for counters and time: the value just reached
+    start, end   for "transfer": the areas it was played from and to
     """
 
     kind: str
@@ -23,6 +24,8 @@ class Happening(NamedTuple):
     other: int = -1
     cause: str = ""
     count: float = 0.0
+    start: str = ""
+    end: str = ""
 
 
 def answers(rule: Rule, happening: Happening, standing: Standing) -> bool:
@@ -32,6 +35,8 @@ def answers(rule: Rule, happening: Happening, standing: Standing) -> bool:
     if rule.by is not None and rule.by != happening.side:
         return False
     if rule.causes and happening.cause not in rule.causes:
+        return False
+    if rule.from_area not in (None, happening.start) or rule.to_area not in (None, happening.end):
         return False
     if rule.on in ("passes", "wins"):
         if rule.each:

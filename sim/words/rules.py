@@ -5,11 +5,11 @@ Every sentence is made from the resolved game, so that the words and what is pla
 
 from __future__ import annotations
 
-from itertools import combinations
-
+from sim.game.borders import lies_in
 from sim.game.model import Action, Area, Game, Phase, Player, Restart, Role, Rule
 from sim.game.names import called, written
 from sim.game.space import rooms
+from sim.words.areas import between, played_across
 from sim.words.playing import at_the_whistle, fronts, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.trials import tests_in_words
 from sim.words.turns import between_bouts, cut_off, of_the_last_pass, swapped
@@ -23,8 +23,7 @@ _AIMS = {
 _WHEN = {
     "win": "When the ball is won",
     "out": "When the ball goes over the line",
-    "transfer": "When the ball is under control in another area",
-    "home": "When the ball has been brought home",
+    "home": "When a side has got the ball home, or won it there",
     "goal": "On a goal",
     "save": "On a save",
     "miss": "When a shot misses",
@@ -32,8 +31,7 @@ _WHEN = {
 _DID = {
     "win": "When {side} win the ball",
     "out": "When {side} put the ball over the line",
-    "transfer": "When {side} have the ball under control in another area",
-    "home": "When {side} have brought the ball home",
+    "home": "When {side} have got the ball home, or won it there",
     "goal": "When {side} score a goal",
     "save": "When {side} save a shot",
     "miss": "When {side} miss with a shot",
@@ -93,20 +91,10 @@ def _place(place: str) -> str:
     return {"active": "the area with the ball", "home": "their home area"}.get(place, place)
 
 
-def _within(inner: Area, outer: Area) -> bool:
-    w, s, e, n = inner.bounds
-    west, south, east, north = outer.bounds
-    return west <= w and e <= east and south <= s and n <= north
-
-
-def _nested(one: Area, other: Area) -> bool:
-    return _within(one, other) or _within(other, one)
-
-
 def _lies(area: Area, earlier: list[Area]) -> str:
     """Where an area lies, from the first of the earlier ones it is inside or straight beside."""
     for other in earlier:
-        if _within(area, other):
+        if lies_in(area, other):
             middle = (area.x, area.y) == (other.x, other.y)
             return f", marked out in the middle of {other.name}" if middle else f", marked out inside {other.name}"
         w, s, e, n = area.bounds
@@ -251,6 +239,8 @@ def _when(rule: Rule) -> str:
         return f"{'Every' if rule.each else 'After'} {counted}{inside}{by}"
     if rule.on == "time":
         return f"{_number(rule.count)} s after this begins"
+    if rule.on == "transfer":
+        return played_across(rule)
     if rule.on == "loss":
         causes = f" by {_listed([_CAUSES[cause] for cause in rule.causes], 'or')}" if rule.causes else ""
         return f"When {rule.by} lose the ball{causes}" if rule.by else f"When the ball is lost{causes}"
@@ -291,10 +281,7 @@ def _always(game: Game) -> list[str]:
         lines.append(f"The ball is won when an opponent has held it for {_time(amount)}.")
     else:
         lines.append(f"The ball is won when the opponents have made {_some(amount, 'pass')}.")
-    lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game)
-    if any(not _nested(one, other) for one, other in combinations(game.areas, 2)):
-        first = game.between_areas == "first"
-        lines.append(f"A ball between the areas {'belongs to whoever is first there' if first else 'is out'}.")
+    lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game) + between(game)
     supply = game.supply
     ready = f"{_some(supply.balls, 'ball')} ready at the area"
     later = f"; after that each one takes {_time(supply.retrieve_seconds)} more" if supply.retrieve_seconds else ""

@@ -292,6 +292,8 @@ def _sentence(event: Event) -> str:
             return f"{cause} is allowed from now on"
         case "transfer":
             return f"{player} takes it over: {event.detail.replace('>', ' to ')}"
+        case "area":
+            return f"{player} has it in {event.detail.partition('>')[2]}: play goes on there"
         case "break":
             return f"break-away for {side}"
         case "phase":

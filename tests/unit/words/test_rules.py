@@ -70,8 +70,9 @@ def test_it_ends_with_area_per_player():
             ["phases.keep.rules.unlock.count=1"],
             "After 1 pass in a row: the ball may be played to another area.",
         ),
-        ("two-squares", [], "A ball between the areas belongs to whoever is first there."),
-        ("two-squares", ["between_areas=out"], "A ball between the areas is out."),
+        ("two-squares", [], "  The ground between west and east is in play only while the ball is being played across: whoever "),
+        ("two-squares", ["between_areas=out"], "  A ball over the line of its area is out, towards another area too. Only a "),
+        ("two-squares", ["areas.east.gap=0"], "  The line between west and east is not out: whoever gets to the ball first has "),
         ("home-grids", [], "At home: amber in west and slate in east."),
         ("home-grids", [], "Every 6 passes in a row: the side with the ball gets 1 point."),
         ("home-grids", [], "When the ball is lost: play goes on, whoever wins it has it."),
@@ -136,8 +137,9 @@ def test_passes_are_said_to_begin_with_a_phase_only_where_there_are_phases():
     assert "are counted from" not in rules_in_words(load_game("two-squares"))
 
 
-def test_only_apart_areas_have_a_ball_between_them():
-    assert "between the areas" not in rules_in_words(load_game("break-away"))
+def test_an_area_marked_out_in_another_has_no_ball_between_them():
+    text = rules_in_words(load_game("break-away"))
+    assert "between" not in text.partition("Always\n")[2].partition("\n\n")[0]
 
 
 def test_a_ball_over_the_line_is_said_once():
