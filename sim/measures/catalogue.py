@@ -177,7 +177,8 @@ def event_measures() -> list[Ratio]:
               SIDES, sided("thresholds"), in_play, 60, True, "thresholds"),
         Ratio("thresholds_per_bout", "1/bout", WATCH, f"counters of passes or wins that reached their number{PLAYED}",
               SIDES, sided("thresholds"), bouts, 1, True, "thresholds"),
-        Ratio("transfers_per_min", "1/min", IN_PLAY, "ball controlled in another area, by the group's player", GROUPS,
+        Ratio("transfers_per_min", "1/min", IN_PLAY, "passes to another area, controlled there by a player of the side that "
+              "played them, by that player's group", GROUPS,
               cells("transfers"), in_play, 60, True, "areas"),
         Ratio("transfer_success", "share", IN_PLAY, "passes to another area: completed / tried", GROUPS,
               cells("transfers_made"), cells("transfer_tries"), 1, False, "areas"),

@@ -74,6 +74,8 @@ def games(draw) -> dict:
             "each": draw(st.booleans()),
             "do": [{"open": "transfer"}],
         },
+        "over": {"on": "transfer", "do": [{"score": 2, "to": "out"}]}
+        | draw(st.sampled_from([{}, {"from": "one"}, {"to": "two"}, {"from": "two", "to": "one"}])),
         "late": {
             "on": "time",
             "count": draw(st.floats(1, 500)),

@@ -342,6 +342,23 @@ def test_a_ball_carried_over_the_line_is_out():
     assert any(event[2] == "loss" and event[3] == bout.ids[i] and event[6] == "out" for event in bout.events)
 
 
+def test_while_a_win_waits_to_be_confirmed_a_pass_across_is_no_transfer_yet():
+    """The ball is in the other area all the same, and the first pass across after that counts."""
+    short = halves(slate=3, phases={"play": {"open": ["transfer"], "rules": SCORED}}, win={"confirm": "passes", "passes": 2})
+    waiting, transfers = 0, 0
+    for log in logs_of(short, 8):
+        released = log[0]
+        sides = {e.player: e.side for e in log if e.kind == "job"}
+        for event in log:
+            if event.kind == "transfer":
+                transfers += 1
+                assert sides[event.player] == event.side
+            if event.kind == "receive" and sides[event.player] != event.side:  # a pass of those whose win waits
+                waiting += event.area != released.area
+            released = event if event.kind == "release" else released
+    assert waiting > 3 and transfers > 20
+
+
 def test_same_seed_same_bout():
     game = game_of(halves(areas=dict(CORNER)))
     assert repr(log_of(game, 5)) == repr(log_of(game, 5))

@@ -44,7 +44,7 @@ def test_a_ball_is_in_play_until_it_leaves_the_last_part(rectangles, slack):
         far = to_the_line(B, x, y, ux, uy)
         assert far == pytest.approx(stepped(rectangles, slack, x, y, ux, uy), abs=2.0 * STEP_M)
         B[[col.BX, col.BY, col.DX, col.DY]] = x, y, ux, uy
-        assert leaving_distance(B) == far
+        assert leaving_distance(B) == far == to_the_line.py_func(B, x, y, ux, uy)
 
 
 def test_the_corner_of_an_l_is_not_in_play():
