@@ -96,7 +96,7 @@ def apart(game: Game) -> tuple[tuple[Area, Area], ...]:
     return tuple(
         (one, other)
         for one, other in combinations(game.areas, 2)
-        if {one.name, other.name} <= played and not nested(one, other) and not touch(one, other)
+        if {one.name, other.name} <= played and not nested(one, other) and other not in ground(game.areas, one.name)
     )
 
 

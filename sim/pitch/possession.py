@@ -126,6 +126,7 @@ class Possession(State):
         if across is not None:
             start, end = across
             self.note("transfer", player=i, detail=f"{start}>{end}")
+            self.across_in = self.phase_number
             self.tell(Happening("transfer", standing.side, i, start=start, end=end))
             if not self.live or self.stopped or self.holder() != i:
                 return

@@ -41,8 +41,8 @@ class Restarts(State):
             self.standing.area = self.standing.home_of(to) or self.standing.area
         elif restart.area != "active":
             self.standing.area = restart.area
-        elif self.standing.phase.ball_in != "active":
-            self.standing.area = self.standing.phase.ball_in
+        elif self.standing.phase.ball_in != "active" and self.across_in != self.phase_number:
+            self.standing.area = self.standing.phase.ball_in  # it is played there until it has been played across
         elif restart.source == "line":
             names = [area.name for area in self.grounds[self.standing.area]]
             self.standing.area, _ = self.nearest_area(names, *self.ball_spot)

@@ -118,6 +118,7 @@ class State:
         first = game.between_areas == "first"
         self.grounds = {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas}
         self.controlled_in = self.standing.area  # where the ball was last under control
+        self.across_in = 0  # number of the phase in which the ball was last played across
         self.carried_in_play = False  # whether the carrier had the ball on the ground in play when last seen, and it is the same
         self.sides = {name: float(k) for k, name in enumerate(names) if name != "holder"}
         self.B[col.HOLDING] = self.sides[game.start_side]

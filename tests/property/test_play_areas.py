@@ -172,6 +172,23 @@ def test_where_the_phase_says_where_the_ball_is_played_it_stays_there():
     assert {e.area for log in logs for e in log} == {"west"}
 
 
+def test_a_new_ball_comes_where_the_phase_says_the_ball_is_played():
+    """Also when a pass across has been cut out over there; once one has arrived, over there."""
+    rules = {"lost": {"on": "loss", "do": [{"restart": "again"}]}}
+    phases = {"play": {"ball_in": "west", "open": ["transfer"], "rules": rules}}
+    short = halves(gap=5.0, slate=4, level="U12", phases=phases, restarts={"again": {"to": "amber"}})
+    moved, cut_out = 0, 0
+    for log in logs_of(short, 12):
+        across = False
+        for event, after in zip(log, log[1:], strict=False):
+            across = across or event.kind == "transfer"
+            cut_out += event.kind == "area" and event.area == "east"
+            if after.kind == "live" and not across:
+                assert after.area == "west"
+            moved += after.kind == "live" and after.area == "east"
+    assert cut_out > 2 and moved > 2
+
+
 def test_the_outer_border_of_an_l_is_its_own_and_not_the_box_around_it():
     short = halves(areas={name: dict(area) for name, area in CORNER.items()})
     logs = logs_of(short, 8)

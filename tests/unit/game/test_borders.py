@@ -41,6 +41,12 @@ def test_pairs_of_a_game():
     assert pairs(touching(game_of(halves()))) == [("west", "east")] and not apart(game_of(halves()))
     assert pairs(apart(game_of(halves(gap=3.0)))) == [("west", "east")] and not touching(game_of(halves(gap=3.0)))
     assert not apart(game_of(halves(gap=3.0, phases={"play": {}})))  # nothing is ever played across
+    row = dict(HALVES) | {"far": {"length": 14, "width": 16, "beside": "east", "on": "east"}}
+    role = {"side": "team", "style": "free", "place": "far", "players": {"amber": 1}}
+    three = halves(areas=row)
+    three["roles"]["far"] = role
+    assert pairs(touching(game_of(three))) == [("west", "east"), ("east", "far")]
+    assert not apart(game_of(three))  # all of the ground between west and far is in play
     assert not touching(load_game("break-away")) and not apart(load_game("break-away"))
 
 
