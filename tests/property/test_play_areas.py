@@ -82,7 +82,7 @@ def test_a_transfer_is_the_side_s_that_played_it(gap):
     """An opponent who cuts it out has not been played to, and no rule of the transfer answers."""
     short = halves(gap=gap, slate=3, phases={"play": {"open": ["transfer"], "rules": SCORED}})
     transfers, cut_out = 0, 0
-    for log in logs_of(short, 8):
+    for log in logs_of(short, 24):
         played, lost = None, False
         for event in log:
             if event.kind == "release":
