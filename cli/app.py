@@ -1,7 +1,8 @@
 """The command `overload`: its parts, and what happens when the user's input breaks a rule.
 
-A `GameError` becomes one line a problem on stderr and exit code 2.  Anything else is a bug and keeps its
-traceback.
+A `GameError` becomes one line a problem on stderr and exit code 2; what the world outside refuses (a full disk, say) is one line
+and exit code 1; a command that was stopped gives what it has, and ends as a shell has it: 130 after Ctrl-C, 143 when told to
+end.  Anything else is a bug and keeps its traceback.
 """
 
 from __future__ import annotations
@@ -26,19 +27,38 @@ from cli import (
     tune,
     why,
 )
+from cli.console import say
+from cli.files import NotWritten
+from cli.stops import stops
 from sim import __version__
 from sim.errors import GameError
+from sim.words.world import NOTHING_FINISHED, refused_by_the_system
 
 
 class Refusing(TyperGroup):
     """Says what is wrong with the input, one line a problem, and ends with exit code 2."""
 
     def invoke(self, ctx: Any) -> Any:
-        try:
-            return super().invoke(ctx)
-        except GameError as error:
-            typer.echo(str(error), err=True)
-            raise typer.Exit(2) from None
+        with stops() as stopped:
+            try:
+                found = super().invoke(ctx)
+            except GameError as error:
+                say(str(error), err=True)
+                raise typer.Exit(2) from None
+            except NotWritten as error:
+                say(str(error), err=True)
+                raise typer.Exit(1) from None
+            except BrokenPipeError:
+                raise  # nobody reads any more: the frame around this ends quietly
+            except OSError as error:
+                say(refused_by_the_system(error.filename or "", error.strerror or str(error)), err=True)
+                raise typer.Exit(1) from None
+            except KeyboardInterrupt:
+                say(NOTHING_FINISHED, err=True)
+                raise typer.Exit(stopped.exit_code) from None
+            if stopped.signal:
+                raise typer.Exit(stopped.exit_code)
+            return found
 
 
 app = typer.Typer(
@@ -67,7 +87,7 @@ app.command("schema")(schema.schema)
 
 def _show_version(wanted: bool) -> None:
     if wanted:
-        typer.echo(f"overload {__version__}")
+        say(f"overload {__version__}")
         raise typer.Exit()
 
 

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from cli.console import say
+
 
 def assumptions(
     words: Annotated[
@@ -48,4 +50,4 @@ def assumptions(
         write_whole(csv, as_csv(table))
     if template is not None:
         write_whole(template, template_of(population or "amateur men"))
-    typer.echo(assumptions_in_words(table, explained=bool(words)))
+    say(assumptions_in_words(table, explained=bool(words)))

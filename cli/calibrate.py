@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from cli.console import say
 from cli.options import Workers
 
 
@@ -59,15 +60,15 @@ def calibrate(
     from cli.progress import Progress
     from sim.words.commands import options_of
 
-    checkpoint = save / "calibration.json"
+    checkpoint = save / calibration.CHECKPOINT
     with Pool(workers) as pool, Progress("sets of constants") as progress:
         evaluations = calibration.Evaluations(
             calibration.player_of(pool),
             lambda text: write_whole(checkpoint, text),
             lambda number, seconds: progress.say(words.evaluation(number, seconds)),
         )
-        if checkpoint.exists() and not evaluations.resume(checkpoint.read_text(encoding="utf-8")):
-            typer.echo(words.OTHER_ENGINE, err=True)
+        if checkpoint.exists() and not evaluations.resume(checkpoint.read_text(encoding="utf-8", errors="replace")):
+            say(words.OTHER_ENGINE, err=True)
         try:
             if screen:
                 screened = calibration.screen(evaluations, list(known.values()))
@@ -80,6 +81,6 @@ def calibrate(
                 text = words.calibration_in_words(found)
         except KeyboardInterrupt:
             again = ("--save", save), ("--screen", screen), ("--constants", constants), ("--budget", budget), ("--workers", workers)
-            typer.echo(f"{words.STOPPED}\n  {' '.join(['overload calibrate', *options_of(again)])}", err=True)
+            say(f"{words.STOPPED}\n  {' '.join(['overload calibrate', *options_of(again)])}", err=True)
             raise typer.Exit(130) from None
-    typer.echo(text)
+    say(text)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import typer
-
+from cli.console import say
 from cli.options import Changes, GameName, Population
 
 
@@ -12,4 +11,4 @@ def check(game: GameName, population: Population = None, changes: Changes = None
     from sim.game.loader import load_game
     from sim.words.rules import rules_in_words
 
-    typer.echo(rules_in_words(load_game(game, changes or (), population)))
+    say(rules_in_words(load_game(game, changes or (), population)))

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from cli.console import say
+from cli.drawer import Save, drawer
 from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 from sim.words.commands import with_tweak
@@ -51,6 +53,7 @@ def compare(
         ),
     ] = None,
     json: Json = None,
+    save: Save = None,
     plot: Plot = None,
     measure: Annotated[
         str | None,
@@ -60,7 +63,7 @@ def compare(
     cluster: Cluster = None,
 ) -> None:
     """Does a tweak make a difference, how large is it, and would you see it on the grass?"""
-    from cli.files import give, require_json
+    from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
@@ -85,17 +88,27 @@ def compare(
     said = given(
         "compare", game, seed, population, changes, assumptions, ("--worthwhile", worthwhile), others=others or ()
     )
+    again = given(
+        "compare", game, seed, population, changes, assumptions,
+        ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
+        ("--json", json), ("--save", save), ("--plot", plot), ("--measure", measure), ("--workers", workers),
+        ("--cluster", cluster), others=others or (),
+    )  # fmt: skip
     require_json(json)
-    require_plot(plot, json)
+    if save is not None:
+        require_place("--save", save, again=True)
+    require_plot(plot, json, save)
+    keeper = Keeper(save)
     refuse_without(plot, measure=measure)
     about = () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
 
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
+    from sim.words.answer import going_on
     from sim.words.comparison import compared_in_words
 
-    with crew(workers, cluster) as hands, Progress("bouts") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, first) as kept:
         found = compare_all(
             first,
             [Variant(which, whole, title) for title, which, whole in loaded],
@@ -107,8 +120,12 @@ def compare(
             worthwhile=shares,
             population=population,
             assumptions=own,
+            drawer=kept,
         )
     give(json, found.to_json, lambda: compared_in_words(found, said))
+    if how := going_on(found.comparisons[0].cautions, again):
+        say(how, err=True)
+    keeper.settle()
     if plot is not None:
         from sim.plots.pages import of_compared
 

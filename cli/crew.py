@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-import typer
-
 if TYPE_CHECKING:
     from sim.experiments.crew import Workers
+
+from cli.console import say
 
 
 @contextmanager
@@ -32,4 +32,4 @@ def crew(workers: int | None, cluster: str | None) -> Iterator[Workers]:
                 raise GameError(found.lost, "--cluster") from None
             raise
     if found.lost:
-        typer.echo(f"--cluster: {found.lost}; what was finished is kept", err=True)
+        say(f"--cluster: {found.lost}; what was finished is kept", err=True)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from cli.console import say
 from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, refuse_without, require_plot
 
@@ -40,7 +41,12 @@ def estimate(
         int | None, typer.Option("--budget", min=1, help="With --precision: bouts at most (default 4000).")
     ] = None,
     save: Annotated[
-        Path | None, typer.Option("--save", metavar="FILE", help="Keep the sessions, to be extended another day (.npz).")
+        Path | None,
+        typer.Option(
+            "--save",
+            metavar="FILE",
+            help="Keep the sessions as they are played (.npz): a run that ended early goes on with the same command.",
+        ),
     ] = None,
     extend: Annotated[
         Path | None,
@@ -64,7 +70,7 @@ def estimate(
     cluster: Cluster = None,
 ) -> None:
     """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
-    from cli.files import give, require_folder, require_json, require_place, write_bytes, write_whole
+    from cli.files import Keeper, encoded, give, require_folder, require_json, require_place, write_together
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
@@ -74,13 +80,14 @@ def estimate(
         "estimate", game, seed, population, changes, assumptions,
         ("--precision", precision), ("--measure", measure), ("--budget", budget), ("--json", json), ("--tables", tables),
         ("--plot", plot), ("--picture", picture), ("--workers", workers), ("--cluster", cluster), ("--save", save),
+        ("--bouts", bouts), ("--extend", extend),
     )  # fmt: skip
     own = read_or_none(assumptions)
     require_json(json)
     if tables is not None:
         require_folder("--tables", tables)
     if save is not None:
-        require_place("--save", save)
+        require_place("--save", save, again=True)
     for option, value in (("--measure", measure), ("--budget", budget)):
         if value is not None and precision is None:
             raise GameError(f"must go with --precision (got {value!r} without)", option)
@@ -97,13 +104,16 @@ def estimate(
     from sim.experiments.sequential import precision_of
     from sim.words.answer import answer_in_words, going_on
 
-    sessions: list[Tally] = []
+    sessions: dict[int, Tally] = {}
     before = None if extend is None else read(extend, "--extend")
+    goes_on = save is not None and save.exists() and (extend is None or not save.samefile(extend))
+    begun = read(save, "--save") if goes_on else None
+    keeper = Keeper(save)
 
     def keep(found: Saved) -> None:
         if save is not None:
-            write_bytes(save, written(found))
-        sessions.extend(found.sessions[number] for number in sorted(found.sessions))
+            keeper(written(found))
+        sessions.update(found.sessions)
 
     with crew(workers, cluster) as hands, Progress("bouts") as progress:
         result = estimate_game(
@@ -116,19 +126,22 @@ def estimate(
             assumptions=own,
             precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen),
             saved=before,
-            keep=keep,
+            begun=begun,
+            keep=keep if save is not None or plot is not None else None,
         )
 
+    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked))
+    if how := going_on(result.cautions, asked):
+        say(how, err=True)
+    keeper.settle()
     if tables is not None:
         from sim.experiments.tables import session_tables
 
-        for level, table in session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own).items():
-            write_whole(tables / f"{level}.csv", table.to_csv(index=False, lineterminator="\n"))
-    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked))
-    wanted = None if precision is not None else bouts + (before.asked if before else 0)
-    if how := going_on(result, asked, wanted):
-        typer.echo(how, err=True)
+        found = session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own)
+        files = {tables / f"{level}.csv": table.to_csv(index=False, lineterminator="\n") for level, table in found.items()}
+        write_together({place: encoded(text) for place, text in files.items()})
     if plot is not None:
         from sim.plots.pages import of_result
 
-        give_plot(plot, of_result(result, chosen, sessions, picture or PICTURES[0]))
+        played = [sessions[number] for number in sorted(sessions)][: result.bouts // chosen.bouts.count]
+        give_plot(plot, of_result(result, chosen, played, picture or PICTURES[0]))

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from cli.console import say
 from cli.options import Workers
 
 SIZES = ("small", "full", "kept")
@@ -27,7 +28,7 @@ def evidence(
     workers: Workers = None,
 ) -> None:
     """Compare with what real players did: every published measurement and direction, inside or outside."""
-    from cli.files import require_folder, write_whole
+    from cli.files import encoded, require_folder, write_together
     from sim.errors import GameError
 
     if sessions not in SIZES:
@@ -48,14 +49,17 @@ def evidence(
             with Progress("pieces of play") as progress:
                 lines = table.compare(sessions, workers, progress, kept.left_out_fits())
         except KeyboardInterrupt:
-            typer.echo(STOPPED, err=True)
+            say(STOPPED, err=True)
             raise typer.Exit(130) from None
         meta = kept.meta_of(sessions)
     known = kept.known_misses()
     text = evidence_in_words(lines, known, meta["size"])
+    say(text)
     if save is not None:
-        write_whole(save / "evidence.csv", kept.as_csv(lines))
-        write_whole(save / "evidence.json", json.dumps(meta, indent=1) + "\n")
-        write_whole(save / "evidence.txt", text + "\n")
-        write_whole(save / "misses.csv", kept.misses_as_csv(kept.misses_of(lines, known)))
-    typer.echo(text)
+        files = {
+            "evidence.csv": kept.as_csv(lines),
+            "evidence.json": json.dumps(meta, indent=1) + "\n",
+            "evidence.txt": text + "\n",
+            "misses.csv": kept.misses_as_csv(kept.misses_of(lines, known)),
+        }
+        write_together({save / name: encoded(one) for name, one in files.items()})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import typer
+from cli.console import say
 
 
 def games() -> None:
@@ -14,4 +14,4 @@ def games() -> None:
     width = max(len(name) for name in names)
     for name in names:
         game = load_game(name)
-        typer.echo(f"{name:<{width}}  {game.purpose}")
+        say(f"{name:<{width}}  {game.purpose}")

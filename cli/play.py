@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from cli.console import say
 from cli.options import Assumptions, Changes, GameName, Population, Seed
 from cli.plot import Plot, give_plot, require_plot
 
@@ -43,11 +44,11 @@ def play(
     from sim.words.assumptions import replaced_in_words
 
     log = play_bout(chosen, seed, bout - 1, assumptions=own)
+    say(bout_in_words(chosen, log))
+    if own:
+        say("\n" + replaced_in_words(replacements(own)))
     if events is not None:
         write_whole(events, events_as_csv(log, names_of(chosen)))
-    typer.echo(bout_in_words(chosen, log))
-    if own:
-        typer.echo("\n" + replaced_in_words(replacements(own)))
     if plot is not None:
         from sim.plots.pages import of_bout
 

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from cli.console import say
+
 if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.plots.page import Page
@@ -66,15 +68,14 @@ def measure_of(text: str, games: Sequence[Game]) -> tuple[str, str]:
 
 def give_plot(plot: Path, page: Page) -> None:
     """Write the picture and its numbers, both or, where drawing fails, neither; and say where they are."""
-    from cli.files import write_bytes, write_whole
+    from cli.files import encoded, write_together
     from sim.plots.page import numbers, picture
     from sim.words.plots import NOTHING_TO_DRAW, written
 
     if page.frame.empty:
-        typer.echo(NOTHING_TO_DRAW, err=True)
+        say(NOTHING_TO_DRAW, err=True)
         return
     table = plot.with_suffix(TABLE)
     drawn, text = picture(page, plot.suffix.lower().removeprefix(".")), numbers(page)
-    write_whole(table, text)
-    write_bytes(plot, drawn)
-    typer.echo(written(str(plot), str(table)), err=True)
+    write_together({table: encoded(text), plot: drawn})
+    say(written(str(plot), str(table)), err=True)

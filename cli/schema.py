@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 
-import typer
+from cli.console import say_json
 
 
 def schema() -> None:
     """Print the JSON Schema of game files, for editors that complete and check while you type."""
     from sim.game.schema import json_schema
 
-    typer.echo(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+    say_json(json.dumps(json_schema(), indent=2, ensure_ascii=False))

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from cli.console import say
 from cli.options import Assumptions, Changes, Cluster, GameName, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
@@ -53,7 +54,7 @@ def sweep(
     cluster: Cluster = None,
 ) -> None:
     """How does everything change with size, touches, players: every combination, or points spread over the space."""
-    from cli.files import require_place, write_bytes, write_whole
+    from cli.files import Keeper, encoded, require_place, write_bytes
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
@@ -78,7 +79,7 @@ def sweep(
     about = () if plot is None else measure_of(measure or headline_of(base), [base, *(run.game for run in runs)])
     done = {}
     if save is not None:
-        require_place("--save", save)
+        require_place("--save", save, again=True)
         if save.exists():
             done = lines_of(save.read_text(encoding="utf-8", errors="replace"), axes, runs, "--save")
 
@@ -87,20 +88,22 @@ def sweep(
     from sim.experiments.sweep import sweep as sweep_game
     from sim.words.sweep import sweep_in_words
 
+    keeper = Keeper(save)
+
     def keep(lines: dict) -> None:
-        if save is not None:
-            write_whole(save, text_of(axes, lines))
+        keeper(encoded(text_of(axes, lines)))
 
     with crew(workers, cluster) as hands, Progress("bouts") as progress:
         found = sweep_game(runs, bouts, seed, hands, progress, done, keep, assumptions=own)
-    if table is not None:
-        write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else text_of(axes, found).encode())
     said = given(
         "sweep", game, seed, population, changes, assumptions,
         ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--save", save), ("--table", table),
         ("--plot", plot), ("--measure", measure), ("--workers", workers), ("--cluster", cluster),
     )  # fmt: skip
-    typer.echo(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own, said))
+    say(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own, said))
+    keeper.settle()
+    if table is not None:
+        write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else encoded(text_of(axes, found)))
     if plot is not None and found:
         from sim.experiments.levers import unit_of
         from sim.plots.pages import of_sweep

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from cli.console import say
+from cli.drawer import Save, drawer
 from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
 from cli.plot import Plot, give_plot, require_plot
 
@@ -41,12 +43,13 @@ def tune(
     changes: Changes = None,
     assumptions: Assumptions = None,
     json: Json = None,
+    save: Save = None,
     plot: Plot = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
     """Which size, number of players or touches gives so many turnovers a minute?"""
-    from cli.files import give, require_json
+    from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.knobs import candidates, knob_of
@@ -59,15 +62,24 @@ def tune(
     whole = tuple(changes or ())
     found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
     said = given("tune", game, seed, population, changes, assumptions)
+    again = given(
+        "tune", game, seed, population, changes, assumptions,
+        ("--knob", tuple(knobs)), ("--target", target), ("--bouts", bouts), ("--budget", budget), ("--fresh", fresh),
+        ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers), ("--cluster", cluster),
+    )  # fmt: skip
     require_json(json)
-    require_plot(plot, json)
+    if save is not None:
+        require_place("--save", save, again=True)
+    require_plot(plot, json, save)
+    keeper = Keeper(save)
 
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.tune import tune as tune_game
+    from sim.words.answer import going_on
     from sim.words.tuned import tuned_in_words
 
-    with crew(workers, cluster) as hands, Progress("bouts at most") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts at most") as progress, drawer(keeper, base) as kept:
         answer = tune_game(
             base,
             {values: one for values, (one, _) in found.items()},
@@ -82,8 +94,12 @@ def tune(
             changes=whole,
             turned={values: turn for values, (_, turn) in found.items()},
             assumptions=own,
+            drawer=kept,
         )
     give(json, answer.to_json, lambda: tuned_in_words(answer, said))
+    if how := going_on(answer.cautions, again):
+        say(how, err=True)
+    keeper.settle()
     if plot is not None:
         from sim.experiments.levers import unit_of
         from sim.plots.pages import of_tuned

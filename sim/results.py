@@ -33,13 +33,15 @@ class Replaced:
 
 @dataclass(frozen=True)
 class Provenance:
-    """What made the numbers, beyond the game: versions of the libraries, the constants, the speed bands.
+    """What made the numbers, beyond the game: the engine, versions of the libraries, the constants, the speed bands.
 
-    `parameters` are the values played with; `assumptions` those that the user put in place of the program's own.
+    `engine` is a digest of all sources that the numbers hang on: two programs that sign alike count alike.  `parameters` are the
+    values played with; `assumptions` those that the user put in place of the program's own.
     """
 
     __pydantic_config__ = STRICT
 
+    engine: str
     libraries: Mapping[str, str]
     parameters: Mapping[str, float]
     thresholds: Thresholds

@@ -19,7 +19,7 @@ LONGEST = 400
 # Rooms from the ground up.  A module may import from its own floor and from those below it.
 FLOORS = (
     ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy",
-     "sim.session_load"),
+     "sim.session_load", "sim.provenance"),
     ("sim.parameters", "sim.populations", "sim.assumptions", "sim.bands", "sim.fitness", "sim.players",
      "sim.squad"),
     ("sim.game",),
@@ -39,6 +39,7 @@ ALLOWED = {
     ("sim.game.shipped", "sim"),
     ("sim.experiments", "sim"),
     ("sim.results", "sim"),
+    ("sim.evidence", "sim"),
     ("sim.plots", "sim"),
     # An estimate *is* a Result: the type is made where the numbers are.
     ("sim.experiments", "sim.results"),

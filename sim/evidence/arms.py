@@ -7,7 +7,6 @@ names, the same players: arms are compared session by session, and so are sets o
 from __future__ import annotations
 
 import os
-import signal
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
@@ -18,6 +17,7 @@ import numpy as np
 from sim.evidence.measures import Unknown, observed
 from sim.evidence.session import Session, session_of
 from sim.evidence.tables import folder
+from sim.experiments import hands
 from sim.game.model import Game
 
 SEED = 3
@@ -68,8 +68,7 @@ def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
         roster = typical_roster(game)
     else:
         roster = draw_roster(game, seed, 0 if SAME_PLAYERS in arm.changes else replicate, day=replicate)
-    logs = list(bouts_in_turn(game, roster, seed, replicate, dict(arm.constants)))
-    return session_of(game, logs, roster)
+    return session_of(game, list(bouts_in_turn(game, roster, seed, replicate, dict(arm.constants))))
 
 
 def answers_of(session: Session, questions: Iterable[Question]) -> dict[Question, np.ndarray]:
@@ -103,9 +102,7 @@ class Pool:
 
     def __enter__(self) -> Pool:
         if self.workers > 1:
-            self.pool = ProcessPoolExecutor(
-                self.workers, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN)
-            )
+            self.pool = ProcessPoolExecutor(self.workers, initializer=hands.begin)
         return self
 
     def __exit__(self, *_: object) -> None:

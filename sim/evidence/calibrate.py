@@ -8,6 +8,7 @@ study use the same evaluations.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence
@@ -16,6 +17,7 @@ from pathlib import Path
 
 import numpy as np
 
+from sim.errors import GameError
 from sim.evidence import judge
 from sim.evidence.arms import TYPICAL_PLAYERS, Pool, Question
 from sim.evidence.fitting import Constant, Fit, Profile, effects, known, plackett_burman, profile, promising, search
@@ -24,6 +26,7 @@ from sim.evidence.table import Found, arm_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
 
 MOST = 8
+CHECKPOINT = "calibration.json"
 SESSIONS, PASSING_SESSIONS = 4, 16  # an arm, of distances and of passes: about 5 s an evaluation on two cores
 STUDIES = ("M01 M02 M03", "M04 M05 M06 M07 M08 M09 M29", "M36 M37 M38 M39")
 Keep = Callable[[str], None]
@@ -73,6 +76,26 @@ def engine_constants() -> tuple[Constant, ...]:
     )
 
 
+def check_of(whole: Mapping[str, object]) -> str:
+    """A checksum over all that a checkpoint holds."""
+    return hashlib.sha256(json.dumps(whole, sort_keys=True).encode()).hexdigest()
+
+
+def plausible(evaluations: object) -> bool:
+    """Whether these are numbers of parts that there are, by sets of constants that there are."""
+    names, parts_ = {one.name for one in engine_constants()}, {one.part for one in fitted_parts()}
+    try:
+        return all(
+            set(json.loads(key)) <= names
+            and all(type(one) is float and math.isfinite(one) for one in json.loads(key).values())
+            and set(values) <= parts_
+            and all(type(one) in (int, float) and math.isfinite(one) for one in values.values())
+            for key, values in evaluations.items()
+        )
+    except (ValueError, AttributeError, TypeError, RecursionError):
+        return False
+
+
 class Evaluations:
     """Ours for every fitted part by set of constants: remembered, and written down after each new one."""
 
@@ -114,15 +137,19 @@ class Evaluations:
         return found
 
     def as_json(self) -> str:
-        return json.dumps(
-            {"digest": self.digest, "sessions": [SESSIONS, PASSING_SESSIONS], "evaluations": self.known},
-            indent=0,
-            allow_nan=False,
-        )
+        whole = {"digest": self.digest, "sessions": [SESSIONS, PASSING_SESSIONS], "evaluations": self.known}
+        return json.dumps(whole | {"check": check_of(whole)}, indent=0, allow_nan=False)
 
     def resume(self, text: str) -> bool:
-        """Take up a checkpoint; False (and nothing taken) if it is of another engine or size."""
-        data = json.loads(text)
+        """Take up a checkpoint; False (and nothing taken) if it is of another engine or size.  Refuses what is no checkpoint,
+        and one that is not as it was written."""
+        try:
+            data = json.loads(text)
+            right = data.pop("check") == check_of(data) and set(data) == {"digest", "sessions", "evaluations"}
+        except (ValueError, AttributeError, KeyError, TypeError, RecursionError):
+            right = False
+        if not right or not plausible(data["evaluations"]):
+            raise GameError(f"{CHECKPOINT} must be as a calibration wrote it (got one that is changed or broken)", "--save")
         if (data["digest"], data["sessions"]) != (self.digest, [SESSIONS, PASSING_SESSIONS]):
             return False
         self.known = data["evaluations"]

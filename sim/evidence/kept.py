@@ -8,7 +8,6 @@ everything that the numbers hang on: engine, rules, constants, players, the evid
 from __future__ import annotations
 
 import csv
-import hashlib
 import io
 import json
 import math
@@ -16,16 +15,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
 
+from sim import __version__, provenance
 from sim.evidence.arms import SEED
 from sim.evidence.table import Line, rows_verdicts
 from sim.evidence.tables import folder
 
-MADE_OF = (
-    "compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "geometry.py", "parameters.py", "populations.py",
-    "players.py", "pitch/*.py", "rules/*.py", "measures/scan.py", "measures/possession.py", "measures/exposure.py",
-    "evidence/arms.py", "evidence/deeds.py", "evidence/measures.py", "evidence/session.py", "evidence/tracks.py",
-    "evidence/table.py", "evidence/judge.py", "evidence/*.csv", "evidence/games/*.toml",
-)  # fmt: skip
+MADE_OF = "sim.evidence.table"  # on top of the engine: how the games are played and judged
+DATA = ("*.csv", "games/*.toml")  # measurements, plan, directions, and the games
 NOT_MADE_OF = ("known_misses.csv",)
 AGREE_ERRORS = (
     4.0  # a fresh number may lie so many joint standard errors from the kept one (about 300 numbers are compared)
@@ -49,20 +45,17 @@ class Miss:
 
 
 def digest() -> str:
-    """A short digest of all files that the numbers hang on."""
-    top = folder().parent
-    total = hashlib.sha256()
-    for pattern in MADE_OF:
-        for file in sorted(top.glob(pattern)):
-            if file.name not in NOT_MADE_OF:
-                total.update(file.name.encode() + file.read_bytes())
-    return total.hexdigest()[:16]
+    """A short digest of all that the numbers of the table hang on."""
+    data = [file for pattern in DATA for file in folder().glob(pattern) if file.name not in NOT_MADE_OF]
+    return provenance.digest((*provenance.ENGINE, MADE_OF), data, folder().parent)
 
 
 def meta_of(size: str) -> dict:
     from importlib.metadata import version
 
     return {
+        "version": __version__,
+        "engine": provenance.engine(),
         "digest": digest(),
         "size": size,
         "seed": SEED,

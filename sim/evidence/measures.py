@@ -161,7 +161,7 @@ def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, f
     bouts = []
     for log in session.logs:
         before = bouts[-1] if bouts else None
-        bouts.append(count(session.game, scan(session.game, log), log, None, before, session.roster))
+        bouts.append(count(session.game, scan(session.game, log), log, None, before))
     ratio = next((one for one in measures(bouts[0].thresholds) if one.measure == measure), None) if bouts else None
     if ratio is None and not (bouts and measure in ESTIMATES):
         raise Unknown(f"no measure {measure}")

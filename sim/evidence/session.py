@@ -6,7 +6,7 @@ a bout cut by the quarters of the session; `bout_of` and `quarter_of` name them 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,7 +25,6 @@ from sim.evidence.tracks import (
 )
 from sim.game.model import Game
 from sim.pitch.log import BoutLog
-from sim.players import Profile
 
 BANDS = tuple(f"{low:g}-{high:g}" for low, high in zip(EDGES_KMH[:-1], EDGES_KMH[1:], strict=True))
 RUNNING = ("seconds", *(f"metres {band}" for band in BANDS), "accelerations", "hard_accelerations", "turns")
@@ -51,7 +50,6 @@ class Session:
     passes: np.ndarray
     runs: tuple[tuple[int, bool], ...]
     logs: tuple[BoutLog, ...] = ()
-    roster: Mapping[str, Profile] | None = None
 
 
 def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
@@ -64,8 +62,8 @@ def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
         yield bout, int(middle // (long * count / 4)), start - bout * long, stop - bout * long
 
 
-def session_of(game: Game, logs: list[BoutLog], roster: Mapping[str, Profile] | None = None) -> Session:
-    """`roster`: who played (None: whoever is drawn for the session of the logs)."""
+def session_of(game: Game, logs: list[BoutLog]) -> Session:
+    """What a field study would have of these bouts of one session."""
     from sim.measures.scan import scan
 
     first = logs[0]
@@ -104,7 +102,6 @@ def session_of(game: Game, logs: list[BoutLog], roster: Mapping[str, Profile] | 
         np.concatenate(passes),
         tuple(runs),
         tuple(logs),
-        roster,
     )
 
 

@@ -7,27 +7,38 @@ scheduler gives its tasks to another.
 
 from __future__ import annotations
 
+import asyncio
 import platform
+import socket
 from collections.abc import Callable, Iterator
 from concurrent.futures import CancelledError, Executor, Future
 from contextlib import contextmanager
 from functools import cache
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
 
 from sim import __version__
 from sim.errors import GameError
 from sim.experiments.crew import AHEAD, Crew, Lost
-from sim.experiments.saved import LIBRARIES, WORDS, engine_digest, said
+from sim.experiments.saved import LIBRARIES, WORDS, said
+from sim.provenance import engine
 
 if TYPE_CHECKING:
     from distributed import Client
 
 OPTION = "--cluster"
-ANSWER_S = 10.0  # a scheduler that has not answered after this is not there
+ANSWER_S = 4.0  # a scheduler that has not answered after this is not there
+SCHEMES = ("tcp", "tls", "ws", "wss")
 NOBODY_LOOKS = 15  # looks in a row without any worker (`crew.LOOK_S` apart) until nobody is waited for any more
 FACTS = WORDS | {"python": "have the same Python"}
 Facts = dict[str, Any]
+
+
+class Gone(Lost):
+    """The cluster is lost."""
+
+    source = OPTION
 
 
 class OtherProgram(Exception):
@@ -39,7 +50,7 @@ def facts() -> Facts:
     """What the bits of a tally hang on besides its game and seed, where this is called."""
     return {
         "version": __version__,
-        "engine": engine_digest(),
+        "engine": engine(),
         "libraries": {name: version(name) for name in LIBRARIES},
         "python": ".".join(platform.python_version_tuple()[:2]),
     }
@@ -92,14 +103,14 @@ class Cluster(Crew):
             self.lost = "the scheduler must stay until the end (got no answer any more)"
         except Lost as lost:
             self.lost = str(lost)
-            raise
+            raise Gone(self.lost) from None
         if self.lost:
-            raise Lost(self.lost)
+            raise Gone(self.lost)
 
     def look(self) -> None:
         self.alone = 0 if self.client.scheduler_info()["workers"] else self.alone + 1
         if self.alone >= NOBODY_LOOKS:
-            raise Lost("workers must stay until the end (got none any more)")
+            raise Gone("workers must stay until the end (got none any more)")
 
 
 def first_line(error: BaseException) -> str:
@@ -114,14 +125,48 @@ def connected(address: str) -> Iterator[Cluster]:
     except ImportError:
         rule = "must have the extra: pip install 'quillhaven-overload[cluster]'"
         raise GameError(f"{rule} (got no dask.distributed here)", OPTION) from None
+    require_scheduler(address)
     try:
         client = Client(address, timeout=ANSWER_S, set_as_default=False, name="overload")
     except (OSError, ValueError, ImportError, TypeError) as error:
-        rule = f"must be the address of a Dask scheduler that answers, such as tcp://10.0.0.5:8786 (got {address!r}"
-        raise GameError(f"{rule}: {first_line(error)})", OPTION) from None
+        raise nobody(address, error) from None
     with client:
         require_same_program(client, address)
         yield Cluster(client, sum(client.ncores().values()))
+
+
+def nobody(address: str, error: Exception) -> GameError:
+    """The refusal of an address."""
+    rule = f"must be the address of a Dask scheduler that answers, such as tcp://10.0.0.5:8786 (got {address!r}"
+    reason = getattr(error, "strerror", None) or first_line(error)
+    return GameError(f"{rule}: {reason})", OPTION)
+
+
+def require_scheduler(address: str) -> None:
+    """Refuse an address that is none, or where nobody or somebody else answers; a client would go on trying for long."""
+    try:
+        found = urlsplit(address if "://" in address else f"tcp://{address}")
+        if found.scheme not in SCHEMES or not found.hostname or not found.port:
+            raise ValueError(f"it must be {SCHEMES[0]}://HOST:PORT")
+        socket.create_connection((found.hostname, found.port), ANSWER_S).close()
+        if asyncio.run(asyncio.wait_for(identity(found.geturl()), ANSWER_S)).get("type") != "Scheduler":
+            raise ValueError("something else answers there")
+    except (TimeoutError, asyncio.CancelledError):
+        raise nobody(address, ValueError("no answer")) from None
+    except Exception as error:  # whatever somebody who is no scheduler may answer, and whatever Dask makes of it
+        raise nobody(address, error) from None
+
+
+async def identity(address: str) -> dict:
+    """What the one who listens there says he is."""
+    from distributed.core import connect, send_recv
+    from distributed.security import Security
+
+    comm = await connect(address, timeout=ANSWER_S, **Security().get_connection_args("client"))
+    try:
+        return await send_recv(comm, op="identity")
+    finally:
+        comm.abort()
 
 
 def require_same_program(client: Client, address: str) -> None:

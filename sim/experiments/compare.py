@@ -21,12 +21,13 @@ from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
 from sim.experiments.crew import Workers, too_small
+from sim.experiments.drawer import Drawer, play_kept
 from sim.experiments.estimate import population_of
 from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
 from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, Headline, headlines
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
+from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
 from sim.game.model import Game
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
@@ -94,18 +95,20 @@ def compare_all(
     population: str | None = None,
     session: Bouts = session_bouts,
     assumptions: Assumptions = NONE,
+    drawer: Drawer | None = None,
 ) -> Compared:
     """Whole sessions of all games until `first` has at least `bouts` bouts; the same bits for any number of workers.
 
     `changes` and `population` are what the first game was loaded with.  `worthwhile` replaces smallest worthwhile
     differences, by measure, as shares of the first game's value; `assumptions` replace the program's
-    own.  Ctrl-C keeps the sessions that all games finished.
+    own.  Ctrl-C keeps the sessions that all games finished.  `drawer`: where sessions are kept as they are played, and found again.
     """
     wanted = sessions_for(first, bouts)
     check(first, variants, bouts, seed, workers, worthwhile or {}, wanted)
     games = [first, *(variant.game for variant in variants)]
     own = [assumptions] * len(games)
-    found = play_arms(games, [range(wanted)] * len(games), seed, workers, progress, session, tuple, assumptions=own)
+    every = [range(wanted)] * len(games)
+    found = play_kept(drawer, games, every, seed, workers, progress, session, tuple, assumptions=own)
     numbers = sorted(set.intersection(*(set(arm) for arm in found)))
     if len(numbers) < 2:
         raise KeyboardInterrupt

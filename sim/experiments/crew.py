@@ -7,19 +7,23 @@ is finished.  A task depends on nothing but what it is given, so who plays it, a
 from __future__ import annotations
 
 import os
-import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from typing import Any
+
+from sim.experiments import hands
 
 AHEAD = 4  # tasks handed out for each that can be played at the same time
 LOOK_S = 2.0  # how often a crew looks whether anybody is left
 
 
 class Lost(Exception):
-    """Nobody is left to play, for this reason; what is finished is kept."""
+    """Nobody is left to play, for this reason; what is finished is kept.  `source`: the option that asked for them."""
+
+    source = "--workers"
 
 
 class Crew:
@@ -59,16 +63,18 @@ class AtOnce(Executor):
 
 
 class Processes(Crew):
-    """Processes of this machine; Ctrl-C reaches this one alone."""
+    """Processes of this machine, which end with this one; what stops this one does not reach them."""
 
     def __init__(self, size: int):
         self.size, self.ahead = size, AHEAD * size
 
     @contextmanager
     def working(self) -> Iterator[Executor]:
-        pool = ProcessPoolExecutor(self.size, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN))
-        with pool:
-            yield pool
+        try:
+            with ProcessPoolExecutor(self.size, initializer=hands.begin) as pool:
+                yield pool
+        except BrokenProcessPool:
+            raise Lost("processes must stay until the end (got one that was ended from outside)") from None
 
 
 Workers = int | Crew | None

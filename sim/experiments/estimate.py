@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
@@ -10,6 +10,7 @@ from sim.errors import GameError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.crew import Workers, too_small
+from sim.experiments.keeping import NowAndThen
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played, Progress, replicate, sessions_for
 from sim.experiments.saved import Saved, made_of, require_same
@@ -17,6 +18,7 @@ from sim.experiments.sequential import Precision, until_narrow
 from sim.game.model import Game
 from sim.game.names import names_of
 from sim.measures.summary import summarise
+from sim.measures.tally import Tally
 from sim.measures.thresholds import limits_of
 from sim.results import FORMAT, Named, Provenance, Result
 
@@ -32,13 +34,16 @@ def estimate(
     saved: Saved | None = None,
     keep: Callable[[Saved], None] | None = None,
     assumptions: Assumptions = NONE,
+    begun: Saved | None = None,
 ) -> Result:
     """Whole sessions of `game` until at least `bouts` bouts are done; the same bits for any number of workers.
 
     `progress(done, wanted)` is told of bouts.  `changes` are the "KEY=VALUE" the game was loaded with, kept with the
     result.  Ctrl-C keeps the sessions that are finished.  With a `precision` they go on until it is met or its budget is
     spent.  `saved` sessions (of this game and seed) are not played again: `bouts` come on top of those they were asked for.
-    `keep` is given all sessions, to be saved.  `assumptions` replace the program's own, and are kept with the result.
+    `begun` are sessions that a run of this very question had finished when it ended early: they are not played again, and the
+    answer is as if it had not.  `keep` is given all sessions, to be saved, at the end and now and then before it.  `assumptions`
+    replace the program's own, and are kept with the result.
     """
     problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if precision is not None and precision.budget < 2 * game.bouts.count:
@@ -49,23 +54,41 @@ def estimate(
     made = made_of(game, seed, provenance)
     if saved is not None:
         require_same(saved.made, made, "--extend")
-    known = dict(saved.sessions) if saved else {}
-    asked = bouts + (saved.asked if saved else 0)
+    if begun is not None:
+        require_same(begun.made, made, "--save")
+    known = (dict(begun.sessions) if begun else {}) | (dict(saved.sessions) if saved else {})
+    before = saved.asked if saved else 0
+    settled = max(before, begun.asked if begun else 0)
+
+    def put_away(asked: int) -> None:
+        if keep is not None and known:
+            keep(Saved(made, asked, dict(known)))
+
+    now_and_then = NowAndThen(lambda: put_away(settled))
+
+    def tell(_arm: int, finished: Mapping[int, Tally]) -> None:
+        known.update(finished)
+        now_and_then()
 
     def play(sessions: int) -> Played:
         count = sessions * game.bouts.count
-        played = replicate(game, count, seed, workers, progress, known=known, assumptions=assumptions)
+        there, heard = dict(known), tell if keep is not None else None
+        played = replicate(game, count, seed, workers, progress, known=there, assumptions=assumptions, tell=heard)
         known.update((one.replicate, one) for one in played.sessions)
         return played
 
-    if precision is None:
-        played, line = play(sessions_for(game, asked)), None
-    else:
-        played, line = until_narrow(game, precision, max(len(known), sessions_for(game, bouts)), play, assumptions.table)
-    if keep is not None:
-        whole = precision is None and len(played.sessions) == played.wanted
-        done = sum(one.bouts for one in played.sessions)
-        keep(Saved(made, asked if whole else done, {one.replicate: one for one in played.sessions}))
+    try:
+        if precision is None:
+            played, line = play(sessions_for(game, before + bouts)), None
+        else:
+            first = max(len(saved.sessions) if saved else 0, sessions_for(game, bouts))
+            played, line = until_narrow(game, precision, first, play, assumptions.table)
+    except BaseException:
+        put_away(settled)
+        raise
+    if len(played.sessions) == played.wanted:
+        settled = max(settled, before + bouts if precision is None else sum(one.bouts for one in played.sessions))
+    put_away(settled)
     return result_of(game, played, seed, changes, line, provenance)
 
 

@@ -39,6 +39,8 @@ def knob_of(text: str) -> Knob:
     start, end, step = (*numbers, 1)[:3]
     if step < 1 or end < start:
         raise GameError(f"{key.strip()} must go upwards (got {span})", OPTION)
+    if (count := (end - start) // step + 1) > MOST_VALUES:  # asked before they are built
+        raise GameError(f"must have from 2 to {MOST_VALUES} values in all (got {count})", OPTION)
     return Knob(key.strip(), tuple(range(start, end + 1, step)))
 
 

@@ -1,4 +1,4 @@
-"""Where numbers come from: versions of the program and its libraries, constants, speed bands."""
+"""Where numbers come from: the engine, versions of the program and its libraries, constants, speed bands."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from importlib.metadata import version
 from sim.assumptions import NONE, Assumptions, replaced
 from sim.measures.thresholds import Thresholds
 from sim.pitch.assumptions import ENGINE
+from sim.provenance import engine
 from sim.results import Provenance, Replaced
 
 LIBRARIES = ("numba", "numpy", "pandas", "pydantic", "scipy", "simpy")
@@ -16,7 +17,7 @@ def provenance_of(thresholds: Thresholds, assumptions: Assumptions = NONE) -> Pr
     """`assumptions`: what the user has put in place of the program's own."""
     constants = assumptions.table | {row.name: row.value for row in ENGINE} | assumptions.constants
     libraries = {name: version(name) for name in LIBRARIES}
-    return Provenance(libraries, constants, thresholds, replacements(assumptions))
+    return Provenance(engine(), libraries, constants, thresholds, replacements(assumptions))
 
 
 def replacements(assumptions: Assumptions) -> tuple[Replaced, ...]:

@@ -7,21 +7,19 @@ order; they are put together in the order of their numbers.  An interruption kee
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from typing import Any
 
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.crew import Crew, Here, Lost, Workers, crew_of, spread
+from sim.experiments.sessions import Bouts, Fold, play_sessions, session_bouts
 from sim.game.model import Game
-from sim.measures.tally import Tally, session_of, tally
-from sim.pitch.log import BoutLog
+from sim.measures.tally import Tally, session_of
 
-Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
 Progress = Callable[[int, int], None]
-Fold = Callable[[list[Tally]], Any]
+Tell = Callable[[int, Mapping[int, Any]], None]
 
 CHUNKS_A_WORKER = 4
 LONGEST_CHUNK = 16  # sessions: an interruption waits for the chunks that are being played
@@ -33,41 +31,6 @@ class Played:
 
     sessions: tuple[Tally, ...]
     wanted: int
-
-
-def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
-    """The bouts of one session, in order, by the same players, who bring their legs and their roles from bout to bout."""
-    from sim.pitch.session import bouts_in_turn
-    from sim.players import draw_roster
-
-    yield from bouts_in_turn(game, draw_roster(game, seed, replicate, assumptions), seed, replicate, assumptions.constants)
-
-
-def play_sessions(
-    game: Game,
-    seed: int,
-    numbers: Sequence[int],
-    bouts: Bouts,
-    fold: Fold = session_of,
-    assumptions: Assumptions = NONE,
-) -> list:
-    """What `fold` makes of the bouts of each of these sessions, in this process."""
-    if assumptions:
-        bouts = partial(bouts, assumptions=assumptions)
-    return [fold(tallies_of(game, bouts(game, seed, number), assumptions)) for number in numbers]
-
-
-def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[Tally]:
-    """The tallies of the bouts of one session, in order; each goes on from the one before it."""
-    from sim.players import draw_roster
-
-    tallies: list[Tally] = []
-    roster = None
-    for log in logs:
-        roster = draw_roster(game, log.seed, log.replicate, assumptions) if roster is None else roster
-        before = tallies[-1] if tallies else None
-        tallies.append(tally(game, log, before=before, roster=roster, values=assumptions.table))
-    return tallies
 
 
 def sessions_for(game: Game, bouts: int) -> int:
@@ -90,12 +53,13 @@ def replicate(
     session: Bouts = session_bouts,
     known: Mapping[int, Tally] | None = None,
     assumptions: Assumptions = NONE,
+    tell: Tell | None = None,
 ) -> Played:
     """Play sessions 0, 1, ... until at least `bouts` bouts are done; those `known`, by number, are not played again.
 
     `workers`: processes (None: one a processor; 1: this one) or a crew.  `progress(done, wanted)` counts bouts.  `session`
     plays the bouts of one session; with more than one worker it must be a function that other processes can import.
-    `assumptions`: what replaces the program's own.
+    `assumptions`: what replaces the program's own; `tell` as for `play_arms`.
     """
     wanted, known = sessions_for(game, bouts), known or {}
     missing = [number for number in range(wanted) if number not in known]
@@ -105,7 +69,7 @@ def replicate(
             progress((wanted - len(missing)) * game.bouts.count + done, wanted * game.bouts.count)
 
     own = [assumptions]
-    (found,) = play_arms([game], [missing], seed, workers, told, session, assumptions=own) if missing else ({},)
+    (found,) = play_arms([game], [missing], seed, workers, told, session, assumptions=own, tell=tell) if missing else ({},)
     every = {number: known[number] for number in known if number < wanted} | found
     return Played(tuple(every[number] for number in sorted(every)), wanted)
 
@@ -120,10 +84,12 @@ def play_arms(
     fold: Fold = session_of,
     warm: bool = True,
     assumptions: Sequence[Assumptions] = (),
+    tell: Tell | None = None,
 ) -> list[dict[int, Any]]:
     """The sessions of these `numbers` of each game, by number; what is missing was interrupted.
 
-    `assumptions`: what each game is played with (empty: the program's own).
+    `assumptions`: what each game is played with (empty: the program's own).  `tell(arm, found)` has sessions by number as
+    soon as they are finished; so that none has to wait for another, they are then played one by one.
 
     All games share the crew, so none of them waits for another.  `warm`: the first session is played here, if the crew
     would rather have it so.
@@ -135,13 +101,16 @@ def play_arms(
     own = list(assumptions) or [NONE] * len(games)
     first_here = alone or (warm and crew.first_here)
     parts = parts_of(numbers, crew.size, first_here)
-    if alone:
+    if alone or tell is not None:
         parts = [(arm, [number]) for arm, part in parts for number in part]
 
     def play(crew: Crew, parts: Sequence[tuple[int, Sequence[int]]]) -> None:
         def keep(place: int, folded: list) -> None:
             arm, part = parts[place]
-            found[arm].update(zip(part, folded, strict=True))
+            finished = dict(zip(part, folded, strict=True))
+            found[arm].update(finished)
+            if tell is not None:
+                tell(arm, finished)
             if progress is not None:
                 progress(sum(len(one) * game.bouts.count for one, game in zip(found, games, strict=True)), wanted)
 
@@ -157,7 +126,7 @@ def play_arms(
             raise
     except Lost as lost:
         if not any(found):
-            raise GameError(str(lost), "--cluster") from None
+            raise GameError(str(lost), lost.source) from None
     return found
 
 

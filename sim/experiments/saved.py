@@ -1,8 +1,10 @@
 """Saved sessions: the tallies of an estimate in one file, so that more can be played tomorrow and the whole be the same.
 
 The file is a zip of plain numpy arrays (``.npz``, read without pickle).  `about` is JSON text: what the sessions were made of
-(game, seed, program, engine, libraries, constants) and, session by session, what is counted by name.  All other numbers
-are arrays whose first axis is the session, with every bit of the tallies.  Sessions of anything else are refused.
+(game, seed, program, engine, libraries, constants), session by session what is counted by name, and a checksum over everything.
+All other numbers are arrays whose first axis is the session, with every bit of the tallies.  A file is not believed because it
+can be read: the checksum must be right, and what it says must be possible in the game it names (`sim.experiments.possible`).
+Sessions of anything else are refused.
 """
 
 from __future__ import annotations
@@ -14,7 +16,6 @@ import zipfile
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,19 +23,17 @@ import numpy as np
 
 from sim import __version__
 from sim.errors import GameError
+from sim.experiments.possible import impossible
 from sim.game.model import Game
 from sim.measures.tally import Tally
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.results import Provenance
 
-FORMAT = 1
-ENGINE = (
-    "compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "geometry.py", "parameters.py", "populations.py",
-    "players.py", "assumptions.py", "bands.py", "pitch/*.py", "rules/*.py", "measures/*.py", "game/model.py",
-)  # fmt: skip
+FORMAT = 2
 LIBRARIES = ("numba", "numpy", "simpy")
 NUMBERS = {"replicate": int, "bouts": int, "duration_s": float, "in_play_s": float}
 NAMES = ("players", "teams", "roles")
+MOST_BYTES = 2**31  # of a file, unpacked: ten thousand sessions of twenty-two players come to a quarter of it
 WORDS = {
     "format": "be of the same layout",
     "version": "be of the same version of the program",
@@ -50,7 +49,7 @@ Made = dict[str, Any]
 
 @dataclass(frozen=True)
 class Saved:
-    """Sessions by number.  `asked`: the bouts they were asked for; `made`: what they were made of."""
+    """Sessions by number.  `asked`: the bouts that were asked for and played to the end; `made`: what the sessions were made of."""
 
     made: Made
     asked: int
@@ -66,7 +65,7 @@ def made_of(game: Game, seed: int, provenance: Provenance) -> Made:
     made = {
         "format": FORMAT,
         "version": __version__,
-        "engine": engine_digest(),
+        "engine": provenance.engine,
         "libraries": {name: provenance.libraries[name] for name in LIBRARIES},
         "seed": seed,
         "game": game.model_dump(mode="json"),
@@ -74,17 +73,6 @@ def made_of(game: Game, seed: int, provenance: Provenance) -> Made:
         "thresholds": asdict(limits_of(game)),
     }
     return json.loads(json.dumps(made))
-
-
-@cache
-def engine_digest() -> str:
-    """A short digest of the sources that make a tally."""
-    here = Path(__file__).parents[1]
-    total = hashlib.sha256()
-    for pattern in ENGINE:
-        for file in sorted(here.glob(pattern)):
-            total.update(file.name.encode() + file.read_bytes())
-    return total.hexdigest()[:16]
 
 
 def require_same(saved: Made, here: Made, source: str) -> None:
@@ -107,6 +95,10 @@ def said(there: object, here: object) -> str:
     return f"{there} there, {here} here"
 
 
+class Doubtful(Exception):
+    """Why a file is not believed."""
+
+
 def written(saved: Saved) -> bytes:
     """The file."""
     tallies = [saved.sessions[number] for number in sorted(saved.sessions)]
@@ -121,42 +113,85 @@ def written(saved: Saved) -> bytes:
         ],
     }
     numbers = {field: np.array([getattr(one, field) for one in tallies]) for field in (*NUMBERS, *arrays())}
+    about["check"] = check_of(about, numbers)
     place = io.BytesIO()
     np.savez_compressed(place, about=np.array(json.dumps(about, ensure_ascii=False, allow_nan=False)), **numbers)
     return place.getvalue()
+
+
+def check_of(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray]) -> str:
+    """A checksum over all that a file holds."""
+    plain = {key: value for key, value in about.items() if key != "check"}
+    total = hashlib.sha256(json.dumps(plain, sort_keys=True, allow_nan=False).encode())
+    for name, one in sorted(numbers.items()):
+        total.update(f"{name} {one.dtype.str} {one.shape} ".encode() + np.ascontiguousarray(one).tobytes())
+    return total.hexdigest()
 
 
 def read(path: Path, source: str) -> Saved:
     """The sessions of a file that `written` wrote; anything else is refused."""
     if not path.is_file():
         raise GameError(f"must be a file that --save wrote (got {str(path)!r}, which is no file)", source)
+    return unpacked(path.read_bytes(), str(path), source)
+
+
+def unpacked(data: bytes, name: str, source: str) -> Saved:
+    """The sessions in what `written` gave; `name` is what a complaint calls it."""
     try:
-        with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as file:
-            about = json.loads(str(file["about"][()]))
-            numbers = {name: file[name] for name in (*NUMBERS, *arrays())}
-        thresholds = Thresholds(**about["made"]["thresholds"])
-        sessions = {}
-        for i, counted in enumerate(about["counters"]):
-            plain = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}
-            found = {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
-            whole = {name: numbers[name][i].copy() for name in arrays()}
-            names = {name: tuple(about[name]) for name in NAMES}
-            one = Tally(**plain, **found, **whole, **names, thresholds=thresholds)
-            sessions[one.replicate] = one
-        return Saved(about["made"], int(about["asked"]), sessions)
-    except (
-        ValueError,
-        KeyError,
-        TypeError,
-        IndexError,
-        AttributeError,
-        EOFError,
-        OSError,
-        zipfile.BadZipFile,
-    ) as error:
-        raise GameError(
-            f"must be a file that --save wrote (got {str(path)!r}: {type(error).__name__})", source
-        ) from None
+        return believed(*parts_of(data))
+    except Doubtful as doubt:
+        why = str(doubt)
+    except Exception as error:  # whatever a stranger's file may do to those who take it apart, it is no file of ours
+        why = type(error).__name__
+    raise GameError(f"must be a file that --save wrote (got {name!r}: {why})", source)
+
+
+def parts_of(data: bytes) -> tuple[dict, dict[str, np.ndarray]]:
+    """(about, numbers) of a file, each array no larger than its bytes."""
+    found = {}
+    with zipfile.ZipFile(io.BytesIO(data)) as file:
+        wanted = {f"{name}.npy" for name in ("about", *NUMBERS, *arrays())}
+        if sorted(file.namelist()) != sorted(wanted):
+            raise Doubtful("it has other parts")
+        if sum(one.file_size for one in file.infolist()) > MOST_BYTES:
+            raise Doubtful("it is too large")
+        for name in wanted:
+            found[name.removesuffix(".npy")] = array_of(file.read(name))
+    return json.loads(str(found.pop("about")[()])), found
+
+
+def array_of(data: bytes) -> np.ndarray:
+    """The array in the bytes of an ``.npy``; its head is held against the length before room is made."""
+    place = io.BytesIO(data)
+    version = np.lib.format.read_magic(place)
+    heads = {(1, 0): np.lib.format.read_array_header_1_0, (2, 0): np.lib.format.read_array_header_2_0}
+    shape, _, kind = heads[version](place)
+    count = 1
+    for side in shape:
+        count *= side
+    if kind.hasobject or count * kind.itemsize != len(data) - place.tell():
+        raise Doubtful("an array is not as long as it says")
+    return np.lib.format.read_array(io.BytesIO(data), allow_pickle=False)
+
+
+def believed(about: dict, numbers: dict[str, np.ndarray]) -> Saved:
+    """The sessions, if the checksum is right and everything in them is possible."""
+    if about["made"]["format"] != FORMAT:
+        raise Doubtful(f"its layout is {about['made']['format']}, and {FORMAT} is read here")
+    if about.get("check") != check_of(about, numbers):
+        raise Doubtful("it has been changed since")
+    thresholds = Thresholds(**about["made"]["thresholds"])
+    names = {name: tuple(about[name]) for name in NAMES}
+    if why := impossible(about, numbers, names):
+        raise Doubtful(why)
+    sessions = {}
+    for i, counted in enumerate(about["counters"]):
+        plain = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}
+        found = {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
+        whole = {name: numbers[name][i].copy() for name in arrays()}
+        one = Tally(**plain, **found, **whole, **names, thresholds=thresholds)
+        sessions[one.replicate] = one
+    return Saved(about["made"], about["asked"], sessions)
 
 
 def of_kind(kind: str) -> list[str]:

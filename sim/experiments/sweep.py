@@ -12,10 +12,12 @@ import csv
 import hashlib
 import io
 import json
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.evidence.published import domains
@@ -28,14 +30,18 @@ from sim.experiments.saved import made_of
 from sim.game.model import Game
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
+from sim.provenance import engine
 
 if TYPE_CHECKING:
     import pandas as pd
 
 MOST_RUNS = 2000
+MOST_BOUTS = 10**9  # in a run: nobody has played so many
 SCOPES = ("game", "team", "role")
 FIGURES = ("mean", "low", "high", "session_low", "session_high")
-ENDS = ("measure", "scope", "unit", "clock", *FIGURES, "sessions", "bouts", "seed")
+ENDS = ("measure", "scope", "unit", "clock", *FIGURES, "sessions", "bouts", "seed", "version", "engine", "check")
+SIGNS = ("run", "version", "engine", "check")  # columns that may look like numbers and are none
+CHECK = 12  # digits of the checksum of a run
 OPTION = "--key"
 
 
@@ -76,11 +82,14 @@ def axis_of(text: str) -> Axis:
         raise GameError(f"{key} must go from a number to a number, FROM..TO (got {rest})", OPTION) from None
     if (
         len(numbers) not in (2, 3)
+        or not all(map(math.isfinite, numbers))
         or not numbers[0] < numbers[1]
         or (len(numbers) == 3 and not (whole and numbers[2] >= 1))
     ):
         raise GameError(f"{key} must go upwards, FROM..TO or FROM..TO..STEP in whole numbers (got {rest})", OPTION)
     step = int(numbers[2]) if len(numbers) == 3 else 1
+    if whole and numbers[1] - numbers[0] >= MOST_RUNS * step:
+        raise GameError(f"{key} must have {MOST_RUNS} values at most (got {rest})", OPTION)
     values = tuple(str(n) for n in range(int(numbers[0]), int(numbers[1]) + 1, step)) if whole else ()
     return Axis(key, values, (numbers[0], numbers[1]), whole)
 
@@ -202,7 +211,7 @@ def in_order(runs: Sequence[Run], found: Lines) -> Lines:
 def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
     """The rows of one run as they stand in the table; nothing where undefined."""
     played = sum(one.bouts for one in tallies)
-    return [
+    rows = [
         [
             run.id,
             *run.values,
@@ -215,10 +224,19 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
             str(row.n),
             str(played),
             str(seed),
+            __version__,
+            engine(),
         ]
         for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate), evidence=domains())
         if row.scope.partition(":")[0] in SCOPES
     ]
+    check = check_of(rows)
+    return [[*row, check] for row in rows]
+
+
+def check_of(rows: Sequence[Sequence[str]]) -> str:
+    """A checksum over all rows of a run but for itself."""
+    return hashlib.sha256(json.dumps([list(row) for row in rows]).encode()).hexdigest()[:CHECK]
 
 
 def cautions_of(axes: Sequence[Axis], runs: Sequence[Run], lines: Lines) -> tuple[str, ...]:
@@ -245,12 +263,15 @@ def text_of(axes: Sequence[Axis], lines: Lines) -> str:
 
 
 def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) -> Lines:
-    """The finished runs of a table; refuses one of another question."""
-    rows = list(csv.reader(io.StringIO(text)))
+    """The finished runs of a table; refuses one of another question, and one that is not as it was written."""
     header = ["run", *(axis.key for axis in axes), *ENDS]
+    try:
+        rows = list(csv.reader(io.StringIO(text), strict=True))
+    except csv.Error:
+        rows = []
     if not rows or rows[0] != header or any(len(row) != len(header) for row in rows):
         raise GameError(f"must be a table of a sweep over {', '.join(axis.key for axis in axes)} (got another)", source)
-    known = {run.id for run in runs}
+    known = {run.id: run for run in runs}
     other = [row[0] for row in rows[1:] if row[0] not in known]
     if other:
         raise GameError(
@@ -260,7 +281,39 @@ def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) 
     found: Lines = {}
     for row in rows[1:]:
         found.setdefault(row[0], []).append(row)
+    for name, own in found.items():
+        if problem := problem_of(own, known[name], header):
+            raise GameError(f"run {name} must stand as it was written ({problem})", source)
     return found
+
+
+def problem_of(rows: list[list[str]], run: Run, header: Sequence[str]) -> str:
+    """What is wrong with the rows of a run, or nothing."""
+    if any(row[-1] != check_of([one[:-1] for one in rows]) for row in rows):
+        return f"got rows that are changed or missing, {len(rows)} in all"
+    for row in rows:
+        cell = dict(zip(header[1 + len(run.values) :], row[1 + len(run.values) :], strict=True))
+        if tuple(row[1 : 1 + len(run.values)]) != run.values:
+            return f"got the values {', '.join(row[1 : 1 + len(run.values)])}"
+        for name in ("sessions", "bouts"):
+            if not cell[name].isdecimal() or int(cell[name]) > MOST_BOUTS:
+                return f"got {cell[name]} {name}"
+        figures = [figure_of(cell[name]) for name in FIGURES]
+        if any(one is not None and not math.isfinite(one) for one in figures):
+            return f"got {cell['measure']} without a number"
+        _, low, high, session_low, session_high = figures
+        for least, most in ((low, high), (session_low, session_high)):
+            if least is not None and most is not None and least > most:
+                return f"got {cell['measure']} from {least} to {most}"
+    return ""
+
+
+def figure_of(text: str) -> float | None:
+    """The number in a cell; nothing where it is empty, not a number where it is anything else."""
+    try:
+        return float(text) if text else None
+    except ValueError:
+        return math.nan
 
 
 def as_parquet(text: str) -> bytes:
@@ -274,4 +327,4 @@ def table_of(text: str) -> pd.DataFrame:
     """The table for pictures and Parquet: keys and figures as numbers where they are."""
     import pandas as pd
 
-    return pd.read_csv(io.StringIO(text), keep_default_na=True)
+    return pd.read_csv(io.StringIO(text), keep_default_na=True, dtype=dict.fromkeys(SIGNS, str))

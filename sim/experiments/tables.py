@@ -18,9 +18,6 @@ def session_tables(
     game: Game, bouts: int = 200, seed: int = 1, assumptions: Assumptions = NONE
 ) -> dict[str, DataFrame]:
     """All six tables of whole sessions until at least `bouts` bouts are done."""
-    from sim.players import draw_roster
-
     numbers = range(sessions_for(game, bouts))
     logs = [log for number in numbers for log in session_bouts(game, seed, number, assumptions)]
-    rosters = {number: draw_roster(game, seed, number, assumptions) for number in numbers}
-    return tables(game, logs, rosters=rosters, values=assumptions.table, evidence=domains())
+    return tables(game, logs, values=assumptions.table, evidence=domains())

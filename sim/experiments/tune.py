@@ -21,9 +21,10 @@ from sim.evidence.published import domains
 from sim.experiments.cautions import LINE, cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.crew import Workers, too_small
+from sim.experiments.drawer import Drawer, play_kept
 from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
+from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
 from sim.experiments.selection import kn_select, ocba_shares
 from sim.experiments.shares import unit_of
 from sim.experiments.tuned import FORMAT, Point, Side, Tuned
@@ -31,7 +32,7 @@ from sim.game.model import Game
 from sim.measures.intervals import ratio_interval
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally
+from sim.measures.tally import Tally, session_of
 
 FEWEST = 5  # sessions of every candidate
 ROUND = 12, 4  # sessions of a round, all candidates together: so many at least, or the present total over so much
@@ -65,7 +66,9 @@ class Runs:
             if self.progress is not None:
                 self.progress(before + done, 0)
 
-        found = play_arms(self.games, missing, self.seed, progress=told, warm=not self.started, **self.play)
+        found = play_kept(
+            games=self.games, numbers=missing, seed=self.seed, progress=told, fold=session_of, warm=not self.started, **self.play
+        )
         self.started = True
         if any(len(one) < len(part) for one, part in zip(found, missing, strict=True)):
             raise KeyboardInterrupt
@@ -114,15 +117,17 @@ def tune(
     turned: Mapping[Values, Sequence[str]] | None = None,
     session: Bouts = session_bouts,
     assumptions: Assumptions = NONE,
+    drawer: Drawer | None = None,
 ) -> Tuned:
     """The candidate that brings `target` = (measure, scope, value, or "most" or "least") nearest.
 
     `candidates`: games by the values of the knobs, `turned`: their changes.  `bouts` of each at least, `budget` of all
     together at most, then `fresh` of the answer and of the game as it is.  The same bits for any number of workers.
+    `drawer`: where sessions are kept as they are played, and found again.
     """
     measure, scope, value = target
     check(game, candidates, (measure, scope), bouts, budget, fresh, seed, workers)
-    own = {"workers": workers, "session": session, "assumptions": [assumptions] * len(candidates)}
+    own = {"drawer": drawer, "workers": workers, "session": session, "assumptions": [assumptions] * len(candidates)}
     runs = Runs(dict(sorted(candidates.items())), (measure, scope), seed, own)
     total = budget + 2 * fresh
     if progress is not None:
@@ -145,7 +150,9 @@ def tune(
     chosen, effects, checked, lines = runs.games[best], (), None, (LINE,)
     if not cautions:
         both = [assumptions] * 2
-        played = fresh_sessions(game, chosen, fresh, seed + FRESH, workers, session, progress, runs.bouts(), total, both)
+        played = fresh_sessions(
+            game, chosen, fresh, seed + FRESH, workers, session, progress, runs.bouts(), total, both, drawer
+        )
         if played is None:
             cautions.append("Stopped early: the answer was not played again on fresh sessions.")
         else:
@@ -312,6 +319,7 @@ def fresh_sessions(
     before: int,
     total: int,
     own: Sequence[Assumptions],
+    drawer: Drawer | None,
 ) -> tuple[Sums, Sums] | None:
     """The game as it is and the answer over sessions of their own; None if it was interrupted too early."""
     numbers = range(max(FEWEST, sessions_for(chosen, bouts)))
@@ -322,7 +330,8 @@ def fresh_sessions(
             progress(min(before + done, total), total)
 
     try:
-        found = play_arms(games, [numbers] * len(games), seed, workers, told, session, tuple, False, own[: len(games)])
+        every, whose = [numbers] * len(games), own[: len(games)]
+        found = play_kept(drawer, games, every, seed, workers, told, session, tuple, False, whose)
     except KeyboardInterrupt:
         return None
     common = sorted(set.intersection(*(set(arm) for arm in found)))

@@ -24,8 +24,6 @@ from sim.pitch.log import FIELDS, BoutLog
 if TYPE_CHECKING:
     from pandas import DataFrame
 
-    from sim.players import Profile
-
 WHERE = {"replicate": "int64", "bout": "int64"}
 WORDS = ("kind", "player", "other", "side", "cause", "detail", "phase", "area")
 NAMED = {"player": "player_name", "other": "other_name"}
@@ -87,20 +85,18 @@ def tables(
     game: Game,
     logs: Sequence[BoutLog],
     thresholds: Thresholds | None = None,
-    rosters: Mapping[int, Mapping[str, Profile]] | None = None,
     values: Mapping[str, float] | None = None,
     evidence: Collection[Evidence] = (),
 ) -> dict[str, DataFrame]:
     """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order.
 
-    `rosters`: who played, by replicate number (None: whoever is drawn); `values` as in `count`, `evidence` as in `summarise`.
+    `values` as in `count`, `evidence` as in `summarise`.
     """
     scans = [scan(game, log) for log in logs]
     tallies: list[Tally] = []
     for seen, log in zip(scans, logs, strict=True):
         before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
-        roster = rosters[log.replicate] if rosters else None
-        tallies.append(count(game, seen, log, thresholds, before, roster, values))
+        tallies.append(count(game, seen, log, thresholds, before, values))
     names = names_of(game)
     both = list(zip(scans, logs, strict=True))
     counted = list(zip(tallies, logs, strict=True))

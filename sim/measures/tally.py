@@ -27,7 +27,6 @@ from sim.measures.scan import Scan, scan
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.parameters import defaults
 from sim.pitch.log import BoutLog
-from sim.players import Profile, draw_roster
 
 EXPOSURES = ("time_s", "in_play_s", "defending_s")
 MORE = ("spells", "spell_s", "part", "held", "peak_part", "longest_part", "lowest_part", "known_part", "heart_pct_s")
@@ -68,11 +67,10 @@ def tally(
     log: BoutLog,
     thresholds: Thresholds | None = None,
     before: Tally | None = None,
-    roster: Mapping[str, Profile] | None = None,
     values: Mapping[str, float] | None = None,
 ) -> Tally:
     """The numbers of one bout; `before` is the bout before it in the session (None: it is the first); the rest as in `count`."""
-    return count(game, scan(game, log), log, thresholds, before, roster, values)
+    return count(game, scan(game, log), log, thresholds, before, values)
 
 
 def count(
@@ -81,21 +79,21 @@ def count(
     log: BoutLog,
     thresholds: Thresholds | None = None,
     before: Tally | None = None,
-    roster: Mapping[str, Profile] | None = None,
     values: Mapping[str, float] | None = None,
 ) -> Tally:
     """The numbers of one bout that has been scanned.
 
-    `thresholds`: None is what the game says.  `roster`: None is whoever is drawn for the session of the log; needed for speeds
-    that are shares of a player's own, and for how hard the work is for him.  `values`: None are those of `sim.parameters`.
+    `thresholds`: None is what the game says.  `values`: None are those of `sim.parameters`.  Speeds that are shares of a player's
+    own, and how hard the work is for him, are reckoned with the players whom the log holds.
     """
+    if len(log.profiles) != len(log.players):
+        raise ValueError(f"a log must hold the profile of every player (got {len(log.profiles)} of {len(log.players)})")
     thresholds = limits_of(game) if thresholds is None else thresholds
-    roster = draw_roster(game, log.seed, log.replicate) if roster is None else roster
     rows = in_order(log.segments)
     spent = energies(rows, *rule())
-    tops = np.array([roster[player].vmax_mps for player in log.players])
+    tops = np.array([who.vmax_mps for who in log.profiles])
     loads, peaks = counted(rows, spent, len(log.players), len(log.roles), thresholds, tops)
-    felt, heart_pct = heart_rates(game, log, rows, spent, roster, before, defaults() if values is None else values)
+    felt, heart_pct = heart_rates(game, log, rows, spent, before, defaults() if values is None else values)
     times = np.array(seen.exposure.times)
     spells = np.zeros((*peaks.shape, 2))
     longest = np.zeros(peaks.shape)
@@ -136,7 +134,6 @@ def heart_rates(
     log: BoutLog,
     rows: np.ndarray,
     spent: np.ndarray,
-    roster: Mapping[str, Profile],
     before: Tally | None,
     values: Mapping[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
@@ -149,7 +146,7 @@ def heart_rates(
         pulse = np.full(len(log.players), heart.start)
     else:
         pulse = after_rest(heart, before.heart_pct, game.bouts.rest_seconds)
-    slopes = np.array([per_watt(heart, roster[player]) for player in log.players])
+    slopes = np.array([per_watt(heart, who) for who in log.profiles])
     beat(rows, spent, slopes, heart.at_rest, heart.tau_s, pulse, felt)
     return felt, pulse
 

@@ -230,4 +230,5 @@ def play_bout(
         tuple(float(drawn) for drawn in state.P[:, col.DRAWN]),
         state.standing.phase.name,
         tuple(map(Held, state.standing.role, (state.now - since for since in state.standing.since))),
+        tuple(roster[player.id] for player in game.players),
     )

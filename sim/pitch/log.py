@@ -42,6 +42,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim.players import Profile
 from sim.rules.between import Held
 
 FIELDS = (
@@ -72,7 +73,8 @@ class BoutLog:
     the end of a shot struck before it.
     `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
     `reserve_drawn` how many times over he has drawn it since the session began.  `phase` is the phase at the whistle and
-    `held` each player's role then, with the seconds of play for which he has had it.
+    `held` each player's role then, with the seconds of play for which he has had it.  `profiles` are the players as they were
+    in this session, in the order of `players`: what is counted of a bout is counted of those who played it.
     """
 
     game: str
@@ -90,3 +92,4 @@ class BoutLog:
     reserve_drawn: tuple[float, ...] = ()
     phase: str = ""
     held: tuple[Held, ...] = ()
+    profiles: tuple[Profile, ...] = ()

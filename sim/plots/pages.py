@@ -8,7 +8,7 @@ from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.adjusted import Card
 from sim.experiments.cautions import LINE
-from sim.experiments.comparison import Compared
+from sim.experiments.comparison import Compared, Comparison
 from sim.experiments.estimate import population_of
 from sim.experiments.provenance import replacements
 from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
@@ -19,6 +19,7 @@ from sim.measures.tally import Tally
 from sim.pitch.log import BoutLog
 from sim.plots import bands, bout_frames, curve, exposure, frames, levers, runs, strip, surface, variants
 from sim.plots.page import Page
+from sim.provenance import engine
 from sim.results import Replaced, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.plots import Origin, arms_words, played
@@ -31,7 +32,7 @@ def of_result(result: Result, game: Game, sessions: Sequence[Tally], name: str =
     """One of `PICTURES`: who defends how much, metres by role and speed, or pass runs."""
     told = played(result.bouts, len(sessions))
     cautions = own_words(result.provenance.assumptions) + result.cautions
-    origin = Origin(result.game, result.changes, result.population, result.seed, told, result.version, cautions)
+    origin = Origin(result.game, result.changes, result.population, result.seed, told, *made(result), cautions)
     if name == "metres":
         return Page(bands, bout_frames.of_bands(result, game), origin)
     if name == "passes":
@@ -43,7 +44,7 @@ def of_bout(game: Game, log: BoutLog, changes: Sequence[str] = (), assumptions: 
     """One bout as a strip of time."""
     told = f"session {log.replicate + 1}, bout {log.bout + 1}"
     lines = (*own_words(replacements(assumptions)), LINE)
-    origin = Origin(game.name, tuple(changes), population_of(game), log.seed, told, __version__, lines)
+    origin = Origin(game.name, tuple(changes), population_of(game), log.seed, told, __version__, engine(), lines)
     return Page(strip, bout_frames.of_bout(game, log), origin)
 
 
@@ -57,7 +58,7 @@ def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str 
     people = "; ".join(
         dict.fromkeys(one.population for one in (first.first, *(one.second for one in found.comparisons)))
     )
-    origin = Origin(arms, (), people, first.seed, f"{told} of each", first.version, cautions)
+    origin = Origin(arms, (), people, first.seed, f"{told} of each", *made(first), cautions)
     return Page(variants, frames.of_compared(found, measure, scope), origin)
 
 
@@ -66,7 +67,7 @@ def of_tuned(found: Tuned, length: str = "m") -> Page:
     told = played(sum(one.bouts for one in found.curve) + (found.fresh.bouts if found.fresh else 0))
     cautions = own_words(found.provenance.assumptions) + found.cautions
     arm = found.game
-    origin = Origin(arm.game, arm.changes, arm.population, found.seed, told, found.version, cautions)
+    origin = Origin(arm.game, arm.changes, arm.population, found.seed, told, *made(found), cautions)
     return Page(curve if len(found.knobs) == 1 else surface, frames.of_tuned(found, length), origin)
 
 
@@ -86,7 +87,7 @@ def of_sweep(
     told = played(sum(int(cells[at["bouts"]]) for cells in firsts), runs=len(firsts))
     cautions = (*own_words(replacements(assumptions)), *cautions_of(axes, runs_, lines))
     seed = int(firsts[0][at["seed"]])
-    origin = Origin(base.name, tuple(changes), population_of(base), seed, told, __version__, cautions)
+    origin = Origin(base.name, tuple(changes), population_of(base), seed, told, __version__, engine(), cautions)
     return Page(curve if len(axes) == 1 else surface, frames.of_sweep(axes, runs_, lines, *about, length), origin)
 
 
@@ -95,7 +96,7 @@ def of_card(card: Card) -> Page:
     told = f"{played(card.bouts, card.sessions)} of the game and of each lever"
     arm = card.game
     cautions = own_words(card.provenance.assumptions) + card.cautions
-    origin = Origin(arm.game, arm.changes, arm.population, card.seed, told, card.version, cautions)
+    origin = Origin(arm.game, arm.changes, arm.population, card.seed, told, *made(card), cautions)
     return Page(levers, frames.of_card(card), origin)
 
 
@@ -103,8 +104,13 @@ def of_why(found: Why, most: int = 12) -> Page:
     """The most telling assumptions and levers."""
     told = played(found.bouts, runs=found.runs)
     cautions = own_words(found.provenance.assumptions) + found.cautions
-    origin = Origin(found.game, found.changes, found.population, found.seed, told, found.version, cautions)
+    origin = Origin(found.game, found.changes, found.population, found.seed, told, *made(found), cautions)
     return Page(levers, frames.of_why(found, most), origin)
+
+
+def made(answer: Result | Comparison | Tuned | Card | Why) -> tuple[str, str]:
+    """(version, engine) that an answer came from."""
+    return answer.version, answer.provenance.engine
 
 
 def own_words(replaced: Sequence[Replaced]) -> tuple[str, ...]:

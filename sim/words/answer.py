@@ -5,6 +5,8 @@ A range in brackets is where 8 sessions in 10 lie; the error of the simulation i
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sim.experiments.cautions import STOPPED
 from sim.game.model import Game
 from sim.game.names import names_of
@@ -36,15 +38,13 @@ def answer_in_words(result: Result, game: Game, given: Given | None = None) -> s
     return "\n\n".join(part for part in parts if part)
 
 
-def going_on(result: Result, given: Given, wanted: int | None) -> str:
-    """How to go on where an answer was stopped (else nothing); `wanted` bouts if so many were asked for."""
-    if not any(line.startswith(STOPPED) for line in result.cautions):
+def going_on(cautions: Sequence[str], given: Given) -> str:
+    """How to go on where an answer was stopped (else nothing)."""
+    if not any(line.startswith(STOPPED) for line in cautions):
         return ""
-    place = given.asked("--save")
-    if place is None:
+    if given.asked("--save") is None:
         return "Stopped. What is finished is in the answer; to be able to go on another time: --save FILE."
-    more = None if wanted is None else wanted - result.bouts
-    return f"Stopped. To go on:\n  {given.again(('--bouts', more), ('--extend', place))}"
+    return f"Stopped. To go on:\n  {given.again()}"
 
 
 def headline(result: Result, game: Game) -> str:

@@ -58,6 +58,7 @@ class Origin:
     seed: int
     played: str
     version: str
+    engine: str
     cautions: tuple[str, ...]
 
 
@@ -72,7 +73,7 @@ def corner(origin: Origin) -> str:
     changed = f" with {', '.join(origin.changes)}" if origin.changes else ""
     source = (
         f"Simulated: {origin.game}{changed}; players: {origin.population}; {origin.played}, seed {origin.seed}; "
-        f"overload {origin.version}."
+        f"overload {origin.version}, engine {origin.engine}."
     )
     return "\n".join([source, *origin.cautions])
 

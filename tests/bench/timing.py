@@ -16,7 +16,8 @@ import simpy
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.compare import Variant, compare_all
-from sim.experiments.replicate import play_arms, session_bouts, tallies_of
+from sim.experiments.replicate import play_arms, session_bouts
+from sim.experiments.sessions import tallies_of
 from sim.game.model import Game
 from sim.measures.tally import session_of
 from sim.pitch.engine import play_bout

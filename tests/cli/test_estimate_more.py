@@ -59,7 +59,7 @@ def test_what_was_stopped_says_how_to_go_on_and_then_equals_the_whole(tmp_path, 
         )
         return
     command = "overload estimate tight-square --set bouts.minutes=0.2 --set bouts.count=2"
-    line = f"  {command} --workers 1 --save {kept} --bouts 7 --extend {kept}\n"
+    line = f"  {command} --workers 1 --save {kept} --bouts 11\n"
     assert stopped.stderr == f"Stopped. To go on:\n{line}"
     whole = ask(*shlex.split(line)[2:], "--json", "-")
     assert whole == ask(*SHORT, "--bouts", "11", "--json", "-")

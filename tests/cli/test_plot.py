@@ -44,7 +44,8 @@ def nothing_is_played(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
         raise AssertionError("a bout was played before the input was refused")
 
     for place in ("replicate", "compare", "tune", "adjust", "sweep", "why"):
-        monkeypatch.setattr(f"sim.experiments.{place}.play_arms", play)
+        name = "play_kept" if place in ("compare", "tune") else "play_arms"
+        monkeypatch.setattr(f"sim.experiments.{place}.{name}", play)
     monkeypatch.setattr("sim.play", play)
     monkeypatch.chdir(tmp_path)
 

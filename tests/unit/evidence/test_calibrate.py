@@ -8,6 +8,7 @@ import math
 import numpy as np
 import pytest
 
+from sim.errors import GameError
 from sim.evidence import calibrate as calibration
 from sim.evidence.calibrate import Evaluations, loss_rows, scale_of, screen
 from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, profile, promising, search
@@ -176,6 +177,37 @@ def test_a_checkpoint_of_another_engine_is_not_taken_up(monkeypatch: pytest.Monk
     monkeypatch.setattr(calibration, "digest", lambda: "another")
     fresh = Evaluations(fake_play)
     assert not fresh.resume(kept[-1]) and fresh.known == {}
+
+
+def signed(change) -> str:
+    """A checkpoint with something changed on purpose, and the checksum reckoned anew."""
+    kept = []
+    Evaluations(fake_play, kept.append).gaps({"walk": 1.4})
+    data = json.loads(kept[-1])
+    data.pop("check")
+    change(data)
+    return json.dumps(data | {"check": calibration.check_of(data)})
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", "{", "[]", "7", "{}", "[" * 100_000, '{"digest": "x"}',
+        signed(lambda data: None).replace("1.4", "1.5"),
+        signed(lambda data: data.pop("sessions")),
+        signed(lambda data: data.update(evaluations=[1])),
+        signed(lambda data: data.update(evaluations={"much": {}})),
+        signed(lambda data: data.update(evaluations={'{"luck": 1.0}': {}})),
+        signed(lambda data: data.update(evaluations={'{"walk": "fast"}': {}})),
+        signed(lambda data: data.update(evaluations={'{"walk": 1.0}': {"M01": "good"}})),
+        signed(lambda data: data.update(evaluations={'{"walk": 1.0}': {"M99": 1.0}})),
+    ],
+)  # fmt: skip
+def test_a_checkpoint_is_not_believed_because_it_can_be_read(text: str):
+    fresh = Evaluations(fake_play)
+    with pytest.raises(GameError, match=r"--save: calibration.json must be as a calibration wrote it \(got one that is "):
+        fresh.resume(text)
+    assert fresh.known == {}
 
 
 def test_only_fitted_rows_with_a_number_are_in_the_loss():

@@ -18,7 +18,7 @@ from sim.experiments.adjusted import Refusal, Spells
 from sim.experiments.compare import Sums
 from sim.experiments.levers import LeftOut, Lever, levers_of
 from sim.experiments.paired import holm
-from sim.experiments.replicate import tallies_of
+from sim.experiments.sessions import tallies_of
 from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
 from sim.measures.tally import COLUMN

@@ -210,7 +210,7 @@ def other_program(monkeypatch: pytest.MonkeyPatch):
 
     def become() -> None:
         monkeypatch.setattr(cluster, "__version__", "0.0.9")
-        monkeypatch.setattr(cluster, "engine_digest", lambda: "another")
+        monkeypatch.setattr(cluster, "engine", lambda: "another")
         cluster.facts.cache_clear()
 
     yield become

@@ -9,15 +9,18 @@ import math
 import pandas as pd
 import pytest
 
+from sim import __version__
 from sim.assumptions import Assumptions
 from sim.errors import GameError
 from sim.experiments.cautions import LINE, NO_FIGURES, cautions_for, cautions_of_runs
-from sim.experiments.replicate import replicate, session_bouts, tallies_of
+from sim.experiments.replicate import replicate, session_bouts
+from sim.experiments.sessions import tallies_of
 from sim.experiments.sweep import (
     Axis,
     Run,
     as_parquet,
     axis_of,
+    check_of,
     full,
     id_of,
     lines_of,
@@ -34,6 +37,7 @@ from sim.measures.summary import summarise
 from sim.measures.tally import session_of
 from sim.measures.thresholds import limits_of
 from sim.plots.pages import of_sweep as page_of_sweep
+from sim.provenance import engine
 from sim.words.sweep import sweep_in_words
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
 
@@ -200,6 +204,69 @@ def test_a_table_of_another_sweep_is_refused():
     own = [Assumptions(), Assumptions(engine=(("tackle_win", 0.9),))]
     ids = {id_of(GAME, ["1"], bouts, seed, one) for bouts in (6, 9) for seed in (1, 2) for one in own}
     assert len(ids) == 8, "bouts, seed and assumptions make another run"
+
+
+def changed(at: str, value: str, signed: bool):
+    """One cell of the second row of the table, of the first run; with the checksum of the run reckoned anew if `signed`."""
+
+    def change(rows: list[list[str]]) -> list[list[str]]:
+        place = rows[0].index(at)
+        mine = [row for row in rows[1:] if row[0] == rows[1][0]]
+        mine[1][place] = value
+        if signed:
+            check = check_of([row[:-1] for row in mine])
+            for row in mine:
+                row[-1] = check
+        return rows
+
+    return change
+
+
+TAMPERED = {
+    "a row missing": lambda rows: rows[:5] + rows[6:],
+    "the last row missing": lambda rows: rows[:-1],
+    "half a table": lambda rows: rows[: len(rows) // 2],
+    "a row twice": lambda rows: rows + [rows[-1]],
+    "rows in another order": lambda rows: [rows[0], rows[2], rows[1], *rows[3:]],
+    "a cell changed": changed("mean", "0.5", False),
+    "an engine changed": changed("engine", "0" * 12, False),
+    "no figure": changed("mean", "much", True),
+    "not a number": changed("mean", "nan", True),
+    "without end": changed("high", "inf", True),
+    "ends the wrong way round": changed("low", "1e9", True),
+    "sessions below nothing": changed("sessions", "-3", True),
+    "half a bout": changed("bouts", "2.5", True),
+    "more bouts than can be": changed("bouts", "9" * 30, True),
+    "values of another run": changed("side", "99", True),
+    "a run of another sweep": changed("run", "0123456789ab", True),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TAMPERED)
+def test_a_table_that_is_not_as_it_was_written_is_not_finished(name: str):
+    rows = list(csv.reader(io.StringIO(text_of(AXES, swept()))))
+    place = io.StringIO()
+    csv.writer(place, lineterminator="\n").writerows(TAMPERED[name](rows))
+    with pytest.raises(GameError) as refused:
+        lines_of(place.getvalue(), AXES, RUNS, "--save")
+    assert len(refused.value.problems) == 1 and str(refused.value).startswith("--save: ")
+
+
+@pytest.mark.parametrize("text", ["\x00", 'run,"side', "run" + "x" * 200_000, "\ufffd\ufffd"])
+def test_what_is_no_table_at_all_is_refused(text: str):
+    with pytest.raises(GameError, match="--save: must be a table of a sweep over"):
+        lines_of(text, AXES, RUNS, "--save")
+
+
+def test_every_row_is_signed():
+    for row in csv.DictReader(io.StringIO(text_of(AXES, swept()))):
+        assert (row["version"], row["engine"], len(row["check"])) == (__version__, engine(), 12)
+
+
+@pytest.mark.parametrize("text", ["side=1..99999999999", "side=1..1e300", "side=1..inf", "side=1..99999999999..7"])
+def test_a_range_is_counted_before_it_is_built(text: str):
+    with pytest.raises(GameError, match="--key: side must "):
+        axis_of(text)
 
 
 def test_runs_are_loaded_with_their_keys():

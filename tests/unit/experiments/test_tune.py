@@ -285,7 +285,7 @@ def nothing_is_played(monkeypatch):
     def simulate(*_args, **_kwargs):
         raise AssertionError("a bout was played before the input was refused")
 
-    monkeypatch.setattr("sim.experiments.tune.play_arms", simulate)
+    monkeypatch.setattr("sim.experiments.tune.play_kept", simulate)
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ import numpy as np
 
 from sim.game.model import Action, Area, Bouts, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Supply, Team, Win
 from sim.pitch.log import BoutLog
+from sim.players import draw_roster
 
 NAN = math.nan
 
@@ -213,6 +214,7 @@ class Bout:
             roles=self.roles,
             events=tuple(self.events),
             segments=np.array(self.rows, dtype=float).reshape(-1, 11),
+            profiles=tuple(draw_roster(self.game, 1, self.replicate)[name] for name in self.ids),
         )
 
 

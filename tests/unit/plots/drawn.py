@@ -12,8 +12,9 @@ from sim.words.plots import Origin
 
 LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
 ORIGIN = Origin(
-    "tight-square", ("areas.square.length=9",), "amateur men", 3, "80 bouts in 20 sessions", "0.1.0", ("Count.", LINE)
-)
+    "tight-square", ("areas.square.length=9",), "amateur men", 3, "80 bouts in 20 sessions", "0.1.0", "0123456789ab",
+    ("Count.", LINE),
+)  # fmt: skip
 
 
 def an_axis() -> Axes:

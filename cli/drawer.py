@@ -1,0 +1,41 @@
+"""`--save FILE` of commands that play several games: sessions kept as they are played, and found again by the same command."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli.files import Keeper
+
+if TYPE_CHECKING:
+    from sim.experiments.drawer import Drawer
+    from sim.game.model import Game
+
+Save = Annotated[
+    Path | None,
+    typer.Option(
+        "--save",
+        metavar="FILE",
+        help="Keep the sessions as they are played: a run that ended early goes on with the same command.",
+    ),
+]
+
+
+@contextmanager
+def drawer(keeper: Keeper, game: Game) -> Iterator[Drawer | None]:
+    """The drawer in the file of `keeper` (None: there is no file to be kept), written at the end, however that comes."""
+    if keeper.path is None:
+        yield None
+        return
+    from sim.experiments.drawer import opened, require_this_program
+
+    found = opened(keeper.path, keeper, "--save")
+    require_this_program(found, game, "--save")
+    try:
+        yield found
+    finally:
+        found.close()

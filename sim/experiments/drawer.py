@@ -1,0 +1,173 @@
+"""A drawer of sessions: whatever a comparison or a search has played, kept as it is played, so that a run that ends early loses
+nothing: the same command given again finds its sessions there and plays the rest.
+
+Sessions lie in it by what they were made of (game, seed, constants), bout by bout, each kind as in `sim.experiments.saved`.
+A drawer of another program is refused; sessions of other games in it are left where they are.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import zipfile
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from sim.assumptions import NONE, Assumptions
+from sim.errors import GameError
+from sim.experiments.crew import Workers
+from sim.experiments.keeping import NowAndThen
+from sim.experiments.provenance import provenance_of
+from sim.experiments.replicate import Progress, play_arms
+from sim.experiments.saved import MOST_BYTES, WORDS, Made, Saved, made_of, require_same, unpacked, written
+from sim.experiments.sessions import Bouts, Fold
+from sim.game.model import Game
+from sim.measures.tally import Tally
+from sim.measures.thresholds import limits_of
+
+OF_A_GAME = ("seed", "game", "parameters", "thresholds")  # parts of what sessions are made of that differ within a drawer
+Session = tuple[Tally, ...]
+
+
+class Drawer:
+    """Sessions by kind and number; `write` puts the whole drawer where it is kept, now and then and at the end."""
+
+    def __init__(self, write: Callable[[bytes], None], held: Mapping[str, tuple[Made, Mapping[int, Session]]] | None = None):
+        self.write = write
+        self.held = {kind: (made, dict(sessions)) for kind, (made, sessions) in (held or {}).items()}
+        self.changed = False
+        self.now_and_then = NowAndThen(self.close)
+
+    def kind_of(self, game: Game, seed: int, assumptions: Assumptions) -> str:
+        """What sessions of this game are kept under."""
+        made = made_of(game, seed, provenance_of(limits_of(game), assumptions))
+        kind = kind_of(made)
+        self.held.setdefault(kind, (made, {}))
+        return kind
+
+    def sessions(self, kind: str) -> dict[int, Session]:
+        return self.held[kind][1]
+
+    def add(self, kind: str, found: Mapping[int, Session]) -> None:
+        self.sessions(kind).update(found)
+        self.changed = True
+        self.now_and_then()
+
+    def close(self) -> None:
+        """Write what has come in since the last time."""
+        if self.changed:
+            self.write(packed(self))
+            self.changed = False
+
+
+def kind_of(made: Made) -> str:
+    return hashlib.sha256(json.dumps(made, sort_keys=True).encode()).hexdigest()
+
+
+def packed(drawer: Drawer) -> bytes:
+    """The file: a zip with one file of `saved` for each kind and bout, by number."""
+    place = io.BytesIO()
+    with zipfile.ZipFile(place, "w", zipfile.ZIP_STORED) as file:
+        for i, (made, sessions) in enumerate(one for one in drawer.held.values() if one[1]):
+            for bout in range(len(next(iter(sessions.values())))):
+                these = Saved(made, 0, {number: session[bout] for number, session in sessions.items()})
+                file.writestr(zipfile.ZipInfo(f"{i}.{bout}.npz"), written(these))
+    return place.getvalue()
+
+
+def opened(path: Path, write: Callable[[bytes], None], source: str) -> Drawer:
+    """The drawer in a file, or a new one where none is."""
+    if not path.exists():
+        return Drawer(write)
+    data = path.read_bytes()
+    refusal = f"must be a file that --save of this command wrote (got {str(path)!r}: "
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as file:
+            if sum(one.file_size for one in file.infolist()) > MOST_BYTES:
+                raise GameError(refusal + "it is too large)", source)
+            places = [place_of(name) for name in file.namelist()]
+            parts = {place: file.read(name) for place, name in zip(places, file.namelist(), strict=True)}
+    except GameError:
+        raise
+    except Exception as error:  # as in `saved`: whatever it is, it is no file of ours
+        raise GameError(f"{refusal}{type(error).__name__})", source) from None
+    return Drawer(write, kinds_of(parts, str(path), source, refusal))
+
+
+def place_of(name: str) -> tuple[int, int]:
+    """(kind, bout) of a part."""
+    kind, bout, ending = name.split(".")
+    if ending != "npz":
+        raise ValueError(name)
+    return int(kind), int(bout)
+
+
+def kinds_of(
+    parts: Mapping[tuple[int, int], bytes], name: str, source: str, refusal: str
+) -> dict[str, tuple[Made, dict[int, Session]]]:
+    """Sessions by kind: whole ones, each bout of them there once, all of this program."""
+    held: dict[str, tuple[Made, dict[int, Session]]] = {}
+    for i in sorted({kind for kind, _ in parts}):
+        bouts = [unpacked(parts[place], name, source) for place in sorted(parts) if place[0] == i]
+        made, count = bouts[0].made, bouts[0].made["game"]["bouts"]["count"]
+        numbers = set(bouts[0].sessions)
+        whole = len(bouts) == count and all(one.made == made and set(one.sessions) == numbers for one in bouts)
+        if not whole or any(tally.bouts != 1 for one in bouts for tally in one.sessions.values()):
+            raise GameError(f"{refusal}bouts of a session are missing)", source)
+        if kind_of(made) in held:
+            raise GameError(f"{refusal}it holds a game twice)", source)
+        held[kind_of(made)] = made, {number: tuple(one.sessions[number] for one in bouts) for number in sorted(numbers)}
+    return held
+
+
+def require_this_program(drawer: Drawer, game: Game, source: str) -> None:
+    """Refuse a drawer whose sessions another program or other libraries have played."""
+    here = made_of(game, 0, provenance_of(limits_of(game)))
+    for made, _ in drawer.held.values():
+        mine = here | {part: made.get(part) for part in OF_A_GAME}
+        require_same({part: made.get(part) for part in WORDS}, mine, source)
+
+
+def play_kept(
+    drawer: Drawer | None,
+    games: Sequence[Game],
+    numbers: Sequence[Sequence[int]],
+    seed: int,
+    workers: Workers,
+    progress: Progress | None,
+    session: Bouts,
+    fold: Fold,
+    warm: bool = True,
+    assumptions: Sequence[Assumptions] = (),
+) -> list[dict[int, Any]]:
+    """As `play_arms`; sessions that lie in the drawer are not played again, and those that are played are put there."""
+    if drawer is None:
+        return play_arms(games, numbers, seed, workers, progress, session, fold, warm, assumptions)
+    own = list(assumptions) or [NONE] * len(games)
+    kinds = [drawer.kind_of(game, seed, one) for game, one in zip(games, own, strict=True)]
+    there = [drawer.sessions(kind) for kind in kinds]
+    known = [{n: held[n] for n in part if n in held} for held, part in zip(there, numbers, strict=True)]
+    missing = [[n for n in part if n not in held] for held, part in zip(there, numbers, strict=True)]
+    before = sum(len(one) * game.bouts.count for one, game in zip(known, games, strict=True))
+    wanted = sum(len(part) * game.bouts.count for part, game in zip(numbers, games, strict=True))
+
+    def told(done: int, _: int) -> None:
+        if progress is not None:
+            progress(before + done, wanted)
+
+    found: list[dict[int, Any]] = [{} for _ in games]
+    if any(missing):
+        try:
+            found = play_arms(
+                games, missing, seed, workers, told, session, tuple, warm, own,
+                tell=lambda arm, finished: drawer.add(kinds[arm], finished),
+            )  # fmt: skip
+        except KeyboardInterrupt:
+            if not any(known):
+                raise
+    return [
+        {number: fold(list(bouts)) for number, bouts in sorted((old | new).items())}
+        for old, new in zip(known, found, strict=True)
+    ]
