@@ -21,6 +21,7 @@ from sim.measures.tally import Tally, session_of
 Progress = Callable[[int, int], None]
 Tell = Callable[[int, Mapping[int, Any]], None]
 
+MOST_BOUTS = 1_000_000  # weeks of play on a desk
 CHUNKS_A_WORKER = 4
 LONGEST_CHUNK = 16  # sessions: an interruption waits for the chunks that are being played
 
@@ -34,7 +35,9 @@ class Played:
 
 
 def sessions_for(game: Game, bouts: int) -> int:
-    """Whole sessions until at least so many bouts are done."""
+    """Whole sessions until at least so many bouts are done; refuses more than anybody waits for, before they are numbered."""
+    if bouts > MOST_BOUTS:
+        raise GameError(f"bouts must be at most {MOST_BOUTS} (got {bouts})")
     return -(-bouts // game.bouts.count)
 
 

@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tempfile
 import threading
+import time
 from pathlib import Path
 
 import pytest
@@ -255,3 +256,26 @@ def test_handlers_are_put_back_and_what_was_shut_off_stays_so():
     finally:
         signal.signal(signal.SIGTERM, before)
     assert signal.getsignal(signal.SIGTERM) == before
+
+
+def test_a_stop_where_an_exception_would_be_lost_comes_a_moment_later():
+    from cli.stops import Stopped, loses
+
+    seen = []
+    with stops() as found:
+
+        class Leaving:
+            def __del__(self):
+                os.kill(os.getpid(), signal.SIGTERM)
+                seen.append(loses(sys._getframe()))
+
+        try:
+            leaving = Leaving()
+            del leaving
+            seen.append("went on")
+            for _ in range(500):
+                time.sleep(0.01)
+        except KeyboardInterrupt:
+            seen.append("stopped")
+    assert seen == [True, "went on", "stopped"] and found.exit_code == 143
+    assert not loses(sys._getframe()) and Stopped().exit_code == 130

@@ -6,6 +6,7 @@ import signal
 
 import pytest
 
+from sim.errors import GameError
 from sim.experiments.replicate import chunks, parts_of, play_arms, replicate, sessions_for
 from sim.measures.summary import summarise
 from tests.unit.experiments.staged import (
@@ -112,3 +113,8 @@ def test_parts_hold_every_session_of_every_arm_once_and_take_turns():
     assert [arm for arm, _ in parts[:4]] == [0, 1, 0, 1]
     assert [n for arm, part in parts for n in part if arm == 0] == list(range(5))
     assert sorted(n for arm, part in parts for n in part if arm == 1) == list(range(40))
+
+
+def test_more_bouts_than_anybody_waits_for_are_refused_before_they_are_numbered():
+    with pytest.raises(GameError, match=r"bouts must be at most 1000000 \(got 2000000000\)"):
+        replicate(GAME, 2_000_000_000, seed=0, workers=1, session=staged)

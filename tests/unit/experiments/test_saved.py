@@ -12,6 +12,7 @@ import pytest
 from sim.errors import GameError
 from sim.experiments import estimate as estimate_module
 from sim.experiments.estimate import estimate
+from sim.experiments.keeping import LEAST_S, SHARE, NowAndThen
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
 from sim.experiments.saved import Saved, made_of, read, require_same, written
@@ -29,7 +30,7 @@ from sim.experiments.sequential import (
 from sim.game.loader import load_game
 from sim.measures.tally import Tally
 from sim.measures.thresholds import limits_of
-from tests.unit.experiments.staged import interrupted_at_3, staged
+from tests.unit.experiments.staged import broken_at_2, interrupted_at_3, staged
 from tests.unit.measures.handmade import square_game
 
 GAME = square_game(count=3)
@@ -238,3 +239,51 @@ def test_a_width_that_cannot_be_told_is_infinite():
     assert width_of(replace(row, mean=2.0, low=1.5, high=2.5)) == 0.25
     _, line = until_narrow(GAME, Precision(0.5, "break_aways_per_bout", "game", 90), 1, lambda n: played)
     assert "not known how far off" in line
+
+
+def test_a_run_that_ended_early_goes_on_as_if_it_had_not(by_hand):
+    taken: list[Saved] = []
+    by_hand(interrupted_at_3)
+    estimate(GAME, 60, 5, 1, keep=taken.append)
+    by_hand(staged)
+    begun = taken[-1]
+    assert (len(begun.sessions), begun.asked) == (3, 0)
+    assert estimate(GAME, 60, 5, 1, begun=begun, keep=taken.append) == estimate(GAME, 60, 5, 1)
+    assert (len(taken[-1].sessions), taken[-1].asked) == (20, 60)
+    assert estimate(GAME, 9, 5, 1, begun=taken[-1], keep=taken.append) == estimate(GAME, 9, 5, 1)
+    assert (len(taken[-1].sessions), taken[-1].asked) == (20, 60), "what is kept and not asked for stays kept"
+    precise = Precision(0.05, "in_play_share", "game", 4000)
+    assert estimate(GAME, 1, 5, 1, begun=begun, precision=precise) == estimate(GAME, 1, 5, 1, precision=precise)
+    with pytest.raises(GameError, match="--save: must have the same --seed"):
+        estimate(GAME, 60, 6, 1, begun=begun)
+
+
+def test_sessions_are_kept_as_they_are_played(by_hand, monkeypatch):
+    monkeypatch.setattr("sim.experiments.keeping.LEAST_S", 0.0)
+    monkeypatch.setattr("sim.experiments.keeping.SHARE", 0)
+    taken: list[tuple[int, int]] = []
+    estimate(GAME, 30, 5, 1, keep=lambda saved: taken.append((len(saved.sessions), saved.asked)))
+    assert taken == [*((n, 0) for n in range(1, 11)), (10, 30)], "asked for is what has been played to the end"
+
+
+def test_keeping_takes_a_twentieth_of_the_time_at_most():
+    now, done = [0.0], []
+
+    def keep() -> None:
+        done.append(now[0])
+        now[0] += 1.0  # it takes a second
+
+    often = NowAndThen(keep, lambda: now[0])
+    for _ in range(1000):
+        now[0] += 0.1
+        often()
+    assert done[0] == pytest.approx(LEAST_S, abs=0.11)
+    assert min(b - a for a, b in zip(done, done[1:], strict=False)) >= SHARE
+
+
+def test_a_bug_on_the_way_keeps_what_is_finished(by_hand):
+    taken: list[Saved] = []
+    by_hand(broken_at_2)
+    with pytest.raises(ZeroDivisionError):
+        estimate(GAME, 60, 5, 1, keep=taken.append)
+    assert sorted(taken[-1].sessions) == [0, 1]

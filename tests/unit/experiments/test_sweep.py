@@ -165,7 +165,8 @@ def test_a_sweep_says_what_its_games_do_not_stand_on():
     assert f"\n{NO_FIGURES}\n" in text and text.endswith(f"\n{LINE}")
     # 10 m wide and 10 to 15 m long: corner to corner 14.1 to 18.03 m.
     assert "Do not rely on figures above 19.8 km/h: the longest straight line in the areas is 14 to 18 m." in text
-    assert page_of_sweep(GAME, AXES, (RUNS, swept()), ("in_play_share", "game")).origin.cautions[0] == NO_FIGURES
+    origin = page_of_sweep(GAME, AXES, (RUNS, swept()), ("in_play_share", "game")).origin
+    assert origin.cautions[0] == NO_FIGURES and (origin.version, origin.engine) == (__version__, engine())
 
 
 def test_a_sweep_over_short_and_long_areas_counts_the_short_ones():

@@ -13,7 +13,7 @@ from sim.plots import bands, curve, exposure, levers, runs, variants
 from sim.plots.bout_frames import of_bands, of_exposure, of_runs
 from sim.plots.frames import of_compared, of_tuned
 from sim.plots.page import Page, figure_of, numbers, our_settings, picture
-from sim.words.plots import played
+from sim.words.plots import corner, played
 from tests.unit.experiments.test_tune import tuned
 from tests.unit.plots.drawn import LINE, ORIGIN, words_of
 from tests.unit.plots.test_exposure import GAME, RESULT, TALLIES
@@ -112,3 +112,7 @@ def tight(axis: Axes):
 )
 def test_played(given: tuple, said: str):
     assert played(*given) == said
+
+
+def test_the_foot_of_a_picture_names_version_and_engine():
+    assert "seed 3; overload 0.1.0, engine 0123456789ab.\nCount." in corner(ORIGIN)

@@ -1,0 +1,68 @@
+"""Ended at a random moment, by Ctrl-C, TERM or KILL: nothing is left running, and the same command comes to the same answer.
+
+One kill of every command here; `python -m tests.kills 20` ends as many as it is told, at random.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from sim.experiments.crew import Lost, Processes, spread
+from tests import kills
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="looks for processes the way of Linux"),
+]
+LOT = random.Random()  # another moment every time: what holds at some moments only is to be found out
+
+
+@pytest.mark.parametrize(
+    ("command", "how"),
+    [
+        ("estimate", signal.SIGTERM),
+        ("estimate", signal.SIGKILL),
+        ("compare", signal.SIGKILL),
+        ("tune", signal.SIGINT),
+        ("sweep", signal.SIGTERM),
+    ],
+)
+def test_what_is_ended_at_a_random_moment_goes_on_to_the_same_answer(command, how, tmp_path: Path):
+    for name in ("whole", "ended"):
+        (tmp_path / name).mkdir()
+    wanted, took = kills.whole(command, tmp_path / "whole")
+    sys.stdout.write(kills.survives(command, tmp_path / "ended", LOT.uniform(kills.START_S, took), how, wanted) + "\n")
+
+
+@pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
+def test_a_calibration_that_is_ended_leaves_nobody_behind_and_keeps_its_checkpoint(how, tmp_path: Path):
+    line = ["calibrate", "--save", str(tmp_path), "--constants", "walk", "--budget", "12", "--workers", "2"]
+    ran = kills.run(line, 25.0, how)
+    assert ran.killed and ran.code == {signal.SIGKILL: -9, signal.SIGTERM: 130}[how] and "Traceback" not in ran.err, ran
+    from sim.evidence.calibrate import CHECKPOINT, Evaluations
+
+    kept = tmp_path / CHECKPOINT
+    fresh = Evaluations(lambda constants: {})
+    assert not kept.exists() or (fresh.resume(kept.read_text(encoding="utf-8")) and fresh.known)
+
+
+def test_workers_survive_a_signal_to_the_group_and_a_lost_one_is_said():
+    kept = []
+    with pytest.raises(Lost, match="processes must stay until the end"):
+        spread(Processes(2), [(ends_itself, place) for place in range(20)], lambda place, what: kept.append(place))
+    assert kept, "what was finished is kept"
+
+
+def ends_itself(place: int) -> int:
+    assert os.getpgid(0) == os.getpid(), "in a group of its own: what is told to the asker's group is not told to it"
+    if place == 15:
+        os.kill(os.getpid(), signal.SIGKILL)
+    time.sleep(0.02)
+    return place
