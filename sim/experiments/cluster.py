@@ -148,11 +148,11 @@ def require_scheduler(address: str) -> None:
         found = urlsplit(address if "://" in address else f"tcp://{address}")
         if found.scheme not in SCHEMES or not found.hostname or not found.port:
             raise ValueError(f"it must be {SCHEMES[0]}://HOST:PORT")
-        socket.create_connection((found.hostname, found.port), ANSWER_S).close()
+        socket.getaddrinfo(found.hostname, found.port)  # a name that nobody has is told at once
         if asyncio.run(asyncio.wait_for(identity(found.geturl()), ANSWER_S)).get("type") != "Scheduler":
             raise ValueError("something else answers there")
-    except (TimeoutError, asyncio.CancelledError):
-        raise nobody(address, ValueError("no answer")) from None
+    except TimeoutError:
+        raise nobody(address, ValueError(f"no answer within {ANSWER_S:g} s")) from None
     except Exception as error:  # whatever somebody who is no scheduler may answer, and whatever Dask makes of it
         raise nobody(address, error) from None
 
@@ -162,7 +162,7 @@ async def identity(address: str) -> dict:
     from distributed.core import connect, send_recv
     from distributed.security import Security
 
-    comm = await connect(address, timeout=ANSWER_S, **Security().get_connection_args("client"))
+    comm = await connect(address, timeout=2 * ANSWER_S, **Security().get_connection_args("client"))
     try:
         return await send_recv(comm, op="identity")
     finally:

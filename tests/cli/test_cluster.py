@@ -5,6 +5,8 @@ from __future__ import annotations
 import importlib.util
 import socket
 import sys
+import threading
+import time
 
 import pytest
 from typer.testing import CliRunner
@@ -61,3 +63,39 @@ def test_an_address_where_nobody_answers(address: str, monkeypatch: pytest.Monke
         line = refused("estimate", "--cluster", whole)
     assert line.startswith("--cluster: must be the address of a Dask scheduler that answers")
     assert f"(got {whole!r}" in line
+
+
+@pytest.mark.skipif(not HAVE_IT, reason="needs the extra `cluster`")
+@pytest.mark.parametrize("answer", [b"", b"HTTP/1.1 400 Bad Request\r\n\r\n" * 9])
+def test_where_somebody_else_answers_it_is_one_line_and_soon(answer: bytes, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("sim.experiments.cluster.ANSWER_S", 1.0)
+    with socket.create_server(("127.0.0.1", 0)) as one:
+        stop, taken = threading.Event(), []
+
+        def serve() -> None:
+            one.settimeout(0.1)
+            while not stop.is_set():
+                try:
+                    taken.append(one.accept()[0])
+                    taken[-1].sendall(answer)
+                except TimeoutError:
+                    continue
+
+        server = threading.Thread(target=serve)
+        server.start()
+        start = time.monotonic()
+        try:
+            line = refused("estimate", "--cluster", f"tcp://127.0.0.1:{one.getsockname()[1]}")
+        finally:
+            took = time.monotonic() - start
+            stop.set()
+            server.join()
+            for each in taken:
+                each.close()
+    assert line.startswith("--cluster: must be the address of a Dask scheduler that answers") and took < 15.0
+
+
+@pytest.mark.skipif(not HAVE_IT, reason="needs the extra `cluster`")
+@pytest.mark.parametrize("address", ["tcp://", "tcp://[::1", "inproc://1", "http://127.0.0.1:80", "tcp://127.0.0.1:99999", "tcp://h:x"])
+def test_what_is_no_address_is_refused_at_once(address: str):
+    assert refused("estimate", "--cluster", address).startswith("--cluster: must be the address of a Dask scheduler")

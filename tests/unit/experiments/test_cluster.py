@@ -235,7 +235,8 @@ def test_a_worker_of_another_program_that_comes_later_plays_nothing(machines: Ma
             replicate(GAME, 60, 0, found, session=staged)
 
 
-def test_a_scheduler_with_nobody_to_play_is_refused(tmp_path: Path):
+def test_a_scheduler_with_nobody_to_play_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(cluster, "ANSWER_S", 30.0)  # it is only starting
     (tmp_path / "sim.py").write_text("", encoding="utf-8")
     machines = Machines(tmp_path, 0, PYTHONPATH=str(tmp_path))
     try:
