@@ -41,7 +41,7 @@ def play(game: Game, seed: int = 1, bout: int = 0, assumptions: Assumptions | No
 
     from sim.assumptions import NONE
     from sim.errors import GameError
-    from sim.experiments.replicate import session_bouts
+    from sim.experiments.sessions import session_bouts
 
     if not 0 <= bout < game.bouts.count:
         raise GameError(f"must be from 0 to {game.bouts.count - 1}, the bouts of a session (got {bout})", "bout")

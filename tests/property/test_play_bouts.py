@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sim.experiments.replicate import session_bouts, tallies_of
+from sim.experiments.sessions import session_bouts, tallies_of
 from sim.game.loader import load_game, resolve, to_short
 from sim.measures.tally import COLUMN, session_of
 from sim.pitch.log import BoutLog
