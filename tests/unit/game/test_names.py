@@ -65,7 +65,7 @@ def test_events_and_tables_have_the_name_beside_the_id():
     assert any(row["other_name"] for row in rows) and all(
         row["other_name"] == CALLED.get(row["other"], "") for row in rows
     )
-    found = tables(GAME, [LOG], rosters=None)
+    found = tables(GAME, [LOG])
     for level in ("event", "defending_spell", "player"):
         table = found[level]
         at = list(table.columns).index("player")
