@@ -223,6 +223,8 @@ def covered_by(P, B, C, i, presser, now, bx, by):
             for m in range(most):
                 if costs[g, m] < best:
                     best, who, whom = costs[g, m], g, m
+        if who < 0:  # what is left costs more than anything can: row -1 was never filled
+            return -1
         if guards[who] == i:
             return men[whom]
         costs[who, :] = FAR
