@@ -6,7 +6,20 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
+from cli.options import (
+    MOST_BOUTS,
+    MOST_STEP,
+    Assumptions,
+    Changes,
+    Cluster,
+    GameName,
+    Json,
+    Population,
+    Seed,
+    Workers,
+    bounded,
+    given,
+)
 from cli.plot import Plot, give_plot, require_plot
 
 
@@ -21,9 +34,9 @@ def adjust(
         ),
     ],
     step: Annotated[
-        int, typer.Option("--step", min=1, help="Sizes move by so many metres (or yards, as the file).")
+        int, bounded("--step", 1, MOST_STEP, "Sizes move by so many metres (or yards, as the file).")
     ] = 1,
-    bouts: Annotated[int, typer.Option("--bouts", min=1, help="Bouts of the game and of each lever at least.")] = 80,
+    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of the game and of each lever at least.")] = 80,
     precision: Annotated[
         str | None,
         typer.Option(
@@ -34,7 +47,7 @@ def adjust(
     ] = None,
     budget: Annotated[
         int | None,
-        typer.Option("--budget", min=1, help="With --precision: bouts of all together at most (default 8000)."),
+        bounded("--budget", 1, MOST_BOUTS, "With --precision: bouts of all together at most (default 8000)."),
     ] = None,
     seed: Seed = 1,
     population: Population = None,

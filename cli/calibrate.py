@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from cli.console import say
-from cli.options import Workers
+from cli.options import MOST_BOUTS, Workers, bounded
 
 
 def calibrate(
@@ -27,7 +27,7 @@ def calibrate(
         ),
     ] = None,
     budget: Annotated[
-        int, typer.Option("--budget", min=12, help="Sets of constants to try in the fit; half as many in each refit.")
+        int, bounded("--budget", 12, MOST_BOUTS, "Sets of constants to try in the fit; half as many in each refit.")
     ] = 120,
     workers: Workers = None,
 ) -> None:

@@ -9,7 +9,19 @@ import typer
 
 from cli.console import say
 from cli.drawer import Save, drawer
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
+from cli.options import (
+    MOST_BOUTS,
+    Assumptions,
+    Changes,
+    Cluster,
+    GameName,
+    Json,
+    Population,
+    Seed,
+    Workers,
+    bounded,
+    given,
+)
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 from sim.words.commands import with_tweak
 
@@ -38,7 +50,7 @@ def compare(
         ),
     ] = None,
     bouts: Annotated[
-        int, typer.Option("--bouts", min=1, help="Play whole sessions until GAME has at least so many bouts.")
+        int, bounded("--bouts", 1, MOST_BOUTS, "Play whole sessions until GAME has at least so many bouts.")
     ] = 200,
     seed: Seed = 1,
     population: Population = None,

@@ -8,7 +8,19 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from cli.console import say
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
+from cli.options import (
+    MOST_BOUTS,
+    Assumptions,
+    Changes,
+    Cluster,
+    GameName,
+    Json,
+    Population,
+    Seed,
+    Workers,
+    bounded,
+    given,
+)
 from cli.plot import Plot, give_plot, refuse_without, require_plot
 
 if TYPE_CHECKING:
@@ -23,7 +35,7 @@ TABLES = ("event", "pass_run", "defending_spell", "player", "bout", "summary")
 def estimate(
     game: GameName,
     bouts: Annotated[
-        int, typer.Option("--bouts", min=1, help="Play whole sessions until at least so many bouts are done.")
+        int, bounded("--bouts", 1, MOST_BOUTS, "Play whole sessions until at least so many bouts are done.")
     ] = 200,
     precision: Annotated[
         str | None,
@@ -38,7 +50,7 @@ def estimate(
         ),
     ] = None,
     budget: Annotated[
-        int | None, typer.Option("--budget", min=1, help="With --precision: bouts at most (default 4000).")
+        int | None, bounded("--budget", 1, MOST_BOUTS, "With --precision: bouts at most (default 4000).")
     ] = None,
     save: Annotated[
         Path | None,

@@ -4,16 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
+from sim.errors import GameError
 from sim.words.commands import Given, Option
 
 GameName = Annotated[
     str, typer.Argument(metavar="GAME", help="The name of a shipped game (see `overload games`) or a game file.")
 ]
-Seed = Annotated[int, typer.Option("--seed", min=0, help="Same seed, same answer.")]
+MOST_SEED = 2**53 - 1  # the largest whole number that every reader of JSON keeps exact
+MOST_BOUTS = 100_000  # about a day on a small machine; more is what --extend is for
+MOST_WORKERS = 1024  # more than any one machine has
+MOST_STEP = 150  # metres: no side is longer
+MOST_ROWS = 1000  # of a table to be read
+
+
+def bounded(option: str, least: int, most: int, words: str) -> Any:
+    """An option that is a whole number from `least` to `most`, refused in one line before anything is built from it."""
+
+    def within(value: int | None) -> int | None:
+        if value is not None and not least <= value <= most:
+            got = str(value) if abs(value) < 10**20 else "a far longer number"
+            raise GameError(f"must be from {least} to {most} (got {got})", option)
+        return value
+
+    return typer.Option(option, callback=within, help=words)
+
+
+Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")]
 Population = Annotated[
     str | None,
     typer.Option("--population", metavar="NAME", help="Play with these players instead of the file's, all teams."),
@@ -38,7 +58,7 @@ Json = Annotated[
     str | None,
     typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
 ]
-Workers = Annotated[int | None, typer.Option("--workers", min=1, help="Processes to use (default: one a processor).")]
+Workers = Annotated[int | None, bounded("--workers", 1, MOST_WORKERS, "Processes to use (default: one a processor).")]
 Cluster = Annotated[
     str | None,
     typer.Option(

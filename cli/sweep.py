@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from cli.console import say
-from cli.options import Assumptions, Changes, Cluster, GameName, Population, Seed, Workers, given
+from cli.options import MOST_BOUTS, Assumptions, Changes, Cluster, GameName, Population, Seed, Workers, bounded, given
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 
 
@@ -28,7 +28,7 @@ def sweep(
             "--spread", metavar="N", help="N points spread evenly over the space, instead of every combination."
         ),
     ] = None,
-    bouts: Annotated[int, typer.Option("--bouts", min=2, help="Bouts of each run at least.")] = 40,
+    bouts: Annotated[int, bounded("--bouts", 2, MOST_BOUTS, "Bouts of each run at least.")] = 40,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,

@@ -8,7 +8,19 @@ import typer
 
 from cli.console import say
 from cli.drawer import Save, drawer
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
+from cli.options import (
+    MOST_BOUTS,
+    Assumptions,
+    Changes,
+    Cluster,
+    GameName,
+    Json,
+    Population,
+    Seed,
+    Workers,
+    bounded,
+    given,
+)
 from cli.plot import Plot, give_plot, require_plot
 
 if TYPE_CHECKING:
@@ -35,9 +47,9 @@ def tune(
             "instead of a number.",
         ),
     ],
-    bouts: Annotated[int, typer.Option("--bouts", min=1, help="Bouts of each value at least.")] = 20,
-    budget: Annotated[int, typer.Option("--budget", min=1, help="Bouts of all values together at most.")] = 600,
-    fresh: Annotated[int, typer.Option("--fresh", min=1, help="Bouts to play the answer again with.")] = 100,
+    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of each value at least.")] = 20,
+    budget: Annotated[int, bounded("--budget", 1, MOST_BOUTS, "Bouts of all values together at most.")] = 600,
+    fresh: Annotated[int, bounded("--fresh", 1, MOST_BOUTS, "Bouts to play the answer again with.")] = 100,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,

@@ -6,7 +6,20 @@ from typing import Annotated
 
 import typer
 
-from cli.options import Assumptions, Changes, Cluster, GameName, Json, Population, Seed, Workers, given
+from cli.options import (
+    MOST_BOUTS,
+    MOST_ROWS,
+    Assumptions,
+    Changes,
+    Cluster,
+    GameName,
+    Json,
+    Population,
+    Seed,
+    Workers,
+    bounded,
+    given,
+)
 from cli.plot import Plot, give_plot, require_plot
 
 
@@ -18,15 +31,13 @@ def why(
     scope: Annotated[str, typer.Option("--scope", help="Of whom: game, team:NAME or role:NAME.")] = "game",
     bouts: Annotated[
         int,
-        typer.Option(
-            "--bouts", min=1, help="Each of about two hundred runs plays whole sessions until so many are done."
-        ),
+        bounded("--bouts", 1, MOST_BOUTS, "Each of about two hundred runs plays whole sessions until so many are done."),
     ] = 8,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
-    most: Annotated[int, typer.Option("--most", min=1, help="Rows of the table.")] = 12,
+    most: Annotated[int, bounded("--most", 1, MOST_ROWS, "Rows of the table.")] = 12,
     json: Json = None,
     plot: Plot = None,
     workers: Workers = None,

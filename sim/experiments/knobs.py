@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from sim.errors import GameError
 from sim.game.model import Area, Game, Role
@@ -16,6 +17,7 @@ from sim.game.model import Area, Game, Role
 MOST_VALUES = 40
 WORDS = ("side", "area", "touches", "passes", "defenders", "bout", "rest")
 OPTION = "--knob"
+LONGEST_SPAN = 60  # characters of FROM..TO..STEP
 Changes = list[str]
 
 
@@ -31,7 +33,7 @@ def knob_of(text: str) -> Knob:
     """``KEY=FROM..TO`` or ``KEY=FROM..TO..STEP`` as typed."""
     key, equals, span = text.partition("=")
     try:
-        numbers = [int(part) for part in span.split("..")]
+        numbers = [int(part) for part in span.split("..")] if len(span) <= LONGEST_SPAN else []
     except ValueError:
         numbers = []
     if not equals or not key.strip() or len(numbers) not in (2, 3):
@@ -46,12 +48,10 @@ def knob_of(text: str) -> Knob:
 
 def grid(knobs: Sequence[Knob]) -> list[tuple[int, ...]]:
     """Every combination of values, in order."""
-    found: list[tuple[int, ...]] = [()]
-    for knob in knobs:
-        found = [(*one, value) for one in found for value in knob.values]
-    if not 2 <= len(found) <= MOST_VALUES:
-        raise GameError(f"must have from 2 to {MOST_VALUES} values in all (got {len(found)})", OPTION)
-    return found
+    count = math.prod(len(knob.values) for knob in knobs)
+    if not 2 <= count <= MOST_VALUES:
+        raise GameError(f"must have from 2 to {MOST_VALUES} values in all (got {count})", OPTION)
+    return list(product(*(knob.values for knob in knobs)))
 
 
 def candidates(

@@ -107,9 +107,10 @@ def full(axes: Sequence[Axis]) -> list[tuple[str, ...]]:
     for axis in axes:
         if not axis.values:
             raise GameError(f"{axis.key} must be whole numbers or a list, or else --spread N (got a range)", OPTION)
-        found = [(*one, value) for one in found for value in dict.fromkeys(axis.values)]
-        if len(found) > MOST_RUNS:
+        values = dict.fromkeys(axis.values)
+        if len(found) * len(values) > MOST_RUNS:
             raise GameError(f"must come to {MOST_RUNS} runs at most (got more)", OPTION)
+        found = [(*one, value) for one in found for value in values]
     return found
 
 
