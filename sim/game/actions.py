@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
+from sim.game.bounds import MOST_PLAYERS
 from sim.game.values import Counter, Name, Short, Unlock
 
 
@@ -47,7 +48,7 @@ class AssignAction(Short):
         alias="from",
         description="Only players now in this role. Left out only where nobody could change sides by it.",
     )
-    count: int | None = Field(default=None, ge=1, description="How many. Left out: all of them.")
+    count: int | None = Field(default=None, ge=1, le=MOST_PLAYERS, description="How many. Left out: all of them.")
     choose: Literal["nearest", "longest in", "passer and receiver"] = Field(
         default="nearest",
         description="Which ones, when not all: nearest the ball (never the one who has it), longest in their role, or passer and "

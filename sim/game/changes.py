@@ -9,7 +9,6 @@ from __future__ import annotations
 import copy
 import difflib
 import re
-import tomllib
 from collections.abc import Sequence
 from typing import Any
 
@@ -17,8 +16,9 @@ from sim.errors import GameError
 from sim.game.actions import (
     verb_of,
 )
+from sim.game.intake import parsed
 from sim.game.keys import legal_paths
-from sim.game.messages import show
+from sim.game.messages import LONGEST_SHOWN, show
 from sim.game.short import (
     ShortGame,
 )
@@ -26,18 +26,23 @@ from sim.game.short import (
 _WORDS = re.compile(r"[A-Za-z][A-Za-z0-9 _-]*")
 
 
+def _option(change: str) -> str:
+    """The option as it is named in a complaint: without a change that fills the screen."""
+    return f"--set {change if len(change) <= LONGEST_SHOWN else show(change)}"
+
+
 def value_of(text: str, change: str) -> Any:
     """The value a person typed after the equals sign."""
     try:
-        document = tomllib.loads(f"value = {text.strip()}")
-    except tomllib.TOMLDecodeError:
+        document = parsed(f"value = {text.strip()}", _option(change), "VALUE")
+    except GameError:
         if _WORDS.fullmatch(text.strip()):
             return text.strip()
         raise GameError(
-            f'VALUE must be TOML: a number, true, "text" or a list (got {show(text)})', f"--set {change}"
+            f'VALUE must be TOML: a number, true, "text" or a list (got {show(text)})', _option(change)
         ) from None
     if list(document) != ["value"]:
-        raise GameError(f"VALUE must be one TOML value (got {show(text)})", f"--set {change}")
+        raise GameError(f"VALUE must be one TOML value (got {show(text)})", _option(change))
     return document["value"]
 
 
@@ -64,9 +69,9 @@ def apply_changes(short: dict, changes: Sequence[str], players: list[str]) -> di
         if key not in legal:
             near = difflib.get_close_matches(key, legal, n=4, cutoff=0.5)
             hint = f"near: {', '.join(near)}" if near else f"begin with one of: {', '.join(ShortGame.model_fields)}"
-            raise GameError(f"{key} is not a key of this game ({hint})", f"--set {change}")
+            raise GameError(f"{key} is not a key of this game ({hint})", _option(change))
         if key in seen:
-            raise GameError(f"{key} must be set once only (got it twice)", f"--set {change}")
+            raise GameError(f"{key} must be set once only (got it twice)", _option(change))
         seen.add(key)
         _put(changed, legal[key], value_of(text, change))
     return changed

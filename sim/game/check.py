@@ -16,17 +16,25 @@ from sim.game.actions import (
     ScoreAction,
     verb_of,
 )
+from sim.game.bounds import (
+    FURTHEST_M,
+    HIGHEST_GOAL_M,
+    LONGEST_SIDE_M,
+    MOST_OF_ONE,
+    MOST_PLAYERS,
+    NARROWEST_GOAL_M,
+    SHORTEST_SIDE_M,
+)
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
-from sim.game.roster import called, roster, sides_of
+from sim.game.roster import called, head_count, roster, sides_of
 from sim.game.short import (
     ShortGame,
 )
 from sim.game.trials import trial_problems
 from sim.units import to_metres
 
-LONGEST_M = 150.0
 # A timer that rings at once could keep two phases turning into each other for ever.
 SHORTEST_TIMER_S = 1.0
 RESERVED_SIDES = ("other", "same", "loser", "winner", "any", "holder", "team")
@@ -45,14 +53,35 @@ def _names(short: ShortGame) -> Iterator[Problem]:
     yield from _reserved("teams", short.teams, RESERVED_SIDES)
 
 
+def _many(short: ShortGame) -> Iterator[Problem]:
+    """More than anybody can lay out or be told: looked at before anything is listed player by player."""
+    if (players := head_count(short)) > MOST_PLAYERS:
+        yield broken("roles", f"hold at most {MOST_PLAYERS} players in all", players)
+    if (rules := sum(len(phase.rules) for phase in short.phases.values())) > MOST_OF_ONE:
+        yield broken("phases", f"hold at most {MOST_OF_ONE} rules in all", rules)
+
+
+def _metres(
+    path: str, value: float | None, units: str, least: float = 0.0, most: float = FURTHEST_M
+) -> Iterator[Problem]:
+    """A length written in the file's unit against its bounds in metres."""
+    size_m = 0.0 if value is None else to_metres(value, units)
+    if value is not None and size_m > most:
+        yield broken(path, f"be at most {most:g} metres", size_m)
+    if value is not None and size_m < least:
+        yield broken(path, f"be at least {least:g} metres", size_m)
+
+
 def _areas(short: ShortGame) -> Iterator[Problem]:
     unplaced = []
     for name, area in short.areas.items():
         path = f"areas.{name}"
         for key in ("length", "width"):
-            size_m = to_metres(getattr(area, key), short.units)
-            if size_m > LONGEST_M:
-                yield broken(f"{path}.{key}", f"be at most {LONGEST_M:g} metres", size_m)
+            yield from _metres(f"{path}.{key}", getattr(area, key), short.units, SHORTEST_SIDE_M, LONGEST_SIDE_M)
+        yield from _metres(f"{path}.run_off", area.run_off, short.units)
+        yield from _metres(f"{path}.gap", area.gap, short.units)
+        for value in area.centre or ():
+            yield from _metres(f"{path}.centre", value, short.units, -FURTHEST_M)
         placed = [key for key in ("beside", "within", "centre") if getattr(area, key) is not None]
         if len(placed) > 1:
             yield Problem(path, f"must be placed by one of beside, within, centre (got {', '.join(placed)})")
@@ -80,6 +109,11 @@ def _areas(short: ShortGame) -> Iterator[Problem]:
 def _goals(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
     for name, goal in short.goals.items():
         path = f"goals.{name}"
+        yield from _metres(f"{path}.width", goal.width, short.units, NARROWEST_GOAL_M, LONGEST_SIDE_M)
+        yield from _metres(f"{path}.height", goal.height, short.units, NARROWEST_GOAL_M, HIGHEST_GOAL_M)
+        yield from _metres(f"{path}.distance", goal.distance, short.units)
+        for value in goal.centre or ():
+            yield from _metres(f"{path}.centre", value, short.units, -FURTHEST_M)
         if (goal.at is None) == (goal.centre is None):
             got = "nothing" if goal.at is None else "both"
             yield Problem(path, f"must say where it stands by either at or centre (got {got})")
@@ -254,6 +288,8 @@ def _rest(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
 
 def references(short: ShortGame) -> list[Problem]:
     """Every name that leads nowhere, and every value that its neighbour forbids."""
+    if many := list(_many(short)):
+        return many
     sides = list(sides_of(short))
     return list(
         chain(

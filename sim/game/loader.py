@@ -7,7 +7,6 @@ checked like any other, so that there is one path, one set of rules and one set 
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -16,15 +15,18 @@ from pydantic import ValidationError
 
 from sim.errors import GameError
 from sim.game.borders import between_problems
+from sim.game.bounds import LARGEST_FILE, MOST_PLAYERS
 from sim.game.changes import apply_changes
 from sim.game.check import references
+from sim.game.intake import parsed, size_problems
 from sim.game.messages import Problem, broken, mended, shape_problems, unknown
 from sim.game.model import Game
 from sim.game.resolve import to_game
-from sim.game.roster import roster
+from sim.game.roster import head_count, roster
 from sim.game.sense import sense
 from sim.game.shipped import shipped_games
 from sim.game.short import ShortGame
+from sim.game.values import label_trouble
 from sim.game.write import save_resolved, save_short, to_resolved, to_short
 from sim.populations import POPULATIONS
 
@@ -48,8 +50,9 @@ def _shaped(short: dict[str, Any], source: str) -> ShortGame:
 
 def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
     """The resolved game of a short form given as plain data; `source` is named in complaints."""
+    _require_size(short, source)
     shaped = _shaped(dict(short), source)
-    problems = references(shaped) or sense(shaped)
+    problems = [*_own_name(shaped, name), *references(shaped)] or sense(shaped)
     if problems:
         raise GameError([str(problem) for problem in problems], source)
     game = to_game(shaped, name)
@@ -63,6 +66,19 @@ def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
         if too_fast:
             raise GameError(too_fast, source)
     return game
+
+
+def _require_size(data: Mapping[str, Any], source: str) -> None:
+    """Refuse what is too deep or too many to be looked at any closer."""
+    problems = size_problems(data)
+    if problems:
+        raise GameError([str(problem) for problem in problems], source)
+
+
+def _own_name(short: ShortGame, name: str) -> list[Problem]:
+    """A game that is named by its file alone needs a file with a name."""
+    wrong = None if short.name is not None else label_trouble(name)
+    return [] if wrong is None else [broken("name", f"be given where the file's is none, as it must {wrong}", name)]
 
 
 def _from_resolved(data: dict[str, Any], source: str) -> Game:
@@ -82,12 +98,17 @@ def _from_resolved(data: dict[str, Any], source: str) -> Game:
 def _read(source: str | Path) -> tuple[dict[str, Any], str]:
     """A file's data and the name the file gives it."""
     file = shipped_games().get(str(source), Path(source))
-    if not file.is_file():
-        raise GameError(str(unknown("GAME", "a file or a shipped game", str(source), shipped_games())))
     try:
-        return tomllib.loads(file.read_text(encoding="utf-8")), file.name.removesuffix(".toml")
-    except tomllib.TOMLDecodeError as error:
-        raise GameError(f"the file must be valid TOML (got: {error})", str(source)) from None
+        if not file.is_file():
+            raise GameError(str(unknown("GAME", "a file or a shipped game", str(source), shipped_games())))
+        with file.open("rb") as stream:
+            data = stream.read(LARGEST_FILE + 1)
+    except OSError as error:
+        raise GameError(f"must be a file that can be read (got: {error.strerror})", str(source)) from None
+    if len(data) > LARGEST_FILE:
+        raise GameError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", str(source))
+    try:
+        return parsed(data.decode("utf-8").replace("\r\n", "\n"), str(source)), file.name.removesuffix(".toml")
     except UnicodeDecodeError as error:
         raise GameError(
             f"the file must be UTF-8 text (got a byte that is not, at {error.start})", str(source)
@@ -97,7 +118,8 @@ def _read(source: str | Path) -> tuple[dict[str, Any], str]:
 def _ids(short: dict[str, Any]) -> list[str]:
     """The players' ids, where the file is sound enough to have some."""
     try:
-        return [place.id for place in roster(ShortGame.model_validate(short))]
+        shaped = ShortGame.model_validate(short)
+        return [place.id for place in roster(shaped)] if head_count(shaped) <= MOST_PLAYERS else []
     except ValidationError:
         return []
 
@@ -125,6 +147,7 @@ def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), populat
         data, name, label = dict(source), "game", "game"
     else:
         (data, name), label = _read(source), str(source)
+    _require_size(data, label)
     if isinstance(data.get("areas"), list):
         data = to_short(_from_resolved(data, label))
     if changes:

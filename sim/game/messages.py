@@ -10,13 +10,16 @@ from __future__ import annotations
 import copy
 import difflib
 import json
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, time
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from sim.game.bounds import PATTERNS
 from sim.game.keys import at, fields
 
 
@@ -37,12 +40,32 @@ class Problem:
         return mine[:shorter] == other[:shorter]
 
 
+LONGEST_SHOWN = 200  # characters of a value in a complaint
+MOST_NAMED = 20  # names offered in a complaint
+# Signs that move the cursor, break the line or turn the direction of writing: never printed as they are.
+_UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+_PLAIN_PART = re.compile(r"[A-Za-z0-9_-]{1,60}")
+
+
 def show(value: Any) -> str:
-    """A value as a person would write it in the file."""
+    """A value as a person would write it in the file, on one line, cut where it is very long."""
+    text = _UNSEEN.sub(lambda sign: f"\\u{ord(sign[0]):04x}", _written(value))
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
+
+
+def written_path(location: tuple) -> str:
+    """A dotted path; items of a list go without their number, and names that are no plain word in quotes."""
+    parts = [str(part) for part in location if not isinstance(part, int) and part != "[key]"]
+    return ".".join(part if _PLAIN_PART.fullmatch(part) else show(part) for part in parts)
+
+
+def _written(value: Any) -> str:
     if isinstance(value, list):
-        return f"[{', '.join(show(one) for one in value)}]"
+        return f"[{', '.join(_written(one) for one in value)}]"
     if isinstance(value, dict):
-        return f"{{ {', '.join(f'{key} = {show(one)}' for key, one in value.items())} }}"
+        return f"{{ {', '.join(f'{key} = {_written(one)}' for key, one in value.items())} }}"
+    if isinstance(value, (date, time)):
+        return value.isoformat()
     return json.dumps(value, ensure_ascii=False) if isinstance(value, (str, bool)) else repr(value)
 
 
@@ -56,7 +79,8 @@ def unknown(path: str, what: str, got: str, known: Iterable[str]) -> Problem:
     known = list(known)
     near = difflib.get_close_matches(got, known, n=3)
     hint = f"; near: {', '.join(near)}" if near else ""
-    there = f"; there is: {', '.join(known)}" if known else "; there is none"
+    more = f" and {len(known) - MOST_NAMED} more" if len(known) > MOST_NAMED else ""
+    there = f"; there is: {', '.join(known[:MOST_NAMED])}{more}" if known else "; there is none"
     return Problem(path, f"must name {what} (got {show(got)}{hint}{there})")
 
 
@@ -70,19 +94,18 @@ _TYPES = {
     "dict_type": "a table",
     "model_type": "a table",
     "finite_number": "a finite number",
-    "string_pattern_mismatch": "a name of letters, digits, - and _, without spaces",
     "string_too_short": "some text, not empty",
 }
-
-
-def _path(location: tuple) -> str:
-    return ".".join(str(part) for part in location if not isinstance(part, int) and part != "[key]")
 
 
 def _must(error: ErrorDetails) -> str:
     kind, context = error["type"], error.get("ctx", {})
     if kind in _TYPES:
         return f"be {_TYPES[kind]}"
+    if kind == "string_pattern_mismatch":
+        return f"be {PATTERNS[context['pattern']]}"
+    if kind == "string_too_long":
+        return f"have at most {context['max_length']} characters"
     if kind == "greater_than":
         return f"be greater than {context['gt']:g}"
     if kind == "greater_than_equal":
@@ -105,7 +128,7 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
     """What pydantic found, in our words, in its order."""
     problems = []
     for found in error.errors(include_url=False):
-        path = _path(found["loc"])
+        path = written_path(found["loc"])
         if found["type"] == "missing":
             problems.append(Problem(path, "must be given (got nothing)"))
         elif found["type"] == "extra_forbidden":

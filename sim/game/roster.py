@@ -29,6 +29,12 @@ def listings(role: ShortRole, teams: list[str]) -> dict[str, int | list]:
     return role.players if isinstance(role.players, dict) else {teams[0]: role.players}
 
 
+def head_count(short: ShortGame) -> int:
+    """How many players all roles list together, counted without listing them."""
+    listed = [listing for role in short.roles.values() for listing in listings(role, list(short.teams)).values()]
+    return sum(len(listing) if isinstance(listing, list) else listing for listing in listed)
+
+
 def _not_in(taken: set[int]) -> Iterator[int]:
     """1, 2, 3 and so on, without the ones that are taken."""
     return (number for number in count(1) if number not in taken)

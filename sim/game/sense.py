@@ -20,10 +20,11 @@ from sim.game.actions import (
     verb_of,
 )
 from sim.game.borders import lies_in, nested
+from sim.game.bounds import FURTHEST_M
 from sim.game.carrying import carrying
 from sim.game.layout import lay_out
 from sim.game.messages import Problem, broken, show
-from sim.game.model import Area
+from sim.game.model import Area, Goal
 from sim.game.partners import partners
 from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
@@ -56,12 +57,42 @@ def _apart(one: Area, other: Area) -> bool:
     return e <= west + slack or east <= w + slack or n <= south + slack or north <= s + slack
 
 
+def _mouth(goal: Goal) -> tuple[float, float, float, float]:
+    """(west, south, east, north) of the line between the posts."""
+    along = goal.width / 2
+    dx, dy = (0.0, along) if goal.end in ("west", "east") else (along, 0.0)
+    return goal.x - dx, goal.y - dy, goal.x + dx, goal.y + dy
+
+
+def _on_one_spot(one: Goal, other: Goal) -> bool:
+    """Whether two mouths share more than a post."""
+    w, s, e, n = _mouth(one)
+    west, south, east, north = _mouth(other)
+    across, along = min(e, east) - max(w, west), min(n, north) - max(s, south)
+    if min(across, along) < -_TOUCHING_M:
+        return False
+    if (one.end in ("west", "east")) == (other.end in ("west", "east")):
+        return max(across, along) > _TOUCHING_M
+    crossing = abs(one.x - other.x) if one.end in ("west", "east") else abs(one.y - other.y)
+    meeting = abs(one.y - other.y) if one.end in ("west", "east") else abs(one.x - other.x)
+    return crossing < other.width / 2 - _TOUCHING_M and meeting < one.width / 2 - _TOUCHING_M
+
+
 def _ground(short: ShortGame) -> Iterator[Problem]:
     areas, goals = lay_out(short)
     for one, other in combinations(areas, 2):
         if not (_apart(one, other) or nested(one, other)):
             rule = f"must lie apart from areas.{one.name} or wholly within it (got an overlap)"
             yield Problem(f"areas.{other.name}", rule)
+    for table, laid in (("areas", areas), ("goals", goals)):
+        off, furthest = max(((max(abs(one.x), abs(one.y)), one.name) for one in laid), default=(0.0, ""))
+        if off > FURTHEST_M:
+            rule = f"must lie within {FURTHEST_M:g} metres of the middle of all areas (got {furthest}, {off:g} metres off)"
+            yield Problem(table, rule)
+            break
+    for one, other in combinations(goals, 2):
+        if _on_one_spot(one, other):
+            yield Problem(f"goals.{other.name}", f"must stand apart from goals.{one.name} (got the same ground)")
     by_name = {area.name: area for area in areas}
     for goal in goals:
         at = short.goals[goal.name].at

@@ -14,6 +14,7 @@ from typing import Literal
 from pydantic import Field
 
 from sim.game.actions import ShortAction
+from sim.game.bounds import LONGEST_BOUT_S, MOST_OF_ONE
 from sim.game.loads import ShortLoad
 from sim.game.model import Aim, End, Event, Style
 from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
@@ -21,6 +22,7 @@ from sim.game.values import (
     AtWords,
     Family,
     JobWords,
+    Label,
     LossCause,
     Name,
     Pairs,
@@ -39,19 +41,22 @@ from sim.game.values import (
 class ShortArea(Short):
     """A rectangle on the ground. Give `beside` (with `on`), `within` or `centre` for every area but the first."""
 
-    length: float = Field(gt=0, description="Size from west to east. Unit: the file's. Legal: above 0, to 150 m.")
-    width: float = Field(gt=0, description="Size from south to north. Unit: the file's. Legal: above 0, to 150 m.")
+    length: float = Field(gt=0, description="Size from west to east. Unit: the file's. Legal: 2 to 150 m.")
+    width: float = Field(gt=0, description="Size from south to north. Unit: the file's. Legal: 2 to 150 m.")
     run_off: float | None = Field(
-        default=None, ge=0, description="Free strip around it. Unit: the file's. Default 3 m."
+        default=None, ge=0, description="Free strip around it. Unit: the file's. Default 3 m. Legal 0 to 1000 m."
     )
     beside: Name | None = Field(default=None, description="The area it lies next to.")
     on: End | None = Field(default=None, description="Which side of that area it lies on.")
     gap: float | None = Field(
-        default=None, ge=0, description="Free ground between the two. Unit: the file's. Default 0."
+        default=None, ge=0, description="Free ground between the two. Unit: the file's. Default 0. Legal 0 to 1000 m."
     )
     within: Name | None = Field(default=None, description="The larger area whose middle it is marked out in.")
     centre: list[float] | None = Field(
-        default=None, min_length=2, max_length=2, description="Its centre [x, y]: x to the east, y to the north."
+        default=None,
+        min_length=2,
+        max_length=2,
+        description="Its centre [x, y]: x to the east, y to the north. Unit: the file's. Legal -1000 to 1000 m.",
     )
 
 
@@ -60,12 +65,21 @@ class ShortGoal(Short):
 
     at: AtWords | None = Field(default=None, description='Where it stands: "east end of pitch".')
     distance: float | None = Field(
-        default=None, ge=0, description="How far beyond that end. Unit: the file's. Default 0."
+        default=None, ge=0, description="How far beyond that end. Unit: the file's. Default 0. Legal 0 to 1000 m."
     )
-    centre: list[float] | None = Field(default=None, min_length=2, max_length=2, description="Mouth centre [x, y].")
+    centre: list[float] | None = Field(
+        default=None,
+        min_length=2,
+        max_length=2,
+        description="Mouth centre [x, y]. Unit: the file's. Legal -1000 to 1000 m.",
+    )
     end: End | None = Field(default=None, description="The end of play it closes, with `centre`.")
-    width: float | None = Field(default=None, gt=0, description="Between the posts. Unit: the file's. Default 7.32 m.")
-    height: float | None = Field(default=None, gt=0, description="Under the bar. Unit: the file's. Default 2.44 m.")
+    width: float | None = Field(
+        default=None, gt=0, description="Between the posts. Unit: the file's. Default 7.32 m. Legal 0.2 to 150 m."
+    )
+    height: float | None = Field(
+        default=None, gt=0, description="Under the bar. Unit: the file's. Default 2.44 m. Legal 0.2 to 10 m."
+    )
     attacked_by: Name = Field(default="any", description='The side that scores in it, or "any".')
 
 
@@ -120,7 +134,8 @@ class ShortRole(Short):
     )
     players: Players = Field(
         default={},
-        description="How many (one team), or by team: { amber = 4 }, or shirt numbers and ids: { amber = [1, 2] }. "
+        description="How many (one team), or by team: { amber = 4 }, or shirt numbers (0 to 99) and ids: { amber = [1, 2] }. "
+        "At most 60 in all roles together. "
         "Left out where players only take this role during play.",
     )
 
@@ -148,14 +163,16 @@ class ShortRule(Short):
     count: float | None = Field(
         default=None,
         gt=0,
-        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then.",
+        le=LONGEST_BOUT_S,
+        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then. Legal above 0, "
+        "to 7200.",
     )
     each: bool = Field(default=False, description="passes, wins: at every multiple, not only the first time.")
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
     from_: Name | None = Field(default=None, alias="from", description="transfer: only if played from this area.")
     to: Name | None = Field(default=None, description="transfer: only if played to this area.")
-    do: list[ShortAction] = Field(min_length=1, description="What follows, in order.")
+    do: list[ShortAction] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
 
 
 class ShortPhase(Short):
@@ -164,8 +181,10 @@ class ShortPhase(Short):
     aim: Aim = Field(default="keep", description="keep the ball, bring it home, or score a goal.")
     ball_in: Name = Field(default="active", description='The area the ball is played in; "active": where it is now.')
     open: list[Unlock] = Field(default=[], description="What is allowed from the start of the phase.")
-    jobs: dict[Name, JobWords] = Field(default={}, description="By role: another style and place, in this phase only.")
-    rules: dict[Name, ShortRule] = Field(default={}, description="The rules in force, by name.")
+    jobs: dict[Name, JobWords] = Field(
+        default={}, max_length=MOST_OF_ONE, description="By role: another style and place, in this phase only."
+    )
+    rules: dict[Name, ShortRule] = Field(default={}, max_length=MOST_OF_ONE, description="The rules in force, by name.")
 
 
 class ShortRestart(Short):
@@ -187,8 +206,8 @@ class ShortStart(Short):
 
 class ShortBouts(Short):
     count: int = Field(default=4, ge=1, le=60, description="Bouts in a session. Legal 1 to 60.")
-    minutes: float | None = Field(default=None, gt=0, le=60, description="Length of one bout. Legal above 0, to 60.")
-    seconds: float | None = Field(default=None, gt=0, le=3600, description="The same in seconds.")
+    minutes: float | None = Field(default=None, gt=0, le=120, description="Length of one bout. Legal above 0, to 120.")
+    seconds: float | None = Field(default=None, gt=0, le=LONGEST_BOUT_S, description="The same in seconds.")
     rest_minutes: float | None = Field(default=None, ge=0, le=60, description="Rest between bouts. Default 1.")
     rest_seconds: float | None = Field(default=None, ge=0, le=3600, description="The same in seconds.")
     rotate: Literal["none", "list"] = Field(default="none", description="list: roles move on between bouts.")
@@ -214,7 +233,7 @@ class ShortGame(Short):
     """One possession game."""
 
     format: Literal[1] = Field(description="Version of this layout: 1.")
-    name: Name | None = Field(default=None, description="Short name. Default: the file's.")
+    name: Label | None = Field(default=None, description="Short name. Default: the file's.")
     title: Text = Field(description="What the coach calls it.")
     purpose: Text = Field(description="What it is for, in a sentence.")
     club: Text = Field(default="Quillhaven", description="Whose game it is.")
@@ -230,14 +249,19 @@ class ShortGame(Short):
     )
     start: ShortStart = Field(description="How a bout begins.")
     bouts: ShortBouts = Field(description="Bouts, rests and rotation of a session.")
-    areas: dict[Name, ShortArea] = Field(min_length=1, description="The marked ground, by name.")
-    goals: dict[Name, ShortGoal] = Field(default={}, description="The goals, by name.")
-    teams: dict[Name, ShortTeam] = Field(min_length=1, description="The sets of bibs, by name.")
-    roles: dict[Name, ShortRole] = Field(min_length=1, description="What players do, by name.")
-    players: dict[Name, ShortPlayer] = Field(default={}, description="What is known of single players, by id.")
-    phases: dict[Name, ShortPhase] = Field(min_length=1, description="The stretches of play and their rules, by name.")
+    areas: dict[Name, ShortArea] = Field(min_length=1, max_length=MOST_OF_ONE, description="The marked ground, by name.")
+    goals: dict[Name, ShortGoal] = Field(default={}, max_length=MOST_OF_ONE, description="The goals, by name.")
+    teams: dict[Name, ShortTeam] = Field(min_length=1, max_length=MOST_OF_ONE, description="The sets of bibs, by name.")
+    roles: dict[Name, ShortRole] = Field(min_length=1, max_length=MOST_OF_ONE, description="What players do, by name.")
+    players: dict[Label, ShortPlayer] = Field(
+        default={}, max_length=MOST_OF_ONE, description="What is known of single players, by id."
+    )
+    phases: dict[Name, ShortPhase] = Field(
+        min_length=1, max_length=MOST_OF_ONE, description="The stretches of play and their rules, by name."
+    )
     restarts: dict[Name, ShortRestart] = Field(
         default={},
+        max_length=MOST_OF_ONE,
         description='How a dead ball comes back, by name. Two always exist: "start" (default: the server plays in the side '
         'that starts, in the first area, after 4 s) and "out" (default: the server plays in the other side where the ball '
         "was being played, after 4 s).",

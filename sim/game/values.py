@@ -5,18 +5,22 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from sim.game.bounds import HIGHEST_SHIRT, LABEL, LINE, LONGEST_NAME, LONGEST_TEXT, MOST_PLAYERS, NAME, PATTERNS
 from sim.game.model import End, Style
 from sim.populations import HEADLINE, KINDS, POPULATIONS
 
 STYLES = get_args(Style)
 
-Name = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$")]
-Text = Annotated[str, StringConstraints(min_length=1)]
+Name = Annotated[str, StringConstraints(pattern=NAME, max_length=LONGEST_NAME)]
+Label = Annotated[str, StringConstraints(pattern=LABEL, max_length=LONGEST_NAME)]
+"""The name of a player or a game: as people write it."""
+Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, pattern=LINE)]
 Unlock = Literal["transfer", "shoot"]
 Counter = Literal["passes", "wins"]
 Population = Literal[tuple(POPULATIONS)]
@@ -37,8 +41,21 @@ def _touches(value: Any) -> Any:
 def _listing(value: Any) -> bool:
     """A team's share of a role: how many, or a list of shirt numbers and written ids."""
     if _whole(value):
-        return value >= 1
-    return isinstance(value, list) and bool(value) and all(_whole(one) or isinstance(one, str) for one in value)
+        return 1 <= value <= MOST_PLAYERS
+    return isinstance(value, list) and 1 <= len(value) <= MOST_PLAYERS and all(_player(one) for one in value)
+
+
+def _player(value: Any) -> bool:
+    if isinstance(value, str):
+        return len(value) <= LONGEST_NAME and re.fullmatch(LABEL, value) is not None
+    return _whole(value) and 0 <= value <= HIGHEST_SHIRT
+
+
+def label_trouble(text: str) -> str | None:
+    """What is wrong with a text as the name of a game or a player; None where nothing is."""
+    if not 1 <= len(text) <= LONGEST_NAME or re.fullmatch(LABEL, text) is None:
+        return f"be {PATTERNS[LABEL]}, at most {LONGEST_NAME} of them"
+    return None
 
 
 def _players(value: Any) -> Any:
@@ -47,7 +64,9 @@ def _players(value: Any) -> Any:
     if not isinstance(value, dict) and _listing(value):
         return value
     raise PydanticCustomError(
-        "rule", "must be a number of players from 1, a list of shirt numbers and ids, or a table of these by team"
+        "rule",
+        f"must be a number of players from 1 to {MOST_PLAYERS}, a list of shirt numbers (0 to {HIGHEST_SHIRT}) and ids, or a table "
+        "of these by team",
     )
 
 
@@ -73,8 +92,18 @@ def _at(value: Any) -> Any:
 
 _LISTING_SCHEMA = {
     "anyOf": [
-        {"type": "integer", "minimum": 1},
-        {"type": "array", "minItems": 1, "items": {"anyOf": [{"type": "integer"}, {"type": "string"}]}},
+        {"type": "integer", "minimum": 1, "maximum": MOST_PLAYERS},
+        {
+            "type": "array",
+            "minItems": 1,
+            "maxItems": MOST_PLAYERS,
+            "items": {
+                "anyOf": [
+                    {"type": "integer", "minimum": 0, "maximum": HIGHEST_SHIRT},
+                    {"type": "string", "pattern": LABEL, "maxLength": LONGEST_NAME},
+                ]
+            },
+        },
     ]
 }
 Touches = Annotated[

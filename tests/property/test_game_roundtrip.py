@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from sim.game.loader import load_game, resolve, save_resolved, save_short, to_resolved, to_short
 
-sizes = st.floats(2, 60, allow_nan=False)
+sizes = st.floats(2.2, 60, allow_nan=False)  # at least 2 m, also when they are taken for yards
 shares = st.none() | st.floats(0.5, 0.995)
-words = st.text(st.characters(codec="utf-8", exclude_categories=["Cs"]), min_size=1, max_size=30)
+words = st.text(st.characters(codec="utf-8", exclude_categories=["C", "Zl", "Zp"]), min_size=1, max_size=30)
 
 
 sprints = st.fixed_dictionaries(

@@ -1,0 +1,39 @@
+"""How large anything in a game file may be, and what a name may be made of.
+
+The bounds keep out what no pitch, no session and no person can be, with room beyond what anybody plays.  They are checked where the
+value is (`sim.game.values`, `short`), on the whole of the file before anything is built (`sim.game.intake`) or, where the unit of
+the file matters, in `sim.game.check` and `sense`.
+"""
+
+from __future__ import annotations
+
+# Ground, in metres: from a step and a half each way to a little more than the longest pitch.
+SHORTEST_SIDE_M, LONGEST_SIDE_M = 2.0, 150.0
+FURTHEST_M = 1000.0  # any coordinate, gap, distance or run-off: all of a training ground
+NARROWEST_GOAL_M = 0.2  # two cones a ball's width apart
+HIGHEST_GOAL_M = 10.0
+# People: sixty are the three squads of one evening; the engine keeps who is barred from a ball in a word of 64 bits.
+MOST_PLAYERS = 60
+HIGHEST_SHIRT = 99
+LONGEST_NAME = 40  # a column of a table
+LONGEST_TEXT = 400  # a title or a purpose: some sentences
+LONGEST_BOUT_S = 7200.0
+# The file.
+MOST_OF_ONE = 200  # areas, roles, rules and all other entries of one table or list
+LARGEST_FILE = 1_000_000  # bytes
+DEEPEST = 20  # the deepest word of the language lies eight deep
+MOST_DIGITS = 15  # whole numbers up to here are exact everywhere
+
+# What a text must be, by the pattern that it did not match.
+NAME, LABEL, LINE = (
+    r"^[A-Za-z0-9][A-Za-z0-9_-]*$",
+    r"^[^ /\\\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]"
+    r"([^/\\\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]*"
+    r"[^ /\\\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069])?$",
+    r"^[^\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]*$",
+)
+PATTERNS = {
+    NAME: "a name of letters, digits, - and _, without spaces",
+    LABEL: "a name of printable characters, without / and \\, no space at its ends",
+    LINE: "one line of printable characters",
+}
