@@ -1,0 +1,316 @@
+"""Random valid games over the whole language of game files, for `hypothesis` to draw and to shrink.
+
+Everything is drawn in the short form as people write it.  What one part asks of another is mostly drawn so that it fits; the rest
+is left to the loader, and what it refuses is no game (`game_of`).  Bouts last seconds and players are few, so that a bout costs
+next to nothing.  Names are no words of the language, so that they can be exchanged for others (`tests.fuzz.holds`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from hypothesis import strategies as st
+
+AREAS, GOALS, PHASES = ("meadow", "paddock", "orchard"), ("larch", "maple", "hazel"), ("dawn", "noon", "dusk")
+ENDS = ("west", "east", "south", "north")
+ADULTS, MINORS = ("elite men", "amateur men", "women", "mixed adults"), ("U12", "U17 boys")
+AREA, GOAL, SHOTS = "area", "goal", ("goal", "save", "miss")
+
+sides_m = st.integers(2, 40) | st.floats(2.0, 40.0)
+shares = st.sampled_from([0.0, 0.5, 1.0]) | st.floats(0.0, 1.0)
+headlines = st.fixed_dictionaries(
+    {},
+    optional={
+        "pass_success": st.floats(0.5, 0.995),
+        "pressing_speed": st.floats(2.0, 3.2),
+        "recovery": st.floats(20.0, 180.0),
+    },
+)
+loads = st.fixed_dictionaries(
+    {},
+    optional={
+        "speed_seconds": st.floats(0, 10),
+        "acceleration_mps2": st.floats(0.5, 8),
+        "acceleration_seconds": st.floats(0, 5),
+        "turn_degrees": st.floats(30, 170),
+        "turn_seconds": st.floats(0.2, 3),
+        "turn_mps": st.floats(0.5, 8),
+        "high_speed_share": st.floats(0.7, 0.85),
+    },
+)
+wins = st.sampled_from(
+    [{}, {"confirm": "control"}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "hold", "seconds": 2.0}]
+) | st.integers(1, 3).map(lambda passes: {"confirm": "passes", "passes": passes})
+sprint = {"metres": [5, 10.5, 20, 35], "seconds": [1.192, 2.05, 3.396, 5.385]}
+tests = st.sampled_from(
+    [
+        {"sprint": sprint},
+        {"sprint": sprint | {"offset_seconds": "estimated"}},
+        {"intermittent_run": 1500.0},
+        {"shuttle": {"speed_kmh": 19.0, "age": 25.0, "weight_kg": 75.0, "sex": "male"}},
+    ]
+)
+
+
+@dataclass
+class Draft:
+    """What has been drawn so far and the rest hangs on."""
+
+    teams: tuple[str, ...]
+    sides: tuple[str, str] = ("", "")
+    areas: dict = field(default_factory=dict)
+    goals: dict = field(default_factory=dict)
+    roles: dict = field(default_factory=dict)
+    homes: bool = False
+
+    @property
+    def by_bibs(self) -> bool:
+        return self.sides == self.teams
+
+
+def optional(draw, table: dict, **values) -> dict:
+    """The table with some of the values."""
+    return table | {key: draw(value) for key, value in values.items() if draw(st.booleans())}
+
+
+@st.composite
+def areas(draw) -> dict:
+    found: dict[str, dict] = {}
+    for name in AREAS[: draw(st.sampled_from([1, 1, 1, 2, 2, 3]))]:
+        area = optional(draw, {"length": draw(sides_m), "width": draw(sides_m)}, run_off=st.floats(0, 10))
+        if found:
+            other = draw(st.sampled_from(list(found)))
+            how = draw(st.sampled_from(["beside", "beside", "within", "centre"]))
+            if how == "beside":
+                area |= optional(draw, {"beside": other, "on": draw(st.sampled_from(ENDS))}, gap=st.floats(0, 15))
+            elif how == "within":
+                inside = {key: found[other][key] * draw(st.floats(0.3, 1.0)) for key in ("length", "width")}
+                area |= {"within": other} | {key: max(2.0, size) for key, size in inside.items()}
+            else:
+                area["centre"] = [draw(st.floats(-60, 60)), draw(st.floats(-60, 60))]
+        found[name] = area
+    return found
+
+
+@st.composite
+def goals(draw, draft: Draft) -> dict:
+    found: dict[str, dict] = {}
+    for name in GOALS[: draw(st.sampled_from([0, 0, 1, 2, 2, 3]))]:
+        area = draw(st.sampled_from(list(draft.areas)))
+        end = draw(st.sampled_from(ENDS))
+        room = draft.areas[area]["width" if end in ("west", "east") else "length"]
+        goal = {"attacked_by": draw(st.sampled_from(["any", *draft.sides])), "width": min(room, draw(st.floats(0.5, 7.32)))}
+        goal = optional(draw, goal, height=st.floats(0.5, 2.44))
+        if draw(st.booleans()):
+            goal |= optional(draw, {"at": f"{end} end of {area}"}, distance=st.floats(0, 5))
+        else:
+            goal |= {"end": end, "centre": [draw(st.floats(-30, 30)), draw(st.floats(-30, 30))]}
+        found[name] = goal
+    return found
+
+
+def instructed(draw, role: dict) -> dict:
+    return optional(
+        draw,
+        role,
+        touches=st.integers(1, 4) | st.just("free"),
+        press=shares,
+        marking=shares,
+        win_back=st.floats(0, 10),
+        width=st.floats(0.3, 1.2),
+        depth=st.floats(0.3, 1.2),
+        tempo=shares,
+        positions=st.sampled_from(["free", "fixed"]),
+        effort=st.floats(0.5, 1.3),
+    )
+
+
+@st.composite
+def roles(draw, draft: Draft) -> dict:
+    """Two sides of one to five, perhaps a second role on one of them, floaters, keepers, and a role nobody begins in."""
+    places = ["active", *draft.areas, *(["home"] if draft.homes else [])]
+    found = {}
+
+    def role(side: str, styles=("free", "free", "edge")) -> dict:
+        return instructed(draw, {"side": side, "style": draw(st.sampled_from(styles)), "place": draw(st.sampled_from(places))})
+
+    def of(team: str, most: int):
+        return {team: draw(st.integers(1, most))}
+
+    if draft.by_bibs:
+        found["ranger"] = role("team") | {"players": {team: draw(st.integers(1, 4)) for team in draft.teams}}
+    else:
+        found["ranger"] = role(draft.sides[0]) | {"players": {team: draw(st.integers(1, 3)) for team in draft.teams}}
+        found["seeker"] = role(draft.sides[1]) | {"players": of(draw(st.sampled_from(draft.teams)), 3)}
+    extra = "team" if draft.by_bibs else draft.sides[0]
+    if draw(st.booleans()):
+        found["winger"] = role(extra, ("edge", "free", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
+    if draw(st.integers(0, 2)) == 0:
+        found["joker"] = role("holder", ("free", "edge", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
+    if draft.goals and draw(st.booleans()):
+        side = draw(st.sampled_from(["team"] if draft.by_bibs else draft.sides))
+        keeper = {"side": side, "style": "goal", "place": draw(st.sampled_from(list(draft.goals)))}
+        found["warden"] = instructed(draw, keeper) | {"players": of(draw(st.sampled_from(draft.teams)), 1)}
+    if draw(st.booleans()):  # shirt numbers and written ids instead of counts
+        team, many = next(iter(found["ranger"]["players"].items()))
+        listed = [draw(st.sampled_from([60 + k, f"Nr. {k}"])) for k in range(many)]
+        found["ranger"]["players"][team] = listed
+    return found
+
+
+@st.composite
+def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
+    restarts = ["start", "out"]
+    sides = ["holder", *draft.sides, *(["winner", "loser"] if on == "loss" else [])]
+    verbs = ["score", "reset", "restart", "restart", "end", "phase", "assign"]
+    if on == "loss":
+        verbs += ["trade"] if draft.by_bibs else ["swap", "swap"]
+    if len(draft.areas) > 1:
+        verbs += ["open-transfer", "close-transfer"]
+    if draft.goals:
+        verbs += ["open-shoot", "close-shoot"]
+    verb = draw(st.sampled_from(verbs))
+    if verb.startswith(("open", "close")):
+        return dict([verb.split("-")])
+    match verb:
+        case "score":
+            return {"score": draw(st.floats(0.1, 100)), "to": draw(st.sampled_from(sides))}
+        case "reset":
+            return {"reset": draw(st.sampled_from(["passes", "wins"]))}
+        case "restart":
+            return {"restart": draw(st.sampled_from(restarts))}
+        case "phase":
+            return {"phase": draw(st.sampled_from(phases))}
+        case "swap":
+            return {
+                "swap": draw(st.sampled_from(["loser", "loser and partner"])),
+                "with": draw(st.sampled_from(["winner", "longest in"])),
+            }
+        case "trade":
+            return {"trade": "roles"}
+        case "assign":
+            same = [name for name, role in draft.roles.items() if role["style"] != "goal"]
+            name = draw(st.sampled_from(same))
+            side = draft.roles[name]["side"]
+            table = {"assign": name, "of": draw(st.sampled_from(["all", "holder", "other"]))}
+            table["from"] = draw(st.sampled_from([one for one in same if draft.roles[one]["side"] == side]))
+            return optional(
+                draw, table, count=st.integers(1, 2), choose=st.sampled_from(["nearest", "longest in", "passer and receiver"])
+            )
+    return {"end": "bout"}
+
+
+@st.composite
+def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str | None) -> dict:
+    on = draw(st.sampled_from(ons))
+    table: dict = {"on": on}
+    if on in ("passes", "wins"):
+        table = optional(draw, table | {"count": draw(st.integers(1, 4))}, each=st.booleans())
+    if on == "time":
+        table["count"] = draw(st.floats(1, 8))
+    elif draw(st.integers(0, 3)) == 0:
+        table["by"] = draw(st.sampled_from(draft.sides))
+    if on == "loss":
+        causes = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
+        table = optional(draw, table, causes=st.lists(st.sampled_from(causes), max_size=3, unique=True))
+    do = draw(st.lists(action(draft, on, phases), min_size=0 if leads else 1, max_size=3))
+    return table | {"do": [*do, {"phase": leads}] if leads else do}
+
+
+@st.composite
+def phase_tables(draw, draft: Draft) -> dict:
+    names = PHASES[: draw(st.sampled_from([1, 1, 2, 3]))]
+    aims = ["keep", "keep", *(["home"] if draft.homes else []), *(["goal"] if draft.goals else [])]
+    found: dict[str, dict] = {}
+    for number, name in enumerate(names):
+        phase = optional(draw, {"aim": draw(st.sampled_from(aims))}, ball_in=st.sampled_from(["active", *draft.areas]))
+        opens = [*(["transfer"] if len(draft.areas) > 1 else []), *(["shoot"] if draft.goals else [])]
+        phase["open"] = draw(st.lists(st.sampled_from(opens), unique=True)) if opens else []
+        if draw(st.integers(0, 2)) == 0:
+            movable = [role for role, table in draft.roles.items() if table["style"] != "goal"]
+            place = draw(st.sampled_from(["active", *draft.areas]))
+            phase["jobs"] = {draw(st.sampled_from(movable)): f"{draw(st.sampled_from(['edge', 'free', 'wait']))} in {place}"}
+        ons = ["loss", "loss", "win", "out", "passes", "wins", "time"]
+        ons += ["transfer"] if "transfer" in phase["open"] else []
+        ons += SHOTS if "shoot" in phase["open"] else ()
+        ons += ["home"] if phase["aim"] == "home" else []
+        following = names[(number + 1) % len(names)] if len(names) > 1 else None
+        rules = {"bell": draw(rule(draft, ons, names, following))} if following else {}
+        for name_of_rule in ("whisper", "shout", "echo")[: draw(st.integers(0, 3))]:
+            rules[name_of_rule] = draw(rule(draft, ons, names, None))
+        found[name] = phase | {"rules": rules}
+    if draw(st.integers(0, 3)) == 0:  # a role that nobody begins in, and the rule that gives it
+        ranger = draft.roles["ranger"]
+        draft.roles["spare"] = instructed(draw, {key: ranger[key] for key in ("side", "style", "place")})
+        give = {"assign": "spare", "of": draw(st.sampled_from(["all", "holder", "other"])), "from": "ranger"}
+        found[names[0]]["rules"]["murmur"] = {"on": draw(st.sampled_from(["loss", "win", "out"])), "do": [give]}
+    return found
+
+
+@st.composite
+def restart(draw, draft: Draft) -> dict:
+    keepers = any(role["style"] == "goal" for role in draft.roles.values())
+    return optional(
+        draw,
+        {"to": draw(st.sampled_from([*draft.sides, "other", "same", "loser", "winner"]))},
+        **{"from": st.sampled_from(["server", "line", *(["keeper"] if keepers else [])])},
+        seconds=st.sampled_from([0, 0, 1, 2]) | st.floats(0, 3),
+        area=st.sampled_from(["active", *draft.areas, *(["home"] if draft.homes else [])]),
+    )
+
+
+@st.composite
+def games(draw) -> dict:
+    """One game in the short form."""
+    bibs = draw(st.booleans())
+    teams = ("amber", "slate") if bibs or draw(st.booleans()) else ("amber",)
+    draft = Draft(teams, ("amber", "slate") if bibs else ("givers", "takers"))
+    draft.areas = draw(areas())
+    draft.homes = draw(st.booleans())
+    draft.goals = draw(goals(draft))
+    draft.roles = draw(roles(draft))
+    populations = draw(st.sampled_from([ADULTS, ADULTS, MINORS]))
+    written = {
+        team: {"population": draw(st.sampled_from(populations))}
+        | ({"home": draw(st.sampled_from(list(draft.areas)))} if draft.homes else {})
+        | draw(headlines)
+        for team in teams
+    }
+    players: dict[str, dict] = {}
+    for team, listed in draft.roles["ranger"]["players"].items():
+        for one in listed if isinstance(listed, list) else ():
+            known = draw(headlines) if draw(st.booleans()) else {}
+            known |= draw(tests) if populations is ADULTS and draw(st.booleans()) else {}
+            known |= {"restricted": True} if draw(st.booleans()) else {}
+            if known:
+                players[one if isinstance(one, str) else f"{team}-{one}"] = known
+    phases = draw(phase_tables(draft))
+    game = {
+        "format": 1,
+        "title": "Any game",
+        "purpose": "To be played at all.",
+        "family": draw(st.sampled_from(["overload keep-ball", "transfer", "role swap", "break-away", "even with goals"])),
+        "bouts": {"count": draw(st.integers(1, 3)), "seconds": draw(st.sampled_from([4, 8, 8, 16]))},
+        "start": {"side": draw(st.sampled_from(draft.sides))},
+        "areas": draft.areas,
+        "teams": written,
+        "roles": draft.roles,
+        "phases": phases,
+    }
+    first = phases[PHASES[0]]
+    if first.get("ball_in", "active") != "active":
+        game["start"]["area"] = first["ball_in"]
+    game |= {"goals": draft.goals} if draft.goals else {}
+    game |= {"players": players} if players else {}
+    if draw(st.booleans()):
+        names = draw(st.lists(st.sampled_from(["start", "out"]), unique=True))
+        game["restarts"] = {name: draw(restart(draft)) for name in names}
+    return optional(
+        draw,
+        game,
+        hold_limit_seconds=st.sampled_from([1, 2]) | st.floats(1, 8),
+        between_areas=st.sampled_from(["first", "out"]),
+        supply=st.fixed_dictionaries({"balls": st.integers(1, 3), "retrieve_seconds": st.floats(0, 3)}),
+        win=wins,
+        load=loads,
+    )

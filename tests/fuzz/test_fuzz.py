@@ -1,0 +1,25 @@
+"""A hundred random games over the whole language: none breaks, and all keep what every bout keeps.
+
+More of them by command: `python -m tests.fuzz --games 2000`.
+"""
+
+from __future__ import annotations
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tests.fuzz.games import games
+from tests.fuzz.holds import hold_limit, round_trips, symmetric, unbroken
+from tests.fuzz.run import game_of
+
+GAMES = 100
+
+
+@settings(max_examples=GAMES, suppress_health_check=list(HealthCheck))
+@given(games(), st.integers(0, 999))
+def test_any_game_is_played_and_counted(short: dict, seed: int):
+    game = game_of(short)
+    round_trips(game)
+    log = unbroken(game, seed)
+    hold_limit(game, log)
+    symmetric(game, seed, log)
