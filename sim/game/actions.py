@@ -88,7 +88,7 @@ ACTIONS: dict[str, type[Short]] = {
 
 def verb_of(action: Any) -> str | None:
     """The one verb key of an action in the short form (a table or a model), or None."""
-    keys = action if isinstance(action, dict) else type(action).model_fields
+    keys = action if isinstance(action, dict) else getattr(type(action), "model_fields", ())
     verbs = [key for key in keys if key in ACTIONS]
     return verbs[0] if len(verbs) == 1 else None
 

@@ -40,7 +40,8 @@ def _model(annotation: Any) -> type[BaseModel] | None:
 def _values(annotation: Any) -> Any:
     """What a table keyed by name (or a list) holds, or None if it is neither."""
     bare = _bare(annotation)
-    return get_args(bare)[-1] if get_origin(bare) in (dict, list, tuple) else None
+    inside = [one for one in get_args(bare) if one is not ...]  # all items of a tuple are alike
+    return inside[-1] if get_origin(bare) in (dict, list, tuple) else None
 
 
 def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:

@@ -7,7 +7,6 @@ can still look at the rest of it and everything wrong with a file is told at onc
 
 from __future__ import annotations
 
-import copy
 import difflib
 import json
 import re
@@ -156,9 +155,16 @@ _STAND_IN |= {"swap": "loser", "with": "winner", "of": "all", "style": "free", "
 _STAND_IN_ITEM = {"do": {"end": "bout"}, "centre": 0.0}
 
 
+def _apart(value: Any) -> Any:
+    """A copy in which nothing is held in two places, as may be in data that no file was read for."""
+    if isinstance(value, dict):
+        return {key: _apart(one) for key, one in value.items()}
+    return [_apart(one) for one in value] if isinstance(value, list) else value
+
+
 def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | None:
     """A copy of `raw` with every broken value taken out or replaced, or None where that would be guessing."""
-    fixed = copy.deepcopy(raw)
+    fixed = _apart(raw)
     deepest_first = sorted(
         error.errors(include_url=False),
         key=lambda one: (len(one["loc"]), one["loc"][-1] if isinstance(one["loc"][-1], int) else -1),

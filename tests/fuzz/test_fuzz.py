@@ -8,6 +8,7 @@ from __future__ import annotations
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.fuzz.broken import loaded, scrambled, wild
 from tests.fuzz.games import games
 from tests.fuzz.holds import hold_limit, round_trips, symmetric, unbroken
 from tests.fuzz.run import game_of
@@ -23,3 +24,19 @@ def test_any_game_is_played_and_counted(short: dict, seed: int):
     log = unbroken(game, seed)
     hold_limit(game, log)
     symmetric(game, seed, log)
+
+
+@settings(max_examples=3 * GAMES, suppress_health_check=list(HealthCheck))
+@given(wild())
+def test_any_data_is_a_game_or_is_refused_in_words(data: dict):
+    game = loaded(data)
+    if game is not None:  # with any luck still a short one
+        unbroken(game.model_copy(update={"bouts": game.bouts.model_copy(update={"seconds": min(4.0, game.bouts.seconds)})}), 1)
+
+
+@settings(max_examples=GAMES, suppress_health_check=list(HealthCheck))
+@given(scrambled())
+def test_any_bytes_are_a_game_or_are_refused_in_words(tmp_path_factory, text: bytes):
+    file = tmp_path_factory.mktemp("any") / "game.toml"
+    file.write_bytes(text)
+    loaded(file)

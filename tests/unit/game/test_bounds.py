@@ -154,3 +154,24 @@ def test_the_schema_states_the_bounds_with_their_units():
     minutes = tables["ShortBouts"]["properties"]["minutes"]
     assert "to 120" in minutes["description"] and minutes["anyOf"][0]["maximum"] == 120
     assert schema["properties"]["areas"]["maxProperties"] == 200
+
+
+@pytest.mark.parametrize("odd", [1, "end", None, [], [1], 2.5])
+def test_a_consequence_that_is_no_table(odd):
+    data = short()
+    rule = next(iter(next(phase for phase in data["phases"].values() if phase.get("rules"))["rules"].values()))
+    rule["do"] = [odd]
+    assert "must be a table with exactly one verb of open, close" in str(refusal(data))
+
+
+def test_an_unknown_key_in_a_list_of_the_resolved_form():
+    data = to_resolved(load_game("tight-square"))
+    data["areas"][0]["lenght"] = 11
+    assert "areas.lenght is not a known key (near: length; allowed: name, length" in str(refusal(data))
+
+
+def test_one_table_in_two_places_is_mended_twice():
+    data, splits = short(), {"metres": [5, 10, 20, 99], "seconds": [1, 2, 3, 4]}
+    data["players"] = {"amber-1": {"sprint": splits}, "amber-2": {"sprint": splits}}
+    found = refusal(data).problems
+    assert sum("sprint.metres must be at most 60 (got 99)" in problem for problem in found) == 2
