@@ -29,14 +29,14 @@ from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.comparison import Row
 from sim.experiments.crew import Workers, too_small
-from sim.experiments.headline import WORTHWHILE, Headline, headlines, keys_of
+from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
 from sim.experiments.provenance import provenance_of
+from sim.experiments.reduced import refusals_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
 from sim.experiments.sequential import MINIMUM, needed, next_look
 from sim.game.model import Game
-from sim.game.names import called
 from sim.measures.intervals import ratio_interval, t_quantile
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
@@ -46,9 +46,6 @@ MORE_AIMS: Mapping[Key, float] = {("wins_per_min", "game"): 0.10}
 """What may be aimed at besides the headlines, with the smallest share worth having (house default)."""
 
 ALL_WORTHWHILE = WORTHWHILE | {measure: share for (measure, _), share in MORE_AIMS.items()}
-LOADS = ("total_distance_m", "high_speed_distance_m", "accelerations_per_min")
-"""What a player on reduced load must not be given more of; accelerations are taken per bout, like the others."""
-
 MULTIPLICITY = (
     "clear: p-value adjusted by Holm's method below 0.05, once over the aim in all levers and once over all other measures in "
     "all levers; each interval is 95 % on its own, and a size that matters or does not is read off that interval"
@@ -257,42 +254,6 @@ def ranked(effects: Sequence[Effect], way: int) -> tuple[Effect, ...]:
         range(len(effects)), key=lambda i: (place[effects[i].moves], -abs(effects[i].aim.difference or 0.0), i)
     )
     return tuple(effects[i] for i in order)
-
-
-def refusals_of(first: Sums, second: Sums) -> tuple[Refusal, ...]:
-    """What a lever may give more of to players on reduced load."""
-    found = []
-    there = {player.id for player in second.game.players}
-    for player in first.game.players:
-        if not player.restricted:
-            continue
-        who = player.id, called(player)
-        for measure in LOADS:
-            a = of_player(first, player.id, measure)
-            name = a.measure if measure != "accelerations_per_min" else "accelerations"
-            unit = "m" if a.unit == "m" else "1"
-            if player.id not in there:
-                found.append(Refusal(*who, name, unit, None, None, None))
-                continue
-            b = of_player(second, player.id, measure)
-            difference = paired_difference((a.top, a.bottom), (b.top, b.bottom))
-            if difference is None:
-                found.append(Refusal(*who, name, unit, None, None, None))
-                continue
-            low, high = difference.interval()
-            if high > 0:
-                found.append(Refusal(*who, name, unit, difference.difference, low, high))
-    return tuple(found)
-
-
-def of_player(arm: Sums, player: str, measure: str) -> Headline:
-    """A measure of one player; the sums are per bout, also where the measure is per minute."""
-    scope = f"player:{player}"
-    one = headlines(arm.game, Sessions(arm.sessions), [(measure, scope)])[measure, scope]
-    if one.unit != "1/min":
-        return one
-    bouts = np.array([float(tally.bouts) for tally in arm.sessions])
-    return Headline(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
 
 
 def spells_of(arm: Sums, key: Key, something: bool) -> Spells | None:

@@ -8,6 +8,7 @@ from collections.abc import Collection, Sequence
 from sim.bands import SHARE, preset
 from sim.evidence.published import Study, domains, nearest
 from sim.game.model import Game
+from sim.game.names import called
 from sim.measures.basis import Setting, basis_of, setting_of
 from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
@@ -132,6 +133,9 @@ def of_players(game: Game, thresholds: Thresholds) -> list[str]:
     found = [f"No game of {name} players has been measured." for name in presets if not population(name).measured]
     if not thresholds.own and preset(presets).unit == SHARE:
         found.insert(0, "The speeds that are counted, in km/h, do not fit all of these players alike.")
+    careful = [called(player) for player in game.players if player.restricted]
+    if careful:
+        found.append(f"On reduced load: {', '.join(careful)}. Nothing is proposed that may give more to do.")
     return found
 
 

@@ -27,6 +27,7 @@ from sim.experiments.evening import Parts, evening_larger, long_run_larger, othe
 from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, Headline, headlines
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
+from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
 from sim.game.model import Game
 from sim.measures.sessions import Sessions
@@ -179,7 +180,7 @@ def cautions_of(first: Sums, second: Sums, wanted: int) -> tuple[str, ...]:
         )
     ]
     last = found[-1]
-    return (*dict.fromkeys(line for line in found if line != last), last)
+    return (*dict.fromkeys(line for line in found if line != last), *no_proposal(first, second), last)
 
 
 def compared(

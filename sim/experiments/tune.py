@@ -24,6 +24,7 @@ from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
 from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.provenance import provenance_of
+from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
 from sim.experiments.selection import kn_select, ocba_shares
 from sim.experiments.shares import unit_of
@@ -159,6 +160,7 @@ def tune(
             now, then = played
             ((effects, _),) = compared(now, [then], WORTHWHILE)
             checked = point(runs.order[best], *sums_of(then, (measure, scope)), then.sessions, value)
+            cautions += no_proposal(now, then)
             lines = cautions_for(
                 chosen, summarise(chosen, then.sessions, evidence=domains()), then.sessions[0].thresholds, *[len(then.sessions)] * 2
             )

@@ -27,8 +27,9 @@ from sim.measures.intervals import (
     session_range,
     share_interval,
 )
+from sim.measures.minors import UNTOLD_MEASURES
 from sim.measures.sessions import Group, Sessions, groups_of
-from sim.measures.strain import estimates
+from sim.measures.strain import estimates, has_minors
 from sim.measures.tally import Tally
 from sim.measures.thresholds import STRICT
 from sim.parameters import defaults
@@ -139,10 +140,12 @@ def numbers(
 ) -> Iterator[tuple[Ratio | tuple, Group, Estimate]]:
     """(what, group, estimate) of every row; `what` is a ratio or (measure, unit, clock, definition)."""
     groups = groups_of(game, sessions)
-    whole = groups[0]
+    whole, minors = groups[0], has_minors(game)
     for ratio in measures(sessions.thresholds):
         happens = can_happen(ratio.needs, game)
         for group in groups:
+            if minors and group.kind == "player" and ratio.measure in UNTOLD_MEASURES:
+                continue
             if takes(ratio.scopes, group, happens):
                 top, bottom = ratio.top(sessions, group), ratio.bottom(sessions, group)
                 yield ratio, group, of_ratio(top, bottom, ratio.scale, ratio.counts and happens)

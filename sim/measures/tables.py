@@ -15,7 +15,9 @@ from sim.game.names import names_of
 from sim.measures.basis import Evidence
 from sim.measures.deeds import DEEDS
 from sim.measures.load import LOADS
+from sim.measures.minors import UNTOLD_COLUMNS
 from sim.measures.scan import CAUSES, Scan, scan
+from sim.measures.strain import has_minors
 from sim.measures.summary import Measure, summarise
 from sim.measures.tally import COLUMN, Tally, count, session_of
 from sim.measures.thresholds import Thresholds
@@ -104,7 +106,7 @@ def tables(
         "event": frame(EVENT, (at(log) + event_row(event, names) for log in logs for event in log.events)),
         "pass_run": frame(PASS_RUN, (at(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)),
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
-        "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log, names))),
+        "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log, names, has_minors(game)))),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
         "summary": summary_frame(summarise(game, sessions_of(tallies), values=values, evidence=evidence), names),
     }
@@ -153,15 +155,20 @@ def spell_rows(seen: Scan, log: BoutLog, names: Mapping[str, str]) -> Iterable[t
         yield at(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
 
 
-def player_rows(one: Tally, log: BoutLog, names: Mapping[str, str]) -> Iterable[tuple]:
-    """One row for each player and role he had; peaks and longest spells are those within the role."""
+def player_rows(one: Tally, log: BoutLog, names: Mapping[str, str], minors: bool) -> Iterable[tuple]:
+    """One row for each player and role he had; peaks and longest spells are those within the role.
+
+    `minors`: whether some play, of whom not everything is told (`sim.measures.minors`).
+    """
+    untold = UNTOLD_COLUMNS if minors else ()
     for p, player in enumerate(log.players):
         for r, role in enumerate(log.roles):
             cell = one.cells[p, r]
             part = cell[COLUMN["part"]]
             if part > 0:
-                numbers = tuple(cell[COLUMN[name]] for name in PLAYER_NUMBERS)
-                tops = (cell[COLUMN["peak_part"]] / part, cell[COLUMN["longest_part"]] / part)
+                numbers = tuple(float("nan") if name in untold else cell[COLUMN[name]] for name in PLAYER_NUMBERS)
+                peak = float("nan") if "peak_speed_kmh" in untold else cell[COLUMN["peak_part"]] / part
+                tops = (peak, cell[COLUMN["longest_part"]] / part)
                 yield at(log) + (player, names[player], log.teams[p], role) + numbers + tops
 
 

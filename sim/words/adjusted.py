@@ -211,11 +211,11 @@ def refused(card: Card) -> list[str]:
 
 def reason(player: str, refusals: list[Refusal], minor: bool) -> str:
     """``squad 5 up to 17 metres, 3.1 accelerations more a bout``; without figures for a minor."""
+    if minor:
+        return f"{player}, {', '.join(LOADS[one.measure] for one in refusals)}"
     if all(one.high is None for one in refusals):
         return f"{player}, cannot be told"
     known = [one for one in refusals if one.high is not None]
-    if minor:
-        return f"{player}, {', '.join(LOADS[one.measure] for one in known)}"
     return f"{player} up to {', '.join(f'{two(one.high)} {LOADS[one.measure]}' for one in known)} more a bout"
 
 

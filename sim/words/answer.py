@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from sim.experiments.cautions import STOPPED
 from sim.game.model import Game
 from sim.game.names import names_of
+from sim.measures.strain import has_minors
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
@@ -117,7 +118,7 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
         if row.scope in names and row.mean is not None and row.mean > 0
     ]
     lines = []
-    if rows:
+    if rows and not has_minors(game):  # children are not ranked
         top, bottom = max(rows, key=lambda row: row.mean), min(rows, key=lambda row: row.mean)
         text = (
             f"Defends most on average: {names[top.scope]}, {said(top, percent)} of the time in play; least: "

@@ -62,6 +62,7 @@ class Draft:
     goals: dict = field(default_factory=dict)
     roles: dict = field(default_factory=dict)
     homes: bool = False
+    partners: bool = False  # players change two by two, and everybody who can lose the ball has a partner
 
     @property
     def by_bibs(self) -> bool:
@@ -142,16 +143,18 @@ def roles(draw, draft: Draft) -> dict:
     else:
         found["ranger"] = role(draft.sides[0]) | {"players": {team: draw(st.integers(1, 3)) for team in draft.teams}}
         found["seeker"] = role(draft.sides[1]) | {"players": of(draw(st.sampled_from(draft.teams)), 3)}
+    if draft.partners:
+        found["ranger"]["players"], found["seeker"]["players"] = {draft.teams[0]: draw(st.sampled_from([2, 4]))}, {draft.teams[0]: 2}
     extra = "team" if draft.by_bibs else draft.sides[0]
-    if draw(st.booleans()):
+    if not draft.partners and draw(st.booleans()):
         found["winger"] = role(extra, ("edge", "free", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
     if draw(st.integers(0, 2)) == 0:
         found["joker"] = role("holder", ("free", "edge", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
-    if draft.goals and draw(st.booleans()):
+    if draft.goals and not draft.partners and draw(st.booleans()):
         side = draw(st.sampled_from(["team"] if draft.by_bibs else draft.sides))
         keeper = {"side": side, "style": "goal", "place": draw(st.sampled_from(list(draft.goals)))}
         found["warden"] = instructed(draw, keeper) | {"players": of(draw(st.sampled_from(draft.teams)), 1)}
-    if draw(st.booleans()):  # shirt numbers and written ids instead of counts
+    if not draft.partners and draw(st.booleans()):  # shirt numbers and written ids instead of counts
         team, many = next(iter(found["ranger"]["players"].items()))
         listed = [draw(st.sampled_from([60 + k, f"Nr. {k}"])) for k in range(many)]
         found["ranger"]["players"][team] = listed
@@ -183,7 +186,7 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
             return {"phase": draw(st.sampled_from(phases))}
         case "swap":
             return {
-                "swap": draw(st.sampled_from(["loser", "loser and partner"])),
+                "swap": "loser and partner" if draft.partners else "loser",
                 "with": draw(st.sampled_from(["winner", "longest in"])),
             }
         case "trade":
@@ -265,6 +268,7 @@ def games(draw) -> dict:
     bibs = draw(st.booleans())
     teams = ("amber", "slate") if bibs or draw(st.booleans()) else ("amber",)
     draft = Draft(teams, ("amber", "slate") if bibs else ("givers", "takers"))
+    draft.partners = teams == ("amber",) and draw(st.booleans())
     draft.areas = draw(areas())
     draft.homes = draw(st.booleans())
     draft.goals = draw(goals(draft))
@@ -285,12 +289,18 @@ def games(draw) -> dict:
             if known:
                 players[one if isinstance(one, str) else f"{team}-{one}"] = known
     phases = draw(phase_tables(draft))
+    swaps = [one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"] if "swap" in one]
+    if draft.partners and swaps:
+        many = sum(draft.roles[role]["players"]["amber"] for role in ("ranger", "seeker"))
+        written["amber"]["pairs"] = [[number, number + 1] for number in range(1, many, 2)]
+    bouts = {"count": draw(st.integers(1, 3)), "seconds": draw(st.sampled_from([4, 8, 8, 16]))}
+    bouts = optional(draw, bouts, roles=st.sampled_from(["carry on", "start anew", "start anew"]), rest_seconds=st.floats(0, 60))
     game = {
         "format": 1,
         "title": "Any game",
         "purpose": "To be played at all.",
         "family": draw(st.sampled_from(["overload keep-ball", "transfer", "role swap", "break-away", "even with goals"])),
-        "bouts": {"count": draw(st.integers(1, 3)), "seconds": draw(st.sampled_from([4, 8, 8, 16]))},
+        "bouts": bouts,
         "start": {"side": draw(st.sampled_from(draft.sides))},
         "areas": draft.areas,
         "teams": written,

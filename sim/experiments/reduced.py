@@ -1,0 +1,67 @@
+"""Players on reduced load: what a change of the game may give them more of, so that it is never proposed to them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from sim.experiments.adjusted import Refusal
+from sim.experiments.headline import Headline, headlines
+from sim.experiments.paired import paired_difference
+from sim.game.names import called
+from sim.measures.minors import UNTOLD_MEASURES
+from sim.measures.sessions import Sessions
+from sim.measures.strain import has_minors
+
+if TYPE_CHECKING:
+    from sim.experiments.compare import Sums
+
+LOADS = ("total_distance_m", "high_speed_distance_m", "accelerations_per_min")
+"""What a player on reduced load must not be given more of; accelerations are taken per bout, like the others."""
+
+
+def refusals_of(first: Sums, second: Sums) -> tuple[Refusal, ...]:
+    """What a lever may give more of to players on reduced load."""
+    found, minors = [], has_minors(first.game)
+    there = {player.id for player in second.game.players}
+    for player in first.game.players:
+        if not player.restricted:
+            continue
+        who = player.id, called(player)
+        for measure in LOADS:
+            a = of_player(first, player.id, measure)
+            name = a.measure if measure != "accelerations_per_min" else "accelerations"
+            unit = "m" if a.unit == "m" else "1"
+            if player.id not in there:
+                found.append(Refusal(*who, name, unit, None, None, None))
+                continue
+            b = of_player(second, player.id, measure)
+            difference = paired_difference((a.top, a.bottom), (b.top, b.bottom))
+            if difference is None:
+                found.append(Refusal(*who, name, unit, None, None, None))
+                continue
+            low, high = difference.interval()
+            if high > 0 and minors and measure in UNTOLD_MEASURES:
+                found.append(Refusal(*who, name, unit, None, None, None))
+            elif high > 0:
+                found.append(Refusal(*who, name, unit, difference.difference, low, high))
+    return tuple(found)
+
+
+def of_player(arm: Sums, player: str, measure: str) -> Headline:
+    """A measure of one player; the sums are per bout, also where the measure is per minute."""
+    scope = f"player:{player}"
+    one = headlines(arm.game, Sessions(arm.sessions), [(measure, scope)])[measure, scope]
+    if one.unit != "1/min":
+        return one
+    bouts = np.array([float(tally.bouts) for tally in arm.sessions])
+    return Headline(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
+
+
+def no_proposal(first: Sums, second: Sums) -> list[str]:
+    """The line that says for whom a change is no proposal, whatever it was asked for; nothing where it gives nobody more."""
+    names = dict.fromkeys(refusal.name for refusal in refusals_of(first, second))
+    if not names:
+        return []
+    return [f"No proposal for {' and '.join(names)}, on reduced load: more to do in it cannot be ruled out."]
