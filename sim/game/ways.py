@@ -7,6 +7,7 @@ Worked out from the rules alone.  An assignment without a number is taken to lea
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from functools import cache
 
 from sim.game.model import Action, Phase, Rule
 
@@ -75,6 +76,7 @@ def ways_back(phases: Sequence[Phase], first: str, begin: Collection[str]) -> di
     held, steps = roles_in(phases, first, begin), _steps(phases, first)
     by_name = {phase.name: phase for phase in phases}
 
+    @cache  # phases may lead to each other in more ways than can be walked one by one
     def back(name: str, role: str) -> set[str]:
         if name == first or role in held[first]:
             return {role}

@@ -144,7 +144,8 @@ def roles(draw, draft: Draft) -> dict:
         found["ranger"] = role(draft.sides[0]) | {"players": {team: draw(st.integers(1, 3)) for team in draft.teams}}
         found["seeker"] = role(draft.sides[1]) | {"players": of(draw(st.sampled_from(draft.teams)), 3)}
     if draft.partners:
-        found["ranger"]["players"], found["seeker"]["players"] = {draft.teams[0]: draw(st.sampled_from([2, 4]))}, {draft.teams[0]: 2}
+        for name, many in (("ranger", st.sampled_from([2, 4])), ("seeker", st.just(2))):
+            found[name]["players"] = {draft.teams[0]: draw(many)}
     extra = "team" if draft.by_bibs else draft.sides[0]
     if not draft.partners and draw(st.booleans()):
         found["winger"] = role(extra, ("edge", "free", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}

@@ -10,7 +10,9 @@ import pytest
 
 from sim.errors import GameError
 from sim.game.loader import load_game, to_resolved, to_short
+from sim.game.model import Action, Phase, Rule
 from sim.game.schema import json_schema
+from sim.game.ways import ways_back
 
 AT_ONCE_S = 20.0  # two thousand times what it takes here; what is guarded against takes minutes or all memory
 
@@ -175,3 +177,26 @@ def test_one_table_in_two_places_is_mended_twice():
     data["players"] = {"amber-1": {"sprint": splits}, "amber-2": {"sprint": splits}}
     found = refusal(data).problems
     assert sum("sprint.metres must be at most 60 (got 99)" in problem for problem in found) == 2
+
+
+def test_phases_that_lead_back_in_countless_ways_are_walked_once():
+    layers = 60  # of two phases each: two to the power of sixty ways back to the first
+
+    def turn(*actions: Action) -> Rule:
+        return Rule(name="turn", on="loss", causes=(), each=False, do=actions)
+
+    def to(layer: int, which: int) -> Action:
+        return Action(verb="phase", what=f"{layer}-{which}" if layer else "first")
+
+    def phase(name: str, *rules: Rule) -> Phase:
+        return Phase(name=name, aim="keep", ball_in="active", open=(), jobs=(), rules=rules)
+
+    sent = turn(Action(verb="assign", role="spare", who="all", from_role="usual"), to(layers, 0))
+    phases = [phase("first", sent)]
+    home = Action(verb="assign", role="usual", who="all", from_role="spare")
+    for layer in range(1, layers + 1):
+        last = () if layer > 1 else (home,)
+        phases += [phase(f"{layer}-{k}", turn(*last, to(layer - 1, 0)), turn(*last, to(layer - 1, 1))) for k in range(2)]
+    began = time.perf_counter()
+    assert ways_back(phases, "first", {"usual"})[f"{layers}-0"] == {"spare": {"usual"}}
+    assert time.perf_counter() - began < AT_ONCE_S
