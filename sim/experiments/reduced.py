@@ -10,7 +10,7 @@ from sim.experiments.adjusted import Refusal
 from sim.experiments.headline import Headline, headlines
 from sim.experiments.paired import paired_difference
 from sim.game.names import called
-from sim.measures.minors import UNTOLD_MEASURES
+from sim.measures.minors import untold
 from sim.measures.sessions import Sessions
 from sim.measures.strain import has_minors
 
@@ -42,7 +42,7 @@ def refusals_of(first: Sums, second: Sums) -> tuple[Refusal, ...]:
                 found.append(Refusal(*who, name, unit, None, None, None))
                 continue
             low, high = difference.interval()
-            if high > 0 and minors and measure in UNTOLD_MEASURES:
+            if high > 0 and minors and untold(measure):
                 found.append(Refusal(*who, name, unit, None, None, None))
             elif high > 0:
                 found.append(Refusal(*who, name, unit, difference.difference, low, high))

@@ -5,29 +5,10 @@ Groups keep them.  One by one they would be read as a ranking of children by wha
 
 from __future__ import annotations
 
-UNTOLD_MEASURES = frozenset(
-    {
-        "peak_speed_kmh",
-        "high_speed_distance_m",
-        "sprint_distance_m",
-        "high_speed_band_distance_m",
-        "sprint_band_distance_m",
-        "lowest_reserve",
-    }
-)
-"""Rows of the answer."""
+UNTOLD = ("peak_speed", "sprint", "high_speed", "reserve")
+"""What the name of such a measure, or of such a column of the table of players, holds."""
 
-UNTOLD_COLUMNS = frozenset(
-    {
-        "high_speed_s",
-        "high_speed_m",
-        "high_speed_efforts",
-        "sprint_s",
-        "sprint_m",
-        "sprint_efforts",
-        "high_speed_band_m",
-        "sprint_band_m",
-        "peak_speed_kmh",
-    }
-)
-"""Columns of the table of players: missing values."""
+
+def untold(name: str) -> bool:
+    """Whether a measure or a column is not told of a single player where minors play."""
+    return any(word in name for word in UNTOLD)

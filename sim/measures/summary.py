@@ -27,7 +27,7 @@ from sim.measures.intervals import (
     session_range,
     share_interval,
 )
-from sim.measures.minors import UNTOLD_MEASURES
+from sim.measures.minors import untold
 from sim.measures.sessions import Group, Sessions, groups_of
 from sim.measures.strain import estimates, has_minors
 from sim.measures.tally import Tally
@@ -144,7 +144,7 @@ def numbers(
     for ratio in measures(sessions.thresholds):
         happens = can_happen(ratio.needs, game)
         for group in groups:
-            if minors and group.kind == "player" and ratio.measure in UNTOLD_MEASURES:
+            if minors and group.kind == "player" and untold(ratio.measure):
                 continue
             if takes(ratio.scopes, group, happens):
                 top, bottom = ratio.top(sessions, group), ratio.bottom(sessions, group)

@@ -15,7 +15,7 @@ from sim.game.names import names_of
 from sim.measures.basis import Evidence
 from sim.measures.deeds import DEEDS
 from sim.measures.load import LOADS
-from sim.measures.minors import UNTOLD_COLUMNS
+from sim.measures.minors import untold
 from sim.measures.scan import CAUSES, Scan, scan
 from sim.measures.strain import has_minors
 from sim.measures.summary import Measure, summarise
@@ -160,14 +160,14 @@ def player_rows(one: Tally, log: BoutLog, names: Mapping[str, str], minors: bool
 
     `minors`: whether some play, of whom not everything is told (`sim.measures.minors`).
     """
-    untold = UNTOLD_COLUMNS if minors else ()
+    left_out = {name for name in (*PLAYER_NUMBERS, "peak_speed_kmh") if minors and untold(name)}
     for p, player in enumerate(log.players):
         for r, role in enumerate(log.roles):
             cell = one.cells[p, r]
             part = cell[COLUMN["part"]]
             if part > 0:
-                numbers = tuple(float("nan") if name in untold else cell[COLUMN[name]] for name in PLAYER_NUMBERS)
-                peak = float("nan") if "peak_speed_kmh" in untold else cell[COLUMN["peak_part"]] / part
+                numbers = tuple(float("nan") if name in left_out else cell[COLUMN[name]] for name in PLAYER_NUMBERS)
+                peak = float("nan") if "peak_speed_kmh" in left_out else cell[COLUMN["peak_part"]] / part
                 tops = (peak, cell[COLUMN["longest_part"]] / part)
                 yield at(log) + (player, names[player], log.teams[p], role) + numbers + tops
 
