@@ -214,6 +214,8 @@ def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str
         table["count"] = draw(st.floats(1, 8))
     elif draw(st.integers(0, 3)) == 0:
         table["by"] = draw(st.sampled_from(draft.sides))
+    if on == "transfer":
+        table = optional(draw, table, **{key: st.sampled_from(list(draft.areas)) for key in ("from", "to")})
     if on == "loss":
         causes = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
         table = optional(draw, table, causes=st.lists(st.sampled_from(causes), max_size=3, unique=True))
