@@ -19,7 +19,12 @@ from sim.game.model import Game
 from sim.measures.summary import Measure, summarise
 
 MINIMUM = 20  # sessions before the first look
-HEADLINES = {"transfer": "transfers_per_min", "break-away": "break_aways_per_bout", "even with goals": "goals_per_bout"}
+HEADLINES = {
+    "transfer": "transfers_per_min",
+    "break-away": "break_aways_per_bout",
+    "overload with goals": "goals_per_bout",
+    "even with goals": "goals_per_bout",
+}
 USUAL = "turnovers_per_min"
 
 

@@ -48,6 +48,13 @@ def _shaped(short: dict[str, Any], source: str) -> ShortGame:
     raise GameError([str(problem) for problem in [*problems, *elsewhere]], source)
 
 
+def _as_the_rules_say(family: str | None, game: Game, source: str) -> None:
+    """A file that says what kind of game it is must say what its rules make it."""
+    if family not in (None, game.family):
+        rule = f"be {game.family}, as the rules make it, or be left out"
+        raise GameError([str(broken("family", rule, family))], source)
+
+
 def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
     """The resolved game of a short form given as plain data; `source` is named in complaints."""
     _require_size(short, source)
@@ -65,6 +72,7 @@ def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
         too_fast = roster_problems(game)
         if too_fast:
             raise GameError(too_fast, source)
+    _as_the_rules_say(shaped.family, game, source)
     return game
 
 
@@ -88,6 +96,7 @@ def _from_resolved(data: dict[str, Any], source: str) -> Game:
     except ValidationError as error:
         raise GameError([str(problem) for problem in shape_problems(error, Game)], source) from None
     again = resolve(to_short(game), source)
+    _as_the_rules_say(game.family, again, source)
     differing = [field for field in Game.model_fields if getattr(again, field) != getattr(game, field)]
     if differing:
         rule = "must agree with the rest of the resolved form: centred, sorted, every name once (got something else)"
@@ -152,6 +161,8 @@ def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), populat
         data = to_short(_from_resolved(data, label))
     if changes:
         data = apply_changes(data, changes, _ids(data))
+        if not any(change.partition("=")[0].strip() == "family" for change in changes):
+            data.pop("family", None)  # what the file says it is holds for the file as it is written
     if population is not None:
         data = _with_population(data, population, changes)
     return resolve(data, label, name)

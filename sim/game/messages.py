@@ -145,7 +145,6 @@ _STAND_IN = {
     "format": 1,
     "title": "-",
     "purpose": "-",
-    "family": "transfer",
     "length": 10.0,
     "width": 10.0,
     "on": "loss",

@@ -285,7 +285,7 @@ class Game(Frozen):
     title: str
     purpose: str
     club: str
-    family: str  # "overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball"
+    family: str  # what the rules make it (`sim.game.family`)
     start_side: str
     start_phase: str
     start_area: str

@@ -15,6 +15,7 @@ from sim.game.actions import (
     SwapAction,
     TradeAction,
 )
+from sim.game.family import family_of
 from sim.game.layout import lay_out
 from sim.game.roster import pairs_of, roster
 from sim.game.short import (
@@ -196,13 +197,13 @@ def to_game(short: ShortGame, name: str) -> model.Game:
         )
         for role_name, role in short.roles.items()
     ]
-    return model.Game(
+    game = model.Game(
         format=short.format,
         name=short.name if short.name is not None else name,
         title=short.title,
         purpose=short.purpose,
         club=short.club,
-        family=short.family,
+        family="",
         start_side=short.start.side,
         start_phase=start_phase(short),
         start_area=start_area(short),
@@ -223,3 +224,4 @@ def to_game(short: ShortGame, name: str) -> model.Game:
         win=_win(short.win),
         load=model.Load(**short.load.model_dump()),
     )
+    return game.model_copy(update={"family": family_of(game)})

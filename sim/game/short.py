@@ -237,7 +237,9 @@ class ShortGame(Short):
     title: Text = Field(description="What the coach calls it.")
     purpose: Text = Field(description="What it is for, in a sentence.")
     club: Text = Field(default="Quillhaven", description="Whose game it is.")
-    family: Family = Field(description="The kind of game.")
+    family: Family | None = Field(
+        default=None, description="The kind of game. Follows from the rules; where it is given it must be what they make it."
+    )
     units: Literal["metres", "yards"] = Field(default="metres", description="Unit of lengths in this file.")
     hold_limit_seconds: float = Field(
         default=6.0, ge=1, le=60, description="Longest one player may keep the ball before it is lost. Legal 1 to 60."

@@ -24,7 +24,9 @@ Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, p
 Unlock = Literal["transfer", "shoot"]
 Counter = Literal["passes", "wins"]
 Population = Literal[tuple(POPULATIONS)]
-Family = Literal["overload keep-ball", "transfer", "role swap", "break-away", "even with goals", "even keep-ball"]
+Family = Literal[
+    "overload keep-ball", "even keep-ball", "transfer", "role swap", "break-away", "overload with goals", "even with goals"
+]  # what makes which: `sim.game.family`
 LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
 
 

@@ -121,7 +121,6 @@ def to_short(game: Game) -> dict[str, Any]:
         "title": game.title,
         "purpose": game.purpose,
         "club": game.club,
-        "family": game.family,
         "units": "metres",
         "hold_limit_seconds": game.hold_limit_s,
         "between_areas": game.between_areas,

@@ -60,7 +60,7 @@ def headline(result: Result, game: Game) -> str:
     elif game.family == "break-away":
         breaks, goals = result.row("break_aways_per_bout"), result.row("goals_per_bout")
         text = f"{lost}; about {middle(breaks)} break-aways a bout{around(breaks)} and {middle(goals)} goals"
-    elif game.family == "even with goals":
+    elif game.family in ("even with goals", "overload with goals"):
         goals, shots = result.row("goals_per_bout"), result.row("shots_per_bout")
         text = f"{lost}; about {middle(goals)} goals a bout{around(goals)} from {middle(shots)} shots"
     else:

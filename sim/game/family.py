@@ -1,0 +1,50 @@
+"""What kind of game the rules make: derived, never taken on trust.
+
+Asked in this order, the first that holds:
+
+a goal is attacked      in every phase: "even with goals" or "overload with goals"; in some: "break-away"
+a phase aims at home    "role swap"
+a ball may be played to another area   "transfer"
+nothing but the ball    "even keep-ball" or "overload keep-ball"
+
+Even: both sides have as many players at the start.  Floaters, keepers and those who wait are not counted.
+"""
+
+from __future__ import annotations
+
+from sim.game.model import Game, Phase
+
+APART = ("goal", "wait")  # styles of those who are on the ground without being one more
+
+
+def sides_at_start(game: Game) -> dict[str, int]:
+    """How many players each side has to play with when a bout begins, by name of the side; whoever has none is in it with 0."""
+    jobs = {job.role: job.style for job in game.phase(game.start_phase).jobs}
+    counts: dict[str, int] = {}
+    for player in game.players:
+        role = game.role(player.role)
+        side = player.team if role.side == "team" else role.side
+        if side != "holder":
+            counts[side] = counts.get(side, 0) + (jobs.get(role.name, role.style) not in APART)
+    return counts
+
+
+def may(phase: Phase, what: str) -> bool:
+    """Whether `what` ("transfer", "shoot") is allowed in a phase at some time."""
+    opened = {action.what for rule in phase.rules for action in rule.do if action.verb == "open"}
+    return what in phase.open or what in opened
+
+
+def family_of(game: Game) -> str:
+    """The kind of game (the words of `sim.game.values.Family`)."""
+    even = len(set(sides_at_start(game).values())) == 1
+    attacking = [phase.aim == "goal" and may(phase, "shoot") for phase in game.phases]
+    if all(attacking):
+        return "even with goals" if even else "overload with goals"
+    if any(attacking):
+        return "break-away"
+    if any(phase.aim == "home" for phase in game.phases):
+        return "role swap"
+    if any(may(phase, "transfer") for phase in game.phases):
+        return "transfer"
+    return "even keep-ball" if even else "overload keep-ball"
