@@ -1,7 +1,7 @@
 """One pass over the events of a bout: everything the tables and the tally need, read once.
 
-Counts of the game (`totals`), of sides (`by_side`: points, thresholds, break-aways, unlocks) and of thresholds one by
-one (`reached`) are plain dictionaries; a key that is missing has not happened.
+Counts of the game (`totals`), of sides (`by_side`: points, thresholds, break-aways, unlocks), of thresholds one by
+one (`reached`) and of rules (`fired`) are plain dictionaries; a key that is missing has not happened.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ class Scan:
     totals: Counter  # "turnovers", "turnovers: CAUSE", "wins", "outs", "thresholds", "unlocks", "transfers", ...
     by_side: Counter  # (what, side) -> count or points
     reached: Counter  # (counter, count, side) -> times
+    fired: Counter  # (phase, rule) -> times
 
 
 def places_of(game: Game) -> dict[tuple[str, str, str], str]:
@@ -51,7 +52,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
     role_number = {role: i for i, role in enumerate(log.roles)}
     exposure = Exposure(len(log.players), len(log.roles))
     possessions, deeds = Possessions(), Deeds(len(log.players), len(log.roles))
-    totals, by_side, reached = Counter(), Counter(), Counter()
+    totals, by_side, reached, fired = Counter(), Counter(), Counter(), Counter()
     counts, roles = deeds.counts, exposure.role
     places, where = places_of(game), ("", "")
 
@@ -118,6 +119,8 @@ def scan(game: Game, log: BoutLog) -> Scan:
         elif kind == "transfer":
             totals["transfers"] += 1
             cell(player)[TRANSFERS] += 1
+        elif kind == "rule":
+            fired[detail, cause] += 1
         elif kind == "threshold":
             totals["thresholds"] += 1
             by_side["thresholds", side] += 1
@@ -133,4 +136,4 @@ def scan(game: Game, log: BoutLog) -> Scan:
     exposure.finish(log.duration_s)
     possessions.close(log.duration_s, exposure.clock, "")
     deeds.finish()
-    return Scan(exposure, possessions, deeds, totals, by_side, reached)
+    return Scan(exposure, possessions, deeds, totals, by_side, reached, fired)

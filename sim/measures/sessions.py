@@ -92,6 +92,10 @@ class Sessions:
             ]
         )
 
+    def fired(self, phase: str, rule: str) -> np.ndarray:
+        """How often a rule answered."""
+        return np.array([float(one.fired[phase, rule]) for one in self.tallies])
+
     def defending_shares(self) -> np.ndarray:
         """[session, player]: share of the in-play time defended; nan for who never had a job that can defend."""
         cells = self.cells.sum(axis=2)

@@ -6,7 +6,8 @@ None: a ratio with nothing below the line, an interval from one session.  A rare
 all the same: three divided by the time watched (the "rule of three", 95 %, Hanley & Lippman-Hand 1983).
 
 Beyond the ratios of the catalogue: the 80 % point of pass runs; the shares of the players who defended most and
-least in a session, and how often the most exceeds 60 %; how likely each threshold of the game is.
+least in a session, and how often the most exceeds 60 %; how likely each threshold of the game is;
+how often each of its rules answers.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import numpy as np
 
 from sim.game.model import Game
 from sim.measures.basis import Basis, Evidence, basis_of, is_studied, setting_of
-from sim.measures.catalogue import IN_PLAY, SIDES, Ratio, can_happen, measures
+from sim.measures.catalogue import IN_PLAY, SIDES, WATCH, Ratio, can_happen, measures
 from sim.measures.intervals import (
     mean_interval,
     ratio_interval,
@@ -160,6 +161,11 @@ def numbers(
     yield from estimates(game, sessions, groups, of_ratio, defaults() if values is None else values)
     for threshold in thresholds_of(game):
         yield chance_of(threshold, sessions, whole)
+    for phase in game.phases:
+        for rule in phase.rules:
+            definition = f"phase: {phase.name}; rule: {rule.name}; times it answered in a bout"
+            what = ("rule_fired_per_bout", "1/bout", WATCH, definition)
+            yield what, whole, of_ratio(sessions.fired(phase.name, rule.name), sessions.bouts, 1.0, True)
 
 
 def extremes(sessions: Sessions, whole: Group) -> Iterator[tuple[tuple, Group, Estimate]]:

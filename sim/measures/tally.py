@@ -57,6 +57,7 @@ class Tally:
     totals: Counter
     by_side: Counter
     reached: Counter
+    fired: Counter
     runs: Counter
     thresholds: Thresholds
     heart_pct: np.ndarray
@@ -123,6 +124,7 @@ def count(
         totals=seen.totals,
         by_side=added([seen.by_side, reaching(game, seen.possessions.runs)]),
         reached=seen.reached,
+        fired=seen.fired,
         runs=runs,
         thresholds=thresholds,
         heart_pct=heart_pct,
@@ -183,6 +185,7 @@ def session_of(bouts: Sequence[Tally]) -> Tally:
         totals=added(bout.totals for bout in bouts),
         by_side=added(bout.by_side for bout in bouts),
         reached=added(bout.reached for bout in bouts),
+        fired=added(bout.fired for bout in bouts),
         runs=added(bout.runs for bout in bouts),
         thresholds=first.thresholds,
         heart_pct=bouts[-1].heart_pct,

@@ -8,10 +8,11 @@ rules (`sim.rules`), which know the engine only through the small face described
 from __future__ import annotations
 
 import gc
+import math
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
-from sim.game.model import Game
+from sim.game.model import Game, Phase
 from sim.pitch import columns as col
 from sim.pitch import setup
 from sim.pitch.assumptions import REPLAN, START_ROOM
@@ -132,15 +133,19 @@ class Bout(Restarts, Possession, Carrier, Flight):
         everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, self.holder(), self.now)
         self.await_tackle(self.now)
 
-    def tell(self, happening: Happening) -> None:
-        """Let the rules of the phase answer to a happening, in the order of the file."""
+    def tell(self, happening: Happening, phase: Phase | None = None) -> None:
+        """Let the rules of the phase it happened in (None: the present one) answer to a happening, in the order of the file."""
         if self.stopped:
             return
-        phase = self.standing.phase
+        phase = self.standing.phase if phase is None else phase
         for rule in phase.rules:
             if answers(rule, happening, self.standing):
+                self.answering = rule.name
+                counted = happening.count if rule.on in ("passes", "wins", "time") else math.nan
+                self.note("rule", happening.player, side=happening.side, cause=rule.name, detail=phase.name, value=counted)
                 if rule.on in ("passes", "wins"):
-                    self.standing.fired.add((rule.name, happening.side))
+                    if phase is self.standing.phase:
+                        self.standing.fired.add((rule.name, happening.side))
                     self.note("threshold", side=happening.side, cause=rule.on, value=float(rule.count))
                 for action in rule.do:
                     VERBS[action.verb](self, happening, action)
@@ -163,11 +168,8 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def start_timers(self) -> None:
         self.phase_number += 1
         number = self.phase_number
-        for rule in self.standing.phase.rules:
-            if rule.on == "time":
-                self.clock.at(
-                    self.now + rule.count, "timer", lambda t, n=number, c=rule.count: self.time_is_up(t, n, c)
-                )
+        for count in dict.fromkeys(rule.count for rule in self.standing.phase.rules if rule.on == "time"):
+            self.clock.at(self.now + count, "timer", lambda t, n=number, c=count: self.time_is_up(t, n, c))
 
     def time_is_up(self, t: float, number: int, count: float) -> None:
         if number == self.phase_number and not self.stopped and not self.called:

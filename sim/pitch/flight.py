@@ -127,11 +127,11 @@ class Flight(State):
         toucher = self.toucher
         self.note("out", player=toucher, x=x, y=y)
         self.leave_area()
-        side = self.standing.side
+        side, phase = self.standing.side, self.standing.phase
         if self.touching_side == side:
             self.lose(side, toucher, -1, "out")
-        if not self.stopped and self.live:
-            self.tell(Happening("out", self.touching_side, toucher, cause="out"))
+        if not self.stopped:  # also when the rules of the loss have stopped play
+            self.tell(Happening("out", self.touching_side, toucher, cause="out"), phase)
         if not self.stopped and self.live:
             self.serve("out", Happening("out", self.touching_side, toucher, cause="out"))
 
@@ -165,7 +165,7 @@ class Flight(State):
 
     def shot_was(self, t: float, i: int, result: str, who: int, x: float, y: float) -> None:
         """What became of a shot by player i, and what follows."""
-        side = self.standing.side
+        side, phase = self.standing.side, self.standing.phase
         self.note(result, player=who if who >= 0 else i, other=i, x=x, y=y)
         if result == "block":
             self.touched(who)
@@ -179,10 +179,10 @@ class Flight(State):
         if not self.live or self.stopped:
             return
         if keeper >= 0:
-            self.cause, self.culprit, self.noted = "shot", i, True
+            self.cause, self.culprit, self.noted = "shot", i, phase
             self.take_control(t, keeper)
             return
-        self.noted = True
+        self.noted = phase
         self.lose(side, i, -1, "shot")
         if self.live and not self.stopped:
             self.serve("start" if result == "goal" else "out", Happening("out", side, i, cause=result))

@@ -24,6 +24,8 @@ contested   a provisional win that was not confirmed: `player` who had it
 tackle      attempted by `player` on `other`; `cause`: won, loose, beaten
 deflect     `player` touches without controlling
 out         the ball crosses the line; `player` touched it last
+rule        a rule answers to what `side` (or `player`) did: `cause` its name, `detail` its phase, `value` the count for counters
+            and timers; what it does follows
 threshold   a counter reached its count: `cause` the counter, `value` the count, `side` who did it
 unlock      `cause` ("transfer" | "shoot") is allowed from now on
 transfer    a pass to another area is controlled there by the side that played it: `player`, `detail` "FROM>TO"

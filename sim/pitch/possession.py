@@ -142,6 +142,7 @@ class Possession(State):
             self.note("contested", player=self.provisional[1])
             self.provisional = None
             self.provisional_number += 1
+            self.noted = None
             self.hold_for(new, t)
             return
         if self.game.win.confirm == "control" or self.noted:  # a save is the end of the other side's possession
@@ -184,9 +185,10 @@ class Possession(State):
         """Side `side` has lost the ball (to `winner`, or to nobody: -1); the rules answer."""
         standing = self.standing
         x, y = self.ball_place()
-        if not self.noted:
+        phase = standing.phase if self.noted is None else self.noted
+        if self.noted is None:
             self.note("loss", player=loser, other=winner, side=side, cause=cause, x=x, y=y)
-        self.noted = False
+        self.noted = None
         new = standing.side_of(winner) if winner >= 0 else standing.other_side(side)
         standing.new_possession(new)
         if winner >= 0:
@@ -194,7 +196,7 @@ class Possession(State):
             self.note("possession", player=winner)
             standing.wins[new] = standing.wins.get(new, 0) + 1
             self.assign()
-        self.tell(Happening("loss", side, loser, winner, cause))
-        if winner >= 0:  # also when the rules of the loss have stopped play
-            self.tell(Happening("win", new, winner, loser, cause))
-            self.tell(Happening("wins", new, winner, count=float(standing.wins.get(new, 0))))
+        self.tell(Happening("loss", side, loser, winner, cause), phase)
+        if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
+            self.tell(Happening("win", new, winner, loser, cause), phase)
+            self.tell(Happening("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)

@@ -59,6 +59,7 @@ class Restarts(State):
         if self.provisional is not None:
             self.note("contested", player=self.provisional[1])
             self.provisional = None
+            self.noted = None
         bx, by = self.ball_place()
         self.ball_spot = (bx, by)
         if self.live:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 import numpy as np
 
 from sim.game.borders import distance, ground, lies_in
-from sim.game.model import Area, Game, Goal
+from sim.game.model import Area, Game, Goal, Phase
 from sim.pitch import columns as col
 from sim.pitch import setup
 from sim.pitch.assumptions import EDGE_SLACK
@@ -88,7 +88,8 @@ class State:
         self.confirm_passes = 0
         self.crossing: tuple[str, str] | None = None  # from where to where, while a pass is on its way to another area
         self.landed = False  # that pass has been touched in the area it was played to
-        self.noted = False  # the loss now being settled is already in the log
+        self.noted: Phase | None = None  # the loss now being settled is already in the log: in which phase it happened
+        self.answering = ""  # the rule that now answers, or was the last to do so
         self.took_over = False  # an opponent has just taken the ball
         self.taking = -1  # who takes the restart (-1: the server will choose)
         self.awaiting = False  # a restart has been called and not yet taken

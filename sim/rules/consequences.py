@@ -19,6 +19,7 @@ class Play(Protocol):
     now: float
     game: Game
     standing: Standing
+    answering: str  # the rule that does it
 
     def note(self, kind: str, **fields: object) -> None: ...
     def serve(self, restart: str, happening: Happening) -> None: ...
@@ -88,7 +89,7 @@ def do_close(play: Play, happening: Happening, action: Action) -> None:
 def do_score(play: Play, happening: Happening, action: Action) -> None:
     side = side_named(play, action.to or "holder", happening)
     play.standing.score[side] = play.standing.score.get(side, 0.0) + action.value
-    play.note("score", side=side, value=action.value)
+    play.note("score", side=side, cause=play.answering, value=action.value)
 
 
 def do_swap(play: Play, happening: Happening, action: Action) -> None:

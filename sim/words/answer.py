@@ -15,6 +15,7 @@ from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
 from sim.words.figures import percent, ranged, two
+from sim.words.fired import never_fired, points, rules_fired
 from sim.words.load import load_in_words
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.onward import after_estimate
@@ -27,6 +28,7 @@ def answer_in_words(result: Result, game: Game, given: Given | None = None) -> s
     parts = [
         headline(result, game),
         "\n".join(of_the_game(result, game)),
+        "\n".join(line for line in (points(result, game), never_fired(result, game), rules_fired(result, game)) if line),
         "\n".join(of_roles(result, game, scopes_of(game))),
         "\n".join(load_in_words(result, game, scopes_of(game))),
         "\n".join(at_the_ends(result, game)),

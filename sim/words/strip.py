@@ -286,6 +286,8 @@ def _sentence(event: Event) -> str:
             return f"{player} gets a touch on it"
         case "out":
             return f"over the line, last touched by {player}"
+        case "rule":
+            return f"rule: {cause}"
         case "threshold":
             return f"{side} reaches {value:g} {cause}"
         case "unlock":
@@ -309,7 +311,7 @@ def _sentence(event: Event) -> str:
         case "block":
             return f"blocked by {player}"
         case "score":
-            return f"{_times(value, 'point', 'points')} for {side} ({cause})"
+            return f"{_times(value, 'point', 'points')} for {side}" + (f" ({cause})" if cause else "")
         case "swap":
             return f"{player} and {other} change places"
         case "end":

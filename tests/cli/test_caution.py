@@ -25,7 +25,7 @@ LOAD = (
 GAME = ["tight-square"]
 SHORT = ["--set", "bouts.minutes=0.2", "--set", "bouts.count=1"]
 WALKS: dict[str, list[list[str]]] = {
-    "check": [GAME],
+    "check": [[*GAME, "--bouts", "0"], [*GAME, *SHORT, "--bouts", "2"]],
     "play": [GAME],
     "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--population", "U12"]],
     "evidence": [["--sessions", "kept"]],

@@ -44,14 +44,14 @@ def test_games_lists_every_shipped_game_with_its_purpose():
 
 @pytest.mark.parametrize("name", sorted(shipped_games()))
 def test_check_prints_the_rules_of_a_shipped_game(name: str):
-    assert ask("check", name).stdout == rules_in_words(sim.load_game(name)) + "\n"
+    assert ask("check", name, "--bouts", "0").stdout == rules_in_words(sim.load_game(name)) + "\n"
 
 
 def test_check_reads_a_file_from_anywhere_and_takes_changes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     (tmp_path / "mine.toml").write_bytes(Path(shipped_games()["tight-square"]).read_bytes())
     monkeypatch.chdir(tmp_path)
-    plain = ask("check", "mine.toml").stdout
-    changed = ask("check", "mine.toml", "--set", "areas.square.length=9").stdout
+    plain = ask("check", "mine.toml", "--bouts", "0").stdout
+    changed = ask("check", "mine.toml", "--bouts", "0", "--set", "areas.square.length=9").stdout
     assert plain != changed
     assert changed == rules_in_words(sim.load_game("mine.toml", ["areas.square.length=9"])) + "\n"
 

@@ -27,6 +27,7 @@ class Desk:
         self.game, self.standing, self.now = game, standing_of(game), now
         self.did: list[tuple] = []
         self.pair, self.carrier = (-1, -1), -1
+        self.answering = "r"
 
     def note(self, kind: str, **fields: object) -> None:
         self.did.append((kind, fields))

@@ -1,0 +1,43 @@
+"""`overload check` plays a few bouts after the rules, and names what never comes about."""
+
+from __future__ import annotations
+
+from typer.testing import CliRunner
+
+import sim
+from cli.app import app
+from sim.words.rules import rules_in_words
+
+SHORT = ["bouts.count=2", "bouts.minutes=0.5"]
+POINT = "phases.keep.rules.point.count"
+
+
+def tried(name: str, *changes: str, bouts: int = 4, seed: int = 1) -> list[str]:
+    """The lines that stand after the rules."""
+    options = [word for change in (*SHORT, *changes) for word in ("--set", change)]
+    result = CliRunner().invoke(
+        app, ["check", name, *options, "--bouts", str(bouts), "--seed", str(seed), "--workers", "1"], catch_exceptions=False
+    )
+    assert result.exit_code == 0, result.stderr
+    rules = rules_in_words(sim.load_game(name, [*SHORT, *changes])) + "\n"
+    assert result.stdout.startswith(rules)
+    return result.stdout.removeprefix(rules).splitlines()
+
+
+def test_it_says_that_every_rule_fired():
+    assert tried("tight-square") == ["", "Tried", "  Played 4 bouts of it (seed 1).", "  Every rule fired."]
+
+
+def test_it_names_a_rule_that_never_fired_and_the_number_that_is_never_reached():
+    lines = tried("even-keep-ball", f"{POINT}=60", seed=3)
+    assert lines[2] == "  Played 4 bouts of it (seed 3)."
+    assert lines[3].startswith("  60 passes: never reached.")
+    assert lines[4:] == ["  Never fired in 4 bouts: point."]
+
+
+def test_whole_sessions_are_played():
+    assert tried("tight-square", bouts=3)[2] == "  Played 4 bouts of it (seed 1)."
+
+
+def test_with_no_bouts_it_reads_the_rules_only():
+    assert tried("tight-square", bouts=0) == []
