@@ -14,6 +14,7 @@ from sim.game.actions import (
     EndAction,
     OpenAction,
     PhaseAction,
+    RestartAction,
     ScoreAction,
     SwapAction,
     TradeAction,
@@ -34,6 +35,7 @@ from sim.game.short import (
 
 _TOUCHING_M = 1e-6
 _SHOTS = ("goal", "save", "miss")
+_UNLOST = ("passes", "transfer", "home", "time")  # nobody has won or lost the ball
 
 
 def _rules(short: ShortGame) -> Iterator[tuple]:
@@ -228,6 +230,11 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
                 yield broken(path, f"be left out where sides go by bibs (roles.{by_bibs[0]}.side)", action.swap)
         if isinstance(action, ScoreAction) and action.to in ("winner", "loser") and rule.on != "loss":
             yield broken(f"{path}.to", f"be holder or a side where on is {rule.on}", action.to)
+        if isinstance(action, RestartAction) and rule.on in _UNLOST:
+            to = restarts(short)[action.restart].to
+            if to in ("winner", "loser"):
+                got = f"{action.restart}, which goes to the {to}"
+                yield broken(path, f"be to a side, other or same where on is {rule.on}", got)
         if isinstance(action, TradeAction):
             if rule.on != "loss":
                 yield broken(path, "stand in a rule with on = loss", rule.on)

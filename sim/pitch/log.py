@@ -9,6 +9,7 @@ Kinds of event (fields not named are "" or nan; `side`, `phase`, `area`, `passes
 
 begin       the bout starts
 job         `player` now has role `cause` and style `detail`; `side` is the player's side ("holder" for floaters)
+serve       a restart is called: `side` will have the ball, from `detail` (server, line, keeper)
 live        the ball comes into play; `side` receives it; `other` is the intended player
 dead        the ball goes out of play; `cause`: "loss", "out", "goal", "shot", "rule", "end"
 possession  `side` begins a possession (control by `player`)

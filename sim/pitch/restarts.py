@@ -28,8 +28,9 @@ class Restarts(State):
             return
         restart = self.game.restart(name)
         to = side_named(self, restart.to, happening)
-        if restart.to == "other":
-            to = self.standing.other_side(happening.side if happening.kind == "loss" else self.touching_side)
+        if restart.to in ("other", "same"):
+            last = happening.side if happening.kind == "loss" else self.touching_side
+            to = last if restart.to == "same" else self.standing.other_side(last)
         cause = happening.cause if happening.cause in GONE else happening.kind
         self.kill(DEAD_BY.get(cause, "rule"))
         delay = restart.seconds

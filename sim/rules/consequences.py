@@ -32,22 +32,31 @@ class Play(Protocol):
     def roles_changed(self, players: list[int]) -> None: ...
 
 
+LOST = ("loss", "out", "goal", "save", "miss")  # whoever did it has the ball no more
+
+
 def side_named(play: Play, word: str, happening: Happening) -> str:
     """The side that "holder", "winner", "loser", "other" or a side's own name stands for.
 
-    A win is the winner's, even if the rules of the loss have already given the next ball to somebody else.
+    What has happened decides, even if another rule has already given the next ball to somebody else: a win is the winner's,
+    a ball lost or put over the line is the other side's, and whoever shoots has lost it.
     """
     standing = play.standing
-    holder = happening.side if happening.kind in ("win", "wins") else standing.side
-    if word in ("holder", "same"):
-        return holder
-    if word == "winner":
-        return standing.other_side(happening.side) if happening.kind == "loss" else happening.side
-    if word == "loser":
-        return happening.side
-    if word == "other":
-        return standing.other_side(holder)
-    return word
+    theirs = standing.other_side(happening.side)
+    if happening.kind in ("loss", "out"):
+        holder = theirs
+    elif happening.kind in ("win", "wins"):
+        holder = happening.side
+    else:
+        holder = standing.side
+    lost = happening.kind in LOST
+    words = {
+        "holder": holder,
+        "other": standing.other_side(holder),
+        "winner": theirs if lost else happening.side,
+        "loser": happening.side if lost else theirs,
+    }
+    return words.get(word, word)
 
 
 def longest_in(play: Play, candidates: list[int]) -> list[int]:

@@ -5,14 +5,19 @@ Every sentence is made from the resolved game, so that the words and what is pla
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sim.game.borders import lies_in
+from sim.game.family import sides_at_start
 from sim.game.model import Action, Area, Game, Phase, Player, Restart, Role, Rule
 from sim.game.names import called, written
 from sim.game.space import rooms
 from sim.words.areas import between, played_across
+from sim.words.otherwise import after_shots, over_the_line, played_on, settled
 from sim.words.playing import at_the_whistle, fronts, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.trials import tests_in_words
 from sim.words.turns import between_bouts, cut_off, of_the_last_pass, swapped
+from sim.words.who import gainer, in_role, of_side, receiver
 
 _STYLES = {"edge": "on the lines of", "free": "anywhere in", "goal": "keeper in", "wait": "waiting in"}
 _AIMS = {
@@ -48,14 +53,6 @@ _CAUSES = {
     "rule fault": "breaking a rule",
     "shot": "a shot",
 }
-_WHO = {"holder": "the side with the ball", "winner": "the side that won the ball", "loser": "the side that lost it"}
-_RECEIVERS = {
-    "other": "the side that did not touch it last",
-    "same": "the side that touched it last",
-    "loser": "the side that lost it",
-    "winner": "the side that won it",
-}
-_OF = {"holder": " of the side with the ball", "other": " of the other side", "all": ""}
 _CHOSEN = {
     "nearest": "nearest the ball",
     "longest in": "longest in their role",
@@ -179,8 +176,9 @@ def _asked(role: Role) -> str:
     return "".join(f", {one}" for one in found)
 
 
-def _served(restart: Restart) -> str:
-    to = _RECEIVERS.get(restart.to, restart.to)
+def _served(restart: Restart, on: str) -> str:
+    """How a ball comes back after an event."""
+    to = receiver(restart.to, on)
     place = {"active": "where the ball was being played", "home": "in their home area"}.get(
         restart.area, f"in {restart.area}"
     )
@@ -189,14 +187,10 @@ def _served(restart: Restart) -> str:
         case "server":
             return f"the server plays a new ball to {to} {place} {wait}"
         case "line":
-            return f"the ball goes to {to} from where it went out {wait}"
+            where = "went out" if on in ("out", "miss") else "was"
+            return f"the ball goes to {to} from where it {where} {wait}"
         case "keeper":
             return f"the keeper plays it out for {to} {wait}"
-
-
-def _gainer(rule: Rule, to: str) -> str:
-    """Who gets the points: a side, or words for one."""
-    return "the side that scored" if rule.on == "goal" and to == "holder" else _WHO.get(to, to)
 
 
 def _consequence(game: Game, rule: Rule, action: Action) -> str:
@@ -206,29 +200,32 @@ def _consequence(game: Game, rule: Rule, action: Action) -> str:
         case "close":
             return _BARRED[action.what]
         case "score":
-            gets = "gets" if action.to in _WHO else "get"
-            return f"{_gainer(rule, action.to)} {gets} {_some(action.value, 'point')}"
+            gets = "gets" if action.to in ("holder", "winner", "loser") else "get"
+            return f"{gainer(rule, action.to)} {gets} {_some(action.value, 'point')}"
         case "swap":
             return swapped(action)
         case "trade":
             return "the two teams exchange all roles"
         case "assign":
-            kind = "players" if action.from_role is None else f"{action.from_role} players"
             if action.other == "passer and receiver":
-                return of_the_last_pass(action, f"{kind}{_OF[action.who]}")
-            if action.count is None:
-                return f"all {kind}{_OF[action.who]} become {action.role}"
+                return of_the_last_pass(action, f"{in_role(action.from_role, None).removeprefix('all ')}{of_side(rule, action.who)}")
             free = ", never the one who has it" if action.other == "nearest" and action.who != "other" else ""
-            chosen = f"{action.count} {kind}{_OF[action.who]} ({_CHOSEN[action.other]}{free})"
-            return f"{chosen} become {action.role}"
+            who = f"{in_role(action.from_role, action.count)}{of_side(rule, action.who)}"
+            chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
+            return f"{who}{chosen} {'becomes' if action.count == 1 else 'become'} {action.role}"
         case "phase":
             return f"the game turns to {action.what}"
         case "restart":
-            return _served(game.restart(action.what))
+            return _served(game.restart(action.what), rule.on)
         case "reset":
             return f"the count of {action.what} begins again"
         case "end":
             return "the bout is over"
+
+
+def _caused(causes: Sequence[str]) -> str:
+    """The causes of a loss; nothing where any will do."""
+    return f" by {_listed([_CAUSES[cause] for cause in causes], 'or')}" if causes else ""
 
 
 def _when(rule: Rule) -> str:
@@ -242,7 +239,7 @@ def _when(rule: Rule) -> str:
     if rule.on == "transfer":
         return played_across(rule)
     if rule.on == "loss":
-        causes = f" by {_listed([_CAUSES[cause] for cause in rule.causes], 'or')}" if rule.causes else ""
+        causes = _caused(rule.causes)
         return f"When {rule.by} lose the ball{causes}" if rule.by else f"When the ball is lost{causes}"
     return _DID[rule.on].format(side=rule.by) if rule.by else _WHEN[rule.on]
 
@@ -253,27 +250,27 @@ def _phase(game: Game, phase: Phase) -> list[str]:
     for what in phase.open:
         lines.append(f"{_capital(_ALLOWED[what])} from the start.")
     for job in phase.jobs:
-        lines.append(f"Meanwhile {job.role} players stand {_STYLES[job.style]} {_place(job.place)}.")
+        lines.append(f"Meanwhile {in_role(job.role, None).removeprefix('all ')} stand {_STYLES[job.style]} {_place(job.place)}.")
     lines += keepers_support(game, phase)
     counted = [word for word in ("passes", "wins") if any(rule.on == word for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{_capital(_listed(counted))} are counted from when this begins.")
     for do in dict.fromkeys(rule.do for rule in phase.rules):
         alike = [rule for rule in phase.rules if rule.do == do]
-        whens = _listed([_when(alike[0]), *(_small(_when(rule)) for rule in alike[1:])], "or")
-        lines.append(f"{whens}: {'; '.join(_consequence(game, alike[0], action) for action in do)}.")
-    losses = [rule for rule in phase.rules if rule.on == "loss" and rule.by is None]
-    if not losses:
-        lines.append("When the ball is lost: play goes on, whoever wins it has it.")
-    stopped = [rule for rule in losses if not rule.causes or "out" in rule.causes]
-    stopped += [rule for rule in phase.rules if rule.on == "out" and rule.by is None]
-    if not any(action.verb == "restart" for rule in stopped for action in rule.do):
-        lines.append(f"Over the line: {_served(game.restart('out'))}.")
+        said: dict[str, list[str]] = {}
+        for rule in alike:  # what a side is called depends on what has happened
+            said.setdefault("; ".join(_consequence(game, rule, action) for action in do), []).append(_when(rule))
+        for then, (first, *more) in said.items():
+            lines.append(f"{_listed([first, *dict.fromkeys(_small(when) for when in more if when != first)], 'or')}: {then}.")
+    out = _served(game.restart("out"), "out")
+    lines += played_on(game, phase, _caused)
+    lines += over_the_line(game, phase, out)
+    lines += after_shots(game, phase, _served(game.restart("start"), "goal"), _served(game.restart("out"), "miss"))
     return lines
 
 
 def _always(game: Game) -> list[str]:
-    lines = [f"Nobody keeps the ball longer than {_time(game.hold_limit_s)}."]
+    lines = [f"Nobody keeps the ball longer than {_time(game.hold_limit_s)}: {_too_long(game)}."]
     confirm, amount = game.win.confirm, game.win.amount
     if confirm == "control":
         lines.append("The ball is won when an opponent has it under control.")
@@ -289,6 +286,15 @@ def _always(game: Game) -> list[str]:
     return lines
 
 
+def _too_long(game: Game) -> str:
+    """What becomes of a ball that was held too long."""
+    ruled = [settled(phase, "loss", side, "time limit") for phase in game.phases for side in sides_at_start(game)]
+    served = _served(game.restart("out"), "loss")
+    if all(ruled):
+        return "then it is lost"
+    return f"then it is lost, and {'where no rule gives a new ball ' if any(ruled) else ''}{served}"
+
+
 def _bouts(game: Game) -> str:
     bouts = game.bouts
     count = f"{bouts.count} bouts" if bouts.count > 1 else "1 bout"
@@ -297,13 +303,14 @@ def _bouts(game: Game) -> str:
 
 
 def _points(game: Game) -> str:
-    ways = [
-        f"{_some(action.value, 'point')} for {_gainer(rule, action.to)} ({_small(_when(rule))})"
+    said = [
+        f"{_some(action.value, 'point')} for {gainer(rule, action.to)} ({_small(_when(rule))})"
         for phase in game.phases
         for rule in phase.rules
         for action in rule.do
         if action.verb == "score"
     ]
+    ways = list(dict.fromkeys(said))  # two phases may give the same points for the same thing
     return f"{_capital(_listed(ways))}." if ways else "No points are counted."
 
 
@@ -322,7 +329,6 @@ def _rooms(game: Game) -> list[str]:
 
 def rules_in_words(game: Game) -> str:
     """The whole game as short lines under headings."""
-    serve = _served(game.restart("start"))
     blocks = [(f"{game.title} ({game.club})", [game.purpose]), ("Set-up", _ground(game) + _people(game))]
     careful = [called(player) for player in game.players if player.restricted]
     if careful:
@@ -330,11 +336,12 @@ def rules_in_words(game: Game) -> str:
     tested = tests_in_words(game)
     if tested:
         blocks.append(("Known from tests", tested))
-    start = f"{_capital(game.start_side)} have the ball first, in {game.start_area}: {serve}."
+    start = f"{_capital(game.start_side)} have the ball first, played in by the server in {game.start_area}."
     for phase in game.phases:
         heading = "Play" if len(game.phases) == 1 else f"Play: {phase.name}"
         first = [start] if phase.name == game.start_phase else []
         blocks.append((heading, first + _phase(game, phase)))
     blocks += [("Always", _always(game)), ("Points", [_points(game)]), ("Bouts", [_bouts(game), *cut_off(game)])]
     blocks.append(("Area per player", _rooms(game)))
-    return "\n\n".join("\n".join([heading, *(f"  {line}" for line in lines)]) for heading, lines in blocks)
+    said = [(heading, list(dict.fromkeys(lines))) for heading, lines in blocks if lines]
+    return "\n\n".join("\n".join([heading, *(f"  {line}" for line in lines)]) for heading, lines in said)

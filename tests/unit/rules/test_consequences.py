@@ -41,10 +41,9 @@ def test_every_verb_of_the_language_is_here():
 
 def test_names_of_sides(desk):
     desk.standing.side = "inside"
-    words = {word: side_named(desk, word, LOSS) for word in ("holder", "same", "other", "winner", "loser", "outside")}
+    words = {word: side_named(desk, word, LOSS) for word in ("holder", "other", "winner", "loser", "outside")}
     assert words == {
         "holder": "inside",
-        "same": "inside",
         "other": "outside",
         "winner": "inside",
         "loser": "outside",
@@ -59,6 +58,19 @@ def test_a_win_is_the_winners_even_if_the_next_ball_is_not(desk, kind):
     happening = Happening(kind, "inside", 5, 1)
     assert side_named(desk, "holder", happening) == "inside"
     assert side_named(desk, "other", happening) == "outside"
+
+
+@pytest.mark.parametrize("kind", ["out", "goal", "save", "miss"])
+def test_who_put_it_out_or_shot_has_lost_it(desk, kind):
+    desk.standing.side = "outside"
+    happening = Happening(kind, "outside", 1, -1)
+    assert [side_named(desk, word, happening) for word in ("winner", "loser")] == ["inside", "outside"]
+    assert side_named(desk, "holder", happening) == ("inside" if kind == "out" else "outside")
+
+
+def test_whoever_wins_has_not_lost_it(desk):
+    happening = Happening("win", "inside", 5, 1)
+    assert [side_named(desk, word, happening) for word in ("winner", "loser")] == ["inside", "outside"]
 
 
 def test_open_is_told_once_and_close_takes_it_back(desk):

@@ -232,3 +232,13 @@ def test_the_csv_holds_every_event_and_leaves_undefined_numbers_empty():
 def test_every_mark_is_shown_where_it_happens(kind: str):
     log = log_of(event(0.0, "possession", side="rust", player="rust-1"), event(3.0, kind, side="rust"), duration_s=6.0)
     assert strip(GAME, log).splitlines()[-1] == "marks     " + MARKS[kind][0]
+
+
+def test_a_point_names_its_rule_and_never_nothing():
+    from sim.words.strip import Event, _sentence
+
+    def line(cause: str) -> str:
+        return _sentence(Event(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0))
+
+    assert line("six") == "1 point for outside (six)"
+    assert line("") == "1 point for outside"

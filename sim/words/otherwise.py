@@ -1,0 +1,96 @@
+"""What happens where no rule of a phase says so: after a loss, over the line, after a shot.
+
+Said side by side, and only for whom and for what it is true.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from sim.game.family import may, sides_at_start
+from sim.game.model import Game, Phase, Rule
+
+IN_PLAY = ("interception", "tackle", "miscontrol", "misplaced")  # losses after which the ball is still there to be played
+Caused = Callable[[Sequence[str]], str]  # causes -> " by a tackle or bad control"
+
+
+def stops(rule: Rule) -> bool:
+    """Whether play stops once the rule has fired."""
+    return any(action.verb in ("restart", "end") for action in rule.do)
+
+
+def answering(phase: Phase, event: str, side: str, cause: str = "") -> list[Rule]:
+    """The rules of a phase that answer when `side` does something (for "loss": loses it by `cause`)."""
+    return [
+        rule
+        for rule in phase.rules
+        if rule.on == event and rule.by in (None, side) and (not rule.causes or cause in rule.causes)
+    ]
+
+
+def settled(phase: Phase, event: str, side: str, cause: str = "") -> bool:
+    return any(stops(rule) for rule in answering(phase, event, side, cause))
+
+
+def played_on(game: Game, phase: Phase, caused: Caused) -> Iterator[str]:
+    """For whom, and after which losses, nobody stops play."""
+    sides = list(sides_at_start(game))
+    left = {
+        side: tuple(
+            cause
+            for cause in IN_PLAY
+            if not settled(phase, "loss", side, cause)
+            and not any(settled(phase, "win", other) for other in sides if other != side)
+        )
+        for side in sides
+    }
+    alike = len(set(left.values())) == 1
+    for side, causes in list(left.items())[: 1 if alike else None]:
+        if not causes:
+            continue
+        who = "the ball is lost" if alike else f"{side} lose the ball"
+        head = f"When {who}{'' if causes == IN_PLAY else caused(causes)}"
+        ruled = any(answering(phase, "loss", one, cause) for one in (sides if alike else [side]) for cause in causes)
+        after = ", play goes on after that: " if ruled else ": play goes on, "
+        yield f"{head}{after}whoever wins it has it."
+
+
+def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
+    """Who puts it out without a rule that gives the next ball; whoever puts it out without having had it has not lost it."""
+    sides = list(sides_at_start(game))
+    without = [side for side in sides if not settled(phase, "out", side)]
+    having = [side for side in without if not settled(phase, "loss", side, "out")]
+    if len(having) == len(sides):
+        yield f"Over the line: {served}."
+        return
+    for side in having:
+        yield f"When {side} put the ball over the line: {served}."
+    rest = [side for side in without if side not in having]
+    if len(rest) == len(sides):
+        yield f"When the side without the ball puts it over the line: {served}; that is no loss."
+    else:
+        for side in rest:
+            yield f"When {side} put it over the line without having had it: {served}; that is no loss."
+
+
+def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) -> Iterator[str]:
+    """What follows a shot that no rule gives a new ball for, and whether such a shot is a loss as well."""
+    sides = [
+        side
+        for side in sides_at_start(game)
+        if phase.aim == "goal" and may(phase, "shoot") and any(goal.attacked_by in (side, "any") for goal in game.goals)
+    ]
+    for event, plain, named, then in (
+        ("goal", "On a goal", "When {side} score a goal", served_start),
+        ("save", "On a save", "When a shot of {side} is saved", "the keeper has it, and play goes on"),
+        ("miss", "When a shot misses", "When a shot of {side} misses", served_out),
+    ):
+        left = [side for side in sides if not settled(phase, event, side) and not settled(phase, "loss", side, "shot")]
+        if left and left == sides:
+            yield f"{plain}: {then}."
+        else:
+            for side in left:
+                yield f"{named.format(side=side)}: {then}."
+    stopped = any(settled(phase, event, side) for event in ("goal", "save", "miss") for side in sides)
+    if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
+        yield "A shot that one of these rules gives a new ball for is not a loss as well."
