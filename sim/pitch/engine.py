@@ -30,7 +30,7 @@ from sim.pitch.tiring import Legs
 from sim.players import Profile
 from sim.rules.between import Held
 from sim.rules.consequences import VERBS
-from sim.rules.guards import Happening, answers
+from sim.rules.guards import COUNTERS, Happening, answers
 
 
 def race(bout: Bout, t: float) -> tuple[int, float, float]:
@@ -138,19 +138,19 @@ class Bout(Restarts, Possession, Carrier, Flight):
         if self.stopped:
             return
         phase = self.standing.phase if phase is None else phase
-        for rule in phase.rules:
-            if answers(rule, happening, self.standing):
-                self.answering = rule.name
-                counted = happening.count if rule.on in ("passes", "wins", "time") else math.nan
-                self.note("rule", happening.player, side=happening.side, cause=rule.name, detail=phase.name, value=counted)
-                if rule.on in ("passes", "wins"):
-                    if phase is self.standing.phase:
-                        self.standing.fired.add((rule.name, happening.side))
-                    self.note("threshold", side=happening.side, cause=rule.on, value=float(rule.count))
-                for action in rule.do:
-                    VERBS[action.verb](self, happening, action)
-                    if self.stopped or action.verb == "end":
-                        return
+        due = [rule for rule in phase.rules if answers(rule, happening, self.standing)]  # whatever those before them do
+        if phase is self.standing.phase:
+            self.standing.fired |= {(rule.name, happening.side) for rule in due if rule.on in COUNTERS}
+        for rule in due:
+            self.answering = rule.name
+            counted = happening.count if rule.on in (*COUNTERS, "time") else math.nan
+            self.note("rule", happening.player, side=happening.side, cause=rule.name, detail=phase.name, value=counted)
+            if rule.on in COUNTERS:
+                self.note("threshold", side=happening.side, cause=rule.on, value=float(rule.count))
+            for action in rule.do:
+                VERBS[action.verb](self, happening, action)
+                if self.stopped or action.verb == "end":
+                    return
         if happening.kind != "loss":  # a loss is settled when the win has been told, too
             self.hand_on()
 

@@ -144,6 +144,7 @@ class Possession(State):
             self.provisional_number += 1
             self.noted = None
             self.hold_for(new, t)
+            self.took_over = False  # it has been theirs all the time
             return
         if self.game.win.confirm == "control" or self.noted:  # a save is the end of the other side's possession
             self.hold_for(new, t)

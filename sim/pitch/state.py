@@ -203,7 +203,7 @@ class State:
         return self.standing.side if self.provisional is None else self.standing.side_of(self.provisional[1])
 
     def side_for(self, i: int) -> str:
-        """The side player i plays for right now."""
+        """The side player i plays for right now: a floater for those who have the ball, also before their win is confirmed."""
         side = self.standing.side_of(i)
         return self.playing() if side == "holder" else side
 

@@ -43,12 +43,7 @@ def side_named(play: Play, word: str, happening: Happening) -> str:
     """
     standing = play.standing
     theirs = standing.other_side(happening.side)
-    if happening.kind in ("loss", "out"):
-        holder = theirs
-    elif happening.kind in ("win", "wins"):
-        holder = happening.side
-    else:
-        holder = standing.side
+    holder = theirs if happening.kind in ("loss", "out") else happening.side
     lost = happening.kind in LOST
     words = {
         "holder": holder,

@@ -8,6 +8,9 @@ from sim.game.model import Rule
 from sim.rules.standing import Standing
 
 
+COUNTERS = ("passes", "wins")
+
+
 class Happening(NamedTuple):
     """One thing the rules may answer to.
 
@@ -38,7 +41,7 @@ def answers(rule: Rule, happening: Happening, standing: Standing) -> bool:
         return False
     if rule.from_area not in (None, happening.start) or rule.to_area not in (None, happening.end):
         return False
-    if rule.on in ("passes", "wins"):
+    if rule.on in COUNTERS:
         if rule.each:
             return happening.count > 0 and happening.count % rule.count == 0
         return happening.count >= rule.count and (rule.name, happening.side) not in standing.fired

@@ -1,0 +1,154 @@
+"""Whole valid games at random: small and quick to play, over most of the language of rules.
+
+`games()` draws the short form as plain data.  To widen it, add an event to `on_of`, a verb to `action_of`, or a table to `game`.
+"""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+
+CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
+
+
+@st.composite
+def games(draw) -> dict:
+    """One game: two sides, by bibs or by roles, in one area or two, with goals or without, in one phase or two."""
+    bibs = draw(st.booleans())
+    sides = ("amber", "slate") if bibs else ("out", "in")
+    two, goals, floater = draw(st.booleans()), draw(st.booleans()), draw(st.booleans())
+    areas = {"one": {"length": draw(st.sampled_from([9, 13])), "width": 11}}
+    if two:
+        areas["two"] = {"length": 10, "width": 10, "beside": "one", "on": "east", "gap": draw(st.sampled_from([0, 4]))}
+    homes = bibs and two and draw(st.booleans())
+    names = ["first", "second"] if draw(st.booleans()) else ["first"]
+    facts = {"bibs": bibs, "sides": sides, "two": two, "goals": goals, "homes": homes, "phases": names, "roles": roles_of(bibs)}
+    attacked = {"width": 4, "height": 2, "attacked_by": draw(st.sampled_from(["any", sides[0]]))}
+    short = {
+        "format": 1,
+        "title": "At random",
+        "purpose": "To be played as it is printed.",
+        "hold_limit_seconds": draw(st.sampled_from([2, 6])),
+        "bouts": {"count": 1, "seconds": draw(st.sampled_from([20, 40])), "rest_seconds": 10},
+        "start": {"side": sides[0], "area": "one"},
+        "areas": areas,
+        "goals": {"gate": {"at": "east end of one", **attacked}} if goals else {},
+        "teams": {name: {"home": home} if homes else {} for name, home in ((sides[0], "one"), (sides[1], "two"))}
+        if bibs
+        else {"squad": {}},
+        "roles": people(draw, bibs, two),
+        "phases": {name: phase(draw, name, facts) for name in names},
+        "restarts": {name: restart(draw, sides) for name in ("start", "out", "again")},
+        "supply": {"balls": draw(st.sampled_from([2, 20])), "retrieve_seconds": 2},
+        "win": draw(st.sampled_from([{}, {}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "passes", "passes": 1}])),
+    }
+    if floater:
+        short["teams"]["white"] = {}
+        short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}
+        for name in (*roles_of(bibs)[sides[0]], *roles_of(bibs)[sides[1]]):
+            listing = short["roles"][name].get("players", {})
+            if isinstance(listing, int):
+                short["roles"][name]["players"] = {"squad": listing}
+    return short
+
+
+def roles_of(bibs: bool) -> dict[str, tuple[str, str]]:
+    """The two roles of each side."""
+    if bibs:
+        return {"amber": ("near", "far"), "slate": ("near", "far")}
+    return {"out": ("outer", "spare"), "in": ("inner", "deep")}
+
+
+def people(draw, bibs: bool, two: bool) -> dict:
+    style = draw(st.sampled_from(["edge", "free"]))
+    if bibs:
+        count = draw(st.integers(2, 3))
+        near = {"amber": count, "slate": count}
+        return {
+            "near": {"side": "team", "style": "free", "place": "active", "touches": 3, "players": near},
+            "far": {"side": "team", "style": style, "place": "two" if two else "one", "players": {"amber": 1, "slate": 1}},
+        }
+    return {
+        "outer": {"side": "out", "style": style, "place": "one", "touches": draw(st.sampled_from([2, "free"])), "players": 3},
+        "spare": {"side": "out", "style": "edge", "place": "two" if two else "one", "players": draw(st.integers(1, 2))},
+        "inner": {"side": "in", "style": "free", "place": "active", "players": draw(st.integers(1, 2))},
+        "deep": {"side": "in", "style": "free", "place": "one", "players": 1},
+    }
+
+
+def restart(draw, sides: tuple[str, str]) -> dict:
+    return {
+        "to": draw(st.sampled_from([*sides, "other", "same"])),
+        "from": draw(st.sampled_from(["server", "line"])),
+        "seconds": draw(st.sampled_from([0, 1, 3])),
+        "area": draw(st.sampled_from(["active", "one"])),
+    }
+
+
+def phase(draw, name: str, facts: dict) -> dict:
+    """A phase with one to four rules; where there are two, each has a rule that leads to the other."""
+    aims = ["keep"] + ["goal"] * facts["goals"] + ["home"] * facts["homes"]
+    found = {"aim": draw(st.sampled_from(aims)), "ball_in": "active", "open": [], "rules": {}}
+    if facts["two"]:
+        found["open"].append("transfer")
+    if facts["goals"]:
+        found["open"].append("shoot")
+    for number in range(draw(st.integers(1, 4))):
+        found["rules"][f"{name}-{number}"] = rule(draw, facts, found["aim"])
+    if len(facts["phases"]) == 2:
+        other = next(one for one in facts["phases"] if one != name)
+        found["rules"][f"{name}-on"] = rule(draw, facts, found["aim"], {"phase": other})
+    return found
+
+
+def on_of(draw, facts: dict, aim: str) -> str:
+    events = ["loss", "loss", "win", "out", "passes", "passes", "wins", "time"]
+    events += ["transfer"] * facts["two"] + ["goal", "save", "miss"] * facts["goals"] + ["home"] * 3 * (aim == "home")
+    return draw(st.sampled_from(events))
+
+
+def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
+    on = on_of(draw, facts, aim)
+    found: dict = {"on": on}
+    if on in ("passes", "wins"):
+        found |= {"count": draw(st.integers(1, 4)), "each": draw(st.booleans())}
+    if on == "time":
+        found["count"] = draw(st.sampled_from([2, 5, 9]))
+    if on == "loss":
+        found["causes"] = draw(st.one_of(st.just([]), st.lists(st.sampled_from(CAUSES), min_size=1, max_size=4, unique=True)))
+    if on != "time" and draw(st.booleans()):
+        found["by"] = draw(st.sampled_from(facts["sides"]))
+    does = [action_of(draw, on, facts) for _ in range(draw(st.integers(0 if last else 1, 3)))]
+    found["do"] = does + ([last] if last else [])
+    return found
+
+
+def action_of(draw, on: str, facts: dict) -> dict:
+    verbs = ["score", "score", "assign", "restart", "restart", "reset", "end"]
+    verbs += ["phase"] * (len(facts["phases"]) == 2) + ["open", "close"] * (facts["two"] or facts["goals"])
+    if on == "loss":
+        verbs += ["trade"] if facts["bibs"] else ["swap", "swap"]
+    match draw(st.sampled_from(verbs)):
+        case "score":
+            to = ["holder", *facts["sides"]] + ["winner", "loser"] * (on == "loss")
+            return {"score": draw(st.sampled_from([1, 2])), "to": draw(st.sampled_from(to))}
+        case "assign":
+            side = draw(st.sampled_from(facts["sides"]))
+            first, then = draw(st.permutations(facts["roles"][side]))
+            found = {"assign": then, "of": draw(st.sampled_from(["all", "holder", "other"])), "from": first}
+            if draw(st.booleans()):
+                found |= {"count": 1, "choose": draw(st.sampled_from(["nearest", "longest in"]))}
+            return found
+        case "restart":
+            return {"restart": draw(st.sampled_from(["start", "out", "again"]))}
+        case "reset":
+            return {"reset": draw(st.sampled_from(["passes", "wins"]))}
+        case "end":
+            return {"end": "bout"}
+        case "phase":
+            return {"phase": draw(st.sampled_from(facts["phases"]))}
+        case "trade":
+            return {"trade": "roles"}
+        case "swap":
+            return {"swap": "loser", "with": draw(st.sampled_from(["winner", "longest in"]))}
+        case verb:
+            return {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}

@@ -1,0 +1,429 @@
+"""Do the rules fire when their printed words say so, and do what they say?  Read from the log of a bout alone.
+
+Nothing of `sim.rules` is asked: what happened is taken from the events of play, every rule of the phase in which it happened is
+held against it, and the events that follow a rule are held against its consequences.  `misplayed` gives what does not agree.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, deque
+from dataclasses import dataclass, field
+from math import isclose
+
+from sim.game.model import Action, Game, Phase, Rule
+from sim.pitch.log import FIELDS, BoutLog
+
+SHOTS = ("goal", "save", "miss")
+AFTER = ("rule", "threshold", "unlock", "score", "swap", "job", "phase", "break", "serve", "dead", "contested", "end")
+"""What a rule may leave in the log; anything else is play, and ends what the rules had to answer."""
+
+
+@dataclass
+class Happening:
+    t: float
+    kind: str
+    side: str
+    phase: Phase
+    player: str = ""
+    other: str = ""
+    cause: str = ""
+    count: float = 0.0
+    touched: str = ""  # the side that touched the ball last
+
+
+@dataclass
+class Reader:
+    game: Game
+    log: BoutLog
+    wrong: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.events = [dict(zip(FIELDS, row, strict=True)) for row in self.log.events]
+        self.role: dict[str, str] = {}
+        self.since: dict[str, float] = {}
+        self.team = {player.id: player.team for player in self.game.players}
+        self.wins: Counter[str] = Counter()
+        self.waiting: dict[tuple[str, str], int] = {}  # (rule, side) of counter rules that have fired -> the count then
+        self.open = set(self.game.phase(self.game.start_phase).open)
+        self.todo: deque[Happening] = deque()
+        self.due: deque[tuple[Rule, Happening]] = deque()
+        self.stopped_at = -1.0  # when a rule last gave a new ball
+        self.turned_at = -1.0  # when a rule last set the count of passes to nothing or turned the phase
+        self.awaiting = False
+        self.live = False
+        self.shot: Happening | None = None  # a saved shot, lost once the keeper's ball is won
+        self.out: Happening | None = None
+        self.lost: Happening | None = None  # a loss whose winner is about to be named
+        self.touched = self.game.start_side
+        self.over = False
+        self.phase = self.game.start_phase
+        self.reset_passes = False
+
+    def side(self, player: str) -> str:
+        side = self.game.role(self.role[player]).side
+        return self.team[player] if side == "team" else side
+
+    def opponents(self, side: str) -> str:
+        return next((one for one in sorted(self.sides()) if one != side), side)
+
+    def sides(self) -> set[str]:
+        return {self.side(player) for player in self.role} - {"holder"}
+
+    def note(self, event: dict, text: str) -> None:
+        self.wrong.append(f"{event['t']:.2f} s: {text}")
+
+    # What should fire.
+
+    def answers(self, rule: Rule, what: Happening) -> bool:
+        if rule.on != what.kind or rule.by not in (None, what.side):
+            return False
+        if rule.on == "loss":
+            return not rule.causes or what.cause in rule.causes
+        if rule.on in ("passes", "wins"):
+            if rule.each:
+                return what.count > 0 and what.count % rule.count == 0
+            return what.count >= rule.count and not self.is_waiting(rule, what)
+        return True
+
+    def is_waiting(self, rule: Rule, what: Happening) -> bool:
+        """A counter rule fires once until its counter begins again, which shows in the count itself."""
+        then = self.waiting.get((rule.name, what.side))
+        return then is not None and what.count > then
+
+    def expect(self, event: dict) -> None:
+        """Turn happenings into rules that are due, the first first."""
+        while self.todo and not self.due:
+            what = self.todo.popleft()
+            if what.kind == "passes" and self.turned_at == what.t:
+                continue  # a rule of the arrival has begun the count again: the pass was counted there
+            if what.kind == "home":
+                what.phase = self.game.phase(self.phase)
+                if what.phase.aim != "home" or self.stopped_at == what.t:
+                    continue
+            if what.kind == "wins":
+                what.count = self.wins[what.side]
+            if what.kind == "loss" and what.cause == "shot" and self.stopped_at == what.t:
+                continue  # the shot's own rule has given a new ball
+            self.due.extend((rule, what) for rule in what.phase.rules if self.answers(rule, what))
+
+    def flush(self, event: dict) -> None:
+        """Nothing more may be due when play goes on."""
+        self.expect(event)
+        while self.due and not self.over:
+            rule, what = self.due.popleft()
+            self.note(event, f"{rule.name} did not fire on {what.kind} of {what.side} {what.cause}{what.count:g}")
+            self.expect(event)
+        self.due.clear()
+        self.todo.clear()
+
+    # Reading.
+
+    def read(self) -> list[str]:
+        for i, event in enumerate(self.events):
+            if event["kind"] not in AFTER:
+                if not (event["kind"] in ("possession", "transfer") and self.todo):
+                    self.flush(event)
+                self.play(event, i)
+            elif event["kind"] == "rule":
+                self.fired(event, i)
+            self.state(event)
+        self.flush(self.events[-1])
+        self.timers()
+        return self.wrong
+
+    def state(self, event: dict) -> None:
+        match event["kind"]:
+            case "job":
+                if self.role.get(event["player"]) != event["cause"]:
+                    self.role[event["player"]] = event["cause"]
+                    self.since[event["player"]] = event["t"]
+            case "touch" | "deflect" | "block":
+                self.touched = self.side_now(event)
+            case "tackle" if event["cause"] == "loose":
+                self.touched = self.side_now(event)
+            case "possession":
+                self.touched = event["side"]
+            case "serve":
+                self.awaiting = True
+            case "live":
+                self.awaiting, self.live = False, True
+            case "dead":
+                self.live = False
+            case "contested":
+                self.shot = None
+            case "end":
+                self.over = True
+
+    def side_now(self, event: dict) -> str:
+        """Whose touch it is: a floater's is that of the side in possession."""
+        side = self.side(event["player"])
+        return event["side"] if side == "holder" else side
+
+    def play(self, event: dict, i: int) -> None:
+        t, kind, side, phase = event["t"], event["kind"], event["side"], self.game.phase(event["phase"])
+        following = self.events[i + 1] if i + 1 < len(self.events) else event
+        if kind == "out":
+            toucher = self.touched
+            self.out = Happening(t, "out", toucher, phase, event["player"], touched=toucher)
+            if following["kind"] == "loss" and following["cause"] == "out":
+                self.out.side = following["side"]
+            else:
+                self.todo.append(self.out)
+                self.out = None
+        elif kind == "loss":
+            what = Happening(t, "loss", side, phase, event["player"], event["other"], event["cause"], touched=side)
+            result = self.events[i - 1]
+            if result["kind"] in SHOTS:
+                self.todo.append(Happening(t, result["kind"], side, phase, event["player"], result["player"], touched=side))
+                if result["kind"] == "save":
+                    self.shot = what
+                else:
+                    self.todo.append(what)
+            elif event["other"]:
+                self.lost = what
+            else:
+                self.todo.append(what)
+                if self.out is not None:
+                    self.todo.append(self.out)
+                    self.out = None
+        elif kind == "win":
+            before = self.events[i - 1]
+            what = self.lost if before["kind"] == "loss" and before["other"] else self.shot
+            self.shot = None
+            assert what is not None, "a win without a loss"
+            what.other = event["player"]
+            self.wins[side] += 1
+            self.todo.append(what)
+            self.todo.append(Happening(t, "win", side, what.phase, event["player"], what.player, touched=side))
+            self.todo.append(Happening(t, "wins", side, what.phase, event["player"], touched=side))
+            if self.home(side) == event["area"]:  # won at home, so it has come home, if nobody has stopped play
+                self.todo.append(Happening(t, "home", side, phase, event["player"], touched=side))
+        elif kind == "transfer":
+            at_home = phase.aim == "home" and self.home(side) == event["area"]
+            what = Happening(t, "home" if at_home else "transfer", side, phase, event["player"], touched=side)
+            counted = self.todo.pop() if self.todo and self.todo[-1].kind == "passes" else None
+            self.todo.append(what)  # a pass that arrives in another area is that first, and then one more pass
+            if counted is not None:
+                self.todo.append(counted)
+        elif kind == "receive" and event["passes"] == self.events[i - 1]["passes"] + 1:  # not while a win waits to be confirmed
+            if self.reset_passes and event["passes"] != 1:
+                self.note(event, f"the count of passes did not begin again (it is {event['passes']})")
+            self.reset_passes = False
+            self.todo.append(Happening(t, "passes", side, phase, event["player"], event["other"], "", event["passes"], side))
+        elif kind == "possession":
+            self.reset_passes = False
+        if kind == "release" and event["detail"] == "transfer" and "transfer" not in self.open and phase.aim != "home":
+            self.note(event, "a pass to another area while it is not allowed")
+        if kind == "shot" and "shoot" not in self.open:
+            self.note(event, "a shot while it does not count")
+
+    def home(self, side: str) -> str | None:
+        return next((team.home for team in self.game.teams if team.name == side), None)
+
+    def fired(self, event: dict, i: int) -> None:
+        rule = next(one for one in self.game.phase(event["detail"]).rules if one.name == event["cause"])
+        if rule.on == "time":
+            what = Happening(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
+        else:
+            self.expect(event)
+            if not self.due:
+                self.note(event, f"{rule.name} fired and nothing had happened")
+                return
+            wanted, what = self.due.popleft()
+            if wanted.name != rule.name or what.phase.name != event["detail"] or event["side"] != what.side:
+                self.note(event, f"{rule.name} fired, {wanted.name} was due on {what.kind} of {what.side}")
+        if rule.on in ("passes", "wins") and what.phase.name == event["phase"]:
+            self.waiting[rule.name, what.side] = what.count
+        self.consequences(rule, what, event, i)
+
+    # What should follow.
+
+    def consequences(self, rule: Rule, what: Happening, event: dict, i: int) -> None:
+        left = []
+        for one in self.events[i + 1 :]:
+            if one["kind"] == "rule" or one["kind"] not in AFTER:
+                break
+            left.append(one)
+        rest = deque(left)
+        holder = self.holder(what, event)
+        role, since = dict(self.role), dict(self.since)
+        for action in rule.do:
+            self.action(rule, action, what, holder, event, rest, role, since)
+            if action.verb == "end":
+                return
+        served = what.kind in ("out", *SHOTS) or what.cause in ("out", "time limit", "shot")  # a new ball without a rule
+        kinds = ("score", "swap", "phase", "unlock") if served else ("score", "swap", "phase", "unlock", "serve")
+        extra = [one["kind"] for one in rest if one["kind"] in kinds]
+        if extra:
+            self.note(event, f"{rule.name} did more than it says: {', '.join(extra)}")
+
+    def holder(self, what: Happening, event: dict) -> str:
+        """The side that the words call the side with the ball."""
+        if what.kind in ("loss", "out"):
+            return self.opponents(what.side)
+        return what.side
+
+    def take(self, rest: deque, kind: str) -> dict | None:
+        """The next event of this kind, those of who does what passed over."""
+        for one in list(rest):
+            if one["kind"] == kind:
+                rest.remove(one)
+                return one
+            if one["kind"] not in ("job", "threshold", "break", "dead", "contested"):
+                return None
+        return None
+
+    def action(self, rule, action: Action, what, holder: str, event: dict, rest: deque, role: dict, since: dict) -> None:
+        name, other = rule.name, self.opponents(holder)
+        match action.verb:
+            case "score":
+                lost = what.side if what.kind == "loss" else ""
+                gets = {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(action.to, action.to)
+                seen = self.take(rest, "score")
+                if seen is None or (seen["side"], seen["value"], seen["cause"]) != (gets, action.value, name):
+                    self.note(event, f"{name} gave {seen and (seen['side'], seen['value'])}, not {action.value:g} to {gets}")
+            case "open":
+                if action.what not in self.open and self.take(rest, "unlock") is None:
+                    self.note(event, f"{name} did not allow {action.what}")
+                self.open.add(action.what)
+            case "close":
+                self.open.discard(action.what)
+            case "phase":
+                seen = self.take(rest, "phase")
+                if seen is None or seen["cause"] != action.what:
+                    self.note(event, f"{name} did not turn the game to {action.what}")
+                self.open, self.turned_at = set(self.game.phase(action.what).open), event["t"]
+                self.waiting.clear()
+                self.phase = action.what
+            case "reset":
+                if action.what == "wins":
+                    self.wins.clear()
+                else:
+                    self.reset_passes, self.turned_at = True, event["t"]
+                counting = {one.name for one in self.game.phase(event["phase"]).rules if one.on == action.what}
+                self.waiting = {key: n for key, n in self.waiting.items() if key[0] not in counting}
+            case "restart":
+                self.restart(rule, action, what, event, rest)
+            case "swap":
+                self.swap(rule, action, what, event, rest, role, since)
+            case "trade":
+                self.trade(what, event, rest, role)
+            case "assign":
+                self.assign(rule, action, {"holder": holder, "other": other}, event, rest, role, since)
+            case "end":
+                if self.take(rest, "end") is None or self.events[-1]["t"] != event["t"]:
+                    self.note(event, f"{name} did not end the bout")
+
+    def restart(self, rule: Rule, action: Action, what: Happening, event: dict, rest: deque) -> None:
+        if self.awaiting or self.stopped_at == event["t"]:
+            return  # a new ball is on its way already
+        to = self.game.restart(action.what).to
+        last = what.side if what.kind == "loss" else self.touched
+        lost = what.kind in ("loss", "out", *SHOTS)
+        away = self.opponents(what.side)
+        named = {
+            "same": last,
+            "other": self.opponents(last),
+            "winner": away if lost else what.side,
+            "loser": what.side if lost else away,
+        }
+        seen = self.take(rest, "serve")
+        if seen is None or seen["side"] != named.get(to, to):
+            self.note(event, f"{rule.name} gave the ball to {seen and seen['side']}, not to {named.get(to, to)}")
+        seconds = self.game.restart(action.what).seconds
+        live = next((one for one in self.events if one["seq"] > event["seq"] and one["kind"] == "live"), None)
+        if live is not None and live["t"] < event["t"] + seconds - 1e-9:
+            self.note(event, f"{rule.name} had the ball back after {live['t'] - event['t']:.2f} s, not {seconds:g} s")
+        self.stopped_at = self.turned_at = event["t"]
+
+    def of_side(self, role: dict, side: str) -> list[str]:
+        named = {player: self.game.role(one).side for player, one in role.items()}
+        return [player for player, word in named.items() if (self.team[player] if word == "team" else word) == side]
+
+    def became(self, event: dict, rest: deque, player: str, role: dict) -> bool:
+        """Whether the log says that the player now has the role that `role` holds."""
+        return any(one["kind"] == "job" and one["player"] == player and one["cause"] == role[player] for one in rest)
+
+    def swap(self, rule, action, what, event, rest, role, since) -> None:
+        sides = {one: self.game.role(role[one]).side for one in role}
+        against = [one for one in role if sides[one] not in ("holder", sides.get(what.player, ""))]
+        against = [one for one in against if self.style(role[one], event["phase"]) not in ("goal", "wait")]
+        if not what.player or sides[what.player] == "holder" or not against:
+            return
+        seen = self.take(rest, "swap")
+        if seen is None or seen["player"] != what.player or seen["other"] not in against:
+            self.note(event, f"{rule.name} did not send {what.player} in")
+            return
+        longest = min(since[one] for one in against)
+        winner = action.other == "winner" and what.other in against
+        if seen["other"] != what.other if winner else not isclose(since[seen["other"]], longest):
+            self.note(event, f"{rule.name} took {seen['other']} out, which is not {action.other}")
+        self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
+
+    def style(self, role: str, phase: str) -> str:
+        jobs = {job.role: job.style for job in self.game.phase(phase).jobs}
+        return jobs.get(role, self.game.role(role).style)
+
+    def exchange(self, rule, one: str, other: str, event, rest, role, since) -> None:
+        for player in (one, other):
+            if role[one] != role[other]:
+                since[player] = event["t"]
+        role[one], role[other] = role[other], role[one]
+        if not (self.became(event, rest, one, role) and self.became(event, rest, other, role)):
+            self.note(event, f"{rule.name}: {one} and {other} did not change roles")
+
+    def trade(self, what, event, rest, role) -> None:
+        number = {player.id: (player.number, player.id) for player in self.game.players}
+        lost = sorted(self.of_side(role, what.side), key=number.get)
+        won = sorted(self.of_side(role, self.opponents(what.side)), key=number.get)
+        wanted = list(zip(lost, won, strict=False))
+        found = []
+        while len(found) < len(wanted) and (seen := self.take(rest, "swap")) is not None:
+            found.append((seen["player"], seen["other"]))
+        if found != wanted:
+            self.note(event, f"exchanged {found}, not {wanted}")
+        for one, other in wanted:
+            role[one], role[other] = role[other], role[one]
+        if not all(self.became(event, rest, player, role) for pair in wanted for player in pair):
+            self.note(event, "not everybody has the other's role")
+
+    def assign(self, rule, action, sides, event, rest, role, since) -> None:
+        pool = list(role) if action.who == "all" else self.of_side(role, sides[action.who])
+        pool = [one for one in pool if action.from_role in (None, role[one])]
+        wanted = len(pool) if action.count is None else min(action.count, len(pool))
+        chosen = [
+            one["player"] for one in rest if one["kind"] == "job" and one["player"] in pool and one["cause"] == action.role
+        ]
+        chosen = list(dict.fromkeys(chosen))[:wanted]
+        if len(chosen) != wanted:
+            self.note(event, f"{rule.name} made {len(chosen)} {action.role}, not {wanted}")
+        first = sorted(since[one] for one in pool)[:wanted]
+        if action.other == "longest in" and action.count is not None and sorted(since[one] for one in chosen) != first:
+            self.note(event, f"{rule.name} took {chosen}, who were not in longest")
+        for one in chosen:
+            if role[one] != action.role:
+                role[one], since[one] = action.role, event["t"]
+
+    def timers(self) -> None:
+        """Every timer of a phase rings once, on its second, if the phase is still on; and never else."""
+        turns = [(0.0, self.game.start_phase)] + [(one["t"], one["cause"]) for one in self.events if one["kind"] == "phase"]
+        turns = [one for one, after in zip(turns, [*turns[1:], (None, "")], strict=True) if one[0] != after[0]]
+        ends = [t for t, _ in turns[1:]] + [self.log.duration_s]
+        rang = Counter((one["detail"], one["cause"], round(one["t"], 6)) for one in self.events if one["kind"] == "rule")
+        for (t, name), end in zip(turns, ends, strict=True):
+            for rule in self.game.phase(name).rules:
+                if rule.on != "time":
+                    continue
+                at = round(t + rule.count, 6)
+                times = rang.pop((name, rule.name, at), 0)
+                if times != 1 and at < end - 1e-6 or times > 1:
+                    self.wrong.append(f"{at:.2f} s: {rule.name} rang {times} times, not once")
+        timed = {(phase.name, rule.name) for phase in self.game.phases for rule in phase.rules if rule.on == "time"}
+        for (phase, name, t), times in rang.items():
+            if (phase, name) in timed and times:
+                self.wrong.append(f"{t:.2f} s: {name} rang out of time")
+
+
+def misplayed(game: Game, log: BoutLog) -> list[str]:
+    """Where the log does not agree with the rules as they are printed; nothing where all is well."""
+    return Reader(game, log).read()
