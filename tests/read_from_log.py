@@ -29,6 +29,7 @@ class Happening:
     cause: str = ""
     count: float = 0.0
     touched: str = ""  # the side that touched the ball last
+    either: bool = False  # the words leave it open whether it counts
 
 
 @dataclass
@@ -95,7 +96,7 @@ class Reader:
         while self.todo and not self.due:
             what = self.todo.popleft()
             if what.kind == "passes" and self.turned_at == what.t:
-                continue  # a rule of the arrival has begun the count again: the pass was counted there
+                what.either = True  # a rule of the arrival has begun the count again, or turned the phase
             if what.kind == "home":
                 what.phase = self.game.phase(self.phase)
                 if what.phase.aim != "home" or self.stopped_at == what.t:
@@ -111,7 +112,8 @@ class Reader:
         self.expect(event)
         while self.due and not self.over:
             rule, what = self.due.popleft()
-            self.note(event, f"{rule.name} did not fire on {what.kind} of {what.side} {what.cause}{what.count:g}")
+            if not what.either:
+                self.note(event, f"{rule.name} did not fire on {what.kind} of {what.side} {what.cause}{what.count:g}")
             self.expect(event)
         self.due.clear()
         self.todo.clear()
@@ -226,6 +228,8 @@ class Reader:
             what = Happening(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
         else:
             self.expect(event)
+            while self.due and self.due[0][1].either and self.due[0][0].name != rule.name:
+                self.due.popleft()
             if not self.due:
                 self.note(event, f"{rule.name} fired and nothing had happened")
                 return
@@ -390,6 +394,8 @@ class Reader:
     def assign(self, rule, action, sides, event, rest, role, since) -> None:
         pool = list(role) if action.who == "all" else self.of_side(role, sides[action.who])
         pool = [one for one in pool if action.from_role in (None, role[one])]
+        if action.count is None:
+            pool = [one for one in pool if role[one] != action.role]
         wanted = len(pool) if action.count is None else min(action.count, len(pool))
         chosen = [
             one["player"] for one in rest if one["kind"] == "job" and one["player"] in pool and one["cause"] == action.role

@@ -7,7 +7,6 @@ from typing import NamedTuple
 from sim.game.model import Rule
 from sim.rules.standing import Standing
 
-
 COUNTERS = ("passes", "wins")
 
 

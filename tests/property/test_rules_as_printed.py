@@ -10,8 +10,10 @@ from hypothesis import strategies as st
 
 from sim.errors import GameError
 from sim.game.loader import load_game, resolve
+from sim.pitch import engine
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
+from sim.rules.consequences import VERBS
 from sim.words.rules import rules_in_words
 from tests.games_at_random import games
 from tests.read_from_log import misplayed
@@ -42,3 +44,46 @@ def test_shipped_games_are_played_as_printed(name):
 @pytest.mark.parametrize("file", CASES, ids=lambda file: file.stem)
 def test_other_games_are_played_as_printed(file):
     assert wrong(load_game(file), 2) == []
+
+
+SWAP_AND_END = "phases.keep.rules.loser-goes-in.do=[{ swap = 'loser', with = 'longest in' }, { end = 'bout' }]"
+USES = {  # a game that uses the verb, and soon
+    "open": ("two-squares", []),
+    "close": ("two-squares", ["phases.keep.rules.unlock.count=2"]),
+    "score": ("even-keep-ball", ["phases.keep.rules.point.count=2"]),
+    "swap": ("tight-square", []),
+    "trade": (str(CASES[0].parent / "two-homes.toml"), []),
+    "assign": ("home-grids", []),
+    "phase": ("break-away", ["phases.keep.rules.set-free.count=3"]),
+    "restart": ("tight-square", []),
+    "reset": ("two-squares", ["phases.keep.rules.unlock.count=2"]),
+    "end": ("tight-square", [SWAP_AND_END]),
+}
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_a_verb_that_does_nothing_is_seen(verb, monkeypatch):
+    name, changes = USES[verb]
+    game = load_game(name, changes)
+    assert wrong(game, 1) == []
+    monkeypatch.setitem(VERBS, verb, lambda play, happening, action: None)
+    assert wrong(game, 1) != []
+
+
+GUARDS = {
+    "by": ("tight-square", ["phases.keep.rules.loser-goes-in.by=inside"]),
+    "causes": ("tight-square", ["phases.keep.rules.loser-goes-in.causes=['tackle']"]),
+    "each": ("even-keep-ball", ["phases.keep.rules.point.count=2"]),
+    "count": ("even-keep-ball", ["phases.keep.rules.point.count=3"]),
+}
+
+
+@pytest.mark.parametrize("guard, broken", [("by", None), ("causes", ()), ("each", False), ("count", 2.0)])
+def test_a_guard_that_is_not_asked_is_seen(guard, broken, monkeypatch):
+    name, changes = GUARDS[guard]
+    game, asked = load_game(name, changes), engine.answers
+    assert wrong(game, 1) == []
+    monkeypatch.setattr(
+        engine, "answers", lambda rule, what, standing: asked(rule.model_copy(update={guard: broken}), what, standing)
+    )
+    assert wrong(game, 1) != []
