@@ -143,7 +143,7 @@ class Reader:
                 self.touched = self.side_now(event)
             case "tackle" if event["cause"] == "loose":
                 self.touched = self.side_now(event)
-            case "possession":
+            case "possession" if self.events[event["seq"] - 1]["kind"] != "win":  # he may have played it before his win counts
                 self.touched = event["side"]
             case "serve":
                 self.awaiting = True

@@ -13,7 +13,7 @@ from sim.game.model import Action, Area, Game, Phase, Player, Restart, Role, Rul
 from sim.game.names import called, written
 from sim.game.space import rooms
 from sim.words.areas import between, played_across
-from sim.words.otherwise import after_shots, over_the_line, played_on, settled
+from sim.words.otherwise import after_shots, over_the_line, played_on, settled, stops
 from sim.words.playing import at_the_whistle, fronts, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.trials import tests_in_words
 from sim.words.turns import between_bouts, cut_off, of_the_last_pass, swapped
@@ -279,6 +279,8 @@ def _always(game: Game) -> list[str]:
     else:
         lines.append(f"The ball is won when the opponents have made {_some(amount, 'pass')}.")
     lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game) + between(game)
+    if any(sum(stops(rule) for rule in phase.rules) > 1 for phase in game.phases):
+        lines.append("Once a new ball has been called for, no rule calls another until it is in play.")
     supply = game.supply
     ready = f"{_some(supply.balls, 'ball')} ready at the area"
     later = f"; after that each one takes {_time(supply.retrieve_seconds)} more" if supply.retrieve_seconds else ""
