@@ -208,7 +208,8 @@ def _consequence(game: Game, rule: Rule, action: Action) -> str:
             return "the two teams exchange all roles"
         case "assign":
             if action.other == "passer and receiver":
-                return of_the_last_pass(action, f"{in_role(action.from_role, None).removeprefix('all ')}{of_side(rule, action.who)}")
+                kind = in_role(action.from_role, None).removeprefix("all ")
+                return of_the_last_pass(action, f"{kind}{of_side(rule, action.who)}")
             free = ", never the one who has it" if action.other == "nearest" and action.who != "other" else ""
             who = f"{in_role(action.from_role, action.count)}{of_side(rule, action.who)}"
             chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
