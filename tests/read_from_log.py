@@ -298,6 +298,7 @@ class Reader:
                     self.note(event, f"{name} did not turn the game to {action.what}")
                 self.open, self.turned_at = set(self.game.phase(action.what).open), event["t"]
                 self.waiting.clear()
+                self.wins.clear()  # a new phase counts from its beginning
                 self.phase = action.what
             case "reset":
                 if action.what == "wins":
@@ -354,6 +355,9 @@ class Reader:
         against = [one for one in against if self.style(role[one], event["phase"]) not in ("goal", "wait")]
         if not what.player or sides[what.player] == "holder" or not against:
             return
+        if action.who == "loser and partner":
+            self.swap_pairs(rule, what, against, event, rest, role, since)
+            return
         seen = self.take(rest, "swap")
         if seen is None or seen["player"] != what.player or seen["other"] not in against:
             self.note(event, f"{rule.name} did not send {what.player} in")
@@ -363,6 +367,19 @@ class Reader:
         if seen["other"] != what.other if winner else not isclose(since[seen["other"]], longest):
             self.note(event, f"{rule.name} took {seen['other']} out, which is not {action.other}")
         self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
+
+    def swap_pairs(self, rule, what, against, event, rest, role, since) -> None:
+        """The loser and his partner go in for two who are partners."""
+        pairs = [set(pair) for team in self.game.teams for pair in team.pairs]
+        seen = [one for one in (self.take(rest, "swap"), self.take(rest, "swap")) if one is not None]
+        goers, comers = {one["player"] for one in seen}, {one["other"] for one in seen}
+        if not seen:
+            if any(what.player in pair for pair in pairs) and any(pair <= set(against) for pair in pairs):
+                self.note(event, f"{rule.name} did not send the pair of {what.player} in")
+        elif what.player not in goers or goers not in pairs or comers not in pairs or not comers <= set(against):
+            self.note(event, f"{rule.name} sent {sorted(goers)} in for {sorted(comers)}")
+        for one in seen:
+            self.exchange(rule, one["player"], one["other"], event, rest, role, since)
 
     def style(self, role: str, phase: str) -> str:
         jobs = {job.role: job.style for job in self.game.phase(phase).jobs}

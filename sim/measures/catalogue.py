@@ -192,7 +192,7 @@ def event_measures() -> list[Ratio]:
               "was allowed from then on", GAME, watch, total("unlocks")),
         Ratio("points_per_min", "1/min", IN_PLAY, "points scored by the side", SIDES, sided("points"), in_play, 60,
               True, "points"),
-        Ratio("points_per_bout", "1/bout", WATCH, "points scored by the side", SIDES, sided("points"), bouts, 1, True,
+        Ratio("points_per_bout", "1/bout", WATCH, "points scored by the side" + PLAYED, SIDES, sided("points"), bouts, 1, True,
               "points"),
     ]  # fmt: skip
 

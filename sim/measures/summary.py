@@ -19,7 +19,7 @@ import numpy as np
 
 from sim.game.model import Game
 from sim.measures.basis import Basis, Evidence, basis_of, is_studied, setting_of
-from sim.measures.catalogue import IN_PLAY, SIDES, WATCH, Ratio, can_happen, measures
+from sim.measures.catalogue import IN_PLAY, PLAYED, SIDES, WATCH, Ratio, can_happen, measures
 from sim.measures.intervals import (
     mean_interval,
     ratio_interval,
@@ -163,7 +163,7 @@ def numbers(
         yield chance_of(threshold, sessions, whole)
     for phase in game.phases:
         for rule in phase.rules:
-            definition = f"phase: {phase.name}; rule: {rule.name}; times it answered in a bout"
+            definition = f"phase: {phase.name}; rule: {rule.name}; times it answered in a bout{PLAYED}"
             what = ("rule_fired_per_bout", "1/bout", WATCH, definition)
             yield what, whole, of_ratio(sessions.fired(phase.name, rule.name), sessions.bouts, 1.0, True)
 

@@ -32,7 +32,8 @@ def test_play_goes_on_after_the_losses_that_no_rule_stops():
 
 def test_a_rule_of_the_loss_that_does_not_stop_play_says_so():
     said = lines("tight-square", f"{LOST}.do=[{{ swap = 'loser', with = 'winner' }}]")
-    assert any(line.startswith("When the ball is lost: the one who lost it changes places with the one who won it") for line in said)
+    swapped = "When the ball is lost: the one who lost it changes places with the one who won it"
+    assert any(line.startswith(swapped) for line in said)
     assert "When the ball is lost, play goes on after that: whoever wins it has it." in said
 
 
