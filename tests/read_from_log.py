@@ -56,6 +56,7 @@ class Reader:
         self.out: Happening | None = None
         self.lost: Happening | None = None  # a loss whose winner is about to be named
         self.touched = self.game.start_side
+        self.floating = False  # a floater touched the ball last
         self.over = False
         self.phase = self.game.start_phase
         self.reset_passes = False
@@ -140,7 +141,9 @@ class Reader:
                     self.role[event["player"]] = event["cause"]
                     self.since[event["player"]] = event["t"]
             case "touch" | "deflect" | "block":
-                self.touched = self.side_now(event)
+                self.touched, self.floating = self.side_now(event), self.side(event["player"]) == "holder"
+            case "win" if self.floating:  # he has played for those who have now won it
+                self.touched = event["side"]
             case "tackle" if event["cause"] == "loose":
                 self.touched = self.side_now(event)
             case "possession" if self.events[event["seq"] - 1]["kind"] != "win":  # he may have played it before his win counts
