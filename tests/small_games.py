@@ -47,7 +47,6 @@ def short(dice: random.Random) -> dict:
         "format": 1,
         "title": "Drawn",
         "purpose": "Whatever comes.",
-        "family": "even keep-ball",
         "hold_limit_seconds": dice.choice([1.0, 3.0, 6.0]),
         "bouts": {"count": 1, "seconds": SECONDS, "rest_seconds": 0.0},
         "start": {"side": dice.choice(["amber", "slate"])},

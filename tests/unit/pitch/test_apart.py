@@ -26,7 +26,6 @@ def even_game(players: int, side: float, **more: object) -> Game:
         "format": 1,
         "title": "Equal numbers",
         "purpose": "Keep it.",
-        "family": "even keep-ball",
         "bouts": {"count": 1, "seconds": 90.0},
         "start": {"side": "amber"},
         "areas": {"square": {"length": side, "width": side}},

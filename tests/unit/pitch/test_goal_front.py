@@ -23,7 +23,6 @@ def gates(goals: dict[str, dict], **more: object) -> Game:
         "format": 1,
         "title": "Gates",
         "purpose": "Find the open one.",
-        "family": "even with goals",
         "bouts": {"count": 1, "minutes": 3},
         "start": {"side": "amber"},
         "areas": {"field": {"length": 32, "width": 26}},

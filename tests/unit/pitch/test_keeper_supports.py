@@ -28,7 +28,6 @@ def end_to_end(teams: tuple[str, str], **more: object) -> Game:
         "format": 1,
         "title": "End to end",
         "purpose": "Use the keepers.",
-        "family": "even keep-ball",
         "bouts": {"count": 1, "minutes": 3},
         "start": {"side": "amber"},
         "areas": {"pitch": {"length": 36, "width": 26}},

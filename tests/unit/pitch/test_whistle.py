@@ -83,7 +83,7 @@ def test_a_goal_that_ends_the_bout_ends_it_at_once():
         log = play_bout(game, draw_roster(game, seed, 0), seed, assumptions=CARELESS)
         goals = of_kind(events_of(log), "goal")
         if goals:
-            assert [event[2] for event in log.events[-4:]] == ["goal", "loss", "dead", "end"]
+            assert [event[2] for event in log.events[-5:]] == ["goal", "loss", "rule", "dead", "end"]
             assert log.duration_s == goals[0]["t"] and len(goals) == 1
             ended += 1
     assert ended > 1
