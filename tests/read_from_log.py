@@ -56,6 +56,8 @@ class Reader:
         self.out: Happening | None = None
         self.lost: Happening | None = None  # a loss whose winner is about to be named
         self.touched = self.game.start_side
+        self.arrived = (-1.0, "")  # when, and where, the ball last came into another area without being played across
+        self.flying = False  # a shot is on its way
         self.floating = False  # a floater touched the ball last
         self.over = False
         self.phase = self.game.start_phase
@@ -81,6 +83,9 @@ class Reader:
             return False
         if rule.on == "loss":
             return not rule.causes or what.cause in rule.causes
+        if rule.on == "transfer":
+            start, end = what.cause.split(">")
+            return rule.from_area in (None, start) and rule.to_area in (None, end)
         if rule.on in ("passes", "wins"):
             if rule.each:
                 return what.count > 0 and what.count % rule.count == 0
@@ -135,6 +140,8 @@ class Reader:
         return self.wrong
 
     def state(self, event: dict) -> None:
+        if event["kind"] in ("shot", "block", *SHOTS):
+            self.flying = event["kind"] == "shot"
         match event["kind"]:
             case "job":
                 if self.role.get(event["player"]) != event["cause"]:
@@ -205,9 +212,11 @@ class Reader:
                 self.todo.append(Happening(t, "home", side, phase, event["player"], touched=side))
         elif kind == "transfer":
             at_home = phase.aim == "home" and self.home(side) == event["area"]
-            what = Happening(t, "home" if at_home else "transfer", side, phase, event["player"], touched=side)
+            what = Happening(t, "transfer", side, phase, event["player"], cause=event["detail"], touched=side)
             counted = self.todo.pop() if self.todo and self.todo[-1].kind == "passes" else None
-            self.todo.append(what)  # a pass that arrives in another area is that first, and then one more pass
+            self.todo.append(what)  # a pass that arrives in another area is that first, then it is home, then it is one more pass
+            if at_home:
+                self.todo.append(Happening(t, "home", side, phase, event["player"], touched=side))
             if counted is not None:
                 self.todo.append(counted)
         elif kind == "receive" and event["passes"] == self.events[i - 1]["passes"] + 1:  # not while a win waits to be confirmed
@@ -217,6 +226,8 @@ class Reader:
             self.todo.append(Happening(t, "passes", side, phase, event["player"], event["other"], "", event["passes"], side))
         elif kind == "possession":
             self.reset_passes = False
+        elif kind == "area":
+            self.arrived = (t, event["area"])
         if kind == "release" and event["detail"] == "transfer" and "transfer" not in self.open and phase.aim != "home":
             self.note(event, "a pass to another area while it is not allowed")
         if kind == "shot" and "shoot" not in self.open:
@@ -229,6 +240,8 @@ class Reader:
         rule = next(one for one in self.game.phase(event["detail"]).rules if one.name == event["cause"])
         if rule.on == "time":
             what = Happening(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
+        elif rule.on == "home" and self.arrived == (event["t"], self.home(event["side"])):
+            what = Happening(event["t"], "home", event["side"], self.game.phase(event["detail"]), event["player"])
         else:
             self.expect(event)
             while self.due and self.due[0][1].either and self.due[0][0].name != rule.name:
@@ -319,6 +332,8 @@ class Reader:
             case "assign":
                 self.assign(rule, action, {"holder": holder, "other": other}, event, rest, role, since)
             case "end":
+                if self.flying:
+                    return  # a shot on its way is waited for
                 if self.take(rest, "end") is None or self.events[-1]["t"] != event["t"]:
                     self.note(event, f"{name} did not end the bout")
 
