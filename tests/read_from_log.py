@@ -175,9 +175,12 @@ class Reader:
         t, kind, side, phase = event["t"], event["kind"], event["side"], self.game.phase(event["phase"])
         following = self.events[i + 1] if i + 1 < len(self.events) else event
         if kind == "out":
+            lost = following["kind"] == "loss" and following["cause"] == "out"
+            if self.floating and not lost:  # he played for those whose win was not yet confirmed: the others have not lost it
+                self.touched = self.opponents(side)
             toucher = self.touched
             self.out = Happening(t, "out", toucher, phase, event["player"], touched=toucher)
-            if following["kind"] == "loss" and following["cause"] == "out":
+            if lost:
                 self.out.side = following["side"]
             else:
                 self.todo.append(self.out)
@@ -239,6 +242,7 @@ class Reader:
     def fired(self, event: dict, i: int) -> None:
         rule = next(one for one in self.game.phase(event["detail"]).rules if one.name == event["cause"])
         if rule.on == "time":
+            self.flush(event)
             what = Happening(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
         elif rule.on == "home" and self.arrived == (event["t"], self.home(event["side"])):
             what = Happening(event["t"], "home", event["side"], self.game.phase(event["detail"]), event["player"])
@@ -436,7 +440,8 @@ class Reader:
             one["player"] for one in rest if one["kind"] == "job" and one["player"] in pool and one["cause"] == action.role
         ]
         chosen = list(dict.fromkeys(chosen))[:wanted]
-        if len(chosen) != wanted:
+        kept = wanted - (action.other == "nearest" and wanted == len(pool) > 0)  # never the one who has it
+        if len(chosen) not in (wanted, kept):
             self.note(event, f"{rule.name} made {len(chosen)} {action.role}, not {wanted}")
         first = sorted(since[one] for one in pool)[:wanted]
         if action.other == "longest in" and action.count is not None and sorted(since[one] for one in chosen) != first:

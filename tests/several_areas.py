@@ -51,7 +51,6 @@ def halves(gap: float = 0.0, areas: dict | None = None, slate: int = 2, level: s
         "format": 1,
         "title": "Halves",
         "purpose": "To see which lines are out.",
-        "family": "even keep-ball",
         "bouts": {"count": 1, "seconds": 90},
         "start": {"side": "amber", "area": "west"},
         "areas": areas,

@@ -52,7 +52,7 @@ USES = {  # a game that uses the verb, and soon
     "close": ("two-squares", ["phases.keep.rules.unlock.count=2"]),
     "score": ("even-keep-ball", ["phases.keep.rules.point.count=2"]),
     "swap": ("tight-square", []),
-    "trade": (str(CASES[0].parent / "two-homes.toml"), []),
+    "trade": ("even-keep-ball", ["phases.keep.rules={ lost = { on = 'loss', do = [{ trade = 'roles' }] } }"]),
     "assign": ("home-grids", []),
     "phase": ("break-away", ["phases.keep.rules.set-free.count=3"]),
     "restart": ("tight-square", []),
