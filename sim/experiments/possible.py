@@ -17,7 +17,7 @@ MOST_SESSIONS = 10**9  # nobody has played so many
 MOST_SPEED_KMH = 50.0  # nobody has run so fast
 SLACK = 1e-6  # a share: what adding up in another order may make
 SHARES = ("lowest",)  # of persons: a share (0-1) a bout
-COUNTED = {"totals": 1, "by_side": 2, "reached": 3, "runs": 3}  # the parts of a key
+COUNTED = {"totals": 1, "by_side": 2, "reached": 3, "fired": 2, "runs": 3}  # the parts of a key
 LESS_THAN_NONE = "points"  # the only thing that can be taken away
 
 
