@@ -129,7 +129,7 @@ def test_a_transfer_from_where_to_where(words):
         for event, after in zip(log, log[1:], strict=False):
             if event.kind == "transfer":
                 fit = all(want in (None, there) for want, there in zip(asked, event.detail.split(">"), strict=True))
-                assert (after.kind == "score") is fit
+                assert (after.kind == "rule") is fit
                 fits, others = fits + fit, others + (not fit)
         assert sum(e.kind == "score" for e in log) < sum(e.kind == "score" for e in all_score)
     assert fits > 5 and others > 5
@@ -300,7 +300,7 @@ def test_a_ball_dribbled_home_is_home():
     for log in logs:
         for event, after in zip(log, log[1:], strict=False):
             if event.kind == "area" and event.area == {"amber": "east-zone", "slate": "west-zone"}[event.side]:
-                carried += after.kind == "score"
+                carried += after.kind == "rule"
     assert carried > 2
 
 
