@@ -271,6 +271,7 @@ class Reader:
         rest = deque(left)
         holder = self.holder(what, event)
         role, since = dict(self.role), dict(self.since)
+        self.handed: set[str] = set()  # one rule takes a player on from role to role only once
         for action in rule.do:
             self.action(rule, action, what, holder, event, rest, role, since)
             if action.verb == "end":
@@ -432,7 +433,8 @@ class Reader:
 
     def assign(self, rule, action, sides, event, rest, role, since) -> None:
         pool = list(role) if action.who == "all" else self.of_side(role, sides[action.who])
-        pool = [one for one in pool if action.from_role in (None, role[one])]
+        if action.from_role is not None:
+            pool = [one for one in pool if role[one] == action.from_role and one not in self.handed]
         if action.count is None:
             pool = [one for one in pool if role[one] != action.role]
         wanted = len(pool) if action.count is None else min(action.count, len(pool))
@@ -449,6 +451,8 @@ class Reader:
         for one in chosen:
             if role[one] != action.role:
                 role[one], since[one] = action.role, event["t"]
+                if action.from_role is not None:
+                    self.handed.add(one)
 
     def timers(self) -> None:
         """Every timer of a phase rings once, on its second, if the phase is still on; and never else."""

@@ -46,7 +46,8 @@ class AssignAction(Short):
     from_: Name | None = Field(
         default=None,
         alias="from",
-        description="Only players now in this role. Left out only where nobody could change sides by it.",
+        description="Only players in this role, but not those the same rule has just given it to. Left out only where nobody "
+        "could change sides by it.",
     )
     count: int | None = Field(default=None, ge=1, le=MOST_PLAYERS, description="How many. Left out: all of them.")
     choose: Literal["nearest", "longest in", "passer and receiver"] = Field(

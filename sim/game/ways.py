@@ -23,12 +23,15 @@ def _empties(action: Action, role: str) -> bool:
 
 def _after(rule: Rule, phase: str, roles: set[str]) -> tuple[str, set[str]]:
     """Phase and roles once a rule has fired in a phase with these roles."""
-    now = set(roles)
+    now, handed = set(roles), set()  # one rule takes nobody on from role to role twice
     for action in rule.do:
         if action.verb == "phase":
             phase = action.what
         elif action.verb == "assign" and (action.from_role is None or action.from_role in now):
-            now = {role for role in now if not _empties(action, role)} | {action.role}
+            stay = handed if action.from_role is not None else set()
+            now = {role for role in now if role in stay or not _empties(action, role)} | {action.role}
+            if action.from_role is not None:
+                handed.add(action.role)
     return phase, now
 
 
@@ -84,9 +87,10 @@ def ways_back(phases: Sequence[Phase], first: str, begin: Collection[str]) -> di
         for rule in by_name[name].rules:
             to = _leads(rule)
             if to in steps and name in steps and steps[to] < steps[name]:
-                fate = role
+                fate, handed = role, False
                 for action in rule.do:
-                    fate = action.role if _empties(action, fate) else fate
+                    if _empties(action, fate) and not (handed and action.from_role is not None):
+                        fate, handed = action.role, action.from_role is not None
                 found |= back(to, fate)
         return found
 

@@ -142,7 +142,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
         if phase is self.standing.phase:
             self.standing.fired |= {(rule.name, happening.side) for rule in due if rule.on in COUNTERS}
         for rule in due:
-            self.answering = rule.name
+            self.answering, self.handed = rule.name, set()
             counted = happening.count if rule.on in (*COUNTERS, "time") else math.nan
             self.note("rule", happening.player, side=happening.side, cause=rule.name, detail=phase.name, value=counted)
             if rule.on in COUNTERS:

@@ -90,6 +90,7 @@ class State:
         self.landed = False  # that pass has been touched in the area it was played to
         self.noted: Phase | None = None  # the loss now being settled is already in the log: in which phase it happened
         self.answering = ""  # the rule that now answers, or was the last to do so
+        self.handed: set[int] = set()  # whom it has already taken from one role to another
         self.took_over = False  # an opponent has just taken the ball
         self.taking = -1  # who takes the restart (-1: the server will choose)
         self.awaiting = False  # a restart has been called and not yet taken

@@ -20,6 +20,7 @@ class Play(Protocol):
     game: Game
     standing: Standing
     answering: str  # the rule that does it
+    handed: set[int]  # whom this rule has already taken from one role to another
 
     def note(self, kind: str, **fields: object) -> None: ...
     def serve(self, restart: str, happening: Happening) -> None: ...
@@ -145,7 +146,7 @@ def do_trade(play: Play, happening: Happening, action: Action) -> None:
 
 
 def do_assign(play: Play, happening: Happening, action: Action) -> None:
-    """Give a role to some players of a side, chosen as the action says."""
+    """Give a role to some players of a side, chosen as the action says; a rule takes nobody on from role to role twice."""
     standing = play.standing
     everybody = range(len(standing.role))
     if action.who == "all":
@@ -154,7 +155,7 @@ def do_assign(play: Play, happening: Happening, action: Action) -> None:
         side = side_named(play, action.who or "holder", happening)
         pool = [i for i in everybody if standing.side_of(i) == side]
     if action.from_role is not None:
-        pool = [i for i in pool if standing.role[i] == action.from_role]
+        pool = [i for i in pool if standing.role[i] == action.from_role and i not in play.handed]
     if action.other == "passer and receiver":
         pool = [i for i in play.last_pass() if i in pool]
     elif action.other == "longest in":
@@ -166,6 +167,8 @@ def do_assign(play: Play, happening: Happening, action: Action) -> None:
     changed = [i for i in chosen if standing.role[i] != action.role]
     for i in changed:
         standing.give_role(i, action.role, play.now)
+    if action.from_role is not None:
+        play.handed.update(changed)
     play.roles_changed(changed)
 
 

@@ -17,7 +17,7 @@ from sim.words.otherwise import after_shots, over_the_line, played_on, settled, 
 from sim.words.playing import at_the_whistle, fronts, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.trials import tests_in_words
 from sim.words.turns import between_bouts, cut_off, of_the_last_pass, swapped
-from sim.words.who import gainer, in_role, of_side, receiver
+from sim.words.who import but_once, gainer, in_role, of_side, receiver
 
 _STYLES = {"edge": "on the lines of", "free": "anywhere in", "goal": "keeper in", "wait": "waiting in"}
 _AIMS = {
@@ -209,9 +209,9 @@ def _consequence(game: Game, rule: Rule, action: Action) -> str:
         case "assign":
             if action.other == "passer and receiver":
                 kind = in_role(action.from_role, None).removeprefix("all ")
-                return of_the_last_pass(action, f"{kind}{of_side(rule, action.who)}")
+                return of_the_last_pass(action, f"{kind}{of_side(rule, action.who)}{but_once(rule, action)}")
             free = ", never the one who has it" if action.other == "nearest" and action.who != "other" else ""
-            who = f"{in_role(action.from_role, action.count)}{of_side(rule, action.who)}"
+            who = f"{in_role(action.from_role, action.count)}{of_side(rule, action.who)}{but_once(rule, action)}"
             chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
             return f"{who}{chosen} {'becomes' if action.count == 1 else 'become'} {action.role}"
         case "phase":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.game.model import Rule
+from sim.game.model import Action, Rule
 
 _HOLDER = {  # where nobody is playing the ball
     "goal": "the side that scored",
@@ -41,6 +41,13 @@ def gainer(rule: Rule, to: str) -> str:
 def of_side(rule: Rule, who: str | None) -> str:
     """Whose players: " of ..." after them, nothing where everybody's."""
     return {"holder": f" of {holder(rule)}", "other": f" of {_OTHER.get(rule.on, 'the other side')}"}.get(who or "", "")
+
+
+def but_once(rule: Rule, action: Action) -> str:
+    """Who is passed over because the same rule has just given him the role he would be taken from."""
+    earlier = rule.do[: rule.do.index(action)]
+    just = any(one.verb == "assign" and one.from_role is not None and one.role == action.from_role for one in earlier)
+    return f", but not those who have just become {action.from_role}," if just else ""
 
 
 def in_role(role: str | None, count: int | None) -> str:

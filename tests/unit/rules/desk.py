@@ -28,6 +28,7 @@ class Desk:
         self.did: list[tuple] = []
         self.pair, self.carrier = (-1, -1), -1
         self.answering = "r"
+        self.handed: set[int] = set()
 
     def note(self, kind: str, **fields: object) -> None:
         self.did.append((kind, fields))

@@ -87,3 +87,26 @@ def test_wins_are_counted_from_the_beginning_of_the_phase_too():
     order = [each["kind"] if each["kind"] != "win" else each["side"] for each in of_kind(events, "win", "phase", "score")]
     # Amber and slate win in turn: slate first has two, and the phase turns; three more of either are a point.
     assert order[:10] == ["slate", "amber", "slate", "phase", "amber", "slate", "amber", "slate", "amber", "score"]
+
+
+def handed_on(*steps: dict[str, str]) -> list[set[str]]:
+    """At every loss, the roles that players of the side that lost it were given; all began as field."""
+    limits = {"two": 2, "one": 1}
+    roles = {name: {"side": "team", "style": "free", "place": "square", "touches": n} for name, n in limits.items()}
+    do = [{"assign": step["to"], "of": "other", "from": step["from"]} for step in steps]
+    rules = {"down": {"on": "loss", "do": [*do, {"restart": "start"}]}}
+    script = scripted(*["on", "won"] * 12)
+    found: list[set[str]] = []
+    for each in one_bout(even(seconds=60.0, roles=roles, rules=rules), script):
+        if each["kind"] == "rule":
+            found.append(set())
+        elif each["kind"] == "job" and found:
+            found[-1].add(each["cause"])
+    return found
+
+
+def test_a_rule_takes_nobody_on_from_role_to_role_twice():
+    up, down, first = ({"from": "one", "to": "field"}, {"from": "two", "to": "one"}, {"from": "field", "to": "two"})
+    found = handed_on(up, down, first)
+    assert len(found) > 3 and all(len(roles) == 1 for roles in found), found
+    assert found[0] == {"two"} and {"one"} in found
