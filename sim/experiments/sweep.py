@@ -35,6 +35,7 @@ from sim.provenance import engine
 if TYPE_CHECKING:
     import pandas as pd
 
+OF_SEVERAL = ("threshold_chance", "loss_share_by_cause", "rule_fired_per_bout")  # a row each of several things
 MOST_RUNS = 2000
 MOST_BOUTS = 10**9  # in a run: nobody has played so many
 SCOPES = ("game", "team", "role")
@@ -217,7 +218,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
             run.id,
             *run.values,
             row.measure
-            + ("" if row.measure not in ("threshold_chance", "loss_share_by_cause") else f": {told_of(row)}"),
+            + (f": {told_of(row)}" if row.measure in OF_SEVERAL else ""),
             row.scope,
             row.unit,
             row.clock,

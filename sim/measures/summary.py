@@ -163,7 +163,7 @@ def numbers(
         yield chance_of(threshold, sessions, whole)
     for phase in game.phases:
         for rule in phase.rules:
-            definition = f"phase: {phase.name}; rule: {rule.name}; times it answered in a bout{PLAYED}"
+            definition = f"rule: {rule.name} in {phase.name}; times it answered in a bout{PLAYED}"
             what = ("rule_fired_per_bout", "1/bout", WATCH, definition)
             yield what, whole, of_ratio(sessions.fired(phase.name, rule.name), sessions.bouts, 1.0, True)
 

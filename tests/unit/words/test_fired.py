@@ -38,8 +38,8 @@ def test_times_a_bout_are_counted_rule_by_rule():
         if row.measure == "rule_fired_per_bout"
     ]
     assert [(row.scope, row.unit, row.definition, row.mean) for row in rows] == [
-        ("game", "1/bout", "phase: keep; rule: loser goes in; times it answered in a bout; a bout as long as it was played", 0.5),
-        ("game", "1/bout", "phase: keep; rule: a point; times it answered in a bout; a bout as long as it was played", 1.5),
+        ("game", "1/bout", "rule: loser goes in in keep; times it answered in a bout; a bout as long as it was played", 0.5),
+        ("game", "1/bout", "rule: a point in keep; times it answered in a bout; a bout as long as it was played", 1.5),
     ]
 
 
