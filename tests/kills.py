@@ -64,9 +64,11 @@ def run(line: list[str], after: float | None = None, how: signal.Signals = signa
     try:
         process.wait(after)
     except subprocess.TimeoutExpired:
-        killed = True
+        killed = process.poll() is None
         process.send_signal(how)
     _, err = process.communicate(timeout=600)
+    if how is signal.SIGKILL and process.returncode == 0:
+        killed = False  # whoever was killed cannot say that all is well: it had just ended by itself
     until = time.monotonic() + GONE_S
     while left := those_with(mark):
         assert time.monotonic() < until, f"{len(left)} processes are left over"

@@ -40,13 +40,19 @@ def test_no_difference_at_the_stated_error_rate():
     assert 0.01 <= outside / len(told) <= 0.10
 
 
-TWICE = pytest.mark.xfail(reason="two rows are clear, where three are asked: 7 m and 14 m differ less than they did", strict=True)
+def clear_rows(*variants: list[str]) -> int:
+    games = [load_game("tight-square", [*SHORT, *changes]) for changes in variants]
+    found = play_arms(games, [range(SESSIONS)] * 2, seed=20, workers=2, fold=tuple)
+    arms = [Sums(game, [one[n] for n in range(SESSIONS)]) for game, one in zip(games, found, strict=True)]
+    return sum(row.verdict.startswith("clear") for row in rows_of(*arms))
 
 
-@pytest.mark.parametrize("other", [pytest.param(14, marks=TWICE), 21])
+@pytest.mark.parametrize("other", [14, 21])
+@pytest.mark.xfail(reason="size moves play too little: 1 row is clear for 14 m and 2 for 21 m, where 3 are asked", strict=True)
 def test_the_same_sizes_do_find_a_large_difference(other: int):
     sizes = [[f"areas.square.length={n}", f"areas.square.width={n}"] for n in (7, other)]
-    small, large = (load_game("tight-square", [*SHORT, *size]) for size in sizes)
-    found = play_arms([small, large], [range(SESSIONS)] * 2, seed=20, workers=2, fold=tuple)
-    arms = [Sums(game, [one[n] for n in range(SESSIONS)]) for game, one in zip((small, large), found, strict=True)]
-    assert sum(row.verdict.startswith("clear") for row in rows_of(*arms)) >= 3
+    assert clear_rows(*sizes) >= 3
+
+
+def test_as_many_sessions_do_find_a_defender_more():
+    assert clear_rows([], ["roles.inside.players=3"]) >= 3
