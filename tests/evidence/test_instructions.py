@@ -34,12 +34,7 @@ ROWS = [
     ("press", "square", "inside", "0", "1", "distance_per_min", "up", 0.03),
 ]
 FRESH = {"width": range(1000, 1160), "depth": range(1000, 1160), "win_back": range(1000, 1240)}  # tackles are rare
-# Known misses, with their 99 % interval: strict expected failures.
-MISSES: dict[str, str] = {}
-CASES = [
-    pytest.param(*row, id=row[0], marks=[pytest.mark.xfail(reason=MISSES[row[0]], strict=True)] if row[0] in MISSES else [])
-    for row in ROWS
-]
+CASES = [pytest.param(*row, id=row[0]) for row in ROWS]
 
 
 @cache
