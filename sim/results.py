@@ -16,7 +16,7 @@ from sim.measures.thresholds import STRICT, Thresholds
 
 __all__ = ["FORMAT", "Measure", "Named", "Provenance", "Replaced", "Result"]
 
-FORMAT = 1
+FORMAT = 2
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from sim.results import Provenance
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 1
+FORMAT = 2
 CLEAR = ("clear, matters", "clear, size open")
 
 

@@ -16,7 +16,7 @@ from sim.results import Provenance, problem_of
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 1
+FORMAT = 2
 
 Verdict = Literal["clear, matters", "clear, size open", "no difference that matters", "cannot tell"]
 

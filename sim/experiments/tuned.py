@@ -13,7 +13,7 @@ from sim.results import Provenance
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 1
+FORMAT = 2
 Side = Literal["below", "at", "above"]
 
 

@@ -38,7 +38,7 @@ from sim.measures.thresholds import STRICT, limits_of
 from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance
 
-FORMAT = 1
+FORMAT = 2
 TURNS = 24  # runs of either end of a lever
 STEP = 0.1  # a size is turned by this share either way, by a whole metre at least
 Load = Callable[[Sequence[str]], Game]

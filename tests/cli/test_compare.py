@@ -25,7 +25,7 @@ def ask(*arguments: str) -> str:
 
 def found_in(text: str) -> list[Comparison]:
     data = json.loads(text)
-    assert data["format"] == 1
+    assert data["format"] == 2
     return [Comparison.from_json(json.dumps(one)) for one in data["comparisons"]]
 
 

@@ -27,7 +27,7 @@ def result_of(game, sessions=3, **changes):
     measures, bands = rows_of(game, sessions)
     cautions = cautions_for(game, measures, bands, sessions, sessions)
     result = Result(
-        1, game.name, 0, 2 * sessions, "elite men", tuple(Named(*one) for one in names_of(game).items()), "0.1.0", ("a=1",),
+        2, game.name, 0, 2 * sessions, "elite men", tuple(Named(*one) for one in names_of(game).items()), "0.1.0", ("a=1",),
         cautions, measures, provenance_of(bands),
     )  # fmt: skip
     return replace(result, **changes)
@@ -70,7 +70,7 @@ def test_nan_never_leaves(result):
         ('"seed": 0', '"seed": "0"', r"result: seed must be right: .* \(got '0'\)"),
         ('"seed": 0', '"seed": 0, "extra": 2', r"result: extra must not be there \(got 2\)"),
         ('"seed": 0,', "", "result: seed must be given"),
-        ('"format": 1', '"format": 2', r"result: format must be 1 \(got 2\)"),
+        ('"format": 2', '"format": 1', r"result: format must be 2 \(got 1\)"),
         ('"n": 3', '"n": 3, "note": ""', r"result: measures.0.note must not be there \(got ''\)"),
         ('"extrapolated"', '"guessed"', r"result: measures.0.basis must be right: .* \(got 'guessed'\)"),
         ("{", "[", "result: text must be JSON"),

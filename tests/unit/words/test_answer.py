@@ -28,7 +28,7 @@ def result_of(game, tallies):
     cautions = cautions_for(game, rows, bands, len(tallies), len(tallies))
     named = tuple(Named(*one) for one in names_of(game).items())
     count = len(tallies)
-    return Result(1, game.name, 0, count, "elite men", named, "0.1.0", (), cautions, rows, provenance_of(bands))
+    return Result(2, game.name, 0, count, "elite men", named, "0.1.0", (), cautions, rows, provenance_of(bands))
 
 
 def sessions(game, *bouts):
