@@ -58,15 +58,20 @@ class Exposure:
 
     def job(self, player: int, role: int, side: str, style: str, place: str, t: float) -> None:
         self.advance(t)
-        self.place[player] = place
         self.role[player], self.side[player] = role, side
-        self.able[player] = side != FLOATING and style not in NOT_DEFENDING
-        self.ever_able[player] = self.ever_able[player] or self.able[player]
+        self.stand(player, style, place)
 
-    def move(self, area: str, places: list[str], t: float) -> None:
-        """The ball is played in `area` from now on; the players' places are these."""
+    def move(self, area: str, jobs: list[tuple[str, str]], t: float) -> None:
+        """From now on the ball is played in `area`, and this is how (style) and where the players stand by."""
         self.advance(t)
-        self.area, self.place = area, places
+        self.area = area
+        for player, (style, place) in enumerate(jobs):
+            self.stand(player, style, place)
+
+    def stand(self, player: int, style: str, place: str) -> None:
+        self.place[player] = place
+        self.able[player] = self.side[player] != FLOATING and style not in NOT_DEFENDING
+        self.ever_able[player] = self.ever_able[player] or self.able[player]
 
     def serve(self, side: str, t: float) -> None:
         """The ball comes into play, served to `side`."""

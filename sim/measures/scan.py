@@ -34,16 +34,16 @@ class Scan:
     fired: Counter  # (phase, rule) -> times
 
 
-def places_of(game: Game) -> dict[tuple[str, str, str], str]:
-    """(phase, team, role) -> the area of the job, or "active"; a phase's jobs go before the role's own place."""
-    places = {}
+def jobs_of(game: Game) -> dict[tuple[str, str, str], tuple[str, str]]:
+    """(phase, team, role) -> (style, area or "active"); a phase's jobs go before the role's own style and place."""
+    found = {}
     for phase in game.phases:
-        jobs = {job.role: job.place for job in phase.jobs}
+        jobs = {job.role: (job.style, job.place) for job in phase.jobs}
         for role in game.roles:
-            place = jobs.get(role.name, role.place)
+            style, place = jobs.get(role.name, (role.style, role.place))
             for team in game.teams:
-                places[phase.name, team.name, role.name] = (team.home or "") if place == "home" else place
-    return places
+                found[phase.name, team.name, role.name] = style, (team.home or "") if place == "home" else place
+    return found
 
 
 def scan(game: Game, log: BoutLog) -> Scan:
@@ -54,7 +54,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
     possessions, deeds = Possessions(), Deeds(len(log.players), len(log.roles))
     totals, by_side, reached, fired = Counter(), Counter(), Counter(), Counter()
     counts, roles = deeds.counts, exposure.role
-    places, where = places_of(game), ("", "")
+    jobs, where = jobs_of(game), ("", "")
 
     def cell(player: str) -> list[float]:
         i = number[player]
@@ -64,7 +64,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
         if (phase, area) != where:
             where = (phase, area)
             now = [
-                places[phase, team, log.roles[role]] if role >= 0 else "active"
+                jobs[phase, team, log.roles[role]] if role >= 0 else ("wait", "active")
                 for team, role in zip(log.teams, roles, strict=True)
             ]
             exposure.move(area, now, t)
@@ -78,7 +78,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
                 possessions.complete(side, t, exposure.in_play(t))
         elif kind == "job":
             i = number[player]
-            exposure.job(i, role_number[cause], side, detail, places[phase, log.teams[i], cause], t)
+            exposure.job(i, role_number[cause], side, detail, jobs[phase, log.teams[i], cause][1], t)
         elif kind == "possession":
             exposure.control(side, t)
             possessions.control(side, t, exposure.in_play(t))
