@@ -9,6 +9,7 @@ from __future__ import annotations
 from sim.experiments.headline import MOST, keys_of
 from sim.experiments.sequential import USUAL, headline_of
 from sim.game.model import Game
+from sim.measures.catalogue import actions_of
 from sim.results import Result
 from sim.words.commands import Given, try_next
 
@@ -19,16 +20,25 @@ DEAD = 0.7
 """With the ball in play for less of the bout than this, dead time is worth a word (house default)."""
 
 
+ROLE_VERBS = ("swap", "trade", "assign")
+"""The consequences that give players other roles."""
+
+
 def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]:
     """What stands out first, and the card for it."""
     chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
-    if chance is not None and chance > OFTEN:
+    if chance is not None and chance > OFTEN and roles_change_hands(game):
         why, aim = "to see whether anything shares the defending more evenly", f"{MOST}=less"
     elif share is not None and share < DEAD:
         why, aim = "to see whether anything keeps the ball in play for longer", "in_play_share=more"
     else:
         why, aim = "to see what you can change, and what each change does", f"{about(game)}=more"
     return try_next(why, given and given.about("adjust", ("--aim", aim)), [f"adjust to {aim}"])
+
+
+def roles_change_hands(game: Game) -> bool:
+    """Whether a rule, or the list between bouts, gives a player another role: where nothing does, who defends is settled and nothing shares it out."""
+    return game.bouts.rotate == "list" or any(action.verb in ROLE_VERBS for action in actions_of(game))
 
 
 def about(game: Game) -> str:

@@ -45,6 +45,23 @@ def test_no_change_is_proposed_that_the_answer_does_not_know_to_help(means, aim)
     assert after_estimate(with_rows(**means), GAME, None) == [f"{lines[0][:-1]}: adjust to {aim}."]
 
 
+def test_sharing_the_defending_is_proposed_only_where_roles_change_hands():
+    phases = tuple(
+        phase.model_copy(update={"rules": tuple(
+            rule.model_copy(update={"do": tuple(one for one in rule.do if one.verb not in ("swap", "trade", "assign"))})
+            for rule in phase.rules
+        )})
+        for phase in GAME.phases
+    )  # fmt: skip
+    settled = GAME.model_copy(update={"phases": phases})
+    often = {"chance_someone_defends_over_60": 1.0}
+    assert "--aim defending_share_most=less" in after_estimate(with_rows(**often), GAME, GIVEN)[1]
+    assert "--aim in_play_share=more" in after_estimate(with_rows(in_play_share=0.5, **often), settled, GIVEN)[1]
+    assert "--aim turnovers_per_min=more" in after_estimate(with_rows(in_play_share=0.9, **often), settled, GIVEN)[1]
+    listed = settled.model_copy(update={"bouts": settled.bouts.model_copy(update={"rotate": "list"})})
+    assert "--aim defending_share_most=less" in after_estimate(with_rows(**often), listed, GIVEN)[1]
+
+
 @pytest.mark.parametrize("name", ["tight-square", "two-squares", "break-away", "even-goals", "home-grids"])
 def test_what_is_asked_about_can_be_aimed_at(name):
     game = load_game(name)
