@@ -116,6 +116,8 @@ def compare_all(
     arms = [Sums(game, [arm[number] for number in numbers]) for game, arm in zip(games, found, strict=True)]
     answers = compared(arms[0], arms[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
     base = arm_of(first, changes)
+    lines = [cautions_of(arm, wanted) for arm in arms]
+    names = ["the game as it is", *(spoken(variant, changes) for variant in variants)]
     comparisons = tuple(
         Comparison(
             format=FORMAT,
@@ -127,12 +129,12 @@ def compare_all(
             bouts=sum(tally.bouts for tally in arms[0].sessions),
             version=__version__,
             multiplicity=MULTIPLICITY,
-            cautions=cautions_of(arms[0], other, wanted),
+            cautions=(*told_of(lines, names, (0, i)), *no_proposal(arms[0], arms[i]), lines[0][-1]),
             rows=rows,
             counting=counting,
             provenance=provenance_of(arms[0].sessions[0].thresholds, assumptions),
         )
-        for variant, other, (rows, counting) in zip(variants, arms[1:], answers, strict=True)
+        for i, (variant, (rows, counting)) in enumerate(zip(variants, answers, strict=True), start=1)
     )
     return Compared(comparisons, tuple(evenings([base.name, *(one.second.name for one in comparisons)], arms, numbers)))
 
@@ -170,17 +172,24 @@ def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Arm:
     return Arm(name, game.name, game.title, tuple(changes), population_of(game))
 
 
-def cautions_of(first: Sums, second: Sums, wanted: int) -> tuple[str, ...]:
-    """What holds for either game, each once, the general line last."""
-    found = [
-        line
-        for arm in (first, second)
-        for line in cautions_for(
-            arm.game, summarise(arm.game, arm.sessions, evidence=domains()), arm.sessions[0].thresholds, len(arm.sessions), wanted
-        )
-    ]
-    last = found[-1]
-    return (*dict.fromkeys(line for line in found if line != last), *no_proposal(first, second), last)
+def spoken(variant: Variant, before: Sequence[str]) -> str:
+    """What a variant is called beside a caution that is its own: its changes where it has no name."""
+    own = [change for change in variant.changes if change not in before]
+    return f"the game with {' and '.join(own)}" if variant.name == CHANGED and own else variant.name
+
+
+def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
+    measures = summarise(arm.game, arm.sessions, evidence=domains())
+    return cautions_for(arm.game, measures, arm.sessions[0].thresholds, len(arm.sessions), wanted)
+
+
+def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence[int]) -> list[str]:
+    """The cautions of these two, each once, without the general line; one that does not hold for all games says for which."""
+    found = []
+    for line in dict.fromkeys(line for i in pair for line in lines[i][:-1]):
+        whose = [name for name, own in zip(names, lines, strict=True) if line in own]
+        found.append(line if len(whose) == len(names) else f"For {', '.join(whose)}: {line}")
+    return found
 
 
 def compared(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 LOADS = ("total_distance_m", "high_speed_distance_m", "accelerations_per_min")
 """What a player on reduced load must not be given more of; accelerations are taken per bout, like the others."""
+
+REFUSED = "No proposal for"
 
 
 def refusals_of(first: Sums, second: Sums) -> tuple[Refusal, ...]:
@@ -49,6 +52,11 @@ def refusals_of(first: Sums, second: Sums) -> tuple[Refusal, ...]:
     return tuple(found)
 
 
+def is_refused(cautions: Iterable[str]) -> bool:
+    """Whether an answer says of its change that it is no proposal."""
+    return any(line.startswith(REFUSED) for line in cautions)
+
+
 def of_player(arm: Sums, player: str, measure: str) -> Headline:
     """A measure of one player; the sums are per bout, also where the measure is per minute."""
     scope = f"player:{player}"
@@ -64,4 +72,4 @@ def no_proposal(first: Sums, second: Sums) -> list[str]:
     names = dict.fromkeys(refusal.name for refusal in refusals_of(first, second))
     if not names:
         return []
-    return [f"No proposal for {' and '.join(names)}, on reduced load: more to do in it cannot be ruled out."]
+    return [f"{REFUSED} {' and '.join(names)}, on reduced load: more to do in it cannot be ruled out."]

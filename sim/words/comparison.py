@@ -6,6 +6,7 @@ import math
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Arm, Compared, Comparison, Row
+from sim.experiments.reduced import is_refused
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given, try_next
 from sim.words.figures import NOT_KNOWN, two
@@ -239,6 +240,8 @@ def next_steps(found: Comparison, given: Given | None) -> list[str]:
     """What would change the answer, and one thing to do, as a command."""
     row = losses(found)
     change = "What would change it: other players (--population), or your own counts."
+    if is_refused(found.cautions):
+        return [change]
     other, tweak = other_of(found, given), own_changes(found.second, found.first)
     if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:
         half = (row.high - row.low) / 2

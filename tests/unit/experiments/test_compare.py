@@ -256,6 +256,33 @@ def with_row(**changes) -> Comparison:
     return replace(FOUND, rows=rows)
 
 
+def lines_of(found) -> list[str]:
+    return [line for line in found.cautions if "longest straight line" in line]
+
+
+def test_a_caution_that_is_one_game_s_own_says_whose():
+    """The diagonal of 10 x 10 m is 14 m, of 12 x 10 m 16 m; 30 m is long enough."""
+    short, other = (f"Do not rely on figures above 19.8 km/h: the longest straight line in the areas is {m} m." for m in (14, 16))
+    wide = GAME.model_copy(update={"areas": tuple(area.model_copy(update={"length": 30.0}) for area in GAME.areas)})
+    changes = ((), ("areas.square.length=30",))
+    assert lines_of(found_of(GAME, GAME)) == [short]
+    assert lines_of(found_of(GAME, wide, changes=changes)) == [f"For the game as it is: {short}"]
+    assert lines_of(found_of(wide, GAME)) == [f"For changed: {short}"]
+    assert lines_of(FOUND) == [f"For the game as it is: {short}", f"For the game with areas.square.length=12: {other}"]
+    variants = [Variant(LONG, (), "one"), Variant(wide, (), "two"), Variant(GAME, (), "same")]
+    text = compared_in_words(compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs))
+    told = [line for line in text.splitlines() if "longest straight line" in line]
+    assert told == [f"For the game as it is, same: {short}", f"For one: {other}"]
+
+
+def test_what_is_refused_to_a_player_is_not_tried_next():
+    line = "No proposal for Bo, on reduced load: more to do in it cannot be ruled out."
+    for one in (FOUND, with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell")):
+        refused = replace(one, cautions=(line, *one.cautions))
+        assert "Try next" in comparison_in_words(one, GIVEN)
+        assert "Try next" not in comparison_in_words(refused, GIVEN) and line in comparison_in_words(refused, GIVEN)
+
+
 def test_words_when_it_cannot_be_told():
     text = comparison_in_words(
         with_row(first=2.5, difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell"),
