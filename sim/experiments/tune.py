@@ -18,7 +18,7 @@ from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.evidence.published import domains
-from sim.experiments.cautions import LINE, cautions_for
+from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
@@ -28,7 +28,7 @@ from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
 from sim.experiments.selection import kn_select, ocba_shares
 from sim.experiments.shares import unit_of
-from sim.experiments.tuned import FORMAT, Point, Side, Tuned
+from sim.experiments.tuned import FORMAT, STOPPED, Point, Side, Tuned
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval
 from sim.measures.sessions import Sessions
@@ -39,7 +39,6 @@ FEWEST = 5  # sessions of every candidate
 ROUND = 12, 4  # sessions of a round, all candidates together: so many at least, or the present total over so much
 ERROR = 0.05
 FRESH = 1_000_003  # added to the seed for the answer's own sessions
-STOPPED = "Stopped early: the search did not come to its end."
 EXTREMES = ("most", "least")
 
 Values = tuple[int, ...]
@@ -148,7 +147,8 @@ def tune(
     means, _ = runs.estimates()
     best = min(left, key=lambda i: (distance(means[i], value), runs.order[i]))
     curve = [point_of(runs, i, value, left) for i in range(len(runs.order))]
-    chosen, effects, checked, lines = runs.games[best], (), None, (LINE,)
+    chosen, effects, checked = runs.games[best], (), None
+    last = list(runs.tallies[best].values())
     if not cautions:
         both = [assumptions] * 2
         played = fresh_sessions(
@@ -161,9 +161,9 @@ def tune(
             ((effects, _),) = compared(now, [then], WORTHWHILE)
             checked = point(runs.order[best], *sums_of(then, (measure, scope)), then.sessions, value)
             cautions += no_proposal(now, then)
-            lines = cautions_for(
-                chosen, summarise(chosen, then.sessions, evidence=domains()), then.sessions[0].thresholds, *[len(then.sessions)] * 2
-            )
+            last = then.sessions
+    measures = summarise(chosen, last, evidence=domains())
+    lines = cautions_for(chosen, measures, last[0].thresholds, *[len(last)] * 2)
     return Tuned(
         format=FORMAT,
         game=arm_of(game, changes),
@@ -176,6 +176,7 @@ def tune(
         version=__version__,
         answer=runs.order[best],
         changes=tuple((turned or {}).get(runs.order[best], ())),
+        as_it_is=chosen == game,
         reached=isinstance(value, str) or reached(curve, curve[best], checked),
         as_good=as_good(curve, runs.order[best]),
         crossings=crossings(curve) if len(knobs) == 1 else 0,

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     import pandas as pd
 
 FORMAT = 2
+STOPPED = "Stopped early: the search did not come to its end."
 Side = Literal["below", "at", "above"]
 
 
@@ -38,7 +39,7 @@ class Point:
 class Tuned:
     """`answer` is the nearest candidate; `fresh` the same on sessions of its own; `effects`: it against the game as it is.
 
-    `target` is a number in the `unit` of the measure (a share from 0 to 1), "most" or "least".  `as_good`: the other candidates
+    `as_it_is`: the answer is the very game that was given.  `target` is a number in the `unit` of the measure (a share from 0 to 1), "most" or "least".  `as_good`: the other candidates
     whose `side` is "at"; `crossings`: how often the curve of one knob surely changes sides.  `reached`: the answer cannot be told
     from the target, or two candidates lie on either side of it.  `sure`: the search ended because it was sure enough, not because
     the budget was spent; `nearer` is the largest difference it does not care about.
@@ -57,6 +58,7 @@ class Tuned:
     version: str
     answer: tuple[int, ...]
     changes: tuple[str, ...]
+    as_it_is: bool
     reached: bool
     as_good: tuple[tuple[int, ...], ...]
     crossings: int

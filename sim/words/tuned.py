@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from sim.experiments.tuned import Point, Tuned
+from sim.experiments.reduced import is_refused
+from sim.experiments.tuned import STOPPED, Point, Tuned
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given, try_next
 from sim.words.comparison import NAMES, gap
@@ -71,6 +72,12 @@ def headline(found: Tuned) -> str:
     point = found.fresh or next(one for one in found.curve if one.values == found.answer)
     played = "played again on fresh sessions it gives" if found.fresh else "it gave"
     fresh = f"{played} {said(point, by)}"
+    if STOPPED in found.cautions:
+        played = sum(one.bouts for one in found.curve)
+        return (
+            f"{asked}: stopped early, after {played} bouts over {len(found.curve)} values; which value it is cannot be told yet.\n"
+            f"The nearest so far is {at(found, found.answer)}; {fresh}."
+        )
     if not found.reached:
         return f"{asked}: no, {ends(found)} does not get there. The nearest is {bare(found.answer)}; {fresh}."
     lines = [f"{asked}: {at(found, found.answer)}; {fresh}."]
@@ -119,7 +126,9 @@ def effects(found: Tuned) -> list[str]:
     if not found.effects:
         return []
     if all(row.difference in (0, None) for row in found.effects):
-        return ["That is the game as it is: nothing else moves."]
+        if found.as_it_is:
+            return ["That is the game as it is: nothing else moves."]
+        return ["It plays the same as the game as it is: nothing moves."]
     others = [row for row in found.effects if key(row) != key(found)]
     moved = [row for row in others if row.verdict.startswith("clear")]
     open_ = [name_of(row) for row in others if row.verdict == "cannot tell"]
@@ -137,6 +146,10 @@ def effects(found: Tuned) -> list[str]:
 def next_steps(found: Tuned, given: Given | None) -> list[str]:
     """What would change the answer, and one thing to do."""
     change = "What would change it: other players (--population), or your own counts."
+    if found.fresh is None:
+        return [change, *try_next("to let it come to its end", given and given.again())]
+    if is_refused(found.cautions):
+        return [change]
     if not found.reached:
         return [change, f"Try next: another knob, or values beyond {ends(found)}."]
     if not found.changes or found.answer is None:

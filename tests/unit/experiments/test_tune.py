@@ -138,6 +138,54 @@ def test_an_interruption_says_so():
         tuned(truth(12), session=interrupted_when_started)
 
 
+def test_a_stopped_search_concludes_nothing_and_keeps_all_cautions():
+    whole = tuned(0.99, session=noisy_sizes)
+    assert not whole.reached and "does not get there" in tuned_in_words(whole)
+    given = Given("tune", "square", question=(("--knob", ("side=10..15",)), ("--target", "in_play_share=0.8")))
+    between = truth(12) + 0.5 / 60
+    for target in (between, "most"):
+        stopped = tuned(target, session=interrupted_after_a_while, budget=3000)
+        short_of_it = replace(stopped, reached=False)
+        for found in (stopped, short_of_it):
+            text = tuned_in_words(found, given)
+            played = sum(one.bouts for one in found.curve)
+            assert f"stopped early, after {played} bouts over 6 values; which value it is cannot be told yet." in text
+            assert f"The nearest so far is side = {found.answer[0]};" in text
+            assert "get there" not in text and "another knob" not in text and "Perhaps as good" not in text
+            again = "overload tune square --knob side=10..15 --target in_play_share=0.8"
+            assert f"Try next, to let it come to its end:\n  {again}\n" in text
+    fresh = tuned(between, session=interrupted_when_fresh)
+    assert "Try next, to let it come to its end." in tuned_in_words(fresh)
+    for found in (stopped, fresh):
+        assert found.cautions[0].startswith("Stopped early: ")
+        assert any(line.startswith("Do not rely on figures above") for line in found.cautions)
+        assert any("published" in line for line in found.cautions)
+        assert sum(line.startswith("An estimate, not advice") for line in found.cautions) == 1
+
+
+def test_the_game_as_it_is_is_only_the_value_that_the_game_has():
+    """2 is the game; 3 is another one that plays the same."""
+    games = {(2,): GAME, (3,): GAME.model_copy(update={"title": "Another square"})}
+    for best in games:
+        candidates_of = {one: games[one] if one == best else long(15) for one in games}
+        found = tune(GAME, candidates_of, ["touches"], (*SHARE, "least"), bouts=15, workers=1, session=staged_sizes)
+        text = tuned_in_words(found)
+        assert found.answer == best and found.as_it_is == (best == (2,))
+        assert ("That is the game as it is: nothing else moves." in text) == (best == (2,))
+        assert ("It plays the same as the game as it is: nothing moves." in text) == (best == (3,))
+
+
+def test_what_is_refused_to_a_player_is_not_tried_next():
+    found = replace(tuned(truth(13)), changes=("areas.square.length=13",))
+    line = "No proposal for Bo, on reduced load: more to do in it cannot be ruled out."
+    refused = replace(found, cautions=(line, *found.cautions))
+    missed = replace(refused, reached=False)
+    given = Given("tune", "square")
+    assert "Try next, to see it whole:" in tuned_in_words(found, given)
+    for one in (refused, missed):
+        assert "Try next" not in tuned_in_words(one, given) and line in tuned_in_words(one, given)
+
+
 def interrupted_when_started(game, seed, replicate):
     raise KeyboardInterrupt
 
