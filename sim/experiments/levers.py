@@ -7,6 +7,7 @@ sides are alike.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -21,11 +22,12 @@ from sim.units import to_metres
 
 Load = Callable[[Sequence[str]], Game]
 Kind = Literal["size", "touches", "defenders", "floaters", "passes", "bout"]
-Reason = Literal["least", "most", "free", "none", "all", "refused"]
+Reason = Literal["least", "most", "free", "none", "all", "pairs", "refused"]
 
 LIMIT_OF_FREE = 3  # where touches are free, a touch fewer is a limit of so many; common practice, no source
 MOST_TOUCHES = 10
 SHARE_OF_BOUT = 4  # a bout is made shorter or longer by one part in so many ...
+PAIRS = re.compile(r"teams\.[^ ]+\.pairs must ")  # how the check begins what it says about partners
 TO_SECONDS = 15  # ... to the nearest so many seconds; common practice, no source
 
 
@@ -84,9 +86,17 @@ def made(
         changes = fitting(ways, [], load)
         turned_game = load(changes)
     except GameError as error:
-        return LeftOut(kind, way, "refused", error.problems[0])
+        return refused(kind, way, error)
     people = len(turned_game.players) - len(game.players)
     return Lever(kind, way, tuple(what), tuple(before), tuple(after), unit, people, tuple(changes)), turned_game
+
+
+def refused(kind: Kind, way: int, error: GameError) -> LeftOut:
+    """What the check says; where it is about the file's own pairs, that: the file has no other pairs to give."""
+    problem = error.problems[0]
+    if PAIRS.match(problem):
+        return LeftOut(kind, way, "pairs")
+    return LeftOut(kind, way, "refused", problem)
 
 
 def unit_of(game: Game, load: Load) -> str:
@@ -175,7 +185,7 @@ def floaters(game: Game, load: Load, way: int) -> Found:
     try:
         more = load_game(short)
     except GameError as error:
-        return LeftOut("floaters", way, "refused", error.problems[0])
+        return refused("floaters", way, error)
     return Lever("floaters", way, (name,), (0,), (1,), "", 1, ()), more
 
 

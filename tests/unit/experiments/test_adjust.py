@@ -26,6 +26,7 @@ from sim.plots.frames import of_card
 from sim.words.adjusted import card_in_words
 from sim.words.commands import Given
 from sim.words.levers import bare_name, name_of, to_do, why_not
+from tests.theory.games import keep_ball
 from tests.unit.measures.handmade import square_bout, square_game
 
 BASE = square_game(count=3)
@@ -451,6 +452,16 @@ def test_areas_that_would_overlap_are_left_out_with_what_the_check_says():
     assert (one.way, one.reason) == (1, "refused") and "must lie apart" in one.detail
     assert any("smaller" not in text and "larger (areas.east must lie apart" in text for text in why_not(left))
     assert ("size", -1) in {(one.kind, one.way) for one, _ in levers}
+
+
+def test_a_defender_that_pairs_do_not_allow_is_left_out_in_plain_words():
+    both = {"on": "loss", "do": [{"swap": "loser and partner", "with": "longest in"}, {"restart": "start"}]}
+    data = to_short(keep_ball(4, 2, rules={"lost": both}, teams={"squad": {"pairs": [[1, 2], [3, 4], [5, 6]]}}))
+    levers, left = levers_of(load_game(data), lambda turn: load_game(data, turn))
+    reasons = {(one.kind, one.way): one.reason for one in left}
+    assert reasons["defenders", -1] == reasons["defenders", 1] == "pairs"
+    assert "a defender fewer or more (it would break a pair)" in why_not(left)
+    assert not any("must " in text for text in why_not(left) if "defender" in text or "floater" in text)
 
 
 def test_sizes_move_in_what_the_file_counts_in():
