@@ -39,7 +39,9 @@ class Point:
 class Tuned:
     """`answer` is the nearest candidate; `fresh` the same on sessions of its own; `effects`: it against the game as it is.
 
-    `as_it_is`: the answer is the very game that was given.  `target` is a number in the `unit` of the measure (a share from 0 to 1), "most" or "least".  `as_good`: the other candidates
+    `as_it_is`: the answer is the very game that was given.
+
+    `target` is a number in the `unit` of the measure (a share from 0 to 1), "most" or "least".  `as_good`: the other candidates
     whose `side` is "at"; `crossings`: how often the curve of one knob surely changes sides.  `reached`: the answer cannot be told
     from the target, or two candidates lie on either side of it.  `sure`: the search ended because it was sure enough, not because
     the budget was spent; `nearer` is the largest difference it does not care about.

@@ -37,7 +37,7 @@ def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]
 
 
 def roles_change_hands(game: Game) -> bool:
-    """Whether a rule, or the list between bouts, gives a player another role: where nothing does, who defends is settled and nothing shares it out."""
+    """Whether a rule, or the list between bouts, gives players other roles: where nothing does, nothing shares the defending."""
     return game.bouts.rotate == "list" or any(action.verb in ROLE_VERBS for action in actions_of(game))
 
 
