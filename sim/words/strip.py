@@ -25,13 +25,14 @@ RULED = 5  # cells from one number of seconds to the next
 LINE_WIDTH = 100  # letters of cells in a line at most, so that it fits a terminal
 
 MARKS = {  # kind of event -> (mark, meaning); where several fall in one cell the first named here is shown
-    "score": ("+", "points"),
     "goal": ("G", "goal"),
+    "score": ("+", "points"),
     "break": ("!", "break-away begins"),
     "transfer": (">", "ball moved to another area"),
     "unlock": ("o", "something new is allowed"),
     "loss": ("x", "turnover"),
 }
+SHOT_MARK = ("/", "ended by a shot")  # in place of a turnover's; a turnover in the same cell hides it
 
 
 class Event(NamedTuple):
@@ -93,7 +94,7 @@ def strip(game: Game, log: BoutLog) -> str:
     """The strip of time alone."""
     names = _short_names(game)
     rows = _sides(game, log)
-    cells = max(1, math.ceil(log.duration_s / CELL_S - 1e-9))
+    cells = _cells(log)
     held: list[Counter[tuple[str, str, str]]] = [Counter() for _ in range(cells)]
     for spell in spells(log):
         for cell in range(int(spell.start_s // CELL_S), cells):
@@ -173,6 +174,10 @@ def _short_names(game: Game) -> dict[str, str]:
     return {player: next((one for one in own if seen[one] == 1), own[-1]) for player, own in labels.items()}
 
 
+def _cells(log: BoutLog) -> int:
+    return max(1, math.ceil(log.duration_s / CELL_S - 1e-9))
+
+
 def _cells_a_line(width: int) -> int:
     """Fewer where labels are wide; seconds stand above every fifth cell, so in fives."""
     return max(RULED, min(CELLS_A_LINE, LINE_WIDTH // width // RULED * RULED))
@@ -190,15 +195,25 @@ def _cell(held: Counter[tuple[str, str, str]], row: str, names: dict[str, str]) 
 
 
 def _marks(log: BoutLog, cells: int) -> list[str]:
-    ranks = {kind: rank for rank, kind in enumerate(MARKS)}
-    best: list[str | None] = [None] * cells
+    shown = [mark for mark, _ in (*MARKS.values(), SHOT_MARK)]
+    best = [""] * cells
     for event in _events(log):
-        if event.kind in ranks:
+        mark = _mark(event)
+        if mark:
             cell = min(int(event.t // CELL_S), cells - 1)
-            now = best[cell]
-            if now is None or ranks[event.kind] < ranks[now]:
-                best[cell] = event.kind
-    return ["" if kind is None else MARKS[kind][0] for kind in best]
+            best[cell] = min(best[cell] or mark, mark, key=shown.index)
+    return best
+
+
+def _mark(event: Event) -> str:
+    if _by_shot(event):
+        return SHOT_MARK[0]
+    return MARKS[event.kind][0] if event.kind in MARKS else ""
+
+
+def _by_shot(event: Event) -> bool:
+    """Whether a possession has ended with a shot, which is no ball lost."""
+    return event.kind == "loss" and event.cause == "shot"
 
 
 def _ruler(block: range, width: int) -> str:
@@ -212,8 +227,8 @@ def _ruler(block: range, width: int) -> str:
 
 
 def _legend(log: BoutLog) -> str:
-    kinds = {event.kind for event in _events(log)}
-    marks = [f"{mark} {meaning}" for kind, (mark, meaning) in MARKS.items() if kind in kinds]
+    shown = set(_marks(log, _cells(log)))
+    marks = [f"{mark} {meaning}" for mark, meaning in (*MARKS.values(), SHOT_MARK) if mark in shown]
     return "\n".join(
         [
             f"One cell is {CELL_S:.0f} s and names the player who had the ball longest; . is dead time, "
@@ -241,10 +256,12 @@ def _summary(game: Game, log: BoutLog) -> str:
             points[event.side] += event.value
     score = "; points: " + ", ".join(f"{side} {points[side]:g}" for side in sorted(points)) if points else ""
     passes = _times(counts["receive"], "pass", "passes")
-    turnovers = _times(counts["loss"], "turnover", "turnovers")
+    shots = sum(_by_shot(event) for event in _events(log))
+    turnovers = _times(counts["loss"] - shots, "turnover", "turnovers")
+    ended = f", {_times(shots, 'possession', 'possessions')} ended by a shot" if shots else ""
     return (
         f"In play {played_s:.0f} of {log.duration_s:.0f} s ({100 * share:.0f} %).  With the ball: {held}.\n"
-        f"{passes} completed, {turnovers}{score}."
+        f"{passes} completed, {turnovers}{ended}{score}."
     )
 
 
@@ -274,6 +291,8 @@ def _sentence(event: Event) -> str:
             return f"{player} {kind} to {other}, {value:.0f} m" + (", pressed" if cause == "pressed" else "")
         case "receive":
             return f"{player} has it ({_times(event.passes, 'pass', 'passes')} in a row)"
+        case "loss" if _by_shot(event):
+            return f"the shot by {player} ends the possession of {side}" + (f": {other} has it" if other else "")
         case "loss":
             return f"TURNOVER: {side} loses it through {player} ({cause})" + (f" to {other}" if other else "")
         case "win":

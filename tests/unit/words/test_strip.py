@@ -242,3 +242,34 @@ def test_a_point_names_its_rule_and_never_nothing():
 
     assert line("six") == "1 point for outside (six)"
     assert line("") == "1 point for outside"
+
+
+SHOTS = log_of(
+    event(0.0, "possession", side="rust", player="rust-1"),
+    event(5.0, "shot", side="rust", player="rust-1", value=9.0),
+    event(5.5, "goal", side="rust", player="rust-1", other="rust-1"),
+    event(5.5, "loss", side="rust", player="rust-1", cause="shot"),
+    event(5.5, "score", side="rust", value=1.0, cause="goal"),
+    event(5.5, "dead", cause="goal"),
+    event(9.0, "possession", side="rust", player="rust-2"),
+    event(9.2, "transfer", side="rust", player="rust-2", detail="yard>east"),
+    event(9.4, "score", side="rust", value=1.0, cause="across"),
+    event(11.0, "save", side="rust", player="navy-3", other="rust-2"),
+    event(11.0, "loss", side="rust", player="rust-2", other="navy-3", cause="shot"),
+    event(11.0, "possession", side="navy", player="navy-3"),
+    event(15.0, "loss", side="navy", player="navy-3", other="rust-1", cause="tackle"),
+    event(20.0, "end"),
+)
+
+
+def test_a_goal_is_seen_and_the_legend_holds_what_is_shown():
+    assert strip(GAME, SHOTS).splitlines()[-1] == "marks       G   + /   x"
+    assert "Marks: G goal, + points, x turnover, / ended by a shot." in bout_in_words(GAME, SHOTS)
+
+
+def test_what_a_shot_ends_is_no_turnover():
+    text = bout_in_words(GAME, SHOTS)
+    assert "0 passes completed, 1 turnover, 2 possessions ended by a shot; points: rust 2." in text
+    assert "   5.5 s  the shot by rust 1 ends the possession of rust\n" in text
+    assert "  11.0 s  the shot by rust 2 ends the possession of rust: navy 3 has it\n" in text
+    assert text.count("TURNOVER") == 1
