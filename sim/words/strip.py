@@ -18,6 +18,7 @@ from sim.game.model import Game
 from sim.game.names import called, names_of, written
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
+from sim.words.turns import roles_taken
 
 CELL_S = 2.0
 CELLS_A_LINE = 20
@@ -267,8 +268,9 @@ def _summary(game: Game, log: BoutLog) -> str:
 
 def _lines(log: BoutLog, names: Mapping[str, str]) -> Iterator[str]:
     """What happened, one line an event; bare touches are left to the CSV file."""
-    for event in _events(log):
-        text = _sentence(
+    told = roles_taken(_events(log), names)
+    for at, event in enumerate(_events(log)):
+        text = told.get(at) or _sentence(
             event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
         )
         if text:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from itertools import groupby
+from typing import Protocol
+
 from sim.game.model import Action, Game
 from sim.rules.between import way_back
 
@@ -48,3 +52,48 @@ def of_the_last_pass(action: Action, kind: str) -> str:
         two, become = "the passer and the receiver of the last pass", f"become {action.role}"
     only = "" if (action.who, action.from_role) == ("all", None) else f" (only {kind})"
     return f"{two} {become}{only}"
+
+
+class Told(Protocol):
+    """What is read of an event of the log."""
+
+    @property
+    def kind(self) -> str: ...
+    @property
+    def player(self) -> str: ...
+    @property
+    def other(self) -> str: ...
+    @property
+    def cause(self) -> str: ...
+
+
+def roles_taken(events: Iterable[Told], names: Mapping[str, str]) -> dict[int, str]:
+    """Who takes which role in a bout, said at the first of the events (by place in the list) that tell it.
+
+    Nothing of the roles the bout begins with, nor of two who change places: that is told as such.
+    """
+    had: dict[str, str] = {}
+    said: dict[int, str] = {}
+    for kind, group in groupby(enumerate(events), key=lambda one: one[1].kind):
+        if kind == "swap":
+            for _, event in group:
+                had[event.player], had[event.other] = had.get(event.other, ""), had.get(event.player, "")
+        elif kind == "job":
+            first = -1
+            taken: dict[str, list[str]] = {}
+            for at, event in group:
+                first = at if first < 0 else first
+                if had.get(event.player, event.cause) != event.cause:
+                    taken.setdefault(event.cause, []).append(names.get(event.player, event.player))
+                had[event.player] = event.cause
+            if taken:
+                said[first] = "; ".join(f"{_and(who)} {_become(who)} {role}" for role, who in taken.items())
+    return said
+
+
+def _and(who: list[str]) -> str:
+    return " and ".join(part for part in (", ".join(who[:-1]), who[-1]) if part)
+
+
+def _become(who: list[str]) -> str:
+    return "becomes" if len(who) == 1 else "become"

@@ -273,3 +273,45 @@ def test_what_a_shot_ends_is_no_turnover():
     assert "   5.5 s  the shot by rust 1 ends the possession of rust\n" in text
     assert "  11.0 s  the shot by rust 2 ends the possession of rust: navy 3 has it\n" in text
     assert text.count("TURNOVER") == 1
+
+
+def test_who_takes_a_role_is_told_and_not_what_the_bout_begins_with():
+    def job(t: float, who: str, role: str) -> tuple:
+        return event(t, "job", player=who, cause=role, detail="free")
+
+    log = log_of(
+        event(0.0, "begin", side="rust"),
+        *(job(0.0, who, "all") for who in ("navy-3", "navy-4", "rust-1", "rust-2")),
+        event(3.0, "rule", cause="five"),
+        job(3.0, "rust-1", "runner"),
+        job(3.0, "rust-2", "runner"),
+        job(3.0, "navy-4", "chaser"),
+        event(3.0, "phase", cause="breaking"),
+        job(4.0, "navy-3", "all"),
+        event(5.0, "swap", player="rust-1", other="navy-4"),
+        job(5.0, "rust-1", "chaser"),
+        job(5.0, "navy-4", "runner"),
+        event(6.0, "phase", cause="keep"),
+        job(6.0, "rust-1", "all"),
+        event(20.0, "end"),
+    )
+    lines = [line.strip() for line in bout_in_words(GAME, log).splitlines() if " s  " in line[:12]]
+    assert lines == [
+        "0.0 s  the bout begins",
+        "3.0 s  rule: five",
+        "3.0 s  rust 1 and rust 2 become runner; navy 4 becomes chaser",
+        "3.0 s  now: breaking",
+        "5.0 s  rust 1 and navy 4 change places",
+        "6.0 s  now: keep",
+        "6.0 s  rust 1 becomes all",
+        "20.0 s  the bout is over",
+    ]
+
+
+def test_three_who_take_a_role_are_told_in_one_line():
+    people = ("navy-3", "rust-1", "rust-2")
+    log = log_of(
+        *(event(0.0, "job", player=who, cause=role) for role in ("all", "runner") for who in people),
+        event(20.0, "end"),
+    )
+    assert "navy 3, rust 1 and rust 2 become runner\n" in bout_in_words(GAME, log)
