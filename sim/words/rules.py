@@ -188,7 +188,8 @@ def _served(restart: Restart, on: str) -> str:
             return f"the server plays a new ball to {to} {place} {wait}"
         case "line":
             where = "went out" if on in ("out", "miss") else "was"
-            return f"the ball goes to {to} from where it {where} {wait}"
+            later = "after that " if restart.seconds else ""  # whoever is nearest has to run there
+            return f"the ball goes to {to} from where it {where} {wait}, or as soon {later}as somebody is there"
         case "keeper":
             return f"the keeper plays it out for {to} {wait}"
 
@@ -256,6 +257,9 @@ def _phase(game: Game, phase: Phase) -> list[str]:
     counted = [word for word in ("passes", "wins") if any(rule.on == word for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{_capital(_listed(counted))} are counted from when this begins.")
+    once = list(dict.fromkeys(rule.on for rule in phase.rules if rule.on in ("passes", "wins") and not rule.each))
+    if once:
+        lines.append(f"A number of {_listed(once, 'or')} counts once, until the count begins again.")
     for do in dict.fromkeys(rule.do for rule in phase.rules):
         alike = [rule for rule in phase.rules if rule.do == do]
         said: dict[str, list[str]] = {}

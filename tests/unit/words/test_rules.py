@@ -92,7 +92,19 @@ def test_it_ends_with_area_per_player():
             "between bouts roles carry on.\n  If the whistle goes in break: recoverer players go back to hunter; runner players go "
             "back to builder.",
         ),
-        ("break-away", [], "  Passes are counted from when this begins.\n  After 8 passes in a row: "),
+        (
+            "break-away",
+            [],
+            "  Passes are counted from when this begins.\n  A number of passes counts once, until the count begins again.\n"
+            "  After 8 passes in a row: ",
+        ),
+        (
+            "even-goals",
+            [],
+            "the ball goes to the side that did not touch it last from where it went out after 3 s, or as soon after that as "
+            "somebody is there.",
+        ),
+        ("even-goals", ["restarts.out.seconds=0"], " from where it went out at once, or as soon as somebody is there."),
         (
             "break-away",
             [],
@@ -180,3 +192,13 @@ def test_who_is_on_reduced_load_is_said():
     text = rules_in_words(load_game("tight-square", ["players.squad-3.restricted=true"]))
     assert "On reduced load\n  No change is proposed that may give more to do to squad 3.\n" in text
     assert "reduced load" not in rules_in_words(load_game("tight-square"))
+
+
+def test_a_number_is_said_to_count_once_only_where_it_does():
+    once = "counts once, until the count begins again."
+    every = load_game("home-grids")
+    assert once not in rules_in_words(every) + rules_in_words(load_game("tight-square"))
+    (first, *rest) = every.phases
+    rules = tuple(rule.model_copy(update={"each": False}) for rule in first.rules)
+    changed = every.model_copy(update={"phases": (first.model_copy(update={"rules": rules}), *rest)})
+    assert f"  A number of passes {once}\n" in rules_in_words(changed)
