@@ -94,3 +94,22 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
     stopped = any(settled(phase, event, side) for event in ("goal", "save", "miss") for side in sides)
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
         yield "A shot that one of these rules gives a new ball for is not a loss as well."
+    yield from shots_as_losses(phase, sides)
+
+
+def shots_as_losses(phase: Phase, sides: Sequence[str]) -> Iterator[str]:
+    """Which shots no rule of their own gives a new ball for, but one of the loss."""
+    kinds = {
+        side: [
+            word
+            for event, word in (("goal", "a goal"), ("save", "a saved shot"), ("miss", "a missed shot"))
+            if not settled(phase, event, side) and settled(phase, "loss", side, "shot")
+        ]
+        for side in sides
+    }
+    alike = len({tuple(words) for words in kinds.values()}) == 1
+    for side, words in list(kinds.items())[: 1 if alike else None]:
+        if words:
+            whose = "" if alike and len(sides) > 1 else f" of {side}"
+            listed = " or ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
+            yield f"{listed[0].upper()}{listed[1:]}{whose} is a loss by a shot: what is said of such a loss follows."

@@ -93,3 +93,13 @@ def test_the_same_points_are_said_once():
     twice = game.model_copy(update={"phases": (*game.phases, game.phases[1].model_copy(update={"name": "again"}))})
     block = rules_in_words(twice).partition("Points\n")[2].partition("\n\n")[0]
     assert block.count("1 point for builders (on a goal)") == 1
+
+
+def test_a_shot_that_a_rule_of_the_loss_answers_is_said_to_be_a_loss():
+    rules = "phases.play.rules={ lost = { on = 'loss', %sdo = [{ restart = 'start' }] }%s }"
+    goal = ", goal = { on = 'goal', do = [{ score = 1 }, { restart = 'start' }] }"
+    both = "is a loss by a shot: what is said of such a loss follows."
+    assert f"A saved shot or a missed shot {both}" in lines("even-goals", rules % ("", goal))
+    assert f"A goal, a saved shot or a missed shot of amber {both}" in lines("even-goals", rules % ("by = 'amber', ", ""))
+    for said in (rules % ("causes = ['tackle'], ", goal), "phases.play.rules={}"):
+        assert not [line for line in lines("even-goals", said) if "is a loss by a shot" in line]
