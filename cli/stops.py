@@ -16,7 +16,11 @@ SAME_S = 1.0  # who stops a whole group of processes often tells each of them tw
 AGAIN_S = 0.02  # when to try again where an exception would have been lost
 SHELL = 128  # a shell adds this to the number of the signal that ended a command
 CALLED_BACK = ("llvmlite",)  # packages whose callbacks into Python lose an exception, and say so on stderr
-LOSING = ("__del__", "cb")  # and functions that do (`cb`: the weak references of Python's import)
+LOSING = (  # and functions that do, or that must not be left half-way
+    "__del__",
+    "cb",  # the weak references of Python's import
+    "_start_executor_manager_thread",  # processes that were started, and nobody who would ever end them
+)
 
 
 class Ended(KeyboardInterrupt):
