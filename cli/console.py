@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 import sys
 
 import typer
@@ -20,6 +21,11 @@ def say(text: str, err: bool = False) -> None:
 def say_json(text: str) -> None:
     """JSON on stdout, the same data whatever the console can print."""
     typer.echo(escaped(text, encoding_of(False)))
+
+
+def columns() -> int | None:
+    """How wide the terminal is that people read on; None in a pipe or a file, where nothing has to fit."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else None
 
 
 def encoding_of(err: bool) -> str:

@@ -58,6 +58,9 @@ Json = Annotated[
     str | None,
     typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
 ]
+Details = Annotated[
+    bool, typer.Option("--details", help="Everything there is to say, with its tables, instead of one small screen.")
+]
 Workers = Annotated[int | None, bounded("--workers", 1, MOST_WORKERS, "Processes to use (default: one a processor).")]
 Cluster = Annotated[
     str | None,

@@ -14,7 +14,7 @@ from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import population
 
-LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
+LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
 STOPPED = "Stopped early"
 NO_FIGURES = "No published figures for this kind of game stand behind these numbers: count your own."
 STUDIED = {"distance_per_min": "metres a minute", "mean_heart_rate_estimate": "% of the highest heart rate"}

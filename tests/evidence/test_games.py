@@ -48,7 +48,7 @@ def test_a_shipped_game_is_checked_played_and_estimated(name: str):
     assert "Area per player" in rules_in_words(game)
     assert play(game, seed=7).events[-1][2] == "end"
     words = answer_in_words(answer(name), game)
-    assert "An estimate, not advice; medical staff decide" in words
+    assert "An estimate, not advice: medical staff decide" in words
 
 
 @pytest.mark.parametrize(("name", "measure"), [(name, measure) for name in GAMES for measure in ABOUT[name]])

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from sim.plots.page import Page, figure_of, our_settings
 from sim.words.plots import Origin
 
-LINE = "An estimate, not advice; medical staff decide on individuals; local heat and youth rules come first."
+LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
 ORIGIN = Origin(
     "tight-square", ("areas.square.length=9",), "amateur men", 3, "80 bouts in 20 sessions", "0.1.0", "0123456789ab",
     ("Count.", LINE),

@@ -1,0 +1,55 @@
+"""One small screen, as a coach reads it off a phone: what was asked, the answer, what stands beside it, what to do, cautions.
+
+It is made for 14 lines of 80 columns.  Nothing is cut off: where a user's own names or many cautions need more, it
+grows.  Everything else stands behind ``--details``.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+WIDTH = 80
+LINES = 14
+MOST_BESIDE = 4
+COMMAND = "  overload "
+"""How a line begins that is typed as it stands: it is never broken."""
+
+
+@dataclass(frozen=True)
+class Screen:
+    """`asked`: the game and the question, one line.  `answer`: the answer with its range, one or two sentences, each a line.
+
+    `beside`: at most four things worth knowing with it.  `doing`: what to do on the grass or to try next; a command is a line of
+    its own that begins with `COMMAND`.  `cautions`: the general one last.
+    """
+
+    asked: str
+    answer: Sequence[str]
+    beside: Sequence[str]
+    doing: Sequence[str]
+    cautions: Sequence[str]
+
+    def text(self) -> str:
+        """The whole screen; blank lines between its parts as far as there is room for them."""
+        head = wrapped(self.asked)
+        body = [*lines_of(self.answer), *(line for one in self.beside for line in wrapped(one, "  "))]
+        foot = [*lines_of(self.doing), *lines_of(self.cautions)]
+        whole = len(head) + len(body) + len(foot)
+        first, second = whole + 1 <= LINES, whole + 2 <= LINES
+        return "\n".join([*head, *([""] if first else []), *body, *([""] if second else []), *foot])
+
+
+def lines_of(sentences: Sequence[str]) -> list[str]:
+    return [line for one in sentences for line in wrapped(one)]
+
+
+def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
+    """A sentence in lines of this width, the later ones a little further in; a command stays whole."""
+    if sentence.startswith(COMMAND):
+        return [sentence]
+    further = indent if not indent else indent + "  "
+    return textwrap.wrap(
+        sentence, width, initial_indent=indent, subsequent_indent=further, break_long_words=False, break_on_hyphens=False
+    ) or [""]

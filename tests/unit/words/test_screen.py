@@ -1,0 +1,44 @@
+"""The small screen: 14 lines of 80 columns, nothing cut off, commands whole; and tables that fit or do not fold."""
+
+from sim.words.screen import LINES, WIDTH, Screen
+from sim.words.tables import table
+
+SENTENCE = "They lose it about four times a bout, two minutes on the watch, which is usual for a square of this size."
+
+
+def screen(**parts) -> Screen:
+    return Screen(**{"asked": "A game", "answer": ["It is so."], "beside": [], "doing": [], "cautions": ["Care."]} | parts)
+
+
+def test_a_full_screen_is_14_lines_of_80_columns():
+    full = screen(answer=[SENTENCE], beside=["One."] * 4, doing=["Do.", "  overload check a"], cautions=["A.", "B.", "C."])
+    lines = full.text().splitlines()
+    assert len(lines) == 14 == LINES
+    assert max(map(len, lines)) <= WIDTH == 80
+    assert lines[1] == ""
+    assert "" in lines[2:]
+
+
+def test_blank_lines_go_first_where_there_is_no_room():
+    full = screen(answer=[SENTENCE] * 2, beside=["One."] * 4, doing=["Do."] * 2, cautions=["A."] * 3)
+    assert "" not in full.text().splitlines()
+    assert len(full.text().splitlines()) == 14
+
+
+def test_nothing_is_cut_off_and_a_command_is_never_broken():
+    command = "  overload estimate " + "a-long-name " * 12
+    full = screen(beside=[SENTENCE] * 9, doing=[command])
+    assert full.text().count("They lose it") == 9
+    assert command in full.text().splitlines()
+
+
+def test_a_table_in_a_pipe_has_a_line_a_row():
+    rows = [["outside", "35"], ["inside [b]", "93 " + "word " * 60]]
+    assert len(table(["", "metres"], rows).splitlines()) == 3
+    assert "[b]" in table(["", "metres"], rows)
+
+
+def test_a_table_fits_the_terminal():
+    lines = table(["", "metres", "more"], [["outside", "35 (31-39)", "word " * 60]], width=50).splitlines()
+    assert max(map(len, lines)) <= 50
+    assert " ".join(lines).count("word") == 60
