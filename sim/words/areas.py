@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from sim.game.borders import apart, plays_across, touching
 from sim.game.model import Area, Game, Rule
+from sim.words.listing import listed
+from sim.words.places import another_area, area_called
 
 
-def played_across(rule: Rule) -> str:
+def played_across(game: Game, rule: Rule, side: str | None) -> str:
     """When a rule about transfers fires."""
-    start = "" if rule.from_area is None else f" from {rule.from_area}"
-    end = " to another area" if rule.to_area is None else f" to {rule.to_area}"
-    if rule.by is not None:
-        return f"When {rule.by} play the ball{start}{end} and have it under control there"
-    return f"When a side plays the ball{start}{end} and has it under control there"
+    start = "" if rule.from_area is None else f" from {area_called(rule.from_area)}"
+    end = "" if rule.to_area is None else f" to {area_called(rule.to_area)}"
+    where = f"{start}{end}" if end else f"{start if start else ' across'} to {another_area(game)}"
+    return f"{'Play' if side is None else f'If {side} play'} it{where} and get it under control there"
 
 
 def _pairs(pairs: tuple[tuple[Area, Area], ...]) -> str:
-    words = [f"between {one.name} and {other.name}" for one, other in pairs]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return listed([f"between {area_called(one.name)} and {area_called(other.name)}" for one, other in pairs])
 
 
 def between(game: Game) -> list[str]:
@@ -29,8 +29,8 @@ def between(game: Game) -> list[str]:
         line = "A ball over the line of its area is out, towards another area too."
         if plays_across(game):
             line += (
-                " Only a pass to another area may leave: it has to be brought under control inside that area, and is out if "
-                "anybody touches it, or it stops, in between."
+                " Only a pass to another area may leave: somebody has to get it under control inside that area; it is out if "
+                "anybody touches it, or it stops, on the way."
             )
         return [line]
     lines = []
@@ -49,5 +49,6 @@ def _there(game: Game) -> str:
     moving = [phase.name for phase in game.phases if phase.ball_in == "active"]
     if not moving:
         return "."
-    when = "" if len(moving) == len(game.phases) else f" (in {' and '.join(moving)})"
-    return f", and play goes on there{when}. That alone does not count as played across."
+    named = [f'"{name}"' for name in moving]
+    when = "" if len(moving) == len(game.phases) else f" (in {listed(named)})"
+    return f", and play goes on there{when}. That alone does not count as playing across."

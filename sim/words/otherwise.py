@@ -5,13 +5,15 @@ Said side by side, and only for whom and for what it is true.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from sim.game.family import may, sides_at_start
 from sim.game.model import Game, Phase, Rule
+from sim.words.heads import lost
+from sim.words.listing import capital, listed
+from sim.words.who import side_called
 
 IN_PLAY = ("interception", "tackle", "miscontrol", "misplaced")  # losses after which the ball is still there to be played
-Caused = Callable[[Sequence[str]], str]  # causes -> " by a tackle or bad control"
 
 
 def stops(rule: Rule) -> bool:
@@ -32,7 +34,7 @@ def settled(phase: Phase, event: str, side: str, cause: str = "") -> bool:
     return any(stops(rule) for rule in answering(phase, event, side, cause))
 
 
-def played_on(game: Game, phase: Phase, caused: Caused) -> Iterator[str]:
+def played_on(game: Game, phase: Phase) -> Iterator[str]:
     """For whom, and after which losses, nobody stops play."""
     sides = list(sides_at_start(game))
     left = {
@@ -48,11 +50,10 @@ def played_on(game: Game, phase: Phase, caused: Caused) -> Iterator[str]:
     for side, causes in list(left.items())[: 1 if alike else None]:
         if not causes:
             continue
-        who = "the ball is lost" if alike else f"{side} lose the ball"
-        head = f"When {who}{'' if causes == IN_PLAY else caused(causes)}"
+        whose = None if alike else side
+        head = f"{lost(game, whose)} with the ball still in" if causes == IN_PLAY else lost(game, whose, causes)
         ruled = any(answering(phase, "loss", one, cause) for one in (sides if alike else [side]) for cause in causes)
-        after = ", play goes on after that: " if ruled else ": play goes on, "
-        yield f"{head}{after}whoever wins it has it."
+        yield f"{head}: play goes on{' after that' if ruled else ''}, whoever wins it has it."
 
 
 def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
@@ -64,13 +65,13 @@ def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
         yield f"Over the line: {served}."
         return
     for side in having:
-        yield f"When {side} put the ball over the line: {served}."
+        yield f"If {side_called(game, side)} put it over the line: {served}."
     rest = [side for side in without if side not in having]
     if len(rest) == len(sides):
-        yield f"When the side without the ball puts it over the line: {served}; that is no loss."
+        yield f"If the side without the ball puts it over the line: {served}; that is no loss."
     else:
         for side in rest:
-            yield f"When {side} put it over the line without having had it: {served}; that is no loss."
+            yield f"If {side_called(game, side)} put it over the line without having had it: {served}; that is no loss."
 
 
 def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) -> Iterator[str]:
@@ -81,23 +82,23 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
         if phase.aim == "goal" and may(phase, "shoot") and any(goal.attacked_by in (side, "any") for goal in game.goals)
     ]
     for event, plain, named, then in (
-        ("goal", "On a goal", "When {side} score a goal", served_start),
-        ("save", "On a save", "When a shot of {side} is saved", "the keeper has it, and play goes on"),
-        ("miss", "When a shot misses", "When a shot of {side} misses", served_out),
+        ("goal", "On a goal", "If {side} score", served_start),
+        ("save", "On a save", "If a shot by {side} is saved", "the keeper has it, and play goes on"),
+        ("miss", "On a miss", "If a shot by {side} misses", served_out),
     ):
         left = [side for side in sides if not settled(phase, event, side) and not settled(phase, "loss", side, "shot")]
         if left and left == sides:
             yield f"{plain}: {then}."
         else:
             for side in left:
-                yield f"{named.format(side=side)}: {then}."
+                yield f"{named.format(side=side_called(game, side))}: {then}."
     stopped = any(settled(phase, event, side) for event in ("goal", "save", "miss") for side in sides)
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
-        yield "A shot that one of these rules gives a new ball for is not a loss as well."
-    yield from shots_as_losses(phase, sides)
+        yield "A shot after which one of these rules brings a new ball is not a loss as well."
+    yield from shots_as_losses(game, phase, sides)
 
 
-def shots_as_losses(phase: Phase, sides: Sequence[str]) -> Iterator[str]:
+def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[str]:
     """Which shots no rule of their own gives a new ball for, but one of the loss."""
     kinds = {
         side: [
@@ -110,6 +111,5 @@ def shots_as_losses(phase: Phase, sides: Sequence[str]) -> Iterator[str]:
     alike = len({tuple(words) for words in kinds.values()}) == 1
     for side, words in list(kinds.items())[: 1 if alike else None]:
         if words:
-            whose = "" if alike and len(sides) > 1 else f" of {side}"
-            listed = " or ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
-            yield f"{listed[0].upper()}{listed[1:]}{whose} is a loss by a shot: what is said of such a loss follows."
+            whose = "" if alike and len(sides) > 1 else f" by {side_called(game, side)}"
+            yield f"{capital(listed(words, 'or'))}{whose} counts as losing it by a shot: what follows such a loss follows."

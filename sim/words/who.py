@@ -1,8 +1,13 @@
-"""Who is meant when a rule says "holder", "other", "winner", "loser" or "same": words that leave no doubt at that moment."""
+"""Who is meant: sides, roles and players as a coach calls them, and "holder", "other", "winner", "loser" or "same" of a rule in
+words that leave no doubt at that moment."""
 
 from __future__ import annotations
 
-from sim.game.model import Action, Rule
+from collections.abc import Sequence
+
+from sim.game.model import Action, Game, Player, Rule
+from sim.game.names import called, written
+from sim.words.listing import listed, number_word
 
 _HOLDER = {  # where nobody is playing the ball
     "goal": "the side that scored",
@@ -13,19 +18,30 @@ _HOLDER = {  # where nobody is playing the ball
 }
 _OTHER = {"loss": "the side that lost it", "out": "the side that put it out"}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
+_NO_DOERS = ("inner", "outer", "upper", "lower", "centre-player", "other", "former", "corner", "number")
+"""Words in -er that name no one who does something."""
 
 
-def receiver(to: str, on: str) -> str:
+def side_called(game: Game, side: str) -> str:
+    """A side as the subject of a sentence in the plural: "amber" (bibs), "the builders", "the outside players"."""
+    if any(team.name == side for team in game.teams):
+        return side
+    return f"the {side}" if side.endswith("s") and not side.endswith("ss") else f"the {side} players"
+
+
+def receiver(game: Game, to: str, on: str) -> str:
     """The side a ball goes to after an event: a side, or words for one."""
     lost = _LOSER.get(on, "the side that lost it")
     if on == "loss":  # who touched it last and who lost it are one
-        return {"same": lost, "loser": lost, "other": "the other side", "winner": "the other side"}.get(to, to)
-    return {
-        "other": "the side that did not touch it last",
-        "same": "the side that touched it last",
-        "loser": lost,
-        "winner": "the other side" if on in _LOSER else "the side that won it",
-    }.get(to, to)
+        words = {"same": lost, "loser": lost, "other": "the other side", "winner": "the other side"}
+    else:
+        words = {
+            "other": "the side that did not touch it last",
+            "same": "the side that touched it last",
+            "loser": lost,
+            "winner": "the other side" if on in _LOSER else "the side that won it",
+        }
+    return words.get(to) or side_called(game, to)
 
 
 def holder(rule: Rule) -> str:
@@ -33,9 +49,10 @@ def holder(rule: Rule) -> str:
     return _HOLDER.get(rule.on, "the side with the ball")
 
 
-def gainer(rule: Rule, to: str) -> str:
+def gainer(game: Game, rule: Rule, to: str) -> str:
     """Who gets the points: a side, or words for one."""
-    return {"holder": holder(rule), "winner": "the other side", "loser": "the side that lost it"}.get(to, to)
+    words = {"holder": holder(rule), "winner": "the other side", "loser": "the side that lost it"}
+    return words.get(to) or side_called(game, to)
 
 
 def of_side(rule: Rule, who: str | None) -> str:
@@ -47,11 +64,67 @@ def but_once(rule: Rule, action: Action) -> str:
     """Who is passed over because the same rule has just given him the role he would be taken from."""
     earlier = rule.do[: rule.do.index(action)]
     just = any(one.verb == "assign" and one.from_role is not None and one.role == action.from_role for one in earlier)
-    return f", but not those who have just become {action.from_role}," if just else ""
+    return f" (but not whoever has just become {one_of(action.from_role)})" if just else ""
+
+
+def many_of(role: str | None) -> str:
+    """Players in a role, or in any: "builders", "outside players", "players"."""
+    if role in (None, "player"):
+        return "players"
+    if _does(role):
+        return f"{role}s"
+    return role if role.endswith("players") else f"{role} players"
+
+
+def one_of(role: str | None) -> str:
+    """A player in a role, or in any: "a builder", "an outside player", "a player"."""
+    name = "player" if role in (None, "player") else role if _does(role) else f"{role.removesuffix('-players')} player"
+    return f"{'an' if name[:1].lower() in 'aeiou' else 'a'} {name}"
+
+
+def heading_of(role: str, count: int) -> str:
+    """How the line of a role begins: "4 outside", "6 builders", "1 west-keeper"."""
+    return f"{count} {role if count == 1 or not (_does(role) or role == 'player') else f'{role}s'}"
+
+
+def _does(role: str) -> bool:
+    """Whether the name of a role is a word for somebody who does something: a builder, a chaser, a west-keeper."""
+    return role.endswith(("er", "or")) and role not in _NO_DOERS and not role.endswith("-player") and role != "player"
 
 
 def in_role(role: str | None, count: int | None) -> str:
-    """Players, in a role or in any: "all builder players", "2 players", "1 player", and never "2 player players"."""
-    one = "player" if role in (None, "player") else role if role.endswith(("-player", "players")) else f"{role} player"
-    many = one if one.endswith("players") else f"{one}s"
-    return f"all {many}" if count is None else f"{count} {one if count == 1 else many}"
+    """Some of the players in a role, or in any: "all builders", "the two players", "the one runner"."""
+    if count is None:
+        return f"all {many_of(role)}"
+    return f"the {one_of(role).partition(' ')[2]}" if count == 1 else f"the {number_word(count)} {many_of(role)}"
+
+
+def of_team(game: Game, team: str, members: Sequence[Player]) -> str:
+    """Players of a team by shirt number or by name: "players 1 to 4", with other bibs about "amber 1, 2 and 5"."""
+    figures = sorted(int(one) for one in (_tag(player) for player in members) if one.isdigit())
+    names = sorted(one for one in (_tag(player) for player in members) if not one.isdigit())
+    said = listed([*_run(figures), *names])
+    if not one_team(game):
+        return f"{team} {said}"
+    return f"{'players' if len(members) > 1 else 'player'} {said}" if figures else said
+
+
+def _tag(player: Player) -> str:
+    """A player within his team: by shirt number, or by id where one was written."""
+    return player.id if written(player) else str(player.number)
+
+
+def one_team(game: Game) -> bool:
+    return len({player.team for player in game.players}) == 1
+
+
+def player_called(game: Game, player: Player) -> str:
+    """One player wherever a rule names him: "Ali", "player 5", or "amber 3" where there are other bibs."""
+    return f"player {player.number}" if one_team(game) and not written(player) else called(player)
+
+
+def _run(figures: Sequence[int]) -> list[str]:
+    """Numbers in a row as "1 to 4", others one by one."""
+    if len(figures) > 2 and list(figures) == list(range(figures[0], figures[-1] + 1)):
+        return [f"{figures[0]} to {figures[-1]}"]
+    return [str(one) for one in figures]

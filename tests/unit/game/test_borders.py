@@ -8,7 +8,7 @@ from sim.errors import GameError
 from sim.game.borders import apart, ground, touch, touching
 from sim.game.loader import load_game, resolve, to_short
 from sim.game.model import Area
-from sim.words.rules import rules_in_words
+from tests.rules_said import rules_said
 from tests.several_areas import HALVES, game_of, halves
 
 
@@ -64,24 +64,26 @@ def test_out_is_refused_where_it_would_change_nothing(short):
     assert caught.value.problems == ('between_areas must be left out where no ball can be between two areas (got "out")',)
 
 
+LINE = "The line between the west area and the east area is not out: whoever gets to the ball first has it"
+
+
 def said(short, word):
-    return [line.strip() for line in rules_in_words(game_of(short)).splitlines() if word in line]
+    return [line.strip() for line in rules_said(game_of(short)).splitlines() if word in line]
 
 
 def test_what_is_said_of_the_line_between():
     assert said(halves(), "line between") == [
-        "The line between west and east is not out: whoever gets to the ball first has it, and play goes on there. That alone "
-        "does not count as played across."
+        f"{LINE}, and play goes on there. That alone does not count as playing across."
     ]
     fixed = halves(phases={"play": {"ball_in": "west"}})
-    assert said(fixed, "line between") == ["The line between west and east is not out: whoever gets to the ball first has it."]
+    assert said(fixed, "line between") == [f"{LINE}."]
     assert said(halves(gap=3.0), "ground between") == [
-        "The ground between west and east is in play only while the ball is being played across: whoever gets there first has it, "
-        "as if it were still in the area it left."
+        "The ground between the west area and the east area is in play only while the ball is being played across: whoever gets "
+        "there first has it, as if it were still in the area it left."
     ]
     assert said(halves(between_areas="out"), "another area too") == [
-        "A ball over the line of its area is out, towards another area too. Only a pass to another area may leave: it has to be "
-        "brought under control inside that area, and is out if anybody touches it, or it stops, in between."
+        "A ball over the line of its area is out, towards another area too. Only a pass to another area may leave: somebody "
+        "has to get it under control inside that area; it is out if anybody touches it, or it stops, on the way."
     ]
     closed = halves(between_areas="out", phases={"play": {}})
     assert said(closed, "another area too") == ["A ball over the line of its area is out, towards another area too."]
@@ -93,16 +95,16 @@ def test_what_is_said_of_the_line_between():
 @pytest.mark.parametrize(
     "words, line",
     [
-        ({}, "When a side plays the ball to another area and has it under control there: "),
-        ({"from": "west"}, "When a side plays the ball from west to another area and has it under control there: "),
-        ({"to": "west", "by": "slate"}, "When slate play the ball to west and have it under control there: "),
-        ({"from": "east", "to": "west"}, "When a side plays the ball from east to west and has it under control there: "),
+        ({}, "Play it across to the other area and get it under control there: "),
+        ({"from": "west"}, "Play it from the west area to the other area and get it under control there: "),
+        ({"to": "west", "by": "slate"}, "If slate play it to the west area and get it under control there: "),
+        ({"from": "east", "to": "west"}, "Play it from the east area to the west area and get it under control there: "),
     ],
 )
 def test_from_where_to_where_is_said_and_goes_round(words, line):
     rules = {"across": {"on": "transfer", "do": [{"score": 1}]} | words}
     game = game_of(halves(phases={"play": {"open": ["transfer"], "rules": rules}}))
-    assert any(one.strip().startswith(line) for one in rules_in_words(game).splitlines())
+    assert any(one.strip().startswith(line) for one in rules_said(game).splitlines())
     assert resolve(to_short(game), "again", game.name) == game
     assert {key: to_short(game)["phases"]["play"]["rules"]["across"].get(key) for key in ("from", "to")} == {
         "from": words.get("from"), "to": words.get("to")

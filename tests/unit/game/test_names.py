@@ -19,8 +19,8 @@ from sim.measures.tally import COLUMN, session_of, tally
 from sim.pitch.log import FIELDS
 from sim.plots.bout_frames import of_bout, of_exposure
 from sim.words.answer import answer_in_words
-from sim.words.rules import rules_in_words
 from sim.words.strip import bout_in_words, events_as_csv, strip
+from tests.rules_said import rules_said
 from tests.unit.measures.handmade import square_bout, square_game
 
 IDS = {"p1": "Ali", "p2": "7", "p3": "squad-3", "p4": "Maximilian", "p5": "Eve", "p6": "squad-6"}
@@ -109,8 +109,8 @@ def test_a_refused_lever_names_the_player_beside_his_id():
 
 def test_rules_name_who_is_tested_and_who_is_on_reduced_load():
     game = load_game("tight-square", ["players.squad-3.restricted=true", "players.squad-2.intermittent_run=1800"])
-    text = rules_in_words(game)
-    assert "more to do to squad 3." in text and "Player squad 2, intermittent run" in text
+    text = rules_said(game)
+    assert "more to do to player 3." in text and "Player squad 2, intermittent run" in text
 
 
 def test_a_name_that_is_another_ones_number_does_not_make_them_one():

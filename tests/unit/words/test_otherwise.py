@@ -6,84 +6,83 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.words.rules import rules_in_words
+from tests.rules_said import rules_said
 
 LOST = "phases.keep.rules.loser-goes-in"
-SERVED = "the server plays a new ball to outside in square after 4 s"
+ANYBODY = ("Lose it:", "Lose it with", "Lose it by", "Lose it other")  # whoever it is
+SERVED = "after 4 s the server plays a new ball in to the outside players"
 
 
 def lines(name: str, *changes: str) -> list[str]:
-    return [line.strip() for line in rules_in_words(load_game(name, list(changes))).splitlines()]
+    return [line.strip() for line in rules_said(load_game(name, list(changes))).splitlines()]
 
 
 def test_play_goes_on_for_those_whom_no_rule_of_the_loss_stops():
     said = lines("tight-square", f"{LOST}.by=outside")
-    assert any(line.startswith("When outside lose the ball: the one who lost it changes places") for line in said)
-    assert "When inside lose the ball: play goes on, whoever wins it has it." in said
-    assert not [line for line in said if line.startswith("When the ball is lost")]
+    assert any(line.startswith("If the outside players lose it: whoever lost it swaps with the one who") for line in said)
+    assert "If the inside players lose it with the ball still in: play goes on, whoever wins it has it." in said
+    assert not [line for line in said if line.startswith(ANYBODY)]
 
 
 def test_play_goes_on_after_the_losses_that_no_rule_stops():
     said = lines("tight-square", f"{LOST}.causes=['tackle', 'out']")
-    assert (
-        "When the ball is lost by an interception, bad control or a misplaced pass: play goes on, whoever wins it has it." in said
-    )
+    assert "Lose it by a pass cut out, a heavy touch or a stray pass: play goes on, whoever wins it has it." in said
 
 
 def test_a_rule_of_the_loss_that_does_not_stop_play_says_so():
     said = lines("tight-square", f"{LOST}.do=[{{ swap = 'loser', with = 'winner' }}]")
-    swapped = "When the ball is lost: the one who lost it changes places with the one who won it"
+    swapped = "Lose it: you swap with whoever won it"
     assert any(line.startswith(swapped) for line in said)
-    assert "When the ball is lost, play goes on after that: whoever wins it has it." in said
+    assert "Lose it with the ball still in: play goes on after that, whoever wins it has it." in said
 
 
 def test_a_rule_of_the_win_that_stops_play_is_not_denied():
     said = lines("even-keep-ball", "phases.keep.rules={ stop = { on = 'win', by = 'amber', do = [{ restart = 'start' }] } }")
-    assert "When amber lose the ball: play goes on, whoever wins it has it." in said
-    assert not [line for line in said if line.startswith(("When slate lose the ball", "When the ball is lost"))]
+    assert "If amber lose it with the ball still in: play goes on, whoever wins it has it." in said
+    assert not [line for line in said if line.startswith(("If slate lose it", *ANYBODY))]
 
 
 def test_a_ball_over_the_line_is_said_for_whom_no_rule_gives_another():
-    assert f"When the side without the ball puts it over the line: {SERVED}; that is no loss." in lines("tight-square")
+    assert f"If the side without the ball puts it over the line: {SERVED}; that is no loss." in lines("tight-square")
     said = lines("tight-square", f"{LOST}.by=outside")
-    assert f"When inside put the ball over the line: {SERVED}." in said
-    assert f"When outside put it over the line without having had it: {SERVED}; that is no loss." in said
+    assert f"If the inside players put it over the line: {SERVED}." in said
+    assert f"If the outside players put it over the line without having had it: {SERVED}; that is no loss." in said
     assert "Over the line:" in " ".join(lines("even-keep-ball"))
 
 
 def test_what_follows_a_shot_is_said_where_no_rule_does():
     said = lines("even-goals", "phases.play.rules={}")
-    assert "On a goal: the server plays a new ball to amber in pitch after 4 s." in said
+    assert "On a goal: after 4 s the server plays a new ball in to amber." in said
     assert "On a save: the keeper has it, and play goes on." in said
-    assert any(line.startswith("When a shot misses: the ball goes to the side that did not touch it last") for line in said)
+    assert any(line.startswith("On a miss: the ball goes to the side that did not touch it last") for line in said)
     assert not [line for line in lines("even-keep-ball") if "shot" in line or "goal" in line]
 
 
 def test_a_bout_begins_as_it_is_played():
-    assert "Outside have the ball first, played in by the server in square." in lines("tight-square")
+    assert "The server plays the first ball in to the outside players." in lines("tight-square")
 
 
 def test_a_role_called_player_is_not_called_twice():
     change = "phases.keep.rules.point.do=[{ assign = 'player', of = 'holder', from = 'player', count = %d }]"
-    assert any("2 players of the side with the ball" in line for line in lines("even-keep-ball", change % 2))
-    one = "1 player of the side with the ball (nearest the ball, never the one who has it) becomes player"
+    assert any("the two players of the side with the ball" in line for line in lines("even-keep-ball", change % 2))
+    one = "the player of the side with the ball (nearest the ball, never the one on the ball) becomes a player"
     assert any(one in line for line in lines("even-keep-ball", change % 1))
 
 
 def test_the_side_that_gets_it_is_not_the_side_that_lost_it():
     change = "phases.keep.rules={ after = { on = 'loss', do = [{ reset = 'wins' }, { score = 1, to = '%s' }] } }"
     for word, said in (("holder", "the side that gets it"), ("winner", "the other side"), ("loser", "the side that lost it")):
-        assert any(f"; {said} gets 1 point." in line for line in lines("even-keep-ball", change % word))
+        assert any(f"; a point for {said}." in line for line in lines("even-keep-ball", change % word))
 
 
 def test_a_save_gives_the_point_to_the_side_that_shot():
     change = "phases.play.rules={ saved = { on = 'save', do = [{ score = 1, to = 'holder' }] } }"
-    assert any("the side that shot gets 1 point" in line for line in lines("even-goals", change))
+    assert any("On a save: a point for the side that shot." in line for line in lines("even-goals", change))
 
 
 @pytest.mark.parametrize("name", sorted(shipped_games()))
 def test_nothing_is_said_twice_under_one_heading_and_no_heading_is_empty(name):
-    for block in rules_in_words(load_game(name)).split("\n\n"):
+    for block in rules_said(load_game(name)).split("\n\n"):
         heading, *said = block.splitlines()
         assert said and len(said) == len(set(said)), heading
 
@@ -91,15 +90,15 @@ def test_nothing_is_said_twice_under_one_heading_and_no_heading_is_empty(name):
 def test_the_same_points_are_said_once():
     game = load_game("break-away")
     twice = game.model_copy(update={"phases": (*game.phases, game.phases[1].model_copy(update={"name": "again"}))})
-    block = rules_in_words(twice).partition("Points\n")[2].partition("\n\n")[0]
-    assert block.count("1 point for builders (on a goal)") == 1
+    block = rules_said(twice).partition("Points\n")[2].partition("\n\n")[0]
+    assert block.count("oint for the builders (on a goal)") == 1
 
 
 def test_a_shot_that_a_rule_of_the_loss_answers_is_said_to_be_a_loss():
     rules = "phases.play.rules={ lost = { on = 'loss', %sdo = [{ restart = 'start' }] }%s }"
     goal = ", goal = { on = 'goal', do = [{ score = 1 }, { restart = 'start' }] }"
-    both = "is a loss by a shot: what is said of such a loss follows."
+    both = "counts as losing it by a shot: what follows such a loss follows."
     assert f"A saved shot or a missed shot {both}" in lines("even-goals", rules % ("", goal))
-    assert f"A goal, a saved shot or a missed shot of amber {both}" in lines("even-goals", rules % ("by = 'amber', ", ""))
+    assert f"A goal, a saved shot or a missed shot by amber {both}" in lines("even-goals", rules % ("by = 'amber', ", ""))
     for said in (rules % ("causes = ['tackle'], ", goal), "phases.play.rules={}"):
-        assert not [line for line in lines("even-goals", said) if "is a loss by a shot" in line]
+        assert not [line for line in lines("even-goals", said) if "counts as losing it by a shot" in line]

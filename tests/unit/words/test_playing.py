@@ -6,7 +6,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.model import Game
-from sim.words.rules import rules_in_words
+from tests.rules_said import rules_said
 
 KEEPERS = "  The keepers of the side with the ball may be passed to, where their goal is at the area it is played in."
 FRONT = "  Goal west-goal looks east: a ball from behind it counts for nothing."
@@ -17,7 +17,7 @@ NO_SHOT = "  Until then the new side may not shoot; a ball the keeper saves is w
 
 
 def said(game: Game) -> list[str]:
-    return rules_in_words(game).splitlines()
+    return rules_said(game).splitlines()
 
 
 def test_keepers_are_supports_where_the_ball_is_kept():

@@ -1,0 +1,41 @@
+"""Small things sentences are put together from: lists, numbers in words, amounts, times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+MINUTE_S, WHOLE_S = 60, 6  # times from a minute on are said in minutes where a tenth of one is enough
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """``a, b and c``."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def number(value: float) -> str:
+    return f"{round(value, 1):g}"
+
+
+def number_word(value: float) -> str:
+    """Whole numbers up to ten in words, others in figures."""
+    return _WORDS[int(value) - 1] if value in range(1, len(_WORDS) + 1) else f"{round(value, 1):g}"
+
+
+def some(count: float, one: str) -> str:
+    """``one pass``, ``8 balls``: an amount of something, up to ten in words."""
+    many = f"{one}es" if one.endswith(("s", "ch")) else f"{one}s"
+    return f"{number_word(count)} {one if count == 1 else many}"
+
+
+def time(seconds: float) -> str:
+    minutes = seconds >= MINUTE_S and seconds % WHOLE_S == 0
+    return f"{number(seconds / MINUTE_S)} min" if minutes else f"{number(seconds)} s"
+
+
+def capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
+
+
+def small(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]

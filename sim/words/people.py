@@ -1,0 +1,99 @@
+"""Who plays what: the line of every role, pairs, home areas, and who is on reduced load."""
+
+from __future__ import annotations
+
+from sim.game.model import Game, Role
+from sim.words.changing import absent
+from sim.words.listing import listed, some
+from sim.words.places import place_called, within
+from sim.words.who import heading_of, of_team, one_team, player_called, side_called
+
+USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
+
+
+def post(style: str, place: str) -> str:
+    """Where a role plays: "on the lines of the square"."""
+    if style == "goal":
+        return f"in goal ({place})"
+    if style == "edge":
+        return f"on the lines of {place_called(place)}"
+    return f"{'waiting' if style == 'wait' else 'anywhere'} {within(place)}"
+
+
+def told(style: str, place: str) -> str:
+    """What a role is told to do in one phase: "wait in the middle"."""
+    does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(place)}"}
+    return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(place)}"
+
+
+def _side(game: Game, role: Role) -> str:
+    """With whom a role shares the ball; nothing where its name says so."""
+    if role.side == "holder":
+        return ", always with the side on the ball"
+    if role.side == "team":
+        return ", with their own team"
+    return "" if role.side in (role.name, f"{role.name}s") else f", with {side_called(game, role.side)}"
+
+
+def _does(game: Game, role: Role) -> str:
+    touches = "free touches" if role.touches is None else some(role.touches, "touch")
+    return f"{post(role.style, role.place)}{_side(game, role)}, {touches}{_asked(role)}"
+
+
+def _asked(role: Role) -> str:
+    """What the coach asks of a role beyond the usual, as more parts of a sentence."""
+    found = []
+    if role.press != USUAL_SHARE:
+        found.append(f"{'go and win it' if role.press > USUAL_SHARE else 'hold off'} (press {role.press:g})")
+    if role.marking != USUAL_SHARE:
+        found.append(f"{'mark a man' if role.marking > USUAL_SHARE else 'guard space'} (marking {role.marking:g})")
+    if role.win_back_s:
+        found.append(f"all hunt the ball for {role.win_back_s:g} s after losing it")
+    for value, more, less in ((role.width, "wider", "narrower"), (role.depth, "deeper", "flatter")):
+        if value != 1.0:
+            found.append(f"stay {more if value > 1.0 else less} than usual ({value:g} times)")
+    if role.tempo != USUAL_SHARE:
+        found.append(f"{'play quickly' if role.tempo > USUAL_SHARE else 'be patient'} (tempo {role.tempo:g})")
+    if role.positions == "fixed":
+        found.append("hold their positions")
+    if role.effort != 1.0:
+        found.append(f"run {'harder' if role.effort > 1.0 else 'less hard'} than usual ({100.0 * role.effort:.0f} %)")
+    return "".join(f", {one}" for one in found)
+
+
+def people(game: Game) -> list[str]:
+    """A line a role, those nobody begins in last."""
+    lines, later = [], []
+    for role in game.roles:
+        groups = []
+        for team in game.teams:
+            members = [player for player in game.players if player.team == team.name and player.role == role.name]
+            if members:
+                groups.append(of_team(game, team.name, members))
+        if groups:
+            total = sum(player.role == role.name for player in game.players)
+            lines.append(f"{heading_of(role.name, total)} ({'; '.join(groups)}): {_does(game, role)}.")
+        else:
+            later.append(absent(role.name, _does(game, role)))
+    return [*lines, *_pairs(game), *_homes(game), *later]
+
+
+def _pairs(game: Game) -> list[str]:
+    called = {player.id: player_called(game, player).removeprefix("player ") for player in game.players}
+    paired = [team for team in game.teams if team.pairs]
+    return [
+        f"Pairs{'' if one_team(game) else f' of {team.name}'}: "
+        f"{listed([' with '.join(called[one] for one in pair) for pair in team.pairs])}."
+        for team in paired
+    ]
+
+
+def _homes(game: Game) -> list[str]:
+    homes = [f"{team.name} {within(team.home)}" for team in game.teams if team.home is not None]
+    return [f"At home: {listed(homes)}."] if homes else []
+
+
+def reduced(game: Game) -> list[str]:
+    """Who is on reduced load."""
+    careful = [player_called(game, player) for player in game.players if player.restricted]
+    return [f"Nothing is proposed that could give more to do to {listed(careful)}."] if careful else []

@@ -1,0 +1,77 @@
+"""Where things are: areas by name, where they lie, the goals in them."""
+
+from __future__ import annotations
+
+from sim.game.borders import lies_in
+from sim.game.model import Area, Game
+from sim.words.listing import number
+from sim.words.playing import fronts
+from sim.words.who import side_called
+
+_WHERE_NOT_WHAT = (
+    *("west", "east", "north", "south", "left", "right", "upper", "lower", "top", "bottom", "near", "far", "inner", "outer"),
+    *("home", "away", "big", "small", "long", "short", "wide", "narrow", "first", "second", "third"),
+)
+"""Names that say where or which an area is, not what it is: they need the word "area"."""
+_ON = ("pitch", "field", "ground", "grass")  # one plays on these, and in a square
+_SHORTEST_WORD = 3  # letters: shorter names, and those with a figure in them, are no words
+
+
+def area_called(name: str) -> str:
+    """"the square", "the west area", "area 2"."""
+    if name in _WHERE_NOT_WHAT:
+        return f"the {name} area"
+    if name.startswith("area"):
+        return name
+    return f"area {name}" if len(name) < _SHORTEST_WORD or any(sign.isdigit() for sign in name) else f"the {name}"
+
+
+def another_area(game: Game) -> str:
+    """An area that is not this one."""
+    return "the other area" if len(game.areas) == 2 else "another area"
+
+
+def within(place: str) -> str:
+    """In an area: "in the square", "on the pitch", "in the area the ball is in", "in their home area"."""
+    return f"{'on' if place in _ON else 'in'} {place_called(place)}"
+
+
+def place_called(place: str) -> str:
+    return {"active": "the area the ball is in", "home": "their home area"}.get(place) or area_called(place)
+
+
+def played_in(game: Game, place: str) -> str:
+    """Where a ball is played; nothing where there is only one place for it."""
+    if len(game.areas) == 1:
+        return ""
+    return f"; play is {'wherever the ball is' if place == 'active' else within(place)}"
+
+
+def _lies(area: Area, earlier: list[Area]) -> str:
+    """Where an area lies, from the first of the earlier ones it is inside or straight beside."""
+    for other in earlier:
+        there = area_called(other.name)
+        if lies_in(area, other):
+            middle = (area.x, area.y) == (other.x, other.y)
+            return f", marked out {'in the middle of' if middle else 'inside'} {there}"
+        w, s, e, n = area.bounds
+        west, south, east, north = other.bounds
+        for gap, side in ((w - east, "east"), (west - e, "west"), (s - north, "north"), (south - n, "south")):
+            if gap >= -1e-6:
+                apart = f"{number(abs(gap))} m {side} of" if gap > 1e-6 else f"touching the {side} side of"
+                return f", {apart} {there}"
+    return ""
+
+
+def ground(game: Game) -> list[str]:
+    """The areas and goals, as they are laid out."""
+    lines = []
+    for index, area in enumerate(game.areas):
+        size = f"{number(area.length)} x {number(area.width)} m"
+        where = _lies(area, list(game.areas[:index]))
+        lines.append(f"Area {area.name}: {size}{where}; {number(area.run_off)} m free around it.")
+    for goal in game.goals:
+        size = f"{number(goal.width)} m wide and {number(goal.height)} m high"
+        scorer = "either side scores" if goal.attacked_by == "any" else f"{side_called(game, goal.attacked_by)} score"
+        lines.append(f"Goal {goal.name}: at the {goal.end} end, {size}; {scorer} in it.")
+    return lines + fronts(game)
