@@ -103,5 +103,5 @@ def apart(game: Game) -> tuple[tuple[Area, Area], ...]:
 def between_problems(game: Game) -> list[Problem]:
     """`between_areas = "out"` has to have something to say."""
     if game.between_areas == "out" and not touching(game) and not apart(game):
-        return [broken("between_areas", "be left out where no ball can be between two areas", game.between_areas)]
+        return [broken("between_areas", "be left out, as no ball can be between two areas here", game.between_areas)]
     return []

@@ -52,14 +52,14 @@ def carrying(short: ShortGame) -> Iterator[Problem]:
     got = f"(got {show(CARRY_ON)})"
     used = roles_in(phases, first, begin)[first]
     for path in dict.fromkeys(_decided_in_play(short, used)):
-        why = f"sides go by bibs and {path} lets play decide who stands where"
-        yield Problem("bouts.roles", f"must be {show(START_ANEW)} where {why} {got}")
+        why = f"sides go by bibs, and {path} lets play decide who stands where"
+        yield Problem("bouts.roles", f"must be {show(START_ANEW)}: {why} {got}")
     for name, ways in ways_back(phases, first, begin).items():
         for role, back in ways.items():
             if len(back) > 1:
-                why = f"phases.{name} sends {role} back to different roles, {' and '.join(sorted(back))}"
+                why = f"phases.{name} sends {role} back to two roles, {' and '.join(sorted(back))}"
             elif not back <= used or not back:
-                why = f"nothing brings {role} back from phases.{name} to a role of phases.{first}"
+                why = f"no rule of phases.{name} brings {role} back to a role of phases.{first}"
             else:
                 continue
-            yield Problem("bouts.roles", f"must be {show(START_ANEW)} where {why} {got}")
+            yield Problem("bouts.roles", f"must be {show(START_ANEW)}: {why} {got}")

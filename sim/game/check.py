@@ -26,7 +26,7 @@ from sim.game.bounds import (
     SHORTEST_SIDE_M,
 )
 from sim.game.loads import load_problems
-from sim.game.messages import Problem, broken, show, unknown
+from sim.game.messages import Problem, broken, listed, show, unknown
 from sim.game.resolve import restarts
 from sim.game.roster import called, head_count, roster, sides_of
 from sim.game.short import (
@@ -45,7 +45,7 @@ COUNTERS = ("passes", "wins")
 def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Iterator[Problem]:
     for name in names:
         if name in words:
-            yield broken(f"{table}.{name}", f"have another name than {', '.join(words)}", name)
+            yield broken(f"{table}.{name}", f"have another name: {listed(words)} are words of the rules", name)
 
 
 def _names(short: ShortGame) -> Iterator[Problem]:
@@ -84,12 +84,12 @@ def _areas(short: ShortGame) -> Iterator[Problem]:
             yield from _metres(f"{path}.centre", value, short.units, -FURTHEST_M)
         placed = [key for key in ("beside", "within", "centre") if getattr(area, key) is not None]
         if len(placed) > 1:
-            yield Problem(path, f"must be placed by one of beside, within, centre (got {', '.join(placed)})")
+            yield Problem(path, f"must be placed by only one of beside, within and centre (got {', '.join(placed)})")
         if not placed:
             unplaced.append(path)
         for key in ("on", "gap"):
             if getattr(area, key) is not None and area.beside is None:
-                yield broken(f"{path}.{key}", "be left out without beside", getattr(area, key))
+                yield broken(f"{path}.{key}", "be left out where beside is not given", getattr(area, key))
         if area.beside is not None and area.on is None:
             yield Problem(f"{path}.on", "must be given with beside (got nothing)")
         for key in ("beside", "within"):
@@ -101,7 +101,7 @@ def _areas(short: ShortGame) -> Iterator[Problem]:
             seen.append(here)
             here = short.areas[here].beside or short.areas[here].within
         if here == name:
-            yield Problem(path, f"must not be placed by itself (got {' > '.join([*seen, here])})")
+            yield Problem(path, f"must not be placed by itself (got {', then '.join([*seen, here])})")
     for path in unplaced[1:]:
         yield Problem(path, "must say where it lies: beside and on, within, or centre (got nothing)")
 
@@ -122,19 +122,19 @@ def _goals(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
         if goal.centre is not None and goal.end is None:
             yield Problem(f"{path}.end", "must be given with centre (got nothing)")
         if goal.end is not None and goal.centre is None:
-            yield broken(f"{path}.end", "be left out without centre", goal.end)
+            yield broken(f"{path}.end", "be left out where centre is not given", goal.end)
         if goal.distance is not None and goal.at is None:
-            yield broken(f"{path}.distance", "be left out without at", goal.distance)
+            yield broken(f"{path}.distance", "be left out where at is not given", goal.distance)
         if goal.attacked_by not in (*sides, "any"):
-            yield unknown(f"{path}.attacked_by", "a side, or any", goal.attacked_by, sides)
+            yield unknown(f"{path}.attacked_by", "a side", goal.attacked_by, [*sides, "any"])
 
 
 def _place(short: ShortGame, path: str, style: str, place: str) -> Iterator[Problem]:
     if style == "goal":
         if place not in short.goals:
-            yield unknown(path, "a goal, as the style is goal", place, short.goals)
+            yield unknown(path, "a goal to keep", place, short.goals)
     elif place not in (*short.areas, *RESERVED_PLACES):
-        yield unknown(path, "an area, active or home", place, [*short.areas, *RESERVED_PLACES])
+        yield unknown(path, "an area", place, [*short.areas, *RESERVED_PLACES])
 
 
 def _roles(short: ShortGame) -> Iterator[Problem]:
@@ -160,7 +160,7 @@ def _players(short: ShortGame) -> Iterator[Problem]:
         if place.id in seen:
             yield Problem(place.path, f"must list each player once (got {show(place.id)} in {seen[place.id]} and here)")
         elif (place.team, place.number) in numbers:
-            yield broken(place.path, f"give each number of {place.team} to one player", place.number)
+            yield broken(place.path, f"be a number that nobody else in {place.team} has", place.number)
         seen.setdefault(place.id, place.path)
         numbers.setdefault((place.team, place.number), place.id)
     for name, player in short.players.items():
@@ -168,7 +168,7 @@ def _players(short: ShortGame) -> Iterator[Problem]:
             yield unknown(f"players.{name}", "a player", name, seen)
         ordinary = any(place.id == name == f"{place.team}-{place.number}" for place in everybody)
         if player.number is not None and ordinary:
-            yield broken(f"players.{name}.number", "be left out where the id holds the number", player.number)
+            yield broken(f"players.{name}.number", "be left out, as the number stands in the name already", player.number)
         team = next((short.teams.get(place.team) for place in everybody if place.id == name), None)
         yield from trial_problems(f"players.{name}", player, None if team is None else team.population)
 
@@ -178,9 +178,9 @@ def _pairs(short: ShortGame) -> Iterator[Problem]:
         path, ids, seen = f"teams.{name}.pairs", called(short, name), []
         for one in chain.from_iterable(team.pairs):
             if one not in ids:
-                yield broken(path, f"name players of {name} by number or id", one)
+                yield broken(path, f"hold only shirt numbers or names of players of {name}", one)
             elif ids[one] in seen:
-                yield broken(path, "name each player once", one)
+                yield broken(path, "hold each player once", one)
             else:
                 seen.append(ids[one])
 
@@ -190,17 +190,17 @@ def _action(short: ShortGame, path: str, action, sides: list[str]) -> Iterator[P
         case ScoreAction():
             known = ["holder", "winner", "loser", *sides]
             if action.to not in known:
-                yield unknown(f"{path}.to", "holder, winner, loser or a side", action.to, known)
+                yield unknown(f"{path}.to", "a side", action.to, known)
         case AssignAction():
-            for key, role in (("assign", action.assign), ("from", action.from_)):
+            for where, role in ((path, action.assign), (f"{path}.from", action.from_)):
                 if role is not None and role not in short.roles:
-                    yield unknown(f"{path}.{key}", "a role", role, short.roles)
+                    yield unknown(where, "a role", role, short.roles)
         case PhaseAction():
             if action.phase not in short.phases:
-                yield unknown(f"{path}.phase", "a phase", action.phase, short.phases)
+                yield unknown(path, "a phase", action.phase, short.phases)
         case RestartAction():
             if action.restart not in restarts(short):
-                yield unknown(f"{path}.restart", "a restart", action.restart, restarts(short))
+                yield unknown(path, "a restart", action.restart, restarts(short))
 
 
 def _guards(path: str, rule) -> Iterator[Problem]:
@@ -208,35 +208,35 @@ def _guards(path: str, rule) -> Iterator[Problem]:
     if counted and rule.count is None:
         yield Problem(f"{path}.count", f"must be given for on = {show(rule.on)} (got nothing)")
     if not counted and rule.count is not None:
-        yield broken(f"{path}.count", "be left out unless on is passes, wins or time", rule.count)
+        yield broken(f"{path}.count", 'be left out unless on = "passes", "wins" or "time"', rule.count)
     if rule.on in COUNTERS and rule.count is not None and not float(rule.count).is_integer():
         yield broken(f"{path}.count", f"be a whole number for on = {show(rule.on)}", rule.count)
     if rule.on == "time" and rule.count is not None and rule.count < SHORTEST_TIMER_S:
         yield broken(f"{path}.count", f'be at least {SHORTEST_TIMER_S:g} s for on = "time"', rule.count)
     if rule.each and rule.on not in COUNTERS:
-        yield broken(f"{path}.each", "be left out unless on is passes or wins", rule.each)
+        yield broken(f"{path}.each", 'be left out unless on = "passes" or "wins"', rule.each)
     if rule.causes and rule.on != "loss":
-        yield broken(f"{path}.causes", "be left out unless on is loss", rule.causes)
+        yield broken(f"{path}.causes", 'be left out unless on = "loss"', rule.causes)
     if rule.by is not None and rule.on == "time":
-        yield broken(f"{path}.by", "be left out where on is time", rule.by)
+        yield broken(f"{path}.by", 'be left out where on = "time"', rule.by)
 
 
 def _crossing(short: ShortGame, path: str, rule) -> Iterator[Problem]:
     """From where to where a transfer has to go."""
     for key, area in (("from", rule.from_), ("to", rule.to)):
         if area is not None and rule.on != "transfer":
-            yield broken(f"{path}.{key}", "be left out unless on is transfer", area)
+            yield broken(f"{path}.{key}", 'be left out unless on = "transfer"', area)
         elif area is not None and area not in short.areas:
             yield unknown(f"{path}.{key}", "an area", area, short.areas)
     if rule.from_ is not None and rule.from_ == rule.to:
-        yield broken(f"{path}.to", "be another area than from", rule.to)
+        yield broken(f"{path}.to", "be another area than that of from", rule.to)
 
 
 def _phases(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
     for name, phase in short.phases.items():
         path = f"phases.{name}"
         if phase.ball_in not in (*short.areas, "active"):
-            yield unknown(f"{path}.ball_in", "an area or active", phase.ball_in, [*short.areas, "active"])
+            yield unknown(f"{path}.ball_in", "an area", phase.ball_in, [*short.areas, "active"])
         for role, words in phase.jobs.items():
             if role not in short.roles:
                 yield unknown(f"{path}.jobs.{role}", "a role", role, short.roles)
@@ -256,10 +256,10 @@ def _restarts(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
     words = ("other", "same", "loser", "winner")
     for name, restart in short.restarts.items():
         if restart.to not in (*sides, *words):
-            yield unknown(f"restarts.{name}.to", "a side or a word for one", restart.to, [*sides, *words])
+            yield unknown(f"restarts.{name}.to", "a side", restart.to, [*sides, *words])
         if restart.area not in (*short.areas, *RESERVED_PLACES):
             known = [*short.areas, *RESERVED_PLACES]
-            yield unknown(f"restarts.{name}.area", "an area, active or home", restart.area, known)
+            yield unknown(f"restarts.{name}.area", "an area", restart.area, known)
 
 
 def _rest(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
@@ -283,7 +283,7 @@ def _rest(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
         if win.confirm == confirm and value is None:
             yield Problem(f"win.{key}", f"must be given with confirm = {show(confirm)} (got nothing)")
         if win.confirm != confirm and value is not None:
-            yield broken(f"win.{key}", f"be left out unless confirm is {confirm}", value)
+            yield broken(f"win.{key}", f"be left out unless confirm = {show(confirm)}", value)
 
 
 def references(short: ShortGame) -> list[Problem]:

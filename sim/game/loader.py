@@ -86,7 +86,7 @@ def _require_size(data: Mapping[str, Any], source: str) -> None:
 def _own_name(short: ShortGame, name: str) -> list[Problem]:
     """A game that is named by its file alone needs a file with a name."""
     wrong = None if short.name is not None else label_trouble(name)
-    return [] if wrong is None else [broken("name", f"be given where the file's is none, as it must {wrong}", name)]
+    return [] if wrong is None else [broken("name", f"be given, as the name of the file will not do: a name must {wrong}", name)]
 
 
 def _from_resolved(data: dict[str, Any], source: str) -> Game:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import difflib
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 from typing import Any
@@ -41,6 +41,9 @@ class Problem:
 
 LONGEST_SHOWN = 200  # characters of a value in a complaint
 MOST_NAMED = 20  # names offered in a complaint
+FEW = 6  # names that are all offered
+NEAREST = 3  # names offered of more than these
+ALIKE = 0.5  # how much of a name must agree to be offered, 1 being all of it
 # Signs that move the cursor, break the line or turn the direction of writing: never printed as they are.
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 _PLAIN_PART = re.compile(r"[A-Za-z0-9_-]{1,60}")
@@ -54,7 +57,12 @@ def show(value: Any) -> str:
 
 def written_path(location: tuple) -> str:
     """A dotted path; items of a list go without their number, and names that are no plain word in quotes."""
-    parts = [str(part) for part in location if not isinstance(part, int) and part != "[key]"]
+    kept = [
+        part
+        for i, part in enumerate(location)  # pydantic tells a verb twice: as the kind of its table, and as a key in it
+        if not (i > 1 and isinstance(location[i - 2], int) and part == location[i - 1])
+    ]
+    parts = [str(part) for part in kept if not isinstance(part, int) and part != "[key]"]
     return ".".join(part if _PLAIN_PART.fullmatch(part) else show(part) for part in parts)
 
 
@@ -74,13 +82,26 @@ def broken(path: str, must: str, got: Any) -> Problem:
 
 
 def unknown(path: str, what: str, got: str, known: Iterable[str]) -> Problem:
-    """`path` should name one of `known`, but says `got`."""
+    """`path` should be one of `known`, but is `got`."""
     known = list(known)
-    near = difflib.get_close_matches(got, known, n=3)
-    hint = f"; near: {', '.join(near)}" if near else ""
-    more = f" and {len(known) - MOST_NAMED} more" if len(known) > MOST_NAMED else ""
-    there = f"; there is: {', '.join(known[:MOST_NAMED])}{more}" if known else "; there is none"
-    return Problem(path, f"must name {what} (got {show(got)}{hint}{there})")
+    if not known:
+        return Problem(path, f"must be {what}, and there is none (got {show(got)})")
+    if len(known) <= FEW:
+        return Problem(path, f"must be {what}: {listed(known, 'or')} (got {show(got)})")
+    return Problem(path, f"must be {what} (got {show(got)}; {nearest(got, known)})")
+
+
+def nearest(got: str, known: Sequence[str], there: str = "there is:") -> str:
+    """What somebody may have meant, of many: the nearest names, or all where none is near."""
+    near = difflib.get_close_matches(got, known, n=NEAREST, cutoff=ALIKE)
+    if near:
+        return f"did you mean {listed(near, 'or')}?"
+    return f"{there} {', '.join(known[:MOST_NAMED])}{f' and {len(known) - MOST_NAMED} more' if len(known) > MOST_NAMED else ''}"
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """``west, east and box``."""
+    return f" {last} ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
 _TYPES = {
@@ -131,10 +152,8 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
         if found["type"] == "missing":
             problems.append(Problem(path, "must be given (got nothing)"))
         elif found["type"] == "extra_forbidden":
-            key, allowed = str(found["loc"][-1]), fields(at(root, found["loc"][:-1]))
-            near = difflib.get_close_matches(key, allowed, n=3)
-            hint = f"near: {', '.join(near)}; " if near else ""
-            problems.append(Problem(path, f"is not a known key ({hint}allowed: {', '.join(allowed)})"))
+            key, allowed = str(found["loc"][-1]), list(fields(at(root, found["loc"][:-1])))
+            problems.append(Problem(path, f"is not a key here ({nearest(key, allowed, 'there can be')})"))
         else:
             problems.append(broken(path, _must(found), found["input"]))
     return problems

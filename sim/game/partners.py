@@ -33,12 +33,12 @@ def partners(short: ShortGame) -> Iterator[Problem]:
     if not asked:
         for team in (name for name, found in pairs.items() if found):
             yield Problem(
-                f"teams.{team}.pairs", f'must be left out where no rule has swap = "{WITH_PARTNER}" (got {len(pairs[team])} pairs)'
+                f"teams.{team}.pairs", f'must be left out unless a rule has swap = "{WITH_PARTNER}" (got {len(pairs[team])} pairs)'
             )
         return
     for path, who in swaps:
         if who != WITH_PARTNER:
-            yield broken(path, f'be "{WITH_PARTNER}" as in {asked[0]}, or pairs would part', who)
+            yield broken(path, f'be "{WITH_PARTNER}", as in {asked[0]}, or pairs would be split', who)
     everybody, sides = roster(short), sides_of(short)
     paired = set(chain.from_iterable(chain.from_iterable(pairs.values())))
     for team in short.teams:
@@ -63,5 +63,5 @@ def partners(short: ShortGame) -> Iterator[Problem]:
     for side, players in sides.items():
         styles = {style_of[player] for player in players if player in paired}
         if styles and styles <= {"goal", "wait"}:
-            rule = f"must leave a pair on {side} that can come out, not in goal and not waiting (got none)"
+            rule = f"must find a pair on {side} that can come out: not in goal, not waiting (got none)"
             yield Problem(asked[0], rule)

@@ -35,6 +35,9 @@ from sim.game.short import (
 
 _TOUCHING_M = 1e-6
 _SHOTS = ("goal", "save", "miss")
+_HOW_OPENED = {
+    what: f'by open = ["{what}"] in a phase or {{ open = "{what}" }} in a rule' for what in ("transfer", "shoot")
+}
 _UNLOST = ("passes", "transfer", "home", "time")  # nobody has won or lost the ball
 
 
@@ -111,18 +114,18 @@ def _people(short: ShortGame) -> Iterator[Problem]:
     sides, everybody = sides_of(short), roster(short)
     if len(sides) != 2:
         got = ", ".join(sides) if sides else "none"
-        yield Problem("roles", f"must make exactly two sides, floaters apart (got {got})")
+        yield Problem("roles", f"must make exactly two sides, floaters not counted (got {got})")
     floaters = sum(short.roles[place.role].side == "holder" for place in everybody)
     for side, players in sides.items():
         if side == short.start.side and len(players) + floaters < 2:
-            yield broken("start.side", "have at least two players to pass between", side)
+            yield broken("start.side", "be a side with at least two players to pass between", side)
     for name in short.teams:
         if not any(place.team == name for place in everybody):
             yield Problem(f"teams.{name}", "must have players in some role (got none)")
     assigned = {action.assign for _, _, action in _actions(short) if isinstance(action, AssignAction)}
     for name in short.roles:
         if name not in assigned and not any(place.role == name for place in everybody):
-            yield Problem(f"roles.{name}.players", "must be given, as no rule assigns the role (got nothing)")
+            yield Problem(f"roles.{name}.players", "must be given, as no rule puts anybody in this role (got nothing)")
 
 
 def _homes(short: ShortGame) -> Iterator[Problem]:
@@ -178,44 +181,44 @@ def _opens(short: ShortGame) -> Iterator[tuple[str, str]]:
             yield f"phases.{name}.open", what
     for path, _, action in _actions(short):
         if isinstance(action, OpenAction):
-            yield f"{path}.open", action.open
+            yield path, action.open
 
 
 def _closes(short: ShortGame) -> Iterator[tuple[str, str]]:
     """(path, what) wherever something is no longer allowed."""
     for path, _, action in _actions(short):
         if isinstance(action, CloseAction):
-            yield f"{path}.close", action.close
+            yield path, action.close
 
 
 def _aims(short: ShortGame) -> Iterator[Problem]:
     for path, what in chain(_opens(short), _closes(short)):
         if what == "transfer" and len(short.areas) < 2:
-            yield broken(path, "be left out with one area only", what)
+            yield broken(path, "be left out where there is only one area", what)
         if what == "shoot" and not short.goals:
-            yield broken(path, "be left out without goals", what)
+            yield broken(path, "be left out where there are no goals", what)
     for name, phase in short.phases.items():
         if phase.aim == "goal" and not short.goals:
-            yield broken(f"phases.{name}.aim", "be keep or home without goals", phase.aim)
+            yield broken(f"phases.{name}.aim", "be keep or home where there are no goals", phase.aim)
     opened = {what for _, what in _opens(short)}
     areas, _ = lay_out(short)
     for path, name, phase, rule in _rules(short):
         if rule.on == "home" and phase.aim != "home":
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
-            yield broken(f"{path}.on", "be something that some phase or rule opens", rule.on)
+            yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['transfer']}", rule.on)
         if rule.from_ is not None and rule.to is not None:
             inner, outer = (next(area for area in areas if area.name == name) for name in (rule.to, rule.from_))
             if lies_in(inner, outer):
-                yield broken(f"{path}.to", f"be no part of areas.{rule.from_}, where anybody may be played to", rule.to)
+                yield broken(f"{path}.to", f"lie outside areas.{rule.from_}, as inside it anybody may be played to", rule.to)
         if rule.on in _SHOTS and "shoot" not in opened:
-            yield broken(f"{path}.on", "be something that some phase or rule opens (shoot)", rule.on)
+            yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['shoot']}", rule.on)
     attackers = {goal.attacked_by for goal in short.goals.values()}
     for name, phase in short.phases.items():
         if phase.aim == "goal" and name == start_phase(short) and short.goals:
             for side in sides_of(short):
                 if side == short.start.side and not attackers & {side, "any"}:
-                    yield broken("start.side", f"have a goal to attack in phases.{name}", side)
+                    yield broken("start.side", f"be a side with a goal to attack, as phases.{name} asks", side)
 
 
 def _consequences(short: ShortGame) -> Iterator[Problem]:
@@ -225,37 +228,37 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
     for path, rule, action in _actions(short):
         if isinstance(action, SwapAction):
             if rule.on != "loss":
-                yield broken(path, "stand in a rule with on = loss", rule.on)
+                yield broken(path, 'stand in a rule with on = "loss"', rule.on)
             if by_bibs:
-                yield broken(path, f"be left out where sides go by bibs (roles.{by_bibs[0]}.side)", action.swap)
+                yield broken(path, f'be left out where roles.{by_bibs[0]}.side = "team", as nobody changes bibs', action.swap)
         if isinstance(action, ScoreAction) and action.to in ("winner", "loser") and rule.on != "loss":
-            yield broken(f"{path}.to", f"be holder or a side where on is {rule.on}", action.to)
+            yield broken(f"{path}.to", f"be holder or a side, as on = {show(rule.on)} has no winner and no loser", action.to)
         if isinstance(action, RestartAction) and rule.on in _UNLOST:
             to = restarts(short)[action.restart].to
             if to in ("winner", "loser"):
-                got = f"{action.restart}, which goes to the {to}"
-                yield broken(path, f"be to a side, other or same where on is {rule.on}", got)
+                rule_text = f"be a restart to a side, other or same, as on = {show(rule.on)} has no winner and no loser"
+                yield broken(path, rule_text, f"{action.restart}, which goes to the {to}")
         if isinstance(action, TradeAction):
             if rule.on != "loss":
-                yield broken(path, "stand in a rule with on = loss", rule.on)
+                yield broken(path, 'stand in a rule with on = "loss"', rule.on)
             counts = {team: sum(place.team == team for place in everybody) for team in short.teams}
             playing = {place.team: counts[place.team] for place in everybody if short.roles[place.role].side == "team"}
             if len(playing) != 2 or len(set(playing.values())) != 1:
                 got = ", ".join(f"{team} {number}" for team, number in counts.items())
-                yield Problem(path, f'must have two teams of equal number with side = "team" (got {got})')
+                yield Problem(path, f'must have two teams of one size whose roles have side = "team" (got {got})')
             for name in of_a_side:
                 if name not in by_bibs:
-                    yield broken(path, f"be left out where sides do not go by bibs (roles.{name}.side)", action.trade)
+                    yield broken(path, f'be left out unless every role has side = "team", as roles.{name} has not', action.trade)
         if isinstance(action, AssignAction):
             if action.choose == "passer and receiver" and (action.count or 0) > 2:
-                yield broken(f"{path}.count", "be at most 2 with passer and receiver", action.count)
+                yield broken(f"{path}.count", 'be at most 2 with choose = "passer and receiver"', action.count)
             anybody = list(short.roles) if action.of == "all" else of_a_side
             goes = short.roles[action.assign].side
             asked = anybody if action.from_ is None else [action.from_]
             leaves = [short.roles[name].side for name in asked if short.roles[name].side != goes]
             if leaves:
-                which = "" if action.from_ is not None or action.of == "all" else ", or say from which role"
-                yield broken(path, f"keep players on their side{which}", f"{leaves[0]} to {goes}")
+                which = "" if action.from_ is not None or action.of == "all" else ": say with from which of them change"
+                yield broken(path, f"leave players on their own side{which}", f"{leaves[0]} to {goes}")
             if action.count is not None and action.count > len(everybody):
                 yield broken(f"{path}.count", f"be at most the number of players, {len(everybody)}", action.count)
 
@@ -264,15 +267,15 @@ def _clocks(short: ShortGame) -> Iterator[Problem]:
     styles = {role.style for role in short.roles.values()}
     for name, restart in restarts(short).items():
         if restart.from_ == "keeper" and "goal" not in styles:
-            yield broken(f"restarts.{name}.from", "be server or line without a role of style goal", restart.from_)
+            yield broken(f"restarts.{name}.from", "be server or line where nobody keeps a goal", restart.from_)
     first = short.phases[start_phase(short)]
     if first.ball_in not in ("active", start_area(short)):
-        yield broken("start.area", f"be where the first phase has the ball, {first.ball_in}", start_area(short))
+        yield broken("start.area", f"be {first.ball_in}, where the first phase has the ball", start_area(short))
     if short.bouts.rotate == "list":
         roles = {team: {place.role for place in roster(short) if place.team == team} for team in short.teams}
         if all(len(held) < 2 for held in roles.values()):
             got = show(short.bouts.rotate)
-            yield Problem("bouts.rotate", f"must be none where no team has two roles to move between (got {got})")
+            yield Problem("bouts.rotate", f"must be none, as no team has two roles to move between (got {got})")
 
 
 def sense(short: ShortGame) -> list[Problem]:

@@ -61,7 +61,7 @@ def test_pairs_of_a_game():
 def test_out_is_refused_where_it_would_change_nothing(short):
     with pytest.raises(GameError) as caught:
         game_of(short | {"between_areas": "out"})
-    assert caught.value.problems == ('between_areas must be left out where no ball can be between two areas (got "out")',)
+    assert caught.value.problems == ('between_areas must be left out, as no ball can be between two areas here (got "out")',)
 
 
 LINE = "The line between the west area and the east area is not out: whoever gets to the ball first has it"
@@ -114,13 +114,13 @@ def test_from_where_to_where_is_said_and_goes_round(words, line):
 @pytest.mark.parametrize(
     "rule, message",
     [
-        ({"on": "loss", "from": "west"}, 'from must be left out unless on is transfer (got "west")'),
-        ({"on": "passes", "count": 3, "to": "west"}, 'to must be left out unless on is transfer (got "west")'),
-        ({"on": "transfer", "to": "nort"}, 'to must name an area (got "nort"; there is: west, east, box)'),
-        ({"on": "transfer", "from": "active"}, 'from must name an area (got "active"; there is: west, east, box)'),
-        ({"on": "transfer", "from": "west", "to": "west"}, 'to must be another area than from (got "west")'),
+        ({"on": "loss", "from": "west"}, 'from must be left out unless on = "transfer" (got "west")'),
+        ({"on": "passes", "count": 3, "to": "west"}, 'to must be left out unless on = "transfer" (got "west")'),
+        ({"on": "transfer", "to": "nort"}, 'to must be an area: west, east or box (got "nort")'),
+        ({"on": "transfer", "from": "active"}, 'from must be an area: west, east or box (got "active")'),
+        ({"on": "transfer", "from": "west", "to": "west"}, 'to must be another area than that of from (got "west")'),
         ({"on": "transfer", "from": "west", "to": "box"},
-         'to must be no part of areas.west, where anybody may be played to (got "box")'),
+         'to must lie outside areas.west, as inside it anybody may be played to (got "box")'),
     ],
 )  # fmt: skip
 def test_where_from_and_to_may_not_stand(rule, message):

@@ -98,7 +98,7 @@ def test_changes_reach_the_resolved_form_too():
         ("areas.square.length=long", 'areas.square.length must be a number (got "long")'),
         (
             "roles.outside.place=sqare",
-            'roles.outside.place must name an area, active or home (got "sqare"; near: square',
+            'roles.outside.place must be an area: square, active or home (got "sqare")',
         ),
         (
             "teams.squad.pressing_speed=5",
@@ -113,7 +113,7 @@ def test_a_change_is_refused(change, message):
 def test_all_problems_of_the_changes_come_together():
     found = refusal("tight-square", ["areas.square.length=-3.0", "roles.inside.place=nowhere"])
     assert found.splitlines()[0] == "tight-square: areas.square.length must be greater than 0 (got -3.0)"
-    assert "roles.inside.place must name an area" in found.splitlines()[1]
+    assert "roles.inside.place must be an area: " in found.splitlines()[1]
 
 
 def test_a_key_is_changed_once():
@@ -130,15 +130,16 @@ def test_a_change_can_repair_a_broken_file(tmp_path):
 
 def test_the_population_replaces_every_team_s():
     assert {team.population for team in load_game("even-goals", population="women").teams} == {"women"}
-    assert 'must name a population (got "womn"; near: women' in refusal("even-goals", [], "womn")
+    unknown = refusal("even-goals", [], "womn")
+    assert 'must be a population: elite men, amateur men, U17 boys, women, U12 or mixed adults (got "womn")' in unknown
     clash = refusal("tight-square", ["teams.squad.population=U12"], "women")
     assert "population must be given once" in clash
 
 
 def test_no_such_game_names_the_near_ones(tmp_path):
     found = refusal("tight-sqare")
-    assert found.startswith('GAME must name a file or a shipped game (got "tight-sqare"; near: tight-square')
-    assert "GAME must name a file" in refusal(tmp_path)  # a folder
+    assert found.startswith("GAME must be a file or a shipped game: break-away, ")
+    assert "GAME must be a file" in refusal(tmp_path)  # a folder
 
 
 def test_broken_toml_says_the_line(tmp_path):
