@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import json
-
 from cli.console import say_json
 
 
 def schema() -> None:
-    """Print the JSON Schema of game files, for editors that complete and check while you type."""
-    from sim.game.schema import json_schema
+    """Print what a game file may hold, for editors that complete and check while you type.
 
-    say_json(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+    Put it beside your game files with `overload schema > game.schema.json`: their first line, "#:schema ./game.schema.json",
+    tells the editor to read it.
+    """
+    from sim.game.schema import as_text
+
+    say_json(as_text())

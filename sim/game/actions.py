@@ -14,16 +14,16 @@ from sim.game.values import Counter, Name, Short, Unlock
 
 
 class OpenAction(Short):
-    open: Unlock = Field(description="From now on this is allowed.")
+    open: Unlock = Field(description="What is allowed from now on.")
 
 
 class CloseAction(Short):
-    close: Unlock = Field(description="From now on this is not allowed.")
+    close: Unlock = Field(description="What is no longer allowed.")
 
 
 class ScoreAction(Short):
     score: float = Field(ge=0.1, le=100, description="Points. Legal 0.1 to 100.")
-    to: Name = Field(default="holder", description="holder, winner, loser or a side.")
+    to: Name = Field(default="holder", description="Who gets them: holder (the side with the ball), winner, loser or a side.")
 
 
 class SwapAction(Short):
@@ -37,12 +37,12 @@ class SwapAction(Short):
 
 
 class TradeAction(Short):
-    trade: Literal["roles"] = Field(description="The two teams exchange all roles, number for number.")
+    trade: Literal["roles"] = Field(description="The two teams swap all their roles, number for number.")
 
 
 class AssignAction(Short):
     assign: Name = Field(description="The role to take.")
-    of: Literal["holder", "other", "all"] = Field(description="Whose players: with the ball, without it, or all.")
+    of: Literal["holder", "other", "all"] = Field(description="Whose players: holder (the side with the ball), other, or all.")
     from_: Name | None = Field(
         default=None,
         alias="from",
@@ -66,7 +66,7 @@ class RestartAction(Short):
 
 
 class ResetAction(Short):
-    reset: Counter = Field(description="This counter goes back to 0.")
+    reset: Counter = Field(description="The count that starts again.")
 
 
 class EndAction(Short):

@@ -71,9 +71,9 @@ class ShortGoal(Short):
         default=None,
         min_length=2,
         max_length=2,
-        description="Mouth centre [x, y]. Unit: the file's. Legal -1000 to 1000 m.",
+        description="Middle of the goal mouth [x, y]. Unit: the file's. Legal -1000 to 1000 m.",
     )
-    end: End | None = Field(default=None, description="The end of play it closes, with `centre`.")
+    end: End | None = Field(default=None, description="Which end of the play it stands at, with `centre`.")
     width: float | None = Field(
         default=None, gt=0, description="Between the posts. Unit: the file's. Default 7.32 m. Legal 0.2 to 150 m."
     )
@@ -86,7 +86,7 @@ class ShortGoal(Short):
 class ShortTeam(Short):
     """A set of bibs."""
 
-    population: Population = Field(default="amateur men", description="The preset its players are drawn from.")
+    population: Population = Field(default="amateur men", description="What kind of players they are.")
     home: Name | None = Field(default=None, description="Its home area, where the rules use one.")
     pass_success: PassSuccess
     pressing_speed: PressingSpeed
@@ -113,24 +113,24 @@ class ShortRole(Short):
     )
     touches: Touches = Field(default="free", description='Most touches in a row, 1 to 10, or "free".')
     press: float = Field(
-        default=0.5, ge=0, le=1, description="0 contain to 1 attack the ball; from 0.75 a second one joins. Legal 0 to 1."
+        default=0.5, ge=0, le=1, description="0 hold off to 1 go and win it; from 0.75 a second one joins in. Legal 0 to 1."
     )
     marking: float = Field(default=0.5, ge=0, le=1, description="0 guard space to 1 stay with a man. Legal 0 to 1.")
     win_back: float = Field(
-        default=0.0, ge=0, le=30, description="Seconds after a loss in which all hunt the ball. Legal 0 to 30."
+        default=0.0, ge=0, le=30, description="Seconds after losing it in which all hunt the ball. Legal 0 to 30."
     )
     width: float = Field(
-        default=1.0, ge=0.3, le=1.2, description="Support from south to north over the usual. Legal 0.3 to 1.2."
+        default=1.0, ge=0.3, le=1.2, description="How wide they spread, south to north; 1 is usual. Legal 0.3 to 1.2."
     )
     depth: float = Field(
-        default=1.0, ge=0.3, le=1.2, description="Support from west to east over the usual. Legal 0.3 to 1.2."
+        default=1.0, ge=0.3, le=1.2, description="How deep they spread, west to east; 1 is usual. Legal 0.3 to 1.2."
     )
-    tempo: float = Field(default=0.5, ge=0, le=1, description="0 patient to 1 quick. Legal 0 to 1.")
+    tempo: float = Field(default=0.5, ge=0, le=1, description="0 be patient to 1 play quickly. Legal 0 to 1.")
     positions: Literal["free", "fixed"] = Field(
-        default="free", description="fixed: keeps to the own place; free: goes where most useful."
+        default="free", description="fixed: hold their positions; free: go where they are most use."
     )
     effort: float = Field(
-        default=1.0, ge=0.5, le=1.3, description="Willingness to run over the usual. Legal 0.5 to 1.3."
+        default=1.0, ge=0.5, le=1.3, description="How hard they run; 1 is usual. Legal 0.5 to 1.3."
     )
     players: Players = Field(
         default={},
@@ -220,7 +220,9 @@ class ShortBouts(Short):
 
 class ShortSupply(Short):
     balls: int = Field(default=8, ge=1, le=100, description="Balls ready at the area. Legal 1 to 100.")
-    retrieve_seconds: float = Field(default=10.0, ge=0, le=120, description="Extra wait once they are used up.")
+    retrieve_seconds: float = Field(
+        default=10.0, ge=0, le=120, description="How much longer each new ball takes once they are used up. Legal 0 to 120."
+    )
 
 
 class ShortWin(Short):

@@ -10,6 +10,7 @@ from typing import Any
 
 from sim.game.model import Action, Game, Player, Role, Team
 from sim.game.resolve import HEADLINE, INSTRUCTIONS
+from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
 
 
@@ -192,15 +193,15 @@ def to_resolved(game: Game) -> dict[str, Any]:
     return game.model_dump(mode="json", exclude_none=True)
 
 
-def _save(data: dict[str, Any], file: str | Path) -> None:
+def _save(data: dict[str, Any], file: str | Path, first: str = "") -> None:
     import tomli_w
 
-    Path(file).write_text(tomli_w.dumps(data), encoding="utf-8", newline="\n")
+    Path(file).write_text(first + tomli_w.dumps(data), encoding="utf-8", newline="\n")
 
 
 def save_short(game: Game, file: str | Path) -> None:
-    """Write the short form as TOML."""
-    _save(to_short(game), file)
+    """Write the short form as TOML, with the line by which an editor finds the schema."""
+    _save(to_short(game), file, f"{FIRST_LINE}\n\n")
 
 
 def save_resolved(game: Game, file: str | Path) -> None:

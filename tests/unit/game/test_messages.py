@@ -44,7 +44,7 @@ def test_a_verb_is_said_once_and_a_name_like_its_table_is_kept():
 
 
 def test_of_few_names_all_are_offered():
-    assert str(unknown("roles.a.place", "an area", "nort", ["west", "east"])) == 'roles.a.place must be an area: west or east (got "nort")'
+    assert str(unknown("p", "an area", "nort", ["west", "east"])) == 'p must be an area: west or east (got "nort")'
     assert str(unknown("p", "a goal", "far", [])) == 'p must be a goal, and there is none (got "far")'
 
 

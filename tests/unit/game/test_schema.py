@@ -7,8 +7,9 @@ import json
 import pytest
 
 from sim.errors import GameError
-from sim.game.loader import load_game
-from sim.game.schema import json_schema
+from sim.game.loader import load_game, save_short
+from sim.game.schema import FILE, FIRST_LINE, as_text, json_schema
+from sim.game.shipped import shipped_games
 from sim.populations import POPULATIONS
 
 
@@ -48,3 +49,23 @@ def test_ranges_hold_on_loading_with_both_ends_legal(key, legal, beyond):
 
 def test_the_schema_is_plain_json():
     assert json.loads(json.dumps(json_schema())) == json_schema()
+
+
+def test_the_schema_beside_the_shipped_games_is_that_of_the_program():
+    """Written anew with `overload schema > scenarios/game.schema.json`."""
+    beside = next(iter(shipped_games().values())).parent / FILE
+    assert beside.read_text(encoding="utf-8") == as_text() + "\n"
+    assert FILE.removesuffix(".json") not in shipped_games() and FILE not in shipped_games()
+
+
+@pytest.mark.parametrize("name", sorted(shipped_games()))
+def test_a_shipped_game_begins_with_the_line_that_editors_read(name):
+    file = shipped_games()[name]
+    assert file.read_text(encoding="utf-8").splitlines()[0] == FIRST_LINE
+    assert (file.parent / FIRST_LINE.removeprefix("#:schema ")).is_file()  # found from where the game lies
+
+
+def test_a_written_game_begins_with_the_line_that_editors_read(tmp_path):
+    save_short(load_game("two-squares"), tmp_path / "mine.toml")
+    assert (tmp_path / "mine.toml").read_text(encoding="utf-8").startswith(f"{FIRST_LINE}\n\nformat = 1\n")
+    assert load_game(tmp_path / "mine.toml") == load_game("two-squares")
