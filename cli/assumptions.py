@@ -7,36 +7,38 @@ from typing import Annotated
 
 import typer
 
-from cli.console import say
+from cli.console import columns, say
+from cli.options import Details
 
 
 def assumptions(
     words: Annotated[
         list[str] | None,
-        typer.Argument(metavar="[WORD]...", help="Only those with these words, each with what it is and rests on."),
+        typer.Argument(metavar="[WORD]...", help="Only those with all of these words; each line then says what it is."),
     ] = None,
     provenance: Annotated[
         str | None,
         typer.Option(
             "--provenance",
             metavar="KIND",
-            help='Only what rests on this: published, "open data", "house default" or judgement.',
+            help='Only numbers that rest on this: published, "open data", "house default" or judgement.',
         ),
     ] = None,
     population: Annotated[
-        str | None, typer.Option("--population", metavar="NAME", help="Only what is assumed of these players.")
+        str | None, typer.Option("--population", metavar="NAME", help="Only numbers of these players.")
     ] = None,
     csv: Annotated[
-        Path | None, typer.Option("--csv", metavar="FILE", help="Write the numbers to a CSV file, with all notes.")
+        Path | None, typer.Option("--csv", metavar="FILE", help="Write the numbers to a CSV file, with every column and note.")
     ] = None,
     template: Annotated[
         Path | None,
         typer.Option(
-            "--template", metavar="FILE", help="Write a file to change and to give to other commands as --assumptions."
+            "--template", metavar="FILE", help="Write a file to change, for the --assumptions of other commands."
         ),
     ] = None,
+    details: Details = False,
 ) -> None:
-    """List what the program assumes, and what each number rests on."""
+    """List what is assumed of players and play, and what each number rests on."""
     from cli.files import require_place, write_whole
     from sim.experiments.assumption_file import template_of
     from sim.experiments.assumption_table import as_csv, chosen
@@ -50,4 +52,4 @@ def assumptions(
         write_whole(csv, as_csv(table))
     if template is not None:
         write_whole(template, template_of(population or "amateur men"))
-    say(assumptions_in_words(table, explained=bool(words)))
+    say(assumptions_in_words(table, bool(words), details, columns()))

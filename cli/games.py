@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from cli.console import say
+from cli.console import columns, say
 
 
 def games() -> None:
-    """List the shipped games and what each is for."""
+    """List the shipped games: numbers, size, and what each is for."""
     from sim.game.loader import load_game
     from sim.game.shipped import shipped_games
+    from sim.words.games import games_in_words
 
-    names = sorted(shipped_games())
-    width = max(len(name) for name in names)
-    for name in names:
-        game = load_game(name)
-        say(f"{name:<{width}}  {game.purpose}")
+    say(games_in_words([load_game(name) for name in sorted(shipped_games())], columns()))

@@ -9,23 +9,34 @@ from itertools import groupby
 from sim.experiments.assumption_table import FIXED, Row
 from sim.populations import POPULATIONS
 from sim.results import Replaced
+from sim.words.screen import wrapped
+from sim.words.tables import table
 
 TITLES = {
-    FIXED: "Motion and ball: built in",
+    FIXED: "How players and the ball move: built in",
     "heart": "Heart rate and effort: yours to replace under [heart]",
-    "engine": "Play: yours to replace under [engine]",
+    "engine": "How they play: yours to replace under [engine]",
 }
-HEADS = ("", "value", "unit", "unsure by", "defended range", "rests on")
-HEADS_OF_PEOPLE = ("", "mean", "unit", "unsure by", "legal", "rests on", "players differ by", "rests on")
+HEADS = ("", "value", "unit", "unsure by", "allowed", "rests on")
+HEADS_OF_PEOPLE = ("", "mean", "unit", "unsure by", "players differ by", "rests on")
+HEADS_OF_PEOPLE_WHOLE = ("", "mean", "unit", "unsure by", "allowed", "rests on", "players differ by", "that rests on")
+TEXT, TEXT_OF_PEOPLE, TEXT_OF_PEOPLE_WHOLE = (0, 2, 4, 5), (0, 2, 5), (0, 2, 4, 5, 7)
+"""Which columns are words, not figures."""
 KEY = (
-    "Unsure by, differ by: one standard deviation. Rests on: published (a named publication), open data (our own count), house "
-    "default (our choice among published or well-known values), judgement (no source: ours to change, and yours)."
+    "Unsure by: two times in three the right number is no further off than this.",
+    "Players differ by: two in three are no further from the mean than this.",
+    "Allowed: what a number of your own may be.",
+    "Rests on: published (a named source), open data (our own count), house default (our choice among published or well-known "
+    "values), judgement (no source: ours to change, and yours).",
 )
 HOW = (
-    "With a WORD each line says what it is and where it comes from. --template FILE writes a file to change, for --assumptions."
+    "Add a word (overload assumptions tackle) and each line says what it is.",
+    "--details shows every column; --csv FILE has them all, with the notes.",
+    "--template FILE writes a file to change and to play with: --assumptions FILE.",
 )
 NOTHING = "No assumption fits: ask with fewer words."
 NOTE_INDENT = "      "
+NO_UNIT = ("1", "logit")
 
 
 def figure(value: float | None) -> str:
@@ -36,28 +47,36 @@ def legal(row: Row) -> str:
     return f"{row.low:g} to {row.high:g}"
 
 
-def assumptions_in_words(table: Sequence[Row], explained: bool) -> str:
-    """Everything `overload assumptions` prints; `explained`: each row says what it is."""
+def unit_of(row: Row, details: bool) -> str:
+    return row.unit if details or row.unit not in NO_UNIT else ""
+
+
+def assumptions_in_words(rows: Sequence[Row], explained: bool, details: bool = False, width: int | None = None) -> str:
+    """Everything `overload assumptions` prints; `explained`: each row says what it is; `details`: every column.
+
+    `width`: columns of the terminal that the long table is folded to (None: a line a row); the short one fits anywhere.
+    """
     parts = []
-    for group, members in groupby(table, key=lambda row: row.group):
-        rows = list(members)
+    for group, members in groupby(rows, key=lambda row: row.group):
+        found = list(members)
         people = group in POPULATIONS
         title = f'{group}: yours to replace under [population."{group}"]' if people else TITLES[group]
-        parts.append("\n".join([title, *(of_people if people else of_constants)(rows, explained)]))
+        parts.append("\n".join([title, *(of_people if people else of_constants)(found, explained, details, width)]))
     if not parts:
         return NOTHING
-    count = Counter(row.provenance for row in table)
+    count = Counter(row.provenance for row in rows)
     total = ", ".join(f"{number} {name}" for name, number in count.most_common())
-    noun = "number" if len(table) == 1 else "numbers"
-    return "\n\n".join([*parts, "\n".join([f"{len(table)} {noun}: {total}.", KEY, HOW])])
+    noun = "number" if len(rows) == 1 else "numbers"
+    foot = [f"{len(rows)} {noun}: {total}.", *KEY, *HOW]
+    return "\n\n".join([*parts, "\n".join(line for one in foot for line in wrapped(one))])
 
 
-def of_constants(rows: Sequence[Row], explained: bool) -> list[str]:
-    lines = [(row.name, figure(row.value), row.unit, figure(row.spread), legal(row), row.provenance) for row in rows]
-    return columns([HEADS, *lines], [row.note for row in rows] if explained else [])
+def of_constants(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
+    lines = [(row.name, figure(row.value), unit_of(row, details), figure(row.spread), legal(row), row.provenance) for row in rows]
+    return laid_out(HEADS, lines, [row.note for row in rows] if explained else [], width if details else None, TEXT)
 
 
-def of_people(rows: Sequence[Row], explained: bool) -> list[str]:
+def of_people(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
     """One line a trait: its mean, our doubt, and how much players differ; a hyphen for what was not asked for."""
     lines, notes = [], []
     for name, members in groupby(rows, key=lambda row: row.name):
@@ -65,31 +84,31 @@ def of_people(rows: Sequence[Row], explained: bool) -> list[str]:
         first = next(iter(found.values()))
         mean, between = found.get("mean") or found.get("value"), found.get("spread")
         doubt = mean.spread if mean else found["ignorance"].value if "ignorance" in found else None
-        lines.append(
-            (
-                name,
-                figure(mean.value if mean else None),
-                first.unit,
-                figure(doubt),
-                legal(mean) if mean else "-",
-                mean.provenance if mean else "-",
-                figure(between.value if between else None),
-                between.provenance if between else "-",
-            )
-        )
+        start = (name, figure(mean.value if mean else None), unit_of(first, details), figure(doubt))
+        rests, differ = mean.provenance if mean else "-", figure(between.value if between else None)
+        if details:
+            allowed = legal(mean) if mean else "-"
+            lines.append((*start, allowed, rests, differ, between.provenance if between else "-"))
+        else:
+            lines.append((*start, differ, rests))
         notes.append(first.note)
-    return columns([HEADS_OF_PEOPLE, *lines], notes if explained else [])
+    if details:
+        return laid_out(HEADS_OF_PEOPLE_WHOLE, lines, notes if explained else [], width, TEXT_OF_PEOPLE_WHOLE)
+    return laid_out(HEADS_OF_PEOPLE, lines, notes if explained else [], None, TEXT_OF_PEOPLE)
 
 
-def columns(cells: Sequence[Sequence[str]], notes: Sequence[str]) -> list[str]:
-    """Left-justified columns, the notes on lines of their own."""
-    widths = [max(len(row[i]) for row in cells) for i in range(len(cells[0]))]
-    lines = [
-        "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in cells
-    ]
+def laid_out(
+    head: Sequence[str], rows: Sequence[Sequence[str]], notes: Sequence[str], width: int | None, text: Sequence[int]
+) -> list[str]:
+    """A table, and each row's note below it; where it is folded to a width, the note is its last column."""
+    if notes and width is not None:
+        head, rows = [*head, "what it is"], [[*row, note] for row, note in zip(rows, notes, strict=True)]
+        text, notes = [*text, len(head) - 1], []
+    lines = table(head, rows, width, text).splitlines()
     if not notes:
         return lines
-    return [lines[0], *(part for line, note in zip(lines[1:], notes, strict=True) for part in (line, NOTE_INDENT + note))]
+    under = [wrapped(note, NOTE_INDENT) for note in notes]
+    return [lines[0], *(part for line, note in zip(lines[1:], under, strict=True) for part in (line, *note))]
 
 
 def replaced_in_words(found: Sequence[Replaced]) -> str:

@@ -27,6 +27,7 @@ from sim.pitch.assumptions import ENGINE, USUAL
 from sim.players import draw_roster, typical_roster
 from sim.populations import KINDS, POPULATIONS
 from sim.words.assumptions import NOTHING, assumptions_in_words
+from sim.words.screen import WIDTH
 
 SMALL = ["bouts.minutes=0.3", "bouts.count=1"]
 AMATEURS = "amateur men"
@@ -98,6 +99,19 @@ def test_the_words_name_every_row_and_its_marks():
         assert mark in words
     assert assumptions_in_words((), explained=False) == NOTHING
     assert "chance of a clean win" in assumptions_in_words(chosen(["clean"]), explained=True)
+
+
+@pytest.mark.parametrize("explained", [False, True])
+def test_the_words_fit_a_screen_and_details_fold_to_the_terminal(explained: bool):
+    short = assumptions_in_words(rows(), explained)
+    assert [line for line in short.splitlines() if len(line) > WIDTH] == []
+    for word in ("standard deviation", "legal", "defended", "logit"):
+        assert word not in short.partition("\nUnsure by:")[0] + short.partition("\nUnsure by:")[2] or explained
+    whole = assumptions_in_words(rows(), explained, details=True, width=100)
+    assert [line for line in whole.splitlines() if len(line) > 100] == []
+    in_a_pipe = assumptions_in_words(rows(), explained, details=True)
+    assert "that rests on" in in_a_pipe and "logit" in in_a_pipe
+    assert "that rests on" not in short and "players differ by" in short
 
 
 # The file
