@@ -38,7 +38,7 @@ def require_plot(plot: Path | None, *others: Path | str | None) -> None:
         require_place("--plot", place)
         if any(other not in (None, "-") and Path(other).resolve() == place.resolve() for other in others):
             raise GameError(
-                f"must leave {str(place)!r} to the other option that writes it (got {str(plot)!r})", "--plot"
+                f"must be another file: {str(place)!r} is written by another option (got {str(plot)!r})", "--plot"
             )
 
 

@@ -127,7 +127,7 @@ def require_table(table: Path, save: Path | None) -> None:
         raise GameError(f"must end in .csv or .parquet (got {str(table)!r})", "--table")
     require_place("--table", table)
     if save is not None and save.resolve() == table.resolve():
-        raise GameError(f"must leave {str(save)!r} to --save (got the same file)", "--table")
+        raise GameError(f"must be another file than that of --save (got {str(save)!r} for both)", "--table")
     if is_parquet(table) and find_spec("pyarrow") is None:
         raise GameError(
             "must have the extra: pip install 'quillhaven-overload[parquet]' (got no pyarrow here)", "--table"

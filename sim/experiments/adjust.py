@@ -96,7 +96,7 @@ def adjust(
     arms = played.sums(key)
     base = arms[0].whole[key]
     if base.bottom.sum() <= 0:
-        raise GameError(f"{measure} must be defined in this game (got nothing to divide by)", "--aim")
+        raise GameError(f"{measure} must come up in this game (got none of it)", "--aim")
     rows = [rows for rows, _ in compared(arms[0], arms[1:], ALL_WORTHWHILE, key)]
     effects = ranked(
         [

@@ -26,7 +26,7 @@ from typing import Any
 from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import GameError
 from sim.experiments.assumption_table import Row, rows
-from sim.game.messages import show
+from sim.game.messages import listed, show
 from sim.players import typical_limit
 from sim.populations import POPULATIONS
 
@@ -102,9 +102,9 @@ def near_ones(key: str, known: Iterable[str]) -> str:
     names = list(dict.fromkeys(known))
     near = difflib.get_close_matches(key, names, n=SHOWN, cutoff=0.5)
     if near:
-        return f"near: {', '.join(near)}"
+        return f"did you mean {listed(near, 'or')}?"
     if len(names) <= len(POPULATIONS):
-        return f"allowed: {', '.join(sorted(names))}"
+        return f"there can be {listed(sorted(names), 'or')}"
     return "see `overload assumptions`"
 
 

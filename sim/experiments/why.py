@@ -188,7 +188,7 @@ def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[Tally], size:
         return math.nan
     top, bottom = sums_of(game, ratio, scope, tallies)
     if bottom.sum() <= 0:
-        rule = f"{ratio.measure} must be defined in every run (got nothing to divide by); ask for more bouts"
+        rule = f"{ratio.measure} must come up in every run: ask for more bouts (got a run without any)"
         raise GameError(rule, "--measure")
     return float(top.sum() / bottom.sum())
 

@@ -11,9 +11,9 @@ from sim.game.space import rooms
 from sim.words.areas import between
 from sim.words.changing import between_bouts, cut_off, swapped, taken, waiting
 from sim.words.heads import when
+from sim.words.lineup import people, reduced, told
 from sim.words.listing import capital, listed, number, number_word, small, some, time
 from sim.words.otherwise import after_shots, over_the_line, played_on, settled, stops
-from sim.words.people import people, reduced, told
 from sim.words.places import another_area, ground, played_in, within
 from sim.words.playing import at_the_whistle, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.screen import wrapped

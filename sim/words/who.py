@@ -104,7 +104,7 @@ def of_team(game: Game, team: str, members: Sequence[Player]) -> str:
     figures = sorted(int(one) for one in (_tag(player) for player in members) if one.isdigit())
     names = sorted(one for one in (_tag(player) for player in members) if not one.isdigit())
     said = listed([*_run(figures), *names])
-    if not one_team(game):
+    if team != only_team(game):
         return f"{team} {said}"
     return f"{'players' if len(members) > 1 else 'player'} {said}" if figures else said
 
@@ -114,13 +114,16 @@ def _tag(player: Player) -> str:
     return player.id if written(player) else str(player.number)
 
 
-def one_team(game: Game) -> bool:
-    return len({player.team for player in game.players}) == 1
+def only_team(game: Game) -> str | None:
+    """The bibs that need no name: those of everybody but keepers, where they are all of one team."""
+    keeping = {role.name for role in game.roles if role.style == "goal"}
+    outfield = {player.team for player in game.players if player.role not in keeping}
+    return outfield.pop() if len(outfield) == 1 else None
 
 
 def player_called(game: Game, player: Player) -> str:
     """One player wherever a rule names him: "Ali", "player 5", or "amber 3" where there are other bibs."""
-    return f"player {player.number}" if one_team(game) and not written(player) else called(player)
+    return f"player {player.number}" if player.team == only_team(game) and not written(player) else called(player)
 
 
 def _run(figures: Sequence[int]) -> list[str]:

@@ -72,7 +72,7 @@ def test_a_file_with_a_mistake_is_refused_by_every_command_that_plays(command: l
     result = ask(*command, "--assumptions", mine, "--seed", "1", code=2)
     assert result.stdout == ""
     assert result.stderr.splitlines()[0] == "mine.toml: engine.tackle_win must be between 0.3 and 0.6 (got 5)"
-    assert result.stderr.splitlines()[1].startswith("mine.toml: engine.tackle_wins is not an assumption (near: tackle_win")
+    assert result.stderr.splitlines()[1].startswith("mine.toml: engine.tackle_wins is not an assumption (did you mean tackle_win")
 
 
 @pytest.mark.slow

@@ -88,13 +88,13 @@ def test_a_place_that_cannot_be_written_is_refused(command: str, nothing_is_play
 )
 def test_the_numbers_do_not_fall_on_another_file_of_ours(command: str, other: str, nothing_is_played):
     said = refused(*ASKED[command], "--plot", "p.png", other, "p.csv")
-    assert said == "--plot: must leave 'p.csv' to the other option that writes it (got 'p.png')"
+    assert said == "--plot: must be another file: 'p.csv' is written by another option (got 'p.png')"
 
 
 def test_the_tables_of_an_estimate_are_left_alone(nothing_is_played):
     Path("t").mkdir()
     said = refused(*ASKED["estimate"], "--plot", "t/player.png", "--tables", "t")
-    assert said == "--plot: must leave 't/player.csv' to the other option that writes it (got 't/player.png')"
+    assert said == "--plot: must be another file: 't/player.csv' is written by another option (got 't/player.png')"
 
 
 @pytest.mark.parametrize(

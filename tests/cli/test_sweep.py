@@ -59,7 +59,7 @@ def test_points_spread_over_the_space():
         (["--key", "side=9", "--spread", "1"], "--spread: must be from 2 to 2000 points (got 1)"),
         (["--key", "side=9", "--save", "nowhere/x.csv"], "--save: folder 'nowhere' must exist (got 'nowhere/x.csv')"),
         (["--key", "side=9", "--table", "x.xlsx"], "--table: must end in .csv or .parquet (got 'x.xlsx')"),
-        (["--key", "side=9", "--table", "a.csv", "--save", "a.csv"], "--table: must leave 'a.csv' to --save (got the same file)"),
+        (["--key", "side=9", "--table", "a.csv", "--save", "a.csv"], "--table: must be another file than that of --save (got 'a.csv' for both)"),
         (["--key", "bouts.seconds=0"], "tight-square: bouts.seconds must be greater than 0 (got 0)"),
         (["--key", "side=9", "--save", "README.md"], "--save: must be a table of a sweep over side (got another)"),
     ],

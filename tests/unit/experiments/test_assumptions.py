@@ -146,17 +146,17 @@ def test_everything_wrong_is_told_at_once():
         "[population]\nU12 = 3\n[motor]\nx = 1\n"
     )
     said = {problem.split(" ")[0] if '"' not in problem.split(" ")[0] else "quoted": problem for problem in problems}
-    assert said["engine.tackle_wim"].startswith("engine.tackle_wim is not an assumption (near: tackle_win")
+    assert said["engine.tackle_wim"].startswith("engine.tackle_wim is not an assumption (did you mean tackle_win")
     assert said["engine.tackle_win"] == "engine.tackle_win must be between 0.3 and 0.6 (got 0.9)"
     assert said["engine.effort"] == "engine.effort must be a number (got true)"
     assert said["engine.walk"] == "engine.walk must be a number (got inf)"
     assert said["engine.pass_speed_base_mps"] == f"engine.pass_speed_base_mps {COMPILED} (got 7)"
-    assert said["quoted"] == 'population."amateur man" is not an assumption (near: amateur men, elite men)'
-    assert said["population.women.vmax"] == "population.women.vmax is not an assumption (near: vmax_mps)"
-    assert said["population.women.tau_s.median"] == "population.women.tau_s.median is not an assumption (near: mean)"
+    assert said["quoted"] == 'population."amateur man" is not an assumption (did you mean amateur men or elite men?)'
+    assert said["population.women.vmax"] == "population.women.vmax is not an assumption (did you mean vmax_mps?)"
+    assert said["population.women.tau_s.median"] == "population.women.tau_s.median is not an assumption (did you mean mean?)"
     assert said["population.women.tau_s.spread"] == "population.women.tau_s.spread must be between 0 and 0.22 s (got 3)"
     assert said["population.U12"] == "population.U12 must be a table (got 3)"
-    assert said["motor"] == "motor is not an assumption (allowed: engine, heart, population)"
+    assert said["motor"] == "motor is not an assumption (there can be engine, heart or population)"
     assert len(problems) == 11
 
 

@@ -13,6 +13,7 @@ from sim.game.loader import load_game, resolve
 from sim.game.shipped import shipped_games
 from sim.words.rules import blocks, rules_in_words
 from sim.words.screen import WIDTH
+from sim.words.who import only_team
 from tests.games_at_random import games
 from tests.screens import NOT_OURS, STATISTICIANS, said
 
@@ -44,7 +45,7 @@ def test_no_word_is_lost_where_a_line_is_broken(source):
 def test_rules_are_said_as_a_coach_says_them(source):
     game = load_game(source)
     text = rules_in_words(game)
-    several = len({player.team for player in game.players}) > 1
+    several = only_team(game) is None
     stiff = [word for word in STIFF if not (several and word == ONE_SET_OF_BIBS)]
     assert [word for word in (*STATISTICIANS, *NOT_OURS, *stiff) if said(text, word)] == []
     assert not re.search(r"\b(None|null|nan)\b(?! of)|_", text)

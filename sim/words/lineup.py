@@ -6,7 +6,7 @@ from sim.game.model import Game, Role
 from sim.words.changing import absent
 from sim.words.listing import listed, some
 from sim.words.places import place_called, within
-from sim.words.who import heading_of, of_team, one_team, player_called, side_called
+from sim.words.who import heading_of, of_team, only_team, player_called, side_called
 
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
 
@@ -82,7 +82,7 @@ def _pairs(game: Game) -> list[str]:
     called = {player.id: player_called(game, player).removeprefix("player ") for player in game.players}
     paired = [team for team in game.teams if team.pairs]
     return [
-        f"Pairs{'' if one_team(game) else f' of {team.name}'}: "
+        f"Pairs{'' if team.name == only_team(game) else f' of {team.name}'}: "
         f"{listed([' with '.join(called[one] for one in pair) for pair in team.pairs])}."
         for team in paired
     ]
