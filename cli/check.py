@@ -13,14 +13,14 @@ from cli.options import Changes, GameName, Population, Seed, Workers
 def check(
     game: GameName,
     bouts: Annotated[
-        int, typer.Option("--bouts", min=0, help="Try the rules in whole sessions of at least so many bouts; 0: do not play.")
+        int, typer.Option("--bouts", min=0, help="Try the rules in at least this many bouts, in whole sessions; 0: do not play.")
     ] = 20,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
     workers: Workers = None,
 ) -> None:
-    """Check a game file, print its rules in plain words, and play some bouts to see whether every rule comes into play."""
+    """Check a game file, print its rules in plain words, and play a few bouts to see whether every rule comes up."""
     from sim.game.loader import load_game
     from sim.words.rules import rules_in_words
 

@@ -36,7 +36,7 @@ def bounded(option: str, least: int, most: int, words: str) -> Any:
 Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")]
 Population = Annotated[
     str | None,
-    typer.Option("--population", metavar="NAME", help="Play with these players instead of the file's, all teams."),
+    typer.Option("--population", metavar="NAME", help="Play with these players in all teams, instead of the file's."),
 ]
 Changes = Annotated[
     list[str] | None,
@@ -59,9 +59,9 @@ Json = Annotated[
     typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
 ]
 Details = Annotated[
-    bool, typer.Option("--details", help="Everything there is to say, with its tables, instead of one small screen.")
+    bool, typer.Option("--details", help="Everything there is to say: all tables, all columns.")
 ]
-Workers = Annotated[int | None, bounded("--workers", 1, MOST_WORKERS, "Processes to use (default: one a processor).")]
+Workers = Annotated[int | None, bounded("--workers", 1, MOST_WORKERS, "How many processes play (default: one a processor).")]
 Cluster = Annotated[
     str | None,
     typer.Option(
