@@ -13,17 +13,17 @@ from cli.options import MOST_BOUTS, Workers, bounded
 
 def calibrate(
     save: Annotated[
-        Path, typer.Option("--save", metavar="DIR", help="The folder of the checkpoint and of what is found.")
+        Path, typer.Option("--save", metavar="DIR", help="Where the checkpoint and what is found are kept.")
     ],
     screen: Annotated[
-        bool, typer.Option("--screen", help="Only the screening run, over all constants; keeps screening.csv.")
+        bool, typer.Option("--screen", help="Only find out which constants matter; writes screening.csv.")
     ] = False,
     constants: Annotated[
         str | None,
         typer.Option(
             "--constants",
             metavar="A,B,...",
-            help="At most eight to search (default: the first eight of screening.csv in the folder).",
+            help="Which to fit, eight at most (default: the first eight of screening.csv in the folder).",
         ),
     ] = None,
     budget: Annotated[
@@ -31,7 +31,7 @@ def calibrate(
     ] = 120,
     workers: Workers = None,
 ) -> None:
-    """Fit the engine's constants to the measurements marked fitted, and say what the data do not tell."""
+    """Fit the constants of play to published measurements, and say what these cannot tell."""
     from cli.files import require_folder, write_whole
     from sim.errors import GameError
 

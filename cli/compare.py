@@ -37,20 +37,20 @@ def compare(
         typer.Option(
             "--change",
             metavar="KEY=VALUE",
-            help="What is different, with the same keys as --set.  Several together are one tweak.",
+            help="What is different, as for --set.  Several together are one change.",
         ),
     ] = None,
-    name: Annotated[str | None, typer.Option("--name", help="What to call the tweak of --change.")] = None,
+    name: Annotated[str | None, typer.Option("--name", help="What to call the change of --change.")] = None,
     bundles: Annotated[
         list[str] | None,
         typer.Option(
             "--bundle",
             metavar='"NAME: KEY=VALUE; KEY=VALUE"',
-            help="One more tweak, with its name.  May be given several times.",
+            help="One more change, with its name.  May be given several times.",
         ),
     ] = None,
     bouts: Annotated[
-        int, bounded("--bouts", 1, MOST_BOUTS, "Play whole sessions until GAME has at least so many bouts.")
+        int, bounded("--bouts", 1, MOST_BOUTS, "Play at least this many bouts of GAME, in whole sessions.")
     ] = 200,
     seed: Seed = 1,
     population: Population = None,
@@ -61,7 +61,7 @@ def compare(
         typer.Option(
             "--worthwhile",
             metavar="MEASURE=SHARE",
-            help="Smallest difference that matters, in per cent of GAME's value, e.g. turnovers_per_min=15%.",
+            help="The smallest difference that matters, in per cent of GAME's own number, e.g. turnovers_per_min=15%.",
         ),
     ] = None,
     json: Json = None,
@@ -69,12 +69,12 @@ def compare(
     plot: Plot = None,
     measure: Annotated[
         str | None,
-        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule turnovers_per_min)."),
+        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (turnovers_per_min if not given)."),
     ] = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
-    """Does a tweak make a difference, how large is it, and would you see it on the grass?"""
+    """Does a change make a difference, how big is it, and would you see it on the grass?"""
     from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
     from sim.errors import GameError

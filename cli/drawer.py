@@ -20,7 +20,7 @@ Save = Annotated[
     typer.Option(
         "--save",
         metavar="FILE",
-        help="Keep the sessions as they are played: a run that ended early goes on with the same command.",
+        help="Keep what is played: a run that was stopped goes on with the same command.",
     ),
 ]
 

@@ -19,7 +19,7 @@ def evidence(
         typer.Option(
             "--sessions",
             metavar="small|full|kept",
-            help="How much to play: a sixth, everything, or nothing (show the table that came with the program).",
+            help="How much to play: a sixth, everything, or nothing (the table that came with the program).",
         ),
     ] = "small",
     save: Annotated[
@@ -27,7 +27,7 @@ def evidence(
     ] = None,
     workers: Workers = None,
 ) -> None:
-    """Compare with what real players did: every published measurement and direction, inside or outside."""
+    """Compare with what real players did: every published figure and finding, met or missed."""
     from cli.files import encoded, require_folder, write_together
     from sim.errors import GameError
 

@@ -25,10 +25,10 @@ def sweep(
     points: Annotated[
         int | None,
         typer.Option(
-            "--spread", metavar="N", help="N points spread evenly over the space, instead of every combination."
+            "--spread", metavar="N", help="Play N combinations spread evenly over all of them, instead of every one."
         ),
     ] = None,
-    bouts: Annotated[int, bounded("--bouts", 2, MOST_BOUTS, "Bouts of each run at least.")] = 40,
+    bouts: Annotated[int, bounded("--bouts", 2, MOST_BOUTS, "Bouts of each run, at least.")] = 40,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
@@ -36,7 +36,7 @@ def sweep(
     save: Annotated[
         Path | None,
         typer.Option(
-            "--save", metavar="FILE", help="The table, as CSV.  A table of the same sweep that is there is finished."
+            "--save", metavar="FILE", help="The table, as CSV.  Where one of the same sweep is there already, it is finished."
         ),
     ] = None,
     table: Annotated[
@@ -48,12 +48,12 @@ def sweep(
     plot: Plot = None,
     measure: Annotated[
         str | None,
-        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule what the game is about)."),
+        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (if not given, what the game is about)."),
     ] = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
-    """How does everything change with size, touches, players: every combination, or points spread over the space."""
+    """How everything changes with size, touches or players: every combination, or a sample spread over them all."""
     from cli.files import Keeper, encoded, require_place, write_bytes
     from sim import load_game
     from sim.errors import GameError

@@ -47,9 +47,9 @@ def tune(
             "instead of a number.",
         ),
     ],
-    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of each value at least.")] = 20,
-    budget: Annotated[int, bounded("--budget", 1, MOST_BOUTS, "Bouts of all values together at most.")] = 600,
-    fresh: Annotated[int, bounded("--fresh", 1, MOST_BOUTS, "Bouts to play the answer again with.")] = 100,
+    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of each value, at least.")] = 20,
+    budget: Annotated[int, bounded("--budget", 1, MOST_BOUTS, "Bouts of all values together, at most.")] = 600,
+    fresh: Annotated[int, bounded("--fresh", 1, MOST_BOUTS, "Bouts in which the answer is played once more, as a check.")] = 100,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
@@ -60,7 +60,7 @@ def tune(
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
-    """Which size, number of players or touches gives so many turnovers a minute?"""
+    """Which size, number of players or touch limit gives what you want, e.g. three losses a minute?"""
     from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none

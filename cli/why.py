@@ -26,12 +26,12 @@ from cli.plot import Plot, give_plot, require_plot
 def why(
     game: GameName,
     measure: Annotated[
-        str, typer.Option("--measure", metavar="NAME", help="What is asked about, as named in the JSON.")
+        str, typer.Option("--measure", metavar="NAME", help="Which number is asked about.")
     ],
     scope: Annotated[str, typer.Option("--scope", help="Of whom: game, team:NAME or role:NAME.")] = "game",
     bouts: Annotated[
         int,
-        bounded("--bouts", 1, MOST_BOUTS, "Each of about two hundred runs plays whole sessions until so many are done."),
+        bounded("--bouts", 1, MOST_BOUTS, "Bouts in each of some two hundred runs, at least."),
     ] = 8,
     seed: Seed = 1,
     population: Population = None,
