@@ -36,7 +36,7 @@ def adjust(
     step: Annotated[
         int, bounded("--step", 1, MOST_STEP, "Sizes move by so many metres (or yards, as the file).")
     ] = 1,
-    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of the game and of each lever at least.")] = 80,
+    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of the game and of each change, at least.")] = 80,
     precision: Annotated[
         str | None,
         typer.Option(
@@ -58,7 +58,7 @@ def adjust(
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
-    """Which lever first, what else it moves, and when to pull it: the card for the grass."""
+    """What to change first, what else that does, and when to do it: the card for the grass."""
     from cli.files import give, require_json
     from cli.tune import target_of
     from sim import load_game

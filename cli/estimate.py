@@ -35,7 +35,7 @@ TABLES = ("event", "pass_run", "defending_spell", "player", "bout", "summary")
 def estimate(
     game: GameName,
     bouts: Annotated[
-        int, bounded("--bouts", 1, MOST_BOUTS, "Play whole sessions until at least so many bouts are done.")
+        int, bounded("--bouts", 1, MOST_BOUTS, "Play at least this many bouts, in whole sessions.")
     ] = 200,
     precision: Annotated[
         str | None,
@@ -57,12 +57,12 @@ def estimate(
         typer.Option(
             "--save",
             metavar="FILE",
-            help="Keep the sessions as they are played (.npz): a run that ended early goes on with the same command.",
+            help="Keep what is played (.npz): a run that was stopped goes on with the same command.",
         ),
     ] = None,
     extend: Annotated[
         Path | None,
-        typer.Option("--extend", metavar="FILE", help="Play --bouts more than those that --save kept, and answer from all."),
+        typer.Option("--extend", metavar="FILE", help="Play --bouts more than --save kept, and answer from all of them."),
     ] = None,
     seed: Seed = 1,
     population: Population = None,
@@ -76,12 +76,12 @@ def estimate(
     plot: Plot = None,
     picture: Annotated[
         str | None,
-        typer.Option("--picture", metavar="NAME", help="What --plot draws: defending (as a rule), metres or passes."),
+        typer.Option("--picture", metavar="NAME", help="What --plot draws: defending (the default), metres or passes."),
     ] = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
-    """Play many bouts and say how long each side defends, how often play turns over and how far players run."""
+    """Play many bouts and say how often they lose it, who is in the middle and how far they run."""
     from cli.files import Keeper, encoded, give, require_folder, require_json, require_place, write_together
     from sim import load_game
     from sim.errors import GameError
