@@ -9,6 +9,6 @@ def games() -> None:
     """List the shipped games: numbers, size, and what each is for."""
     from sim.game.loader import load_game
     from sim.game.shipped import shipped_games
-    from sim.words.games import games_in_words
+    from sim.words.shipped import games_in_words
 
     say(games_in_words([load_game(name) for name in sorted(shipped_games())], columns()))

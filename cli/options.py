@@ -36,7 +36,7 @@ def bounded(option: str, least: int, most: int, words: str) -> Any:
 Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")]
 Population = Annotated[
     str | None,
-    typer.Option("--population", metavar="NAME", help="Play with these players in all teams, instead of the file's."),
+    typer.Option("--population", metavar="NAME", help="Play with these players instead of the file's, all teams."),
 ]
 Changes = Annotated[
     list[str] | None,

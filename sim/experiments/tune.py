@@ -196,7 +196,7 @@ def check(
     """Refuse what cannot be tuned."""
     problems = too_small(bouts=(bouts, 1), fresh=(fresh, 1), seed=(seed, 0), workers=(workers, 1))
     if any(key not in keys_of(one) for one in (game, *candidates.values())):
-        problems.append(f"target must be a measure of the game at every value (got {key[0]} for {key[1]})")
+        problems.append(f"target must be a measure of every candidate (got {key[0]} for {key[1]})")
     if len(candidates) < 2:
         problems.append(f"candidates must be at least 2 (got {len(candidates)})")
     elif not problems:

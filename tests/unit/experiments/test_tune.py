@@ -279,7 +279,7 @@ def test_what_cannot_be_tuned_is_refused(more, message):
 
 
 def test_a_measure_that_a_candidate_lacks_is_refused():
-    with pytest.raises(GameError, match="target must be a measure of the game at every value"):
+    with pytest.raises(GameError, match="target must be a measure of every candidate"):
         tune(GAME, GAMES, ["side"], ("goals_per_bout", "game", 1.0), session=staged_sizes)
     with pytest.raises(GameError, match="candidates must be at least 2"):
         tune(GAME, {(10,): GAME}, ["side"], (*SHARE, 1.0), session=staged_sizes)

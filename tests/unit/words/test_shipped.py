@@ -6,7 +6,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.words.games import games_in_words, numbers_of, sizes_of
+from sim.words.shipped import games_in_words, numbers_of, sizes_of
 from sim.words.screen import WIDTH
 
 SHORT = {
