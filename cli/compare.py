@@ -61,7 +61,7 @@ def compare(
         typer.Option(
             "--worthwhile",
             metavar="MEASURE=SHARE",
-            help="The smallest difference that matters, in per cent of GAME's own number, e.g. turnovers_per_min=15%.",
+            help="Smallest difference that matters, in per cent of GAME's value, e.g. turnovers_per_min=15%.",
         ),
     ] = None,
     json: Json = None,
@@ -69,7 +69,7 @@ def compare(
     plot: Plot = None,
     measure: Annotated[
         str | None,
-        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (turnovers_per_min if not given)."),
+        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule turnovers_per_min)."),
     ] = None,
     workers: Workers = None,
     cluster: Cluster = None,

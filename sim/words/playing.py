@@ -27,7 +27,7 @@ def keepers_support(game: Game, phase: Phase) -> list[str]:
     """Where the ball is only kept: that keepers may be passed to."""
     if phase.aim == "goal" or not _keepers(game, phase):
         return []
-    return ["The keepers of the side with the ball may be passed to, where their goal is at the area it is played in."]
+    return ["The side with the ball may pass back to its keepers, where their goal is at the area play is in."]
 
 
 def _behind(goal: Goal, area: Area) -> bool:

@@ -8,7 +8,7 @@ from sim.game.loader import load_game
 from sim.game.model import Game
 from tests.rules_said import rules_said
 
-KEEPERS = "  The keepers of the side with the ball may be passed to, where their goal is at the area it is played in."
+KEEPERS = "  The side with the ball may pass back to its keepers, where their goal is at the area play is in."
 FRONT = "  Goal west-goal looks east: a ball from behind it counts for nothing."
 WHISTLE = "  A shot struck before the whistle counts: the watch runs on until it has ended."
 ROOM = "  At every start and restart opponents keep 4 m off whoever gets the ball, where there is room."

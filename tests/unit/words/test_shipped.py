@@ -6,8 +6,8 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.words.shipped import games_in_words, numbers_of, sizes_of
 from sim.words.screen import WIDTH
+from sim.words.shipped import games_in_words, numbers_of, sizes_of
 
 SHORT = {
     "break-away": ("6 v 3", "56 x 36, 20 x 20 m"),
