@@ -37,16 +37,16 @@ def compare(
         typer.Option(
             "--change",
             metavar="KEY=VALUE",
-            help="What is different, as for --set.  Several together are one change.",
+            help="What is different, with the same keys as --set.  Several together are one tweak.",
         ),
     ] = None,
-    name: Annotated[str | None, typer.Option("--name", help="What to call the change of --change.")] = None,
+    name: Annotated[str | None, typer.Option("--name", help="What to call the tweak of --change.")] = None,
     bundles: Annotated[
         list[str] | None,
         typer.Option(
             "--bundle",
             metavar='"NAME: KEY=VALUE; KEY=VALUE"',
-            help="One more change, with its name.  May be given several times.",
+            help="One more tweak, with its name.  May be given several times.",
         ),
     ] = None,
     bouts: Annotated[
