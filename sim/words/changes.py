@@ -1,0 +1,169 @@
+"""Changes of a game as a coach says them: ``8 x 8 m``, ``one touch for outside``, ``3 inside``; what has no such name stays
+``KEY = VALUE``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+
+from sim.game.model import Area, Game
+from sim.units import to_metres
+
+SPELT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+UNITS = {"m": "metres", "yd": "yards"}
+SIZES = ("side", "area", "length", "width")
+SIZE = re.compile(rf"areas\.([^.]+)\.(?:length|width)|(?:{'|'.join(SIZES)})(?:\.([^.]+))?")
+TOUCHES = re.compile(r"roles\.([^.]+)\.touches|touches(?:\.([^.]+))?")
+PLAYERS = re.compile(r"roles\.([^.]+)\.players(?:\.[^.]+)?|players\.([^.]+)|(defenders|floaters)")
+PASSES = re.compile(r"phases\.([^.]+)\.rules\.([^.]+)\.count|passes")
+TIMES = {
+    "bouts.minutes": "bouts of {} min",
+    "bouts.seconds": "bouts of {} s",
+    "bout": "bouts of {} s",
+    "bouts.rest_minutes": "rests of {} min",
+    "bouts.rest_seconds": "rests of {} s",
+    "rest": "rests of {} s",
+}
+COUNTS = ("bouts.count", "bouts")
+
+
+def in_words(changes: Sequence[str], game: Game | None = None, unit: str = "m") -> list[str]:
+    """What each of these changes is called, those that belong together in one.
+
+    `game` is the game with the changes made (without it a size is what they say of it), `unit` what its file counts lengths in.
+    """
+    found: dict[str, list[tuple[str, str]]] = {}
+    for change in changes:
+        key, _, value = (part.strip() for part in change.partition("="))
+        found.setdefault(kind_of(key, value, game), []).append((key, value))
+    said = {"size": lambda own: sizes(own, game, unit), "touches": touches, "players": players, "passes": passes}
+    return [one for kind, own in found.items() for one in said.get(kind, others)(own)]
+
+
+def phrase(changes: Sequence[str], game: Game | None = None, unit: str = "m") -> str:
+    """All of them in one: ``8 x 8 m and one touch for outside``."""
+    return listed(in_words(changes, game, unit))
+
+
+def listed(words: Iterable[str]) -> str:
+    words = list(words)
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def kind_of(key: str, value: str, game: Game | None) -> str:
+    """What a change belongs to; the key itself where it stands alone."""
+    if SIZE.fullmatch(key) and number_of(value) is not None:
+        return "size"
+    if TOUCHES.fullmatch(key):
+        return "touches"
+    if PLAYERS.fullmatch(key) and number_of(value) is not None:
+        return "players"
+    if (match := PASSES.fullmatch(key)) and (key == "passes" or counts_passes(game, *match.groups())):
+        return "passes"
+    return key
+
+
+def counts_passes(game: Game | None, phase: str, rule: str) -> bool:
+    return game is not None and any(
+        one.on == "passes" for part in game.phases if part.name == phase for one in part.rules if one.name == rule
+    )
+
+
+def number_of(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None
+
+
+def named(match: re.Match[str]) -> str:
+    """The role or area that a key is about; nothing where it names none."""
+    return next((one for one in match.groups() if one), "")
+
+
+def spelt(count: float) -> str:
+    """``two``; figures from eleven on, and where it is not whole."""
+    return SPELT[int(count)] if count == int(count) and 0 <= count < len(SPELT) else f"{count:g}"
+
+
+def size_of(area: Area, unit: str = "m") -> str:
+    """``8 x 8 m``, in the unit of the file."""
+    metre = to_metres(1.0, UNITS[unit])
+    return f"{area.length / metre:.3g} x {area.width / metre:.3g} {unit}"
+
+
+def sizes(own: Sequence[tuple[str, str]], game: Game | None, unit: str) -> list[str]:
+    """Sizes as they come out; each area by name where they are not all of one size."""
+    if game is None:
+        return sizes_alone(own, unit)
+    names = dict.fromkeys(name for key, _ in own for name in areas_meant(key, game))
+    by_size: dict[str, list[str]] = {}
+    for name in names:
+        by_size.setdefault(size_of(game.area(name), unit), []).append(name)
+    if len(by_size) == 1 and len(names) == len(game.areas):
+        return [("each " if len(names) > 1 else "") + size for size in by_size]
+    return [f"{listed(where)} {size}" for size, where in by_size.items()]
+
+
+def areas_meant(key: str, game: Game) -> list[str]:
+    """The area a size is set of; without a name the start area and all of its size."""
+    name = named(SIZE.fullmatch(key))
+    there = [area.name for area in game.areas]
+    if name:
+        return [name] if name in there else []
+    start = game.area(game.start_area)
+    return [area.name for area in game.areas if (area.length, area.width) == (start.length, start.width)]
+
+
+def sizes_alone(own: Sequence[tuple[str, str]], unit: str) -> list[str]:
+    """What the changes themselves say of sizes, area by area."""
+    by_area: dict[str, dict[str, str]] = {}
+    for key, value in own:
+        name, what = named(SIZE.fullmatch(key)), next(one for one in SIZES if one in key.split("."))
+        by_area.setdefault(name, {})[what] = value
+    found = []
+    for name, parts in by_area.items():
+        both = {"length", "width"} <= set(parts)
+        size = f"{parts['length']} x {parts['width']} {unit}" if both else listed(f"{what} {n} {unit}" for what, n in parts.items())
+        found.append(size if len(by_area) == 1 else f"{name} {size}".strip())
+    return found
+
+
+def touches(own: Sequence[tuple[str, str]]) -> list[str]:
+    """``one touch for outside``, ``free touches``."""
+
+    def said(value: str) -> str:
+        count = number_of(value)
+        how_many = value.strip('"') if count is None else spelt(count)
+        return f"{how_many} {'touch' if count == 1 else 'touches'}"
+
+    return together(own, TOUCHES, lambda value, whom: said(value) + (f" for {whom}" if whom else ""))
+
+
+def players(own: Sequence[tuple[str, str]]) -> list[str]:
+    return together(own, PLAYERS, lambda value, whom: f"{value} {whom}")
+
+
+def passes(own: Sequence[tuple[str, str]]) -> list[str]:
+    return [f"{value} {'pass' if value == '1' else 'passes'}" for value in dict.fromkeys(value for _, value in own)]
+
+
+def together(own: Sequence[tuple[str, str]], pattern: re.Pattern[str], say: Callable[[str, str], str]) -> list[str]:
+    """Each value once, with all that have it."""
+    whose: dict[str, list[str]] = {}
+    for key, value in own:
+        whose.setdefault(value, []).append(named(pattern.fullmatch(key)))
+    return [say(value, listed(dict.fromkeys(one for one in whom if one))) for value, whom in whose.items()]
+
+
+def others(own: Sequence[tuple[str, str]]) -> list[str]:
+    found = []
+    for key, value in own:
+        if key in TIMES and number_of(value) is not None:
+            found.append(TIMES[key].format(value))
+        elif key in COUNTS and number_of(value) is not None:
+            found.append(f"{value} {'bout' if value == '1' else 'bouts'}")
+        else:
+            found.append(f"{key} = {value}")
+    return found
