@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Collection, Sequence
 
 from sim.bands import SHARE, preset
 from sim.evidence.published import Study, domains, nearest
 from sim.game.model import Game
-from sim.game.names import called
+from sim.game.names import spoken_of
 from sim.measures.basis import Setting, basis_of, setting_of
 from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
@@ -16,8 +17,9 @@ from sim.populations import population
 
 LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
 STOPPED = "Stopped early"
-NO_FIGURES = "No published figures for this kind of game stand behind these numbers: count your own."
-STUDIED = {"distance_per_min": "metres a minute", "mean_heart_rate_estimate": "% of the highest heart rate"}
+NO_FIGURES = "Nobody has published counts for this kind of game: count your own."
+STUDIED = {"distance_per_min": "metres a minute", "mean_heart_rate_estimate": "% of top heart rate"}
+FROM_MEMORY = " (memory)"
 SHORT_LINE_M = 20.0
 RARE = 0.01
 FEW_SESSIONS = 10
@@ -37,35 +39,33 @@ def cautions_for(
     if sessions < wanted:
         found.append(f"{STOPPED}: {sessions} of {wanted} sessions were finished.")
     if sessions < FEW_SESSIONS:
-        noun = "session was" if sessions == 1 else "sessions were"
-        found.append(f"Only {sessions} {noun} played: ranges are rough below {FEW_SESSIONS}.")
+        noun = "session" if sessions == 1 else "sessions"
+        found.append(f"Only {sessions} {noun} played: take the ranges as rough.")
     if all(row.basis == "extrapolated" for row in measures) and nearest(game) is None:
         found.append(NO_FIGURES)
     found += footing(game, {row.measure for row in measures if row.basis == "published"})
     line = longest_line(game)
     if line < SHORT_LINE_M:
-        found.append(short_line(thresholds, f"{line:.0f}"))
+        found.append(short_line(f"{line:.0f}"))
     found += of_players(game, thresholds)
     for row in measures:
         if row.measure == "threshold_chance" and row.mean is not None and row.mean < RARE:
             what = row.definition.removeprefix("threshold: ").split(";")[0]
             per = row.unit.removeprefix("1/")
-            found.append(f"Hardly ever reached: {what}, {often(row.mean, per)}. Ask for less, or make it easier.")
+            found.append(f"Hardly ever reached: {what} ({often(row.mean, per)}). Ask for fewer.")
     return (*found, LINE)
 
 
 def cautions_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> tuple[str, ...]:
     """All cautions of an answer over many games, each with the names of its measures; the general line comes last."""
-    found, limits = [], [limits_of(game) for game, _ in runs]
-    found += footing_of_runs(runs)
+    found = footing_of_runs(runs)
     lines = [longest_line(game) for game, _ in runs]
     short = [f"{line:.0f}" for line in sorted(lines) if line < SHORT_LINE_M]
     if short:
-        said = dict.fromkeys((short[0], short[-1]))
-        told = short_line(limits[0], " to ".join(said))
-        found.append(told if len(short) == len(runs) else f"For {len(short)} of {len(runs)} runs: {told}")
-    for (game, _), thresholds in zip(runs, limits, strict=True):
-        found += of_players(game, thresholds)
+        where = "here" if len(short) == len(runs) else f"in {len(short)} of these {len(runs)} games"
+        found.append(short_line(" to ".join(dict.fromkeys((short[0], short[-1]))), where))
+    for game, _ in runs:
+        found += of_players(game, limits_of(game))
     return (*dict.fromkeys(found), LINE)
 
 
@@ -81,20 +81,35 @@ def footing_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> list[str]:
     whole = {tuple(footing(game, names)) for (game, _), names in zip(runs, known, strict=True)}
     without, found = studies.count(None), []
     if without:
-        found.append(NO_FIGURES if without == len(runs) else f"For {without} of {len(runs)} runs: {NO_FIGURES}")
+        which = f"for {without} of these {len(runs)} games"
+        found.append(NO_FIGURES if without == len(runs) else NO_FIGURES.replace("for this kind of game", which))
     if len(whole) == 1:
         return [*found, *whole.pop()]
     found += dict.fromkeys(study_said(one) for one in studies if one is not None)
     for what in dict.fromkeys(name for one in known for name in one):
-        found.append(f"For {sum(what in one for one in known)} of {len(runs)} runs such figures stand behind: {STUDIED[what]}.")
+        count = sum(what in one for one in known)
+        found.append(f"In {count} of these {len(runs)} games our {STUDIED[what]} {rest(what)} on published ones.")
     return found
 
 
 def study_said(study: Study) -> str:
     """The nearest study with its figure and ours."""
-    about, ours = study.about, "" if math.isnan(study.ours) else f" (in the model {study.ours:.0f})"
+    about, ours = study.about, "" if math.isnan(study.ours) else f" (model {study.ours:.0f})"
+    which = about.format.split(" / ").index(study.part.split()[-1]) if " / " in about.format else 0
+    kind, pitch = (text.split(" / ")[which] for text in (about.format, about.pitch_m))
     figure = f"{study.published:g} {STUDIED[study.measure]}{ours}"
-    return f"Nearest published game: {about.format} on {about.pitch_m} m, {people_of(study.setting)}, {figure}."
+    return f"Nearest study: {numbers_of(kind)}, {size_of(pitch)}, {people_of(study.setting)}, {figure}."
+
+
+def numbers_of(kind: str) -> str:
+    """``5v5 + keepers`` of ``5v5 + goalkeepers``: who was there, without how they were shouted on."""
+    return re.sub(r"^(\d+v\d+) (small|large) pitch.*$", r"\1", kind).replace("goalkeepers", "keepers")
+
+
+def size_of(pitch: str) -> str:
+    """``about 24 x 32 m`` of ``24x32 (memory)``: what is known from memory is said to be about so."""
+    sure = pitch.removesuffix(FROM_MEMORY)
+    return f"{'about ' if sure != pitch else ''}{sure.replace('x', ' x ')} m"
 
 
 def footing(game: Game, published: Collection[str]) -> list[str]:
@@ -105,40 +120,50 @@ def footing(game: Game, published: Collection[str]) -> list[str]:
     other = study.setting
     apart = []
     if own.players != other.players:
-        apart.append(f"{own.players} players inside instead of {other.players}")
+        apart.append(f"{own.players} players, not {other.players}")
     if round(own.area_per_player_m2) != round(other.area_per_player_m2):
-        apart.append(f"{own.area_per_player_m2:.0f} m2 a player instead of {other.area_per_player_m2:.0f}")
+        apart.append(f"{own.area_per_player_m2:.0f} m2 each, not {other.area_per_player_m2:.0f}")
     if own.populations != other.populations:
-        apart.append(f"{people_of(own)} instead of {people_of(other)}")
+        apart.append(people_of(own))
     if own.helpers != other.helpers:
-        apart.append(f"floaters outside: {'yes' if own.helpers else 'no'} instead of {'yes' if other.helpers else 'no'}")
-    yours = f"Yours: {', '.join(apart)}." if apart else "Yours is of that size, with such players."
-    what = ", ".join(STUDIED[name] for name in STUDIED if name in published)
-    stands = f"Figures of such games stand behind: {what}." if what else "Too far from it to stand on: count your own."
-    return [f"{study_said(study)} {yours} {stands}"]
+        apart.append("floaters outside" if own.helpers else "no floaters outside")
+    yours = f"Yours: {'; '.join(apart)}" if apart else "Yours: the same size and players"
+    what = [name for name in STUDIED if name in published]
+    ours = " and ".join(STUDIED[name] for name in what)
+    stands = f". Our {ours} {rest(what[0])} on such games." if what else ": count your own."
+    return [f"{study_said(study)} {yours}{stands}"]
+
+
+def rest(measure: str) -> str:
+    return "rest" if measure == "distance_per_min" else "rests"
 
 
 def people_of(setting: Setting) -> str:
     return " and ".join(sorted(setting.populations))
 
 
-def short_line(thresholds: Thresholds, metres: str) -> str:
-    above = thresholds.said("high_speed")
-    return f"Do not rely on figures above {above}: the longest straight line in the areas is {metres} m."
+def short_line(metres: str, where: str = "here") -> str:
+    return f"Fast running: do not rely on it {where}, the longest line is {metres} m."
 
 
 def of_players(game: Game, thresholds: Thresholds) -> list[str]:
     """What hangs on who plays."""
     presets = sorted({team.population for team in game.teams})
-    found = [f"No game of {name} players has been measured." for name in presets if not population(name).measured]
+    found = [f"Nobody has measured a game of {people(name)}." for name in presets if not population(name).measured]
     if not thresholds.own and preset(presets).unit == SHARE:
-        found.insert(0, "The speeds that are counted, in km/h, do not fit all of these players alike.")
-    careful = [called(player) for player in game.players if player.restricted]
+        found.insert(0, "The speeds we count, in km/h, do not suit all of these players alike.")
+    spoken = spoken_of(game)
+    careful = [spoken[player.id] for player in game.players if player.restricted]
     if careful:
-        found.append(f"On reduced load: {', '.join(careful)}. Nothing is proposed that may give more to do.")
+        found.append(f"On reduced load: {', '.join(careful)}. We propose nothing that could mean more to do.")
     return found
+
+
+def people(preset: str) -> str:
+    """``U12 players``, ``mixed adults``: an age alone is no word for people."""
+    return preset if " " in preset else f"{preset} players"
 
 
 def often(mean: float, per: str) -> str:
     """In words, for a mean below `RARE`."""
-    return f"never in any {per} played" if mean == 0 else f"about once in {float(f'{1 / mean:.2g}'):.0f} {per}s"
+    return f"never in any {per} played" if mean == 0 else f"once in {float(f'{1 / mean:.2g}'):.0f} {per}s"

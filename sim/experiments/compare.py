@@ -8,6 +8,7 @@ p-value, adjusted by Holm's method over all rows, is below 5 %.  The intervals a
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -41,6 +42,7 @@ MULTIPLICITY = (
     "and a size that matters or does not is read off that interval"
 )
 
+NUMBER = re.compile(r"\d+(?:\.\d+)?")
 AS_IT_IS, CHANGED = "as it is", "changed"
 Key = tuple[str, str]
 
@@ -117,7 +119,7 @@ def compare_all(
     answers = compared(arms[0], arms[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
     base = arm_of(first, changes)
     lines = [cautions_of(arm, wanted) for arm in arms]
-    names = ["the game as it is", *(spoken(variant, changes) for variant in variants)]
+    names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]
     comparisons = tuple(
         Comparison(
             format=FORMAT,
@@ -175,7 +177,7 @@ def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Arm:
 def spoken(variant: Variant, before: Sequence[str]) -> str:
     """What a variant is called beside a caution that is its own: its changes where it has no name."""
     own = [change for change in variant.changes if change not in before]
-    return f"the game with {' and '.join(own)}" if variant.name == CHANGED and own else variant.name
+    return f"with {' and '.join(own)}" if variant.name == CHANGED and own else variant.name
 
 
 def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
@@ -184,12 +186,35 @@ def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
 
 
 def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence[int]) -> list[str]:
-    """The cautions of these two, each once, without the general line; one that does not hold for all games says for which."""
+    """The cautions of these two, each once, without the general line.
+
+    One that all games have but for a single number is said once, with the numbers it spans ("the longest line is 11 to 16 m");
+    any other that does not hold for all games says for which.
+    """
     found = []
     for line in dict.fromkeys(line for i in pair for line in lines[i][:-1]):
+        alike = [next((one for one in own if NUMBER.sub("", one) == NUMBER.sub("", line)), None) for own in lines]
         whose = [name for name, own in zip(names, lines, strict=True) if line in own]
-        found.append(line if len(whose) == len(names) else f"For {', '.join(whose)}: {line}")
-    return found
+        if len(whose) == len(names):
+            found.append(line)
+        elif None not in alike and (told := spanned([one for one in alike if one is not None])):
+            found.append(told)
+        else:
+            found.append(f"{line.removesuffix('.')} (only {', '.join(whose)}).")
+    return list(dict.fromkeys(found))
+
+
+def spanned(lines: Sequence[str]) -> str | None:
+    """Lines that differ in one number alone, as one line with the least and the most of it; None where more differs."""
+    numbers = list(zip(*(NUMBER.findall(line) for line in lines), strict=True))
+    differing = [i for i, column in enumerate(numbers) if len(set(column)) > 1]
+    if len(differing) != 1:
+        return None
+    (place,) = differing
+    ends = sorted(numbers[place], key=float)
+    pieces, found = NUMBER.split(lines[0]), NUMBER.findall(lines[0])
+    found[place] = f"{ends[0]} to {ends[-1]}"
+    return "".join(part for both in zip(pieces, [*found, ""], strict=True) for part in both)
 
 
 def compared(

@@ -10,7 +10,7 @@ import numpy as np
 from sim.experiments.adjusted import Refusal
 from sim.experiments.headline import Headline, headlines
 from sim.experiments.paired import paired_difference
-from sim.game.names import called
+from sim.game.names import called, spoken_of
 from sim.measures.minors import untold
 from sim.measures.sessions import Sessions
 from sim.measures.strain import has_minors
@@ -69,7 +69,8 @@ def of_player(arm: Sums, player: str, measure: str) -> Headline:
 
 def no_proposal(first: Sums, second: Sums) -> list[str]:
     """The line that says for whom a change is no proposal, whatever it was asked for; nothing where it gives nobody more."""
-    names = dict.fromkeys(refusal.name for refusal in refusals_of(first, second))
+    spoken = spoken_of(first.game)
+    names = dict.fromkeys(spoken[refusal.player] for refusal in refusals_of(first, second))
     if not names:
         return []
-    return [f"{REFUSED} {' and '.join(names)}, on reduced load: more to do in it cannot be ruled out."]
+    return [f"{REFUSED} {' and '.join(names)}, on reduced load: it could mean more to do."]

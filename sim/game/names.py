@@ -21,3 +21,16 @@ def called(player: Player) -> str:
 def names_of(game: Game) -> dict[str, str]:
     """What each player is called, by id."""
     return {player.id: called(player) for player in game.players}
+
+
+def spoken_of(game: Game) -> dict[str, str]:
+    """What each player is called in a sentence, by id: "player 3" where only one team has more than keepers, as on his back."""
+    keeping = {role.name for role in game.roles if role.style == "goal"}
+    outfield = {player.team for player in game.players if player.role not in keeping}
+    own = outfield.pop() if len(outfield) == 1 else None
+    taken = {called(player) for player in game.players}
+    found = {}
+    for player in game.players:
+        short = f"player {player.number}"
+        found[player.id] = called(player) if written(player) or player.team != own or short in taken else short
+    return found

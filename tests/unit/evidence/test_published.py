@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from sim.evidence.published import domains, nearest, studies
-from sim.experiments.cautions import NO_FIGURES, cautions_for, cautions_of_runs
+from sim.experiments.cautions import NO_FIGURES, cautions_for, cautions_of_runs, study_said
 from sim.game.loader import load_game
 from sim.measures.basis import basis_of, setting_of
 from sim.measures.summary import Measure
 from sim.measures.thresholds import limits_of
+from sim.words.screen import wrapped
 
 METRES = "distance_per_min"
 
@@ -23,7 +24,7 @@ def row(basis, measure=METRES):
 
 
 def said(game, *rows):
-    return [line for line in cautions_for(game, rows, limits_of(game), 50, 50) if "ublished" in line]
+    return [line for line in cautions_for(game, rows, limits_of(game), 50, 50) if line == NO_FIGURES or line.startswith("Nearest")]
 
 
 def basis(game):
@@ -66,15 +67,15 @@ def test_where_nothing_is_published_it_says_so(name):
 
 def test_an_even_game_with_goals_is_told_how_far_it_is_from_the_nearest():
     (line,) = said(pitch(40, 30, "amateur men"), row("extrapolated"))
-    assert line.startswith("Nearest published game: 5v5 + goalkeepers on 50x35 m, U17 boys, 114 metres a minute (in the model ")
-    assert line.endswith(
-        "Yours: 120 m2 a player instead of 175, amateur men instead of U17 boys. Too far from it to stand on: count your own."
+    assert line == (
+        "Nearest study: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute (model 110). "
+        "Yours: 120 m2 each, not 175; amateur men: count your own."
     )
 
 
 def test_the_same_game_is_told_so_and_what_stands_on_it():
     (line,) = said(pitch(50, 35), row("published"), row("extrapolated", "touches_per_min"))
-    assert line.endswith("Yours is of that size, with such players. Figures of such games stand behind: metres a minute.")
+    assert line.endswith(" Yours: the same size and players. Our metres a minute rest on such games.")
 
 
 def test_the_nearest_is_of_the_same_people_if_there_are_any_then_of_the_nearest_size():
@@ -86,8 +87,22 @@ def test_the_nearest_is_of_the_same_people_if_there_are_any_then_of_the_nearest_
 def test_a_sweep_counts_its_runs_with_and_without_studies():
     games = [pitch(50, 35), pitch(32, 23), load_game("tight-square")]
     lines = cautions_of_runs([(game, {METRES}) for game in games])
-    assert f"For 1 of 3 runs: {NO_FIGURES}" in lines
-    assert [line.split(",")[0] for line in lines if line.startswith("Nearest")] == [
-        "Nearest published game: 5v5 + goalkeepers on 50x35 m", "Nearest published game: 5v5 + goalkeepers on 32x23 m",
+    assert "Nobody has published counts for 1 of these 3 games: count your own." in lines
+    assert [line.split(", U17")[0] for line in lines if line.startswith("Nearest")] == [
+        "Nearest study: 5v5 + keepers, 50 x 35 m", "Nearest study: 5v5 + keepers, 32 x 23 m",
     ]  # fmt: skip
-    assert "For 1 of 3 runs such figures stand behind: metres a minute." in lines
+    assert "In 1 of these 3 games our metres a minute rest on published ones." in lines
+
+
+def test_every_study_is_said_in_two_lines_at_most_and_in_a_coach_s_words():
+    told = [study_said(one) for one in studies()]
+    assert len(told) > 10 and all(len(line) <= 160 for line in told)
+    assert not [line for line in told if any(word in line for word in ("memory", "encouragement", " / ", "goalkeepers"))]
+    assert "Nearest study: 6v6, about 24 x 32 m, amateur men, 84 % of top heart rate (model 89)." in told
+    assert "Nearest study: 4v4, 40 x 30 m, U17 boys, 85 % of top heart rate." in told
+
+
+@pytest.mark.parametrize("name", ["even-goals", "even-keep-ball"])
+def test_the_nearest_study_of_a_shipped_game_takes_two_lines(name):
+    (line,) = said(load_game(name), row("extrapolated"))
+    assert len(wrapped(line)) == 2

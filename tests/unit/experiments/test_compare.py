@@ -8,7 +8,7 @@ from dataclasses import FrozenInstanceError, replace
 import pytest
 
 from sim.errors import GameError
-from sim.experiments.compare import Variant, compare, compare_all, verdict_of
+from sim.experiments.compare import Variant, compare, compare_all, told_of, verdict_of
 from sim.experiments.comparison import Comparison, Counting
 from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
 from sim.words.commands import Given
@@ -257,26 +257,35 @@ def with_row(**changes) -> Comparison:
 
 
 def lines_of(found) -> list[str]:
-    return [line for line in found.cautions if "longest straight line" in line]
+    return [line for line in found.cautions if "longest line" in line]
 
 
 def test_a_caution_that_is_one_game_s_own_says_whose():
     """The diagonal of 10 x 10 m is 14 m, of 12 x 10 m 16 m; 30 m is long enough."""
-    short, other = (f"Do not rely on figures above 19.8 km/h: the longest straight line in the areas is {m} m." for m in (14, 16))
+    short = "Fast running: do not rely on it here, the longest line is 14 m"
     wide = GAME.model_copy(update={"areas": tuple(area.model_copy(update={"length": 30.0}) for area in GAME.areas)})
     changes = ((), ("areas.square.length=30",))
-    assert lines_of(found_of(GAME, GAME)) == [short]
-    assert lines_of(found_of(GAME, wide, changes=changes)) == [f"For the game as it is: {short}"]
-    assert lines_of(found_of(wide, GAME)) == [f"For changed: {short}"]
-    assert lines_of(FOUND) == [f"For the game as it is: {short}", f"For the game with areas.square.length=12: {other}"]
+    assert lines_of(found_of(GAME, GAME)) == [f"{short}."]
+    assert lines_of(found_of(GAME, wide, changes=changes)) == [f"{short} (only as it is)."]
+    assert lines_of(found_of(wide, GAME)) == [f"{short} (only changed)."]
+    assert lines_of(found_of(wide, GAME, changes=((), ("side=10",)))) == [f"{short} (only with side=10)."]
     variants = [Variant(LONG, (), "one"), Variant(wide, (), "two"), Variant(GAME, (), "same")]
     text = compared_in_words(compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs))
-    told = [line for line in text.splitlines() if "longest straight line" in line]
-    assert told == [f"For the game as it is, same: {short}", f"For one: {other}"]
+    told = [line for line in text.splitlines() if "longest line" in line]
+    assert told == [f"{short} (only as it is, same).", f"{short.replace('14', '16')} (only one)."]
+
+
+def test_a_caution_that_differs_in_one_number_is_said_once_for_all():
+    """The diagonal of 10 x 10 m is 14 m, of 12 x 10 m 16 m."""
+    assert lines_of(FOUND) == ["Fast running: do not rely on it here, the longest line is 14 to 16 m."]
+    end = "the end"
+    lines = [("2 m wide, 1 m", "a 9", end), ("2 m wide, 10 m", "a 9", end), ("2 m wide, 2.5 m", "b 1", end)]
+    assert told_of(lines, ["x", "y", "z"], (0, 1)) == ["2 m wide, 1 to 10 m", "a 9 (only x, y)."]
+    assert told_of([("2 of 3", end), ("3 of 4", end)], ["x", "y"], (0, 1)) == ["2 of 3 (only x).", "3 of 4 (only y)."]
 
 
 def test_what_is_refused_to_a_player_is_not_tried_next():
-    line = "No proposal for Bo, on reduced load: more to do in it cannot be ruled out."
+    line = "No proposal for Bo, on reduced load: it could mean more to do."
     for one in (FOUND, with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell")):
         refused = replace(one, cautions=(line, *one.cautions))
         assert "Try next" in comparison_in_words(one, GIVEN)

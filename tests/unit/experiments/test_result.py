@@ -17,6 +17,7 @@ from sim.measures.thresholds import Thresholds
 from sim.results import Named, Result
 from sim.words.answer import answer_in_words
 from sim.words.figures import metres, percent, ranged, seconds, two
+from sim.words.screen import wrapped
 from tests.unit.experiments.staged import rows_of
 from tests.unit.measures.handmade import goals_game, square_game
 
@@ -121,8 +122,8 @@ def cautions(game=GAME, sessions=50, wanted=50, **row):
 
 def test_cautions_of_an_ordinary_answer():
     assert cautions() == (
-        "No published figures for this kind of game stand behind these numbers: count your own.",
-        "Do not rely on figures above 19.8 km/h: the longest straight line in the areas is 14 m.",
+        "Nobody has published counts for this kind of game: count your own.",
+        "Fast running: do not rely on it here, the longest line is 14 m.",
         LINE,
     )
 
@@ -134,14 +135,14 @@ def resized(length, width):
 
 def test_fast_running_is_doubted_where_there_is_no_room_for_it():
     assert longest_line(resized(12.0, 16.0)) == 20
-    assert not any("Do not rely" in line for line in cautions(resized(12.0, 16.0)))
-    assert any("Do not rely" in line for line in cautions(resized(12.0, 15.9)))
+    assert not any("do not rely" in line for line in cautions(resized(12.0, 16.0)))
+    assert any("do not rely" in line for line in cautions(resized(12.0, 15.9)))
     assert longest_line(goals_game()) == pytest.approx((30**2 + 20**2) ** 0.5)
 
 
 def test_a_threshold_hardly_ever_reached_is_a_warning():
     assert not any("Hardly" in line for line in cautions(mean=0.01))
-    assert "Hardly ever reached: 3 passes by outside, about once in 250 possessions. Ask for less, or make it easier." in (
+    assert "Hardly ever reached: 3 passes by outside (once in 250 possessions). Ask for fewer." in (
         cautions(mean=0.004)
     )
     assert often(0.0, "possession") == "never in any possession played"
@@ -149,12 +150,13 @@ def test_a_threshold_hardly_ever_reached_is_a_warning():
 
 def test_other_cautions():
     assert "Stopped early: 12 of 50 sessions were finished." in cautions(sessions=12)
-    assert "Only 1 session was played: ranges are rough below 10." in cautions(sessions=1, wanted=1)
+    assert "Only 1 session played: take the ranges as rough." in cautions(sessions=1, wanted=1)
     youngsters = GAME.model_copy(
         update={"teams": tuple(team.model_copy(update={"population": "U12"}) for team in GAME.teams)}
     )
-    assert "No game of U12 players has been measured." in cautions(youngsters)
-    misfit = "The speeds that are counted, in km/h, do not fit all of these players alike."
+    assert "Nobody has measured a game of U12 players." in cautions(youngsters)
+    misfit = "The speeds we count, in km/h, do not suit all of these players alike."
+    assert all(len(wrapped(line)) <= 2 for line in cautions(youngsters, sessions=9, wanted=50, mean=0.004))
     mixed = GAME.model_copy(
         update={"teams": tuple(team.model_copy(update={"population": "mixed adults"}) for team in GAME.teams)}
     )

@@ -164,15 +164,15 @@ def test_a_sweep_says_what_its_games_do_not_stand_on():
     text = sweep_in_words(GAME, AXES, RUNS, swept(), "kept.csv")
     assert f"\n{NO_FIGURES}\n" in text and text.endswith(f"\n{LINE}")
     # 10 m wide and 10 to 15 m long: corner to corner 14.1 to 18.03 m.
-    assert "Do not rely on figures above 19.8 km/h: the longest straight line in the areas is 14 to 18 m." in text
+    assert "Fast running: do not rely on it here, the longest line is 14 to 18 m." in text
     origin = page_of_sweep(GAME, AXES, (RUNS, swept()), ("in_play_share", "game")).origin
     assert origin.cautions[0] == NO_FIGURES and (origin.version, origin.engine) == (__version__, engine())
 
 
 def test_a_sweep_over_short_and_long_areas_counts_the_short_ones():
     games = [load_game("tight-square", [f"areas.square.length={side}"]) for side in (9, 20, 30)]
-    (line,) = [one for one in cautions_of_runs([(game, {"in_play_share"}) for game in games]) if "straight" in one]
-    assert line.startswith("For 1 of 3 runs: Do not rely on figures above ") and line.endswith("areas is 14 m.")
+    (line,) = [one for one in cautions_of_runs([(game, {"in_play_share"}) for game in games]) if "longest" in one]
+    assert line == "Fast running: do not rely on it in 1 of these 3 games, the longest line is 14 m."
     assert cautions_of_runs([]) == (LINE,)
 
 

@@ -158,7 +158,7 @@ def test_a_stopped_search_concludes_nothing_and_keeps_all_cautions():
     assert "Try next, to let it come to its end." in tuned_in_words(fresh)
     for found in (stopped, fresh):
         assert found.cautions[0].startswith("Stopped early: ")
-        assert any(line.startswith("Do not rely on figures above") for line in found.cautions)
+        assert any(line.startswith("Fast running: do not rely on it here") for line in found.cautions)
         assert any("published" in line for line in found.cautions)
         assert sum(line.startswith("An estimate, not advice") for line in found.cautions) == 1
 
@@ -177,7 +177,7 @@ def test_the_game_as_it_is_is_only_the_value_that_the_game_has():
 
 def test_what_is_refused_to_a_player_is_not_tried_next():
     found = replace(tuned(truth(13)), changes=("areas.square.length=13",))
-    line = "No proposal for Bo, on reduced load: more to do in it cannot be ruled out."
+    line = "No proposal for Bo, on reduced load: it could mean more to do."
     refused = replace(found, cautions=(line, *found.cautions))
     missed = replace(refused, reached=False)
     given = Given("tune", "square")

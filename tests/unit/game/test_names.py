@@ -13,7 +13,7 @@ from sim.experiments.estimate import result_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played
 from sim.game.loader import load_game
-from sim.game.names import names_of
+from sim.game.names import names_of, spoken_of
 from sim.measures.tables import tables
 from sim.measures.tally import COLUMN, session_of, tally
 from sim.pitch.log import FIELDS
@@ -45,6 +45,18 @@ GAME, LOG = game_of(), log_of()
 
 def test_a_written_name_is_the_name_and_the_others_go_by_team_and_number():
     assert names_of(GAME) == CALLED
+
+
+def test_in_a_sentence_the_one_team_goes_by_the_number_on_the_back():
+    assert spoken_of(GAME) == CALLED | {"squad-3": "player 3", "squad-6": "player 6"}
+    assert set(spoken_of(load_game("tight-square")).values()) == {f"player {i}" for i in range(1, 7)}
+    assert {"keepers 1", "keepers 2", "player 9"} < set(spoken_of(load_game("break-away")).values())
+    two = load_game("even-goals")
+    assert spoken_of(two) == names_of(two)
+    taken = GAME.model_copy(update={"players": tuple(
+        one.model_copy(update={"id": "player 6"}) if one.id == "Ali" else one for one in GAME.players
+    )})  # fmt: skip
+    assert spoken_of(taken)["squad-6"] == "squad 6" and spoken_of(taken)["squad-3"] == "player 3"
 
 
 def test_the_strip_shows_written_names_and_numbers():
