@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.console import say
+from cli.console import columns, say
 from cli.options import (
     MOST_BOUTS,
     Assumptions,
     Changes,
     Cluster,
+    Details,
     GameName,
     Json,
     Population,
@@ -68,6 +69,7 @@ def estimate(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
+    details: Details = False,
     json: Json = None,
     tables: Annotated[
         Path | None,
@@ -92,7 +94,7 @@ def estimate(
         "estimate", game, seed, population, changes, assumptions,
         ("--precision", precision), ("--measure", measure), ("--budget", budget), ("--json", json), ("--tables", tables),
         ("--plot", plot), ("--picture", picture), ("--workers", workers), ("--cluster", cluster), ("--save", save),
-        ("--bouts", bouts), ("--extend", extend),
+        ("--bouts", bouts), ("--extend", extend), ("--details", details),
     )  # fmt: skip
     own = read_or_none(assumptions)
     require_json(json)
@@ -112,6 +114,7 @@ def estimate(
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim import estimate as estimate_game
+    from sim.experiments.levers import unit_of
     from sim.experiments.saved import read, written
     from sim.experiments.sequential import precision_of
     from sim.words.answer import answer_in_words, going_on
@@ -142,7 +145,8 @@ def estimate(
             keep=keep if save is not None or plot is not None else None,
         )
 
-    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked))
+    unit = unit_of(chosen, lambda turn: load_game(game, [*(changes or ()), *turn], population))
+    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked, details, columns(), unit))
     if how := going_on(result.cautions, asked):
         say(how, err=True)
     keeper.settle()

@@ -1,44 +1,71 @@
-"""The answer of an estimate as a coach reads it in the terminal: headline, table, players, footer.
+"""The answer of an estimate as a coach reads it: the small screen, and behind `--details` all the tables there are.
 
-A range in brackets is where 8 sessions in 10 lie; the error of the simulation itself is in the JSON only.
+A range in brackets is what is usual: eight sessions in ten lie there; the error of the simulation itself is in the JSON only.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import STOPPED
+from sim.experiments.cautions import LINE, STOPPED
 from sim.game.model import Game
-from sim.game.names import names_of
+from sim.game.names import spoken_of
 from sim.measures.strain import has_minors
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
-from sim.words.figures import percent, ranged, two
-from sim.words.fired import never_fired, points, rules_fired
+from sim.words.counting import ROLLING, WATCH, losses
+from sim.words.figures import percent, ranged
+from sim.words.fired import points, rules_fired
 from sim.words.load import load_in_words
 from sim.words.losses import LOSS, NO_SHOT
-from sim.words.onward import after_estimate
 from sim.words.passing import corrected, passing
 from sim.words.running import of_players, of_roles, said
+from sim.words.screen import wrapped
+from sim.words.short_answer import CAUSES, SEEN, cause_of, short_answer
+from sim.words.tables import table
+
+RATES = (
+    ("losses a minute", "balls_lost_per_min"),
+    ("losses and shots a minute", "turnovers_per_clock_min"),
+    ("balls that end with a shot, a minute", "shot_ends_per_min"),
+    ("passes across, a minute", "transfers_per_min"),
+    ("break-aways a bout", "break_aways_per_bout"),
+    ("shots a bout", "shots_per_bout"),
+    ("goals a bout", "goals_per_bout"),
+)
+CLOCKS = {"in play": ROLLING, "watch": WATCH}
+USUAL_IN_BRACKETS = "In brackets what is usual, in eight sessions of ten."
 
 
-def answer_in_words(result: Result, game: Game, given: Given | None = None) -> str:
-    """Everything `overload estimate` prints; `given`: how the user asked."""
+def answer_in_words(
+    result: Result, game: Game, given: Given | None = None, details: bool = False, width: int | None = None, unit: str = "m"
+) -> str:
+    """What `overload estimate` prints; `given`: how the user asked.
+
+    `details`: everything after the small screen, in tables that fit `width` columns.  `unit`: what the file counts lengths in.
+    """
+    own = replaced_in_words(result.provenance.assumptions)
+    screen = short_answer(result, game, given, unit, [own] if own else [])
+    if not details:
+        return screen
+    scopes = scopes_of(game)
     parts = [
-        headline(result, game),
-        "\n".join(of_the_game(result, game)),
-        "\n".join(line for line in (points(result, game), never_fired(result, game), rules_fired(result, game)) if line),
-        "\n".join(of_roles(result, game, scopes_of(game))),
-        "\n".join(load_in_words(result, game, scopes_of(game))),
-        "\n".join(at_the_ends(result, game)),
-        "\n".join(of_players(result, game)),
-        "\n".join(corrected(result)),
-        "\n".join(after_estimate(result, game, given)),
-        replaced_in_words(result.provenance.assumptions),
-        "\n".join([NO_SHOT if game.goals else LOSS, *result.cautions]),
+        of_the_game(result, game, width),
+        [line for line in (points(result, game), rules_fired(result, game)) if line],
+        of_roles(result, game, scopes, width),
+        load_in_words(result, game, scopes, width),
+        at_the_ends(result, game),
+        of_players(result, game, width),
+        corrected(result),
+        [NO_SHOT if game.goals else LOSS, LINE],
     ]
-    return "\n\n".join(part for part in parts if part)
+    return "\n\n".join([screen, *("\n".join(folded(one, width) for one in part) for part in parts if part)])
+
+
+def folded(text: str, width: int | None) -> str:
+    """A sentence in lines of the terminal; a table has its lines already, and a pipe has no width."""
+    return text if width is None or "\n" in text else "\n".join(wrapped(text, width=width))
 
 
 def going_on(cautions: Sequence[str], given: Given) -> str:
@@ -50,55 +77,44 @@ def going_on(cautions: Sequence[str], given: Given) -> str:
     return f"Stopped. To go on:\n  {given.again()}"
 
 
-def headline(result: Result, game: Game) -> str:
-    """One sentence: what this kind of game is played for, how often, on which clock, and how much sessions differ."""
-    balls, clock = result.row("balls_lost_per_min"), result.row("turnovers_per_clock_min")
-    lost = f"they lose it about {middle(balls)} times a minute of play{around(balls)}"
-    if game.goals:
-        lost += f" and end it with a shot {middle(result.row('shot_ends_per_min'))} times"
-    if game.family == "transfer":
-        across = result.row("transfers_per_min")
-        text = f"the ball goes across about {middle(across)} times a minute of play{around(across)}; {lost}"
-    elif game.family == "break-away":
-        breaks, goals = result.row("break_aways_per_bout"), result.row("goals_per_bout")
-        text = f"{lost}; about {middle(breaks)} break-aways a bout{around(breaks)} and {middle(goals)} goals"
-    elif game.family in ("even with goals", "overload with goals"):
-        goals, shots = result.row("goals_per_bout"), result.row("shots_per_bout")
-        text = f"{lost}; about {middle(goals)} goals a bout{around(goals)} from {middle(shots)} shots"
-    else:
-        text = f"{lost}; that is {middle(clock)} times a minute on the watch"
-    return f"{game.title}: {text}."
-
-
-def middle(row: Measure) -> str:
-    return ranged(row.mean, None, None)
-
-
-def around(row: Measure) -> str:
-    if row.session_low is None or row.session_high is None:
-        return ""
-    return f" (8 sessions in 10: {two(row.session_low)} to {two(row.session_high)})"
-
-
-def of_the_game(result: Result, game: Game) -> list[str]:
+def of_the_game(result: Result, game: Game, width: int | None) -> list[str]:
     """What holds for the game as a whole."""
-    lines = [f"Ball in play: {said(result.row('in_play_share'), percent)} of the bout on the watch."]
+    bout = losses(result, game)
+    rows = [] if bout is None else [("losses a bout", WATCH, ranged(bout.mean, bout.low, bout.high))]
+    for name, measure in RATES:
+        row = result.row(measure)
+        if row.mean or (row.mean == 0 and measure in about(game)):
+            rows.append((name if game.goals or measure != "turnovers_per_clock_min" else "losses a minute", *clocked(row)))
+    rows.append(("the ball rolls, share of the bout", WATCH, said(result.row("in_play_share"), percent)))
+    for row in result.rows("threshold_chance"):
+        if row.mean is not None:
+            what, per = row.definition.removeprefix("threshold: ").split(";")[0], row.unit.removeprefix("1/")
+            rows.append((f"{what}, times {'each time they have it' if per == 'possession' else f'a {per}'}", *clocked(row)))
+    lines = [f"The game as a whole. {USUAL_IN_BRACKETS}", table(("", "clock", "how often"), rows, width, left=(0, 1))]
     lines += passing(result, game)
-    causes = [(row.mean, row.definition.removeprefix("cause: ").split(";")[0]) for row in causes_of(result)]
+    causes = [(row.mean, CAUSES[cause_of(row)]) for row in causes_of(result)]
     if causes:
         shares = ", ".join(f"{cause} {percent(share)}" for share, cause in sorted(causes, key=lambda one: -one[0]))
-        lines.append(f"How it is lost: {shares}.")
-    lines += [
-        f"{row.definition.removeprefix('threshold: ').split(';')[0]}: reached {said(row)} times a "
-        f"{row.unit.removeprefix('1/')}."
-        for row in result.rows("threshold_chance")
-        if row.mean is not None
-    ]
+        lines.append(f"How they lose it: {shares}.")
     return lines
 
 
+def about(game: Game) -> set[str]:
+    """Rates that are told even where they are nought, because the game is about them."""
+    found = {"balls_lost_per_min", "turnovers_per_clock_min"}
+    if game.family == "transfer":
+        found.add("transfers_per_min")
+    if game.family == "break-away":
+        found.add("break_aways_per_bout")
+    return found | ({"shot_ends_per_min", "shots_per_bout", "goals_per_bout"} if game.goals else set())
+
+
+def clocked(row: Measure) -> tuple[str, str]:
+    return CLOCKS[row.clock], said(row)
+
+
 def causes_of(result: Result) -> list[Measure]:
-    return [row for row in result.rows("loss_share_by_cause") if row.mean is not None and row.mean >= 0.005]
+    return [row for row in result.rows("loss_share_by_cause") if row.mean is not None and row.mean >= SEEN]
 
 
 def scopes_of(game: Game) -> list[str]:
@@ -113,7 +129,7 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
     least = result.row("defending_share_least")
     if most.mean is None or least.mean is None or chance.mean is None:
         return []
-    names = {f"player:{player}": name for player, name in names_of(game).items()}
+    names = {f"player:{player}": name for player, name in spoken_of(game).items()}
     rows = [
         row
         for row in result.rows("defending_share")
@@ -123,13 +139,13 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
     if rows and not has_minors(game):  # children are not ranked
         top, bottom = max(rows, key=lambda row: row.mean), min(rows, key=lambda row: row.mean)
         text = (
-            f"Defends most on average: {names[top.scope]}, {said(top, percent)} of the time in play; least: "
-            f"{names[bottom.scope]}, {said(bottom, percent)}"
+            f"Over many sessions {names[top.scope]} defends most, {said(top, percent)} of the time {ROLLING}, and "
+            f"{names[bottom.scope]} least, {said(bottom, percent)}"
         )
         apart = top.low is not None and bottom.high is not None and top.low > bottom.high
-        lines.append(text + ("." if apart else " (no clear difference)."))
+        lines.append(text + ("." if apart else ": no clear difference."))
     lines.append(
-        f"In one session, whoever it is: most {said(most, percent)}, least {said(least, percent)}; chance that somebody "
-        f"exceeds 60 %: {percent(chance.mean)}."
+        f"On the night, whoever it is: most {said(most, percent)}, least {said(least, percent)}; somebody is over 60 % in "
+        f"{percent(chance.mean)} of sessions."
     )
     return lines

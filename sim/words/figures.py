@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+
 NOT_KNOWN = "not known"
+WHOLE_FROM = 2.5  # below it half a time more or less is a fifth or more of the count
 
 
 def two(value: float) -> str:
@@ -40,3 +44,37 @@ def ranged(mean: float | None, low: float | None, high: float | None, say=two) -
         return say(mean)
     unit = " %" if say is percent else ""
     return f"{say(mean).removesuffix(unit)} ({say(low).removesuffix(unit)}-{say(high).removesuffix(unit)}){unit}"
+
+
+def whole(value: float) -> str:
+    """Whole, half upwards; two significant digits from a hundred on."""
+    rounded = math.floor(value + 0.5)
+    return f"{rounded if rounded < 100 else float(f'{value:.1e}'):.0f}"
+
+
+def count(value: float) -> str:
+    """As people count: whole from two and a half on, 1.7 below."""
+    return whole(value) if value >= WHOLE_FROM else two(value).removesuffix(".0")
+
+
+def usual(low: float | None, high: float | None, say: Callable[[float], str] = two) -> str:
+    """`` (usually 3 to 5)``: where eight sessions in ten lie; nothing where that is not known."""
+    ends = span(low, high, say)
+    return f" (usually {ends})" if ends else ""
+
+
+def span(low: float | None, high: float | None, say: Callable[[float], str] = two) -> str:
+    """``3 to 5``; once where both are said alike."""
+    if low is None or high is None:
+        return ""
+    unit = " %" if say is percent else ""
+    return " to ".join(dict.fromkeys(say(one).removesuffix(unit) for one in (low, high)))
+
+
+def of_ten(share: float) -> str:
+    """A share as people say it: ``about 7 times in 10``."""
+    if share < 0.05:
+        return "hardly ever"
+    if share >= 0.95:
+        return "nearly every time"
+    return f"about {math.floor(10 * share + 0.5)} times in 10".replace("about 1 times", "about once")

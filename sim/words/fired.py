@@ -1,4 +1,4 @@
-"""How often each rule of a game fires, what never happens in it, and the points a bout: for people."""
+"""How often each rule of a game comes up, what never happens in it, and the points a bout: for people."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def rules_fired(result: Result, game: Game) -> str:
         return ""
     several = len(game.phases) > 1
     said = [f"{f'in {phase}, ' if several else ''}{', '.join(rules)}" for phase, rules in phases.items()]
-    return f"Rules, times a bout: {'; '.join(said)}."
+    return f"How often each rule comes up in a bout, on the watch: {'; '.join(said)}."
 
 
 def never_fired(result: Result, game: Game) -> str:
@@ -40,20 +40,25 @@ def never_fired(result: Result, game: Game) -> str:
         return ""
     several = len(game.phases) > 1
     said = "; ".join(f"{', '.join(rules)}{f' in {phase}' if several else ''}" for phase, rules in phases.items())
-    return f"Never fired in {bouts_of(result)}: {said}."
+    return f"Never came up in {bouts_of(result)}: {said}."
 
 
 def points(result: Result, game: Game) -> str:
-    """The points of each side in a bout, wherever points are counted."""
-    if not any(action.verb == "score" for phase in game.phases for rule in phase.rules for action in rule.do):
-        return ""
-    found = [(side, row_of(result, game, side)) for side in sides_at_start(game)]
+    """The points of each side in a bout, wherever points are counted; the long form of an answer."""
     said = [
         f"{side} {ranged(row.mean, row.session_low, row.session_high)}"
-        for side, row in found
-        if row is not None and row.mean is not None
+        for side, row in points_of(result, game)
+        if row.mean is not None
     ]
-    return f"Points a bout: {', '.join(said)}." if said else ""
+    return f"Points a bout, on the watch: {', '.join(said)}." if said else ""
+
+
+def points_of(result: Result, game: Game) -> list[tuple[str, Measure]]:
+    """(side, its row), where points are counted at all."""
+    if not any(action.verb == "score" for phase in game.phases for rule in phase.rules for action in rule.do):
+        return []
+    found = [(side, row_of(result, game, side)) for side in sides_at_start(game)]
+    return [(side, row) for side, row in found if row is not None]
 
 
 def row_of(result: Result, game: Game, side: str) -> Measure | None:
@@ -68,13 +73,13 @@ def tried(result: Result, game: Game) -> str:
     for row in result.rows("threshold_chance"):
         if row.mean is not None and row.unit == "1/possession" and row.mean < RARELY:
             wanted = row.definition.removeprefix("threshold: ").split(";")[0]
-            reached = "never reached" if row.mean == 0 else "reached less than once in 100 possessions"
+            reached = "never reached" if row.mean == 0 else "reached less than once in 100 times they have the ball"
             lines.append(f"{wanted}: {reached}. Ask for fewer, or make the ball easier to keep.")
     never = never_fired(result, game)
     if never:
         lines.append(never)
     elif any(phase.rules for phase in game.phases):
-        lines.append("Every rule fired.")
+        lines.append("Every rule came up.")
     return "\n".join(["Tried", *(f"  {line}" for line in lines)])
 
 

@@ -1,4 +1,4 @@
-"""What a loss is, in one line under every answer: with goals, losses and possessions that end with a shot are told apart."""
+"""What a loss is, in one line under every answer: with goals, a possession that ends with a shot is no loss."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from collections.abc import Collection
 
 from sim.experiments.headline import LOST
 
-LOSS = "A loss is any end of a side's possession, ball out and rule fault included."
-TURNOVER = "A turnover is any end of a side's possession, ball out and rule fault included."
-NO_SHOT = "A loss is any end of a side's possession but by a shot, ball out and rule fault included."
-APART = (
-    "A ball lost is any end of a side's possession but by a shot, ball out and rule fault included; turnovers are these and the "
-    "shots."
-)
+LOSS = "A loss is any time they give it away, ball out included."
+TURNOVER = "A turnover is any time they give it away, ball out included."
+NO_SHOT = "A loss is any time they give it away, ball out included; a shot is not one."
+APART = "A loss is any time they give it away, ball out included; turnovers are these and the shots."
+USUALLY = "Usually: eight sessions in ten."
+SHORT, SHORT_NO_SHOT = "A loss is any ball given away, out included.", "A loss: given away or out, not a shot."
+"""As there is room for beside `USUALLY`, in one line."""
 
 
 def footer(measures: Collection[str]) -> str:

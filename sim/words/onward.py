@@ -6,7 +6,7 @@ One game tells nothing of another, so no change is recommended here: what stands
 
 from __future__ import annotations
 
-from sim.experiments.headline import MOST, keys_of
+from sim.experiments.headline import keys_of
 from sim.experiments.sequential import USUAL, headline_of
 from sim.game.model import Game
 from sim.measures.catalogue import actions_of
@@ -24,15 +24,24 @@ ROLE_VERBS = ("swap", "trade", "assign")
 """The consequences that give players other roles."""
 
 
+EVERYDAY = {
+    USUAL: "losses",
+    "transfers_per_min": "transfers",
+    "break_aways_per_bout": "breaks",
+    "goals_per_bout": "goals",
+}
+"""What a coach calls the measure that a kind of game is about, as every command accepts it."""
+
+
 def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]:
     """What stands out first, and the card for it."""
     chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
     if chance is not None and chance > OFTEN and roles_change_hands(game):
-        why, aim = "to see whether anything shares the defending more evenly", f"{MOST}=less"
+        why, aim = "to see what shares the defending out more evenly", "defending=less"
     elif share is not None and share < DEAD:
-        why, aim = "to see whether anything keeps the ball in play for longer", "in_play_share=more"
+        why, aim = "to see what keeps the ball rolling for longer", "rolling=more"
     else:
-        why, aim = "to see what you can change, and what each change does", f"{about(game)}=more"
+        why, aim = "to see what you can change, and what each change does", f"{EVERYDAY[about(game)]}=more"
     return try_next(why, given and given.about("adjust", ("--aim", aim)), [f"adjust to {aim}"])
 
 

@@ -8,38 +8,63 @@ from sim.game.model import Game
 from sim.measures.asked import asked_of
 from sim.measures.sessions import sides_of
 from sim.results import Result
-from sim.words.figures import percent, ranged, two
+from sim.words.figures import of_ten, percent, two, usual
 
 
 def whole(value: float) -> str:
     return f"{value:.0f}"
 
 
+def short(result: Result, game: Game) -> str:
+    """One line for the small screen: how many together, and how often what the game asks for, else what is seldom passed.
+
+    Of the side that is asked for passes, if it is one alone, else of all.
+    """
+    asked = passes_asked(game)
+    side, scope = whose(result, game, list(asked))
+    middle, long, share = (result.row(f"pass_run_{name}", scope) for name in ("median", "p80", "share_reaching"))
+    if middle.mean is None:
+        return ""
+    text = f"{side} {together(whole(middle.mean), usual(middle.session_low, middle.session_high, whole))}"
+    if share.mean is not None:
+        return f"{text.replace(' together', '')} and get to {wanted(asked)} {of_ten(share.mean)}."
+    seldom = long.mean is not None and whole(long.mean) != whole(middle.mean)
+    return f"{text}, one in five over {whole(long.mean)}." if seldom else f"{text}."
+
+
 def passing(result: Result, game: Game) -> list[str]:
-    """Of the side that is asked for passes, if it is one alone, else of all."""
-    asked = {side: asked_of(game, side) for side in sorted(sides_of(game))}
-    asked = {side: passes for side, passes in asked.items() if not math.isnan(passes)}
+    """For the details: the same, with the figures behind it."""
+    asked = passes_asked(game)
     side, scope = whose(result, game, list(asked))
     middle, long = result.row("pass_run_median", scope), result.row("pass_run_p80", scope)
     if middle.mean is None:
         return []
-    text = f"{side} usually {together(ranged(middle.mean, middle.session_low, middle.session_high, whole))}"
+    text = f"{side} {together(whole(middle.mean), usual(middle.session_low, middle.session_high, whole))}"
     if long.mean:
-        text += f"; one time in five it is more than {whole(long.mean)}"
+        text += f"; one time in five more than {whole(long.mean)}"
     lines = [f"{text}."]
     share = result.row("pass_run_share_reaching", scope)
     if share.mean is not None:
-        wanted = " or ".join(f"{passes:g}" for passes in dict.fromkeys(asked.values()))
-        often = ranged(share.mean, share.session_low, share.session_high, percent)
-        lines.append(f"They get to the {wanted} that the game asks for in {often} of their possessions.")
+        often = f"{percent(share.mean)}{usual(share.session_low, share.session_high, percent)}"
+        lines.append(f"They get to the {wanted(asked)} that the game asks for with {often} of the balls they have.")
     return lines
 
 
-def together(passes: str) -> str:
-    """``string about 9 (6-13) passes together``, ``complete no pass at all``."""
-    if passes.split()[0] == "0":
-        return "complete no pass at all"
-    return f"string about {passes} {'pass' if passes == '1' else 'passes'} together"
+def passes_asked(game: Game) -> dict[str, float]:
+    """The passes that are asked of each side, where any are."""
+    asked = {side: asked_of(game, side) for side in sorted(sides_of(game))}
+    return {side: passes for side, passes in asked.items() if not math.isnan(passes)}
+
+
+def wanted(asked: dict[str, float]) -> str:
+    return " or ".join(f"{passes:g}" for passes in dict.fromkeys(asked.values()))
+
+
+def together(passes: str, usually: str) -> str:
+    """``string about 9 passes together (usually 6 to 13)``, ``complete no pass at all``."""
+    if passes == "0":
+        return f"mostly complete no pass at all{usually}"
+    return f"string about {passes} {'pass' if passes == '1' else 'passes'} together{usually}"
 
 
 def whose(result: Result, game: Game, asked: list[str]) -> tuple[str, str]:
@@ -59,5 +84,5 @@ def corrected(result: Result) -> list[str]:
     row = result.row("pass_run_mean")
     if row.mean is None:
         return []
-    text = ranged(row.mean, row.session_low, row.session_high, two)
-    return [f"Corrected for runs that the whistle or a rule cuts short, the mean is {text} passes a possession lost."]
+    text = f"{two(row.mean)}{usual(row.session_low, row.session_high)}"
+    return [f"Were no run cut short by the whistle or a rule, it would be {text} passes for each loss, on average."]

@@ -6,28 +6,29 @@ from collections.abc import Callable, Sequence
 
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.game.model import Game
-from sim.game.names import called
+from sim.game.names import spoken_of
 from sim.results import Measure, Result
 from sim.words.figures import metres, percent, ranged, seconds, two
+from sim.words.tables import table
 
 NO_RELY = "do not rely"
-Column = tuple[str, str, str, Callable[[float], str]]  # heading, clock, measure, how it is said
+Column = tuple[str, str, Callable[[float], str]]  # heading with its clock, measure, how it is said
 
 OF_ROLES: tuple[Column, ...] = (
-    ("in the role, s a bout", "watch", "time_in_role_s", seconds),
-    ("defending", "in play", "defending_share", percent),
-    ("metres/min", "watch", "distance_per_min", metres),
-    ("above {fast}, m/min", "watch", "high_speed_distance_per_min", two),
-    ("touches/min", "in play", "touches_per_min", two),
-    ("losses/min", "in play", "losses_per_min", two),
+    ("in the role, s a bout, watch", "time_in_role_s", seconds),
+    ("defends, ball rolling", "defending_share", percent),
+    ("metres a minute, watch", "distance_per_min", metres),
+    ("above {fast}, metres a minute, watch", "high_speed_distance_per_min", two),
+    ("touches a minute, ball rolling", "touches_per_min", two),
+    ("losses a minute, ball rolling", "losses_per_min", two),
 )
 OF_PLAYERS: tuple[Column, ...] = (
-    ("metres a bout", "watch", "total_distance_m", metres),
-    ("a session", "watch", "session_distance_m", metres),
-    ("above {fast}, m a bout", "watch", "high_speed_distance_m", metres),
-    ("a session", "watch", "session_high_speed_distance_m", metres),
-    ("defending, s a bout", "in play", "time_defending_s", seconds),
-    ("a session", "in play", "session_time_defending_s", seconds),
+    ("metres a bout, watch", "total_distance_m", metres),
+    ("metres a session, watch", "session_distance_m", metres),
+    ("above {fast}, metres a bout, watch", "high_speed_distance_m", metres),
+    ("above {fast}, metres a session, watch", "session_high_speed_distance_m", metres),
+    ("defends, s a bout, ball rolling", "time_defending_s", seconds),
+    ("defends, s a session, ball rolling", "session_time_defending_s", seconds),
 )
 
 
@@ -47,40 +48,39 @@ def whole(value: float) -> str:
     return f"{value:.0f}"
 
 
-def of_roles(result: Result, game: Game, scopes: Sequence[str]) -> list[str]:
-    """Teams and roles (``team:amber``, ``role:inside``): per minute, in the role."""
-    named = [(scope, scope.replace(":", " ")) for scope in scopes]
-    intro = (
-        f"Mean per player in {bout_words(result, game)}; of a role per minute in that role, and the time it is held by whoever "
-        "has it; in brackets where 8 sessions in 10 lie."
-    )
-    return [intro, *table(result, game, named, OF_ROLES)]
+def named(scopes: Sequence[str]) -> list[tuple[str, str]]:
+    """Teams and roles (``team:amber``, ``role:inside``) with what they are called: a role by its name alone."""
+    return [(scope, scope.removeprefix("role:").replace(":", " ")) for scope in scopes]
 
 
-def of_players(result: Result, game: Game) -> list[str]:
+def of_roles(result: Result, game: Game, scopes: Sequence[str], width: int | None) -> list[str]:
+    """Teams and roles: per minute, in the role."""
+    intro = f"Each player on average, in {bout_words(result, game)}; figures of a role are per minute in that role."
+    return [intro, laid(result, game, named(scopes), OF_ROLES, width)]
+
+
+def of_players(result: Result, game: Game, width: int | None) -> list[str]:
     """Every player in all his roles: in one bout, and in the session with all its bouts."""
+    names = spoken_of(game)
     everybody = sorted(game.players, key=lambda one: (one.team, one.number))
-    named = [(f"player:{one.id}", called(one)) for one in everybody]
+    each = [(f"player:{one.id}", names[one.id]) for one in everybody]
     count = game.bouts.count
-    intro = f"Each player in all his roles, in one bout and in the session ({count} bout{'' if count == 1 else 's'}):"
-    return [intro, *table(result, game, named, OF_PLAYERS)]
+    intro = f"Each player in all his roles, in one bout and in the session ({count} bout{'' if count == 1 else 's'})."
+    return [intro, laid(result, game, each, OF_PLAYERS, width)]
 
 
-def table(result: Result, game: Game, named: Sequence[tuple[str, str]], columns: Sequence[Column]) -> list[str]:
+def laid(
+    result: Result, game: Game, scopes: Sequence[tuple[str, str]], columns: Sequence[Column], width: int | None
+) -> str:
     """A row a scope under its name; a measure that a scope has no row of leaves its cell empty."""
     fast = result.provenance.thresholds.said("high_speed")
     short = longest_line(game) < SHORT_LINE_M
-    rows = [["", *(head.format(fast=fast) for head, *_ in columns)], ["clock", *(clock for _, clock, *_ in columns)]]
-    for scope, name in named:
+    rows = []
+    for scope, name in scopes:
         cells = []
-        for _, _, measure, say in columns:
+        for _, measure, say in columns:
             found = [row for row in result.rows(measure) if row.scope == scope]
             doubted = short and "high_speed" in measure
             cells.append(NO_RELY if doubted else said(found[0], say) if found else "")
         rows.append([name, *cells])
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    lines = [
-        "  ".join([row[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))])
-        for row in rows
-    ]
-    return [line.rstrip() for line in lines]
+    return table(["", *(head.format(fast=fast) for head, *_ in columns)], rows, width)

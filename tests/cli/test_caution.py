@@ -27,7 +27,7 @@ SHORT = ["--set", "bouts.minutes=0.2", "--set", "bouts.count=1"]
 WALKS: dict[str, list[list[str]]] = {
     "check": [[*GAME, "--bouts", "0"], [*GAME, *SHORT, "--bouts", "2"]],
     "play": [GAME],
-    "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--population", "U12"]],
+    "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--details"], [*GAME, "--bouts", "4", "--population", "U12"]],
     "evidence": [["--sessions", "kept"]],
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
     "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
@@ -106,8 +106,8 @@ def test_the_words_of_a_calibration_end_with_it(monkeypatch: pytest.MonkeyPatch)
 
 
 def test_the_words_of_an_answer_label_estimates_and_say_none_for_minors():
-    adults = said("estimate", [*GAME, "--bouts", "4"])
-    assert "heart rate, estimate" in adults and "effort, estimate" in adults and "Estimated load of the session" in adults
-    minors = said("estimate", [*GAME, "--bouts", "4", "--population", "U17 boys"])
+    adults = said("estimate", [*GAME, "--bouts", "4", "--details"])
+    assert "heart rate, estimate" in adults and "effort, estimate" in adults and "Load of the session, estimate" in adults
+    minors = said("estimate", [*GAME, "--bouts", "4", "--details", "--population", "U17 boys"])
     assert "No heart rate or effort is estimated where minors play." in minors
-    assert not any(words in minors for words in ("% of maximum", "0 to 10", "Estimated load"))
+    assert not any(words in minors for words in ("% of maximum", "0 to 10", "Load of the session"))

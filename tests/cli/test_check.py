@@ -25,14 +25,14 @@ def tried(name: str, *changes: str, bouts: int = 4, seed: int = 1) -> list[str]:
 
 
 def test_it_says_that_every_rule_fired():
-    assert tried("tight-square") == ["", "Tried", "  Played 4 bouts of it (seed 1).", "  Every rule fired."]
+    assert tried("tight-square") == ["", "Tried", "  Played 4 bouts of it (seed 1).", "  Every rule came up."]
 
 
 def test_it_names_a_rule_that_never_fired_and_the_number_that_is_never_reached():
     lines = tried("even-keep-ball", f"{POINT}=60", seed=3)
     assert lines[2] == "  Played 4 bouts of it (seed 3)."
     assert lines[3].startswith("  60 passes: never reached.")
-    assert lines[4:] == ["  Never fired in 4 bouts: point."]
+    assert lines[4:] == ["  Never came up in 4 bouts: point."]
 
 
 def test_whole_sessions_are_played():

@@ -97,8 +97,8 @@ def answer_of():
 
 def test_the_answer_and_its_picture_name_players():
     result = answer_of()
-    text = answer_in_words(result, GAME)
-    assert "Defends most on average: Ali, " in text and "; least: Eve, " in text
+    text = answer_in_words(result, GAME, details=True)
+    assert "Over many sessions Ali defends most, " in text and "and Eve least, " in text
     assert {"Ali", "squad 6"} <= set(of_exposure(result, GAME)["who"])
     assert set(CALLED.values()) <= set(of_bout(GAME, LOG)["row"])
 

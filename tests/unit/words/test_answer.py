@@ -16,8 +16,8 @@ from sim.measures.tables import tables
 from sim.measures.tally import session_of, tally
 from sim.plots.bout_frames import of_runs
 from sim.results import Named, Result
-from sim.words.answer import answer_in_words, headline
-from sim.words.passing import passing
+from sim.words.answer import answer_in_words
+from sim.words.passing import passing, short
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
 
 GAME = square_game()
@@ -50,29 +50,33 @@ def busy(game, seconds, number=0):
     return bout.log(seconds)
 
 
+def details(result, game) -> str:
+    return answer_in_words(result, game, details=True)
+
+
 def test_a_bout_that_ends_early_is_spoken_of_as_long_as_it_was():
-    early = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 20.0), busy(GAME, 40.0, 1)])), GAME)
-    assert "Mean per player in a bout, played for 30 s of 60 on average" in early
+    early = details(result_of(GAME, sessions(GAME, [busy(GAME, 20.0), busy(GAME, 40.0, 1)])), GAME)
+    assert "Each player on average, in a bout, played for 30 s of 60 on average;" in early
     assert "bout of 60 s" not in early
-    whole = answer_in_words(result_of(GAME, sessions(GAME, [square_bout()])), GAME)
-    assert "Mean per player in a bout of 60 s;" in whole
+    whole = details(result_of(GAME, sessions(GAME, [square_bout()])), GAME)
+    assert "Each player on average, in a bout of 60 s;" in whole
 
 
 def test_nobody_is_said_to_run_further_in_a_role_than_he_can_in_its_seconds():
     """At 3 m/s, 10 or 20 s of a minute inside: 180 m a minute for all, in no role as many metres as a whole bout has."""
-    text = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 60.0)])), GAME)
-    rows = {line.split("  ")[0]: line for line in text.splitlines() if line.startswith(("role ", "p"))}
-    heads = next(line for line in text.splitlines() if "metres/min" in line)
-    assert "in the role, s a bout" in heads and "above 19.8 km/h, m/min" in heads
-    assert "metres  " not in heads.replace("metres/min", "")
-    role = next(line for line in text.splitlines() if line.startswith("role inside"))
+    text = details(result_of(GAME, sessions(GAME, [busy(GAME, 60.0)])), GAME)
+    head = next(line for line in text.splitlines() if "metres a minute, watch" in line)
+    assert "in the role, s a bout, watch" in head and "above 19.8 km/h, metres a minute, watch" in head
+    assert "metres a bout" not in head
+    role = next(line for line in text.splitlines() if line.startswith("inside  "))
     assert re.split(r"\s{2,}", role)[1:4] == ["20", "100 %", "180"]
-    assert re.split(r"\s{2,}", rows["p1"])[1:3] == ["180", "180"], "a bout and a session of one bout"
+    player = next(line for line in text.splitlines() if line.startswith("p1  "))
+    assert re.split(r"\s{2,}", player)[1:3] == ["180", "180"], "a bout and a session of one bout"
 
 
 def test_the_player_rows_have_the_bout_and_the_session():
-    text = answer_in_words(result_of(GAME, sessions(GAME, [busy(GAME, 60.0), busy(GAME, 60.0, 1)])), GAME)
-    assert "Each player in all his roles, in one bout and in the session (2 bouts):" in text
+    text = details(result_of(GAME, sessions(GAME, [busy(GAME, 60.0), busy(GAME, 60.0, 1)])), GAME)
+    assert "Each player in all his roles, in one bout and in the session (2 bouts)." in text
     row = next(line for line in text.splitlines() if line.startswith("p1 "))
     assert re.split(r"\s{2,}", row)[1:3] == ["180", "360"]
 
@@ -118,11 +122,13 @@ def test_the_middle_run_leads_and_the_corrected_mean_is_a_detail():
     tallies = [tally(GAME, replace(with_runs(GAME, *runs), replicate=i)) for i, runs in enumerate(RUNS)]
     result = result_of(GAME, tallies)
     first, second = passing(result, GAME)
-    assert first.startswith("Outside usually string about 3 (") and "passes together; one time in five it is more than 4." in first
-    assert second.startswith("They get to the 3 that the game asks for in 40 (")
-    text = answer_in_words(result, GAME)
-    assert "the mean is 4.1 (" in text and "Corrected for runs that the whistle or a rule cuts short" in text
-    assert text.index(first) < text.index("Corrected for runs")
+    assert first == "Outside string about 3 passes together (usually 2 to 4); one time in five more than 4."
+    assert second.startswith("They get to the 3 that the game asks for with 40 % (usually ")
+    assert short(result, GAME) == "Outside string about 3 passes (usually 2 to 4) and get to 3 about 4 times in 10."
+    text = details(result, GAME)
+    assert "it would be 4.1 (usually " in text and "Were no run cut short by the whistle or a rule" in text
+    assert text.index(first) < text.index("Were no run")
+    assert "Were no run" not in answer_in_words(result, GAME)
 
 
 def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():
@@ -132,15 +138,15 @@ def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():
     bout(1, "possession", "a1", side="amber")
     bout(2, "release", "a1", "a2", side="amber", detail="pass")
     bout(3, "receive", "a2", "a1", side="amber")
-    assert passing(result_of(game, [tally(game, bout.log())]), game) == [
-        "They usually string about 1 pass together; one time in five it is more than 1."
-    ]
+    result = result_of(game, [tally(game, bout.log())])
+    assert passing(result, game) == ["They string about 1 pass together; one time in five more than 1."]
+    assert short(result, game) == "They string about 1 pass together."
 
 
 def test_no_pass_at_all_is_said_so():
     result = result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0, 4))])
-    assert passing(result, GAME)[0] == "Outside usually complete no pass at all; one time in five it is more than 4."
-    assert passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0] == "Outside usually complete no pass at all."
+    assert passing(result, GAME)[0] == "Outside mostly complete no pass at all; one time in five more than 4."
+    assert passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0] == "Outside mostly complete no pass at all."
 
 
 def shooting(game):
@@ -155,13 +161,19 @@ def shooting(game):
     return result_of(game, [tally(game, bout.log())])
 
 
-def test_a_game_with_goals_leads_with_balls_lost():
+def test_a_game_with_goals_leads_with_them_and_tells_losses_from_shots():
+    """One loss and three shots in the one minute of the one bout."""
     game = goals_game()
     result = shooting(game)
     assert result.row("turnovers_per_min").mean == 4.0
-    assert headline(result, game).startswith(
-        "Two goals: they lose it about 1.0 times a minute of play and end it with a shot 3.0 times; about 0 goals a bout"
-    )
     text = answer_in_words(result, game)
-    assert "How it is lost: tackle 100 %." in text
-    assert "A loss is any end of a side's possession but by a shot, ball out and rule fault included." in text
+    assert "Not one goal in 1 bout: about 3 shots a bout, a minute on the watch." in text
+    assert " lose it about once a bout, a minute on the watch." in text
+    assert "That is once a minute with the ball rolling." in text
+    assert "How they lose it: tackled 100 %." in text
+    assert "A loss: given away or out, not a shot." in text
+    rows = {re.split(r"\s{2,}", line)[0]: re.split(r"\s{2,}", line)[1:] for line in details(result, game).splitlines()}
+    assert rows["losses a minute"] == ["with the ball rolling", "1.0"]
+    assert rows["losses and shots a minute"] == ["on the watch", "4.0"]
+    assert rows["balls that end with a shot, a minute"] == ["with the ball rolling", "3.0"]
+    assert "A loss is any time they give it away, ball out included; a shot is not one." in details(result, game)

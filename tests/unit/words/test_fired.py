@@ -65,19 +65,19 @@ def test_points_of_each_side_stand_in_the_answer(answer):
     scored = answer.row("points_per_bout").mean
     assert answer.row("points_per_bout", "role:west").mean == scored > 0
     assert answer.row("points_per_bout", "role:chaser").mean == 0
-    assert points(answer, TWO).startswith("Points a bout: outside ") and ", chasers 0" in points(answer, TWO)
-    assert points(answer, TWO) in answer_in_words(answer, TWO)
-    assert rules_fired(answer, TWO) in answer_in_words(answer, TWO)
+    assert points(answer, TWO).startswith("Points a bout, on the watch: outside ") and ", chasers 0" in points(answer, TWO)
+    assert points(answer, TWO) in answer_in_words(answer, TWO, details=True)
+    assert rules_fired(answer, TWO) in answer_in_words(answer, TWO, details=True)
     assert "unlock " in rules_fired(answer, TWO)
 
 
 def test_a_rule_that_never_fired_is_named_in_the_answer():
     game = load_game("even-keep-ball", [*SHORT, "phases.keep.rules.point.count=60"])
     answer = sim.estimate(game, bouts=2, workers=1)
-    assert never_fired(answer, game) == "Never fired in 2 bouts: point."
-    assert "Never fired in 2 bouts: point." in answer_in_words(answer, game)
-    assert points(answer, game) == "Points a bout: amber 0 (0-0), slate 0 (0-0)."
-    assert "Every rule fired" not in tried(answer, game)
+    assert never_fired(answer, game) == "Never came up in 2 bouts: point."
+    assert "Never came up in 2 bouts: point." in answer_in_words(answer, game)
+    assert points(answer, game) == "Points a bout, on the watch: amber 0 (0-0), slate 0 (0-0)."
+    assert "Every rule came up" not in tried(answer, game)
 
 
 def test_no_points_are_told_where_none_are_counted():

@@ -33,9 +33,9 @@ def with_rows(**means):
 @pytest.mark.parametrize(
     ("means", "aim"),
     [
-        ({"chance_someone_defends_over_60": 0.5, "in_play_share": 0.5}, "defending_share_most=less"),
-        ({"chance_someone_defends_over_60": 0.1, "in_play_share": 0.5}, "in_play_share=more"),
-        ({"chance_someone_defends_over_60": 0.1, "in_play_share": 0.9}, "turnovers_per_min=more"),
+        ({"chance_someone_defends_over_60": 0.5, "in_play_share": 0.5}, "defending=less"),
+        ({"chance_someone_defends_over_60": 0.1, "in_play_share": 0.5}, "rolling=more"),
+        ({"chance_someone_defends_over_60": 0.1, "in_play_share": 0.9}, "losses=more"),
     ],
 )
 def test_no_change_is_proposed_that_the_answer_does_not_know_to_help(means, aim):
@@ -55,11 +55,11 @@ def test_sharing_the_defending_is_proposed_only_where_roles_change_hands():
     )  # fmt: skip
     settled = GAME.model_copy(update={"phases": phases})
     often = {"chance_someone_defends_over_60": 1.0}
-    assert "--aim defending_share_most=less" in after_estimate(with_rows(**often), GAME, GIVEN)[1]
-    assert "--aim in_play_share=more" in after_estimate(with_rows(in_play_share=0.5, **often), settled, GIVEN)[1]
-    assert "--aim turnovers_per_min=more" in after_estimate(with_rows(in_play_share=0.9, **often), settled, GIVEN)[1]
+    assert "--aim defending=less" in after_estimate(with_rows(**often), GAME, GIVEN)[1]
+    assert "--aim rolling=more" in after_estimate(with_rows(in_play_share=0.5, **often), settled, GIVEN)[1]
+    assert "--aim losses=more" in after_estimate(with_rows(in_play_share=0.9, **often), settled, GIVEN)[1]
     listed = settled.model_copy(update={"bouts": settled.bouts.model_copy(update={"rotate": "list"})})
-    assert "--aim defending_share_most=less" in after_estimate(with_rows(**often), listed, GIVEN)[1]
+    assert "--aim defending=less" in after_estimate(with_rows(**often), listed, GIVEN)[1]
 
 
 @pytest.mark.parametrize("name", ["tight-square", "two-squares", "break-away", "even-goals", "home-grids"])

@@ -1,0 +1,115 @@
+"""`overload estimate`: one small screen for every shipped game, and behind `--details` every figure there is to say."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+import sim
+from cli.app import app
+from sim.experiments.cautions import LINE, SHORT_LINE_M, longest_line
+from sim.game.shipped import shipped_games
+from sim.words.answer import CLOCKS, RATES
+from sim.words.figures import percent, ranged
+from sim.words.load import DOWN, EFFORT, HEART, LOAD, POWER, TURNS, UP
+from sim.words.running import OF_PLAYERS, OF_ROLES
+from tests.screens import holds, prose
+
+BOUTS = "12"
+COUNTED = re.compile(r"\d.* (a minute|a bout|in all \d+ bouts)|(a minute|a bout|in all \d+ bouts).*\d|(once|twice) a (minute|bout)")
+CLOCK = re.compile(r"on the watch|ball roll")
+
+
+@pytest.fixture(scope="module", params=sorted(shipped_games()))
+def asked(request, tmp_path_factory) -> tuple[str, str, dict]:
+    """(game, what `--details` prints, the JSON answer): the screen stands first in it."""
+    file: Path = tmp_path_factory.mktemp("answer") / "answer.json"
+    command = ["estimate", request.param, "--bouts", BOUTS, "--details", "--workers", "1", "--json", str(file)]
+    found = CliRunner().invoke(app, command, catch_exceptions=False)
+    assert found.exit_code == 0, found.stderr
+    return request.param, found.stdout, json.loads(file.read_text(encoding="utf-8"))
+
+
+def screen_of(text: str) -> str:
+    return text[: text.index(LINE) + len(LINE)]
+
+
+def sentences(text: str) -> list[str]:
+    return re.split(r"(?<=[.:]) (?=[A-Z])", " ".join(" ".join(prose(text)[1:]).split()))
+
+
+def test_it_is_one_small_screen(asked):
+    game, text, _ = asked
+    screen = screen_of(text)
+    holds(screen)
+    assert screen.startswith(f"{sim.load_game(game).title}: ")
+
+
+def test_it_is_what_is_printed_without_details(asked):
+    from sim.words.answer import answer_in_words
+    from sim.words.commands import Given
+
+    game, text, answer = asked
+    result = sim.Result.from_json(json.dumps(answer))
+    assert answer_in_words(result, sim.load_game(game), Given("estimate", game)) == screen_of(text)
+
+
+def test_no_caution_is_left_out(asked):
+    _, text, answer = asked
+    running = " ".join(screen_of(text).split())
+    assert len(answer["cautions"]) >= 2 and all(line in running for line in answer["cautions"])
+
+
+def test_every_rate_and_count_says_its_clock(asked):
+    _, text, _ = asked
+    told = [line for line in sentences(screen_of(text)) if COUNTED.search(line) and "Nearest study" not in line]
+    assert len(told) >= 3, "a count, a rate and metres"
+    assert not [line for line in told if not CLOCK.search(line)]
+
+
+def test_a_count_comes_before_the_rate_with_the_ball_rolling(asked):
+    _, text, _ = asked
+    screen = screen_of(text)
+    assert "on the watch" in screen and screen.index("on the watch") < screen.index("ball roll")
+
+
+def test_what_is_to_be_tried_is_one_command(asked):
+    game, text, _ = asked
+    commands = [line for line in screen_of(text).splitlines() if line.startswith("  overload ")]
+    assert len(commands) == 1 and commands[0].startswith(f"  overload adjust {game} --aim ")
+
+
+def test_the_details_hold_every_figure_and_end_with_the_line(asked):
+    """The measures of the tables, of the game as a whole, of its rules and of what is hard in it, each as it is said."""
+    name, text, answer = asked
+    result, game = sim.Result.from_json(json.dumps(answer)), sim.load_game(name)
+    details = " ".join(text[len(screen_of(text)) :].split())
+    short = longest_line(game) < SHORT_LINE_M
+    columns = {measure: say for _, measure, say in (*OF_ROLES, *OF_PLAYERS)}
+    told = {measure for _, measure in RATES} | {"rule_fired_per_bout", "threshold_chance", POWER, UP, DOWN, TURNS, HEART, EFFORT}
+    scopes = {"game"} if len(game.teams) == 1 else {"game", *(f"team:{team.name}" for team in game.teams)}
+    missing = []
+    for row in result.measures:
+        of_player, of_role = row.scope.startswith("player:"), row.scope.startswith("role:")
+        wanted = (
+            (row.scope == "game" and row.measure in told - {POWER, UP, DOWN, TURNS, HEART, EFFORT} and row.mean)
+            or (of_role or row.scope in scopes - {"game"})
+            and row.measure in {measure for _, measure, _ in OF_ROLES} | {POWER, UP, DOWN, TURNS, HEART, EFFORT}
+            or of_player and row.measure in {measure for _, measure, _ in OF_PLAYERS}
+            or row.scope == "game" and row.measure == LOAD
+        )  # fmt: skip
+        if not wanted or (short and "high_speed" in row.measure):
+            continue
+        said = ranged(row.mean, row.session_low, row.session_high, columns.get(row.measure, ranged.__defaults__[0]))
+        if said not in details:
+            missing.append((row.measure, row.scope, said))
+    assert not missing
+    most, least = (result.row(f"defending_share_{end}") for end in ("most", "least"))
+    assert all(ranged(row.mean, row.session_low, row.session_high, percent) in details for row in (most, least))
+    assert percent(result.row("chance_someone_defends_over_60").mean) in details
+    assert text.rstrip().endswith(LINE)
+    assert all(clock in details for clock in CLOCKS.values())
