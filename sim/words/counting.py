@@ -81,7 +81,7 @@ def together(found: Counted, game: Game) -> int:
 def told(found: Counted, result: Result, game: Game, say: Callable[[str], str] = str, brief: bool = False) -> str:
     """``about 4 a bout, two minutes on the watch (usually 3 to 5)``; `brief` leaves out how long that is."""
     share = together(found, game)
-    period = f"in all {share} bouts" if share > 1 else "a bout"
+    period = "a bout" if share == 1 else "in both bouts" if share == 2 else f"in all {share} bouts"
     if not brief:
         roughly = "" if whole_bouts(result, game) else "about "
         period += f", {roughly}{spelt_time(round(share * bout_of(result, game)))}"

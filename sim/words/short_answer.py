@@ -146,7 +146,8 @@ def candidates(result: Result, game: Game) -> list[str]:
         "even with goals": (run, legs, how, score),
         "overload with goals": (run, legs, how, score),
         "even keep-ball": (run, score, legs, how, night),
-    }.get(game.family, (run, *((score,) if score else (most,)), night, legs, how))
+        "role swap": (run, score, night, legs, most, how),
+    }.get(game.family, (run, most, night, legs, score, how))
     return [line for line in order if line]
 
 

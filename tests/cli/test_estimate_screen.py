@@ -20,7 +20,8 @@ from sim.words.running import OF_PLAYERS, OF_ROLES
 from tests.screens import holds, prose
 
 BOUTS = "12"
-COUNTED = re.compile(r"\d.* (a minute|a bout|in all \d+ bouts)|(a minute|a bout|in all \d+ bouts).*\d|(once|twice) a (minute|bout)")
+PERIOD = r"(a minute|a bout|in both bouts|in all \d+ bouts)"
+COUNTED = re.compile(rf"\d.* {PERIOD}|{PERIOD}.*\d|(once|twice) {PERIOD}")
 CLOCK = re.compile(r"on the watch|ball roll")
 
 
