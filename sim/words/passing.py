@@ -63,7 +63,7 @@ def wanted(asked: dict[str, float]) -> str:
 def together(passes: str, usually: str) -> str:
     """``string about 9 passes together (usually 6 to 13)``, ``complete no pass at all``."""
     if passes == "0":
-        return f"mostly complete no pass at all{usually}"
+        return "mostly complete no pass at all"
     return f"string about {passes} {'pass' if passes == '1' else 'passes'} together{usually}"
 
 

@@ -13,13 +13,21 @@ import sim
 from cli.app import app
 from sim.experiments.cautions import LINE, SHORT_LINE_M, longest_line
 from sim.game.shipped import shipped_games
-from sim.words.answer import CLOCKS, RATES
-from sim.words.figures import percent, ranged
-from sim.words.load import DOWN, EFFORT, HEART, LOAD, POWER, TURNS, UP
+from sim.words.answer import CLOCKS
+from sim.words.figures import percent, ranged, two
 from sim.words.running import OF_PLAYERS, OF_ROLES
 from tests.screens import holds, prose
 
 BOUTS = "12"
+# Measures that were told of before there was a small screen, and still are.
+OF_A_GAME = {"balls_lost_per_min", "turnovers_per_clock_min", "in_play_share", "threshold_chance", "rule_fired_per_bout",
+             "session_load_estimate"}  # fmt: skip
+WHERE_IT_HAPPENS = {"transfers_per_min", "break_aways_per_bout", "goals_per_bout", "shots_per_bout", "shot_ends_per_min"}
+OF_A_GROUP = {"time_in_role_s", "defending_share", "distance_per_min", "high_speed_distance_per_min", "touches_per_min",
+              "losses_per_min", "metabolic_power", "accelerations_per_min", "decelerations_per_min", "turns_per_min",
+              "mean_heart_rate_estimate", "perceived_effort_estimate"}  # fmt: skip
+OF_A_PLAYER = {"total_distance_m", "session_distance_m", "high_speed_distance_m", "session_high_speed_distance_m",
+               "time_defending_s", "session_time_defending_s"}  # fmt: skip
 PERIOD = r"(a minute|a bout|in both bouts|in all \d+ bouts)"
 COUNTED = re.compile(rf"\d.* {PERIOD}|{PERIOD}.*\d|(once|twice) {PERIOD}")
 CLOCK = re.compile(r"on the watch|ball roll")
@@ -91,21 +99,19 @@ def test_the_details_hold_every_figure_and_end_with_the_line(asked):
     details = " ".join(text[len(screen_of(text)) :].split())
     short = longest_line(game) < SHORT_LINE_M
     columns = {measure: say for _, measure, say in (*OF_ROLES, *OF_PLAYERS)}
-    told = {measure for _, measure in RATES} | {"rule_fired_per_bout", "threshold_chance", POWER, UP, DOWN, TURNS, HEART, EFFORT}
-    scopes = {"game"} if len(game.teams) == 1 else {"game", *(f"team:{team.name}" for team in game.teams)}
+    groups = {f"team:{team.name}" for team in game.teams if len(game.teams) > 1}
     missing = []
     for row in result.measures:
-        of_player, of_role = row.scope.startswith("player:"), row.scope.startswith("role:")
+        group = row.scope in groups or row.scope.startswith("role:")
         wanted = (
-            (row.scope == "game" and row.measure in told - {POWER, UP, DOWN, TURNS, HEART, EFFORT} and row.mean)
-            or (of_role or row.scope in scopes - {"game"})
-            and row.measure in {measure for _, measure, _ in OF_ROLES} | {POWER, UP, DOWN, TURNS, HEART, EFFORT}
-            or of_player and row.measure in {measure for _, measure, _ in OF_PLAYERS}
-            or row.scope == "game" and row.measure == LOAD
+            row.scope == "game" and (row.measure in OF_A_GAME or (row.measure in WHERE_IT_HAPPENS and row.mean))
+            or group and row.measure in OF_A_GROUP
+            or row.scope.startswith("player:") and row.measure in OF_A_PLAYER
         )  # fmt: skip
         if not wanted or (short and "high_speed" in row.measure):
             continue
-        said = ranged(row.mean, row.session_low, row.session_high, columns.get(row.measure, ranged.__defaults__[0]))
+        say = columns.get(row.measure, percent if row.unit == "share" else two)
+        said = ranged(row.mean, row.session_low, row.session_high, say)
         if said not in details:
             missing.append((row.measure, row.scope, said))
     assert not missing

@@ -146,6 +146,7 @@ def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():
 def test_no_pass_at_all_is_said_so():
     result = result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0, 4))])
     assert passing(result, GAME)[0] == "Outside mostly complete no pass at all; one time in five more than 4."
+    assert short(result, GAME).startswith("Outside mostly complete no pass at all and get to 3 about ")
     assert passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0] == "Outside mostly complete no pass at all."
 
 

@@ -42,3 +42,17 @@ def test_a_table_fits_the_terminal():
     lines = table(["", "metres", "more"], [["outside", "35 (31-39)", "word " * 60]], width=50).splitlines()
     assert max(map(len, lines)) <= 50
     assert " ".join(lines).count("word") == 60
+
+
+def test_a_table_breaks_no_word_where_there_is_room_and_keeps_names_whole():
+    head = ["", "metres a minute, watch", "touches a minute, ball rolling", "seconds"]
+    rows = [["west-keeper", "110 (100-110)", "0.17 (0.079-0.33)", "300 (300-300)"], ["team amber", "5", "6", "7"]]
+    for width in (48, 50, 60, 70, 100):
+        lines = table(head, rows, width=width).splitlines()
+        assert max(map(len, lines)) <= width
+        words = [word for line in lines for word in line.split()]
+        assert sorted(words) == sorted(word for row in [head, *rows] for cell in row for word in cell.split())
+    assert any(line.startswith("team amber ") for line in table(head, rows, width=50).splitlines())
+    narrow = table(head, rows, width=30).splitlines()
+    assert max(map(len, narrow)) <= 30
+    assert "".join("".join(narrow).split()).count("(") == 3, "nothing is lost where words have to be broken"
