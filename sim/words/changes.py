@@ -13,7 +13,7 @@ from sim.units import to_metres
 SPELT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 UNITS = {"m": "metres", "yd": "yards"}
 SIZES = ("side", "area", "length", "width")
-SIZE = re.compile(rf"areas\.([^.]+)\.(?:length|width)|(?:{'|'.join(SIZES)})(?:\.([^.]+))?")
+SIZE = re.compile(rf"areas\.([^.]+)\.(?:length|width)|(?:{'|'.join(SIZES)})(?:\.([^.]+))?|([^.]+)\.(?:side|area)")
 TOUCHES = re.compile(r"roles\.([^.]+)\.touches|touches(?:\.([^.]+))?")
 PLAYERS = re.compile(r"roles\.([^.]+)\.players(?:\.[^.]+)?|players\.([^.]+)|(defenders|floaters)")
 PASSES = re.compile(r"phases\.([^.]+)\.rules\.([^.]+)\.count|passes")

@@ -226,8 +226,8 @@ def test_with_goals_losses_come_first_and_shots_are_told_apart():
     assert text.startswith("A square, with areas.square.length=12: they lose it 1.5 times a minute of play instead of 1.2,")
     assert "of balls lost" in text and "times the bouts for balls lost." in text
     assert "On the grass: " in text and "turnovers for about" not in text
-    assert "A ball lost is any end of a side's possession but by a shot" in text
-    assert "A turnover is any end of a side's possession" in comparison_in_words(FOUND)
+    assert "A loss is any time they give it away, ball out included; turnovers are these and the shots" in text
+    assert "A turnover is any time they give it away, ball out included." in comparison_in_words(FOUND)
 
 
 def test_where_nobody_shoots_balls_lost_are_turnovers_and_listed_once():

@@ -60,4 +60,5 @@ def test_in_the_unit_of_the_file():
 def test_short_sizes_of_a_game_are_of_all_areas_of_that_size():
     wide = [f"areas.{a}.{s}=12" for a in ("west", "east") for s in ("length", "width")]
     assert phrase(["side=12"], load_game("two-squares", wide)) == "each 12 x 12 m"
+    assert phrase(["west.side=14"], load_game("two-squares", wide[2:])) == "west 14 x 14 m"
     assert phrase(["side.west=14"], load_game("two-squares", wide[2:])) == "west 14 x 14 m"
