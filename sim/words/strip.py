@@ -11,48 +11,29 @@ import csv
 import io
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from sim.game.model import Game
-from sim.game.names import called, names_of, written
+from sim.game.names import called, spoken_of, written
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
-from sim.words.turns import roles_taken
+from sim.words.commentary import Event, at_the_start, by_shot, commentary, times
+from sim.words.screen import WIDTH, wrapped
 
 CELL_S = 2.0
 CELLS_A_LINE = 20
 RULED = 5  # cells from one number of seconds to the next
-LINE_WIDTH = 100  # letters of cells in a line at most, so that it fits a terminal
 
 MARKS = {  # kind of event -> (mark, meaning); where several fall in one cell the first named here is shown
     "goal": ("G", "goal"),
     "score": ("+", "points"),
-    "break": ("!", "break-away begins"),
-    "transfer": (">", "ball moved to another area"),
-    "unlock": ("o", "something new is allowed"),
-    "loss": ("x", "turnover"),
+    "break": ("!", "break-away"),
+    "transfer": (">", "ball across"),
+    "unlock": ("o", "they can play across or shoot from now"),
+    "loss": ("x", "loss"),
 }
-SHOT_MARK = ("/", "ended by a shot")  # in place of a turnover's; a turnover in the same cell hides it
-
-
-class Event(NamedTuple):
-    """One row of the log, by name (the order of `sim.pitch.log.FIELDS`)."""
-
-    t: float
-    seq: int
-    kind: str
-    player: str
-    other: str
-    side: str
-    cause: str
-    detail: str
-    value: float
-    x: float
-    y: float
-    phase: str
-    area: str
-    passes: int
+SHOT_MARK = ("/", "shot that ends the attack")  # in place of a loss; a loss in the same cell hides it
 
 
 class Spell(NamedTuple):
@@ -81,14 +62,20 @@ def spells(log: BoutLog) -> Iterator[Spell]:
 
 def bout_in_words(game: Game, log: BoutLog) -> str:
     """The strip, its legend, a summary and the list of events."""
+    names, events = spoken_of(game), list(_events(log))
     parts = [
         f"{game.title}: bout {log.bout + 1}, {log.duration_s:.0f} s on the watch, seed {log.seed}",
+        folded(at_the_start(events, names)),
         strip(game, log),
-        _legend(log),
-        _summary(game, log),
-        "\n".join(_lines(log, names_of(game))),
+        folded(_legend(log)),
+        folded(_summary(game, log)),
+        "\n".join(commentary(events, names)),
     ]
-    return "\n\n".join(parts)
+    return "\n\n".join(part for part in parts if part)
+
+
+def folded(sentences: Sequence[str]) -> str:
+    return "\n".join(line for one in sentences for line in wrapped(one))
 
 
 def strip(game: Game, log: BoutLog) -> str:
@@ -108,7 +95,7 @@ def strip(game: Game, log: BoutLog) -> str:
     width = max(len(name) for name in names.values()) + 1
     label = max(len(row) for row in [*rows, "marks"]) + 2
     blocks = []
-    per_line = _cells_a_line(width)
+    per_line = _cells_a_line(width, label)
     for first in range(0, cells, per_line):
         block = range(first, min(first + per_line, cells))
         lines = [" " * label + _ruler(block, width)]
@@ -179,9 +166,9 @@ def _cells(log: BoutLog) -> int:
     return max(1, math.ceil(log.duration_s / CELL_S - 1e-9))
 
 
-def _cells_a_line(width: int) -> int:
-    """Fewer where labels are wide; seconds stand above every fifth cell, so in fives."""
-    return max(RULED, min(CELLS_A_LINE, LINE_WIDTH // width // RULED * RULED))
+def _cells_a_line(width: int, label: int) -> int:
+    """Fewer where names are wide; seconds stand above every fifth cell, so in fives."""
+    return max(RULED, min(CELLS_A_LINE, (WIDTH - label) // width // RULED * RULED))
 
 
 def _cell(held: Counter[tuple[str, str, str]], row: str, names: dict[str, str]) -> str:
@@ -207,14 +194,9 @@ def _marks(log: BoutLog, cells: int) -> list[str]:
 
 
 def _mark(event: Event) -> str:
-    if _by_shot(event):
+    if by_shot(event):
         return SHOT_MARK[0]
     return MARKS[event.kind][0] if event.kind in MARKS else ""
-
-
-def _by_shot(event: Event) -> bool:
-    """Whether a possession has ended with a shot, which is no ball lost."""
-    return event.kind == "loss" and event.cause == "shot"
 
 
 def _ruler(block: range, width: int) -> str:
@@ -227,19 +209,14 @@ def _ruler(block: range, width: int) -> str:
     return line
 
 
-def _legend(log: BoutLog) -> str:
+def _legend(log: BoutLog) -> list[str]:
     shown = set(_marks(log, _cells(log)))
     marks = [f"{mark} {meaning}" for mark, meaning in (*MARKS.values(), SHOT_MARK) if mark in shown]
-    return "\n".join(
-        [
-            f"One cell is {CELL_S:.0f} s and names the player who had the ball longest; . is dead time, "
-            "~ a ball on its way in or loose.",
-            *(["Marks: " + ", ".join(marks) + "."] if marks else []),
-        ]
-    )
+    cell = f"Each cell is {CELL_S:.0f} s: who had it longest; . dead ball, ~ on its way in or loose."
+    return [cell, *(["Marks: " + ", ".join(marks) + "."] if marks else [])]
 
 
-def _summary(game: Game, log: BoutLog) -> str:
+def _summary(game: Game, log: BoutLog) -> list[str]:
     shares: Counter[str] = Counter()
     dead_s = 0.0
     for spell in spells(log):
@@ -256,89 +233,12 @@ def _summary(game: Game, log: BoutLog) -> str:
         if event.kind == "score":
             points[event.side] += event.value
     score = "; points: " + ", ".join(f"{side} {points[side]:g}" for side in sorted(points)) if points else ""
-    passes = _times(counts["receive"], "pass", "passes")
-    shots = sum(_by_shot(event) for event in _events(log))
-    turnovers = _times(counts["loss"] - shots, "turnover", "turnovers")
-    ended = f", {_times(shots, 'possession', 'possessions')} ended by a shot" if shots else ""
-    return (
-        f"In play {played_s:.0f} of {log.duration_s:.0f} s ({100 * share:.0f} %).  With the ball: {held}.\n"
-        f"{passes} completed, {turnovers}{ended}{score}."
-    )
-
-
-def _lines(log: BoutLog, names: Mapping[str, str]) -> Iterator[str]:
-    """What happened, one line an event; bare touches are left to the CSV file."""
-    told = roles_taken(_events(log), names)
-    for at, event in enumerate(_events(log)):
-        text = told.get(at) or _sentence(
-            event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
-        )
-        if text:
-            yield f"{event.t:6.1f} s  {text}"
-
-
-def _sentence(event: Event) -> str:
-    player, other, side, cause, value = event.player, event.other, event.side, event.cause, event.value
-    match event.kind:
-        case "begin":
-            return "the bout begins"
-        case "live":
-            return f"ball in for {side}" + (f", meant for {other or player}" if other or player else "")
-        case "dead":
-            return f"ball dead ({cause})"
-        case "possession":
-            return f"{side} has the ball through {player}"
-        case "release":
-            kind = {"pass": "plays", "first-time": "plays first time", "transfer": "plays across"}[event.detail]
-            return f"{player} {kind} to {other}, {value:.0f} m" + (", pressed" if cause == "pressed" else "")
-        case "receive":
-            return f"{player} has it ({_times(event.passes, 'pass', 'passes')} in a row)"
-        case "loss" if _by_shot(event):
-            return f"the shot by {player} ends the possession of {side}" + (f": {other} has it" if other else "")
-        case "loss":
-            return f"TURNOVER: {side} loses it through {player} ({cause})" + (f" to {other}" if other else "")
-        case "win":
-            return f"{player} wins it for {side}"
-        case "contested":
-            return f"{player} cannot keep what was won"
-        case "tackle":
-            return f"{player} goes in on {other}: {cause}"
-        case "deflect":
-            return f"{player} gets a touch on it"
-        case "out":
-            return f"over the line, last touched by {player}"
-        case "rule":
-            return f"rule: {cause}"
-        case "threshold":
-            return f"{side} reaches {value:g} {cause}"
-        case "unlock":
-            return f"{cause} is allowed from now on"
-        case "transfer":
-            return f"{player} takes it over: {event.detail.replace('>', ' to ')}"
-        case "area":
-            return f"{player} has it in {event.detail.partition('>')[2]}: play goes on there"
-        case "break":
-            return f"break-away for {side}"
-        case "phase":
-            return f"now: {cause}"
-        case "shot":
-            return f"{player} shoots from {value:.0f} m"
-        case "goal":
-            return f"GOAL by {player}"
-        case "save":
-            return f"saved by {player}"
-        case "miss":
-            return "the shot misses"
-        case "block":
-            return f"blocked by {player}"
-        case "score":
-            return f"{_times(value, 'point', 'points')} for {side}" + (f" ({cause})" if cause else "")
-        case "swap":
-            return f"{player} and {other} change places"
-        case "end":
-            return "the bout is over"
-    return ""
-
-
-def _times(count: float, one: str, many: str) -> str:
-    return f"{count:g} {one if count == 1 else many}"
+    passes = times(counts["receive"], "pass", "passes")
+    shots = sum(by_shot(event) for event in _events(log))
+    losses = times(counts["loss"] - shots, "loss", "losses")
+    ended = f", {times(shots, 'attack', 'attacks')} ended with a shot" if shots else ""
+    return [
+        f"The ball rolled for {played_s:.0f} of {log.duration_s:.0f} s on the watch ({100 * share:.0f} %).",
+        f"On the ball: {held}.",
+        f"{passes} completed, {losses}{ended}{score}.",
+    ]

@@ -40,13 +40,33 @@ def roles_taken(events: Iterable[Told], names: Mapping[str, str]) -> dict[int, s
                     taken.setdefault(event.cause, []).append(names.get(event.player, event.player))
                 had[event.player] = event.cause
             if taken:
-                said[first] = "; ".join(f"{_and(who)} {_become(who)} {role}" for role, who in taken.items())
+                said[first] = "; ".join(f"{_and(who)} {_become(who, role)}" for role, who in taken.items())
     return said
+
+
+def roles_at_the_start(events: Iterable[Told], names: Mapping[str, str]) -> dict[str, list[str]]:
+    """Who begins in which role: what each is first told to be."""
+    first: dict[str, str] = {}
+    for event in events:
+        if event.kind == "job":
+            first.setdefault(event.player, event.cause)
+    found: dict[str, list[str]] = {}
+    for player in [one for one in names if one in first]:
+        found.setdefault(first[player], []).append(names[player])
+    return found
 
 
 def _and(who: list[str]) -> str:
     return " and ".join(part for part in (", ".join(who[:-1]), who[-1]) if part)
 
 
-def _become(who: list[str]) -> str:
-    return "becomes" if len(who) == 1 else "become"
+def _become(who: list[str], role: str) -> str:
+    """``becomes a runner``, ``become runners``; a role that is no word for somebody keeps its name."""
+    doer = role.endswith(("er", "or")) and role not in NO_DOERS
+    if len(who) == 1:
+        return f"becomes {f'a {role}' if doer else role}"
+    return f"become {role}s" if doer else f"become {role}"
+
+
+NO_DOERS = ("inner", "outer", "upper", "lower")
+"""Roles that end like words for somebody, and say where he is."""

@@ -67,7 +67,7 @@ def test_the_strip_shows_written_names_and_numbers():
 
 def test_the_list_of_a_bout_names_players():
     text = bout_in_words(GAME, LOG)
-    assert "outside has the ball through Ali" in text and "squad-3" not in text
+    assert "Ali on the ball for outside" in text and "squad-3" not in text and "squad 3" not in text
 
 
 def test_events_and_tables_have_the_name_beside_the_id():

@@ -21,7 +21,7 @@ def test_stretches_and_moments_are_those_of_the_log():
     spells = scan(GAME, LOG).exposure.spells
     own = frame[frame["what"] == "defends"]
     assert sorted(zip(own["start_s"], own["end_s"], strict=True)) == sorted((one.start_s, one.end_s) for one in spells)
-    lost = frame[frame["what"] == "turnover"]
+    lost = frame[frame["what"] == "loss"]
     assert list(lost["start_s"]) == [event[0] for event in LOG.events if event[2] == "loss"]
     assert set(frame.loc[frame["what"].isin(["defends", "does not defend"]), "row"]) == {f"p{i}" for i in range(1, 7)}
 
@@ -40,8 +40,8 @@ def test_bars_and_marks_stand_at_their_seconds_in_their_rows():
         if one.get_label() != "out of play":
             rows = [names[min(names, key=lambda y: abs(y - bar.get_y() - bar.get_height() / 2))] for bar in one]
             assert [row.removeprefix("ball: ") for row in rows] == list(own["row"])
-    (lost,) = [line for line in axis.lines if line.get_label() == "turnover"]
-    assert list(lost.get_xdata()) == list(frame.loc[frame["what"] == "turnover", "start_s"])
+    (lost,) = [line for line in axis.lines if line.get_label() == "loss"]
+    assert list(lost.get_xdata()) == list(frame.loc[frame["what"] == "loss", "start_s"])
 
 
 def test_every_sort_of_moment_has_a_shape_of_its_own():
@@ -54,7 +54,7 @@ def test_the_sentence_counts_what_is_drawn():
     dead = frame[frame["what"] == "out of play"]
     in_play = LOG.duration_s - (dead["end_s"] - dead["start_s"]).sum()
     own = frame[frame["what"] == "defends"]
-    lost = (frame["what"] == "turnover").sum()
+    lost = (frame["what"] == "loss").sum()
     said = {1: "once", 2: "twice"}.get(lost, f"{lost} times")
     assert title_of(strip.draw(frame, an_axis())) == (
         f"In one bout of {LOG.duration_s:.0f} s the ball is in play for {in_play:.0f} s and lost {said}; {own['row'].nunique()} "

@@ -9,6 +9,7 @@ import math
 import numpy as np
 import pytest
 
+from sim import load_game, play
 from sim.game.model import (
     Area,
     Bouts,
@@ -21,8 +22,12 @@ from sim.game.model import (
     Team,
     Win,
 )
+from sim.game.shipped import shipped_games
 from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.words.commentary import Event, sentence
+from sim.words.screen import WIDTH
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, spells, strip
+from tests.screens import NOT_OURS, said
 
 
 def player(team: str, number: int, role: str) -> Player:
@@ -184,14 +189,14 @@ def test_a_long_bout_goes_over_several_lines_with_the_seconds_above():
 def test_the_summary_counts_what_the_log_holds():
     text = bout_in_words(GAME, LOG)
     assert "Two a side: bout 1, 20 s on the watch, seed 5" in text
-    assert "In play 15 of 20 s (75 %).  With the ball: rust 8 s, navy 4 s." in text
+    assert "The ball rolled for 15 of 20 s on the watch (75 %).\nOn the ball: rust 8 s, navy 4 s." in text
     assert "1 passes completed" not in text
-    assert "1 pass completed, 2 turnovers; points: navy 1." in text
+    assert "1 pass completed, 2 losses; points: navy 1." in text
 
 
 def test_the_legend_explains_only_the_marks_that_occur():
     text = bout_in_words(GAME, LOG)
-    assert "Marks: + points, x turnover." in text
+    assert "Marks: + points, x loss." in text
     assert MARKS["break"][1] not in text
 
 
@@ -199,25 +204,25 @@ def test_the_list_tells_the_bout_in_order():
     lines = [line.strip() for line in bout_in_words(GAME, LOG).splitlines() if " s  " in line[:12]]
     assert lines == [
         "0.0 s  the bout begins",
-        "0.0 s  ball in for rust, meant for rust 1",
-        "2.0 s  rust has the ball through rust 1",
-        "5.0 s  rust 1 plays to rust 2, 6 m, pressed",
-        "6.0 s  rust 2 has it (1 pass in a row)",
-        "10.0 s  TURNOVER: rust loses it through rust 2 (interception) to navy 4",
-        "10.0 s  navy has the ball through navy 4",
+        "0.0 s  ball in to rust 1",
+        "2.0 s  rust 1 on the ball for rust",
+        "5.0 s  rust 1 to rust 2, 6 m, under pressure",
+        "6.0 s  rust 2 has it",
+        "10.0 s  LOSS: rust 2 loses it for rust, cut out by navy 4",
+        "10.0 s  navy 4 on the ball for navy",
         "10.0 s  navy 4 wins it for navy",
         "12.0 s  1 point for navy (won it)",
-        "14.0 s  TURNOVER: navy loses it through navy 4 (out)",
-        "14.0 s  over the line, last touched by navy 4",
-        "14.0 s  ball dead (out)",
-        "19.0 s  ball in for rust, meant for rust 1",
+        "14.0 s  LOSS: navy 4 loses it for navy, out of play",
+        "14.0 s  out, off navy 4",
+        "14.0 s  play stops: out of play",
+        "19.0 s  ball in to rust 1",
         "20.0 s  the bout is over",
     ]
 
 
 def test_a_ball_that_is_now_in_another_area_is_told():
     log = log_of(event(3.0, "area", side="rust", player="rust-1", detail="yard>east", area="east"), duration_s=6.0)
-    assert "rust 1 has it in east: play goes on there" in bout_in_words(GAME, log)
+    assert "rust 1 has it in east, play goes on there" in bout_in_words(GAME, log)
 
 
 def test_the_csv_holds_every_event_and_leaves_undefined_numbers_empty():
@@ -235,10 +240,8 @@ def test_every_mark_is_shown_where_it_happens(kind: str):
 
 
 def test_a_point_names_its_rule_and_never_nothing():
-    from sim.words.strip import Event, _sentence
-
     def line(cause: str) -> str:
-        return _sentence(Event(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0))
+        return sentence(Event(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0))
 
     assert line("six") == "1 point for outside (six)"
     assert line("") == "1 point for outside"
@@ -264,15 +267,15 @@ SHOTS = log_of(
 
 def test_a_goal_is_seen_and_the_legend_holds_what_is_shown():
     assert strip(GAME, SHOTS).splitlines()[-1] == "marks       G   + /   x"
-    assert "Marks: G goal, + points, x turnover, / ended by a shot." in bout_in_words(GAME, SHOTS)
+    assert "Marks: G goal, + points, x loss, / shot that ends the attack." in bout_in_words(GAME, SHOTS)
 
 
-def test_what_a_shot_ends_is_no_turnover():
+def test_what_a_shot_ends_is_no_loss():
     text = bout_in_words(GAME, SHOTS)
-    assert "0 passes completed, 1 turnover, 2 possessions ended by a shot; points: rust 2." in text
-    assert "   5.5 s  the shot by rust 1 ends the possession of rust\n" in text
-    assert "  11.0 s  the shot by rust 2 ends the possession of rust: navy 3 has it\n" in text
-    assert text.count("TURNOVER") == 1
+    assert "0 passes completed, 1 loss, 2 attacks ended with a shot; points: rust 2." in text
+    assert "   5.5 s  rust 1's shot ends it for rust\n" in text
+    assert "  11.0 s  rust 2's shot ends it for rust, navy 3 has it\n" in text
+    assert text.count("LOSS") == 1
 
 
 def test_who_takes_a_role_is_told_and_not_what_the_bout_begins_with():
@@ -299,9 +302,9 @@ def test_who_takes_a_role_is_told_and_not_what_the_bout_begins_with():
     assert lines == [
         "0.0 s  the bout begins",
         "3.0 s  rule: five",
-        "3.0 s  rust 1 and rust 2 become runner; navy 4 becomes chaser",
+        "3.0 s  rust 1 and rust 2 become runners; navy 4 becomes a chaser",
         "3.0 s  now: breaking",
-        "5.0 s  rust 1 and navy 4 change places",
+        "5.0 s  rust 1 and navy 4 swap",
         "6.0 s  now: keep",
         "6.0 s  rust 1 becomes all",
         "20.0 s  the bout is over",
@@ -314,4 +317,56 @@ def test_three_who_take_a_role_are_told_in_one_line():
         *(event(0.0, "job", player=who, cause=role) for role in ("all", "runner") for who in people),
         event(20.0, "end"),
     )
-    assert "navy 3, rust 1 and rust 2 become runner\n" in bout_in_words(GAME, log)
+    assert "navy 3, rust 1 and rust 2 become runners\n" in bout_in_words(GAME, log)
+
+
+def test_the_bout_begins_with_who_is_in_which_role():
+    """Players of the only team by their number; what somebody takes later is not what he begins with."""
+    players = [player("squad", number, "outer" if number < 4 else "inner") for number in range(1, 6)]
+    log = log_of(
+        *(event(0.0, "job", player=one.id, cause=one.role) for one in players),
+        event(3.0, "swap", player="squad-1", other="squad-4"),
+        event(3.0, "job", player="squad-1", cause="inner"),
+        event(4.0, "possession", side="outer", player="squad-2"),
+        event(20.0, "end"),
+    )
+    lines = bout_in_words(small_game(*players), log).splitlines()
+    assert lines[2:4] == ["Outer: players 1, 2 and 3.", "Inner: players 4 and 5."]
+    assert "   3.0 s  player 1 and player 4 swap" in lines and "   4.0 s  player 2 on the ball for outer" in lines
+
+
+@pytest.mark.parametrize(
+    ("event_of", "told"),
+    [
+        ({"kind": "loss", "cause": "tackle", "other": "B"}, "LOSS: A loses it for red, tackled by B"),
+        ({"kind": "loss", "cause": "miscontrol", "other": "B"}, "LOSS: A loses it for red, heavy touch, B has it"),
+        ({"kind": "loss", "cause": "misplaced", "other": "B"}, "LOSS: A loses it for red, stray pass, B has it"),
+        ({"kind": "loss", "cause": "time limit"}, "LOSS: A loses it for red, held too long"),
+        ({"kind": "loss", "cause": "rule fault"}, "LOSS: A loses it for red, against the rules"),
+        ({"kind": "tackle", "cause": "won", "other": "B"}, "A goes in on B and wins the ball"),
+        ({"kind": "tackle", "cause": "loose", "other": "B"}, "A goes in on B and knocks it loose"),
+        ({"kind": "tackle", "cause": "beaten", "other": "B"}, "A goes in on B and is beaten"),
+        ({"kind": "release", "cause": "free", "other": "B", "detail": "first-time", "value": 8.4}, "A first time to B, 8 m"),
+        ({"kind": "release", "cause": "free", "other": "B", "detail": "transfer", "value": 18.0}, "A across to B, 18 m"),
+        ({"kind": "receive", "passes": 7}, "A has it, 7 in a row"),
+        ({"kind": "unlock", "cause": "transfer"}, "they can play across now"),
+        ({"kind": "unlock", "cause": "shoot"}, "they can shoot now"),
+        ({"kind": "threshold", "cause": "passes", "value": 6.0}, "6 passes for red"),
+        ({"kind": "live"}, "ball in to A"),
+        ({"kind": "live", "player": ""}, "ball in for red"),
+        ({"kind": "transfer", "detail": "west>east"}, "A takes it across, west to east"),
+        ({"kind": "dead", "cause": "loss"}, "play stops: after the loss"),
+    ],
+)
+def test_events_are_said_as_a_commentator_of_few_words_says_them(event_of: dict, told: str):
+    row = dict(zip(FIELDS, event(1.0, "", side="red"), strict=True)) | {"player": "A"} | event_of
+    assert sentence(Event(**row)) == told
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", sorted(shipped_games()))
+def test_a_bout_of_a_shipped_game_is_80_columns_wide_and_without_words_of_ours(name: str):
+    game = load_game(name, ["bouts.minutes=1"])
+    text = bout_in_words(game, play(game, seed=3))
+    assert max(map(len, text.splitlines())) <= WIDTH
+    assert not [word for word in NOT_OURS if said(text, word)]
