@@ -6,12 +6,14 @@ from typing import Annotated
 
 import typer
 
+from cli.drawer import Save, drawer
 from cli.options import (
     MOST_BOUTS,
     MOST_STEP,
     Assumptions,
     Changes,
     Cluster,
+    Details,
     GameName,
     Json,
     Population,
@@ -53,13 +55,16 @@ def adjust(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
+    details: Details = False,
     json: Json = None,
+    save: Save = None,
     plot: Plot = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
     """What to change first, what else that does, and when to do it: the card for the grass."""
-    from cli.files import give, require_json
+    from cli.console import columns, say
+    from cli.files import Keeper, give, require_json, require_place
     from cli.tune import target_of
     from sim import load_game
     from sim.errors import GameError
@@ -70,25 +75,35 @@ def adjust(
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
     own = read_or_none(assumptions)
+    again = given(
+        "adjust", game, seed, population, changes, assumptions,
+        ("--aim", aim), ("--step", step), ("--bouts", bouts), ("--precision", precision), ("--budget", budget),
+        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers),
+        ("--cluster", cluster),
+    )  # fmt: skip
     if budget is not None and precision is None:
         raise GameError(f"must go with --precision (got {budget} without)", "--budget")
     said = given(
         "adjust", game, seed, population, changes, assumptions, ("--aim", aim), ("--step", step), ("--precision", precision)
     )
     require_json(json)
-    require_plot(plot, json)
+    if save is not None:
+        require_place("--save", save, again=True)
+    require_plot(plot, json, save)
+    keeper = Keeper(save)
 
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.adjust import GOALS, MORE_AIMS
     from sim.experiments.adjust import adjust as adjust_game
     from sim.experiments.shares import share_of
-    from sim.words.adjusted import card_in_words
+    from sim.words.adjusted import adjusted_in_words
+    from sim.words.answer import going_on
 
     goal = target_of(aim, base, "--aim", GOALS, tuple(MORE_AIMS))
     share = None if precision is None else share_of(precision, "--precision")
     levers, left_out = levers_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), step)
-    with crew(workers, cluster) as hands, Progress("bouts") as progress:
+    with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, base) as kept:
         card = adjust_game(
             base,
             goal,
@@ -103,8 +118,12 @@ def adjust(
             budget=budget or 8000,
             population=population,
             assumptions=own,
+            drawer=kept,
         )
-    give(json, card.to_json, lambda: card_in_words(card, said))
+    give(json, card.to_json, lambda: adjusted_in_words(card, base, said, details, columns()))
+    if how := going_on(card.cautions, again):
+        say(how, err=True)
+    keeper.settle()
     if plot is not None:
         from sim.plots.pages import of_card
 

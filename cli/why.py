@@ -12,6 +12,7 @@ from cli.options import (
     Assumptions,
     Changes,
     Cluster,
+    Details,
     GameName,
     Json,
     Population,
@@ -37,13 +38,15 @@ def why(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
-    most: Annotated[int, bounded("--most", 1, MOST_ROWS, "Rows of the table.")] = 12,
+    most: Annotated[int, bounded("--most", 1, MOST_ROWS, "With --details: rows of the table.")] = 12,
+    details: Details = False,
     json: Json = None,
     plot: Plot = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
-    """What does a number hang on: how play is modelled, how well the players are known, or what you can turn?"""
+    """What matters most to a number: how play is modelled, how well the players are known, or what you can change?"""
+    from cli.console import columns
     from cli.files import give, require_json
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
@@ -80,7 +83,7 @@ def why(
             changes=base,
             assumptions=own,
         )
-    give(json, found.to_json, lambda: why_in_words(found, most, said))
+    give(json, found.to_json, lambda: why_in_words(found, chosen, most, said, details, columns()))
     if plot is not None:
         from sim.plots.pages import of_why
 

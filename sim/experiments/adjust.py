@@ -29,12 +29,13 @@ from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.comparison import Row
 from sim.experiments.crew import Workers, too_small
+from sim.experiments.drawer import Drawer, play_kept
 from sim.experiments.headline import WORTHWHILE, headlines, keys_of
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import refusals_of
-from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
+from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
 from sim.experiments.sequential import MINIMUM, needed, next_look
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval, t_quantile
@@ -75,18 +76,20 @@ def adjust(
     population: str | None = None,
     session: Bouts = session_bouts,
     assumptions: Assumptions = NONE,
+    drawer: Drawer | None = None,
 ) -> Card:
     """The card for `aim` = (measure, scope, goal); goal: a number, "more" or "less".
 
     Whole sessions of the game and of every lever until there are at least `bouts` bouts of each; with a `precision` (a share
     of the game's value of the aim) until every effect is known to within it, or `budget` bouts of all together are spent.
-    Ctrl-C keeps the sessions that all have finished.  The same bits for any number of workers.
+    Ctrl-C keeps the sessions that all have finished.  `drawer`: where sessions are kept as they are played, and found again.
+    The same bits for any number of workers.
     """
     measure, scope, goal = aim
     key = measure, scope
     games = [game, *(one for _, one in levers)]
     check(games, key, bouts, seed, workers, precision, budget)
-    played = Arms(games, seed, workers, progress, session, assumptions)
+    played = Arms(games, seed, workers, progress, session, assumptions, drawer)
     first = max(2, sessions_for(game, bouts))
     asked = None
     if precision is None:
@@ -169,8 +172,10 @@ class Arms:
         progress: Progress | None,
         session: Bouts,
         assumptions: Assumptions,
+        drawer: Drawer | None,
     ):
         self.games, self.seed, self.workers, self.progress, self.session = games, seed, workers, progress, session
+        self.drawer = drawer
         self.own = [assumptions] * len(games)
         self.tallies: list[dict[int, tuple[Tally, ...]]] = [{} for _ in games]
         self.wanted, self.stopped = 0, False
@@ -186,8 +191,8 @@ class Arms:
 
         numbers = [range(before, wanted)] * len(self.games)
         try:
-            found = play_arms(
-                self.games, numbers, self.seed, self.workers, told, self.session, tuple, not before, self.own
+            found = play_kept(
+                self.drawer, self.games, numbers, self.seed, self.workers, told, self.session, tuple, not before, self.own
             )
         except KeyboardInterrupt:
             found = [{} for _ in self.games]

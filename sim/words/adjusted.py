@@ -1,82 +1,96 @@
-"""The card for the grass: the aim, the levers with what they do, when to pull which, what is refused, footer."""
+"""Everything on the card for the grass, as `--details` has it: every lever with what it does, what is refused, how it was made."""
 
 from __future__ import annotations
 
 import math
-import textwrap
+from collections.abc import Sequence
 
 from sim.bands import minors_of
 from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
+from sim.game.model import Game
+from sim.words.aims import CLOCKS, noun, per
 from sim.words.assumptions import replaced_in_words
-from sim.words.commands import Given, try_next
-from sim.words.comparison import NAMES, gap
+from sim.words.changes import spelt
+from sim.words.commands import Given
+from sim.words.comparison import gap
 from sim.words.figures import two
-from sim.words.levers import name_of, to_do, why_not
+from sim.words.grass import screen_of
+from sim.words.levers import more_players, name_of, to_do, why_not
 from sim.words.losses import footer
-from sim.words.tuned import SHARES, scale
+from sim.words.screen import wrapped
+from sim.words.tables import table
 
-WIDTH = 110
 LOADS = {
     "total_distance_m": "metres",
     "high_speed_distance_m": "metres at high speed",
     "accelerations": "accelerations",
 }
-MORE_NAMES = {"wins_per_min": "balls won/min"}
-NUMBERS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six"}
 SAME_EVENT = {"turnovers_per_min": "turnovers_per_clock_min", "turnovers_per_clock_min": "turnovers_per_min"}
+HEAD = ("", "as it is", "with it", "change (95 % range)", "what else clearly changes")
+LEFT = (0, 3, 4)
+"""Columns of words, and the ranges."""
 
 
-def card_in_words(card: Card, given: Given | None = None) -> str:
-    """Everything `overload adjust` prints; `given`: how the user asked."""
+def adjusted_in_words(card: Card, game: Game, given: Given | None = None, details: bool = False, width: int | None = None) -> str:
+    """What `overload adjust` prints: one small screen, and with `details` everything else below it."""
+    screen = screen_of(card, game, given).text()
+    return f"{screen}\n\n{card_in_words(card, width)}" if details else screen
+
+
+def card_in_words(card: Card, width: int | None = None) -> str:
+    """All of the card; `width`: columns of the terminal (None: a pipe)."""
+    measures = {card.measure, *(row.measure for one in card.effects for row in one.others)}
+    title, rows = levers(card)
     parts = [
-        headline(card),
-        "\n".join(levers(card)),
-        "\n".join(on_the_grass(card)),
-        "\n".join(refused(card)),
-        "\n".join(left_out(card)),
-        "\n".join(notes(card)),
-        "\n".join(next_step(card, given)),
-        replaced_in_words(card.provenance.assumptions),
-        "\n".join([footer({card.measure, *(row.measure for one in card.effects for row in one.others)}), *card.cautions]),
+        folded(headline(card), width),
+        "\n".join([folded([title], width), *([table(HEAD, rows, width, LEFT)] if rows else [])]),
+        folded(on_the_grass(card), width),
+        folded(refused(card), width),
+        folded(left_out(card), width),
+        folded(notes(card), width),
+        folded([replaced_in_words(card.provenance.assumptions)], width),
+        folded([footer(measures), card.cautions[-1]], width),
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def wrapped(text: str, indent: str) -> str:
-    return textwrap.fill(text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False)
+def folded(lines: Sequence[str], width: int | None) -> str:
+    """Sentences in lines that fit the terminal; a line each in a pipe."""
+    if width is None:
+        return "\n".join(lines)
+    return "\n".join(part for line in lines if line for part in wrapped(line.lstrip(), "  " if line.startswith(" ") else "", width))
 
 
-def role_of(what: Card | Row) -> str:
-    return f" {what.scope.removeprefix('role:')}" if what.scope != "game" else ""
+def label(what: Card | Row) -> str:
+    """``balls won a minute with the ball rolling``, ``passes that arrive, with the ball rolling``."""
+    name, rate = noun(what.measure, what.scope), per(what.unit, what.clock)
+    if what.unit == "m/min":
+        rate = f"a minute {CLOCKS[what.clock]}"
+    return f"{name} {rate}" if rate else f"{name}, {CLOCKS[what.clock]}"
 
 
-def name(what: Card | Row) -> str:
-    return (NAMES | MORE_NAMES)[what.measure].removesuffix(", %") + role_of(what)
+def figure(what: Card | Row, amount: float) -> str:
+    return f"{two(100 * amount)} %" if what.unit == "share" else two(amount)
 
 
-def unit(what: Card | Row) -> str:
-    return " %" if what.measure in SHARES else ""
-
-
-def headline(card: Card) -> str:
+def headline(card: Card) -> list[str]:
     """The game, the aim, and where the game is without any lever."""
-    by, clock = scale(card.measure), "in play" if card.clock == "in play" else "by the watch"
-    goal = card.goal if isinstance(card.goal, str) else two(by * card.goal) + unit(card)
-    now = f"{two(by * card.mean)} ({two(by * card.low)} to {two(by * card.high)}){unit(card)}"
-    lines = [f"{card.game.title}. Aim: {goal} {name(card)}, {clock}.", f"As it is: {now}{against(card)}."]
+    goal = card.goal if isinstance(card.goal, str) else figure(card, card.goal)
+    now = f"{figure(card, card.mean)} (95 % range {figure(card, card.low)} to {figure(card, card.high)})"
+    lines = [f"{card.game.title}. Aim: {goal} {label(card)}.", f"As it is: {now}{against(card)}."]
     if card.start is not None:
         lever = card.effects[card.start]
-        lines.append(f"To begin with: {to_do(lever.lever)}; that gives {two(by * lever.aim.second)}{unit(card)}.")
+        lines.append(f"To start with: {to_do(lever.lever)}; that gives {figure(card, lever.aim.second)}.")
     elif missed(card):
         way = 1 if card.mean < card.goal else -1
         past = any(one.moves == way and not one.refusals for one in card.effects)
         lines.append(
-            "No lever below brings it nearer: those that clearly move it that way go too far past the aim."
+            "Nothing below brings it nearer: what clearly moves it that way goes too far."
             if past
-            else "No lever below can be told to bring it nearer."
+            else "Nothing below clearly brings it nearer."
         )
-    return "\n".join(lines)
+    return lines
 
 
 def missed(card: Card) -> bool:
@@ -88,43 +102,39 @@ def against(card: Card) -> str:
         return ""
     if missed(card):
         return ", under the aim" if card.mean < card.goal else ", over the aim"
-    return ", not to be told from the aim"
+    return ", as good as on target"
 
 
-def levers(card: Card) -> list[str]:
-    """The levers by what they do to the aim, the strongest first."""
+def levers(card: Card) -> tuple[str, list[list[str]]]:
+    """The levers by what they do to the aim, the strongest first: a title, and the rows."""
     free = [one for one in card.effects if not one.refusals]
+    if not free:
+        return "Nothing can be proposed here; why stands below.", []
     ups, downs = ([one for one in free if one.moves == way] for way in (1, -1))
     order = [("raises it", ups), ("lowers it", downs)]
-    if free and free[0].moves < 0:
+    if free[0].moves < 0:
         order.reverse()
     small = [one for one in free if not one.moves and one.aim.verdict == "no difference that matters"]
-    open_ = [one for one in free if not one.moves and one.aim.verdict != "no difference that matters"]
     order += [
-        ("too small to matter", small),
-        (f"cannot tell from this many sessions ({card.sessions})", open_),
+        ("makes no difference that matters", small),
+        (f"too close to call over {card.sessions} sessions", [one for one in free if not one.moves and one not in small]),
     ]
-    width = max((len(name_of(one.lever)) for one in free), default=0)
-    lines = [f"What moves it, the strongest first ({name(card)}{unit(card)}, change with its 95 % range):"]
-    if not free:
-        return ["No lever can be proposed here; why stands below."]
-    if not ups and not downs:
-        lines = [f"None of these levers can be told to move it ({name(card)}{unit(card)}, change with its 95 % range):"]
+    rows = []
     for title, members in order:
         if members:
-            lines.append(f"  {title}")
+            rows.append([title, "", "", "", ""])
         for one in members:
-            lines.append(f"    {name_of(one.lever).ljust(width)}  {figures(card, one)}".rstrip())
-            if one.moves or one.others:
-                lines.append(wrapped(f"also: {also(card, one)}", "      "))
-    return lines
+            rows.append([f"  {name_of(one.lever)}", *figures(card, one), also(card, one) if one.moves or one.others else ""])
+    title = f"What to change first: {label(card)}, the strongest change first."
+    if not ups and not downs:
+        title = f"Nothing here clearly changes it: {label(card)}."
+    return title, rows
 
 
-def figures(card: Card, one: Effect) -> str:
+def figures(card: Card, one: Effect) -> tuple[str, str, str]:
     if one.aim.difference is None:
-        return "not known"
-    by = scale(card.measure)
-    return f"{two(by * one.aim.first):>4} -> {two(by * one.aim.second):>4}  {gap(one.aim)}"
+        return "", "", "not known"
+    return figure(card, one.aim.first), figure(card, one.aim.second), gap(one.aim)
 
 
 def also(card: Card, one: Effect) -> str:
@@ -133,40 +143,35 @@ def also(card: Card, one: Effect) -> str:
     both = {row.measure for row in others}
     for less, more in (("turnovers_per_clock_min", "turnovers_per_min"), ("turnovers_per_min", "balls_lost_per_min")):
         others = [row for row in others if row.measure != less or more not in both]
-    found = []
-    for row in others:
-        by = scale(row.measure)
-        found.append(f"{name(row)} {two(by * row.first)} -> {two(by * row.second)}{unit(row)}")
-    return "; ".join(found) if found else "nothing else that matters"
+    found = [f"{label(row)} {figure(row, row.first)} -> {figure(row, row.second)}" for row in others]
+    return "; ".join(found) if found else "nothing that matters"
 
 
 def spell(card: Card) -> str:
     """``two bouts``."""
     count = card.spells.bouts
-    return "a bout" if count == 1 else f"{NUMBERS.get(count, count)} bouts"
+    return "a bout" if count == 1 else f"{spelt(count)} bouts"
 
 
 def on_the_grass(card: Card) -> list[str]:
-    """When to pull which lever."""
+    """When to do what."""
     if card.spells is None:
-        return ["On the grass: no trigger, as most bouts have nothing to count."]
+        return ["On the grass: no number to watch for, as most bouts have nothing to count."]
     if not card.triggers:
-        return [f"On the grass: no trigger; {spell(card)} may well give none at all without anything being wrong."]
-    lines = ["On the grass", *(wrapped(trigger(card, one), "  ") for one in card.triggers)]
+        return [f"On the grass: no number to watch for; {spell(card)} may well have none at all without anything being wrong."]
+    lines = ["On the grass", *(f"  {trigger(card, one)}" for one in card.triggers)]
     seen = f"({card.spells.number} such stretches seen)"
-    return [*lines, f"  By luck alone {spell(card)} of the game as it is come to that one time in ten {seen}."]
+    return [*lines, f"  One time in ten that's just luck: {spell(card)} of the game as it is come to it {seen}."]
 
 
 def trigger(card: Card, one: Trigger) -> str:
-    """``Fewer than 0.79 turnovers a minute of play for two bouts (fewer than 3 in all): touch limit 1 for outside.``"""
-    by, sign = scale(card.measure), "Fewer than" if one.below else "More than"
-    value = two(by * one.value)
-    clock = " a minute of play" if card.clock == "in play" else " a minute"
-    if card.measure in SHARES:
-        what = f"{name(card)} {'under' if one.below else 'over'} {value} %"
-        what = what[0].upper() + what[1:]
+    """``Fewer than 0.79 losses a minute with the ball rolling for two bouts (fewer than 3 in all): go to one touch.``"""
+    sign, amount = "Fewer than" if one.below else "More than", figure(card, one.value)
+    if card.unit in ("1/min", "1/bout"):
+        what = f"{sign} {amount} {label(card)}"
     else:
-        what = f"{sign} {value} {name(card).replace('/min', clock).replace('/bout', ' a bout')}"
+        what = f"{noun(card.measure, card.scope)}: {sign.lower().replace('fewer', 'less')} {amount}, {CLOCKS[card.clock]},"
+        what = what[0].upper() + what[1:]
     total = ""
     if card.spells.minutes is not None:
         count = one.value * card.spells.minutes
@@ -178,17 +183,14 @@ def trigger(card: Card, one: Trigger) -> str:
 def actions(card: Card, one: Trigger) -> str:
     """The first lever, then the others; those that take more players say so."""
     if not one.effects and any(each.moves == (1 if one.below else -1) and not each.refusals for each in card.effects):
-        return f"what clearly {'raises' if one.below else 'lowers'} it would go too far past the aim"
+        return f"what clearly {'raises' if one.below else 'lowers'} it would go too far"
     if not one.effects:
         here = "that may be proposed" if any(each.refusals for each in card.effects) else "here"
-        return f"nothing {here} can be told to {'raise' if one.below else 'lower'} it"
+        return f"nothing {here} clearly {'raises' if one.below else 'lowers'} it"
     words = []
     for place in one.effects:
         lever = card.effects[place].lever
-        with_more = (
-            f"with {'a player' if lever.people == 1 else f'{lever.people} players'} more, " if lever.people > 0 else ""
-        )
-        words.append(with_more + to_do(lever))
+        words.append(to_do(lever) + (f", with {more_players(lever)}" if lever.people > 0 else ""))
     return "; or ".join(words)
 
 
@@ -199,60 +201,47 @@ def refused(card: Card) -> list[str]:
         return []
     minors = minors_of([part.split(": ")[-1] for part in card.game.population.split("; ")])
     who = ", ".join(dict.fromkeys(refusal.name for one in found for refusal in one.refusals))
-    lines = [f"Not proposed, as more for a player on reduced load ({who}) cannot be ruled out:"]
+    lines = [f"Not proposed, as it may be more work for a player on reduced load ({who}):"]
     for one in found:
         by_player: dict[str, list[Refusal]] = {}
         for refusal in one.refusals:
             by_player.setdefault(refusal.name, []).append(refusal)
         reasons = "; ".join(reason(player, every, bool(minors)) for player, every in by_player.items())
-        lines.append(wrapped(f"{name_of(one.lever)}: {reasons}", "  "))
+        lines.append(f"  {name_of(one.lever)}: {reasons}")
     return lines
 
 
-def reason(player: str, refusals: list[Refusal], minor: bool) -> str:
+def reason(player: str, refusals: Sequence[Refusal], minor: bool) -> str:
     """``squad 5 up to 17 metres, 3.1 accelerations more a bout``; without figures for a minor."""
     if minor:
         return f"{player}, {', '.join(LOADS[one.measure] for one in refusals)}"
-    if all(one.high is None for one in refusals):
-        return f"{player}, cannot be told"
     known = [one for one in refusals if one.high is not None]
-    return f"{player} up to {', '.join(f'{two(one.high)} {LOADS[one.measure]}' for one in known)} more a bout"
+    if not known:
+        return f"{player}, not known"
+    return f"{player} up to {', '.join(f'{two(one.high)} {LOADS[one.measure]}' for one in known)} more a bout on the watch"
 
 
 def left_out(card: Card) -> list[str]:
     if not card.left_out:
         return []
-    return [wrapped(f"Not in this game: {', '.join(why_not(card.left_out))}.", "")]
+    return [f"Not in this game: {', '.join(why_not(card.left_out))}."]
 
 
 def notes(card: Card) -> list[str]:
     """How it was made, and how sure it is."""
     lines = [
-        f"Each lever alone, over the same {card.sessions} sessions ({card.bouts} bouts) with the same players and luck.",
-        "Each range is 95 % on its own. What moves the aim is said with all levers in mind, what else moves with all measures of "
-        "all levers: for each, one false alarm in 20 such cards at most (Holm). The first of several looks a little better than "
-        "it is.",
+        f"Each change alone, over the same {card.sessions} sessions ({card.bouts} bouts) with the same players and luck.",
+        "Each 95 % range is on its own. Whether something clearly changes is judged with all changes in mind (Holm's method: at "
+        "most one such card in 20 has a false alarm).",
+        "The first of several looks a little better than it is.",
     ]
     asked = card.precision
     if asked is not None:
         width = "not known how far off" if asked.widest is None else f"within {100 * asked.widest:.2g} %"
         share = f"{100 * asked.share:.2g} %"
         lines.append(
-            f"As precise as asked: every effect to within {share} of the game's own value."
+            f"As precise as asked: every change is known to within {share} of the game's own figure."
             if asked.reached
-            else f"Not as precise as asked: effects are {width} of the game's own value instead of {share}."
+            else f"Not as precise as asked: changes are known to {width} of the game's own figure instead of {share}."
         )
-    return [wrapped(line, "").replace("\n  ", "\n") for line in lines]
-
-
-def next_step(card: Card, given: Given | None) -> list[str]:
-    """One thing to do, as a command: the first lever whole, or more of the same where no lever could be told to do anything."""
-    free = [one for one in card.effects if not one.refusals]
-    best = next((one for one in free if one.moves and one.lever.changes), None)
-    if best is not None:
-        whole = given and given.against(None, best.lever.changes)
-        return try_next("to see the first lever whole", whole, best.lever.changes)
-    if not free or any(one.moves for one in free):
-        return []
-    more = ("--bouts", 2 * card.bouts) if card.precision is None else ("--budget", 2 * card.precision.budget)
-    return try_next("to be surer, more sessions (or larger steps, --step)", given and given.again(more))
+    return lines

@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.experiments.levers import LeftOut, Lever
+from sim.words.changes import spelt
 
 ENDS = {
-    "size": ("smaller", "larger"),
-    "touches": ("a touch fewer", "a touch more"),
+    "size": ("a smaller area", "a larger area"),
+    "touches": ("a touch fewer", "an extra touch"),
     "defenders": ("a defender fewer", "a defender more"),
     "floaters": ("a floater fewer", "a floater more"),
     "passes": ("a pass fewer", "a pass more"),
     "bout": ("shorter bouts", "longer bouts"),
 }
+ORDINALS = {2: "second", 3: "third", 4: "fourth", 5: "fifth", 6: "sixth", 7: "seventh", 8: "eighth", 9: "ninth"}
+ARTICLES = {8: "an"}
 BOTH = {
-    "size": "smaller or larger",
+    "size": "a smaller or larger area",
     "touches": "a touch fewer or more",
     "defenders": "a defender fewer or more",
     "floaters": "a floater fewer or more",
@@ -50,30 +53,46 @@ def size_of(lever: Lever) -> str:
     return f"{' x '.join(plain(one) for one in lever.after)} {lever.unit}"
 
 
-def listed(words: tuple[str, ...]) -> str:
+def listed(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def short_name(lever: Lever) -> str:
-    """``a metre in``, ``a defender more``."""
+    """``a metre in``, ``a third defender``, ``one touch``."""
     if lever.kind == "size":
         step = abs(lever.after[0] - lever.before[0])
         length = LENGTHS[lever.unit] if step == 1 else f"{step:g} {lever.unit}"
         return f"{length} {'in' if lever.way < 0 else 'out'}"
-    if lever.kind == "touches" and None in lever.before:
-        return "a limit of touches"
+    if lever.kind == "touches":
+        return "a limit of touches" if None in lever.before else ENDS["touches"][lever.way > 0]
+    if lever.kind in ("defenders", "floaters") and lever.way > 0:
+        return one_more(int(lever.after[0]), lever.kind[:-1])
     return ENDS[lever.kind][lever.way > 0]
 
 
+def one_more(count: int, who: str) -> str:
+    """``a third defender``; ``a floater`` where there was none."""
+    if count == 1:
+        return f"a {who}"
+    return f"{ARTICLES.get(count, 'a')} {ORDINALS[count]} {who}" if count in ORDINALS else f"another {who}"
+
+
 def detail(lever: Lever) -> str:
-    """What it comes to: ``10 x 10 m``, ``1 for outside``, ``3 x inside``, ``90 s``."""
+    """What it comes to: ``10 x 10 m``, ``1 for outside``, ``3 inside``, ``90 s``; nothing where its name says it."""
     if lever.kind == "size":
         return size_of(lever)
     if lever.kind == "touches":
         return limits(lever)
     if lever.kind == "defenders":
-        return f"{plain(lever.after[0])} x {listed(lever.what)}"
+        return in_role(int(lever.after[0]), lever.what[0])
+    if lever.kind == "floaters":
+        return "" if lever.way > 0 else f"{plain(lever.after[0])} left"
     return plain(lever.after[0]) + (" s" if lever.kind == "bout" else "")
+
+
+def in_role(count: int, role: str) -> str:
+    """``3 inside``, ``4 chasers``."""
+    return f"{count} {role}" + ("s" if count != 1 and role.endswith(("er", "or")) else "")
 
 
 def limits(lever: Lever) -> str:
@@ -81,38 +100,64 @@ def limits(lever: Lever) -> str:
     by_limit: dict[float | None, list[str]] = {}
     for role, limit in zip(lever.what, lever.after, strict=True):
         by_limit.setdefault(limit, []).append(role)
-    return ", ".join(f"{plain(limit)} for {listed(tuple(roles))}" for limit, roles in by_limit.items())
+    return ", ".join(f"{plain(limit)} for {listed(roles)}" for limit, roles in by_limit.items())
 
 
 def bare_name(lever: Lever) -> str:
     """``a metre in (10 x 10 m)``."""
-    return f"{short_name(lever)} ({detail(lever)})"
+    more = detail(lever)
+    return f"{short_name(lever)} ({more})" if more else short_name(lever)
+
+
+def more_players(lever: Lever) -> str:
+    return f"{'one more player' if lever.people == 1 else f'{lever.people} more players'}"
 
 
 def name_of(lever: Lever) -> str:
-    """``a defender more (3 x inside; needs a player more)``."""
-    if lever.people <= 0:
-        return bare_name(lever)
-    return f"{short_name(lever)} ({detail(lever)}; needs {'a player' if lever.people == 1 else f'{lever.people} players'} more)"
+    """``a third defender (3 inside, one more player)``."""
+    parts = [part for part in (detail(lever), more_players(lever) if lever.people > 0 else "") if part]
+    return f"{short_name(lever)} ({', '.join(parts)})" if parts else short_name(lever)
 
 
-def to_do(lever: Lever) -> str:
-    """What to do: ``take 1 m off each side (10 x 10 m)``."""
+def to_do(lever: Lever, whole: bool = True) -> str:
+    """What to do: ``take a metre off each side (10 x 10 m)``, ``go to one touch``; not `whole`: without what it comes to."""
+    named = bare_name(lever) if whole else short_name(lever)
     if lever.kind == "size":
-        step = f"{abs(lever.after[0] - lever.before[0]):g} {lever.unit}"
-        how = f"take {step} off" if lever.way < 0 else f"put {step} on"
+        step = abs(lever.after[0] - lever.before[0])
+        length = LENGTHS[lever.unit] if step == 1 else f"{step:g} {lever.unit}"
+        how = f"take {length} off" if lever.way < 0 else f"put {length} on"
         where = f", {listed(lever.what)}" if len(lever.what) > 1 else ""
-        return f"{how} each side ({size_of(lever)}{where})"
-    now, before = plain(lever.after[0]), plain(lever.before[0])
+        return f"{how} each side" + (f" ({size_of(lever)}{where})" if whole else "")
     if lever.kind == "touches":
-        return f"touch limit {limits(lever)}"
+        return go_to(lever)
     if lever.kind == "defenders":
-        return f"{now} x {listed(lever.what)} instead of {before}"
+        return f"{'send in' if lever.way > 0 else 'play with'} {named}"
     if lever.kind == "floaters":
-        return f"{now} {'floater' if lever.after[0] == 1 else 'floaters'} instead of {'none' if lever.before[0] == 0 else before}"
+        return f"{'bring in' if lever.way > 0 else 'play with'} {named}"
     if lever.kind == "passes":
-        return f"ask for {now} passes instead of {before}"
-    return f"bouts of {now} s instead of {before} s"
+        return f"ask for {passes(lever.after[0])}, not {plain(lever.before[0])}"
+    return f"play bouts of {plain(lever.after[0])} s, not {plain(lever.before[0])} s"
+
+
+def go_to(lever: Lever) -> str:
+    """``go to one touch``; each role by name where they do not all come to the same."""
+    same = len(set(lever.after)) == 1
+    if not same or lever.after[0] is None:
+        return f"go to these touches: {limits(lever)}"
+    (limit, *_) = lever.after
+    return f"go to {spelt(limit)} {'touch' if limit == 1 else 'touches'}"
+
+
+def passes(count: float | None) -> str:
+    return f"{plain(count)} {'pass' if count == 1 else 'passes'}"
+
+
+def named_together(levers: Sequence[Lever]) -> list[str]:
+    """Names in the order given, both ends of one in one: ``a metre in or out``."""
+    kinds: dict[str, list[Lever]] = {}
+    for lever in levers:
+        kinds.setdefault(lever.kind, []).append(lever)
+    return [BOTH[kind] if len(own) == 2 else short_name(own[0]) for kind, own in kinds.items()]
 
 
 def why_not(left: Sequence[LeftOut]) -> list[str]:

@@ -1,106 +1,210 @@
-"""What moves a measure, as a coach reads it: headline, table of the most telling, the rest in one line, footer."""
+"""What moves a measure, as a coach reads it: one small screen, and with `--details` the table of all there is."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sim.experiments.headline import keys_of
 from sim.experiments.why import Moved, Why
+from sim.game.model import Game
+from sim.measures.catalogue import measures
+from sim.measures.thresholds import limits_of
+from sim.words.aims import CLOCKS, COUNTS, happens, holds, noun, per, value
 from sim.words.assumptions import replaced_in_words
+from sim.words.changes import listed
 from sim.words.commands import Given, try_next
-from sim.words.comparison import NAMES
 from sim.words.figures import two
+from sim.words.playing import shots_allowed
+from sim.words.reasons import plain
+from sim.words.screen import Screen, wrapped
+from sim.words.setting_up import asked, spelt_time, time_of
+from sim.words.tables import table
 
 KINDS = {"play": "how play is modelled", "players": "how little we know of the players"}
+PARTS = ((0.92, "nearly all", ""), (0.83, "most", "a little"), (0.71, "three quarters", "a quarter"),
+         (0.58, "two thirds", "a third"), (0.0, "half", "half"))  # fmt: skip
+"""From this share on the larger part is called so, and the smaller one so."""
+HEAD = ("", "kind", "from", "to", "unit", "change", "+-", "share, %", "what it is")
+LEFT = (0, 1, 4, 8)
 HOW = (
-    "Assumptions were moved all at once between the two values shown: constants by their spread, means of players by how unsure\n"
-    "we are of them.  Share: of the variance they make together, each by itself.  A lever was turned by itself; its step is a\n"
-    "choice, no doubt, so it has no share.  +- is one standard error."
+    "Assumptions were moved all at once between the two figures shown: constants by how unsure they are, means of players by how "
+    "unsure we are of them. Share: of the doubt (its variance) that they make together, each by itself.",
+    "What you can change was changed by itself; its step is a choice, no doubt, so it has no share. +- is one standard error.",
 )
 SURE = 2.0  # standard errors
-LEAST = 0.02  # a smaller share is not named in the first line
+LEAST = 0.02  # a smaller share is not named
+MOST_NAMED = 3
 
 
-def why_in_words(found: Why, most: int = 12, given: Given | None = None) -> str:
-    """Everything `overload why` prints; `most` rows; `given`: how the user asked."""
+def why_in_words(
+    found: Why, game: Game, most: int = 12, given: Given | None = None, details: bool = False, width: int | None = None
+) -> str:
+    """What `overload why` prints: one small screen, and with `details` everything else below it."""
+    screen = screen_of(found, game, given).text()
+    return f"{screen}\n\n{all_of(found, game, most, width)}" if details else screen
+
+
+def screen_of(found: Why, game: Game, given: Given | None = None) -> Screen:
+    own = replaced_in_words(found.provenance.assumptions)
+    return Screen(
+        asked=asked(game, f"{found.bouts} bouts of {time_of(game.bouts.seconds)}"),
+        answer=[f"{now(found, game)} {doubt(found)}", *matters(found)],
+        beside=[*changed(found, game), *split(found)],
+        doing=next_step(found, game, given),
+        cautions=[*([own] if own else []), *found.cautions],
+    )
+
+
+def clock(found: Why, game: Game) -> str:
+    """The clock of the measure, as the catalogue has it."""
+    return next(one.clock for one in measures(limits_of(game)) if one.measure == found.measure)
+
+
+def now(found: Why, game: Game) -> str:
+    """``They lose it about 1.9 times a minute with the ball rolling.``"""
+    on, amount = clock(found, game), f"about {said(found, found.mean)}"
+    if found.measure in COUNTS:
+        rate = f"a bout, {spelt_time(game.bouts.seconds)} on the watch" if found.unit == "1/bout" else per(found.unit, on)
+        text = f"{happens(found.measure, amount, found.scope, shots_allowed(game))} {rate}"
+    else:
+        text = holds(found.measure, amount, found.scope, on, found.unit)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def doubt(found: Why) -> str:
+    if not found.clear:
+        return "What moves it can't be told yet: luck hides everything else."
+    return f"What nobody knows for sure could put that out by about {said(found, found.doubt)} either way."
+
+
+def matters(found: Why) -> list[str]:
+    """What matters most, in plain words."""
+    if not found.clear:
+        return []
+    rows = [row for row in sure(found) if row.kind != "lever"][:MOST_NAMED]
+    if not rows:
+        return ["No one thing stands out."]
+    alone = one_kind_of_player(found)
+    return [f"What matters most to this number: {listed([plain(row.name, row.kind, alone) for row in rows])}."]
+
+
+def one_kind_of_player(found: Why) -> bool:
+    return len({row.name.rpartition(" ")[0] for row in found.rows if row.kind == "players"}) <= 1
+
+
+def sure(found: Why) -> list[Moved]:
+    """Rows that stand out of the luck and come to something."""
+    return [row for row in found.rows if abs(row.change) > SURE * row.change_se and (row.share is None or row.share > LEAST)]
+
+
+def changed(found: Why, game: Game) -> list[str]:
+    """What a coach can change, with what it comes to."""
+    every = [row for row in found.rows if row.kind == "lever"]
+    rows = [row for row in every if row in sure(found)]
+    if not every or not found.clear:
+        return []
+    if not rows:
+        return ["Nothing you can change clearly moves it."]
+    names = listed([plain(row.name, row.kind) for row in rows])
+    figures = "; ".join(step(found, row) for row in rows)
+    return [f"Of what you can change, {names} {'matters' if len(rows) == 1 else 'matter'} ({figures})."]
+
+
+def step(found: Why, row: Moved) -> str:
+    """``10 to 12 m: 0.5 fewer``."""
+    unit = {"m": " m", "1": ""}.get(row.unit, f" {row.unit}")
+    way = "more" if row.change > 0 else "less" if found.measure not in COUNTS else "fewer"
+    return f"{row.low:g} to {row.high:g}{unit}: {said(found, abs(row.change))} {way}"
+
+
+def split(found: Why) -> list[str]:
+    """How much of the doubt is the model, how much the players."""
+    if not found.clear:
+        return []
+    play, players = shares(found)
+    named = (play, "how we model play"), (players, "not knowing your players")
+    (most, first), (_, second) = sorted(named, key=lambda one: -one[0])
+    large, small = next((large, small) for least, large, small in PARTS if most >= least)
+    return [f"{large[0].upper()}{large[1:]} of that doubt is {first}{f', {small} {second}' if small else ''}."]
+
+
+def shares(found: Why) -> tuple[float, float]:
+    sums = [sum(row.share or 0.0 for row in found.rows if row.kind == kind) for kind in KINDS]
+    whole = sum(sums) or 1.0
+    return sums[0] / whole, sums[1] / whole
+
+
+def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
+    """The same question with twice the bouts where nothing stands out; else what each change does, on a card."""
+    if not found.clear:
+        more = None if given is None else given.again(("--bouts", 2 * int(given.asked("--bouts"))))
+        return try_next("to be surer, more bouts", more)
+    count = "Count it yourself for a night or two: that beats any model."
+    if (found.measure, found.scope) not in keys_of(game):
+        return [count]
+    role = found.scope.partition(":")[2]
+    aim = f"{found.measure}{'.' + role if role else ''}=more"
+    return [count, *try_next("to see what each change does", given and given.about("adjust", ("--aim", aim)))]
+
+
+def said(found: Why, amount: float) -> str:
+    return ("-" if amount < 0 else "") + value(found.measure, found.unit, abs(amount))
+
+
+# everything
+
+
+def all_of(found: Why, game: Game, most: int, width: int | None) -> str:
     shown = [row for row in found.rows if row.change][:most]
     parts = [
-        headline(found),
-        "\n".join(table(found, shown)),
-        "\n".join(the_rest(found, shown)),
-        HOW,
-        "\n".join(next_step(found, given)),
-        replaced_in_words(found.provenance.assumptions),
-        "\n".join(found.cautions),
+        headline(found, game),
+        table(HEAD, [cells(found, row) for row in shown], width, LEFT),
+        *(folded(lines, width) for lines in (the_rest(found, shown), HOW)),
+        found.cautions[-1],
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def called(found: Why) -> str:
-    whose = "" if found.scope == "game" else f" of {found.scope.replace(':', ' ')}"
-    return NAMES.get(found.measure, found.measure.replace("_", " ")).removesuffix(", %") + whose
+def folded(lines: Sequence[str], width: int | None) -> str:
+    return "\n".join(part for line in lines for part in ([line] if width is None else wrapped(line, "", width)))
 
 
-def headline(found: Why) -> str:
-    start = f"{found.title}: {called(found)}, {said(found, found.mean)} on average"
-    if not found.clear:
-        return f"{start}. Cannot tell what moves it: everything together hardly stands out of the luck. Ask for more bouts."
-    sure = [row for row in found.rows if abs(row.change) > SURE * row.change_se and (row.share is None or row.share > LEAST)]
-    text = f"{start}. What is not known moves it by {said(found, found.doubt)} either way (one standard deviation)"
-    doubts, levers = ([row for row in sure if (row.kind == "lever") == lever] for lever in (False, True))
-    if doubts:
-        text += f", {named(doubts[:3])} most"
-    return f"{text}.\nOf what you can turn, it answers to {named(levers)}." if levers else f"{text}."
+def headline(found: Why, game: Game) -> str:
+    rate = per(found.unit, clock(found, game)) or CLOCKS[clock(found, game)]
+    name = f"{noun(found.measure, found.scope, shots_allowed(game))}, {rate}"
+    return f"{found.title}: {name}: {figure(found, found.mean)}, doubt {figure(found, found.doubt)} (one standard deviation)."
 
 
-def named(rows: Sequence[Moved]) -> str:
-    return ", ".join(row.name.replace("_", " ") for row in rows)
-
-
-def said(found: Why, value: float) -> str:
+def figure(found: Why, amount: float) -> str:
     by = 100.0 if found.unit == "share" else 1.0
-    return f"{'-' if value < 0 else ''}{two(abs(by * value))}{' %' if found.unit == 'share' else ''}"
+    return f"{'-' if amount < 0 else ''}{two(abs(by * amount))}{' %' if found.unit == 'share' else ''}"
 
 
-def signed(found: Why, value: float) -> str:
-    text = said(found, value)
+def signed(found: Why, amount: float) -> str:
+    text = figure(found, amount)
     return text if text.startswith("-") else f"+{text}"
 
 
 def percent(row: Moved) -> str:
     if row.share is None or row.share_se is None:
-        return "a choice" if row.kind == "lever" else "cannot tell"
+        return "a choice" if row.kind == "lever" else "not clear"
     return f"{100 * row.share:.0f} +- {max(1.0, 100 * row.share_se):.0f}"
 
 
-def table(found: Why, shown: Sequence[Moved]) -> list[str]:
-    rows = [["", "kind", "from", "to", "unit", "change", "+-", "share, %"]]
-    for row in shown:
-        change, error = signed(found, row.change), said(found, row.change_se)
-        cells = [row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error]
-        rows.append([*cells, percent(row)])
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    left = (0, 1, 4)
+def cells(found: Why, row: Moved) -> list[str]:
+    change, error = signed(found, row.change), figure(found, row.change_se)
     return [
-        "  ".join(cell.ljust(w) if i in left else cell.rjust(w) for i, (cell, w) in enumerate(zip(row, widths, strict=True)))
-        .rstrip()
-        for row in rows
+        row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error, percent(row),
+        plain(row.name, row.kind, one_kind_of_player(found)),
     ]  # fmt: skip
 
 
 def the_rest(found: Why, shown: Sequence[Moved]) -> list[str]:
-    """What is not in the table, and how the three kinds share."""
-    rest = [row for row in found.rows if row not in shown]
-    lines = [f"{len(rest)} others are smaller. {found.runs} runs, {found.bouts} bouts."]
+    """What is not in the table, and how the kinds share the doubt."""
+    lines = [f"{len([row for row in found.rows if row not in shown])} others are smaller. {found.runs} runs, {found.bouts} bouts."]
     if found.clear:
-        sums = {kind: sum(row.share or 0.0 for row in found.rows if row.kind == kind) for kind in KINDS}
-        whole = sum(sums.values()) or 1.0
-        told = ", ".join(f"{100 * part / whole:.0f} % {KINDS[kind]} ({kind})" for kind, part in sums.items())
+        told = ", ".join(
+            f"{100 * share:.0f} % {words} ({kind})" for share, (kind, words) in zip(shares(found), KINDS.items(), strict=True)
+        )
         lines.append(f"Of what is not known: {told}.")
     return lines
-
-
-def next_step(found: Why, given: Given | None) -> list[str]:
-    """The same question with twice the bouts, where nothing stands out of the luck."""
-    if found.clear:
-        return []
-    return try_next("to be surer, more bouts", given and given.again(("--bouts", 2 * int(given.asked("--bouts")))))

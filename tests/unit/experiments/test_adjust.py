@@ -15,6 +15,7 @@ from cli.compare import with_tweak
 from sim.errors import GameError
 from sim.experiments.adjust import adjust, refusals_of, start_of, triggers_of
 from sim.experiments.adjusted import Refusal, Spells
+from sim.experiments.cautions import LINE
 from sim.experiments.compare import Sums
 from sim.experiments.levers import LeftOut, Lever, levers_of
 from sim.experiments.paired import holm
@@ -23,7 +24,7 @@ from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
 from sim.measures.tally import COLUMN
 from sim.plots.frames import of_card
-from sim.words.adjusted import card_in_words
+from sim.words.adjusted import adjusted_in_words, card_in_words
 from sim.words.commands import Given
 from sim.words.levers import bare_name, name_of, to_do, why_not
 from tests.theory.games import keep_ball
@@ -80,6 +81,10 @@ def card(goal: float | str = "more", levers=None, **more):
     return adjust(GAME, (*SHARE, goal), levers or [lever(15), lever(16), lever(9)], **more)
 
 
+def small(found, given=None) -> str:
+    return adjusted_in_words(found, GAME, given)
+
+
 def lengths(found) -> list[float]:
     return [one.lever.after[0] for one in found.effects]
 
@@ -125,14 +130,14 @@ def test_a_number_is_aimed_at_from_both_sides_and_with_the_lever_that_fits():
         assert [found.effects[i].lever.after[0] for i in high.effects] == above
         text = " ".join(card_in_words(found).split())
         assert (
-            f"for two bouts: what clearly {'lowers' if below else 'raises'} it would go too far past the aim." in text
+            f"for two bouts: what clearly {'lowers' if below else 'raises'} it would go too far." in text
         )
     alone = " ".join(card_in_words(card(share(4.0), session=wide_luck, levers=[lever(16)])).split())
-    assert "for two bouts: nothing here can be told to lower it." in alone
+    assert "for two bouts: nothing here clearly lowers it." in alone
 
 
 def test_a_number_out_of_reach_says_with_what_to_begin():
-    assert card(0.99).start == 0 and "To begin with: put 4 m on each side (16 x 10 m); that gives " in card_in_words(
+    assert card(0.99).start == 0 and "To start with: put 4 m on each side (16 x 10 m); that gives " in card_in_words(
         card(0.99)
     )
     over = card(0.10)
@@ -140,7 +145,7 @@ def test_a_number_out_of_reach_says_with_what_to_begin():
     near = share(2 + 1.5) + 0.3 / 60  # closer than any lever goes, and yet told from what it is
     nothing = card(near, levers=[lever(15)], session=noiseless)
     assert nothing.start is None
-    assert "those that clearly move it that way go too far past the aim" in card_in_words(nothing)
+    assert "what clearly moves it that way goes too far" in card_in_words(nothing)
 
 
 def noiseless(game, seed, replicate):
@@ -153,7 +158,7 @@ def test_what_needs_no_more_players_is_named_first():
     assert lengths(found) == [16, 15]
     assert found.triggers[0].effects == (1, 0)
     text = " ".join(card_in_words(found).split())
-    assert ": put 3 m on each side (15 x 10 m); or with a player more, put 4 m on each side (16 x 10 m)." in text
+    assert ": put 3 m on each side (15 x 10 m); or put 4 m on each side (16 x 10 m), with one more player." in text
 
 
 def test_more_bouts_in_a_row_are_taken_where_two_often_give_nothing(monkeypatch):
@@ -166,7 +171,7 @@ def test_more_bouts_in_a_row_are_taken_where_two_often_give_nothing(monkeypatch)
     given[3] = Spells(3, 8, 0.0, 1.8, 5.4)
     never = card("more")
     assert never.spells == given[2] and never.triggers == ()
-    assert "two bouts may well give none at all" in card_in_words(never)
+    assert "two bouts may well have none at all" in card_in_words(never)
 
 
 def test_wins_can_be_aimed_at_and_are_counted_in_whole_balls():
@@ -174,8 +179,8 @@ def test_wins_can_be_aimed_at_and_are_counted_in_whole_balls():
     assert found.mean == pytest.approx(24 * 60 / sum(43 + 2 + late for late in LUCK))
     text = card_in_words(found)
     assert (
-        "Aim: more balls won/min, in play." in text
-        and "balls won a minute of play for two bouts (fewer than 2 in all)" in text
+        "Aim: more balls won a minute with the ball rolling." in text
+        and "balls won a minute with the ball rolling for two bouts (fewer than 2 in all)" in text
     )
 
 
@@ -185,17 +190,19 @@ def test_a_game_against_itself_is_no_difference_and_no_lever_moves_it():
     assert (one.aim.difference, one.aim.low, one.aim.high, one.moves, one.others) == (0, 0, 0, 0, ())
     assert found.triggers[0].effects == ()
     text = card_in_words(found)
-    assert "None of these levers can be told to move it" in text
-    assert "nothing here can be told to raise it" in text
+    assert "Nothing here clearly changes it" in text
+    assert "nothing here clearly raises it" in text
     assert "raises it\n" not in text and "lowers it\n" not in text
+    assert "Nothing here clearly brings more time with the ball rolling." in small(found)
 
 
 def test_luck_of_its_own_is_cannot_tell():
     found = card("more", levers=[lever(13), lever(15)], session=own_luck)
     assert all(one.aim.difference and one.moves == 0 for one in found.effects)
     given = Given("adjust", "./my square.toml", seed=3, question=(("--aim", "in_play_share=more"), ("--bouts", None)))
-    text = card_in_words(found, given)
-    assert "cannot tell from this many sessions (8)" in text
+    assert "too close to call over 8 sessions" in card_in_words(found)
+    text = small(found, given)
+    assert "Nothing here clearly brings more time with the ball rolling.\n" in text and "Too close to call: " in text
     assert f"\n  overload adjust './my square.toml' --aim in_play_share=more --bouts {2 * found.bouts} --seed 3\n" in text
 
 
@@ -203,9 +210,9 @@ def test_the_first_lever_is_to_be_seen_whole_in_the_game_as_it_was_given():
     found = card(0.99)
     given = Given("adjust", "./my square.toml", ("bouts.count=3",), "women", question=(("--aim", "in_play_share=99"),))
     command = "overload compare './my square.toml' --set bouts.count=3 --change areas.square.length=16 --population women"
-    assert f"Try next, to see the first lever whole:\n  {command}\n" in card_in_words(found, given)
+    assert f"Try next, to see the first one whole:\n  {command}\n" in small(found, given)
     clear = [replace(one, lever=replace(one.lever, changes=())) for one in found.effects]
-    assert "Try next" not in card_in_words(replace(found, effects=tuple(clear)), given), "more sessions would tell no more"
+    assert "Try next" not in small(replace(found, effects=tuple(clear)), given), "more sessions would tell no more"
 
 
 def test_what_is_clear_is_said_with_all_levers_in_mind():
@@ -273,11 +280,15 @@ def test_what_is_refused_is_never_proposed():
     nothing = tuple(replace(one, refusals=(refusal,)) for one in free.effects)
     assert [one.effects for one in triggers_of("less", free.spells, nothing)] == [()]
     assert start_of(0.99, (free.mean, free.low, free.high), nothing) is None
-    assert "No lever can be proposed here" in card_in_words(replace(free, effects=nothing, start=None, triggers=()))
+    none = replace(free, effects=nothing, start=None, triggers=())
+    assert "Nothing can be proposed here" in card_in_words(none)
+    assert "There's nothing to propose here." in small(none) and "for p5 (reduced load), so not: " in small(none)
     text = card_in_words(replace(free, effects=effects, start=1, triggers=triggers_of(0.99, free.spells, effects)))
     before, _, listed = text.partition("Not proposed")
     assert "16 x 10 m" not in before and "16 x 10 m); p5" not in before
-    assert "a metre out" not in listed and "4 m out (16 x 10 m): p5 up to 1.5 metres more a bout" in listed
+    assert "a metre out" not in listed and "4 m out (16 x 10 m): p5 up to 1.5 metres more a bout on the watch" in listed
+    screen = " ".join(small(replace(free, effects=effects, start=1, triggers=triggers_of(0.99, free.spells, effects))).split())
+    assert "May be more work for p5 (reduced load), so not: 4 m out." in screen and "16 x 10 m" not in screen
 
 
 def test_nobody_restricted_nothing_refused_and_a_player_left_out_is():
@@ -315,16 +326,21 @@ def test_longer_bouts_are_never_proposed_to_a_restricted_player():
     proposed = {i for one in found["triggers"] for i in one["effects"]} | {found["start"]}
     refused = {i for i, one in enumerate(found["effects"]) if one["refusals"]}
     assert longer in refused and not proposed & refused
-    text = ask(*aim, *short("players.squad-5.restricted=true")).stdout
-    listed = text.partition("Not proposed")[2].partition("\n\n")[0]
+    text = ask(*aim, *short("players.squad-5.restricted=true"), "--details").stdout
+    screen, _, details = text.partition(f"{LINE}\n")
+    listed = details.partition("Not proposed")[2].partition("\n\n")[0]
     assert "longer bouts" in listed and "squad 5 up to" in listed
-    assert "longer bouts" not in text.partition("Not proposed")[0]
-    assert "nothing here can be told" not in text
+    assert "longer bouts" not in details.partition("Not proposed")[0]
+    assert "nothing here clearly" not in text
+    one_line = " ".join(screen.split())
+    assert "longer bouts" in one_line.partition("May be more work for player 5 (reduced load), so not: ")[2].partition(".")[0]
+    assert "longer bouts" not in one_line.partition("May be more work")[0]
 
 
 def test_no_figure_of_a_single_minor_is_said():
     text = ask(
-        "tight-square", "--aim", "turnovers=more", *BOUTS, *short("players.squad-5.restricted=true"), "--population", "U12"
+        "tight-square", "--aim", "turnovers=more", *BOUTS, *short("players.squad-5.restricted=true"), "--population", "U12",
+        "--details",
     ).stdout  # fmt: skip
     listed = text.partition("Not proposed")[2].partition("\n\n")[0]
     assert "longer bouts (39 s): squad 5, metres" in listed and "up to" not in listed
@@ -347,10 +363,11 @@ def test_an_interruption_keeps_whole_sessions_and_says_so():
 def test_a_precision_is_met_or_the_budget_is_said():
     found = card("more", session=own_luck, precision=0.02, budget=3000)
     assert found.precision.reached and found.precision.widest <= 0.02 and found.sessions >= 20
-    assert "As precise as asked: every effect to within 2 %" in card_in_words(found)
+    assert "As precise as asked: every change is known to within 2 %" in card_in_words(found)
     spent = card("more", session=own_luck, precision=0.0001, budget=240)
     assert not spent.precision.reached and spent.sessions == 20
     assert "Not as precise as asked" in card_in_words(spent)
+    assert "Not as close as you asked (0 % of today's figure): within " in small(spent) and "Not as" not in small(found)
     with pytest.raises(GameError, match="budget must be at least 240, 20 sessions of every lever"):
         card("more", precision=0.02, budget=239)
 
@@ -431,7 +448,7 @@ def test_every_lever_is_there_or_left_out_with_a_reason(name):
 @pytest.mark.parametrize("name", sorted(shipped_games()))
 def test_every_lever_of_a_shipped_game_can_be_played(name):
     changes = ["bouts.minutes=0.3", "bouts.count=1"]
-    text = ask(name, "--aim", "passes=more", *short(), "--bouts", "4", "--workers", "1").stdout
+    text = ask(name, "--aim", "passes=more", *short(), "--bouts", "4", "--workers", "1", "--details").stdout
     there, _ = found_in(name, *changes)
     assert all(text.count(name_of(one)) == 1 for one in there.values() if one.kind != "bout")
 
@@ -450,7 +467,7 @@ def test_areas_that_would_overlap_are_left_out_with_what_the_check_says():
     levers, left = levers_of(load_game(data), lambda turn: load_game(data, turn))
     (one,) = [one for one in left if one.kind == "size"]
     assert (one.way, one.reason) == (1, "refused") and "must lie apart" in one.detail
-    assert any("smaller" not in text and "larger (areas.east must lie apart" in text for text in why_not(left))
+    assert any("smaller" not in text and "a larger area (areas.east must lie apart" in text for text in why_not(left))
     assert ("size", -1) in {(one.kind, one.way) for one, _ in levers}
 
 
@@ -473,12 +490,12 @@ def test_sizes_move_in_what_the_file_counts_in():
 
 def test_levers_are_named_by_what_they_come_to():
     there, left = found_in("two-squares")
-    assert to_do(there["touches", -1]) == "touch limit 2 for west and east"
-    assert to_do(there["size", 1]) == "put 1 m on each side (15 x 15 m, west and east)"
-    assert to_do(there["passes", -1]) == "ask for 3 passes instead of 4"
-    assert to_do(there["floaters", 1]) == "1 floater instead of none"
-    assert name_of(there["defenders", 1]) == "a defender more (4 x chaser; needs a player more)"
-    assert to_do(there["bout", -1]) == "bouts of 135 s instead of 180 s"
+    assert to_do(there["touches", -1]) == "go to two touches"
+    assert to_do(there["size", 1]) == "put a metre on each side (15 x 15 m, west and east)"
+    assert to_do(there["passes", -1]) == "ask for 3 passes, not 4"
+    assert to_do(there["floaters", 1]) == "bring in a floater"
+    assert name_of(there["defenders", 1]) == "a fourth defender (4 chasers, one more player)"
+    assert to_do(there["bout", -1]) == "play bouts of 135 s, not 180 s"
     assert why_not(list(left.values())) == ["a floater fewer (there is none)"]
     free, _ = found_in("even-goals")
     assert name_of(free["touches", -1]) == "a limit of touches (3 for outfield)"

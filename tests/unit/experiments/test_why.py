@@ -16,6 +16,7 @@ from sim.experiments.why import inputs_of, levers_of, turns_of, why, with_values
 from sim.pitch.assumptions import ENGINE
 from sim.populations import KINDS, population
 from sim.words.why import why_in_words
+from tests.screens import holds
 from tests.unit.experiments.staged import interrupted_at_3
 from tests.unit.measures.handmade import square_bout, square_game
 
@@ -89,10 +90,14 @@ def test_the_same_bits_for_any_number_of_workers_and_strict_json():
 
 
 def test_words_name_the_first_and_end_with_the_caution():
-    text = why_in_words(asked())
-    assert "tackle win most" in text.splitlines()[0]
-    assert any(line.startswith("tackle_win ") and line.endswith("100 +- 1") for line in text.splitlines())
-    assert text.endswith(LINE)
+    screen = why_in_words(asked(), GAME)
+    assert "What matters most to this number: how often a tackle is won.\n" in screen and "tackle_win" not in screen
+    assert "Nearly all of that doubt is how we model play." in screen
+    holds(screen)
+    text = why_in_words(asked(), GAME, details=True)
+    assert text.startswith(screen) and text.endswith(LINE)
+    (row,) = [line for line in text.splitlines() if line.startswith("tackle_win ")]
+    assert "100 +- 1" in row and row.endswith("how often a tackle is won")
 
 
 def test_an_interruption_too_early_is_one():
