@@ -23,7 +23,7 @@ from sim.words.setting_up import asked, spelt_time, time_of
 
 MOST_LEVERS = 3
 MOST_NAMED = 2  # levers that go the other way, or too far
-UNCOUNTED = ("distance_per_min", "in_play_share", "defending_share_most")
+UNCOUNTED = ("in_play_share", "defending_share_most")
 """Of these there is less, of everything else fewer."""
 
 
@@ -249,6 +249,8 @@ class Grass:
             wanted = self.card.precision
             more = ("--bouts", 2 * self.card.bouts) if wanted is None else ("--budget", 2 * wanted.budget)
             yield from try_next("to be surer, more bouts", self.given and self.given.again(more))
+        elif self.on_target:
+            yield from try_next("to see the game whole", self.given and self.given.about("estimate"))
 
     def whole(self, lever: Lever) -> str | None:
         return self.given and self.given.against(None, lever.changes)

@@ -111,6 +111,7 @@ def test_a_trigger_counts_whole_balls_over_two_bouts_and_says_how_often_it_is_lu
 def test_a_number_on_target_too_far_or_never_there():
     at = replace(STAGED, goal=STAGED.mean, triggers=())
     assert "You want 78 %: that's as good as on target, so leave it as it is." in screen_of(at, GAME).text()
+    assert "Try next, to see the game whole:\n  overload estimate tight-square\n" in screen_of(at, GAME, GIVEN).text()
     far = replace(STAGED, goal=STAGED.high + 0.001, triggers=())
     text = " ".join(screen_of(far, GAME).text().split())
     assert "what moves it goes too far. Too far: 4 m out (84 %), 3 m out (83 %). The other way: 3 m in (73 %)." in text
