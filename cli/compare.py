@@ -7,13 +7,14 @@ from typing import Annotated
 
 import typer
 
-from cli.console import say
+from cli.console import columns, say
 from cli.drawer import Save, drawer
 from cli.options import (
     MOST_BOUTS,
     Assumptions,
     Changes,
     Cluster,
+    Details,
     GameName,
     Json,
     Population,
@@ -64,6 +65,7 @@ def compare(
             help="Smallest difference that matters, in per cent of GAME's value, e.g. turnovers_per_min=15%.",
         ),
     ] = None,
+    details: Details = False,
     json: Json = None,
     save: Save = None,
     plot: Plot = None,
@@ -97,14 +99,11 @@ def compare(
             raise GameError(error.problems, source_of(error.source, change)) from None
     own = read_or_none(assumptions)
     shares = dict(worth_of(one) for one in worthwhile or ())
-    said = given(
-        "compare", game, seed, population, changes, assumptions, ("--worthwhile", worthwhile), others=others or ()
-    )
     again = given(
         "compare", game, seed, population, changes, assumptions,
         ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
-        ("--json", json), ("--save", save), ("--plot", plot), ("--measure", measure), ("--workers", workers),
-        ("--cluster", cluster), others=others or (),
+        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--measure", measure),
+        ("--workers", workers), ("--cluster", cluster), others=others or (),
     )  # fmt: skip
     require_json(json)
     if save is not None:
@@ -117,8 +116,10 @@ def compare(
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
+    from sim.experiments.levers import unit_of
     from sim.words.answer import going_on
-    from sim.words.comparison import compared_in_words
+    from sim.words.compare_screen import compared_on_a_screen
+    from sim.words.comparison import details_of_compared
 
     with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, first) as kept:
         found = compare_all(
@@ -134,7 +135,14 @@ def compare(
             assumptions=own,
             drawer=kept,
         )
-    give(json, found.to_json, lambda: compared_in_words(found, said))
+
+    def in_words() -> str:
+        games = [first, *(other for _, other, _ in loaded)]
+        unit = unit_of(first, lambda turn: load_game(game, with_tweak(base, tuple(turn)), population))
+        screen = compared_on_a_screen(found, games, again, unit)
+        return f"{screen}\n\n{details_of_compared(found, columns())}" if details else screen
+
+    give(json, found.to_json, in_words)
     if how := going_on(found.comparisons[0].cautions, again):
         say(how, err=True)
     keeper.settle()

@@ -22,10 +22,27 @@ Plot = Annotated[
 ]
 SUFFIXES = (".png", ".svg", ".pdf")
 TABLE = ".csv"
+BESIDE = ".numbers.csv"
+"""How the numbers' file ends where another option writes the one that would be theirs."""
 
 
-def require_plot(plot: Path | None, *others: Path | str | None) -> None:
-    """Refuse a suffix we cannot draw, a place that cannot be written, and a table that would fall on one of `others`."""
+def numbers_of(plot: Path | None, *others: Path | str | None) -> Path | None:
+    """Where the numbers of a picture go: beside it, under another name where one of `others` is written there."""
+    if plot is None or not any(is_same(other, plot.with_suffix(TABLE)) for other in others):
+        return None
+    return plot.with_suffix(BESIDE)
+
+
+def is_same(other: Path | str | None, place: Path) -> bool:
+    """Whether another option writes this file ("-" is no file)."""
+    return other not in (None, "-") and Path(other).resolve() == place.resolve()
+
+
+def require_plot(plot: Path | None, *others: Path | str | None, numbers: Path | None = None) -> None:
+    """Refuse a suffix we cannot draw, a place that cannot be written, and a table that would fall on one of `others`.
+
+    `numbers`: where they go, if not into the table of the same name.
+    """
     from cli.files import require_place
     from sim.errors import GameError
 
@@ -33,10 +50,9 @@ def require_plot(plot: Path | None, *others: Path | str | None) -> None:
         return
     if plot.suffix.lower() not in SUFFIXES:
         raise GameError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(plot)!r})", "--plot")
-    table = plot.with_suffix(TABLE)
-    for place in (plot, table):
+    for place in (plot, numbers or plot.with_suffix(TABLE)):
         require_place("--plot", place)
-        if any(other not in (None, "-") and Path(other).resolve() == place.resolve() for other in others):
+        if any(is_same(other, place) for other in others):
             raise GameError(
                 f"must be another file: {str(place)!r} is written by another option (got {str(plot)!r})", "--plot"
             )
@@ -66,16 +82,17 @@ def measure_of(text: str, games: Sequence[Game]) -> tuple[str, str]:
     return names[text]
 
 
-def give_plot(plot: Path, page: Page) -> None:
+def give_plot(plot: Path, page: Page, numbers: Path | None = None) -> None:
     """Write the picture and its numbers, both or, where drawing fails, neither; and say where they are."""
     from cli.files import encoded, write_together
-    from sim.plots.page import numbers, picture
+    from sim.plots.page import numbers as numbers_in
+    from sim.plots.page import picture
     from sim.words.plots import NOTHING_TO_DRAW, written
 
     if page.frame.empty:
         say(NOTHING_TO_DRAW, err=True)
         return
-    table = plot.with_suffix(TABLE)
-    drawn, text = picture(page, plot.suffix.lower().removeprefix(".")), numbers(page)
+    table = numbers or plot.with_suffix(TABLE)
+    drawn, text = picture(page, plot.suffix.lower().removeprefix(".")), numbers_in(page)
     write_together({table: encoded(text), plot: drawn})
     say(written(str(plot), str(table)), err=True)

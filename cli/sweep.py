@@ -7,9 +7,21 @@ from typing import Annotated
 
 import typer
 
-from cli.console import say
-from cli.options import MOST_BOUTS, Assumptions, Changes, Cluster, GameName, Population, Seed, Workers, bounded, given
-from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
+from cli.console import columns, say
+from cli.options import (
+    MOST_BOUTS,
+    Assumptions,
+    Changes,
+    Cluster,
+    Details,
+    GameName,
+    Population,
+    Seed,
+    Workers,
+    bounded,
+    given,
+)
+from cli.plot import Plot, give_plot, measure_of, numbers_of, refuse_without, require_plot
 
 
 def sweep(
@@ -33,6 +45,7 @@ def sweep(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
+    details: Details = False,
     save: Annotated[
         Path | None,
         typer.Option(
@@ -72,7 +85,8 @@ def sweep(
     )
     if table is not None:
         require_table(table, save)
-    require_plot(plot, save, table)
+    numbers = numbers_of(plot, save, table)
+    require_plot(plot, save, table, numbers=numbers)
     refuse_without(plot, measure=measure)
     if plot is not None and len(axes) > 2:
         raise GameError(f"must go with one key or two (got {len(axes)})", "--plot")
@@ -85,8 +99,10 @@ def sweep(
 
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim.experiments.levers import unit_of
     from sim.experiments.sweep import sweep as sweep_game
-    from sim.words.sweep import sweep_in_words
+    from sim.words.sweep import details_of_swept
+    from sim.words.sweep_screen import swept_on_a_screen
 
     keeper = Keeper(save)
 
@@ -97,19 +113,19 @@ def sweep(
         found = sweep_game(runs, bouts, seed, hands, progress, done, keep, assumptions=own)
     said = given(
         "sweep", game, seed, population, changes, assumptions,
-        ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--save", save), ("--table", table),
-        ("--plot", plot), ("--measure", measure), ("--workers", workers), ("--cluster", cluster),
+        ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--details", details), ("--save", save),
+        ("--table", table), ("--plot", plot), ("--measure", measure), ("--workers", workers), ("--cluster", cluster),
     )  # fmt: skip
-    say(sweep_in_words(base, axes, runs, found, None if save is None else str(save), own, said))
+    length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
+    screen = swept_on_a_screen(base, axes, runs, found, None if save is None else str(save), own, said, length)
+    say(f"{screen}\n\n{details_of_swept(base, axes, runs, found, own, length, columns())}" if details else screen)
     keeper.settle()
     if table is not None:
         write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else encoded(text_of(axes, found)))
     if plot is not None and found:
-        from sim.experiments.levers import unit_of
         from sim.plots.pages import of_sweep
 
-        length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
-        give_plot(plot, of_sweep(base, axes, (runs, found), about, whole, own, length))
+        give_plot(plot, of_sweep(base, axes, (runs, found), about, whole, own, length), numbers)
 
 
 def is_parquet(table: Path) -> bool:

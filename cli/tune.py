@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.console import say
+from cli.console import columns, say
 from cli.drawer import Save, drawer
 from cli.options import (
     MOST_BOUTS,
     Assumptions,
     Changes,
     Cluster,
+    Details,
     GameName,
     Json,
     Population,
@@ -54,6 +55,7 @@ def tune(
     population: Population = None,
     changes: Changes = None,
     assumptions: Assumptions = None,
+    details: Details = False,
     json: Json = None,
     save: Save = None,
     plot: Plot = None,
@@ -73,11 +75,11 @@ def tune(
     turned = [knob_of(one) for one in knobs]
     whole = tuple(changes or ())
     found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
-    said = given("tune", game, seed, population, changes, assumptions)
     again = given(
         "tune", game, seed, population, changes, assumptions,
         ("--knob", tuple(knobs)), ("--target", target), ("--bouts", bouts), ("--budget", budget), ("--fresh", fresh),
-        ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers), ("--cluster", cluster),
+        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers),
+        ("--cluster", cluster),
     )  # fmt: skip
     require_json(json)
     if save is not None:
@@ -87,9 +89,12 @@ def tune(
 
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim.experiments.levers import unit_of
     from sim.experiments.tune import tune as tune_game
     from sim.words.answer import going_on
-    from sim.words.tuned import tuned_in_words
+    from sim.words.changes import phrase
+    from sim.words.tune_screen import tuned_on_a_screen
+    from sim.words.tuned import details_of_tuned
 
     with crew(workers, cluster) as hands, Progress("bouts at most") as progress, drawer(keeper, base) as kept:
         answer = tune_game(
@@ -108,15 +113,20 @@ def tune(
             assumptions=own,
             drawer=kept,
         )
-    give(json, answer.to_json, lambda: tuned_in_words(answer, said))
+    length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
+    labels = {values: phrase(turn, one, length) for values, (one, turn) in found.items()}
+
+    def in_words() -> str:
+        screen = tuned_on_a_screen(answer, base, found[answer.answer][0], labels, again, length)
+        return f"{screen}\n\n{details_of_tuned(answer, labels, columns())}" if details else screen
+
+    give(json, answer.to_json, in_words)
     if how := going_on(answer.cautions, again):
         say(how, err=True)
     keeper.settle()
     if plot is not None:
-        from sim.experiments.levers import unit_of
         from sim.plots.pages import of_tuned
 
-        length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
         give_plot(plot, of_tuned(answer, length))
 
 

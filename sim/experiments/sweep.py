@@ -40,7 +40,7 @@ MOST_RUNS = 2000
 MOST_BOUTS = 10**9  # in a run: nobody has played so many
 SCOPES = ("game", "team", "role")
 FIGURES = ("mean", "low", "high", "session_low", "session_high")
-ENDS = ("measure", "scope", "unit", "clock", *FIGURES, "sessions", "bouts", "seed", "version", "engine", "check")
+ENDS = ("measure", "scope", "unit", "clock", *FIGURES, "sessions", "bouts", "seed", "version", "engine", "run", "check")
 SIGNS = ("run", "version", "engine", "check")  # columns that may look like numbers and are none
 CHECK = 12  # digits of the checksum of a run
 OPTION = "--key"
@@ -66,7 +66,17 @@ class Run:
 
 
 Lines = dict[str, list[list[str]]]
-"""Finished runs: by id, the cells of their rows."""
+"""Finished runs: by id, the cells of their rows, in the order of `header_of`."""
+
+
+def header_of(axes: Sequence[Axis]) -> list[str]:
+    """What was varied first; what tells runs apart for a program last."""
+    return [*(axis.key for axis in axes), *ENDS]
+
+
+def places(keys: int) -> dict[str, int]:
+    """Where each cell behind the values of so many keys stands in a row."""
+    return {name: keys + i for i, name in enumerate(ENDS)}
 
 
 def axis_of(text: str) -> Axis:
@@ -215,7 +225,6 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
     played = sum(one.bouts for one in tallies)
     rows = [
         [
-            run.id,
             *run.values,
             row.measure
             + (f": {told_of(row)}" if row.measure in OF_SEVERAL else ""),
@@ -228,6 +237,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
             str(seed),
             __version__,
             engine(),
+            run.id,
         ]
         for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate), evidence=domains())
         if row.scope.partition(":")[0] in SCOPES
@@ -243,7 +253,7 @@ def check_of(rows: Sequence[Sequence[str]]) -> str:
 
 def cautions_of(axes: Sequence[Axis], runs: Sequence[Run], lines: Lines) -> tuple[str, ...]:
     """What must be said of the finished runs."""
-    at = 1 + len(axes)
+    at = places(len(axes))["measure"]
     return cautions_of_runs(
         [(run.game, {row[at].partition(":")[0] for row in lines[run.id]}) for run in runs if run.id in lines]
     )
@@ -258,7 +268,7 @@ def text_of(axes: Sequence[Axis], lines: Lines) -> str:
     """The table as CSV."""
     place = io.StringIO()
     writer = csv.writer(place, lineterminator="\n")
-    writer.writerow(["run", *(axis.key for axis in axes), *ENDS])
+    writer.writerow(header_of(axes))
     for rows in lines.values():
         writer.writerows(rows)
     return place.getvalue()
@@ -266,7 +276,7 @@ def text_of(axes: Sequence[Axis], lines: Lines) -> str:
 
 def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) -> Lines:
     """The finished runs of a table; refuses one of another question, and one that is not as it was written."""
-    header = ["run", *(axis.key for axis in axes), *ENDS]
+    header, at = header_of(axes), places(len(axes))["run"]
     try:
         rows = list(csv.reader(io.StringIO(text), strict=True))
     except csv.Error:
@@ -274,7 +284,7 @@ def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) 
     if not rows or rows[0] != header or any(len(row) != len(header) for row in rows):
         raise GameError(f"must be a table of a sweep over {', '.join(axis.key for axis in axes)} (got another)", source)
     known = {run.id: run for run in runs}
-    other = [row[0] for row in rows[1:] if row[0] not in known]
+    other = [row[at] for row in rows[1:] if row[at] not in known]
     if other:
         raise GameError(
             f"must hold runs of this very sweep: same game, values, bouts, seed and version (got run {other[0]})",
@@ -282,21 +292,22 @@ def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) 
         )
     found: Lines = {}
     for row in rows[1:]:
-        found.setdefault(row[0], []).append(row)
+        found.setdefault(row[at], []).append(row)
     for name, own in found.items():
-        if problem := problem_of(own, known[name], header):
+        if problem := problem_of(own, known[name]):
             raise GameError(f"run {name} must stand as it was written ({problem})", source)
     return found
 
 
-def problem_of(rows: list[list[str]], run: Run, header: Sequence[str]) -> str:
+def problem_of(rows: list[list[str]], run: Run) -> str:
     """What is wrong with the rows of a run, or nothing."""
+    keys = len(run.values)
     if any(row[-1] != check_of([one[:-1] for one in rows]) for row in rows):
         return f"got rows that are changed or missing, {len(rows)} in all"
     for row in rows:
-        cell = dict(zip(header[1 + len(run.values) :], row[1 + len(run.values) :], strict=True))
-        if tuple(row[1 : 1 + len(run.values)]) != run.values:
-            return f"got the values {', '.join(row[1 : 1 + len(run.values)])}"
+        cell = dict(zip(ENDS, row[keys:], strict=True))
+        if tuple(row[:keys]) != run.values:
+            return f"got the values {', '.join(row[:keys])}"
         for name in ("sessions", "bouts"):
             if not cell[name].isdecimal() or int(cell[name]) > MOST_BOUTS:
                 return f"got {cell[name]} {name}"

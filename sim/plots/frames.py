@@ -13,7 +13,7 @@ from sim.experiments.adjusted import Card, Effect
 from sim.experiments.compare import ERROR
 from sim.experiments.comparison import Compared
 from sim.experiments.shares import unit_of
-from sim.experiments.sweep import ENDS, Axis, Lines, Run
+from sim.experiments.sweep import Axis, Lines, Run, places
 from sim.experiments.tuned import Point, Tuned
 from sim.experiments.why import Moved, Why
 from sim.measures.catalogue import IN_PLAY, measures
@@ -185,7 +185,7 @@ def of_sweep(
     """
     import pandas as pd
 
-    at = {name: 1 + len(axes) + i for i, name in enumerate(ENDS)}
+    at = places(len(axes))
     rows = []
     for run in runs:
         for cells in lines.get(run.id, ()):

@@ -11,7 +11,7 @@ from sim.experiments.cautions import LINE
 from sim.experiments.comparison import Compared, Comparison
 from sim.experiments.estimate import population_of
 from sim.experiments.provenance import replacements
-from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
+from sim.experiments.sweep import Axis, Lines, Run, cautions_of, places
 from sim.experiments.tuned import Tuned
 from sim.experiments.why import Why
 from sim.game.model import Game
@@ -82,7 +82,7 @@ def of_sweep(
 ) -> Page:
     """The curve of one key, or the cells (or discs) of two; `about`: measure and scope."""
     runs_, lines = found
-    at = {name: 1 + len(axes) + i for i, name in enumerate(ENDS)}
+    at = places(len(axes))
     firsts = [cells[0] for cells in lines.values()]
     told = played(sum(int(cells[at["bouts"]]) for cells in firsts), runs=len(firsts))
     cautions = (*own_words(replacements(assumptions)), *cautions_of(axes, runs_, lines))

@@ -1,59 +1,72 @@
-"""The answer of a comparison as a coach reads it: headline, table, what to count on the grass, what next, footer."""
+"""A comparison with everything behind it, for `--details`: both games in every measure, how likely, and what to count."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Arm, Compared, Comparison, Row
-from sim.experiments.reduced import is_refused
+from sim.experiments.headline import LOST
 from sim.words.assumptions import replaced_in_words
-from sim.words.commands import Given, try_next
+from sim.words.commands import Given
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.losses import footer, lead
+from sim.words.tables import table
 
 MOST_BOUTS = 4000
-HOURS = 600
+HOURS = 600  # minutes of counting that nobody does
 
 NAMES = {
-    "turnovers_per_min": "turnovers/min",
-    "turnovers_per_clock_min": "turnovers/min",
-    "balls_lost_per_min": "balls lost/min",
-    "shot_ends_per_min": "ends by a shot/min",
+    "turnovers_per_min": "losses/min",
+    "turnovers_per_clock_min": "losses/min on the watch",
+    "balls_lost_per_min": "losses/min, shots not counted",
+    "shot_ends_per_min": "attacks ended by a shot/min",
     "passes_per_min": "passes/min",
-    "pass_completion": "passes completed, %",
-    "pass_run_median": "passes in a possession (the middle one)",
-    "pass_run_share_reaching": "possessions that reach the passes asked, %",
-    "in_play_share": "ball in play, %",
-    "defending_share_most": "defending, most of all, %",
+    "pass_completion": "passes that arrive, %",
+    "pass_run_median": "passes in a run (the middle one)",
+    "pass_run_share_reaching": "runs that reach the passes asked for, %",
+    "in_play_share": "ball rolling, %",
+    "defending_share_most": "the player who defends most, %",
     "points_per_min": "points/min",
-    "threshold_reached_per_min": "thresholds reached/min",
-    "transfers_per_min": "balls across/min",
+    "threshold_reached_per_min": "passes asked for reached/min",
+    "transfers_per_min": "transfers/min",
     "break_aways_per_bout": "break-aways/bout",
     "goals_per_bout": "goals/bout",
     "distance_per_min": "metres/min",
 }
-MATTERS = {"turnovers_per_min": "turnovers", "balls_lost_per_min": "balls lost", "distance_per_min": "metres"}
-COUNTED = {"turnovers_per_min": "turnovers", "balls_lost_per_min": "balls lost"}
+WITH_SHOTS = {"turnovers_per_min": "losses and shots/min", "turnovers_per_clock_min": "losses and shots/min on the watch"}
+"""What these are where shots are told apart."""
+CLOCKS = {"in play": "ball rolling", "watch": "watch"}
+BY_BOUT = "_per_bout"
+BY_WATCH = ("distance_per_min", "turnovers_per_clock_min", "in_play_share")
+MATTERS = {"turnovers_per_min": "losses", "balls_lost_per_min": "losses", "distance_per_min": "metres"}
+VERDICTS = {
+    "clear, matters": "real, and big",
+    "clear, size open": "real, how big isn't clear",
+    "no difference that matters": "too small to notice",
+    "cannot tell": "could still be luck",
+}
 
 
-def compared_in_words(found: Compared, given: Given | None = None) -> str:
-    """Everything `overload compare` prints; `given`: how the user asked."""
-    if len(found.comparisons) == 1:
-        return comparison_in_words(found.comparisons[0], given)
-    parts = [part for one in found.comparisons for part in (heading(one), *answer(one, given))]
-    lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
-    first = found.comparisons[0]
-    own = replaced_in_words(first.provenance.assumptions)
-    foot = "\n".join([footer({row.measure for one in found.comparisons for row in one.rows}), *lines, first.cautions[-1]])
+def clock_of(measure: str) -> str:
+    """``watch`` or ``ball rolling``."""
+    return "watch" if measure in BY_WATCH or measure.endswith(BY_BOUT) else "ball rolling"
+
+
+def name_of(measure: str, scope: str, measures: Collection[str]) -> str:
+    """What a measure is called in a table; `measures` are all of the answer."""
+    names = NAMES | WITH_SHOTS if LOST in measures else NAMES
+    return names[measure] + (f" {scope.removeprefix('role:')}" if scope != "game" else "")
+
+
+def details_of_compared(found: Compared, width: int | None = None) -> str:
+    """Everything about every comparison; `width`: columns of the terminal, None in a pipe."""
+    every = found.comparisons
+    parts = [part for one in every for part in ([heading(one)] if len(every) > 1 else []) + paragraphs(one, width)]
+    own = replaced_in_words(every[0].provenance.assumptions)
+    foot = "\n".join([footer({row.measure for one in every for row in one.rows}), every[0].cautions[-1]])
     return "\n\n".join(part for part in (*parts, own, foot) if part)
-
-
-def comparison_in_words(found: Comparison, given: Given | None = None) -> str:
-    """One comparison, whole."""
-    own = replaced_in_words(found.provenance.assumptions)
-    foot = "\n".join([footer({row.measure for row in found.rows}), *found.cautions])
-    return "\n\n".join(part for part in (*answer(found, given), own, foot) if part)
 
 
 def heading(found: Comparison) -> str:
@@ -61,15 +74,13 @@ def heading(found: Comparison) -> str:
     return f"{title}\n{'-' * len(title)}"
 
 
-def answer(found: Comparison, given: Given | None) -> list[str]:
-    """The paragraphs of one comparison, without its footer."""
-    parts = [
-        headline(found, given),
-        "\n".join(table(found)),
-        "\n".join([on_the_grass(found), pairing(found)]),
-        "\n".join(next_steps(found, given)),
+def paragraphs(found: Comparison, width: int | None) -> list[str]:
+    """One comparison, without its foot."""
+    return [
+        "\n".join(differences(found, width)),
+        "\n".join(chances(found, width)),
+        "\n".join([on_the_grass(found), what_matters(found)]),
     ]
-    return [part for part in parts if part]
 
 
 def own_changes(arm: Arm, other: Arm) -> list[str]:
@@ -85,30 +96,6 @@ def other_of(found: Comparison, given: Given | None) -> str | None:
     """The other game, as the user gave it (it is what its arm is called); None for a tweak of the first."""
     other = found.first.game != found.second.game if given is None else found.second.name in given.others
     return found.second.name if other else None
-
-
-def versus(found: Comparison, given: Given | None) -> str:
-    """``A against B``; games of one title by what the user calls them."""
-    titles = found.second.title, found.first.title
-    if given is not None and titles[0] == titles[1]:
-        titles = f"{titles[0]} ({found.second.name})", f"{titles[1]} ({given.game})"
-    return " against ".join(titles)
-
-
-def headline(found: Comparison, given: Given | None) -> str:
-    """What was asked, the difference in losses with its range, and how sure that is."""
-    changed = own_changes(found.second, found.first)
-    if other_of(found, given) is not None:
-        asked = versus(found, given)
-    else:
-        asked = f"{found.first.title}, with {' and '.join(changed) if changed else 'nothing changed'}"
-    row = losses(found)
-    if row.first is None or row.second is None:
-        return f"{asked}: how often they lose it cannot be told."
-    return (
-        f"{asked}: they lose it {two(row.second)} times a minute of play instead of {two(row.first)}, a difference of "
-        f"{gap(row)}.\n{sure(row, found.sessions)}"
-    )
 
 
 def losses(found: Comparison) -> Row:
@@ -135,17 +122,6 @@ def gap_of(*values: float) -> str:
     return f"{middle} ({low} to {high})"
 
 
-def sure(row: Row, sessions: int) -> str:
-    """The word of confidence, for losses."""
-    least = NOT_KNOWN if row.worthwhile is None else two(row.worthwhile)
-    return {
-        "clear, matters": f"Clear, and large enough to matter (we ask for {least} at least).",
-        "clear, size open": f"Clear that there is a difference; whether it is large enough to matter ({least}) is open.",
-        "no difference that matters": f"If there is a difference at all, it is too small to matter (under {least}).",
-        "cannot tell": f"Cannot tell from {sessions} pairs of sessions: it may be luck.",
-    }[row.verdict]
-
-
 def chance(value: float | None) -> str:
     if value is None:
         return NOT_KNOWN
@@ -154,36 +130,37 @@ def chance(value: float | None) -> str:
     return "under 1 %" if value < 0.01 else f"{100 * value:.0f} %"
 
 
-def table(found: Comparison) -> list[str]:
-    """Every measure: both arms, the difference, how likely the second is the larger one, and the verdict."""
-    first, second = columns(found)
-    rows = [["", "clock", first, second, "difference", "long run", "one evening", "pairing", "verdict"]]
+def differences(found: Comparison, width: int | None) -> list[str]:
+    """Every measure: its clock, both games, the difference, and whether it is real."""
+    measures = {row.measure for row in found.rows}
+    cells = []
     for row in found.rows:
-        name = NAMES[row.measure] + (f" {row.scope.removeprefix('role:')}" if row.scope != "game" else "")
+        name, clock = name_of(row.measure, row.scope, measures), CLOCKS[row.clock]
         if row.first is None:
-            rows.append([name, row.clock, *[NOT_KNOWN] * 6, row.verdict])
+            cells.append([name, clock, *[NOT_KNOWN] * 3, VERDICTS[row.verdict]])
             continue
         by = scale(row)
-        chances = [chance(row.long_run), chance(row.evening), worth(row)]
-        rows.append([name, row.clock, two(by * row.first), two(by * row.second), gap(row), *chances, row.verdict])
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    lines = [
-        "  ".join(
-            [
-                row[0].ljust(widths[0]),
-                *(cell.rjust(width) for cell, width in zip(row[1:-1], widths[1:-1], strict=True)),
-                row[-1],
-            ]
-        ).rstrip()
-        for row in rows
+        cells.append([name, clock, two(by * row.first), two(by * row.second), gap(row), VERDICTS[row.verdict]])
+    return [
+        f"From {found.sessions} sessions of each with the same players. In brackets our doubt about the difference (95 in 100).",
+        table(("", "clock", *columns(found), "difference", ""), cells, width, (0, 1, 5)),
+        "Real: all rows taken together, such a table shows a false one once in 20 times at most (Holm's method).",
     ]
-    intro = f"Means of {found.sessions} pairs of sessions with the same players; in brackets the 95 % range of the difference."
-    told = [
-        f"Chance that {second!r} is the larger: in the long run with players whose strength we do not know, and on one evening.",
-        "Pairing: so many times the bouts it would take without the same players and luck in both.",
-        "Each range is 95 % on its own. Clear is said with all rows in mind: one false alarm in 20 such answers at most (Holm).",
+
+
+def chances(found: Comparison, width: int | None) -> list[str]:
+    """How likely the second one has more of it, and what it is worth that both have the same players and luck."""
+    second, measures = found.second.name, {row.measure for row in found.rows}
+    cells = [
+        [name_of(row.measure, row.scope, measures), chance(row.long_run), chance(row.evening), worth(row)]
+        for row in found.rows
+        if row.first is not None
     ]
-    return [intro, *lines, *told, what_matters(found)]
+    return [
+        f"How likely there is more of it with {second!r}: over a season with whichever players, and tonight. Both were played with "
+        "the same players and the same luck; without that it would take so many times the bouts.",
+        table(("", "over a season", "tonight", "times the bouts"), cells, width),
+    ]
 
 
 def worth(row: Row) -> str:
@@ -193,64 +170,37 @@ def worth(row: Row) -> str:
 def what_matters(found: Comparison) -> str:
     """The sizes asked for, which are a choice."""
     wanted = [
-        f"{100 * row.worthwhile / abs(row.first):.0f} % of {what}"
-        for row, what in ((row, MATTERS.get(row.measure)) for row in found.rows)
-        if what and row.worthwhile and row.first
+        f"{100 * row.worthwhile / abs(row.first):.0f} % of {named}"
+        for row, named in ((row, MATTERS.get(row.measure)) for row in found.rows)
+        if named and row.worthwhile and row.first
     ]
-    return f"Matters: from {', '.join(dict.fromkeys(wanted))} on (house default unless given with --worthwhile)."
+    return f"Big: from {', '.join(dict.fromkeys(wanted))} on (our choice unless you give --worthwhile)."
 
 
 def on_the_grass(found: Comparison) -> str:
-    """Minutes to count until it shows."""
+    """Minutes to count until it shows, in full."""
     count = found.counting
     if count is None or count.minutes is None or count.poisson is None:
-        return f"On the grass: there is no difference in {COUNTED[losses(found).measure]} to be counted."
-    row = losses(found)
-    real = "" if row.verdict.startswith("clear") else "if that difference is real, "
-    least = (
-        f"; {minutes(count.poisson)} at the very least, were losses pure chance"
-        if count.minutes > count.poisson
-        else ""
-    )
+        return "On the grass: there is no difference in losses to be counted."
+    real = "" if losses(found).verdict.startswith("clear") else "if that difference is real, "
     most = max(count.minutes, count.poisson)
+    least = f"; {minutes(count.poisson)} at the very least, were losses pure chance" if count.minutes > count.poisson else ""
+    text = f"{minutes(most)} minutes of each with the ball rolling to see it four times in five{least}."
     if most > HOURS:
-        return (
-            f"On the grass: {real}it would take about {minutes(most)} minutes of play of each to see it in 4 cases of 5{least}. "
-            "Do not count for it."
-        )
-    return (
-        f"On the grass: {real}count {COUNTED[row.measure]} for about {minutes(most)} minutes of play of each to see it in "
-        f"4 cases of 5{least}."
-    )
+        return f"On the grass: {real}it would take about {text} Do not count for it."
+    return f"On the grass: {real}count losses for about {text}"
 
 
 def minutes(value: float) -> str:
     return f"{float(f'{value:.2g}'):.0f}" if value >= 1 else "1"
 
 
-def pairing(found: Comparison) -> str:
+def bouts_to_know(found: Comparison) -> int | None:
+    """So many bouts until the doubt is as small as the smallest difference that matters; None where that is too many."""
     row = losses(found)
-    ratio = row.variance_ratio
-    if ratio is None:
-        return "Same players and same luck in both."
-    return f"Same players and same luck in both: worth {two(ratio)} times the bouts for {COUNTED[row.measure]}."
-
-
-def next_steps(found: Comparison, given: Given | None) -> list[str]:
-    """What would change the answer, and one thing to do, as a command."""
-    row = losses(found)
-    change = "What would change it: other players (--population), or your own counts."
-    if is_refused(found.cautions):
-        return [change]
-    other, tweak = other_of(found, given), own_changes(found.second, found.first)
-    if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:
-        half = (row.high - row.low) / 2
-        bouts = math.ceil(max(2.0, (half / row.worthwhile) ** 2) * found.bouts / 100) * 100
-        if bouts > MOST_BOUTS:
-            return [change, f"Try next: a larger change. This one needs more than {MOST_BOUTS} bouts."]
-        return [change, *try_next("to narrow the range", more_of(found, given, bouts), [f"{bouts} bouts"])]
-    whole = given and given.about("estimate", game=other, changes=tweak)
-    return [change, *try_next("to see the second one whole", whole, found.second.changes)]
+    half = (row.high - row.low) / 2
+    bouts = math.ceil(max(2.0, (half / row.worthwhile) ** 2) * found.bouts / 100) * 100
+    return bouts if bouts <= MOST_BOUTS else None
 
 
 def more_of(found: Comparison, given: Given | None, bouts: int) -> str | None:

@@ -1,62 +1,81 @@
-"""What a sweep prints: one line a run with what the game is about, and where the whole table lies."""
+"""The runs of a sweep with all that is told of them, for `--details`: a line a run, with our doubt about each figure."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
+from sim.experiments.cautions import LINE
 from sim.experiments.headline import keys_of
 from sim.experiments.provenance import replacements
 from sim.experiments.sequential import headline_of
-from sim.experiments.sweep import ENDS, Axis, Lines, Run, cautions_of
+from sim.experiments.sweep import Axis, Lines, Run, places
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
-from sim.words.commands import Given
-from sim.words.comparison import NAMES
+from sim.words.changes import phrase
+from sim.words.comparison import clock_of, name_of
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.losses import footer, lead
-from sim.words.tuned import clock
+from sim.words.tables import table
+
+SIZE_KEYS = ("side", "area")
+"""Keys whose value is not the whole size."""
 
 
-def sweep_in_words(
+def details_of_swept(
     base: Game,
     axes: Sequence[Axis],
     runs: Sequence[Run],
     found: Lines,
-    place: str | None,
     assumptions: Assumptions = NONE,
-    given: Given | None = None,
+    unit: str = "m",
+    width: int | None = None,
 ) -> str:
-    """Everything `overload sweep` prints; `given`: how the user asked."""
+    """Every finished run; `unit`: what the file counts lengths in, `width`: columns of the terminal, None in a pipe."""
     known = {name for name, _ in keys_of(base)}
-    measures = list(dict.fromkeys([headline_of(base), lead(known), "in_play_share"]))
-    rows = [("run", *(axis.key for axis in axes), *(f"{NAMES[one]}, {clock(one)} (95 % range)" for one in measures))]
-    for run in runs:
-        if run.id in found:
-            rows.append((run.id, *run.values, *(said(found[run.id], one, len(axes)) for one in measures)))
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    lines = ["  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
-    head = f"{base.title}, {len(found)} of {len(runs)} runs, the same players and luck in all of them."
-    ends = [f"All measures of all runs: {place}"] if place else ["To keep all measures of all runs: --save FILE."]
-    if len(found) < len(runs):
-        missing = f"Stopped early: {len(runs) - len(found)} runs are missing"
-        if place and given is not None:
-            ends.insert(0, f"{missing}. To go on:\n  {given.again()}")
-        else:
-            how = "the same command goes on" if place else "with --save the same command would go on"
-            ends.insert(0, f"{missing}; {how}.")
+    measures = measures_of(base)
+    head = [*(axis.key for axis in axes), *(f"{name_of(one, 'game', known)}, {clock_of(one)}" for one in measures)]
+    rows = [
+        [*values_of(axes, run, unit), *(said(found[run.id], one, len(axes)) for one in measures)]
+        for run in runs
+        if run.id in found
+    ]
+    lines = [f"{len(found)} of {len(runs)} runs, the same players and luck in all of them. In brackets our doubt (95 in 100)."]
     own = replaced_in_words(replacements(assumptions))
-    foot = "\n".join([footer(measures), *cautions_of(axes, runs, found)])
-    return "\n\n".join(part for part in (head, "\n".join(lines), "\n".join(ends), own, foot) if part)
+    parts = ["\n".join([*lines, table(head, rows, width, range(len(axes)))]), own, "\n".join([footer(measures), LINE])]
+    return "\n\n".join(part for part in parts if part)
+
+
+def measures_of(base: Game) -> list[str]:
+    """What the game is about, losses, and how much the ball is in play."""
+    known = {name for name, _ in keys_of(base)}
+    return list(dict.fromkeys([headline_of(base), lead(known), "in_play_share"]))
+
+
+def values_of(axes: Sequence[Axis], run: Run, unit: str) -> list[str]:
+    """The values of a run as they were typed; a size whole."""
+    return [
+        phrase([f"{axis.key}={value}"], run.game, unit) if is_size(axis.key) else value
+        for axis, value in zip(axes, run.values, strict=True)
+    ]
+
+
+def is_size(key: str) -> bool:
+    """``side``, ``area``, ``AREA.side`` and ``side.AREA``."""
+    parts = key.split(".")
+    return len(parts) <= len(SIZE_KEYS) and any(part in SIZE_KEYS for part in parts)
+
+
+def figures_of(cells: list[list[str]], measure: str, keys: int) -> tuple[list[float | None], str]:
+    """(mean, low, high; unit) for the whole game."""
+    at = places(keys)
+    row = next(one for one in cells if (one[at["measure"]], one[at["scope"]]) == (measure, "game"))
+    return [float(row[at[name]]) if row[at[name]] else None for name in ("mean", "low", "high")], row[at["unit"]]
 
 
 def said(cells: list[list[str]], measure: str, keys: int) -> str:
     """``3.1 (2.9 to 3.3)`` for the whole game; a range from few sessions ends where the measure itself does (0, and 100 %)."""
-    at = {name: 1 + keys + i for i, name in enumerate(ENDS)}
-    row = next(one for one in cells if (one[at["measure"]], one[at["scope"]]) == (measure, "game"))
-    by, most = (100, 100.0) if row[at["unit"]] == "share" else (1, float("inf"))
-    numbers = [
-        two(min(max(by * float(row[at[name]]), 0.0), most)) if row[at[name]] else NOT_KNOWN
-        for name in ("mean", "low", "high")
-    ]
-    return f"{numbers[0]} ({numbers[1]} to {numbers[2]})"
+    figures, unit = figures_of(cells, measure, keys)
+    by, most = (100, 100.0) if unit == "share" else (1, float("inf"))
+    middle, *ends = (NOT_KNOWN if one is None else two(min(max(by * one, 0.0), most)) for one in figures)
+    return middle if NOT_KNOWN in ends else f"{middle} ({' to '.join(ends)})"

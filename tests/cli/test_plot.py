@@ -81,7 +81,6 @@ def test_a_place_that_cannot_be_written_is_refused(command: str, nothing_is_play
         ("estimate", "--json"),
         ("compare", "--json"),
         ("tune", "--json"),
-        ("sweep", "--save"),
         ("adjust", "--json"),
         ("why", "--json"),
     ],
@@ -89,6 +88,22 @@ def test_a_place_that_cannot_be_written_is_refused(command: str, nothing_is_play
 def test_the_numbers_do_not_fall_on_another_file_of_ours(command: str, other: str, nothing_is_played):
     said = refused(*ASKED[command], "--plot", "p.png", other, "p.csv")
     assert said == "--plot: must be another file: 'p.csv' is written by another option (got 'p.png')"
+
+
+def test_the_numbers_of_a_sweep_s_picture_go_beside_its_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    """One stem for both is what anybody types; the numbers have a name of their own then."""
+    monkeypatch.chdir(tmp_path)
+    asked = [*ASKED["sweep"], "--save", "p.csv", "--plot", "p.svg"]
+    result = CliRunner().invoke(app, asked, catch_exceptions=False)
+    assert result.exit_code == 0 and "p.numbers.csv" in result.stderr
+    assert {one.name for one in Path().iterdir()} == {"p.csv", "p.svg", "p.numbers.csv"}
+    table = Path("p.csv").read_bytes()
+    assert table.startswith(b"side,") and b",mean,low,high,session_low," in table
+    assert CliRunner().invoke(app, asked, catch_exceptions=False).exit_code == 0, "the table is the sweep's own, and goes on"
+    assert Path("p.csv").read_bytes() == table
+    both = run(*ASKED["sweep"], "--save", "p.csv", "--table", "p.numbers.csv", "--plot", "p.svg")
+    assert both.exit_code == 2
+    assert both.stderr.strip() == "--plot: must leave 'p.numbers.csv' to the other option that writes it (got 'p.svg')"
 
 
 def test_the_tables_of_an_estimate_are_left_alone(nothing_is_played):

@@ -38,7 +38,7 @@ from sim.measures.tally import session_of
 from sim.measures.thresholds import limits_of
 from sim.plots.pages import of_sweep as page_of_sweep
 from sim.provenance import engine
-from sim.words.sweep import sweep_in_words
+from sim.words.sweep_screen import swept_on_a_screen
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
 
 AXES = [Axis("side", tuple(str(n) for n in range(10, 16)))]
@@ -212,7 +212,8 @@ def changed(at: str, value: str, signed: bool):
 
     def change(rows: list[list[str]]) -> list[list[str]]:
         place = rows[0].index(at)
-        mine = [row for row in rows[1:] if row[0] == rows[1][0]]
+        run = rows[0].index("run")
+        mine = [row for row in rows[1:] if row[run] == rows[1][run]]
         mine[1][place] = value
         if signed:
             check = check_of([row[:-1] for row in mine])

@@ -1,0 +1,181 @@
+"""The small screen of a tune: which value it is, how close, the curve in short, what else changes."""
+
+from __future__ import annotations
+
+from sim.experiments.reduced import is_refused
+from sim.experiments.tuned import STOPPED, Point, Tuned
+from sim.game.model import Game
+from sim.words.changes import listed
+from sim.words.commands import Given, try_next
+from sim.words.figures import two
+from sim.words.room import fitted, own_assumptions
+from sim.words.setting_up import asked, spelt_time
+from sim.words.spoken import WATCH, counts, lost_a_bout, unit_of, what_else
+from sim.words.tuned import Labels, label_of, measures_of, not_extreme, scale
+
+ON_THE_CURVE = 8
+"""Values that the short curve shows; the rest is in the details."""
+MOST_NAMED = 3
+SIZE = "size"
+NOUNS = {
+    "side": SIZE, "area": SIZE, "length": "length", "width": "width", "touches": "touch limit", "passes": "number of passes",
+    "defenders": "number of defenders", "players": "number of players", "floaters": "number of floaters", "bout": "length of bout",
+    "rest": "rest", "bouts": "number of bouts",
+}  # fmt: skip
+
+
+def tuned_on_a_screen(
+    found: Tuned, game: Game, chosen: Game, labels: Labels | None = None, given: Given | None = None, unit: str = "m"
+) -> str:
+    """`game` as it is and as it is with the answer; `labels`: what each value comes to; `unit`: what the file counts lengths in."""
+    labels = labels or {}
+    played = sum(one.bouts for one in found.curve)
+    question = f"{played} bouts over {len(found.curve)} {'sizes' if noun(found) == SIZE else 'values'}"
+    answer = stopped(found, labels) if STOPPED in found.cautions else ended(found, labels)
+    doing = next_step(found, given)
+    foot = [*found.cautions[:-1], *own_assumptions(found.provenance.assumptions), found.cautions[-1]]
+    return fitted(asked(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot)
+
+
+def noun(found: Tuned) -> str:
+    """What is turned: ``size``, ``touch limit``."""
+    if len(found.knobs) > 1:
+        return "value"
+    knob = found.knobs[0]
+    return NOUNS.get(knob) or NOUNS.get(knob.partition(".")[0]) or NOUNS.get(knob.rpartition(".")[2], "value")
+
+
+def figure(found: Tuned, value: float) -> str:
+    return two(scale(found.measure) * value)
+
+
+def behind(found: Tuned) -> str:
+    """What stands behind a figure of the target."""
+    return unit_of(found.measure, found.scope, measures_of(found))
+
+
+def doubt(found: Tuned, point: Point) -> str:
+    """Our doubt, to the place of the figure it is about."""
+    by = scale(found.measure)
+    places = len(two(by * point.mean).partition(".")[2])
+    return f"give or take {by * (point.high - point.low) / 2:.{places}f}"
+
+
+def wish(found: Tuned) -> str:
+    return f"{scale(found.measure) * found.target:.4g}"
+
+
+def best_of(found: Tuned) -> Point:
+    """The answer, on its own sessions where it was played again."""
+    return found.fresh or next(one for one in found.curve if one.values == found.answer)
+
+
+def gives(found: Tuned, labels: Labels) -> str:
+    """``8 x 8 m gives about 3.2 losses a minute with the ball rolling, give or take 0.4``."""
+    point, label = best_of(found), label_of(labels, found.answer, found.knobs)
+    return f"{upper(label)} gives about {figure(found, point.mean)} {behind(found)}, {doubt(found, point)}"
+
+
+def upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def stopped(found: Tuned, labels: Labels) -> list[str]:
+    """Nothing is concluded from half a search."""
+    played = sum(one.bouts for one in found.curve)
+    return [f"Stopped after {played} bouts: too soon to say which {noun(found)} it is.", f"Nearest so far: {gives(found, labels)}."]
+
+
+def ended(found: Tuned, labels: Labels) -> list[str]:
+    """The answer and how sure it is."""
+    if not not_extreme(found):
+        label = upper(label_of(labels, found.answer, found.knobs))
+        about = f"about {figure(found, best_of(found).mean)} {behind(found)}, {doubt(found, best_of(found))}"
+        lines = [f"{label} gives the {found.target}, {about}."]
+    elif not found.reached:
+        first, last = (label_of(labels, one.values, found.knobs) for one in (found.curve[0], found.curve[-1]))
+        return [
+            f"No: nothing from {first} to {last} gets to {wish(found)} {behind(found)}.",
+            f"The nearest: {gives_only(found, labels)}.",
+        ]
+    else:
+        lines = [f"{gives(found, labels)}; you asked for {wish(found)}."]
+    return [*lines, *others(found, labels), *careful(found)]
+
+
+def gives_only(found: Tuned, labels: Labels) -> str:
+    """``8 x 8 m, about 3.2, give or take 0.4``."""
+    point = best_of(found)
+    return f"{label_of(labels, found.answer, found.knobs)}, about {figure(found, point.mean)}, {doubt(found, point)}"
+
+
+def others(found: Tuned, labels: Labels) -> list[str]:
+    """Whether another value would do as well."""
+    what, better = noun(found), "closer" if not_extreme(found) else "better"
+    if found.as_good:
+        named = [label_of(labels, one, found.knobs) for one in found.as_good]
+        if len(named) > MOST_NAMED:
+            named = [*named[:MOST_NAMED], f"{len(named) - MOST_NAMED} more"]
+        return [f"Perhaps as good: {listed(named)}."]
+    if found.sure:
+        return [f"No other {what} is clearly {better}."]
+    return [f"Another {what} may be {better}: all bouts of the budget were played."] if found.fresh else []
+
+
+def careful(found: Tuned) -> list[str]:
+    """What would be read wrongly without a word."""
+    lines = []
+    if not_extreme(found):
+        if all(one.side != "at" for one in found.curve):
+            lines.append(f"What you asked for lies between two of them; this is the nearer {noun(found)}.")
+        if found.fresh and found.fresh.side != "at":
+            lines.append(f"Careful: played again it came out {found.fresh.side} what you asked for.")
+    if found.crossings > 1:
+        lines.append("Careful: it goes up and down; look at the whole curve (--details).")
+    return lines
+
+
+def beside(found: Tuned, games: tuple[Game, Game], labels: Labels) -> list[str]:
+    """The curve, the count a coach makes, and what else changes."""
+    same = found.effects and all(row.difference in (0, None) for row in found.effects)
+    if same:
+        whose = "That is" if found.as_it_is else "It plays the same as"
+        return [in_short(found, labels), f"{whose} the game as it is."]
+    else_ = what_else(found.effects, (found.measure, found.scope)) if found.effects else []
+    return [in_short(found, labels), *a_bout(found, games), *else_]
+
+
+def in_short(found: Tuned, labels: Labels) -> str:
+    """``8 x 8 m 3.2 | 9 x 9 m 2.5``: the values around the answer."""
+    at = next(i for i, one in enumerate(found.curve) if one.values == found.answer)
+    start = max(0, min(at - ON_THE_CURVE // 2, len(found.curve) - ON_THE_CURVE))
+    shown = found.curve[start : start + ON_THE_CURVE]
+    return " | ".join(f"{label_of(labels, one.values, found.knobs)}: {figure(found, one.mean)}" for one in shown)
+
+
+def a_bout(found: Tuned, games: tuple[Game, Game]) -> list[str]:
+    """Losses in a bout by the watch, with the answer and as it is."""
+    lengths = games[0].bouts.seconds, games[1].bouts.seconds
+    lost = lost_a_bout(found.effects, lengths) if found.effects else None
+    if lost is None:
+        return []
+    before, after = counts(*lost)
+    if lengths[0] != lengths[1]:
+        now, then = (f"{n} times in {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
+        return [f"They lose it about {then}, as it is {now}, {WATCH}."]
+    than = f"not {before}" if before != after else "as before"
+    return [f"They lose it about {after} times a bout, {than} ({spelt_time(lengths[0])} {WATCH})."]
+
+
+def next_step(found: Tuned, given: Given | None) -> list[str]:
+    """One thing to try."""
+    if found.fresh is None:
+        return try_next("to let it come to its end", given and given.again())
+    if is_refused(found.cautions):
+        return []
+    if not found.reached:
+        return [f"Try next: turn something else, or go further with the {noun(found)}."]
+    if not found.changes:
+        return []
+    whole = given and given.about("estimate", changes=found.changes)
+    return try_next("to see it whole", whole, found.changes)
