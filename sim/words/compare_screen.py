@@ -32,6 +32,7 @@ FULLY = SURE | {
 NOT_TOLD = "can't be told"
 MORE_BOUTS = 4  # times as many halve the doubt
 MINUTES = 60
+MOST_PLACES = 2  # a hundredth of a loss a minute is one in an hour and a half
 
 
 def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> str:
@@ -102,14 +103,15 @@ def how_much(found: Comparison) -> list[str]:
     size, doubt = f"{abs(row.difference):.{places}f}", f"{(row.high - row.low) / 2:.{places}f}"
     way = "more" if row.difference > 0 else "fewer"
     rate = f"{ROLLING[:1].upper()}{ROLLING[1:]} {two(row.second)} a minute, not {two(row.first)}"
+    gap = f"{size} {way}" if float(size) else "about the same"
     verdict = FULLY[row.verdict]
-    return [f"{rate}: {size} {way}, give or take {doubt}.", verdict[:1].upper() + verdict[1:] + "."]
+    return [f"{rate}: {gap}, give or take {doubt}.", verdict[:1].upper() + verdict[1:] + "."]
 
 
 def digits(*values: float) -> int:
-    """Places that show two digits of the largest."""
+    """Places that show two digits of the largest, and never more than anybody could count."""
     largest = max(abs(value) for value in values)
-    return 1 if largest == 0 else max(0, 1 - math.floor(math.log10(largest)))
+    return 1 if largest == 0 else min(max(0, 1 - math.floor(math.log10(largest))), MOST_PLACES)
 
 
 def on_the_grass(found: Comparison) -> str:

@@ -52,6 +52,8 @@ INSTEAD = {
 """What else changes, in the order of what a coach looks at; metres of all roles come third."""
 
 METRES_COME = 2
+FEW = 2.5
+"""Below this a whole number of losses says too little."""
 NOTHING_ELSE = "Nothing else changes enough to notice."
 
 
@@ -108,8 +110,4 @@ def counts(first: float, second: float) -> tuple[str, str]:
     whole = f"{first:.0f}", f"{second:.0f}"
     if whole[0] != whole[1] and min(first, second) >= FEW:
         return whole
-    return two(first), two(second)
-
-
-FEW = 2.5
-"""Below this a whole number of losses says too little."""
+    return two(first).removesuffix(".0"), two(second).removesuffix(".0")

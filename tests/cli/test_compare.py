@@ -10,9 +10,11 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from cli.compare import tweaks, with_tweak
-from sim.experiments.comparison import Comparison
+from sim.experiments.comparison import Compared, Comparison
+from sim.game.loader import load_game
 from sim.words.commands import Given
-from sim.words.comparison import comparison_in_words
+from sim.words.compare_screen import compared_on_a_screen
+from sim.words.comparison import details_of_compared
 
 SIZE = ["--bouts", "8", "--seed", "3"]
 
@@ -41,7 +43,11 @@ def test_words_and_json_tell_the_same(tmp_path: Path):
     place = tmp_path / "found.json"
     words = ask(*tweak, "--json", str(place))
     (found,) = found_in(place.read_text(encoding="utf-8"))
-    assert words == comparison_in_words(found, Given("compare", "tight-square", seed=3)) + "\n"
+    games = [load_game("tight-square"), load_game("tight-square", ["roles.outside.touches=1"])]
+    options = ("--change", ["roles.outside.touches=1"]), ("--bouts", 8), ("--json", str(place)), ("--workers", 1)
+    whole = Compared((found,), ())
+    assert words == compared_on_a_screen(whole, games, Given("compare", "tight-square", seed=3, question=options)) + "\n"
+    assert ask(*tweak, "--details") == f"{words}\n{details_of_compared(whole)}\n"
     assert found.second.changes == ("roles.outside.touches=1",) and found.first.changes == ()
     assert (found.sessions, found.bouts) == (2, 8)
     text = ask(*tweak[:-1], "2", "--json", "-")

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
 from sim.errors import GameError
 from sim.experiments.compare import Variant, compare, compare_all, told_of, verdict_of
-from sim.experiments.comparison import Comparison, Counting
+from sim.experiments.comparison import Compared, Comparison, Counting
 from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
+from sim.results import Replaced
 from sim.words.commands import Given
-from sim.words.comparison import NAMES, compared_in_words, comparison_in_words, gap
+from sim.words.compare_screen import compared_on_a_screen
+from sim.words.comparison import NAMES, details_of_compared, gap, name_of
+from sim.words.spoken import counts, what_else
+from tests.screens import holds
 from tests.unit.experiments.staged_pairs import (
     GAME,
     LONG,
@@ -31,6 +36,19 @@ def found_of(first=GAME, second=LONG, bouts=36, session=staged_pairs, **more) ->
 
 FOUND = found_of(changes=((), ("areas.square.length=12",)))
 GIVEN = Given("compare", "square")
+
+
+def screen(found: Comparison, given: Given | None = GIVEN, second=LONG) -> str:
+    """The small screen, lines that belong together in one."""
+    return compared_on_a_screen(Compared((found,), ()), [GAME, second], given)
+
+
+def running(text: str) -> str:
+    return " ".join(text.split())
+
+
+def details(found: Comparison) -> str:
+    return details_of_compared(Compared((found,), ()))
 
 
 def test_a_game_against_itself_differs_by_exactly_nothing():
@@ -170,8 +188,14 @@ def test_several_variants_share_the_first_arm_and_the_error():
         assert row.p_holm >= alone.p_holm, "Holm's adjustment is over all variants"
         assert row == two.row(row.measure, row.scope)
     assert {row.difference for row in same.rows} == {0.0}
-    text = compared_in_words(found)
+    text = details_of_compared(found)
     assert text.count("An estimate, not advice") == 1 and "one, against as it is\n---" in text
+    small = compared_on_a_screen(found, [GAME, LONG, longer, GAME], Given("compare", "square", question=(("--bundle", "x: y=1"),)))
+    holds(small)
+    lines = [line.split() for line in small.splitlines()]
+    assert [line[0] for line in lines if line[-1:] == ["call"] or line[-3:] == ["plays", "the", "same"]] == ["one", "two", "same"]
+    assert ["as", "it", "is", "2.0"] in [line[:4] for line in lines]
+    assert "  overload compare square --bundle 'x: y=1' --bouts 144" in small
 
 
 def test_tables_for_pictures_say_the_same():
@@ -207,27 +231,100 @@ def test_other_json_is_refused(spoil):
         Comparison.from_json(json.dumps(data))
 
 
-def test_words_say_what_was_asked_and_how_sure_it_is():
-    text = comparison_in_words(FOUND, GIVEN)
+def test_the_screen_says_what_was_asked_how_often_they_lose_it_and_how_sure_that_is():
+    """Two losses in every bout of 60 s of both; the ball rolls for 46 to 48 s of it."""
+    text = screen(FOUND)
     row = FOUND.row("turnovers_per_min")
-    assert text.startswith(
-        f"A square, with areas.square.length=12: they lose it {row.second:.1f} times a minute of play instead of "
-        f"{row.first:.1f}, a difference of {gap(row)}.\n"
+    holds(text)
+    assert text.startswith("A square: 4 v 2, 10 x 10 m, two touches; 36 bouts of 1 min of each\n")
+    said = running(text)
+    assert "With 12 x 10 m they lose it about 2 times a bout with it or without, a minute on the watch." in said
+    rate = f"With the ball rolling {row.second:.1f} a minute, not {row.first:.1f}: {-row.difference:.2f} fewer, give or take "
+    assert f"{rate}{(row.high - row.low) / 2:.2f}." in said
+    assert "Too close to call: if there is a difference you would not notice." in said
+    assert "\n  overload estimate square --set areas.square.length=12\n" in text
+
+
+@pytest.mark.parametrize(
+    ("verdict", "said"),
+    [
+        ("clear, matters", "A real difference, and a big one."),
+        ("clear, size open", "A real difference, but how big isn't clear."),
+        ("no difference that matters", "Too close to call: if there is a difference you would not notice."),
+        ("cannot tell", "It could still be luck."),
+    ],
+)
+def test_how_sure_in_football_words(verdict, said):
+    text = screen(with_row(first=2.0, second=5.0, difference=3.0, low=2.5, high=3.5, verdict=verdict))
+    holds(text)
+    assert said in running(text) and "5.0 a minute, not 2.0: 3.0 more, give or take 0.5." in running(text)
+
+
+def test_a_game_against_itself_plays_the_same():
+    text = screen(found_of(GAME, GAME), second=GAME)
+    holds(text)
+    assert "No difference at all: they play the same." in text and "There is no difference in losses to count." in text
+    assert "Nothing else changes enough to notice." in text
+
+
+def test_what_else_changes_is_said_with_its_clock_and_the_rest_is_left_to_the_details():
+    rows = tuple(
+        replace(row, first=first, second=second, verdict="clear, matters")
+        for row in FOUND.rows
+        for first, second in [(0.5, 0.25) if row.unit == "share" else (2.0, 6.0)]
     )
-    assert "If there is a difference at all, it is too small to matter" in text
-    assert "overload estimate square --set areas.square.length=12" in text
-    assert text.splitlines()[-1].startswith("An estimate, not advice")
-    assert all(len(line) < 200 for line in text.splitlines())
+    text = screen(replace(FOUND, rows=rows))
+    holds(text)
+    assert "\n  They string about 6.0 passes together, not 2.0.\n" in text
+    assert "\n  The ball is rolling for 25 % of the time on the watch, not 50 %.\n" not in text, "the fifth of all"
+    named = what_else(rows)
+    assert named[2] == "Metres a minute on the watch: outside 6.0, not 2.0 and inside 6.0, not 2.0."
+    assert "The ball is rolling for 25 % of the time on the watch, not 50 %." in named
+    assert what_else([]) == ["Nothing else changes enough to notice."]
+    clocks = ("with the ball rolling", "on the watch", "together", "passes arrive", "% of runs")
+    assert all(any(clock in line for clock in clocks) for line in named)
+
+
+def test_losses_a_bout_are_whole_where_that_says_enough():
+    assert counts(5.4, 3.3) == ("5", "3")
+    assert counts(5.4, 5.3) == ("5.4", "5.3")
+    assert counts(2.2, 1.1) == ("2.2", "1.1")
+
+
+def test_bouts_of_another_length_are_said_to_be():
+    longer = LONG.model_copy(update={"bouts": LONG.bouts.model_copy(update={"seconds": 120.0})})
+    text = screen(FOUND, second=longer)
+    assert "they lose it about 4 times in two minutes, as it is 2 times in a minute, on the watch." in running(text)
+
+
+def test_where_nobody_loses_it_nothing_is_made_up():
+    nothing = dict.fromkeys(("first", "second", "difference", "low", "high", "evening", "p_holm"), None)
+    text = screen(replace(with_row(**nothing, worthwhile=None, verdict="cannot tell"), counting=None))
+    holds(text)
+    assert "12 x 10 m: how often they lose it can't be told." in text
 
 
 def test_with_goals_losses_come_first_and_shots_are_told_apart():
     lost = replace(FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4)
-    text = comparison_in_words(replace(FOUND, rows=(*FOUND.rows, lost)))
-    assert text.startswith("A square, with areas.square.length=12: they lose it 1.5 times a minute of play instead of 1.2,")
-    assert "of balls lost" in text and "times the bouts for balls lost." in text
-    assert "On the grass: " in text and "turnovers for about" not in text
-    assert "A loss is any time they give it away, ball out included; turnovers are these and the shots" in text
-    assert "A turnover is any time they give it away, ball out included." in comparison_in_words(FOUND)
+    found = replace(FOUND, rows=(*FOUND.rows, lost))
+    share = FOUND.row("in_play_share")
+    bout = f"{1.5 * share.second:.1f} times a bout instead of {1.25 * share.first:.2f}"
+    assert f"With 12 x 10 m they lose it about {bout}, a minute on the watch." in running(screen(found))
+    assert "losses and shots/min" in details(found) and "losses/min, shots not counted" in details(found)
+    assert "losses and shots/min" not in details(FOUND)
+
+
+def test_the_details_hold_every_measure_once_with_its_clock():
+    text = details(FOUND)
+    for row in FOUND.rows:
+        name = name_of(row.measure, row.scope, {one.measure for one in FOUND.rows})
+        first, chance = [line for line in text.splitlines() if line.startswith(f"{name}  ")]
+        assert {"watch": " watch ", "in play": " ball rolling "}[row.clock] in first
+        assert gap(row) in first and "%" in chance
+    assert len({name_of(row.measure, row.scope, ()) for row in FOUND.rows}) == len(FOUND.rows)
+    assert text.count("Holm") == 1 and text.splitlines()[-1].startswith("An estimate, not advice")
+    narrow = details_of_compared(Compared((FOUND,), ()), 80)
+    assert max(len(line) for line in narrow.splitlines() if "  " in line) <= 80
 
 
 def test_where_nobody_shoots_balls_lost_are_turnovers_and_listed_once():
@@ -246,8 +343,8 @@ def test_what_both_arms_have_is_no_tweak():
         first=replace(first, changes=("bouts.count=5",)),
         second=replace(second, changes=("bouts.count=5", *second.changes)),
     )
-    text = comparison_in_words(both, replace(GIVEN, changes=("bouts.count=5",)))
-    assert text.startswith("A square, with areas.square.length=12: ")
+    text = screen(both, replace(GIVEN, changes=("bouts.count=5",)))
+    assert "With 12 x 10 m they lose it" in text
     assert "overload estimate square --set bouts.count=5 --set areas.square.length=12" in text
 
 
@@ -270,8 +367,9 @@ def test_a_caution_that_is_one_game_s_own_says_whose():
     assert lines_of(found_of(wide, GAME)) == [f"{short} (only changed)."]
     assert lines_of(found_of(wide, GAME, changes=((), ("side=10",)))) == [f"{short} (only with side=10)."]
     variants = [Variant(LONG, (), "one"), Variant(wide, (), "two"), Variant(GAME, (), "same")]
-    text = compared_in_words(compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs))
-    told = [line for line in text.splitlines() if "longest line" in line]
+    found = compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs)
+    text = running(compared_on_a_screen(found, [GAME, LONG, wide, GAME]))
+    told = re.findall(r"Fast running: .*?\)\.", text)
     assert told == [f"{short} (only as it is, same).", f"{short.replace('14', '16')} (only one)."]
 
 
@@ -288,53 +386,80 @@ def test_what_is_refused_to_a_player_is_not_tried_next():
     line = "No proposal for Bo, on reduced load: it could mean more to do."
     for one in (FOUND, with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell")):
         refused = replace(one, cautions=(line, *one.cautions))
-        assert "Try next" in comparison_in_words(one, GIVEN)
-        assert "Try next" not in comparison_in_words(refused, GIVEN) and line in comparison_in_words(refused, GIVEN)
+        assert "Try next" in screen(one)
+        assert "Try next" not in screen(refused) and line in screen(refused)
 
 
 def test_words_when_it_cannot_be_told():
-    text = comparison_in_words(
+    text = screen(
         with_row(first=2.5, difference=0.1, low=-0.3, high=0.5, worthwhile=0.25, verdict="cannot tell"),
         replace(GIVEN, seed=9, question=(("--worthwhile", ["turnovers_per_min=12%"]),)),
     )
-    assert "Cannot tell from 12 pairs of sessions: it may be luck." in text
+    assert "It could still be luck." in text
     tweak = "--change areas.square.length=12 --worthwhile turnovers_per_min=12% --bouts 100 --seed 9\n"
     assert f"\n  overload compare square {tweak}" in text
     # (0.4 / 0.02) squared, times 36 bouts, is 14,400: no use in asking for more
-    text = comparison_in_words(with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.02, verdict="cannot tell"))
-    assert "This one needs more than 4000 bouts." in text
+    text = screen(with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.02, verdict="cannot tell"))
+    assert "Try a larger change: of this one no sensible number of bouts would tell more." in running(text)
 
 
 def test_the_next_command_keeps_the_players():
-    assert "areas.square.length=12 --population 'U17 boys' --assumptions 'my own.toml'" in comparison_in_words(
+    assert "areas.square.length=12 --population 'U17 boys' --assumptions 'my own.toml'" in screen(
         FOUND, replace(GIVEN, population="U17 boys", assumptions="my own.toml")
     )
 
 
 def test_without_knowing_how_it_was_asked_no_command_is_made_up():
-    text = comparison_in_words(FOUND)
-    assert "overload " not in text and "Try next, to see the second one whole: areas.square.length=12." in text
+    text = screen(FOUND, None)
+    assert "overload " not in text and "Try next, to see it whole: areas.square.length=12." in text
 
 
 def test_a_file_of_the_same_name_is_another_game():
     mine = replace(FOUND, second=replace(FOUND.second, name="./square.toml", changes=()))
-    text = comparison_in_words(mine, replace(GIVEN, others=("./square.toml",)))
-    assert text.startswith("A square (./square.toml) against A square (square): ")
+    text = screen(mine, replace(GIVEN, others=("./square.toml",)))
+    assert "In ./square.toml they lose it about 2 times a bout of a minute, here about 2 times" in running(text)
     assert "\n  overload estimate ./square.toml\n" in text
+    other = replace(mine, second=replace(mine.second, title="Another square"))
+    assert "In Another square they lose it" in screen(other, replace(GIVEN, others=("./square.toml",)))
+
+
+def test_a_named_tweak_says_its_changes_too():
+    named = replace(FOUND, second=replace(FOUND.second, name="longer"))
+    assert "With longer (12 x 10 m) they lose it" in screen(named)
+
+
+def test_own_assumptions_are_told():
+    def with_own(*names: str) -> str:
+        own = tuple(Replaced(name, "1", 0.5, 0.25) for name in names)
+        return screen(replace(FOUND, provenance=replace(FOUND.provenance, assumptions=own)))
+
+    assert "Played with assumptions of your own: tackle_win = 0.25 (ours: 0.5)." in with_own("tackle_win")
+    assert "Played with 2 assumptions of your own (--details names them)." in with_own("tackle_win", "stay_worth")
 
 
 def test_words_of_counting():
-    def line(*numbers) -> str:
-        text = comparison_in_words(replace(with_row(verdict="clear, matters"), counting=Counting(*numbers)))
-        return next(one for one in text.splitlines() if one.startswith("On the grass"))
+    """The ball rolls for 0.77 of the minute at the least: minutes of play are so much longer on the watch."""
+    share = min(FOUND.row("in_play_share").first, FOUND.row("in_play_share").second)
 
-    assert "about 350 minutes of play of each to see it in 4 cases of 5; 170 at the very least" in line(
-        345.2, 172.7, 2.0, 2.0
-    )
-    assert line(100.0, 172.7, 0.6, 0.6).endswith("about 170 minutes of play of each to see it in 4 cases of 5.")
-    far = line(9000.0, 5000.0, 2.0, 2.0)
-    assert "about 9000 minutes" in far and "5000 at the very least" in far and far.endswith("Do not count for it.")
-    assert "no difference in turnovers" in line(None, None, 1.0, 1.0)
+    def lines(*numbers, verdict="clear, matters") -> tuple[str, str]:
+        found = replace(with_row(verdict=verdict), counting=Counting(*numbers))
+        whole = next(one for one in details(found).splitlines() if one.startswith("On the grass"))
+        return running(screen(found)), whole
+
+    small, whole = lines(345.2, 172.7, 2.0, 2.0)
+    assert "350 minutes of each with the ball rolling to see it four times in five; 170 at the very least" in whole
+    told = f"{float(f'{345.2 / share:.2g}'):.0f} minutes of each on the watch"
+    assert f"Count losses for about {told} and you should see it." in small
+    small, _ = lines(345.2, 172.7, 2.0, 2.0, verdict="cannot tell")
+    assert f"If it is real, count losses for about {told} to see it." in small
+    small, whole = lines(100.0, 172.7, 0.6, 0.6)
+    assert whole.endswith("about 170 minutes of each with the ball rolling to see it four times in five.")
+    small, whole = lines(9000.0, 5000.0, 2.0, 2.0)
+    assert "about 9000 minutes" in whole and "5000 at the very least" in whole and whole.endswith("Do not count for it.")
+    hours = f"{float(f'{9000 / share / 60:.2g}'):.0f} hours"
+    assert f"You would not see it on the grass: it takes about {hours} of each to count." in small
+    small, whole = lines(None, None, 1.0, 1.0)
+    assert "no difference in losses to be counted" in whole and "There is no difference in losses to count." in small
 
 
 @pytest.mark.parametrize(

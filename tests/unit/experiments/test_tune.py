@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -17,7 +18,9 @@ from sim.experiments.tune import FEWEST, FRESH, STOPPED, as_good, crossings, poi
 from sim.experiments.tuned import Point
 from sim.game.loader import load_game
 from sim.words.commands import Given
-from sim.words.tuned import tuned_in_words
+from sim.words.tune_screen import tuned_on_a_screen
+from sim.words.tuned import details_of_tuned
+from tests.screens import holds
 from tests.unit.measures.handmade import square_bout, square_game
 
 GAME = square_game(count=3)
@@ -26,6 +29,23 @@ SHARE = ("in_play_share", "game")
 
 def long(length: int):
     return GAME.model_copy(update={"areas": tuple(a.model_copy(update={"length": float(length)}) for a in GAME.areas)})
+
+
+def long_label(values: tuple[int, ...]) -> str:
+    return f"{values[0]} x 10 m"
+
+
+def words(found, given: Given | None = None) -> str:
+    """The small screen, as it should be."""
+    labels = {one.values: long_label(one.values) for one in found.curve}
+    text = tuned_on_a_screen(found, GAME, long(found.answer[0]), labels, given)
+    holds(text)
+    return text
+
+
+def running(found, given: Given | None = None) -> str:
+    """The same, lines that belong together in one."""
+    return " ".join(words(found, given).split())
 
 
 GAMES = {(length,): long(length) for length in range(10, 16)}
@@ -81,14 +101,20 @@ def test_the_curve_has_every_candidate_with_its_side_and_is_a_table():
 def test_out_of_reach_is_a_plain_no_with_the_nearest(target, nearest):
     found = tuned(target)
     assert (found.reached, found.answer) == (False, (nearest,))
-    assert f"no, side between 10 and 15 does not get there. The nearest is {nearest};" in tuned_in_words(found)
+    text = running(found)
+    share = f"{100 * target:g} % of the time on the watch with the ball rolling"
+    assert f"No: nothing from 10 x 10 m to 15 x 10 m gets to {share}." in text
+    assert f"The nearest: {nearest} x 10 m, about {100 * found.fresh.mean:.0f}, give or take " in text
+    assert "Try next: turn something else, or go further with the size." in text
 
 
 @pytest.mark.parametrize(("word", "answer"), [("most", 15), ("least", 10)])
 def test_most_and_least(word, answer):
     found = tuned(word)
     assert found.answer == (answer,) and found.sure
-    assert f"A square, the {word} ball in play, % (watch): side = {answer};" in tuned_in_words(found)
+    about = f"about {100 * found.fresh.mean:.0f} % of the time on the watch with the ball rolling, give or take "
+    assert f"{answer} x 10 m gives the {word}, {about}" in running(found)
+    assert "No other size is clearly better." in running(found)
 
 
 def test_two_knobs_are_a_grid():
@@ -98,10 +124,11 @@ def test_two_knobs_are_a_grid():
         turned={(13, 1): ["areas.square.length=13"]},
     )  # fmt: skip
     assert found.answer == (13, 1) and found.as_good == ((13, 2),)
-    text = tuned_in_words(found, Given("tune", "square", ("areas.square.length=10",), seed=7))
-    assert "side = 13 and touches = 1" in text and "Perhaps as good, as far as can be told: 13 with 2." in text
+    text = tuned_on_a_screen(found, GAME, long(13), given=Given("tune", "square", ("areas.square.length=10",), seed=7))
+    holds(text)
+    assert "Side 13 and touches 1 gives about " in text and "Perhaps as good: side 13 and touches 2." in text
     assert "\n  overload estimate square --set areas.square.length=13 --seed 7\n" in text
-    assert "Try next, to see it whole: areas.square.length=13.\n" in tuned_in_words(found)
+    assert "Try next, to see it whole: areas.square.length=13.\n" in tuned_on_a_screen(found, GAME, long(13))
 
 
 @pytest.mark.parametrize("target", [truth(13), "most"])
@@ -128,34 +155,32 @@ def test_json_is_strict():
 def test_an_interruption_says_so():
     found = tuned(truth(12) + 0.5 / 60, session=interrupted_when_fresh)
     assert found.fresh is None and found.effects == ()
-    assert "the answer was not played again" in tuned_in_words(found)
+    assert "the answer was not played again" in running(found)
     stopped = tuned(truth(12) + 0.5 / 60, session=interrupted_after_a_while, budget=3000)
     assert stopped.cautions[0] == STOPPED and stopped.fresh is None and not stopped.sure
-    assert stopped.answer in GAMES and tuned_in_words(stopped).splitlines()[-1].startswith(
-        "An estimate, not advice"
-    )
+    assert stopped.answer in GAMES and "Stopped after " in words(stopped)
     with pytest.raises(KeyboardInterrupt):
         tuned(truth(12), session=interrupted_when_started)
 
 
 def test_a_stopped_search_concludes_nothing_and_keeps_all_cautions():
     whole = tuned(0.99, session=noisy_sizes)
-    assert not whole.reached and "does not get there" in tuned_in_words(whole)
+    assert not whole.reached and "No: nothing from" in words(whole)
     given = Given("tune", "square", question=(("--knob", ("side=10..15",)), ("--target", "in_play_share=0.8")))
     between = truth(12) + 0.5 / 60
     for target in (between, "most"):
         stopped = tuned(target, session=interrupted_after_a_while, budget=3000)
         short_of_it = replace(stopped, reached=False)
         for found in (stopped, short_of_it):
-            text = tuned_in_words(found, given)
+            text = words(found, given)
             played = sum(one.bouts for one in found.curve)
-            assert f"stopped early, after {played} bouts over 6 values; which value it is cannot be told yet." in text
-            assert f"The nearest so far is side = {found.answer[0]};" in text
-            assert "get there" not in text and "another knob" not in text and "Perhaps as good" not in text
+            assert f"\nStopped after {played} bouts: too soon to say which size it is.\n" in text
+            assert f"\nNearest so far: {found.answer[0]} x 10 m gives about " in text
+            assert "nothing from" not in text and "turn something else" not in text and "Perhaps as good" not in text
             again = "overload tune square --knob side=10..15 --target in_play_share=0.8"
             assert f"Try next, to let it come to its end:\n  {again}\n" in text
     fresh = tuned(between, session=interrupted_when_fresh)
-    assert "Try next, to let it come to its end." in tuned_in_words(fresh)
+    assert "Try next, to let it come to its end." in words(fresh)
     for found in (stopped, fresh):
         assert found.cautions[0].startswith("Stopped early: ")
         assert any(line.startswith("Fast running: do not rely on it here") for line in found.cautions)
@@ -169,10 +194,11 @@ def test_the_game_as_it_is_is_only_the_value_that_the_game_has():
     for best in games:
         candidates_of = {one: games[one] if one == best else long(15) for one in games}
         found = tune(GAME, candidates_of, ["touches"], (*SHARE, "least"), bouts=15, workers=1, session=staged_sizes)
-        text = tuned_in_words(found)
+        text, whole = words(found), details_of_tuned(found)
         assert found.answer == best and found.as_it_is == (best == (2,))
-        assert ("That is the game as it is: nothing else moves." in text) == (best == (2,))
-        assert ("It plays the same as the game as it is: nothing moves." in text) == (best == (3,))
+        assert ("\n  That is the game as it is.\n" in text) == ("That is the game as it is: nothing" in whole) == (best == (2,))
+        same = "It plays the same as the game as it is"
+        assert (f"\n  {same}.\n" in text) == (f"{same}: nothing" in whole) == (best == (3,))
 
 
 def test_what_is_refused_to_a_player_is_not_tried_next():
@@ -181,9 +207,9 @@ def test_what_is_refused_to_a_player_is_not_tried_next():
     refused = replace(found, cautions=(line, *found.cautions))
     missed = replace(refused, reached=False)
     given = Given("tune", "square")
-    assert "Try next, to see it whole:" in tuned_in_words(found, given)
+    assert "Try next, to see it whole:" in words(found, given)
     for one in (refused, missed):
-        assert "Try next" not in tuned_in_words(one, given) and line in tuned_in_words(one, given)
+        assert "Try next" not in words(one, given) and line in words(one, given)
 
 
 def interrupted_when_started(game, seed, replicate):
@@ -227,15 +253,63 @@ def spread_sizes(game, seed, replicate):
 @pytest.mark.parametrize("target", [(49.0 + step / 4) / 60 for step in range(8)])
 def test_the_list_of_the_as_good_and_the_curve_say_the_same(target):
     found = tune(GAME, GAMES, ["side"], (*SHARE, target), bouts=21, budget=126, workers=1, session=spread_sizes)
-    lines = tuned_in_words(found).splitlines()
-    (listed,) = [line for line in lines if line.startswith("Perhaps as good")] or [""]
-    told = {int(word) for word in listed.rstrip(".").rpartition(": ")[2].split(", ") if word}
+    labels = {values: long_label(values) for values in GAMES}
+    (listed,) = re.findall(r"Perhaps as good: (.*?)\. ", running(found)) or [""]
+    as_good_ = {values[0] for values in found.as_good}
+    told = {int(length) for length in re.findall(r"(\d+) x 10 m", listed)}
+    assert told <= as_good_ and (told == as_good_ or f"and {len(as_good_) - len(told)} more" in listed)
     rows = {one.values[0]: one.side for one in found.curve}
-    assert told == {length for length, side in rows.items() if side == "at" and (length,) != found.answer}
-    for line in lines:
-        first = line.split("  ")[0] if "  " in line else line.split()[0] if line else ""
-        if first.strip().isdigit() and int(first) in told:
-            assert "cannot be told from it" in line
+    assert as_good_ == {length for length, side in rows.items() if side == "at" and (length,) != found.answer}
+    for line in details_of_tuned(found, labels).splitlines():
+        if (row := re.match(r" *(\d+)  \1 x 10 m ", line)) and int(row[1]) in as_good_:
+            assert line.endswith("as good as on target")
+
+
+def made_up(found, **changes):
+    """A result nobody played: every value surely below, at or above the target."""
+    sides = changes.pop("sides", None)
+    curve = tuple(replace(one, side=side) for one, side in zip(found.curve, sides or [p.side for p in found.curve], strict=True))
+    return replace(found, curve=curve, **changes)
+
+
+def test_a_target_between_two_values_a_doubtful_answer_and_a_curve_that_turns_are_said():
+    found = tuned(truth(12))
+    between = made_up(found, sides=["below", "below", "below", "above", "above", "above"], as_good=())
+    assert "What you asked for lies between two of them; this is the nearer size." in running(between)
+    assert "lies between" not in running(found)
+    off = replace(found, fresh=replace(found.fresh, side="above"))
+    assert "Careful: played again it came out above what you asked for." in running(off)
+    assert "it goes up and down; look at the whole curve" in running(replace(found, crossings=2))
+    unsure = made_up(found, sure=False, as_good=())
+    assert "Another size may be closer: all bouts of the budget were played." in running(unsure)
+    assert "all bouts of the budget were played." in details_of_tuned(unsure)
+    many = replace(found, as_good=((10,), (11,), (13,), (14,), (15,)))
+    assert "Perhaps as good: 10 x 10 m, 11 x 10 m, 13 x 10 m and 2 more." in running(many)
+
+
+def test_the_curve_stands_on_one_line_and_the_whole_of_it_in_the_details():
+    found = tuned(truth(12))
+    shown = " | ".join(f"{length} x 10 m: {100 * one.mean:.0f}" for (length,), one in zip(GAMES, found.curve, strict=True))
+    assert shown in running(found)
+    wide = [replace(one, values=(n,)) for n, one in enumerate(found.curve * 3)]
+    text = running(replace(found, curve=tuple(wide), answer=(17,)))
+    assert text.count(" | ") == 7 and " x 10 m: " in text and "17 x 10 m" in text
+    whole = details_of_tuned(found, {values: long_label(values) for values in GAMES})
+    for one in found.curve:
+        figures = f"{100 * one.mean:.0f} ({100 * one.low:.0f} to {100 * one.high:.0f})"
+        assert any(line.split()[:1] == [str(one.values[0])] and figures in line for line in whole.splitlines())
+    assert "asked: 78" in whole or "asked: 77" in whole or "asked: 76" in whole
+    narrow = details_of_tuned(found, width=80).splitlines()
+    assert max(len(line) for line in narrow if "  " in line) <= 80
+
+
+def test_what_moves_is_listed_once_with_its_clock():
+    found = tuned(truth(13))
+    rows = [replace(row, verdict="cannot tell") for row in found.effects]
+    whole = details_of_tuned(replace(found, effects=tuple(rows)))
+    (line,) = [line for line in whole.splitlines() if line.startswith("Could still be luck: ")]
+    names = line.removeprefix("Could still be luck: ").split("), ")
+    assert len(set(names)) == len(names) > 5 and "losses/min (ball rolling" in names and "losses/min on the watch (watch" in names
 
 
 def test_what_lies_beside_the_target_is_not_called_as_good():
@@ -361,6 +435,7 @@ def test_refusals(arguments, start, nothing_is_played):
 
 def test_words_of_doubt():
     found = tuned(truth(13))
-    text = tuned_in_words(replace(found, sure=False, crossings=3, fresh=replace(found.fresh, side="below")))
-    assert "Not sure that none of the others is better by more than" in text
-    assert "Careful: the curve does not go one way" in text and "on fresh sessions it is below the target" in text
+    doubtful = replace(found, sure=False, crossings=3, fresh=replace(found.fresh, side="below"))
+    assert "Not sure that no other is better by more than" in details_of_tuned(doubtful)
+    text = running(doubtful)
+    assert "Careful: it goes up and down" in text and "played again it came out below what you asked for" in text
