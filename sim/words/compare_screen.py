@@ -46,7 +46,7 @@ def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | 
         answer, beside, doing = of_one(base, games, given, unit)
     else:
         answer, beside, doing = of_several(every, games, given, unit)
-    return fitted(asked(first, how_many, unit), answer, beside, doing, foot)
+    return fitted(asked(first, how_many, unit), answer, beside, doing, foot, flowing=len(every) == 1)
 
 
 def of_one(found: Comparison, games: Sequence[Game], given: Given | None, unit: str) -> tuple[list[str], list[str], list[str]]:

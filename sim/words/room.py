@@ -10,14 +10,17 @@ from sim.words.screen import LINES, MOST_BESIDE, Screen
 
 
 def fitted(
-    asked: str, answer: Sequence[str], beside: Sequence[str], doing: Sequence[str], cautions: Sequence[str]
+    asked: str, answer: Sequence[str], beside: Sequence[str], doing: Sequence[str], cautions: Sequence[str], flowing: bool = False
 ) -> str:
-    """The screen; what is left out of `beside` stands behind ``--details``.  Nothing else is ever left out."""
+    """The screen; what is left out of `beside` stands behind ``--details``.  Nothing else is ever left out.
+
+    `flowing`: the sentences of the answer may follow each other on one line where room is short.
+    """
     for count in range(min(len(beside), MOST_BESIDE), -1, -1):
         text = Screen(asked, answer, beside[:count], doing, cautions).text()
         if len(text.splitlines()) <= LINES:
-            break
-    return text
+            return text
+    return Screen(asked, [" ".join(answer)] if flowing else answer, [], doing, cautions).text()
 
 
 def own_assumptions(replaced: Sequence[Replaced]) -> list[str]:

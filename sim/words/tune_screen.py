@@ -34,7 +34,7 @@ def tuned_on_a_screen(
     answer = stopped(found, labels) if STOPPED in found.cautions else ended(found, labels)
     doing = next_step(found, given)
     foot = [*found.cautions[:-1], *own_assumptions(found.provenance.assumptions), found.cautions[-1]]
-    return fitted(asked(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot)
+    return fitted(asked(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot, flowing=True)
 
 
 def noun(found: Tuned) -> str:
