@@ -51,7 +51,8 @@ def test_compare(game: str, tmp_path: Path):
     assert all(line in running(text) for line in found["cautions"])
     assert "on the watch" in running(text) and "with the ball rolling" in running(text).lower()
     key, value = BUNDLED.get(game, change).split("=")
-    bundles = ask("compare", game, *SHORT, "--bundle", f"one: {key}={value}", "--bundle", f"two: {key}={int(value) + 1}", "--bouts", "4")
+    named = ["--bundle", f"one: {key}={value}", "--bundle", f"two: {key}={int(value) + 1}"]
+    bundles = ask("compare", game, *SHORT, *named, "--bouts", "4")
     holds(bundles)
     assert [line.split()[0] for line in bundles.splitlines() if line.startswith(("one ", "two "))] == ["one", "two"]
 
