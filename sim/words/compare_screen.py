@@ -70,9 +70,11 @@ def called(found: Comparison, game: Game, given: Given | None, unit: str) -> str
 
 
 def what(found: Comparison, game: Game, given: Given | None, unit: str) -> str:
-    """The same with its changes behind its name."""
+    """The same with its changes behind its name; these alone where they say the name too."""
     name, own = called(found, game, given, unit), phrase(own_changes(found.second, found.first), game, unit)
-    return f"{name} ({own})" if own and own.lower() != name.lower() else name
+    if own.lower().startswith(name.lower()):
+        return own or name
+    return f"{name} ({own})" if own else name
 
 
 def how_often(found: Comparison, games: Sequence[Game], given: Given | None, changed: str) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Collection, Sequence
 
 from sim.experiments.comparison import Row
 from sim.experiments.headline import LOST, MOST, OF_ROLES
-from sim.words.changes import listed
 from sim.words.figures import two
 from sim.words.losses import lead
 
@@ -51,6 +50,8 @@ INSTEAD = {
 }
 """What else changes, in the order of what a coach looks at; metres of all roles come third."""
 
+WHOLE = ("pass_run_median",)
+"""What nobody counts in parts."""
 METRES_COME = 2
 FEW = 2.5
 """Below this a whole number of losses says too little."""
@@ -83,7 +84,7 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
     told = [sentence(said[measure]) for measure in INSTEAD if measure in said]
     metres = [row for row in rows if clear(row) and row.measure == OF_ROLES and (row.measure, row.scope) != asked]
     if metres:
-        each = listed(
+        each = "; ".join(
             f"{role_of(row.scope)} {figure(row.unit, row.second)}, not {figure(row.unit, row.first)}" for row in metres
         )
         told.insert(min(METRES_COME, len(told)), f"Metres a minute {WATCH}: {each}.")
@@ -92,8 +93,10 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
 
 def sentence(row: Row) -> str:
     """``They string about 5 passes together, not 9.``"""
-    text = INSTEAD[row.measure].format(figure(row.unit, row.second), figure(row.unit, row.first))
-    return text[:1].upper() + text[1:]
+    now, before = figure(row.unit, row.second), figure(row.unit, row.first)
+    if row.measure in WHOLE:
+        before, now = counts(row.first, row.second)
+    return INSTEAD[row.measure].format(now, before)
 
 
 def lost_a_bout(rows: Sequence[Row], seconds: tuple[float, float]) -> tuple[float, float] | None:

@@ -275,10 +275,10 @@ def test_what_else_changes_is_said_with_its_clock_and_the_rest_is_left_to_the_de
     )
     text = screen(replace(FOUND, rows=rows))
     holds(text)
-    assert "\n  They string about 6.0 passes together, not 2.0.\n" in text
+    assert "\n  They string about 6 passes together, not 2.\n" in text
     assert "\n  The ball is rolling for 25 % of the time on the watch, not 50 %.\n" not in text, "the fifth of all"
     named = what_else(rows)
-    assert named[2] == "Metres a minute on the watch: outside 6.0, not 2.0 and inside 6.0, not 2.0."
+    assert named[2] == "Metres a minute on the watch: outside 6.0, not 2.0; inside 6.0, not 2.0."
     assert "The ball is rolling for 25 % of the time on the watch, not 50 %." in named
     assert what_else([]) == ["Nothing else changes enough to notice."]
     clocks = ("with the ball rolling", "on the watch", "together", "passes arrive", "% of runs")
@@ -426,6 +426,8 @@ def test_a_file_of_the_same_name_is_another_game():
 def test_a_named_tweak_says_its_changes_too():
     named = replace(FOUND, second=replace(FOUND.second, name="longer"))
     assert "With longer (12 x 10 m) they lose it" in screen(named)
+    same = replace(FOUND, second=replace(FOUND.second, name="12 x 10 M"))
+    assert "With 12 x 10 m they lose it" in screen(same)
 
 
 def test_own_assumptions_are_told():
