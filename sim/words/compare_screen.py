@@ -56,7 +56,7 @@ def of_one(found: Comparison, games: Sequence[Game], given: Given | None, unit: 
     return (
         [how_often(found, games, given, changed), *how_much(found)],
         what_else(found.rows),
-        [on_the_grass(found), *([] if refused else next_step(found, given))],
+        [*on_the_grass(found), *([] if refused else next_step(found, given))],
     )
 
 
@@ -116,19 +116,20 @@ def digits(*values: float) -> int:
     return 1 if largest == 0 else min(max(0, 1 - math.floor(math.log10(largest))), MOST_PLACES)
 
 
-def on_the_grass(found: Comparison) -> str:
-    """How long to count, by the watch."""
+def on_the_grass(found: Comparison) -> list[str]:
+    """How long to count, by the watch; nothing of what may be luck and would take days."""
     count, row, rolling = found.counting, losses(found), found.row("in_play_share")
     shares = [share for share in (rolling.first, rolling.second) if share]
     if count is None or count.minutes is None or count.poisson is None or not shares:
-        return "There is no difference in losses to count."
-    most = max(count.minutes, count.poisson) / min(shares)
+        return ["There is no difference in losses to count."]
+    most, real = max(count.minutes, count.poisson) / min(shares), row.verdict.startswith("clear")
     if most > HOURS:
-        return f"You would not see it on the grass: it takes about {minutes(most / MINUTES)} hours of each to count."
+        hours = f"about {minutes(most / MINUTES)} hours of each {WATCH}"
+        return [f"You would not see it on the grass: it takes {hours}."] if real else []
     how_long = f"about {minutes(most)} minutes of each {WATCH}"
-    if row.verdict.startswith("clear"):
-        return f"Count losses for {how_long} and you should see it."
-    return f"If it is real, count losses for {how_long} to see it."
+    if real:
+        return [f"Count losses for {how_long} and you should see it."]
+    return [f"If it is real, count losses for {how_long} to see it."]
 
 
 def next_step(found: Comparison, given: Given | None) -> list[str]:

@@ -12,6 +12,7 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.losses import footer, lead
+from sim.words.room import folded
 from sim.words.tables import table
 
 MOST_BOUTS = 4000
@@ -66,7 +67,7 @@ def details_of_compared(found: Compared, width: int | None = None) -> str:
     parts = [part for one in every for part in ([heading(one)] if len(every) > 1 else []) + paragraphs(one, width)]
     own = replaced_in_words(every[0].provenance.assumptions)
     foot = "\n".join([footer({row.measure for one in every for row in one.rows}), every[0].cautions[-1]])
-    return "\n\n".join(part for part in (*parts, own, foot) if part)
+    return folded("\n\n".join(part for part in (*parts, own, foot) if part), width)
 
 
 def heading(found: Comparison) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sim.results import Replaced
 from sim.words.assumptions import replaced_in_words
-from sim.words.screen import LINES, MOST_BESIDE, Screen
+from sim.words.screen import LINES, MOST_BESIDE, Screen, wrapped
 
 
 def fitted(
@@ -14,13 +14,24 @@ def fitted(
 ) -> str:
     """The screen; what is left out of `beside` stands behind ``--details``.  Nothing else is ever left out.
 
-    `flowing`: the sentences of the answer may follow each other on one line where room is short.
+    `flowing`: the sentences of the answer may follow each other on one line, so that at least one thing beside it finds room.
     """
-    for count in range(min(len(beside), MOST_BESIDE), -1, -1):
-        text = Screen(asked, answer, beside[:count], doing, cautions).text()
-        if len(text.splitlines()) <= LINES:
-            return text
-    return Screen(asked, [" ".join(answer)] if flowing else answer, [], doing, cautions).text()
+    layouts = [answer, [" ".join(answer)]] if flowing else [answer]
+    for least in (1, 0):
+        for said in layouts:
+            for count in range(min(len(beside), MOST_BESIDE), least - 1, -1):
+                text = Screen(asked, said, beside[:count], doing, cautions).text()
+                if len(text.splitlines()) <= LINES:
+                    return text
+    return Screen(asked, layouts[-1], [], doing, cautions).text()
+
+
+def folded(text: str, width: int | None) -> str:
+    """Sentences folded to fit a terminal (None: a pipe, where they stay as they are); tables fit already, commands stay whole."""
+    if width is None:
+        return text
+    lines = text.splitlines()
+    return "\n".join(part for line in lines for part in (wrapped(line, width=width) if len(line) > width else [line]))
 
 
 def own_assumptions(replaced: Sequence[Replaced]) -> list[str]:

@@ -16,6 +16,7 @@ from sim.words.changes import phrase
 from sim.words.comparison import clock_of, name_of
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.losses import footer, lead
+from sim.words.room import folded
 from sim.words.tables import table
 
 SIZE_KEYS = ("side", "area")
@@ -43,7 +44,7 @@ def details_of_swept(
     lines = [f"{len(found)} of {len(runs)} runs, the same players and luck in all of them. In brackets our doubt (95 in 100)."]
     own = replaced_in_words(replacements(assumptions))
     parts = ["\n".join([*lines, table(head, rows, width, range(len(axes)))]), own, "\n".join([footer(measures), LINE])]
-    return "\n\n".join(part for part in parts if part)
+    return folded("\n\n".join(part for part in parts if part), width)
 
 
 def measures_of(base: Game) -> list[str]:

@@ -9,6 +9,7 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import clock_of, gap, name_of
 from sim.words.figures import two
 from sim.words.losses import footer
+from sim.words.room import folded
 from sim.words.tables import table
 
 SHARES = ("pass_completion", "pass_run_share_reaching", "in_play_share", "defending_share_most")
@@ -30,7 +31,7 @@ def details_of_tuned(found: Tuned, labels: Labels | None = None, width: int | No
         replaced_in_words(found.provenance.assumptions),
         "\n".join([footer(measures_of(found)), found.cautions[-1]]),
     ]
-    return "\n\n".join(part for part in parts if part)
+    return folded("\n\n".join(part for part in parts if part), width)
 
 
 def measures_of(found: Tuned) -> set[str]:

@@ -29,7 +29,7 @@ WALKS: dict[str, list[list[str]]] = {
     "play": [GAME],
     "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--details"], [*GAME, "--bouts", "4", "--population", "U12"]],
     "evidence": [["--sessions", "kept"]],
-    "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4"]],
+    "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4", "--details"]],
     "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
     "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],

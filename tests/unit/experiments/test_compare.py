@@ -324,7 +324,8 @@ def test_the_details_hold_every_measure_once_with_its_clock():
     assert len({name_of(row.measure, row.scope, ()) for row in FOUND.rows}) == len(FOUND.rows)
     assert text.count("Holm") == 1 and text.splitlines()[-1].startswith("An estimate, not advice")
     narrow = details_of_compared(Compared((FOUND,), ()), 80)
-    assert max(len(line) for line in narrow.splitlines() if "  " in line) <= 80
+    assert max(len(line) for line in narrow.splitlines()) <= 80
+    assert sorted(narrow.split()) == sorted(text.split()), "folded, and nothing lost"
 
 
 def test_where_nobody_shoots_balls_lost_are_turnovers_and_listed_once():
@@ -459,7 +460,8 @@ def test_words_of_counting():
     small, whole = lines(9000.0, 5000.0, 2.0, 2.0)
     assert "about 9000 minutes" in whole and "5000 at the very least" in whole and whole.endswith("Do not count for it.")
     hours = f"{float(f'{9000 / share / 60:.2g}'):.0f} hours"
-    assert f"You would not see it on the grass: it takes about {hours} of each to count." in small
+    assert f"You would not see it on the grass: it takes about {hours} of each on the watch." in small
+    assert "on the grass" not in lines(9000.0, 5000.0, 2.0, 2.0, verdict="cannot tell")[0]
     small, whole = lines(None, None, 1.0, 1.0)
     assert "no difference in losses to be counted" in whole and "There is no difference in losses to count." in small
 

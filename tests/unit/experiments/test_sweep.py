@@ -195,7 +195,7 @@ def test_the_screen_is_a_short_table_with_counts_and_doubts():
     details = details_of_swept(GAME, AXES, many, lines)
     assert len([line for line in details.splitlines() if re.match(r"1\d x 10 m ", line)]) == 24
     assert RUNS[0].id not in text + details
-    assert max(map(len, details_of_swept(GAME, AXES, many, lines, width=80).splitlines())) <= 132
+    assert max(map(len, details_of_swept(GAME, AXES, many, lines, width=80).splitlines())) <= 80
 
 
 def test_a_stopped_sweep_prints_its_command_whole():

@@ -20,6 +20,6 @@ def test_where_even_that_is_too_much_sentences_follow_each_other_and_then_it_gro
     answer = ["Answer one.", "Answer two.", "Answer three."]
     many = [f"Caution {n}." for n in range(8)]
     flowing = fitted("Asked.", answer, BESIDE, ["Do."] * 3, many, flowing=True)
-    assert "Answer one. Answer two. Answer three." in flowing and len(flowing.splitlines()) == 14
+    assert "Answer one. Answer two. Answer three.\n  Beside 1.\nDo." in flowing and len(flowing.splitlines()) == 14
     grown = fitted("Asked.", answer, BESIDE, ["Do."] * 3, many)
     assert len(grown.splitlines()) == 15 and all(line in grown for line in (*answer, *many))
