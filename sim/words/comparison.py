@@ -35,12 +35,15 @@ NAMES = {
     "break_aways_per_bout": "break-aways/bout",
     "goals_per_bout": "goals/bout",
     "distance_per_min": "metres/min",
+    "wins_per_min": "balls won/min",
+    "defending_share": "defending, %",
+    "high_speed_distance_per_min": "metres fast/min",
 }
 WITH_SHOTS = {"turnovers_per_min": "losses and shots/min", "turnovers_per_clock_min": "losses and shots/min on the watch"}
 """What these are where shots are told apart."""
 CLOCKS = {"in play": "ball rolling", "watch": "watch"}
 BY_BOUT = "_per_bout"
-BY_WATCH = ("distance_per_min", "turnovers_per_clock_min", "in_play_share")
+BY_WATCH = ("distance_per_min", "high_speed_distance_per_min", "turnovers_per_clock_min", "in_play_share")
 MATTERS = {"turnovers_per_min": "losses", "balls_lost_per_min": "losses", "distance_per_min": "metres"}
 VERDICTS = {
     "clear, matters": "real, and big",

@@ -28,6 +28,9 @@ UNITS = {
     "break_aways_per_bout": f"break-aways a bout {WATCH}",
     "goals_per_bout": f"goals a bout {WATCH}",
     OF_ROLES: f"metres a minute {WATCH}",
+    "wins_per_min": f"balls won a minute {ROLLING}",
+    "defending_share": f"% of the time {ROLLING} spent defending",
+    "high_speed_distance_per_min": f"fast metres a minute {WATCH}",
 }
 """What stands behind a figure, so that the two can be said in one breath."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from sim.experiments.shares import is_share
 from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import clock_of, gap, name_of
@@ -39,7 +40,7 @@ def measures_of(found: Tuned) -> set[str]:
 
 
 def scale(measure: str) -> float:
-    return 100.0 if measure in SHARES else 1.0
+    return 100.0 if is_share(measure) else 1.0
 
 
 def key(what) -> tuple[str, str]:
