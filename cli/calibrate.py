@@ -58,10 +58,12 @@ def calibrate(
         raise GameError(problems)
 
     from cli.progress import Progress
+    from sim.experiments.first_run import get_ready
     from sim.words.commands import options_of
 
     checkpoint = save / calibration.CHECKPOINT
-    with Pool(workers) as pool, Progress("sets of constants") as progress:
+    with Progress("sets of constants") as progress, Pool(workers) as pool:
+        get_ready(workers)
         evaluations = calibration.Evaluations(
             calibration.player_of(pool),
             lambda text: write_whole(checkpoint, text),

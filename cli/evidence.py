@@ -40,6 +40,7 @@ def evidence(
 
     from cli.progress import Progress
     from sim.evidence import kept, table
+    from sim.experiments.first_run import get_ready
     from sim.words.evidence import STOPPED, evidence_in_words
 
     if sessions == "kept":
@@ -47,6 +48,7 @@ def evidence(
     else:
         try:
             with Progress("pieces of play") as progress:
+                get_ready(workers)
                 lines = table.compare(sessions, workers, progress, kept.left_out_fits())
         except KeyboardInterrupt:
             say(STOPPED, err=True)

@@ -40,10 +40,14 @@ def play(
         require_place("--events", events)
     require_plot(plot, events)
 
-    from sim.experiments.provenance import replacements  # the heavy half, only for input that has been accepted
+    from cli.progress import Progress  # the heavy half, only for input that has been accepted
+    from sim.experiments.first_run import get_ready
+    from sim.experiments.provenance import replacements
     from sim.words.assumptions import replaced_in_words
 
-    log = play_bout(chosen, seed, bout - 1, assumptions=own)
+    with Progress("bouts"):
+        get_ready()
+        log = play_bout(chosen, seed, bout - 1, assumptions=own)
     say(bout_in_words(chosen, log))
     if own:
         say("\n" + replaced_in_words(replacements(own)))

@@ -18,7 +18,7 @@ import tempfile
 from pathlib import Path
 
 import numba
-from numba import config
+from numba import config, types
 
 __all__ = ["njit", "square"]
 
@@ -80,12 +80,38 @@ def is_ours(folder: Path) -> bool:
 
 
 config.CACHE_DIR = str(cache_folder())
+COMPLETE = "complete"  # a file in that folder: everything that play needs has been compiled
+
+
+def is_complete() -> bool:
+    """Whether all that play needs has been compiled on this machine before."""
+    return (Path(config.CACHE_DIR) / COMPLETE).exists()
+
+
+def set_complete() -> None:
+    """It has been, from now on."""
+    try:
+        (Path(config.CACHE_DIR) / COMPLETE).touch()
+    except OSError:
+        pass  # a cache that cannot be written has nothing in it either
 
 
 def njit(*signature, makes_arrays: bool = False, **options):
-    """`numba.njit` without two costs: the check of every division for zero (it would keep loops from being made fast), and, in a
-    function that makes no arrays of its own, counting who holds those handed in (it takes longer than most of ours do)."""
-    return numba.njit(*signature, error_model="numpy", _nrt=makes_arrays, **options)
+    """`numba.njit` without four costs: the check of every division for zero (it would keep loops from being made fast); in a
+    function that makes no arrays of its own, counting who holds those handed in (it takes longer than most of ours do); an
+    entrance for C (nobody comes that way); and compiling a function anew for every number that stands as such in a call of it."""
+    compiler = numba.njit(*signature, error_model="numpy", _nrt=makes_arrays, no_cfunc_wrapper=True, **options)
+    return lambda function: once_for_a_type(compiler(function))
+
+
+def once_for_a_type(function):
+    """Compiled callers ask for it by the types of what they hand over, not by the values: 2 and 3 are both whole numbers."""
+    by_value = getattr(function, "get_call_template", None)
+    if by_value is not None:  # plain Python has none (NUMBA_DISABLE_JIT)
+        function.get_call_template = lambda args, named: by_value(
+            tuple(map(types.unliteral, args)), {name: types.unliteral(one) for name, one in named.items()}
+        )
+    return function
 
 
 @njit(cache=True)

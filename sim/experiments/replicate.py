@@ -14,6 +14,7 @@ from typing import Any
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.experiments.crew import Crew, Here, Lost, Workers, crew_of, spread
+from sim.experiments.first_run import get_ready
 from sim.experiments.sessions import Bouts, Fold, play_sessions, session_bouts
 from sim.game.model import Game
 from sim.measures.tally import Tally, session_of
@@ -98,6 +99,7 @@ def play_arms(
     would rather have it so.
     """
     wanted = sum(len(part) * game.bouts.count for game, part in zip(games, numbers, strict=True))
+    get_ready(workers)
     crew = crew_of(workers, sum(len(part) for part in numbers))
     alone = isinstance(crew, Here)
     found: list[dict[int, Any]] = [{} for _ in games]

@@ -55,7 +55,7 @@ class Clock:
 
     def next_moment(self) -> float:
         """Watch time of the next moment that waits."""
-        return self.env.peek()
+        return float(self.env.peek())
 
     def run(self, until_done: Event) -> None:
         self.env.run(until=until_done)
