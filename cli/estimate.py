@@ -73,7 +73,7 @@ def estimate(
     json: Json = None,
     tables: Annotated[
         Path | None,
-        typer.Option("--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder."),
+        typer.Option("--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder (it is made)."),
     ] = None,
     plot: Plot = None,
     picture: Annotated[
@@ -84,7 +84,7 @@ def estimate(
     cluster: Cluster = None,
 ) -> None:
     """Play many bouts and say how often they lose it, who is in the middle and how far they run."""
-    from cli.files import Keeper, encoded, give, require_folder, require_json, require_place, write_together
+    from cli.files import Keeper, give, require_json, require_makeable, require_place, write_into
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
@@ -99,7 +99,7 @@ def estimate(
     own = read_or_none(assumptions)
     require_json(json)
     if tables is not None:
-        require_folder("--tables", tables)
+        require_makeable("--tables", tables)
     if save is not None:
         require_place("--save", save, again=True)
     for option, value in (("--measure", measure), ("--budget", budget)):
@@ -154,8 +154,7 @@ def estimate(
         from sim.experiments.tables import session_tables
 
         found = session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own)
-        files = {tables / f"{level}.csv": table.to_csv(index=False, lineterminator="\n") for level, table in found.items()}
-        write_together({place: encoded(text) for place, text in files.items()})
+        write_into(tables, {f"{level}.csv": table.to_csv(index=False, lineterminator="\n") for level, table in found.items()})
     if plot is not None:
         from sim.plots.pages import of_result
 

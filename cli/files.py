@@ -88,6 +88,35 @@ def problem_of(path: Path, again: bool) -> str:
     return ""
 
 
+def require_makeable(option: str, path: Path) -> None:
+    """Refuse a folder that is not there and cannot be made (in a folder that is there); nothing of it stays."""
+    if os.path.lexists(path):
+        require_folder(option, path)
+        return
+    try:
+        path.mkdir()
+        path.rmdir()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise GameError(f"must be a folder that is there or can be made (got {shown(path)}: {reason})", option) from None
+
+
+def write_into(folder: Path, files: Mapping[str, str]) -> None:
+    """Write these texts, by name, into a folder, made if it is not there; all or none, and then no new folder either."""
+    made = False
+    try:
+        if not folder.is_dir():
+            folder.mkdir()
+            made = True
+        write_together({folder / name: encoded(text) for name, text in files.items()})
+    except BaseException as error:
+        if made:
+            folder.rmdir()
+        if isinstance(error, OSError):
+            raise NotWritten(folder, error) from None
+        raise
+
+
 def require_folder(option: str, path: Path) -> None:
     """Refuse a folder that does not exist or cannot be written to."""
     try:

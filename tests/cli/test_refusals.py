@@ -89,7 +89,10 @@ def test_an_unknown_population(command: str):
             "--json: folder 'absent' must exist (got 'absent/answer.json')",
         ),
         (["estimate", "tight-square", "--json", "."], "--json: must name a file, not a folder (got '.')"),
-        (["estimate", "tight-square", "--tables", "absent"], "--tables: folder must exist (got 'absent')"),
+        (
+            ["estimate", "tight-square", "--tables", "absent/new"],
+            "--tables: must be a folder that is there or can be made (got 'absent/new': No such file or directory)",
+        ),
         (
             ["play", "tight-square", "--events", "absent/out.csv"],
             "--events: folder 'absent' must exist (got 'absent/out.csv')",
