@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from cli.console import say
-from cli.options import MOST_BOUTS, Workers, bounded
+from cli.console import columns, say
+from cli.options import MOST_BOUTS, Details, Workers, bounded
 
 
 def calibrate(
@@ -29,6 +29,7 @@ def calibrate(
     budget: Annotated[
         int, bounded("--budget", 12, MOST_BOUTS, "Sets of constants to try in the fit; half as many in each refit.")
     ] = 120,
+    details: Details = False,
     workers: Workers = None,
 ) -> None:
     """Fit the constants of play to published measurements, and say what these cannot tell."""
@@ -60,8 +61,11 @@ def calibrate(
     from cli.progress import Progress
     from sim.experiments.first_run import get_ready
     from sim.words.commands import options_of
+    from sim.words.tables import fitted
 
     checkpoint = save / calibration.CHECKPOINT
+    asked = ("--save", save), ("--screen", screen), ("--constants", constants), ("--budget", budget), ("--workers", workers)
+    again = " ".join(["overload calibrate", *options_of(asked)])
     with Progress("sets of constants") as progress, Pool(workers) as pool:
         get_ready(workers)
         evaluations = calibration.Evaluations(
@@ -80,9 +84,10 @@ def calibrate(
                 found = calibration.calibrate(evaluations, [known[name] for name in names], budget)
                 write_whole(save / "fit.json", calibration.as_json(found))
                 write_whole(save / "left_out.json", calibration.left_out_json(found))
-                text = words.calibration_in_words(found)
+                text = words.calibration_screen(found, f"{again} --details").text()
+                if details:
+                    text += "\n\n" + fitted(words.calibration_in_words(found), columns())
         except KeyboardInterrupt:
-            again = ("--save", save), ("--screen", screen), ("--constants", constants), ("--budget", budget), ("--workers", workers)
-            say(f"{words.STOPPED}\n  {' '.join(['overload calibrate', *options_of(again)])}", err=True)
+            say(f"{words.STOPPED}\n  {again}", err=True)
             raise typer.Exit(130) from None
     say(text)

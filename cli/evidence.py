@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from cli.console import say
-from cli.options import Workers
+from cli.console import columns, say
+from cli.options import Details, Workers
 
 SIZES = ("small", "full", "kept")
 
@@ -25,6 +25,7 @@ def evidence(
     save: Annotated[
         Path | None, typer.Option("--save", metavar="DIR", help="Write the table as CSV, text and JSON to this folder.")
     ] = None,
+    details: Details = False,
     workers: Workers = None,
 ) -> None:
     """Compare with what real players did: every published figure and finding, met or missed."""
@@ -41,7 +42,7 @@ def evidence(
     from cli.progress import Progress
     from sim.evidence import kept, table
     from sim.experiments.first_run import get_ready
-    from sim.words.evidence import STOPPED, evidence_in_words
+    from sim.words.evidence import STOPPED, evidence_in_words, evidence_screen
 
     if sessions == "kept":
         lines, meta = kept.kept()
@@ -55,13 +56,14 @@ def evidence(
             raise typer.Exit(130) from None
         meta = kept.meta_of(sessions)
     known = kept.known_misses()
-    text = evidence_in_words(lines, known, meta["size"])
-    say(text)
+    say(evidence_screen(lines, sessions).text())
+    if details:
+        say("\n" + evidence_in_words(lines, known, meta["size"], columns()))
     if save is not None:
         files = {
             "evidence.csv": kept.as_csv(lines),
             "evidence.json": json.dumps(meta, indent=1) + "\n",
-            "evidence.txt": text + "\n",
+            "evidence.txt": evidence_in_words(lines, known, meta["size"]) + "\n",
             "misses.csv": kept.misses_as_csv(kept.misses_of(lines, known)),
         }
         write_together({save / name: encoded(one) for name, one in files.items()})

@@ -1,4 +1,4 @@
-"""What a calibration found, as people read it: fit, profile, what is not identified, and the refits."""
+"""What a calibration found, as people read it: one small screen; or fit, profile, what is not identified, and the refits."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from sim.evidence.calibrate import Calibration, Screened
 from sim.experiments.cautions import LINE
+from sim.words.screen import Screen
 
 GAP = "A gap is (ours - published) over the size that counts: between -1 and 1 is inside."
 SPREADS = "Distances of constants are in their stated spreads; each is pulled to its default by it."
@@ -17,6 +18,31 @@ STOPPED = "Stopped; what is finished is kept. To go on:"
 
 def evaluation(number: int, seconds: float) -> str:
     return f"{number} sets of constants tried ({seconds:.0f} s for the last)"
+
+
+MOST_MOVED = 3  # constants on the small screen
+OFF = 1.0  # a gap beyond which a row is outside
+
+
+def calibration_screen(found: Calibration, again: str) -> Screen:
+    """How much closer the figures come, by what, and what stays open; `again` is the command for everything."""
+    fit, names = found.fit, found.constants
+    moved = sorted(zip(names, fit.z, strict=True), key=lambda one: -abs(one[1]))[:MOST_MOVED]
+    off = [part for part, gap in found.gaps.items() if abs(gap) > OFF]
+    unclear = found.profile.not_identified
+    return Screen(
+        asked=f"Which values of {len(names)} constants bring it closest to the published figures?",
+        answer=[
+            f"They take the distance from {fit.loss_default:.2f} to {fit.loss:.2f} ({fit.evaluations} sets of values tried)."
+        ],
+        beside=[
+            "Moved most: " + ", ".join(f"{name} to {fit.values[name]:.4g}" for name, _ in moved) + ".",
+            *([f"The figures cannot tell what is right for: {', '.join(unclear)}."] if unclear else []),
+            f"Still off: {', '.join(off)}." if off else "No figure is off any more.",
+        ],
+        doing=["Nothing is changed yet: the values are proposals, in fit.json. To see everything:", f"  {again}"],
+        cautions=[LINE],
+    )
 
 
 def screening_in_words(screened: Sequence[Screened], searched: Sequence[str]) -> str:

@@ -1,4 +1,4 @@
-"""The evidence table as people read it: the count first, then every line, then what is known to miss."""
+"""The evidence as people read it: one small screen; or the count first, then every line, then what is known to miss."""
 
 from __future__ import annotations
 
@@ -8,6 +8,10 @@ from collections.abc import Sequence
 from sim.evidence.kept import Miss
 from sim.evidence.table import Count, Line, count, rows_verdicts
 from sim.experiments.cautions import LINE
+from sim.words.evidence_rows import about, named
+from sim.words.screen import Screen, wrapped
+from sim.words.tables import fitted
+from sim.words.tables import table as laid_out
 
 HOW_TO_READ = (
     "A measurement is inside when our mean lies within its stated size of the published figure; a direction is "
@@ -21,18 +25,77 @@ MARKS = (
 STOPPED = "Stopped before everything was played: nothing to show."
 
 
-def evidence_in_words(lines: Sequence[Line], misses: Sequence[Miss] = (), size: str = "") -> str:
-    """Everything `overload evidence` prints."""
+MOST_OFF = 2  # figures on the small screen that are furthest off
+
+
+def evidence_screen(lines: Sequence[Line], sessions: str) -> Screen:
+    """What `overload evidence` prints: how often it is right, and where it is not."""
+    lines = list(lines)
+    new, known = (count(lines, "measurement", (mark,)) for mark in ("predicted", "fitted"))
+    studies, trade = count(lines, "direction", ("***", "**")), count(lines, "direction", ("trade",))
+    return Screen(
+        asked="How close is it to real games? Every published figure beside ours",
+        answer=[
+            f"Close enough: {new.inside} of {new.judged} figures it was not built on, {known.inside} of {known.judged} it was.",
+            f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.judged}, the way every coach "
+            f"knows {trade.inside} times in {trade.judged}.",
+        ],
+        beside=[*furthest_off(lines), *most_often_wrong(lines)],
+        doing=["Every row, its source, and what we know about each miss:", f"  overload evidence --sessions {sessions} --details"],
+        cautions=[LINE],
+    )
+
+
+def furthest_off(lines: Sequence[Line]) -> list[str]:
+    """The published figures that ours miss by most, in proportion."""
+    missed = [line for line in lines if line.kind == "measurement" and line.verdict == "outside" and judged_by_size(line)]
+    missed.sort(key=distance, reverse=True)
+    return [f"Furthest off: {about(line)}: {signed(line.ours)} here, {line.published} published." for line in missed[:MOST_OFF]]
+
+
+def judged_by_size(line: Line) -> bool:
+    """Whether it is one figure counted beside another, of which one can be so many times the other; not one made of others."""
+    try:
+        return line.row.isalnum() and line.ours > 0.0 and float(line.published) > 0.0
+    except ValueError:
+        return False
+
+
+def distance(line: Line) -> float:
+    """How many times too large or too small."""
+    times = line.ours / float(line.published)
+    return max(times, 1.0 / times)
+
+
+def most_often_wrong(lines: Sequence[Line]) -> list[str]:
+    """The claim of studies, and that of coaches, which is missed in most comparisons."""
+    found = []
+    for who, marks in (("Studies say", ("***", "**")), ("Every coach knows", ("trade",))):
+        claims: dict[str, list[bool]] = {}
+        for line in lines:
+            if line.kind == "direction" and line.mark in marks and line.verdict:
+                claims.setdefault(line.what.partition(" [")[0], []).append(line.verdict == "inside")
+        if claims:
+            claim, right = max(claims.items(), key=lambda one: one[1].count(False))
+            if not all(right):
+                found.append(f"{who}: {claim[0].lower()}{claim[1:]}. Here {sum(right)} times in {len(right)}.")
+    return found
+
+
+def evidence_in_words(
+    lines: Sequence[Line], misses: Sequence[Miss] = (), size: str = "", width: int | None = None
+) -> str:
+    """Everything there is to say, in so many columns (None: every row is a line)."""
     lines = list(lines)
     parts = [
         "\n".join(headline(lines, size)),
-        "\n".join(["Measurements", *table([line for line in lines if line.kind == "measurement"])]),
-        "\n".join(["Directions (change from A to B)", *table([line for line in lines if line.kind == "direction"])]),
-        "\n".join(known(misses)),
+        "Measurements\n" + table([line for line in lines if line.kind == "measurement"], width),
+        "Directions (change from A to B)\n" + table([line for line in lines if line.kind == "direction"], width),
+        known(misses, lines, width),
         "\n".join(["Sources", *sources(lines)]),
         "\n".join([HOW_TO_READ, MARKS, LINE]),
     ]
-    return "\n\n".join(part for part in parts if part)
+    return "\n\n".join(fitted(part, width) for part in parts if part)
 
 
 def headline(lines: list[Line], size: str) -> list[str]:
@@ -109,48 +172,58 @@ def per_cent(size: str) -> str:
     return f"{100 * float(size):g} %"
 
 
-def table(lines: list[Line]) -> list[str]:
+def table(lines: list[Line], width: int | None = None) -> str:
     blind = any(line.left_out_verdict for line in lines)
-    head = ["", "mark", "published", "ours", "wanted", "verdict", *(["left out"] if blind else []), "what"]
+    head = ["what (code)", "mark", "published", "ours", "wanted", "verdict", *(["left out"] if blind else [])]
     rows = [
         [
-            line.part,
+            f"{named(line)}{f'; {line.note}' if line.note else ''}",
             line.mark,
             line.published,
             ours(line),
             wanted(line),
             line.verdict,
             *([left_out(line)] if blind else []),
-            explained(line),
         ]
         for line in lines
     ]
-    widths = [max(len(row[i]) for row in [head, *rows]) for i in range(len(head) - 1)]
-    return [
-        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]]).rstrip()
-        for row in [head, *rows]
+    whole = laid_out(head, rows, left=range(len(head)))
+    if width is None or max(map(len, whole.splitlines())) <= width:
+        return whole
+    return "\n".join("\n".join([*wrapped(row[0], width=width), *wrapped(figures(head, row), "    ", width)]) for row in rows)
+
+
+def figures(head: Sequence[str], row: Sequence[str]) -> str:
+    """The figures of a row one after the other, for a screen too narrow for columns."""
+    _, mark, published, own, asked, verdict, *left = row
+    told = [
+        f"{mark}: ours {own or '-'}",
+        f"published {published}" if published else "",
+        f"wanted {asked}",
+        verdict,
+        f"{head[-1]} {left[0]}" if left and left[0] else "",
     ]
+    return ", ".join(one for one in told if one)
 
 
 def left_out(line: Line) -> str:
     return "" if math.isnan(line.left_out) else f"{signed(line.left_out)} {line.left_out_verdict}".strip()
 
 
-def explained(line: Line) -> str:
-    return f"{line.what} ({line.note})" if line.note else line.what
-
-
-def known(misses: Sequence[Miss]) -> list[str]:
+def known(misses: Sequence[Miss], lines: Sequence[Line], width: int | None) -> str:
     """Known misses, each with its reason."""
     if not misses:
-        return []
-    return [
-        "Known misses",
-        *(
-            f"{miss.row}: {miss.value}{f' ({miss.interval})' if miss.interval else ''}; {miss.reason}; {miss.date}"
-            for miss in misses
-        ),
+        return ""
+    said = {line.row: about(line) for line in reversed(lines)}
+    rows = [
+        [
+            f"{said.get(miss.row, miss.row)} ({miss.row})",
+            f"{miss.value}{f' ({miss.interval})' if miss.interval else ''}",
+            f"{miss.reason}; {miss.date}",
+        ]
+        for miss in misses
     ]
+    return "Known misses\n" + laid_out(["what (code)", "ours", "why, as far as we know"], rows, width, left=range(3))
 
 
 def sources(lines: list[Line]) -> list[str]:

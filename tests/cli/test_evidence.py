@@ -11,6 +11,7 @@ from typer.testing import CliRunner
 from cli.app import app
 from sim.evidence import calibrate, kept, table, tables
 from sim.evidence.arms import Arm
+from sim.experiments.cautions import LINE
 
 
 @pytest.fixture
@@ -48,16 +49,26 @@ def test_what_is_refused(arguments, said, nothing_is_played, tmp_path: Path, mon
 
 
 def test_the_kept_table_is_shown_and_saved_without_playing(nothing_is_played, tmp_path: Path):
-    result = run("evidence", "--sessions", "kept", "--save", str(tmp_path))
+    result = run("evidence", "--sessions", "kept", "--details", "--save", str(tmp_path))
     assert result.exit_code == 0
-    assert result.stdout.startswith("Predicted measurements inside: ")
     assert {file.name for file in tmp_path.iterdir()} == {"evidence.csv", "evidence.json", "evidence.txt", "misses.csv"}
-    assert (tmp_path / "evidence.txt").read_text(encoding="utf-8") == result.stdout
+    small = run("evidence", "--sessions", "kept").stdout
+    text = (tmp_path / "evidence.txt").read_text(encoding="utf-8")
+    assert text.startswith("Predicted measurements inside: ")
+    assert result.stdout == f"{small}\n{text}", "first the small screen, then what the file has"
     assert (tmp_path / "evidence.csv").read_bytes() == (kept.kept_folder() / "evidence.csv").read_bytes()
     for part in tables.parts():
-        assert f"\n{part.part} " in result.stdout
+        assert f" ({part.part})" in text
     for row in tables.directions():
-        assert f"\n{row.row} " in result.stdout
+        assert f" ({row.row})" in text
+
+
+def test_the_small_screen_is_small(nothing_is_played):
+    lines = run("evidence", "--sessions", "kept").stdout.splitlines()
+    assert len(lines) <= 14 and max(map(len, lines)) <= 80
+    assert lines[1].startswith("Close enough: ") or lines[2].startswith("Close enough: ")
+    assert "  overload evidence --sessions kept --details" in lines and lines[-1] == LINE
+    assert not any(word in " ".join(lines) for word in ("interval", "verdict", "literature", "[", "_"))
 
 
 @pytest.mark.slow

@@ -8,7 +8,9 @@ from dataclasses import replace
 from sim.evidence import kept, table
 from sim.evidence.kept import Miss
 from sim.evidence.table import Line, composed, count, rows_verdicts
+from sim.experiments.cautions import LINE as CAUTION
 from sim.words.evidence import evidence_in_words
+from sim.words.evidence_rows import about
 
 NAN = math.nan
 LINE = Line(
@@ -92,6 +94,7 @@ def test_the_words_begin_with_the_predicted_rows_and_end_with_the_caution():
     assert "Without a verdict" not in text
     silent = evidence_in_words([*LINES, replace(TURN, row="D02", part="D02", verdict="", ours=NAN)])
     assert "Without a verdict in this version, and not counted: D02.\n" in silent
-    assert "M02: 120 (88 to 92); because; today" in text
+    (miss,) = [line.split("  ") for line in text.partition("Known misses")[2].splitlines() if "because" in line]
+    assert [cell.strip() for cell in miss if cell.strip()] == [f"{about(WRONG)} (M02)", "120 (88 to 92)", "because; today"]
     assert "M01, M02, M03, D01: A study 2001" in text
-    assert text.endswith("local heat and youth rules come first.")
+    assert text.endswith(CAUTION)
