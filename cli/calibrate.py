@@ -79,7 +79,8 @@ def calibrate(
             if screen:
                 screened = calibration.screen(evaluations, list(known.values()))
                 write_whole(kept, calibration.screening_csv(screened))
-                text = words.screening_in_words(screened, [one.name for one in screened[: calibration.MOST]])
+                searched = [one.name for one in screened[: calibration.MOST]]
+                text = fitted(words.screening_in_words(screened, searched), columns())
             else:
                 found = calibration.calibrate(evaluations, [known[name] for name in names], budget)
                 write_whole(save / "fit.json", calibration.as_json(found))

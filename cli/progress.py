@@ -95,6 +95,7 @@ class Bar:
 def columns() -> int:
     """How many columns may be written on the terminal behind stderr without a line going over its end."""
     try:
-        return max(1, min(WIDEST, os.get_terminal_size(sys.stderr.fileno()).columns - 1))
+        found = os.get_terminal_size(sys.stderr.fileno()).columns
     except (OSError, ValueError):
-        return WIDEST
+        found = 0
+    return min(WIDEST, max(1, found - 1)) if found else WIDEST  # 0: a terminal that does not know
