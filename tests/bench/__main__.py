@@ -1,5 +1,5 @@
 """How fast is it?  `python -m tests.bench` plays a fixed workload of shipped games and prints a table; `--readme` puts it into
-README.md as well.
+the README.md of this folder as well.
 
 Everything is a ratio of two things timed in turns in this one run, so that it can be held against another machine.  Medians
 of repeats; compiled code is built before the clock starts, and start-up has rows of its own.
@@ -12,16 +12,18 @@ import os
 import platform
 import sys
 from importlib.metadata import version
+from pathlib import Path
 
 from tests.bench.rows import rows
 from tests.bench.table import as_text, into
-from tests.bench.timing import ROOT
 from tests.bench.workload import FULL, TINY
+
+PAGE = Path(__file__).with_name("README.md")
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__.split("\n\n")[0])
-    parser.add_argument("--readme", action="store_true", help="put the table into README.md between its marks")
+    parser.add_argument("--readme", action="store_true", help="put the table into tests/bench/README.md as well")
     parser.add_argument("--tiny", action="store_true", help="almost nothing, to see that it runs: the figures mean nothing")
     asked = parser.parse_args()
     before = load()
@@ -36,7 +38,7 @@ def main() -> None:
     text = as_text(found) + "\n" + machine
     sys.stdout.write(text)
     if asked.readme:
-        into(ROOT / "README.md", text)
+        into(PAGE, text)
 
 
 def load() -> str:

@@ -136,7 +136,7 @@ def test_a_measure_that_is_not_there_is_refused(command: str, nothing_is_played)
 
 
 def commands_of_the_readme() -> list[list[str]]:
-    text = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    text = (Path(__file__).resolve().parents[2] / "cli" / "README.md").read_text(encoding="utf-8")
     block = text.split("<!-- pictures -->\n```sh\n")[1].split("```")[0]
     return [shlex.split(line, comments=True)[1:] for line in block.splitlines()]
 

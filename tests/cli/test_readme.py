@@ -1,73 +1,148 @@
-"""The README tells the truth: its commands run, and give the output printed under them.
+"""The pages tell the truth: their commands run and give the output printed under them, their links lead somewhere.
 
-Where an answer has rightly changed, ``python tests/cli/test_readme.py`` plays all examples anew and writes their
-output into README.md; nothing else ever does.
+Where an answer has rightly changed, ``python tests/cli/test_readme.py`` plays all examples of all pages anew, writes their
+output under them and draws the pictures; nothing else ever does.
 """
 
 from __future__ import annotations
 
-import os
 import re
 import subprocess
-import sys
+import tempfile
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
+from sim import __version__
+from sim.game.loader import load_game
+from tests import readmes
+from tests.readmes import ROOT
+
 README = ROOT / "README.md"
-BLOCK = re.compile(r"<!-- (?P<mark>[^>]+) -->\n```(?P<language>\w+)\n(?P<body>.*?)```\n", re.DOTALL)
+LONGEST_FRONT_PAGE = 250  # lines: read before the kettle boils
+EXAMPLES = readmes.examples()
+FILES = [block for page in readmes.pages() for block in readmes.blocks(page, "file")]
 
 
-def blocks(mark: str) -> list[str]:
-    """What stands in the README's blocks under ``<!-- mark -->``."""
-    return [
-        found["body"] for found in BLOCK.finditer(README.read_text(encoding="utf-8")) if found["mark"].strip() == mark
-    ]
-
-
-def example(body: str) -> tuple[str, str]:
-    """(command, printed output) of one example."""
-    first, _, output = body.partition("\n")
-    assert first.startswith("$ "), first
-    return first[2:], output
-
-
-def run(command: str) -> str:
-    """The output of a command as a reader would type it, with `overload` from this environment."""
-    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
-    done = subprocess.run(
-        ["bash", "-c", command], cwd=ROOT, env=os.environ | {"PATH": path}, capture_output=True, text=True
-    )
-    assert done.returncode == 0, done.stderr
-    assert done.stderr == ""
-    return done.stdout
-
-
-EXAMPLES = [example(body) for body in blocks("example")]
+def named(page: Path) -> str:
+    return page.relative_to(ROOT).as_posix()
 
 
 def one_line(mark: str) -> str:
-    (body,) = blocks(f"command: {mark}")
+    (body,) = [block.body for block in readmes.blocks(README, "command") if block.name == mark]
     assert body.count("\n") == 1, f"{mark}: one command, one line"
     return body.strip()
 
 
-def test_there_are_examples_of_the_main_commands():
-    commands = {command.split()[1] for command, _ in EXAMPLES}
-    assert {"check", "estimate", "play"} <= commands
+def test_the_front_page_is_short():
+    assert len(README.read_text(encoding="utf-8").splitlines()) <= LONGEST_FRONT_PAGE
+
+
+def test_the_front_page_has_an_example_of_every_question_of_a_coach():
+    commands = {command.split()[1] for page, command, _ in EXAMPLES if page == README}
+    assert {"check", "estimate", "compare", "tune", "adjust"} <= commands
+
+
+def test_the_front_page_names_every_command():
+    from cli.app import app
+
+    told = re.findall(r"^\| `overload ([\w-]+)", README.read_text(encoding="utf-8"), re.MULTILINE)
+    assert sorted(told) == sorted(command.name for command in app.registered_commands)
+
+
+def words_of_the_language() -> set[str]:
+    """Every key a game file may have, and every word that may stand for a value where only some may."""
+    from pydantic import BaseModel
+
+    from sim.game import actions, loads, model, short, trials, values
+
+    tables = [
+        one
+        for module in (actions, loads, short, trials)
+        for one in vars(module).values()
+        if isinstance(one, type) and issubclass(one, BaseModel) and one.__module__ == module.__name__
+    ]
+    keys = {field.alias or name for table in tables for name, field in table.model_fields.items()}
+    kinds = (model.Event, model.Style, model.Aim, model.End, values.LossCause, values.Family, values.Unlock, values.Population)
+    said = {word for kind in kinds for word in get_args(kind)}
+    choosers = {word for field in actions.AssignAction.model_fields.values() for word in get_args(field.annotation)}
+    return keys | said | {word for word in choosers if isinstance(word, str)}
+
+
+def test_the_language_page_names_every_word_of_a_game_file():
+    text = readmes.text_of(ROOT / "scenarios" / "README.md")
+    fenced = readmes.FENCED.findall(text)
+    told = " ".join([*fenced, *re.findall(r"`([^`]+)`", readmes.FENCED.sub("", text))])
+    missing = [word for word in words_of_the_language() if not re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", told)]
+    assert sorted(missing) == []
+
+
+def test_every_version_has_its_entry():
+    assert f"\n## {__version__}\n" in readmes.text_of(ROOT / "sim" / "CHANGELOG.md")
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("command", "printed"), EXAMPLES, ids=[command for command, _ in EXAMPLES])
-def test_an_example_gives_the_output_printed_under_it(command: str, printed: str):
+@pytest.mark.parametrize(
+    ("page", "command", "printed"), EXAMPLES, ids=[f"{named(page)}: {command}" for page, command, _ in EXAMPLES]
+)
+def test_an_example_gives_the_output_printed_under_it(page: Path, command: str, printed: str, tmp_path: Path):
     assert printed != ""
-    assert run(command).splitlines() == printed.splitlines()
+    readmes.lay_out(page, tmp_path)
+    assert readmes.run(command, tmp_path).splitlines() == printed.splitlines()
+
+
+@pytest.mark.parametrize("block", [block for block in FILES if block.name.endswith(".toml")], ids=lambda block: block.name)
+def test_a_game_shown_on_a_page_can_be_played(block: readmes.Block, tmp_path: Path):
+    readmes.lay_out(block.page, tmp_path)
+    assert load_game(str(tmp_path / block.name)).players
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("block", readmes.pictures(), ids=lambda block: block.name)
+def test_a_picture_is_what_its_command_draws(block: readmes.Block, tmp_path: Path):
+    assert readmes.kept_digest(ROOT / block.name) == readmes.drawn_from(block, tmp_path)
+
+
+def test_the_front_page_says_how_much_of_the_evidence_is_met():
+    (told,) = readmes.blocks(README, "evidence")
+    assert told.body == readmes.evidence()
+
+
+def test_every_picture_kept_is_on_a_page_and_every_one_on_a_page_is_kept():
+    kept = {place.relative_to(ROOT).as_posix() for place in (ROOT / "cli" / "pictures").glob("*.png")}
+    assert kept == {block.name for block in readmes.pictures()} != set()
+    for block in readmes.pictures():
+        assert any(target == ROOT / block.name for _, target, _ in readmes.links(block.page)), block.name
+
+
+@pytest.mark.parametrize("page", readmes.pages(), ids=named)
+def test_every_link_leads_somewhere(page: Path):
+    lost = [written for written, target, anchor in readmes.links(page) if readmes.leads_nowhere(target, anchor)]
+    assert lost == []
+
+
+def test_every_page_can_be_reached_from_the_front_page():
+    reached, ahead = set(), [README]
+    while ahead:
+        page = ahead.pop()
+        reached.add(page)
+        ahead += [target for _, target, _ in readmes.links(page) if target.suffix == ".md" and target not in reached]
+    assert [named(page) for page in readmes.pages() if page not in reached] == []
+
+
+def test_a_lost_link_is_noticed(tmp_path: Path):
+    page = tmp_path / "README.md"
+    page.write_text("# One two, three!\n\n[a](#one-two-three) [b](#four) [c](none.md)\n\n```\n[d](none.md)\n```\n", "utf-8")
+    found = [(written, target.exists(), anchor) for written, target, anchor in readmes.links(page)]
+    assert found == [("#one-two-three", True, "one-two-three"), ("#four", True, "four"), ("none.md", False, "")]
+    assert readmes.anchors(page) == {"one-two-three"}
+    assert readmes.leads_nowhere(README, "no-such-heading") and not readmes.leads_nowhere(README, "")
 
 
 def test_the_first_command_ends_in_an_example_that_is_printed():
     main_job = one_line("run").split("&& ")[-1].removeprefix(".venv/bin/")
-    assert main_job in [command for command, _ in EXAMPLES]
+    assert (README, main_job) in [(page, command) for page, command, _ in EXAMPLES]
 
 
 def test_both_commands_make_the_environment_and_use_the_exact_versions():
@@ -102,15 +177,29 @@ def test_ci_reads_the_test_command_from_here():
 
 
 def refresh() -> None:
-    """Write the examples' output of today into README.md."""
+    """Write the examples' output of today into their pages, and draw the pictures of today."""
+    for page in readmes.pages():
+        with tempfile.TemporaryDirectory() as name:
+            folder = Path(name)
+            readmes.lay_out(page, folder)
 
-    def anew(found: re.Match[str]) -> str:
-        if found["mark"].strip() != "example":
-            return found[0]
-        command, _ = example(found["body"])
-        return f"<!-- {found['mark']} -->\n```{found['language']}\n$ {command}\n{run(command)}```\n"
+            def anew(found: re.Match[str], folder: Path = folder) -> str:
+                mark = found["mark"].strip()
+                if mark == "evidence":
+                    body = readmes.evidence()
+                elif mark == "example":
+                    command, _ = readmes.example(found["body"])
+                    body = f"$ {command}\n{readmes.run(command, folder)}"
+                else:
+                    return found[0]
+                return f"<!-- {mark} -->\n```{found['language']}\n{body}```\n"
 
-    README.write_text(BLOCK.sub(anew, README.read_text(encoding="utf-8")), encoding="utf-8")
+            before = readmes.text_of(page)
+            after = readmes.BLOCK.sub(anew, before)
+            if after != before:
+                page.write_text(after, encoding="utf-8")
+            for block in readmes.blocks(page, "picture"):
+                readmes.keep(block, folder)
 
 
 if __name__ == "__main__":
