@@ -4,6 +4,8 @@ A block is fenced and has its mark in the line above it:
 
     <!-- example -->         a command, as typed after ``$ ``, and under it what it prints
     <!-- file: NAME -->      a file as a reader would save it; the examples of the same page find it in their folder
+    <!-- added to: NAME -->  lines that a shipped game may have besides its own
+    <!-- python -->          a program, run in that folder
     <!-- picture: PLACE -->  the command that draws the picture kept at PLACE (from the top of the checkout)
     <!-- evidence -->        how much of the evidence is met, counted in the table kept with the program
     <!-- command: WHAT -->   a command for people or CI, not played here

@@ -15,6 +15,7 @@ from typing import get_args
 import pytest
 
 from sim import __version__
+from sim.experiments.assumption_file import read_assumptions
 from sim.game.loader import load_game
 from tests import readmes
 from tests.readmes import ROOT
@@ -22,7 +23,13 @@ from tests.readmes import ROOT
 README = ROOT / "README.md"
 LONGEST_FRONT_PAGE = 250  # lines: read before the kettle boils
 EXAMPLES = readmes.examples()
-FILES = [block for page in readmes.pages() for block in readmes.blocks(page, "file")]
+
+
+def marked(kind: str) -> list[readmes.Block]:
+    return [block for page in readmes.pages() for block in readmes.blocks(page, kind)]
+
+
+FILES = marked("file")
 
 
 def named(page: Path) -> str:
@@ -92,10 +99,26 @@ def test_an_example_gives_the_output_printed_under_it(page: Path, command: str, 
     assert readmes.run(command, tmp_path).splitlines() == printed.splitlines()
 
 
-@pytest.mark.parametrize("block", [block for block in FILES if block.name.endswith(".toml")], ids=lambda block: block.name)
-def test_a_game_shown_on_a_page_can_be_played(block: readmes.Block, tmp_path: Path):
+@pytest.mark.parametrize("block", FILES, ids=lambda block: block.name)
+def test_a_file_shown_on_a_page_is_accepted(block: readmes.Block, tmp_path: Path):
     readmes.lay_out(block.page, tmp_path)
-    assert load_game(str(tmp_path / block.name)).players
+    place = tmp_path / block.name
+    assert load_game(str(place)).players if "format = 1" in block.body else read_assumptions(place)
+
+
+@pytest.mark.parametrize("block", marked("added to"), ids=lambda block: block.name)
+def test_lines_shown_on_a_page_can_be_added_to_a_game(block: readmes.Block, tmp_path: Path):
+    place = tmp_path / block.name
+    place.write_text(readmes.text_of(ROOT / "scenarios" / block.name) + "\n" + block.body, encoding="utf-8")
+    assert load_game(str(place)) != load_game(block.name.removesuffix(".toml"))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("block", marked("python"), ids=lambda block: named(block.page))
+def test_a_program_shown_on_a_page_runs(block: readmes.Block, tmp_path: Path):
+    readmes.lay_out(block.page, tmp_path)
+    (tmp_path / "shown.py").write_text(block.body, encoding="utf-8")
+    assert readmes.run("MPLBACKEND=Agg python shown.py", tmp_path) == ""
 
 
 @pytest.mark.slow
