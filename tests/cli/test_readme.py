@@ -19,6 +19,7 @@ from sim.experiments.assumption_file import read_assumptions
 from sim.game.loader import load_game
 from tests import readmes
 from tests.readmes import ROOT
+from tests.screens import NOT_OURS, STATISTICIANS, said
 
 README = ROOT / "README.md"
 LONGEST_FRONT_PAGE = 250  # lines: read before the kettle boils
@@ -56,6 +57,13 @@ def test_the_front_page_names_every_command():
 
     told = re.findall(r"^\| `overload ([\w-]+)", README.read_text(encoding="utf-8"), re.MULTILINE)
     assert sorted(told) == sorted(command.name for command in app.registered_commands)
+
+
+@pytest.mark.parametrize("page", [README, *(ROOT / folder / "README.md" for folder in ("cli", "scenarios", "sim"))], ids=named)
+def test_a_page_for_coaches_speaks_as_the_screens_do(page: Path):
+    prose = re.sub(r"`[^`]+`", "", readmes.FENCED.sub("", readmes.text_of(page)))
+    avoided = (*NOT_OURS, *STATISTICIANS) if page == README else NOT_OURS
+    assert [word for word in avoided if said(prose, word)] == []
 
 
 def words_of_the_language() -> set[str]:
