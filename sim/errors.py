@@ -7,6 +7,12 @@ collected and reported together.  Anything that is not a `GameError` is a bug an
 
 from __future__ import annotations
 
+import difflib
+from collections.abc import Iterable, Sequence
+
+NEAR = 3  # names offered for one that nobody knows
+ALIKE = 0.6  # how much of a name must be right for it to be offered (a share, as `difflib` counts it)
+LONGEST_NAME = 200  # characters of a wrong name that is compared with others: nobody mistypes a longer one
 MOST_TOLD = 20  # a screenful: who has put right twenty things asks again
 
 
@@ -25,3 +31,17 @@ class GameError(ValueError):
         if len(self.problems) > MOST_TOLD:
             told.append(f"and {len(self.problems) - MOST_TOLD} more")
         super().__init__("\n".join(head + problem for problem in told))
+
+
+def nearest(got: str, known: Iterable[str]) -> list[str]:
+    """The three of the known names that are most like what was typed, the most alike first; none where none is alike."""
+    plain = {name: name.casefold() for name in dict.fromkeys(known)}
+    typed = got[:LONGEST_NAME].strip().casefold()
+    alike = difflib.get_close_matches(typed, dict.fromkeys(plain.values()), n=NEAR, cutoff=ALIKE)
+    begun = [low for low in plain.values() if len(typed) >= NEAR and low.startswith(typed)]
+    return list(dict.fromkeys(name for one in (*alike, *begun) for name, low in plain.items() if low == one))[:NEAR]
+
+
+def any_of(names: Sequence[str], last: str = "or") -> str:
+    """Names as they are said: a, b or c."""
+    return f" {last} ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -18,7 +18,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from sim.errors import GameError
+from sim.errors import GameError, any_of, nearest
 from sim.parameters import Parameter
 
 SPEED_CORRELATION = 0.4
@@ -264,6 +264,32 @@ _ALL = (
 
 POPULATIONS: Mapping[str, Population] = MappingProxyType({population.name: population for population in _ALL})
 """The presets by name."""
+
+
+CALLED: Mapping[str, str] = MappingProxyType(
+    {
+        "elite": "elite men", "professional": "elite men", "professionals": "elite men", "pro": "elite men",
+        "amateur": "amateur men", "amateurs": "amateur men",
+        "u17": "U17 boys", "youth": "U17 boys", "academy": "U17 boys",
+        "u12": "U12", "children": "U12", "kids": "U12",
+        "mixed": "mixed adults",
+    }
+)  # fmt: skip
+"""What else the presets are called, in small letters and digits alone."""
+
+
+def named(text: str) -> str | None:
+    """The preset that is meant by what somebody wrote (``U-12``, ``elite``, ``Mixed adults``); None for what is none of them."""
+    bare = "".join(sign for sign in text.casefold() if sign.isalnum())
+    whole = {"".join(name.casefold().split()): name for name in POPULATIONS}
+    return whole.get(bare) or CALLED.get(bare)
+
+
+def no_population(text: str) -> str:
+    """What is said of a name that none of the presets has: those most like it, or all six."""
+    near = nearest(text, [*POPULATIONS, *CALLED])
+    meant = list(dict.fromkeys(CALLED.get(name, name) for name in near))
+    return f"did you mean {any_of(meant)}?" if meant else f"there is {any_of(list(POPULATIONS), 'and')}"
 
 
 def population(name: str) -> Population:

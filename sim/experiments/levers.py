@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sim.errors import GameError
-from sim.experiments.knobs import areas_of, counters, fitting, hunters, limited, peopled, turned
+from sim.experiments.knobs import turned
+from sim.game.everyday import areas_of, count_of, counters, helpers, hunters, limited, peopled, teams_of
 from sim.game.loader import load_game, to_short
 from sim.game.model import Game, Role
 from sim.measures.catalogue import actions_of
@@ -78,12 +79,11 @@ def levers_of(game: Game, load: Load, step: int = 1) -> tuple[list[tuple[Lever, 
 
 
 def made(
-    game: Game, load: Load, kind: Kind, way: int, what: Sequence[str], before: Sequence, after: Sequence, ways: Sequence,
-    unit: str = "",
+    game: Game, load: Load, kind: Kind, way: int, what: Sequence[str], before: Sequence, after: Sequence,
+    changes: Sequence[str], unit: str = "",
 ) -> Found:  # fmt: skip
-    """The lever, or what the check says against it; `ways`: how its changes may be written."""
+    """The lever, or what the check says against it."""
     try:
-        changes = fitting(ways, [], load)
         turned_game = load(changes)
     except GameError as error:
         return refused(kind, way, error)
@@ -121,7 +121,7 @@ def sizes(game: Game, load: Load, way: int, step: int) -> Found:
         for area in areas
         for side, size in zip(("length", "width"), after, strict=True)
     ]
-    return made(game, load, "size", way, [area.name for area in areas], before, after, [changes], unit)
+    return made(game, load, "size", way, [area.name for area in areas], before, after, changes, unit)
 
 
 def touches(game: Game, load: Load, way: int) -> Found:
@@ -140,41 +140,31 @@ def touches(game: Game, load: Load, way: int) -> Found:
         return LeftOut("touches", way, "least" if way < 0 else "most")
     names = [role.name for role in roles]
     changes = [f"roles.{name}.touches={limit}" for name, limit in zip(names, after, strict=True)]
-    return made(game, load, "touches", way, names, before, after, [changes])
-
-
-def count_of(game: Game, role: Role) -> int:
-    return sum(player.role == role.name for player in game.players)
+    return made(game, load, "touches", way, names, before, after, changes)
 
 
 def defenders(game: Game, load: Load, way: int) -> Found:
     """One player more or fewer in the role that hunts the ball."""
-    try:
-        role = hunters(game)
-    except GameError:
-        return LeftOut("defenders", way, "none")
-    return of_role(game, load, "defenders", way, role)
+    found = hunters(game)
+    return of_role(game, load, "defenders", way, found[0]) if len(found) == 1 else LeftOut("defenders", way, "none")
 
 
 def of_role(game: Game, load: Load, kind: Kind, way: int, role: Role) -> Found:
     count = count_of(game, role)
     if count + way < 1:
         return LeftOut(kind, way, "least")
-    return made(game, load, kind, way, [role.name], [count], [count + way], ways_of(game, role, count + way))
+    return made(game, load, kind, way, [role.name], [count], [count + way], changes_of(game, role, count + way))
 
 
-def ways_of(game: Game, role: Role, count: int) -> list[list[str]]:
+def changes_of(game: Game, role: Role, count: int) -> list[str]:
     """How to write that a role has so many: for its only team, or its first team has what the others leave."""
-    teams = [team.name for team in game.teams if any(p.team == team.name and p.role == role.name for p in game.players)]
-    others = sum(player.role == role.name and player.team != teams[0] for player in game.players)
-    return (
-        peopled(game, role, count) if len(teams) == 1 else [[f"roles.{role.name}.players.{teams[0]}={count - others}"]]
-    )
+    first, *others = teams_of(game, role)
+    return peopled(game, role, count - sum(count_of(game, role, team) for team in others), first)
 
 
 def floaters(game: Game, load: Load, way: int) -> Found:
     """One player more or fewer who is always with the side that has the ball."""
-    roles = [role for role in game.roles if role.side == "holder" and count_of(game, role)]
+    roles = helpers(game)
     if roles and count_of(game, roles[0]) + way > 0:
         return of_role(game, load, "floaters", way, roles[0])
     if roles or way < 0 or not starters(game):
@@ -237,15 +227,13 @@ def free_name(name: str, taken: dict) -> str:
 
 def passes(game: Game, load: Load, way: int) -> Found:
     """One pass fewer or more in the number that the rules ask for."""
-    try:
-        found = counters(game)
-    except GameError:
+    found = counters(game)
+    if len({number for _, _, number in found}) != 1:
         return LeftOut("passes", way, "none")
-    phase, rule = found[0]
-    count = next(int(one.count) for one in game.phase(phase).rules if one.name == rule)
+    count = int(found[0][2])
     if count + way < 1:
         return LeftOut("passes", way, "least")
-    names = [name for _, name in found]
+    names = [rule for _, rule, _ in found]
     return made(game, load, "passes", way, names, [count], [count + way], turned(game, "passes", count + way))
 
 

@@ -23,8 +23,9 @@ from sim.errors import GameError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_of_runs
 from sim.experiments.crew import Workers
-from sim.experiments.knobs import Changes, fitting, turned
+from sim.experiments.knobs import Changes, turned
 from sim.experiments.provenance import provenance_of
+from sim.experiments.ranges import values_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
 from sim.experiments.saved import made_of
 from sim.game.model import Game
@@ -80,29 +81,12 @@ def places(keys: int) -> dict[str, int]:
 
 
 def axis_of(text: str) -> Axis:
-    """``KEY=A,B,C``, ``KEY=FROM..TO`` or ``KEY=FROM..TO..STEP`` (whole numbers), or ``KEY=1.5..4.5`` for a spread."""
+    """A key and its values as typed (`sim.experiments.ranges`); ``KEY=1.5..4.5`` without a step is for a spread."""
     key, equals, rest = (part.strip() for part in text.partition("="))
     if not equals or not key or not rest:
         raise GameError(f"must read KEY=A,B,C or KEY=FROM..TO (got {text!r})", OPTION)
-    if ".." not in rest:
-        return Axis(key, tuple(part.strip() for part in rest.split(",")))
-    try:
-        numbers = [float(part) for part in rest.split("..")]
-        whole = all("." not in part for part in rest.split(".."))
-    except ValueError:
-        raise GameError(f"{key} must go from a number to a number, FROM..TO (got {rest})", OPTION) from None
-    if (
-        len(numbers) not in (2, 3)
-        or not all(map(math.isfinite, numbers))
-        or not numbers[0] < numbers[1]
-        or (len(numbers) == 3 and not (whole and numbers[2] >= 1))
-    ):
-        raise GameError(f"{key} must go upwards, FROM..TO or FROM..TO..STEP in whole numbers (got {rest})", OPTION)
-    step = int(numbers[2]) if len(numbers) == 3 else 1
-    if whole and numbers[1] - numbers[0] >= MOST_RUNS * step:
-        raise GameError(f"{key} must have {MOST_RUNS} values at most (got {rest})", OPTION)
-    values = tuple(str(n) for n in range(int(numbers[0]), int(numbers[1]) + 1, step)) if whole else ()
-    return Axis(key, values, (numbers[0], numbers[1]), whole)
+    values = values_of(rest, key, OPTION, MOST_RUNS)
+    return Axis(key, values.listed, values.span, values.whole)
 
 
 def check_axes(axes: Sequence[Axis]) -> None:
@@ -159,8 +143,7 @@ def runs_of(
     for values in design:
         changes: Changes = []
         for axis, value in zip(axes, values, strict=True):
-            ways = turned(base, axis.key, int(value) if value.isdigit() else value)
-            changes += fitting(ways, changes, load)
+            changes += turned(base, axis.key, value, OPTION)
         game = load(changes)
         found.append(Run(id_of(game, values, bouts, seed, assumptions), values, game))
     return found

@@ -25,10 +25,11 @@ from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
-from sim.experiments.knobs import limited, turned
+from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
 from sim.experiments.screen import Index, design_of, screened
+from sim.game.everyday import limited
 from sim.game.model import Game
 from sim.measures.catalogue import Ratio, can_happen, measures
 from sim.measures.sessions import Sessions, groups_of
@@ -278,8 +279,7 @@ def accepted(load: Load, changes: Sequence[str]) -> bool:
 
 def turns_of(game: Game, one: Input, sign: int) -> list[str]:
     """The changes of the game's file that put a lever at its low or high end."""
-    (changes,) = turned(game, one.place[1], int(one.high if sign > 0 else one.low))
-    return changes
+    return turned(game, one.place[1], int(one.high if sign > 0 else one.low))
 
 
 def with_values(assumptions: Assumptions, inputs: Sequence[Input], signs: Sequence[int]) -> Assumptions:

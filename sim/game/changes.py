@@ -1,24 +1,25 @@
 """Changes from the command line: ``roles.outside.touches=1`` applied to the short form before it is checked.
 
-KEY is a dotted path of the short form; names are names, and an item of a `do` list goes by its verb
-(``phases.keep.rules.point.do.score.to``).  VALUE is TOML; bare words that are no TOML are text.
+KEY is an everyday name (`sim.game.everyday`) or a dotted path of the short form; names are names, and an item of a `do` list
+goes by its verb (``phases.keep.rules.point.do.score.to``).  VALUE is TOML; bare words that are no TOML are text.
 """
 
 from __future__ import annotations
 
 import copy
-import difflib
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from sim.errors import GameError
 from sim.game.actions import (
     verb_of,
 )
+from sim.game.everyday import expanded, means_another, not_a_key
 from sim.game.intake import parsed
 from sim.game.keys import legal_paths
 from sim.game.messages import LONGEST_SHOWN, show
+from sim.game.model import Game
 from sim.game.short import (
     ShortGame,
 )
@@ -56,22 +57,66 @@ def _put(short: dict, path: tuple[str, ...], value: Any) -> None:
     here[path[-1]] = value
 
 
-def apply_changes(short: dict, changes: Sequence[str], players: list[str]) -> dict:
-    """A changed copy of the short form; `players` are the ids that ``players.ID`` may name."""
-    changed = copy.deepcopy(short)
-    legal = {".".join(path): path for path in legal_paths(ShortGame, short, players)}
+_INSTEAD = {
+    ("bouts", "seconds"): "minutes",
+    ("bouts", "minutes"): "seconds",
+    ("bouts", "rest_seconds"): "rest_minutes",
+    ("bouts", "rest_minutes"): "rest_seconds",
+}
+"""The same thing in another unit, which a change takes the place of."""
+
+
+class _Changing:
+    """A short form while it is changed, and the game that it makes by then (`game_of`)."""
+
+    def __init__(self, short: dict, players: list[str], game_of: Callable[[dict], Game]):
+        self.file, self.short, self.game_of = short, copy.deepcopy(short), game_of
+        self.legal = {".".join(path): path for path in legal_paths(ShortGame, short, players)}
+        self.last: Game | None = None
+        self.stale = True
+
+    def game(self) -> Game:
+        """The game as it is by now; where only a later change mends what an earlier one broke, as it was before."""
+        if self.stale:
+            try:
+                self.last = self.game_of(self.short)
+            except GameError:
+                self.last = self.last or self.game_of(self.file)
+        self.stale = False
+        return self.last
+
+    def put(self, key: str, value: Any) -> None:
+        path = self.legal[key]
+        _put(self.short, path, value)
+        if path in _INSTEAD and isinstance(self.short[path[0]], dict):
+            self.short[path[0]].pop(_INSTEAD[path], None)
+        self.stale = True
+
+    def change(self, key: str, text: str, change: str) -> None:
+        """One change, by the path in the file or in everyday words; the later of two that touch one thing counts."""
+        if key in self.legal and not means_another(key, text, self.file.get("roles", ())):
+            self.put(key, value_of(text, change))
+            return
+        game = self.game()
+        whole = expanded(game, key, text, _option(change))
+        if whole is None:
+            raise not_a_key(game, key, list(self.legal), _option(change))
+        for one in whole:
+            path, _, value = one.partition("=")
+            self.put(path, value_of(value, change))
+
+
+def apply_changes(short: dict, changes: Sequence[str], players: list[str], game_of: Callable[[dict], Game]) -> dict:
+    """A changed copy of the short form; `players` are the ids that ``players.ID`` may name, `game_of` makes the game of one."""
+    changing = _Changing(short, players, game_of)
     seen: set[str] = set()
     for change in changes:
         key, equals, text = change.partition("=")
         key = key.strip()
         if not equals or not key or not text.strip():
             raise GameError(f"must read KEY=VALUE (got {show(change)})", "--set")
-        if key not in legal:
-            near = difflib.get_close_matches(key, legal, n=4, cutoff=0.5)
-            hint = f"near: {', '.join(near)}" if near else f"begin with one of: {', '.join(ShortGame.model_fields)}"
-            raise GameError(f"{key} is not a key of this game ({hint})", _option(change))
         if key in seen:
             raise GameError(f"{key} must be set once only (got it twice)", _option(change))
         seen.add(key)
-        _put(changed, legal[key], value_of(text, change))
-    return changed
+        changing.change(key, text, change)
+    return changing.short

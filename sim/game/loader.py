@@ -19,7 +19,7 @@ from sim.game.bounds import LARGEST_FILE, MOST_PLAYERS
 from sim.game.changes import apply_changes
 from sim.game.check import references
 from sim.game.intake import parsed, size_problems
-from sim.game.messages import Problem, broken, mended, shape_problems, unknown
+from sim.game.messages import Problem, broken, mended, shape_problems, show, unknown
 from sim.game.model import Game
 from sim.game.resolve import to_game
 from sim.game.roster import head_count, roster
@@ -28,7 +28,7 @@ from sim.game.shipped import shipped_games
 from sim.game.short import ShortGame
 from sim.game.values import label_trouble
 from sim.game.write import save_resolved, save_short, to_resolved, to_short
-from sim.populations import POPULATIONS
+from sim.populations import named, no_population
 
 __all__ = ["load_game", "resolve", "save_resolved", "save_short", "to_resolved", "to_short"]
 
@@ -135,15 +135,16 @@ def _ids(short: dict[str, Any]) -> list[str]:
 
 def _with_population(short: dict[str, Any], population: str, changes: Sequence[str]) -> dict[str, Any]:
     """The short form with every team drawn from one population."""
-    if population not in POPULATIONS:
-        raise GameError(str(unknown("population", "a population", population, POPULATIONS)), "--population")
+    chosen = named(population)
+    if chosen is None:
+        raise GameError(f"must name a population: {no_population(population)} (got {show(population)})", "--population")
     clash = [c for c in changes if c.partition("=")[0].strip().endswith(".population")]
     if clash:
         raise GameError(str(broken("population", "be given once", f"--population and --set {clash[0]}")))
     teams = short.get("teams")
     if not isinstance(teams, dict) or not all(isinstance(team, dict) for team in teams.values()):
         return short
-    return short | {"teams": {name: team | {"population": population} for name, team in teams.items()}}
+    return short | {"teams": {name: team | {"population": chosen} for name, team in teams.items()}}
 
 
 def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), population: str | None = None) -> Game:
@@ -160,7 +161,7 @@ def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), populat
     if isinstance(data.get("areas"), list):
         data = to_short(_from_resolved(data, label))
     if changes:
-        data = apply_changes(data, changes, _ids(data))
+        data = apply_changes(data, changes, _ids(data), lambda short: resolve(short | {"family": None}, label, name))
         if not any(change.partition("=")[0].strip() == "family" for change in changes):
             data.pop("family", None)  # what the file says it is holds for the file as it is written
     if population is not None:

@@ -13,7 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from sim.game.bounds import HIGHEST_SHIRT, LABEL, LINE, LONGEST_NAME, LONGEST_TEXT, MOST_PLAYERS, NAME, PATTERNS
 from sim.game.model import End, Style
-from sim.populations import HEADLINE, KINDS, POPULATIONS
+from sim.populations import HEADLINE, KINDS, POPULATIONS, named
 
 STYLES = get_args(Style)
 
@@ -23,7 +23,9 @@ Label = Annotated[str, StringConstraints(pattern=LABEL, max_length=LONGEST_NAME)
 Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, pattern=LINE)]
 Unlock = Literal["transfer", "shoot"]
 Counter = Literal["passes", "wins"]
-Population = Literal[tuple(POPULATIONS)]
+Population = Annotated[
+    Literal[tuple(POPULATIONS)], BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text)
+]
 Family = Literal[
     "overload keep-ball", "even keep-ball", "transfer", "role swap", "break-away", "overload with goals", "even with goals"
 ]  # what makes which: `sim.game.family`

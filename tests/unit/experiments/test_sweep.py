@@ -57,8 +57,11 @@ def swept(runs=RUNS, **more) -> dict:
     ("text", "axis"),
     [
         ("side=8..10", Axis("side", ("8", "9", "10"), (8.0, 10.0), True)),
-        ("bout=60..120..30", Axis("bout", ("60", "90", "120"), (60.0, 120.0), True)),
+        ("bout=60..120:30", Axis("bout", ("60", "90", "120"), (60.0, 120.0), True)),
         ("touches=1, free", Axis("touches", ("1", "free"))),
+        ("side=8..10,14", Axis("side", ("8", "9", "10", "14"))),
+        ("x=1.5..2.5:0.5", Axis("x", ("1.5", "2.0", "2.5"), (1.5, 2.5), False)),
+        ("k={ a = 1, b = 2 },{ a = 2 }", Axis("k", ("{ a = 1, b = 2 }", "{ a = 2 }"))),
         ("x=1.5..2.5", Axis("x", (), (1.5, 2.5), False)),
     ],
 )
@@ -66,7 +69,9 @@ def test_an_axis_as_typed(text, axis):
     assert axis_of(text) == axis
 
 
-@pytest.mark.parametrize("text", ["side", "=3", "side=", "side=a..b", "side=9..8", "side=1..9..0", "x=1.5..2.5..0.5"])
+@pytest.mark.parametrize(
+    "text", ["side", "=3", "side=", "side=a..b", "side=9..8", "side=1..9:0", "x=1.5..2.5..0.5", "side=8..14..2", "side=8,,9"]
+)
 def test_no_axis(text):
     with pytest.raises(GameError, match="--key: "):
         axis_of(text)
@@ -101,7 +106,7 @@ def test_a_spread_fills_the_space_evenly():
     [
         ("s=8..11", 0.0, "8"),
         ("s=8..11", 0.99, "11"),
-        ("s=8..12..4", 0.6, "12"),
+        ("s=8..12:4", 0.6, "12"),
         ("w=a,b,c", 0.5, "b"),
         ("x=1.0..2.0", 0.25, "1.25"),
     ],
@@ -303,7 +308,7 @@ def test_every_row_is_signed():
         assert (row["version"], row["engine"], len(row["check"])) == (__version__, engine(), 12)
 
 
-@pytest.mark.parametrize("text", ["side=1..99999999999", "side=1..1e300", "side=1..inf", "side=1..99999999999..7"])
+@pytest.mark.parametrize("text", ["side=1..99999999999", "side=1..1e300", "side=1..inf", "side=1..99999999999:7"])
 def test_a_range_is_counted_before_it_is_built(text: str):
     with pytest.raises(GameError, match="--key: side must "):
         axis_of(text)

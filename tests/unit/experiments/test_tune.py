@@ -362,14 +362,15 @@ def test_a_measure_that_a_candidate_lacks_is_refused():
 def test_a_side_keeps_the_shape_and_alike_areas_go_together():
     game = load_game("two-squares")
     names = [area.name for area in game.areas]
-    assert len(turned(game, "side", 12)[0]) == 2 * len(names)
-    assert turned(game, f"{names[0]}.side", 12) == [[f"areas.{names[0]}.length=12", f"areas.{names[0]}.width=12"]]
-    assert turned(game, "roles.x.touches", 2) == [["roles.x.touches=2"]]
-    with pytest.raises(GameError, match="--knob: must name an area"):
-        turned(game, "nowhere.side", 12)
+    assert len(turned(game, "side", 12)) == 2 * len(names)
+    assert turned(game, f"{names[0]}.side", 12) == [f"areas.{names[0]}.length=12", f"areas.{names[0]}.width=12"]
+    assert turned(game, f"side.{names[0]}", 12) == turned(game, f"{names[0]}.side", 12)
+    assert turned(game, "roles.x.touches", 2) == ["roles.x.touches=2"]
+    with pytest.raises(GameError, match="--knob: side.nowhere must say which area: side.west or side.east"):
+        turned(game, "side.nowhere", 12)
     oblong = load_game("tight-square", ["areas.square.length=12", "areas.square.width=8"])
-    assert turned(oblong, "side", 9) == [["areas.square.length=9", "areas.square.width=6"]]
-    assert turned(oblong, "area", 54) == [["areas.square.length=9", "areas.square.width=6"]]
+    assert turned(oblong, "side", 9) == ["areas.square.length=9", "areas.square.width=6"]
+    assert turned(oblong, "area", 54) == ["areas.square.length=9", "areas.square.width=6"]
 
 
 @pytest.mark.parametrize(
@@ -379,9 +380,9 @@ def test_a_side_keeps_the_shape_and_alike_areas_go_together():
         ("tight-square", "defenders=1..3", lambda game, n: sum(p.role == "inside" for p in game.players) == n),
         ("break-away", "defenders=2..3", lambda game, n: sum(p.role == "hunter" for p in game.players) == n),
         ("two-squares", "passes=3..6", lambda game, n: {r.count for p in game.phases for r in p.rules if r.on == "passes"} == {n}),
-        ("tight-square", "bout=60..180..30", lambda game, n: game.bouts.seconds == n),
-        ("tight-square", "rest=30..90..30", lambda game, n: game.bouts.rest_seconds == n),
-        ("tight-square", "area=80..140..20", lambda game, n: abs(game.areas[0].length ** 2 - n) < 12),
+        ("tight-square", "bout=60..180:30", lambda game, n: game.bouts.seconds == n),
+        ("tight-square", "rest=30..90:30", lambda game, n: game.bouts.rest_seconds == n),
+        ("tight-square", "area=80..140:20", lambda game, n: abs(game.areas[0].length ** 2 - n) < 12),
         ("tight-square", "roles.inside.players=2..3", lambda game, n: len(game.players) == 4 + n),
     ],
 )  # fmt: skip
@@ -413,16 +414,19 @@ def nothing_is_played(monkeypatch):
 @pytest.mark.parametrize(
     ("arguments", "start"),
     [
-        (["--knob", "side=9", "--target", "turnovers_per_min=3"], "--knob: must read KEY=FROM..TO"),
-        (["--knob", "side=9..9", "--target", "turnovers_per_min=3"], "--knob: must have from 2 to 40 values in all (got 1)"),
-        (["--knob", "side=12..9", "--target", "turnovers_per_min=3"], "--knob: side must go upwards (got 12..9)"),
-        (["--knob", "side=1..90", "--target", "turnovers_per_min=3"], "--knob: must have from 2 to 40 values in all"),
+        (["--knob", "side=9", "--target", "turnovers_per_min=3"], "--knob: must have from 2 to 40 values in all (got 1)"),
+        (["--knob", "side", "--target", "turnovers_per_min=3"], "--knob: must read KEY=FROM..TO"),
+        (["--knob", "side=9.5..11:0.5", "--target", "turnovers_per_min=3"], "--knob: side must have whole numbers"),
+        (["--knob", "side=9..13..2", "--target", "turnovers_per_min=3"], "--knob: side=9..13..2 is now written side=9..13:2"),
+        (["--knob", "side=9..9", "--target", "turnovers_per_min=3"], "--knob: side must go upwards, such as 8..14"),
+        (["--knob", "side=12..9", "--target", "turnovers_per_min=3"], "--knob: side must go upwards, such as 8..14"),
+        (["--knob", "side=1..90", "--target", "turnovers_per_min=3"], "--knob: side must have 40 values at most (got 90)"),
         (["--knob", "side=9..11", "--target", "luck=3"], "--target: must name one of: turnovers_per_min, "),
         (["--knob", "side=9..11", "--target", "turnovers_per_min=x"], "--target: must read MEASURE=VALUE"),
         (["--knob", "side=9..11", "--target", "turnovers_per_min=nan"], "--target: must read MEASURE=VALUE"),
         (["--knob", "side=0..3", "--target", "turnovers_per_min=3"], "tight-square: areas.square.length must"),
         (["--knob", "side=9..11", "--target", "points_per_min=3"], "--target: must name one of"),
-        (["--knob", "passes=3..4", "--target", "turnovers_per_min=3"], "--knob: passes must be one number in the game"),
+        (["--knob", "passes=3..4", "--target", "turnovers_per_min=3"], "--knob: passes cannot be changed: this game has no rule"),
         (["--knob", "side=9..11", "--knob", "side=9..11", "--target", "turnovers_per_min=3"], "--knob: must be two different"),
         (["--knob", "side=9..11", "--budget", "10", "--target", "turnovers_per_min=3"], "budget must be at least 60"),
     ],
