@@ -65,7 +65,6 @@ def adjust(
     """What to change first, what else that does, and when to do it: the card for the grass."""
     from cli.console import columns, say
     from cli.files import Keeper, give, require_json, require_place
-    from cli.tune import target_of
     from sim import load_game
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
@@ -94,13 +93,15 @@ def adjust(
 
     from cli.crew import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
-    from sim.experiments.adjust import GOALS, MORE_AIMS
+    from sim.experiments.adjust import GOALS
     from sim.experiments.adjust import adjust as adjust_game
+    from sim.experiments.everyday import target_of
+    from sim.experiments.headline import aims_of
     from sim.experiments.shares import share_of
     from sim.words.adjusted import adjusted_in_words
     from sim.words.answer import going_on
 
-    goal = target_of(aim, base, "--aim", GOALS, tuple(MORE_AIMS))
+    goal = target_of(aim, base, aims_of(base), "--aim", GOALS)
     share = None if precision is None else share_of(precision, "--precision")
     levers, left_out = levers_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), step)
     with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, base) as kept:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -25,6 +25,9 @@ from cli.options import (
 )
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
 from sim.words.commands import with_tweak
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
 
 
 def compare(
@@ -98,7 +101,7 @@ def compare(
         except GameError as error:
             raise GameError(error.problems, source_of(error.source, change)) from None
     own = read_or_none(assumptions)
-    shares = dict(worth_of(one) for one in worthwhile or ())
+    shares = dict(worth_of(one, first) for one in worthwhile or ())
     again = given(
         "compare", game, seed, population, changes, assumptions,
         ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
@@ -175,12 +178,15 @@ def source_of(source: str, tweak: Sequence[str]) -> str:
     return source
 
 
-def worth_of(text: str) -> tuple[str, float]:
+def worth_of(text: str, game: Game) -> tuple[str, float]:
     """MEASURE=SHARE as typed."""
     from sim.errors import GameError
+    from sim.experiments.everyday import measure_named
+    from sim.experiments.headline import WORTHWHILE
     from sim.experiments.shares import share_of
 
     measure, equals, share = text.partition("=")
     if not equals or not measure.strip() or not share.strip():
         raise GameError(f"must read MEASURE=SHARE, a share such as 15% (got {text!r})", "--worthwhile")
-    return measure.strip(), share_of(share, f"--worthwhile {measure.strip()}")
+    known = [(name, "game") for name in WORTHWHILE]
+    return measure_named(measure, game, known, "--worthwhile")[0], share_of(share, f"--worthwhile {measure.strip()}")

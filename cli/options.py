@@ -8,11 +8,37 @@ from typing import Annotated, Any
 
 import typer
 
+from cli.console import say
 from sim.errors import GameError
 from sim.words.commands import Given, Option
 
+
+
+def by_numbers(typed: str) -> str:
+    """The shipped game that is meant by its numbers (4v2), and a word about which it is; anything else as it is."""
+    from sim.game.loader import load_game, shipped_name
+    from sim.words.games import by_its_numbers
+
+    name = shipped_name(typed)
+    if name != typed:
+        say(by_its_numbers(typed, name, load_game(name).title), err=True)
+    return name
+
+
+def preset(typed: str | None) -> str | None:
+    """The population that is meant by what was typed, where there is one: the game refuses what is none."""
+    from sim.populations import named
+
+    return typed if typed is None else named(typed) or typed
+
+
 GameName = Annotated[
-    str, typer.Argument(metavar="GAME", help="The name of a shipped game (see `overload games`) or a game file.")
+    str,
+    typer.Argument(
+        metavar="GAME",
+        callback=by_numbers,
+        help="The name of a shipped game (see `overload games`), its numbers (4v2) or a game file.",
+    ),
 ]
 MOST_SEED = 2**53 - 1  # the largest whole number that every reader of JSON keeps exact
 MOST_BOUTS = 100_000  # about a day on a small machine; more is what --extend is for
@@ -36,7 +62,9 @@ def bounded(option: str, least: int, most: int, words: str) -> Any:
 Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")]
 Population = Annotated[
     str | None,
-    typer.Option("--population", metavar="NAME", help="Play with these players instead of the file's, all teams."),
+    typer.Option(
+        "--population", metavar="NAME", callback=preset, help="Play with these players instead of the file's, all teams."
+    ),
 ]
 Changes = Annotated[
     list[str] | None,

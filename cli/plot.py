@@ -69,17 +69,11 @@ def refuse_without(plot: Path | None, **given: object) -> None:
 
 def measure_of(text: str, games: Sequence[Game]) -> tuple[str, str]:
     """(measure, scope) of MEASURE or MEASURE.ROLE as typed; all games must have it."""
-    from sim.errors import GameError
+    from sim.experiments.everyday import measure_named
     from sim.experiments.headline import keys_of
 
     known = [key for key in keys_of(games[0]) if all(key in keys_of(game) for game in games[1:])]
-    names = {
-        measure if scope == "game" else f"{measure}.{scope.removeprefix('role:')}": (measure, scope)
-        for measure, scope in known
-    }
-    if text not in names:
-        raise GameError(f"must name one of: {', '.join(names)} (got {text})", "--measure")
-    return names[text]
+    return measure_named(text, games[0], known, "--measure")
 
 
 def give_plot(plot: Path, page: Page, numbers: Path | None = None) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -23,9 +23,6 @@ from cli.options import (
     given,
 )
 from cli.plot import Plot, give_plot, require_plot
-
-if TYPE_CHECKING:
-    from sim.game.model import Game
 
 
 def tune(
@@ -66,12 +63,14 @@ def tune(
     from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
+    from sim.experiments.everyday import target_of
+    from sim.experiments.headline import aims_of
     from sim.experiments.knobs import candidates, knob_of
     from sim.words.commands import with_tweak
 
     base = load_game(game, changes or (), population)
     own = read_or_none(assumptions)
-    key = target_of(target, base)
+    key = target_of(target, base, aims_of(base))
     turned = [knob_of(one) for one in knobs]
     whole = tuple(changes or ())
     found = candidates(base, turned, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
@@ -128,40 +127,3 @@ def tune(
         from sim.plots.pages import of_tuned
 
         give_plot(plot, of_tuned(answer, length))
-
-
-def target_of(
-    text: str,
-    game: Game,
-    option: str = "--target",
-    words: tuple[str, str] = ("most", "least"),
-    more: tuple[tuple[str, str], ...] = (),
-) -> tuple[str, str, float | str]:
-    """MEASURE=VALUE or MEASURE.ROLE=VALUE as typed; VALUE may be one of the words, "_per_min" and "_per_bout" left out.
-
-    A share is typed in per cent and given back as a share.  `more`: measures that may be asked for besides the headlines.
-    """
-    from sim.errors import GameError
-    from sim.experiments.headline import keys_of
-    from sim.experiments.shares import is_share, share_of
-
-    name, _, number = text.partition("=")
-    measure, dot, role = name.strip().partition(".")
-    known = [
-        one if scope == "game" else f"{one}.{scope.removeprefix('role:')}" for one, scope in (*keys_of(game), *more)
-    ]
-    whole = [one for one in (f"{measure}{end}" for end in ("", "_per_min", "_per_bout")) if one + dot + role in known]
-    if not whole:
-        raise GameError(f"must name one of: {', '.join(known)} (got {name.strip()})", option)
-    measure, scope, word = whole[0], f"role:{role}" if role else "game", number.strip()
-    if word in words:
-        return measure, scope, word
-    if is_share(measure) and word:
-        return measure, scope, share_of(word, f"{option} {name.strip()}", ends=True)
-    try:
-        value = float(word)
-    except ValueError:
-        value = float("nan")
-    if not 0 <= value < float("inf"):
-        raise GameError(f"must read MEASURE=VALUE, a number from 0 on, {' or '.join(words)} (got {text!r})", option)
-    return measure, scope, value

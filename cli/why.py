@@ -50,13 +50,13 @@ def why(
     from cli.files import give, require_json
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
-    from sim.experiments.why import check, ratio_of
+    from sim.experiments.why import asked_of, check
     from sim.words.commands import with_tweak
 
     base = tuple(changes or ())
     chosen = load_game(game, base, population)
     own = read_or_none(assumptions)
-    ratio_of(chosen, measure, scope)
+    key = asked_of(chosen, measure, scope)
     check(bouts, seed, workers)
     said = given(
         "why", game, seed, population, changes, assumptions,
@@ -73,8 +73,7 @@ def why(
     with crew(workers, cluster) as hands, Progress("bouts") as progress:
         found = why_game(
             chosen,
-            measure,
-            scope,
+            *key,
             bouts=bouts,
             seed=seed,
             load=lambda more: load_game(game, with_tweak(base, tuple(more)), population),

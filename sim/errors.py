@@ -11,7 +11,7 @@ import difflib
 from collections.abc import Iterable, Sequence
 
 NEAR = 3  # names offered for one that nobody knows
-ALIKE = 0.6  # how much of a name must be right for it to be offered (a share, as `difflib` counts it)
+ALIKE = 0.5  # how much of a name must be right for it to be offered (a share, as `difflib` counts it)
 LONGEST_NAME = 200  # characters of a wrong name that is compared with others: nobody mistypes a longer one
 MOST_TOLD = 20  # a screenful: who has put right twenty things asks again
 

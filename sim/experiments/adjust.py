@@ -16,7 +16,7 @@ distance, high-speed distance and accelerations lies at nothing or below.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -30,7 +30,7 @@ from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.comparison import Row
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
-from sim.experiments.headline import WORTHWHILE, headlines, keys_of
+from sim.experiments.headline import ALL_WORTHWHILE, aims_of, headlines
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
 from sim.experiments.provenance import provenance_of
@@ -43,10 +43,6 @@ from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
 from sim.measures.tally import Tally, session_of
 
-MORE_AIMS: Mapping[Key, float] = {("wins_per_min", "game"): 0.10}
-"""What may be aimed at besides the headlines, with the smallest share worth having (house default)."""
-
-ALL_WORTHWHILE = WORTHWHILE | {measure: share for (measure, _), share in MORE_AIMS.items()}
 MULTIPLICITY = (
     "clear: p-value adjusted by Holm's method below 0.05, once over the aim in all levers and once over all other measures in "
     "all levers; each interval is 95 % on its own, and a size that matters or does not is read off that interval"
@@ -55,10 +51,6 @@ SPELL = 2  # bouts in a row
 TENTH = 0.1
 NEXT = 3  # levers named for one trigger at most
 GOALS = ("more", "less")
-
-
-def aims_of(game: Game) -> list[Key]:
-    return [*keys_of(game), *(key for key in MORE_AIMS if key not in keys_of(game))]
 
 
 def adjust(

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.game.model import Game
-from sim.measures.catalogue import IN_PLAY, can_happen, measures
-from sim.measures.sessions import Group, Sessions, groups_of
+from sim.measures.catalogue import IN_PLAY, Ratio, can_happen, measures
+from sim.measures.sessions import Group, Sessions, groups_of, sides_of
 from sim.measures.thresholds import ADULT_MEN
 
 OF_THE_GAME = (
@@ -52,6 +52,10 @@ WORTHWHILE = {
     MOST: 0.10,
     OF_ROLES: 0.03,
 }
+MORE = {"wins_per_min": 0.10, "defending_share": 0.10, "high_speed_distance_per_min": 0.10}
+"""What may be aimed at besides, with the smallest share worth having (house default)."""
+
+ALL_WORTHWHILE = WORTHWHILE | MORE
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,6 +98,24 @@ def keys_of(game: Game) -> list[tuple[str, str]]:
     needs = {ratio.measure: ratio.needs for ratio in measures(ADULT_MEN)} | {LOST: "goals"}
     names = [name for name in OF_THE_GAME if can_happen(needs[name], game)]
     return [*((name, "game") for name in (*names, MOST)), *((OF_ROLES, f"role:{role.name}") for role in game.roles)]
+
+
+def aims_of(game: Game) -> list[tuple[str, str]]:
+    """(measure, scope) of all that `tune` and `adjust` may be asked for: the headlines first, then the same and more by role."""
+    ratios = {ratio.measure: ratio for ratio in measures(ADULT_MEN) if can_happen(ratio.needs, game)}
+    known = keys_of(game)
+    there = [name for name in dict.fromkeys([*(name for name, _ in known), *MORE]) if name in ratios]
+    scopes = ["game", *(f"role:{role.name}" for role in game.roles)]
+    more = [(name, scope) for name in there for scope in scopes if has_scope(ratios[name], scope, game)]
+    return list(dict.fromkeys([*known, *more]))
+
+
+def has_scope(ratio: Ratio, scope: str, game: Game) -> bool:
+    """Whether a measure can be told of the game, a team or a role."""
+    kind, colon, name = scope.partition(":")
+    if kind in ratio.scopes or not colon:
+        return kind in ratio.scopes
+    return "side" in ratio.scopes and (name if kind == "team" else game.role(name).side) in sides_of(game)
 
 
 def most_exposed(sessions: Sessions) -> Headline:

@@ -13,6 +13,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from sim.errors import GameError
+from sim.experiments.everyday import every_key, measure_named
+from sim.experiments.headline import MOST
 from sim.experiments.replicate import Played
 from sim.experiments.shares import share_of
 from sim.game.model import Game
@@ -26,6 +28,11 @@ HEADLINES = {
     "even with goals": "goals_per_bout",
 }
 USUAL = "turnovers_per_min"
+NO_RATIOS = (
+    MOST, "defending_share_least", "chance_someone_defends_over_60", "threshold_chance", "rule_fired_per_bout", "pass_run_p80",
+    "mean_heart_rate_estimate", "perceived_effort_estimate", "session_load_estimate",
+)  # fmt: skip
+"""What may be asked for besides the ratios of the catalogue."""
 
 
 @dataclass(frozen=True)
@@ -45,8 +52,10 @@ def headline_of(game: Game) -> str:
 
 def precision_of(text: str, name: str | None, budget: int, game: Game) -> Precision:
     """``5%``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed."""
-    measure, _, role = (name or headline_of(game)).partition(".")
-    return Precision(share_of(text, "--precision"), measure, f"role:{role}" if role else "game", budget)
+    more = [(one, scope) for one in NO_RATIOS for scope in ("game", *(f"role:{role.name}" for role in game.roles))]
+    known = [*every_key(game), *more]
+    measure, scope = measure_named(name or headline_of(game), game, known, "--measure")
+    return Precision(share_of(text, "--precision"), measure, scope, budget)
 
 
 def needed(share: float) -> float:

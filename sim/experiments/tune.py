@@ -22,7 +22,7 @@ from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
-from sim.experiments.headline import WORTHWHILE, headlines, keys_of
+from sim.experiments.headline import ALL_WORTHWHILE, aims_of, headlines
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
@@ -75,7 +75,7 @@ class Runs:
         for i, more in enumerate(found):
             if more:
                 self.tallies[i] |= more
-                row = headlines(self.games[i], Sessions(list(self.tallies[i].values())))[self.key]
+                row = headlines(self.games[i], Sessions(list(self.tallies[i].values())), [self.key])[self.key]
                 self.sums[i] = row.top, row.bottom
                 if row.bottom.sum() <= 0:
                     at = ", ".join(map(str, self.order[i]))
@@ -152,13 +152,13 @@ def tune(
     if not cautions:
         both = [assumptions] * 2
         played = fresh_sessions(
-            game, chosen, fresh, seed + FRESH, workers, session, progress, runs.bouts(), total, both, drawer
+            game, chosen, (measure, scope), fresh, seed + FRESH, workers, session, progress, runs.bouts(), total, both, drawer
         )
         if played is None:
             cautions.append("Stopped early: the answer was not played again on fresh sessions.")
         else:
             now, then = played
-            ((effects, _),) = compared(now, [then], WORTHWHILE)
+            ((effects, _),) = compared(now, [then], ALL_WORTHWHILE)
             checked = point(runs.order[best], *sums_of(then, (measure, scope)), then.sessions, value)
             cautions += no_proposal(now, then)
             last = then.sessions
@@ -195,7 +195,7 @@ def check(
 ) -> None:
     """Refuse what cannot be tuned."""
     problems = too_small(bouts=(bouts, 1), fresh=(fresh, 1), seed=(seed, 0), workers=(workers, 1))
-    if any(key not in keys_of(one) for one in (game, *candidates.values())):
+    if any(key not in aims_of(one) for one in (game, *candidates.values())):
         problems.append(f"target must be a measure of every candidate (got {key[0]} for {key[1]})")
     if len(candidates) < 2:
         problems.append(f"candidates must be at least 2 (got {len(candidates)})")
@@ -218,7 +218,7 @@ def distance(mean: float, target: float | str) -> float:
 def zone_of(measure: str, target: float | str, runs: Runs) -> float:
     """A difference nobody would care about: half of what is worth having."""
     size = abs(target) if not isinstance(target, str) else float(np.abs(runs.estimates()[0]).max())
-    return max(WORTHWHILE[measure] / 2 * size, 1e-9)
+    return max(ALL_WORTHWHILE[measure] / 2 * size, 1e-9)
 
 
 def search_target(runs: Runs, target: float, first: int, budget: int) -> tuple[list[int], bool, float]:
@@ -314,6 +314,7 @@ def point(values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence
 def fresh_sessions(
     game: Game,
     chosen: Game,
+    key: Key,
     bouts: int,
     seed: int,
     workers: Workers,
@@ -340,7 +341,7 @@ def fresh_sessions(
     common = sorted(set.intersection(*(set(arm) for arm in found)))
     if len(common) < 2:
         return None
-    arms = [Sums(one, [arm[number] for number in common]) for one, arm in zip(games, found, strict=True)]
+    arms = [Sums(one, [arm[number] for number in common], [key]) for one, arm in zip(games, found, strict=True)]
     return arms[0], arms[-1]
 
 

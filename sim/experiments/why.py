@@ -25,6 +25,7 @@ from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
+from sim.experiments.everyday import measure_named
 from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
@@ -225,6 +226,25 @@ def check(bouts: int, seed: int, workers: Workers) -> None:
 
 def scopes_of(game: Game) -> list[str]:
     return ["game", *(f"team:{team.name}" for team in game.teams), *(f"role:{role.name}" for role in game.roles)]
+
+
+def asked_of(game: Game, measure: str, scope: str) -> tuple[str, str]:
+    """(measure, scope) as typed: NAME with a scope, or NAME.ROLE."""
+    name, dot, _ = measure.partition(".")
+    if dot and scope != "game":
+        raise GameError(f"must be given once, after the dot or here (got {measure} and {scope})", "--scope")
+    known = [
+        (ratio.measure, one)
+        for ratio in measures(limits_of(game))
+        if can_happen(ratio.needs, game)
+        for one in scopes_of(game)
+        if one.partition(":")[0] in ratio.scopes
+    ]
+    if dot or scope == "game":
+        return measure_named(measure, game, known, "--measure")
+    if scope not in scopes_of(game):
+        raise GameError(f"must be one of: {', '.join(scopes_of(game))} (got {scope})", "--scope")
+    return measure_named(f"{name}.{scope.partition(':')[2]}", game, known, "--measure")
 
 
 def ratio_of(game: Game, measure: str, scope: str) -> Ratio:

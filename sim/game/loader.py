@@ -21,6 +21,7 @@ from sim.game.check import references
 from sim.game.intake import parsed, size_problems
 from sim.game.messages import Problem, broken, mended, shape_problems, show, unknown
 from sim.game.model import Game
+from sim.game.nearby import numbers_in, of_numbers, own_file
 from sim.game.resolve import to_game
 from sim.game.roster import head_count, roster
 from sim.game.sense import sense
@@ -106,8 +107,10 @@ def _from_resolved(data: dict[str, Any], source: str) -> Game:
 
 def _read(source: str | Path) -> tuple[dict[str, Any], str]:
     """A file's data and the name the file gives it."""
-    file = shipped_games().get(str(source), Path(source))
+    text = str(source)
     try:
+        own = own_file(text) if numbers_in(text) else None
+        file = own or shipped_games().get(shipped_name(text), Path(source))
         if not file.is_file():
             raise GameError(str(unknown("GAME", "a file or a shipped game", str(source), shipped_games())))
         with file.open("rb") as stream:
@@ -122,6 +125,12 @@ def _read(source: str | Path) -> tuple[dict[str, Any], str]:
         raise GameError(
             f"the file must be UTF-8 text (got a byte that is not, at {error.start})", str(source)
         ) from None
+
+
+def shipped_name(text: str) -> str:
+    """The shipped game that is meant by its numbers (``4v2``); anything else as it is."""
+    wanted = numbers_in(text)
+    return text if wanted is None or own_file(text) else of_numbers(wanted, {name: load_game(name) for name in shipped_games()})
 
 
 def _ids(short: dict[str, Any]) -> list[str]:
@@ -148,7 +157,7 @@ def _with_population(short: dict[str, Any], population: str, changes: Sequence[s
 
 
 def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), population: str | None = None) -> Game:
-    """A game from a path, a shipped name or plain data, in either form.
+    """A game from a path, a shipped name, the numbers of a shipped game (``4v2``) or plain data, in either form.
 
     `changes` are "KEY=VALUE" (`sim.game.changes`); `population` replaces that of every team.  Everything is
     checked after the changes; all problems of a file come in one `GameError`.

@@ -410,8 +410,8 @@ def test_a_picture_is_drawn_beside_the_card(tmp_path):
     [
         (["--aim", "turnovers"], "--aim: must read MEASURE=VALUE, a number from 0 on, more or less (got 'turnovers')"),
         (["--aim", "turnovers=most"], "--aim: must read MEASURE=VALUE, a number from 0 on, more or less (got 'turnovers=most')"),
-        (["--aim", "joy=3"], "--aim: must name one of: turnovers_per_min, "),
-        (["--aim", "distance.goalkeeper=3"], "--aim: must name one of: turnovers_per_min, "),
+        (["--aim", "joy=3"], "--aim: must name a measure: "),
+        (["--aim", "distance.goalkeeper=3"], "--aim: must be one of: distance, distance.outside or distance.inside"),
         (["--aim", "turnovers=3", "--budget", "9"], "--budget: must go with --precision (got 9 without)"),
         (["--aim", "turnovers=3", "--precision", "5%", "--budget", "9"], "budget must be at least "),
         (["--aim", "turnovers=3", "--precision", "500%"], "--precision: must be a share between 0 and 100 %"),

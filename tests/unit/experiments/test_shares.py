@@ -7,27 +7,28 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from cli.compare import worth_of
-from cli.tune import target_of
 from sim.errors import GameError
-from sim.experiments.adjust import GOALS, MORE_AIMS
-from sim.experiments.headline import MOST, keys_of
+from sim.experiments.adjust import GOALS
+from sim.experiments.everyday import target_of
+from sim.experiments.headline import MOST, aims_of
 from sim.experiments.shares import is_share, share_of
 from sim.game.loader import load_game
 
 GAME = load_game("tight-square")
+AIMS = aims_of(GAME)
 
 
 @pytest.mark.parametrize(
     ("typed", "meant"), [("50", 0.5), ("50%", 0.5), ("0.5%", 0.005), ("12.5 %", 0.125), ("1", 0.01), ("0", 0.0), ("100", 1.0)]
 )
 def test_a_target_that_is_a_share_is_in_per_cent(typed, meant):
-    assert target_of(f"{MOST}={typed}", GAME) == (MOST, "game", pytest.approx(meant))
-    assert target_of(f"{MOST}={typed}", GAME, "--aim", GOALS, tuple(MORE_AIMS))[2] == pytest.approx(meant)
+    assert target_of(f"{MOST}={typed}", GAME, AIMS) == (MOST, "game", pytest.approx(meant))
+    assert target_of(f"{MOST}={typed}", GAME, AIMS, "--aim", GOALS)[2] == pytest.approx(meant)
 
 
 def test_other_targets_are_what_they_are():
-    assert target_of("turnovers=0.5", GAME) == ("turnovers_per_min", "game", 0.5)
-    assert target_of(f"{MOST}=least", GAME) == (MOST, "game", "least")
+    assert target_of("turnovers=0.5", GAME, AIMS) == ("turnovers_per_min", "game", 0.5)
+    assert target_of(f"{MOST}=least", GAME, AIMS) == (MOST, "game", "least")
 
 
 @pytest.mark.parametrize(
@@ -49,7 +50,7 @@ def test_what_could_be_two_shares_is_refused_with_both(command, option, typed, s
 
 
 def test_worthwhile_and_precision_are_typed_alike():
-    assert worth_of("turnovers_per_min=15%") == worth_of("turnovers_per_min=15") == ("turnovers_per_min", 0.15)
+    assert worth_of("turnovers_per_min=15%", GAME) == worth_of("losses=15", GAME) == ("turnovers_per_min", 0.15)
     assert share_of("5%", "--precision") == share_of("5", "--precision") == 0.05
     for typed in ("0", "100", "0%"):
         with pytest.raises(GameError, match="must be a share between 0 and 100 %"):
@@ -59,5 +60,5 @@ def test_worthwhile_and_precision_are_typed_alike():
 def test_what_is_printed_in_per_cent_is_asked_for_in_per_cent():
     from sim.words.tuned import SHARES
 
-    measures = {measure for measure, _ in (*keys_of(GAME), *keys_of(load_game("two-squares")), *MORE_AIMS)}
+    measures = {measure for measure, _ in (*AIMS, *aims_of(load_game("two-squares")))}
     assert {one for one in measures if is_share(one)} == set(SHARES)

@@ -321,7 +321,7 @@ def test_runs_are_loaded_with_their_keys():
     assert [(run.game.areas[0].length, run.game.role("outside").touches) for run in runs] == [
         (9, 1), (9, None), (10, 1), (10, None),
     ]  # fmt: skip
-    with pytest.raises(GameError, match="side=wide: must be a whole number"):
+    with pytest.raises(GameError, match="--key: side must be a whole number"):
         runs_of(base, [axis_of("side=wide,9")], [("wide",)], 8, 1, lambda own: base)
 
 

@@ -124,9 +124,11 @@ def test_an_interruption_late_enough_answers_from_the_pairs_that_are_finished():
 @pytest.mark.parametrize(
     ("arguments", "start"),
     [
-        (["--measure", "turnovers"], "--measure: must name one of: "),
-        (["--measure", "goals_per_bout"], "--measure: must name one of: "),  # no goals in this game
-        (["--measure", "in_play_share", "--scope", "role:inside"], "--scope: must be one of: game for in_play_share"),
+        (["--measure", "luck"], "--measure: must name a measure: there is losses, turnovers, wins, "),
+        (["--measure", "defending"], "--measure: must be one of: defending.squad, defending.outside or defending.inside"),
+        (["--measure", "losses.inside", "--scope", "role:inside"], "--scope: must be given once"),
+        (["--measure", "goals_per_bout"], "--measure: must be something that can happen in this game"),
+        (["--measure", "in_play_share", "--scope", "role:inside"], "--measure: must be one of: in_play_share (got"),
         (["--measure", "distance_per_min", "--scope", "inside"], "--scope: must be one of: game, "),
     ],
 )

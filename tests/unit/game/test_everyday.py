@@ -128,7 +128,7 @@ def test_changes_are_said_short_where_that_is_the_same(changes, short):
 
 def test_near_misses():
     assert nearest("losess", ["passes", "losses", "wins"])[0] == "losses"
-    assert nearest("dist", ["distance_per_min", "wins"]) == ["distance_per_min"]
+    assert nearest("dist", ["distance_per_min", "goals"]) == ["distance_per_min"]
     assert nearest("xyzzy", ["losses", "wins"]) == []
     assert len(nearest("side", [f"side.{n}" for n in range(9)])) == 3
 
