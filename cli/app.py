@@ -60,13 +60,20 @@ class Refusing(TyperGroup):
                 raise typer.Exit(stopped.exit_code)
             return found
 
+    def get_command(self, ctx: Any, name: str) -> Any:
+        command = super().get_command(ctx, name)
+        if command is not None and ctx.resilient_parsing:  # a shell asks what could be typed next
+            from cli.complete import offer
+
+            offer(command)
+        return command
+
 
 app = typer.Typer(
     cls=Refusing,
     name="overload",
     help="Plays small-sided possession games on the computer before they are played on the grass.",
     no_args_is_help=True,
-    add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )

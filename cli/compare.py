@@ -41,7 +41,8 @@ def compare(
         typer.Option(
             "--change",
             metavar="KEY=VALUE",
-            help="What is different, with the same keys as --set.  Several together are one tweak.",
+            help="What is different, with the same keys as --set.  Several together are one tweak; a list or a range of values "
+            "(8,10,12 or 8..14:2) is a tweak each.",
         ),
     ] = None,
     name: Annotated[str | None, typer.Option("--name", help="What to call the tweak of --change.")] = None,
@@ -158,10 +159,12 @@ def compare(
 def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
     """(name, changes) of every tweak asked for, --change first."""
     from sim.errors import GameError
+    from sim.experiments.ranges import variants_of
 
-    found = [(name or "changed", tuple(tweak))] if tweak else []
-    if name is not None and not tweak:
-        raise GameError(f"must go with --change (got {name!r} without)", "--name")
+    found = [(title or name or "changed", change) for title, change in variants_of(tweak, "--change")] if tweak else []
+    if name is not None and len(found) != 1:
+        got = f"{name!r} with {len(found)} of them" if found else f"{name!r} without"
+        raise GameError(f"must go with one tweak of --change (got {got})", "--name")
     for bundle in bundles:
         title, colon, changes = bundle.partition(":")
         own = tuple(one.strip() for one in changes.split(";") if one.strip())

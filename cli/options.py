@@ -13,9 +13,10 @@ from sim.errors import GameError
 from sim.words.commands import Given, Option
 
 
-
-def by_numbers(typed: str) -> str:
+def by_numbers(ctx: typer.Context, typed: str) -> str:
     """The shipped game that is meant by its numbers (4v2), and a word about which it is; anything else as it is."""
+    if ctx.resilient_parsing:  # a shell asks what could be typed next: nothing is said
+        return typed
     from sim.game.loader import load_game, shipped_name
     from sim.words.games import by_its_numbers
 

@@ -5,14 +5,18 @@ What is in brackets or quotes is one value, whatever stands in it: ``{ amber = 4
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal, DecimalException
+from itertools import product
 
 from sim.errors import GameError
 from sim.game.messages import show
 
 OPEN, CLOSED, QUOTES = "{[", "}]", "\"'"
 LONGEST = 40  # characters of a number that is an end of a range
+MOST_VARIANTS = 20  # tweaks beside one game: what somebody may still read
 FURTHEST = Decimal(10**9)  # no end of a range lies further out
 
 
@@ -68,6 +72,25 @@ def values_of(text: str, key: str, option: str, most: int) -> Values:
     if not all(one.listed for one in found):
         raise GameError(f"{key} must have a step for a range in a list, such as 1.5..4.5:0.5 (got {show(text)})", option)
     return Values(listed)
+
+
+def variants_of(changes: Sequence[str], option: str) -> list[tuple[str, tuple[str, ...]]]:
+    """(title, changes) of every combination of the values listed in some KEY=VALUE; one without a title where none is a list."""
+    axes = []
+    for change in changes:
+        key, equals, value = (part.strip() for part in change.partition("="))
+        if not equals or not several(value):
+            axes.append([("", change)])
+            continue
+        values = values_of(value, key, option, MOST_VARIANTS).listed
+        if not values:
+            raise GameError(f"{key} must have a step, such as 1.5..4.5:0.5 (got {show(value)})", option)
+        axes.append([(f"{key} {one}", f"{key}={one}") for one in values])
+    if (count := math.prod(len(axis) for axis in axes)) > MOST_VARIANTS:
+        raise GameError(f"must come to {MOST_VARIANTS} tweaks at most (got {count}): `sweep` plays more", option)
+    return [
+        (", ".join(title for title, _ in one if title), tuple(change for _, change in one)) for one in product(*axes)
+    ]
 
 
 def _range(text: str, key: str, option: str, most: int) -> Values:

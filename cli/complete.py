@@ -1,0 +1,93 @@
+"""What a shell offers after the Tab key: games, players, what can be changed, what is measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
+
+
+def games(typed: dict[str, Any]) -> list[str]:
+    from sim.game.shipped import shipped_games
+
+    return list(shipped_games())
+
+
+def populations(typed: dict[str, Any]) -> list[str]:
+    from sim.populations import CALLED, POPULATIONS
+
+    return [*POPULATIONS, *CALLED]
+
+
+def game_of(typed: dict[str, Any]) -> Game | None:
+    """The game that stands on the line so far, if it can be read."""
+    from sim.errors import GameError
+    from sim.game.loader import load_game
+
+    try:
+        return load_game(typed["game"]) if typed.get("game") else None
+    except GameError:
+        return None
+
+
+def keys(typed: dict[str, Any]) -> list[str]:
+    from sim.game.everyday import NAMES, names_of
+
+    game = game_of(typed)
+    return [f"{name}=" for name in (NAMES if game is None else names_of(game))]
+
+
+def names_of_measures(typed: dict[str, Any]) -> list[str]:
+    from sim.experiments.everyday import NAMES, called
+    from sim.experiments.headline import aims_of
+
+    game = game_of(typed)
+    return list(NAMES) if game is None else list(dict.fromkeys(called(key, game) for key in aims_of(game)))
+
+
+def aims(typed: dict[str, Any]) -> list[str]:
+    return [f"{name}=" for name in names_of_measures(typed)]
+
+
+OFFERED: dict[str, Callable[[dict[str, Any]], list[str]]] = {
+    "game": games,
+    "others": games,
+    "--population": populations,
+    "--set": keys,
+    "--change": keys,
+    "--knob": keys,
+    "--key": keys,
+    "--target": aims,
+    "--aim": aims,
+    "--worthwhile": aims,
+    "--measure": names_of_measures,
+}
+"""By the name of an argument or an option.  Files are the shell's own business: where a game may be a file, both are offered."""
+
+
+def offer(command: Any) -> None:
+    """Make a command's arguments and options offer what could stand there."""
+    for param in command.params:
+        found = next((OFFERED[name] for name in (param.name, *param.opts) if name in OFFERED), None)
+        if found is not None:
+            param.shell_complete = completing(found)
+
+
+def _given(params: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in params.items() if value is not None}
+
+
+def completing(found: Callable[[dict[str, Any]], list[str]]) -> Callable[[Any, str], list]:
+    """As click asks for it: everything that begins like what is there."""
+
+    def shell_complete(ctx: Any, incomplete: str) -> list:
+        from click.shell_completion import CompletionItem
+
+        begun = incomplete.casefold()
+        # Behind an option that still waits for its value nothing is sorted into arguments: the game is the first of what is left.
+        typed = {"game": ctx.args[0]} | _given(ctx.params) if ctx.args else ctx.params
+        return [CompletionItem(one) for one in found(typed) if one.casefold().startswith(begun)]
+
+    return shell_complete
