@@ -7,7 +7,6 @@ collected and reported together.  Anything that is not a `GameError` is a bug an
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Sequence
 
 NEAR = 3  # names offered for one that nobody knows
@@ -35,6 +34,8 @@ class GameError(ValueError):
 
 def nearest(got: str, known: Iterable[str]) -> list[str]:
     """The three of the known names that are most like what was typed, the most alike first; none where none is alike."""
+    import difflib  # only where something is wrong: this module stands at every door
+
     plain = {name: name.casefold() for name in dict.fromkeys(known)}
     typed = got[:LONGEST_NAME].strip().casefold()
     alike = difflib.get_close_matches(typed, dict.fromkeys(plain.values()), n=NEAR, cutoff=ALIKE)

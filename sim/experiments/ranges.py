@@ -17,7 +17,7 @@ from sim.game.messages import show
 OPEN, CLOSED, QUOTES = "{[", "}]", "\"'"
 LONGEST = 40  # characters of a number that is an end of a range
 MOST_VARIANTS = 20  # tweaks beside one game: what somebody may still read
-FURTHEST = Decimal(10**9)  # no end of a range lies further out
+FURTHEST = Decimal(10**25)  # no end of a range lies further out: `decimal` reckons with 28 digits
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ def _range(text: str, key: str, option: str, most: int) -> Values:
     """``8..14`` and ``8..14:2``; without a step whole numbers go by one, others have none."""
     ends, colon, step = text.partition(":")
     numbers = ends.split("..")
-    if len(numbers) == 3 and not colon:
+    if len(numbers) == 3 and not colon and all(part.isdecimal() for part in numbers):
         raise GameError(f"{key}={text} is now written {key}={numbers[0]}..{numbers[1]}:{numbers[2]} (got {show(text)})", option)
     try:
         start, end = (_number(part) for part in numbers)

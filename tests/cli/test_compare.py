@@ -99,7 +99,7 @@ def test_neither_or_both_is_refused():
         ),
         (["--bundle", "few"], "--bundle: must read \"NAME: KEY=VALUE; KEY=VALUE\" (got 'few')"),
         (["--bundle", "few: bouts.count=0"], "tight-square: bouts.count must be at least 1 (got 0)"),
-        (["--name", "few"], "--name: must go with --change (got 'few' without)"),
+        (["--name", "few"], "--name: must go with one tweak of --change (got 'few' without)"),
         (
             ["--name", "a", "--change", "bouts.count=3", "--bundle", "a: bouts.count=2"],
             "every variant must have a name of its own (got a, a)",

@@ -55,22 +55,22 @@ def test_the_bounds_of_a_count_are_legal_and_said():
     assert "tight-sqare" in line("estimate", "tight-sqare", "--bouts", "100000", "--seed", str(2**53 - 1), "--workers", "1024")
 
 
-SPANS = ["1..99999999999", "1..9999999999999999999999", "-99999999999..5", "1..20000..2"]
+SPANS = ["1..99999999999", "1..9999999999999999999999", "-99999999999..5", "1..20000:2"]
 
 
 @pytest.mark.parametrize("span", SPANS)
 def test_a_range_of_more_values_than_can_be_played(span: str):
     assert line(*SWEEP, "--key", f"side={span}").startswith("--key: side must have 2000 values at most (got ")
-    assert line(*TUNE, "--knob", f"side={span}").startswith("--knob: must have from 2 to 40 values in all (got ")
+    assert line(*TUNE, "--knob", f"side={span}").startswith("--knob: side must have 40 values at most (got ")
 
 
-@pytest.mark.parametrize("span", ["1..inf", "nan..5", "1..1e400", "1..1e5..nan"])
+@pytest.mark.parametrize("span", ["1..inf", "nan..5", "1..1e400", "1..1e5:nan", "1..1e5..nan"])
 def test_a_range_to_nowhere(span: str):
     assert line(*SWEEP, "--key", f"side={span}").startswith("--key: side must go ")
 
 
 def test_a_range_of_endless_digits():
-    assert line(*TUNE, "--knob", f"side=1..{'9' * 5000}").startswith("--knob: must read KEY=FROM..TO")
+    assert line(*TUNE, "--knob", f"side=1..{'9' * 5000}").startswith("--knob: side must go from a number to a number")
 
 
 def test_combinations_are_counted_before_they_are_made():
