@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from cli.tune import target_of
 from sim.experiments.adjust import GOALS
-from sim.experiments.headline import keys_of
+from sim.experiments.everyday import target_of
+from sim.experiments.headline import aims_of, keys_of
 from sim.game.loader import load_game
 from sim.words.commands import Given, with_tweak
 from sim.words.onward import about, after_estimate
@@ -92,4 +92,5 @@ def test_what_a_notebook_tells_to_write_is_accepted(file):
         if f"`{key}`" in text:
             load_game("tight-square", [f"players.squad-1.{key}={value}"])
     for command in re.findall(r"`overload adjust (\S+) --set (\S+) --aim (\S+)`", text):
-        target_of(command[2], load_game(command[0], [command[1]]), "--aim", GOALS)
+        game = load_game(command[0], [command[1]])
+        target_of(command[2], game, aims_of(game), "--aim", GOALS)
