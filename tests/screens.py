@@ -33,10 +33,13 @@ def said(text: str, word: str) -> bool:
     return re.search(rf"(?<![\w.-]){re.escape(word)}(?![\w-])", running) is not None
 
 
-def holds(text: str) -> None:
-    """A small screen as it should be; commands may be longer than a line, and the words of `--details` below it are not its own."""
+def holds(text: str, most: int = LINES) -> None:
+    """A small screen as it should be, of `most` lines at most; commands may be longer than a line.
+
+    The words of `--details` below it are not its own.
+    """
     lines = text.splitlines()
-    assert len(lines) <= LINES, f"{len(lines)} lines:\n{text}"
+    assert len(lines) <= most, f"{len(lines)} lines:\n{text}"
     for line in prose(text):
         assert len(line) <= WIDTH, f"{len(line)} columns: {line}"
     assert lines[-1] == LINE, f"ends with {lines[-1]!r}"

@@ -18,6 +18,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from sim.errors import any_of
 from sim.game.bounds import PATTERNS
 from sim.game.keys import at, fields
 
@@ -101,7 +102,7 @@ def nearest(got: str, known: Sequence[str], there: str = "there is:") -> str:
 
 def listed(names: Sequence[str], last: str = "and") -> str:
     """``west, east and box``."""
-    return f" {last} ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+    return any_of(names, last)
 
 
 _TYPES = {

@@ -39,6 +39,8 @@ OTHERS: Mapping[str, tuple[str, str]] = {  # what is no count: what there is mor
         "the busiest defends {v} of the time with the ball rolling",
     ),
     "distance_per_min": ("metres", "{who} run {v} metres a minute on the watch"),
+    "defending_share": ("defending", "{who} defend {v} of the time with the ball rolling"),
+    "high_speed_distance_per_min": ("fast metres", "{who} run {v} m fast a minute on the watch"),
 }
 NAMES: Mapping[str, str] = {"metabolic_power": "cost of running", "loss_share_by_cause": "share of losses by cause"}
 UNITS: Mapping[str, str] = {"share": "", "1/min": " a minute", "m/min": " m a minute", "1/bout": " a bout"}
