@@ -13,7 +13,6 @@ from sim.words.losses import footer
 from sim.words.room import folded
 from sim.words.tables import table
 
-SHARES = ("pass_completion", "pass_run_share_reaching", "in_play_share", "defending_share_most")
 ON_TARGET = {"at": "as good as on target", "below": "below it", "above": "above it"}
 EXTREME = {"at": "may be it", "below": "not it", "above": "not it"}
 CHOSEN = ", the nearest"

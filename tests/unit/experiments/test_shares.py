@@ -58,7 +58,7 @@ def test_worthwhile_and_precision_are_typed_alike():
 
 
 def test_what_is_printed_in_per_cent_is_asked_for_in_per_cent():
-    from sim.words.tuned import SHARES
+    from sim.words.comparison import NAMES
 
     measures = {measure for measure, _ in (*AIMS, *aims_of(load_game("two-squares")))}
-    assert {one for one in measures if is_share(one)} == set(SHARES)
+    assert {one for one in measures if is_share(one)} == {one for one in measures if NAMES[one].endswith("%")}
