@@ -79,11 +79,13 @@ def adjust(
         ("--aim", aim), ("--step", step), ("--bouts", bouts), ("--precision", precision), ("--budget", budget),
         ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers),
         ("--cluster", cluster),
+        played=base,
     )  # fmt: skip
     if budget is not None and precision is None:
         raise GameError(f"must go with --precision (got {budget} without)", "--budget")
     said = given(
-        "adjust", game, seed, population, changes, assumptions, ("--aim", aim), ("--step", step), ("--precision", precision)
+        "adjust", game, seed, population, changes, assumptions, ("--aim", aim), ("--step", step), ("--precision", precision),
+        played=base,
     )
     require_json(json)
     if save is not None:

@@ -108,6 +108,7 @@ def compare(
         ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
         ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--measure", measure),
         ("--workers", workers), ("--cluster", cluster), others=others or (),
+        played=loaded[0][1],
     )  # fmt: skip
     require_json(json)
     if save is not None:

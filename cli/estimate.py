@@ -95,6 +95,7 @@ def estimate(
         ("--precision", precision), ("--measure", measure), ("--budget", budget), ("--json", json), ("--tables", tables),
         ("--plot", plot), ("--picture", picture), ("--workers", workers), ("--cluster", cluster), ("--save", save),
         ("--bouts", bouts), ("--extend", extend), ("--details", details),
+        played=chosen,
     )  # fmt: skip
     own = read_or_none(assumptions)
     require_json(json)

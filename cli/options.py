@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from cli.console import say
 from sim.errors import GameError
 from sim.words.commands import Given, Option
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
 
 
 def by_numbers(ctx: typer.Context, typed: str) -> str:
@@ -110,7 +113,8 @@ def given(
     assumptions: Path | None,
     *question: Option,
     others: Sequence[str] = (),
+    played: Game | None = None,
 ) -> Given:
-    """How the user asked, for every command that an answer prints."""
+    """How the user asked, for every command that an answer prints; `played`: the game as it was read."""
     own = None if assumptions is None else str(assumptions)
-    return Given(command, game, tuple(changes or ()), population, own, seed, tuple(others), question)
+    return Given(command, game, tuple(changes or ()), population, own, seed, tuple(others), question, played)

@@ -115,6 +115,7 @@ def sweep(
         "sweep", game, seed, population, changes, assumptions,
         ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--details", details), ("--save", save),
         ("--table", table), ("--plot", plot), ("--measure", measure), ("--workers", workers), ("--cluster", cluster),
+        played=base,
     )  # fmt: skip
     length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
     screen = swept_on_a_screen(base, axes, runs, found, None if save is None else str(save), own, said, length)

@@ -79,6 +79,7 @@ def tune(
         ("--knob", tuple(knobs)), ("--target", target), ("--bouts", bouts), ("--budget", budget), ("--fresh", fresh),
         ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers),
         ("--cluster", cluster),
+        played=base,
     )  # fmt: skip
     require_json(json)
     if save is not None:

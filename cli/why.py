@@ -61,6 +61,7 @@ def why(
     said = given(
         "why", game, seed, population, changes, assumptions,
         ("--measure", measure), ("--scope", scope), ("--bouts", bouts),
+        played=chosen,
     )  # fmt: skip
     require_json(json)
     require_plot(plot, json)

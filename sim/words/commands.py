@@ -10,6 +10,10 @@ from __future__ import annotations
 import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
 
 USUAL_SEED = 1
 """What `--seed` is where it is not given; a test holds the commands to it."""
@@ -21,6 +25,7 @@ Option = tuple[str, object]
 class Given:
     """How the user asked: `command`, the game as typed (`others` beside it), what was set, who plays, which assumptions and seed.
 
+    `played` is that game as it was read (None: not known): changes of it are then said by their everyday names.
     `question`: the other options that make the question, in the order of the command line; a flag has the value True, and what
     was not given None.
     """
@@ -33,10 +38,14 @@ class Given:
     seed: int = USUAL_SEED
     others: tuple[str, ...] = ()
     question: tuple[Option, ...] = ()
+    played: Game | None = None
 
     def about(self, command: str, *options: Option, game: str | None = None, changes: Sequence[str] = ()) -> str:
         """Another command about this game, or about `game` of the others; `changes` are set on top."""
-        return self._line(command, [game or self.game], with_tweak(self.changes, changes), options)
+        ours = game in (None, self.game)
+        kept = with_tweak(self.changes, changes)[: -len(changes) or None]  # as the user typed them
+        said = (*kept, *(self.plain(changes) if ours else changes))
+        return self._line(command, [game or self.game], said, options)
 
     def again(self, *options: Option) -> str:
         """The same question once more; `options` take the place of those of the same name."""
@@ -47,7 +56,14 @@ class Given:
     def against(self, other: str | None, tweak: Sequence[str], *options: Option) -> str:
         """The game beside another one, or beside itself with a tweak."""
         games = [self.game] if other is None else [self.game, other]
-        return self._line("compare", games, self.changes, (*(("--change", one) for one in tweak), *options))
+        said = tweak if other is not None else self.plain(tweak)
+        return self._line("compare", games, self.changes, (*(("--change", one) for one in said), *options))
+
+    def plain(self, changes: Sequence[str]) -> Sequence[str]:
+        """Changes of this game by their everyday names."""
+        from sim.game.everyday import shortened  # heavy: `overload --help` does without
+
+        return changes if self.played is None else shortened(self.played, changes)
 
     def asked(self, option: str) -> object:
         """What an option of the question was given; None where it was not."""

@@ -6,6 +6,7 @@ One game tells nothing of another, so no change is recommended here: what stands
 
 from __future__ import annotations
 
+from sim.experiments.everyday import LOSSES, called
 from sim.experiments.headline import keys_of
 from sim.experiments.sequential import USUAL, headline_of
 from sim.game.model import Game
@@ -24,15 +25,6 @@ ROLE_VERBS = ("swap", "trade", "assign")
 """The consequences that give players other roles."""
 
 
-EVERYDAY = {
-    USUAL: "losses",
-    "transfers_per_min": "transfers",
-    "break_aways_per_bout": "breaks",
-    "goals_per_bout": "goals",
-}
-"""What a coach calls the measure that a kind of game is about, as every command accepts it."""
-
-
 def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]:
     """What stands out first, and the card for it."""
     chance, share = result.row("chance_someone_defends_over_60").mean, result.row("in_play_share").mean
@@ -41,7 +33,7 @@ def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]
     elif share is not None and share < DEAD:
         why, aim = "to see what keeps the ball rolling for longer", "rolling=more"
     else:
-        why, aim = "to see what you can change, and what each change does", f"{EVERYDAY[about(game)]}=more"
+        why, aim = "to see what you can change, and what each change does", f"{about(game)}=more"
     return try_next(why, given and given.about("adjust", ("--aim", aim)), [f"adjust to {aim}"])
 
 
@@ -51,6 +43,6 @@ def roles_change_hands(game: Game) -> bool:
 
 
 def about(game: Game) -> str:
-    """What this kind of game is about, as far as it can happen in this one."""
+    """What this kind of game is about, as far as it can happen in this one, by its everyday name; losses of the ball in most."""
     wanted = headline_of(game)
-    return wanted if (wanted, "game") in keys_of(game) else USUAL
+    return LOSSES if wanted == USUAL or (wanted, "game") not in keys_of(game) else called((wanted, "game"), game)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sim.experiments.everyday import called
 from sim.experiments.headline import keys_of
 from sim.experiments.why import Moved, Why
 from sim.game.model import Game
@@ -142,8 +143,7 @@ def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
     count = "Count it yourself for a night or two: that beats any model."
     if (found.measure, found.scope) not in keys_of(game):
         return [count]
-    role = found.scope.partition(":")[2]
-    aim = f"{found.measure}{'.' + role if role else ''}=more"
+    aim = f"{called((found.measure, found.scope), game)}=more"
     return [count, *try_next("to see what each change does", given and given.about("adjust", ("--aim", aim)))]
 
 

@@ -121,7 +121,7 @@ def same_game(command: list[str]) -> None:
         assert found["title"] == "Three and one"
     else:
         assert [one["name"] for one in found["players"]] == ["Ali", "Bo", "Cem", "squad 7"]
-    assert SET in found["changes"] and any(one.startswith("bouts.rest_minutes=") for one in found["changes"])
+    assert SET in found["changes"] and any(one.startswith(("bouts.rest_minutes=", "rest=")) for one in found["changes"])
     assert found["population"] == "elite men" and found["seed"] == 7
     assert [one["name"] for one in found["provenance"]["assumptions"]] == ["engine.tackle_win"]
 

@@ -65,7 +65,8 @@ def test_sharing_the_defending_is_proposed_only_where_roles_change_hands():
 @pytest.mark.parametrize("name", ["tight-square", "two-squares", "break-away", "even-goals", "home-grids"])
 def test_what_is_asked_about_can_be_aimed_at(name):
     game = load_game(name)
-    assert (about(game), "game") in keys_of(game)
+    measure, scope, _ = target_of(f"{about(game)}=more", game, aims_of(game), "--aim", GOALS)
+    assert (measure, scope) in keys_of(game)
 
 
 def test_a_change_takes_the_place_of_what_was_set_and_the_question_can_be_asked_again():
