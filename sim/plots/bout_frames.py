@@ -9,15 +9,15 @@ from sim.bands import minors_of
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.experiments.reach import reach_of, sides_of
 from sim.game.model import Game
-from sim.game.names import called
 from sim.measures.asked import asked_of
-from sim.measures.scan import scan
+from sim.measures.scan import SHOT, scan
 from sim.measures.tally import Tally
 from sim.pitch.log import BoutLog
 from sim.plots.frames import in_percent
 from sim.results import Measure, Result
 from sim.words import labels
-from sim.words.strip import MARKS, spells
+from sim.words.people import said_names
+from sim.words.strip import spells
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -52,16 +52,17 @@ def of_exposure(result: Result, game: Game) -> pd.DataFrame:
     import pandas as pd
 
     shares = {row.scope: row for row in result.rows("defending_share")}
+    names = said_names(game)
     rows = []
     for player in sorted(game.players, key=lambda one: (one.team, one.number)):
         row = shares.get(f"player:{player.id}")
         if row is not None and row.mean:
-            rows.append({"who": called(player), "kind": "player"} | figures_of(row))
+            rows.append({"who": names[player.id], "kind": "player"} | figures_of(row))
     if not minors_of([team.population for team in game.teams]):
         rows.sort(key=lambda one: -one["mean"])
     fair = sum(one["mean"] for one in rows) / len(rows) if rows else float("nan")
-    for measure, name in zip(ENDS, ("most", "least"), strict=True):
-        rows.append({"who": f"{name} in a session", "kind": name} | figures_of(result.row(measure)))
+    for measure, name, kind in zip(ENDS, (labels.MOST, labels.LEAST), ("most", "least"), strict=True):
+        rows.append({"who": name, "kind": kind} | figures_of(result.row(measure)))
     about = {"measure": "defending_share", "scope": "game", "unit": "share", "clock": "in play"}
     return in_percent(pd.DataFrame(rows).assign(fair=fair, **about), SHARES)
 
@@ -133,17 +134,22 @@ def of_bout(game: Game, log: BoutLog) -> pd.DataFrame:
             rows.append(("", labels.DEAD, spell.start_s, spell.end_s))
         elif spell.state == "held":
             rows.append((spell.side, labels.BALL, spell.start_s, spell.end_s))
-    moments = [(event[0], event[2], event[5]) for event in log.events]
+    moments = [(event[0], moment_of(event[2], event[6]), event[5]) for event in log.events]
     goals = {(t, side) for t, kind, side in moments if kind == "goal"}
     for t, kind, side in moments:
-        if kind in MARKS and not (kind == "score" and (t, side) in goals):
-            rows.append((side, MARKS[kind][1], t, t))
-    people = {player.id: player for player in game.players}
+        if kind in labels.MOMENTS and not (kind == "score" and (t, side) in goals):
+            rows.append((side, labels.MOMENTS[kind], t, t))
+    people, names = {player.id: player for player in game.players}, said_names(game)
     order = sorted(range(len(log.players)), key=lambda i: (log.teams[i], people[log.players[i]].number))
     found = scan(game, log).exposure.spells
     for i in order:
         own = [one for one in found if one.player == i]
-        name = called(people[log.players[i]])
+        name = names[log.players[i]]
         rows += [(name, labels.DEFENDS, one.start_s, one.end_s) for one in own] or [(name, labels.IDLE, 0.0, 0.0)]
     frame = pd.DataFrame(rows, columns=["row", "what", "start_s", "end_s"])
     return frame.assign(bout_s=log.duration_s)
+
+
+def moment_of(kind: str, cause: str) -> str:
+    """What is marked: a possession that ends with a shot is no loss."""
+    return "by shot" if kind == "loss" and cause == SHOT else kind

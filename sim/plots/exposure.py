@@ -1,7 +1,7 @@
-"""Who defends how much: a row a player with the long run and one session, and the even share as a line.
+"""Who defends how much: a row a player with the season and one session, and the even share as a line.
 
 The frame (`sim.plots.bout_frames.of_exposure`) has who, kind ("player", "most", "least"), mean, low and high (95 % range of the
-long run), session_low and session_high (8 sessions in 10), fair, and unit, clock.  Rows are drawn in the order of the frame.
+mean), session_low and session_high (8 sessions in 10), fair, and unit, clock.  Rows are drawn in the order of the frame.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
 
-from sim.plots.look import FAINT, INK, entitle, explain, quiet, shade, tall
+from sim.plots.look import CLEAR, FAINT, INK, entitle, explain, quiet, shade, tall
 from sim.words import labels
 from sim.words.plots import axis_words, plain
 from sim.words.titles import exposure_said
@@ -18,32 +18,35 @@ from sim.words.titles import exposure_said
 if TYPE_CHECKING:
     import pandas as pd
 
-LOOKS = {  # kind -> (marker, shade, name)
-    "player": ("o", 0, labels.LONG_RUN),
-    "most": (">", 1, labels.WHOEVER),
-    "least": ("<", 1, None),
-}
+ROOM = 1.6  # rows between the players and whoever it is, where the second heading stands
+HEAD = -0.85  # where a heading stands over its first row
+TICK = 18.0  # points: the middle of a session is a stroke, never a dot
 
 
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
-    """Marks for the long run, pale bars where 8 sessions in 10 lie."""
+    """Above, each player: a dot for the season and a bar for one session.  Below, one session, whoever it is: a stroke in a
+    hatched bar.  Each sort of mark is named at its first one."""
     rows = frame.reset_index(drop=True)
-    known = rows.dropna(subset=["session_low", "session_high"])
-    bars = known["session_high"] - known["session_low"]
-    axis.barh(known.index, bars, left=known["session_low"], height=0.5, color="#cfcfcf", label=labels.MIDDLE)
-    for kind, (mark, tone, label) in LOOKS.items():
-        own = rows[rows["kind"] == kind]
-        if len(own):
-            errors = [(own["mean"] - own["low"]).fillna(0), (own["high"] - own["mean"]).fillna(0)]
-            axis.errorbar(
-                own["mean"], own.index, xerr=errors, fmt=mark, color=shade(tone), markersize=7, capsize=3, label=label
-            )
+    own, ends = rows[rows["kind"] == "player"], rows[rows["kind"] != "player"]
+    places = [float(i) for i in range(len(own))] + [len(own) + ROOM - 1.0 + i for i in range(len(ends))]
+    for part, look, label in (
+        (own, {"color": "#cfcfcf"}, labels.ONE_SESSION),
+        (ends, {"color": "white", "hatch": "////", "edgecolor": FAINT, "linewidth": 0.8}, None),
+    ):
+        known = part.dropna(subset=["session_low", "session_high"])
+        wide = known["session_high"] - known["session_low"]
+        at = [places[i] for i in known.index]
+        axis.barh(at, wide, left=known["session_low"], height=0.56, label=label if len(known) else None, **look)
+    axis.plot(own["mean"], places[: len(own)], "o", color=shade(0), markersize=8, label=season(own))
+    for (x, y), long, label in (((ends["mean"], places[len(own) :]), TICK, None), (([], []), TICK / 2, labels.WHOEVER)):
+        axis.plot(x, y, "|", color=shade(1), markersize=long, markeredgewidth=4, label=label)
     fair = rows.iloc[0]["fair"]
-    axis.axvline(fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain(round(fair, 1))))
-    players = int((rows["kind"] == "player").sum())
-    axis.axhline(players - 0.5, color=FAINT, linewidth=0.8)
-    axis.set_yticks(rows.index, rows["who"])
-    axis.set_ylim(len(rows) - 0.4, -0.6)
+    axis.axvline(fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain(round(fair))))
+    for text, y in ((labels.EACH_PLAYER, HEAD), (labels.WHOEVER_HEAD, len(own) + ROOM - 1.0 + HEAD)):
+        axis.text(0.0, y, text, va="center", fontsize=8.5, fontweight="bold", bbox=CLEAR)
+    axis.axhline(len(own) - 0.45, color=FAINT, linewidth=0.8)
+    axis.set_yticks(places, rows["who"])
+    axis.set_ylim(places[-1] + 0.6, HEAD - 0.45)
     axis.set_xlim(left=-0.02 * axis.get_xlim()[1])
     first = rows.iloc[0]
     axis.set_xlabel(axis_words("defending_share", "game", first["unit"], first["clock"]))
@@ -53,5 +56,11 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     return axis
 
 
+def season(own: pd.DataFrame) -> str:
+    """What a dot is, with the largest of our doubts."""
+    doubt = ((own["high"] - own["low"]) / 2).max()
+    return labels.season(f"{doubt:.0f}" if doubt == doubt else "")
+
+
 def size(frame: pd.DataFrame) -> tuple[float, float]:
-    return 7.5, tall(len(frame), 0.27, 0.9)
+    return 7.5, tall(len(frame) + 2 * ROOM, 0.29, 0.9)

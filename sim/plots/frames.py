@@ -20,6 +20,7 @@ from sim.measures.catalogue import IN_PLAY, measures
 from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
+from sim.words.moved import moved_name
 from sim.words.plots import arm_names
 from sim.words.why import SURE
 
@@ -71,9 +72,9 @@ def of_why(found: Why, most: int = 12) -> pd.DataFrame:
 
 
 def moved_words(row: Moved) -> str:
-    """``side 9 to 11 m``."""
+    """``side of the area: 9 to 11 m``."""
     unit = "" if row.unit in ("1", "") else f" {row.unit}"
-    return f"{row.name.replace('_', ' ')} {row.low:.3g} to {row.high:.3g}{unit}"
+    return f"{moved_name(row.kind, row.name)}: {row.low:.3g} to {row.high:.3g}{unit}"
 
 
 def of_card(card: Card) -> pd.DataFrame:

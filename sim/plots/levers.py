@@ -15,6 +15,7 @@ shares into per cent, here as everywhere.
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
@@ -27,6 +28,7 @@ from sim.words.titles import levers_said
 if TYPE_CHECKING:
     import pandas as pd
 
+LETTERS = 36  # in a line of a name beside its row
 COLUMNS = ("lever", "effect", "low", "high", "told_apart", "measure", "scope", "unit", "clock")
 
 
@@ -54,7 +56,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
                 capsize=3,
                 label=label or labels.SURE,
             )
-    axis.set_yticks(rows.index, rows["lever"])
+    axis.set_yticks(rows.index, [textwrap.fill(name, LETTERS, break_on_hyphens=False) for name in rows["lever"]])
     axis.set_ylim(len(rows) - 0.4, -0.6)
     axis.set_xlabel(change_of(frame))
     quiet(axis)

@@ -22,7 +22,7 @@ from sim.plots.page import Page
 from sim.provenance import engine
 from sim.results import Replaced, Result
 from sim.words.assumptions import replaced_in_words
-from sim.words.plots import Origin, arms_words, played
+from sim.words.plots import COUNTED, Origin, arms_words, played
 
 PICTURES = ("defending", "metres", "passes")
 """What an estimate can be drawn as; the first is drawn unless another is asked for."""
@@ -53,7 +53,7 @@ def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str 
     first = found.comparisons[0]
     told = played(first.bouts, first.sessions)
     lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
-    cautions = (*own_words(first.provenance.assumptions), *lines, first.cautions[-1])
+    cautions = (*counted(measure), *own_words(first.provenance.assumptions), *lines, first.cautions[-1])
     arms = arms_words(found)
     people = "; ".join(
         dict.fromkeys(one.population for one in (first.first, *(one.second for one in found.comparisons)))
@@ -65,7 +65,7 @@ def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str 
 def of_tuned(found: Tuned, length: str = "m") -> Page:
     """The curve of one knob, or the cells of two."""
     told = played(sum(one.bouts for one in found.curve) + (found.fresh.bouts if found.fresh else 0))
-    cautions = own_words(found.provenance.assumptions) + found.cautions
+    cautions = (*counted(found.measure), *own_words(found.provenance.assumptions), *found.cautions)
     arm = found.game
     origin = Origin(arm.game, arm.changes, arm.population, found.seed, told, *made(found), cautions)
     return Page(curve if len(found.knobs) == 1 else surface, frames.of_tuned(found, length), origin)
@@ -85,7 +85,7 @@ def of_sweep(
     at = places(len(axes))
     firsts = [cells[0] for cells in lines.values()]
     told = played(sum(int(cells[at["bouts"]]) for cells in firsts), runs=len(firsts))
-    cautions = (*own_words(replacements(assumptions)), *cautions_of(axes, runs_, lines))
+    cautions = (*counted(about[0]), *own_words(replacements(assumptions)), *cautions_of(axes, runs_, lines))
     seed = int(firsts[0][at["seed"]])
     origin = Origin(base.name, tuple(changes), population_of(base), seed, told, __version__, engine(), cautions)
     return Page(curve if len(axes) == 1 else surface, frames.of_sweep(axes, runs_, lines, *about, length), origin)
@@ -95,7 +95,7 @@ def of_card(card: Card) -> Page:
     """The levers of a card."""
     told = f"{played(card.bouts, card.sessions)} of the game and of each lever"
     arm = card.game
-    cautions = own_words(card.provenance.assumptions) + card.cautions
+    cautions = (*counted(card.measure), *own_words(card.provenance.assumptions), *card.cautions)
     origin = Origin(arm.game, arm.changes, arm.population, card.seed, told, *made(card), cautions)
     return Page(levers, frames.of_card(card), origin)
 
@@ -103,7 +103,7 @@ def of_card(card: Card) -> Page:
 def of_why(found: Why, most: int = 12) -> Page:
     """The most telling assumptions and levers."""
     told = played(found.bouts, runs=found.runs)
-    cautions = own_words(found.provenance.assumptions) + found.cautions
+    cautions = (*counted(found.measure), *own_words(found.provenance.assumptions), *found.cautions)
     origin = Origin(found.game, found.changes, found.population, found.seed, told, *made(found), cautions)
     return Page(levers, frames.of_why(found, most), origin)
 
@@ -111,6 +111,11 @@ def of_why(found: Why, most: int = 12) -> Page:
 def made(answer: Result | Comparison | Tuned | Card | Why) -> tuple[str, str]:
     """(version, engine) that an answer came from."""
     return answer.version, answer.provenance.engine
+
+
+def counted(measure: str) -> tuple[str, ...]:
+    """What counts as a loss, where losses are drawn."""
+    return (COUNTED[measure],) if measure in COUNTED else ()
 
 
 def own_words(replaced: Sequence[Replaced]) -> tuple[str, ...]:

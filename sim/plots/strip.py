@@ -14,23 +14,23 @@ from matplotlib.ticker import FuncFormatter, MultipleLocator
 from sim.plots.look import FAINT, INK, PALE, entitle, explain, quiet, shade, tall
 from sim.words import labels
 from sim.words.plots import clock_face
-from sim.words.strip import MARKS
 from sim.words.titles import strip_said
 
 if TYPE_CHECKING:
     import pandas as pd
 
 BALL, DEFENDS, IDLE, DEAD = labels.BALL, labels.DEFENDS, labels.IDLE, labels.DEAD
-SIGNS = {"loss": "x", "unlock": "o", "transfer": ">", "break": "D", "goal": "*", "score": "P"}
-TALL = 1.6  # height of the row of a side; that of a player is 1
-TOP = 0.8
-RAISED = 0.45  # losses stand in the middle of the row of their side, points so far below it, everything else above it
+SIGNS = {"loss": "X", "by shot": "v", "unlock": "o", "transfer": ">", "break": "D", "goal": "*", "score": "P"}
+MARK, EDGE = 11.0, 1.6  # points: seen at arm's length
+TALL = 2.0  # height of the row of a side; that of a player is 1
+TOP = 1.0
+RAISED = 0.52  # losses and shots stand in the middle of the row of their side, points so far below it, everything else above it
 STEPS = (10, 15, 30, 60, 120, 300, 600)
 
 
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     """Sides on top, with the moments in their rows; then the players, a bar where each defends; dead time pale across all."""
-    moments = [meaning for _, meaning in MARKS.values()]
+    moments = list(labels.MOMENTS.values())
     sides = list(
         dict.fromkeys([*frame.loc[frame["what"] == BALL, "row"], *frame.loc[frame["what"].isin(moments), "row"]])
     )
@@ -63,20 +63,18 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         zorder=2.5,
         label=DEAD,
     )
-    for kind, (_, meaning) in MARKS.items():
+    for kind, meaning in labels.MOMENTS.items():
         own = frame[frame["what"] == meaning]
         if len(own):
-            y = [places["side", row] + {"loss": 0.0, "score": RAISED}.get(kind, -RAISED) for row in own["row"]]
-            hollow = {"markerfacecolor": "white"} if SIGNS[kind] != "x" else {}
-            tone = shade(3) if kind == "loss" else INK
+            y = [places["side", row] + {"loss": 0.0, "by shot": 0.0, "score": RAISED}.get(kind, -RAISED) for row in own["row"]]
             axis.plot(
                 own["start_s"],
                 y,
                 SIGNS[kind],
-                color=tone,
-                markersize=7,
-                markeredgewidth=1.6,
-                **hollow,
+                color=INK,
+                markersize=MARK,
+                markerfacecolor=shade(3) if kind == "loss" else "white",
+                markeredgewidth=EDGE,
                 zorder=4,
                 clip_on=False,
                 label=meaning,
@@ -96,4 +94,4 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
-    return 9.0, tall(frame["row"].nunique(), 0.27, 1.0)
+    return 9.0, tall(frame["row"].nunique(), 0.29, 1.2)

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 SHADES = "Greys"
 MOST_WORDS = 160  # cells with words in them; more would not be read
 MOST_TICKS = 15
+MID = 0.58  # darker cells have white words, the others dark ones: at least 4 to 1 either way
 PALE, DARK = 0.08, 0.85  # the part of the shades that is used
 
 
@@ -113,7 +114,7 @@ def positions(axis: Axes, values: pd.Series, up: bool) -> list[float]:
 
 
 def words_in(axis: Axes, x: float, y: float, row: tuple, tone: dict[float, float], small: bool = False) -> None:
-    ink = "white" if tone[row.mean] > 0.5 else INK
+    ink = "white" if tone[row.mean] > MID else INK
     text = axis.text(
         x, y, two(row.mean), ha="center", va="bottom", color=ink, fontsize=7.5 if small else 9, fontweight="bold"
     )

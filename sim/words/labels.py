@@ -2,35 +2,49 @@
 
 from __future__ import annotations
 
-SESSION, MIDDLE, MEAN = "one session", "8 sessions in 10", "mean"
-BAND = "band: 95 % range"
-SURE, UNSURE = "can be told from nothing", "cannot be told from nothing"
+USUALLY = "usually (eight sessions in ten)"
+SESSION, MIDDLE, MEAN = "one session", USUALLY, "average"
+DOUBT = "give or take (our own doubt)"
+BAND = f"band: {DOUBT}"
+SURE, UNSURE = "clear", "could still be luck"
 TRIED = {
     "point": "tried",
     "answer": "the nearest",
-    "played again": "the same, played again on fresh sessions",
+    "played again": "the same, played again in fresh sessions",
     "most": "the most",
     "least": "the least",
 }
 CHOSEN = "chosen"
-LONG_RUN = "in the long run, with its 95 % range"
-WHOEVER = "whoever it is, mean of sessions"
-PASSES, POSSESSIONS = "completed passes in one possession, at least", "% of its possessions"
-METRES = "metres per minute in the role, on the watch"
+ONE_SESSION = f"one session, {USUALLY}"
+WHOEVER = "one session, whoever it is, on average"
+EACH_PLAYER = "Each player: the dot is the season, the bar is one session"
+WHOEVER_HEAD = "One session, whoever it is that day"
+MOST, LEAST = "who defends most", "who defends least"
+PASSES, POSSESSIONS = "passes in a row, at least", "% of the times they have it"
+METRES = "metres for each minute in that role, on the watch"
 WATCH = "minutes and seconds on the watch"
-BALL, DEFENDS, IDLE, DEAD = "has the ball", "defends", "does not defend", "out of play"
+BALL, DEFENDS, IDLE, DEAD = "has the ball", "defends", "does not defend", "ball out"
+MOMENTS = {  # kind of event -> what its mark means
+    "goal": "goal",
+    "score": "point",
+    "break": "break-away begins",
+    "transfer": "ball played across",
+    "unlock": "something is allowed now",
+    "loss": "loss",
+    "by shot": "a shot ends it",
+}
 
 
 def target(value: str) -> str:
-    return f"target {value}"
+    return f"you asked for {value}"
 
 
 def not_from_target(value: str) -> str:
-    return f"cannot be told from the target {value}"
+    return f"as good as the {value} you asked for"
 
 
 def with_range(measure: str) -> str:
-    return f"{measure}; below it the 95 % range"
+    return f"{measure}; below it {DOUBT}"
 
 
 def even_share(percent: str) -> str:
@@ -42,12 +56,17 @@ def asked(passes: str) -> str:
 
 
 def of_side(side: str) -> str:
-    return f"{side} ({BAND})"
+    return f"{side}; {BAND}"
 
 
 def ball_of(side: str) -> str:
-    return f"ball: {side}"
+    return f"{side} on the ball"
 
 
 def in_one_session(measure: str) -> str:
     return f"{measure}, in one session"
+
+
+def season(doubt: str) -> str:
+    """What a dot stands for; `doubt`: our own, as said, or nothing."""
+    return f"a season, on average{f' (give or take {doubt})' if doubt else ''}"

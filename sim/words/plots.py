@@ -11,41 +11,54 @@ from typing import TYPE_CHECKING
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Compared
+from sim.words.changes import in_words
 from sim.words.comparison import own_changes
 from sim.words.figures import two
+from sim.words.labels import DOUBT
 
 if TYPE_CHECKING:
     import pandas as pd
 
-CLOCKS = {"in play": "of ball in play", "watch": "on the watch"}
-WHEN = {"in play": "while the ball is in play", "watch": "on the watch"}
+CLOCKS = {"in play": "with the ball rolling", "watch": "on the watch"}
 UNITS = {
-    "1/min": "per minute {clock}",
-    "m/min": "metres per minute {clock}",
-    "1/bout": "a bout {clock}",
+    "1/min": "a minute {clock}",
+    "m/min": "metres a minute {clock}",
+    "1/bout": "a bout, {clock}",
     "m": "metres {clock}",
-    "s": "seconds {when}",
+    "s": "seconds {clock}",
+    "passes": "({clock})",
     "km/h": "km/h",
-    "%": "% ({when})",
+    "%": "% ({clock})",
 }
+LOSSES = "losses"
 NOUNS = {
-    "pass_completion": "passes completed",
-    "pass_run_median": "passes in a possession, the middle one",
-    "pass_run_share_reaching": "possessions that reach the passes asked",
-    "shot_ends_per_min": "possessions that end with a shot",
-    "in_play_share": "ball in play",
+    "turnovers_per_min": LOSSES,
+    "turnovers_per_clock_min": LOSSES,
+    "balls_lost_per_min": LOSSES,
+    "shot_ends_per_min": "shots",
+    "pass_completion": "passes that arrive",
+    "pass_run_median": "passes in a row, the middle run",
+    "pass_run_mean": "passes in a row, on average",
+    "pass_run_share_reaching": "runs of passes that get to the number asked for",
+    "in_play_share": "time the ball is rolling",
     "defending_share": "time spent defending",
-    "defending_share_most": "time spent defending by whoever defends most",
-    "threshold_reached_per_min": "thresholds reached",
-    "transfers_per_min": "balls across",
+    "defending_share_most": "time the player who defends most spends on it",
+    "defending_share_least": "time the player who defends least spends on it",
+    "threshold_reached_per_min": "times they get to the number of passes",
+    "transfers_per_min": "balls played across",
     "transfer_success": "balls across that arrive",
     "wins_per_min": "balls won",
-    "distance_per_min": "distance",
+    "distance_per_min": "running and walking",
     "time_defending_s": "time spent defending",
+    "break_aways_per_bout": "break-aways",
 }
 ENDINGS = ("_per_min", "_per_clock_min", "_per_bout", "_kmh", "_m", "_s")
+COUNTED = {
+    "turnovers_per_min": "A loss is any time they give it away, ball out included; where there are goals, a shot counts too.",
+    "balls_lost_per_min": "A loss is any time they give it away, ball out included; a shot is none.",
+}
+COUNTED["turnovers_per_clock_min"] = COUNTED["turnovers_per_min"]
 NOTHING_TO_DRAW = "No picture: what it would show did not happen in any of these bouts."
-NOTHING = "cannot be told from nothing"
 
 
 @dataclass(frozen=True)
@@ -79,23 +92,24 @@ def corner(origin: Origin) -> str:
 
 
 def arm_names(found: Compared) -> dict[str, str]:
-    """What the variants are called in a picture, by their names: a tweak without a name of its own by its changes."""
+    """What the variants are called in a picture, by their names: a tweak without a name of its own by its changes, in words."""
     first, others = found.comparisons[0].first, [one.second for one in found.comparisons]
     games = any(arm.game != first.game for arm in others)
     names = {first.name: first.game if games else first.name}
     for arm in others:
-        names[arm.name] = ", ".join(own_changes(arm, first)) or arm.name if arm.name == CHANGED else arm.name
+        own = arm.name == CHANGED
+        names[arm.name] = ", ".join(changes_words(own_changes(arm, first))) or arm.name if own else arm.name
     return names
 
 
 def arms_words(found: Compared) -> str:
-    """``tight-square as it is, and areas.square.length=9``."""
+    """``tight-square as it is, and length of square 9``."""
     first, names = found.comparisons[0].first, arm_names(found)
     start = first.game if names[first.name] == first.game else f"{first.game} {first.name}"
     start += f" with {', '.join(first.changes)}" if first.changes else ""
     parts = []
     for one in found.comparisons:
-        label, changed = names[one.second.name], ", ".join(own_changes(one.second, first))
+        label, changed = names[one.second.name], ", ".join(changes_words(own_changes(one.second, first)))
         parts.append(f"{label} ({changed})" if changed and changed != label else label)
     return f"{start}, and {listed(parts)}"
 
@@ -106,25 +120,23 @@ def written(picture: str, table: str) -> str:
 
 
 def noun(measure: str, scope: str = "game") -> str:
-    """``turnovers``, ``distance of inside``."""
+    """``losses``, ``balls won by inside``."""
     text = NOUNS.get(measure)
     if text is None:
         text = measure
         for ending in ENDINGS:
             text = text.removesuffix(ending)
         text = text.replace("_", " ")
-    return text if scope == "game" else f"{text} of {scope.partition(':')[2]}"
+    return text if scope == "game" else f"{text}, {scope.partition(':')[2]}"
 
 
 def unit_words(unit: str, clock: str) -> str:
-    """``per minute of ball in play``; a unit that is not known stands as it is."""
-    if unit in UNITS:
-        return UNITS[unit].format(clock=CLOCKS[clock], when=WHEN[clock])
-    return f"{unit} {WHEN[clock]}" if unit != "passes" else f"({WHEN[clock]})"
+    """``a minute with the ball rolling``; a unit that is not known stands as it is."""
+    return UNITS.get(unit, f"{unit} {{clock}}").format(clock=CLOCKS[clock])
 
 
 def axis_words(measure: str, scope: str, unit: str, clock: str) -> str:
-    """``turnovers per minute of ball in play``, ``ball in play, % (on the watch)``."""
+    """``losses a minute with the ball rolling``, ``time the ball is rolling, % (on the watch)``."""
     joint = " " if unit in ("1/min", "1/bout", "passes") else ", "
     return f"{noun(measure, scope)}{joint}{unit_words(unit, clock)}"
 
@@ -136,7 +148,13 @@ def measured(frame: pd.DataFrame) -> tuple[str, str, str, str]:
 
 
 def change_of(frame: pd.DataFrame) -> str:
-    return f"change of {axis_words(*measured(frame))} (bars: 95 % range, each on its own)"
+    measure, scope, unit, clock = measured(frame)
+    return f"{fewer_or_more(unit)} {axis_words(measure, scope, unit, clock)} (bars: {DOUBT})"
+
+
+def fewer_or_more(unit: str) -> str:
+    """What the two sides of no change mean."""
+    return "fewer or more" if unit in ("1/min", "1/bout", "passes") else "less or more"
 
 
 def signed(value: float) -> str:
@@ -160,23 +178,93 @@ def plain(value: object) -> str:
 
 KEYS = {
     "side": "side of the area",
+    "length": "length of the area",
+    "width": "width of the area",
     "area": "size of the area",
     "touches": "touches allowed",
     "passes": "passes asked for",
+    "players": "players",
     "defenders": "defenders",
+    "floaters": "floaters",
     "bout": "length of a bout",
     "rest": "rest between bouts",
+    "bouts": "number of bouts",
+    "bouts.count": "number of bouts",
+    "bouts.seconds": "length of a bout",
+    "bouts.minutes": "length of a bout, minutes",
+    "bouts.rest_seconds": "rest between bouts",
+    "bouts.rest_minutes": "rest between bouts, minutes",
+    "supply.balls": "balls at the side",
+    "supply.retrieve_seconds": "time to fetch a ball",
+    "start.side": "who starts with the ball",
+    "start.area": "where they start",
+}
+LASTS = {
+    "side": "side of {}",
+    "length": "length of {}",
+    "width": "width of {}",
+    "area": "size of {}",
+    "run_off": "free ground around {}",
+    "gap": "gap beside {}",
+    "touches": "touches for {}",
+    "players": "players: {}",
+    "seconds": "wait before the {} ball",
+    "population": "who plays for {}",
+    "pass_success": "pass success of {}",
+    "pressing_speed": "pressing speed of {}",
+    "recovery": "recovery of {}",
+    "count": "number asked for by {}",
+}
+SHORT = {  # what a setting is called where its value stands with it: for one, for more
+    "side": ("{} {unit}", "{} {unit}"),
+    "length": ("{} {unit} long", "{} {unit} long"),
+    "width": ("{} {unit} wide", "{} {unit} wide"),
+    "area": ("{} {unit}", "{} {unit}"),
+    "touches": ("{} touch", "{} touches"),
+    "passes": ("{} pass", "{} passes"),
+    "players": ("{} player", "{} players"),
+    "defenders": ("{} defender", "{} defenders"),
+    "floaters": ("{} floater", "{} floaters"),
+    "bout": ("{} s bouts", "{} s bouts"),
+    "rest": ("{} s rest", "{} s rest"),
+    "bouts": ("{} bout", "{} bouts"),
 }
 
 
+def key_named(key: str) -> str:
+    """``side of the area``, ``touches for outside``; what has no word is said from its own parts."""
+    if key in KEYS:
+        return KEYS[key]
+    first, _, rest = key.partition(".")
+    if rest and "." not in rest and (first in SHORT):  # side.west
+        return LASTS.get(first, f"{first} of {{}}").format(rest)
+    *middle, last = key.split(".")
+    of = (middle[1:] or middle)[-1].replace("_", " ") if middle else ""
+    return LASTS.get(last, f"{last} of {{}}" if of else last).format(of).replace("_", " ")
+
+
 def key_words(key: str, unit: str) -> str:
-    """``side of the area, m``; a key that has no word stands as it is written."""
-    return KEYS.get(key, key) + (f", {unit}" if unit else "")
+    """``side of the area, m``."""
+    return key_named(key) + (f", {unit}" if unit else "")
 
 
 def setting(key: str, value: object, unit: str) -> str:
-    """``side = 10 m``."""
-    return f"{key} = {plain(value)}{' ' if unit else ''}{unit}"
+    """``8 m``, ``2 touches``, ``9 m long (west)``, ``wait before the start ball 4 s``."""
+    first, _, whose = key.partition(".")
+    if first in SHORT and isinstance(value, (int, float)) and "." not in whose:
+        return SHORT[first][0 if value == 1 else 1].format(plain(value), unit=unit) + (f" ({whose})" if whose else "")
+    if key == "touches" and value == "free":
+        return "free touches"
+    return f"{key_named(key)} {plain(value)}{' ' if unit else ''}{unit}"
+
+
+def changes_words(changes: Sequence[str]) -> list[str]:
+    """What changes are called: those that `sim.words.changes` has a name for by it, the others by what they set."""
+    found = []
+    for said in in_words(changes):
+        key, equals, value = said.partition(" = ")
+        found.append(f"{key_named(key)} {value}" if equals else said)
+    return found
 
 
 def band_words(band: str, start: str, end: str) -> str:

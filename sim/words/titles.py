@@ -1,4 +1,4 @@
-"""The sentence over each picture, computed from its frame.
+"""The sentence over each picture, as a coach would say it, computed from its frame.
 
 Nothing here knows what any lever, size or tweak does: a sentence is made of the figures that are drawn, and says so where they
 do not tell.
@@ -8,87 +8,108 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sim.words.comparison import gap_of
 from sim.words.figures import metres, seconds, two
-from sim.words.labels import DEAD, DEFENDS
-from sim.words.plots import NOTHING, WHEN, axis_words, measured, noun, plain, setting, signed, span, unit_words
-from sim.words.strip import MARKS
+from sim.words.labels import DEAD, DEFENDS, MOMENTS
+from sim.words.plots import CLOCKS, axis_words, measured, noun, plain, setting, signed, span
 
 if TYPE_CHECKING:
     import pandas as pd
 
 VERDICTS = {
-    "clear, matters": "is clear, and large enough to matter",
-    "clear, size open": "is clear, but whether it is large enough to matter is open",
-    "no difference that matters": "is too small to matter, if there is one",
-    "cannot tell": "cannot be told from luck",
+    "clear, matters": "A real difference, and a big one",
+    "clear, size open": "A real difference, but how big isn't clear",
+    "no difference that matters": "Too small to matter",
+    "cannot tell": "That could still be luck",
+}
+SHARES = {  # what follows "90 %"
+    "in_play_share": "of the time {clock} with the ball rolling",
+    "pass_completion": "of passes arriving, {clock}",
+    "pass_run_share_reaching": "of runs getting to the passes asked for, {clock}",
+    "transfer_success": "of balls across arriving, {clock}",
+    "defending_share": "of the time {clock} spent defending",
+    "defending_share_most": "of the time {clock} for whoever defends most",
+    "defending_share_least": "of the time {clock} for whoever defends least",
 }
 SHARE = 10.0  # %: the pass run so few possessions reach is named
 FASTER = 2  # place of the band that begins with running
+OFTEN = 0.95  # of ten times: fewer than once in ten is said in a hundred
+ROLLING = CLOCKS["in play"]
 
 
 def levers_said(frame: pd.DataFrame) -> str:
-    """Which row moves the measure most, and how many cannot be told from nothing."""
+    """Which row moves the measure most, and how many could be luck."""
     measure, scope, unit, clock = measured(frame)
     what = noun(measure, scope)
     sure = frame[frame["told_apart"]]
     if sure.empty:
-        return f"What changes {what} cannot be told: no change here can be told from nothing."
+        return f"Nothing here clearly changes this: {what}. All of it could be luck."
     top = sure.loc[sure["effect"].abs().idxmax()]
-    text = (
-        f'The largest clear change of {what} comes with "{top["lever"]}": {signed(top["effect"])} '
-        f"({span(top['low'], top['high'], signed)}) {unit_words(unit, clock)}"
-    )
+    change = figure(signed(top["effect"]), doubt(top), measure, scope, unit, clock)
+    text = f'What moves it most: "{top["lever"]}", {change}.'
     rest = len(frame) - len(sure)
-    return f"{text}; {rest} of {len(frame)} {NOTHING}." if rest else f"{text}."
+    return f"{text} {rest} of the {len(frame)} rows could still be luck." if rest else text
+
+
+def figure(text: str, doubt_: str, measure: str, scope: str, unit: str, clock: str) -> str:
+    """``3.2 (give or take 0.3) losses a minute with the ball rolling``, ``90 % of the time on the watch with the ball rolling``."""
+    if unit != "%":
+        return f"{text}{doubt_} {axis_words(measure, scope, unit, clock)}"
+    said = SHARES.get(measure, "({noun}, {clock})").format(noun=noun(measure), clock=CLOCKS[clock])
+    return f"{text} %{doubt_} {said}" + ("" if scope == "game" else f", {scope.partition(':')[2]}")
+
+
+def doubt(row: pd.Series) -> str:
+    """`` (give or take 0.3)``: half the way from end to end."""
+    return "" if row["low"] != row["low"] else f" (give or take {two((row['high'] - row['low']) / 2)})"
 
 
 def variants_said(frame: pd.DataFrame) -> str:
-    """The difference from the first variant with its range, and the word of confidence; of several the largest."""
-    measure, scope, unit, clock = measured(frame)
+    """The difference from the first variant, and how sure it is; of several the largest."""
+    about = measured(frame)
     arms = frame.drop_duplicates("arm")
     first, others = arms.iloc[0], arms.iloc[1:]
     told = others.dropna(subset=["difference", "low", "high"])
     if told.empty:
-        return f"Whether {noun(measure, scope)} differs cannot be told."
+        return f"No telling yet whether this differs: {noun(*about[:2])}."
     most = told.loc[told["difference"].abs().idxmax()]
-    lead = first_up(axis_words(measure, scope, unit, clock))
-    only = "" if len(others) == 1 else f" Of {len(others)} variants this one differs most."
-    start = f'{lead}: {two(most["mean"])} with "{most["arm"]}", {two(first["mean"])} with "{first["arm"]}".'
-    return f"{start} The difference, {gap_of(most['difference'], most['low'], most['high'])}, {VERDICTS[most['verdict']]}.{only}"
+    only = "" if len(others) == 1 else f" Of the {len(others)} it differs most."
+    gap = f"the difference is {two(abs(most['difference']))}{doubt(most).replace(' (', ', ').replace(')', '')}"
+    return (
+        f'With "{most["arm"]}" {figure(two(most["mean"]), "", *about)}; with "{first["arm"]}" {two(first["mean"])}. '
+        f"{VERDICTS[most['verdict']]}: {gap}.{only}"
+    )
 
 
 def at(row: pd.Series) -> str:
-    """``side = 10 m`` or ``side = 10 m, touches = 2``."""
+    """``8 m`` or ``8 m with 2 touches``."""
     ends = [end for end in ("", "_2") if f"key{end}" in row]
-    return ", ".join(setting(row[f"key{end}"], row[f"value{end}"], row[f"key_unit{end}"]) for end in ends)
+    return " with ".join(setting(row[f"key{end}"], row[f"value{end}"], row[f"key_unit{end}"]) for end in ends)
 
 
-def ranged(row: pd.Series) -> str:
-    return two(row["mean"]) if row["low"] != row["low"] else f"{two(row['mean'])} ({span(row['low'], row['high'])})"
+def give(row: pd.Series) -> str:
+    """``8 m gives``, ``2 touches give``."""
+    text = at(row)
+    several = "key_2" not in row and text.endswith(("touches", "passes", "players", "defenders", "floaters", "bouts"))
+    return f"{text} {'give' if several else 'gives'}"
 
 
 def amount(row: pd.Series) -> str:
-    """``1.8 (1.4 to 2.2) turnovers per minute of ball in play``."""
-    measure, scope, unit, clock = row["measure"], row["scope"], row["unit"], row["clock"]
-    if unit == "%":
-        return f"{ranged(row)} % {noun(measure, scope)}, {WHEN[clock]}"
-    return f"{ranged(row)} {axis_words(measure, scope, unit, clock)}"
+    """``about 1.8 (give or take 0.4) losses a minute with the ball rolling``."""
+    return f"about {figure(two(row['mean']), doubt(row), *row[['measure', 'scope', 'unit', 'clock']])}"
 
 
 def curve_said(frame: pd.DataFrame) -> str:
-    """What the answer gives beside the target; without an answer where the measure is highest and lowest."""
+    """What the answer gives beside what was asked for; without an answer where the measure is highest and lowest."""
     answers = frame[frame["what"].isin(["answer", "played again"])]
     if answers.empty:
         return ends_said(frame)
     row = answers.iloc[-1]
-    gives = f"{at(row)} gives {amount(row)}"
     if row["goal"] in ("most", "least"):
-        return f"{gives}, the {row['goal']} of the {len(frame[frame['what'] != 'played again'])} tried."
+        return f"{give(row)} {amount(row)}, the {row['goal']} of the {len(frame[frame['what'] != 'played again'])} tried."
     target = plain(row["target"]) + (" %" if row["unit"] == "%" else "")
     if not row["reached"]:
-        return f"No value tried gets to {target}. The nearest: {gives}."
-    return f"{gives}; the target is {target}."
+        return f"Nothing tried gets to {target}. The nearest: {give(row)} {amount(row)}."
+    return f"{give(row)} {amount(row)}; you asked for {target}."
 
 
 surface_said = curve_said
@@ -96,17 +117,12 @@ surface_said = curve_said
 
 def ends_said(frame: pd.DataFrame) -> str:
     """Where the measure is highest and lowest, and whether these two can be told apart by their ranges."""
-    what = first_up(axis_words(*measured(frame)))
     known = frame.dropna(subset=["mean"])
     top, bottom = known.loc[known["mean"].idxmax()], known.loc[known["mean"].idxmin()]
-    text = f"{what}: most at {at(top)}, {ranged(top)}; least at {at(bottom)}, {ranged(bottom)}"
+    text = f"{give(top)} most: {amount(top)}. {give(bottom)} least: {two(bottom['mean'])}{doubt(bottom)}."
     if known[["low", "high"]].isna().any(axis=None):
-        return f"{text}. From so few bouts no range can be told."
-    return f"{text}." if top["low"] > bottom["high"] else f"{text}. These ranges overlap."
-
-
-def first_up(text: str) -> str:
-    return text[:1].upper() + text[1:]
+        return f"{text} From so few bouts nobody can say how sure that is."
+    return text if top["low"] > bottom["high"] else f"{text} Too close to call."
 
 
 def exposure_said(frame: pd.DataFrame) -> str:
@@ -115,13 +131,13 @@ def exposure_said(frame: pd.DataFrame) -> str:
     if most["mean"] != most["mean"] or most["fair"] != most["fair"]:
         return "Nobody defends in this game."
     some = (
-        f" ({span(most['session_low'], most['session_high'], whole)})"
+        f" (usually {span(most['session_low'], most['session_high'], whole)})"
         if most["session_low"] == most["session_low"]
         else ""
     )
     return (
-        f"Whoever defends most in a session does so for {whole(most['mean'])} % of the time in play{some}; "
-        f"shared evenly it would be {whole(most['fair'])} %."
+        f"In one session somebody defends for about {whole(most['mean'])} % of the time {ROLLING}{some}; an even share is "
+        f"{whole(most['fair'])} %."
     )
 
 
@@ -134,17 +150,16 @@ def bands_said(frame: pd.DataFrame) -> str:
     roles = frame.drop_duplicates("role").set_index("role")
     total = roles["total"]
     top = total.idxmax()
-    most, held = f"{metres(total[top])} m", f"in the role for {seconds(roles['held'][top])} s of a bout"
-    text = f"Per minute in the role {top} covers {most} ({held})"
+    most = metres(total[top])
+    text = f"As {top} they cover {most} m a minute on the watch, for about {seconds(roles['held'][top])} s of a bout"
     if len(total) > 1:
-        least = f"{total.idxmin()} least, {metres(total.min())} m"
-        text = f"Per minute in the role {top} covers most, {most} ({held}), and {least}"
+        text = f"{text}; as {total.idxmin()} {metres(total.min())} m a minute"
     fast = frame[(frame["role"] == top) & (frame["order"] >= FASTER)].sort_values("order")
     if fast.empty:
         return f"{text}."
     start, end = fast.iloc[0]["from"], fast.iloc[-1]["to"]
     speed = f"at {' to '.join([start.split()[0], end])}" if end else f"above {start}"
-    return f"{text}; {top} does {metres(fast['mean'].sum())} m of it {speed}."
+    return f"{text}. Of the {most}, {metres(fast['mean'].sum())} m are {speed}."
 
 
 def runs_said(frame: pd.DataFrame) -> str:
@@ -154,30 +169,39 @@ def runs_said(frame: pd.DataFrame) -> str:
     side = frame.iloc[0]["side"]
     own = frame[frame["side"] == side]
     asked = own["asked"].iloc[0]
-    half = own[own["share"] >= 50]["passes"].max()
-    start = f"Every second possession of {side} has {plain(float(half))} {'pass' if half == 1 else 'passes'} or more"
+    half = float(own[own["share"] >= 50]["passes"].max())
+    start = f"Half the time {side} string {plain(half)} {'pass' if half == 1 else 'passes'} or more together"
     if asked == asked:
         hit = own[own["passes"] == asked]
-        share = "under 1" if hit.empty else two(float(hit["share"].iloc[0]))
-        return f"{start}; {share} % reach the {plain(float(asked))} that the game asks for."
+        share = 0.0 if hit.empty else float(hit["share"].iloc[0])
+        return f"{start}; they get to the {plain(float(asked))} you ask for {times_in(share)}."
     far = own[own["share"] >= SHARE].iloc[-1]
-    return f"{start}; {two(float(far['share']))} % have {plain(float(far['passes']))} or more."
+    return f"{start}; {times_in(float(far['share']))} it is {plain(float(far['passes']))} or more."
+
+
+def times_in(percent: float) -> str:
+    """``about 4 times in 10``, ``about 3 times in 100``, ``hardly ever``."""
+    if percent < 1:
+        return "hardly ever"
+    count, of = (round(percent / 10), 10) if percent >= 10 * OFTEN else (round(percent), 100)
+    if count == of:
+        return "nearly every time"
+    return f"about {'once' if count == 1 else f'{count} times'} in {of}"
 
 
 def strip_said(frame: pd.DataFrame) -> str:
-    """The longest anybody defends at a stretch, how often the ball is lost, how long it is in play."""
+    """How often the ball is lost in this one bout, how long it rolls, and the longest anybody defends at a stretch."""
     length = float(frame.iloc[0]["bout_s"])
     dead = frame[frame["what"] == DEAD]
     in_play = length - float((dead["end_s"] - dead["start_s"]).sum())
-    lost = int((frame["what"] == MARKS["loss"][1]).sum())
+    lost = int((frame["what"] == MOMENTS["loss"]).sum())
     own = frame[frame["what"] == DEFENDS]
-    text = f"In one bout of {length:.0f} s the ball is in play for {in_play:.0f} s and lost {times(lost)}"
+    text = f"One bout of {length:.0f} s on the watch: they {loses(lost)}, and the ball rolls for {in_play:.0f} s"
     if own.empty:
         return f"{text}."
     longest = float((own["end_s"] - own["start_s"]).max())
-    people = own["row"].nunique()
-    return f"{text}; {people} players defend, {longest:.0f} s at the longest stretch."
+    return f"{text}. {own['row'].nunique()} players defend, the longest spell is {longest:.0f} s."
 
 
-def times(count: int) -> str:
-    return {0: "never", 1: "once", 2: "twice"}.get(count, f"{count} times")
+def loses(count: int) -> str:
+    return {0: "never lose it", 1: "lose it once", 2: "lose it twice"}.get(count, f"lose it {count} times")

@@ -14,6 +14,8 @@ from sim.plots import curve, surface
 from sim.plots.frames import of_sweep, of_tuned, unit_of_key
 from sim.plots.pages import of_sweep as page_of_sweep
 from sim.plots.pages import of_tuned as page_of_tuned
+from sim.words.figures import two
+from sim.words.plots import changes_words, key_words, setting
 from tests.unit.experiments.test_sweep import AXES, RUNS, swept
 from tests.unit.experiments.test_tune import GAME, GAMES, SHARE, staged_sizes, tuned
 from tests.unit.plots.drawn import an_axis, bars_of, title_of
@@ -42,10 +44,10 @@ def test_points_ranges_and_target_are_drawn_as_they_stand():
     assert curve.draw(frame, axis) is axis
     drawn = sorted((mean, low, high) for _, mean, low, high in bars_of(axis))
     assert np.array(drawn) == pytest.approx(frame[["mean", "low", "high"]].sort_values("mean").to_numpy())
-    assert axis.get_xlabel() == "side of the area, m" and axis.get_ylabel() == "ball in play, % (on the watch)"
-    (target,) = [line for line in axis.lines if line.get_label() == "target 77"]
+    assert axis.get_xlabel() == "side of the area, m" and axis.get_ylabel() == "time the ball is rolling, % (on the watch)"
+    (target,) = [line for line in axis.lines if line.get_label() == "you asked for 77"]
     assert set(target.get_ydata()) == {77.0}
-    (band,) = [one for one in axis.collections if one.get_label() == "band: 95 % range"]
+    (band,) = [one for one in axis.collections if one.get_label() == "band: give or take (our own doubt)"]
     edges = band.get_paths()[0].vertices[:, 1]
     assert (edges.min(), edges.max()) == pytest.approx((frame["low"][:-1].min(), frame["high"][:-1].max()))
 
@@ -53,18 +55,18 @@ def test_points_ranges_and_target_are_drawn_as_they_stand():
 def test_the_answer_has_a_shape_of_its_own():
     axis = curve.draw(of_tuned(FOUND), an_axis())
     shapes = {one.get_label(): one.lines[0].get_marker() for one in axis.containers}
-    assert set(shapes) == {"tried", "the nearest", "the same, played again on fresh sessions"}
+    assert set(shapes) == {"tried", "the nearest", "the same, played again in fresh sessions"}
     assert len(set(shapes.values())) == 3
 
 
 def test_the_sentence_of_a_tune():
     again = of_tuned(FOUND).iloc[-1]
     assert title_of(curve.draw(of_tuned(FOUND), an_axis())) == (
-        f"side = {again['value']:g} m gives {again['mean']:.0f} ({again['low']:.0f} to {again['high']:.0f}) % ball in play, on the "
-        "watch; the target is 77 %."
+        f"{again['value']:g} m gives about {again['mean']:.0f} % (give or take {two((again['high'] - again['low']) / 2)}) of the "
+        "time on the watch with the ball rolling; you asked for 77 %."
     )
     no = of_tuned(tuned(0.95))
-    assert title_of(curve.draw(no, an_axis())).startswith("No value tried gets to 95 %. The nearest: side = 15 m gives ")
+    assert title_of(curve.draw(no, an_axis())).startswith("Nothing tried gets to 95 %. The nearest: 15 m gives about ")
     most = of_tuned(tuned("most"))
     assert title_of(curve.draw(most, an_axis())).endswith("the most of the 6 tried.")
 
@@ -75,11 +77,11 @@ def test_the_frame_of_a_sweep_is_its_rows():
     assert (frame["low"] <= frame["mean"]).all() and (frame["mean"] <= frame["high"]).all() and frame["high"].max() <= 100
     top, bottom = frame.iloc[-1], frame.iloc[0]
     title = title_of(curve.draw(frame, an_axis()))
-    assert title.startswith(f"Ball in play, % (on the watch): most at side = 15 m, {top['mean']:.0f} (")
-    assert f"least at side = 10 m, {bottom['mean']:.0f} (" in title
+    assert title.startswith(f"15 m gives most: about {top['mean']:.0f} % (give or take ")
+    assert f"10 m gives least: {bottom['mean']:.0f} (give or take " in title
 
 
-@pytest.mark.parametrize(("high", "said"), [(76.9, "least at side = 10 m, 74 (72 to 77)."), (77.1, "These ranges overlap.")])
+@pytest.mark.parametrize(("high", "said"), [(76.9, "10 m gives least: 74 (give or take 2.5)."), (77.1, "Too close to call.")])
 def test_ranges_that_overlap_are_said_to(high: float, said: str):
     frame = of_sweep(AXES, RUNS, LINES, "in_play_share")
     frame.loc[0, ["mean", "low", "high"]] = [74.0, 72.0, high]
@@ -95,7 +97,7 @@ def test_a_sweep_of_words_stands_in_its_order():
 
 def test_from_one_session_there_is_no_range_and_it_says_so():
     frame = of_sweep(AXES, RUNS, LINES, "in_play_share").assign(low=float("nan"), high=float("nan"))
-    assert title_of(curve.draw(frame, an_axis())).endswith("From so few bouts no range can be told.")
+    assert title_of(curve.draw(frame, an_axis())).endswith("From so few bouts nobody can say how sure that is.")
 
 
 def test_two_knobs_are_cells_with_their_figures():
@@ -112,7 +114,7 @@ def test_two_knobs_are_cells_with_their_figures():
     ranges = [text.get_text() for text in axis.texts if text.get_gid() != "mean"]
     assert ranges == [f"{low:.0f}-{high:.0f}" for low, high in points[["low", "high"]].itertuples(index=False)]
     boxes = {one.get_label() for one in axis.patches}
-    assert "chosen" in boxes and "cannot be told from the target 77" in boxes
+    assert "chosen" in boxes and "as good as the 77 you asked for" in boxes
 
 
 def test_points_spread_over_the_space_are_discs_at_their_places():
@@ -146,3 +148,34 @@ def test_many_cells_are_drawn_without_words():
     rows = [frame.iloc[:1].assign(value=float(i), value_2=float(j)) for i in range(20) for j in range(9)]
     axis = surface.draw(pd.concat(rows, ignore_index=True), Figure().add_subplot())
     assert [text for text in axis.texts if text.get_gid() == "mean"] == []
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "unit", "axis", "said"),
+    [
+        ("side", 8.0, "m", "side of the area, m", "8 m"),
+        ("side.west", 12, "m", "side of west, m", "12 m (west)"),
+        ("touches", 1, "", "touches allowed", "1 touch"),
+        ("touches", "free", "", "touches allowed", "free touches"),
+        ("defenders", 3, "", "defenders", "3 defenders"),
+        ("bout", 90, "s", "length of a bout, s", "90 s bouts"),
+        ("areas.square.length", 9, "yd", "length of square, yd", "length of square 9 yd"),
+        ("roles.outside.touches", 2, "", "touches for outside", "touches for outside 2"),
+        ("restarts.start.seconds", 4, "s", "wait before the start ball, s", "wait before the start ball 4 s"),
+        ("supply.retrieve_seconds", 9, "s", "time to fetch a ball, s", "time to fetch a ball 9 s"),
+        ("teams.squad.own_word", 9, "", "own word of squad", "own word of squad 9"),
+    ],
+)
+def test_what_is_turned_is_said_in_words(key: str, value: object, unit: str, axis: str, said: str):
+    assert key_words(key, unit) == axis and setting(key, value, unit) == said
+
+
+def test_changes_are_said_in_words():
+    assert changes_words(["areas.square.length=9", "areas.square.width=9", "restarts.start.seconds=2"]) == [
+        "9 x 9 m", "wait before the start ball 2",
+    ]  # fmt: skip
+
+
+def test_more_than_one_gives_in_the_plural():
+    rows = of_sweep(AXES, RUNS, LINES, "in_play_share").assign(key="touches", key_unit="")
+    assert title_of(curve.draw(rows, an_axis())).startswith("15 touches give most: about ")

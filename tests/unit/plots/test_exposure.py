@@ -52,13 +52,17 @@ def test_players_stand_with_their_shares_and_the_even_share():
     assert frame.iloc[-2]["mean"] == pytest.approx(100 * RESULT.row("defending_share_most").mean)
     axis = an_axis()
     assert exposure.draw(frame, axis) is axis
-    drawn = np.array(sorted(bars_of(axis), key=lambda one: one[1]))
-    assert drawn[:, 0] == pytest.approx(frame["mean"].to_numpy())
-    assert drawn[:, 2:] == pytest.approx(frame[["low", "high"]].to_numpy())
+    rows = dict(zip([label.get_text() for label in axis.get_yticklabels()], axis.get_yticks(), strict=True))
+    assert list(rows) == list(frame["who"])
+    dots, strokes = ([line for line in axis.lines if line.get_marker() == mark and len(line.get_xdata())] for mark in ("o", "|"))
+    for (line,), part in ((dots, players), (strokes, frame[frame["kind"] != "player"])):
+        assert list(line.get_xdata()) == pytest.approx(list(part["mean"]))
+        assert list(line.get_ydata()) == [rows[who] for who in part["who"]]
+    assert not bars_of(axis), "one kind of range in a picture"
     (line,) = [one for one in axis.lines if one.get_label().startswith("even share")]
     assert set(line.get_xdata()) == {frame["fair"].iloc[0]}
-    (pale,) = [one for one in axis.containers if isinstance(one, BarContainer)]
-    ends = [(bar.get_x(), bar.get_x() + bar.get_width()) for bar in pale]
+    bars = [bar for one in axis.containers if isinstance(one, BarContainer) for bar in one]
+    ends = [(bar.get_x(), bar.get_x() + bar.get_width()) for bar in bars]
     assert np.array(ends) == pytest.approx(frame[["session_low", "session_high"]].to_numpy())
 
 
@@ -76,9 +80,34 @@ def test_the_sentence_names_nobody():
     frame = of_exposure(RESULT, GAME)
     most = frame[frame["kind"] == "most"].iloc[0]
     assert title_of(exposure.draw(frame, an_axis())) == (
-        f"Whoever defends most in a session does so for {most['mean']:.0f} % of the time in play ({most['session_low']:.0f} to "
-        f"{most['session_high']:.0f}); shared evenly it would be {most['fair']:.0f} %."
+        f"In one session somebody defends for about {most['mean']:.0f} % of the time with the ball rolling (usually "
+        f"{most['session_low']:.0f} to {most['session_high']:.0f}); an even share is {most['fair']:.0f} %."
     )
+
+
+def test_a_season_and_one_session_cannot_be_taken_for_one_another():
+    """Different marks, each named where it stands and not only in the legend."""
+    axis = exposure.draw(of_exposure(RESULT, GAME), an_axis())
+    heads = {text.get_text(): text.get_position()[1] for text in axis.texts}
+    assert list(heads) == ["Each player: the dot is the season, the bar is one session", "One session, whoever it is that day"]
+    (dots,), (strokes,) = (
+        [line for line in axis.lines if line.get_marker() == mark and len(line.get_xdata())] for mark in ("o", "|")
+    )
+    first, second = heads.values()
+    assert first < min(dots.get_ydata()) and max(dots.get_ydata()) < second < min(strokes.get_ydata())
+    assert dots.get_color() != strokes.get_color()
+    own, ends = [one for one in axis.containers if isinstance(one, BarContainer)]
+    assert {bar.get_hatch() for bar in own} == {None} and {bar.get_hatch() for bar in ends} == {"////"}
+    assert any("usually (eight sessions in ten)" in str(label) for label in axis.get_legend_handles_labels()[1])
+
+
+def test_players_of_one_team_go_by_number_and_of_two_by_their_bibs():
+    from sim.game.loader import load_game
+    from sim.words.people import said_names
+
+    assert said_names(load_game("tight-square"))["squad-3"] == "player 3"
+    assert said_names(load_game("even-goals"))["amber-3"] == "amber 3"
+    assert set(said_names(GAME).values()) == {f"p{i}" for i in range(1, 7)}, "a name in the file is his name"
 
 
 def test_one_session_has_no_ranges_and_is_drawn_all_the_same():
@@ -125,8 +154,8 @@ def test_the_sentence_of_the_metres():
     frame["held"] = frame["role"].map({"inside": 31.0, "outside": 48.0})
     frame.loc[(frame["role"] == "inside") & (frame["band"] == "running"), "mean"] = 17.3
     assert title_of(bands.draw(frame, an_axis())) == (
-        "Per minute in the role inside covers most, 120 m (in the role for 30 s of a bout), and outside least, 61 m; inside does "
-        "17 m of it at 14.4 to 19.8 km/h."
+        "As inside they cover 120 m a minute on the watch, for about 30 s of a bout; as outside 61 m a minute. Of the 120, 17 m "
+        "are at 14.4 to 19.8 km/h."
     )
 
 

@@ -43,8 +43,8 @@ def test_what_is_drawn_is_the_frame_largest_on_top():
 def test_what_cannot_be_told_from_nothing_is_hollow():
     axis = levers.draw(a_frame(), an_axis())
     faces = {one.get_label(): one.lines[0].get_markerfacecolor() for one in axis.containers}
-    assert faces["cannot be told from nothing"] == "white"
-    assert faces["can be told from nothing"] != "white"
+    assert faces["could still be luck"] == "white"
+    assert faces["clear"] != "white"
 
 
 def test_sorts_of_rows_have_their_own_markers():
@@ -56,20 +56,20 @@ def test_sorts_of_rows_have_their_own_markers():
 def test_the_sentence_is_made_of_the_figures():
     title = title_of(levers.draw(a_frame(), an_axis()))
     assert title == (
-        'The largest clear change of turnovers comes with "a defender more": +1.2 (+0.9 to +1.5) per minute of ball in play; '
-        "1 of 3 cannot be told from nothing."
+        'What moves it most: "a defender more", +1.2 (give or take 0.3) losses a minute with the ball rolling. 1 of the 3 rows '
+        "could still be luck."
     )
 
 
 def test_with_nothing_to_be_told_it_names_none():
     frame = a_frame().assign(told_apart=False)
     title = title_of(levers.draw(frame, an_axis()))
-    assert title == "What changes turnovers cannot be told: no change here can be told from nothing."
+    assert title == "Nothing here clearly changes this: losses. All of it could be luck."
 
 
 def test_the_axis_says_its_unit_and_clock():
     axis = levers.draw(a_frame(), an_axis())
-    assert axis.get_xlabel() == "change of turnovers per minute of ball in play (bars: 95 % range, each on its own)"
+    assert axis.get_xlabel() == "fewer or more losses a minute with the ball rolling (bars: give or take (our own doubt))"
 
 
 def test_what_moves_a_number_is_drawn_as_in_the_answer_and_told_only_where_the_answer_tells():

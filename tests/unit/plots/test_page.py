@@ -62,7 +62,7 @@ def test_the_sentence_stands_on_the_page_once():
         figure = figure_of(page)
     (axis,) = figure.axes
     assert axis.get_title(loc="left") == ""
-    assert figure.texts[0].get_text().replace("\n", " ").startswith("The largest clear change of turnovers")
+    assert figure.texts[0].get_text().replace("\n", " ").startswith("What moves it most: ")
 
 
 def test_the_numbers_are_the_frame():

@@ -11,6 +11,7 @@ import pytest
 from sim.experiments.reach import at_least, counts_of, reach_of, with_interval
 from sim.plots import runs
 from sim.plots.bout_frames import of_runs
+from sim.words.titles import times_in
 from tests.unit.plots.drawn import an_axis, title_of
 from tests.unit.plots.test_exposure import GAME, TALLIES
 
@@ -100,10 +101,19 @@ def test_the_sentence_is_that_of_the_side_that_starts():
     frame = of_runs(sessions, GAME)
     assert set(frame["side"]) == {"outside"}, "a side that never passes is left out"
     title = title_of(runs.draw(frame, an_axis()))
-    assert title == "Every second possession of outside has 1 pass or more; 40 % reach the 3 that the game asks for."
+    assert title == "Half the time outside string 1 pass or more together; they get to the 3 you ask for about 4 times in 10."
 
 
 def test_without_a_number_in_the_rules_it_says_what_few_reach():
     frame = of_runs(holding({("outside", 1, False): 6, ("outside", 4, False): 4}) * 2, GAME).assign(asked=float("nan"))
     title = title_of(runs.draw(frame, an_axis()))
-    assert title == "Every second possession of outside has 1 pass or more; 40 % have 4 or more."
+    assert title == "Half the time outside string 1 pass or more together; about 4 times in 10 it is 4 or more."
+
+
+@pytest.mark.parametrize(
+    ("percent", "said"),
+    [(0.4, "hardly ever"), (1.2, "about once in 100"), (9.4, "about 9 times in 100"), (9.6, "about once in 10"),
+     (73.0, "about 7 times in 10"), (96.0, "nearly every time")],
+)  # fmt: skip
+def test_shares_are_said_in_times(percent: float, said: str):
+    assert times_in(percent) == said

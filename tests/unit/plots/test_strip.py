@@ -9,6 +9,8 @@ from sim.measures.scan import scan
 from sim.plots import strip
 from sim.plots.bout_frames import of_bout
 from sim.plots.pages import of_bout as page_of
+from sim.words.labels import MOMENTS
+from sim.words.strip import MARKS
 from tests.unit.measures.handmade import square_bout, square_game
 from tests.unit.plots.drawn import LINE, an_axis, title_of, words_of
 
@@ -37,28 +39,28 @@ def test_bars_and_marks_stand_at_their_seconds_in_their_rows():
         assert [end for pair in drawn for end in pair] == pytest.approx(
             [end for pair in zip(own["start_s"], own["end_s"], strict=True) for end in pair]
         )
-        if one.get_label() != "out of play":
+        if one.get_label() != "ball out":
             rows = [names[min(names, key=lambda y: abs(y - bar.get_y() - bar.get_height() / 2))] for bar in one]
-            assert [row.removeprefix("ball: ") for row in rows] == list(own["row"])
+            assert [row.removesuffix(" on the ball") for row in rows] == list(own["row"])
     (lost,) = [line for line in axis.lines if line.get_label() == "loss"]
     assert list(lost.get_xdata()) == list(frame.loc[frame["what"] == "loss", "start_s"])
 
 
 def test_every_sort_of_moment_has_a_shape_of_its_own():
     assert len(set(strip.SIGNS.values())) == len(strip.SIGNS)
-    assert set(strip.SIGNS) == set(strip.MARKS)
+    assert set(strip.SIGNS) == set(MOMENTS) == {*MARKS, "by shot"}, "what the strip in the terminal marks"
 
 
 def test_the_sentence_counts_what_is_drawn():
     frame = of_bout(GAME, LOG)
-    dead = frame[frame["what"] == "out of play"]
+    dead = frame[frame["what"] == "ball out"]
     in_play = LOG.duration_s - (dead["end_s"] - dead["start_s"]).sum()
     own = frame[frame["what"] == "defends"]
     lost = (frame["what"] == "loss").sum()
     said = {1: "once", 2: "twice"}.get(lost, f"{lost} times")
     assert title_of(strip.draw(frame, an_axis())) == (
-        f"In one bout of {LOG.duration_s:.0f} s the ball is in play for {in_play:.0f} s and lost {said}; {own['row'].nunique()} "
-        f"players defend, {(own['end_s'] - own['start_s']).max():.0f} s at the longest stretch."
+        f"One bout of {LOG.duration_s:.0f} s on the watch: they lose it {said}, and the ball rolls for {in_play:.0f} s. "
+        f"{own['row'].nunique()} players defend, the longest spell is {(own['end_s'] - own['start_s']).max():.0f} s."
     )
 
 
@@ -72,9 +74,24 @@ def test_points_for_a_goal_are_told_by_the_goal():
     before = of_bout(GAME, LOG)["what"].value_counts()
     events = sorted([*LOG.events, goal, score, other])
     after = of_bout(GAME, replace(LOG, events=tuple(events)))["what"].value_counts()
-    assert after["goal"] == 1 and after["points"] == before.get("points", 0) + 1
+    assert after["goal"] == 1 and after["point"] == before.get("point", 0) + 1
 
 
 def test_the_page_says_which_bout_and_ends_with_the_caution():
     words = words_of(page_of(GAME, LOG, ["bouts.count=2"]))
     assert "square with bouts.count=2" in words and "session 1, bout 1, seed" in words and words.endswith(LINE)
+
+
+def test_a_shot_is_no_loss():
+    from dataclasses import replace
+
+    at = next(event for event in LOG.events if event[2] == "loss")
+    shot = (*at[:6], "shot", *at[7:])
+    before = of_bout(GAME, LOG)["what"].value_counts()
+    after = of_bout(GAME, replace(LOG, events=tuple(shot if one is at else one for one in LOG.events)))["what"].value_counts()
+    assert (after.get("loss", 0), after["a shot ends it"]) == (before["loss"] - 1, 1)
+
+
+def test_marks_are_seen_at_arms_length():
+    axis = strip.draw(of_bout(GAME, LOG), an_axis())
+    assert all(line.get_markersize() >= 11 for line in axis.lines if line.get_label() in MOMENTS.values())

@@ -25,10 +25,10 @@ def points_of(axis) -> list[np.ndarray]:
 
 def test_the_frame_has_every_session_and_the_difference_as_compared():
     frame = of_compared(FOUND, SHARE)
-    assert list(dict.fromkeys(frame["arm"])) == ["as it is", "areas.square.length=12", "long"]
+    assert list(dict.fromkeys(frame["arm"])) == ["as it is", "length 12 m", "long"]
     assert len(frame) == 3 * 12
     row = FOUND.comparisons[0].row(SHARE)
-    own = frame[frame["arm"] == "areas.square.length=12"].iloc[0]
+    own = frame[frame["arm"] == "length 12 m"].iloc[0]
     wanted = [100 * value for value in (row.second, row.difference, row.low, row.high)]
     assert list(own[["mean", "difference", "low", "high"]]) == pytest.approx(wanted)
     assert own["unit"] == "%" and own["verdict"] == row.verdict
@@ -65,19 +65,19 @@ def test_the_sentence_is_the_largest_difference_with_its_range():
     frame.loc[frame["arm"] == "long", "verdict"] = "cannot tell"
     first = frame.iloc[0]["mean"]
     assert title_of(variants.draw(frame, an_axis())) == (
-        f'Ball in play, % (on the watch): 90 with "long", {first:.0f} with "as it is". The difference, +16 (+14 to +18), '
-        "cannot be told from luck. Of 2 variants this one differs most."
+        f'With "long" 90 % of the time on the watch with the ball rolling; with "as it is" {first:.0f}. That could still be luck: '
+        "the difference is 16, give or take 2.2. Of the 2 it differs most."
     )
 
 
 def test_a_difference_that_cannot_be_told_is_said_so():
     frame = of_compared(FOUND, SHARE).assign(difference=float("nan"), low=float("nan"), high=float("nan"))
-    assert title_of(variants.draw(frame, an_axis())) == "Whether ball in play differs cannot be told."
+    assert title_of(variants.draw(frame, an_axis())) == "No telling yet whether this differs: time the ball is rolling."
 
 
 def test_the_page_says_what_was_compared():
     words = words_of(page_of(FOUND, SHARE)).replace("\n", " ")
-    assert "square as it is, and areas.square.length=12 and long" in words and "36 bouts in 12 sessions of each" in words
+    assert "square as it is, and length 12 m and long" in words and "36 bouts in 12 sessions of each" in words
 
 
 def test_other_games_stand_under_their_own_names():
