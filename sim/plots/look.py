@@ -38,7 +38,7 @@ SETTINGS = {
 }
 HARD = "\N{NO-BREAK SPACE}"
 IN_BRACKETS = re.compile(r"\([^()]{1,20}\)")  # ``(0.9 to 1.5)``
-TOGETHER = re.compile(r"(?<=\d) (?=(?:m|s|min|km/h)\b|%)|(?<==) | (?==)")  # a number and its unit, ``side = 9``
+TOGETHER = re.compile(r"(?<=\d) (?=(?:m|s|min|km/h|players|times|touches|passes)\b|%)")  # a number and what it counts
 CLEAR = {"facecolor": "white", "edgecolor": "none", "pad": 1.2}  # behind words that cross a line
 LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a tenth wider
 
