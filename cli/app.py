@@ -18,6 +18,7 @@ from cli import (
     calibrate,
     check,
     compare,
+    draw,
     estimate,
     evidence,
     games,
@@ -79,6 +80,7 @@ app = typer.Typer(
 )
 app.command("games")(games.games)
 app.command("check")(check.check)
+app.command("draw")(draw.draw)
 app.command("play")(play.play)
 app.command("estimate")(estimate.estimate)
 app.command("evidence")(evidence.evidence)

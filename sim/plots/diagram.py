@@ -1,0 +1,338 @@
+"""The diagram of a game, to scale from the resolved game: ground, goals, players where they start, balls, and what unlocks what.
+
+As wide as a quarter of an A4, so that it can be read on a phone and in print.  What stands for a part of the game has its name
+as id in the SVG: ``area-west``, ``run-off-west``, ``goal-east-goal``, ``player-squad-3``, ``scale-bar``.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import textwrap
+from collections.abc import Sequence
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties, findfont, get_font
+from matplotlib.patches import FancyArrowPatch, Rectangle
+
+from sim import __version__
+from sim.errors import GameError
+from sim.game.borders import lies_in
+from sim.game.model import Area, Game
+from sim.pitch.goals import INWARD
+from sim.pitch.places import starting_places
+from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
+from sim.plots.ground import (
+    GOAL_DEPTH_M,
+    POINTS,
+    WIDTH,
+    Ground,
+    around,
+    boxes,
+    facing,
+    gid,
+    ground_of,
+    side_of_server,
+    strip,
+)
+from sim.plots.look import FAINT, HARD, INK, LETTER, wrapped
+from sim.plots.page import DPI, UNDATED, inches, our_settings
+from sim.plots.room import Room, box_at
+from sim.words import drawn as words
+
+MARGIN = 0.1
+BELOW = 0.38  # inches under the ground for the server and his balls, and the scale
+SERVER_OFF = 9.0  # points off the ground
+ARROW = (11.0, 36.0)  # points in front of a goal, clear of its keeper
+SHORTEST_WAY, LEAST_LABEL = 22.0, 44.0  # points
+KEEPER = 1.35  # of the size of the badge
+TITLE, TEXT, LABEL = 10.0, 7.5, 7.0
+GRASS, ZONE, STRIP = "#eef1e8", "#dfe5d4", "#fafaf7"
+SCALES = (1, 2, 5, 10, 20, 50)
+BAR = 0.3  # of the ground's width at most
+MOST_BALLS = 12  # drawn one by one; the words have the number
+DASH, DOTS = (0, (4, 2)), (0, (1.5, 1.5))
+SIZES = re.compile(r"(?<=\d) x (?=\d)")
+BACK = {"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 0.8}
+
+
+def diagram(game: Game, suffix: str, changes: Sequence[str] = (), unit: str = "m") -> bytes:
+    """The diagram as a PNG, SVG or PDF file; `unit` is what lengths are written in ("m" or "yd")."""
+    place = io.BytesIO()
+    with our_settings():
+        figure_of(game, changes, unit).savefig(place, format=suffix, dpi=2 * DPI, metadata=UNDATED[suffix])
+    return place.getvalue()
+
+
+def figure_of(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figure:
+    """The figure, with room for its words by their lines.  Best called within `our_settings`."""
+    ground = ground_of(game)
+    head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
+    foot = foot_of(game, changes)
+    require_letters([head, *(line for _, line in foot), *(line for area in game.areas for line in words.label_of(game, area))])
+    low = MARGIN + sum(inches(text, TEXT) + GAP for _, text in foot)
+    over = 2 * MARGIN + inches(head, TITLE)
+    above = above_of(game, ground, unit)
+    tall = low + BELOW + ground.high + above + over
+    figure = Figure(figsize=(WIDTH, tall))
+    FigureCanvasAgg(figure)
+    left = (WIDTH - ground.wide) / 2
+    axis = figure.add_axes((left / WIDTH, (low + BELOW) / tall, ground.wide / WIDTH, ground.high / tall))
+    west, south, east, north = ground.bounds
+    axis.set(xlim=(west, east), ylim=(south, north))
+    axis.set_axis_off()
+    room = Room()
+    draw_ground(axis, game)
+    draw_players(axis, game, ground, room)
+    draw_server(axis, game, ground, room)
+    draw_goals(axis, game, ground, room)
+    draw_ways(axis, game, ground, room)
+    name_areas(axis, game, ground, room, unit)
+    draw_scale(axis, ground, left)
+    figure.text(MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False)
+    write_foot(figure, foot, low / tall, tall)
+    return figure
+
+
+GAP = 0.035  # inches between two paragraphs below the ground
+Badge = tuple[Look, bool]  # how a side looks, and whether it is a keeper's
+INDENT = 0.17  # inches for the badge before a line of the key
+
+
+def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]]:
+    """The paragraphs below the ground, in lines, each with the badge before it."""
+    sides = words.sides_of(game)
+    room = WIDTH - 2 * MARGIN
+    found: list[tuple[Badge | None, str]] = [
+        ((look_of(sides, group.side), group.keeper), wrapped(group.text, room - INDENT, TEXT)) for group in words.groups_of(game)
+    ]
+    told = words.unlocking(game)
+    plain = [words.stock(game), *([f"{words.UNLOCKS}:"] if told else []), *(f"- {line}" for line in told), words.PACE]
+    return found + [(None, wrapped(line, room, TEXT)) for line in (*plain, words.source(game.name, changes, __version__))]
+
+
+def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: float, tall: float) -> None:
+    at = top
+    for badge, text in foot:
+        x = (MARGIN + (INDENT if badge else 0.0)) / WIDTH
+        figure.text(x, at, text, ha="left", va="top", size=TEXT, linespacing=1.2, parse_math=False)
+        if badge:
+            axis = figure.add_axes((MARGIN / WIDTH, at - 0.135 / tall, 0.13 / WIDTH, 0.13 / tall))
+            axis.set_axis_off()
+            axis.set(xlim=(-1, 1), ylim=(-1, 1))
+            marked(axis, 0.0, 0.0, *badge, 0.7)
+        at -= (inches(text, TEXT) + GAP) / tall
+
+
+def look_of(sides: Sequence[str], side: str) -> Look:
+    return look(sides.index(side), side == words.FLOATERS)
+
+
+def draw_ground(axis: Axes, game: Game) -> None:
+    """Free ground, areas and the zones inside them, a cone at each corner."""
+    for area in game.areas:
+        if strip(area) and not around(game, area):
+            west, south, east, north = area.bounds
+            out = strip(area)
+            box = Rectangle(
+                (west - out, south - out), east - west + 2 * out, north - south + 2 * out,
+                facecolor=STRIP, edgecolor=FAINT, linewidth=0.6, linestyle=DOTS, zorder=1, clip_on=False,
+            )  # fmt: skip
+            box.set_gid(gid("run-off", area.name))
+            axis.add_patch(box)
+    for area in game.areas:
+        west, south, east, north = area.bounds
+        zone = len(around(game, area))
+        box = Rectangle(
+            (west, south), area.length, area.width, facecolor=ZONE if zone else GRASS, edgecolor=INK,
+            linewidth=1.0 if zone else 1.5, linestyle=DASH if zone else "-", zorder=2 + zone / len(game.areas), clip_on=False,
+        )  # fmt: skip
+        box.set_gid(gid("area", area.name))
+        axis.add_patch(box)
+        corners = [(x, y) for x in (west, east) for y in (south, north)]
+        axis.plot(*zip(*corners, strict=True), "^", color=INK, markersize=3.5, zorder=4, clip_on=False)
+
+
+def label_for(game: Game, area: Area, ground: Ground, unit: str) -> str:
+    """Name, size and paces in lines that fit over the area; of a zone as few as can be, as the ground around it is in use."""
+    lines = words.label_of(game, area, unit)
+    wide = max(LEAST_LABEL, area.length * ground.scale)
+    return "\n".join(part for line in ([", ".join(lines)] if around(game, area) else lines) for part in broken(line, wide))
+
+
+def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) -> None:
+    """Each area's label over its north line, or under its south line, or inside, wherever it covers least."""
+    off = DIAMETER / 2 + 1.0
+    for area in sorted(game.areas, key=lambda one: len(around(game, one))):
+        text = label_for(game, area, ground, unit)
+        west, south, east, north = (end * ground.scale for end in area.bounds)
+        wide, high = (2 * half for half in box_at(0, 0, text, LABEL)[2:])
+        x, up = (west + east) / 2, off + high / 2
+        inside = [(px, py) for py in (north - up, south + up) for px in (x, west + wide / 2 + off, east - wide / 2 - off)]
+        beside = wide / 2 + SERVER_OFF
+        ends = (max(west, x - beside), min(east, x + beside)) if wide < east - west else (x,)
+        places = [(x, north + up), (x, south - up), *((px, py) for py in (north + up, south - up) for px in ends), *inside]
+        others = [one for one in game.areas if one is not area and one not in around(game, area)]
+        at = room.place(text, LABEL, places, boxes(others, ground))
+        write(axis, ground, at, text)
+
+
+def above_of(game: Game, ground: Ground, unit: str) -> float:
+    """Inches over the ground that labels of areas reach up to."""
+    most = 0.0
+    for area in game.areas:
+        if not around(game, area):
+            top = area.bounds[3] * ground.scale + DIAMETER + 2 * box_at(0, 0, label_for(game, area, ground, unit), LABEL)[3]
+            most = max(most, top - ground.bounds[3] * ground.scale)
+    return max(most, BELOW * POINTS * (side_of_server(game) == (0, 1))) / POINTS
+
+
+def write(axis: Axes, ground: Ground, at: tuple[float, float], text: str, upright: bool = False) -> None:
+    axis.text(
+        at[0] / ground.scale, at[1] / ground.scale, text, ha="center", va="center", rotation=90 if upright else 0,
+        size=LABEL, linespacing=1.05, zorder=9, bbox=BACK, parse_math=False,
+    )  # fmt: skip
+
+
+def broken(line: str, points: float) -> list[str]:
+    """A label in lines of so many points, long names broken where they must be, sizes never."""
+    return textwrap.wrap(SIZES.sub(f"{HARD}x{HARD}", line), max(8, int(points / (LETTER * LABEL))), break_on_hyphens=False)
+
+
+def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
+    """A box behind each goal line, an arrow at its mouth for who goes for it, and its width and when goals count behind it."""
+    allowed = words.opened_by(game, "shoot")
+    for goal in game.goals:
+        along, across = INWARD[goal.end]
+        if along:
+            corner = (goal.x - (GOAL_DEPTH_M if along > 0 else 0.0), goal.y - goal.width / 2)
+            wide, high = GOAL_DEPTH_M, goal.width
+        else:
+            corner = (goal.x - goal.width / 2, goal.y - (GOAL_DEPTH_M if across > 0 else 0.0))
+            wide, high = goal.width, GOAL_DEPTH_M
+        box = Rectangle(corner, wide, high, facecolor="white", edgecolor=INK, linewidth=1.4, hatch="xxxxx", zorder=4, clip_on=False)
+        box.set_gid(gid("goal", goal.name))
+        axis.add_patch(box)
+        if allowed:
+            near, far = (ground.metres(points) for points in ARROW)
+            mouth, start = ((goal.x + along * m, goal.y + across * m) for m in (near, far))
+            arrow(axis, start, mouth)
+        most = POINTS * (ground.high if along else ground.wide)
+        text = "\n".join(part for line in words.goal_of(goal, allowed) for part in broken(line, most))
+        off = 2.0 + len(text.split("\n")) * LABEL * 0.6
+        x, y = goal.x - along * GOAL_DEPTH_M, goal.y - across * GOAL_DEPTH_M
+        at = x * ground.scale - along * off, y * ground.scale - across * off
+        room.taken.append(box_at(*at, text, LABEL, bool(along)))
+        write(axis, ground, at, text, bool(along))
+
+
+def arrow(axis: Axes, start: tuple[float, float], end: tuple[float, float], both: bool = False, line: object = "-") -> None:
+    axis.add_patch(
+        FancyArrowPatch(
+            start, end, arrowstyle="<|-|>" if both else "-|>", mutation_scale=7, color=INK, linewidth=1.1, linestyle=line,
+            shrinkA=0, shrinkB=0, zorder=5, clip_on=False,
+        )  # fmt: skip
+    )
+
+
+def draw_ways(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
+    """Between areas that the ball is played across: an arrow, and what allows it."""
+    homes = any(phase.aim == "home" for phase in game.phases)
+    text = words.opened_by(game, "transfer") or (words.HOME if homes else "")
+    start = game.area(game.start_area)
+    for area in game.areas if text else ():
+        if area is start or lies_in(area, start) or lies_in(start, area):
+            continue
+        one, other = (np.array(end) * ground.scale for end in (facing(start, area), facing(area, start)))
+        middle, gap = (one + other) / 2, float(np.hypot(*(other - one)))
+        way = np.array([area.x - start.x, area.y - start.y])
+        half = max(gap, SHORTEST_WAY) / 2 * way / np.hypot(*way)
+        ends = [tuple((middle + sign * half) / ground.scale) for sign in (-1, 1)]
+        arrow(axis, *ends, both=True)
+        shaft = [end * ground.scale for pair in ends for end in pair]
+        room.taken.append((min(shaft[::2]) - 2, min(shaft[1::2]) - 2, max(shaft[::2]) + 2, max(shaft[1::2]) + 2))
+        said = "\n".join(broken(text, max(LEAST_LABEL, gap)))
+        _, _, wide, high = box_at(0, 0, said, LABEL)
+        x, y = middle
+        offs = [(0, sign * (high + far)) for far in (3, 10, 17) for sign in (1, -1)]
+        offs += [(sign * (wide + far), 0) for far in (5, 14) for sign in (1, -1)]
+        write(axis, ground, room.place(said, LABEL, [(x + dx, y + dy) for dx, dy in offs]), said)
+
+
+def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
+    """The server beside the ground with his balls, playing in to where it starts."""
+    start = game.area(game.start_area)
+    sx, sy = side_of_server(game)
+    west, south, east, north = ground.bounds
+    off = ground.metres(SERVER_OFF)
+    x = start.x if sy else (west - off if sx < 0 else east + off)
+    y = start.y if sx else (south - off if sy < 0 else north + off)
+    axis.plot([x], [y], "s", color=INK, markersize=8, markerfacecolor="white", markeredgewidth=1.2, zorder=7, clip_on=False)
+    axis.text(x, y, words.S, ha="center", va="center_baseline", size=NUMBER, weight="bold", zorder=8)
+    first, step = ground.metres(9.0), ground.metres(5.2)
+    rows = [first + step * i for i in range(min(game.supply.balls, MOST_BALLS))]
+    xs, ys = ([x + far for far in rows], [y] * len(rows)) if sy else ([x] * len(rows), [y - far for far in rows])
+    (balls,) = axis.plot(xs, ys, "o", color=INK, markersize=3.6, markerfacecolor="white", zorder=7, clip_on=False)
+    balls.set_gid("balls")
+    px, py = x * ground.scale, y * ground.scale
+    long = 12.0 + 5.2 * len(rows)
+    room.taken.append((px - 6, py - 6, px + long, py + 6) if sy else (px - 6, py - long, px + 6, py + 6))
+    west, south, east, north = start.bounds
+    edge = (x, south if sy < 0 else north) if sy else (west if sx < 0 else east, y)
+    arrow(axis, (x - sx * ground.metres(5.0), y - sy * ground.metres(5.0)), edge, line=DASH)
+    room.taken.append((min(px, edge[0] * ground.scale) - 2, min(py, edge[1] * ground.scale) - 2,
+                       max(px, edge[0] * ground.scale) + 2, max(py, edge[1] * ground.scale) + 2))  # fmt: skip
+
+
+def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
+    """Everybody where he starts: the spot, his badge on it or beside it, his shirt number."""
+    places = starting_places(game)
+    sides = words.sides_of(game)
+    players = sorted(game.players, key=words.shirt)
+    spots = [places[player.id] for player in players]
+    badges = spread([(x * ground.scale, y * ground.scale) for x, y in spots])
+    for player, (x, y), (px, py) in zip(players, spots, badges, strict=True):
+        at = px / ground.scale, py / ground.scale
+        (spot,) = axis.plot([x], [y], ".", color=INK, markersize=2.5, zorder=6, clip_on=False)
+        spot.set_gid(gid("player", player.id))
+        axis.plot([x, at[0]], [y, at[1]], color=INK, linewidth=0.6, zorder=6, clip_on=False)
+        own = look_of(sides, words.side_of(game, player))
+        keeper = game.role(player.role).style == "goal"
+        marked(axis, *at, own, keeper, 1.0)
+        room.taken.append((px - DIAMETER / 2, py - DIAMETER / 2, px + DIAMETER / 2, py + DIAMETER / 2))
+        low = own.low * ground.metres(DIAMETER)
+        axis.text(at[0], at[1] - low, str(player.number), ha="center", va="center_baseline", size=NUMBER, weight="bold",
+                  color=own.ink, zorder=8)  # fmt: skip
+
+
+def marked(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: float) -> None:
+    """A badge; a keeper's has a second line about it."""
+    size = share * own.size * (DIAMETER - 1.5)
+    look_ = {"color": INK, "markeredgewidth": 1.0, "clip_on": False}
+    if keeper:
+        axis.plot([x], [y], own.mark, markerfacecolor="white", markersize=KEEPER * size, zorder=6.5, **look_)
+    axis.plot([x], [y], own.mark, markerfacecolor=own.fill, markersize=size, zorder=7, **look_)
+
+
+def draw_scale(axis: Axes, ground: Ground, left: float) -> None:
+    """A bar of whole metres at the foot of the ground, with its paces; north is up."""
+    west, south, east, _ = ground.bounds
+    length = max((one for one in SCALES if one <= BAR * (east - west)), default=SCALES[0])
+    y = south - ground.metres(22.0)
+    x = west - ground.metres(POINTS * (left - MARGIN))
+    (bar,) = axis.plot([x, x + length], [y, y], color=INK, linewidth=2.2, solid_capstyle="butt", zorder=7, clip_on=False)
+    bar.set_gid("scale-bar")
+    axis.text(x + length + ground.metres(4.0), y, words.scale(length), ha="left", va="center", size=LABEL)
+    right = east + ground.metres(POINTS * (left - MARGIN))
+    axis.text(right, y, words.NORTH, ha="right", va="center", size=LABEL)
+
+
+def require_letters(texts: Sequence[str]) -> None:
+    """Refuse names in letters that the font has no picture of: nobody could read them."""
+    font = get_font(findfont(FontProperties(family="DejaVu Sans")))
+    missing = sorted({letter for text in texts for letter in text if letter != "\n" and not font.get_char_index(ord(letter))})
+    if missing:
+        raise GameError(words.no_letters(missing), "names")

@@ -1,0 +1,32 @@
+"""Where everybody stands at the start: in a bout nobody begins anywhere else."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+import sim
+from sim.game.loader import load_game
+from sim.game.model import Game
+from sim.game.shipped import shipped_games
+from sim.pitch.places import starting_places
+
+
+def seen_at_start(game: Game, seed: int) -> dict[str, tuple[float, float]]:
+    """Where everybody's first segment begins, from the log alone."""
+    log = sim.play(game, seed)
+    rows = log.segments[np.lexsort((log.segments[:, 1], log.segments[:, 0]))]
+    firsts = rows[np.searchsorted(rows[:, 0], np.arange(len(log.players)))]
+    assert (firsts[:, 1] == 0.0).all()
+    return {who: (row[3], row[4]) for who, row in zip(log.players, firsts, strict=True)}
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("name", shipped_games())
+def test_places_are_those_that_the_bout_begins_with(name: str, seed: int):
+    game = load_game(name, ["bouts.minutes=0.1"])
+    assert starting_places(game, seed) == seen_at_start(game, seed)
+
+
+def test_another_length_of_bout_has_the_same_places():
+    assert starting_places(load_game("even-goals")) == starting_places(load_game("even-goals", ["bouts.minutes=0.1"]))

@@ -1,0 +1,258 @@
+"""The diagram: its geometry, read back from the SVG, is the resolved game; its words can be read; markup in a name is no markup."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ElementTree
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from matplotlib.colors import to_rgb
+from matplotlib.text import Text
+
+from sim.errors import GameError
+from sim.game.loader import load_game
+from sim.game.model import Game
+from sim.game.shipped import shipped_games
+from sim.pitch.goals import INWARD
+from sim.pitch.places import starting_places
+from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
+from sim.plots.diagram import diagram, figure_of
+from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
+from sim.plots.page import our_settings
+from sim.words import drawn
+
+CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
+GAMES = [*shipped_games(), str(CASES / "yards-and-goals.toml"), str(CASES / "two-homes.toml")]
+SVG = "{http://www.w3.org/2000/svg}"
+LINK = "{http://www.w3.org/1999/xlink}href"
+CLOSE_M = 0.01
+PHONE = 360  # pixels: the width of a small phone
+READ = 8.0  # pixels: the least that letters are read at, from memory
+
+
+class Drawn:
+    """Elements of an SVG by id, in metres: a metre and the middle are taken from the scale bar and the first area alone."""
+
+    def __init__(self, svg: bytes, game: Game):
+        self.root = ElementTree.fromstring(svg)
+        self.by_id = {one.get("id"): one for one in self.root.iter() if one.get("id")}
+        (x0, y), (x1, _) = self.points("scale-bar")
+        said = next(length for length in (1, 2, 5, 10, 20, 50) if drawn.scale(length) in words_of(game))
+        self.metre = (x1 - x0) / said
+        west, south, east, north = self.edges(gid("area", game.areas[0].name))
+        first = game.areas[0]
+        self.middle = (west + east) / 2 - first.x * self.metre, (south + north) / 2 + first.y * self.metre
+
+    def points(self, name: str) -> list[tuple[float, float]]:
+        """All points of the paths and marks of an element, in the units of the page."""
+        found = []
+        for part in self.by_id[name].iter():
+            if part.tag == f"{SVG}path" and not self.in_defs(part):
+                numbers = [float(one) for one in re.findall(r"-?\d+\.?\d*(?:e-?\d+)?", part.get("d"))]
+                found += list(zip(numbers[::2], numbers[1::2], strict=True))
+            if part.tag == f"{SVG}use":
+                found.append((float(part.get("x")), float(part.get("y"))))
+        return found
+
+    def in_defs(self, path: ElementTree.Element) -> bool:
+        return any(path in list(defs.iter()) for defs in self.root.iter(f"{SVG}defs"))
+
+    def edges(self, name: str) -> tuple[float, float, float, float]:
+        """(west, south, east, north) on the page, whose y points down."""
+        points = np.array(self.points(name))
+        return points[:, 0].min(), points[:, 1].max(), points[:, 0].max(), points[:, 1].min()
+
+    def in_metres(self, name: str) -> np.ndarray:
+        west, south, east, north = self.edges(name)
+        x, y = self.middle
+        return np.array([west - x, y - south, east - x, y - north]) / self.metre
+
+
+def texts_of(game: Game) -> Iterator[Text]:
+    with our_settings():
+        figure = figure_of(game)
+        yield from (text for text in figure.findobj(Text) if text.get_text())
+
+
+def words_of(game: Game) -> list[str]:
+    return [text.get_text().replace("\N{NO-BREAK SPACE}", " ") for text in texts_of(game)]
+
+
+@pytest.mark.parametrize("name", GAMES, ids=lambda name: Path(name).stem)
+def test_geometry_read_back_is_the_resolved_game(name: str):
+    game = load_game(name)
+    found = Drawn(diagram(game, "svg"), game)
+    for area in game.areas:
+        assert found.in_metres(gid("area", area.name)) == pytest.approx(np.array(area.bounds), abs=CLOSE_M)
+        strip = found.by_id.get(gid("run-off", area.name))
+        if strip is not None:
+            out = found.in_metres(gid("run-off", area.name)) - np.array(area.bounds)
+            assert out == pytest.approx(np.array([-1, -1, 1, 1]) * area.run_off, abs=CLOSE_M)
+            assert area.run_off <= MOST_RUN_OFF * max(area.length, area.width), "none of these is drawn narrower than it is"
+    for goal in game.goals:
+        along, across = INWARD[goal.end]
+        half = np.array([goal.width / 2 * abs(across), goal.width / 2 * abs(along)])
+        mouth, back = np.array([goal.x, goal.y]), np.array([goal.x - along * GOAL_DEPTH_M, goal.y - across * GOAL_DEPTH_M])
+        wanted = [*np.minimum(mouth, back) - half, *np.maximum(mouth, back) + half]
+        assert found.in_metres(gid("goal", goal.name)) == pytest.approx(np.array(wanted), abs=CLOSE_M)
+    places = starting_places(game)
+    for player in game.players:
+        spot = found.in_metres(gid("player", player.id))
+        assert spot == pytest.approx(np.array([*places[player.id]] * 2), abs=CLOSE_M)
+
+
+@pytest.mark.parametrize("name", GAMES, ids=lambda name: Path(name).stem)
+def test_everything_is_on_the_page_and_no_word_hides_a_player(name: str):
+    game = load_game(name)
+    with our_settings():
+        figure = figure_of(game)
+        figure.draw_without_rendering()
+        page = figure.bbox
+        spots = [line for axis in figure.axes for line in axis.lines if str(line.get_gid()).startswith("player-")]
+        assert len(spots) == len(game.players)
+        words = [one for one in figure.findobj(Text) if one.get_text() not in ("", drawn.S) and not one.get_text().isdigit()]
+        for text in words:
+            box = text.get_window_extent()
+            assert page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1, text.get_text()
+            for line in spots:
+                x, y = figure.axes[0].transData.transform([line.get_xdata()[0], line.get_ydata()[0]])
+                assert not (box.x0 < x < box.x1 and box.y0 < y < box.y1), (text.get_text(), line.get_gid())
+        for i, one in enumerate(words):
+            for other in words[:i]:
+                assert not one.get_window_extent().overlaps(other.get_window_extent()), (one.get_text(), other.get_text())
+
+
+def test_it_can_be_read_on_a_phone_and_on_a_quarter_of_an_a4():
+    assert pytest.approx(105 / 25.4, abs=0.01) == WIDTH
+    smallest = min(text.get_fontsize() for name in GAMES for text in texts_of(load_game(name)))
+    assert smallest * PHONE / (72 * WIDTH) >= READ, smallest
+
+
+def many(data: dict | None = None) -> Game:
+    """Sixty players on a small field, some with names of forty letters and of markup."""
+    import tomllib
+
+    data = tomllib.loads(shipped_games()["even-keep-ball"].read_text(encoding="utf-8"))
+    data["areas"]["field"] |= {"length": 18, "width": 12}
+    data["roles"]["player"]["players"] = {"amber": 28, "slate": 28}
+    data["roles"]["floater"]["players"] = {"white": [LONG, "<script>alert('&')<", "$x^2$ & y", "Ali"]}
+    return load_game(data)
+
+
+LONG = "Maximilian-Alexander von Hohenfels-Braun"
+
+
+def test_sixty_players_stand_apart_each_with_his_number():
+    game = many()
+    assert len(game.players) == 60 and len(LONG) == 40
+    said = " ".join(words_of(game)).replace("\n", " ")
+    assert all(name in said for name in (f"1 {LONG}", "2 <script>alert('&')<", "3 $x^2$ & y", "4 Ali")), "whole, in the key"
+    assert sum(text.isdigit() for text in words_of(game)) == 60
+    found = Drawn(diagram(game, "svg"), game)
+    places = starting_places(game)
+    for player in game.players:
+        assert found.in_metres(gid("player", player.id))[:2] == pytest.approx(np.array(places[player.id]), abs=CLOSE_M)
+
+
+def test_badges_are_moved_only_where_they_must_be():
+    apart = [(0.0, 0.0), (DIAMETER, 0.0), (0.0, 3 * DIAMETER)]
+    assert spread(apart) == apart
+    crowd = np.array(spread([(0.0, 0.0)] * 9 + [(5.0, 0.0), (500.0, 0.0)]))
+    gaps = np.hypot(*(crowd[:, None] - crowd[None]).transpose(2, 0, 1))
+    assert gaps[~np.eye(len(crowd), dtype=bool)].min() >= DIAMETER * (1 - SLACK)
+    assert tuple(crowd[-1]) == (500.0, 0.0) and np.abs(crowd[:9]).max() < 4 * DIAMETER
+
+
+def test_sides_differ_by_shape_and_not_by_colour_alone():
+    looks = [*LOOKS, FLOATER]
+    assert len({look.mark for look in looks}) == len(looks)
+    grey = [float(np.dot(to_rgb(look.fill), (0.299, 0.587, 0.114))) for look in (*LOOKS[:2], FLOATER)]
+    assert min(abs(a - b) for i, a in enumerate(grey) for b in grey[:i]) > 0.2, "the three most used lie far apart in grey"
+    inks = [float(np.dot(to_rgb(look.ink), (0.299, 0.587, 0.114))) for look in looks]
+    fills = [float(np.dot(to_rgb(look.fill), (0.299, 0.587, 0.114))) for look in looks]
+    assert all(abs(ink - fill) > 0.4 for ink, fill in zip(inks, fills, strict=True))
+
+
+def test_markup_in_a_name_is_no_markup():
+    svg = diagram(many(), "svg")
+    root = ElementTree.fromstring(svg)
+    assert b"<script" not in svg and {one.tag for one in root.iter() if isinstance(one.tag, str) and "script" in one.tag} == set()
+    ids = [one.get("id") for one in root.iter() if one.get("id")]
+    assert all(re.fullmatch(r"[A-Za-z0-9_.#-]+", one) for one in ids) and len(set(ids)) == len(ids)
+
+
+def test_two_names_never_share_an_id():
+    assert len({gid("player", name) for name in ("a b", "a_b", "a-b", "a_20_b", "<", "_3c_")}) == 6
+
+
+def test_names_in_letters_that_we_cannot_draw_are_refused():
+    game = load_game("tight-square").model_copy(update={"title": "\N{CJK UNIFIED IDEOGRAPH-7403} now"})
+    with pytest.raises(GameError, match="must be written in letters that our font has"):
+        diagram(game, "png")
+
+
+@pytest.mark.parametrize("suffix", ["png", "svg", "pdf"])
+def test_the_same_game_gives_the_same_bytes(suffix: str):
+    game = load_game("two-squares")
+    assert diagram(game, suffix) == diagram(game, suffix)
+
+
+UNLOCKING = {
+    "break-away": [
+        "in keep, 8 passes in a row: 2 become runner, 2 become recoverer and on to break",
+        "in keep, ball lost: the loser swaps with whoever has been in longest",
+        "in break, goal: 1 point and back to keep",
+        "in break, ball lost: 1 point and back to keep",
+        "in break, after 8 s: back to keep",
+    ],
+    "even-goals": ["goal: 1 point"],
+    "even-keep-ball": ["each 8 passes in a row: 1 point"],
+    "home-grids": ["ball brought home: all become home and 3 become chaser", "each 6 passes in a row: 1 point"],
+    "tight-square": ["ball lost: the loser swaps with whoever has been in longest"],
+    "two-squares": [
+        "4 passes in a row: they can play across",
+        "played across: 1 point",
+        "ball lost: the loser swaps with whoever has been in longest",
+    ],
+}
+
+
+@pytest.mark.parametrize("name", shipped_games())
+def test_what_unlocks_what(name: str):
+    assert drawn.unlocking(load_game(name)) == UNLOCKING[name]
+
+
+def test_sizes_stand_in_metres_and_paces_and_in_the_yards_of_the_file():
+    square = load_game("tight-square")
+    assert drawn.label_of(square, square.areas[0]) == ["square", "11 x 11 m", "15 x 15 paces"]
+    yards = load_game(CASES / "yards-and-goals.toml")
+    assert drawn.label_of(yards, yards.area("ground"), "yd") == ["ground", "60 x 40 yd (54.9 x 36.6 m)", "73 x 49 paces"]
+    grids = load_game("home-grids")
+    assert drawn.label_of(grids, grids.area("east"))[0] == "east, home of slate"
+    assert "75 cm" in drawn.PACE
+
+
+def test_who_has_the_ball_first_and_how_many_there_are():
+    game = load_game("tight-square")
+    assert drawn.stock(game) == "S: the server with 8 balls; outside have the first. A new one comes after 4 s."
+    assert [group.text for group in drawn.groups_of(game)] == ["outside: 1, 2, 3, 4", "inside: 5, 6"]
+    goals = drawn.groups_of(load_game("even-goals"))
+    assert [group.text for group in goals if group.keeper] == ["amber, west-keeper: 6", "slate, east-keeper: 6"]
+    assert drawn.groups_of(load_game("even-keep-ball"))[-1].text == "floater, with whoever has the ball, in white: 1, 2"
+
+
+def test_the_server_has_a_free_way_in():
+    assert side_of_server(load_game("two-squares")) == (0, -1)
+    assert side_of_server(load_game(CASES / "two-homes.toml")) == (0, 1), "the other area lies south of where it starts"
+
+
+def test_a_goal_says_when_it_counts():
+    game = load_game("break-away")
+    allowed = drawn.opened_by(game, "shoot")
+    assert drawn.goal_of(game.goals[0], allowed) == ["5 m, builders score", "after 8 passes in a row"]
+    game = load_game("even-goals")
+    goal = next(one for one in game.goals if one.name == "east-goal")
+    assert drawn.goal_of(goal, drawn.opened_by(game, "shoot")) == ["5 m, amber score"], "from the start"
