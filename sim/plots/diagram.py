@@ -44,7 +44,7 @@ from sim.plots.room import Room, box_at
 from sim.words import drawn as words
 
 MARGIN = 0.1
-BELOW = 0.38  # inches under the ground for the server and his balls, and the scale
+SCALE_ROOM = 0.2  # inches for the scale bar under everything on the ground
 SERVER_OFF = 9.0  # points off the ground
 ARROW = (11.0, 36.0)  # points in front of a goal, clear of its keeper
 SHORTEST_WAY, LEAST_LABEL = 22.0, 44.0  # points
@@ -73,14 +73,24 @@ def figure_of(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figur
     head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
     foot = foot_of(game, changes)
     require_letters([head, *(line for _, line in foot), *(line for area in game.areas for line in words.label_of(game, area))])
+    _, room = laid(game, ground, unit, 0.0, 0.0, 1.0)  # what is taken beyond the ground is known when all is placed
+    south, north = (end * ground.scale for end in ground.bounds[1::2])
+    above = max(0.0, max(box[3] for box in room.taken) - north) / POINTS
+    below = max(0.0, south - min(box[1] for box in room.taken)) / POINTS + SCALE_ROOM
     low = MARGIN + sum(inches(text, TEXT) + GAP for _, text in foot)
-    over = 2 * MARGIN + inches(head, TITLE)
-    above = above_of(game, ground, unit)
-    tall = low + BELOW + ground.high + above + over
+    tall = low + below + ground.high + above + 2 * MARGIN + inches(head, TITLE)
+    figure, _ = laid(game, ground, unit, low + below, below, tall)
+    figure.text(MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False)
+    write_foot(figure, foot, low / tall, tall)
+    return figure
+
+
+def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: float) -> tuple[Figure, Room]:
+    """The ground `up` inches from the foot of a page so tall, with everything on it, and what that takes up."""
     figure = Figure(figsize=(WIDTH, tall))
     FigureCanvasAgg(figure)
     left = (WIDTH - ground.wide) / 2
-    axis = figure.add_axes((left / WIDTH, (low + BELOW) / tall, ground.wide / WIDTH, ground.high / tall))
+    axis = figure.add_axes((left / WIDTH, up / tall, ground.wide / WIDTH, ground.high / tall))
     west, south, east, north = ground.bounds
     axis.set(xlim=(west, east), ylim=(south, north))
     axis.set_axis_off()
@@ -91,10 +101,8 @@ def figure_of(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figur
     draw_goals(axis, game, ground, room)
     draw_ways(axis, game, ground, room)
     name_areas(axis, game, ground, room, unit)
-    draw_scale(axis, ground, left)
-    figure.text(MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False)
-    write_foot(figure, foot, low / tall, tall)
-    return figure
+    draw_scale(axis, ground, left, below)
+    return figure, room
 
 
 GAP = 0.035  # inches between two paragraphs below the ground
@@ -174,20 +182,14 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         inside = [(px, py) for py in (north - up, south + up) for px in (x, west + wide / 2 + off, east - wide / 2 - off)]
         beside = wide / 2 + SERVER_OFF
         ends = (max(west, x - beside), min(east, x + beside)) if wide < east - west else (x,)
-        places = [(x, north + up), (x, south - up), *((px, py) for py in (north + up, south - up) for px in ends), *inside]
+        places = [(x, north + up), (x, south - up), *((px, py) for py in (north + up, south - up) for px in ends)]
+        page, middle = POINTS * WIDTH / 2 - wide / 2 - 2.0, ground.scale * (ground.bounds[0] + ground.bounds[2]) / 2
+        sides = [(px, (south + north) / 2) for px in (west - wide / 2 - off, east + wide / 2 + off)]
+        top = ground.bounds[3] * ground.scale + 2 * SERVER_OFF + high / 2  # over a server who stands there
+        places += [*(one for one in sides if abs(one[0] - middle) < page), (x, top)]
         others = [one for one in game.areas if one is not area and one not in around(game, area)]
-        at = room.place(text, LABEL, places, boxes(others, ground))
+        at = room.place(text, LABEL, [*places, *inside], boxes(others, ground))
         write(axis, ground, at, text)
-
-
-def above_of(game: Game, ground: Ground, unit: str) -> float:
-    """Inches over the ground that labels of areas reach up to."""
-    most = 0.0
-    for area in game.areas:
-        if not around(game, area):
-            top = area.bounds[3] * ground.scale + DIAMETER + 2 * box_at(0, 0, label_for(game, area, ground, unit), LABEL)[3]
-            most = max(most, top - ground.bounds[3] * ground.scale)
-    return max(most, BELOW * POINTS * (side_of_server(game) == (0, 1))) / POINTS
 
 
 def write(axis: Axes, ground: Ground, at: tuple[float, float], text: str, upright: bool = False) -> None:
@@ -220,6 +222,8 @@ def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
             near, far = (ground.metres(points) for points in ARROW)
             mouth, start = ((goal.x + along * m, goal.y + across * m) for m in (near, far))
             arrow(axis, start, mouth)
+            ends = sorted((start[0], mouth[0])), sorted((start[1], mouth[1]))
+            room.taken.append(tuple(ground.scale * end + air for i, air in ((0, -2), (1, 2)) for end in (ends[0][i], ends[1][i])))
         most = POINTS * (ground.high if along else ground.wide)
         text = "\n".join(part for line in words.goal_of(goal, allowed) for part in broken(line, most))
         off = 2.0 + len(text.split("\n")) * LABEL * 0.6
@@ -317,11 +321,11 @@ def marked(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: float
     axis.plot([x], [y], own.mark, markerfacecolor=own.fill, markersize=size, zorder=7, **look_)
 
 
-def draw_scale(axis: Axes, ground: Ground, left: float) -> None:
+def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
     """A bar of whole metres at the foot of the ground, with its paces; north is up."""
     west, south, east, _ = ground.bounds
     length = max((one for one in SCALES if one <= BAR * (east - west)), default=SCALES[0])
-    y = south - ground.metres(22.0)
+    y = south - ground.metres(POINTS * (below - SCALE_ROOM / 2))
     x = west - ground.metres(POINTS * (left - MARGIN))
     (bar,) = axis.plot([x, x + length], [y, y], color=INK, linewidth=2.2, solid_capstyle="butt", zorder=7, clip_on=False)
     bar.set_gid("scale-bar")

@@ -77,13 +77,16 @@ def facing(area: Area, other: Area) -> tuple[float, float]:
 
 
 def side_of_server(game: Game) -> tuple[int, int]:
-    """From which side the server plays in: the first of south, north, west and east with no other area in between."""
+    """From which side the server plays in: the first of south, north, west and east with no other area or goal in between."""
     start = game.area(game.start_area)
     others = [one for one in game.areas if one is not start and one not in around(game, start) and not lies_in(one, start)]
+    goals = [
+        (one.x - one.width / 2, one.y - GOAL_DEPTH_M, one.x + one.width / 2, one.y + GOAL_DEPTH_M) for one in game.goals
+    ]
     far = 2 * FURTHEST_M
     for x, y in SIDES:
         ends = sorted((start.x, start.x + x * far)), sorted((start.y, start.y + y * far))
         lane = ends[0][0] - LANE_M, ends[1][0] - LANE_M, ends[0][1] + LANE_M, ends[1][1] + LANE_M
-        if not any(common(lane, one.bounds) for one in others):
+        if not any(common(lane, box) for box in (*(one.bounds for one in others), *goals)):
             return x, y
     return SIDES[0]

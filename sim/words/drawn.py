@@ -68,7 +68,8 @@ def goal_of(goal: Goal, allowed: str) -> list[str]:
 
 
 def scale(metres: float) -> str:
-    return f"{metres:g} m, {paces(metres)} paces"
+    count = paces(metres)
+    return f"{metres:g} m, {count} {'pace' if count == 1 else 'paces'}"
 
 
 def stock(game: Game) -> str:

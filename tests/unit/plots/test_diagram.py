@@ -104,9 +104,40 @@ def test_geometry_read_back_is_the_resolved_game(name: str):
         assert spot == pytest.approx(np.array([*places[player.id]] * 2), abs=CLOSE_M)
 
 
-@pytest.mark.parametrize("name", GAMES, ids=lambda name: Path(name).stem)
-def test_everything_is_on_the_page_and_no_word_hides_a_player(name: str):
-    game = load_game(name)
+def written(name: str) -> dict:
+    import tomllib
+
+    return tomllib.loads(shipped_games()[name].read_text(encoding="utf-8"))
+
+
+def on_end() -> Game:
+    """A long pitch that stands on end, with goals north and south."""
+    data = written("even-goals")
+    data["areas"]["pitch"] |= {"length": 30, "width": 100}
+    keepers = {"north": "west-keeper", "south": "east-keeper"}
+    data["goals"] = {
+        f"{end}-goal": {"at": f"{end} end of pitch", "width": 7.3, "height": 2.4, "attacked_by": side}
+        for end, side in (("north", "slate"), ("south", "amber"))
+    }
+    for end, role in keepers.items():
+        data["roles"][role]["place"] = f"{end}-goal"
+    return load_game(data)
+
+
+def four_squares() -> Game:
+    """Small squares two by two, the first with a name of forty letters."""
+    data = written("two-squares")
+    first, size = "a-square-with-a-name-of-forty-letters-xx", {"length": 6, "width": 6, "run_off": 1}
+    data["areas"] = {first: size}
+    for name, other, side in (("east", first, "east"), ("south", first, "south"), ("far", "south", "east")):
+        data["areas"][name] = {**size, "beside": other, "on": side, "gap": 3}
+    data["start"]["area"] = data["roles"]["west"]["place"] = first
+    return load_game(data)
+
+
+@pytest.mark.parametrize("name", [*GAMES, on_end, four_squares], ids=lambda one: getattr(one, "__name__", None) or Path(one).stem)
+def test_everything_is_on_the_page_and_no_word_hides_a_player(name: object):
+    game = name() if callable(name) else load_game(name)
     with our_settings():
         figure = figure_of(game)
         figure.draw_without_rendering()
@@ -131,11 +162,9 @@ def test_it_can_be_read_on_a_phone_and_on_a_quarter_of_an_a4():
     assert smallest * PHONE / (72 * WIDTH) >= READ, smallest
 
 
-def many(data: dict | None = None) -> Game:
+def many() -> Game:
     """Sixty players on a small field, some with names of forty letters and of markup."""
-    import tomllib
-
-    data = tomllib.loads(shipped_games()["even-keep-ball"].read_text(encoding="utf-8"))
+    data = written("even-keep-ball")
     data["areas"]["field"] |= {"length": 18, "width": 12}
     data["roles"]["player"]["players"] = {"amber": 28, "slate": 28}
     data["roles"]["floater"]["players"] = {"white": [LONG, "<script>alert('&')<", "$x^2$ & y", "Ali"]}
@@ -247,6 +276,7 @@ def test_who_has_the_ball_first_and_how_many_there_are():
 def test_the_server_has_a_free_way_in():
     assert side_of_server(load_game("two-squares")) == (0, -1)
     assert side_of_server(load_game(CASES / "two-homes.toml")) == (0, 1), "the other area lies south of where it starts"
+    assert side_of_server(on_end()) == (-1, 0), "goals stand south and north"
 
 
 def test_a_goal_says_when_it_counts():
