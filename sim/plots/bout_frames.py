@@ -9,6 +9,7 @@ from sim.bands import minors_of
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.experiments.reach import reach_of, sides_of
 from sim.game.model import Game
+from sim.game.names import spoken_of
 from sim.measures.asked import asked_of
 from sim.measures.scan import SHOT, scan
 from sim.measures.tally import Tally
@@ -16,7 +17,6 @@ from sim.pitch.log import BoutLog
 from sim.plots.frames import in_percent
 from sim.results import Measure, Result
 from sim.words import labels
-from sim.words.people import said_names
 from sim.words.strip import spells
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def of_exposure(result: Result, game: Game) -> pd.DataFrame:
     import pandas as pd
 
     shares = {row.scope: row for row in result.rows("defending_share")}
-    names = said_names(game)
+    names = spoken_of(game)
     rows = []
     for player in sorted(game.players, key=lambda one: (one.team, one.number)):
         row = shares.get(f"player:{player.id}")
@@ -139,7 +139,7 @@ def of_bout(game: Game, log: BoutLog) -> pd.DataFrame:
     for t, kind, side in moments:
         if kind in labels.MOMENTS and not (kind == "score" and (t, side) in goals):
             rows.append((side, labels.MOMENTS[kind], t, t))
-    people, names = {player.id: player for player in game.players}, said_names(game)
+    people, names = {player.id: player for player in game.players}, spoken_of(game)
     order = sorted(range(len(log.players)), key=lambda i: (log.teams[i], people[log.players[i]].number))
     found = scan(game, log).exposure.spells
     for i in order:

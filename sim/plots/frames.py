@@ -20,9 +20,9 @@ from sim.measures.catalogue import IN_PLAY, measures
 from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
-from sim.words.moved import moved_name
 from sim.words.plots import arm_names
-from sim.words.why import SURE
+from sim.words.reasons import plain
+from sim.words.why import SURE, one_kind_of_player
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -53,9 +53,10 @@ def of_why(found: Why, most: int = 12) -> pd.DataFrame:
     """
     import pandas as pd
 
+    alone = one_kind_of_player(found)
     rows = [
         {
-            "lever": moved_words(row),
+            "lever": moved_words(row, alone),
             "effect": row.change,
             "low": row.change - SURE * row.change_se,
             "high": row.change + SURE * row.change_se,
@@ -71,10 +72,10 @@ def of_why(found: Why, most: int = 12) -> pd.DataFrame:
     return in_percent(pd.DataFrame(rows), ("effect", "low", "high"))
 
 
-def moved_words(row: Moved) -> str:
-    """``side of the area: 9 to 11 m``."""
+def moved_words(row: Moved, alone: bool) -> str:
+    """``the size: 9 to 11 m``; `alone`: there is one kind of player."""
     unit = "" if row.unit in ("1", "") else f" {row.unit}"
-    return f"{moved_name(row.kind, row.name)}: {row.low:.3g} to {row.high:.3g}{unit}"
+    return f"{plain(row.name, row.kind, alone)}: {row.low:.3g} to {row.high:.3g}{unit}"
 
 
 def of_card(card: Card) -> pd.DataFrame:

@@ -103,11 +103,11 @@ def test_a_season_and_one_session_cannot_be_taken_for_one_another():
 
 def test_players_of_one_team_go_by_number_and_of_two_by_their_bibs():
     from sim.game.loader import load_game
-    from sim.words.people import said_names
+    from sim.game.names import spoken_of
 
-    assert said_names(load_game("tight-square"))["squad-3"] == "player 3"
-    assert said_names(load_game("even-goals"))["amber-3"] == "amber 3"
-    assert set(said_names(GAME).values()) == {f"p{i}" for i in range(1, 7)}, "a name in the file is his name"
+    assert spoken_of(load_game("tight-square"))["squad-3"] == "player 3"
+    assert spoken_of(load_game("even-goals"))["amber-3"] == "amber 3"
+    assert set(spoken_of(GAME).values()) == {f"p{i}" for i in range(1, 7)}, "a name in the file is his name"
 
 
 def test_one_session_has_no_ranges_and_is_drawn_all_the_same():
