@@ -37,6 +37,7 @@ WALKS: dict[str, list[list[str]]] = {
 }
 NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",
+    "draw": "the ground and where everybody starts, no figure of what they will do",
     "games": "names and purposes of the shipped games only",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",

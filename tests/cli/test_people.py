@@ -74,6 +74,7 @@ WALKS = {
 NOBODY = {
     "assumptions": "constants and their sources",
     "calibrate": "constants, from games of its own",
+    "draw": "shirt numbers on the ground, no figure of anybody",
     "evidence": "groups of published studies",
     "games": "names and purposes of the shipped games",
     "schema": "the layout of a file",
