@@ -4,7 +4,7 @@ from __future__ import annotations
 
 USUALLY = "usually (eight sessions in ten)"
 SESSION, MIDDLE, MEAN = "one session", USUALLY, "average"
-DOUBT = "give or take (our own doubt)"
+DOUBT, DOUBT_BESIDE = "give or take (our own doubt)", "give or take, our own doubt"
 BAND = f"band: {DOUBT}"
 SURE, UNSURE = "clear", "could still be luck"
 TRIED = {

@@ -14,7 +14,7 @@ from sim.experiments.comparison import Compared
 from sim.words.changes import in_words
 from sim.words.comparison import own_changes
 from sim.words.figures import two
-from sim.words.labels import DOUBT
+from sim.words.labels import DOUBT_BESIDE
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -149,7 +149,7 @@ def measured(frame: pd.DataFrame) -> tuple[str, str, str, str]:
 
 def change_of(frame: pd.DataFrame) -> str:
     measure, scope, unit, clock = measured(frame)
-    return f"{fewer_or_more(unit)} {axis_words(measure, scope, unit, clock)} (bars: {DOUBT})"
+    return f"{fewer_or_more(unit)} {axis_words(measure, scope, unit, clock)} (bars: {DOUBT_BESIDE})"
 
 
 def fewer_or_more(unit: str) -> str:
