@@ -20,10 +20,10 @@ from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from sim import __version__
 from sim.errors import GameError
+from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
 from sim.pitch.goals import INWARD
-from sim.pitch.places import starting_places
 from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
 from sim.plots.ground import (
     GOAL_DEPTH_M,

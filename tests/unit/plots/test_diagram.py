@@ -13,11 +13,11 @@ from matplotlib.colors import to_rgb
 from matplotlib.text import Text
 
 from sim.errors import GameError
+from sim.experiments.places import starting_places
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.game.shipped import shipped_games
 from sim.pitch.goals import INWARD
-from sim.pitch.places import starting_places
 from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
 from sim.plots.diagram import diagram, figure_of
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server

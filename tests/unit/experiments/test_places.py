@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 import sim
+from sim.experiments.places import starting_places
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.game.shipped import shipped_games
-from sim.pitch.places import starting_places
 
 
 def seen_at_start(game: Game, seed: int) -> dict[str, tuple[float, float]]:
