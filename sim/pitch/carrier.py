@@ -144,6 +144,7 @@ class Carrier(State):
         B[col.PASSER], B[col.MEANT], B[col.TX], B[col.TY] = i, to, tx, ty
         B[col.SHARE] = self.out[2]
         B[col.ARRIVES] = t + math.hypot(tx - x, ty - y) / max(float(B[col.V0]), 1.0)
+        self.trace_ball()
         P[i, col.BUSY] = t + 0.2
         if across:
             self.cross(place)

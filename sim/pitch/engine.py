@@ -27,6 +27,7 @@ from sim.pitch.possession import Possession
 from sim.pitch.restarts import Restarts
 from sim.pitch.state import PLACE
 from sim.pitch.tiring import Legs
+from sim.pitch.trace import rows_of
 from sim.players import Profile
 from sim.rules.between import Held
 from sim.rules.consequences import VERBS
@@ -233,4 +234,5 @@ def play_bout(
         state.standing.phase.name,
         tuple(map(Held, state.standing.role, (state.now - since for since in state.standing.since))),
         tuple(roster[player.id] for player in game.players),
+        rows_of(state.trace, state.now),
     )

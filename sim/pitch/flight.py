@@ -115,6 +115,7 @@ class Flight(State):
         B[col.BX], B[col.BY], B[col.V0], B[col.KICKED], B[col.DECEL] = x, y, speed, t, self.C[BALL_DECELERATION]
         B[col.TX], B[col.TY] = x + 1.5 * B[col.DX], y + 1.5 * B[col.DY]
         B[col.ARRIVES], B[col.SHARE] = t + 0.5, 0.0
+        self.trace_ball()
         self.P[i, col.BUSY] = t + 0.35
         self.roll(t, True, 0)
 
@@ -148,6 +149,7 @@ class Flight(State):
         B[col.BX], B[col.BY], B[col.KICKED] = x, y, t
         B[col.DX], B[col.DY], B[col.V0], B[col.DECEL] = (ex - x) / gap, (ey - y) / gap, gap / max(when - t, 1e-3), 1e-6
         B[col.TX], B[col.TY], B[col.ARRIVES], B[col.SHARE] = ex, ey, when, 0.0
+        self.trace_ball()
         self.touched(i)
         self.plan += 1
         self.tackling += 1

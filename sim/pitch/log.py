@@ -5,6 +5,10 @@ rows in the order of `SEGMENT_FIELDS`.  On a segment, s seconds after its start,
 ``a exp(-k s)`` with ``a = (ax, ay)`` and ``k = rate`` (0: constant), so with g1 = (1 - exp(-k s))/k and
 g2 = (s - g1)/k (limits s and s^2/2): velocity = v + a g1, position = x + v s + a g2.
 
+The ball's rows are in the order of `BALL_FIELDS`.  While `holder` (as in `players`) is not -1 the ball is where that player is, and
+the rest of the row is nan; else it moves by the same law as the players.  `in_play` is 0 while it is dead: it then lies where it
+went dead, until it is brought in.
+
 Kinds of event (fields not named are "" or nan; `side`, `phase`, `area`, `passes` always hold the state after the event):
 
 begin       the bout starts
@@ -41,7 +45,7 @@ end         the bout is over
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -65,6 +69,7 @@ FIELDS = (
     "passes",
 )
 SEGMENT_FIELDS = ("player", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "role")
+BALL_FIELDS = ("holder", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "in_play")
 
 
 @dataclass(frozen=True)
@@ -96,3 +101,4 @@ class BoutLog:
     phase: str = ""
     held: tuple[Held, ...] = ()
     profiles: tuple[Profile, ...] = ()
+    ball: np.ndarray = field(default_factory=lambda: np.zeros((0, len(BALL_FIELDS))))

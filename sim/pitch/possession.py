@@ -33,6 +33,7 @@ class Possession(State):
         passer = int(B[col.PASSER])
         B[col.MODE], B[col.HOLDER], B[col.RECEIVED], B[col.TOUCHES] = col.HELD, i, t, 1.0
         B[col.MEANT] = -1.0
+        self.trace_ball()
         self.toucher, self.touching_side = i, self.side_for(i)
         self.note("touch", player=i, x=x, y=y)
         completed = ours and not self.served and not self.cause and passer >= 0 and passer != i

@@ -69,6 +69,7 @@ class Restarts(State):
         area = self.game.area(self.standing.area)
         self.B[col.MODE], self.B[col.BX], self.B[col.BY] = col.DEAD, area.x, area.y
         self.B[col.HOLDER] = -1.0
+        self.trace_ball()
 
     def await_service(self, to: str, source: str, t: float, spot: tuple[float, float] | None) -> None:
         """Side `to` gets the ball at time t (later, if the taker cannot be there yet)."""

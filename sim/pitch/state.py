@@ -20,6 +20,7 @@ from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.log import SEGMENT_FIELDS
 from sim.pitch.moves import draw, where
 from sim.pitch.tiring import Legs
+from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.standing import Standing
@@ -71,6 +72,7 @@ class State:
         self.over = self.clock.done()
         self.now = 0.0
         self.events: list[tuple] = []
+        self.trace: list[Mark] = []  # of the ball
         self.plan = 0  # of the ball: moments made under an older number are void
         self.tackling = 0  # of the tackle awaited
         self.phase_number = 0
@@ -158,6 +160,17 @@ class State:
                 standing.passes,
             )
         )
+
+    def trace_ball(self) -> None:
+        """Write down where the ball is from now on, or how it moves."""
+        B, t = self.B, self.now
+        if B[col.MODE] == col.HELD:
+            self.trace.append(Mark(t, float(B[col.HOLDER]), 1.0))
+        elif B[col.MODE] == col.ROLLING:
+            vx, vy = float(B[col.V0] * B[col.DX]), float(B[col.V0] * B[col.DY])
+            self.trace.append(Mark(t, NOBODY, 1.0, float(B[col.BX]), float(B[col.BY]), vx, vy, float(B[col.DECEL])))
+        else:
+            self.trace.append(Mark(t, NOBODY, 0.0, *self.ball_spot))
 
     def lot(self, i: int) -> float:
         return draw(self.K, self.N, i, PLACE)

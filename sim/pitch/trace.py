@@ -1,0 +1,61 @@
+"""The path of the ball: written down whenever somebody or something sets it going or stops it.
+
+Marks are kept while a bout is played and made into rows of `sim.pitch.log.BALL_FIELDS` at its end.  A rolling ball loses speed
+at a constant rate and then lies still, so its rows obey the law of the players' rows with rate 0 (`sim.motion`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.pitch.log import BALL_FIELDS
+
+NAN = math.nan
+NOBODY = -1.0
+
+
+class Mark(NamedTuple):
+    """From `t` (s) on: with player `holder`, or (-1) from (`x`, `y`) m with velocity (`vx`, `vy`) m/s, losing `slowing` m/s2."""
+
+    t: float
+    holder: float
+    in_play: float
+    x: float = NAN
+    y: float = NAN
+    vx: float = 0.0
+    vy: float = 0.0
+    slowing: float = 0.0
+
+
+def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
+    """Rows in the order of `BALL_FIELDS`, without gaps from the first mark to `end` (s); a mark that lasts no time leaves none."""
+    found: list[tuple[float, ...]] = []
+    ends = [min(mark.t, end) for mark in marks[1:]] + [end]
+    for mark, t1 in zip(marks, ends, strict=True):
+        if t1 > mark.t:
+            found += held(mark, t1) if mark.holder >= 0 else free(mark, t1)
+    return np.array(found).reshape(-1, len(BALL_FIELDS))
+
+
+def held(mark: Mark, t1: float) -> list[tuple[float, ...]]:
+    return [(mark.holder, mark.t, t1, *[NAN] * 7, mark.in_play)]
+
+
+def free(mark: Mark, t1: float) -> list[tuple[float, ...]]:
+    """Rolling, and then still."""
+    speed = math.hypot(mark.vx, mark.vy)
+    rolls = 0.0 if speed == 0.0 else math.inf if mark.slowing == 0.0 else speed / mark.slowing
+    still = min(t1, mark.t + rolls)
+    ax, ay = (-mark.slowing * mark.vx / speed, -mark.slowing * mark.vy / speed) if speed else (0.0, 0.0)
+    found = []
+    if still > mark.t:
+        found.append((NOBODY, mark.t, still, mark.x, mark.y, mark.vx, mark.vy, ax, ay, 0.0, mark.in_play))
+    if t1 > still:
+        s = still - mark.t
+        x, y = mark.x + mark.vx * s + 0.5 * ax * s * s, mark.y + mark.vy * s + 0.5 * ay * s * s
+        found.append((NOBODY, still, t1, x, y, 0.0, 0.0, 0.0, 0.0, 0.0, mark.in_play))
+    return found

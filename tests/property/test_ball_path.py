@@ -1,0 +1,91 @@
+"""The recorded path of the ball against the log of events, which is written elsewhere: the ball is where each event says.
+
+The two are independent: events carry the place of the player, or of the ball by the engine's own closed form; the path is
+made of marks when the bout is over.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+import numpy as np
+import pytest
+
+from sim.game.loader import load_game
+from sim.pitch.engine import play_bout
+from sim.pitch.log import BALL_FIELDS, FIELDS
+from sim.pitch.paths import ball_at, player_at
+from sim.players import draw_roster
+from tests.scenes import GAMES
+from tests.small_games import drawn
+
+AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")
+KIND, T, PLAYER, X, Y = (FIELDS.index(name) for name in ("kind", "t", "player", "x", "y"))
+REACH_M = 1.6  # the longest reach of anybody at a ball that comes to him, keepers' hands included
+HOLDER, T0, T1, IN_PLAY = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1", "in_play"))
+
+
+@cache
+def played(name: str, seed: int):
+    game = load_game(name)
+    return play_bout(game, draw_roster(game, seed, 0), seed)
+
+
+def random_bout(seed: int):
+    game = drawn(seed)
+    return play_bout(game, draw_roster(game, seed, 0), seed)
+
+
+def follows(log) -> None:
+    rows = log.ball
+    assert len(rows), "the ball is somewhere from the first moment"
+    assert rows[0, T0] == 0.0 and rows[-1, T1] == log.duration_s
+    assert np.array_equal(rows[1:, T0], rows[:-1, T1])
+    stopped = {event[T] for event in log.events if event[KIND] in ("dead", "live")}  # at once after something else: elsewhere
+    for event in log.events:
+        if event[KIND] in AT_THE_BALL and event[T] < log.duration_s and event[T] not in stopped:
+            x, y, holder, _ = ball_at(log, event[T])
+            if not math.isnan(event[X]):
+                gap = math.hypot(x - event[X], y - event[Y])
+                assert gap <= REACH_M if event[KIND] in ("touch", "deflect") else gap < 1e-6, event
+
+
+@pytest.mark.parametrize("name", GAMES)
+def test_the_ball_is_where_the_events_say(name: str):
+    for seed in (1, 2):
+        follows(played(name, seed))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_ball_is_where_the_events_say_in_games_drawn_at_random(seed: int):
+    follows(random_bout(seed))
+
+
+@pytest.mark.parametrize("name", GAMES)
+def test_whoever_the_log_says_has_the_ball_holds_it(name: str):
+    log = played(name, 1)
+    received = [event for event in log.events if event[KIND] == "receive"]
+    assert received
+    for event in received:
+        after = ball_at(log, event[T] + 1e-6)
+        if after[3]:
+            assert log.players[after[2]] == event[PLAYER]
+
+
+@pytest.mark.parametrize("name", GAMES)
+def test_in_play_the_ball_never_jumps_further_than_somebody_reaches(name: str):
+    """Between two rows of the path it may go to the feet of whoever has reached it, and no further."""
+    log = played(name, 2)
+    for before, after in zip(log.ball[:-1], log.ball[1:], strict=True):
+        if before[IN_PLAY] and after[IN_PLAY]:
+            t = after[T0]
+            old, new = ball_at(log, t - 1e-9), ball_at(log, t)
+            assert math.hypot(old[0] - new[0], old[1] - new[1]) <= REACH_M, t
+
+
+def test_a_player_is_where_his_path_says():
+    log = played("tight-square", 1)
+    rows = log.segments[log.segments[:, 0] == 2]
+    for row in rows[:: max(1, len(rows) // 20)]:
+        assert player_at(log, 2, row[1]) == pytest.approx((row[3], row[4]), abs=1e-6)
