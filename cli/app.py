@@ -23,6 +23,7 @@ from cli import (
     evidence,
     games,
     play,
+    replay,
     schema,
     sweep,
     tune,
@@ -82,6 +83,7 @@ app.command("games")(games.games)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("play")(play.play)
+app.command("replay")(replay.replay)
 app.command("estimate")(estimate.estimate)
 app.command("evidence")(evidence.evidence)
 app.command("calibrate")(calibrate.calibrate)

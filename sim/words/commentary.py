@@ -57,15 +57,20 @@ def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]
 
 
 def commentary(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[str]:
-    """What happened, an event at a time; bare touches are left to the CSV file."""
+    """What happened, an event at a time, with its seconds, in lines that fit the screen."""
+    for t, text in happened(events, names):
+        yield "\n".join(textwrap.wrap(f"{t:6.1f} s  {text}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False))
+
+
+def happened(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[tuple[float, str]]:
+    """(seconds, what happened), an event at a time; bare touches are left to the CSV file."""
     told = roles_taken(events, names)
     for at, event in enumerate(events):
         text = told.get(at) or sentence(
             event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
         )
         if text:
-            line = f"{event.t:6.1f} s  {text}"
-            yield "\n".join(textwrap.wrap(line, WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False))
+            yield event.t, text
 
 
 def sentence(event: Event) -> str:

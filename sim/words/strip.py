@@ -80,7 +80,7 @@ def folded(sentences: Sequence[str]) -> str:
 
 def strip(game: Game, log: BoutLog) -> str:
     """The strip of time alone."""
-    names = _short_names(game)
+    names = short_names(game)
     rows = _sides(game, log)
     cells = _cells(log)
     held: list[Counter[tuple[str, str, str]]] = [Counter() for _ in range(cells)]
@@ -144,7 +144,7 @@ def _sides(game: Game, log: BoutLog) -> list[str]:
     return sorted((seen | {game.start_side}) - {"", "holder"}, key=lambda side: (side != game.start_side, side))
 
 
-def _short_names(game: Game) -> dict[str, str]:
+def short_names(game: Game) -> dict[str, str]:
     """The shortest label for each player that is one player's only: a written name whole, else the number, the number with the
     team's first letters, or team and number."""
     teams = sorted({player.team for player in game.players})

@@ -1,0 +1,1 @@
+"""Pages and sheets to look at: replays, the assistant's sheet, reports."""

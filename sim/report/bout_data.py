@@ -1,0 +1,140 @@
+"""One bout as plain data for a page: the ground, who is who, the logged paths, who has the ball, and what happened."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from sim.game.model import Game, Player
+from sim.game.names import spoken_of
+from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.words.replayed import asked_words, told
+from sim.words.strip import short_names, spells
+
+PLAYER, T0, T1, X, RATE, ROLE = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1", "x", "rate", "role"))
+HOLDER, IN_PLAY = BALL_FIELDS.index("holder"), BALL_FIELDS.index("in_play")
+LAW = [T0, *range(X, RATE + 1)]
+TIME_PLACES, PLACES = 6, 5
+"""Decimal places of seconds, and of metres and their rates: an error of a tenth of a millimetre after ten seconds."""
+
+
+def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
+    """Everything that the page needs of one bout, ready for JSON; times in seconds on the watch, places in metres."""
+    names, spoken = short_names(game), spoken_of(game)
+    paths, run = paths_of(log)
+    return {
+        "title": title,
+        "seconds": round(log.duration_s, TIME_PLACES),
+        "ground": ground_of(game),
+        "sides": sides_of(game),
+        "players": [
+            {"name": spoken[one.id], "short": names[one.id], "keeps": keeps(game, one)}
+            for one in sorted(game.players, key=lambda one: log.players.index(one.id))
+        ],
+        "paths": paths,
+        "run": run,
+        "worn": worn_of(game, log),
+        "ball": [ball_row(row) for row in log.ball],
+        "inPlay": [bool(row[IN_PLAY]) for row in log.ball],
+        "spells": [
+            [round(one.start_s, 3), round(one.end_s, 3), one.state, one.side, one.player and log.players.index(one.player)]
+            for one in spells(log)
+        ],
+        "losses": [round(event[0], 3) for event in log.events if event[2] == "loss" and event[6] != "shot"],
+        "counts": counts_of(game, log),
+        "told": [[round(t, 3), text] for t, text in told(game, log)],
+    }
+
+
+def ground_of(game: Game) -> dict[str, Any]:
+    """Areas, goals and the box around all of it with its free strip: west, south, east, north."""
+    west, south, east, north = (
+        f(area.bounds[k] + sign * area.run_off for area in game.areas)
+        for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))
+    )
+    goals = [
+        {"name": goal.name, "x": goal.x, "y": goal.y, "width": goal.width, "end": goal.end} for goal in game.goals
+    ]
+    return {
+        "box": [west, south, east, north],
+        "areas": [{"name": area.name, "box": list(area.bounds)} for area in game.areas],
+        "goals": goals,
+    }
+
+
+def sides_of(game: Game) -> list[str]:
+    """All sides, the one that begins with the ball first; floaters, who are with either, last ("holder")."""
+    roles = {role.name: role for role in game.roles}
+    worn = {side_of(roles[player.role].side, player) for player in game.players}
+    worn |= {role.side for role in game.roles if role.side not in ("team", "holder")}
+    return sorted(worn, key=lambda side: (side != game.start_side, side == "holder", side))
+
+
+def side_of(written: str, player: Player) -> str:
+    return player.team if written == "team" else written
+
+
+def keeps(game: Game, player: Player) -> bool:
+    return next(role.style == "goal" for role in game.roles if role.name == player.role)
+
+
+def paths_of(log: BoutLog) -> tuple[list[list[list[float]]], list[list[float]]]:
+    """(rows of each player in order of time, metres he has run when each begins)."""
+    paths, run = [], []
+    for i in range(len(log.players)):
+        rows = log.segments[log.segments[:, PLAYER] == i]
+        rows = rows[np.argsort(rows[:, T0], kind="stable")]
+        paths.append([numbers(row[LAW]) for row in rows])
+        lengths = [length(row) for row in rows]
+        run.append([round(float(total), 3) for total in np.concatenate([[0.0], np.cumsum(lengths)[:-1]])])
+    return paths, run
+
+
+def length(row: np.ndarray) -> float:
+    """Metres run on one row, by Gauss's rule at five places (as the page does for the part of a row)."""
+    from sim.motion import state_on
+
+    places, weights = np.polynomial.legendre.leggauss(5)
+    half = 0.5 * (row[T1] - row[T0])
+    speeds = [math.hypot(*state_on(row[T0 : RATE + 1], row[T0] + half * (1 + place))[2:]) for place in places]
+    return float(half * weights @ speeds)
+
+
+def numbers(law: np.ndarray) -> list[float]:
+    return [round(float(law[0]), TIME_PLACES), *(round(float(value), PLACES) for value in law[1:])]
+
+
+def ball_row(row: np.ndarray) -> list[float]:
+    """[t0, player] or the row of a free ball."""
+    if row[HOLDER] >= 0:
+        return [round(float(row[T0]), TIME_PLACES), int(row[HOLDER])]
+    return numbers(row[LAW])
+
+
+def worn_of(game: Game, log: BoutLog) -> list[list[list[Any]]]:
+    """For each player, from when on he plays for which side: [t, side], by the role of his paths."""
+    roles = {role.name: role for role in game.roles}
+    people = {player.id: player for player in game.players}
+    found = []
+    for i, player in enumerate(log.players):
+        rows = log.segments[log.segments[:, PLAYER] == i]
+        rows = rows[np.argsort(rows[:, T0], kind="stable")]
+        own: list[list[Any]] = []
+        for row in rows:
+            side = side_of(roles[log.roles[int(row[ROLE])]].side, people[player])
+            if not own or own[-1][1] != side:
+                own.append([round(float(row[T0]), TIME_PLACES), side])
+        found.append(own)
+    return found
+
+
+def counts_of(game: Game, log: BoutLog) -> list[list[Any]]:
+    """[t, words of the count just then]: passes in a row, and the number that the rules of the phase ask for."""
+    found: list[list[Any]] = []
+    for event in log.events:
+        words = asked_words(game, event[11], event[5], int(event[13]))
+        if not found or found[-1][1] != words:
+            found.append([round(event[0], 3), words])
+    return found

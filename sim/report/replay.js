@@ -1,0 +1,203 @@
+// Draws what motion.js says, and lets people move in time.  One clock for all bouts of the page.
+"use strict";
+
+const DATA = JSON.parse(document.getElementById("bouts").textContent);
+const WORDS = DATA.words;
+const SVG = "http://www.w3.org/2000/svg";
+const SHAPES = ["circle", "square", "triangle", "diamond", "hexagon"];
+const STEP = 1, JUMP = 5, BEFORE = 2;
+
+function make(name, attributes, parent, text) {
+  const one = document.createElementNS(SVG, name);
+  for (const [key, value] of Object.entries(attributes || {})) one.setAttribute(key, value);
+  if (text !== undefined) one.textContent = text;
+  if (parent) parent.appendChild(one);
+  return one;
+}
+
+function clock(t) {
+  const whole = Math.floor(t + 1e-6);
+  return Math.floor(whole / 60) + ":" + String(whole % 60).padStart(2, "0");
+}
+
+// A closed outline of about the same area for every shape, round the origin.
+function outline(shape, r) {
+  const corners = {square: [4, Math.PI / 4, 1.2], triangle: [3, Math.PI / 2, 1.35], diamond: [4, 0, 1.3], hexagon: [6, 0, 1.1]}[shape];
+  if (!corners) return `M${-r} 0A${r} ${r} 0 1 1 ${r} 0A${r} ${r} 0 1 1 ${-r} 0Z`;
+  const [n, turn, grow] = corners, points = [];
+  for (let k = 0; k < n; k++) {
+    const angle = turn + 2 * Math.PI * k / n;
+    points.push(`${(r * grow * Math.cos(angle)).toFixed(3)} ${(-r * grow * Math.sin(angle)).toFixed(3)}`);
+  }
+  return "M" + points.join("L") + "Z";
+}
+
+class Panel {
+  constructor(bout, root) {
+    this.bout = bout;
+    this.root = root;
+    this.svg = root.querySelector(".pitch");
+    const [west, south, east, north] = bout.ground.box;
+    this.r = 0.5 * Math.max(0.055 * Math.max(east - west, north - south), 0.9);
+    const rim = 2 * this.r;
+    this.svg.setAttribute("viewBox", `${west - rim} ${-north - rim} ${east - west + 2 * rim} ${north - south + 2.8 * rim}`);
+    this.drawGround(west, south, east, north, rim);
+    this.drawPlayers();
+    this.rows = [...root.querySelectorAll(".metres tbody tr")].map(row => row.lastElementChild);
+    this.events = [...root.querySelectorAll(".happened li")];
+    this.count = root.querySelector(".count");
+    this.lost = root.querySelector(".lost");
+    this.head = root.querySelector(".head");
+    this.current = -1;
+    this.events.forEach((one, k) => one.firstElementChild.addEventListener("click", () => seek(bout.told[k][0])));
+    const strip = root.querySelector(".strip");
+    strip.addEventListener("click", event => {
+      const box = root.querySelector(".lane").getBoundingClientRect();
+      seek((event.clientX - box.left) / box.width * bout.seconds);
+    });
+  }
+
+  drawGround(west, south, east, north, rim) {
+    const line = {class: "line"};
+    make("rect", {x: west, y: -north, width: east - west, height: north - south, class: "grass"}, this.svg);
+    for (const area of this.bout.ground.areas) {
+      const [w, s, e, n] = area.box;
+      make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-area": area.name, ...line}, this.svg);
+    }
+    for (const goal of this.bout.ground.goals) {
+      const across = goal.end === "west" || goal.end === "east", depth = this.r;
+      const out = goal.end === "west" || goal.end === "south" ? -1 : 1;
+      const x = across ? Math.min(goal.x, goal.x + out * depth) : goal.x - goal.width / 2;
+      const y = across ? -goal.y - goal.width / 2 : Math.min(-goal.y, -goal.y - out * depth);
+      make("rect", {x, y, width: across ? depth : goal.width, height: across ? goal.width : depth, class: "goal"}, this.svg);
+    }
+    const long = [1, 2, 5, 10, 20].filter(one => one <= (east - west) / 3).pop() || 1, y = -south + 1.3 * rim;
+    make("path", {d: `M${west} ${y - 0.2 * rim}V${y}H${west + long}V${y - 0.2 * rim}`, class: "bar"}, this.svg);
+    const words = make("text", {x: west + long + 0.3 * rim, y, class: "small"}, this.svg, `${long} m`);
+    words.style.fontSize = `${0.6 * rim}px`;
+  }
+
+  drawPlayers() {
+    const r = this.r;
+    this.players = this.bout.players.map((one, i) => {
+      const group = make("g", {class: "player", "data-player": i}, this.svg);
+      make("title", {}, group, one.name);
+      const body = make("path", {class: "body"}, group);
+      if (one.keeps) make("path", {d: `M${-1.15 * r} ${-1.5 * r}H${1.15 * r}`, class: "keeper"}, group);
+      const text = make("text", {y: 0.36 * r, class: "number"}, group, one.short.slice(0, 3));
+      text.style.fontSize = `${(one.short.length > 2 ? 0.8 : 1.05) * r}px`;
+      return {group, body, side: null};
+    });
+    this.ring = make("circle", {r: 1.5 * r, class: "ring"}, this.svg);
+    this.ball = make("circle", {r: 0.36 * r, class: "ball"}, this.svg);
+  }
+
+  at(t) {
+    return Math.min(t, this.bout.seconds);
+  }
+
+  draw(now) {
+    const t = this.at(now), bout = this.bout, r = this.r;
+    this.players.forEach((one, i) => {
+      const [x, y] = playerAt(bout, i, t);
+      one.group.setAttribute("transform", `translate(${x.toFixed(3)} ${(-y).toFixed(3)})`);
+      const [, side] = latest(bout.worn[i], t) || bout.worn[i][0];
+      if (side !== one.side) {
+        const k = bout.sides.indexOf(side);
+        one.body.setAttribute("d", outline(SHAPES[k % SHAPES.length], r));
+        one.group.setAttribute("data-side", k % SHAPES.length);
+        one.side = side;
+      }
+    });
+    const ball = ballAt(bout, t);
+    const beside = ball.holder < 0 ? 0 : 0.95 * r;  // at his feet: drawn at the rim of his mark
+    this.ball.setAttribute("cx", (ball.x + beside).toFixed(3));
+    this.ball.setAttribute("cy", (-ball.y + beside).toFixed(3));
+    this.ball.classList.toggle("dead", !ball.inPlay);
+    this.ring.classList.toggle("off", ball.holder < 0);
+    this.ring.setAttribute("cx", ball.x.toFixed(3));
+    this.ring.setAttribute("cy", (-ball.y).toFixed(3));
+    this.head.style.left = `${100 * t / bout.seconds}%`;
+    const count = latest(bout.counts, t);
+    this.count.textContent = count ? count[1] : "";
+    this.lost.textContent = `${bout.losses.filter(one => one <= t + 1e-9).length} ${WORDS.losses}`;
+    this.rows.forEach((cell, i) => { cell.textContent = metresAt(bout, i, t).toFixed(0); });
+    const place = bout.told.length && bout.told[0][0] <= t ? placeAt(bout.told, t + 1e-9) : -1;
+    if (place !== this.current) {
+      if (this.current >= 0) this.events[this.current].removeAttribute("aria-current");
+      this.current = place;
+      if (place >= 0) {
+        const one = this.events[place], list = one.parentElement;
+        one.setAttribute("aria-current", "true");
+        list.scrollTop = Math.max(0, one.offsetTop - list.clientHeight / 2);
+      }
+    }
+  }
+}
+
+const panels = DATA.bouts.map((bout, k) => new Panel(bout, document.querySelectorAll(".bout")[k]));
+const END = Math.max(...DATA.bouts.map(bout => bout.seconds));
+const button = name => document.getElementById(name);
+const slider = button("time"), shown = button("clock"), speed = button("speed"), play = button("play");
+let now = 0, playing = false, last = null;
+
+function draw() {
+  panels.forEach(panel => panel.draw(now));
+  slider.value = now.toFixed(2);
+  shown.textContent = `${clock(now)} ${WORDS.of} ${clock(END)}`;
+  slider.setAttribute("aria-valuetext", shown.textContent);
+}
+
+function seek(t) {
+  now = Math.min(Math.max(0, t), END);
+  draw();
+}
+
+function run(on) {
+  playing = on;
+  last = null;
+  if (on && now >= END - 1e-6) now = 0;
+  play.textContent = on ? WORDS.pause : WORDS.play;
+  if (on) requestAnimationFrame(tick);
+}
+
+function tick(stamp) {
+  if (!playing) return;
+  if (last !== null) now = Math.min(END, now + (stamp - last) / 1000 * Number(speed.value));
+  last = stamp;
+  draw();
+  if (now >= END) run(false); else requestAnimationFrame(tick);
+}
+
+// Two seconds before the next loss of any bout, so that one sees it come about (or, backwards, the one before).
+function toLoss(way) {
+  const losses = DATA.bouts.flatMap(bout => bout.losses).sort((a, b) => a - b);
+  const found = way > 0 ? losses.find(one => one > now + BEFORE + 0.05) : losses.filter(one => one < now + BEFORE - 0.05).pop();
+  if (found !== undefined) seek(found - BEFORE);
+}
+
+function faster(way) {
+  speed.selectedIndex = Math.min(Math.max(0, speed.selectedIndex + way), speed.options.length - 1);
+}
+
+play.addEventListener("click", () => run(!playing));
+button("back").addEventListener("click", () => seek(now - JUMP));
+button("on").addEventListener("click", () => seek(now + JUMP));
+button("loss").addEventListener("click", () => toLoss(1));
+slider.addEventListener("input", () => seek(Number(slider.value)));
+
+document.addEventListener("keydown", event => {
+  if (event.ctrlKey || event.altKey || event.metaKey || event.target.tagName === "SELECT") return;
+  const acts = {
+    " ": () => run(!playing), ArrowLeft: () => seek(now - (event.shiftKey ? JUMP : STEP)),
+    ArrowRight: () => seek(now + (event.shiftKey ? JUMP : STEP)), n: () => toLoss(1), N: () => toLoss(1), b: () => toLoss(-1),
+    B: () => toLoss(-1), "+": () => faster(1), "-": () => faster(-1), Home: () => seek(0), End: () => seek(END),
+  };
+  if (event.key === " " && event.target.tagName === "BUTTON" || !acts[event.key]) return;  // a button does its own
+  event.preventDefault();
+  acts[event.key]();
+});
+
+slider.max = END;
+const wanted = /[#&]t=([0-9.]+)/.exec(location.hash);  // replay.html#t=30 opens half a minute in
+seek(wanted ? Number(wanted[1]) : 0);

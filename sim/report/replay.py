@@ -1,0 +1,69 @@
+"""A replay: one HTML file that plays one bout, or several side by side, from their logs, with nothing from outside."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from sim.experiments.cautions import LINE
+from sim.game.model import Game
+from sim.pitch.log import BoutLog
+from sim.report.bout_data import bout_data
+from sim.report.pages import raw, rendered, script_json
+from sim.words.replayed import PAGE, SPEEDS, heading
+
+Bout = tuple[str, Game, BoutLog]
+"""(name of the variant or "", the game, its log)"""
+
+
+def replay_page(bouts: Sequence[Bout], lead: Sequence[str] = (), foot: Sequence[str] = (LINE,)) -> str:
+    """The page; `lead` stands under its title, `foot` at its end (the caution line last)."""
+    title = heading(*bouts[0][1:]) if len(bouts) == 1 else " / ".join(name for name, _, _ in bouts)
+    found = [bout_data(game, log, heading(game, log, name)) for name, game, log in bouts]
+    return rendered(
+        "replay.html",
+        title=title,
+        lead=lead,
+        foot=[PAGE["how"], *foot],
+        css=raw("replay.css"),
+        motion=raw("motion.js"),
+        script=raw("replay.js"),
+        data=script_json({"bouts": found, "words": PAGE}),
+        words=PAGE,
+        speeds=SPEEDS,
+        bouts=[shown(one) for one in found],
+    )
+
+
+def shown(bout: dict[str, Any]) -> dict[str, Any]:
+    """What of a bout stands in the page as it is read: who, what happened, and the strip of who has the ball."""
+    return {
+        "title": bout["title"],
+        "players": [one["name"] for one in bout["players"]],
+        "told": [{"at": clock(t), "text": text} for t, text in bout["told"]],
+        "lanes": lanes(bout),
+        "crosses": [percent(t, bout) for t in bout["losses"]],
+    }
+
+
+def clock(t: float) -> str:
+    return f"{int(t // 60)}:{t % 60:04.1f}"
+
+
+def percent(t: float, bout: dict[str, Any]) -> float:
+    return round(100.0 * t / bout["seconds"], 3)
+
+
+def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
+    """One lane a side that can have the ball: its spells, and where the ball is out of play."""
+    found = []
+    for k, side in enumerate(bout["sides"]):
+        if side == "holder":
+            continue
+        pieces = []
+        for start, end, state, whose, _ in bout["spells"]:
+            look = f"s{k}" if state == "held" and whose == side else "out" if state == "dead" else ""
+            if look:
+                pieces.append({"look": look, "left": percent(start, bout), "width": percent(end - start, bout)})
+        found.append({"name": side, "pieces": pieces})
+    return found
