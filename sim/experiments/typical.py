@@ -1,4 +1,4 @@
-"""Which bout is typical: the one nearest the middle of the game's main measures among those of some sessions, never the prettiest."""
+"""Which bout is typical: the one nearest the middle of the game's main measures among those of some sessions, not the prettiest."""
 
 from __future__ import annotations
 
