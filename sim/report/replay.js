@@ -4,7 +4,8 @@
 const DATA = JSON.parse(document.getElementById("bouts").textContent);
 const WORDS = DATA.words;
 const SVG = "http://www.w3.org/2000/svg";
-const SHAPES = ["circle", "square", "triangle", "diamond", "hexagon"];
+const SHAPES = ["circle", "square", "triangle", "hexagon", "pentagon", "octagon"];  // by side, as in the diagram
+const FLOATER = "holder";
 const STEP = 1, JUMP = 5, BEFORE = 2;
 
 function make(name, attributes, parent, text) {
@@ -22,7 +23,8 @@ function clock(t) {
 
 // A closed outline of about the same area for every shape, round the origin.
 function outline(shape, r) {
-  const corners = {square: [4, Math.PI / 4, 1.2], triangle: [3, Math.PI / 2, 1.35], diamond: [4, 0, 1.3], hexagon: [6, 0, 1.1]}[shape];
+  const corners = {square: [4, Math.PI / 4, 1.2], triangle: [3, Math.PI / 2, 1.35], diamond: [4, 0, 1.3],
+    hexagon: [6, 0, 1.1], pentagon: [5, Math.PI / 2, 1.15], octagon: [8, Math.PI / 8, 1.05]}[shape];
   if (!corners) return `M${-r} 0A${r} ${r} 0 1 1 ${r} 0A${r} ${r} 0 1 1 ${-r} 0Z`;
   const [n, turn, grow] = corners, points = [];
   for (let k = 0; k < n; k++) {
@@ -103,9 +105,9 @@ class Panel {
       one.group.setAttribute("transform", `translate(${x.toFixed(3)} ${(-y).toFixed(3)})`);
       const [, side] = latest(bout.worn[i], t) || bout.worn[i][0];
       if (side !== one.side) {
-        const k = bout.sides.indexOf(side);
-        one.body.setAttribute("d", outline(SHAPES[k % SHAPES.length], r));
-        one.group.setAttribute("data-side", k % SHAPES.length);
+        const k = bout.sides.indexOf(side) % SHAPES.length, floats = side === FLOATER;
+        one.body.setAttribute("d", outline(floats ? "diamond" : SHAPES[k], r));
+        one.group.setAttribute("data-side", floats ? "f" : k);
         one.side = side;
       }
     });

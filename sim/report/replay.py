@@ -60,10 +60,23 @@ def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
     for k, side in enumerate(bout["sides"]):
         if side == "holder":
             continue
-        pieces = []
-        for start, end, state, whose, _ in bout["spells"]:
-            look = f"s{k}" if state == "held" and whose == side else "out" if state == "dead" else ""
-            if look:
-                pieces.append({"look": look, "left": percent(start, bout), "width": percent(end - start, bout)})
-        found.append({"name": side, "pieces": pieces})
+        looks = [
+            (start, end, f"s{k}" if state == "held" and whose == side else "out" if state == "dead" else "")
+            for start, end, state, whose, _ in bout["spells"]
+        ]
+        found.append({"name": side, "pieces": [piece(*one, bout) for one in joined(looks) if one[2]]})
     return found
+
+
+def joined(looks: list[tuple[float, float, str]]) -> list[tuple[float, float, str]]:
+    """Stretches that follow each other and look alike, as one."""
+    found: list[tuple[float, float, str]] = []
+    for start, end, look in looks:
+        if found and found[-1][2] == look and found[-1][1] == start:
+            start = found.pop()[0]
+        found.append((start, end, look))
+    return found
+
+
+def piece(start: float, end: float, look: str, bout: dict[str, Any]) -> dict[str, Any]:
+    return {"look": look, "left": percent(start, bout), "width": percent(end - start, bout)}
