@@ -103,7 +103,7 @@ def test_the_numbers_of_a_sweep_s_picture_go_beside_its_table(tmp_path: Path, mo
     assert Path("p.csv").read_bytes() == table
     both = run(*ASKED["sweep"], "--save", "p.csv", "--table", "p.numbers.csv", "--plot", "p.svg")
     assert both.exit_code == 2
-    assert both.stderr.strip() == "--plot: must leave 'p.numbers.csv' to the other option that writes it (got 'p.svg')"
+    assert both.stderr.strip() == "--plot: must be another file: 'p.numbers.csv' is written by another option (got 'p.svg')"
 
 
 def test_the_tables_of_an_estimate_are_left_alone(nothing_is_played):
