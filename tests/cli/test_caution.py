@@ -6,6 +6,7 @@ A new command fails here until it says how it is to be walked (`WALKS`), or why 
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,8 @@ NO_LOAD = {
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
+PAGES = {"replay": [*GAME, *SHORT]}
+"""Commands whose answer is a page with figures of load."""
 DRAWN = {"play", "estimate", "compare", "tune", "adjust", "sweep", "why"}
 STATES_LOAD = {"estimate", "evidence", "compare", "tune", "adjust", "why"}
 
@@ -61,8 +64,16 @@ def states_load(text: str) -> bool:
 
 
 def test_every_command_is_walked_or_has_a_reason():
-    assert sorted(commands()) == sorted([*WALKS, *NO_LOAD])
+    assert sorted(commands()) == sorted([*WALKS, *NO_LOAD, *PAGES])
     assert STATES_LOAD <= set(WALKS)
+
+
+@pytest.mark.parametrize("command", PAGES)
+def test_a_page_ends_with_the_line(command: str, tmp_path: Path):
+    page = tmp_path / "page.html"
+    said(command, [*PAGES[command], "--out", str(page)])
+    words = re.sub(r"<script.*?</script>|<style.*?</style>|<[^>]+>", "", page.read_text(encoding="utf-8"), flags=re.DOTALL)
+    assert words.strip().endswith(LINE)
 
 
 @pytest.mark.parametrize(("command", "arguments"), [(name, one) for name, walks in WALKS.items() for one in walks])

@@ -99,8 +99,8 @@ def test_the_answer_and_its_picture_name_players():
     result = answer_of()
     text = answer_in_words(result, GAME, details=True)
     assert "Over many sessions Ali defends most, " in text and "and Eve least, " in text
-    assert {"Ali", "squad 6"} <= set(of_exposure(result, GAME)["who"])
-    assert set(CALLED.values()) <= set(of_bout(GAME, LOG)["row"])
+    assert {"Ali", "player 6"} <= set(of_exposure(result, GAME)["who"])
+    assert set(spoken_of(GAME).values()) <= set(of_bout(GAME, LOG)["row"])
 
 
 def test_the_json_has_the_name_beside_the_id():
