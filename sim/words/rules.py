@@ -22,18 +22,19 @@ from sim.words.who import but_once, gainer, of_side, receiver, side_called
 
 Blocks = list[tuple[str, list[str]]]  # headings, and the sentences under each
 
-_AIMS = {
+AIMS = {
     "keep": "The side with the ball keeps it",
     "home": "The side with the ball takes it to its home area and keeps it there",
     "goal": "The side with the ball goes for goal",
 }
 _ALLOWED = {"transfer": "they can play across to {another}", "shoot": "shots at goal count"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
-_COUNTED = {"passes": "passes", "wins": "balls won"}
+COUNTED = {"passes": "passes", "wins": "balls won"}
+NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
 
-def _allowed(game: Game, what: str) -> str:
+def allowed(game: Game, what: str) -> str:
     return _ALLOWED[what].format(another=another_area(game))
 
 
@@ -41,7 +42,7 @@ def _points_of(value: float) -> str:
     return "a point" if value == 1 else some(value, "point")
 
 
-def _served(game: Game, restart: Restart, on: str) -> str:
+def served(game: Game, restart: Restart, on: str) -> str:
     """How a ball comes back after an event."""
     to = receiver(game, restart.to, on)
     match restart.source:
@@ -61,10 +62,10 @@ def _after(restart: Restart) -> str:
     return f"after {time(restart.seconds)}" if restart.seconds else "at once"
 
 
-def _consequence(game: Game, rule: Rule, action: Action) -> str:
+def consequence(game: Game, rule: Rule, action: Action) -> str:
     match action.verb:
         case "open":
-            return _allowed(game, action.what)
+            return allowed(game, action.what)
         case "close":
             return _BARRED[action.what]
         case "score":
@@ -78,67 +79,89 @@ def _consequence(game: Game, rule: Rule, action: Action) -> str:
         case "phase":
             return f"play goes {'back' if action.what == game.start_phase else 'on'} to \"{action.what}\""
         case "restart":
-            return _served(game, game.restart(action.what), rule.on)
+            return served(game, game.restart(action.what), rule.on)
         case "reset":
-            return f"the count of {_COUNTED[action.what]} starts again"
+            return f"the count of {COUNTED[action.what]} starts again"
         case "end":
             return "the bout is over"
 
 
-def _phase(game: Game, phase: Phase) -> list[str]:
-    lines = [f"{_AIMS[phase.aim]}{played_in(game, phase.ball_in)}."]
+def first_ball(game: Game) -> str:
+    """Who begins with the ball."""
+    where = "" if len(game.areas) == 1 else f", {within(game.start_area)}"
+    return f"The server plays the first ball in to {side_called(game, game.start_side)}{where}."
+
+
+def purpose_of(game: Game, phase: Phase) -> list[str]:
+    """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
+    lines = [f"{AIMS[phase.aim]}{played_in(game, phase.ball_in)}."]
     for what in phase.open:
-        lines.append(f"{capital(_allowed(game, what))} from the start.")
+        lines.append(f"{capital(allowed(game, what))} from the start.")
     jobs: dict[str, list[str]] = {}
     for job in phase.jobs:
         jobs.setdefault(told(job.style, job.place), []).append(job.role)
     lines += waiting(jobs)
     lines += keepers_support(game, phase)
-    counted = [words for on, words in _COUNTED.items() if any(rule.on == on for rule in phase.rules)]
+    counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{capital(listed(counted))} are counted from when this starts.")
-    once = list(dict.fromkeys(rule.on for rule in phase.rules if rule.on in _COUNTED and not rule.each))
+    once = list(dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each))
     if once:
-        lines.append(f"The {listed([_COUNTED[on] for on in once])} count once: no second time until the count starts again.")
+        lines.append(f"The {listed([COUNTED[on] for on in once])} count once: no second time until the count starts again.")
+    return lines
+
+
+def _phase(game: Game, phase: Phase) -> list[str]:
+    lines = purpose_of(game, phase)
     for do in dict.fromkeys(rule.do for rule in phase.rules):
         alike = [rule for rule in phase.rules if rule.do == do]
         said: dict[str, list[str]] = {}
         for rule in alike:  # what a side is called depends on what has happened
-            said.setdefault("; ".join(_consequence(game, rule, action) for action in do), []).append(when(game, rule))
+            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(when(game, rule))
         for then, (first, *more) in said.items():
             lines.append(f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}.")
     out, start = game.restart("out"), game.restart("start")
     lines += played_on(game, phase)
-    lines += over_the_line(game, phase, _served(game, out, "out"))
-    lines += after_shots(game, phase, _served(game, start, "goal"), _served(game, out, "miss"))
+    lines += over_the_line(game, phase, served(game, out, "out"))
+    lines += after_shots(game, phase, served(game, start, "goal"), served(game, out, "miss"))
     return lines
 
 
 def _always(game: Game) -> list[str]:
-    lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {_too_long(game)}."]
-    confirm, amount = game.win.confirm, game.win.amount
-    if confirm == "control":
-        lines.append("The ball is won when an opponent has it under control.")
-    elif confirm == "hold":
-        lines.append(f"The ball is won when an opponent has held it for {time(amount)}.")
-    else:
-        lines.append(f"The ball is won when the opponents have made {some(amount, 'pass')}.")
+    lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
     lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game) + between(game)
+    return lines + supplied(game)
+
+
+def won(game: Game) -> str:
+    """When the ball is won."""
+    amount = game.win.amount
+    match game.win.confirm:
+        case "control":
+            return "The ball is won when an opponent has it under control."
+        case "hold":
+            return f"The ball is won when an opponent has held it for {time(amount)}."
+        case "passes":
+            return f"The ball is won when the opponents have made {some(amount, 'pass')}."
+
+
+def supplied(game: Game) -> list[str]:
+    """The balls there are, and that one comes at a time."""
+    lines = []
     if any(sum(stops(rule) for rule in phase.rules) > 1 for phase in game.phases):
         lines.append("One new ball at a time: once it is called for, no rule brings another until it is in play.")
     supply = game.supply
     later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
-    lines.append(f"{capital(some(supply.balls, 'ball'))} ready{later}.")
-    return lines
+    return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
 
 
-def _too_long(game: Game) -> str:
+def too_long(game: Game) -> str:
     """What becomes of a ball that was held too long."""
     ruled = [settled(phase, "loss", side, "time limit") for phase in game.phases for side in sides_at_start(game)]
-    served = _served(game, game.restart("out"), "loss")
+    after = served(game, game.restart("out"), "loss")
     if all(ruled):
         return "then it is lost"
-    return f"then it is lost, and {'where no rule gives a new ball ' if any(ruled) else ''}{served}"
+    return f"then it is lost, and {'where no rule gives a new ball ' if any(ruled) else ''}{after}"
 
 
 def _bouts(game: Game) -> list[str]:
@@ -158,7 +181,7 @@ def _points(game: Game) -> str:
         if action.verb == "score"
     ]
     ways = list(dict.fromkeys(said))  # two phases may give the same points for the same thing
-    return f"{capital(listed(ways))}." if ways else "No points are counted."
+    return f"{capital(listed(ways))}." if ways else NO_POINTS
 
 
 def _rooms(game: Game) -> list[str]:
@@ -183,11 +206,9 @@ def blocks(game: Game) -> Blocks:
         ("On reduced load", reduced(game)),
         ("Known from tests", tests_in_words(game)),
     ]
-    first_in = "" if len(game.areas) == 1 else f", {within(game.start_area)}"
-    start = f"The server plays the first ball in to {side_called(game, game.start_side)}{first_in}."
     for phase in game.phases:
         heading = "Play" if len(game.phases) == 1 else f"Play: {phase.name}"
-        first = [start] if phase.name == game.start_phase else []
+        first = [first_ball(game)] if phase.name == game.start_phase else []
         found.append((heading, first + _phase(game, phase)))
     found += [("Always", _always(game)), ("Points", [_points(game)]), ("Bouts", [*_bouts(game), *cut_off(game)])]
     found.append(("Area per player", _rooms(game)))
