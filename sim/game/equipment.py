@@ -1,0 +1,100 @@
+"""What has to be carried out for a game, counted from the game: cones, bibs, balls; and how many people run it.
+
+How far apart cones stand along a line, and that one person may serve and keep time, is common practice without a source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sim.game.model import Area, Game, Goal
+
+FURTHEST_APART_M = 15.0  # between two cones of one line: further apart, nobody sees the line while playing (house default)
+SAME_PLACE_M = 1e-6  # two cones nearer than this are one
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Bibs:
+    """So many bibs; for players of a `team` (its colour is its name), or of a `side` whose players change."""
+
+    count: int
+    team: str | None
+    side: str | None
+
+
+@dataclass(frozen=True)
+class Equipment:
+    """`corners` and `between`: cones at the corners of the areas, and along their lines.  `keepers` wear a colour of their own."""
+
+    corners: int
+    between: int
+    bibs: tuple[Bibs, ...]
+    keepers: int
+    balls: int
+
+    @property
+    def cones(self) -> int:
+        return self.corners + self.between
+
+
+def equipment_of(game: Game) -> Equipment:
+    corners = distinct([point for area in game.areas for point in corners_of(area)])
+    between = [
+        point
+        for area in game.areas
+        for point in along_lines(area)
+        if not any(in_mouth(goal, point) for goal in game.goals)
+    ]
+    every = distinct([*corners, *between])
+    keepers = sum(game.role(player.role).style == "goal" for player in game.players)
+    return Equipment(len(corners), len(every) - len(corners), bibs_of(game), keepers, game.supply.balls)
+
+
+def distinct(points: list[Point]) -> list[Point]:
+    """Each place once: areas that touch share the cones of their common line."""
+    found: list[Point] = []
+    for point in points:
+        if not any(math.dist(point, other) <= SAME_PLACE_M for other in found):
+            found.append(point)
+    return found
+
+
+def corners_of(area: Area) -> list[Point]:
+    west, south, east, north = area.bounds
+    return [(west, south), (east, south), (east, north), (west, north)]
+
+
+def along_lines(area: Area) -> list[Point]:
+    """Places between the corners, evenly spaced, so that no two cones of a line stand too far apart."""
+    corners = corners_of(area)
+    found = []
+    for (x, y), (u, v) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        parts = math.ceil(math.dist((x, y), (u, v)) / FURTHEST_APART_M - SAME_PLACE_M)
+        found += [(x + (u - x) * k / parts, y + (v - y) * k / parts) for k in range(1, parts)]
+    return found
+
+
+def in_mouth(goal: Goal, point: Point) -> bool:
+    """Whether a cone would stand in the mouth of a goal, where nobody puts one."""
+    across, along = abs(point[0] - goal.x), abs(point[1] - goal.y)
+    if goal.end in ("south", "north"):
+        across, along = along, across
+    return across <= SAME_PLACE_M and along <= goal.width / 2
+
+
+def bibs_of(game: Game) -> tuple[Bibs, ...]:
+    """A colour a team; where all are of one team, bibs for those who begin without the ball."""
+    outfield = [player for player in game.players if game.role(player.role).style != "goal"]
+    teams = [team.name for team in game.teams if any(player.team == team.name for player in outfield)]
+    if len(teams) > 1:
+        return tuple(Bibs(sum(player.team == team for player in outfield), team, None) for team in teams)
+    sides = [game.role(player.role).side for player in outfield]
+    return tuple(Bibs(sides.count(side), None, side) for side in dict.fromkeys(sides) if side != game.start_side)
+
+
+def server_needed(game: Game) -> bool:
+    """Whether anybody must stand beside the game and play balls in."""
+    return any(restart.source == "server" for restart in game.restarts)
