@@ -1,0 +1,61 @@
+"""What is counted by hand, said so that two people with a pencil count the same."""
+
+from __future__ import annotations
+
+from sim.game.family import may
+from sim.game.model import Game
+from sim.measures.by_hand import counts_of
+from sim.words.listing import listed, some, time
+from sim.words.losses import LOSS, NO_SHOT
+
+CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you stop it at every dead ball, write rolling as clock."
+BESIDE = "Changed: what was different from this sheet. Players: how many played."
+
+
+def label(column: str) -> str:
+    """A column as it is printed: its name, with spaces."""
+    return column.replace("_", " ")
+
+
+def definitions(game: Game) -> list[tuple[str, str]]:
+    """What is counted in this game, each with what counts as one."""
+    said = {"losses": losses, "wins": wins, "outs": outs, "longest_run": longest_run, "reached": reached, "goals": goals}
+    return [(name, said[name](game)) for name in counts_of(game)]
+
+
+def losses(game: Game) -> str:
+    return NO_SHOT if any(may(phase, "shoot") for phase in game.phases) else LOSS
+
+
+def wins(game: Game) -> str:
+    amount = game.win.amount
+    how = {
+        "control": "gets the ball off the other and has it under control",
+        "hold": f"gets the ball off the other and has held it for {time(amount)}",
+        "passes": f"gets the ball off the other and has made {some(amount, 'pass')}",
+    }
+    return f"A win is each time a side {how[game.win.confirm]}; a ball that goes out is none."
+
+
+def outs(_: Game) -> str:
+    return "An out is each ball over the line, whoever touched it last."
+
+
+def longest_run(_: Game) -> str:
+    return "The most passes in a row by one side in the bout; a loss starts the count again."
+
+
+def reached(game: Game) -> str:
+    counts = [
+        f"{some(rule.count, 'pass')} in a row{' (and again every time)' if rule.each else ''}"
+        if rule.on == "passes"
+        else f"{some(rule.count, 'ball')} won{' (and again every time)' if rule.each else ''}"
+        for phase in game.phases
+        for rule in phase.rules
+        if rule.on in ("passes", "wins")
+    ]
+    return f"Each time a side gets to {listed(list(dict.fromkeys(counts)), 'or')}."
+
+
+def goals(_: Game) -> str:
+    return "A goal is the whole ball over the line between the posts, whoever scores."

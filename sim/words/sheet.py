@@ -1,0 +1,287 @@
+"""The assistant's sheet in words: one value that the page and the PDF both print, made from the game alone.
+
+What an assistant needs to lay the game out and run it without asking: when, where, who, the rules, how a ball comes back, what to
+carry out, who does what, when to change something, what to count and how.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sim.experiments.adjusted import Card
+from sim.experiments.cautions import LINE
+from sim.game.borders import lies_in
+from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
+from sim.game.model import Area, Game, Goal
+from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
+from sim.measures.by_hand import columns_of
+from sim.words.by_hand import BESIDE, CLOCK, definitions, label
+from sim.words.changing import between_bouts, cut_off
+from sim.words.drawn import PACE, paces, paces_of, size_of, source
+from sim.words.lineup import people, reduced
+from sim.words.listing import capital, listed, number, small, some
+from sim.words.places import area_called
+from sim.words.playing import fronts
+from sim.words.sheet_rules import restart_lines, rule_lines
+from sim.words.sheet_triggers import trigger_lines
+from sim.words.who import side_called
+
+LEVEL_M = 1e-6
+BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
+"""What is written in by hand at the head, and how much room each gets."""
+CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
+COUNTING = "Count, bout by bout"
+WRITTEN = 60 * "."
+NO_ROOM = "does not fit on one side of A4 in letters that can be read; fewer players, shorter names or fewer rules would be right"
+
+
+@dataclass(frozen=True)
+class Section:
+    """`beside`: it stands beside the picture, or under it; None: where there is room."""
+
+    heading: str
+    lines: tuple[str, ...]
+    beside: bool | None = False
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """`tally`: the row of heads, and a row a bout with what is known beforehand.  `foot`: cautions, the general one last."""
+
+    title: str
+    purpose: str
+    source: str
+    picture: str
+    sections: tuple[Section, ...]
+    counting: str
+    counts: tuple[tuple[str, str], ...]
+    tally: tuple[tuple[str, ...], ...]
+    beside: tuple[str, ...]
+    foot: tuple[str, ...]
+
+
+def sheet_of(
+    game: Game,
+    version: str,
+    card: Card | None = None,
+    changes: Sequence[str] = (),
+    unit: str = "m",
+    explain_min: float = EXPLAIN_MIN,
+    drinks_min: float = DRINKS_MIN,
+) -> Sheet:
+    """The whole sheet; `version` of the program; without a `card` nothing is said about what makes the game easier or harder."""
+    slots = timetable(game.bouts, explain_min, drinks_min)
+    sections = (
+        Section("Time on the watch", tuple(times(game, slots, explain_min, drinks_min))),
+        Section("Lay out", tuple(layout(game, unit))),
+        Section("Carry out", tuple(carried(game))),
+        Section("Who runs it", tuple(staff(game)), None),
+        Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), None),
+        Section("Who starts where", tuple([*people(game), *swaps_said(game)]), True),
+        Section("From bout to bout", tuple([between_bouts(game), *cut_off(game)] if game.bouts.count > 1 else ()), True),
+        Section("Rules", tuple(rule_lines(game)), True),
+        Section("How a ball comes back", tuple(restart_lines(game)), True),
+        Section("Too easy, too hard", tuple(trigger_lines(game, card)), True),
+    )
+    return Sheet(
+        title=game.title,
+        purpose=game.purpose,
+        source=f"{game.club}. {source(game.name, changes, version)}",
+        picture=f"The ground of {game.title} to scale, with everybody where he starts, and the server with the balls.",
+        sections=tuple(one for one in sections if one.lines),
+        counting=COUNTING,
+        counts=tuple((label(name), said) for name, said in definitions(game)),
+        tally=tally(game),
+        beside=(CLOCK, BESIDE),
+        foot=cautions(card),
+    )
+
+
+def cautions(card: Card | None) -> tuple[str, ...]:
+    """What must be said with it; the general line last."""
+    return (LINE,) if card is None else tuple(dict.fromkeys(card.cautions))
+
+
+# When
+
+
+def watch(seconds: float) -> str:
+    return f"{int(seconds // 60)}:{int(round(seconds % 60)):02d}"
+
+
+def times(game: Game, slots: Sequence[Slot], explain_min: float, drinks_min: float) -> list[str]:
+    """``0:00 explain, 2:00 bout 1, 4:00 rest, ...``, and how long each is."""
+    stations = [f"{watch(slot.start_s)} {slot.kind}{f' {slot.bout}' if slot.bout else ''}" for slot in slots]
+    spells = f"{some(game.bouts.count, 'bout')} of {minutes(game.bouts.seconds)}"
+    rest = f", {minutes(game.bouts.rest_seconds)} rest" if game.bouts.count > 1 and game.bouts.rest_seconds else ""
+    usual = [
+        *([f"{minutes(60 * explain_min)} to explain it"] if explain_min else []),
+        *([f"{minutes(60 * drinks_min)} for drinks at least"] if drinks_min else []),
+    ]
+    lines = [f"{', '.join(stations)}, {watch(slots[-1].end_s)} end.", f"{capital(spells)}{rest}, start and stop on the whistle."]
+    return [*lines, f"{capital(listed(usual))}; more when it is hot."] if usual else lines
+
+
+def minutes(seconds: float) -> str:
+    """``2 min``, ``1.5 min``, ``45 s``."""
+    return f"{number(seconds / 60)} min" if seconds >= 60 and seconds % 6 == 0 else f"{number(seconds)} s"
+
+
+# Where
+
+
+def layout(game: Game, unit: str) -> list[str]:
+    """The areas with their sizes in metres and paces, where each lies, the ground around them, goals, and what a pace is."""
+    lines = []
+    for index, area in enumerate(game.areas):
+        lines.append(f"{capital(area.name)}: {size_of(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}.")
+    free = {area.run_off for area in game.areas}
+    if len(free) == 1:
+        around = "it" if len(game.areas) == 1 else "each"
+        lines.append(f"Keep {stretch(free.pop())} free all round {around}.")
+    else:
+        lines += [f"Keep {stretch(area.run_off)} free all round {area_called(area.name)}." for area in game.areas]
+    return [*lines, *goals_laid(game), *fronts(game), PACE]
+
+
+def goals_laid(game: Game) -> list[str]:
+    """Where the goals stand, how large they are and who scores in them: those that are alike in one line."""
+    found: dict[tuple[str, str], list[Goal]] = {}
+    for goal in game.goals:
+        size = f"{stretch(goal.width)} wide and {number(goal.height)} m high"
+        who = "either side scores" if goal.attacked_by == "any" else f"{side_called(game, goal.attacked_by)} score"
+        found.setdefault((size, who), []).append(goal)
+    lines = []
+    for (size, who), goals in found.items():
+        places = listed([on_line(game, goal) for goal in goals])
+        which = {1: "it", 2: "both"}.get(len(goals), "all")
+        lines.append(f"{capital(listed([goal.name for goal in goals]))}: {places}, {size}; {who} in {which}.")
+    return lines
+
+
+def stretch(metres: float) -> str:
+    """``8 m (11 paces)``."""
+    count = paces(metres)
+    return f"{number(metres)} m ({count} {'pace' if count == 1 else 'paces'})"
+
+
+def placed(area: Area, earlier: Sequence[Area]) -> str:
+    """Where an area lies, so that it can be paced out from one that is there already; nothing for the first."""
+    for other in earlier:
+        there = area_called(other.name)
+        west, south, east, north = (a - b for a, b in zip(area.bounds, other.bounds, strict=True))
+        if lies_in(area, other):
+            ends = {"west": west, "east": -east, "south": south, "north": -north}
+            return f", inside {there}: {from_lines(ends)}"
+        gaps = {
+            "east": area.bounds[0] - other.bounds[2],
+            "west": other.bounds[0] - area.bounds[2],
+            "north": area.bounds[1] - other.bounds[3],
+            "south": other.bounds[1] - area.bounds[3],
+        }
+        for side, gap in gaps.items():
+            if gap >= -LEVEL_M:
+                apart = f"{stretch(abs(gap))} {side} of" if gap > LEVEL_M else f"touching the {side} side of"
+                shift = area.y - other.y if side in ("east", "west") else area.x - other.x
+                return f", {apart} {there}{shifted(shift, side)}"
+    return ", see the diagram" if earlier else ""
+
+
+def shifted(metres: float, side: str) -> str:
+    """How far the middle of an area lies beside the middle of the one it is measured from."""
+    if abs(metres) <= LEVEL_M:
+        return ", level with it"
+    ways = ("south", "north") if side in ("east", "west") else ("west", "east")
+    return f", its middle {stretch(abs(metres))} further {ways[metres > 0]}"
+
+
+def from_lines(ends: dict[str, float]) -> str:
+    """``18 m (24 paces) from its west and east lines and 8 m (11 paces) from its south and north lines``."""
+    found: dict[str, list[str]] = {}
+    for end, metres in ends.items():
+        found.setdefault(stretch(metres), []).append(end)
+    return listed([f"{how} from its {listed(which)} line{'s' if len(which) > 1 else ''}" for how, which in found.items()])
+
+
+def on_line(game: Game, goal: Goal) -> str:
+    """``in the middle of the west line of the pitch``."""
+    for area in game.areas:
+        west, south, east, north = area.bounds
+        at = {"west": west, "east": east, "south": south, "north": north}[goal.end]
+        upright = goal.end in ("west", "east")
+        along, middle = (goal.x, goal.y - area.y) if upright else (goal.y, goal.x - area.x)
+        if abs(along - at) <= LEVEL_M:
+            ways = ("south", "north") if upright else ("west", "east")
+            off = "in" if abs(middle) <= LEVEL_M else f"{stretch(abs(middle))} {ways[middle > 0]} of"
+            return f"{off} the middle of the {goal.end} line of {area_called(area.name)}"
+    return f"where the diagram has it, at the {goal.end} end"
+
+
+# With what, and by whom
+
+
+def carried(game: Game) -> list[str]:
+    """What to carry out, counted."""
+    needed = equipment_of(game)
+    along = f" ({needed.corners} at the corners, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
+    cones = f"{needed.cones} cones{along if needed.between else ' (the corners)'}"
+    bibs = listed([f"{one.count} {one.team or 'bibs for ' + side_called(game, one.side)}" for one in needed.bibs])
+    colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
+    goals = goals_counted(game)
+    keepers = [f"{needed.keepers} keepers in colours of their own" if needed.keepers > 1 else "a keeper in a colour of his own"]
+    things = [cones, *goals, colours, *(keepers if needed.keepers else []), f"{some(needed.balls, 'ball')}"]
+    return [f"{capital('; '.join(things))}; a watch, a whistle, this sheet and a pencil."]
+
+
+def goals_counted(game: Game) -> list[str]:
+    sizes: dict[str, int] = {}
+    for goal in game.goals:
+        size = f"{number(goal.width)} x {number(goal.height)} m"
+        sizes[size] = sizes.get(size, 0) + 1
+    return [f"{some(count, 'goal')} of {size}" for size, count in sizes.items()]
+
+
+def swaps_said(game: Game) -> list[str]:
+    """How bibs change hands, and who comes out where two have been in equally long."""
+    doing = [action for phase in game.phases for rule in phase.rules for action in rule.do]
+    one_team = any(one.side is not None for one in equipment_of(game).bibs)
+    lines = []
+    if one_team and any(action.verb in ("swap", "trade") for action in doing):
+        lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
+    if any(action.verb == "swap" for action in doing):
+        lines.append("If two have been in equally long, as at the start, either comes out.")
+    return lines
+
+
+def staff(game: Game) -> list[str]:
+    """The jobs beside the game, and how many people they take."""
+    limits = any(role.touches is not None for role in game.roles)
+    passes = any(rule.on == "passes" for phase in game.phases for rule in phase.rules)
+    calls = [*(["the touch limit"] if limits else []), *(["the passes as they mount up"] if passes else [])]
+    counter = f"Counter: marks the grid below{f', calls {listed(calls)}' if calls else ''}."
+    watch_ = "Timekeeper: watch and whistle"
+    if not server_needed(game):
+        return [f"Two people: {small(watch_)}; {small(counter)}"]
+    balls = "all balls" if game.supply.balls > 1 else "the ball"
+    server = f"Server: at S on the diagram with {balls}, plays in every new one."
+    return ["Three people; with two, the server keeps time.", server, f"{watch_}.", counter]
+
+
+# What to count
+
+
+def tally(game: Game) -> tuple[tuple[str, ...], ...]:
+    """The heads, then a row a bout: bout, minutes and clock as planned, the rest to be filled in."""
+    columns = columns_of(game)
+    planned = {"minutes": number(game.bouts.seconds / 60), "clock": "watch"}
+    rows = [
+        tuple(str(number_) if column == "bout" else planned.get(column, "") for column in columns)
+        for number_ in range(1, game.bouts.count + 1)
+    ]
+    return (tuple(label(column) for column in columns), *rows)
+
+
+def written(place: str) -> str:
+    """What the command says when it has written a sheet."""
+    return f"The sheet: {place}"

@@ -1,0 +1,151 @@
+"""The rules of a game in five to seven lines for the sheet, and how a ball comes back, from the same sentences as `check`.
+
+What follows in the same way after several things is said once; how a new ball comes in stands under the restarts.  Nothing is
+left out unless there is no room for it, and then the sheet says where to read on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sim.game.model import Action, Game, Phase, Restart, Rule
+from sim.words.areas import between
+from sim.words.heads import when
+from sim.words.listing import capital, listed, small, time
+from sim.words.otherwise import after_shots, over_the_line, played_on
+from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
+from sim.words.rules import NO_POINTS, consequence, first_ball, purpose_of, served, supplied, too_long, won
+from sim.words.who import receiver
+
+LEAST_LINES, MOST_LINES = 5, 7
+MORE = "There is more to the rules than fits here: see `overload check` as well."
+
+
+def rule_lines(game: Game) -> list[str]:
+    """Five to seven lines: sentences apart where there is room, those of a phase together where there is little, and where
+    there is none, what is left is pointed to."""
+    fewer = [[" ".join(one) for one in part] for part in parts(game)]
+    lines = [line for part in fewer for line in part]
+    if len(lines) < LEAST_LINES:
+        lines = apart([one for part in parts(game) for one in part])
+    if len(lines) > MOST_LINES:
+        lines = [line for part in fewer for line in (part[0], " ".join(part[1:])) if line]
+    return lines if len(lines) <= MOST_LINES else [*lines[: MOST_LINES - 1], MORE]
+
+
+def parts(game: Game) -> list[list[list[str]]]:
+    """The rules phase by phase, then what holds always; of each its lines, of each line its sentences."""
+    phases = [
+        [about(game, phase), *([one] for one in followed(game, phase)), *([rest] if (rest := otherwise(game, phase)) else [])]
+        for phase in game.phases
+    ]
+    return [*phases, *([one] for one in (between(game), always(game)) if one)]
+
+
+def apart(lines: list[list[str]]) -> list[str]:
+    """The sentences one by one, from the last line backwards, as far as there is room."""
+    while len(lines) < MOST_LINES and (long := [k for k, one in enumerate(lines) if len(one) > 1]):
+        k = long[-1]
+        lines = [*lines[:k], lines[k][:-1], lines[k][-1:], *lines[k + 1 :]]
+    return [" ".join(one) for one in lines]
+
+
+def about(game: Game, phase: Phase) -> list[str]:
+    """Who has the first ball, what the ball is for, what is allowed, and what the others do meanwhile."""
+    first = [first_ball(game)] if phase.name == game.start_phase else []
+    lines = [*first, *purpose_of(game, phase)]
+    return lines if len(game.phases) == 1 else [f"{capital(phase.name)}: {lines[0]}", *lines[1:]]
+
+
+def followed(game: Game, phase: Phase) -> list[str]:
+    """A line for what follows after what; where several things end in the same way, one line for all of them."""
+    groups: dict[tuple[Action, ...], list[Rule]] = {}
+    for rule in phase.rules:
+        groups.setdefault(rule.do, []).append(rule)
+    tails: dict[tuple[Action, ...], list[tuple[Action, ...]]] = {}
+    for do in groups:
+        tails.setdefault(tail(do), []).append(do)
+    lines = []
+    for end, members in tails.items():
+        if len(members) == 1:
+            lines += sentences(game, groups[members[0]], members[0])
+        else:
+            lines.append(together(game, [(groups[do], do) for do in members], end))
+    return lines
+
+
+def tail(do: tuple[Action, ...]) -> tuple[Action, ...]:
+    """What follows apart from points."""
+    return tuple(action for action in do if action.verb != "score")
+
+
+def sentences(game: Game, rules: Sequence[Rule], do: Sequence[Action]) -> list[str]:
+    """``Lose it: you swap with the one who has been in longest; new ball to the outside players.``"""
+    said: dict[str, list[str]] = {}
+    for rule in rules:  # what a side is called depends on what has happened
+        said.setdefault("; ".join(in_short(game, rule, action) for action in do), []).append(when(game, rule))
+    return [f"{one_of(heads)}: {then}." for then, heads in said.items()]
+
+
+def one_of(heads: Sequence[str]) -> str:
+    first, *more = dict.fromkeys(heads)
+    return listed([first, *(small(one) for one in more)], "or")
+
+
+def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ...]]], end: tuple[Action, ...]) -> str:
+    """The points of each, then what follows after all of them."""
+    points = [
+        line for rules, do in groups for line in sentences(game, rules, [one for one in do if one.verb == "score"]) if do != end
+    ]
+    plain = [rule for rules, do in groups if do == end for rule in rules]
+    after = f"{'After that' if len(points) == 1 else 'After these'}{', and' if plain else ''}"
+    rules = [rule for rules, _ in groups for rule in rules]
+    said = dict.fromkeys("; ".join(in_short(game, rule, action) for action in end) for rule in rules)
+    if len(said) > 1 or not end:  # a side has another name in each of them
+        return " ".join(line for rules, do in groups for line in sentences(game, rules, do))
+    others = f" {listed([small(when(game, rule)) for rule in plain], 'or')}" if plain else ""
+    return f"{' '.join(points)} {after}{others}: {next(iter(said))}."
+
+
+def in_short(game: Game, rule: Rule, action: Action) -> str:
+    """A consequence; a new ball from the server in few words where the restarts say how it comes."""
+    if action.verb == "restart":
+        restart = game.restart(action.what)
+        if restart.source == "server" and len(new_balls(game)[receiver(game, restart.to, rule.on)]) == 1:
+            return f"new ball to {receiver(game, restart.to, rule.on)}"
+    return consequence(game, rule, action)
+
+
+def new_balls(game: Game) -> dict[str, list[tuple[Restart, str]]]:
+    """By whom a new ball from the server goes to, after a rule: the ways it comes, each with the event it comes after."""
+    found: dict[str, dict[tuple, tuple[Restart, str]]] = {}
+    for phase in game.phases:
+        for rule in phase.rules:
+            for action in rule.do:
+                if action.verb == "restart" and (restart := game.restart(action.what)).source == "server":
+                    way = restart.seconds, restart.area
+                    found.setdefault(receiver(game, restart.to, rule.on), {}).setdefault(way, (restart, rule.on))
+    return {to: list(ways.values()) for to, ways in found.items()}
+
+
+def otherwise(game: Game, phase: Phase) -> list[str]:
+    """What follows where no rule of the phase says so, but over the line."""
+    start, out = game.restart("start"), game.restart("out")
+    return [*played_on(game, phase), *after_shots(game, phase, served(game, start, "goal"), served(game, out, "miss"))]
+
+
+def always(game: Game) -> list[str]:
+    """What holds all the time, and when the ball is won."""
+    held = f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}."
+    scored = any(action.verb == "score" for phase in game.phases for rule in phase.rules for action in rule.do)
+    return [held, won(game), *until_it_is_won(game), *at_the_whistle(game), *([] if scored else [NO_POINTS])]
+
+
+def restart_lines(game: Game) -> list[str]:
+    """How a ball comes back: after a rule, over the line, how far opponents keep off, and how many balls there are."""
+    lines = [f"New ball: {served(game, *ways[0])}." for ways in new_balls(game).values() if len(ways) == 1]
+    out = game.restart("out")
+    for phase in game.phases:
+        lines += over_the_line(game, phase, served(game, out, "out"))
+    lines += room_at_restarts()
+    return list(dict.fromkeys([*lines, *supplied(game)]))
