@@ -25,6 +25,7 @@ from cli import (
     play,
     replay,
     schema,
+    sheet,
     sweep,
     tune,
     why,
@@ -82,6 +83,7 @@ app = typer.Typer(
 app.command("games")(games.games)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
+app.command("sheet")(sheet.sheet)
 app.command("play")(play.play)
 app.command("replay")(replay.replay)
 app.command("estimate")(estimate.estimate)

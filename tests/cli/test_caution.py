@@ -43,7 +43,7 @@ NO_LOAD = {
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
-PAGES = {"replay": [*GAME, *SHORT]}
+PAGES = {"replay": [*GAME, *SHORT], "sheet": [*GAME, *SHORT, "--bouts", "2"]}
 """Commands whose answer is a page with figures of load."""
 DRAWN = {"play", "estimate", "compare", "tune", "adjust", "sweep", "why"}
 STATES_LOAD = {"estimate", "evidence", "compare", "tune", "adjust", "why"}

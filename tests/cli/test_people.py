@@ -74,6 +74,7 @@ WALKS = {
 NOBODY = {
     "assumptions": "constants and their sources",
     "calibrate": "constants, from games of its own",
+    "sheet": "who starts where, and under the caps whoever is on reduced load; no figure of anybody",
     "draw": "shirt numbers on the ground, no figure of anybody",
     "evidence": "groups of published studies",
     "games": "names and purposes of the shipped games",

@@ -1,0 +1,95 @@
+"""`overload sheet GAME --out FILE`: everything an assistant needs to lay the game out and run it, on one side of A4."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli.console import say
+from cli.options import MOST_BOUTS, Assumptions, Changes, GameName, Population, Seed, Workers, bounded
+from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, MOST_MIN
+
+SUFFIXES = (".html", ".htm", ".pdf")
+BOUTS = 80
+"""Of the game and of each change, as many as `overload adjust` plays, so that sheet and card say the same."""
+
+SPARE = 8  # lines kept free for what is only known when it has been played: when to change what, and cautions
+
+
+def sheet(
+    game: GameName,
+    out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where the sheet goes, as .pdf or .html.")],
+    explain: Annotated[int, bounded("--explain", 0, MOST_MIN, "Minutes to explain the game.")] = EXPLAIN_MIN,
+    drinks: Annotated[int, bounded("--drinks", 0, MOST_MIN, "Minutes for drinks, half-way through.")] = DRINKS_MIN,
+    quick: Annotated[
+        bool, typer.Option("--quick", help="At once, without playing: nothing on when to make it easier or harder.")
+    ] = False,
+    card: Annotated[
+        Path | None,
+        typer.Option("--card", metavar="FILE", help="When to change what from this card, as `overload adjust --json` wrote it."),
+    ] = None,
+    bouts: Annotated[
+        int | None, bounded("--bouts", 1, MOST_BOUTS, f"Bouts of the game and of each change (default {BOUTS}).")
+    ] = None,
+    seed: Seed = 1,
+    population: Population = None,
+    changes: Changes = None,
+    assumptions: Assumptions = None,
+    workers: Workers = None,
+) -> None:
+    """Print the sheet for whoever runs the game: ground, players, rules, kit, jobs, when to change what, and what to count."""
+    from cli.files import encoded, require_place, write_bytes
+    from sim import __version__, load_game
+    from sim.errors import GameError
+    from sim.experiments.assumption_file import read_or_none
+    from sim.experiments.card_file import read_card
+    from sim.experiments.levers import levers_of, unit_of
+    from sim.words.commands import with_tweak
+
+    suffix = out.suffix.lower()
+    if suffix not in SUFFIXES:
+        raise GameError(f"must end in .pdf or .html (got {str(out)!r})", "--out")
+    whole = tuple(changes or ())
+    chosen = load_game(game, whole, population)
+
+    def turned(more: tuple[str, ...]) -> object:
+        return load_game(game, with_tweak(whole, tuple(more)), population)
+
+    own = read_or_none(assumptions)
+    for option, given in (("--card", card), ("--bouts", bouts)):
+        if quick and given is not None:
+            raise GameError(f"must be left out with --quick, which plays nothing (got {str(given)!r})", option)
+    if card is not None and bouts is not None:
+        raise GameError(f"must be left out with --card, which has been played (got {bouts})", "--bouts")
+    require_place("--out", out)
+    found = None if card is None else read_card(card, chosen, whole, population)
+
+    from sim.plots.on_sheet import picture  # the heavy half, only for input that has been accepted
+    from sim.report.sheet import sheet_page
+    from sim.report.sheet_pdf import setting_of, sheet_pdf
+    from sim.words.sheet import sheet_of, written
+
+    unit = unit_of(chosen, turned)
+    drawn, ratio = picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
+    playing = found is None and not quick
+    made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
+    setting_of(made, ratio, SPARE if playing else 0)  # refused before anything is played
+    if playing:
+        from cli.crew import crew
+        from cli.progress import Progress
+        from sim.experiments.adjust import GOALS, adjust
+        from sim.experiments.headline import aims_of
+        from sim.words.losses import lead
+
+        levers, left_out = levers_of(chosen, turned)
+        aim = lead({measure for measure, _ in aims_of(chosen)}), "game", GOALS[0]
+        options = {"changes": whole, "population": population, **({} if own is None else {"assumptions": own})}
+        with crew(workers, None) as hands, Progress("bouts") as progress:
+            found = adjust(
+                chosen, aim, levers, left_out, bouts=bouts or BOUTS, seed=seed, workers=hands, progress=progress, **options
+            )
+        made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
+    write_bytes(out, sheet_pdf(made, drawn, ratio) if suffix == ".pdf" else encoded(sheet_page(made, drawn, ratio)))
+    say(written(str(out)), err=True)
