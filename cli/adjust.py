@@ -23,6 +23,7 @@ from cli.options import (
     given,
 )
 from cli.plot import Plot, give_plot, require_plot
+from cli.report import Report, give_report, load_with, require_pages, watched, what_matters
 
 
 def adjust(
@@ -59,6 +60,7 @@ def adjust(
     json: Json = None,
     save: Save = None,
     plot: Plot = None,
+    report: Report = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
@@ -69,7 +71,6 @@ def adjust(
     from sim.errors import GameError
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.levers import levers_of
-    from sim.words.commands import with_tweak
 
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
@@ -77,7 +78,8 @@ def adjust(
     again = given(
         "adjust", game, seed, population, changes, assumptions,
         ("--aim", aim), ("--step", step), ("--bouts", bouts), ("--precision", precision), ("--budget", budget),
-        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers),
+        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--report", report),
+        ("--workers", workers),
         ("--cluster", cluster),
         played=base,
     )  # fmt: skip
@@ -91,6 +93,7 @@ def adjust(
     if save is not None:
         require_place("--save", save, again=True)
     require_plot(plot, json, save)
+    require_pages(2, json, save, plot, report=report)
     keeper = Keeper(save)
 
     from cli.crew import crew
@@ -105,7 +108,8 @@ def adjust(
 
     goal = target_of(aim, base, aims_of(base), "--aim", GOALS)
     share = None if precision is None else share_of(precision, "--precision")
-    levers, left_out = levers_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), step)
+    load = load_with(game, whole, population)
+    levers, left_out = levers_of(base, load, step)
     with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, base) as kept:
         card = adjust_game(
             base,
@@ -131,3 +135,9 @@ def adjust(
         from sim.plots.pages import of_card
 
         give_plot(plot, of_card(card))
+    if report is not None:
+        from sim.report.reports import arms_of_card, report_of_card
+
+        bouts_seen = watched(arms_of_card(card, base, load), seed, own)
+        matters = what_matters(base, (card.measure, card.scope), seed, load, workers, cluster, whole, own)
+        give_report(report, lambda: report_of_card(card, base, said, bouts_seen, matters))

@@ -24,6 +24,7 @@ from cli import (
     games,
     play,
     replay,
+    report,
     schema,
     sheet,
     sweep,
@@ -93,6 +94,7 @@ app.command("compare")(compare.compare)
 app.command("tune")(tune.tune)
 app.command("adjust")(adjust.adjust)
 app.command("sweep")(sweep.sweep)
+app.command("report", context_settings={"allow_extra_args": True, "ignore_unknown_options": True})(report.report)
 app.command("assumptions")(assumptions.assumptions)
 app.command("why")(why.why)
 app.command("schema")(schema.schema)

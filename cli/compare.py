@@ -24,6 +24,8 @@ from cli.options import (
     given,
 )
 from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
+from cli.replay import Replay
+from cli.report import Report, give_replay, give_report, load_with, require_pages, watched, what_matters
 from sim.words.commands import with_tweak
 
 if TYPE_CHECKING:
@@ -77,6 +79,8 @@ def compare(
         str | None,
         typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule turnovers_per_min)."),
     ] = None,
+    replay: Replay = None,
+    report: Report = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
@@ -107,6 +111,7 @@ def compare(
         "compare", game, seed, population, changes, assumptions,
         ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
         ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--measure", measure),
+        ("--replay", replay), ("--report", report),
         ("--workers", workers), ("--cluster", cluster), others=others or (),
         played=loaded[0][1],
     )  # fmt: skip
@@ -114,6 +119,7 @@ def compare(
     if save is not None:
         require_place("--save", save, again=True)
     require_plot(plot, json, save)
+    require_pages(1 + len(loaded), json, save, plot, replay=replay, report=report)
     keeper = Keeper(save)
     refuse_without(plot, measure=measure)
     about = () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
@@ -141,9 +147,11 @@ def compare(
             drawer=kept,
         )
 
+    games = [first, *(other for _, other, _ in loaded)]
+    load = load_with(game, base, population)
+    unit = unit_of(first, load)
+
     def in_words() -> str:
-        games = [first, *(other for _, other, _ in loaded)]
-        unit = unit_of(first, lambda turn: load_game(game, with_tweak(base, tuple(turn)), population))
         screen = compared_on_a_screen(found, games, again, unit)
         return f"{screen}\n\n{details_of_compared(found, columns())}" if details else screen
 
@@ -155,6 +163,16 @@ def compare(
         from sim.plots.pages import of_compared
 
         give_plot(plot, of_compared(found, *about))
+    if replay is None and report is None:
+        return
+    from sim.report.reports import arms_of_compared, asked_of_compared, report_of_compared
+
+    bouts_seen = watched(arms_of_compared(found, games, again, unit), seed, own)
+    if replay is not None:
+        give_replay(replay, bouts_seen)
+    if report is not None:
+        matters = what_matters(first, asked_of_compared(found), seed, load, workers, cluster, base, own)
+        give_report(report, lambda: report_of_compared(found, games, again, unit, bouts_seen, matters))
 
 
 def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:

@@ -11,6 +11,10 @@ from cli.console import say
 from cli.options import Assumptions, Changes, GameName, Population, Seed
 
 PAGE = (".html", ".htm")
+Replay = Annotated[
+    Path | None,
+    typer.Option("--replay", metavar="FILE", help="A typical bout of each side by side, as .html: a page to watch in a browser."),
+]
 
 
 def require_page(option: str, place: Path) -> None:

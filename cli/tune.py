@@ -23,6 +23,7 @@ from cli.options import (
     given,
 )
 from cli.plot import Plot, give_plot, require_plot
+from cli.report import Report, give_report, load_with, require_pages, watched, what_matters
 
 
 def tune(
@@ -56,6 +57,7 @@ def tune(
     json: Json = None,
     save: Save = None,
     plot: Plot = None,
+    report: Report = None,
     workers: Workers = None,
     cluster: Cluster = None,
 ) -> None:
@@ -77,7 +79,8 @@ def tune(
     again = given(
         "tune", game, seed, population, changes, assumptions,
         ("--knob", tuple(knobs)), ("--target", target), ("--bouts", bouts), ("--budget", budget), ("--fresh", fresh),
-        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--workers", workers),
+        ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--report", report),
+        ("--workers", workers),
         ("--cluster", cluster),
         played=base,
     )  # fmt: skip
@@ -85,6 +88,7 @@ def tune(
     if save is not None:
         require_place("--save", save, again=True)
     require_plot(plot, json, save)
+    require_pages(2, json, save, plot, report=report)
     keeper = Keeper(save)
 
     from cli.crew import crew
@@ -113,7 +117,8 @@ def tune(
             assumptions=own,
             drawer=kept,
         )
-    length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
+    load = load_with(game, whole, population)
+    length = unit_of(base, load)
     labels = {values: phrase(turn, one, length) for values, (one, turn) in found.items()}
 
     def in_words() -> str:
@@ -128,3 +133,10 @@ def tune(
         from sim.plots.pages import of_tuned
 
         give_plot(plot, of_tuned(answer, length))
+    if report is not None:
+        from sim.report.reports import arms_of_tuned, report_of_tuned
+
+        games = base, found[answer.answer][0]
+        bouts_seen = watched(arms_of_tuned(answer, *games, labels), seed, own)
+        matters = what_matters(base, (answer.measure, answer.scope), seed, load, workers, cluster, whole, own)
+        give_report(report, lambda: report_of_tuned(answer, games, labels, again, length, bouts_seen, matters))

@@ -69,6 +69,15 @@ def picture(page: Page, suffix: str) -> bytes:
     return place.getvalue()
 
 
+def drawing(page: Page, width: float) -> tuple[str, bytes]:
+    """(its sentence, the rest of it as an SVG file of this width in inches), for a page that says the words itself."""
+    place = io.BytesIO()
+    with our_settings():
+        sentence = page.picture.draw(page.frame, Figure().add_subplot()).get_title(loc="left").replace("\n", " ")
+        figure_of(page, width).savefig(place, format="svg", metadata=UNDATED["svg"])
+    return sentence, place.getvalue()
+
+
 def numbers(page: Page) -> str:
     """The frame as CSV, figures in full."""
     return page.frame.to_csv(index=False, lineterminator="\n")
@@ -80,15 +89,20 @@ def our_settings() -> Iterator[None]:
         yield
 
 
-def figure_of(page: Page) -> Figure:
-    """The figure, with room for the words by their lines.  Best called within `our_settings`."""
+def figure_of(page: Page, narrow: float | None = None) -> Figure:
+    """The figure, with room for the words by their lines.  Best called within `our_settings`.
+
+    `narrow`: without its sentence and its foot, and so many inches wide.
+    """
     width, height = page.picture.size(page.frame)
+    width = width if narrow is None else narrow
     figure = Figure(figsize=(width, height), layout="constrained")
     FigureCanvasAgg(figure)
     axis = page.picture.draw(page.frame, figure.add_subplot())
     head = wrapped(axis.get_title(loc="left").replace("\n", " "), width - 2 * MARGIN, 1.1 * TITLE)
     axis.set_title("", loc="left")
     foot = wrapped(corner(page.origin), width - 2 * MARGIN, SMALL)
+    head, foot = (head, foot) if narrow is None else ("", "")
     handles, labels = axis.get_legend_handles_labels() if axis.get_legend() else ([], [])
     columns = max(1, min(len(labels), int(width / (0.6 + 0.062 * max(map(len, labels), default=1)))))
     key = LEGEND * math.ceil(len(labels) / columns)
@@ -119,4 +133,4 @@ def fit_labels(figure: Figure, axis: Axes) -> None:
 
 def inches(text: str, size: float) -> float:
     """Height of these lines."""
-    return (text.count("\n") + 1) * size * LINE / 72
+    return (text.count("\n") + 1) * size * LINE / 72 if text else 0.0

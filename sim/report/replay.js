@@ -188,7 +188,8 @@ button("on").addEventListener("click", () => seek(now + JUMP));
 button("loss").addEventListener("click", () => toLoss(1));
 slider.addEventListener("input", () => seek(Number(slider.value)));
 
-document.addEventListener("keydown", event => {
+const listening = document.querySelector("[data-keys]") || document;  // of a page with more on it, the part with the replay
+listening.addEventListener("keydown", event => {
   if (event.ctrlKey || event.altKey || event.metaKey || event.target.tagName === "SELECT") return;
   const acts = {
     " ": () => run(!playing), ArrowLeft: () => seek(now - (event.shiftKey ? JUMP : STEP)),

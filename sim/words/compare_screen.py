@@ -14,7 +14,7 @@ from sim.words.commands import Given, try_next
 from sim.words.comparison import HOURS, bouts_to_know, columns, losses, minutes, more_of, other_of, own_changes
 from sim.words.figures import two
 from sim.words.room import fitted, own_assumptions
-from sim.words.screen import WIDTH
+from sim.words.screen import WIDTH, Screen
 from sim.words.setting_up import asked, spelt_time, time_of
 from sim.words.spoken import ROLLING, WATCH, counts, lost_a_bout, what_else
 from sim.words.tables import table
@@ -37,6 +37,12 @@ MOST_PLACES = 2  # a hundredth of a loss a minute is one in an hour and a half
 
 def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> str:
     """`games`: the first, then that of every comparison; `given`: how the user asked; `unit`: what the file counts lengths in."""
+    whole = whole_of_compared(found, games, given, unit)
+    return fitted(whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=len(found.comparisons) == 1)
+
+
+def whole_of_compared(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> Screen:
+    """All there is to say in a few sentences, whether or not it fits on a screen."""
     first, every = games[0], found.comparisons
     base = every[0]
     how_many = f"{base.bouts} bouts of {time_of(first.bouts.seconds)} of each"
@@ -46,7 +52,7 @@ def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | 
         answer, beside, doing = of_one(base, games, given, unit)
     else:
         answer, beside, doing = of_several(every, games, given, unit)
-    return fitted(asked(first, how_many, unit), answer, beside, doing, foot, flowing=len(every) == 1)
+    return Screen(asked(first, how_many, unit), answer, beside, doing, foot)
 
 
 def of_one(found: Comparison, games: Sequence[Game], given: Given | None, unit: str) -> tuple[list[str], list[str], list[str]]:
@@ -149,14 +155,8 @@ def of_several(
 ) -> tuple[list[str], list[str], list[str]]:
     """(answer, beside, doing) of several: a line each, in the order they were given."""
     names = [called(one, game, given, unit) for one, game in zip(every, games[1:], strict=True)]
-    rows = [line(one, name, (games[0], game)) for one, name, game in zip(every, names, games[1:], strict=True)]
-    before = lost_a_bout(every[0].rows, (games[0].bouts.seconds,) * 2)
-    now = losses(every[0]).first
-    as_it_is = [columns(every[0])[0], *(NOT_TOLD if one is None else two(one) for one in (before and before[0], now)), ""]
-    lengths = {game.bouts.seconds for game in games}
-    bout = f"a bout, {spelt_time(lengths.pop())} {WATCH}" if len(lengths) == 1 else f"a bout {WATCH}, as long as each has it"
-    shown = table(("", "a bout", "a minute", ""), [as_it_is, *rows], WIDTH, (0, 3)).splitlines()
-    answer = [f"Losses {bout}, and a minute {ROLLING}:", *shown]
+    head, *rows = of_several_rows(every, games, names)
+    answer = [f"{head[0]}:", *table(("", *head[1:]), rows, WIDTH, (0, 3)).splitlines()]
     big = [i for i, one in enumerate(every) if losses(one).verdict.startswith("clear")]
     beside = [f"{names[i]}: {each}" for i in big for each in what_else(every[i].rows)[:1]]
     open_to = [i for i in big if not is_refused(every[i].cautions)]
@@ -169,6 +169,17 @@ def of_several(
         return answer, beside, []
     more = MORE_BOUTS * every[0].bouts
     return answer, beside, try_next("to be surer", given and given.again(("--bouts", more)), [f"{more} bouts"])
+
+
+def of_several_rows(every: Sequence[Comparison], games: Sequence[Game], names: Sequence[str]) -> list[list[str]]:
+    """A head that begins with what it is, then the game as it is and a row a variant."""
+    rows = [line(one, name, (games[0], game)) for one, name, game in zip(every, names, games[1:], strict=True)]
+    before = lost_a_bout(every[0].rows, (games[0].bouts.seconds,) * 2)
+    now = losses(every[0]).first
+    as_it_is = [columns(every[0])[0], *(NOT_TOLD if one is None else two(one) for one in (before and before[0], now)), ""]
+    lengths = {game.bouts.seconds for game in games}
+    bout = f"a bout, {spelt_time(lengths.pop())} {WATCH}" if len(lengths) == 1 else f"a bout {WATCH}, as long as each has it"
+    return [[f"Losses {bout}, and a minute {ROLLING}", "a bout", "a minute", ""], as_it_is, *rows]
 
 
 def line(found: Comparison, name: str, games: tuple[Game, Game]) -> list[str]:

@@ -136,6 +136,15 @@ def chance(value: float | None) -> str:
 
 def differences(found: Comparison, width: int | None) -> list[str]:
     """Every measure: its clock, both games, the difference, and whether it is real."""
+    return [
+        f"From {found.sessions} sessions of each with the same players. In brackets our doubt about the difference (95 in 100).",
+        table(("", "clock", *columns(found), "difference", ""), cells_of(found), width, (0, 1, 5)),
+        "Real: all rows taken together, such a table shows a false one once in 20 times at most (Holm's method).",
+    ]
+
+
+def cells_of(found: Comparison) -> list[list[str]]:
+    """A row a measure: its name, its clock, both games, the difference, and whether it is real."""
     measures = {row.measure for row in found.rows}
     cells = []
     for row in found.rows:
@@ -145,11 +154,7 @@ def differences(found: Comparison, width: int | None) -> list[str]:
             continue
         by = scale(row)
         cells.append([name, clock, two(by * row.first), two(by * row.second), gap(row), VERDICTS[row.verdict]])
-    return [
-        f"From {found.sessions} sessions of each with the same players. In brackets our doubt about the difference (95 in 100).",
-        table(("", "clock", *columns(found), "difference", ""), cells, width, (0, 1, 5)),
-        "Real: all rows taken together, such a table shows a false one once in 20 times at most (Holm's method).",
-    ]
+    return cells
 
 
 def chances(found: Comparison, width: int | None) -> list[str]:

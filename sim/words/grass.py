@@ -33,6 +33,16 @@ def screen_of(card: Card, game: Game, given: Given | None = None) -> Screen:
     return next((one for one in screens if len(one.text().splitlines()) <= LINES), screens[-1])
 
 
+def whole_of_card(card: Card, game: Game, given: Given | None = None) -> Screen:
+    """All there is to say in a few sentences, whether or not it fits on a screen."""
+    return Grass(card, game, given, ROOMS[0]).screen()
+
+
+def first_change(card: Card, game: Game) -> Effect | None:
+    """The change to try first, of those that can be written down."""
+    return Grass(card, game, None, ROOMS[0]).first()
+
+
 class Room(NamedTuple):
     """What there is room for: so many levers, their side effects, what does not help, and what is too close to call."""
 
@@ -241,8 +251,11 @@ class Grass:
 
     # what next
 
+    def first(self) -> Effect | None:
+        return next((one for one in [*self.shown, *self.far] if one.lever.changes), None)
+
     def next_step(self) -> Iterator[str]:
-        best = next((one for one in [*self.shown, *self.far] if one.lever.changes), None)
+        best = self.first()
         if best is not None:
             yield from try_next("to see the first one whole", self.whole(best.lever), best.lever.changes)
         elif self.free and not any(one.moves for one in self.free) and not self.on_target:

@@ -9,6 +9,7 @@ from sim.words.changes import listed
 from sim.words.commands import Given, try_next
 from sim.words.figures import two
 from sim.words.room import fitted, own_assumptions
+from sim.words.screen import Screen
 from sim.words.setting_up import asked, spelt_time
 from sim.words.spoken import WATCH, counts, lost_a_bout, unit_of, what_else
 from sim.words.tuned import Labels, label_of, measures_of, not_extreme, scale
@@ -28,13 +29,21 @@ def tuned_on_a_screen(
     found: Tuned, game: Game, chosen: Game, labels: Labels | None = None, given: Given | None = None, unit: str = "m"
 ) -> str:
     """`game` as it is and as it is with the answer; `labels`: what each value comes to; `unit`: what the file counts lengths in."""
+    whole = whole_of_tuned(found, game, chosen, labels, given, unit)
+    return fitted(whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=True)
+
+
+def whole_of_tuned(
+    found: Tuned, game: Game, chosen: Game, labels: Labels | None = None, given: Given | None = None, unit: str = "m"
+) -> Screen:
+    """All there is to say in a few sentences, whether or not it fits on a screen."""
     labels = labels or {}
     played = sum(one.bouts for one in found.curve)
     question = f"{played} bouts over {len(found.curve)} {'sizes' if noun(found) == SIZE else 'values'}"
     answer = stopped(found, labels) if STOPPED in found.cautions else ended(found, labels)
     doing = next_step(found, given)
     foot = [*found.cautions[:-1], *own_assumptions(found.provenance.assumptions), found.cautions[-1]]
-    return fitted(asked(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot, flowing=True)
+    return Screen(asked(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot)
 
 
 def noun(found: Tuned) -> str:

@@ -65,6 +65,13 @@ def not_extreme(found: Tuned) -> bool:
 
 def curve(found: Tuned, labels: Labels, width: int | None) -> list[str]:
     """Every value that was tried."""
+    intro, head, rows = curve_cells(found, labels)
+    count = len(found.knobs)
+    return [intro, table(head, rows, width, (count, count + 3))]
+
+
+def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], list[list[str]]]:
+    """(what it is, head, a row a value)."""
     by = scale(found.measure)
     words, chosen = (ON_TARGET, CHOSEN) if not_extreme(found) else (EXTREME, BEST)
     asked = two(by * found.target) if not_extreme(found) else f"the {found.target}"
@@ -81,10 +88,9 @@ def curve(found: Tuned, labels: Labels, width: int | None) -> list[str]:
     if found.fresh is not None:
         again = [*map(str, found.fresh.values), "played again", said(found.fresh, by), str(found.fresh.bouts)]
         rows.append([*again, words[found.fresh.side] if not_extreme(found) else ""])
-    count = len(found.knobs)
     head = (*found.knobs, "", named(found, found), "bouts", f"asked: {asked}")
     intro = f"{named(found, found)}, {clock_of(found.measure)}. In brackets our doubt (95 in 100)."
-    return [intro[:1].upper() + intro[1:], table(head, rows, width, (count, count + 3))]
+    return intro[:1].upper() + intro[1:], head, rows
 
 
 def effects(found: Tuned, width: int | None) -> list[str]:
@@ -95,14 +101,9 @@ def effects(found: Tuned, width: int | None) -> list[str]:
         same = "That is the game as it is" if found.as_it_is else "It plays the same as the game as it is"
         return [f"{same}: nothing else moves."]
     others = [row for row in found.effects if key(row) != key(found)]
-    moved = [row for row in others if row.verdict.startswith("clear")]
     open_ = [f"{named(found, row)} ({clock_of(row.measure)})" for row in others if row.verdict == "cannot tell"]
     lines = ["Nothing else changes enough to notice."]
-    if moved:
-        rows = []
-        for row in moved:
-            by = scale(row.measure)
-            rows.append([named(found, row), clock_of(row.measure), two(by * row.first), two(by * row.second), gap(row)])
+    if rows := effect_cells(found):
         lines = [
             "What else changes. In brackets our doubt about the difference (95 in 100).",
             table(("", "clock", "as it is", "with it", "difference"), rows, width, (0, 1)),
@@ -110,6 +111,16 @@ def effects(found: Tuned, width: int | None) -> list[str]:
     if open_:
         lines.append(f"Could still be luck: {', '.join(dict.fromkeys(open_))}.")
     return lines
+
+
+def effect_cells(found: Tuned) -> list[list[str]]:
+    """A row for each other measure that changes: its name, its clock, as it is, with it, the difference."""
+    rows = []
+    for row in found.effects:
+        if key(row) != key(found) and row.verdict.startswith("clear") and row.difference:
+            by = scale(row.measure)
+            rows.append([named(found, row), clock_of(row.measure), two(by * row.first), two(by * row.second), gap(row)])
+    return rows
 
 
 def how_sure(found: Tuned) -> str:

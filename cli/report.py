@@ -1,0 +1,143 @@
+"""`--report FILE`, and `overload report COMMAND GAME ... --out FILE`: an answer as one page for the staff meeting."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from cli.console import say
+
+if TYPE_CHECKING:
+    from sim.assumptions import Assumptions
+    from sim.experiments.levers import Load
+    from sim.game.model import Game
+    from sim.report.reports import Watched
+    from sim.report.watch import Named
+
+Report = Annotated[
+    Path | None,
+    typer.Option(
+        "--report",
+        metavar="FILE",
+        help="A page for the staff meeting, as .html: the answer, a picture, a typical bout to watch, what matters most, what to count.",
+    ),
+]
+REPORTED = ("compare", "tune", "adjust")
+OPTION, OUT = "--report", "--out"
+MOST_GAMES = 6
+"""The game as it is and five others: of more, nobody would look at the replays, and the page would not print on three sheets."""
+BOUTS_OF_WHY = 4
+"""Bouts in each run of the screening, half of what `overload why` plays: the page names what matters most, and no more."""
+
+
+def require_pages(games: int, *others: Path | str | None, **pages: Path | None) -> None:
+    """Refuse, before the first bout, a page that cannot be written or that another option writes, and too many games for one.
+
+    `pages`: by option; `others`: what else is written; `games`: how many would be watched.
+    """
+    from cli.plot import is_same
+    from cli.replay import require_page
+    from sim.errors import GameError
+
+    wanted = {f"--{name}": place for name, place in pages.items() if place is not None}
+    for option, place in wanted.items():
+        require_page(option, place)
+        if any(is_same(other, place) for other in (*others, *(page for name, page in wanted.items() if name != option))):
+            raise GameError(f"must be another file: {str(place)!r} is written by another option (got {str(place)!r})", option)
+        if games > MOST_GAMES:
+            raise GameError(f"must go with at most {MOST_GAMES} games, the first one included (got {games})", option)
+
+
+def watched(named: Sequence[Named], seed: int, own: Assumptions | None) -> Watched:
+    """A typical bout of each."""
+    from sim.assumptions import NONE
+    from sim.report.watch import typical_bouts
+
+    return typical_bouts(named, seed, own or NONE)
+
+
+def give_replay(place: Path, found: Watched) -> None:
+    """The bouts side by side, as a page."""
+    from cli.files import encoded, write_bytes
+    from sim.report.replay import replay_page
+    from sim.words.replayed import written
+    from sim.words.reported import bouts_told
+
+    bouts, which = found
+    write_bytes(place, encoded(replay_page(bouts, [bouts_told(which)])))
+    say(written(str(place)), err=True)
+
+
+def give_report(place: Path, made: Callable[[], Any]) -> None:
+    """Write the page of a report, and say where it is."""
+    from cli.files import encoded, write_bytes
+    from sim.report.report import report_page
+    from sim.words.reported import written
+
+    write_bytes(place, encoded(report_page(made())))
+    say(written(str(place)), err=True)
+
+
+def what_matters(
+    game: Game,
+    about: tuple[str, str],
+    seed: int,
+    load: Load,
+    workers: int | None,
+    cluster: str | None,
+    changes: Sequence[str],
+    own: Assumptions | None,
+) -> list[str]:
+    """What the number of the answer would move with, for its report; a sentence where that cannot be told."""
+    from cli.crew import crew
+    from cli.progress import Progress
+    from sim.errors import GameError
+    from sim.experiments.why import ratio_of, why
+    from sim.words.reported import STOPPED, TOO_RARE, why_told
+
+    try:
+        ratio_of(game, *about)
+    except GameError:
+        return []  # the middle of runs, say, is no quotient of sums: nothing can be said of it
+    try:
+        with crew(workers, cluster) as hands, Progress("bouts for what matters most") as progress:
+            found = why(
+                game, *about, bouts=BOUTS_OF_WHY, seed=seed, load=load, workers=hands, progress=progress, changes=changes,
+                assumptions=own,
+            )  # fmt: skip
+    except GameError:
+        return [TOO_RARE]
+    except KeyboardInterrupt:
+        return [STOPPED]
+    return why_told(found, game)
+
+
+def report(
+    context: typer.Context,
+    command: Annotated[str, typer.Argument(metavar="COMMAND", help="compare, tune or adjust, then all that it takes.")],
+    out: Annotated[Path, typer.Option(OUT, metavar="FILE", help="Where the page goes, as .html.")],
+) -> None:
+    """One page for the staff meeting, e.g. overload report tune tight-square --knob side=8..14 --target losses=3 --out size.html."""
+    from sim.errors import GameError
+
+    if command not in REPORTED:
+        raise GameError(f"must be {', '.join(REPORTED[:-1])} or {REPORTED[-1]} (got {command})", "report")
+    whole = context.parent.command
+    try:
+        with whole.get_command(context, command).make_context(
+            command, [*context.args, OPTION, str(out)], parent=context.parent
+        ) as inner:
+            inner.command.invoke(inner)
+    except GameError as error:
+        raise GameError(error.problems, OUT if error.source == OPTION else error.source) from None
+
+
+def load_with(game: str, changes: Sequence[str], population: str | None) -> Load:
+    """The game anew with more changes."""
+    from sim import load_game
+    from sim.words.commands import with_tweak
+
+    return lambda more: load_game(game, with_tweak(tuple(changes), tuple(more)), population)

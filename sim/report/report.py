@@ -1,0 +1,76 @@
+"""A report for the staff meeting: one HTML page about a comparison, a tune or a card, to be read, watched and printed."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from sim.plots.page import Page, drawing
+from sim.report.pages import raw, rendered, script_json
+from sim.report.replay import Bout, bout_data, shown
+from sim.words import replayed
+from sim.words.plots import corner
+from sim.words.replayed import SPEEDS, heading
+from sim.words.reported import PAGE, Table
+from sim.words.screen import COMMAND, Screen
+
+WIDE, NARROW = 7.0, 3.4
+"""Inches of the picture on a screen or on paper, and on a phone."""
+PHONE = 600  # CSS pixels up to which the narrow picture is taken
+
+
+@dataclass(frozen=True)
+class Report:
+    """What stands on the page, in its order.
+
+    `screen`: the sentences that the command prints, all of them; `first`: a table that belongs to the answer.  `bouts`: the replays,
+    `picked` how they were chosen; `figures`: tables with everything, and for each which of its cells are real differences.
+    """
+
+    title: str
+    question: str
+    screen: Screen
+    page: Page
+    bouts: Sequence[Bout]
+    picked: Sequence[str]
+    matters: Sequence[str]
+    count: Sequence[str]
+    next: Sequence[str]
+    figures: Sequence[Table]
+    first: Table | None = None
+    real: Sequence[Sequence[bool]] = field(default=())
+
+
+def report_page(report: Report) -> str:
+    """The page."""
+    found = [bout_data(game, log, heading(game, log, name)) for name, game, log in report.bouts]
+    said, wide = drawing(report.page, WIDE)
+    _, narrow = drawing(report.page, NARROW)
+    return rendered(
+        "report.html",
+        report=report,
+        page=PAGE,
+        picture={"said": said, "wide": as_data(wide), "narrow": as_data(narrow), "phone": PHONE},
+        source=corner(report.page.origin).splitlines()[0],
+        command=COMMAND,
+        css=[raw("replay.css"), raw("report.css")],
+        motion=raw("motion.js"),
+        script=raw("replay.js"),
+        stills=raw("stills.js"),
+        data=script_json({"bouts": found, "words": replayed.PAGE}),
+        words=replayed.PAGE,
+        speeds=SPEEDS,
+        bouts=[shown(one) for one in found],
+        bold=bold(report),
+    )
+
+
+def as_data(svg: bytes) -> str:
+    return "data:image/svg+xml;base64," + base64.b64encode(svg).decode("ascii")
+
+
+def bold(report: Report) -> dict[tuple[int, int], Any]:
+    """The cells (row, column) of the first table that are real differences."""
+    return {(i, k): True for i, row in enumerate(report.real) for k, real in enumerate(row) if real}

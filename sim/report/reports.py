@@ -1,0 +1,139 @@
+"""From an answer to its report: the same sentences as on the screen, its picture, its figures, and bouts to watch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from sim.experiments.adjusted import Card
+from sim.experiments.comparison import Compared
+from sim.experiments.levers import Load
+from sim.experiments.tuned import Tuned
+from sim.experiments.typical import Typical
+from sim.game.model import Game
+from sim.plots.pages import of_card, of_compared, of_tuned
+from sim.report.replay import Bout
+from sim.report.report import Report
+from sim.report.watch import Named
+from sim.words import reported as words
+from sim.words.adjusted import HEAD, levers
+from sim.words.commands import Given
+from sim.words.compare_screen import whole_of_compared
+from sim.words.comparison import cells_of, losses
+from sim.words.grass import first_change, in_short, whole_of_card
+from sim.words.screen import Screen
+from sim.words.tune_screen import a_bout, whole_of_tuned
+from sim.words.tuned import Labels, curve_cells, effect_cells, label_of, measures_of
+
+Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
+"""Bouts, and which ones they are."""
+
+
+def picked(watched: Watched) -> list[str]:
+    return [words.bouts_told(watched[1]), *([words.TOGETHER] if len(watched[0]) > 1 else [words.SAME])]
+
+
+# a comparison
+
+
+def arms_of_compared(found: Compared, games: Sequence[Game], given: Given | None, unit: str) -> list[Named]:
+    """The games of a comparison, by what they are called."""
+    return list(zip([found.comparisons[0].first.name, *words.names_of(found, games, given, unit)], games, strict=True))
+
+
+def asked_of_compared(found: Compared) -> tuple[str, str]:
+    """(measure, scope) that the answer is about."""
+    return losses(found.comparisons[0]).measure, "game"
+
+
+def report_of_compared(
+    found: Compared, games: Sequence[Game], given: Given | None, unit: str, watched: Watched, matters: Sequence[str]
+) -> Report:
+    screen, every = whole_of_compared(found, games, given, unit), found.comparisons
+    names = words.names_of(found, games, given, unit)
+    first, real = None, ()
+    if len(every) == 1:
+        figures = words.figures_of_one(every[0], cells_of(every[0]), names[0])
+    else:
+        figures, real = words.figures_of_several(found, names)
+        first = words.answer_table(found, games, names)
+        answer = [words.answer_of_several(found, names)]
+        screen = Screen(screen.asked, answer, screen.beside, screen.doing, screen.cautions)
+    return Report(
+        title=games[0].title,
+        question=words.question_of_compared(found, games, given, unit),
+        screen=screen,
+        page=of_compared(found, *asked_of_compared(found)),
+        bouts=watched[0],
+        picked=picked(watched),
+        matters=matters,
+        count=words.counting(screen.doing, {row.measure for one in every for row in one.rows}),
+        next=words.parted(screen.doing)[1],
+        figures=[figures],
+        first=first,
+        real=real,
+    )
+
+
+# a tune
+
+
+def arms_of_tuned(found: Tuned, game: Game, chosen: Game, labels: Labels) -> list[Named]:
+    """The game as it is, and as it is with the answer where that is another."""
+    with_it = (label_of(labels, found.answer, found.knobs), chosen)
+    return [(words.AS_IT_IS, game), *([] if found.as_it_is else [with_it])]
+
+
+def report_of_tuned(
+    found: Tuned,
+    games: tuple[Game, Game],
+    labels: Labels,
+    given: Given | None,
+    unit: str,
+    watched: Watched,
+    matters: Sequence[str],
+) -> Report:
+    screen = whole_of_tuned(found, *games, labels, given, unit)
+    tables = [curve_cells(found, labels)]
+    if rows := effect_cells(found):
+        tables.append((f"{words.PAGE['else']}.", ("", "clock", words.AS_IT_IS, "with it", "difference"), rows))
+    count = [*a_bout(found, games), *words.counting(screen.doing, measures_of(found))]
+    return Report(
+        title=games[0].title,
+        question=words.question_of_tuned(found),
+        screen=screen,
+        page=of_tuned(found, unit),
+        bouts=watched[0],
+        picked=picked(watched),
+        matters=matters,
+        count=count,
+        next=words.parted(screen.doing)[1],
+        figures=tables,
+    )
+
+
+# a card
+
+
+def arms_of_card(card: Card, game: Game, load: Load) -> list[Named]:
+    """The game as it is, and with the change to begin with, if there is one."""
+    best = first_change(card, game)
+    return [(words.AS_IT_IS, game), *([] if best is None else [(in_short(best.lever), load(best.lever.changes))])]
+
+
+def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched, matters: Sequence[str]) -> Report:
+    screen = whole_of_card(card, game, given)
+    title, rows = levers(card)
+    measures = {card.measure, *(row.measure for one in card.effects for row in one.others)}
+    return Report(
+        title=game.title,
+        question=words.question_of_card(card, game),
+        screen=screen,
+        page=of_card(card),
+        bouts=watched[0],
+        picked=picked(watched),
+        matters=matters,
+        count=words.counting(screen.doing, measures),
+        next=words.parted(screen.doing)[1],
+        figures=[(title, HEAD, rows)],
+    )
+
