@@ -22,7 +22,7 @@ Report = Annotated[
     typer.Option(
         "--report",
         metavar="FILE",
-        help="A page for the staff meeting, as .html: the answer, a picture, a typical bout to watch, what matters most, what to count.",
+        help="A page for the staff meeting, as .html: the answer, a picture, bouts to watch, what matters most, what to count.",
     ),
 ]
 REPORTED = ("compare", "tune", "adjust")
@@ -120,7 +120,10 @@ def report(
     command: Annotated[str, typer.Argument(metavar="COMMAND", help="compare, tune or adjust, then all that it takes.")],
     out: Annotated[Path, typer.Option(OUT, metavar="FILE", help="Where the page goes, as .html.")],
 ) -> None:
-    """One page for the staff meeting, e.g. overload report tune tight-square --knob side=8..14 --target losses=3 --out size.html."""
+    """One page for the staff meeting, to watch and to print, of whatever these commands answer.
+
+    For example: overload report compare tight-square --change roles.outside.touches=1 --out one-touch.html
+    """
     from sim.errors import GameError
 
     if command not in REPORTED:

@@ -45,7 +45,7 @@ def play(game: Game, seed: int = 1, bout: int = 0, assumptions: Assumptions | No
 
     if not 0 <= bout < game.bouts.count:
         raise GameError(f"must be from 0 to {game.bouts.count - 1}, the bouts of a session (got {bout})", "bout")
-    return next(islice(session_bouts(game, seed, 0, assumptions or NONE), bout, None))
+    return next(islice(session_bouts(game, seed, 0, assumptions or NONE), bout, None)).about(game)
 
 
 def __getattr__(name: str) -> object:

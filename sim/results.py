@@ -13,6 +13,7 @@ from dataclasses import asdict, dataclass
 from sim.errors import GameError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
+from sim.shown import Shown
 
 __all__ = ["FORMAT", "Measure", "Named", "Provenance", "Replaced", "Result"]
 
@@ -59,7 +60,7 @@ class Named:
 
 
 @dataclass(frozen=True)
-class Result:
+class Result(Shown):
     """The answer of one estimate.  `version` is the program's, `changes` what was set beside the file."""
 
     __pydantic_config__ = STRICT

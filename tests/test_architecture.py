@@ -19,7 +19,7 @@ LONGEST = 400
 # Rooms from the ground up.  A module may import from its own floor and from those below it.
 FLOORS = (
     ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy",
-     "sim.session_load", "sim.provenance"),
+     "sim.session_load", "sim.provenance", "sim.shown"),
     ("sim.parameters", "sim.populations", "sim.assumptions", "sim.bands", "sim.fitness", "sim.players",
      "sim.squad"),
     ("sim.game",),

@@ -131,7 +131,7 @@ def adjust(
             game, summarise(game, numbers, evidence=domains()), numbers[0].thresholds, len(numbers), played.wanted
         ),
         provenance=provenance_of(numbers[0].thresholds, assumptions),
-    )
+    ).about(game)
 
 
 def check(

@@ -10,6 +10,7 @@ from sim.experiments.comparison import Arm, Row
 from sim.experiments.levers import LeftOut, Lever
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance
+from sim.shown import Shown
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -95,7 +96,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Card:
+class Card(Shown):
     """`effects` in order: those that help the aim, strongest first, those that go the other way, and those that cannot be told.
 
     `population` is the preset that was put in place of the file's, if one was.  `goal`: a number, "more" or "less".  `mean`,

@@ -135,10 +135,11 @@ def compare_all(
             rows=rows,
             counting=counting,
             provenance=provenance_of(arms[0].sessions[0].thresholds, assumptions),
-        )
+        ).about(first, variant.game)
         for i, (variant, (rows, counting)) in enumerate(zip(variants, answers, strict=True), start=1)
     )
-    return Compared(comparisons, tuple(evenings([base.name, *(one.second.name for one in comparisons)], arms, numbers)))
+    seen = evenings([base.name, *(one.second.name for one in comparisons)], arms, numbers)
+    return Compared(comparisons, tuple(seen)).about(*games)
 
 
 def check(

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from sim.errors import GameError
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance, problem_of
+from sim.shown import Shown
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -84,7 +85,7 @@ class Counting:
 
 
 @dataclass(frozen=True)
-class Comparison:
+class Comparison(Shown):
     """Two games over the same sessions.  `bouts` are those of the first arm; `sessions` are the pairs.
 
     `population` is the preset that was put in place of the files' own, if one was.
@@ -141,7 +142,7 @@ class Evening:
 
 
 @dataclass(frozen=True)
-class Compared:
+class Compared(Shown):
     """All comparisons made at once, and every session's own values (not part of the JSON)."""
 
     comparisons: tuple[Comparison, ...]

@@ -110,7 +110,7 @@ def result_of(
         cautions=cautions if line is None else (line, *cautions),
         measures=measures,
         provenance=provenance,
-    )
+    ).about(game)
 
 
 def population_of(game: Game) -> str:

@@ -187,7 +187,7 @@ def tune(
         effects=effects,
         cautions=(*cautions, *lines),
         provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds, assumptions),
-    )
+    ).about(game, chosen)
 
 
 def check(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from sim.experiments.comparison import Arm, Row
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance
+from sim.shown import Shown
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -36,7 +37,7 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Tuned:
+class Tuned(Shown):
     """`answer` is the nearest candidate; `fresh` the same on sessions of its own; `effects`: it against the game as it is.
 
     `as_it_is`: the answer is the very game that was given.

@@ -39,6 +39,7 @@ from sim.measures.tally import Tally
 from sim.measures.thresholds import STRICT, limits_of
 from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance
+from sim.shown import Shown
 
 FORMAT = 2
 TURNS = 24  # runs of either end of a lever
@@ -88,7 +89,7 @@ class Moved:
 
 
 @dataclass(frozen=True)
-class Why:
+class Why(Shown):
     """`rows`: the most telling first.  `doubt`: standard deviation of the measure by all assumptions together; `clear`: whether
     that stands out of the error of the simulation."""
 
@@ -181,7 +182,7 @@ def why(
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
         cautions=cautions_for(game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs),
         provenance=provenance_of(limits_of(game), assumptions),
-    )
+    ).about(game)
 
 
 def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[Tally], size: int) -> float:

@@ -16,6 +16,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from sim.shown import Drawn
+
 
 class Frozen(BaseModel):
     """Base of all resolved values: frozen, no unknown fields."""
@@ -277,7 +279,7 @@ class Win(Frozen):
     amount: float
 
 
-class Game(Frozen):
+class Game(Frozen, Drawn):
     """One possession game, complete and resolved."""
 
     format: int

@@ -51,6 +51,7 @@ import numpy as np
 
 from sim.players import Profile
 from sim.rules.between import Held
+from sim.shown import Shown
 
 FIELDS = (
     "t",
@@ -73,7 +74,7 @@ BALL_FIELDS = ("holder", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "
 
 
 @dataclass(frozen=True)
-class BoutLog:
+class BoutLog(Shown):
     """One played bout.
 
     `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that

@@ -25,8 +25,8 @@ PHONE = 600  # CSS pixels up to which the narrow picture is taken
 class Report:
     """What stands on the page, in its order.
 
-    `screen`: the sentences that the command prints, all of them; `first`: a table that belongs to the answer.  `bouts`: the replays,
-    `picked` how they were chosen; `figures`: tables with everything, and for each which of its cells are real differences.
+    `screen`: the sentences that the command prints, all of them; `first`: a table that belongs to the answer.  `bouts`: the
+    replays, `picked` how they were chosen; `figures`: tables with everything, `real` which cells of the first are real differences.
     """
 
     title: str

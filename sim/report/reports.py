@@ -22,7 +22,7 @@ from sim.words.comparison import cells_of, losses
 from sim.words.grass import first_change, in_short, whole_of_card
 from sim.words.screen import Screen
 from sim.words.tune_screen import a_bout, whole_of_tuned
-from sim.words.tuned import Labels, curve_cells, effect_cells, label_of, measures_of
+from sim.words.tuned import Labels, curve_cells, effect_cells, label_of
 
 Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
 """Bouts, and which ones they are."""
@@ -66,7 +66,7 @@ def report_of_compared(
         bouts=watched[0],
         picked=picked(watched),
         matters=matters,
-        count=words.counting(screen.doing, {row.measure for one in every for row in one.rows}),
+        count=words.counting(screen.doing, games[0]),
         next=words.parted(screen.doing)[1],
         figures=[figures],
         first=first,
@@ -96,7 +96,7 @@ def report_of_tuned(
     tables = [curve_cells(found, labels)]
     if rows := effect_cells(found):
         tables.append((f"{words.PAGE['else']}.", ("", "clock", words.AS_IT_IS, "with it", "difference"), rows))
-    count = [*a_bout(found, games), *words.counting(screen.doing, measures_of(found))]
+    count = [*a_bout(found, games), *words.counting(screen.doing, games[0])]
     return Report(
         title=games[0].title,
         question=words.question_of_tuned(found),
@@ -123,7 +123,6 @@ def arms_of_card(card: Card, game: Game, load: Load) -> list[Named]:
 def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched, matters: Sequence[str]) -> Report:
     screen = whole_of_card(card, game, given)
     title, rows = levers(card)
-    measures = {card.measure, *(row.measure for one in card.effects for row in one.others)}
     return Report(
         title=game.title,
         question=words.question_of_card(card, game),
@@ -132,7 +131,7 @@ def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched
         bouts=watched[0],
         picked=picked(watched),
         matters=matters,
-        count=words.counting(screen.doing, measures),
+        count=words.counting(screen.doing, game),
         next=words.parted(screen.doing)[1],
         figures=[(title, HEAD, rows)],
     )

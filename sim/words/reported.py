@@ -18,7 +18,7 @@ from sim.words.compare_screen import called, of_several_rows, what
 from sim.words.comparison import losses, name_of, other_of, scale
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.grass import UNCOUNTED
-from sim.words.losses import footer
+from sim.words.losses import LOSS, NO_SHOT
 from sim.words.playing import shots_allowed
 from sim.words.screen import COMMAND
 from sim.words.tune_screen import behind, not_extreme, noun, wish
@@ -27,13 +27,10 @@ from sim.words.why import changed, doubt, matters, split
 PAGE = {
     "replay": "Watch it",
     "else": "What else changes",
-    "matters": "What matters most to this number",
+    "matters": "What matters most",
     "count": "What to count",
     "all": "All the figures",
-    "next": "Try next",
-    "source": "Where this comes from",
     "no script": "The replay needs a browser with JavaScript.",
-    "picture": "The same in a picture",
 }
 AS_IT_IS = "as it is"
 SAME = "That is the game as it is, so there is one bout to watch."
@@ -121,9 +118,9 @@ def why_told(found: Why, game: Game) -> list[str]:
     return [doubt(found), *matters(found), *changed(found, game), *split(found)]
 
 
-def counting(doing: Sequence[str], measures: set[str]) -> list[str]:
+def counting(doing: Sequence[str], game: Game) -> list[str]:
     """What to do on the grass, without commands, and what a loss is."""
-    return [*parted(doing)[0], footer(measures)]
+    return [*parted(doing)[0], NO_SHOT if game.goals else LOSS]
 
 
 def parted(doing: Sequence[str]) -> tuple[list[str], list[str]]:
