@@ -51,12 +51,11 @@ def require_pages(games: int, *others: Path | str | None, **pages: Path | None) 
             raise GameError(f"must go with at most {MOST_GAMES} games, the first one included (got {games})", option)
 
 
-def watched(named: Sequence[Named], seed: int, own: Assumptions | None) -> Watched:
+def watched(named: Sequence[Named], seed: int, own: Assumptions) -> Watched:
     """A typical bout of each."""
-    from sim.assumptions import NONE
     from sim.report.watch import typical_bouts
 
-    return typical_bouts(named, seed, own or NONE)
+    return typical_bouts(named, seed, own)
 
 
 def give_replay(place: Path, found: Watched) -> None:
@@ -89,19 +88,19 @@ def what_matters(
     workers: int | None,
     cluster: str | None,
     changes: Sequence[str],
-    own: Assumptions | None,
+    own: Assumptions,
 ) -> list[str]:
     """What the number of the answer would move with, for its report; a sentence where that cannot be told."""
     from cli.crew import crew
     from cli.progress import Progress
     from sim.errors import GameError
     from sim.experiments.why import ratio_of, why
-    from sim.words.reported import STOPPED, TOO_RARE, why_told
+    from sim.words.reported import CANNOT, STOPPED, TOO_RARE, why_told
 
     try:
         ratio_of(game, *about)
     except GameError:
-        return []  # the middle of runs, say, is no quotient of sums: nothing can be said of it
+        return [CANNOT]  # the one who defends most, say, is no quotient of sums
     try:
         with crew(workers, cluster) as hands, Progress("bouts for what matters most") as progress:
             found = why(

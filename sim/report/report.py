@@ -25,8 +25,9 @@ PHONE = 600  # CSS pixels up to which the narrow picture is taken
 class Report:
     """What stands on the page, in its order.
 
-    `screen`: the sentences that the command prints, all of them; `first`: a table that belongs to the answer.  `bouts`: the
-    replays, `picked` how they were chosen; `figures`: tables with everything, `real` which cells of the first are real differences.
+    `screen`: the sentences that the command prints, all of them; of these `beside` stand below the picture, under `heading`.
+    `first`: a table that belongs to the answer.  `bouts`: the replays, `picked` how they were chosen.  `figures`: tables with
+    everything; `real`: which cells of the first of them are real differences.
     """
 
     title: str
@@ -39,6 +40,8 @@ class Report:
     count: Sequence[str]
     next: Sequence[str]
     figures: Sequence[Table]
+    beside: Sequence[str]
+    heading: str = PAGE["else"]
     first: Table | None = None
     real: Sequence[Sequence[bool]] = field(default=())
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from sim.experiments.adjusted import Card
 from sim.experiments.comparison import Compared
@@ -20,8 +21,8 @@ from sim.words.commands import Given
 from sim.words.compare_screen import whole_of_compared
 from sim.words.comparison import cells_of, losses
 from sim.words.grass import first_change, in_short, whole_of_card
-from sim.words.screen import Screen
-from sim.words.tune_screen import a_bout, whole_of_tuned
+from sim.words.tune_screen import in_short as curve_in_short
+from sim.words.tune_screen import whole_of_tuned
 from sim.words.tuned import Labels, curve_cells, effect_cells, label_of
 
 Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
@@ -56,8 +57,7 @@ def report_of_compared(
     else:
         figures, real = words.figures_of_several(found, names)
         first = words.answer_table(found, games, names)
-        answer = [words.answer_of_several(found, names)]
-        screen = Screen(screen.asked, answer, screen.beside, screen.doing, screen.cautions)
+        screen = replace(screen, answer=[words.answer_of_several(found, names)])
     return Report(
         title=games[0].title,
         question=words.question_of_compared(found, games, given, unit),
@@ -69,6 +69,7 @@ def report_of_compared(
         count=words.counting(screen.doing, games[0]),
         next=words.parted(screen.doing)[1],
         figures=[figures],
+        beside=screen.beside,
         first=first,
         real=real,
     )
@@ -96,7 +97,8 @@ def report_of_tuned(
     tables = [curve_cells(found, labels)]
     if rows := effect_cells(found):
         tables.append((f"{words.PAGE['else']}.", ("", "clock", words.AS_IT_IS, "with it", "difference"), rows))
-    count = [*a_bout(found, games), *words.counting(screen.doing, games[0])]
+    label = label_of(labels, found.answer, found.knobs)
+    count = [*words.counting_tuned(found, games, label), *words.counting([], games[0])[1:]]
     return Report(
         title=games[0].title,
         question=words.question_of_tuned(found),
@@ -108,6 +110,7 @@ def report_of_tuned(
         count=count,
         next=words.parted(screen.doing)[1],
         figures=tables,
+        beside=[line for line in screen.beside if line != curve_in_short(found, labels)],  # the picture and the table have it
     )
 
 
@@ -122,6 +125,7 @@ def arms_of_card(card: Card, game: Game, load: Load) -> list[Named]:
 
 def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched, matters: Sequence[str]) -> Report:
     screen = whole_of_card(card, game, given)
+    screen = replace(screen, answer=words.answer_of_card(screen))
     title, rows = levers(card)
     return Report(
         title=game.title,
@@ -131,8 +135,10 @@ def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched
         bouts=watched[0],
         picked=picked(watched),
         matters=matters,
-        count=words.counting(screen.doing, game),
+        count=words.counting(screen.doing, game, card.measure),
         next=words.parted(screen.doing)[1],
         figures=[(title, HEAD, rows)],
+        beside=screen.beside,
+        heading=words.PAGE["each"],
     )
 

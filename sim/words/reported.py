@@ -11,6 +11,7 @@ from sim.experiments.typical import Typical
 from sim.experiments.why import Why
 from sim.game.model import Game
 from sim.words.adjusted import figure, label
+from sim.words.aims import COUNTS, SAME_BALL
 from sim.words.aims import noun as noun_of
 from sim.words.changes import listed
 from sim.words.commands import Given
@@ -20,13 +21,16 @@ from sim.words.figures import NOT_KNOWN, two
 from sim.words.grass import UNCOUNTED
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.playing import shots_allowed
-from sim.words.screen import COMMAND
+from sim.words.screen import Screen
+from sim.words.setting_up import spelt_time
+from sim.words.spoken import WATCH, counts, lost_a_bout
 from sim.words.tune_screen import behind, not_extreme, noun, wish
 from sim.words.why import changed, doubt, matters, split
 
 PAGE = {
     "replay": "Watch it",
     "else": "What else changes",
+    "each": "What each change does",
     "matters": "What matters most",
     "count": "What to count",
     "all": "All the figures",
@@ -34,9 +38,13 @@ PAGE = {
 }
 AS_IT_IS = "as it is"
 SAME = "That is the game as it is, so there is one bout to watch."
+CANNOT = "What matters most can't be worked out for this one."
 STOPPED = "Stopped before it was known what matters most."
 TOO_RARE = "Too rare to say what matters most to it."
 REAL = "In bold: a real difference from the game as it is."
+TRY = "Try "
+"""How sentences begin that say what to ask next."""
+COUNT_LOSSES = "Count how often they lose it in a bout."
 TOGETHER = "Each is one bout on its own: what happens in one bout is mostly luck, the figures above are not."
 
 Table = tuple[str, Sequence[str], Sequence[Sequence[str]]]
@@ -118,14 +126,34 @@ def why_told(found: Why, game: Game) -> list[str]:
     return [doubt(found), *matters(found), *changed(found, game), *split(found)]
 
 
-def counting(doing: Sequence[str], game: Game) -> list[str]:
-    """What to do on the grass, without commands, and what a loss is."""
-    return [*parted(doing)[0], NO_SHOT if game.goals else LOSS]
+def answer_of_card(screen: Screen) -> list[str]:
+    """What to change first, or that nothing helps, and then how it is now."""
+    now, *wish = screen.answer
+    first = " ".join([*wish, *screen.beside[:1]] if wish[-1].endswith(":") else wish)
+    return [first if first.endswith(".") else f"{first}.", now]
+
+
+def counting(doing: Sequence[str], game: Game, measure: str | None = None) -> list[str]:
+    """What to do on the grass, without commands, and what a loss is; `measure`: what the answer is about, if not losses."""
+    told = parted(doing)[0]
+    count = COUNT_LOSSES if measure not in COUNTS or measure in SAME_BALL else f"Count the {noun_of(measure)} in every bout."
+    return [*(told or [count]), NO_SHOT if game.goals else LOSS]
+
+
+def counting_tuned(found: Tuned, games: tuple[Game, Game], label: str) -> list[str]:
+    """The count that a coach would make with the answer, and as it is."""
+    lengths = games[0].bouts.seconds, games[1].bouts.seconds
+    lost = lost_a_bout(found.effects, lengths) if found.effects else None
+    if lost is None or found.as_it_is:
+        return [COUNT_LOSSES]
+    before, after = counts(*lost)
+    now, then = (f"{n} in {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
+    return [f"{COUNT_LOSSES} {WATCH[:1].upper()}{WATCH[1:]} about {then} with {label}, {now} as it is."]
 
 
 def parted(doing: Sequence[str]) -> tuple[list[str], list[str]]:
     """(what to do on the grass, what to try next with its command)."""
-    at = next((k - 1 for k, line in enumerate(doing) if line.startswith(COMMAND)), len(doing))
+    at = next((k for k, line in enumerate(doing) if line.startswith(TRY)), len(doing))
     return list(doing[:at]), list(doing[at:])
 
 
