@@ -6,7 +6,7 @@ Undefined is null, never NaN; a text with anything missing, unknown or of the wr
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from sim.errors import GameError
@@ -146,7 +146,7 @@ class Compared(Shown):
     """All comparisons made at once, and every session's own values (not part of the JSON)."""
 
     comparisons: tuple[Comparison, ...]
-    evenings: tuple[Evening, ...]
+    evenings: tuple[Evening, ...] = field(repr=False)
 
     def to_json(self) -> str:
         data = {

@@ -94,12 +94,12 @@ class BoutLog(Shown):
     players: tuple[str, ...]
     teams: tuple[str, ...]
     roles: tuple[str, ...]
-    events: tuple[tuple, ...]
-    segments: np.ndarray
+    events: tuple[tuple, ...] = field(repr=False)
+    segments: np.ndarray = field(repr=False)
     reserve_end: tuple[float, ...] = ()
     reserve_lowest: tuple[float, ...] = ()
     reserve_drawn: tuple[float, ...] = ()
     phase: str = ""
     held: tuple[Held, ...] = ()
-    profiles: tuple[Profile, ...] = ()
-    ball: np.ndarray = field(default_factory=lambda: np.zeros((0, len(BALL_FIELDS))))
+    profiles: tuple[Profile, ...] = field(default=(), repr=False)
+    ball: np.ndarray = field(default_factory=lambda: np.zeros((0, len(BALL_FIELDS))), repr=False)

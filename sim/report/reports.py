@@ -30,7 +30,7 @@ Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
 
 
 def picked(watched: Watched) -> list[str]:
-    return [words.bouts_told(watched[1]), *([words.TOGETHER] if len(watched[0]) > 1 else [words.SAME])]
+    return [words.bouts_told(watched[1]), *([words.TOGETHER] if len(watched[0]) > 1 else [words.ALONE])]
 
 
 # a comparison

@@ -21,6 +21,7 @@ from sim.words.figures import NOT_KNOWN, two
 from sim.words.grass import UNCOUNTED
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.playing import shots_allowed
+from sim.words.replayed import picked
 from sim.words.screen import Screen
 from sim.words.setting_up import spelt_time
 from sim.words.spoken import WATCH, counts, lost_a_bout
@@ -37,7 +38,7 @@ PAGE = {
     "no script": "The replay needs a browser with JavaScript.",
 }
 AS_IT_IS = "as it is"
-SAME = "That is the game as it is, so there is one bout to watch."
+ALONE = "There is nothing to set beside the game as it is."
 CANNOT = "What matters most can't be worked out for this one."
 STOPPED = "Stopped before it was known what matters most."
 TOO_RARE = "Too rare to say what matters most to it."
@@ -159,6 +160,8 @@ def parted(doing: Sequence[str]) -> tuple[list[str], list[str]]:
 
 def bouts_told(found: Mapping[str, Typical]) -> str:
     """Which bouts are shown, out of how many."""
+    if len(found) == 1:
+        return picked(*found.values())
     which = "; ".join(f"{name}: bout {one.bout + 1} of session {one.session + 1}" for name, one in found.items())
     of = max(one.bouts for one in found.values())
     return f"A typical bout of each: of {of} the one nearest the middle in losses, passes and running ({which})."

@@ -78,6 +78,12 @@ def test_it_runs_top_to_bottom(name: str):
     assert pictures
 
 
+def test_a_game_shows_its_diagram_and_a_bout_its_replay():
+    shown = [output.get("data", {}) for cell in read("rule-tweak").cells for output in cell.get("outputs", ())]
+    assert any("<svg" in data.get("image/svg+xml", "") for data in shown)
+    assert any("<iframe" in data.get("text/html", "") for data in shown)
+
+
 def write_anew() -> None:
     """Play every notebook and keep its outputs."""
     import nbformat
