@@ -17,6 +17,7 @@ import pytest
 
 from sim import load_game
 from sim.experiments.adjust import adjust
+from sim.experiments.cautions import LINE
 from sim.experiments.compare import Variant, compare_all
 from sim.experiments.levers import levers_of
 from sim.experiments.tune import tune
@@ -176,7 +177,7 @@ def test_every_sentence_of_the_screen_is_on_the_page_and_the_caution_is_last(mad
     wanted = [report.question, report.screen.asked, *report.screen.answer, *report.beside, *report.matters, *report.count]
     for line in [*wanted, *(line.strip() for line in report.next), *report.screen.cautions]:
         assert line in words, line
-    assert words[-1] == report.screen.cautions[-1]
+    assert words[-1] == report.screen.cautions[-1] == LINE
     order = [words.index(line) for line in (report.question, report.screen.answer[0], report.count[0], words[-1])]
     assert order == sorted(order)
 
