@@ -40,12 +40,14 @@ NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",
     "draw": "the ground and where everybody starts, no figure of what they will do",
     "games": "names and purposes of the shipped games only",
-    "replay": "a page in a file, whose foot ends with the line (tests/unit/report)",
-    "report": "what compare, tune and adjust say, which are walked, as a page that ends with the line (tests/unit/report)",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
-PAGES = {"replay": [*GAME, *SHORT], "sheet": [*GAME, *SHORT, "--bouts", "2"]}
+PAGES = {
+    "replay": [*GAME, *SHORT],
+    "sheet": [*GAME, *SHORT, "--bouts", "2"],
+    "report": ["compare", *GAME, *SHORT, "--change", "touches=1", "--bouts", "4"],
+}
 """Commands whose answer is a page with figures of load."""
 DRAWN = {"play", "estimate", "compare", "tune", "adjust", "sweep", "why"}
 STATES_LOAD = {"estimate", "evidence", "compare", "tune", "adjust", "why"}
