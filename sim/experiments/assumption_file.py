@@ -16,7 +16,6 @@ What is left out stays as it is.  Everything wrong with a file is told at once, 
 
 from __future__ import annotations
 
-import difflib
 import math
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
@@ -24,14 +23,13 @@ from pathlib import Path
 from typing import Any
 
 from sim.assumptions import NONE, Assumptions, preset
-from sim.errors import GameError
+from sim.errors import GameError, any_of, nearest
 from sim.experiments.assumption_table import Row, rows
-from sim.game.messages import listed, show
+from sim.game.messages import show
 from sim.players import typical_limit
 from sim.populations import POPULATIONS
 
 COMPILED = "is part of the compiled code of motion and ball, and cannot be replaced"
-SHOWN = 4
 
 
 def read_assumptions(file: str | Path) -> Assumptions:
@@ -100,11 +98,11 @@ def leaves(
 def near_ones(key: str, known: Iterable[str]) -> str:
     """The names most like a wrong one; all of them where they are few."""
     names = list(dict.fromkeys(known))
-    near = difflib.get_close_matches(key, names, n=SHOWN, cutoff=0.5)
+    near = nearest(key, names)
     if near:
-        return f"did you mean {listed(near, 'or')}?"
+        return f"did you mean {any_of(near)}?"
     if len(names) <= len(POPULATIONS):
-        return f"there can be {listed(sorted(names), 'or')}"
+        return f"there can be {any_of(sorted(names))}"
     return "see `overload assumptions`"
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from sim.errors import any_of
 from sim.experiments.adjusted import Refusal
 from sim.experiments.headline import Headline, headlines
 from sim.experiments.paired import paired_difference
@@ -73,4 +74,4 @@ def no_proposal(first: Sums, second: Sums) -> list[str]:
     names = dict.fromkeys(spoken[refusal.player] for refusal in refusals_of(first, second))
     if not names:
         return []
-    return [f"{REFUSED} {' and '.join(names)}, on reduced load: it could mean more to do."]
+    return [f"{REFUSED} {any_of(names, 'and')}, on reduced load: it could mean more to do."]

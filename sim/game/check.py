@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
+from sim.errors import any_of
 from sim.game.actions import (
     AssignAction,
     PhaseAction,
@@ -26,7 +27,7 @@ from sim.game.bounds import (
     SHORTEST_SIDE_M,
 )
 from sim.game.loads import load_problems
-from sim.game.messages import Problem, broken, listed, show, unknown
+from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
 from sim.game.roster import called, head_count, roster, sides_of
 from sim.game.short import (
@@ -45,7 +46,7 @@ COUNTERS = ("passes", "wins")
 def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Iterator[Problem]:
     for name in names:
         if name in words:
-            yield broken(f"{table}.{name}", f"have another name: {listed(words)} are words of the rules", name)
+            yield broken(f"{table}.{name}", f"have another name: {any_of(words, 'and')} are words of the rules", name)
 
 
 def _names(short: ShortGame) -> Iterator[Problem]:

@@ -7,7 +7,6 @@ can still look at the rest of it and everything wrong with a file is told at onc
 
 from __future__ import annotations
 
-import difflib
 import json
 import re
 from collections.abc import Iterable, Sequence
@@ -18,7 +17,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from sim.errors import any_of
+from sim.errors import any_of, nearest
 from sim.game.bounds import PATTERNS
 from sim.game.keys import at, fields
 
@@ -43,8 +42,6 @@ class Problem:
 LONGEST_SHOWN = 200  # characters of a value in a complaint
 MOST_NAMED = 20  # names offered in a complaint
 FEW = 6  # names that are all offered
-NEAREST = 3  # names offered of more than these
-ALIKE = 0.5  # how much of a name must agree to be offered, 1 being all of it
 # Signs that move the cursor, break the line or turn the direction of writing: never printed as they are.
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 _PLAIN_PART = re.compile(r"[A-Za-z0-9_-]{1,60}")
@@ -88,21 +85,16 @@ def unknown(path: str, what: str, got: str, known: Iterable[str]) -> Problem:
     if not known:
         return Problem(path, f"must be {what}, and there is none (got {show(got)})")
     if len(known) <= FEW:
-        return Problem(path, f"must be {what}: {listed(known, 'or')} (got {show(got)})")
-    return Problem(path, f"must be {what} (got {show(got)}; {nearest(got, known)})")
+        return Problem(path, f"must be {what}: {any_of(known)} (got {show(got)})")
+    return Problem(path, f"must be {what} (got {show(got)}; {meant(got, known)})")
 
 
-def nearest(got: str, known: Sequence[str], there: str = "there is:") -> str:
+def meant(got: str, known: Sequence[str], there: str = "there is:") -> str:
     """What somebody may have meant, of many: the nearest names, or all where none is near."""
-    near = difflib.get_close_matches(got, known, n=NEAREST, cutoff=ALIKE)
+    near = nearest(got, known)
     if near:
-        return f"did you mean {listed(near, 'or')}?"
+        return f"did you mean {any_of(near)}?"
     return f"{there} {', '.join(known[:MOST_NAMED])}{f' and {len(known) - MOST_NAMED} more' if len(known) > MOST_NAMED else ''}"
-
-
-def listed(names: Sequence[str], last: str = "and") -> str:
-    """``west, east and box``."""
-    return any_of(names, last)
 
 
 _TYPES = {
@@ -154,7 +146,7 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
             problems.append(Problem(path, "must be given (got nothing)"))
         elif found["type"] == "extra_forbidden":
             key, allowed = str(found["loc"][-1]), list(fields(at(root, found["loc"][:-1])))
-            problems.append(Problem(path, f"is not a key here ({nearest(key, allowed, 'there can be')})"))
+            problems.append(Problem(path, f"is not a key here ({meant(key, allowed, 'there can be')})"))
         else:
             problems.append(broken(path, _must(found), found["input"]))
     return problems

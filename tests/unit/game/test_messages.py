@@ -54,3 +54,9 @@ def test_of_many_names_the_nearest_three_are_offered():
     offered = re.split(r", | or ", near)
     assert offered[0] == "square-1" and len(offered) == 3 and set(offered) <= set(names)
     assert str(unknown("p", "an area", "zzz", names)).endswith("; there is: " + ", ".join(names) + ")")
+
+
+def test_capitals_and_the_beginning_of_a_name_are_near_enough():
+    names = [f"square-{i}" for i in range(9)]
+    assert "did you mean square-3" in str(unknown("p", "an area", "SQUARE-3", names))
+    assert "did you mean far-end-of-the-pitch?" in str(unknown("p", "an area", "far", [*names, "far-end-of-the-pitch"]))
