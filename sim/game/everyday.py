@@ -183,13 +183,19 @@ def _floaters(game: Game, asked: Asked) -> Changes:
     return _one_role(game, asked, helpers(game), "this game has no floaters")
 
 
+def time_typed(text: str) -> tuple[str, str] | None:
+    """(number, "s" or "min") of a time as people type it, seconds where they say nothing; None for anything else."""
+    found = _TIME.fullmatch(text) if len(text) <= LONGEST_NUMBER else None
+    return None if found is None else (found[1], "min" if (found[2] or "s").startswith("m") else "s")
+
+
 def _time(game: Game, asked: Asked) -> Changes:
     """In minutes, as files have it, or in seconds where that many minutes cannot be written."""
-    found = _TIME.fullmatch(asked.value) if len(asked.value) <= LONGEST_NUMBER else None
+    found = time_typed(asked.value)
     if asked.place is not None or found is None:
         raise asked.refused("must be a time, in seconds or such as 90s or 3min")
-    number, unit = found.groups()
-    seconds = float(number) * (SECONDS_PER_MINUTE if (unit or "s").startswith("m") else 1)
+    number, unit = found
+    seconds = float(number) * (SECONDS_PER_MINUTE if unit == "min" else 1)
     minutes = f"{seconds / SECONDS_PER_MINUTE:.10g}"
     prefix = {"bout": "bouts.", "rest": "bouts.rest_"}[asked.word]
     exact = float(minutes) * SECONDS_PER_MINUTE == seconds

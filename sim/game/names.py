@@ -23,11 +23,16 @@ def names_of(game: Game) -> dict[str, str]:
     return {player.id: called(player) for player in game.players}
 
 
-def spoken_of(game: Game) -> dict[str, str]:
-    """What each player is called in a sentence, by id: "player 3" where only one team has more than keepers, as on his back."""
+def only_team(game: Game) -> str | None:
+    """The bibs that need no name: those of everybody but keepers, where they are all of one team."""
     keeping = {role.name for role in game.roles if role.style == "goal"}
     outfield = {player.team for player in game.players if player.role not in keeping}
-    own = outfield.pop() if len(outfield) == 1 else None
+    return outfield.pop() if len(outfield) == 1 else None
+
+
+def spoken_of(game: Game) -> dict[str, str]:
+    """What each player is called in a sentence, by id: "player 3" where only one team has more than keepers, as on his back."""
+    own = only_team(game)
     taken = {called(player) for player in game.players}
     found = {}
     for player in game.players:

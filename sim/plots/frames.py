@@ -6,7 +6,7 @@ measured: measure, scope, unit, clock.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from sim.experiments.adjusted import Card, Effect
@@ -16,11 +16,12 @@ from sim.experiments.shares import unit_of
 from sim.experiments.sweep import Axis, Lines, Run, places
 from sim.experiments.tuned import Point, Tuned
 from sim.experiments.why import Moved, Why
+from sim.game.model import Game
 from sim.measures.catalogue import IN_PLAY, measures
 from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
-from sim.words.plots import arm_names
+from sim.words.plots import NO_GAMES, arm_names
 from sim.words.reasons import plain
 from sim.words.why import SURE, one_kind_of_player
 
@@ -112,7 +113,9 @@ def standing(one: Effect) -> str:
 VARIANT_FIGURES = ("value", "mean", "session_low", "session_high", "difference", "low", "high")
 
 
-def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str = "game") -> pd.DataFrame:
+def of_compared(
+    found: Compared, measure: str = "turnovers_per_min", scope: str = "game", games: Mapping[str, Game] = NO_GAMES
+) -> pd.DataFrame:
     """For `variants`: a row a game and session with the session's own `value`.
 
     With each, the same in all rows of a game: its `mean`, where 8 sessions in 10 lie, and (not for the first) the
@@ -123,7 +126,7 @@ def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str 
     evenings = found.sessions()
     own = evenings[(evenings["measure"] == measure) & (evenings["scope"] == scope)]
     compared = {one.second.name: one for one in found.comparisons}
-    called = arm_names(found)
+    called = arm_names(found, games)
     about = found.comparisons[0].row(measure, scope)
     parts = []
     for name in dict.fromkeys(own["arm"]):

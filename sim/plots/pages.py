@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
@@ -22,7 +22,7 @@ from sim.plots.page import Page
 from sim.provenance import engine
 from sim.results import Replaced, Result
 from sim.words.assumptions import replaced_in_words
-from sim.words.plots import COUNTED, Origin, arms_words, played
+from sim.words.plots import COUNTED, NO_GAMES, Origin, arms_words, played
 
 PICTURES = ("defending", "metres", "passes")
 """What an estimate can be drawn as; the first is drawn unless another is asked for."""
@@ -48,18 +48,20 @@ def of_bout(game: Game, log: BoutLog, changes: Sequence[str] = (), assumptions: 
     return Page(strip, bout_frames.of_bout(game, log), origin)
 
 
-def of_compared(found: Compared, measure: str = "turnovers_per_min", scope: str = "game") -> Page:
-    """The sessions of all variants, side by side."""
+def of_compared(
+    found: Compared, measure: str = "turnovers_per_min", scope: str = "game", games: Mapping[str, Game] = NO_GAMES
+) -> Page:
+    """The sessions of all variants, side by side; `games`: the game of each by its name, for what its changes are called."""
     first = found.comparisons[0]
     told = played(first.bouts, first.sessions)
     lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
     cautions = (*counted(measure), *own_words(first.provenance.assumptions), *lines, first.cautions[-1])
-    arms = arms_words(found)
+    arms = arms_words(found, games)
     people = "; ".join(
         dict.fromkeys(one.population for one in (first.first, *(one.second for one in found.comparisons)))
     )
     origin = Origin(arms, (), people, first.seed, f"{told} of each", *made(first), cautions)
-    return Page(variants, frames.of_compared(found, measure, scope), origin)
+    return Page(variants, frames.of_compared(found, measure, scope, games), origin)
 
 
 def of_tuned(found: Tuned, length: str = "m") -> Page:

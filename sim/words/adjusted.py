@@ -9,9 +9,10 @@ from sim.bands import minors_of
 from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
 from sim.game.model import Game
-from sim.words.aims import CLOCKS, noun, per
+from sim.words.aims import noun, per
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
+from sim.words.clocks import CLOCKS
 from sim.words.commands import Given
 from sim.words.comparison import gap
 from sim.words.figures import two

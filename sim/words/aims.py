@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from sim.words.clocks import CLOCKS, WATCH
 from sim.words.figures import percent, two
+from sim.words.who import many_of
 
-ROLLING, WATCH = "with the ball rolling", "on the watch"
-CLOCKS: Mapping[str, str] = {"in play": ROLLING, "watch": WATCH}
 WHOLE = 3  # counts from this on are said whole: nobody counts a tenth of a ball
 
 COUNTS: Mapping[str, tuple[str, str]] = {  # what there is more or fewer of, and how it happens so many times
@@ -120,4 +120,4 @@ def people(role: str) -> str:
     """``the players inside``, ``the chasers``, ``the outfield players``."""
     if role in PLACES:
         return f"the players {role}"
-    return f"the {role}s" if role.endswith(("er", "or")) else f"the {role} players"
+    return f"the {many_of(role)}"

@@ -13,8 +13,9 @@ from sim.game.names import spoken_of
 from sim.measures.strain import has_minors
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
+from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
-from sim.words.counting import ROLLING, WATCH, losses
+from sim.words.counting import losses
 from sim.words.figures import percent, ranged
 from sim.words.fired import points, rules_fired
 from sim.words.load import load_in_words
@@ -34,7 +35,6 @@ RATES = (
     ("shots a bout", "shots_per_bout"),
     ("goals a bout", "goals_per_bout"),
 )
-CLOCKS = {"in play": ROLLING, "watch": WATCH}
 USUAL_IN_BRACKETS = "In brackets what is usual, in eight sessions of ten."
 
 

@@ -5,26 +5,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 
+from sim.errors import GameError
+from sim.game.everyday import expanded, teams_of, time_typed
 from sim.game.model import Area, Game
 from sim.units import to_metres
+from sim.words.listing import WORDS, listed
+from sim.words.who import counted_in
 
-SPELT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+SPELT = ("no", *WORDS)
 UNITS = {"m": "metres", "yd": "yards"}
 SIZES = ("side", "area", "length", "width")
 SIZE = re.compile(rf"areas\.([^.]+)\.(?:length|width)|(?:{'|'.join(SIZES)})(?:\.([^.]+))?|([^.]+)\.(?:side|area)")
 TOUCHES = re.compile(r"roles\.([^.]+)\.touches|touches(?:\.([^.]+))?")
-PLAYERS = re.compile(r"roles\.([^.]+)\.players(?:\.[^.]+)?|players\.([^.]+)|(defenders|floaters)")
+PLAYERS = re.compile(r"roles\.([^.]+)\.players(?:\.([^.]+))?|players\.([^.]+)|(defender|floater)s")
 PASSES = re.compile(r"phases\.([^.]+)\.rules\.([^.]+)\.count|passes")
 TIMES = {
-    "bouts.minutes": "bouts of {} min",
-    "bouts.seconds": "bouts of {} s",
-    "bout": "bouts of {} s",
-    "bouts.rest_minutes": "rests of {} min",
-    "bouts.rest_seconds": "rests of {} s",
-    "rest": "rests of {} s",
+    "bouts.minutes": ("bouts", "min"),
+    "bouts.seconds": ("bouts", "s"),
+    "bouts.rest_minutes": ("rests", "min"),
+    "bouts.rest_seconds": ("rests", "s"),
 }
+TYPED_TIMES = {"bout": "bouts", "rest": "rests"}
 COUNTS = ("bouts.count", "bouts")
 
 
@@ -35,9 +38,14 @@ def in_words(changes: Sequence[str], game: Game | None = None, unit: str = "m") 
     """
     found: dict[str, list[tuple[str, str]]] = {}
     for change in changes:
-        key, _, value = (part.strip() for part in change.partition("="))
-        found.setdefault(kind_of(key, value, game), []).append((key, value))
-    said = {"size": lambda own: sizes(own, game, unit), "touches": touches, "players": players, "passes": passes}
+        for key, value in in_keys(change, game):
+            found.setdefault(kind_of(key, value, game) or f"{key} =", []).append((key, value))
+    said = {
+        "size": lambda own: sizes(own, game, unit),
+        "touches": touches,
+        "players": lambda own: players(own, game),
+        "passes": passes,
+    }
     return [one for kind, own in found.items() for one in said.get(kind, others)(own)]
 
 
@@ -46,13 +54,20 @@ def phrase(changes: Sequence[str], game: Game | None = None, unit: str = "m") ->
     return listed(in_words(changes, game, unit))
 
 
-def listed(words: Iterable[str]) -> str:
-    words = list(words)
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+def in_keys(change: str, game: Game | None) -> list[tuple[str, str]]:
+    """(key, value) of a change; an everyday name that only the game can tell (``inside=3``) by the keys of the file."""
+    key, _, value = (part.strip() for part in change.partition("="))
+    if game is None or kind_of(key, value, game) or key in (*TYPED_TIMES, *COUNTS):
+        return [(key, value)]
+    try:
+        written = expanded(game, key, value)
+    except GameError:  # it could be written in the game as it was, and cannot in this one
+        written = None
+    return [(key, value)] if written is None else [(one, said) for one, _, said in (each.partition("=") for each in written)]
 
 
 def kind_of(key: str, value: str, game: Game | None) -> str:
-    """What a change belongs to; the key itself where it stands alone."""
+    """What a change belongs to; nothing where it stands alone."""
     if SIZE.fullmatch(key) and number_of(value) is not None:
         return "size"
     if TOUCHES.fullmatch(key):
@@ -61,7 +76,7 @@ def kind_of(key: str, value: str, game: Game | None) -> str:
         return "players"
     if (match := PASSES.fullmatch(key)) and (key == "passes" or counts_passes(game, *match.groups())):
         return "passes"
-    return key
+    return ""
 
 
 def counts_passes(game: Game | None, phase: str, rule: str) -> bool:
@@ -138,30 +153,42 @@ def touches(own: Sequence[tuple[str, str]]) -> list[str]:
         how_many = value.strip('"') if count is None else spelt(count)
         return f"{how_many} {'touch' if count == 1 else 'touches'}"
 
-    return together(own, TOUCHES, lambda value, whom: said(value) + (f" for {whom}" if whom else ""))
+    found = together(own, lambda key, value: named(TOUCHES.fullmatch(key)))
+    return [said(value) + (f" for {whom}" if whom else "") for value, whom in found]
 
 
-def players(own: Sequence[tuple[str, str]]) -> list[str]:
-    return together(own, PLAYERS, lambda value, whom: f"{value} {whom}")
+def players(own: Sequence[tuple[str, str]], game: Game | None) -> list[str]:
+    """``3 inside``, ``4 hunters``; with the bibs where a role has players of several: ``5 home in amber``."""
+    return [f"{value} {whom}" for value, whom in together(own, lambda key, value: players_of(key, value, game))]
+
+
+def players_of(key: str, value: str, game: Game | None) -> str:
+    """Whom a number of players is about."""
+    role, team = [*(one for one in PLAYERS.fullmatch(key).groups() if one), ""][:2]
+    said = counted_in(role, 1 if number_of(value) == 1 else 2).partition(" ")[2]
+    return f"{said} in {team}" if team and (game is None or len(teams_of(game, game.role(role))) > 1) else said
 
 
 def passes(own: Sequence[tuple[str, str]]) -> list[str]:
     return [f"{value} {'pass' if value == '1' else 'passes'}" for value in dict.fromkeys(value for _, value in own)]
 
 
-def together(own: Sequence[tuple[str, str]], pattern: re.Pattern[str], say: Callable[[str, str], str]) -> list[str]:
-    """Each value once, with all that have it."""
-    whose: dict[str, list[str]] = {}
+def together(own: Sequence[tuple[str, str]], whose: Callable[[str, str], str]) -> list[tuple[str, str]]:
+    """(value, all that have it), each value once."""
+    found: dict[str, list[str]] = {}
     for key, value in own:
-        whose.setdefault(value, []).append(named(pattern.fullmatch(key)))
-    return [say(value, listed(dict.fromkeys(one for one in whom if one))) for value, whom in whose.items()]
+        found.setdefault(value, []).append(whose(key, value))
+    return [(value, listed(dict.fromkeys(one for one in whom if one))) for value, whom in found.items()]
 
 
 def others(own: Sequence[tuple[str, str]]) -> list[str]:
     found = []
     for key, value in own:
         if key in TIMES and number_of(value) is not None:
-            found.append(TIMES[key].format(value))
+            what, unit = TIMES[key]
+            found.append(f"{what} of {value} {unit}")
+        elif key in TYPED_TIMES and (typed := time_typed(value)):
+            found.append(f"{TYPED_TIMES[key]} of {' '.join(typed)}")
         elif key in COUNTS and number_of(value) is not None:
             found.append(f"{value} {'bout' if value == '1' else 'bouts'}")
         else:

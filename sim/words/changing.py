@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.game.model import Action, Game, Rule
 from sim.rules.between import way_back
 from sim.words.listing import capital, listed
-from sim.words.who import in_role, many_of, one_of
+from sim.words.who import becomes, in_role, many_of
 
 _BETWEEN = {
     "carry on": "Players keep their roles from bout to bout.",
@@ -49,11 +49,7 @@ def taken(rule: Rule, action: Action, whose: str) -> str:
         return _of_the_last_pass(action, f"{many_of(action.from_role)}{whose}")
     free = ", never the one on the ball" if action.other == "nearest" and action.who != "other" else ""
     chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
-    return f"{in_role(action.from_role, action.count)}{whose}{chosen} {_become(action)}"
-
-
-def _become(action: Action) -> str:
-    return f"becomes {one_of(action.role)}" if action.count == 1 else f"become {many_of(action.role)}"
+    return f"{in_role(action.from_role, action.count)}{whose}{chosen} {becomes(action.role, action.count)}"
 
 
 def _of_the_last_pass(action: Action, kind: str) -> str:
@@ -61,7 +57,7 @@ def _of_the_last_pass(action: Action, kind: str) -> str:
     one, both = "the passer of the last pass, or else its receiver,", "the passer and the receiver of the last pass"
     two = one if action.count == 1 else both
     only = "" if (action.who, action.from_role) == ("all", None) else f" (only {kind})"
-    return f"{two} {_become(action)}{only}"
+    return f"{two} {becomes(action.role, action.count)}{only}"
 
 
 def waiting(said: dict[str, list[str]]) -> list[str]:

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from sim.words.changes import listed
+from sim.words.listing import listed
 from sim.words.screen import WIDTH
 from sim.words.turns import roles_at_the_start, roles_taken
 

@@ -10,13 +10,14 @@ from sim.experiments.comparison import Compared, Comparison
 from sim.experiments.reduced import is_refused
 from sim.game.model import Game
 from sim.words.changes import phrase
+from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given, try_next
 from sim.words.comparison import HOURS, bouts_to_know, columns, losses, minutes, more_of, other_of, own_changes
 from sim.words.figures import two
-from sim.words.room import fitted, own_assumptions
+from sim.words.fitting import fitted, own_assumptions
 from sim.words.screen import WIDTH, Screen
 from sim.words.setting_up import asked, spelt_time, time_of
-from sim.words.spoken import ROLLING, WATCH, counts, lost_a_bout, what_else
+from sim.words.spoken import counts, lost_a_bout, what_else
 from sim.words.tables import table
 
 SURE = {

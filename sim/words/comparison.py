@@ -11,8 +11,8 @@ from sim.experiments.headline import LOST
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
 from sim.words.figures import NOT_KNOWN, two
+from sim.words.fitting import folded
 from sim.words.losses import footer, lead
-from sim.words.room import folded
 from sim.words.tables import table
 
 MOST_BOUTS = 4000

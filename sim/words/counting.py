@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from sim.game.model import Game
 from sim.results import Measure, Result
+from sim.words.clocks import ROLLING, WATCH
 from sim.words.figures import WHOLE_FROM, count, percent, two, usual, whole
 from sim.words.setting_up import spelt_time
 
 FEW = 2.0
 """Below so many a bout nobody counts by the bout: all bouts of a session are taken together (house default)."""
-WATCH, ROLLING = "on the watch", "with the ball rolling"
 SAME_S = 0.5
 """A bout that was played to within half a second was played whole."""
 WORDS = {"1": "once", "1.0": "once", "2": "twice", "2.0": "twice"}

@@ -9,6 +9,8 @@ from sim.game.family import sides_at_start
 from sim.game.model import Action, Area, Game, Goal, Player, Rule
 from sim.game.names import written
 from sim.units import METRES_PER_YARD
+from sim.words.listing import listed, number_word
+from sim.words.who import becomes
 
 PACE_M = 0.75  # a grown-up's walking step (the 30 inches of a drill pace); everybody measures his own once
 PACE = f"A pace here is a walking step of {100 * PACE_M:.0f} cm: count yours once over 10 m."
@@ -134,10 +136,6 @@ def heading(game: Game, side: str, role: str, team: str) -> str:
     return f"{first}{keeper}" + (f", in {team}" if several else "")
 
 
-def listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
 def unlocking(game: Game) -> list[str]:
     """What opens, counts or changes with what, each in a line of few words; the rest is counted."""
     found = []
@@ -184,8 +182,8 @@ def done(game: Game, action: Action, turns: bool) -> str | None:
             return "the teams change roles"
         case "assign":
             if action.count is None:
-                return None if turns else f"all become {action.role}"
-            return f"{action.count} {'becomes' if action.count == 1 else 'become'} {action.role}"
+                return None if turns else f"all {becomes(action.role, None)}"
+            return f"{number_word(action.count)} {becomes(action.role, action.count)}"
         case "phase":
             return f"{'back' if action.what == game.start_phase else 'on'} to {action.what}"
         case "end":

@@ -6,6 +6,7 @@ from sim.game.family import sides_at_start
 from sim.game.model import Game
 from sim.results import Measure, Result
 from sim.words.figures import ranged
+from sim.words.screen import wrapped
 
 # A threshold reached in fewer possessions than this is not seen on the grass: a session of an hour has a few hundred.
 RARELY = 0.01
@@ -80,7 +81,7 @@ def tried(result: Result, game: Game) -> str:
         lines.append(never)
     elif any(phase.rules for phase in game.phases):
         lines.append("Every rule came up.")
-    return "\n".join(["Tried", *(f"  {line}" for line in lines)])
+    return "\n".join(["Tried", *(part for line in lines for part in wrapped(line, "  "))])
 
 
 def bouts_of(result: Result) -> str:

@@ -16,7 +16,8 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.commands import Given, try_next
 from sim.words.figures import percent, two
-from sim.words.levers import listed, more_players, name_of, named_together, short_name, to_do
+from sim.words.levers import more_players, name_of, named_together, short_name, to_do
+from sim.words.listing import listed
 from sim.words.playing import shots_allowed
 from sim.words.screen import LINES, Screen
 from sim.words.setting_up import asked, spelt_time, time_of

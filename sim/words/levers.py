@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from sim.experiments.levers import LeftOut, Lever
 from sim.words.changes import spelt
+from sim.words.listing import listed
+from sim.words.who import counted_in
 
 ENDS = {
     "size": ("a smaller area", "a larger area"),
@@ -53,10 +55,6 @@ def size_of(lever: Lever) -> str:
     return f"{' x '.join(plain(one) for one in lever.after)} {lever.unit}"
 
 
-def listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
 def short_name(lever: Lever) -> str:
     """``a metre in``, ``a third defender``, ``one touch``."""
     if lever.kind == "size":
@@ -84,15 +82,10 @@ def detail(lever: Lever) -> str:
     if lever.kind == "touches":
         return limits(lever)
     if lever.kind == "defenders":
-        return in_role(int(lever.after[0]), lever.what[0])
+        return counted_in(lever.what[0], int(lever.after[0]))
     if lever.kind == "floaters":
         return "" if lever.way > 0 else f"{plain(lever.after[0])} left"
     return plain(lever.after[0]) + (" s" if lever.kind == "bout" else "")
-
-
-def in_role(count: int, role: str) -> str:
-    """``3 inside``, ``4 chasers``."""
-    return f"{count} {role}" + ("s" if count != 1 and role.endswith(("er", "or")) else "")
 
 
 def limits(lever: Lever) -> str:

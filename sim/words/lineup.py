@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from sim.game.model import Game, Role
+from sim.game.names import only_team, spoken_of
 from sim.words.changing import absent
 from sim.words.listing import listed, some
 from sim.words.places import place_called, within
-from sim.words.who import heading_of, of_team, only_team, player_called, side_called
+from sim.words.who import counted_in, of_team, side_called
 
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
 
@@ -72,14 +73,14 @@ def people(game: Game) -> list[str]:
                 groups.append(of_team(game, team.name, members))
         if groups:
             total = sum(player.role == role.name for player in game.players)
-            lines.append(f"{heading_of(role.name, total)} ({'; '.join(groups)}): {_does(game, role)}.")
+            lines.append(f"{counted_in(role.name, total)} ({'; '.join(groups)}): {_does(game, role)}.")
         else:
             later.append(absent(role.name, _does(game, role)))
     return [*lines, *_pairs(game), *_homes(game), *later]
 
 
 def _pairs(game: Game) -> list[str]:
-    called = {player.id: player_called(game, player).removeprefix("player ") for player in game.players}
+    called = {player: name.removeprefix("player ") for player, name in spoken_of(game).items()}
     paired = [team for team in game.teams if team.pairs]
     return [
         f"Pairs{'' if team.name == only_team(game) else f' of {team.name}'}: "
@@ -95,5 +96,6 @@ def _homes(game: Game) -> list[str]:
 
 def reduced(game: Game) -> list[str]:
     """Who is on reduced load."""
-    careful = [player_called(game, player) for player in game.players if player.restricted]
+    called = spoken_of(game)
+    careful = [called[player.id] for player in game.players if player.restricted]
     return [f"Nothing is proposed that could give more to do to {listed(careful)}."] if careful else []

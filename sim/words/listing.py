@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 
-_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+from sim.errors import any_of
+
+WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 MINUTE_S, WHOLE_S = 60, 6  # times from a minute on are said in minutes where a tenth of one is enough
 
 
-def listed(words: Sequence[str], last: str = "and") -> str:
+def listed(words: Iterable[str], last: str = "and") -> str:
     """``a, b and c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+    return any_of(list(words), last)
 
 
 def number(value: float) -> str:
@@ -19,7 +21,7 @@ def number(value: float) -> str:
 
 def number_word(value: float) -> str:
     """Whole numbers up to ten in words, others in figures."""
-    return _WORDS[int(value) - 1] if value in range(1, len(_WORDS) + 1) else f"{round(value, 1):g}"
+    return WORDS[int(value) - 1] if value in range(1, len(WORDS) + 1) else f"{round(value, 1):g}"
 
 
 def some(count: float, one: str) -> str:

@@ -7,9 +7,7 @@ from collections.abc import Collection
 from sim.experiments.headline import LOST
 
 LOSS = "A loss is any time they give it away, ball out included."
-TURNOVER = "A turnover is any time they give it away, ball out included."
 NO_SHOT = "A loss is any time they give it away, ball out included; a shot is not one."
-APART = "A loss is any time they give it away, ball out included; turnovers are these and the shots."
 USUALLY = "Usually: eight sessions in ten."
 SHORT, SHORT_NO_SHOT = "A loss is any ball given away, out included.", "A loss: given away or out, not a shot."
 """As there is room for beside `USUALLY`, in one line."""
@@ -17,7 +15,7 @@ SHORT, SHORT_NO_SHOT = "A loss is any ball given away, out included.", "A loss: 
 
 def footer(measures: Collection[str]) -> str:
     """For an answer that names these measures."""
-    return APART if LOST in measures else TURNOVER
+    return NO_SHOT if LOST in measures else LOSS
 
 
 def lead(measures: Collection[str]) -> str:

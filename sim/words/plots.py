@@ -5,21 +5,24 @@ Nothing here knows what any lever or tweak does: a sentence is made of the figur
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Compared
+from sim.game.model import Game
 from sim.words.changes import in_words
+from sim.words.clocks import CLOCKS
 from sim.words.comparison import own_changes
 from sim.words.figures import two
 from sim.words.labels import DOUBT_BESIDE
+from sim.words.listing import listed
 
 if TYPE_CHECKING:
     import pandas as pd
 
-CLOCKS = {"in play": "with the ball rolling", "watch": "on the watch"}
 UNITS = {
     "1/min": "a minute {clock}",
     "m/min": "metres a minute {clock}",
@@ -58,6 +61,7 @@ COUNTED = {
     "balls_lost_per_min": "A loss is any time they give it away, ball out included; a shot is none.",
 }
 COUNTED["turnovers_per_clock_min"] = COUNTED["turnovers_per_min"]
+NO_GAMES: Mapping[str, Game] = MappingProxyType({})
 NOTHING_TO_DRAW = "No picture: what it would show did not happen in any of these bouts."
 
 
@@ -91,25 +95,29 @@ def corner(origin: Origin) -> str:
     return "\n".join([source, *origin.cautions])
 
 
-def arm_names(found: Compared) -> dict[str, str]:
-    """What the variants are called in a picture, by their names: a tweak without a name of its own by its changes, in words."""
+def arm_names(found: Compared, games: Mapping[str, Game]) -> dict[str, str]:
+    """What the variants are called in a picture, by their names: a tweak without a name of its own by its changes, in words.
+
+    `games`: the game of each variant by its name, as far as they are known.
+    """
     first, others = found.comparisons[0].first, [one.second for one in found.comparisons]
-    games = any(arm.game != first.game for arm in others)
-    names = {first.name: first.game if games else first.name}
+    several = any(arm.game != first.game for arm in others)
+    names = {first.name: first.game if several else first.name}
     for arm in others:
         own = arm.name == CHANGED
-        names[arm.name] = ", ".join(changes_words(own_changes(arm, first))) or arm.name if own else arm.name
+        names[arm.name] = ", ".join(changes_words(own_changes(arm, first), games.get(arm.name))) or arm.name if own else arm.name
     return names
 
 
-def arms_words(found: Compared) -> str:
+def arms_words(found: Compared, games: Mapping[str, Game]) -> str:
     """``tight-square as it is, and length of square 9``."""
-    first, names = found.comparisons[0].first, arm_names(found)
+    first, names = found.comparisons[0].first, arm_names(found, games)
     start = first.game if names[first.name] == first.game else f"{first.game} {first.name}"
     start += f" with {', '.join(first.changes)}" if first.changes else ""
     parts = []
     for one in found.comparisons:
-        label, changed = names[one.second.name], ", ".join(changes_words(own_changes(one.second, first)))
+        own = changes_words(own_changes(one.second, first), games.get(one.second.name))
+        label, changed = names[one.second.name], ", ".join(own)
         parts.append(f"{label} ({changed})" if changed and changed != label else label)
     return f"{start}, and {listed(parts)}"
 
@@ -164,11 +172,6 @@ def signed(value: float) -> str:
 
 def span(low: float, high: float, say=two) -> str:
     return f"{say(low)} to {say(high)}"
-
-
-def listed(words: Sequence[str]) -> str:
-    """``a``, ``a and b``, ``a, b and c``."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def plain(value: object) -> str:
@@ -258,10 +261,10 @@ def setting(key: str, value: object, unit: str) -> str:
     return f"{key_named(key)} {plain(value)}{' ' if unit else ''}{unit}"
 
 
-def changes_words(changes: Sequence[str]) -> list[str]:
+def changes_words(changes: Sequence[str], game: Game | None = None) -> list[str]:
     """What changes are called: those that `sim.words.changes` has a name for by it, the others by what they set."""
     found = []
-    for said in in_words(changes):
+    for said in in_words(changes, game):
         key, equals, value = said.partition(" = ")
         found.append(f"{key_named(key)} {value}" if equals else said)
     return found

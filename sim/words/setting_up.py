@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from sim.game.family import sides_at_start
 from sim.game.model import Game
-from sim.words.changes import listed, size_of, spelt
+from sim.words.changes import size_of, spelt
+from sim.words.listing import listed
 
 
 def asked(game: Game, question: str, unit: str = "m") -> str:

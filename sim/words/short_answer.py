@@ -9,10 +9,9 @@ from sim.game.names import spoken_of
 from sim.measures.strain import has_minors
 from sim.results import Measure, Result
 from sim.words import passing
+from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.counting import (
-    ROLLING,
-    WATCH,
     Counted,
     losses,
     of_rate,

@@ -6,10 +6,10 @@ from collections.abc import Collection, Sequence
 
 from sim.experiments.comparison import Row
 from sim.experiments.headline import LOST, MOST, OF_ROLES
+from sim.words.clocks import ROLLING, WATCH
 from sim.words.figures import two
 from sim.words.losses import lead
 
-ROLLING, WATCH = "with the ball rolling", "on the watch"
 TURNOVERS, BY_WATCH = "turnovers_per_min", "turnovers_per_clock_min"
 UNITS = {
     TURNOVERS: f"losses a minute {ROLLING}",

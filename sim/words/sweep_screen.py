@@ -9,13 +9,13 @@ from sim.experiments.headline import LOST
 from sim.experiments.provenance import replacements
 from sim.experiments.sweep import Axis, Lines, Run, cautions_of
 from sim.game.model import Game
+from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.comparison import BY_BOUT
 from sim.words.figures import two
-from sim.words.room import own_assumptions
+from sim.words.fitting import own_assumptions
 from sim.words.screen import LINES, WIDTH, Screen
 from sim.words.setting_up import asked, spelt_time
-from sim.words.spoken import ROLLING, WATCH
 from sim.words.sweep import figures_of, measures_of, values_of
 from sim.words.tables import table
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sim.words.clocks import CLOCKS, ROLLING
 from sim.words.figures import metres, seconds, two
 from sim.words.labels import DEAD, DEFENDS, MOMENTS
-from sim.words.plots import CLOCKS, axis_words, measured, noun, plain, setting, signed, span
+from sim.words.plots import axis_words, measured, noun, plain, setting, signed, span
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -33,7 +34,6 @@ SHARES = {  # what follows "90 %"
 SHARE = 10.0  # %: the pass run so few possessions reach is named
 FASTER = 2  # place of the band that begins with running
 OFTEN = 0.95  # of ten times: fewer than once in ten is said in a hundred
-ROLLING = CLOCKS["in play"]
 
 
 def levers_said(frame: pd.DataFrame) -> str:

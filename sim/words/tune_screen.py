@@ -5,13 +5,14 @@ from __future__ import annotations
 from sim.experiments.reduced import is_refused
 from sim.experiments.tuned import STOPPED, Point, Tuned
 from sim.game.model import Game
-from sim.words.changes import listed
+from sim.words.clocks import WATCH
 from sim.words.commands import Given, try_next
 from sim.words.figures import two
-from sim.words.room import fitted, own_assumptions
+from sim.words.fitting import fitted, own_assumptions
+from sim.words.listing import listed
 from sim.words.screen import Screen
 from sim.words.setting_up import asked, spelt_time
-from sim.words.spoken import WATCH, counts, lost_a_bout, unit_of, what_else
+from sim.words.spoken import counts, lost_a_bout, unit_of, what_else
 from sim.words.tuned import Labels, label_of, measures_of, not_extreme, scale
 
 ON_THE_CURVE = 8

@@ -9,8 +9,8 @@ from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import clock_of, gap, name_of
 from sim.words.figures import two
+from sim.words.fitting import folded
 from sim.words.losses import footer
-from sim.words.room import folded
 from sim.words.tables import table
 
 ON_TARGET = {"at": "as good as on target", "below": "below it", "above": "above it"}

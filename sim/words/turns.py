@@ -6,6 +6,9 @@ from collections.abc import Iterable, Mapping
 from itertools import groupby
 from typing import Protocol
 
+from sim.words.listing import listed
+from sim.words.who import becomes
+
 
 class Told(Protocol):
     """What is read of an event of the log."""
@@ -40,7 +43,7 @@ def roles_taken(events: Iterable[Told], names: Mapping[str, str]) -> dict[int, s
                     taken.setdefault(event.cause, []).append(names.get(event.player, event.player))
                 had[event.player] = event.cause
             if taken:
-                said[first] = "; ".join(f"{_and(who)} {_become(who, role)}" for role, who in taken.items())
+                said[first] = "; ".join(f"{listed(who)} {becomes(role, len(who))}" for role, who in taken.items())
     return said
 
 
@@ -54,19 +57,3 @@ def roles_at_the_start(events: Iterable[Told], names: Mapping[str, str]) -> dict
     for player in [one for one in names if one in first]:
         found.setdefault(first[player], []).append(names[player])
     return found
-
-
-def _and(who: list[str]) -> str:
-    return " and ".join(part for part in (", ".join(who[:-1]), who[-1]) if part)
-
-
-def _become(who: list[str], role: str) -> str:
-    """``becomes a runner``, ``become runners``; a role that is no word for somebody keeps its name."""
-    doer = role.endswith(("er", "or")) and role not in NO_DOERS
-    if len(who) == 1:
-        return f"becomes {f'a {role}' if doer else role}"
-    return f"become {role}s" if doer else f"become {role}"
-
-
-NO_DOERS = ("inner", "outer", "upper", "lower")
-"""Roles that end like words for somebody, and say where he is."""

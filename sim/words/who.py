@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.game.model import Action, Game, Player, Rule
-from sim.game.names import called, written
+from sim.game.names import only_team, written
 from sim.words.listing import listed, number_word
 
 _HOLDER = {  # where nobody is playing the ball
@@ -18,7 +18,7 @@ _HOLDER = {  # where nobody is playing the ball
 }
 _OTHER = {"loss": "the side that lost it", "out": "the side that put it out"}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
-_NO_DOERS = ("inner", "outer", "upper", "lower", "centre-player", "other", "former", "corner", "number")
+NO_DOERS = ("inner", "outer", "upper", "lower", "other", "former", "corner", "number")
 """Words in -er that name no one who does something."""
 
 
@@ -71,25 +71,30 @@ def many_of(role: str | None) -> str:
     """Players in a role, or in any: "builders", "outside players", "players"."""
     if role in (None, "player"):
         return "players"
-    if _does(role):
+    if does(role):
         return f"{role}s"
     return role if role.endswith("players") else f"{role} players"
 
 
 def one_of(role: str | None) -> str:
     """A player in a role, or in any: "a builder", "an outside player", "a player"."""
-    name = "player" if role in (None, "player") else role if _does(role) else f"{role.removesuffix('-players')} player"
+    name = "player" if role in (None, "player") else role if does(role) else f"{role.removesuffix('-players')} player"
     return f"{'an' if name[:1].lower() in 'aeiou' else 'a'} {name}"
 
 
-def heading_of(role: str, count: int) -> str:
-    """How the line of a role begins: "4 outside", "6 builders", "1 west-keeper"."""
-    return f"{count} {role if count == 1 or not (_does(role) or role == 'player') else f'{role}s'}"
+def becomes(role: str | None, count: int | None) -> str:
+    """What one takes, or several (None: all): "becomes a builder", "become outside players"."""
+    return f"becomes {one_of(role)}" if count == 1 else f"become {many_of(role)}"
 
 
-def _does(role: str) -> bool:
-    """Whether the name of a role is a word for somebody who does something: a builder, a chaser, a west-keeper."""
-    return role.endswith(("er", "or")) and role not in _NO_DOERS and not role.endswith("-player") and role != "player"
+def counted_in(role: str, count: int) -> str:
+    """So many in a role, as a heading or a count: "4 outside", "6 builders", "1 west-keeper"."""
+    return f"{count} {role if count == 1 or not (does(role) or role == 'player') else f'{role}s'}"
+
+
+def does(role: str) -> bool:
+    """Whether the name of a role is a word for somebody who does something: a builder, a centre-player, a west-keeper."""
+    return role.endswith(("er", "or")) and role not in NO_DOERS and role != "player"
 
 
 def in_role(role: str | None, count: int | None) -> str:
@@ -112,18 +117,6 @@ def of_team(game: Game, team: str, members: Sequence[Player]) -> str:
 def _tag(player: Player) -> str:
     """A player within his team: by shirt number, or by id where one was written."""
     return player.id if written(player) else str(player.number)
-
-
-def only_team(game: Game) -> str | None:
-    """The bibs that need no name: those of everybody but keepers, where they are all of one team."""
-    keeping = {role.name for role in game.roles if role.style == "goal"}
-    outfield = {player.team for player in game.players if player.role not in keeping}
-    return outfield.pop() if len(outfield) == 1 else None
-
-
-def player_called(game: Game, player: Player) -> str:
-    """One player wherever a rule names him: "Ali", "player 5", or "amber 3" where there are other bibs."""
-    return f"player {player.number}" if player.team == only_team(game) and not written(player) else called(player)
 
 
 def _run(figures: Sequence[int]) -> list[str]:

@@ -10,11 +10,12 @@ from sim.experiments.why import Moved, Why
 from sim.game.model import Game
 from sim.measures.catalogue import measures
 from sim.measures.thresholds import limits_of
-from sim.words.aims import CLOCKS, COUNTS, happens, holds, noun, per, value
+from sim.words.aims import COUNTS, happens, holds, noun, per, value
 from sim.words.assumptions import replaced_in_words
-from sim.words.changes import listed
+from sim.words.clocks import CLOCKS
 from sim.words.commands import Given, try_next
 from sim.words.figures import two
+from sim.words.listing import listed
 from sim.words.playing import shots_allowed
 from sim.words.reasons import plain
 from sim.words.screen import Screen, wrapped

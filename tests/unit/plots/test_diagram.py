@@ -231,7 +231,7 @@ def test_the_same_game_gives_the_same_bytes(suffix: str):
 
 UNLOCKING = {
     "break-away": [
-        "in keep, 8 passes in a row: 2 become runner, 2 become recoverer and on to break",
+        "in keep, 8 passes in a row: two become runners, two become recoverers and on to break",
         "in keep, ball lost: the loser swaps with whoever has been in longest",
         "in break, goal: 1 point and back to keep",
         "in break, ball lost: 1 point and back to keep",
@@ -239,7 +239,7 @@ UNLOCKING = {
     ],
     "even-goals": ["goal: 1 point"],
     "even-keep-ball": ["each 8 passes in a row: 1 point"],
-    "home-grids": ["ball brought home: all become home and 3 become chaser", "each 6 passes in a row: 1 point"],
+    "home-grids": ["ball brought home: all become home players and three become chasers", "each 6 passes in a row: 1 point"],
     "tight-square": ["ball lost: the loser swaps with whoever has been in longest"],
     "two-squares": [
         "4 passes in a row: they can play across",

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pytest
 
-from sim.experiments.compare import Variant, compare_all
+from sim.experiments.compare import CHANGED, Variant, compare_all
+from sim.game.loader import load_game
 from sim.plots import variants
 from sim.plots.frames import of_compared
 from sim.plots.pages import of_compared as page_of
+from sim.words.plots import arm_names, arms_words
 from tests.unit.experiments.staged_pairs import GAME, LONG, staged_pairs
 from tests.unit.plots.drawn import an_axis, title_of, words_of
 
@@ -80,6 +84,17 @@ def test_the_page_says_what_was_compared():
     assert "square as it is, and length 12 m and long" in words and "36 bouts in 12 sessions of each" in words
 
 
+def test_changes_are_called_as_the_game_has_them():
+    """A name that is typed for a role means its players; a size is whole where the game is known."""
+    three, square = load_game("tight-square", ["inside=3"]), load_game("tight-square", ["side=12"])
+    every = FOUND.comparisons
+    arms = [replace(every[0].second, name=name, changes=(typed,)) for name, typed in (("a", "inside=3"), ("b", "side=12"))]
+    found = replace(FOUND, comparisons=tuple(replace(one, second=arm) for one, arm in zip(every, arms, strict=True)))
+    assert arms_words(found, {"a": three, "b": square}) == "square as it is, and a (3 inside) and b (12 x 12 m)"
+    unnamed = replace(found, comparisons=(replace(found.comparisons[0], second=replace(arms[0], name=CHANGED)),))
+    assert arm_names(unnamed, {CHANGED: three})[CHANGED] == "3 inside"
+
+
 def test_other_games_stand_under_their_own_names():
     other = LONG.model_copy(update={"name": "long square"})
     found = compare_all(GAME, [Variant(other, (), "long square")], bouts=36, workers=1, session=staged_pairs)
@@ -87,8 +102,6 @@ def test_other_games_stand_under_their_own_names():
 
 
 def test_a_session_without_a_value_is_left_out():
-    from dataclasses import replace
-
     first, *rest = [one for one in FOUND.evenings if one.measure == SHARE]
     spoilt = replace(FOUND, evenings=(replace(first, value=float("nan")), *rest))
     assert len(of_compared(spoilt, SHARE)) == 3 * 12 - 1

@@ -24,7 +24,15 @@ from sim.words.changes import in_words, phrase
         ("two-squares", ["roles.west.touches=2", "roles.east.touches=2"], "two touches for west and east"),
         ("two-squares", ["roles.west.touches=1", "roles.east.touches=2"], "one touch for west and two touches for east"),
         ("two-squares", ["phases.keep.rules.open-far-square.count=6"], "6 passes"),
-        ("break-away", ["roles.hunter.players.squad=4"], "4 hunter"),
+        ("break-away", ["roles.hunter.players.squad=4"], "4 hunters"),
+        ("tight-square", ["inside=3"], "3 inside"),
+        ("tight-square", ["bout=90s"], "bouts of 90 s"),
+        ("tight-square", ["bout=3min", "rest=45 sec"], "bouts of 3 min and rests of 45 s"),
+        ("tight-square", ["outside.touches=1"], "one touch for outside"),
+        ("two-squares", ["passes.open-far-square=6"], "6 passes"),
+        ("home-grids", ["players.home.amber=5"], "5 home in amber"),
+        ("home-grids", ["players.home.amber=5", "players.home.slate=5"], "5 home in amber and home in slate"),
+        ("tight-square", ["players.squad-3.recovery=60"], "players.squad-3.recovery = 60"),
         ("break-away", ["phases.break.rules.too-slow.count=10"], "phases.break.rules.too-slow.count = 10"),
     ],
 )
@@ -44,6 +52,7 @@ def test_as_a_coach_says_it(game, changes, said):
         (["touches=1", "side=9"], ["one touch", "side 9 m"]),
         (["touches.outside=12", "players.inside=3", "defenders=2"], ["12 touches for outside", "3 inside", "2 defenders"]),
         (["passes=1", "bout=90", "rest=45", "bouts=1"], ["1 pass", "bouts of 90 s", "rests of 45 s", "1 bout"]),
+        (["bout=90s", "rest=1 min", "defenders=1"], ["bouts of 90 s", "rests of 1 min", "1 defender"]),
         (["roles.x.players={squad = 3}", "purpose=a = b"], ["roles.x.players = {squad = 3}", "purpose = a = b"]),
     ],
 )
@@ -62,3 +71,8 @@ def test_short_sizes_of_a_game_are_of_all_areas_of_that_size():
     assert phrase(["side=12"], load_game("two-squares", wide)) == "each 12 x 12 m"
     assert phrase(["west.side=14"], load_game("two-squares", wide[2:])) == "west 14 x 14 m"
     assert phrase(["side.west=14"], load_game("two-squares", wide[2:])) == "west 14 x 14 m"
+
+
+def test_what_this_game_cannot_tell_stays_as_it_was_typed():
+    """A name that has to say which role in this game: nothing is guessed."""
+    assert phrase(["players=4"], load_game("two-squares")) == "players = 4"

@@ -15,6 +15,7 @@ from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from sim.words.answer import answer_in_words
 from sim.words.fired import never_fired, points, rules_fired, tried
+from sim.words.screen import WIDTH
 from tests.unit.measures.handmade import square_bout, square_game
 
 SHORT = ["bouts.count=1", "bouts.minutes=0.5"]
@@ -85,3 +86,15 @@ def test_no_points_are_told_where_none_are_counted():
     answer = sim.estimate(game, bouts=1, workers=1)
     assert points(answer, game) == ""
     assert "Points a bout" not in answer_in_words(answer, game)
+
+
+def test_what_was_tried_fits_a_screen():
+    """A rule that never comes up, by a long name of the user's own."""
+    game = load_game("even-keep-ball", [*SHORT, "phases.keep.rules.point.count=60"])
+    name = "a point for sixty passes in a row without anybody of the other side so much as touching it"
+    phases = tuple(
+        phase.model_copy(update={"rules": tuple(rule.model_copy(update={"name": name}) for rule in phase.rules)})
+        for phase in game.phases
+    )
+    lines = tried(sim.estimate(game, bouts=2, workers=1), game.model_copy(update={"phases": phases})).splitlines()
+    assert max(map(len, lines)) <= WIDTH and name in " ".join(" ".join(lines).split())

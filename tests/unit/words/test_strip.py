@@ -306,7 +306,7 @@ def test_who_takes_a_role_is_told_and_not_what_the_bout_begins_with():
         "3.0 s  now: breaking",
         "5.0 s  rust 1 and navy 4 swap",
         "6.0 s  now: keep",
-        "6.0 s  rust 1 becomes all",
+        "6.0 s  rust 1 becomes an all player",
         "20.0 s  the bout is over",
     ]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.words.room import fitted
+from sim.words.fitting import fitted
 
 BESIDE = [f"Beside {n}." for n in range(1, 7)]
 CAUTIONS = [f"Caution {n}." for n in range(1, 6)]

@@ -1,0 +1,39 @@
+"""Roles as words: those for somebody who does something have a plural, those that say where he is have not."""
+
+from __future__ import annotations
+
+from collections import namedtuple
+
+import pytest
+
+from sim.experiments.levers import Lever
+from sim.words.aims import people
+from sim.words.levers import detail
+from sim.words.turns import roles_taken
+from sim.words.who import becomes, counted_in, many_of, one_of
+
+Told = namedtuple("Told", ("kind", "player", "other", "cause"))
+
+
+def job(player: str, role: str) -> Told:
+    return Told("job", player, "", role)
+
+
+@pytest.mark.parametrize(
+    ("role", "one", "many", "four"),
+    [
+        ("builder", "a builder", "builders", "4 builders"),
+        ("outside", "an outside player", "outside players", "4 outside"),
+        ("inner", "an inner player", "inner players", "4 inner"),
+        ("corner", "a corner player", "corner players", "4 corner"),
+        ("centre-player", "a centre-player", "centre-players", "4 centre-players"),
+        ("player", "a player", "players", "4 players"),
+    ],
+)
+def test_everybody_says_a_role_alike(role, one, many, four):
+    assert (one_of(role), many_of(role), counted_in(role, 4), counted_in(role, 1)) == (one, many, four, f"1 {role}")
+    assert (becomes(role, 1), becomes(role, 2), becomes(role, None)) == (f"becomes {one}", f"become {many}", f"become {many}")
+    assert people(role) == (f"the {many}" if role != "outside" else "the players outside")
+    assert detail(Lever("defenders", 1, (role,), (3,), (4,), "", 1, ())) == four
+    events = [job("A", "keen"), Told("phase", "", "", ""), job("A", role)]
+    assert roles_taken(events, {"A": "Ali"}) == {2: f"Ali becomes {one}"}
