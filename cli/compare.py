@@ -129,13 +129,17 @@ def compare(
     from sim.experiments.compare import Variant, compare_all
     from sim.experiments.levers import unit_of
     from sim.words.answer import going_on
+    from sim.words.changes import phrase
     from sim.words.compare_screen import compared_on_a_screen
     from sim.words.comparison import details_of_compared
 
+    load = load_with(game, base, population)
+    unit = unit_of(first, load)
+    said = [phrase([one for one in whole if one not in base], which, unit) for _, which, whole in loaded]
     with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, first) as kept:
         found = compare_all(
             first,
-            [Variant(which, whole, title) for title, which, whole in loaded],
+            [Variant(which, whole, title, its) for (title, which, whole), its in zip(loaded, said, strict=True)],
             bouts=bouts,
             seed=seed,
             workers=hands,
@@ -148,8 +152,6 @@ def compare(
         )
 
     games = [first, *(other for _, other, _ in loaded)]
-    load = load_with(game, base, population)
-    unit = unit_of(first, load)
 
     def in_words() -> str:
         screen = compared_on_a_screen(found, games, again, unit)
@@ -162,7 +164,7 @@ def compare(
     if plot is not None:
         from sim.plots.pages import of_compared
 
-        give_plot(plot, of_compared(found, *about))
+        give_plot(plot, of_compared(found, *about, games={title: which for title, which, _ in loaded}))
     if replay is None and report is None:
         return
     from sim.report.reports import arms_of_compared, asked_of_compared, report_of_compared

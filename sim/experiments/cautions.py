@@ -19,6 +19,7 @@ LINE = "An estimate, not advice: medical staff decide; local heat and youth rule
 STOPPED = "Stopped early"
 NO_FIGURES = "Nobody has published counts for this kind of game: count your own."
 STUDIED = {"distance_per_min": "metres a minute", "mean_heart_rate_estimate": "% of top heart rate"}
+STUDY, STUDIES = "Nearest study: ", "Nearest studies. "
 FROM_MEMORY = " (memory)"
 SHORT_LINE_M = 20.0
 RARE = 0.01
@@ -93,12 +94,16 @@ def footing_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> list[str]:
 
 
 def study_said(study: Study) -> str:
-    """The nearest study with its figure and ours."""
+    return f"{STUDY}{study_named(study)}."
+
+
+def study_named(study: Study) -> str:
+    """A study with its figure and ours."""
     about, ours = study.about, "" if math.isnan(study.ours) else f" (model {study.ours:.0f})"
     which = about.format.split(" / ").index(study.part.split()[-1]) if " / " in about.format else 0
     kind, pitch = (text.split(" / ")[which] for text in (about.format, about.pitch_m))
     figure = f"{study.published:g} {STUDIED[study.measure]}{ours}"
-    return f"Nearest study: {numbers_of(kind)}, {size_of(pitch)}, {people_of(study.setting)}, {figure}."
+    return f"{numbers_of(kind)}, {size_of(pitch)}, {people_of(study.setting)}, {figure}"
 
 
 def numbers_of(kind: str) -> str:
@@ -129,9 +134,36 @@ def footing(game: Game, published: Collection[str]) -> list[str]:
         apart.append("floaters outside" if own.helpers else "no floaters outside")
     yours = f"Yours: {'; '.join(apart)}" if apart else "Yours: the same size and players"
     what = [name for name in STUDIED if name in published]
-    ours = " and ".join(STUDIED[name] for name in what)
-    stands = f". Our {ours} {rest(what[0])} on such games." if what else ": count your own."
+    stands = f". Our {ours_on(what)}." if what else ": count your own."
     return [f"{study_said(study)} {yours}{stands}"]
+
+
+def studies_of(games: Sequence[Game], names: Sequence[str]) -> str:
+    """The nearest study of each of these games, in one line, and which of our numbers stand on such games; nothing without any.
+
+    `names`: what each game is called.
+    """
+    about: dict[str, list[str]] = {}
+    stand: dict[tuple[str, ...], list[str]] = {}
+    known = [(name, study, game) for name, game in zip(names, games, strict=True) if (study := nearest(game))]
+    for name, study, game in known:
+        about.setdefault(study_named(study), []).append(name)
+        if what := stands_on(game, STUDIED):
+            stand.setdefault(tuple(what), []).append(name)
+
+    def only(whose: Sequence[str]) -> str:
+        return "" if len(whose) == len(names) else f" (only {', '.join(whose)})"
+
+    if not known:
+        return ""
+    told = "; ".join(study if len(whose) == len(names) else f"{', '.join(whose)}: {study}" for study, whose in about.items())
+    told = told[:1].upper() + told[1:]
+    rests = [f"Our {ours_on(what)}{only(whose)}." for what, whose in stand.items()]
+    return " ".join([f"{STUDY if len(about) == 1 else STUDIES}{told}.", *(rests or ["Count your own."])])
+
+
+def ours_on(what: Sequence[str]) -> str:
+    return f"{' and '.join(STUDIED[name] for name in what)} {rest(what[0])} on such games"
 
 
 def rest(measure: str) -> str:

@@ -19,7 +19,7 @@ from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import GameError
 from sim.evidence.published import domains
-from sim.experiments.cautions import cautions_for
+from sim.experiments.cautions import STUDY, cautions_for, studies_of
 from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
 from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
@@ -49,11 +49,12 @@ Key = tuple[str, str]
 
 @dataclass(frozen=True)
 class Variant:
-    """A game to hold against the first: `changes` are all it was loaded with."""
+    """A game to hold against the first: `changes` are all it was loaded with, `said` what its own are called by people."""
 
     game: Game
     changes: tuple[str, ...] = ()
     name: str = CHANGED
+    said: str = ""
 
 
 class Sums:
@@ -120,6 +121,7 @@ def compare_all(
     base = arm_of(first, changes)
     lines = [cautions_of(arm, wanted) for arm in arms]
     names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]
+    studies = studies_of(games, names)
     comparisons = tuple(
         Comparison(
             format=FORMAT,
@@ -131,7 +133,7 @@ def compare_all(
             bouts=sum(tally.bouts for tally in arms[0].sessions),
             version=__version__,
             multiplicity=MULTIPLICITY,
-            cautions=(*told_of(lines, names, (0, i)), *no_proposal(arms[0], arms[i]), lines[0][-1]),
+            cautions=(*told_of(lines, names, (0, i), studies), *no_proposal(arms[0], arms[i]), lines[0][-1]),
             rows=rows,
             counting=counting,
             provenance=provenance_of(arms[0].sessions[0].thresholds, assumptions),
@@ -178,7 +180,7 @@ def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Arm:
 def spoken(variant: Variant, before: Sequence[str]) -> str:
     """What a variant is called beside a caution that is its own: its changes where it has no name."""
     own = [change for change in variant.changes if change not in before]
-    return f"with {' and '.join(own)}" if variant.name == CHANGED and own else variant.name
+    return f"with {variant.said or ' and '.join(own)}" if variant.name == CHANGED and own else variant.name
 
 
 def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
@@ -186,11 +188,11 @@ def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
     return cautions_for(arm.game, measures, arm.sessions[0].thresholds, len(arm.sessions), wanted)
 
 
-def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence[int]) -> list[str]:
+def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence[int], studies: str = "") -> list[str]:
     """The cautions of these two, each once, without the general line.
 
     One that all games have but for a single number is said once, with the numbers it spans ("the longest line is 11 to 16 m");
-    any other that does not hold for all games says for which.
+    any other that does not hold for all games says for which.  `studies`: the nearest studies of all games in one sentence.
     """
     found = []
     for line in dict.fromkeys(line for i in pair for line in lines[i][:-1]):
@@ -200,6 +202,8 @@ def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence
             found.append(line)
         elif None not in alike and (told := spanned([one for one in alike if one is not None])):
             found.append(told)
+        elif studies and line.startswith(STUDY):
+            found.append(studies)
         else:
             found.append(f"{line.removesuffix('.')} (only {', '.join(whose)}).")
     return list(dict.fromkeys(found))

@@ -9,9 +9,11 @@ from dataclasses import FrozenInstanceError, replace
 import pytest
 
 from sim.errors import GameError
+from sim.experiments.cautions import footing, studies_of
 from sim.experiments.compare import Variant, compare, compare_all, told_of, verdict_of
 from sim.experiments.comparison import Compared, Comparison, Counting
 from sim.experiments.headline import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
+from sim.game.loader import load_game
 from sim.results import Replaced
 from sim.words.commands import Given
 from sim.words.compare_screen import compared_on_a_screen
@@ -381,6 +383,37 @@ def test_a_caution_that_differs_in_one_number_is_said_once_for_all():
     lines = [("2 m wide, 1 m", "a 9", end), ("2 m wide, 10 m", "a 9", end), ("2 m wide, 2.5 m", "b 1", end)]
     assert told_of(lines, ["x", "y", "z"], (0, 1)) == ["2 m wide, 1 to 10 m", "a 9 (only x, y)."]
     assert told_of([("2 of 3", end), ("3 of 4", end)], ["x", "y"], (0, 1)) == ["2 of 3 (only x).", "3 of 4 (only y)."]
+
+
+def test_a_variant_in_a_caution_is_said_as_a_coach_says_it():
+    """30 m is long enough: the caution is the variant's own."""
+    wide = GAME.model_copy(update={"areas": tuple(area.model_copy(update={"length": 30.0}) for area in GAME.areas)})
+    variants = [Variant(GAME, ("areas.square.length=10",), said="10 x 10 m")]
+    found = compare_all(wide, variants, bouts=36, workers=1, session=staged_pairs)
+    (line,) = lines_of(found.comparisons[0])
+    assert line.endswith(" (only with 10 x 10 m).")
+
+
+def test_the_nearest_studies_of_several_sizes_are_said_once():
+    """Three studies for four sizes; where one caution holds for all it stays whole."""
+    names = ["as it is", "small", "mid", "big"]
+    games = [load_game("even-goals", changes) for changes in ([], ["side=30"], ["side=36"], ["side=44"])]
+    lines = [(*footing(game, ()), "the end") for game in games]
+    studies = studies_of(games, names)
+    for i in (1, 2, 3):
+        assert told_of(lines, names, (0, i), studies) == [studies]
+    assert studies.startswith("Nearest studies. As it is, big: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute")
+    assert re.findall(r"(?<=; )\w+(?=: )", studies) == ["small", "mid"] and studies.endswith(". Count your own.")
+    assert studies.count("(model ") == 3
+    assert told_of([lines[0]] * 2, names[:2], (0, 1), studies_of(games[:1] * 2, names[:2])) == list(lines[0][:1])
+    assert studies_of([load_game("tight-square")] * 2, names[:2]) == ""
+
+
+def test_which_of_our_numbers_rest_on_studies_is_said_of_those_alone():
+    """Boys on 50 m were studied and come out right, on 30 m they do not."""
+    small, large = (load_game("even-goals", [side], "U17 boys") for side in ("side=30", "side=50"))
+    assert studies_of([small, large], ["small", "large"]).endswith(". Our metres a minute rest on such games (only large).")
+    assert studies_of([large, large], ["one", "other"]).endswith(". Our metres a minute rest on such games.")
 
 
 def test_what_is_refused_to_a_player_is_not_tried_next():
