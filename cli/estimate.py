@@ -118,6 +118,7 @@ def estimate(
     from sim.experiments.levers import unit_of
     from sim.experiments.saved import read, written
     from sim.experiments.sequential import precision_of
+    from sim.words.aims import noun
     from sim.words.answer import answer_in_words, going_on
 
     sessions: dict[int, Tally] = {}
@@ -140,7 +141,7 @@ def estimate(
             progress=progress,
             changes=changes or (),
             assumptions=own,
-            precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen),
+            precision=None if precision is None else precision_of(precision, measure, budget or 4000, chosen, noun),
             saved=before,
             begun=begun,
             keep=keep if save is not None or plot is not None else None,

@@ -37,12 +37,13 @@ NO_RATIOS = (
 
 @dataclass(frozen=True)
 class Precision:
-    """Within `share` of the measure, in at most `budget` bouts."""
+    """Within `share` of the measure, in at most `budget` bouts; `said`: what people call it (else as machines do)."""
 
     share: float
     measure: str
     scope: str
     budget: int
+    said: str = ""
 
 
 def headline_of(game: Game) -> str:
@@ -50,12 +51,15 @@ def headline_of(game: Game) -> str:
     return HEADLINES.get(game.family, USUAL)
 
 
-def precision_of(text: str, name: str | None, budget: int, game: Game) -> Precision:
-    """``5%``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed."""
+def precision_of(
+    text: str, name: str | None, budget: int, game: Game, say: Callable[[str, str, bool], str] = lambda *key: ""
+) -> Precision:
+    """``5%``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed; `say`: what people call a measure, of a
+    scope, with shots counted or without."""
     more = [(one, scope) for one in NO_RATIOS for scope in ("game", *(f"role:{role.name}" for role in game.roles))]
     known = [*every_key(game), *more]
     measure, scope = measure_named(name or headline_of(game), game, known, "--measure")
-    return Precision(share_of(text, "--precision"), measure, scope, budget)
+    return Precision(share_of(text, "--precision"), measure, scope, budget, say(measure, scope, bool(game.goals)))
 
 
 def needed(share: float) -> float:
@@ -112,10 +116,10 @@ def until_narrow(
 
 def line_of(wanted: Precision, width: float, played: Played, stopped: bool) -> str:
     """How it ended."""
-    name = wanted.measure + (f" {wanted.scope.removeprefix('role:')}" if wanted.scope != "game" else "")
+    name = wanted.said or wanted.measure + (f" {wanted.scope.removeprefix('role:')}" if wanted.scope != "game" else "")
     asked = f"{100 * wanted.share:.2g} %"
     if width <= needed(wanted.share):
         return f"As precise as asked: {name} to within {asked}, after {len(played.sessions)} sessions."
     got = "not known how far off" if not width < 1 else f"only within {100 * width / (1 - width):.2g} %"
     why = "stopped early" if stopped else f"the budget of {wanted.budget} bouts is spent"
-    return f"Not as precise as asked: {name} is {got} instead of {asked}, and {why}."
+    return f"Not as precise as asked: {name} {got} instead of {asked}, and {why}."

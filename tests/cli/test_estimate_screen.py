@@ -13,7 +13,7 @@ import sim
 from cli.app import app
 from sim.experiments.cautions import LINE, SHORT_LINE_M, longest_line
 from sim.game.shipped import shipped_games
-from sim.words.answer import CLOCKS
+from sim.words.clocks import CLOCKS
 from sim.words.figures import percent, ranged, two
 from sim.words.running import OF_PLAYERS, OF_ROLES
 from tests.screens import holds, prose

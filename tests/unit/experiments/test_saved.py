@@ -154,7 +154,7 @@ def test_a_precision_is_met_with_a_minimum_and_said(by_hand):
 def test_a_budget_that_is_spent_is_said(by_hand):
     result = estimate(GAME, 1, 5, 1, precision=Precision(0.0001, "in_play_share", "game", 99))
     assert result.bouts == 99
-    assert result.cautions[0].startswith("Not as precise as asked: in_play_share is only within ")
+    assert result.cautions[0].startswith("Not as precise as asked: in_play_share only within ")
     assert result.cautions[0].endswith(" instead of 0.01 %, and the budget of 99 bouts is spent.")
     with pytest.raises(GameError, match="budget must be at least two sessions, 6 bouts"):
         estimate(GAME, 1, 5, 1, precision=Precision(0.1, "in_play_share", "game", 5))
