@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from sim.game.loader import load_game
+from sim.game.names import only_team
 from sim.game.shipped import shipped_games
-from sim.words.who import only_team
 from tests.rules_said import rules_said
 
 CASES = Path(__file__).resolve().parents[2] / "cases"

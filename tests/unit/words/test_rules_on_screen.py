@@ -10,10 +10,10 @@ from hypothesis import given, reject, settings
 
 from sim.errors import GameError
 from sim.game.loader import load_game, resolve
+from sim.game.names import only_team
 from sim.game.shipped import shipped_games
 from sim.words.rules import blocks, rules_in_words
 from sim.words.screen import WIDTH
-from sim.words.who import only_team
 from tests.games_at_random import games
 from tests.screens import NOT_OURS, STATISTICIANS, said
 
