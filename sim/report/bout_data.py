@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from typing import Any
 
 import numpy as np
@@ -10,27 +11,30 @@ import numpy as np
 from sim.game.model import Game, Player
 from sim.game.names import spoken_of
 from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
-from sim.words.replayed import asked_words, told
-from sim.words.strip import short_names, spells
+from sim.words.replayed import asked_words, ball_in_words, told
+from sim.words.strip import spells
 
 PLAYER, T0, T1, X, RATE, ROLE = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1", "x", "rate", "role"))
 HOLDER, IN_PLAY = BALL_FIELDS.index("holder"), BALL_FIELDS.index("in_play")
 LAW = [T0, *range(X, RATE + 1)]
+FLOATS = "holder"  # the side of those who are with whoever has the ball
 TIME_PLACES, PLACES = 6, 5
 """Decimal places of seconds, and of metres and their rates: an error of a tenth of a millimetre after ten seconds."""
 
 
 def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     """Everything that the page needs of one bout, ready for JSON; times in seconds on the watch, places in metres."""
-    names, spoken = short_names(game), spoken_of(game)
+    badges, spoken = badges_of(game), spoken_of(game)
     paths, run = paths_of(log)
+    sides, had = sides_of(game), list(spells(log))
+    losses = [round(event[0], 3) for event in log.events if event[2] == "loss" and event[6] != "shot"]
     return {
         "title": title,
         "seconds": round(log.duration_s, TIME_PLACES),
         "ground": ground_of(game),
-        "sides": sides_of(game),
+        "sides": sides,
         "players": [
-            {"name": spoken[one.id], "short": names[one.id], "keeps": keeps(game, one)}
+            {"name": spoken[one.id], "badge": badges[one.id], "keeps": keeps(game, one)}
             for one in sorted(game.players, key=lambda one: log.players.index(one.id))
         ],
         "paths": paths,
@@ -40,19 +44,25 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
         "inPlay": [bool(row[IN_PLAY]) for row in log.ball],
         "spells": [
             [round(one.start_s, 3), round(one.end_s, 3), one.state, one.side, one.player and log.players.index(one.player)]
-            for one in spells(log)
+            for one in had
         ],
-        "losses": [round(event[0], 3) for event in log.events if event[2] == "loss" and event[6] != "shot"],
+        "losses": losses,
+        "ballInWords": ball_in_words(had, [side for side in sides if side != FLOATS], len(losses)),
+        "inOrder": [log.players.index(one.id) for one in sorted(game.players, key=lambda one: (one.team, one.number))],
         "counts": counts_of(game, log),
         "told": [[round(t, 3), text] for t, text in told(game, log)],
     }
 
 
 def ground_of(game: Game) -> dict[str, Any]:
-    """Areas, goals and the box around all of it with its free strip: west, south, east, north."""
+    """Areas, goals and the box around all of it with the free strip of the areas: west, south, east, north."""
+    boxes = [(*area.bounds, area.run_off) for area in game.areas]
+    for goal in game.goals:
+        across = goal.end in ("west", "east")
+        wide, high = (0.0, goal.width / 2) if across else (goal.width / 2, 0.0)
+        boxes.append((goal.x - wide, goal.y - high, goal.x + wide, goal.y + high, 0.0))
     west, south, east, north = (
-        f(area.bounds[k] + sign * area.run_off for area in game.areas)
-        for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))
+        f(box[k] + sign * box[4] for box in boxes) for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))
     )
     goals = [
         {"name": goal.name, "x": goal.x, "y": goal.y, "width": goal.width, "end": goal.end} for goal in game.goals
@@ -64,12 +74,25 @@ def ground_of(game: Game) -> dict[str, Any]:
     }
 
 
+def badges_of(game: Game) -> dict[str, str]:
+    """What stands on each player: his shirt number, with the team's first letter or two where a number is worn twice.
+
+    Teams that begin alike are told apart by the shapes of their sides, and by the list beside the pitch.
+    """
+    worn = Counter(player.number for player in game.players)
+    teams = {player.team for player in game.players}
+    letters = next((count for count in (1, 2) if len({team[:count] for team in teams}) == len(teams)), 0)
+    return {
+        player.id: f"{player.team[:letters] if worn.most_common(1)[0][1] > 1 else ''}{player.number}" for player in game.players
+    }
+
+
 def sides_of(game: Game) -> list[str]:
     """All sides, the one that begins with the ball first; floaters, who are with either, last ("holder")."""
     roles = {role.name: role for role in game.roles}
     worn = {side_of(roles[player.role].side, player) for player in game.players}
-    worn |= {role.side for role in game.roles if role.side not in ("team", "holder")}
-    return sorted(worn, key=lambda side: (side != game.start_side, side == "holder", side))
+    worn |= {role.side for role in game.roles if role.side not in ("team", FLOATS)}
+    return sorted(worn, key=lambda side: (side != game.start_side, side == FLOATS, side))
 
 
 def side_of(written: str, player: Player) -> str:

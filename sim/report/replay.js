@@ -7,6 +7,10 @@ const SVG = "http://www.w3.org/2000/svg";
 const SHAPES = ["circle", "square", "triangle", "hexagon", "pentagon", "octagon"];  // by side, as in the diagram
 const FLOATER = "holder";
 const STEP = 1, JUMP = 5, BEFORE = 2;
+const LONGEST_FRAME = 0.5;  // seconds: whoever comes back to a page that was hidden finds it where he left it
+const MARK = 10;  // half the width of a mark in a list, in its own units
+const FEW = 14;  // players who have room for large marks
+const CALM = matchMedia("(prefers-reduced-motion: reduce)");  // then one picture a second, as the page says
 
 function make(name, attributes, parent, text) {
   const one = document.createElementNS(SVG, name);
@@ -34,24 +38,61 @@ function outline(shape, r) {
   return "M" + points.join("L") + "Z";
 }
 
+// The look of a side on one player or in a list.
+function dress(body, group, bout, side, r) {
+  const k = bout.sides.indexOf(side) % SHAPES.length, floats = side === FLOATER;
+  body.setAttribute("d", outline(floats ? "diamond" : SHAPES[k], r));
+  group.setAttribute("data-side", floats ? "f" : k);
+}
+
+// How large the letters of a badge are, in radii of its mark.
+function lettering(badge) {
+  return [1.05, 1.05, 0.85, 0.68][badge.length - 1];
+}
+
+function mark(svg, bout, side, badge) {
+  svg.setAttribute("viewBox", `${-1.4 * MARK} ${-1.4 * MARK} ${2.8 * MARK} ${2.8 * MARK}`);
+  svg.replaceChildren();
+  dress(make("path", {class: "body"}, svg), svg, bout, side, MARK);
+  if (badge) make("text", {y: 0.36 * MARK, class: "number"}, svg, badge).style.fontSize = `${lettering(badge) * MARK}px`;
+}
+
+function write(one, text) {
+  if (one.textContent !== text) one.textContent = text;
+}
+
 class Panel {
   constructor(bout, root) {
     this.bout = bout;
     this.root = root;
     this.svg = root.querySelector(".pitch");
     const [west, south, east, north] = bout.ground.box;
-    this.r = 0.5 * Math.max(0.055 * Math.max(east - west, north - south), 0.9);
+    const across = Math.max(east - west, north - south);
+    const least = Math.min(...bout.ground.areas.flatMap(({box: [w, s, e, n]}) => [e - w, n - s]));
+    const fair = (bout.players.length > FEW ? 0.022 : 0.0275) * across;
+    this.r = Math.max(Math.min(fair, Math.max(least / 10, 0.012 * across)), 0.45);  // small ground far off: smaller marks
     const rim = 2 * this.r;
     this.svg.setAttribute("viewBox", `${west - rim} ${-north - rim} ${east - west + 2 * rim} ${north - south + 2.8 * rim}`);
     this.drawGround(west, south, east, north, rim);
     this.drawPlayers();
-    this.rows = [...root.querySelectorAll(".metres tbody tr")].map(row => row.lastElementChild);
+    this.rows = bout.players.map((_, i) => root.querySelector(`[data-row="${i}"]`));
+    root.querySelectorAll(".sides .mark").forEach((svg, k) => mark(svg, bout, bout.sides[k]));
     this.events = [...root.querySelectorAll(".happened li")];
     this.count = root.querySelector(".count");
     this.lost = root.querySelector(".lost");
+    this.has = root.querySelector(".has");
     this.head = root.querySelector(".head");
     this.current = -1;
     this.events.forEach((one, k) => one.firstElementChild.addEventListener("click", () => seek(bout.told[k][0])));
+    if (this.events.length) this.events[0].firstElementChild.tabIndex = 0;  // one stop of the tab key; arrows go up and down
+    root.querySelector(".happened").addEventListener("keydown", event => {
+      const way = {ArrowUp: -1, ArrowDown: 1}[event.key], from = this.events.indexOf(event.target.parentElement);
+      const to = this.events[from + way];
+      if (!to || event.ctrlKey || event.altKey || event.metaKey) return;
+      event.preventDefault();
+      seek(bout.told[from + way][0], from + way);
+      to.firstElementChild.focus();
+    });
     const strip = root.querySelector(".strip");
     strip.addEventListener("click", event => {
       const box = root.querySelector(".lane").getBoundingClientRect();
@@ -76,7 +117,7 @@ class Panel {
     const long = [1, 2, 5, 10, 20].filter(one => one <= (east - west) / 3).pop() || 1, y = -south + 1.3 * rim;
     make("path", {d: `M${west} ${y - 0.2 * rim}V${y}H${west + long}V${y - 0.2 * rim}`, class: "bar"}, this.svg);
     const words = make("text", {x: west + long + 0.3 * rim, y, class: "small"}, this.svg, `${long} m`);
-    words.style.fontSize = `${0.6 * rim}px`;
+    words.style.fontSize = `${Math.max(0.6 * rim, 0.033 * (east - west))}px`;
   }
 
   drawPlayers() {
@@ -86,8 +127,8 @@ class Panel {
       make("title", {}, group, one.name);
       const body = make("path", {class: "body"}, group);
       if (one.keeps) make("path", {d: `M${-1.15 * r} ${-1.5 * r}H${1.15 * r}`, class: "keeper"}, group);
-      const text = make("text", {y: 0.36 * r, class: "number"}, group, one.short.slice(0, 3));
-      text.style.fontSize = `${(one.short.length > 2 ? 0.8 : 1.05) * r}px`;
+      const text = make("text", {y: 0.36 * r, class: "number"}, group, one.badge);
+      text.style.fontSize = `${lettering(one.badge) * r}px`;
       return {group, body, side: null};
     });
     this.ring = make("circle", {r: 1.5 * r, class: "ring"}, this.svg);
@@ -98,20 +139,24 @@ class Panel {
     return Math.min(t, this.bout.seconds);
   }
 
-  draw(now) {
+  // `place`: the event to mark where several fall on one moment, else the last of them.
+  draw(now, place) {
     const t = this.at(now), bout = this.bout, r = this.r;
     this.players.forEach((one, i) => {
       const [x, y] = playerAt(bout, i, t);
       one.group.setAttribute("transform", `translate(${x.toFixed(3)} ${(-y).toFixed(3)})`);
       const [, side] = latest(bout.worn[i], t) || bout.worn[i][0];
       if (side !== one.side) {
-        const k = bout.sides.indexOf(side) % SHAPES.length, floats = side === FLOATER;
-        one.body.setAttribute("d", outline(floats ? "diamond" : SHAPES[k], r));
-        one.group.setAttribute("data-side", floats ? "f" : k);
+        dress(one.body, one.group, bout, side, r);
+        mark(this.rows[i].querySelector(".mark"), bout, side, bout.players[i].badge);
         one.side = side;
       }
     });
     const ball = ballAt(bout, t);
+    if (ball.holder !== this.holder) {  // on top of the others
+      if (ball.holder >= 0) this.svg.insertBefore(this.players[ball.holder].group, this.ring);
+      this.holder = ball.holder;
+    }
     const beside = ball.holder < 0 ? 0 : 0.95 * r;  // at his feet: drawn at the rim of his mark
     this.ball.setAttribute("cx", (ball.x + beside).toFixed(3));
     this.ball.setAttribute("cy", (-ball.y + beside).toFixed(3));
@@ -121,12 +166,18 @@ class Panel {
     this.ring.setAttribute("cy", (-ball.y).toFixed(3));
     this.head.style.left = `${100 * t / bout.seconds}%`;
     const count = latest(bout.counts, t);
-    this.count.textContent = count ? count[1] : "";
-    this.lost.textContent = `${bout.losses.filter(one => one <= t + 1e-9).length} ${WORDS.losses}`;
-    this.rows.forEach((cell, i) => { cell.textContent = metresAt(bout, i, t).toFixed(0); });
-    const place = bout.told.length && bout.told[0][0] <= t ? placeAt(bout.told, t + 1e-9) : -1;
+    write(this.count, count ? count[1] : "");
+    const lost = bout.losses.filter(one => one <= t + 1e-9).length;
+    write(this.lost, `${lost} ${WORDS[lost === 1 ? "loss so far" : "losses so far"]}`);
+    const spell = latest(bout.spells, t);
+    write(this.has, !spell ? "" : spell[2] === "held" ? `${bout.players[spell[4]].name} ${WORDS["has it"]}` : WORDS[spell[2]]);
+    this.rows.forEach((row, i) => write(row.lastElementChild, metresAt(bout, i, t).toFixed(0)));
+    if (place === undefined) place = bout.told.length && bout.told[0][0] <= t ? placeAt(bout.told, t + 1e-9) : -1;
     if (place !== this.current) {
-      if (this.current >= 0) this.events[this.current].removeAttribute("aria-current");
+      const before = this.events[Math.max(0, this.current)], after = this.events[Math.max(0, place)];
+      before.removeAttribute("aria-current");
+      before.firstElementChild.tabIndex = -1;
+      after.firstElementChild.tabIndex = 0;
       this.current = place;
       if (place >= 0) {
         const one = this.events[place], list = one.parentElement;
@@ -143,16 +194,20 @@ const button = name => document.getElementById(name);
 const slider = button("time"), shown = button("clock"), speed = button("speed"), play = button("play");
 let now = 0, playing = false, last = null;
 
-function draw() {
-  panels.forEach(panel => panel.draw(now));
-  slider.value = now.toFixed(2);
-  shown.textContent = `${clock(now)} ${WORDS.of} ${clock(END)}`;
-  slider.setAttribute("aria-valuetext", shown.textContent);
+function draw(place) {
+  const seen = playing && CALM.matches ? Math.floor(now) : now;
+  panels.forEach(panel => panel.draw(seen, place));
+  slider.value = seen.toFixed(2);
+  const text = `${clock(seen)} ${WORDS.of} ${clock(END)}`;
+  if (text === shown.textContent) return;
+  shown.textContent = text;
+  slider.setAttribute("aria-valuetext", text);
 }
 
-function seek(t) {
+function seek(t, place) {
+  if (!Number.isFinite(t)) return;
   now = Math.min(Math.max(0, t), END);
-  draw();
+  draw(place);
 }
 
 function run(on) {
@@ -160,12 +215,12 @@ function run(on) {
   last = null;
   if (on && now >= END - 1e-6) now = 0;
   play.textContent = on ? WORDS.pause : WORDS.play;
-  if (on) requestAnimationFrame(tick);
+  if (on) requestAnimationFrame(tick); else draw();
 }
 
 function tick(stamp) {
   if (!playing) return;
-  if (last !== null) now = Math.min(END, now + (stamp - last) / 1000 * Number(speed.value));
+  if (last !== null) now = Math.min(END, now + Math.min((stamp - last) / 1000, LONGEST_FRAME) * Number(speed.value));
   last = stamp;
   draw();
   if (now >= END) run(false); else requestAnimationFrame(tick);
@@ -190,7 +245,7 @@ slider.addEventListener("input", () => seek(Number(slider.value)));
 
 const listening = document.querySelector("[data-keys]") || document;  // of a page with more on it, the part with the replay
 listening.addEventListener("keydown", event => {
-  if (event.ctrlKey || event.altKey || event.metaKey || event.target.tagName === "SELECT") return;
+  if (event.ctrlKey || event.altKey || event.metaKey || event.defaultPrevented || event.target.tagName === "SELECT") return;
   const acts = {
     " ": () => run(!playing), ArrowLeft: () => seek(now - (event.shiftKey ? JUMP : STEP)),
     ArrowRight: () => seek(now + (event.shiftKey ? JUMP : STEP)), n: () => toLoss(1), N: () => toLoss(1), b: () => toLoss(-1),
@@ -203,4 +258,5 @@ listening.addEventListener("keydown", event => {
 
 slider.max = END;
 const wanted = /[#&]t=([0-9.]+)/.exec(location.hash);  // replay.html#t=30 opens half a minute in
-seek(wanted ? Number(wanted[1]) : 0);
+draw();
+if (wanted) seek(Number(wanted[1]));

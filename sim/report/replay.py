@@ -8,12 +8,15 @@ from typing import Any
 from sim.experiments.cautions import LINE
 from sim.game.model import Game
 from sim.pitch.log import BoutLog
-from sim.report.bout_data import bout_data
+from sim.report.bout_data import FLOATS, bout_data
 from sim.report.pages import raw, rendered, script_json
 from sim.words.replayed import PAGE, SPEEDS, heading
 
 Bout = tuple[str, Game, BoutLog]
 """(name of the variant or "", the game, its log)"""
+
+
+LOOKS = 6  # shapes and shades of sides in the style sheet; a seventh side looks like the first
 
 
 def replay_page(bouts: Sequence[Bout], lead: Sequence[str] = (), foot: Sequence[str] = (LINE,)) -> str:
@@ -39,7 +42,9 @@ def shown(bout: dict[str, Any]) -> dict[str, Any]:
     """What of a bout stands in the page as it is read: who, what happened, and the strip of who has the ball."""
     return {
         "title": bout["title"],
-        "players": [one["name"] for one in bout["players"]],
+        "sides": [PAGE["holder"] if side == FLOATS else side for side in bout["sides"]],
+        "players": [(i, bout["players"][i]["name"]) for i in bout["inOrder"]],
+        "ball": bout["ballInWords"],
         "told": [{"at": clock(t), "text": text} for t, text in bout["told"]],
         "lanes": lanes(bout),
         "crosses": [percent(t, bout) for t in bout["losses"]],
@@ -58,10 +63,10 @@ def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
     """One lane a side that can have the ball: its spells, and where the ball is out of play."""
     found = []
     for k, side in enumerate(bout["sides"]):
-        if side == "holder":
+        if side == FLOATS:
             continue
         looks = [
-            (start, end, f"s{k}" if state == "held" and whose == side else "out" if state == "dead" else "")
+            (start, end, f"s{k % LOOKS}" if state == "held" and whose == side else "out" if state == "dead" else "")
             for start, end, state, whose, _ in bout["spells"]
         ]
         found.append({"name": side, "pieces": [piece(*one, bout) for one in joined(looks) if one[2]]})
