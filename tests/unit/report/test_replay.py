@@ -230,7 +230,8 @@ def test_what_happens_can_be_heard(opened):
     opened.execute_script("seek(20)")
     current = opened.find_elements("css selector", ".happened [aria-current]")
     assert len(current) == 1
-    assert all(one.get_attribute("aria-label") for one in opened.find_elements("css selector", "svg:not([aria-hidden]), [role=img], input"))
+    drawn = opened.find_elements("css selector", "svg:not([aria-hidden]), [role=img], input")
+    assert all(one.get_attribute("aria-label") for one in drawn)
 
 
 @in_browser
