@@ -81,6 +81,7 @@ class Panel {
     this.count = root.querySelector(".count");
     this.lost = root.querySelector(".lost");
     this.has = root.querySelector(".has");
+    this.when = root.querySelector(".when");
     this.head = root.querySelector(".head");
     this.current = -1;
     this.events.forEach((one, k) => one.firstElementChild.addEventListener("click", () => seek(bout.told[k][0])));
@@ -166,6 +167,7 @@ class Panel {
     this.ring.setAttribute("cy", (-ball.y).toFixed(3));
     this.head.style.left = `${100 * t / bout.seconds}%`;
     const count = latest(bout.counts, t);
+    write(this.when, clock(t));
     write(this.count, count ? count[1] : "");
     const lost = bout.losses.filter(one => one <= t + 1e-9).length;
     write(this.lost, `${lost} ${WORDS[lost === 1 ? "loss so far" : "losses so far"]}`);

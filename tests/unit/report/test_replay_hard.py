@@ -288,6 +288,7 @@ def test_on_paper_there_are_no_buttons_and_nothing_is_white_on_white(driver, tmp
         now = driver.find_element("css selector", "[aria-current] button")
         assert now.value_of_css_property("color") == "rgba(29, 29, 27, 1)"
         assert now.value_of_css_property("background-color") == "rgba(0, 0, 0, 0)"
+        assert driver.find_element("css selector", ".when").text == "0:20"
         list_ = driver.find_element("css selector", ".happened")
         assert driver.execute_script("return arguments[0].scrollHeight <= arguments[0].clientHeight + 1", list_)
     finally:
