@@ -29,7 +29,7 @@ PAGE = {
     "loose": "nobody's ball",
     "coming": "on its way in",
     "keys": "Keys: space plays and stops, left and right arrow go back and on a second (with shift 5), N the next loss, "
-    "B the loss before, plus and minus change the speed, Home goes to the start.",
+    "B the loss before, plus and minus change the speed, Home goes to the start; in the list, up and down go from event to event.",
     "pitch": "The pitch from above; what happens is told in the list",
     "has it": "has it",
     "still": "This device asks for less movement: one picture a second.",
