@@ -327,7 +327,7 @@ def test_forty_players_with_long_names_can_be_read_on_a_phone(opened, tmp_path: 
     screen(opened, 360, 740)
     assert opened.execute_script("return document.scrollingElement.scrollWidth") <= 360
     rows = "[...document.querySelectorAll('.metres tbody tr')]"
-    names = opened.execute_script(f"return {rows}.map(row => row.firstElementChild.textContent)")
+    names = opened.execute_script(f"return {rows}.map(row => row.querySelector('bdi').textContent)")
     assert len(names) == 40 and all(len(name) == 40 for name in names) and len(set(names)) == 40
     faintest, where = opened.execute_script(FAINTEST)
     assert faintest >= 4.5, where
