@@ -39,7 +39,7 @@ def between(game: Game) -> list[str]:
     if with_a_gap:
         lines.append(
             f"The ground {_pairs(with_a_gap)} is in play only while the ball is being played across: whoever gets there first has "
-            "it, as if it were still in the area it left."
+            "it, and it counts as in the area it left."
         )
     return lines
 

@@ -59,7 +59,7 @@ def when(game: Game, rule: Rule) -> str:
         counted = some(rule.count, "pass") + " in a row" if rule.on == "passes" else some(rule.count, "ball") + " won"
         return f"{'Every' if rule.each else 'After'} {counted}{f' by {side}' if side else ''}"
     if rule.on == "time":
-        return f"{number(rule.count)} s after this starts"
+        return f"After {number(rule.count)} s of this"
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":

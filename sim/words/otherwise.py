@@ -68,10 +68,11 @@ def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
         yield f"If {side_called(game, side)} put it over the line: {served}."
     rest = [side for side in without if side not in having]
     if len(rest) == len(sides):
-        yield f"If the side without the ball puts it over the line: {served}; that is no loss."
+        yield f"If the side without the ball puts it over the line: {served}; that doesn't count as a loss."
     else:
         for side in rest:
-            yield f"If {side_called(game, side)} put it over the line without having had it: {served}; that is no loss."
+            who = side_called(game, side)
+            yield f"If {who} put it over the line without having had it: {served}; that doesn't count as a loss."
 
 
 def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) -> Iterator[str]:

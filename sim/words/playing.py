@@ -27,7 +27,7 @@ def keepers_support(game: Game, phase: Phase) -> list[str]:
     """Where the ball is only kept: that keepers may be passed to."""
     if phase.aim == "goal" or not _keepers(game, phase):
         return []
-    return ["The side with the ball may pass back to its keepers, where their goal is at the area play is in."]
+    return ["The side with the ball may pass back to its keepers when their goal is on the area in play."]
 
 
 def _behind(goal: Goal, area: Area) -> bool:
@@ -63,4 +63,4 @@ def until_it_is_won(game: Game) -> list[str]:
 
 def at_the_whistle(game: Game) -> list[str]:
     """What becomes of a shot on its way when time is up."""
-    return ["A shot struck before the whistle counts: the watch runs on until it has ended."] if shots_allowed(game) else []
+    return ["A shot struck before the whistle counts: time runs on until it is in, saved or wide."] if shots_allowed(game) else []

@@ -52,7 +52,7 @@ def served(game: Game, restart: Restart, on: str) -> str:
             return f"{_after(restart)} the server plays a new ball in to {to}{place}"
         case "line":
             where = "went out" if on in ("out", "miss") else "was"
-            later = f", {time(restart.seconds)} later or as soon after that as somebody gets there"  # the nearest has to run
+            later = f", {time(restart.seconds)} later, or when somebody gets there if that takes longer"  # the nearest has to run
             return f"the ball goes to {to} where it {where}{later if restart.seconds else ', as soon as somebody gets there'}"
         case "keeper":
             return f"{_after(restart)} the keeper plays it out for {to}"
@@ -104,10 +104,10 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     lines += keepers_support(game, phase)
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
     if counted and len(game.phases) > 1:
-        lines.append(f"{capital(listed(counted))} are counted from when this starts.")
+        lines.append(f"{capital(listed(counted))} are counted afresh from here.")
     once = list(dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each))
     if once:
-        lines.append(f"The {listed([COUNTED[on] for on in once])} count once: no second time until the count starts again.")
+        lines.append(f"The {listed([COUNTED[on] for on in once])} count once, then not again until the count starts afresh.")
     return lines
 
 
@@ -149,7 +149,7 @@ def supplied(game: Game) -> list[str]:
     """The balls there are, and that one comes at a time."""
     lines = []
     if any(sum(stops(rule) for rule in phase.rules) > 1 for phase in game.phases):
-        lines.append("One new ball at a time: once it is called for, no rule brings another until it is in play.")
+        lines.append("One new ball at a time: no rule brings another until it is in play.")
     supply = game.supply
     later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
     return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]

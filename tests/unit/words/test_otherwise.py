@@ -43,10 +43,10 @@ def test_a_rule_of_the_win_that_stops_play_is_not_denied():
 
 
 def test_a_ball_over_the_line_is_said_for_whom_no_rule_gives_another():
-    assert f"If the side without the ball puts it over the line: {SERVED}; that is no loss." in lines("tight-square")
+    assert f"If the side without the ball puts it over the line: {SERVED}; that doesn't count as a loss." in lines("tight-square")
     said = lines("tight-square", f"{LOST}.by=outside")
     assert f"If the inside players put it over the line: {SERVED}." in said
-    assert f"If the outside players put it over the line without having had it: {SERVED}; that is no loss." in said
+    assert f"If the outside players put it over the line without having had it: {SERVED}; that doesn't count as a loss." in said
     assert "Over the line:" in " ".join(lines("even-keep-ball"))
 
 

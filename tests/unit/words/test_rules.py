@@ -82,7 +82,7 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  On a save, on a miss or 8 s after this starts: all runners become builders; all recoverers become hunters; "
+            "  On a save, on a miss or after 8 s of this: all runners become builders; all recoverers become hunters; "
             'play goes back to "keep";',
         ),
         ("break-away", [], "  Meanwhile the builders and the hunters wait in the middle."),
@@ -97,14 +97,14 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  Passes are counted from when this starts.\n  The passes count once: no second time until the count starts again.\n"
+            "  Passes are counted afresh from here.\n  The passes count once, then not again until the count starts afresh.\n"
             "  After eight passes in a row: ",
         ),
         (
             "even-goals",
             [],
-            "the ball goes to the side that did not touch it last where it went out, 3 s later or as soon after that as somebody "
-            "gets there.",
+            "the ball goes to the side that did not touch it last where it went out, 3 s later, or when somebody gets there "
+            "if that takes longer.",
         ),
         ("even-goals", ["restarts.out.seconds=0"], " where it went out, as soon as somebody gets there."),
         (
@@ -197,7 +197,7 @@ def test_who_is_on_reduced_load_is_said():
 
 
 def test_a_number_is_said_to_count_once_only_where_it_does():
-    once = "count once: no second time until the count starts again."
+    once = "count once, then not again until the count starts afresh."
     every = load_game("home-grids")
     assert once not in rules_said(every) + rules_said(load_game("tight-square"))
     (first, *rest) = every.phases
