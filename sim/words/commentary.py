@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sim.words.listing import listed
 from sim.words.screen import WIDTH
 from sim.words.turns import roles_at_the_start, roles_taken
+from sim.words.who import heading_of, in_a_row
 
 AFTER_THE_TIME = " " * 10  # where what happened begins, and goes on in a second line
 HOW_LOST = {
@@ -53,7 +54,7 @@ def by_shot(event: Event) -> bool:
 
 def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]:
     """Who begins the bout in which role."""
-    return [f"{role[0].upper()}{role[1:]}: {together(who)}." for role, who in roles_at_the_start(events, names).items()]
+    return [f"{heading_of(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()]
 
 
 def commentary(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[str]:
@@ -149,8 +150,14 @@ def times(count: float, one: str, many: str) -> str:
 
 
 def together(who: Sequence[str]) -> str:
-    """``players 1, 3 and 4``; names one by one where they are no bare numbers."""
-    bare = [one.removeprefix("player ") for one in who]
-    if len(who) > 1 and all(one.startswith("player ") for one in who):
-        return "players " + listed(bare)
-    return listed(who)
+    """``players 1 to 4``, ``amber 1 to 6 and slate 1, 2 and 4``: by team and shirt number; other names one by one."""
+    numbers: dict[str, list[int]] = {}
+    for one in who:
+        team, _, number = one.rpartition(" ")
+        if team and number.isdigit():
+            numbers.setdefault(team, []).append(int(number))
+    groups = [
+        f"{'players' if team == 'player' and len(shirts) > 1 else team} {listed(in_a_row(sorted(shirts)))}"
+        for team, shirts in numbers.items()
+    ]
+    return listed([*groups, *(one for one in who if not (one.rpartition(" ")[0] and one.rpartition(" ")[2].isdigit()))])

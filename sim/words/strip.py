@@ -152,10 +152,13 @@ def short_names(game: Game) -> dict[str, str]:
     letters = next(
         (count for count in range(1, longest + 1) if len({team[:count] for team in teams}) == len(teams)), longest
     )
+    spoken = spoken_of(game)
+    numbered = {player.id for player in game.players if spoken[player.id] == f"player {player.number}"}
+    bare = numbered or set(spoken)  # where some are "player 1", nobody else is 1
     labels = {
         player.id: [called(player)]
         if written(player)
-        else [str(player.number), f"{player.team[:letters]}{player.number}", called(player)]
+        else [*([str(player.number)] if player.id in bare else []), f"{player.team[:letters]}{player.number}", called(player)]
         for player in game.players
     }
     seen = Counter(label for own in labels.values() for label in own)

@@ -108,7 +108,7 @@ def of_team(game: Game, team: str, members: Sequence[Player]) -> str:
     """Players of a team by shirt number or by name: "players 1 to 4", with other bibs about "amber 1, 2 and 5"."""
     figures = sorted(int(one) for one in (_tag(player) for player in members) if one.isdigit())
     names = sorted(one for one in (_tag(player) for player in members) if not one.isdigit())
-    said = listed([*_run(figures), *names])
+    said = listed([*in_a_row(figures), *names])
     if team != only_team(game):
         return f"{team} {said}"
     return f"{'players' if len(members) > 1 else 'player'} {said}" if figures else said
@@ -119,7 +119,7 @@ def _tag(player: Player) -> str:
     return player.id if written(player) else str(player.number)
 
 
-def _run(figures: Sequence[int]) -> list[str]:
+def in_a_row(figures: Sequence[int]) -> list[str]:
     """Numbers in a row as "1 to 4", others one by one."""
     if len(figures) > 2 and list(figures) == list(range(figures[0], figures[-1] + 1)):
         return [f"{figures[0]} to {figures[-1]}"]

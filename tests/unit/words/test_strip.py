@@ -331,7 +331,7 @@ def test_the_bout_begins_with_who_is_in_which_role():
         event(20.0, "end"),
     )
     lines = bout_in_words(small_game(*players), log).splitlines()
-    assert lines[2:4] == ["Outer: players 1, 2 and 3.", "Inner: players 4 and 5."]
+    assert lines[2:4] == ["3 outer: players 1 to 3.", "2 inner: players 4 and 5."]
     assert "   3.0 s  player 1 and player 4 swap" in lines and "   4.0 s  player 2 on the ball for outer" in lines
 
 
