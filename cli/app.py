@@ -33,6 +33,7 @@ from cli import (
 )
 from cli.console import say
 from cli.files import NotWritten
+from cli.guesses import MISTYPED, meant_by
 from cli.stops import stops
 from sim import __version__
 from sim.errors import GameError
@@ -48,6 +49,12 @@ class Refusing(TyperGroup):
                 found = super().invoke(ctx)
             except GameError as error:
                 say(str(error), err=True)
+                raise typer.Exit(2) from None
+            except MISTYPED as error:
+                hint = meant_by(error)
+                if hint is None:
+                    raise
+                say(hint, err=True)
                 raise typer.Exit(2) from None
             except NotWritten as error:
                 say(str(error), err=True)
