@@ -161,8 +161,8 @@ def on_the_grass(card: Card) -> list[str]:
     if not card.triggers:
         return [f"On the grass: no number to watch for; {spell(card)} may well have none at all without anything being wrong."]
     lines = ["On the grass", *(f"  {trigger(card, one)}" for one in card.triggers)]
-    seen = f"({card.spells.number} such stretches seen)"
-    return [*lines, f"  One time in ten that's just luck: {spell(card)} of the game as it is come to it {seen}."]
+    seen = f"({card.spells.number} such stretches looked at)"
+    return [*lines, f"  One time in ten that's just luck: the game as it is gives that over {spell(card)} {seen}."]
 
 
 def trigger(card: Card, one: Trigger) -> str:

@@ -145,7 +145,7 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
         apart = top.low is not None and bottom.high is not None and top.low > bottom.high
         lines.append(text + ("." if apart else ": no clear difference."))
     lines.append(
-        f"On the night, whoever it is: most {said(most, percent)}, least {said(least, percent)}; somebody is over 60 % in "
-        f"{percent(chance.mean)} of sessions."
+        f"On the night, whoever it is: most {said(most, percent)}, least {said(least, percent)}; "
+        f"in {percent(chance.mean)} of sessions somebody does more than 60 %."
     )
     return lines

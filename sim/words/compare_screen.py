@@ -97,8 +97,9 @@ def how_often(found: Comparison, games: Sequence[Game], given: Given | None, cha
     if lengths[0] != lengths[1]:
         own, its = (f"{n} times in {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
         return f"With {changed} they lose it about {its}, as it is {own}, {WATCH}."
-    than = f"instead of {before}" if before != after else "with it or without"
-    return f"With {changed} they lose it about {after} times a bout {than}, {spelt_time(lengths[0])} {WATCH}."
+    if before == after:
+        return f"With {changed} or without, they lose it about {after} times a bout, {spelt_time(lengths[0])} {WATCH}."
+    return f"With {changed} they lose it about {after} times a bout instead of {before}, {spelt_time(lengths[0])} {WATCH}."
 
 
 def how_much(found: Comparison) -> list[str]:
@@ -128,7 +129,7 @@ def on_the_grass(found: Comparison) -> list[str]:
     count, row, rolling = found.counting, losses(found), found.row("in_play_share")
     shares = [share for share in (rolling.first, rolling.second) if share]
     if count is None or count.minutes is None or count.poisson is None or not shares:
-        return ["There is no difference in losses to count."]
+        return ["There is no difference to count."]
     most, real = max(count.minutes, count.poisson) / min(shares), row.verdict.startswith("clear")
     if most > HOURS:
         hours = f"about {minutes(most / MINUTES)} hours of each {WATCH}"

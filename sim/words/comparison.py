@@ -166,8 +166,8 @@ def chances(found: Comparison, width: int | None) -> list[str]:
         if row.first is not None
     ]
     return [
-        f"How likely there is more of it with {second!r}: over a season with whichever players, and tonight. Both were played with "
-        "the same players and the same luck; without that it would take so many times the bouts.",
+        f"How likely there is more of it with {second!r}: over a season with whichever players, and tonight. Both had "
+        "the same players and the same luck; the last column says how many times the bouts it would take without that.",
         table(("", "over a season", "tonight", "times the bouts"), cells, width),
     ]
 

@@ -262,7 +262,7 @@ class Grass:
         elif self.free and not any(one.moves for one in self.free) and not self.on_target:
             wanted = self.card.precision
             more = ("--bouts", 2 * self.card.bouts) if wanted is None else ("--budget", 2 * wanted.budget)
-            yield from try_next("to be surer, more bouts", self.given and self.given.again(more))
+            yield from try_next("more bouts, to be surer", self.given and self.given.again(more))
         elif self.on_target:
             yield from try_next("to see the game whole", self.given and self.given.about("estimate"))
 

@@ -41,7 +41,7 @@ MISSING = {
     ("floaters", "least"): "there is only one",
     ("floaters", "pairs"): "it would break a pair",
     ("floaters", "all"): "a rule gives everybody a role of a team",
-    ("passes", "none"): "the rules ask for no one number of passes",
+    ("passes", "none"): "no rule asks for one number of passes",
     ("passes", "least"): "one pass is the least",
     ("bout", "least"): "they are too short for that",
 }

@@ -29,7 +29,7 @@ def short(result: Result, game: Game) -> str:
     if share.mean is not None:
         return f"{text.replace(' together', '')} and get to {wanted(asked)} {of_ten(share.mean)}."
     seldom = long.mean is not None and whole(long.mean) != whole(middle.mean)
-    return f"{text}, one in five over {whole(long.mean)}." if seldom else f"{text}."
+    return f"{text}, one run in five over {whole(long.mean)}." if seldom else f"{text}."
 
 
 def passing(result: Result, game: Game) -> list[str]:
@@ -85,4 +85,4 @@ def corrected(result: Result) -> list[str]:
     if row.mean is None:
         return []
     text = f"{two(row.mean)}{usual(row.session_low, row.session_high)}"
-    return [f"Were no run cut short by the whistle or a rule, it would be {text} passes for each loss, on average."]
+    return [f"If neither the whistle nor a rule cut a run short, they would make {text} passes for each loss, on average."]

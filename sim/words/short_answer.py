@@ -190,8 +190,8 @@ def on_the_night(result: Result, game: Game) -> str:
     most, least = result.row("defending_share_most").mean, result.row("defending_share_least").mean
     if most is None or least is None or not roles_change_hands(game):
         return ""
-    does = "be in" if in_the_middle(game) else "defend"
-    return f"On the night one may {does} {percent(most)} of the time the ball rolls, another only {percent(least)}."
+    does = "be in for" if in_the_middle(game) else "defend"
+    return f"On the night one player may {does} {percent(most)} of the rolling time, another {percent(least)}."
 
 
 def running(result: Result, game: Game) -> str:

@@ -156,11 +156,11 @@ def beside(found: Tuned, games: tuple[Game, Game], labels: Labels) -> list[str]:
 
 
 def in_short(found: Tuned, labels: Labels) -> str:
-    """``8 x 8 m 3.2 | 9 x 9 m 2.5``: the values around the answer."""
+    """``First tries: 8 x 8 m: 3.2 | 9 x 9 m: 2.5``: the values around the answer, before it was played once more."""
     at = next(i for i, one in enumerate(found.curve) if one.values == found.answer)
     start = max(0, min(at - ON_THE_CURVE // 2, len(found.curve) - ON_THE_CURVE))
     shown = found.curve[start : start + ON_THE_CURVE]
-    return " | ".join(f"{label_of(labels, one.values, found.knobs)}: {figure(found, one.mean)}" for one in shown)
+    return "First tries: " + " | ".join(f"{label_of(labels, one.values, found.knobs)}: {figure(found, one.mean)}" for one in shown)
 
 
 def a_bout(found: Tuned, games: tuple[Game, Game]) -> list[str]:

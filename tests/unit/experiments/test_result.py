@@ -201,7 +201,7 @@ def test_the_details_name_the_players_at_each_end(result):
     text = answer_in_words(result, GAME, details=True)
     assert "Over many sessions p1 defends most, 79" in text
     assert "and p5 least, 2" in text
-    assert "somebody is over 60 % in 100 % of sessions." in text
+    assert "in 100 % of sessions somebody does more than 60 %." in text
 
 
 def test_the_answer_ends_with_its_cautions(result):

@@ -126,9 +126,9 @@ def test_the_middle_run_leads_and_the_corrected_mean_is_a_detail():
     assert second.startswith("They get to the 3 that the game asks for with 40 % (usually ")
     assert short(result, GAME) == "Outside string about 3 passes (usually 2 to 4) and get to 3 about 4 times in 10."
     text = details(result, GAME)
-    assert "it would be 4.1 (usually " in text and "Were no run cut short by the whistle or a rule" in text
-    assert text.index(first) < text.index("Were no run")
-    assert "Were no run" not in answer_in_words(result, GAME)
+    assert "they would make 4.1 (usually " in text and "If neither the whistle nor a rule cut a run short" in text
+    assert text.index(first) < text.index("If neither the whistle")
+    assert "If neither the whistle" not in answer_in_words(result, GAME)
 
 
 def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():

@@ -104,7 +104,7 @@ def test_minors_are_neither_named_nor_ranked():
     told_of = screen(result, young) + screen(result, young, details=True).split("Each player in all")[0]
     assert "most:" not in told_of and "defends most" not in told_of and "in the middle most" not in told_of
     assert not any(f"{one.id} " in told_of.lower() for one in young.players)
-    assert "On the night one may " in told_of
+    assert "On the night one player may " in told_of
 
 
 def test_roles_that_nothing_changes_have_no_word_on_who_defends_how_long():
