@@ -1,4 +1,4 @@
-"""`overload adjust GAME --aim turnovers=3`: the card for the grass.  Which lever first, what else it moves, and when."""
+"""`overload adjust GAME --aim losses=3`: the card for the grass.  Which lever first, what else it moves, and when."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def adjust(
         typer.Option(
             "--aim",
             metavar="MEASURE=VALUE",
-            help="E.g. turnovers=3, wins=more or distance.inside=less: a number (shares in per cent), more or less.",
+            help="E.g. losses=3, wins=more or metres.inside=less: a number (shares in per cent), more or less.",
         ),
     ],
     step: Annotated[

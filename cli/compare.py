@@ -68,7 +68,7 @@ def compare(
         typer.Option(
             "--worthwhile",
             metavar="MEASURE=SHARE",
-            help="Smallest difference that matters, in per cent of GAME's value, e.g. turnovers_per_min=15%.",
+            help="Smallest difference that matters, in per cent of GAME's value, e.g. losses=15%.",
         ),
     ] = None,
     details: Details = False,
@@ -77,7 +77,7 @@ def compare(
     plot: Plot = None,
     measure: Annotated[
         str | None,
-        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (as a rule turnovers_per_min)."),
+        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (losses, if not given)."),
     ] = None,
     replay: Replay = None,
     report: Report = None,
@@ -93,7 +93,7 @@ def compare(
     asked = tweaks(tweak or (), name, bundles or ())
     if bool(others) == bool(asked):
         got = "both" if others else "neither"
-        raise GameError(f"compare must be given either --change or a second game (got {got})")
+        raise GameError(f"compare must be given --change touches=1, say, or a second game, not both (got {got})")
     base = tuple(changes or ())
     first = load_game(game, base, population)
     wanted = [(title, game, with_tweak(base, change), change) for title, change in asked] + [

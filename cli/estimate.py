@@ -47,7 +47,7 @@ def estimate(
         typer.Option(
             "--measure",
             metavar="MEASURE[.ROLE]",
-            help="What is to be precise, as named in the JSON (default: what the game is about).",
+            help="What is to be precise, e.g. metres.inside (if not given, what the game is about).",
         ),
     ] = None,
     budget: Annotated[

@@ -75,7 +75,7 @@ Changes = Annotated[
     typer.Option(
         "--set",
         metavar="KEY=VALUE",
-        help="Change one value of the file, e.g. --set areas.square.length=11.  May be given several times.",
+        help="Change one value of the file, e.g. --set side=9 or touches=1.  May be given several times.",
     ),
 ]
 Assumptions = Annotated[

@@ -30,11 +30,12 @@ def play(
     from sim import play as play_bout
     from sim.experiments.assumption_file import read_or_none
     from sim.game.names import names_of
+    from sim.words.listing import some
     from sim.words.strip import bout_in_words, events_as_csv
 
     chosen = load_game(game, changes or (), population)
     if bout > chosen.bouts.count:
-        raise GameError(f"must be at most the bouts of a session, {chosen.bouts.count} (got {bout})", "--bout")
+        raise GameError(f"a session of this game has {some(chosen.bouts.count, 'bout')} (got {bout})", "--bout")
     own = read_or_none(assumptions)
     if events is not None:
         require_place("--events", events)

@@ -1,4 +1,4 @@
-"""`overload tune GAME --knob side=8..14 --target turnovers_per_min=3`: one knob or two, in whole steps, to a target."""
+"""`overload tune GAME --knob side=8..14 --target losses=3`: one knob or two, in whole steps, to a target."""
 
 from __future__ import annotations
 
@@ -42,8 +42,7 @@ def tune(
         typer.Option(
             "--target",
             metavar="MEASURE=VALUE",
-            help="E.g. turnovers_per_min=3, distance_per_min.inside=90 or, in per cent, in_play_share=85; =most or =least "
-            "instead of a number.",
+            help="E.g. losses=3, metres.inside=90 or, in per cent, rolling=85; =most or =least instead of a number.",
         ),
     ],
     bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of each value, at least.")] = 20,

@@ -27,7 +27,7 @@ from cli.plot import Plot, give_plot, require_plot
 def why(
     game: GameName,
     measure: Annotated[
-        str, typer.Option("--measure", metavar="NAME", help="Which number is asked about.")
+        str, typer.Option("--measure", metavar="NAME", help="Which number is asked about, e.g. losses or metres.inside.")
     ],
     scope: Annotated[str, typer.Option("--scope", help="Of whom: game, team:NAME or role:NAME.")] = "game",
     bouts: Annotated[

@@ -289,7 +289,7 @@ def no_population(text: str) -> str:
     """What is said of a name that none of the presets has: those most like it, or all six."""
     near = nearest(text, [*POPULATIONS, *CALLED])
     meant = list(dict.fromkeys(CALLED.get(name, name) for name in near))
-    return f"did you mean {any_of(meant)}?" if meant else f"there is {any_of(list(POPULATIONS), 'and')}"
+    return f"did you mean {any_of(meant)}?" if meant else f"there are {any_of(list(POPULATIONS), 'and')}"
 
 
 def population(name: str) -> Population:

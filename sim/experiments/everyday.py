@@ -39,6 +39,21 @@ NAMES: Mapping[str, str] = MappingProxyType(
 )
 """What each is called where machines read it."""
 
+MEANT = MappingProxyType(
+    {
+        "running": "metres",
+        "distance": "metres",
+        "sprints": "fast",
+        "sprinting": "fast",
+        "tackles": "wins",
+        "interceptions": "wins",
+        "giveaways": LOSSES,
+        "pressing": DEFENDING,
+    }
+)
+"""What somebody may call it who has not seen the names: then these are offered."""
+MOST_MEANT = 3  # as many as of names that look alike
+
 WHY_NOT = MappingProxyType(
     {
         "areas": "there is one area only",
@@ -110,10 +125,12 @@ def _rule(name: str, scopes: Sequence[str], game: Game, known: Sequence[Key]) ->
     names = dict.fromkeys(called(key, game) for key in known)
     machine = dict.fromkeys(typed(*key) for key in known)
     near = nearest(typed(name, scopes[0]), [*names, *machine])
+    if name.lower() in MEANT:
+        near = [one for one in names if one.partition(".")[0] == MEANT[name.lower()]][:MOST_MEANT] or near
     if near:
         return f"must name a measure: did you mean {any_of(near)}?"
     plain = [one for one in NAMES if (measures_of(one, "game", game)[0], "game") in known]
-    return f"must name a measure: there is {any_of(plain, 'and')}"
+    return f"must name a measure: there are {any_of(plain, 'and')}"
 
 
 def target_of(
@@ -139,5 +156,6 @@ def target_of(
     except ValueError:
         value = float("nan")
     if not 0 <= value < float("inf"):
-        raise GameError(f"must read MEASURE=VALUE, a number from 0 on, {any_of(words)} (got {text!r})", option)
+        such = any_of([f"{name.strip() or LOSSES}={one}" for one in ("3", *words)])
+        raise GameError(f"must read MEASURE=VALUE, such as {such} (got {text!r})", option)
     return measure, scope, value

@@ -33,7 +33,7 @@ def knob_of(text: str) -> Knob:
     """A key and its values as typed (`sim.experiments.ranges`), all of them whole numbers."""
     key, equals, rest = (part.strip() for part in text.partition("="))
     if not equals or not key or not rest:
-        raise GameError(f"must read KEY=FROM..TO or KEY=A,B,C, whole numbers (got {show(text)})", OPTION)
+        raise GameError(f"must read KEY=FROM..TO or KEY=A,B,C, such as side=8..14 or touches=1,2,3 (got {show(text)})", OPTION)
     found = values_of(rest, key, OPTION, MOST_VALUES)
     if not found.listed or not all(value.isdecimal() and len(value) <= LONGEST_NUMBER for value in found.listed):
         raise GameError(f"{key} must have whole numbers (got {show(rest)})", OPTION)

@@ -84,7 +84,7 @@ def axis_of(text: str) -> Axis:
     """A key and its values as typed (`sim.experiments.ranges`); ``KEY=1.5..4.5`` without a step is for a spread."""
     key, equals, rest = (part.strip() for part in text.partition("="))
     if not equals or not key or not rest:
-        raise GameError(f"must read KEY=A,B,C or KEY=FROM..TO (got {text!r})", OPTION)
+        raise GameError(f"must read KEY=A,B,C or KEY=FROM..TO, such as touches=1,2,3 or side=8..14 (got {text!r})", OPTION)
     values = values_of(rest, key, OPTION, MOST_RUNS)
     return Axis(key, values.listed, values.span, values.whole)
 

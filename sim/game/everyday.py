@@ -44,7 +44,8 @@ class Asked:
         """Not unique, or not there: name one of these."""
         if not places:
             return self.refused(f"cannot be changed: this game has no {what}")
-        return self.refused(f"must say which {what}: {any_of([f'{self.word}.{place}' for place in places])}")
+        which = any_of([f"{self.word}.{place}" for place in places])
+        return GameError(f"{self.key} must say which {what}: {which} (got {show(self.key)})", self.option)
 
     @property
     def whole(self) -> int:
@@ -172,7 +173,7 @@ def _one_role(game: Game, asked: Asked, roles: Sequence[Role], nobody: str) -> C
     if roles:
         raise asked.one_of("role", [role.name for role in roles])
     choices = [f"players.{role.name}" for role in game.roles if teams_of(game, role)]
-    raise asked.refused(f"cannot be changed: {nobody}; there is {any_of(choices, 'and')}")
+    raise asked.refused(f"cannot be changed: {nobody}; you can change {any_of(choices, 'and')}")
 
 
 def _defenders(game: Game, asked: Asked) -> Changes:
@@ -306,8 +307,8 @@ def not_a_key(game: Game, key: str, known: Sequence[str], option: str) -> GameEr
     names = names_of(game)
     near = nearest(key, [*names, *known])
     plain = [name for name in names if "." not in name]
-    hint = f"did you mean {any_of(near)}?" if near else f"there is {any_of(plain, 'and')}"
-    return GameError(f"{key} is not a key of this game: {hint}", option)
+    hint = f"did you mean {any_of(near)}?" if near else f"there are {any_of(plain, 'and')}"
+    return GameError(f"{key} is no name in this game: {hint}", option)
 
 
 def shortened(game: Game, changes: Sequence[str]) -> Changes:

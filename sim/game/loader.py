@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from sim.errors import GameError
+from sim.errors import GameError, any_of, nearest
 from sim.game.borders import between_problems
 from sim.game.bounds import LARGEST_FILE, MOST_PLAYERS
 from sim.game.changes import apply_changes
@@ -105,6 +105,14 @@ def _from_resolved(data: dict[str, Any], source: str) -> Game:
     return game
 
 
+def _no_such_game(name: str) -> Problem:
+    """The shipped games that somebody may have meant, or all of them."""
+    meant = nearest(name, shipped_games())
+    if not meant:
+        return unknown("GAME", "a file or a shipped game", name, shipped_games())
+    return broken("GAME", f"be a file or a shipped game: did you mean {any_of(meant)}?", name)
+
+
 def _read(source: str | Path) -> tuple[dict[str, Any], str]:
     """A file's data and the name the file gives it."""
     text = str(source)
@@ -112,7 +120,7 @@ def _read(source: str | Path) -> tuple[dict[str, Any], str]:
         own = own_file(text) if numbers_in(text) else None
         file = own or shipped_games().get(shipped_name(text), Path(source))
         if not file.is_file():
-            raise GameError(str(unknown("GAME", "a file or a shipped game", str(source), shipped_games())))
+            raise GameError(str(_no_such_game(text)))
         with file.open("rb") as stream:
             data = stream.read(LARGEST_FILE + 1)
     except OSError as error:

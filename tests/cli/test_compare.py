@@ -72,7 +72,7 @@ def test_bundles_have_names_and_several_changes():
 
 
 def test_neither_or_both_is_refused():
-    message = "compare must be given either --change or a second game (got {})"
+    message = "compare must be given --change touches=1, say, or a second game, not both (got {})"
     assert refused("tight-square") == [message.format("neither")]
     assert refused("tight-square", "home-grids", "--change", "bouts.count=3") == [message.format("both")]
 

@@ -32,4 +32,4 @@ def test_bout_three_is_bout_three_of_the_session(tmp_path):
 def test_a_bout_that_the_session_has_not_got_is_refused():
     result = CliRunner().invoke(app, ["play", "tight-square", *SET, "--bout", "4"])
     assert (result.exit_code, result.stdout) == (2, "")
-    assert result.stderr == "--bout: must be at most the bouts of a session, 3 (got 4)\n"
+    assert result.stderr == "--bout: a session of this game has three bouts (got 4)\n"

@@ -54,7 +54,7 @@ def test_points_spread_over_the_space():
 @pytest.mark.parametrize(
     ("arguments", "line"),
     [
-        (["--key", "side"], "--key: must read KEY=A,B,C or KEY=FROM..TO (got 'side')"),
+        (["--key", "side"], "--key: must read KEY=A,B,C or KEY=FROM..TO, such as touches=1,2,3 or side=8..14 (got 'side')"),
         (["--key", "side=8.0..9.5"], "--key: side must be whole numbers or a list, or else --spread N (got a range)"),
         (["--key", "side=9", "--spread", "1"], "--spread: must be from 2 to 2000 points (got 1)"),
         (["--key", "side=9", "--save", "nowhere/x.csv"], "--save: folder 'nowhere' must exist (got 'nowhere/x.csv')"),

@@ -32,6 +32,7 @@ from tests.unit.measures.handmade import square_bout, square_game
 
 BASE = square_game(count=3)
 SHARE = ("in_play_share", "game")
+SUCH_AS = "--aim: must read MEASURE=VALUE, such as turnovers=3, turnovers=more or turnovers=less"
 LUCK = [((1 + 7 * session + 3 * bout) % 11) * 0.3 for session in range(8) for bout in range(3)]
 
 
@@ -408,8 +409,8 @@ def test_a_picture_is_drawn_beside_the_card(tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        (["--aim", "turnovers"], "--aim: must read MEASURE=VALUE, a number from 0 on, more or less (got 'turnovers')"),
-        (["--aim", "turnovers=most"], "--aim: must read MEASURE=VALUE, a number from 0 on, more or less (got 'turnovers=most')"),
+        (["--aim", "turnovers"], f"{SUCH_AS} (got 'turnovers')"),
+        (["--aim", "turnovers=most"], f"{SUCH_AS} (got 'turnovers=most')"),
         (["--aim", "joy=3"], "--aim: must name a measure: "),
         (["--aim", "distance.goalkeeper=3"], "--aim: must be one of: distance, distance.outside or distance.inside"),
         (["--aim", "turnovers=3", "--budget", "9"], "--budget: must go with --precision (got 9 without)"),

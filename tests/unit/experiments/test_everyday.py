@@ -55,7 +55,9 @@ def test_a_measure_by_its_everyday_name(game, typed, key):
         ("tight-square", "points", "no rule gives points"),
         ("tight-square", "lossess", "did you mean losses, "),
         ("tight-square", "metres.insde", "must be one of: metres, metres.outside or metres.inside"),
-        ("tight-square", "xyzzy", "there is losses, turnovers, "),
+        ("tight-square", "running", "did you mean metres.outside, metres.inside"),
+        ("tight-square", "sprinting", "did you mean fast"),
+        ("tight-square", "xyzzy", "there are losses, turnovers, "),
     ],
 )
 def test_what_is_no_measure_of_the_game_is_refused(game, typed, said):

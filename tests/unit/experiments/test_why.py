@@ -124,7 +124,7 @@ def test_an_interruption_late_enough_answers_from_the_pairs_that_are_finished():
 @pytest.mark.parametrize(
     ("arguments", "start"),
     [
-        (["--measure", "luck"], "--measure: must name a measure: there is losses, turnovers, wins, "),
+        (["--measure", "luck"], "--measure: must name a measure: there are losses, turnovers, wins, "),
         (["--measure", "defending"], "--measure: must be one of: defending.squad, defending.outside or defending.inside"),
         (["--measure", "losses.inside", "--scope", "role:inside"], "--scope: must be given once"),
         (["--measure", "goals_per_bout"], "--measure: must be something that can happen in this game"),

@@ -86,10 +86,10 @@ def test_changes_reach_the_resolved_form_too():
 @pytest.mark.parametrize(
     "change, message",
     [
-        ("areas.square.lenght=13", "areas.square.lenght is not a key of this game: did you mean areas.square.length,"),
-        ("roles.outsid.touches=1", "roles.outsid.touches is not a key of this game: did you mean roles.outside.touches,"),
-        ("players.squad-7.recovery=60", "players.squad-7.recovery is not a key of this game: did you mean players.squad-"),
-        ("xyzzy=1", "xyzzy is not a key of this game: there is side, length, width,"),
+        ("areas.square.lenght=13", "areas.square.lenght is no name in this game: did you mean areas.square.length,"),
+        ("roles.outsid.touches=1", "roles.outsid.touches is no name in this game: did you mean roles.outside.touches,"),
+        ("players.squad-7.recovery=60", "players.squad-7.recovery is no name in this game: did you mean players.squad-"),
+        ("xyzzy=1", "xyzzy is no name in this game: there are side, length, width,"),
         ("areas.square.length", 'must read KEY=VALUE (got "areas.square.length")'),
         ("areas.square.length=", 'must read KEY=VALUE (got "areas.square.length=")'),
         ("areas.square.length=[1", 'VALUE must be TOML: a number, true, "text" or a list (got "[1")'),
@@ -137,7 +137,8 @@ def test_the_population_replaces_every_team_s():
 
 def test_no_such_game_names_the_near_ones(tmp_path):
     found = refusal("tight-sqare")
-    assert found.startswith("GAME must be a file or a shipped game: break-away, ")
+    assert found == 'GAME must be a file or a shipped game: did you mean tight-square or two-squares? (got "tight-sqare")'
+    assert "or a shipped game: break-away, even-goals, " in refusal("zzz")
     assert "GAME must be a file" in refusal(tmp_path)  # a folder
 
 
