@@ -29,7 +29,7 @@ def short(result: Result, game: Game) -> str:
     if share.mean is not None:
         return f"{text.replace(' together', '')} and get to {wanted(asked)} {of_ten(share.mean)}."
     seldom = long.mean is not None and whole(long.mean) != whole(middle.mean)
-    return f"{text}, one run in five over {whole(long.mean)}." if seldom else f"{text}."
+    return f"{text}, one in five over {whole(long.mean)}." if seldom else f"{text}."
 
 
 def passing(result: Result, game: Game) -> list[str]:

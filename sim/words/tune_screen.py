@@ -149,7 +149,7 @@ def beside(found: Tuned, games: tuple[Game, Game], labels: Labels) -> list[str]:
     """The curve, the count a coach makes, and what else changes."""
     same = found.effects and all(row.difference in (0, None) for row in found.effects)
     if same:
-        whose = "That is" if found.as_it_is else "It plays the same as"
+        whose = "The answer is" if found.as_it_is else "It plays the same as"
         return [in_short(found, labels), f"{whose} the game as it is."]
     else_ = what_else(found.effects, (found.measure, found.scope)) if found.effects else []
     return [in_short(found, labels), *a_bout(found, games), *else_]

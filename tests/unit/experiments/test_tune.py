@@ -196,7 +196,8 @@ def test_the_game_as_it_is_is_only_the_value_that_the_game_has():
         found = tune(GAME, candidates_of, ["touches"], (*SHARE, "least"), bouts=15, workers=1, session=staged_sizes)
         text, whole = words(found), details_of_tuned(found)
         assert found.answer == best and found.as_it_is == (best == (2,))
-        assert ("\n  That is the game as it is.\n" in text) == ("That is the game as it is: nothing" in whole) == (best == (2,))
+        short = "\n  The answer is the game as it is.\n" in text
+        assert short == ("That is the game as it is: nothing" in whole) == (best == (2,))
         same = "It plays the same as the game as it is"
         assert (f"\n  {same}.\n" in text) == (f"{same}: nothing" in whole) == (best == (3,))
 

@@ -24,9 +24,9 @@ from sim.game.model import (
 )
 from sim.game.shipped import shipped_games
 from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
-from sim.words.commentary import Event, sentence
+from sim.words.commentary import Event, sentence, together
 from sim.words.screen import WIDTH
-from sim.words.strip import MARKS, bout_in_words, events_as_csv, spells, strip
+from sim.words.strip import MARKS, bout_in_words, events_as_csv, short_names, spells, strip
 from tests.screens import NOT_OURS, said
 
 
@@ -370,3 +370,16 @@ def test_a_bout_of_a_shipped_game_is_80_columns_wide_and_without_words_of_ours(n
     text = bout_in_words(game, play(game, seed=3))
     assert max(map(len, text.splitlines())) <= WIDTH
     assert not [word for word in NOT_OURS if said(text, word)]
+
+
+def test_the_number_on_the_strip_is_the_player_of_that_number():
+    """Where the list below says "player 1", the strip says 1, and a keeper's 1 is told apart."""
+    found = short_names(load_game("break-away"))
+    assert found["squad-1"] == "1" and found["keepers-1"] == "k1" and len(set(found.values())) == len(found)
+    assert short_names(load_game("even-goals"))["amber-1"] == "a1"
+
+
+def test_players_are_put_together_by_team_and_number():
+    assert together(["player 10", "player 6", "player 7"]) == "players 6, 7 and 10"
+    assert together(["amber 2", "amber 1", "amber 3", "slate 4"]) == "amber 1 to 3 and slate 4"
+    assert together(["player 3"]) == "player 3" and together(["Ali", "amber 2"]) == "amber 2 and Ali"
