@@ -98,7 +98,7 @@ def how_often(found: Comparison, games: Sequence[Game], given: Given | None, cha
         own, its = (f"{n} times in {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
         return f"With {changed} they lose it about {its}, as it is {own}, {WATCH}."
     if before == after:
-        return f"With {changed} or without, they lose it about {after} times a bout, {spelt_time(lengths[0])} {WATCH}."
+        return f"With {changed} they lose it about {after} times a bout, as without, {spelt_time(lengths[0])} {WATCH}."
     return f"With {changed} they lose it about {after} times a bout instead of {before}, {spelt_time(lengths[0])} {WATCH}."
 
 

@@ -240,7 +240,7 @@ def test_the_screen_says_what_was_asked_how_often_they_lose_it_and_how_sure_that
     holds(text)
     assert text.startswith("A square: 4 v 2, 10 x 10 m, two touches; 36 bouts of 1 min of each\n")
     said = running(text)
-    assert "With 12 x 10 m or without, they lose it about 2 times a bout, a minute on the watch." in said
+    assert "With 12 x 10 m they lose it about 2 times a bout, as without, a minute on the watch." in said
     rate = f"With the ball rolling {row.second:.1f} a minute, not {row.first:.1f}: {-row.difference:.2f} fewer, give or take "
     assert f"{rate}{(row.high - row.low) / 2:.2f}." in said
     assert "Too close to call: if there is a difference you would not notice." in said
