@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.pitch.log import BoutLog
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
 __all__ = ["GameError", "Result", "__version__", "estimate", "load_game", "play"]
 
 _HOMES = {
