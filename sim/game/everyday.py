@@ -264,6 +264,8 @@ TABLES = ("bouts", "players")
 def asked_of(game: Game, key: str, value: str, option: str) -> Asked | None:
     """A key in everyday words, the place after the dot or (``west.side``) before it; None where it is none of them."""
     word, dot, place = key.partition(".")
+    if word == "bouts" and dot:  # a path of the file
+        return None
     if word in NAMES and (place.count(".") == 0 or place.partition(".")[0] in _role_names(game)):
         return Asked(word, place if dot else None, value.strip(), option)
     if dot and place in NAMES and word in NAMES[place].places(game):
