@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sim.words.listing import listed
 from sim.words.screen import WIDTH
 from sim.words.turns import roles_at_the_start, roles_taken
-from sim.words.who import heading_of, in_a_row
+from sim.words.who import counted_in, in_a_row
 
 AFTER_THE_TIME = " " * 10  # where what happened begins, and goes on in a second line
 HOW_LOST = {
@@ -54,7 +54,7 @@ def by_shot(event: Event) -> bool:
 
 def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]:
     """Who begins the bout in which role."""
-    return [f"{heading_of(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()]
+    return [f"{counted_in(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()]
 
 
 def commentary(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[str]:
