@@ -78,6 +78,8 @@ NOBODY = {
     "draw": "shirt numbers on the ground, no figure of anybody",
     "evidence": "groups of published studies",
     "games": "names and purposes of the shipped games",
+    "replay": "one bout as it was played; each player's metres so far, by team and shirt, nobody first or last",
+    "report": "what compare, tune or adjust says, which are walked, and their replays",
     "schema": "the layout of a file",
 }
 NAMED = ("check", "estimate", "compare", "tune", "adjust", "sweep", "why")
@@ -148,7 +150,7 @@ def test_what_may_give_more_is_no_proposal(population: str, here: Path):
     asked = ["--change", "bouts.seconds=60", "--bouts", "8", "--population", population]
     line = "No proposal for Bo, on reduced load: it could mean more to do."
     assert line in said("compare", *asked)
-    knob = "--knob bout=48..60..12 --target distance_per_min.inner=most --bouts 6 --budget 24 --fresh 6".split()
+    knob = "--knob bout=48..60:12 --target distance_per_min.inner=most --bouts 6 --budget 24 --fresh 6".split()
     assert line in said("tune", *knob, "--population", population)
     Path("ours.toml").write_text(GAME.replace("restricted = true", "restricted = false"), encoding="utf-8")
     assert "reduced load" not in said("compare", *asked).lower()
