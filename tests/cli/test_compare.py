@@ -46,7 +46,8 @@ def test_words_and_json_tell_the_same(tmp_path: Path):
     games = [load_game("tight-square"), load_game("tight-square", ["roles.outside.touches=1"])]
     options = ("--change", ["roles.outside.touches=1"]), ("--bouts", 8), ("--json", str(place)), ("--workers", 1)
     whole = Compared((found,), ())
-    assert words == compared_on_a_screen(whole, games, Given("compare", "tight-square", seed=3, question=options, played=games[0])) + "\n"
+    given = Given("compare", "tight-square", seed=3, question=options, played=games[0])
+    assert words == compared_on_a_screen(whole, games, given) + "\n"
     assert ask(*tweak, "--details") == f"{words}\n{details_of_compared(whole)}\n"
     assert found.second.changes == ("roles.outside.touches=1",) and found.first.changes == ()
     assert (found.sessions, found.bouts) == (2, 8)

@@ -277,7 +277,8 @@ def test_it_fits_a_phone_and_can_be_read(made, opened, tmp_path: Path):
 
 STILLS = """
 return [...document.querySelectorAll(".stills")].map(room => [...room.querySelectorAll(".still")].map(still =>
-  [...still.querySelectorAll(".player")].sort((a, b) => a.dataset.player - b.dataset.player).map(one => one.getAttribute("transform").match(/-?[0-9.]+/g).map(Number))));
+  [...still.querySelectorAll(".player")].sort((a, b) => a.dataset.player - b.dataset.player)
+    .map(one => one.getAttribute("transform").match(/-?[0-9.]+/g).map(Number))));
 """
 
 
