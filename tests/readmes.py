@@ -33,6 +33,10 @@ DRAWN_FROM = "Drawn from"
 """Key of the digest in a kept picture: of every number and every word in it."""
 
 
+STILL, STILL_S = (900, 640), 36.0
+"""Width and height of the kept picture of a replay, and the second of the bout that it shows."""
+
+
 class Block(NamedTuple):
     """One marked block: the page it stands on, its mark, what kind of mark that is, and what stands in it."""
 
@@ -103,21 +107,44 @@ def run(command: str, folder: Path) -> str:
     return done.stdout
 
 
-def draw(block: Block, folder: Path, suffix: str) -> tuple[Path, Path]:
-    """Draw a page's picture in a folder by its command, in another format if need be: the picture and its numbers."""
+def draw(block: Block, folder: Path, suffix: str) -> tuple[Path, str]:
+    """Draw a page's picture in a folder by its command, in another format if need be: what was written, and the numbers in it."""
     command = block.body.strip()
-    assert command.endswith(f" --plot {Path(block.name).name}"), command
-    place = folder / Path(block.name).with_suffix(suffix).name
-    run(f"{command.removesuffix(Path(block.name).name)}{place.name} 2>/dev/null", folder)
-    return place, place.with_suffix(".csv")
+    before, name = command.rpartition(" ")[::2]
+    assert Path(name).stem == Path(block.name).stem and before.endswith((" --plot", " --out")), command
+    place = folder / Path(name).with_suffix(suffix).name
+    run(f"{before} {place.name} 2>/dev/null", folder)
+    if before.endswith(" --plot"):
+        return place, text_of(place.with_suffix(".csv"))
+    from sim.game.loader import load_game
+
+    return place, load_game(before.split()[2]).model_dump_json()
+
+
+def is_replay(block: Block) -> bool:
+    return block.body.startswith("overload replay ")
 
 
 def drawn_from(block: Block, folder: Path) -> str:
     """The digest of all that is to be read in a picture as it is drawn today: its numbers and its words, whatever shape the
-    letters have (an SVG holds every word a second time, as a comment beside its letters)."""
+    letters have (an SVG holds every word a second time, as a comment beside its letters); of a replay, of the whole page."""
+    if is_replay(block):
+        page, _ = draw(block, folder, ".html")
+        return hashlib.sha256(page.read_bytes()).hexdigest()
     picture, numbers = draw(block, folder, ".svg")
     words = " ".join(" ".join(WORDS_OF_SVG.findall(text_of(picture))).split())
-    return hashlib.sha256(f"{text_of(numbers)}\n{words}".encode()).hexdigest()
+    return hashlib.sha256(f"{numbers}\n{words}".encode()).hexdigest()
+
+
+def still_of(page: Path) -> Path:
+    """A picture of a replay some way into the bout, as the browser shows it."""
+    from tests.browser import address, browser
+
+    place = page.with_suffix(".png")
+    with browser(*STILL) as driver:
+        driver.get(f"{address(page)}#t={STILL_S}")
+        driver.save_screenshot(str(place))
+    return place
 
 
 def kept_digest(picture: Path) -> str:
@@ -136,7 +163,7 @@ def keep(block: Block, folder: Path) -> None:
     place, digest = ROOT / block.name, drawn_from(block, folder)
     if place.exists() and kept_digest(place) == digest:
         return
-    drawn, _ = draw(block, folder, ".png")
+    drawn = still_of(draw(block, folder, ".html")[0]) if is_replay(block) else draw(block, folder, ".png")[0]
     told = PngInfo()
     told.add_text(DRAWN_FROM, digest)
     with Image.open(drawn) as image:

@@ -71,6 +71,7 @@ def words_of_the_language() -> set[str]:
     from pydantic import BaseModel
 
     from sim.game import actions, loads, model, short, trials, values
+    from sim.populations import POPULATIONS
 
     tables = [
         one
@@ -79,8 +80,8 @@ def words_of_the_language() -> set[str]:
         if isinstance(one, type) and issubclass(one, BaseModel) and one.__module__ == module.__name__
     ]
     keys = {field.alias or name for table in tables for name, field in table.model_fields.items()}
-    kinds = (model.Event, model.Style, model.Aim, model.End, values.LossCause, values.Family, values.Unlock, values.Population)
-    said = {word for kind in kinds for word in get_args(kind)}
+    kinds = (model.Event, model.Style, model.Aim, model.End, values.LossCause, values.Family, values.Unlock)
+    said = {word for kind in kinds for word in get_args(kind)} | set(POPULATIONS)
     choosers = {word for field in actions.AssignAction.model_fields.values() for word in get_args(field.annotation)}
     return keys | said | {word for word in choosers if isinstance(word, str)}
 
