@@ -53,8 +53,9 @@ def test_the_card_of_every_shipped_game_fits(name: str, tmp_path: Path):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", sorted(shipped_games()))
-def test_what_matters_in_every_shipped_game_fits(name: str, tmp_path: Path):
+@pytest.mark.parametrize("name", ["tight-square", "even-goals"])
+def test_what_matters_fits(name: str, tmp_path: Path):
+    """Two games: each takes 256 runs.  Every measure of all games is held, on made-up results in `unit/words/test_grass`."""
     file, game = tmp_path / "why.json", load_game(name)
     measure = "goals_per_bout" if game.goals else "turnovers_per_min"
     text = ask("why", name, "--measure", measure, *SHORTEST, "--bouts", "1", "--json", str(file))
