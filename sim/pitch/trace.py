@@ -32,7 +32,11 @@ class Mark(NamedTuple):
 
 
 def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
-    """Rows in the order of `BALL_FIELDS`, without gaps from the first mark to `end` (s); a mark that lasts no time leaves none."""
+    """Rows in the order of `BALL_FIELDS`, without gaps from the first mark to `end` (s); a mark that lasts no time leaves none.
+
+    A ball that is never brought in lies dead in the middle of the layout.
+    """
+    marks = marks or [Mark(0.0, NOBODY, 0.0, 0.0, 0.0)]
     found: list[tuple[float, ...]] = []
     ends = [min(mark.t, end) for mark in marks[1:]] + [end]
     for mark, t1 in zip(marks, ends, strict=True):
