@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections import namedtuple
 from functools import cache
-from typing import NamedTuple
 
 from sim.game.loader import resolve
 from sim.game.model import Game
@@ -18,26 +18,8 @@ CORNER = {  # west and east touch along the lower half of the line between them:
 }
 
 
-class Seen(NamedTuple):
-    """One event of a log, by name."""
-
-    t: float
-    seq: int
-    kind: str
-    player: str
-    other: str
-    side: str
-    cause: str
-    detail: str
-    value: float
-    x: float
-    y: float
-    phase: str
-    area: str
-    passes: int
-
-
-assert Seen._fields == FIELDS
+Seen = namedtuple("Seen", FIELDS)
+"""One event of a log, by name."""
 
 
 def halves(gap: float = 0.0, areas: dict | None = None, slate: int = 2, level: str = "amateur men", **more: object) -> dict:

@@ -172,7 +172,8 @@ class Panel {
     const lost = bout.losses.filter(one => one <= t + 1e-9).length;
     write(this.lost, `${lost} ${WORDS[lost === 1 ? "loss so far" : "losses so far"]}`);
     const spell = latest(bout.spells, t);
-    write(this.has, !spell ? "" : spell[2] === "held" ? `${bout.players[spell[4]].name} ${WORDS["has it"]}` : WORDS[spell[2]]);
+    const has = ball.holder >= 0 ? `${bout.players[ball.holder].name} ${WORDS["has it"]}` : WORDS["on its way"];
+    write(this.has, !spell ? "" : spell[2] === "held" ? has : WORDS[spell[2]]);
     this.rows.forEach((row, i) => write(row.lastElementChild, metresAt(bout, i, t).toFixed(0)));
     if (place === undefined) place = bout.told.length && bout.told[0][0] <= t ? placeAt(bout.told, t + 1e-9) : -1;
     if (place !== this.current) {

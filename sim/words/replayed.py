@@ -32,6 +32,7 @@ PAGE = {
     "B the loss before, plus and minus change the speed, Home goes to the start; in the list, up and down go from event to event.",
     "pitch": "The pitch from above; what happens is told in the list",
     "has it": "has it",
+    "on its way": "a pass or shot on its way",
     "still": "This device asks for less movement: one picture a second.",
     "no script": "To play it, allow scripts for this page; what happened is in the list.",
     "how": "A replay of one simulated bout, drawn from its log: every place is the one the engine had.",

@@ -12,7 +12,7 @@ from sim.words.changes import spelt
 from sim.words.grass import Grass, Room
 from sim.words.listing import capital, small
 
-NOT_PLAYED = "Not tried beforehand: `overload adjust` says what moves this game."
+NOT_PLAYED = "Not tried beforehand: ask the coach what to change first."
 NOTHING = "nothing that was tried clearly helps"
 ONE_THING = "Change one thing for one bout, then look."
 HARDER = ("turnovers_per_min", "turnovers_per_clock_min", "balls_lost_per_min", "wins_per_min")

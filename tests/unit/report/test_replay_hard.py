@@ -12,9 +12,10 @@ import pytest
 from sim import load_game, play
 from sim.experiments.typical import typical_bout
 from sim.game.loader import resolve, to_short
+from sim.pitch.log import BALL_FIELDS
 from sim.report.bout_data import badges_of, bout_data, ground_of
 from sim.report.replay import LOOKS, replay_page, shown
-from sim.words.replayed import alone, asked_words, ball_in_words
+from sim.words.replayed import PAGE, alone, asked_words, ball_in_words
 from sim.words.strip import Spell
 from tests.browser import CHROMIUM, DRIVER, MISSING, address, browser, screen
 
@@ -255,6 +256,18 @@ def test_whoever_has_the_ball_is_drawn_over_the_others_and_named(driver, tmp_pat
     top = driver.find_elements("css selector", ".player")[-1].get_attribute("data-player")
     assert int(top) == driver.execute_script("return ballAt(panels[0].bout, now).holder") >= 0
     assert driver.find_element("css selector", ".has").text.endswith(" has it")
+
+
+@in_browser
+def test_nobody_is_said_to_have_a_ball_that_is_on_its_way(driver, tmp_path):
+    game = load_game("tight-square")
+    log = play(game, seed=1)
+    opened(driver, tmp_path, (game, log))
+    holder, t0, t1, in_play = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1", "in_play"))
+    rolling = [row for row in log.ball if row[holder] < 0 and row[in_play]]
+    for row in rolling[:5]:
+        driver.execute_script("seek(arguments[0])", 0.5 * (row[t0] + row[t1]))
+        assert driver.find_element("css selector", ".has").text == PAGE["on its way"]
 
 
 @in_browser
