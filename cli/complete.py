@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     from sim.game.model import Game
@@ -67,6 +67,14 @@ OFFERED: dict[str, Callable[[dict[str, Any]], list[str]]] = {
 """By the name of an argument or an option.  Files are the shell's own business: where a game may be a file, both are offered."""
 
 
+class Offer(NamedTuple):
+    """One thing to go on with, as the command line reads it (the library's own class for it is private)."""
+
+    value: str
+    type: str = "plain"
+    help: str | None = None
+
+
 def offer(command: Any) -> None:
     """Make a command's arguments and options offer what could stand there."""
     for param in command.params:
@@ -80,14 +88,12 @@ def _given(params: dict[str, Any]) -> dict[str, Any]:
 
 
 def completing(found: Callable[[dict[str, Any]], list[str]]) -> Callable[[Any, str], list]:
-    """As click asks for it: everything that begins like what is there."""
+    """As the command line asks for it: everything that begins like what is there."""
 
     def shell_complete(ctx: Any, incomplete: str) -> list:
-        from click.shell_completion import CompletionItem
-
         begun = incomplete.casefold()
         # Behind an option that still waits for its value nothing is sorted into arguments: the game is the first of what is left.
         typed = {"game": ctx.args[0]} | _given(ctx.params) if ctx.args else ctx.params
-        return [CompletionItem(one) for one in found(typed) if one.casefold().startswith(begun)]
+        return [Offer(one) for one in found(typed) if one.casefold().startswith(begun)]
 
     return shell_complete

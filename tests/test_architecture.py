@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -109,6 +111,21 @@ def test_an_import_that_points_upward_is_noticed():
 
 def users_of(library: str) -> set[str]:
     return {name_of(path) for path in MODULES if any(name.split(".")[0] == library for name in imported(path))}
+
+
+IMPORTED_AS = {"fpdf2": "fpdf"}
+"""Libraries whose modules are not called as they are."""
+ITS_OWN_HALF = {"pydantic_core"}  # pydantic's, pinned to it and named in its own guide
+
+
+def test_only_libraries_that_are_asked_for_are_imported():
+    """What another library happens to bring may be gone tomorrow, or is not there where the extra `dev` is not installed."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    asked = [*project["dependencies"], *(one for name in ("cluster", "parquet") for one in project["optional-dependencies"][name])]
+    names = [re.match(r"[\w-]+", one)[0].lower().replace("-", "_") for one in asked]
+    allowed = {IMPORTED_AS.get(name, name) for name in names} | set(sys.stdlib_module_names) | {"sim", "cli"} | ITS_OWN_HALF
+    used = {name.split(".")[0] for path in MODULES for name in imported(path)}
+    assert used - allowed == set()
 
 
 def test_only_the_engine_imports_simpy():
