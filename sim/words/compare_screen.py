@@ -108,7 +108,8 @@ def how_much(found: Comparison) -> list[str]:
     if row.first is None or row.second is None:
         return []
     if (row.difference, row.low, row.high) == (0, 0, 0):
-        return ["No difference at all: they play the same."]
+        alike = all(one.difference in (0, None) for one in found.rows)
+        return ["No difference at all: they play the same." if alike else "They lose it exactly as often."]
     places = digits(row.difference, row.high - row.low)
     size, doubt = f"{abs(row.difference):.{places}f}", f"{(row.high - row.low) / 2:.{places}f}"
     way = "more" if row.difference > 0 else "fewer"

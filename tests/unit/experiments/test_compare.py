@@ -269,6 +269,15 @@ def test_a_game_against_itself_plays_the_same():
     assert "Nothing else changes enough to notice." in text
 
 
+def test_a_game_that_differs_in_something_else_does_not_play_the_same():
+    alike = found_of(GAME, GAME)
+    other = next(row for row in alike.rows if row.measure == "passes_per_min")
+    moved = replace(other, second=other.first + 9.0, difference=9.0, low=8.0, high=10.0, verdict="clear, matters")
+    text = screen(replace(alike, rows=tuple(moved if row is other else row for row in alike.rows)), second=GAME)
+    holds(text)
+    assert "They lose it exactly as often." in text and "play the same" not in text
+
+
 def test_what_else_changes_is_said_with_its_clock_and_the_rest_is_left_to_the_details():
     rows = tuple(
         replace(row, first=first, second=second, verdict="clear, matters")
