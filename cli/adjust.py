@@ -36,9 +36,7 @@ def adjust(
             help="E.g. losses=3, wins=more or metres.inside=less: a number (shares in per cent), more or less.",
         ),
     ],
-    step: Annotated[
-        int, bounded("--step", 1, MOST_STEP, "Sizes move by so many metres (or yards, as the file).")
-    ] = 1,
+    step: Annotated[int, bounded("--step", 1, MOST_STEP, "Sizes move by so many metres (or yards, as the file).")] = 1,
     bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of the game and of each change, at least.")] = 80,
     precision: Annotated[
         str | None,
@@ -68,7 +66,7 @@ def adjust(
     from cli.console import columns, say
     from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.levers import levers_of
 
@@ -84,9 +82,17 @@ def adjust(
         played=base,
     )  # fmt: skip
     if budget is not None and precision is None:
-        raise GameError(f"must go with --precision (got {budget} without)", "--budget")
+        raise InputError(f"must go with --precision (got {budget} without)", "--budget")
     said = given(
-        "adjust", game, seed, population, changes, assumptions, ("--aim", aim), ("--step", step), ("--precision", precision),
+        "adjust",
+        game,
+        seed,
+        population,
+        changes,
+        assumptions,
+        ("--aim", aim),
+        ("--step", step),
+        ("--precision", precision),
         played=base,
     )
     require_json(json)
@@ -96,12 +102,12 @@ def adjust(
     require_pages(2, json, save, plot, report=report)
     keeper = Keeper(save)
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.adjust import GOALS
     from sim.experiments.adjust import adjust as adjust_game
     from sim.experiments.everyday import target_of
-    from sim.experiments.headline import aims_of
+    from sim.experiments.key_measures import aims_of
     from sim.experiments.shares import share_of
     from sim.words.adjusted import adjusted_in_words
     from sim.words.answer import going_on

@@ -1,6 +1,6 @@
 """The command `overload`: its parts, and what happens when the user's input breaks a rule.
 
-A `GameError` becomes one line a problem on stderr and exit code 2; what the world outside refuses (a full disk, say) is one line
+A `InputError` becomes one line a problem on stderr and exit code 2; what the world outside refuses (a full disk, say) is one line
 and exit code 1; a command that was stopped gives what it has, and ends as a shell has it: 130 after Ctrl-C, 143 when told to
 end.  Anything else is a bug and keeps its traceback.
 """
@@ -36,7 +36,7 @@ from cli.files import NotWritten
 from cli.guesses import MISTYPED, meant_by
 from cli.stops import stops
 from sim import __version__
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.words.world import NOTHING_FINISHED, refused_by_the_system
 
 
@@ -47,7 +47,7 @@ class Refusing(TyperGroup):
         with stops() as stopped:
             try:
                 found = super().invoke(ctx)
-            except GameError as error:
+            except InputError as error:
                 say(str(error), err=True)
                 raise typer.Exit(2) from None
             except MISTYPED as error:

@@ -28,7 +28,8 @@ def assumptions(
         str | None, typer.Option("--population", metavar="NAME", help="Only numbers of these players.")
     ] = None,
     csv: Annotated[
-        Path | None, typer.Option("--csv", metavar="FILE", help="Write the numbers to a CSV file, with every column and note.")
+        Path | None,
+        typer.Option("--csv", metavar="FILE", help="Write the numbers to a CSV file, with every column and note."),
     ] = None,
     template: Annotated[
         Path | None,

@@ -34,12 +34,12 @@ def calibrate(
 ) -> None:
     """Fit the constants of play to published measurements, and say what these cannot tell."""
     from cli.files import require_folder, write_whole
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     require_folder("--save", save)
 
     from sim.evidence import calibrate as calibration
-    from sim.evidence.arms import Pool
+    from sim.evidence.conditions import Pool
     from sim.words import calibration as words
 
     known = {one.name: one for one in calibration.engine_constants()}
@@ -51,12 +51,14 @@ def calibrate(
     elif kept.exists():
         names = calibration.read_screening(kept)[: calibration.MOST]
     else:
-        raise GameError("--constants must be given, or screening.csv be in the folder: run with --screen first (got neither)")
+        raise InputError(
+            "--constants must be given, or screening.csv be in the folder: run with --screen first (got neither)"
+        )
     problems = [f"--constants must name constants of the engine (got {name!r})" for name in names if name not in known]
     if not screen and not 1 <= len(names) <= calibration.MOST:
         problems.append(f"--constants must be 1 to {calibration.MOST} names (got {len(names)})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
 
     from cli.progress import Progress
     from sim.experiments.first_run import get_ready
@@ -64,7 +66,13 @@ def calibrate(
     from sim.words.tables import fitted
 
     checkpoint = save / calibration.CHECKPOINT
-    asked = ("--save", save), ("--screen", screen), ("--constants", constants), ("--budget", budget), ("--workers", workers)
+    asked = (
+        ("--save", save),
+        ("--screen", screen),
+        ("--constants", constants),
+        ("--budget", budget),
+        ("--workers", workers),
+    )
     again = " ".join(["overload calibrate", *options_of(asked)])
     with Progress("sets of constants") as progress, Pool(workers) as pool:
         get_ready(workers)

@@ -13,7 +13,10 @@ from cli.options import Changes, GameName, Population, Seed, Workers
 def check(
     game: GameName,
     bouts: Annotated[
-        int, typer.Option("--bouts", min=0, help="Try the rules in at least this many bouts, in whole sessions; 0: do not play.")
+        int,
+        typer.Option(
+            "--bouts", min=0, help="Try the rules in at least this many bouts, in whole sessions; 0: do not play."
+        ),
     ] = 20,
     seed: Seed = 1,
     population: Population = None,
@@ -29,7 +32,7 @@ def check(
     if bouts == 0:
         return
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only where something is played
     from sim import estimate
     from sim.words.fired import tried

@@ -87,13 +87,13 @@ def compare(
     """Does a change make a difference, how big is it, and would you see it on the grass?"""
     from cli.files import Keeper, give, require_json, require_place
     from sim import load_game
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.assumption_file import read_or_none
 
     asked = tweaks(tweak or (), name, bundles or ())
     if bool(others) == bool(asked):
         got = "both" if others else "neither"
-        raise GameError(f"compare must be given --change touches=1, say, or a second game, not both (got {got})")
+        raise InputError(f"compare must be given --change touches=1, say, or a second game, not both (got {got})")
     base = tuple(changes or ())
     first = load_game(game, base, population)
     wanted = [(title, game, with_tweak(base, change), change) for title, change in asked] + [
@@ -103,8 +103,8 @@ def compare(
     for title, which, whole, change in wanted:
         try:
             loaded.append((title, load_game(which, whole, population), whole))
-        except GameError as error:
-            raise GameError(error.problems, source_of(error.source, change)) from None
+        except InputError as error:
+            raise InputError(error.problems, source_of(error.source, change)) from None
     own = read_or_none(assumptions)
     shares = dict(worth_of(one, first) for one in worthwhile or ())
     again = given(
@@ -122,9 +122,11 @@ def compare(
     require_pages(1 + len(loaded), json, save, plot, replay=replay, report=report)
     keeper = Keeper(save)
     refuse_without(plot, measure=measure)
-    about = () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
+    about = (
+        () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
+    )
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
     from sim.experiments.levers import unit_of
@@ -179,18 +181,18 @@ def compare(
 
 def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
     """(name, changes) of every tweak asked for, --change first."""
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.ranges import variants_of
 
     found = [(title or name or "changed", change) for title, change in variants_of(tweak, "--change")] if tweak else []
     if name is not None and len(found) != 1:
         got = f"{name!r} with {len(found)} of them" if found else f"{name!r} without"
-        raise GameError(f"must go with one tweak of --change (got {got})", "--name")
+        raise InputError(f"must go with one tweak of --change (got {got})", "--name")
     for bundle in bundles:
         title, colon, changes = bundle.partition(":")
         own = tuple(one.strip() for one in changes.split(";") if one.strip())
         if not colon or not title.strip() or not own or "=" in title:
-            raise GameError(f'must read "NAME: KEY=VALUE; KEY=VALUE" (got {bundle!r})', "--bundle")
+            raise InputError(f'must read "NAME: KEY=VALUE; KEY=VALUE" (got {bundle!r})', "--bundle")
         found.append((title.strip(), own))
     return found
 
@@ -204,13 +206,13 @@ def source_of(source: str, tweak: Sequence[str]) -> str:
 
 def worth_of(text: str, game: Game) -> tuple[str, float]:
     """MEASURE=SHARE as typed."""
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.everyday import measure_named
-    from sim.experiments.headline import WORTHWHILE
+    from sim.experiments.key_measures import WORTHWHILE
     from sim.experiments.shares import share_of
 
     measure, equals, share = text.partition("=")
     if not equals or not measure.strip() or not share.strip():
-        raise GameError(f"must read MEASURE=SHARE, a share such as 15% (got {text!r})", "--worthwhile")
+        raise InputError(f"must read MEASURE=SHARE, a share such as 15% (got {text!r})", "--worthwhile")
     known = [(name, "game") for name in WORTHWHILE]
     return measure_named(measure, game, known, "--worthwhile")[0], share_of(share, f"--worthwhile {measure.strip()}")

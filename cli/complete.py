@@ -23,12 +23,12 @@ def populations(typed: dict[str, Any]) -> list[str]:
 
 def game_of(typed: dict[str, Any]) -> Game | None:
     """The game that stands on the line so far, if it can be read."""
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.game.loader import load_game
 
     try:
         return load_game(typed["game"]) if typed.get("game") else None
-    except GameError:
+    except InputError:
         return None
 
 
@@ -41,7 +41,7 @@ def keys(typed: dict[str, Any]) -> list[str]:
 
 def names_of_measures(typed: dict[str, Any]) -> list[str]:
     from sim.experiments.everyday import NAMES, called
-    from sim.experiments.headline import aims_of
+    from sim.experiments.key_measures import aims_of
 
     game = game_of(typed)
     return list(NAMES) if game is None else list(dict.fromkeys(called(key, game) for key in aims_of(game)))

@@ -20,12 +20,12 @@ def draw(
 ) -> None:
     """Draw a game to scale: areas and goals in metres and paces, who starts where, the balls, and what unlocks what."""
     from cli.files import require_place, write_bytes
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.levers import unit_of
     from sim.game.loader import load_game
 
     if out.suffix.lower() not in SUFFIXES:
-        raise GameError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(out)!r})", "--out")
+        raise InputError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(out)!r})", "--out")
     require_place("--out", out)
     own = changes or ()
     chosen = load_game(game, own)

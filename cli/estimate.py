@@ -25,8 +25,8 @@ from cli.options import (
 from cli.plot import Plot, give_plot, refuse_without, require_plot
 
 if TYPE_CHECKING:
-    from sim.experiments.saved import Saved
-    from sim.measures.tally import Tally
+    from sim.experiments.checkpoints import Checkpoint
+    from sim.measures.session_counts import SessionCounts
 
 PICTURES = ("defending", "metres", "passes")
 """As in `sim.plots.pages`, which is heavy; a test holds the two together."""
@@ -35,9 +35,7 @@ TABLES = ("event", "pass_run", "defending_spell", "player", "bout", "summary")
 
 def estimate(
     game: GameName,
-    bouts: Annotated[
-        int, bounded("--bouts", 1, MOST_BOUTS, "Play at least this many bouts, in whole sessions.")
-    ] = 200,
+    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Play at least this many bouts, in whole sessions.")] = 200,
     precision: Annotated[
         str | None,
         typer.Option("--precision", metavar="SHARE", help="Go on until the answer is this precise, e.g. 5%."),
@@ -63,7 +61,9 @@ def estimate(
     ] = None,
     extend: Annotated[
         Path | None,
-        typer.Option("--extend", metavar="FILE", help="Play --bouts more than --save kept, and answer from all of them."),
+        typer.Option(
+            "--extend", metavar="FILE", help="Play --bouts more than --save kept, and answer from all of them."
+        ),
     ] = None,
     seed: Seed = 1,
     population: Population = None,
@@ -73,7 +73,9 @@ def estimate(
     json: Json = None,
     tables: Annotated[
         Path | None,
-        typer.Option("--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder (it is made)."),
+        typer.Option(
+            "--tables", metavar="DIR", help="Write tables of all bouts as CSV files to this folder (it is made)."
+        ),
     ] = None,
     plot: Plot = None,
     picture: Annotated[
@@ -86,7 +88,7 @@ def estimate(
     """Play many bouts and say how often they lose it, who is in the middle and how far they run."""
     from cli.files import Keeper, give, require_json, require_makeable, require_place, write_into
     from sim import load_game
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.assumption_file import read_or_none
 
     chosen = load_game(game, changes or (), population)
@@ -105,29 +107,31 @@ def estimate(
         require_place("--save", save, again=True)
     for option, value in (("--measure", measure), ("--budget", budget)):
         if value is not None and precision is None:
-            raise GameError(f"must go with --precision (got {value!r} without)", option)
+            raise InputError(f"must go with --precision (got {value!r} without)", option)
 
-    require_plot(plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ()))
+    require_plot(
+        plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ())
+    )
     refuse_without(plot, picture=picture)
     if picture not in (None, *PICTURES):
-        raise GameError(f"must be one of: {', '.join(PICTURES)} (got {picture!r})", "--picture")
+        raise InputError(f"must be one of: {', '.join(PICTURES)} (got {picture!r})", "--picture")
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim import estimate as estimate_game
+    from sim.experiments.checkpoints import read, written
     from sim.experiments.levers import unit_of
-    from sim.experiments.saved import read, written
-    from sim.experiments.sequential import precision_of
+    from sim.experiments.stopping_rule import precision_of
     from sim.words.aims import noun
     from sim.words.answer import answer_in_words, going_on
 
-    sessions: dict[int, Tally] = {}
+    sessions: dict[int, SessionCounts] = {}
     before = None if extend is None else read(extend, "--extend")
     goes_on = save is not None and save.exists() and (extend is None or not save.samefile(extend))
     begun = read(save, "--save") if goes_on else None
     keeper = Keeper(save)
 
-    def keep(found: Saved) -> None:
+    def keep(found: Checkpoint) -> None:
         if save is not None:
             keeper(written(found))
         sessions.update(found.sessions)
@@ -156,7 +160,9 @@ def estimate(
         from sim.experiments.tables import session_tables
 
         found = session_tables(chosen, bouts=result.bouts, seed=seed, assumptions=own)
-        write_into(tables, {f"{level}.csv": table.to_csv(index=False, lineterminator="\n") for level, table in found.items()})
+        write_into(
+            tables, {f"{level}.csv": table.to_csv(index=False, lineterminator="\n") for level, table in found.items()}
+        )
     if plot is not None:
         from sim.plots.pages import of_result
 

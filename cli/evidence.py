@@ -30,40 +30,40 @@ def evidence(
 ) -> None:
     """Compare with what real players did: every published figure and finding, met or missed."""
     from cli.files import encoded, require_folder, write_together
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     if sessions not in SIZES:
-        raise GameError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
+        raise InputError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
     if save is not None:
         require_folder("--save", save)
 
     import json
 
     from cli.progress import Progress
-    from sim.evidence import kept, table
+    from sim.evidence import reference_table, table
     from sim.experiments.first_run import get_ready
     from sim.words.evidence import STOPPED, evidence_in_words, evidence_screen
 
     if sessions == "kept":
-        lines, meta = kept.kept()
+        lines, meta = reference_table.kept()
     else:
         try:
             with Progress("pieces of play") as progress:
                 get_ready(workers)
-                lines = table.compare(sessions, workers, progress, kept.left_out_fits())
+                lines = table.compare(sessions, workers, progress, reference_table.left_out_fits())
         except KeyboardInterrupt:
             say(STOPPED, err=True)
             raise typer.Exit(130) from None
-        meta = kept.meta_of(sessions)
-    known = kept.known_misses()
+        meta = reference_table.meta_of(sessions)
+    known = reference_table.known_misses()
     say(evidence_screen(lines, sessions).text())
     if details:
         say("\n" + evidence_in_words(lines, known, meta["size"], columns()))
     if save is not None:
         files = {
-            "evidence.csv": kept.as_csv(lines),
+            "evidence.csv": reference_table.as_csv(lines),
             "evidence.json": json.dumps(meta, indent=1) + "\n",
             "evidence.txt": evidence_in_words(lines, known, meta["size"]) + "\n",
-            "misses.csv": kept.misses_as_csv(kept.misses_of(lines, known)),
+            "misses.csv": reference_table.misses_as_csv(reference_table.misses_of(lines, known)),
         }
         write_together({save / name: encoded(one) for name, one in files.items()})

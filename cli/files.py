@@ -17,7 +17,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from cli.console import say, say_json
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.words.world import not_written
 
 OWN = re.compile(r"/(?:dev|proc/self)/fd/(\d+)")
@@ -67,9 +67,11 @@ def require_place(option: str, path: Path, again: bool = False) -> None:
     try:
         problem = problem_of(path, again)
     except (OSError, ValueError) as error:
-        problem = f"must name a file that can be written (got {shown(path)}: {getattr(error, 'strerror', None) or error})"
+        problem = (
+            f"must name a file that can be written (got {shown(path)}: {getattr(error, 'strerror', None) or error})"
+        )
     if problem:
-        raise GameError(problem, source=option)
+        raise InputError(problem, source=option)
 
 
 def problem_of(path: Path, again: bool) -> str:
@@ -98,7 +100,9 @@ def require_makeable(option: str, path: Path) -> None:
         path.rmdir()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
-        raise GameError(f"must be a folder that is there or can be made (got {shown(path)}: {reason})", option) from None
+        raise InputError(
+            f"must be a folder that is there or can be made (got {shown(path)}: {reason})", option
+        ) from None
 
 
 def write_into(folder: Path, files: Mapping[str, str]) -> None:
@@ -122,11 +126,13 @@ def require_folder(option: str, path: Path) -> None:
     try:
         there = path.is_dir()
     except (OSError, ValueError) as error:
-        raise GameError(f"folder must exist (got {shown(path)}: {getattr(error, 'strerror', None) or error})", option) from None
+        raise InputError(
+            f"folder must exist (got {shown(path)}: {getattr(error, 'strerror', None) or error})", option
+        ) from None
     if not there:
-        raise GameError(f"folder must exist (got {str(path)!r})", source=option)
+        raise InputError(f"folder must exist (got {str(path)!r})", source=option)
     if not os.access(path, os.W_OK):
-        raise GameError(f"folder must be writable (got {str(path)!r})", source=option)
+        raise InputError(f"folder must be writable (got {str(path)!r})", source=option)
 
 
 def require_json(json: str | None) -> None:

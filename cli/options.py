@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from cli.console import say
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.words.commands import Given, Option
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def bounded(option: str, least: int, most: int, words: str) -> Any:
     def within(value: int | None) -> int | None:
         if value is not None and not least <= value <= most:
             got = str(value) if abs(value) < 10**20 else "a far longer number"
-            raise GameError(f"must be from {least} to {most} (got {got})", option)
+            raise InputError(f"must be from {least} to {most} (got {got})", option)
         return value
 
     return typer.Option(option, callback=within, help=words)
@@ -67,7 +67,10 @@ Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")
 Population = Annotated[
     str | None,
     typer.Option(
-        "--population", metavar="NAME", callback=preset, help="Play with these players instead of the file's, all teams."
+        "--population",
+        metavar="NAME",
+        callback=preset,
+        help="Play with these players instead of the file's, all teams.",
     ),
 ]
 Changes = Annotated[
@@ -90,10 +93,10 @@ Json = Annotated[
     str | None,
     typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
 ]
-Details = Annotated[
-    bool, typer.Option("--details", help="Everything there is to say: all tables, all columns.")
+Details = Annotated[bool, typer.Option("--details", help="Everything there is to say: all tables, all columns.")]
+Workers = Annotated[
+    int | None, bounded("--workers", 1, MOST_WORKERS, "How many processes play (default: one a processor).")
 ]
-Workers = Annotated[int | None, bounded("--workers", 1, MOST_WORKERS, "How many processes play (default: one a processor).")]
 Cluster = Annotated[
     str | None,
     typer.Option(

@@ -21,12 +21,14 @@ def play(
     events: Annotated[
         Path | None, typer.Option("--events", metavar="FILE", help="Write every event of the bout to this CSV file.")
     ] = None,
-    bout: Annotated[int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")] = 1,
+    bout: Annotated[
+        int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")
+    ] = 1,
     plot: Plot = None,
 ) -> None:
     """Play one bout: a strip of time, then what happened."""
     from cli.files import require_place, write_whole
-    from sim import GameError, load_game
+    from sim import InputError, load_game
     from sim import play as play_bout
     from sim.experiments.assumption_file import read_or_none
     from sim.game.names import names_of
@@ -35,7 +37,7 @@ def play(
 
     chosen = load_game(game, changes or (), population)
     if bout > chosen.bouts.count:
-        raise GameError(f"a session of this game has {some(chosen.bouts.count, 'bout')} (got {bout})", "--bout")
+        raise InputError(f"a session of this game has {some(chosen.bouts.count, 'bout')} (got {bout})", "--bout")
     own = read_or_none(assumptions)
     if events is not None:
         require_place("--events", events)

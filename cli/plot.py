@@ -44,33 +44,33 @@ def require_plot(plot: Path | None, *others: Path | str | None, numbers: Path | 
     `numbers`: where they go, if not into the table of the same name.
     """
     from cli.files import require_place
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     if plot is None:
         return
     if plot.suffix.lower() not in SUFFIXES:
-        raise GameError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(plot)!r})", "--plot")
+        raise InputError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(plot)!r})", "--plot")
     for place in (plot, numbers or plot.with_suffix(TABLE)):
         require_place("--plot", place)
         if any(is_same(other, place) for other in others):
-            raise GameError(
+            raise InputError(
                 f"must be another file: {str(place)!r} is written by another option (got {str(plot)!r})", "--plot"
             )
 
 
 def refuse_without(plot: Path | None, **given: object) -> None:
     """Refuse options that only say what is drawn, where nothing is."""
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     for option, value in given.items():
         if plot is None and value is not None:
-            raise GameError(f"must go with --plot (got {value!r} without)", f"--{option}")
+            raise InputError(f"must go with --plot (got {value!r} without)", f"--{option}")
 
 
 def measure_of(text: str, games: Sequence[Game]) -> tuple[str, str]:
     """(measure, scope) of MEASURE or MEASURE.ROLE as typed; all games must have it."""
     from sim.experiments.everyday import measure_named
-    from sim.experiments.headline import keys_of
+    from sim.experiments.key_measures import keys_of
 
     known = [key for key in keys_of(games[0]) if all(key in keys_of(game) for game in games[1:])]
     return measure_named(text, games[0], known, "--measure")

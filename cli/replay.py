@@ -13,17 +13,19 @@ from cli.options import Assumptions, Changes, GameName, Population, Seed
 PAGE = (".html", ".htm")
 Replay = Annotated[
     Path | None,
-    typer.Option("--replay", metavar="FILE", help="A typical bout of each side by side, as .html: a page to watch in a browser."),
+    typer.Option(
+        "--replay", metavar="FILE", help="A typical bout of each side by side, as .html: a page to watch in a browser."
+    ),
 ]
 
 
 def require_page(option: str, place: Path) -> None:
     """Refuse a place where no page can be written, before anything is played."""
     from cli.files import require_place
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     if place.suffix.lower() not in PAGE:
-        raise GameError(f"must end in {PAGE[0]} (got {str(place)!r})", option)
+        raise InputError(f"must end in {PAGE[0]} (got {str(place)!r})", option)
     require_place(option, place)
 
 
@@ -31,8 +33,12 @@ def replay(
     game: GameName,
     out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where the page goes, as .html.")],
     seed: Seed = 1,
-    bout: Annotated[int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")] = 1,
-    session: Annotated[int, typer.Option("--session", metavar="N", min=1, help="Which session of this seed, counted from 1.")] = 1,
+    bout: Annotated[
+        int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")
+    ] = 1,
+    session: Annotated[
+        int, typer.Option("--session", metavar="N", min=1, help="Which session of this seed, counted from 1.")
+    ] = 1,
     typical: Annotated[
         bool, typer.Option("--typical", help="The bout nearest the middle of many, instead of the first.")
     ] = False,
@@ -42,15 +48,15 @@ def replay(
 ) -> None:
     """Watch one bout: a page for a browser or a phone that plays it as the engine played it."""
     from cli.files import encoded, write_bytes
-    from sim import GameError, load_game
+    from sim import InputError, load_game
     from sim.experiments.assumption_file import read_or_none
 
     chosen = load_game(game, changes or (), population)
     if bout > chosen.bouts.count:
-        raise GameError(f"must be at most the bouts of a session, {chosen.bouts.count} (got {bout})", "--bout")
+        raise InputError(f"must be at most the bouts of a session, {chosen.bouts.count} (got {bout})", "--bout")
     for option, number in (("--bout", bout), ("--session", session)):
         if typical and number != 1:
-            raise GameError(f"must be left out with --typical, which picks the bout itself (got {number})", option)
+            raise InputError(f"must be left out with --typical, which picks the bout itself (got {number})", option)
     own = read_or_none(assumptions)
     require_page("--out", out)
 

@@ -40,15 +40,19 @@ def require_pages(games: int, *others: Path | str | None, **pages: Path | None) 
     """
     from cli.plot import is_same
     from cli.replay import require_page
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     wanted = {f"--{name}": place for name, place in pages.items() if place is not None}
     for option, place in wanted.items():
         require_page(option, place)
-        if any(is_same(other, place) for other in (*others, *(page for name, page in wanted.items() if name != option))):
-            raise GameError(f"must be another file: {str(place)!r} is written by another option (got {str(place)!r})", option)
+        if any(
+            is_same(other, place) for other in (*others, *(page for name, page in wanted.items() if name != option))
+        ):
+            raise InputError(
+                f"must be another file: {str(place)!r} is written by another option (got {str(place)!r})", option
+            )
         if games > MOST_GAMES:
-            raise GameError(f"must go with at most {MOST_GAMES} games, the first one included (got {games})", option)
+            raise InputError(f"must go with at most {MOST_GAMES} games, the first one included (got {games})", option)
 
 
 def watched(named: Sequence[Named], seed: int, own: Assumptions) -> Watched:
@@ -91,15 +95,15 @@ def what_matters(
     own: Assumptions,
 ) -> list[str]:
     """What the number of the answer would move with, for its report; a sentence where that cannot be told."""
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.why import ratio_of, why
     from sim.words.reported import CANNOT, STOPPED, TOO_RARE, why_told
 
     try:
         ratio_of(game, *about)
-    except GameError:
+    except InputError:
         return [CANNOT]  # the one who defends most, say, is no quotient of sums
     try:
         with crew(workers, cluster) as hands, Progress("bouts for what matters most") as progress:
@@ -107,7 +111,7 @@ def what_matters(
                 game, *about, bouts=BOUTS_OF_WHY, seed=seed, load=load, workers=hands, progress=progress, changes=changes,
                 assumptions=own,
             )  # fmt: skip
-    except GameError:
+    except InputError:
         return [TOO_RARE]
     except KeyboardInterrupt:
         return [STOPPED]
@@ -123,18 +127,18 @@ def report(
 
     For example: overload report compare tight-square --change roles.outside.touches=1 --out one-touch.html
     """
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     if command not in REPORTED:
-        raise GameError(f"must be {', '.join(REPORTED[:-1])} or {REPORTED[-1]} (got {command})", "report")
+        raise InputError(f"must be {', '.join(REPORTED[:-1])} or {REPORTED[-1]} (got {command})", "report")
     whole = context.parent.command
     try:
         with whole.get_command(context, command).make_context(
             command, [*context.args, OPTION, str(out)], parent=context.parent
         ) as inner:
             inner.command.invoke(inner)
-    except GameError as error:
-        raise GameError(error.problems, OUT if error.source == OPTION else error.source) from None
+    except InputError as error:
+        raise InputError(error.problems, OUT if error.source == OPTION else error.source) from None
 
 
 def load_with(game: str, changes: Sequence[str], population: str | None) -> Load:

@@ -28,7 +28,9 @@ def sheet(
     ] = False,
     card: Annotated[
         Path | None,
-        typer.Option("--card", metavar="FILE", help="When to change what from this card, as `overload adjust --json` wrote it."),
+        typer.Option(
+            "--card", metavar="FILE", help="When to change what from this card, as `overload adjust --json` wrote it."
+        ),
     ] = None,
     bouts: Annotated[
         int | None, bounded("--bouts", 1, MOST_BOUTS, f"Bouts of the game and of each change (default {BOUTS}).")
@@ -42,7 +44,7 @@ def sheet(
     """Print the sheet for whoever runs the game: ground, players, rules, kit, jobs, when to change what, and what to count."""
     from cli.files import encoded, require_place, write_bytes
     from sim import __version__, load_game
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.card_file import read_card
     from sim.experiments.levers import levers_of, unit_of
@@ -50,7 +52,7 @@ def sheet(
 
     suffix = out.suffix.lower()
     if suffix not in SUFFIXES:
-        raise GameError(f"must end in .pdf or .html (got {str(out)!r})", "--out")
+        raise InputError(f"must end in .pdf or .html (got {str(out)!r})", "--out")
     whole = tuple(changes or ())
     chosen = load_game(game, whole, population)
 
@@ -60,9 +62,9 @@ def sheet(
     own = read_or_none(assumptions)
     for option, given in (("--card", card), ("--bouts", bouts)):
         if quick and given is not None:
-            raise GameError(f"must be left out with --quick, which plays nothing (got {str(given)!r})", option)
+            raise InputError(f"must be left out with --quick, which plays nothing (got {str(given)!r})", option)
     if card is not None and bouts is not None:
-        raise GameError(f"must be left out with --card, which has been played (got {bouts})", "--bouts")
+        raise InputError(f"must be left out with --card, which has been played (got {bouts})", "--bouts")
     require_place("--out", out)
     found = None if card is None else read_card(card, chosen, whole, population)
 
@@ -77,10 +79,10 @@ def sheet(
     made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
     setting_of(made, ratio, SPARE if playing else 0)  # refused before anything is played
     if playing:
-        from cli.crew import crew
+        from cli.executors import crew
         from cli.progress import Progress
         from sim.experiments.adjust import GOALS, adjust
-        from sim.experiments.headline import aims_of
+        from sim.experiments.key_measures import aims_of
         from sim.words.losses import lead
 
         levers, left_out = levers_of(chosen, turned)
@@ -88,7 +90,15 @@ def sheet(
         options = {"changes": whole, "population": population, **({} if own is None else {"assumptions": own})}
         with crew(workers, None) as hands, Progress("bouts") as progress:
             found = adjust(
-                chosen, aim, levers, left_out, bouts=bouts or BOUTS, seed=seed, workers=hands, progress=progress, **options
+                chosen,
+                aim,
+                levers,
+                left_out,
+                bouts=bouts or BOUTS,
+                seed=seed,
+                workers=hands,
+                progress=progress,
+                **options,
             )
         made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
     write_bytes(out, sheet_pdf(made, drawn, ratio) if suffix == ".pdf" else encoded(sheet_page(made, drawn, ratio)))

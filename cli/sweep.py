@@ -49,7 +49,9 @@ def sweep(
     save: Annotated[
         Path | None,
         typer.Option(
-            "--save", metavar="FILE", help="The table, as CSV.  Where one of the same sweep is there already, it is finished."
+            "--save",
+            metavar="FILE",
+            help="The table, as CSV.  Where one of the same sweep is there already, it is finished.",
         ),
     ] = None,
     table: Annotated[
@@ -61,7 +63,9 @@ def sweep(
     plot: Plot = None,
     measure: Annotated[
         str | None,
-        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (if not given, what the game is about)."),
+        typer.Option(
+            "--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (if not given, what the game is about)."
+        ),
     ] = None,
     workers: Workers = None,
     cluster: Cluster = None,
@@ -69,9 +73,9 @@ def sweep(
     """How everything changes with size, touches or players: every combination, or a sample spread over them all."""
     from cli.files import Keeper, encoded, require_place, write_bytes
     from sim import load_game
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.assumption_file import read_or_none
-    from sim.experiments.sequential import headline_of
+    from sim.experiments.stopping_rule import key_measure_of
     from sim.experiments.sweep import as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
     from sim.words.commands import with_tweak
 
@@ -89,15 +93,15 @@ def sweep(
     require_plot(plot, save, table, numbers=numbers)
     refuse_without(plot, measure=measure)
     if plot is not None and len(axes) > 2:
-        raise GameError(f"must go with one key or two (got {len(axes)})", "--plot")
-    about = () if plot is None else measure_of(measure or headline_of(base), [base, *(run.game for run in runs)])
+        raise InputError(f"must go with one key or two (got {len(axes)})", "--plot")
+    about = () if plot is None else measure_of(measure or key_measure_of(base), [base, *(run.game for run in runs)])
     done = {}
     if save is not None:
         require_place("--save", save, again=True)
         if save.exists():
             done = lines_of(save.read_text(encoding="utf-8", errors="replace"), axes, runs, "--save")
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
     from sim.experiments.sweep import sweep as sweep_game
@@ -138,14 +142,14 @@ def require_table(table: Path, save: Path | None) -> None:
     from importlib.util import find_spec
 
     from cli.files import require_place
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     if not is_parquet(table) and table.suffix.lower() != ".csv":
-        raise GameError(f"must end in .csv or .parquet (got {str(table)!r})", "--table")
+        raise InputError(f"must end in .csv or .parquet (got {str(table)!r})", "--table")
     require_place("--table", table)
     if save is not None and save.resolve() == table.resolve():
-        raise GameError(f"must be another file than that of --save (got {str(save)!r} for both)", "--table")
+        raise InputError(f"must be another file than that of --save (got {str(save)!r} for both)", "--table")
     if is_parquet(table) and find_spec("pyarrow") is None:
-        raise GameError(
+        raise InputError(
             "must have the extra: pip install 'quillhaven-overload[parquet]' (got no pyarrow here)", "--table"
         )

@@ -47,7 +47,9 @@ def tune(
     ],
     bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of each value, at least.")] = 20,
     budget: Annotated[int, bounded("--budget", 1, MOST_BOUTS, "Bouts of all values together, at most.")] = 600,
-    fresh: Annotated[int, bounded("--fresh", 1, MOST_BOUTS, "Bouts in which the answer is played once more, as a check.")] = 100,
+    fresh: Annotated[
+        int, bounded("--fresh", 1, MOST_BOUTS, "Bouts in which the answer is played once more, as a check.")
+    ] = 100,
     seed: Seed = 1,
     population: Population = None,
     changes: Changes = None,
@@ -65,7 +67,7 @@ def tune(
     from sim import load_game
     from sim.experiments.assumption_file import read_or_none
     from sim.experiments.everyday import target_of
-    from sim.experiments.headline import aims_of
+    from sim.experiments.key_measures import aims_of
     from sim.experiments.knobs import candidates, knob_of
     from sim.words.commands import with_tweak
 
@@ -90,7 +92,7 @@ def tune(
     require_pages(2, json, save, plot, report=report)
     keeper = Keeper(save)
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
     from sim.experiments.tune import tune as tune_game

@@ -27,7 +27,8 @@ from cli.plot import Plot, give_plot, require_plot
 def why(
     game: GameName,
     measure: Annotated[
-        str, typer.Option("--measure", metavar="NAME", help="Which number is asked about, e.g. losses or metres.inside.")
+        str,
+        typer.Option("--measure", metavar="NAME", help="Which number is asked about, e.g. losses or metres.inside."),
     ],
     scope: Annotated[str, typer.Option("--scope", help="Of whom: game, team:NAME or role:NAME.")] = "game",
     bouts: Annotated[
@@ -66,7 +67,7 @@ def why(
     require_json(json)
     require_plot(plot, json)
 
-    from cli.crew import crew
+    from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.why import why as why_game
     from sim.words.why import why_in_words

@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from sim.pitch.log import BoutLog
 
 __version__ = "0.3.0"
-__all__ = ["GameError", "Result", "__version__", "estimate", "load_game", "play"]
+__all__ = ["InputError", "Result", "__version__", "estimate", "load_game", "play"]
 
 _HOMES = {
-    "GameError": "sim.errors",
+    "InputError": "sim.errors",
     "Result": "sim.results",
     "estimate": "sim.experiments.estimate",
     "load_game": "sim.game.loader",
@@ -40,11 +40,11 @@ def play(game: Game, seed: int = 1, bout: int = 0, assumptions: Assumptions | No
     from itertools import islice
 
     from sim.assumptions import NONE
-    from sim.errors import GameError
+    from sim.errors import InputError
     from sim.experiments.sessions import session_bouts
 
     if not 0 <= bout < game.bouts.count:
-        raise GameError(f"must be from 0 to {game.bouts.count - 1}, the bouts of a session (got {bout})", "bout")
+        raise InputError(f"must be from 0 to {game.bouts.count - 1}, the bouts of a session (got {bout})", "bout")
     return next(islice(session_bouts(game, seed, 0, assumptions or NONE), bout, None)).about(game)
 
 

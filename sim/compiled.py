@@ -23,8 +23,17 @@ from numba import config, types
 __all__ = ["njit", "square"]
 
 HERE = Path(__file__).parent
-SOURCES = ("compiled.py", "streams.py", "motion.py", "ball.py", "energy.py", "pitch/*.py", "measures/load.py", "measures/power.py",
-           "measures/heart.py")  # fmt: skip
+SOURCES = (
+    "compiled.py",
+    "streams.py",
+    "motion.py",
+    "ball.py",
+    "energy.py",
+    "pitch/*.py",
+    "measures/external_load.py",
+    "measures/power.py",
+    "measures/heart.py",
+)
 
 
 def digest() -> str:

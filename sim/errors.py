@@ -2,7 +2,7 @@
 
 Every message has one pattern: where, what rule, which value - for example
 ``areas.square.length must be greater than 0 (got -3.0)``.  Several problems of one file are
-collected and reported together.  Anything that is not a `GameError` is a bug and keeps its traceback.
+collected and reported together.  Anything that is not a `InputError` is a bug and keeps its traceback.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ LONGEST_NAME = 200  # characters of a wrong name that is compared with others: n
 MOST_TOLD = 20  # a screenful: who has put right twenty things asks again
 
 
-class GameError(ValueError):
+class InputError(ValueError):
     """One or more things in the user's input break a rule.
 
     `problems` holds one message per broken rule, in the order of the file; `source` names the file

@@ -36,7 +36,10 @@ The limits of agreement in Martinez-Lagunas & Hartmann 2014, -32 to -4 %, are th
 
 OXYGEN_PER_KMH = 3.5
 _START = (8.0, 1.1, USUAL_OFFSET_S)
-_LEAST, _MOST = (1.0, 0.02, -1.0), (20.0, 5.0, 2.0)  # far beyond anybody: what lies out there is refused by its legal range
+_LEAST, _MOST = (
+    (1.0, 0.02, -1.0),
+    (20.0, 5.0, 2.0),
+)  # far beyond anybody: what lies out there is refused by its legal range
 
 
 @dataclass(frozen=True)
@@ -78,7 +81,9 @@ def fit_sprint(metres: tuple[float, ...], seconds: tuple[float, ...], offset_s: 
         late = offset_s if offset_s is not None else values[2]
         return [sprint_time(d, vmax, tau) - late - t for d, t in zip(metres, seconds, strict=True)]
 
-    found = least_squares(apart, _START[:free], bounds=(_LEAST[:free], _MOST[:free]), xtol=1e-12, ftol=1e-12, gtol=1e-12)
+    found = least_squares(
+        apart, _START[:free], bounds=(_LEAST[:free], _MOST[:free]), xtol=1e-12, ftol=1e-12, gtol=1e-12
+    )
     values = [float(value) for value in found.x]
     worst_s, worst_m = max(zip((abs(one) for one in apart(values)), metres, strict=True))
     return Sprint(values[0], values[1], offset_s if offset_s is not None else values[2], worst_s, worst_m)

@@ -20,7 +20,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from sim.errors import GameError
+from sim.errors import InputError
 
 PROVENANCES = ("published", "open data", "house default", "judgement")
 
@@ -75,7 +75,7 @@ def table(parameters: Iterable[Parameter]) -> Mapping[str, Parameter]:
             found.append(f"parameters.{parameter.name} must stand in the table once (got it twice)")
         rows[parameter.name] = parameter
     if found:
-        raise GameError(found)
+        raise InputError(found)
     return MappingProxyType(rows)
 
 

@@ -25,7 +25,7 @@ from dataclasses import dataclass
 
 from sim import streams
 from sim.assumptions import NONE, Assumptions, preset
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.fitness import Found, from_tests
 from sim.game.model import Game, Player
 from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait
@@ -268,4 +268,4 @@ def _written(source) -> dict[str, float]:
 def _refuse_problems(game: Game, assumptions: Assumptions) -> None:
     found = roster_problems(game, assumptions)
     if found:
-        raise GameError(found, game.name)
+        raise InputError(found, game.name)

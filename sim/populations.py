@@ -18,7 +18,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from sim.errors import GameError, any_of, nearest
+from sim.errors import InputError, any_of, nearest
 from sim.parameters import Parameter
 
 SPEED_CORRELATION = 0.4
@@ -295,5 +295,5 @@ def no_population(text: str) -> str:
 def population(name: str) -> Population:
     """The preset of that name, or a refusal that lists them."""
     if name not in POPULATIONS:
-        raise GameError(f"population must be one of {', '.join(POPULATIONS)} (got {name!r})")
+        raise InputError(f"population must be one of {', '.join(POPULATIONS)} (got {name!r})")
     return POPULATIONS[name]

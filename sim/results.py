@@ -10,7 +10,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
 from sim.shown import Shown
@@ -103,16 +103,20 @@ class Result(Shown):
         try:
             found = TypeAdapter(cls).validate_json(text)
         except ValidationError as error:
-            raise GameError([problem_of(one) for one in error.errors()], "result") from None
+            raise InputError([problem_of(one) for one in error.errors()], "result") from None
         if found.format != FORMAT:
-            raise GameError([f"format must be {FORMAT} (got {found.format})"], "result")
+            raise InputError([f"format must be {FORMAT} (got {found.format})"], "result")
         return found
 
 
 def problem_of(error: dict) -> str:
     """One message of our pattern."""
     where = ".".join(str(part) for part in error["loc"]) or "text"
-    rules = {"missing": "must be given", "unexpected_keyword_argument": "must not be there", "json_invalid": "must be JSON"}
+    rules = {
+        "missing": "must be given",
+        "unexpected_keyword_argument": "must not be there",
+        "json_invalid": "must be JSON",
+    }
     if error["type"] in ("missing", "json_invalid"):
         return f"{where} {rules[error['type']]}"
     rule = rules.get(error["type"], f"must be right: {error['msg'].lower()}")

@@ -21,7 +21,15 @@ def games(draw) -> dict:
         areas["two"] = {"length": 10, "width": 10, "beside": "one", "on": "east", "gap": draw(st.sampled_from([0, 4]))}
     homes = bibs and two and draw(st.booleans())
     names = ["first", "second"] if draw(st.booleans()) else ["first"]
-    facts = {"bibs": bibs, "sides": sides, "two": two, "goals": goals, "homes": homes, "phases": names, "roles": roles_of(bibs)}
+    facts = {
+        "bibs": bibs,
+        "sides": sides,
+        "two": two,
+        "goals": goals,
+        "homes": homes,
+        "phases": names,
+        "roles": roles_of(bibs),
+    }
     attacked = {"width": 4, "height": 2, "attacked_by": draw(st.sampled_from(["any", sides[0]]))}
     short = {
         "format": 1,
@@ -65,10 +73,21 @@ def people(draw, bibs: bool, two: bool) -> dict:
         near = {"amber": count, "slate": count}
         return {
             "near": {"side": "team", "style": "free", "place": "active", "touches": 3, "players": near},
-            "far": {"side": "team", "style": style, "place": "two" if two else "one", "players": {"amber": 1, "slate": 1}},
+            "far": {
+                "side": "team",
+                "style": style,
+                "place": "two" if two else "one",
+                "players": {"amber": 1, "slate": 1},
+            },
         }
     return {
-        "outer": {"side": "out", "style": style, "place": "one", "touches": draw(st.sampled_from([2, "free"])), "players": 3},
+        "outer": {
+            "side": "out",
+            "style": style,
+            "place": "one",
+            "touches": draw(st.sampled_from([2, "free"])),
+            "players": 3,
+        },
         "spare": {"side": "out", "style": "edge", "place": "two" if two else "one", "players": draw(st.integers(1, 2))},
         "inner": {"side": "in", "style": "free", "place": "active", "players": draw(st.integers(1, 2))},
         "deep": {"side": "in", "style": "free", "place": "one", "players": 1},
@@ -114,7 +133,9 @@ def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
     if on == "time":
         found["count"] = draw(st.sampled_from([2, 5, 9]))
     if on == "loss":
-        found["causes"] = draw(st.one_of(st.just([]), st.lists(st.sampled_from(CAUSES), min_size=1, max_size=4, unique=True)))
+        found["causes"] = draw(
+            st.one_of(st.just([]), st.lists(st.sampled_from(CAUSES), min_size=1, max_size=4, unique=True))
+        )
     if on != "time" and draw(st.booleans()):
         found["by"] = draw(st.sampled_from(facts["sides"]))
     does = [action_of(draw, on, facts) for _ in range(draw(st.integers(0 if last else 1, 3)))]

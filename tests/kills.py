@@ -102,7 +102,9 @@ def survives(command: str, folder: Path, after: float, how: signal.Signals, want
     line, answer = asked(command, folder)
     ran = run(line, after, how)
     assert "Traceback" not in ran.err, ran.err
-    assert ran.code in ((STOPPED[how], -how) if ran.killed else (0,)), ran  # -how: on its very last moments, the answer given
+    assert ran.code in ((STOPPED[how], -how) if ran.killed else (0,)), (
+        ran
+    )  # -how: on its very last moments, the answer given
     again = run(line)
     assert again.code == 0, again
     assert answer.read_bytes() == wanted, f"{command} ended by {how.name} after {after:.2f} s came to another answer"

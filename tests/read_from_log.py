@@ -19,7 +19,7 @@ AFTER = ("rule", "threshold", "unlock", "score", "swap", "job", "phase", "break"
 
 
 @dataclass
-class Happening:
+class RuleEvent:
     t: float
     kind: str
     side: str
@@ -46,15 +46,15 @@ class Reader:
         self.wins: Counter[str] = Counter()
         self.waiting: dict[tuple[str, str], int] = {}  # (rule, side) of counter rules that have fired -> the count then
         self.open = set(self.game.phase(self.game.start_phase).open)
-        self.todo: deque[Happening] = deque()
-        self.due: deque[tuple[Rule, Happening]] = deque()
+        self.todo: deque[RuleEvent] = deque()
+        self.due: deque[tuple[Rule, RuleEvent]] = deque()
         self.stopped_at = -1.0  # when a rule last gave a new ball
         self.turned_at = -1.0  # when a rule last set the count of passes to nothing or turned the phase
         self.awaiting = False
         self.live = False
-        self.shot: Happening | None = None  # a saved shot, lost once the keeper's ball is won
-        self.out: Happening | None = None
-        self.lost: Happening | None = None  # a loss whose winner is about to be named
+        self.shot: RuleEvent | None = None  # a saved shot, lost once the keeper's ball is won
+        self.out: RuleEvent | None = None
+        self.lost: RuleEvent | None = None  # a loss whose winner is about to be named
         self.touched = self.game.start_side
         self.arrived = (-1.0, "")  # when, and where, the ball last came into another area without being played across
         self.flying = False  # a shot is on its way
@@ -78,7 +78,7 @@ class Reader:
 
     # What should fire.
 
-    def answers(self, rule: Rule, what: Happening) -> bool:
+    def answers(self, rule: Rule, what: RuleEvent) -> bool:
         if rule.on != what.kind or rule.by not in (None, what.side):
             return False
         if rule.on == "loss":
@@ -92,7 +92,7 @@ class Reader:
             return what.count >= rule.count and not self.is_waiting(rule, what)
         return True
 
-    def is_waiting(self, rule: Rule, what: Happening) -> bool:
+    def is_waiting(self, rule: Rule, what: RuleEvent) -> bool:
         """A counter rule fires once until its counter begins again, which shows in the count itself."""
         then = self.waiting.get((rule.name, what.side))
         return then is not None and what.count > then
@@ -153,7 +153,9 @@ class Reader:
                 self.touched = event["side"]
             case "tackle" if event["cause"] == "loose":
                 self.touched = self.side_now(event)
-            case "possession" if self.events[event["seq"] - 1]["kind"] != "win":  # he may have played it before his win counts
+            case "possession" if (
+                self.events[event["seq"] - 1]["kind"] != "win"
+            ):  # he may have played it before his win counts
                 self.touched = event["side"]
             case "serve":
                 self.awaiting = True
@@ -176,20 +178,24 @@ class Reader:
         following = self.events[i + 1] if i + 1 < len(self.events) else event
         if kind == "out":
             lost = following["kind"] == "loss" and following["cause"] == "out"
-            if self.floating and not lost:  # he played for those whose win was not yet confirmed: the others have not lost it
+            if (
+                self.floating and not lost
+            ):  # he played for those whose win was not yet confirmed: the others have not lost it
                 self.touched = self.opponents(side)
             toucher = self.touched
-            self.out = Happening(t, "out", toucher, phase, event["player"], touched=toucher)
+            self.out = RuleEvent(t, "out", toucher, phase, event["player"], touched=toucher)
             if lost:
                 self.out.side = following["side"]
             else:
                 self.todo.append(self.out)
                 self.out = None
         elif kind == "loss":
-            what = Happening(t, "loss", side, phase, event["player"], event["other"], event["cause"], touched=side)
+            what = RuleEvent(t, "loss", side, phase, event["player"], event["other"], event["cause"], touched=side)
             result = self.events[i - 1]
             if result["kind"] in SHOTS:
-                self.todo.append(Happening(t, result["kind"], side, phase, event["player"], result["player"], touched=side))
+                self.todo.append(
+                    RuleEvent(t, result["kind"], side, phase, event["player"], result["player"], touched=side)
+                )
                 if result["kind"] == "save":
                     self.shot = what
                 else:
@@ -209,24 +215,30 @@ class Reader:
             what.other = event["player"]
             self.wins[side] += 1
             self.todo.append(what)
-            self.todo.append(Happening(t, "win", side, what.phase, event["player"], what.player, touched=side))
-            self.todo.append(Happening(t, "wins", side, what.phase, event["player"], touched=side))
+            self.todo.append(RuleEvent(t, "win", side, what.phase, event["player"], what.player, touched=side))
+            self.todo.append(RuleEvent(t, "wins", side, what.phase, event["player"], touched=side))
             if self.home(side) == event["area"]:  # won at home, so it has come home, if nobody has stopped play
-                self.todo.append(Happening(t, "home", side, phase, event["player"], touched=side))
+                self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
         elif kind == "transfer":
             at_home = phase.aim == "home" and self.home(side) == event["area"]
-            what = Happening(t, "transfer", side, phase, event["player"], cause=event["detail"], touched=side)
+            what = RuleEvent(t, "transfer", side, phase, event["player"], cause=event["detail"], touched=side)
             counted = self.todo.pop() if self.todo and self.todo[-1].kind == "passes" else None
-            self.todo.append(what)  # a pass that arrives in another area is that first, then it is home, then it is one more pass
+            self.todo.append(
+                what
+            )  # a pass that arrives in another area is that first, then it is home, then it is one more pass
             if at_home:
-                self.todo.append(Happening(t, "home", side, phase, event["player"], touched=side))
+                self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
             if counted is not None:
                 self.todo.append(counted)
-        elif kind == "receive" and event["passes"] == self.events[i - 1]["passes"] + 1:  # not while a win waits to be confirmed
+        elif (
+            kind == "receive" and event["passes"] == self.events[i - 1]["passes"] + 1
+        ):  # not while a win waits to be confirmed
             if self.reset_passes and event["passes"] != 1:
                 self.note(event, f"the count of passes did not begin again (it is {event['passes']})")
             self.reset_passes = False
-            self.todo.append(Happening(t, "passes", side, phase, event["player"], event["other"], "", event["passes"], side))
+            self.todo.append(
+                RuleEvent(t, "passes", side, phase, event["player"], event["other"], "", event["passes"], side)
+            )
         elif kind == "possession":
             self.reset_passes = False
         elif kind == "area":
@@ -243,9 +255,9 @@ class Reader:
         rule = next(one for one in self.game.phase(event["detail"]).rules if one.name == event["cause"])
         if rule.on == "time":
             self.flush(event)
-            what = Happening(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
+            what = RuleEvent(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
         elif rule.on == "home" and self.arrived == (event["t"], self.home(event["side"])):
-            what = Happening(event["t"], "home", event["side"], self.game.phase(event["detail"]), event["player"])
+            what = RuleEvent(event["t"], "home", event["side"], self.game.phase(event["detail"]), event["player"])
         else:
             self.expect(event)
             while self.due and self.due[0][1].either and self.due[0][0].name != rule.name:
@@ -262,7 +274,7 @@ class Reader:
 
     # What should follow.
 
-    def consequences(self, rule: Rule, what: Happening, event: dict, i: int) -> None:
+    def consequences(self, rule: Rule, what: RuleEvent, event: dict, i: int) -> None:
         left = []
         for one in self.events[i + 1 :]:
             if one["kind"] == "rule" or one["kind"] not in AFTER:
@@ -276,13 +288,17 @@ class Reader:
             self.action(rule, action, what, holder, event, rest, role, since)
             if action.verb == "end":
                 return
-        served = what.kind in ("out", *SHOTS) or what.cause in ("out", "time limit", "shot")  # a new ball without a rule
+        served = what.kind in ("out", *SHOTS) or what.cause in (
+            "out",
+            "time limit",
+            "shot",
+        )  # a new ball without a rule
         kinds = ("score", "swap", "phase", "unlock") if served else ("score", "swap", "phase", "unlock", "serve")
         extra = [one["kind"] for one in rest if one["kind"] in kinds]
         if extra:
             self.note(event, f"{rule.name} did more than it says: {', '.join(extra)}")
 
-    def holder(self, what: Happening, event: dict) -> str:
+    def holder(self, what: RuleEvent, event: dict) -> str:
         """The side that the words call the side with the ball."""
         if what.kind in ("loss", "out"):
             return self.opponents(what.side)
@@ -298,7 +314,9 @@ class Reader:
                 return None
         return None
 
-    def action(self, rule, action: Action, what, holder: str, event: dict, rest: deque, role: dict, since: dict) -> None:
+    def action(
+        self, rule, action: Action, what, holder: str, event: dict, rest: deque, role: dict, since: dict
+    ) -> None:
         name, other = rule.name, self.opponents(holder)
         match action.verb:
             case "score":
@@ -306,7 +324,9 @@ class Reader:
                 gets = {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(action.to, action.to)
                 seen = self.take(rest, "score")
                 if seen is None or (seen["side"], seen["value"], seen["cause"]) != (gets, action.value, name):
-                    self.note(event, f"{name} gave {seen and (seen['side'], seen['value'])}, not {action.value:g} to {gets}")
+                    self.note(
+                        event, f"{name} gave {seen and (seen['side'], seen['value'])}, not {action.value:g} to {gets}"
+                    )
             case "open":
                 if action.what not in self.open and self.take(rest, "unlock") is None:
                     self.note(event, f"{name} did not allow {action.what}")
@@ -342,7 +362,7 @@ class Reader:
                 if self.take(rest, "end") is None or self.events[-1]["t"] != event["t"]:
                     self.note(event, f"{name} did not end the bout")
 
-    def restart(self, rule: Rule, action: Action, what: Happening, event: dict, rest: deque) -> None:
+    def restart(self, rule: Rule, action: Action, what: RuleEvent, event: dict, rest: deque) -> None:
         if self.awaiting or self.stopped_at == event["t"]:
             return  # a new ball is on its way already
         to = self.game.restart(action.what).to
@@ -439,7 +459,9 @@ class Reader:
             pool = [one for one in pool if role[one] != action.role]
         wanted = len(pool) if action.count is None else min(action.count, len(pool))
         chosen = [
-            one["player"] for one in rest if one["kind"] == "job" and one["player"] in pool and one["cause"] == action.role
+            one["player"]
+            for one in rest
+            if one["kind"] == "job" and one["player"] in pool and one["cause"] == action.role
         ]
         chosen = list(dict.fromkeys(chosen))[:wanted]
         kept = wanted - (action.other == "nearest" and wanted == len(pool) > 0)  # never the one who has it
@@ -456,10 +478,14 @@ class Reader:
 
     def timers(self) -> None:
         """Every timer of a phase rings once, on its second, if the phase is still on; and never else."""
-        turns = [(0.0, self.game.start_phase)] + [(one["t"], one["cause"]) for one in self.events if one["kind"] == "phase"]
+        turns = [(0.0, self.game.start_phase)] + [
+            (one["t"], one["cause"]) for one in self.events if one["kind"] == "phase"
+        ]
         turns = [one for one, after in zip(turns, [*turns[1:], (None, "")], strict=True) if one[0] != after[0]]
         ends = [t for t, _ in turns[1:]] + [self.log.duration_s]
-        rang = Counter((one["detail"], one["cause"], round(one["t"], 6)) for one in self.events if one["kind"] == "rule")
+        rang = Counter(
+            (one["detail"], one["cause"], round(one["t"], 6)) for one in self.events if one["kind"] == "rule"
+        )
         for (t, name), end in zip(turns, ends, strict=True):
             for rule in self.game.phase(name).rules:
                 if rule.on != "time":

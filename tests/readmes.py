@@ -173,7 +173,7 @@ def keep(block: Block, folder: Path) -> None:
 
 def evidence() -> str:
     """How much of the evidence the table kept with the program meets, in three lines."""
-    from sim.evidence.kept import kept
+    from sim.evidence.reference_table import kept
     from sim.evidence.table import count
 
     lines, _ = kept()

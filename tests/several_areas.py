@@ -22,7 +22,9 @@ Seen = namedtuple("Seen", FIELDS)
 """One event of a log, by name."""
 
 
-def halves(gap: float = 0.0, areas: dict | None = None, slate: int = 2, level: str = "amateur men", **more: object) -> dict:
+def halves(
+    gap: float = 0.0, areas: dict | None = None, slate: int = 2, level: str = "amateur men", **more: object
+) -> dict:
     """Two of amber and `slate` of slate in each of two areas; a pass across is always allowed.  `more` goes into the file."""
     areas = areas or {name: dict(area) for name, area in HALVES.items()}
     if gap:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import resolve
 from sim.game.model import Game
 
@@ -17,7 +17,7 @@ def drawn(seed: int) -> Game:
     while True:
         try:
             return resolve(short(dice), f"drawn-{seed}")
-        except GameError:
+        except InputError:
             continue
 
 
@@ -28,7 +28,11 @@ def short(dice: random.Random) -> dict:
     layout = dice.choice(["one", "one", "two", "inner"])
     if layout == "two":
         gap = dice.choice([0.0, 4.0, 3.3])
-        areas["two"] = areas["one"] | {"beside": "one", "on": dice.choice(["east", "west", "south", "north"]), "gap": gap}
+        areas["two"] = areas["one"] | {
+            "beside": "one",
+            "on": dice.choice(["east", "west", "south", "north"]),
+            "gap": gap,
+        }
     if layout == "inner":
         areas["two"] = {"length": side / 2, "width": side / 2, "within": "one"}
     aim = dice.choice(["keep", "goal", "goal", "home"]) if layout != "one" else dice.choice(["keep", "goal", "goal"])
@@ -42,7 +46,9 @@ def short(dice: random.Random) -> dict:
         jobs = {name: f"wait in {dice.choice(list(areas))}" for name in roles if dice.random() < 0.5}
     used = {team for role in roles.values() for team in role["players"]}
     rules = drawn_rules(dice, aim)
-    sources = ["server", "line", "keeper"] if any(role["style"] == "goal" for role in roles.values()) else ["server", "line"]
+    sources = (
+        ["server", "line", "keeper"] if any(role["style"] == "goal" for role in roles.values()) else ["server", "line"]
+    )
     return {
         "format": 1,
         "title": "Drawn",
@@ -91,7 +97,12 @@ def drawn_roles(dice: random.Random, areas: list[str], goals: list[str], aim: st
         "less": {"side": "slate", "style": style(), "place": place(), "players": {"slate": count()}},
     }
     if dice.random() < 0.4:
-        roles["floater"] = {"side": "holder", "style": style(), "place": place(), "players": {"white": dice.randint(1, 2)}}
+        roles["floater"] = {
+            "side": "holder",
+            "style": style(),
+            "place": place(),
+            "players": {"white": dice.randint(1, 2)},
+        }
     if goals and dice.random() < 0.6:
         for team, goal in zip(dice.choice([("amber", "slate"), ("white", "white")]), goals, strict=False):
             side = "holder" if team == "white" else "team"

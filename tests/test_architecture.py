@@ -20,10 +20,28 @@ LONGEST = 400
 
 # Rooms from the ground up.  A module may import from its own floor and from those below it.
 FLOORS = (
-    ("sim.errors", "sim.units", "sim.compiled", "sim.geometry", "sim.streams", "sim.motion", "sim.ball", "sim.energy",
-     "sim.session_load", "sim.provenance", "sim.shown"),
-    ("sim.parameters", "sim.populations", "sim.assumptions", "sim.bands", "sim.fitness", "sim.players",
-     "sim.squad"),
+    (
+        "sim.errors",
+        "sim.units",
+        "sim.compiled",
+        "sim.geometry",
+        "sim.streams",
+        "sim.motion",
+        "sim.ball",
+        "sim.energy",
+        "sim.session_load",
+        "sim.provenance",
+        "sim.shown",
+    ),
+    (
+        "sim.parameters",
+        "sim.populations",
+        "sim.assumptions",
+        "sim.speed_zones",
+        "sim.fitness",
+        "sim.players",
+        "sim.squad",
+    ),
     ("sim.game",),
     ("sim.rules",),
     ("sim.pitch",),
@@ -121,9 +139,14 @@ ITS_OWN_HALF = {"pydantic_core"}  # pydantic's, pinned to it and named in its ow
 def test_only_libraries_that_are_asked_for_are_imported():
     """What another library happens to bring may be gone tomorrow, or is not there where the extra `dev` is not installed."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    asked = [*project["dependencies"], *(one for name in ("cluster", "parquet") for one in project["optional-dependencies"][name])]
+    asked = [
+        *project["dependencies"],
+        *(one for name in ("cluster", "parquet") for one in project["optional-dependencies"][name]),
+    ]
     names = [re.match(r"[\w-]+", one)[0].lower().replace("-", "_") for one in asked]
-    allowed = {IMPORTED_AS.get(name, name) for name in names} | set(sys.stdlib_module_names) | {"sim", "cli"} | ITS_OWN_HALF
+    allowed = (
+        {IMPORTED_AS.get(name, name) for name in names} | set(sys.stdlib_module_names) | {"sim", "cli"} | ITS_OWN_HALF
+    )
     used = {name.split(".")[0] for path in MODULES for name in imported(path)}
     assert used - allowed == set()
 
@@ -195,7 +218,7 @@ def test_heavy_modules_would_be_noticed():
 
 def test_the_front_door_keeps_its_names():
     code = (
-        "from sim import GameError, Result, estimate, load_game, play\n"
+        "from sim import InputError, Result, estimate, load_game, play\n"
         "import sim, sim.pitch.log, sim.experiments.estimate\n"
         "assert callable(sim.play) and callable(sim.estimate) and callable(load_game)\n"
         "assert sim.play is play and sim.estimate is estimate\n"

@@ -17,11 +17,11 @@ from pathlib import Path
 
 import numpy as np
 
-from sim.errors import GameError
-from sim.evidence import judge
-from sim.evidence.arms import TYPICAL_PLAYERS, Pool, Question
+from sim.errors import InputError
+from sim.evidence import criteria
+from sim.evidence.conditions import TYPICAL_PLAYERS, Pool, Question
 from sim.evidence.fitting import Constant, Fit, Profile, effects, known, plackett_burman, profile, promising, search
-from sim.evidence.kept import digest
+from sim.evidence.reference_table import digest
 from sim.evidence.table import Found, arm_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
 
@@ -53,7 +53,7 @@ def scale_of(part: Part) -> tuple[float, float] | None:
     if part.rule == "absolute":
         return float(part.published), float(part.size)
     if part.rule == "band":
-        low, high = judge.ends(part.size)
+        low, high = criteria.ends(part.size)
         return (low + high) / 2, (high - low) / 2
     return None
 
@@ -72,7 +72,9 @@ def engine_constants() -> tuple[Constant, ...]:
     from sim.pitch.assumptions import BEFORE_FIT, ENGINE
 
     return tuple(
-        Constant(one.name, BEFORE_FIT.get(one.name, one.value), one.spread, one.low, one.high) for one in ENGINE if one.spread > 0
+        Constant(one.name, BEFORE_FIT.get(one.name, one.value), one.spread, one.low, one.high)
+        for one in ENGINE
+        if one.spread > 0
     )
 
 
@@ -149,7 +151,9 @@ class Evaluations:
         except (ValueError, AttributeError, KeyError, TypeError, RecursionError):
             right = False
         if not right or not plausible(data["evaluations"]):
-            raise GameError(f"{CHECKPOINT} must be as a calibration wrote it (got one that is changed or broken)", "--save")
+            raise InputError(
+                f"{CHECKPOINT} must be as a calibration wrote it (got one that is changed or broken)", "--save"
+            )
         if (data["digest"], data["sessions"]) != (self.digest, [SESSIONS, PASSING_SESSIONS]):
             return False
         self.known = data["evaluations"]

@@ -16,7 +16,12 @@ import numpy as np
 Gaps = Mapping[str, float]  # by part
 Evaluate = Callable[[Mapping[str, float]], Gaps]
 UNKNOWN_GAP = 5.0  # a part that gives nothing: far outside
-DESIGN_STEP, REACH, LEAST_SCALE, TINY = 0.7, 1.2, 0.2, 1e-9  # of the search, in spreads (TINY: room lsq_linear wants at a limit)
+DESIGN_STEP, REACH, LEAST_SCALE, TINY = (
+    0.7,
+    1.2,
+    0.2,
+    1e-9,
+)  # of the search, in spreads (TINY: room lsq_linear wants at a limit)
 PROFILE_STEP = 0.5
 IDENTIFIED = 0.6  # of its stated spread: a constant that stays less sure than this is not identified
 
@@ -79,7 +84,11 @@ def effects(design: np.ndarray, results: np.ndarray) -> np.ndarray:
 
 
 def promising(
-    middle: Gaps, slopes: Mapping[str, Gaps], constants: Sequence[Constant], rows: Mapping[str, Sequence[str]], most: int
+    middle: Gaps,
+    slopes: Mapping[str, Gaps],
+    constants: Sequence[Constant],
+    rows: Mapping[str, Sequence[str]],
+    most: int,
 ) -> list[str]:
     """Names of at most `most` constants, one after the other the one with which the loss promises to fall furthest.
 

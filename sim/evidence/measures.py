@@ -26,9 +26,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sim.evidence.deeds import PASS
+from sim.evidence.ball_events import PASS
 from sim.evidence.session import BANDS, COLUMN, Session
-from sim.evidence.tracks import EDGES_KMH
+from sim.evidence.trajectories import EDGES_KMH
 from sim.game.model import Game
 from sim.measures.intervals import ratio_error, t_quantile
 
@@ -153,10 +153,10 @@ def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
 def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, float]:
     """(top, bottom) of a measure of the answers for this session; keepers are in the game's own."""
     from sim.measures.catalogue import measures
-    from sim.measures.scan import scan
+    from sim.measures.event_reducer import scan
+    from sim.measures.session_counts import count
+    from sim.measures.session_counts import session_of as tally_of_session
     from sim.measures.sessions import Sessions, groups_of
-    from sim.measures.tally import count
-    from sim.measures.tally import session_of as tally_of_session
 
     bouts = []
     for log in session.logs:
@@ -171,13 +171,15 @@ def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, f
     if group is None:
         raise Unknown(f"no measure {measure} of {scope}")
     if ratio is None:
-        return estimated(session.game, measure, float(whole.sum(group, "heart_pct_s")[0]), float(whole.sum(group, "time_s")[0]))
+        return estimated(
+            session.game, measure, float(whole.sum(group, "heart_pct_s")[0]), float(whole.sum(group, "time_s")[0])
+        )
     return float(ratio.scale * ratio.top(whole, group)[0]), float(ratio.bottom(whole, group)[0])
 
 
 def estimated(game: Game, measure: str, heart_pct_s: float, seconds: float) -> tuple[float, float]:
     """(top, bottom) of estimated heart rate or effort; none where minors play."""
-    from sim.measures.strain import effort_of, has_minors
+    from sim.measures.internal_load import effort_of, has_minors
 
     if has_minors(game):
         raise Unknown(f"no {measure} of minors")

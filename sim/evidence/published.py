@@ -11,8 +11,8 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from sim.evidence.arms import game_of
-from sim.evidence.kept import kept
+from sim.evidence.conditions import game_of
+from sim.evidence.reference_table import kept
 from sim.evidence.table import arm_of
 from sim.evidence.tables import Measurement, measurements, parts, rows_of
 from sim.game.model import Game
@@ -47,7 +47,15 @@ def studies() -> tuple[Study, ...]:
         if part.game and part.measure in SAME and part.published and row.pitch_m and part.part in lines:
             setting, line = setting_of(game_of(arm_of(part))), lines[part.part]
             found.append(
-                Study(row, part.part, setting, SAME[part.measure], float(part.published), line.ours, line.verdict == "inside")
+                Study(
+                    row,
+                    part.part,
+                    setting,
+                    SAME[part.measure],
+                    float(part.published),
+                    line.ours,
+                    line.verdict == "inside",
+                )
             )
     return tuple(found)
 
@@ -81,4 +89,6 @@ def nearest(game: Game) -> Study | None:
 def apart(one: Setting, other: Setting) -> tuple[bool, float]:
     """(other people, how far apart in size: a doubling of the players is as far as a doubling of the area for each)."""
     players, areas = one.players / other.players, one.area_per_player_m2 / other.area_per_player_m2
-    return one.populations != other.populations, abs(math.log(players)) + abs(math.log(areas)) + (one.helpers != other.helpers)
+    return one.populations != other.populations, abs(math.log(players)) + abs(math.log(areas)) + (
+        one.helpers != other.helpers
+    )

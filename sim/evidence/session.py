@@ -11,16 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.evidence.deeds import COUNTS, Deeds, deeds_of
-from sim.evidence.tracks import (
+from sim.evidence.ball_events import COUNTS, BallEvents, ball_events_of
+from sim.evidence.trajectories import (
     CHANGE_MPS2,
     EDGES_KMH,
     HARD_MPS2,
     STEP_S,
-    Tracks,
+    Trajectories,
     changes,
     longest_run,
-    tracks_of,
+    trajectories_of,
     turns,
 )
 from sim.game.model import Game
@@ -64,7 +64,7 @@ def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
 
 def session_of(game: Game, logs: list[BoutLog]) -> Session:
     """What a field study would have of these bouts of one session."""
-    from sim.measures.scan import scan
+    from sim.measures.event_reducer import scan
 
     first = logs[0]
     blocks = list(blocks_of(game))
@@ -76,16 +76,16 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
     for number, log in enumerate(logs):
         mine = [(i, start, stop) for i, (bout, _, start, stop) in enumerate(blocks) if bout == number]
         edges = np.array([start for _, start, _ in mine])
-        tracks, deeds = tracks_of(log), deeds_of(game, log)
+        tracks, ball_events = trajectories_of(log), ball_events_of(game, log)
         add_running(cells, tracks, mine[0][0], edges)
-        add_deeds(cells, deeds, tracks, mine[0][0], edges)
+        add_deeds(cells, ball_events, tracks, mine[0][0], edges)
         for i, start, stop in mine:
             lasted[i] = min(stop, log.duration_s) - min(start, log.duration_s)
-            in_play[i] = sum(max(0.0, min(b, stop) - max(a, start)) for a, b in deeds.live)
+            in_play[i] = sum(max(0.0, min(b, stop) - max(a, start)) for a, b in ball_events.live)
         speed = tracks.speed
         peak = np.maximum(peak, speed.max(axis=1))
         longest = np.maximum(longest, [longest_run(one) for one in speed])
-        passes.append(deeds.pass_table())
+        passes.append(ball_events.pass_table())
         runs += [(run.passes, run.cut) for run in scan(game, log).possessions.runs]
     return Session(
         game,
@@ -105,7 +105,7 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
     )
 
 
-def add_running(cells: np.ndarray, tracks: Tracks, first: int, edges: np.ndarray) -> None:
+def add_running(cells: np.ndarray, tracks: Trajectories, first: int, edges: np.ndarray) -> None:
     """Running of one bout; its blocks are `first`, `first + 1`, ... and begin at `edges`."""
     block = first + np.searchsorted(edges, tracks.times, side="right") - 1
     speed = tracks.speed
@@ -126,11 +126,11 @@ def add_running(cells: np.ndarray, tracks: Tracks, first: int, edges: np.ndarray
             np.add.at(cells[i, :, :, COLUMN[name]], (tracks.role[i][where], block[where]), 1.0)
 
 
-def add_deeds(cells: np.ndarray, deeds: Deeds, tracks: Tracks, first: int, edges: np.ndarray) -> None:
+def add_deeds(cells: np.ndarray, ball_events: BallEvents, tracks: Trajectories, first: int, edges: np.ndarray) -> None:
     """Counts go to the role the player has just then."""
-    if not deeds.counts:
+    if not ball_events.counts:
         return
-    t, player, what, value = np.array(deeds.counts).T
+    t, player, what, value = np.array(ball_events.counts).T
     player, what = player.astype(int), what.astype(int)
     reading = np.minimum((t / STEP_S).astype(int), len(tracks.times) - 1)
     role = np.where(player >= 0, tracks.role[player, reading], 0)

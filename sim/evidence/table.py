@@ -9,9 +9,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sim.errors import GameError
-from sim.evidence import judge, tables
-from sim.evidence.arms import Answers, Arm, Pool, Progress, Question, constants_of, game_of
+from sim.errors import InputError
+from sim.evidence import criteria, tables
+from sim.evidence.conditions import Answers, Condition, Pool, Progress, Question, constants_of, game_of
 from sim.evidence.measures import change, estimate, interval
 from sim.evidence.tables import Direction, Part
 
@@ -60,15 +60,15 @@ def sessions_of(full: int, size: str) -> int:
     return full if size == "full" else min(full, max(LEAST, -(-full // SMALL)))
 
 
-def arm_of(part: Part) -> Arm:
-    return Arm(part.game, part.changes, part.population)
+def arm_of(part: Part) -> Condition:
+    return Condition(part.game, part.changes, part.population)
 
 
-def arms_of(row: Direction) -> tuple[Arm, Arm]:
+def arms_of(row: Direction) -> tuple[Condition, Condition]:
     constants = constants_of(row.assumptions)
     return (
-        Arm(row.game_a, row.changes_a, row.population, constants),
-        Arm(row.game_b, row.changes_b, row.population, constants),
+        Condition(row.game_a, row.changes_a, row.population, constants),
+        Condition(row.game_b, row.changes_b, row.population, constants),
     )
 
 
@@ -82,23 +82,23 @@ class Wanted:
 
     def __init__(self, size: str, constants: Mapping[str, float]):
         self.size, self.constants = size, dict(constants)
-        self.arms: dict[Arm, tuple[int, dict[Question, None]]] = {}
-        self.refused: dict[Arm, str] = {}
+        self.arms: dict[Condition, tuple[int, dict[Question, None]]] = {}
+        self.refused: dict[Condition, str] = {}
 
-    def ask(self, arm: Arm, sessions: int, measure: str, scope: str) -> None:
+    def ask(self, arm: Condition, sessions: int, measure: str, scope: str) -> None:
         arm = arm.with_constants(self.constants) if self.constants else arm
         if arm in self.refused:
             return
         try:
             game_of(arm)
-        except GameError as error:
+        except InputError as error:
             self.refused[arm] = str(error).splitlines()[0]
             return
         before, questions = self.arms.get(arm, (0, {}))
         questions[measure, scope] = None
         self.arms[arm] = (max(before, sessions_of(sessions, self.size)), questions)
 
-    def plan(self) -> dict[Arm, tuple[int, tuple[Question, ...]]]:
+    def plan(self) -> dict[Condition, tuple[int, tuple[Question, ...]]]:
         return {arm: (sessions, tuple(questions)) for arm, (sessions, questions) in self.arms.items()}
 
 
@@ -108,10 +108,10 @@ class Found:
 
     size: str
     constants: Mapping[str, float]
-    answers: Mapping[Arm, Answers]
-    refused: Mapping[Arm, str]
+    answers: Mapping[Condition, Answers]
+    refused: Mapping[Condition, str]
 
-    def values(self, arm: Arm, sessions: int, measure: str, scope: str) -> tuple[list, str]:
+    def values(self, arm: Condition, sessions: int, measure: str, scope: str) -> tuple[list, str]:
         """(per session, why there are none)."""
         arm = arm.with_constants(self.constants) if self.constants else arm
         if arm in self.refused:
@@ -172,7 +172,7 @@ def composed(measure: str, known: Mapping[str, tuple]) -> tuple[float, float]:
         return top / bottom, top / bottom * math.hypot(top_error / top, bottom_error / bottom)
     values = [value for value, _ in pairs]
     high, low = (pairs[values.index(pick)][1] for pick in (max(values), min(values)))
-    return judge.range_over_mean(values), math.hypot(high, low) / (sum(values) / len(values))
+    return criteria.range_over_mean(values), math.hypot(high, low) / (sum(values) / len(values))
 
 
 def part_verdict(
@@ -180,10 +180,10 @@ def part_verdict(
 ) -> bool | None:
     kind, _, rest = part.measure.partition(":")
     if part.rule == "ascending":
-        return judge.ascending([known[name][0] for name in rest.split(",")])
+        return criteria.ascending([known[name][0] for name in rest.split(",")])
     if kind == "direction":
-        return judge.together([directions[name] for name in rest.split("+")])
-    return judge.within_size(part.rule, size, value, as_number(part.published))
+        return criteria.together([directions[name] for name in rest.split("+")])
+    return criteria.within_size(part.rule, size, value, as_number(part.published))
 
 
 def as_number(text: str) -> float:
@@ -205,7 +205,7 @@ def direction_line(row: Direction, found: Found) -> tuple[Line, bool | None]:
         value, error = NAN, NAN
     why = why_a or why_b or (NOTHING if math.isnan(value) else "")
     low, high = interval(value, error, len(second), 0.99)
-    reproduced = judge.reproduced(row.sign, row.size, low, high) if row.counts else None
+    reproduced = criteria.reproduced(row.sign, row.size, low, high) if row.counts else None
     published = "" if row.counts else "not settled"
     line = Line(
         row.row, row.row, "direction", row.strength, f"{row.claim} [{row.measure}]", "", published, "", value, error,
@@ -272,7 +272,7 @@ def rows_verdicts(lines: list[Line]) -> dict[str, str]:
     found: dict[str, list[bool | None]] = {}
     for line in lines:
         found.setdefault(line.row, []).append({"inside": True, "outside": False}.get(line.verdict))
-    return {row: verdict_word(judge.together(verdicts)) for row, verdicts in found.items()}
+    return {row: verdict_word(criteria.together(verdicts)) for row, verdicts in found.items()}
 
 
 def count(lines: list[Line], kind: str, marks: tuple[str, ...]) -> Count:
@@ -299,7 +299,7 @@ def compare(
         return lines_of(found, blind)
 
 
-def _filled(answers: Mapping[Arm, Answers], constants: Mapping[str, float]) -> dict[Arm, Answers]:
+def _filled(answers: Mapping[Condition, Answers], constants: Mapping[str, float]) -> dict[Condition, Answers]:
     """With nothing for the arms of other studies."""
     empty = {arm_of(part).with_constants(constants): {} for part in tables.parts() if part.game}
     return empty | dict(answers)

@@ -22,26 +22,26 @@ import numpy as np
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.adjusted import FORMAT, Asked, Card, Effect, Refusal, Spells, Trigger
 from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
 from sim.experiments.comparison import Row
-from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
-from sim.experiments.headline import ALL_WORTHWHILE, aims_of, headlines
+from sim.experiments.executors import Workers, too_small
+from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import refusals_of
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
-from sim.experiments.sequential import MINIMUM, needed, next_look
+from sim.experiments.stopping_rule import MINIMUM, needed, next_look
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval, t_quantile
+from sim.measures.session_counts import SessionCounts, session_of
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally, session_of
 
 MULTIPLICITY = (
     "clear: p-value adjusted by Holm's method below 0.05, once over the aim in all levers and once over all other measures in "
@@ -91,7 +91,7 @@ def adjust(
     arms = played.sums(key)
     base = arms[0].whole[key]
     if base.bottom.sum() <= 0:
-        raise GameError(f"{measure} must come up in this game (got none of it)", "--aim")
+        raise InputError(f"{measure} must come up in this game (got none of it)", "--aim")
     rows = [rows for rows, _ in compared(arms[0], arms[1:], ALL_WORTHWHILE, key)]
     effects = ranked(
         [
@@ -150,7 +150,7 @@ def check(
         if budget < least:
             problems.append(f"budget must be at least {least}, {MINIMUM} sessions of every lever (got {budget})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
 
 
 class Arms:
@@ -169,7 +169,7 @@ class Arms:
         self.games, self.seed, self.workers, self.progress, self.session = games, seed, workers, progress, session
         self.drawer = drawer
         self.own = [assumptions] * len(games)
-        self.tallies: list[dict[int, tuple[Tally, ...]]] = [{} for _ in games]
+        self.tallies: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
         self.wanted, self.stopped = 0, False
 
     def extend(self, wanted: int) -> None:
@@ -184,7 +184,16 @@ class Arms:
         numbers = [range(before, wanted)] * len(self.games)
         try:
             found = play_kept(
-                self.drawer, self.games, numbers, self.seed, self.workers, told, self.session, tuple, not before, self.own
+                self.drawer,
+                self.games,
+                numbers,
+                self.seed,
+                self.workers,
+                told,
+                self.session,
+                tuple,
+                not before,
+                self.own,
             )
         except KeyboardInterrupt:
             found = [{} for _ in self.games]
@@ -272,7 +281,7 @@ def spells_of_length(arm: Sums, key: Key, length: int) -> Spells | None:
     values, minutes, unit = [], [], arm.whole[key].unit
     for start in range(len(arm.bouts[0]) - length + 1):
         spells = [session_of(bouts[start : start + length]) for bouts in arm.bouts]
-        one = headlines(arm.game, Sessions(spells), [key])[key]
+        one = key_measures(arm.game, Sessions(spells), [key])[key]
         values.append(one.values)
         minutes.append(one.bottom / 60)
     found = np.concatenate(values)

@@ -6,7 +6,7 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
-from sim.experiments.comparison import Arm, Row
+from sim.experiments.comparison import Condition, Row
 from sim.experiments.levers import LeftOut, Lever
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance
@@ -107,7 +107,7 @@ class Card(Shown):
     __pydantic_config__ = STRICT
 
     format: int
-    game: Arm
+    game: Condition
     measure: str
     scope: str
     unit: str

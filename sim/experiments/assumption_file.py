@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.assumptions import NONE, Assumptions, preset
-from sim.errors import GameError, any_of, nearest
+from sim.errors import InputError, any_of, nearest
 from sim.experiments.assumption_table import Row, rows
 from sim.game.messages import show
 from sim.players import typical_limit
@@ -38,11 +38,11 @@ def read_assumptions(file: str | Path) -> Assumptions:
     try:
         text = path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError):
-        raise GameError(f"must name a readable text file (got {show(str(file))})", "--assumptions") from None
+        raise InputError(f"must name a readable text file (got {show(str(file))})", "--assumptions") from None
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise GameError(f"the file must be valid TOML (got: {error})", str(file)) from None
+        raise InputError(f"the file must be valid TOML (got: {error})", str(file)) from None
     return assumptions_of(data, str(file))
 
 
@@ -69,7 +69,7 @@ def assumptions_of(data: Mapping[str, Any], source: str = "assumptions") -> Assu
     )
     problems += list(too_fast(chosen))
     if problems:
-        raise GameError(problems, source)
+        raise InputError(problems, source)
     return chosen
 
 

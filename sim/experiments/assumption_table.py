@@ -12,7 +12,7 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.parameters import HEART, PROVENANCES, TABLE
 from sim.pitch.assumptions import ENGINE
 from sim.populations import POPULATIONS, Population, Trait
@@ -52,7 +52,19 @@ def rows() -> tuple[Row, ...]:
     constants = [("heart" if one.name in HEART else FIXED, one) for one in TABLE.values()]
     constants += [("engine", one) for one in ENGINE]
     found = [
-        Row(group, one.name, "value", one.value, one.unit, one.spread, one.low, one.high, one.provenance, group != FIXED, one.note)
+        Row(
+            group,
+            one.name,
+            "value",
+            one.value,
+            one.unit,
+            one.spread,
+            one.low,
+            one.high,
+            one.provenance,
+            group != FIXED,
+            one.note,
+        )
         for group, one in constants
     ]
     for whose in POPULATIONS.values():
@@ -95,7 +107,7 @@ def chosen(words: Sequence[str] = (), provenance: str | None = None, whose: str 
     if whose is not None and whose not in POPULATIONS:
         problems.append(f"--population must be one of {', '.join(POPULATIONS)} (got {whose!r})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
     wanted = [word.lower() for word in words]
     return tuple(
         row

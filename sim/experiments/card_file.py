@@ -7,10 +7,10 @@ from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.adjusted import FORMAT, Card
 from sim.experiments.compare import arm_of
-from sim.experiments.headline import aims_of
+from sim.experiments.key_measures import aims_of
 from sim.game.bounds import LARGEST_FILE
 from sim.game.model import Game
 from sim.provenance import engine
@@ -21,16 +21,22 @@ OPTION = "--card"
 def read_card(path: Path, game: Game, changes: Sequence[str], population: str | None) -> Card:
     """The card in a file; refused unless it can be one, of this game, with these changes and players, by this engine."""
     if not path.is_file():
-        raise GameError(f"must be a file that `overload adjust --json` wrote (got {str(path)!r}, which is no file)", OPTION)
+        raise InputError(
+            f"must be a file that `overload adjust --json` wrote (got {str(path)!r}, which is no file)", OPTION
+        )
     if path.stat().st_size > LARGEST_FILE:
-        raise GameError(f"must be a file that `overload adjust --json` wrote (got {str(path)!r}, which is too large)", OPTION)
+        raise InputError(
+            f"must be a file that `overload adjust --json` wrote (got {str(path)!r}, which is too large)", OPTION
+        )
     try:
         card = TypeAdapter(Card).validate_json(path.read_bytes())
     except ValidationError as error:
         where = ".".join(str(part) for part in error.errors()[0]["loc"]) or "the whole of it"
-        raise GameError(f"must be a file that `overload adjust --json` wrote (got {str(path)!r}: {where})", OPTION) from None
+        raise InputError(
+            f"must be a file that `overload adjust --json` wrote (got {str(path)!r}: {where})", OPTION
+        ) from None
     if why := strange(card, game, changes, population):
-        raise GameError(f"must be a card of this game (got {why})", OPTION)
+        raise InputError(f"must be a card of this game (got {why})", OPTION)
     return card
 
 

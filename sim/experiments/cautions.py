@@ -6,7 +6,6 @@ import math
 import re
 from collections.abc import Collection, Sequence
 
-from sim.bands import SHARE, preset
 from sim.evidence.published import Study, domains, nearest
 from sim.game.model import Game
 from sim.game.names import spoken_of
@@ -14,6 +13,7 @@ from sim.measures.basis import Setting, basis_of, setting_of
 from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import population
+from sim.speed_zones import SHARE, preset
 
 LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
 STOPPED = "Stopped early"
@@ -156,7 +156,9 @@ def studies_of(games: Sequence[Game], names: Sequence[str]) -> str:
 
     if not known:
         return ""
-    told = "; ".join(study if len(whose) == len(names) else f"{', '.join(whose)}: {study}" for study, whose in about.items())
+    told = "; ".join(
+        study if len(whose) == len(names) else f"{', '.join(whose)}: {study}" for study, whose in about.items()
+    )
     told = told[:1].upper() + told[1:]
     rests = [f"Our {ours_on(what)}{only(whose)}." for what, whose in stand.items()]
     return " ".join([f"{STUDY if len(about) == 1 else STUDIES}{told}.", *(rests or ["Count your own."])])

@@ -19,9 +19,9 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
 from sim import __version__
-from sim.errors import GameError
-from sim.experiments.crew import AHEAD, Crew, Lost
-from sim.experiments.saved import LIBRARIES, WORDS, said
+from sim.errors import InputError
+from sim.experiments.checkpoints import LIBRARIES, WORDS, said
+from sim.experiments.executors import AHEAD, Lost, SessionExecutor
 from sim.provenance import engine
 
 if TYPE_CHECKING:
@@ -57,7 +57,11 @@ def facts() -> Facts:
 
 
 def differences(there: Facts, here: Facts) -> list[str]:
-    return [f"must {FACTS[part]} (got {said(there.get(part), here[part])})" for part in here if there.get(part) != here[part]]
+    return [
+        f"must {FACTS[part]} (got {said(there.get(part), here[part])})"
+        for part in here
+        if there.get(part) != here[part]
+    ]
 
 
 def at_work(here: Facts, fn: Callable, *args: Any) -> Any:
@@ -78,7 +82,7 @@ class Sending(Executor):
         return self.executor.submit(at_work, self.here, fn, *args, **kwargs)
 
 
-class Cluster(Crew):
+class Cluster(SessionExecutor):
     """All workers of a scheduler, however many there are at the moment."""
 
     first_here = False  # the workers compile for themselves
@@ -124,7 +128,7 @@ def connected(address: str) -> Iterator[Cluster]:
         from distributed import Client
     except ImportError:
         rule = "must have the extra: pip install 'quillhaven-overload[cluster]'"
-        raise GameError(f"{rule} (got no dask.distributed here)", OPTION) from None
+        raise InputError(f"{rule} (got no dask.distributed here)", OPTION) from None
     require_scheduler(address)
     try:
         client = Client(address, timeout=ANSWER_S, set_as_default=False, name="overload")
@@ -135,11 +139,11 @@ def connected(address: str) -> Iterator[Cluster]:
         yield Cluster(client, sum(client.ncores().values()))
 
 
-def nobody(address: str, error: Exception) -> GameError:
+def nobody(address: str, error: Exception) -> InputError:
     """The refusal of an address."""
     rule = f"must be the address of a Dask scheduler that answers, such as tcp://10.0.0.5:8786 (got {address!r}"
     reason = getattr(error, "strerror", None) or first_line(error)
-    return GameError(f"{rule}: {reason})", OPTION)
+    return InputError(f"{rule}: {reason})", OPTION)
 
 
 def require_scheduler(address: str) -> None:
@@ -179,4 +183,4 @@ def require_same_program(client: Client, address: str) -> None:
         else:
             problems.append(f"worker {worker} must have this program installed (got {first_line(found)})")
     if problems:
-        raise GameError(problems, OPTION)
+        raise InputError(problems, OPTION)

@@ -17,23 +17,29 @@ import numpy as np
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import STUDY, cautions_for, studies_of
-from sim.experiments.comparison import FORMAT, Arm, Compared, Comparison, Counting, Evening, Row, Verdict
-from sim.experiments.crew import Workers, too_small
+from sim.experiments.comparison import FORMAT, Compared, Comparison, Condition, Counting, Evening, Row, Verdict
 from sim.experiments.drawer import Drawer, play_kept
 from sim.experiments.estimate import population_of
-from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
-from sim.experiments.headline import LOST, NOT_BY_BOUT, WORTHWHILE, Headline, headlines
+from sim.experiments.executors import Workers, too_small
+from sim.experiments.key_measures import LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
+from sim.experiments.variance_components import (
+    Parts,
+    long_run_larger,
+    one_session_larger,
+    other_sessions_larger,
+    parts_of_difference,
+)
 from sim.game.model import Game
+from sim.measures.session_counts import SessionCounts, session_of
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally, session_of
 
 ERROR = 0.05
 COUNTED = (LOST, "turnovers_per_min")  # what is counted on the grass: the first of these that both games have
@@ -63,18 +69,18 @@ class Sums:
     `more`: measures besides the headlines.
     """
 
-    def __init__(self, game: Game, bouts: Sequence[Sequence[Tally]], more: Sequence[Key] = ()):
+    def __init__(self, game: Game, bouts: Sequence[Sequence[SessionCounts]], more: Sequence[Key] = ()):
         self.game, self.bouts, self.more = game, bouts, more
         self.sessions = [session_of(one) for one in bouts]
 
     @cached_property
-    def whole(self) -> dict[Key, Headline]:
-        return headlines(self.game, Sessions(self.sessions), self.more)
+    def whole(self) -> dict[Key, KeyMeasure]:
+        return key_measures(self.game, Sessions(self.sessions), self.more)
 
     @cached_property
     def by_bout(self) -> dict[Key, tuple[np.ndarray, np.ndarray]]:
         """(top, bottom), [session, bout], of what adds up over bouts."""
-        each = [headlines(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
+        each = [key_measures(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
         return {
             key: tuple(np.stack([getattr(one[key], side) for one in each], axis=1) for side in ("top", "bottom"))
             for key in each[0]
@@ -170,11 +176,11 @@ def check(
         elif not 0 < share < 1:
             problems.append(f"worthwhile.{measure} must be a share between 0 and 1 (got {share})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
 
 
-def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Arm:
-    return Arm(name, game.name, game.title, tuple(changes), population_of(game))
+def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Condition:
+    return Condition(name, game.name, game.title, tuple(changes), population_of(game))
 
 
 def spoken(variant: Variant, before: Sequence[str]) -> str:
@@ -257,7 +263,7 @@ def compared(
 
 
 def row_of(
-    a: Headline, b: Headline, found: Difference | None, p_holm: float | None, share: float, parts: Parts | None
+    a: KeyMeasure, b: KeyMeasure, found: Difference | None, p_holm: float | None, share: float, parts: Parts | None
 ) -> Row:
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
@@ -265,9 +271,9 @@ def row_of(
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
     if parts is None:
-        evening = other_evenings_larger(a.values, b.values)
+        evening = other_sessions_larger(a.values, b.values)
     else:
-        evening = evening_larger(found.difference, found.error, parts)
+        evening = one_session_larger(found.difference, found.error, parts)
     return Row(
         *what,
         first=found.first,
@@ -297,7 +303,7 @@ def verdict_of(low: float, high: float, p_holm: float, matters: float | None) ->
     return "clear, size open"
 
 
-def counting_of(a: Headline, b: Headline, found: Difference | None) -> Counting | None:
+def counting_of(a: KeyMeasure, b: KeyMeasure, found: Difference | None) -> Counting | None:
     """For losses; `top` is counts x 60 and `bottom` seconds."""
     if found is None or found.first <= 0 or found.second <= 0:
         return None

@@ -9,7 +9,7 @@ import json
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Literal
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance, problem_of
 from sim.shown import Shown
@@ -23,7 +23,7 @@ Verdict = Literal["clear, matters", "clear, size open", "no difference that matt
 
 
 @dataclass(frozen=True)
-class Arm:
+class Condition:
     """One of the games: `name` in tables, `changes` what was set beside the file, `population` who played."""
 
     __pydantic_config__ = STRICT
@@ -40,8 +40,8 @@ class Row:
     """One measure in both arms; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
     `long_run` and `evening`: how likely the second arm is the larger one, in very many bouts of players that we do not know,
-    and in one session of each by the same players (`sim.experiments.evening`).  `ignorance`: how much the true difference
-    varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
+    and in one session of each by the same players (`sim.experiments.variance_components`).  `ignorance`: how much the true
+    difference varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
     over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
     measure.  `half_independent`: half-width of the interval had the arms not been paired
     (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
@@ -94,8 +94,8 @@ class Comparison(Shown):
     __pydantic_config__ = STRICT
 
     format: int
-    first: Arm
-    second: Arm
+    first: Condition
+    second: Condition
     population: str | None
     seed: int
     sessions: int
@@ -124,9 +124,9 @@ class Comparison(Shown):
         try:
             found = TypeAdapter(cls).validate_json(text)
         except ValidationError as error:
-            raise GameError([problem_of(one) for one in error.errors()], "comparison") from None
+            raise InputError([problem_of(one) for one in error.errors()], "comparison") from None
         if found.format != FORMAT:
-            raise GameError([f"format must be {FORMAT} (got {found.format})"], "comparison")
+            raise InputError([f"format must be {FORMAT} (got {found.format})"], "comparison")
         return found
 
 

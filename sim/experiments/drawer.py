@@ -1,7 +1,7 @@
 """A drawer of sessions: whatever a comparison or a search has played, kept as it is played, so that a run that ends early loses
 nothing: the same command given again finds its sessions there and plays the rest.
 
-Sessions lie in it by what they were made of (game, seed, constants), bout by bout, each kind as in `sim.experiments.saved`.
+Sessions lie in it by what they were made of (game, seed, constants), bout by bout, each kind as in `sim.experiments.checkpoints`.
 A drawer of another program is refused; sessions of other games in it are left where they are.
 """
 
@@ -16,25 +16,32 @@ from pathlib import Path
 from typing import Any
 
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
-from sim.experiments.crew import Workers
+from sim.errors import InputError
+from sim.experiments.checkpoints import MOST_BYTES, WORDS, Checkpoint, Made, made_of, require_same, unpacked, written
+from sim.experiments.executors import Workers
 from sim.experiments.keeping import NowAndThen
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Progress, play_arms
-from sim.experiments.saved import MOST_BYTES, WORDS, Made, Saved, made_of, require_same, unpacked, written
+from sim.experiments.replicate import Progress, play_conditions
 from sim.experiments.sessions import Bouts, Fold
 from sim.game.model import Game
-from sim.measures.tally import Tally
+from sim.measures.session_counts import SessionCounts
 from sim.measures.thresholds import limits_of
 
-OF_A_GAME = ("seed", "game", "parameters", "thresholds")  # parts of what sessions are made of that differ within a drawer
-Session = tuple[Tally, ...]
+OF_A_GAME = (
+    "seed",
+    "game",
+    "parameters",
+    "thresholds",
+)  # parts of what sessions are made of that differ within a drawer
+Session = tuple[SessionCounts, ...]
 
 
 class Drawer:
     """Sessions by kind and number; `write` puts the whole drawer where it is kept, now and then and at the end."""
 
-    def __init__(self, write: Callable[[bytes], None], held: Mapping[str, tuple[Made, Mapping[int, Session]]] | None = None):
+    def __init__(
+        self, write: Callable[[bytes], None], held: Mapping[str, tuple[Made, Mapping[int, Session]]] | None = None
+    ):
         self.write = write
         self.held = {kind: (made, dict(sessions)) for kind, (made, sessions) in (held or {}).items()}
         self.changed = False
@@ -72,7 +79,7 @@ def packed(drawer: Drawer) -> bytes:
     with zipfile.ZipFile(place, "w", zipfile.ZIP_STORED) as file:
         for i, (made, sessions) in enumerate(one for one in drawer.held.values() if one[1]):
             for bout in range(len(next(iter(sessions.values())))):
-                these = Saved(made, 0, {number: session[bout] for number, session in sessions.items()})
+                these = Checkpoint(made, 0, {number: session[bout] for number, session in sessions.items()})
                 file.writestr(zipfile.ZipInfo(f"{i}.{bout}.npz"), written(these))
     return place.getvalue()
 
@@ -86,13 +93,13 @@ def opened(path: Path, write: Callable[[bytes], None], source: str) -> Drawer:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as file:
             if sum(one.file_size for one in file.infolist()) > MOST_BYTES:
-                raise GameError(refusal + "it is too large)", source)
+                raise InputError(refusal + "it is too large)", source)
             places = [place_of(name) for name in file.namelist()]
             parts = {place: file.read(name) for place, name in zip(places, file.namelist(), strict=True)}
-    except GameError:
+    except InputError:
         raise
     except Exception as error:  # as in `saved`: whatever it is, it is no file of ours
-        raise GameError(f"{refusal}{type(error).__name__})", source) from None
+        raise InputError(f"{refusal}{type(error).__name__})", source) from None
     return Drawer(write, kinds_of(parts, str(path), source, refusal))
 
 
@@ -115,9 +122,9 @@ def kinds_of(
         numbers = set(bouts[0].sessions)
         whole = len(bouts) == count and all(one.made == made and set(one.sessions) == numbers for one in bouts)
         if not whole or any(tally.bouts != 1 for one in bouts for tally in one.sessions.values()):
-            raise GameError(f"{refusal}bouts of a session are missing)", source)
+            raise InputError(f"{refusal}bouts of a session are missing)", source)
         if kind_of(made) in held:
-            raise GameError(f"{refusal}it holds a game twice)", source)
+            raise InputError(f"{refusal}it holds a game twice)", source)
         held[kind_of(made)] = made, {number: tuple(one.sessions[number] for one in bouts) for number in sorted(numbers)}
     return held
 
@@ -144,7 +151,7 @@ def play_kept(
 ) -> list[dict[int, Any]]:
     """As `play_arms`; sessions that lie in the drawer are not played again, and those that are played are put there."""
     if drawer is None:
-        return play_arms(games, numbers, seed, workers, progress, session, fold, warm, assumptions)
+        return play_conditions(games, numbers, seed, workers, progress, session, fold, warm, assumptions)
     own = list(assumptions) or [NONE] * len(games)
     kinds = [drawer.kind_of(game, seed, one) for game, one in zip(games, own, strict=True)]
     there = [drawer.sessions(kind) for kind in kinds]
@@ -160,7 +167,7 @@ def play_kept(
     found: list[dict[int, Any]] = [{} for _ in games]
     if any(missing):
         try:
-            found = play_arms(
+            found = play_conditions(
                 games, missing, seed, workers, told, session, tuple, warm, own,
                 tell=lambda arm, finished: drawer.add(kinds[arm], finished),
             )  # fmt: skip

@@ -6,19 +6,19 @@ from collections.abc import Callable, Mapping, Sequence
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.crew import Workers, too_small
+from sim.experiments.checkpoints import Checkpoint, made_of, require_same
+from sim.experiments.executors import Workers, too_small
 from sim.experiments.keeping import NowAndThen
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played, Progress, replicate, sessions_for
-from sim.experiments.saved import Saved, made_of, require_same
-from sim.experiments.sequential import Precision, until_narrow
+from sim.experiments.stopping_rule import Precision, until_narrow
 from sim.game.model import Game
 from sim.game.names import names_of
+from sim.measures.session_counts import SessionCounts
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally
 from sim.measures.thresholds import limits_of
 from sim.results import FORMAT, Named, Provenance, Result
 
@@ -31,10 +31,10 @@ def estimate(
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     precision: Precision | None = None,
-    saved: Saved | None = None,
-    keep: Callable[[Saved], None] | None = None,
+    saved: Checkpoint | None = None,
+    keep: Callable[[Checkpoint], None] | None = None,
     assumptions: Assumptions = NONE,
-    begun: Saved | None = None,
+    begun: Checkpoint | None = None,
 ) -> Result:
     """Whole sessions of `game` until at least `bouts` bouts are done; the same bits for any number of workers.
 
@@ -49,7 +49,7 @@ def estimate(
     if precision is not None and precision.budget < 2 * game.bouts.count:
         problems.append(f"budget must be at least two sessions, {2 * game.bouts.count} bouts (got {precision.budget})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
     provenance = provenance_of(limits_of(game), assumptions)
     made = made_of(game, seed, provenance)
     if saved is not None:
@@ -62,11 +62,11 @@ def estimate(
 
     def put_away(asked: int) -> None:
         if keep is not None and known:
-            keep(Saved(made, asked, dict(known)))
+            keep(Checkpoint(made, asked, dict(known)))
 
     now_and_then = NowAndThen(lambda: put_away(settled))
 
-    def tell(_arm: int, finished: Mapping[int, Tally]) -> None:
+    def tell(_arm: int, finished: Mapping[int, SessionCounts]) -> None:
         known.update(finished)
         now_and_then()
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 
-from sim.errors import GameError, any_of, nearest
-from sim.experiments.headline import LOST, MOST, OF_ROLES, has_scope
+from sim.errors import InputError, any_of, nearest
+from sim.experiments.key_measures import LOST, MOST, OF_ROLES, has_scope
 from sim.experiments.shares import is_share, share_of
 from sim.game.messages import show
 from sim.game.model import Game
@@ -108,7 +108,7 @@ def measure_named(text: str, game: Game, known: Iterable[Key], option: str) -> K
         for measure in measures_of(name, scope, game):
             if (measure, scope) in known:
                 return measure, scope
-    raise GameError(f"{_rule(name, scopes, game, known)} (got {show(text.strip())})", option)
+    raise InputError(f"{_rule(name, scopes, game, known)} (got {show(text.strip())})", option)
 
 
 def _rule(name: str, scopes: Sequence[str], game: Game, known: Sequence[Key]) -> str:
@@ -157,5 +157,5 @@ def target_of(
         value = float("nan")
     if not 0 <= value < float("inf"):
         such = any_of([f"{name.strip() or LOSSES}={one}" for one in ("3", *words)])
-        raise GameError(f"must read MEASURE=VALUE, such as {such} (got {text!r})", option)
+        raise InputError(f"must read MEASURE=VALUE, such as {such} (got {text!r})", option)
     return measure, scope, value

@@ -16,8 +16,8 @@ from numba import config, types
 
 from sim import compiled, motion
 from sim.experiments import hands
-from sim.experiments.crew import Crew, Workers
-from sim.measures import heart, load, power
+from sim.experiments.executors import SessionExecutor, Workers
+from sim.measures import external_load, heart, power
 from sim.pitch import border, contest, ground, minds, moves, onball, shooting, skill
 from sim.pitch.engine import no_collector
 
@@ -37,7 +37,7 @@ FIRST: tuple[Asked, ...] = (
     (minds.settle, (*ALL, WHOLE, NUMBER)),
 )
 SECOND: tuple[Asked, ...] = (
-    (load.loads, (TABLE, TABLE, LIST, PLANS, TABLE)),
+    (external_load.loads, (TABLE, TABLE, LIST, PLANS, TABLE)),
     (power.energies, (TABLE, LIST, LIST)),
     (power.count_turns, (TABLE, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (TABLE, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
@@ -71,9 +71,13 @@ def get_ready(workers: Workers = None) -> None:
 
     A crew of other machines compiles there, each for itself.
     """
-    if config.DISABLE_JIT or compiled.is_complete() or (isinstance(workers, Crew) and not workers.first_here):
+    if (
+        config.DISABLE_JIT
+        or compiled.is_complete()
+        or (isinstance(workers, SessionExecutor) and not workers.first_here)
+    ):
         return
-    size = workers.size if isinstance(workers, Crew) else workers or os.cpu_count() or 1
+    size = workers.size if isinstance(workers, SessionExecutor) else workers or os.cpu_count() or 1
     if size == 1:
         compile_all((*FIRST, *SECOND))
         compiled.set_complete()

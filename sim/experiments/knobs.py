@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.ranges import values_of
 from sim.game.everyday import Changes, expanded
 from sim.game.messages import show
@@ -33,10 +33,12 @@ def knob_of(text: str) -> Knob:
     """A key and its values as typed (`sim.experiments.ranges`), all of them whole numbers."""
     key, equals, rest = (part.strip() for part in text.partition("="))
     if not equals or not key or not rest:
-        raise GameError(f"must read KEY=FROM..TO or KEY=A,B,C, such as side=8..14 or touches=1,2,3 (got {show(text)})", OPTION)
+        raise InputError(
+            f"must read KEY=FROM..TO or KEY=A,B,C, such as side=8..14 or touches=1,2,3 (got {show(text)})", OPTION
+        )
     found = values_of(rest, key, OPTION, MOST_VALUES)
     if not found.listed or not all(value.isdecimal() and len(value) <= LONGEST_NUMBER for value in found.listed):
-        raise GameError(f"{key} must have whole numbers (got {show(rest)})", OPTION)
+        raise InputError(f"{key} must have whole numbers (got {show(rest)})", OPTION)
     return Knob(key, tuple(sorted(int(value) for value in found.listed)))
 
 
@@ -44,7 +46,7 @@ def grid(knobs: Sequence[Knob]) -> list[tuple[int, ...]]:
     """Every combination of values, in order."""
     count = math.prod(len(knob.values) for knob in knobs)
     if not 2 <= count <= MOST_VALUES:
-        raise GameError(f"must have from 2 to {MOST_VALUES} values in all (got {count})", OPTION)
+        raise InputError(f"must have from 2 to {MOST_VALUES} values in all (got {count})", OPTION)
     return list(product(*(knob.values for knob in knobs)))
 
 
@@ -53,9 +55,9 @@ def candidates(
 ) -> dict[tuple[int, ...], tuple[Game, Changes]]:
     """The game at every combination of values, with its changes; what comes to the same game is kept once."""
     if not 1 <= len(knobs) <= 2:
-        raise GameError(f"must be given once or twice (got {len(knobs)} knobs)", OPTION)
+        raise InputError(f"must be given once or twice (got {len(knobs)} knobs)", OPTION)
     if len({knob.key for knob in knobs}) < len(knobs):
-        raise GameError(f"must be two different knobs (got {knobs[0].key} twice)", OPTION)
+        raise InputError(f"must be two different knobs (got {knobs[0].key} twice)", OPTION)
     found: dict[tuple[int, ...], tuple[Game, Changes]] = {}
     for values in grid(knobs):
         changes: Changes = []

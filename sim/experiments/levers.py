@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.knobs import turned
 from sim.game.everyday import areas_of, count_of, counters, helpers, hunters, limited, peopled, teams_of
 from sim.game.loader import load_game, to_short
@@ -85,13 +85,13 @@ def made(
     """The lever, or what the check says against it."""
     try:
         turned_game = load(changes)
-    except GameError as error:
+    except InputError as error:
         return refused(kind, way, error)
     people = len(turned_game.players) - len(game.players)
     return Lever(kind, way, tuple(what), tuple(before), tuple(after), unit, people, tuple(changes)), turned_game
 
 
-def refused(kind: Kind, way: int, error: GameError) -> LeftOut:
+def refused(kind: Kind, way: int, error: InputError) -> LeftOut:
     """What the check says; where it is about the file's own pairs, that: the file has no other pairs to give."""
     problem = error.problems[0]
     if PAIRS.match(problem):
@@ -103,7 +103,7 @@ def unit_of(game: Game, load: Load) -> str:
     """What the file counts lengths in: "m" or "yd"."""
     try:
         return "m" if load(["units=metres"]) == game else "yd"
-    except GameError:
+    except InputError:
         return "yd"
 
 
@@ -174,7 +174,7 @@ def floaters(game: Game, load: Load, way: int) -> Found:
     name, short = with_floater(game)
     try:
         more = load_game(short)
-    except GameError as error:
+    except InputError as error:
         return refused("floaters", way, error)
     return Lever("floaters", way, (name,), (0,), (1,), "", 1, ()), more
 

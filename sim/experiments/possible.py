@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from sim.measures.tally import CELLS, COLUMN, EXPOSURES, PERSONS
+from sim.measures.session_counts import CELLS, COLUMN, EXPOSURES, PERSONS
 
 MOST_SESSIONS = 10**9  # nobody has played so many
 MOST_SPEED_KMH = 50.0  # nobody has run so fast
@@ -41,7 +41,9 @@ def of_people(game: Mapping[str, Any], names: Mapping[str, tuple]) -> str:
     players = [(one["id"], one["team"]) for one in game["players"]]
     if list(zip(names["players"], names["teams"], strict=True)) != players:
         return "its players are not those of its game"
-    return "" if list(names["roles"]) == [one["name"] for one in game["roles"]] else "its roles are not those of its game"
+    return (
+        "" if list(names["roles"]) == [one["name"] for one in game["roles"]] else "its roles are not those of its game"
+    )
 
 
 def of_shapes(sessions: int, numbers: Mapping[str, np.ndarray], names: Mapping[str, tuple]) -> str:

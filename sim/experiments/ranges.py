@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal, DecimalException
 from itertools import product
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.messages import show
 
 OPEN, CLOSED, QUOTES = "{[", "}]", "\"'"
@@ -62,15 +62,17 @@ def values_of(text: str, key: str, option: str, most: int) -> Values:
     """The values of a key as typed, at most so many."""
     typed = parts(text)
     if not all(typed):
-        raise GameError(f"{key} must have a value between the commas (got {show(text)})", option)
+        raise InputError(f"{key} must have a value between the commas (got {show(text)})", option)
     found = [_range(part, key, option, most) if is_range(part) else Values((part,)) for part in typed]
     listed = tuple(dict.fromkeys(value for one in found for value in one.listed))
     if len(listed) > most:
-        raise GameError(f"{key} must have {most} values at most (got {len(listed)})", option)
+        raise InputError(f"{key} must have {most} values at most (got {len(listed)})", option)
     if len(found) == 1:
         return found[0]
     if not all(one.listed for one in found):
-        raise GameError(f"{key} must have a step for a range in a list, such as 1.5..4.5:0.5 (got {show(text)})", option)
+        raise InputError(
+            f"{key} must have a step for a range in a list, such as 1.5..4.5:0.5 (got {show(text)})", option
+        )
     return Values(listed)
 
 
@@ -84,10 +86,10 @@ def variants_of(changes: Sequence[str], option: str) -> list[tuple[str, tuple[st
             continue
         values = values_of(value, key, option, MOST_VARIANTS).listed
         if not values:
-            raise GameError(f"{key} must have a step, such as 1.5..4.5:0.5 (got {show(value)})", option)
+            raise InputError(f"{key} must have a step, such as 1.5..4.5:0.5 (got {show(value)})", option)
         axes.append([(f"{key} {one}", f"{key}={one}") for one in values])
     if (count := math.prod(len(axis) for axis in axes)) > MOST_VARIANTS:
-        raise GameError(f"must come to {MOST_VARIANTS} tweaks at most (got {count}): `sweep` plays more", option)
+        raise InputError(f"must come to {MOST_VARIANTS} tweaks at most (got {count}): `sweep` plays more", option)
     return [
         (", ".join(title for title, _ in one if title), tuple(change for _, change in one)) for one in product(*axes)
     ]
@@ -98,20 +100,24 @@ def _range(text: str, key: str, option: str, most: int) -> Values:
     ends, colon, step = text.partition(":")
     numbers = ends.split("..")
     if len(numbers) == 3 and not colon and all(part.isdecimal() for part in numbers):
-        raise GameError(f"{key}={text} is now written {key}={numbers[0]}..{numbers[1]}:{numbers[2]} (got {show(text)})", option)
+        raise InputError(
+            f"{key}={text} is now written {key}={numbers[0]}..{numbers[1]}:{numbers[2]} (got {show(text)})", option
+        )
     try:
         start, end = (_number(part) for part in numbers)
         by = _number(step) if colon else Decimal(1)
     except (ValueError, DecimalException):
-        raise GameError(f"{key} must go from a number to a number, such as 8..14 or 8..14:2 (got {show(text)})", option) from None
+        raise InputError(
+            f"{key} must go from a number to a number, such as 8..14 or 8..14:2 (got {show(text)})", option
+        ) from None
     if end <= start or by <= 0:
-        raise GameError(f"{key} must go upwards, such as 8..14 or 8..14:2 (got {show(text)})", option)
+        raise InputError(f"{key} must go upwards, such as 8..14 or 8..14:2 (got {show(text)})", option)
     whole = "." not in "".join(numbers)
     span = float(start), float(end)
     if not whole and not colon:
         return Values((), span, whole)
     if (count := int((end - start) / by) + 1) > most:  # asked before they are built
-        raise GameError(f"{key} must have {most} values at most (got {count})", option)
+        raise InputError(f"{key} must have {most} values at most (got {count})", option)
     return Values(tuple(f"{start + by * n:f}" for n in range(count)), span, whole)
 
 

@@ -9,12 +9,12 @@ import numpy as np
 
 from sim.errors import any_of
 from sim.experiments.adjusted import Refusal
-from sim.experiments.headline import Headline, headlines
+from sim.experiments.key_measures import KeyMeasure, key_measures
 from sim.experiments.paired import paired_difference
 from sim.game.names import called, spoken_of
+from sim.measures.internal_load import has_minors
 from sim.measures.minors import untold
 from sim.measures.sessions import Sessions
-from sim.measures.strain import has_minors
 
 if TYPE_CHECKING:
     from sim.experiments.compare import Sums
@@ -58,14 +58,14 @@ def is_refused(cautions: Iterable[str]) -> bool:
     return any(line.startswith(REFUSED) for line in cautions)
 
 
-def of_player(arm: Sums, player: str, measure: str) -> Headline:
+def of_player(arm: Sums, player: str, measure: str) -> KeyMeasure:
     """A measure of one player; the sums are per bout, also where the measure is per minute."""
     scope = f"player:{player}"
-    one = headlines(arm.game, Sessions(arm.sessions), [(measure, scope)])[measure, scope]
+    one = key_measures(arm.game, Sessions(arm.sessions), [(measure, scope)])[measure, scope]
     if one.unit != "1/min":
         return one
     bouts = np.array([float(tally.bouts) for tally in arm.sessions])
-    return Headline(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
+    return KeyMeasure(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
 
 
 def no_proposal(first: Sums, second: Sums) -> list[str]:

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
-from sim.experiments.crew import Crew, Here, Lost, Workers, crew_of, spread
+from sim.errors import InputError
+from sim.experiments.executors import Here, Lost, SessionExecutor, Workers, executor_for, spread
 from sim.experiments.first_run import get_ready
 from sim.experiments.sessions import Bouts, Fold, play_sessions, session_bouts
 from sim.game.model import Game
-from sim.measures.tally import Tally, session_of
+from sim.measures.session_counts import SessionCounts, session_of
 
 Progress = Callable[[int, int], None]
 Tell = Callable[[int, Mapping[int, Any]], None]
@@ -31,14 +31,14 @@ LONGEST_CHUNK = 16  # sessions: an interruption waits for the chunks that are be
 class Played:
     """Tallies of whole sessions in order of their number; `wanted` sessions were asked for."""
 
-    sessions: tuple[Tally, ...]
+    sessions: tuple[SessionCounts, ...]
     wanted: int
 
 
 def sessions_for(game: Game, bouts: int) -> int:
     """Whole sessions until at least so many bouts are done; refuses more than anybody waits for, before they are numbered."""
     if bouts > MOST_BOUTS:
-        raise GameError(f"bouts must be at most {MOST_BOUTS} (got {bouts})")
+        raise InputError(f"bouts must be at most {MOST_BOUTS} (got {bouts})")
     return -(-bouts // game.bouts.count)
 
 
@@ -55,7 +55,7 @@ def replicate(
     workers: Workers = None,
     progress: Progress | None = None,
     session: Bouts = session_bouts,
-    known: Mapping[int, Tally] | None = None,
+    known: Mapping[int, SessionCounts] | None = None,
     assumptions: Assumptions = NONE,
     tell: Tell | None = None,
 ) -> Played:
@@ -73,12 +73,16 @@ def replicate(
             progress((wanted - len(missing)) * game.bouts.count + done, wanted * game.bouts.count)
 
     own = [assumptions]
-    (found,) = play_arms([game], [missing], seed, workers, told, session, assumptions=own, tell=tell) if missing else ({},)
+    (found,) = (
+        play_conditions([game], [missing], seed, workers, told, session, assumptions=own, tell=tell)
+        if missing
+        else ({},)
+    )
     every = {number: known[number] for number in known if number < wanted} | found
     return Played(tuple(every[number] for number in sorted(every)), wanted)
 
 
-def play_arms(
+def play_conditions(
     games: Sequence[Game],
     numbers: Sequence[Sequence[int]],
     seed: int,
@@ -100,7 +104,7 @@ def play_arms(
     """
     wanted = sum(len(part) * game.bouts.count for game, part in zip(games, numbers, strict=True))
     get_ready(workers)
-    crew = crew_of(workers, sum(len(part) for part in numbers))
+    crew = executor_for(workers, sum(len(part) for part in numbers))
     alone = isinstance(crew, Here)
     found: list[dict[int, Any]] = [{} for _ in games]
     own = list(assumptions) or [NONE] * len(games)
@@ -109,7 +113,7 @@ def play_arms(
     if alone or tell is not None:
         parts = [(arm, [number]) for arm, part in parts for number in part]
 
-    def play(crew: Crew, parts: Sequence[tuple[int, Sequence[int]]]) -> None:
+    def play(crew: SessionExecutor, parts: Sequence[tuple[int, Sequence[int]]]) -> None:
         def keep(place: int, folded: list) -> None:
             arm, part = parts[place]
             finished = dict(zip(part, folded, strict=True))
@@ -131,7 +135,7 @@ def play_arms(
             raise
     except Lost as lost:
         if not any(found):
-            raise GameError(str(lost), lost.source) from None
+            raise InputError(str(lost), lost.source) from None
     return found
 
 

@@ -8,11 +8,11 @@ from typing import Any
 
 from sim.assumptions import NONE, Assumptions
 from sim.game.model import Game
-from sim.measures.tally import Tally, session_of, tally
+from sim.measures.session_counts import SessionCounts, session_of, tally
 from sim.pitch.log import BoutLog
 
 Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
-Fold = Callable[[list[Tally]], Any]
+Fold = Callable[[list[SessionCounts]], Any]
 
 
 def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
@@ -20,7 +20,9 @@ def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumption
     from sim.pitch.session import bouts_in_turn
     from sim.players import draw_roster
 
-    yield from bouts_in_turn(game, draw_roster(game, seed, replicate, assumptions), seed, replicate, assumptions.constants)
+    yield from bouts_in_turn(
+        game, draw_roster(game, seed, replicate, assumptions), seed, replicate, assumptions.constants
+    )
 
 
 def play_sessions(
@@ -37,9 +39,9 @@ def play_sessions(
     return [fold(tallies_of(game, bouts(game, seed, number), assumptions)) for number in numbers]
 
 
-def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[Tally]:
+def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[SessionCounts]:
     """The tallies of the bouts of one session, in order; each goes on from the one before it."""
-    tallies: list[Tally] = []
+    tallies: list[SessionCounts] = []
     for log in logs:
         before = tallies[-1] if tallies else None
         tallies.append(tally(game, log, before=before, values=assumptions.table))

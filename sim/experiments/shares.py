@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.measures.catalogue import measures
 from sim.measures.thresholds import ADULT_MEN
 
@@ -33,8 +33,10 @@ def share_of(text: str, where: str, ends: bool = False) -> float:
     except ValueError:
         value = math.nan
     if not (0 <= value <= 100 if ends else 0 < value < 100):
-        raise GameError(f"must be a share between 0 and 100 %, such as 5% (got {text!r})", where)
+        raise InputError(f"must be a share between 0 and 100 %, such as 5% (got {text!r})", where)
     if bare == number and 0 < value < 1:
         readings = f"{100 * value:g} or {value:g} %?"
-        raise GameError(f"must say which per cent, {readings} Write {100 * value:g}% or {value:g}% (got {text!r})", where)
+        raise InputError(
+            f"must say which per cent, {readings} Write {100 * value:g}% or {value:g}% (got {text!r})", where
+        )
     return value / 100

@@ -19,15 +19,15 @@ from typing import TYPE_CHECKING
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_of_runs
-from sim.experiments.crew import Workers
+from sim.experiments.checkpoints import made_of
+from sim.experiments.executors import Workers
 from sim.experiments.knobs import Changes, turned
 from sim.experiments.provenance import provenance_of
 from sim.experiments.ranges import values_of
-from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
-from sim.experiments.saved import made_of
+from sim.experiments.replicate import Bouts, Progress, play_conditions, session_bouts, sessions_for
 from sim.game.model import Game
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
@@ -84,7 +84,9 @@ def axis_of(text: str) -> Axis:
     """A key and its values as typed (`sim.experiments.ranges`); ``KEY=1.5..4.5`` without a step is for a spread."""
     key, equals, rest = (part.strip() for part in text.partition("="))
     if not equals or not key or not rest:
-        raise GameError(f"must read KEY=A,B,C or KEY=FROM..TO, such as touches=1,2,3 or side=8..14 (got {text!r})", OPTION)
+        raise InputError(
+            f"must read KEY=A,B,C or KEY=FROM..TO, such as touches=1,2,3 or side=8..14 (got {text!r})", OPTION
+        )
     values = values_of(rest, key, OPTION, MOST_RUNS)
     return Axis(key, values.listed, values.span, values.whole)
 
@@ -92,7 +94,7 @@ def axis_of(text: str) -> Axis:
 def check_axes(axes: Sequence[Axis]) -> None:
     keys = [axis.key for axis in axes]
     if len(set(keys)) < len(keys):
-        raise GameError(f"must name every key once (got {', '.join(keys)})", OPTION)
+        raise InputError(f"must name every key once (got {', '.join(keys)})", OPTION)
 
 
 def full(axes: Sequence[Axis]) -> list[tuple[str, ...]]:
@@ -101,10 +103,10 @@ def full(axes: Sequence[Axis]) -> list[tuple[str, ...]]:
     found: list[tuple[str, ...]] = [()]
     for axis in axes:
         if not axis.values:
-            raise GameError(f"{axis.key} must be whole numbers or a list, or else --spread N (got a range)", OPTION)
+            raise InputError(f"{axis.key} must be whole numbers or a list, or else --spread N (got a range)", OPTION)
         values = dict.fromkeys(axis.values)
         if len(found) * len(values) > MOST_RUNS:
-            raise GameError(f"must come to {MOST_RUNS} runs at most (got more)", OPTION)
+            raise InputError(f"must come to {MOST_RUNS} runs at most (got more)", OPTION)
         found = [(*one, value) for one in found for value in values]
     return found
 
@@ -115,7 +117,7 @@ def spread(axes: Sequence[Axis], points: int, seed: int) -> list[tuple[str, ...]
 
     check_axes(axes)
     if not 2 <= points <= MOST_RUNS:
-        raise GameError(f"must be from 2 to {MOST_RUNS} points (got {points})", "--spread")
+        raise InputError(f"must be from 2 to {MOST_RUNS} points (got {points})", "--spread")
     unit = LatinHypercube(d=len(axes), seed=seed).random(points)
     found = [tuple(placed(axis, float(at)) for axis, at in zip(axes, row, strict=True)) for row in unit]
     return list(dict.fromkeys(found))
@@ -184,7 +186,7 @@ def sweep(
                 if progress is not None:
                     progress(before + now, total)
 
-            (tallies,) = play_arms(
+            (tallies,) = play_conditions(
                 [run.game], [range(count)], seed, workers, told, session, warm=not started, assumptions=[assumptions]
             )
             started = True
@@ -209,8 +211,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
     rows = [
         [
             *run.values,
-            row.measure
-            + (f": {told_of(row)}" if row.measure in OF_SEVERAL else ""),
+            row.measure + (f": {told_of(row)}" if row.measure in OF_SEVERAL else ""),
             row.scope,
             row.unit,
             row.clock,
@@ -265,11 +266,13 @@ def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) 
     except csv.Error:
         rows = []
     if not rows or rows[0] != header or any(len(row) != len(header) for row in rows):
-        raise GameError(f"must be a table of a sweep over {', '.join(axis.key for axis in axes)} (got another)", source)
+        raise InputError(
+            f"must be a table of a sweep over {', '.join(axis.key for axis in axes)} (got another)", source
+        )
     known = {run.id: run for run in runs}
     other = [row[at] for row in rows[1:] if row[at] not in known]
     if other:
-        raise GameError(
+        raise InputError(
             f"must hold runs of this very sweep: same game, values, bouts, seed and version (got run {other[0]})",
             source,
         )
@@ -278,7 +281,7 @@ def lines_of(text: str, axes: Sequence[Axis], runs: Sequence[Run], source: str) 
         found.setdefault(row[at], []).append(row)
     for name, own in found.items():
         if problem := problem_of(own, known[name]):
-            raise GameError(f"run {name} must stand as it was written ({problem})", source)
+            raise InputError(f"run {name} must stand as it was written ({problem})", source)
     return found
 
 

@@ -16,24 +16,24 @@ import numpy as np
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
 from sim.experiments.compare import Key, Sums, arm_of, compared
-from sim.experiments.crew import Workers, too_small
 from sim.experiments.drawer import Drawer, play_kept
-from sim.experiments.headline import ALL_WORTHWHILE, aims_of, headlines
+from sim.experiments.executors import Workers, too_small
+from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
 from sim.experiments.provenance import provenance_of
+from sim.experiments.ranking_and_selection import kn_select, ocba_shares
 from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
-from sim.experiments.selection import kn_select, ocba_shares
 from sim.experiments.shares import unit_of
 from sim.experiments.tuned import FORMAT, STOPPED, Point, Side, Tuned
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval
+from sim.measures.session_counts import SessionCounts, session_of
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally, session_of
 
 FEWEST = 5  # sessions of every candidate
 ROUND = 12, 4  # sessions of a round, all candidates together: so many at least, or the present total over so much
@@ -50,7 +50,7 @@ class Runs:
     def __init__(self, games: Mapping[Values, Game], key: Key, seed: int, play: dict):
         self.order, self.games = list(games), list(games.values())
         self.key, self.seed, self.play = key, seed, play
-        self.tallies: list[dict[int, Tally]] = [{} for _ in games]
+        self.tallies: list[dict[int, SessionCounts]] = [{} for _ in games]
         self.progress: Progress | None = None
         self.started = False
         self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(games)
@@ -67,7 +67,13 @@ class Runs:
                 self.progress(before + done, 0)
 
         found = play_kept(
-            games=self.games, numbers=missing, seed=self.seed, progress=told, fold=session_of, warm=not self.started, **self.play
+            games=self.games,
+            numbers=missing,
+            seed=self.seed,
+            progress=told,
+            fold=session_of,
+            warm=not self.started,
+            **self.play,
         )
         self.started = True
         if any(len(one) < len(part) for one, part in zip(found, missing, strict=True)):
@@ -75,11 +81,11 @@ class Runs:
         for i, more in enumerate(found):
             if more:
                 self.tallies[i] |= more
-                row = headlines(self.games[i], Sessions(list(self.tallies[i].values())), [self.key])[self.key]
+                row = key_measures(self.games[i], Sessions(list(self.tallies[i].values())), [self.key])[self.key]
                 self.sums[i] = row.top, row.bottom
                 if row.bottom.sum() <= 0:
                     at = ", ".join(map(str, self.order[i]))
-                    raise GameError(
+                    raise InputError(
                         f"{self.key[0]} must come up at every value tried (got none at {at})",
                         "--target",
                     )
@@ -152,7 +158,18 @@ def tune(
     if not cautions:
         both = [assumptions] * 2
         played = fresh_sessions(
-            game, chosen, (measure, scope), fresh, seed + FRESH, workers, session, progress, runs.bouts(), total, both, drawer
+            game,
+            chosen,
+            (measure, scope),
+            fresh,
+            seed + FRESH,
+            workers,
+            session,
+            progress,
+            runs.bouts(),
+            total,
+            both,
+            drawer,
         )
         if played is None:
             cautions.append("Stopped early: the answer was not played again on fresh sessions.")
@@ -205,7 +222,7 @@ def check(
         if budget < needed:
             problems.append(f"budget must be at least {needed}, {first} sessions of each value (got {budget})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
 
 
 def distance(mean: float, target: float | str) -> float:
@@ -302,7 +319,9 @@ def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Po
     return Point(found.values, found.mean, found.low, found.high, found.bouts, side)
 
 
-def point(values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence[Tally], target: float | str) -> Point:
+def point(
+    values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence[SessionCounts], target: float | str
+) -> Point:
     """One point of the curve, and on which side of the target it is."""
     mean, low, high = ratio_interval(top, bottom)
     side: Side = "at"

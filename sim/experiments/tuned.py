@@ -6,7 +6,7 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Literal
 
-from sim.experiments.comparison import Arm, Row
+from sim.experiments.comparison import Condition, Row
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance
 from sim.shown import Shown
@@ -51,7 +51,7 @@ class Tuned(Shown):
     __pydantic_config__ = STRICT
 
     format: int
-    game: Arm
+    game: Condition
     knobs: tuple[str, ...]
     measure: str
     scope: str

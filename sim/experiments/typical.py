@@ -8,11 +8,11 @@ from itertools import islice
 import numpy as np
 
 from sim.assumptions import NONE, Assumptions
-from sim.experiments.headline import headlines, keys_of
+from sim.experiments.key_measures import key_measures, keys_of
 from sim.experiments.sessions import session_bouts, tallies_of
 from sim.game.model import Game
+from sim.measures.session_counts import SessionCounts
 from sim.measures.sessions import Sessions
-from sim.measures.tally import Tally
 from sim.pitch.log import BoutLog
 
 SESSIONS = 12
@@ -43,9 +43,9 @@ def typical_bout(game: Game, seed: int, sessions: int = SESSIONS, assumptions: A
     return Typical(session, bout, len(places))
 
 
-def measured(game: Game, one: Tally) -> list[float]:
+def measured(game: Game, one: SessionCounts) -> list[float]:
     """The main measures of one bout, nan where it has none."""
-    found = headlines(game, Sessions([one]))
+    found = key_measures(game, Sessions([one]))
     return [float(found[key].values[0]) for key in keys_of(game)]
 
 

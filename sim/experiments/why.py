@@ -20,22 +20,22 @@ import numpy as np
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions, preset
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.crew import Workers, too_small
 from sim.experiments.estimate import population_of
 from sim.experiments.everyday import measure_named
+from sim.experiments.executors import Workers, too_small
 from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, play_arms, session_bouts, sessions_for
+from sim.experiments.replicate import Bouts, Progress, play_conditions, session_bouts, sessions_for
 from sim.experiments.screen import Index, design_of, screened
 from sim.game.everyday import limited
 from sim.game.model import Game
 from sim.measures.catalogue import Ratio, can_happen, measures
+from sim.measures.session_counts import SessionCounts
 from sim.measures.sessions import Sessions, groups_of
 from sim.measures.summary import summarise
-from sim.measures.tally import Tally
 from sim.measures.thresholds import STRICT, limits_of
 from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance
@@ -152,7 +152,7 @@ def why(
             arms.append(load(turns_of(game, lever, sign)))
             played_with.append(assumptions)
             numbers.append(range(TURNS * size))
-    found = play_arms(arms, numbers, seed, workers, progress, session, assumptions=played_with)
+    found = play_conditions(arms, numbers, seed, workers, progress, session, assumptions=played_with)
     values = [run_of(game, ratio, scope, list(one.values()), size) for one in found[:runs]]
     first, second = np.array(values[::2]), np.array(values[1::2])
     if np.isfinite(first + second).sum() <= sum(one.spread > 0 for one in inputs):
@@ -180,32 +180,32 @@ def why(
         doubt=indices.sd,
         clear=indices.clear,
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
-        cautions=cautions_for(game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs),
+        cautions=cautions_for(
+            game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs
+        ),
         provenance=provenance_of(limits_of(game), assumptions),
     ).about(game)
 
 
-def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[Tally], size: int) -> float:
+def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts], size: int) -> float:
     """The measure in one run; nan for a run that was interrupted, and a refusal where there is nothing to divide by."""
     if len(tallies) < size:
         return math.nan
     top, bottom = sums_of(game, ratio, scope, tallies)
     if bottom.sum() <= 0:
         rule = f"{ratio.measure} must come up in every run: ask for more bouts (got a run without any)"
-        raise GameError(rule, "--measure")
+        raise InputError(rule, "--measure")
     return float(top.sum() / bottom.sum())
 
 
-def sums_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[Tally]) -> tuple[np.ndarray, np.ndarray]:
+def sums_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
     """(top, bottom) of the measure by session; their quotient is in its unit."""
     sessions = Sessions(list(tallies))
     (group,) = [one for one in groups_of(game, sessions) if one.scope == scope]
     return ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
 
 
-def turned_by(
-    lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], ratio: Ratio, scope: str
-) -> list[Moved]:
+def turned_by(lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], ratio: Ratio, scope: str) -> list[Moved]:
     """The row of a lever from the sessions that both of its ends finished, if there are two or more."""
     common = sorted(set(low[1]) & set(high[1]))
     if len(common) < 2:
@@ -222,7 +222,7 @@ def turned_by(
 def check(bouts: int, seed: int, workers: Workers) -> None:
     problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
 
 
 def scopes_of(game: Game) -> list[str]:
@@ -233,7 +233,7 @@ def asked_of(game: Game, measure: str, scope: str) -> tuple[str, str]:
     """(measure, scope) as typed: NAME with a scope, or NAME.ROLE."""
     name, dot, _ = measure.partition(".")
     if dot and scope != "game":
-        raise GameError(f"must be given once, after the dot or here (got {measure} and {scope})", "--scope")
+        raise InputError(f"must be given once, after the dot or here (got {measure} and {scope})", "--scope")
     known = [
         (ratio.measure, one)
         for ratio in measures(limits_of(game))
@@ -244,7 +244,7 @@ def asked_of(game: Game, measure: str, scope: str) -> tuple[str, str]:
     if dot or scope == "game":
         return measure_named(measure, game, known, "--measure")
     if scope not in scopes_of(game):
-        raise GameError(f"must be one of: {', '.join(scopes_of(game))} (got {scope})", "--scope")
+        raise InputError(f"must be one of: {', '.join(scopes_of(game))} (got {scope})", "--scope")
     return measure_named(f"{name}.{scope.partition(':')[2]}", game, known, "--measure")
 
 
@@ -252,10 +252,10 @@ def ratio_of(game: Game, measure: str, scope: str) -> Ratio:
     """The measure asked for, refused if the game does not have it, or not for that scope."""
     known = {ratio.measure: ratio for ratio in measures(limits_of(game)) if can_happen(ratio.needs, game)}
     if measure not in known:
-        raise GameError(f"must name one of: {', '.join(known)} (got {measure})", "--measure")
+        raise InputError(f"must name one of: {', '.join(known)} (got {measure})", "--measure")
     fit = [one for one in scopes_of(game) if one.partition(":")[0] in known[measure].scopes]
     if scope not in fit:
-        raise GameError(f"must be one of: {', '.join(fit)} for {measure} (got {scope})", "--scope")
+        raise InputError(f"must be one of: {', '.join(fit)} for {measure} (got {scope})", "--scope")
     return known[measure]
 
 
@@ -293,7 +293,7 @@ def levers_of(game: Game, load: Load) -> list[Input]:
 def accepted(load: Load, changes: Sequence[str]) -> bool:
     try:
         load(changes)
-    except GameError:
+    except InputError:
         return False
     return True
 

@@ -23,7 +23,9 @@ class CloseAction(Short):
 
 class ScoreAction(Short):
     score: float = Field(ge=0.1, le=100, description="Points. Legal 0.1 to 100.")
-    to: Name = Field(default="holder", description="Who gets them: holder (the side with the ball), winner, loser or a side.")
+    to: Name = Field(
+        default="holder", description="Who gets them: holder (the side with the ball), winner, loser or a side."
+    )
 
 
 class SwapAction(Short):
@@ -42,7 +44,9 @@ class TradeAction(Short):
 
 class AssignAction(Short):
     assign: Name = Field(description="The role to take.")
-    of: Literal["holder", "other", "all"] = Field(description="Whose players: holder (the side with the ball), other, or all.")
+    of: Literal["holder", "other", "all"] = Field(
+        description="Whose players: holder (the side with the ball), other, or all."
+    )
     from_: Name | None = Field(
         default=None,
         alias="from",

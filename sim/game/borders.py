@@ -19,12 +19,7 @@ def lies_in(inner: Area, outer: Area) -> bool:
     """Whether an area is the other one or marked out inside it."""
     w, s, e, n = inner.bounds
     west, south, east, north = outer.bounds
-    return (
-        west - ROUNDING_M <= w
-        and south - ROUNDING_M <= s
-        and e <= east + ROUNDING_M
-        and n <= north + ROUNDING_M
-    )
+    return west - ROUNDING_M <= w and south - ROUNDING_M <= s and e <= east + ROUNDING_M and n <= north + ROUNDING_M
 
 
 def nested(one: Area, other: Area) -> bool:
@@ -65,7 +60,9 @@ def _goes_home(game: Game) -> bool:
 def plays_across(game: Game) -> bool:
     """Whether a pass to another area is ever allowed."""
     opened = {what for phase in game.phases for what in phase.open}
-    opened |= {action.what for phase in game.phases for rule in phase.rules for action in rule.do if action.verb == "open"}
+    opened |= {
+        action.what for phase in game.phases for rule in phase.rules for action in rule.do if action.verb == "open"
+    }
     return "transfer" in opened or _goes_home(game)
 
 
@@ -76,7 +73,9 @@ def _played_in(game: Game) -> set[str]:
     if "home" in names or _goes_home(game):
         names |= homes
     if plays_across(game):
-        posts = [(post.style, post.place) for post in (*game.roles, *(job for phase in game.phases for job in phase.jobs))]
+        posts = [
+            (post.style, post.place) for post in (*game.roles, *(job for phase in game.phases for job in phase.jobs))
+        ]
         names |= {place for style, place in posts if style not in ("goal", "wait")}
         names |= homes if "home" in names else set()
     return names & {area.name for area in game.areas}
@@ -86,7 +85,9 @@ def touching(game: Game) -> tuple[tuple[Area, Area], ...]:
     """Pairs of areas with a line between them that a ball in play can roll over."""
     grounds = {area.name for name in _played_in(game) for area in ground(game.areas, name)}
     return tuple(
-        (one, other) for one, other in combinations(game.areas, 2) if {one.name, other.name} <= grounds and touch(one, other)
+        (one, other)
+        for one, other in combinations(game.areas, 2)
+        if {one.name, other.name} <= grounds and touch(one, other)
     )
 
 

@@ -2,7 +2,7 @@
 
 The bounds keep out what no pitch, no session and no person can be, with room beyond what anybody plays.  They are checked where the
 value is (`sim.game.values`, `short`), on the whole of the file before anything is built (`sim.game.intake`) or, where the unit of
-the file matters, in `sim.game.check` and `sense`.
+the file matters, in `sim.game.references` and `sense`.
 """
 
 from __future__ import annotations

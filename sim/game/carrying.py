@@ -9,13 +9,13 @@ from sim.game.messages import Problem, broken, show
 from sim.game.resolve import phase as resolved
 from sim.game.resolve import start_phase
 from sim.game.roster import roster
-from sim.game.short import ShortGame
+from sim.game.spec import GameSpec
 from sim.game.ways import roles_in, ways_back
 
 CARRY_ON, START_ANEW = "carry on", "start anew"
 
 
-def _decided_in_play(short: ShortGame, begun: set[str]) -> Iterator[str]:
+def _decided_in_play(short: GameSpec, begun: set[str]) -> Iterator[str]:
     """Where a rule lets play decide which players with sides by bibs stand where at the start: the ball may begin with others."""
     jobs = short.phases[start_phase(short)].jobs
     stands = {
@@ -38,7 +38,7 @@ def _decided_in_play(short: ShortGame, begun: set[str]) -> Iterator[str]:
                     yield f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}"
 
 
-def carrying(short: ShortGame) -> Iterator[Problem]:
+def carrying(short: GameSpec) -> Iterator[Problem]:
     """Why the roles of the whistle cannot be those of the next start."""
     bouts = short.bouts
     if bouts.rotate == "list":

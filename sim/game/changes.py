@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.actions import (
     verb_of,
 )
@@ -20,8 +20,8 @@ from sim.game.intake import parsed
 from sim.game.keys import legal_paths
 from sim.game.messages import LONGEST_SHOWN, show
 from sim.game.model import Game
-from sim.game.short import (
-    ShortGame,
+from sim.game.spec import (
+    GameSpec,
 )
 
 _WORDS = re.compile(r"[A-Za-z][A-Za-z0-9 _-]*")
@@ -36,14 +36,14 @@ def value_of(text: str, change: str) -> Any:
     """The value a person typed after the equals sign."""
     try:
         document = parsed(f"value = {text.strip()}", _option(change), "VALUE")
-    except GameError:
+    except InputError:
         if _WORDS.fullmatch(text.strip()):
             return text.strip()
-        raise GameError(
+        raise InputError(
             f'VALUE must be TOML: a number, true, "text" or a list (got {show(text)})', _option(change)
         ) from None
     if list(document) != ["value"]:
-        raise GameError(f"VALUE must be one TOML value (got {show(text)})", _option(change))
+        raise InputError(f"VALUE must be one TOML value (got {show(text)})", _option(change))
     return document["value"]
 
 
@@ -71,7 +71,7 @@ class _Changing:
 
     def __init__(self, short: dict, players: list[str], game_of: Callable[[dict], Game]):
         self.file, self.short, self.game_of = short, copy.deepcopy(short), game_of
-        self.legal = {".".join(path): path for path in legal_paths(ShortGame, short, players)}
+        self.legal = {".".join(path): path for path in legal_paths(GameSpec, short, players)}
         self.last: Game | None = None
         self.stale = True
 
@@ -80,7 +80,7 @@ class _Changing:
         if self.stale:
             try:
                 self.last = self.game_of(self.short)
-            except GameError:
+            except InputError:
                 self.last = self.last or self.game_of(self.file)
         self.stale = False
         return self.last
@@ -114,9 +114,9 @@ def apply_changes(short: dict, changes: Sequence[str], players: list[str], game_
         key, equals, text = change.partition("=")
         key = key.strip()
         if not equals or not key or not text.strip():
-            raise GameError(f"must read KEY=VALUE (got {show(change)})", "--set")
+            raise InputError(f"must read KEY=VALUE (got {show(change)})", "--set")
         if key in seen:
-            raise GameError(f"{key} must be set once only (got it twice)", _option(change))
+            raise InputError(f"{key} must be set once only (got it twice)", _option(change))
         seen.add(key)
         changing.change(key, text, change)
     return changing.short

@@ -10,7 +10,9 @@ from dataclasses import dataclass
 
 from sim.game.model import Area, Game, Goal
 
-FURTHEST_APART_M = 15.0  # between two cones of one line: further apart, nobody sees the line while playing (house default)
+FURTHEST_APART_M = (
+    15.0  # between two cones of one line: further apart, nobody sees the line while playing (house default)
+)
 SAME_PLACE_M = 1e-6  # two cones nearer than this are one
 
 Point = tuple[float, float]

@@ -13,7 +13,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from sim.errors import GameError, any_of, nearest
+from sim.errors import InputError, any_of, nearest
 from sim.game.messages import show
 from sim.game.model import Area, Game, Role
 from sim.units import SECONDS_PER_MINUTE
@@ -37,15 +37,15 @@ class Asked:
     def key(self) -> str:
         return self.word if self.place is None else f"{self.word}.{self.place}"
 
-    def refused(self, rule: str) -> GameError:
-        return GameError(f"{self.key} {rule} (got {show(self.value)})", self.option)
+    def refused(self, rule: str) -> InputError:
+        return InputError(f"{self.key} {rule} (got {show(self.value)})", self.option)
 
-    def one_of(self, what: str, places: Sequence[str]) -> GameError:
+    def one_of(self, what: str, places: Sequence[str]) -> InputError:
         """Not unique, or not there: name one of these."""
         if not places:
             return self.refused(f"cannot be changed: this game has no {what}")
         which = any_of([f"{self.word}.{place}" for place in places])
-        return GameError(f"{self.key} must say which {what}: {which} (got {show(self.key)})", self.option)
+        return InputError(f"{self.key} must say which {what}: {which} (got {show(self.key)})", self.option)
 
     @property
     def whole(self) -> int:
@@ -73,9 +73,7 @@ def limited(game: Game) -> list[Role]:
 
 def counters(game: Game) -> list[tuple[str, str, float]]:
     """(phase, rule, number) of every rule that counts passes."""
-    return [
-        (phase.name, rule.name, rule.count) for phase in game.phases for rule in phase.rules if rule.on == "passes"
-    ]
+    return [(phase.name, rule.name, rule.count) for phase in game.phases for rule in phase.rules if rule.on == "passes"]
 
 
 def hunters(game: Game) -> list[Role]:
@@ -83,7 +81,9 @@ def hunters(game: Game) -> list[Role]:
     return [
         role
         for role in game.roles
-        if role.side not in (game.start_side, "team", "holder") and role.style in ("edge", "free") and teams_of(game, role)
+        if role.side not in (game.start_side, "team", "holder")
+        and role.style in ("edge", "free")
+        and teams_of(game, role)
     ]
 
 
@@ -300,17 +300,17 @@ def names_of(game: Game) -> list[str]:
 def _can_be_written(game: Game, key: str) -> bool:
     try:
         return expanded(game, key, "1") is not None
-    except GameError:
+    except InputError:
         return False
 
 
-def not_a_key(game: Game, key: str, known: Sequence[str], option: str) -> GameError:
+def not_a_key(game: Game, key: str, known: Sequence[str], option: str) -> InputError:
     """A complaint about a key nobody knows, with the three that are most like it."""
     names = names_of(game)
     near = nearest(key, [*names, *known])
     plain = [name for name in names if "." not in name]
     hint = f"did you mean {any_of(near)}?" if near else f"there are {any_of(plain, 'and')}"
-    return GameError(f"{key} is no name in this game: {hint}", option)
+    return InputError(f"{key} is no name in this game: {hint}", option)
 
 
 def shortened(game: Game, changes: Sequence[str]) -> Changes:
@@ -324,7 +324,7 @@ def shortened(game: Game, changes: Sequence[str]) -> Changes:
             key, _, said = short.partition("=")
             try:
                 whole = expanded(game, key, said)
-            except GameError:
+            except InputError:
                 continue
             if whole and change in whole and all(found.count(one) == 1 for one in whole):
                 at = min(found.index(one) for one in whole)
@@ -338,9 +338,15 @@ def _short_for(game: Game, change: str, value: str) -> list[str]:
     """What a change may be called, the plainest first."""
     path = change.partition("=")[0].split(".")
     if path[0] == "bouts":
-        seconds = f"{float(value) * SECONDS_PER_MINUTE:.10g}" if path[-1].endswith("minutes") and _is_number(value) else value
+        seconds = (
+            f"{float(value) * SECONDS_PER_MINUTE:.10g}" if path[-1].endswith("minutes") and _is_number(value) else value
+        )
         return [f"bouts={value}"] if path[-1] == "count" else [f"{'rest' if 'rest' in path[-1] else 'bout'}={seconds}"]
-    words = {"areas": ("side", path[-1]), "phases": ("passes",), "roles": ("touches", "defenders", "floaters", "players")}
+    words = {
+        "areas": ("side", path[-1]),
+        "phases": ("passes",),
+        "roles": ("touches", "defenders", "floaters", "players"),
+    }
     tried = words.get(path[0], ())
     return [f"{key}={value}" for key in names_of(game) for word in tried if key.partition(".")[0] == word]
 

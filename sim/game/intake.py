@@ -10,7 +10,7 @@ import tomllib
 from collections.abc import Mapping
 from typing import Any
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.bounds import DEEPEST, MOST_DIGITS, MOST_OF_ONE
 from sim.game.messages import Problem, written_path
 
@@ -24,15 +24,17 @@ _TOO_DEEP = f"must nest at most {DEEPEST} tables and lists (got more)"
 def parsed(text: str, source: str, what: str = "the file") -> dict[str, Any]:
     """The tables of a text of TOML; refused where it is none, or where it nests too deep to be read."""
     if _DEEP_KEY.search(text):
-        raise GameError(f"{what} {_TOO_DEEP}", source)
+        raise InputError(f"{what} {_TOO_DEEP}", source)
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise GameError(f"{what} {_TOO_DEEP}", source) from None
+        raise InputError(f"{what} {_TOO_DEEP}", source) from None
     except tomllib.TOMLDecodeError as error:
-        raise GameError(f"{what} must be valid TOML (got: {error})", source) from None
+        raise InputError(f"{what} must be valid TOML (got: {error})", source) from None
     except ValueError:  # Python reads no whole number of more than some thousand digits
-        raise GameError(f"{what} must hold whole numbers of at most {MOST_DIGITS} digits (got a longer one)", source) from None
+        raise InputError(
+            f"{what} must hold whole numbers of at most {MOST_DIGITS} digits (got a longer one)", source
+        ) from None
 
 
 def size_problems(data: Mapping[str, Any]) -> list[Problem]:

@@ -8,7 +8,7 @@ the two sides of a symmetric layout a last digit apart.
 from __future__ import annotations
 
 from sim.game.model import Area, Goal
-from sim.game.short import ShortArea, ShortGame, ShortGoal
+from sim.game.spec import AreaSpec, GameSpec, GoalSpec
 from sim.units import to_metres
 
 DEFAULT_RUN_OFF_M = 3.0
@@ -25,11 +25,11 @@ def _metres(value: float | None, units: str, default_m: float) -> float:
     return default_m if value is None else to_metres(value, units)
 
 
-def _centre(name: str, short: ShortGame, done: dict[str, tuple[float, float]]) -> tuple[float, float]:
+def _centre(name: str, short: GameSpec, done: dict[str, tuple[float, float]]) -> tuple[float, float]:
     """Centre of an area before recentring; `done` holds the ones already placed."""
     if name in done:
         return done[name]
-    area: ShortArea = short.areas[name]
+    area: AreaSpec = short.areas[name]
     if area.centre is not None:
         done[name] = (to_metres(area.centre[0], short.units), to_metres(area.centre[1], short.units))
     elif area.within is not None:
@@ -53,7 +53,7 @@ def _shift(lows: list[float], highs: list[float]) -> float:
     return middle if abs(middle) > _CENTRED_M else 0.0
 
 
-def _goal(name: str, goal: ShortGoal, areas: dict[str, Area], units: str, shift: tuple[float, float]) -> Goal:
+def _goal(name: str, goal: GoalSpec, areas: dict[str, Area], units: str, shift: tuple[float, float]) -> Goal:
     if goal.centre is not None:
         x, y = to_metres(goal.centre[0], units) - shift[0], to_metres(goal.centre[1], units) - shift[1]
         end = goal.end
@@ -73,7 +73,7 @@ def _goal(name: str, goal: ShortGoal, areas: dict[str, Area], units: str, shift:
     )
 
 
-def lay_out(short: ShortGame) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
+def lay_out(short: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
     """All areas and goals in metres, centred on the origin."""
     units = short.units
     done: dict[str, tuple[float, float]] = {}

@@ -13,20 +13,20 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from sim.errors import GameError, any_of, nearest
+from sim.errors import InputError, any_of, nearest
 from sim.game.borders import between_problems
 from sim.game.bounds import LARGEST_FILE, MOST_PLAYERS
 from sim.game.changes import apply_changes
-from sim.game.check import references
 from sim.game.intake import parsed, size_problems
 from sim.game.messages import Problem, broken, mended, shape_problems, show, unknown
 from sim.game.model import Game
 from sim.game.nearby import numbers_in, of_numbers, own_file
+from sim.game.playability import sense
+from sim.game.references import references
 from sim.game.resolve import to_game
 from sim.game.roster import head_count, roster
-from sim.game.sense import sense
 from sim.game.shipped import shipped_games
-from sim.game.short import ShortGame
+from sim.game.spec import GameSpec
 from sim.game.values import label_trouble
 from sim.game.write import save_resolved, save_short, to_resolved, to_short
 from sim.populations import named, no_population
@@ -34,26 +34,26 @@ from sim.populations import named, no_population
 __all__ = ["load_game", "resolve", "save_resolved", "save_short", "to_resolved", "to_short"]
 
 
-def _shaped(short: dict[str, Any], source: str) -> ShortGame:
+def _shaped(short: dict[str, Any], source: str) -> GameSpec:
     """The short form as a model, or every problem of the file: of shape first, then of names."""
     try:
-        return ShortGame.model_validate(short)
+        return GameSpec.model_validate(short)
     except ValidationError as error:
-        problems = shape_problems(error, ShortGame)
-        rest = mended(short, error, ShortGame)
+        problems = shape_problems(error, GameSpec)
+        rest = mended(short, error, GameSpec)
     try:
-        known = [] if rest is None else references(ShortGame.model_validate(rest))
+        known = [] if rest is None else references(GameSpec.model_validate(rest))
     except ValidationError:
         known = []
     elsewhere = [one for one in known if not any(one.concerns(problem.path) for problem in problems)]
-    raise GameError([str(problem) for problem in [*problems, *elsewhere]], source)
+    raise InputError([str(problem) for problem in [*problems, *elsewhere]], source)
 
 
 def _as_the_rules_say(family: str | None, game: Game, source: str) -> None:
     """A file that says what kind of game it is must say what its rules make it."""
     if family not in (None, game.family):
         rule = f"be {game.family}, as the rules make it, or be left out"
-        raise GameError([str(broken("family", rule, family))], source)
+        raise InputError([str(broken("family", rule, family))], source)
 
 
 def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
@@ -62,17 +62,17 @@ def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
     shaped = _shaped(dict(short), source)
     problems = [*_own_name(shaped, name), *references(shaped)] or sense(shaped)
     if problems:
-        raise GameError([str(problem) for problem in problems], source)
+        raise InputError([str(problem) for problem in problems], source)
     game = to_game(shaped, name)
     unplayed = between_problems(game)
     if unplayed:
-        raise GameError([str(problem) for problem in unplayed], source)
+        raise InputError([str(problem) for problem in unplayed], source)
     if any(one.pressing_speed is not None for one in (*game.teams, *game.players)):
         from sim.players import roster_problems
 
         too_fast = roster_problems(game)
         if too_fast:
-            raise GameError(too_fast, source)
+            raise InputError(too_fast, source)
     _as_the_rules_say(shaped.family, game, source)
     return game
 
@@ -81,13 +81,17 @@ def _require_size(data: Mapping[str, Any], source: str) -> None:
     """Refuse what is too deep or too many to be looked at any closer."""
     problems = size_problems(data)
     if problems:
-        raise GameError([str(problem) for problem in problems], source)
+        raise InputError([str(problem) for problem in problems], source)
 
 
-def _own_name(short: ShortGame, name: str) -> list[Problem]:
+def _own_name(short: GameSpec, name: str) -> list[Problem]:
     """A game that is named by its file alone needs a file with a name."""
     wrong = None if short.name is not None else label_trouble(name)
-    return [] if wrong is None else [broken("name", f"be given, as the name of the file will not do: a name must {wrong}", name)]
+    return (
+        []
+        if wrong is None
+        else [broken("name", f"be given, as the name of the file will not do: a name must {wrong}", name)]
+    )
 
 
 def _from_resolved(data: dict[str, Any], source: str) -> Game:
@@ -95,13 +99,13 @@ def _from_resolved(data: dict[str, Any], source: str) -> Game:
     try:
         game = Game.model_validate_json(json.dumps(data, default=str), strict=True)
     except ValidationError as error:
-        raise GameError([str(problem) for problem in shape_problems(error, Game)], source) from None
+        raise InputError([str(problem) for problem in shape_problems(error, Game)], source) from None
     again = resolve(to_short(game), source)
     _as_the_rules_say(game.family, again, source)
     differing = [field for field in Game.model_fields if getattr(again, field) != getattr(game, field)]
     if differing:
         rule = "must agree with the rest of the resolved form: centred, sorted, every name once (got something else)"
-        raise GameError([str(Problem(field, rule)) for field in differing], source)
+        raise InputError([str(Problem(field, rule)) for field in differing], source)
     return game
 
 
@@ -120,17 +124,17 @@ def _read(source: str | Path) -> tuple[dict[str, Any], str]:
         own = own_file(text) if numbers_in(text) else None
         file = own or shipped_games().get(shipped_name(text), Path(source))
         if not file.is_file():
-            raise GameError(str(_no_such_game(text)))
+            raise InputError(str(_no_such_game(text)))
         with file.open("rb") as stream:
             data = stream.read(LARGEST_FILE + 1)
     except OSError as error:
-        raise GameError(f"must be a file that can be read (got: {error.strerror})", str(source)) from None
+        raise InputError(f"must be a file that can be read (got: {error.strerror})", str(source)) from None
     if len(data) > LARGEST_FILE:
-        raise GameError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", str(source))
+        raise InputError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", str(source))
     try:
         return parsed(data.decode("utf-8").replace("\r\n", "\n"), str(source)), file.name.removesuffix(".toml")
     except UnicodeDecodeError as error:
-        raise GameError(
+        raise InputError(
             f"the file must be UTF-8 text (got a byte that is not, at {error.start})", str(source)
         ) from None
 
@@ -138,13 +142,17 @@ def _read(source: str | Path) -> tuple[dict[str, Any], str]:
 def shipped_name(text: str) -> str:
     """The shipped game that is meant by its numbers (``4v2``); anything else as it is."""
     wanted = numbers_in(text)
-    return text if wanted is None or own_file(text) else of_numbers(wanted, {name: load_game(name) for name in shipped_games()})
+    return (
+        text
+        if wanted is None or own_file(text)
+        else of_numbers(wanted, {name: load_game(name) for name in shipped_games()})
+    )
 
 
 def _ids(short: dict[str, Any]) -> list[str]:
     """The players' ids, where the file is sound enough to have some."""
     try:
-        shaped = ShortGame.model_validate(short)
+        shaped = GameSpec.model_validate(short)
         return [place.id for place in roster(shaped)] if head_count(shaped) <= MOST_PLAYERS else []
     except ValidationError:
         return []
@@ -154,10 +162,12 @@ def _with_population(short: dict[str, Any], population: str, changes: Sequence[s
     """The short form with every team drawn from one population."""
     chosen = named(population)
     if chosen is None:
-        raise GameError(f"must name a population: {no_population(population)} (got {show(population)})", "--population")
+        raise InputError(
+            f"must name a population: {no_population(population)} (got {show(population)})", "--population"
+        )
     clash = [c for c in changes if c.partition("=")[0].strip().endswith(".population")]
     if clash:
-        raise GameError(str(broken("population", "be given once", f"--population and --set {clash[0]}")))
+        raise InputError(str(broken("population", "be given once", f"--population and --set {clash[0]}")))
     teams = short.get("teams")
     if not isinstance(teams, dict) or not all(isinstance(team, dict) for team in teams.values()):
         return short
@@ -168,7 +178,7 @@ def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), populat
     """A game from a path, a shipped name, the numbers of a shipped game (``4v2``) or plain data, in either form.
 
     `changes` are "KEY=VALUE" (`sim.game.changes`); `population` replaces that of every team.  Everything is
-    checked after the changes; all problems of a file come in one `GameError`.
+    checked after the changes; all problems of a file come in one `InputError`.
     """
     if isinstance(source, Mapping):
         data, name, label = dict(source), "game", "game"

@@ -1,6 +1,6 @@
 """The table `load` of a game: which speeds, changes of speed and turns are counted.
 
-Left out, everything is as usual for the populations that play (`sim.bands`).  Speeds are cut either in km/h or in shares of
+Left out, everything is as usual for the populations that play (`sim.speed_zones`).  Speeds are cut either in km/h or in shares of
 each player's own top speed; km/h are those of adults and are refused where minors play.
 """
 
@@ -11,13 +11,15 @@ from itertools import pairwise
 
 from pydantic import Field
 
-from sim.bands import BANDS, chosen, minors_of
 from sim.game.messages import Problem, broken
 from sim.game.values import Short
+from sim.speed_zones import BANDS, chosen, minors_of
 
 
 def _kmh(band: str, men: str, women: str):
-    description = f"Speed at which {band} begins. Unit: km/h; refused where minors play. Usual: men {men}, women {women}."
+    description = (
+        f"Speed at which {band} begins. Unit: km/h; refused where minors play. Usual: men {men}, women {women}."
+    )
     return Field(default=None, gt=0, le=45, description=description)
 
 
@@ -49,9 +51,7 @@ class ShortLoad(Short):
     turn_degrees: float | None = Field(
         default=None, ge=30, le=170, description="Change of direction that counts as a turn. Unit: degrees. Default 90."
     )
-    turn_seconds: float | None = Field(
-        default=None, ge=0.2, le=3, description="Within how long. Unit: s. Default 1."
-    )
+    turn_seconds: float | None = Field(default=None, ge=0.2, le=3, description="Within how long. Unit: s. Default 1.")
     turn_mps: float | None = Field(
         default=None, ge=0.5, le=8, description="Least speed before and after it. Unit: m/s. Default 1.5."
     )
@@ -71,7 +71,9 @@ def load_problems(load: ShortLoad, populations: dict[str, str]) -> Iterator[Prob
         yield Problem("load", rule)
         return
     if speeds and len(speeds) < len(given):
-        yield Problem("load", f"must give its speeds either in km/h or as shares of own top speed (got {', '.join(given)})")
+        yield Problem(
+            "load", f"must give its speeds either in km/h or as shares of own top speed (got {', '.join(given)})"
+        )
         return
     cuts = chosen(populations.values(), written)
     for low, high in pairwise(BANDS):

@@ -1,7 +1,7 @@
 """Every complaint about a game file in the one pattern: where, which rule, what was there.
 
 ``areas.square.length must be greater than 0 (got -3.0)``.  `Problem` is one of them; `shape_problems` turns what
-pydantic found into problems, and `mended` makes the best of a broken file so that the checks of `sim.game.check`
+pydantic found into problems, and `mended` makes the best of a broken file so that the checks of `sim.game.references`
 can still look at the rest of it and everything wrong with a file is told at once.
 """
 

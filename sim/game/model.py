@@ -1,7 +1,7 @@
 """A game as data: the resolved form, which the engine, the words and the pictures all read.
 
 Everything is frozen, in SI units, and complete: nothing here is optional in meaning, and nothing has
-to be looked up elsewhere.  People write the short form (`sim.game.short`); `sim.game.loader` resolves
+to be looked up elsewhere.  People write the short form (`sim.game.spec`); `sim.game.loader` resolves
 it.  A game has areas (rectangles on the ground), teams (who wears which bib), roles (what a player does,
 apart from the team), phases (what the ball is for just now, and the rules in force) and restarts.
 
@@ -292,7 +292,9 @@ class Game(Frozen, Drawn):
     start_phase: str
     start_area: str
     hold_limit_s: float  # E22: longest a carrier may keep it before it counts as a rule fault
-    between_areas: Literal["first", "out"]  # a ball over the line between areas: first to reach it, or out (`sim.game.borders`)
+    between_areas: Literal[
+        "first", "out"
+    ]  # a ball over the line between areas: first to reach it, or out (`sim.game.borders`)
     areas: tuple[Area, ...]
     goals: tuple[Goal, ...]
     teams: tuple[Team, ...]

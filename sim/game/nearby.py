@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 
-from sim.errors import NEAR, GameError, any_of
+from sim.errors import NEAR, InputError, any_of
 from sim.game.model import Game
 
 _NUMBERS = re.compile(r"(\d{1,2}) ?v ?(\d{1,2})(?: ?\+ ?(\d{1,2}))?", re.IGNORECASE)
@@ -57,10 +57,10 @@ def of_numbers(wanted: Numbers, games: Mapping[str, Game]) -> str:
     if len(same) == 1:
         return same[0]
     if same:
-        raise GameError(f"must be one game: {any_of(same)} are all {said(wanted)} (got {said(wanted)})", "GAME")
+        raise InputError(f"must be one game: {any_of(same)} are all {said(wanted)} (got {said(wanted)})", "GAME")
 
     def far(name: str) -> tuple[int, str]:
         return sum(abs(a - b) for a, b in zip(numbers[name], wanted, strict=True)), name
 
     near = [f"{name} ({said(numbers[name])})" for name in sorted(numbers, key=far)[:NEAR]]
-    raise GameError(f"no shipped game is {said(wanted)}: the nearest are {any_of(near, 'and')}", "GAME")
+    raise InputError(f"no shipped game is {said(wanted)}: the nearest are {any_of(near, 'and')}", "GAME")

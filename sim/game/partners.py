@@ -8,18 +8,21 @@ from itertools import chain
 from sim.game.actions import SwapAction, verb_of
 from sim.game.messages import Problem, broken
 from sim.game.roster import pairs_of, roster, sides_of
-from sim.game.short import ShortGame
+from sim.game.spec import GameSpec
 
 WITH_PARTNER = "loser and partner"
 
 
-def _waits(short: ShortGame, role: str) -> bool:
+def _waits(short: GameSpec, role: str) -> bool:
     """Whether whoever has this role waits in every phase, and so never has the ball."""
-    styles = {phase.jobs[role].split()[0] if role in phase.jobs else short.roles[role].style for phase in short.phases.values()}
+    styles = {
+        phase.jobs[role].split()[0] if role in phase.jobs else short.roles[role].style
+        for phase in short.phases.values()
+    }
     return styles == {"wait"}
 
 
-def partners(short: ShortGame) -> Iterator[Problem]:
+def partners(short: GameSpec) -> Iterator[Problem]:
     """Why the pairs of the file cannot change places, or have nothing to change."""
     swaps = [
         (f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}", action.swap)
@@ -33,7 +36,8 @@ def partners(short: ShortGame) -> Iterator[Problem]:
     if not asked:
         for team in (name for name, found in pairs.items() if found):
             yield Problem(
-                f"teams.{team}.pairs", f'must be left out unless a rule has swap = "{WITH_PARTNER}" (got {len(pairs[team])} pairs)'
+                f"teams.{team}.pairs",
+                f'must be left out unless a rule has swap = "{WITH_PARTNER}" (got {len(pairs[team])} pairs)',
             )
         return
     for path, who in swaps:
@@ -51,7 +55,9 @@ def partners(short: ShortGame) -> Iterator[Problem]:
             and not _waits(short, place.role)
         ]
         if alone:
-            rule = f"must give everybody who can lose the ball a partner, for {asked[0]} (got none for {', '.join(alone)})"
+            rule = (
+                f"must give everybody who can lose the ball a partner, for {asked[0]} (got none for {', '.join(alone)})"
+            )
             yield Problem(f"teams.{team}.pairs", rule)
     side_of = {player: side for side, players in sides.items() for player in players}
     for team, found in pairs.items():

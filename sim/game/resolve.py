@@ -18,13 +18,13 @@ from sim.game.actions import (
 from sim.game.family import family_of
 from sim.game.layout import lay_out
 from sim.game.roster import pairs_of, roster
-from sim.game.short import (
-    ShortBouts,
-    ShortGame,
-    ShortPhase,
-    ShortPlayer,
-    ShortRestart,
-    ShortWin,
+from sim.game.spec import (
+    BoutsSpec,
+    GameSpec,
+    PhaseSpec,
+    PlayerSpec,
+    RestartSpec,
+    WinSpec,
 )
 from sim.game.trials import offset_of
 from sim.units import SECONDS_PER_MINUTE
@@ -66,7 +66,7 @@ def action(short) -> model.Action:
             return model.Action(verb="end")
 
 
-def phase(name: str, short: ShortPhase) -> model.Phase:
+def phase(name: str, short: PhaseSpec) -> model.Phase:
     """One phase with its jobs and rules."""
     jobs = []
     for role, words in short.jobs.items():
@@ -96,12 +96,12 @@ def phase(name: str, short: ShortPhase) -> model.Phase:
     )
 
 
-def start_phase(short: ShortGame) -> str:
+def start_phase(short: GameSpec) -> str:
     """The first phase: as written, else the first in the file."""
     return short.start.phase if short.start.phase is not None else next(iter(short.phases))
 
 
-def start_area(short: ShortGame) -> str:
+def start_area(short: GameSpec) -> str:
     """The first area: as written, else where the first phase has the ball, else the first in the file."""
     if short.start.area is not None:
         return short.start.area
@@ -109,16 +109,16 @@ def start_area(short: ShortGame) -> str:
     return first.ball_in if first is not None and first.ball_in in short.areas else next(iter(short.areas))
 
 
-def restarts(short: ShortGame) -> dict[str, ShortRestart]:
+def restarts(short: GameSpec) -> dict[str, RestartSpec]:
     """All restarts; "start" (the server plays in the side that starts) and "out" (a new ball to the other side) always."""
     standard = {
-        "start": ShortRestart(to=short.start.side, area=start_area(short)),
-        "out": ShortRestart(to="other"),
+        "start": RestartSpec(to=short.start.side, area=start_area(short)),
+        "out": RestartSpec(to="other"),
     }
     return standard | short.restarts
 
 
-def _bouts(short: ShortBouts) -> model.Bouts:
+def _bouts(short: BoutsSpec) -> model.Bouts:
     seconds = short.seconds if short.seconds is not None else short.minutes * SECONDS_PER_MINUTE
     if short.rest_seconds is not None:
         rest = short.rest_seconds
@@ -128,7 +128,7 @@ def _bouts(short: ShortBouts) -> model.Bouts:
     return model.Bouts(count=short.count, seconds=seconds, rest_seconds=rest, rotate=short.rotate, roles=roles)
 
 
-def _win(short: ShortWin) -> model.Win:
+def _win(short: WinSpec) -> model.Win:
     amount = {"control": 0.0, "hold": short.seconds, "passes": short.passes}[short.confirm]
     return model.Win(confirm=short.confirm, amount=amount)
 
@@ -138,7 +138,7 @@ def _headline(values) -> dict[str, float | None]:
     return {key: getattr(values, key, None) for key in HEADLINE}
 
 
-def _tests(known: ShortPlayer | None) -> dict[str, object]:
+def _tests(known: PlayerSpec | None) -> dict[str, object]:
     """The fitness tests of a player's table."""
     if known is None:
         return {}
@@ -154,7 +154,7 @@ def _tests(known: ShortPlayer | None) -> dict[str, object]:
     }
 
 
-def _players(short: ShortGame) -> tuple[model.Player, ...]:
+def _players(short: GameSpec) -> tuple[model.Player, ...]:
     players = [
         model.Player(
             id=place.id,
@@ -170,8 +170,8 @@ def _players(short: ShortGame) -> tuple[model.Player, ...]:
     return tuple(sorted(players, key=lambda player: player.id))
 
 
-def to_game(short: ShortGame, name: str) -> model.Game:
-    """The resolved game of a short form that `sim.game.check` found sound."""
+def to_game(short: GameSpec, name: str) -> model.Game:
+    """The resolved game of a short form that `sim.game.references` found sound."""
     areas, goals = lay_out(short)
     players = _players(short)
     teams = [

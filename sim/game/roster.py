@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 
-from sim.game.short import ShortGame, ShortRole
+from sim.game.spec import GameSpec, RoleSpec
 
 
 @dataclass(frozen=True)
@@ -24,12 +24,12 @@ class Place:
     path: str
 
 
-def listings(role: ShortRole, teams: list[str]) -> dict[str, int | list]:
+def listings(role: RoleSpec, teams: list[str]) -> dict[str, int | list]:
     """A role's players by team; a bare number or list belongs to the only team."""
     return role.players if isinstance(role.players, dict) else {teams[0]: role.players}
 
 
-def head_count(short: ShortGame) -> int:
+def head_count(short: GameSpec) -> int:
     """How many players all roles list together, counted without listing them."""
     listed = [listing for role in short.roles.values() for listing in listings(role, list(short.teams)).values()]
     return sum(len(listing) if isinstance(listing, list) else listing for listing in listed)
@@ -40,8 +40,8 @@ def _not_in(taken: set[int]) -> Iterator[int]:
     return (number for number in count(1) if number not in taken)
 
 
-def roster(short: ShortGame) -> list[Place]:
-    """Everybody, in the order of the file.  Repeated ids and numbers are left in for `sim.game.check`."""
+def roster(short: GameSpec) -> list[Place]:
+    """Everybody, in the order of the file.  Repeated ids and numbers are left in for `sim.game.references`."""
     teams = list(short.teams)
     entries = [
         (role_name, team, entry)
@@ -66,19 +66,19 @@ def roster(short: ShortGame) -> list[Place]:
     return places
 
 
-def called(short: ShortGame, team: str) -> dict[int | str, str]:
+def called(short: GameSpec, team: str) -> dict[int | str, str]:
     """The ids of a team's players by what a file may call them: number or id."""
     members = [place for place in roster(short) if place.team == team]
     return {place.number: place.id for place in members} | {place.id: place.id for place in members}
 
 
-def pairs_of(short: ShortGame, team: str) -> tuple[tuple[str, str], ...]:
+def pairs_of(short: GameSpec, team: str) -> tuple[tuple[str, str], ...]:
     """The ids of a team's partners."""
     ids = called(short, team)
     return tuple((ids[one], ids[other]) for one, other in short.teams[team].pairs)
 
 
-def sides_of(short: ShortGame) -> dict[str, list[str]]:
+def sides_of(short: GameSpec) -> dict[str, list[str]]:
     """Each side and the ids of the players that begin on it; floaters ("holder") are on none."""
     sides: dict[str, list[str]] = {}
     for place in roster(short):

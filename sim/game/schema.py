@@ -17,9 +17,9 @@ FIRST_LINE = f"#:schema ./{FILE}"
 
 def json_schema() -> dict[str, Any]:
     """The schema of a game file as plain data."""
-    from sim.game.short import ShortGame
+    from sim.game.spec import GameSpec
 
-    schema = ShortGame.model_json_schema(by_alias=True)
+    schema = GameSpec.model_json_schema(by_alias=True)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema"} | schema | {"title": "A possession game"}
 
 

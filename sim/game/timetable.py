@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from sim.game.model import Bouts
 
-EXPLAIN_MIN, DRINKS_MIN = 2, 2  # house defaults: a new game takes one to three minutes to explain, nobody drinks in less than two
+EXPLAIN_MIN, DRINKS_MIN = (
+    2,
+    2,
+)  # house defaults: a new game takes one to three minutes to explain, nobody drinks in less than two
 MOST_MIN = 15  # of either; longer, and it is another part of the session
 
 

@@ -47,7 +47,8 @@ class ShortSprint(Short):
     """A sprint from standing with split times."""
 
     metres: list[Annotated[float, Field(gt=0, le=60)]] = Field(
-        min_length=FEWEST_SPLITS, description="Distances of the gates. Unit: m, always. Rising, at least 20 m, at most 60 m."
+        min_length=FEWEST_SPLITS,
+        description="Distances of the gates. Unit: m, always. Rising, at least 20 m, at most 60 m.",
     )
     seconds: list[Annotated[float, Field(gt=0, le=30)]] = Field(
         min_length=FEWEST_SPLITS, description="Time at each of them. Unit: s. Rising, one for each distance."
@@ -69,7 +70,8 @@ class ShortShuttle(Short):
 
 
 SprintKey = Annotated[
-    ShortSprint | None, Field(default=None, description="Split times of a sprint: top speed and time constant, exact for the day.")
+    ShortSprint | None,
+    Field(default=None, description="Split times of a sprint: top speed and time constant, exact for the day."),
 ]
 IntermittentRun = Annotated[
     float | None,
@@ -83,7 +85,9 @@ IntermittentRun = Annotated[
 ]
 ShuttleKey = Annotated[
     ShortShuttle | None,
-    Field(default=None, description="Last speed of a 30-15 shuttle test: critical speed, give or take 10 %. Not for U12."),
+    Field(
+        default=None, description="Last speed of a 30-15 shuttle test: critical speed, give or take 10 %. Not for U12."
+    ),
 ]
 
 
@@ -119,7 +123,9 @@ def _sprint(path: str, test: ShortSprint) -> Iterator[Problem]:
         rule = f"hold at least {FEWEST_ESTIMATED} distances where the offset is estimated"
         found.append(broken(f"{path}.metres", rule, test.metres))
     if max(test.metres) < SHORTEST_SPRINT_M:
-        found.append(broken(f"{path}.metres", f"reach at least {SHORTEST_SPRINT_M:g} m, or top speed does not show", test.metres))
+        found.append(
+            broken(f"{path}.metres", f"reach at least {SHORTEST_SPRINT_M:g} m, or top speed does not show", test.metres)
+        )
     yield from found
     if found:
         return
@@ -128,7 +134,10 @@ def _sprint(path: str, test: ShortSprint) -> Iterator[Problem]:
         rule = f"must hold splits of one sprint, none more than {FURTHEST_S:g} s off"
         yield Problem(path, f"{rule} (got {fit.worst_s:.2g} s off at {fit.worst_m:g} m)")
         return
-    beyond = [*_legal(path, "a top speed", "vmax_mps", fit.vmax_mps), *_legal(path, "a time constant", "tau_s", fit.tau_s)]
+    beyond = [
+        *_legal(path, "a top speed", "vmax_mps", fit.vmax_mps),
+        *_legal(path, "a time constant", "tau_s", fit.tau_s),
+    ]
     if not 0 <= fit.offset_s <= LATEST_OFFSET_S:
         beyond.append(Problem(path, f"must give an offset of 0 to {LATEST_OFFSET_S:g} s (got {fit.offset_s:.2g})"))
     yield from beyond[:1]  # they come of the same splits

@@ -1,6 +1,6 @@
 """What a single value in a game file may be: names, touch limits, listings of players, headline values.
 
-`Short` is the base of every table people write (`sim.game.short`, `sim.game.actions`).
+`Short` is the base of every table people write (`sim.game.spec`, `sim.game.actions`).
 """
 
 from __future__ import annotations
@@ -27,7 +27,13 @@ Population = Annotated[
     Literal[tuple(POPULATIONS)], BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text)
 ]
 Family = Literal[
-    "overload keep-ball", "even keep-ball", "transfer", "role swap", "break-away", "overload with goals", "even with goals"
+    "overload keep-ball",
+    "even keep-ball",
+    "transfer",
+    "role swap",
+    "break-away",
+    "overload with goals",
+    "even with goals",
 ]  # what makes which: `sim.game.family`
 LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
 

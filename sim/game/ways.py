@@ -95,5 +95,6 @@ def ways_back(phases: Sequence[Phase], first: str, begin: Collection[str]) -> di
         return found
 
     return {
-        phase.name: {role: back(phase.name, role) for role in sorted(held[phase.name] - held[first])} for phase in phases
+        phase.name: {role: back(phase.name, role) for role in sorted(held[phase.name] - held[first])}
+        for phase in phases
     }

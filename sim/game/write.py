@@ -131,7 +131,9 @@ def to_short(game: Game) -> dict[str, Any]:
             "rest_seconds": game.bouts.rest_seconds,
             "rotate": game.bouts.rotate,
         }
-        | ({"roles": game.bouts.roles} if game.bouts.roles == "start anew" else {}),  # the rest is what rotate makes of it
+        | (
+            {"roles": game.bouts.roles} if game.bouts.roles == "start anew" else {}
+        ),  # the rest is what rotate makes of it
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area},
         "areas": {
             area.name: {

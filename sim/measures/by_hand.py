@@ -22,7 +22,14 @@ def counts_of(game: Game) -> tuple[str, ...]:
     goals = any(may(phase, "shoot") for phase in game.phases)
     counters = any(rule.on in ("passes", "wins") for phase in game.phases for rule in phase.rules)
     uneven = len(set(sides_at_start(game).values())) > 1
-    wanted = {"losses": True, "goals": goals, "reached": counters, "wins": uneven, "longest_run": not goals, "outs": True}
+    wanted = {
+        "losses": True,
+        "goals": goals,
+        "reached": counters,
+        "wins": uneven,
+        "longest_run": not goals,
+        "outs": True,
+    }
     first = [name for name, worth in wanted.items() if worth][:MOST_COUNTS]
     return tuple(name for name in COUNTS if name in first)
 

@@ -17,8 +17,8 @@ import numpy as np
 
 from sim.game.model import Action, Game
 from sim.measures.asked import ASKED, REACHING
+from sim.measures.event_reducer import CAUSES, SHOT
 from sim.measures.runs import medians, with_runs
-from sim.measures.scan import CAUSES, SHOT
 from sim.measures.sessions import Group, Sessions
 from sim.measures.thresholds import Thresholds
 
@@ -198,9 +198,7 @@ def event_measures() -> list[Ratio]:
 
 
 def player_measures(limits: Thresholds) -> list[Ratio]:
-    defending = (
-        "ball in play, another side has it, and the player is not floating, waiting or keeping a goal"
-    )
+    defending = "ball in play, another side has it, and the player is not floating, waiting or keeping a goal"
     spell = "a spell goes on through dead and loose balls until the player's side has the ball or his job changes"
     fast = f"above {limits.said('high_speed')} for at least {limits.speed_min_s:g} s"
     sprint = f"above {limits.said('sprint')} for at least {limits.speed_min_s:g} s"
@@ -257,7 +255,9 @@ def fast_measures(name: str, definition: str) -> list[Ratio]:
     return [
         Ratio(f"{name}_distance_m", "m", WATCH, f"{definition}; {EACH}", EVERY, metres, player_bouts),
         Ratio(f"session_{name}_distance_m", "m", WATCH, f"{definition}; {SESSION}", PEOPLE, metres, people),
-        Ratio(f"{name}_distance_per_min", "m/min", WATCH, f"{definition}; {MINUTE}", EVERY, metres, cells("time_s"), 60),
+        Ratio(
+            f"{name}_distance_per_min", "m/min", WATCH, f"{definition}; {MINUTE}", EVERY, metres, cells("time_s"), 60
+        ),
     ]
 
 

@@ -1,6 +1,6 @@
 """Energy of every segment and turns of every player, from the exact motion (compiled).
 
-Seen along its acceleration, a segment has the speed p across and ``u + a g`` along (`sim.measures.load`).  Metabolic power
+Seen along its acceleration, a segment has the speed p across and ``u + a g`` along (`sim.measures.external_load`).  Metabolic power
 jumps where walking turns into running and has a kink where a player stands; a segment is cut at these instants, and each
 piece is integrated by Gauss quadrature.
 """

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.game.model import Game
-from sim.measures.tally import COLUMN, PERSONS, Tally
+from sim.measures.session_counts import COLUMN, PERSONS, SessionCounts
 
 
 @dataclass(frozen=True, eq=False)
@@ -29,7 +29,7 @@ class Group:
 class Sessions:
     """Sessions in order of their number: arrays whose first axis is the session."""
 
-    def __init__(self, tallies: Sequence[Tally]):
+    def __init__(self, tallies: Sequence[SessionCounts]):
         self.tallies = sorted(tallies, key=lambda one: one.replicate)
         first = self.tallies[0]
         self.players, self.teams, self.roles = first.players, first.teams, first.roles

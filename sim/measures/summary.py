@@ -20,6 +20,7 @@ import numpy as np
 from sim.game.model import Game
 from sim.measures.basis import Basis, Evidence, basis_of, is_studied, setting_of
 from sim.measures.catalogue import IN_PLAY, PLAYED, SIDES, WATCH, Ratio, can_happen, measures
+from sim.measures.internal_load import estimates, has_minors
 from sim.measures.intervals import (
     mean_interval,
     ratio_interval,
@@ -29,9 +30,8 @@ from sim.measures.intervals import (
     share_interval,
 )
 from sim.measures.minors import untold
+from sim.measures.session_counts import SessionCounts
 from sim.measures.sessions import Group, Sessions, groups_of
-from sim.measures.strain import estimates, has_minors
-from sim.measures.tally import Tally
 from sim.measures.thresholds import STRICT
 from sim.parameters import defaults
 
@@ -197,7 +197,7 @@ def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[t
 
 def summarise(
     game: Game,
-    tallies: Collection[Tally],
+    tallies: Collection[SessionCounts],
     own: Collection[str] = (),
     values: Mapping[str, float] | None = None,
     evidence: Collection[Evidence] = (),
@@ -217,5 +217,3 @@ def summarise(
         basis = basis_of(name, setting, own, evidence if is_studied(game, group.scope) else ())
         rows.append(Measure(name, group.scope, unit, clock, definition, *estimate, sessions.n, basis))
     return tuple(rows)
-
-

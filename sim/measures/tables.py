@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING
 
 from sim.game.model import Game
 from sim.game.names import names_of
+from sim.measures.ball_events import BALL_EVENTS
 from sim.measures.basis import Evidence
-from sim.measures.deeds import DEEDS
-from sim.measures.load import LOADS
+from sim.measures.event_reducer import CAUSES, ReducedEvents, scan
+from sim.measures.external_load import LOADS
+from sim.measures.internal_load import has_minors
 from sim.measures.minors import untold
-from sim.measures.scan import CAUSES, Scan, scan
-from sim.measures.strain import has_minors
+from sim.measures.session_counts import COLUMN, SessionCounts, count, session_of
 from sim.measures.summary import Measure, summarise
-from sim.measures.tally import COLUMN, Tally, count, session_of
 from sim.measures.thresholds import Thresholds
 from sim.pitch.log import FIELDS, BoutLog
 
@@ -55,7 +55,7 @@ SPELL = WHERE | {
     "defending_s": "float64",
     "cut": "bool",
 }
-PLAYER_NUMBERS = ("time_s", "in_play_s", "defending_s", "spells", *DEEDS, *LOADS)
+PLAYER_NUMBERS = ("time_s", "in_play_s", "defending_s", "spells", *BALL_EVENTS, *LOADS)
 PLAYER = (
     WHERE
     | {"player": "str", "player_name": "str", "team": "str", "role": "str"}
@@ -95,7 +95,7 @@ def tables(
     `values` as in `count`, `evidence` as in `summarise`.
     """
     scans = [scan(game, log) for log in logs]
-    tallies: list[Tally] = []
+    tallies: list[SessionCounts] = []
     for seen, log in zip(scans, logs, strict=True):
         before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
         tallies.append(count(game, seen, log, thresholds, before, values))
@@ -106,7 +106,9 @@ def tables(
         "event": frame(EVENT, (at(log) + event_row(event, names) for log in logs for event in log.events)),
         "pass_run": frame(PASS_RUN, (at(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)),
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
-        "player": frame(PLAYER, (row for one, log in counted for row in player_rows(one, log, names, has_minors(game)))),
+        "player": frame(
+            PLAYER, (row for one, log in counted for row in player_rows(one, log, names, has_minors(game)))
+        ),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
         "summary": summary_frame(summarise(game, sessions_of(tallies), values=values, evidence=evidence), names),
     }
@@ -122,9 +124,9 @@ def summary_frame(measures: Iterable[Measure], names: Mapping[str, str]) -> Data
     return frame(SUMMARY, rows)
 
 
-def sessions_of(tallies: Iterable[Tally]) -> list[Tally]:
+def sessions_of(tallies: Iterable[SessionCounts]) -> list[SessionCounts]:
     """Bouts put together to sessions by their replicate number."""
-    found: dict[int, list[Tally]] = {}
+    found: dict[int, list[SessionCounts]] = {}
     for one in tallies:
         found.setdefault(one.replicate, []).append(one)
     return [session_of(bouts) for _, bouts in sorted(found.items())]
@@ -148,14 +150,14 @@ def event_row(event: tuple, names: Mapping[str, str]) -> tuple:
     return tuple(row)
 
 
-def spell_rows(seen: Scan, log: BoutLog, names: Mapping[str, str]) -> Iterable[tuple]:
+def spell_rows(seen: ReducedEvents, log: BoutLog, names: Mapping[str, str]) -> Iterable[tuple]:
     for spell in seen.exposure.spells:
         player = log.players[spell.player]
         who = (player, names[player], log.teams[spell.player], log.roles[spell.role])
         yield at(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
 
 
-def player_rows(one: Tally, log: BoutLog, names: Mapping[str, str], minors: bool) -> Iterable[tuple]:
+def player_rows(one: SessionCounts, log: BoutLog, names: Mapping[str, str], minors: bool) -> Iterable[tuple]:
     """One row for each player and role he had; peaks and longest spells are those within the role.
 
     `minors`: whether some play, of whom not everything is told (`sim.measures.minors`).
@@ -172,7 +174,7 @@ def player_rows(one: Tally, log: BoutLog, names: Mapping[str, str], minors: bool
                 yield at(log) + (player, names[player], log.teams[p], role) + numbers + tops
 
 
-def bout_row(one: Tally, log: BoutLog) -> tuple:
+def bout_row(one: SessionCounts, log: BoutLog) -> tuple:
     counts = tuple(one.totals[name] for name in BOUT_COUNTS)
     causes = tuple(one.totals["turnovers: " + cause] for cause in CAUSES)
     sums = tuple(one.cells[:, :, COLUMN[name]].sum() for name in BOUT_SUMS)

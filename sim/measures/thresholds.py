@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.bands import BANDS, KMH, chosen
 from sim.game.model import Game
+from sim.speed_zones import BANDS, KMH, chosen
 
 # How values of a result are read back from JSON: nothing unknown, nothing converted, nothing infinite.
 STRICT = {"extra": "forbid", "strict": True, "allow_inf_nan": False}
@@ -68,7 +68,11 @@ def limits_of(game: Game) -> Thresholds:
     """The thresholds of a game: what its file says, the rest as usual for its populations."""
     load = game.load
     cuts = chosen([team.population for team in game.teams], load.model_dump())
-    speeds = {f"{band}_{unit}": getattr(cuts, band) if unit == cuts.unit else None for band in BANDS for unit in (KMH, "share")}
+    speeds = {
+        f"{band}_{unit}": getattr(cuts, band) if unit == cuts.unit else None
+        for band in BANDS
+        for unit in (KMH, "share")
+    }
     others = {
         "speed_min_s": load.speed_seconds,
         "change_mps2": load.acceleration_mps2,

@@ -21,6 +21,7 @@ def held(name: str, value: float, unit: str, low: float, high: float, note: str)
     return Parameter(name, value, unit, 0.0, low, high, "judgement", note)
 
 
+# fmt: off
 ENGINE = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
     judgement("receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"),
@@ -225,6 +226,7 @@ ENGINE = (
         " about a second; in it an opponent covers two metres from standing, and he tackles from 1.4 m)",
     ),
 )
+# fmt: on
 
 (
     BALL_DECELERATION,

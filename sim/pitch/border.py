@@ -14,7 +14,9 @@ from sim.game.borders import ROUNDING_M
 from sim.pitch.columns import BALL_COLUMNS, PARTS, PX0, PX1, PY0, PY1
 
 NEVER = 1e9
-STRAY_M = 2.0  # judgement: a ball kicked from this little outside may still come in; further out it is over the line at once
+STRAY_M = (
+    2.0  # judgement: a ball kicked from this little outside may still come in; further out it is over the line at once
+)
 
 Rectangle = tuple[float, float, float, float]  # west, south, east, north
 

@@ -27,7 +27,7 @@ from sim.pitch.onball import carry, choose, kick, mean_to, pressure, ready_to_re
 from sim.pitch.shooting import ahead_of_goal, goal_chance
 from sim.pitch.skill import odds
 from sim.pitch.state import State
-from sim.rules.guards import Happening
+from sim.rules.guards import RuleEvent
 from sim.streams import stream_index
 
 CONTROL = stream_index("control")
@@ -104,7 +104,9 @@ class Carrier(State):
         step = C[LOOK_INTERVAL] * (0.7 + 0.6 * draw(self.K, self.N, i, HOLD))
         if limit == 0 or B[col.TOUCHES] < limit - 1:
             carry(P, M, B, C, self.G, self.count, i, t)
-            if held >= (B[col.TOUCHES] + 0.5) * C[DRIBBLE_TOUCH]:  # a pass half an interval after it would be that touch itself
+            if (
+                held >= (B[col.TOUCHES] + 0.5) * C[DRIBBLE_TOUCH]
+            ):  # a pass half an interval after it would be that touch itself
                 B[col.TOUCHES] += 1.0
                 x, y, _, _ = where(P, M, i, t)
                 self.note("touch", player=i, x=x, y=y)
@@ -116,7 +118,7 @@ class Carrier(State):
         if side == self.standing.side:  # else his win has not counted yet: it is over, and the ball still the others'
             self.lose(side, i, -1, "time limit")
         if self.live and not self.stopped:
-            self.serve("out", Happening("out", side, i, cause="time limit"))
+            self.serve("out", RuleEvent("out", side, i, cause="time limit"))
 
     def release(self, t: float, i: int, to: int, tx: float, ty: float) -> None:
         """Player i passes towards (tx, ty), meant for `to`."""

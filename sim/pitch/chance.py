@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.pitch import columns as col
 from sim.pitch.engine import race
 from sim.pitch.moves import draw
@@ -60,7 +60,7 @@ def constant_success(
     if not seconds > 0.0:
         problems.append(f"seconds must be greater than 0 (got {seconds})")
     if problems:
-        raise GameError(problems)
+        raise InputError(problems)
 
     def outcome(bout: State, t: float) -> tuple[int, float, float]:
         passer, meant = int(bout.B[col.PASSER]), int(bout.B[col.MEANT])

@@ -169,7 +169,9 @@ def body_in_the_way(P, M, B, j, start, end, radius):
         x, y, vx, vy = where(P, M, j, t)
         bx, by, speed = ball_point(B, t)
         rx, ry, ux, uy = bx - x, by - y, speed * B[DX] - vx, speed * B[DY] - vy
-        s = min(max(-(rx * ux + ry * uy) / (ux * ux + uy * uy + 1e-9), 0.0), min(BODY_STEP, end - t))  # closest in this step
+        s = min(
+            max(-(rx * ux + ry * uy) / (ux * ux + uy * uy + 1e-9), 0.0), min(BODY_STEP, end - t)
+        )  # closest in this step
         if square(rx + s * ux) + square(ry + s * uy) <= radius * radius:
             return t + s
         t += BODY_STEP

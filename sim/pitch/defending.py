@@ -211,9 +211,7 @@ def covered_by(P, B, C, i, presser, now, bx, by):
         x, y, _, _ = seen(P, j)
         tight = tightness(P, B, C, j, now)
         for m in range(most):
-            qx, qy = cover_place(
-                B, C, lines[m, 0], lines[m, 1], lines[m, 2], lines[m, 3], lines[m, 4], tight, bx, by
-            )
+            qx, qy = cover_place(B, C, lines[m, 0], lines[m, 1], lines[m, 2], lines[m, 3], lines[m, 4], tight, bx, by)
             costs[g, m] = math.sqrt(square(qx - x) + square(qy - y)) / spacing - 0.9 * lines[m, 5]
             if P[j, MAN] == men[m]:
                 costs[g, m] -= C[STICK] * P[j, MARKING]

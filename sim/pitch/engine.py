@@ -1,7 +1,7 @@
 """One bout, played on SimPy: the ball, its carrier, who presses and supports, restarts, timers and the whistle.
 
 The engine holds the order of things.  Where players run, what the carrier sees and who gets to the ball is computed by
-the compiled functions of this room (`moves`, `offball`, `onball`, `contest`); what a happening means is decided by the
+the compiled functions of this room (`moves`, `offball`, `onball`, `contest`); what an event means is decided by the
 rules (`sim.rules`), which know the engine only through the small face described in `sim.rules.consequences.Play`.
 """
 
@@ -31,7 +31,7 @@ from sim.pitch.trace import rows_of
 from sim.players import Profile
 from sim.rules.between import Held
 from sim.rules.consequences import VERBS
-from sim.rules.guards import COUNTERS, Happening, answers
+from sim.rules.guards import COUNTERS, RuleEvent, answers
 
 
 def race(bout: Bout, t: float) -> tuple[int, float, float]:
@@ -134,25 +134,25 @@ class Bout(Restarts, Possession, Carrier, Flight):
         everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, self.holder(), self.now)
         self.await_tackle(self.now)
 
-    def tell(self, happening: Happening, phase: Phase | None = None) -> None:
-        """Let the rules of the phase it happened in (None: the present one) answer to a happening, in the order of the file."""
+    def tell(self, event: RuleEvent, phase: Phase | None = None) -> None:
+        """Let the rules of the phase it happened in (None: the present one) answer to an event, in the order of the file."""
         if self.stopped:
             return
         phase = self.standing.phase if phase is None else phase
-        due = [rule for rule in phase.rules if answers(rule, happening, self.standing)]  # whatever those before them do
+        due = [rule for rule in phase.rules if answers(rule, event, self.standing)]  # whatever those before them do
         if phase is self.standing.phase:
-            self.standing.fired |= {(rule.name, happening.side) for rule in due if rule.on in COUNTERS}
+            self.standing.fired |= {(rule.name, event.side) for rule in due if rule.on in COUNTERS}
         for rule in due:
             self.answering, self.handed = rule.name, set()
-            counted = happening.count if rule.on in (*COUNTERS, "time") else math.nan
-            self.note("rule", happening.player, side=happening.side, cause=rule.name, detail=phase.name, value=counted)
+            counted = event.count if rule.on in (*COUNTERS, "time") else math.nan
+            self.note("rule", event.player, side=event.side, cause=rule.name, detail=phase.name, value=counted)
             if rule.on in COUNTERS:
-                self.note("threshold", side=happening.side, cause=rule.on, value=float(rule.count))
+                self.note("threshold", side=event.side, cause=rule.on, value=float(rule.count))
             for action in rule.do:
-                VERBS[action.verb](self, happening, action)
+                VERBS[action.verb](self, event, action)
                 if self.stopped or action.verb == "end":
                     return
-        if happening.kind != "loss":  # a loss is settled when the win has been told, too
+        if event.kind != "loss":  # a loss is settled when the win has been told, too
             self.hand_on()
 
     def hand_on(self) -> None:
@@ -175,7 +175,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def time_is_up(self, t: float, number: int, count: float) -> None:
         if number == self.phase_number and not self.stopped and not self.called:
             self.now = t
-            self.tell(Happening("time", self.standing.side, self.holder(), count=count))
+            self.tell(RuleEvent("time", self.standing.side, self.holder(), count=count))
 
 
 @contextmanager

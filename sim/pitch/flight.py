@@ -10,7 +10,7 @@ from sim.pitch.contest import ball_point, miscontrol_chance
 from sim.pitch.moves import draw, where
 from sim.pitch.shooting import shoot
 from sim.pitch.state import NEVER, State
-from sim.rules.guards import Happening
+from sim.rules.guards import RuleEvent
 from sim.streams import stream_index
 
 CONTROL = stream_index("control")
@@ -132,9 +132,9 @@ class Flight(State):
         if self.touching_side == side:
             self.lose(side, toucher, -1, "out")
         if not self.stopped:  # also when the rules of the loss have stopped play
-            self.tell(Happening("out", self.touching_side, toucher, cause="out"), phase)
+            self.tell(RuleEvent("out", self.touching_side, toucher, cause="out"), phase)
         if not self.stopped and self.live:
-            self.serve("out", Happening("out", self.touching_side, toucher, cause="out"))
+            self.serve("out", RuleEvent("out", self.touching_side, toucher, cause="out"))
 
     def shot(self, t: float, i: int) -> None:
         P, M, B = self.P, self.M, self.B
@@ -177,7 +177,7 @@ class Flight(State):
             return
         keeper = who if result == "save" else -1
         self.note("loss", player=i, other=keeper, side=side, cause="shot", x=x, y=y)
-        self.tell(Happening(result, side, i, who, "shot"))
+        self.tell(RuleEvent(result, side, i, who, "shot"))
         if not self.live or self.stopped:
             return
         if keeper >= 0:
@@ -187,4 +187,4 @@ class Flight(State):
         self.noted = phase
         self.lose(side, i, -1, "shot")
         if self.live and not self.stopped:
-            self.serve("start" if result == "goal" else "out", Happening("out", side, i, cause=result))
+            self.serve("start" if result == "goal" else "out", RuleEvent("out", side, i, cause=result))

@@ -194,7 +194,10 @@ def lane_chance(P, B, C, bx, by, tx, ty, pace, sigma, floor):
         behind = P[j, REACT] - read
         if 0.0 < near < 1.0 and near * length < v0 * behind and ex * ex + ey * ey < square(BODY_NEAR_M):
             chance *= past_a_body(C, vx, vy, ex, ey, gx / length, gy / length, near * length, v0, sigma)
-        first, least = 0, FAR  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
+        first, least = (
+            0,
+            FAR,
+        )  # where he could be soonest against the ball, and s in hand there over the doubt, at the least
         for q in range(LANE_POINTS):
             px, py = bx + (q + 1.0) * sx, by + (q + 1.0) * sy
             early = (behind + quickest(P, j, x, y, vx, vy, px, py, C[INTERCEPT_REACH]) - ball[q]) / doubt[q]

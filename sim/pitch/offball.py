@@ -145,7 +145,9 @@ def offer_free(P, M, B, C, K, N, i, start, bx, by):
         places[q, 0], places[q, 1], places[q, 2] = cx, cy, worth + 0.08 * draw_normal(K, N, i, RUN)
     best, px, py = -FAR, x, y
     here, judged = places[0, 2], False
-    for _ in range(OFFERS):  # the lane costs most to judge: the likeliest places first, the others only while they can matter
+    for _ in range(
+        OFFERS
+    ):  # the lane costs most to judge: the likeliest places first, the others only while they can matter
         q = 0
         for other in range(1, OFFERS):
             if places[other, 2] > places[q, 2]:

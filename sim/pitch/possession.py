@@ -16,7 +16,7 @@ from sim.pitch.border import on_ground
 from sim.pitch.minds import settle
 from sim.pitch.moves import go, where
 from sim.pitch.state import NEAR_M, State
-from sim.rules.guards import Happening
+from sim.rules.guards import RuleEvent
 
 
 class Possession(State):
@@ -57,7 +57,7 @@ class Possession(State):
         if completed and self.live and not self.stopped:
             self.confirm_by_passes()
             if self.live and self.provisional is None:
-                self.tell(Happening("passes", standing.side, i, passer, count=standing.passes))
+                self.tell(RuleEvent("passes", standing.side, i, passer, count=standing.passes))
         if not self.live or self.stopped or self.holder() != i:
             return
         self.carried_in_play = self.in_play_at(i, x, y)
@@ -128,11 +128,11 @@ class Possession(State):
             start, end = across
             self.note("transfer", player=i, detail=f"{start}>{end}")
             self.across_in = self.phase_number
-            self.tell(Happening("transfer", standing.side, i, start=start, end=end))
+            self.tell(RuleEvent("transfer", standing.side, i, start=start, end=end))
             if not self.live or self.stopped or self.holder() != i:
                 return
         if (came or won) and standing.phase.aim == "home" and standing.home_of(standing.side) == self.controlled_in:
-            self.tell(Happening("home", standing.side, i))
+            self.tell(RuleEvent("home", standing.side, i))
 
     def take_over(self, t: float, i: int) -> None:
         """An opponent controls the ball: a loss, confirmed now or later."""
@@ -198,7 +198,7 @@ class Possession(State):
             self.note("possession", player=winner)
             standing.wins[new] = standing.wins.get(new, 0) + 1
             self.assign()
-        self.tell(Happening("loss", side, loser, winner, cause), phase)
+        self.tell(RuleEvent("loss", side, loser, winner, cause), phase)
         if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
-            self.tell(Happening("win", new, winner, loser, cause), phase)
-            self.tell(Happening("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)
+            self.tell(RuleEvent("win", new, winner, loser, cause), phase)
+            self.tell(RuleEvent("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)

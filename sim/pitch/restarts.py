@@ -12,7 +12,7 @@ from sim.pitch.moves import go, where
 from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, State
 from sim.rules.consequences import side_named
-from sim.rules.guards import Happening
+from sim.rules.guards import RuleEvent
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
 DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot"}
@@ -22,16 +22,16 @@ ASK_AGAIN_S = 1.0  # judgement: so often a server looks whether there is somebod
 class Restarts(State):
     """From the ball going dead until it is in play again."""
 
-    def serve(self, name: str, happening: Happening) -> None:
+    def serve(self, name: str, event: RuleEvent) -> None:
         """The ball is dead until the restart of that name has been served."""
         if self.stopped or self.awaiting:
             return
         restart = self.game.restart(name)
-        to = side_named(self, restart.to, happening)
+        to = side_named(self, restart.to, event)
         if restart.to in ("other", "same"):
-            last = happening.side if happening.kind == "loss" else self.touching_side
+            last = event.side if event.kind == "loss" else self.touching_side
             to = last if restart.to == "same" else self.standing.other_side(last)
-        cause = happening.cause if happening.cause in GONE else happening.kind
+        cause = event.cause if event.cause in GONE else event.kind
         self.kill(DEAD_BY.get(cause, "rule"))
         delay = restart.seconds
         if cause in GONE:
@@ -48,7 +48,7 @@ class Restarts(State):
             names = [area.name for area in self.grounds[self.standing.area]]
             self.standing.area, _ = self.nearest_area(names, *self.ball_spot)
         spot = self.ball_spot if restart.source == "line" else None
-        if happening.kind != "out" or to != self.standing.side:
+        if event.kind != "out" or to != self.standing.side:
             self.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
         self.await_service(to, restart.source, self.now + delay, spot)
 
@@ -103,7 +103,9 @@ class Restarts(State):
         elif taker >= 0:
             B[col.SPOT_X], B[col.SPOT_Y] = P[taker, col.GX], P[taker, col.GY]
         else:
-            others = [self.place_when_dead(j) for j in range(len(P)) if not self.is_ours(j) and P[j, col.STYLE] == col.FREE]
+            others = [
+                self.place_when_dead(j) for j in range(len(P)) if not self.is_ours(j) and P[j, col.STYLE] == col.FREE
+            ]
             able = {i: self.place_when_dead(i) for i in self.ready(to)}
             if not able:  # all of them wait
                 B[col.SPOT_X] = NEVER

@@ -28,14 +28,16 @@ from sim.pitch.ground import into_zone, with_ball
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
 from sim.players import Profile
-from sim.rules.standing import Standing
+from sim.rules.rule_state import RuleState
 from sim.streams import STREAMS, hash_id, key_of
 
 STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
 AIMS = {"keep": col.KEEP, "home": col.HOME, "goal": col.SCORE}
 KEEPER_BOX_M = (8.0, 3.0)  # judgement: a keeper's zone, metres out from the goal line and beyond each post
 APART_TRIES = 4  # each move off one player may lead to another
-MIDDLE_OFF = 0.2  # judgement: where two sides share an area, each one's middle man stands off by this share of half its length
+MIDDLE_OFF = (
+    0.2  # judgement: where two sides share an area, each one's middle man stands off by this share of half its length
+)
 Group = tuple[str, str, str]  # side, style and place of players who share their places out among themselves
 
 
@@ -60,9 +62,7 @@ def sigma(*of: float) -> float:
     return bearing_error(*of, np.zeros(STEPS))
 
 
-def abilities(
-    game: Game, roster: dict[str, Profile], C: np.ndarray, legs: dict[str, Legs] | None = None
-) -> np.ndarray:
+def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray, legs: dict[str, Legs] | None = None) -> np.ndarray:
     """The array P with the abilities filled in; `legs`: what players bring from earlier bouts, by id (None: rested)."""
     P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
     for i, player in enumerate(game.players):
@@ -169,14 +169,14 @@ class Job(NamedTuple):
     since: float
 
 
-def job(standing: Standing, i: int) -> Job:
+def job(standing: RuleState, i: int) -> Job:
     """That of player i now."""
     style, place = standing.job_of(i)
     return Job(standing.role[i], style, standing.place_of(i, place), standing.side_of(i), standing.since[i])
 
 
 def assign(
-    game: Game, standing: Standing, P: np.ndarray, sides: dict[str, float], before: Sequence[Job] = ()
+    game: Game, standing: RuleState, P: np.ndarray, sides: dict[str, float], before: Sequence[Job] = ()
 ) -> tuple[Job, ...]:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them; returns the jobs
     written.  What stands in P is what `before` says, so that only what has changed need be written."""

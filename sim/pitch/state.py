@@ -23,7 +23,7 @@ from sim.pitch.tiring import Legs
 from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
-from sim.rules.standing import Standing
+from sim.rules.rule_state import RuleState
 from sim.streams import STREAMS, stream_index
 
 PLACE = stream_index("place")
@@ -102,7 +102,7 @@ class State:
         self.shot_plan = -1  # of the shot struck last: it is on its way as long as this is the ball's plan
         self.called = False  # time is up, and only a shot that was struck before is waited for
         begin = as_written(game, bout) if held is None else held
-        self.standing = Standing(
+        self.standing = RuleState(
             game,
             [one.role for one in begin],
             [0.0 - one.seconds for one in begin],
@@ -123,7 +123,9 @@ class State:
         self.grounds = {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas}
         self.controlled_in = self.standing.area  # where the ball was last under control
         self.across_in = 0  # number of the phase in which the ball was last played across
-        self.carried_in_play = False  # whether the carrier had the ball on the ground in play when last seen, and it is the same
+        self.carried_in_play = (
+            False  # whether the carrier had the ball on the ground in play when last seen, and it is the same
+        )
         self.sides = {name: float(k) for k, name in enumerate(names) if name != "holder"}
         self.B[col.HOLDING] = self.sides[game.start_side]
 

@@ -99,7 +99,9 @@ def rested(legs: Legs, who: Profile, seconds: float, replaced: Mapping[str, floa
     """After standing that many seconds; `replaced`: engine constants that are not the usual ones, by name."""
     slows, most = constant("recovery_slows", replaced), constant("recovery_slowest", replaced)
     full, recovery = who.reserve_m, slowed(who.recovery_s, legs.drawn, slows, most)
-    return Legs(balance_after(legs.left * full, full, who.critical_speed_mps, recovery, 0.0, seconds) / full, legs.drawn)
+    return Legs(
+        balance_after(legs.left * full, full, who.critical_speed_mps, recovery, 0.0, seconds) / full, legs.drawn
+    )
 
 
 def after_rest(

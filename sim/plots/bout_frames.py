@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from sim.bands import minors_of
 from sim.experiments.cautions import SHORT_LINE_M, longest_line
-from sim.experiments.reach import reach_of, sides_of
+from sim.experiments.pass_run_survival import pass_run_survival_of, sides_of
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.measures.asked import asked_of
-from sim.measures.scan import SHOT, scan
-from sim.measures.tally import Tally
+from sim.measures.event_reducer import SHOT, scan
+from sim.measures.session_counts import SessionCounts
 from sim.pitch.log import BoutLog
 from sim.plots.frames import in_percent
 from sim.results import Measure, Result
+from sim.speed_zones import minors_of
 from sim.words import labels
 from sim.words.strip import spells
 
@@ -92,7 +92,7 @@ def of_bands(result: Result, game: Game) -> pd.DataFrame:
     return pd.DataFrame(rows)
 
 
-def of_runs(sessions: Sequence[Tally], game: Game) -> pd.DataFrame:
+def of_runs(sessions: Sequence[SessionCounts], game: Game) -> pd.DataFrame:
     """For `runs`: a row a side and number of passes, with the share of its possessions that have at least so many.
 
     `asked` is the number of passes the game asks of the side, missing where it asks none.  Sides that never complete a pass are
@@ -100,7 +100,7 @@ def of_runs(sessions: Sequence[Tally], game: Game) -> pd.DataFrame:
     """
     import pandas as pd
 
-    found = reach_of(sessions, sides_of(sessions, game.start_side))
+    found = pass_run_survival_of(sessions, sides_of(sessions, game.start_side))
     passing = {one.side for one in found if one.passes > 0}
     rows = [
         {

@@ -19,7 +19,7 @@ from matplotlib.font_manager import FontProperties, findfont, get_font
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from sim import __version__
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
@@ -72,7 +72,9 @@ def figure_of(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figur
     ground = ground_of(game)
     head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
     foot = foot_of(game, changes)
-    require_letters([head, *(line for _, line in foot), *(line for area in game.areas for line in words.label_of(game, area))])
+    require_letters(
+        [head, *(line for _, line in foot), *(line for area in game.areas for line in words.label_of(game, area))]
+    )
     _, room = laid(game, ground, unit, 0.0, 0.0, 1.0)  # what is taken beyond the ground is known when all is placed
     south, north = (end * ground.scale for end in ground.bounds[1::2])
     above = max(0.0, max(box[3] for box in room.taken) - north) / POINTS
@@ -80,7 +82,9 @@ def figure_of(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figur
     low = MARGIN + sum(inches(text, TEXT) + GAP for _, text in foot)
     tall = low + below + ground.high + above + 2 * MARGIN + inches(head, TITLE)
     figure, _ = laid(game, ground, unit, low + below, below, tall)
-    figure.text(MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False)
+    figure.text(
+        MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False
+    )
     write_foot(figure, foot, low / tall, tall)
     return figure
 
@@ -115,11 +119,14 @@ def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]
     sides = words.sides_of(game)
     room = WIDTH - 2 * MARGIN
     found: list[tuple[Badge | None, str]] = [
-        ((look_of(sides, group.side), group.keeper), wrapped(group.text, room - INDENT, TEXT)) for group in words.groups_of(game)
+        ((look_of(sides, group.side), group.keeper), wrapped(group.text, room - INDENT, TEXT))
+        for group in words.groups_of(game)
     ]
     told = words.unlocking(game)
     plain = [words.stock(game), *([f"{words.UNLOCKS}:"] if told else []), *(f"- {line}" for line in told), words.PACE]
-    return found + [(None, wrapped(line, room, TEXT)) for line in (*plain, words.source(game.name, changes, __version__))]
+    return found + [
+        (None, wrapped(line, room, TEXT)) for line in (*plain, words.source(game.name, changes, __version__))
+    ]
 
 
 def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: float, tall: float) -> None:
@@ -168,7 +175,9 @@ def label_for(game: Game, area: Area, ground: Ground, unit: str) -> str:
     """Name, size and paces in lines that fit over the area; of a zone as few as can be, as the ground around it is in use."""
     lines = words.label_of(game, area, unit)
     wide = max(LEAST_LABEL, area.length * ground.scale)
-    return "\n".join(part for line in ([", ".join(lines)] if around(game, area) else lines) for part in broken(line, wide))
+    return "\n".join(
+        part for line in ([", ".join(lines)] if around(game, area) else lines) for part in broken(line, wide)
+    )
 
 
 def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) -> None:
@@ -179,7 +188,9 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         west, south, east, north = (end * ground.scale for end in area.bounds)
         wide, high = (2 * half for half in box_at(0, 0, text, LABEL)[2:])
         x, up = (west + east) / 2, off + high / 2
-        inside = [(px, py) for py in (north - up, south + up) for px in (x, west + wide / 2 + off, east - wide / 2 - off)]
+        inside = [
+            (px, py) for py in (north - up, south + up) for px in (x, west + wide / 2 + off, east - wide / 2 - off)
+        ]
         beside = wide / 2 + SERVER_OFF
         ends = (max(west, x - beside), min(east, x + beside)) if wide < east - west else (x,)
         places = [(x, north + up), (x, south - up), *((px, py) for py in (north + up, south - up) for px in ends)]
@@ -201,7 +212,9 @@ def write(axis: Axes, ground: Ground, at: tuple[float, float], text: str, uprigh
 
 def broken(line: str, points: float) -> list[str]:
     """A label in lines of so many points, long names broken where they must be, sizes never."""
-    return textwrap.wrap(SIZES.sub(f"{HARD}x{HARD}", line), max(8, int(points / (LETTER * LABEL))), break_on_hyphens=False)
+    return textwrap.wrap(
+        SIZES.sub(f"{HARD}x{HARD}", line), max(8, int(points / (LETTER * LABEL))), break_on_hyphens=False
+    )
 
 
 def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
@@ -215,7 +228,9 @@ def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         else:
             corner = (goal.x - goal.width / 2, goal.y - (GOAL_DEPTH_M if across > 0 else 0.0))
             wide, high = goal.width, GOAL_DEPTH_M
-        box = Rectangle(corner, wide, high, facecolor="white", edgecolor=INK, linewidth=1.4, hatch="xxxxx", zorder=4, clip_on=False)
+        box = Rectangle(
+            corner, wide, high, facecolor="white", edgecolor=INK, linewidth=1.4, hatch="xxxxx", zorder=4, clip_on=False
+        )
         box.set_gid(gid("goal", goal.name))
         axis.add_patch(box)
         if allowed:
@@ -223,7 +238,9 @@ def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
             mouth, start = ((goal.x + along * m, goal.y + across * m) for m in (near, far))
             arrow(axis, start, mouth)
             ends = sorted((start[0], mouth[0])), sorted((start[1], mouth[1]))
-            room.taken.append(tuple(ground.scale * end + air for i, air in ((0, -2), (1, 2)) for end in (ends[0][i], ends[1][i])))
+            room.taken.append(
+                tuple(ground.scale * end + air for i, air in ((0, -2), (1, 2)) for end in (ends[0][i], ends[1][i]))
+            )
         most = POINTS * (ground.high if along else ground.wide)
         text = "\n".join(part for line in words.goal_of(goal, allowed) for part in broken(line, most))
         off = 2.0 + len(text.split("\n")) * LABEL * 0.6
@@ -233,11 +250,22 @@ def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         write(axis, ground, at, text, bool(along))
 
 
-def arrow(axis: Axes, start: tuple[float, float], end: tuple[float, float], both: bool = False, line: object = "-") -> None:
+def arrow(
+    axis: Axes, start: tuple[float, float], end: tuple[float, float], both: bool = False, line: object = "-"
+) -> None:
     axis.add_patch(
         FancyArrowPatch(
-            start, end, arrowstyle="<|-|>" if both else "-|>", mutation_scale=7, color=INK, linewidth=1.1, linestyle=line,
-            shrinkA=0, shrinkB=0, zorder=5, clip_on=False,
+            start,
+            end,
+            arrowstyle="<|-|>" if both else "-|>",
+            mutation_scale=7,
+            color=INK,
+            linewidth=1.1,
+            linestyle=line,
+            shrinkA=0,
+            shrinkB=0,
+            zorder=5,
+            clip_on=False,
         )  # fmt: skip
     )
 
@@ -274,7 +302,9 @@ def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     off = ground.metres(SERVER_OFF)
     x = start.x if sy else (west - off if sx < 0 else east + off)
     y = start.y if sx else (south - off if sy < 0 else north + off)
-    axis.plot([x], [y], "s", color=INK, markersize=8, markerfacecolor="white", markeredgewidth=1.2, zorder=7, clip_on=False)
+    axis.plot(
+        [x], [y], "s", color=INK, markersize=8, markerfacecolor="white", markeredgewidth=1.2, zorder=7, clip_on=False
+    )
     axis.text(x, y, words.S, ha="center", va="center_baseline", size=NUMBER, weight="bold", zorder=8)
     first, step = ground.metres(9.0), ground.metres(5.2)
     rows = [first + step * i for i in range(min(game.supply.balls, MOST_BALLS))]
@@ -327,7 +357,9 @@ def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
     length = max((one for one in SCALES if one <= BAR * (east - west)), default=SCALES[0])
     y = south - ground.metres(POINTS * (below - SCALE_ROOM / 2))
     x = west - ground.metres(POINTS * (left - MARGIN))
-    (bar,) = axis.plot([x, x + length], [y, y], color=INK, linewidth=2.2, solid_capstyle="butt", zorder=7, clip_on=False)
+    (bar,) = axis.plot(
+        [x, x + length], [y, y], color=INK, linewidth=2.2, solid_capstyle="butt", zorder=7, clip_on=False
+    )
     bar.set_gid("scale-bar")
     axis.text(x + length + ground.metres(4.0), y, words.scale(length), ha="left", va="center", size=LABEL)
     right = east + ground.metres(POINTS * (left - MARGIN))
@@ -337,6 +369,8 @@ def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
 def require_letters(texts: Sequence[str]) -> None:
     """Refuse names in letters that the font has no picture of: nobody could read them."""
     font = get_font(findfont(FontProperties(family="DejaVu Sans")))
-    missing = sorted({letter for text in texts for letter in text if letter != "\n" and not font.get_char_index(ord(letter))})
+    missing = sorted(
+        {letter for text in texts for letter in text if letter != "\n" and not font.get_char_index(ord(letter))}
+    )
     if missing:
-        raise GameError(words.no_letters(missing), "names")
+        raise InputError(words.no_letters(missing), "names")

@@ -55,7 +55,10 @@ def ground_of(game: Game) -> Ground:
     """All areas with their free ground, and the goals, as large as fits."""
     parts = [(*(end - strip(area) for end in area.bounds[:2]), *(end + strip(area) for end in area.bounds[2:]))
              for area in game.areas]  # fmt: skip
-    parts += [(goal.x - GOAL_DEPTH_M, goal.y - GOAL_DEPTH_M, goal.x + GOAL_DEPTH_M, goal.y + GOAL_DEPTH_M) for goal in game.goals]
+    parts += [
+        (goal.x - GOAL_DEPTH_M, goal.y - GOAL_DEPTH_M, goal.x + GOAL_DEPTH_M, goal.y + GOAL_DEPTH_M)
+        for goal in game.goals
+    ]
     bounds = (*(min(part[i] for part in parts) for i in (0, 1)), *(max(part[i] for part in parts) for i in (2, 3)))
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
     return Ground(bounds, POINTS * min((WIDTH - 2 * SIDE) / wide, TALLEST / high))
@@ -79,7 +82,9 @@ def facing(area: Area, other: Area) -> tuple[float, float]:
 def side_of_server(game: Game) -> tuple[int, int]:
     """From which side the server plays in: the first of south, north, west and east with no other area or goal in between."""
     start = game.area(game.start_area)
-    others = [one for one in game.areas if one is not start and one not in around(game, start) and not lies_in(one, start)]
+    others = [
+        one for one in game.areas if one is not start and one not in around(game, start) and not lies_in(one, start)
+    ]
     goals = [
         (one.x - one.width / 2, one.y - GOAL_DEPTH_M, one.x + one.width / 2, one.y + GOAL_DEPTH_M) for one in game.goals
     ]

@@ -15,9 +15,9 @@ from sim.experiments.sweep import Axis, Lines, Run, cautions_of, places
 from sim.experiments.tuned import Tuned
 from sim.experiments.why import Why
 from sim.game.model import Game
-from sim.measures.tally import Tally
+from sim.measures.session_counts import SessionCounts
 from sim.pitch.log import BoutLog
-from sim.plots import bands, bout_frames, curve, exposure, frames, levers, runs, strip, surface, variants
+from sim.plots import bout_frames, curve, exposure, frames, levers, runs, speed_zones, strip, surface, variants
 from sim.plots.page import Page
 from sim.provenance import engine
 from sim.results import Replaced, Result
@@ -28,13 +28,13 @@ PICTURES = ("defending", "metres", "passes")
 """What an estimate can be drawn as; the first is drawn unless another is asked for."""
 
 
-def of_result(result: Result, game: Game, sessions: Sequence[Tally], name: str = PICTURES[0]) -> Page:
+def of_result(result: Result, game: Game, sessions: Sequence[SessionCounts], name: str = PICTURES[0]) -> Page:
     """One of `PICTURES`: who defends how much, metres by role and speed, or pass runs."""
     told = played(result.bouts, len(sessions))
     cautions = own_words(result.provenance.assumptions) + result.cautions
     origin = Origin(result.game, result.changes, result.population, result.seed, told, *made(result), cautions)
     if name == "metres":
-        return Page(bands, bout_frames.of_bands(result, game), origin)
+        return Page(speed_zones, bout_frames.of_bands(result, game), origin)
     if name == "passes":
         return Page(runs, bout_frames.of_runs(sessions, game), origin)
     return Page(exposure, bout_frames.of_exposure(result, game), origin)

@@ -32,7 +32,9 @@ class Room:
 
     taken: list[Box] = field(default_factory=list)
 
-    def place(self, text: str, size: float, places: Sequence[tuple[float, float]], more: Sequence[Box] = ()) -> tuple[float, float]:
+    def place(
+        self, text: str, size: float, places: Sequence[tuple[float, float]], more: Sequence[Box] = ()
+    ) -> tuple[float, float]:
         """The first of the places where the text covers least, and not of `more` either; it is taken from then on."""
 
         def covered(at: tuple[float, float]) -> float:

@@ -66,7 +66,10 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     for kind, meaning in labels.MOMENTS.items():
         own = frame[frame["what"] == meaning]
         if len(own):
-            y = [places["side", row] + {"loss": 0.0, "by shot": 0.0, "score": RAISED}.get(kind, -RAISED) for row in own["row"]]
+            y = [
+                places["side", row] + {"loss": 0.0, "by shot": 0.0, "score": RAISED}.get(kind, -RAISED)
+                for row in own["row"]
+            ]
             axis.plot(
                 own["start_s"],
                 y,

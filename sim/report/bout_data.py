@@ -43,7 +43,13 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
         "ball": [ball_row(row) for row in log.ball],
         "inPlay": [bool(row[IN_PLAY]) for row in log.ball],
         "spells": [
-            [round(one.start_s, 3), round(one.end_s, 3), one.state, one.side, one.player and log.players.index(one.player)]
+            [
+                round(one.start_s, 3),
+                round(one.end_s, 3),
+                one.state,
+                one.side,
+                one.player and log.players.index(one.player),
+            ]
             for one in had
         ],
         "losses": losses,
@@ -62,11 +68,10 @@ def ground_of(game: Game) -> dict[str, Any]:
         wide, high = (0.0, goal.width / 2) if across else (goal.width / 2, 0.0)
         boxes.append((goal.x - wide, goal.y - high, goal.x + wide, goal.y + high, 0.0))
     west, south, east, north = (
-        f(box[k] + sign * box[4] for box in boxes) for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))
+        f(box[k] + sign * box[4] for box in boxes)
+        for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))
     )
-    goals = [
-        {"name": goal.name, "x": goal.x, "y": goal.y, "width": goal.width, "end": goal.end} for goal in game.goals
-    ]
+    goals = [{"name": goal.name, "x": goal.x, "y": goal.y, "width": goal.width, "end": goal.end} for goal in game.goals]
     return {
         "box": [west, south, east, north],
         "areas": [{"name": area.name, "box": list(area.bounds)} for area in game.areas],
@@ -83,7 +88,8 @@ def badges_of(game: Game) -> dict[str, str]:
     teams = {player.team for player in game.players}
     letters = next((count for count in (1, 2) if len({team[:count] for team in teams}) == len(teams)), 0)
     return {
-        player.id: f"{player.team[:letters] if worn.most_common(1)[0][1] > 1 else ''}{player.number}" for player in game.players
+        player.id: f"{player.team[:letters] if worn.most_common(1)[0][1] > 1 else ''}{player.number}"
+        for player in game.players
     }
 
 

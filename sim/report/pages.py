@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 def environment() -> Environment:
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    return Environment(loader=PackageLoader("sim.report"), autoescape=True, undefined=StrictUndefined, trim_blocks=False)
+    return Environment(
+        loader=PackageLoader("sim.report"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
+    )
 
 
 def rendered(template: str, **values: Any) -> str:

@@ -110,7 +110,9 @@ def report_of_tuned(
         count=count,
         next=words.parted(screen.doing)[1],
         figures=tables,
-        beside=[line for line in screen.beside if line != curve_in_short(found, labels)],  # the picture and the table have it
+        beside=[
+            line for line in screen.beside if line != curve_in_short(found, labels)
+        ],  # the picture and the table have it
     )
 
 
@@ -141,4 +143,3 @@ def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched
         beside=screen.beside,
         heading=words.PAGE["each"],
     )
-

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from fpdf import FPDF
 from fpdf.enums import XPos, YPos
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.plots.fonts import font_file, missing
 from sim.words.drawn import no_letters
 from sim.words.sheet import BLANKS, NO_ROOM, Section, Sheet
@@ -51,9 +51,15 @@ class Setting:
 def setting_of(sheet: Sheet, ratio: float, spare: int = 0) -> Setting:
     """The largest letters in which the sheet fits one side; refused where they would be too small.  `ratio` of the picture's height
     to its width; `spare`: lines to be kept free for what is not known yet."""
-    texts = [sheet.title, sheet.purpose, sheet.source, *(line for one in sheet.sections for line in one.lines), *sheet.foot]
+    texts = [
+        sheet.title,
+        sheet.purpose,
+        sheet.source,
+        *(line for one in sheet.sections for line in one.lines),
+        *sheet.foot,
+    ]
     if strange := missing(texts):
-        raise GameError(no_letters(strange), "names")
+        raise InputError(no_letters(strange), "names")
     with closing(Setter(sheet, ratio)) as setter:
         for even, least in ((False, COMFORTABLE), (True, SMALLEST)):
             sizes = [LARGEST - k * STEP for k in range(1 + round((LARGEST - least) / STEP))]
@@ -62,7 +68,7 @@ def setting_of(sheet: Sheet, ratio: float, spare: int = 0) -> Setting:
                 setter.size = sizes[first]
                 left, right, _ = setter.columns(even)
                 return Setting(setter.size, left, right, setter.picture_wide())
-    raise GameError(NO_ROOM, sheet.title)
+    raise InputError(NO_ROOM, sheet.title)
 
 
 def sheet_pdf(sheet: Sheet, png: bytes, ratio: float) -> bytes:

@@ -13,7 +13,9 @@ Named = tuple[str, Game]
 """What a variant is called, and its game."""
 
 
-def typical_bouts(named: Sequence[Named], seed: int, assumptions: Assumptions = NONE) -> tuple[list[Bout], dict[str, Typical]]:
+def typical_bouts(
+    named: Sequence[Named], seed: int, assumptions: Assumptions = NONE
+) -> tuple[list[Bout], dict[str, Typical]]:
     """The bouts, and which ones they are."""
     bouts, found = [], {}
     for name, game in named:

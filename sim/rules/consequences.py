@@ -1,6 +1,6 @@
 """What a rule does: one small function a verb, all of one signature, looked up by name.
 
-Each takes the play (what the engine lets the rules do), the happening and the action.  None of them knows a game.
+Each takes the play (what the engine lets the rules do), the event and the action.  None of them knows a game.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ from collections.abc import Callable
 from typing import Protocol
 
 from sim.game.model import Action, Game
-from sim.rules.guards import Happening
-from sim.rules.standing import Standing
+from sim.rules.guards import RuleEvent
+from sim.rules.rule_state import RuleState
 
 
 class Play(Protocol):
@@ -18,12 +18,12 @@ class Play(Protocol):
 
     now: float
     game: Game
-    standing: Standing
+    standing: RuleState
     answering: str  # the rule that does it
     handed: set[int]  # whom this rule has already taken from one role to another
 
     def note(self, kind: str, **fields: object) -> None: ...
-    def serve(self, restart: str, happening: Happening) -> None: ...
+    def serve(self, restart: str, event: RuleEvent) -> None: ...
     def change_phase(self, name: str) -> None: ...
     def stop(self) -> None: ...
     def lot(self, i: int) -> float: ...
@@ -36,21 +36,21 @@ class Play(Protocol):
 LOST = ("loss", "out", "goal", "save", "miss")  # whoever did it has the ball no more
 
 
-def side_named(play: Play, word: str, happening: Happening) -> str:
+def side_named(play: Play, word: str, event: RuleEvent) -> str:
     """The side that "holder", "winner", "loser", "other" or a side's own name stands for.
 
     What has happened decides, even if another rule has already given the next ball to somebody else: a win is the winner's,
     a ball lost or put over the line is the other side's, and whoever shoots has lost it.
     """
     standing = play.standing
-    theirs = standing.other_side(happening.side)
-    holder = theirs if happening.kind in ("loss", "out") else happening.side
-    lost = happening.kind in LOST
+    theirs = standing.other_side(event.side)
+    holder = theirs if event.kind in ("loss", "out") else event.side
+    lost = event.kind in LOST
     words = {
         "holder": holder,
         "other": standing.other_side(holder),
-        "winner": theirs if lost else happening.side,
-        "loser": happening.side if lost else theirs,
+        "winner": theirs if lost else event.side,
+        "loser": event.side if lost else theirs,
     }
     return words.get(word, word)
 
@@ -79,28 +79,28 @@ def longest_pair(play: Play, candidates: list[int]) -> list[int]:
     return ranked[0] if ranked else []
 
 
-def do_open(play: Play, happening: Happening, action: Action) -> None:
+def do_open(play: Play, event: RuleEvent, action: Action) -> None:
     if action.what not in play.standing.open:
         play.standing.open.add(action.what)
         play.note("unlock", cause=action.what)
         play.roles_changed([])
 
 
-def do_close(play: Play, happening: Happening, action: Action) -> None:
+def do_close(play: Play, event: RuleEvent, action: Action) -> None:
     play.standing.open.discard(action.what)
     play.roles_changed([])
 
 
-def do_score(play: Play, happening: Happening, action: Action) -> None:
-    side = side_named(play, action.to or "holder", happening)
+def do_score(play: Play, event: RuleEvent, action: Action) -> None:
+    side = side_named(play, action.to or "holder", event)
     play.standing.score[side] = play.standing.score.get(side, 0.0) + action.value
     play.note("score", side=side, cause=play.answering, value=action.value)
 
 
-def do_swap(play: Play, happening: Happening, action: Action) -> None:
+def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
     """The loser goes in for a defender, or his pair for a pair; with no loser, or nobody to swap with, nothing changes."""
     standing = play.standing
-    loser = happening.player
+    loser = event.player
     if loser < 0 or standing.side_of(loser) == "holder":
         return
     others = [
@@ -109,7 +109,7 @@ def do_swap(play: Play, happening: Happening, action: Action) -> None:
         if standing.side_of(i) not in (standing.side_of(loser), "holder")
         and standing.job_of(i)[0] not in ("goal", "wait")
     ]
-    winner = happening.other if action.other == "winner" and happening.other in others else -1
+    winner = event.other if action.other == "winner" and event.other in others else -1
     if action.who == "loser and partner":
         mates = [i for i in range(len(standing.role)) if standing.side_of(i) == standing.side_of(loser)]
         goers = pair_of(play, mates, loser)
@@ -128,12 +128,12 @@ def do_swap(play: Play, happening: Happening, action: Action) -> None:
     play.roles_changed(changed)
 
 
-def do_trade(play: Play, happening: Happening, action: Action) -> None:
+def do_trade(play: Play, event: RuleEvent, action: Action) -> None:
     """All players of the side that lost the ball exchange roles with those of the side that won it, number for number."""
     standing = play.standing
-    winners = side_named(play, "winner", happening)
+    winners = side_named(play, "winner", event)
     by_number = lambda i: (play.game.players[i].number, play.game.players[i].id)  # noqa: E731
-    lost = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == happening.side), key=by_number)
+    lost = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == event.side), key=by_number)
     won = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == winners), key=by_number)
     changed = []
     for a, b in zip(lost, won, strict=False):
@@ -145,14 +145,14 @@ def do_trade(play: Play, happening: Happening, action: Action) -> None:
     play.roles_changed(changed)
 
 
-def do_assign(play: Play, happening: Happening, action: Action) -> None:
+def do_assign(play: Play, event: RuleEvent, action: Action) -> None:
     """Give a role to some players of a side, chosen as the action says; a rule takes nobody on from role to role twice."""
     standing = play.standing
     everybody = range(len(standing.role))
     if action.who == "all":
         pool = list(everybody)
     else:
-        side = side_named(play, action.who or "holder", happening)
+        side = side_named(play, action.who or "holder", event)
         pool = [i for i in everybody if standing.side_of(i) == side]
     if action.from_role is not None:
         pool = [i for i in pool if standing.role[i] == action.from_role and i not in play.handed]
@@ -172,23 +172,23 @@ def do_assign(play: Play, happening: Happening, action: Action) -> None:
     play.roles_changed(changed)
 
 
-def do_phase(play: Play, happening: Happening, action: Action) -> None:
+def do_phase(play: Play, event: RuleEvent, action: Action) -> None:
     play.change_phase(action.what)
 
 
-def do_restart(play: Play, happening: Happening, action: Action) -> None:
-    play.serve(action.what, happening)
+def do_restart(play: Play, event: RuleEvent, action: Action) -> None:
+    play.serve(action.what, event)
 
 
-def do_reset(play: Play, happening: Happening, action: Action) -> None:
+def do_reset(play: Play, event: RuleEvent, action: Action) -> None:
     play.standing.reset(action.what)
 
 
-def do_end(play: Play, happening: Happening, action: Action) -> None:
+def do_end(play: Play, event: RuleEvent, action: Action) -> None:
     play.stop()
 
 
-VERBS: dict[str, Callable[[Play, Happening, Action], None]] = {
+VERBS: dict[str, Callable[[Play, RuleEvent, Action], None]] = {
     "open": do_open,
     "close": do_close,
     "score": do_score,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from sim.game.model import Rule
-from sim.rules.standing import Standing
+from sim.rules.rule_state import RuleState
 
 COUNTERS = ("passes", "wins")
 
 
-class Happening(NamedTuple):
+class RuleEvent(NamedTuple):
     """One thing the rules may answer to.
 
     kind    an event of `sim.game.model.Event`
@@ -30,20 +30,20 @@ class Happening(NamedTuple):
     end: str = ""
 
 
-def answers(rule: Rule, happening: Happening, standing: Standing) -> bool:
-    """Whether `rule` fires on `happening`."""
-    if rule.on != happening.kind:
+def answers(rule: Rule, event: RuleEvent, standing: RuleState) -> bool:
+    """Whether `rule` fires on `event`."""
+    if rule.on != event.kind:
         return False
-    if rule.by is not None and rule.by != happening.side:
+    if rule.by is not None and rule.by != event.side:
         return False
-    if rule.causes and happening.cause not in rule.causes:
+    if rule.causes and event.cause not in rule.causes:
         return False
-    if rule.from_area not in (None, happening.start) or rule.to_area not in (None, happening.end):
+    if rule.from_area not in (None, event.start) or rule.to_area not in (None, event.end):
         return False
     if rule.on in COUNTERS:
         if rule.each:
-            return happening.count > 0 and happening.count % rule.count == 0
-        return happening.count >= rule.count and (rule.name, happening.side) not in standing.fired
+            return event.count > 0 and event.count % rule.count == 0
+        return event.count >= rule.count and (rule.name, event.side) not in standing.fired
     if rule.on == "time":
-        return happening.count == rule.count
+        return event.count == rule.count
     return True

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from sim.bands import minors_of
 from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
 from sim.game.model import Game
+from sim.speed_zones import minors_of
 from sim.words.aims import noun, per
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
@@ -33,7 +33,9 @@ LEFT = (0, 3, 4)
 """Columns of words, and the ranges."""
 
 
-def adjusted_in_words(card: Card, game: Game, given: Given | None = None, details: bool = False, width: int | None = None) -> str:
+def adjusted_in_words(
+    card: Card, game: Game, given: Given | None = None, details: bool = False, width: int | None = None
+) -> str:
     """What `overload adjust` prints: one small screen, and with `details` everything else below it."""
     screen = screen_of(card, game, given).text()
     return f"{screen}\n\n{card_in_words(card, width)}" if details else screen
@@ -60,7 +62,9 @@ def folded(lines: Sequence[str], width: int | None) -> str:
     """Sentences in lines that fit the terminal; a line each in a pipe."""
     if width is None:
         return "\n".join(lines)
-    return "\n".join(part for line in lines if line for part in wrapped(line.lstrip(), "  " if line.startswith(" ") else "", width))
+    return "\n".join(
+        part for line in lines if line for part in wrapped(line.lstrip(), "  " if line.startswith(" ") else "", width)
+    )
 
 
 def label(what: Card | Row) -> str:
@@ -118,14 +122,19 @@ def levers(card: Card) -> tuple[str, list[list[str]]]:
     small = [one for one in free if not one.moves and one.aim.verdict == "no difference that matters"]
     order += [
         ("makes no difference that matters", small),
-        (f"too close to call over {card.sessions} sessions", [one for one in free if not one.moves and one not in small]),
+        (
+            f"too close to call over {card.sessions} sessions",
+            [one for one in free if not one.moves and one not in small],
+        ),
     ]
     rows = []
     for title, members in order:
         if members:
             rows.append([title, "", "", "", ""])
         for one in members:
-            rows.append([f"  {name_of(one.lever)}", *figures(card, one), also(card, one) if one.moves or one.others else ""])
+            rows.append(
+                [f"  {name_of(one.lever)}", *figures(card, one), also(card, one) if one.moves or one.others else ""]
+            )
     title = f"What to change first: {label(card)}, the strongest change first."
     if not ups and not downs:
         title = f"Nothing here clearly changes it: {label(card)}."
@@ -159,7 +168,9 @@ def on_the_grass(card: Card) -> list[str]:
     if card.spells is None:
         return ["On the grass: no number to watch for, as most bouts have nothing to count."]
     if not card.triggers:
-        return [f"On the grass: no number to watch for; {spell(card)} may well have none at all without anything being wrong."]
+        return [
+            f"On the grass: no number to watch for; {spell(card)} may well have none at all without anything being wrong."
+        ]
     lines = ["On the grass", *(f"  {trigger(card, one)}" for one in card.triggers)]
     seen = f"({card.spells.number} such stretches looked at)"
     return [*lines, f"  One time in ten that's just luck: the game as it is gives that over {spell(card)} {seen}."]
@@ -171,7 +182,9 @@ def trigger(card: Card, one: Trigger) -> str:
     if card.unit in ("1/min", "1/bout"):
         what = f"{sign} {amount} {label(card)}"
     else:
-        what = f"{noun(card.measure, card.scope)}: {sign.lower().replace('fewer', 'less')} {amount}, {CLOCKS[card.clock]},"
+        what = (
+            f"{noun(card.measure, card.scope)}: {sign.lower().replace('fewer', 'less')} {amount}, {CLOCKS[card.clock]},"
+        )
         what = what[0].upper() + what[1:]
     total = ""
     if card.spells.minutes is not None:
@@ -219,7 +232,9 @@ def reason(player: str, refusals: Sequence[Refusal], minor: bool) -> str:
     known = [one for one in refusals if one.high is not None]
     if not known:
         return f"{player}, not known"
-    return f"{player} up to {', '.join(f'{two(one.high)} {LOADS[one.measure]}' for one in known)} more a bout on the watch"
+    return (
+        f"{player} up to {', '.join(f'{two(one.high)} {LOADS[one.measure]}' for one in known)} more a bout on the watch"
+    )
 
 
 def left_out(card: Card) -> list[str]:

@@ -29,7 +29,9 @@ COUNTS: Mapping[str, tuple[str, str]] = {  # what there is more or fewer of, and
     "shots_per_bout": ("shots", "they shoot {times}"),
 }
 SHOTS_TOO = ("turnovers_per_min", "turnovers_per_clock_min")  # where there are goals, shots are counted with the losses
-OTHERS: Mapping[str, tuple[str, str]] = {  # what is no count: what there is more or less of, and what is said of its value
+OTHERS: Mapping[
+    str, tuple[str, str]
+] = {  # what is no count: what there is more or less of, and what is said of its value
     "pass_completion": ("passes that arrive", "{v} of their passes arrive"),
     "pass_run_median": ("passes in a run", "they string {v} passes together"),
     "pass_run_share_reaching": ("runs that get to the number asked", "{v} of runs get to the number asked"),
@@ -91,7 +93,13 @@ def value(measure: str, unit: str, amount: float) -> str:
 
 def count(amount: float) -> str:
     """Of things that are counted: whole, but for few of them."""
-    return f"{amount:.0f}" if amount >= WHOLE - 0.05 else f"{amount:.1f}".removesuffix(".0") if amount >= 0.05 else two(amount)
+    return (
+        f"{amount:.0f}"
+        if amount >= WHOLE - 0.05
+        else f"{amount:.1f}".removesuffix(".0")
+        if amount >= 0.05
+        else two(amount)
+    )
 
 
 def happens(measure: str, amount: str, scope: str = "game", shots: bool = False) -> str:
@@ -109,7 +117,6 @@ def holds(measure: str, amount: str, scope: str, clock: str, unit: str = "") -> 
         return OTHERS[measure][1].format(v=amount, who=who)
     counted = UNITS.get(unit, f" {unit}" if unit else "")
     return f"{noun(measure, scope)}: {amount}{counted}, {CLOCKS[clock]}"
-
 
 
 PLACES = ("inside", "outside")

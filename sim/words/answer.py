@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from sim.experiments.cautions import LINE, STOPPED
 from sim.game.model import Game
 from sim.game.names import spoken_of
-from sim.measures.strain import has_minors
+from sim.measures.internal_load import has_minors
 from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS, ROLLING, WATCH
@@ -39,7 +39,12 @@ USUAL_IN_BRACKETS = "In brackets what is usual, in eight sessions of ten."
 
 
 def answer_in_words(
-    result: Result, game: Game, given: Given | None = None, details: bool = False, width: int | None = None, unit: str = "m"
+    result: Result,
+    game: Game,
+    given: Given | None = None,
+    details: bool = False,
+    width: int | None = None,
+    unit: str = "m",
 ) -> str:
     """What `overload estimate` prints; `given`: how the user asked.
 
@@ -84,12 +89,16 @@ def of_the_game(result: Result, game: Game, width: int | None) -> list[str]:
     for name, measure in RATES:
         row = result.row(measure)
         if row.mean or (row.mean == 0 and measure in about(game)):
-            rows.append((name if game.goals or measure != "turnovers_per_clock_min" else "losses a minute", *clocked(row)))
+            rows.append(
+                (name if game.goals or measure != "turnovers_per_clock_min" else "losses a minute", *clocked(row))
+            )
     rows.append(("the ball rolls, share of the bout", WATCH, said(result.row("in_play_share"), percent)))
     for row in result.rows("threshold_chance"):
         if row.mean is not None:
             what, per = row.definition.removeprefix("threshold: ").split(";")[0], row.unit.removeprefix("1/")
-            rows.append((f"{what}, times {'each time they have it' if per == 'possession' else f'a {per}'}", *clocked(row)))
+            rows.append(
+                (f"{what}, times {'each time they have it' if per == 'possession' else f'a {per}'}", *clocked(row))
+            )
     lines = [f"The game as a whole. {USUAL_IN_BRACKETS}", table(("", "clock", "how often"), rows, width, left=(0, 1))]
     lines += passing(result, game)
     causes = [(row.mean, CAUSES[cause_of(row)]) for row in causes_of(result)]
@@ -131,9 +140,7 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
         return []
     names = {f"player:{player}": name for player, name in spoken_of(game).items()}
     rows = [
-        row
-        for row in result.rows("defending_share")
-        if row.scope in names and row.mean is not None and row.mean > 0
+        row for row in result.rows("defending_share") if row.scope in names and row.mean is not None and row.mean > 0
     ]
     lines = []
     if rows and not has_minors(game):  # children are not ranked

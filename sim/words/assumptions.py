@@ -72,7 +72,10 @@ def assumptions_in_words(rows: Sequence[Row], explained: bool, details: bool = F
 
 
 def of_constants(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
-    lines = [(row.name, figure(row.value), unit_of(row, details), figure(row.spread), legal(row), row.provenance) for row in rows]
+    lines = [
+        (row.name, figure(row.value), unit_of(row, details), figure(row.spread), legal(row), row.provenance)
+        for row in rows
+    ]
     return laid_out(HEADS, lines, [row.note for row in rows] if explained else [], width if details else None, TEXT)
 
 

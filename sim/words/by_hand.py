@@ -19,7 +19,14 @@ def label(column: str) -> str:
 
 def definitions(game: Game) -> list[tuple[str, str]]:
     """What is counted in this game, each with what counts as one."""
-    said = {"losses": losses, "wins": wins, "outs": outs, "longest_run": longest_run, "reached": reached, "goals": goals}
+    said = {
+        "losses": losses,
+        "wins": wins,
+        "outs": outs,
+        "longest_run": longest_run,
+        "reached": reached,
+        "goals": goals,
+    }
     return [(name, said[name](game)) for name in counts_of(game)]
 
 

@@ -102,7 +102,9 @@ def correlations_in_words(found: Calibration) -> str:
         for j, value in enumerate(row)
         if j < i
     ]
-    strong = [f"  {one} and {other}: {value:+.2f}" for size, value, one, other in sorted(pairs, reverse=True) if size > 0.3]
+    strong = [
+        f"  {one} and {other}: {value:+.2f}" for size, value, one, other in sorted(pairs, reverse=True) if size > 0.3
+    ]
     return "\n".join(["Correlations beyond 0.3 (the data tell only a mixture of the two)", *(strong or ["  none"])])
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.everyday import expanded, teams_of, time_typed
 from sim.game.model import Area, Game
 from sim.units import to_metres
@@ -61,9 +61,13 @@ def in_keys(change: str, game: Game | None) -> list[tuple[str, str]]:
         return [(key, value)]
     try:
         written = expanded(game, key, value)
-    except GameError:  # it could be written in the game as it was, and cannot in this one
+    except InputError:  # it could be written in the game as it was, and cannot in this one
         written = None
-    return [(key, value)] if written is None else [(one, said) for one, _, said in (each.partition("=") for each in written)]
+    return (
+        [(key, value)]
+        if written is None
+        else [(one, said) for one, _, said in (each.partition("=") for each in written)]
+    )
 
 
 def kind_of(key: str, value: str, game: Game | None) -> str:
@@ -140,7 +144,11 @@ def sizes_alone(own: Sequence[tuple[str, str]], unit: str) -> list[str]:
     found = []
     for name, parts in by_area.items():
         both = {"length", "width"} <= set(parts)
-        size = f"{parts['length']} x {parts['width']} {unit}" if both else listed(f"{what} {n} {unit}" for what, n in parts.items())
+        size = (
+            f"{parts['length']} x {parts['width']} {unit}"
+            if both
+            else listed(f"{what} {n} {unit}" for what, n in parts.items())
+        )
         found.append(size if len(by_area) == 1 else f"{name} {size}".strip())
     return found
 

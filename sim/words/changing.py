@@ -36,7 +36,11 @@ def swapped(rule: Rule, action: Action) -> str:
     """Who goes in, and who comes out."""
     own = rule.by is None  # "lose it" is said to everybody
     if action.who == "loser":
-        goes, winner, longest = "you swap" if own else "whoever lost it swaps", "whoever won it", "the one who has been in longest"
+        goes, winner, longest = (
+            "you swap" if own else "whoever lost it swaps",
+            "whoever won it",
+            "the one who has been in longest",
+        )
     else:
         goes = "you and your partner swap" if own else "whoever lost it and the partner swap"
         winner, longest = "whoever won it and that one's partner", "the pair who have been in longest"

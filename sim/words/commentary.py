@@ -25,7 +25,13 @@ BY = ("interception", "tackle")  # what an opponent does; after the others someb
 OPENED = {"transfer": "they can play across now", "shoot": "they can shoot now"}
 KINDS = {"pass": "to", "first-time": "first time to", "transfer": "across to"}
 TACKLES = {"won": "wins the ball", "loose": "knocks it loose", "beaten": "is beaten"}
-STOPS = {"loss": "after the loss", "end": "time", "out": "out of play", "goal": "after the goal", "save": "after the save"}
+STOPS = {
+    "loss": "after the loss",
+    "end": "time",
+    "out": "out of play",
+    "goal": "after the goal",
+    "save": "after the save",
+}
 
 
 class Event(NamedTuple):
@@ -54,13 +60,17 @@ def by_shot(event: Event) -> bool:
 
 def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]:
     """Who begins the bout in which role."""
-    return [f"{counted_in(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()]
+    return [
+        f"{counted_in(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()
+    ]
 
 
 def commentary(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[str]:
     """What happened, an event at a time, with its seconds, in lines that fit the screen."""
     for t, text in happened(events, names):
-        yield "\n".join(textwrap.wrap(f"{t:6.1f} s  {text}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False))
+        yield "\n".join(
+            textwrap.wrap(f"{t:6.1f} s  {text}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False)
+        )
 
 
 def happened(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[tuple[float, str]]:
@@ -87,7 +97,9 @@ def sentence(event: Event) -> str:
         case "possession":
             return f"{player} on the ball for {side}"
         case "release":
-            return f"{player} {KINDS[event.detail]} {other}, {value:.0f} m" + (", under pressure" if cause == "pressed" else "")
+            return f"{player} {KINDS[event.detail]} {other}, {value:.0f} m" + (
+                ", under pressure" if cause == "pressed" else ""
+            )
         case "receive":
             return f"{player} has it" + (f", {event.passes} in a row" if event.passes > 1 else "")
         case "loss" if by_shot(event):

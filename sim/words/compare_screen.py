@@ -39,7 +39,9 @@ MOST_PLACES = 2  # a hundredth of a loss a minute is one in an hour and a half
 def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> str:
     """`games`: the first, then that of every comparison; `given`: how the user asked; `unit`: what the file counts lengths in."""
     whole = whole_of_compared(found, games, given, unit)
-    return fitted(whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=len(found.comparisons) == 1)
+    return fitted(
+        whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=len(found.comparisons) == 1
+    )
 
 
 def whole_of_compared(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> Screen:
@@ -56,7 +58,9 @@ def whole_of_compared(found: Compared, games: Sequence[Game], given: Given | Non
     return Screen(asked(first, how_many, unit), answer, beside, doing, foot)
 
 
-def of_one(found: Comparison, games: Sequence[Game], given: Given | None, unit: str) -> tuple[list[str], list[str], list[str]]:
+def of_one(
+    found: Comparison, games: Sequence[Game], given: Given | None, unit: str
+) -> tuple[list[str], list[str], list[str]]:
     """(answer, beside, doing) of one comparison."""
     changed = what(found, games[1], given, unit)
     refused = is_refused(found.cautions)
@@ -99,7 +103,9 @@ def how_often(found: Comparison, games: Sequence[Game], given: Given | None, cha
         return f"With {changed} they lose it about {its}, as it is {own}, {WATCH}."
     if before == after:
         return f"With {changed} they lose it about {after} times a bout, as without, {spelt_time(lengths[0])} {WATCH}."
-    return f"With {changed} they lose it about {after} times a bout instead of {before}, {spelt_time(lengths[0])} {WATCH}."
+    return (
+        f"With {changed} they lose it about {after} times a bout instead of {before}, {spelt_time(lengths[0])} {WATCH}."
+    )
 
 
 def how_much(found: Comparison) -> list[str]:
@@ -150,7 +156,9 @@ def next_step(found: Comparison, given: Given | None) -> list[str]:
             return ["Try a larger change: of this one no sensible number of bouts would tell more."]
         return try_next("to be surer", more_of(found, given, bouts), [f"{bouts} bouts"])
     other = other_of(found, given)
-    return try_next("to see it whole", given and given.about("estimate", game=other, changes=tweak), found.second.changes)
+    return try_next(
+        "to see it whole", given and given.about("estimate", game=other, changes=tweak), found.second.changes
+    )
 
 
 def of_several(
@@ -179,9 +187,17 @@ def of_several_rows(every: Sequence[Comparison], games: Sequence[Game], names: S
     rows = [line(one, name, (games[0], game)) for one, name, game in zip(every, names, games[1:], strict=True)]
     before = lost_a_bout(every[0].rows, (games[0].bouts.seconds,) * 2)
     now = losses(every[0]).first
-    as_it_is = [columns(every[0])[0], *(NOT_TOLD if one is None else two(one) for one in (before and before[0], now)), ""]
+    as_it_is = [
+        columns(every[0])[0],
+        *(NOT_TOLD if one is None else two(one) for one in (before and before[0], now)),
+        "",
+    ]
     lengths = {game.bouts.seconds for game in games}
-    bout = f"a bout, {spelt_time(lengths.pop())} {WATCH}" if len(lengths) == 1 else f"a bout {WATCH}, as long as each has it"
+    bout = (
+        f"a bout, {spelt_time(lengths.pop())} {WATCH}"
+        if len(lengths) == 1
+        else f"a bout {WATCH}, as long as each has it"
+    )
     return [[f"Losses {bout}, and a minute {ROLLING}", "a bout", "a minute", ""], as_it_is, *rows]
 
 

@@ -6,8 +6,8 @@ import math
 from collections.abc import Collection
 
 from sim.experiments.compare import CHANGED
-from sim.experiments.comparison import Arm, Compared, Comparison, Row
-from sim.experiments.headline import LOST
+from sim.experiments.comparison import Compared, Comparison, Condition, Row
+from sim.experiments.key_measures import LOST
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
 from sim.words.figures import NOT_KNOWN, two
@@ -39,7 +39,10 @@ NAMES = {
     "defending_share": "defending, %",
     "high_speed_distance_per_min": "metres fast/min",
 }
-WITH_SHOTS = {"turnovers_per_min": "losses and shots/min", "turnovers_per_clock_min": "losses and shots/min on the watch"}
+WITH_SHOTS = {
+    "turnovers_per_min": "losses and shots/min",
+    "turnovers_per_clock_min": "losses and shots/min on the watch",
+}
 """What these are where shots are told apart."""
 CLOCKS = {"in play": "ball rolling", "watch": "watch"}
 BY_BOUT = "_per_bout"
@@ -87,7 +90,7 @@ def paragraphs(found: Comparison, width: int | None) -> list[str]:
     ]
 
 
-def own_changes(arm: Arm, other: Arm) -> list[str]:
+def own_changes(arm: Condition, other: Condition) -> list[str]:
     return [change for change in arm.changes if change not in other.changes]
 
 
@@ -193,7 +196,11 @@ def on_the_grass(found: Comparison) -> str:
         return "On the grass: there is no difference in losses to be counted."
     real = "" if losses(found).verdict.startswith("clear") else "if that difference is real, "
     most = max(count.minutes, count.poisson)
-    least = f"; {minutes(count.poisson)} at the very least, were losses pure chance" if count.minutes > count.poisson else ""
+    least = (
+        f"; {minutes(count.poisson)} at the very least, were losses pure chance"
+        if count.minutes > count.poisson
+        else ""
+    )
     text = f"{minutes(most)} minutes of each with the ball rolling to see it four times in five{least}."
     if most > HOURS:
         return f"On the grass: {real}it would take about {text} Do not count for it."

@@ -47,7 +47,9 @@ def bout_of(result: Result, game: Game) -> float:
 
 def losses(result: Result, game: Game) -> Counted | None:
     """Losses in a bout, without shots.  What is usual is known where it can be read off without a doubt: one clock, whole bouts."""
-    clock, rate, rolling = (result.row(name) for name in ("turnovers_per_clock_min", "balls_lost_per_min", "in_play_share"))
+    clock, rate, rolling = (
+        result.row(name) for name in ("turnovers_per_clock_min", "balls_lost_per_min", "in_play_share")
+    )
     minutes = bout_of(result, game) / 60
     if clock.mean is None or rate.mean is None or rolling.mean is None:
         return None

@@ -30,7 +30,16 @@ WHEN = {
     "out": "ball out",
 }
 MAY = {"transfer": "they can play across", "shoot": "they can shoot"}
-TOLD = ("passes", "wins", "transfer", "home", "time", "loss", "win", "goal")  # in the order of the file, losses only with a swap
+TOLD = (
+    "passes",
+    "wins",
+    "transfer",
+    "home",
+    "time",
+    "loss",
+    "win",
+    "goal",
+)  # in the order of the file, losses only with a swap
 UNLOCKS, S, HOME, NORTH = "What unlocks what", "S", "bring it home", "north is up"
 
 

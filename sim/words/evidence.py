@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from sim.evidence.kept import Miss
+from sim.evidence.reference_table import Miss
 from sim.evidence.table import Count, Line, count, rows_verdicts
 from sim.experiments.cautions import LINE
 from sim.words.evidence_rows import about, named
@@ -41,16 +41,24 @@ def evidence_screen(lines: Sequence[Line], sessions: str) -> Screen:
             f"knows {trade.inside} times in {trade.judged}.",
         ],
         beside=[*furthest_off(lines), *most_often_wrong(lines)],
-        doing=["Every row, its source, and what we know about each miss:", f"  overload evidence --sessions {sessions} --details"],
+        doing=[
+            "Every row, its source, and what we know about each miss:",
+            f"  overload evidence --sessions {sessions} --details",
+        ],
         cautions=[LINE],
     )
 
 
 def furthest_off(lines: Sequence[Line]) -> list[str]:
     """The published figures that ours miss by most, in proportion."""
-    missed = [line for line in lines if line.kind == "measurement" and line.verdict == "outside" and judged_by_size(line)]
+    missed = [
+        line for line in lines if line.kind == "measurement" and line.verdict == "outside" and judged_by_size(line)
+    ]
     missed.sort(key=distance, reverse=True)
-    return [f"Furthest off: {about(line)}: {signed(line.ours)} here, {line.published} published." for line in missed[:MOST_OFF]]
+    return [
+        f"Furthest off: {about(line)}: {signed(line.ours)} here, {line.published} published."
+        for line in missed[:MOST_OFF]
+    ]
 
 
 def judged_by_size(line: Line) -> bool:
@@ -190,7 +198,9 @@ def table(lines: list[Line], width: int | None = None) -> str:
     whole = laid_out(head, rows, left=range(len(head)))
     if width is None or max(map(len, whole.splitlines())) <= width:
         return whole
-    return "\n".join("\n".join([*wrapped(row[0], width=width), *wrapped(figures(head, row), "    ", width)]) for row in rows)
+    return "\n".join(
+        "\n".join([*wrapped(row[0], width=width), *wrapped(figures(head, row), "    ", width)]) for row in rows
+    )
 
 
 def figures(head: Sequence[str], row: Sequence[str]) -> str:

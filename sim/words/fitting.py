@@ -10,7 +10,12 @@ from sim.words.screen import LINES, MOST_BESIDE, Screen, wrapped
 
 
 def fitted(
-    asked: str, answer: Sequence[str], beside: Sequence[str], doing: Sequence[str], cautions: Sequence[str], flowing: bool = False
+    asked: str,
+    answer: Sequence[str],
+    beside: Sequence[str],
+    doing: Sequence[str],
+    cautions: Sequence[str],
+    flowing: bool = False,
 ) -> str:
     """The screen; what is left out of `beside` stands behind ``--details``.  Nothing else is ever left out.
 

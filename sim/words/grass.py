@@ -123,7 +123,9 @@ class Grass:
     def counted(self) -> bool:
         """Whether it is a count, and how many make a bout is known."""
         card = self.card
-        known = card.unit == "1/bout" or (card.unit == "1/min" and card.spells is not None and card.spells.minutes is not None)
+        known = card.unit == "1/bout" or (
+            card.unit == "1/min" and card.spells is not None and card.spells.minutes is not None
+        )
         return card.measure in COUNTS and known
 
     def in_bouts(self, amount: float, bouts: int) -> float:

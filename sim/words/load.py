@@ -31,7 +31,9 @@ def load_in_words(result: Result, game: Game, scopes: list[str], width: int | No
     )
     last = NO_MINORS
     if estimated:
-        last = f"Load of the session, estimate, effort x minutes as played, with rests: {said(result.row(LOAD))} a player."
+        last = (
+            f"Load of the session, estimate, effort x minutes as played, with rests: {said(result.row(LOAD))} a player."
+        )
     return [intro, table(["", *(head for head, _ in columns)], rows, width), last]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from sim.experiments.headline import LOST
+from sim.experiments.key_measures import LOST
 
 LOSS = "A loss is any time they give it away, ball out included."
 NO_SHOT = "A loss is any time they give it away, ball out included; a shot is not one."

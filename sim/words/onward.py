@@ -7,8 +7,8 @@ One game tells nothing of another, so no change is recommended here: what stands
 from __future__ import annotations
 
 from sim.experiments.everyday import LOSSES, called
-from sim.experiments.headline import keys_of
-from sim.experiments.sequential import USUAL, headline_of
+from sim.experiments.key_measures import keys_of
+from sim.experiments.stopping_rule import USUAL, key_measure_of
 from sim.game.model import Game
 from sim.measures.catalogue import actions_of
 from sim.results import Result
@@ -44,5 +44,5 @@ def roles_change_hands(game: Game) -> bool:
 
 def about(game: Game) -> str:
     """What this kind of game is about, as far as it can happen in this one, by its everyday name; losses of the ball in most."""
-    wanted = headline_of(game)
+    wanted = key_measure_of(game)
     return LOSSES if wanted == USUAL or (wanted, "game") not in keys_of(game) else called((wanted, "game"), game)

@@ -13,7 +13,12 @@ from sim.words.heads import lost
 from sim.words.listing import capital, listed
 from sim.words.who import side_called
 
-IN_PLAY = ("interception", "tackle", "miscontrol", "misplaced")  # losses after which the ball is still there to be played
+IN_PLAY = (
+    "interception",
+    "tackle",
+    "miscontrol",
+    "misplaced",
+)  # losses after which the ball is still there to be played
 
 
 def stops(rule: Rule) -> bool:

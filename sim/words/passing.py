@@ -85,4 +85,6 @@ def corrected(result: Result) -> list[str]:
     if row.mean is None:
         return []
     text = f"{two(row.mean)}{usual(row.session_low, row.session_high)}"
-    return [f"If neither the whistle nor a rule cut a run short, they would make {text} passes for each loss, on average."]
+    return [
+        f"If neither the whistle nor a rule cut a run short, they would make {text} passes for each loss, on average."
+    ]

@@ -9,7 +9,22 @@ from sim.words.playing import fronts
 from sim.words.who import side_called
 
 _WHERE_NOT_WHAT = (
-    *("west", "east", "north", "south", "left", "right", "upper", "lower", "top", "bottom", "near", "far", "inner", "outer"),
+    *(
+        "west",
+        "east",
+        "north",
+        "south",
+        "left",
+        "right",
+        "upper",
+        "lower",
+        "top",
+        "bottom",
+        "near",
+        "far",
+        "inner",
+        "outer",
+    ),
     *("home", "away", "big", "small", "long", "short", "wide", "narrow", "first", "second", "third"),
 )
 """Names that say where or which an area is, not what it is: they need the word "area"."""
@@ -18,7 +33,7 @@ _SHORTEST_WORD = 3  # letters: shorter names, and those with a figure in them, a
 
 
 def area_called(name: str) -> str:
-    """"the square", "the west area", "area 2"."""
+    """ "the square", "the west area", "area 2"."""
     if name in _WHERE_NOT_WHAT:
         return f"the {name} area"
     if name.startswith("area"):

@@ -13,7 +13,10 @@ def shots_allowed(game: Game) -> bool:
     """Whether anybody may ever shoot."""
     opened = any("shoot" in phase.open for phase in game.phases)
     return opened or any(
-        action.verb == "open" and action.what == "shoot" for phase in game.phases for rule in phase.rules for action in rule.do
+        action.verb == "open" and action.what == "shoot"
+        for phase in game.phases
+        for rule in phase.rules
+        for action in rule.do
     )
 
 
@@ -48,14 +51,18 @@ def fronts(game: Game) -> list[str]:
 
 def room_at_restarts() -> list[str]:
     """How far opponents keep off whoever gets the ball."""
-    return [f"At every start and restart opponents keep {USUAL['start_room']:g} m off whoever gets the ball, where there is room."]
+    return [
+        f"At every start and restart opponents keep {USUAL['start_room']:g} m off whoever gets the ball, where there is room."
+    ]
 
 
 def until_it_is_won(game: Game) -> list[str]:
     """What a side may do with a ball it has not yet won for good."""
     if game.win.confirm == "control":
         return []
-    lines = ["Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."]
+    lines = [
+        "Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
+    ]
     if shots_allowed(game):
         lines.append("Until then the new side may not shoot; a ball the keeper saves is won at once.")
     return lines
@@ -63,4 +70,8 @@ def until_it_is_won(game: Game) -> list[str]:
 
 def at_the_whistle(game: Game) -> list[str]:
     """What becomes of a shot on its way when time is up."""
-    return ["A shot struck before the whistle counts: time runs on until it is in, saved or wide."] if shots_allowed(game) else []
+    return (
+        ["A shot struck before the whistle counts: time runs on until it is in, saved or wide."]
+        if shots_allowed(game)
+        else []
+    )

@@ -105,7 +105,9 @@ def arm_names(found: Compared, games: Mapping[str, Game]) -> dict[str, str]:
     names = {first.name: first.game if several else first.name}
     for arm in others:
         own = arm.name == CHANGED
-        names[arm.name] = ", ".join(changes_words(own_changes(arm, first), games.get(arm.name))) or arm.name if own else arm.name
+        names[arm.name] = (
+            ", ".join(changes_words(own_changes(arm, first), games.get(arm.name))) or arm.name if own else arm.name
+        )
     return names
 
 

@@ -120,7 +120,11 @@ PLAYERS: Mapping[str, str] = {
     "critical_speed_mps": "what pace they can keep up",
     "reserve_m": "how much hard running they have in them",
 }
-LEVERS: Mapping[str, str] = {"side": "the size", "touches": "the touch limit", "passes": "the number of passes asked for"}
+LEVERS: Mapping[str, str] = {
+    "side": "the size",
+    "touches": "the touch limit",
+    "passes": "the number of passes asked for",
+}
 NOTES: Mapping[str, str] = {row.name: row.note for row in ENGINE} | {kind.name: kind.note for kind in KINDS}
 
 

@@ -137,7 +137,11 @@ def answer_of_card(screen: Screen) -> list[str]:
 def counting(doing: Sequence[str], game: Game, measure: str | None = None) -> list[str]:
     """What to do on the grass, without commands, and what a loss is; `measure`: what the answer is about, if not losses."""
     told = parted(doing)[0]
-    count = COUNT_LOSSES if measure not in COUNTS or measure in SAME_BALL else f"Count the {noun_of(measure)} in every bout."
+    count = (
+        COUNT_LOSSES
+        if measure not in COUNTS or measure in SAME_BALL
+        else f"Count the {noun_of(measure)} in every bout."
+    )
     return [*(told or [count]), NO_SHOT if game.goals else LOSS]
 
 

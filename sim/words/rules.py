@@ -77,7 +77,7 @@ def consequence(game: Game, rule: Rule, action: Action) -> str:
         case "assign":
             return taken(rule, action, f"{of_side(rule, action.who)}{but_once(rule, action)}")
         case "phase":
-            return f"play goes {'back' if action.what == game.start_phase else 'on'} to \"{action.what}\""
+            return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
         case "restart":
             return served(game, game.restart(action.what), rule.on)
         case "reset":
@@ -107,7 +107,9 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
         lines.append(f"{capital(listed(counted))} are counted afresh from here.")
     once = list(dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each))
     if once:
-        lines.append(f"The {listed([COUNTED[on] for on in once])} count once, then not again until the count starts afresh.")
+        lines.append(
+            f"The {listed([COUNTED[on] for on in once])} count once, then not again until the count starts afresh."
+        )
     return lines
 
 
@@ -119,7 +121,9 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         for rule in alike:  # what a side is called depends on what has happened
             said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(when(game, rule))
         for then, (first, *more) in said.items():
-            lines.append(f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}.")
+            lines.append(
+                f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}."
+            )
     out, start = game.restart("out"), game.restart("start")
     lines += played_on(game, phase)
     lines += over_the_line(game, phase, served(game, out, "out"))
@@ -218,5 +222,6 @@ def blocks(game: Game) -> Blocks:
 def rules_in_words(game: Game) -> str:
     """The whole game as it is printed: sentences under headings, in lines of a screen."""
     return "\n\n".join(
-        "\n".join([*wrapped(heading), *(part for line in lines for part in wrapped(line, "  "))]) for heading, lines in blocks(game)
+        "\n".join([*wrapped(heading), *(part for line in lines for part in wrapped(line, "  "))])
+        for heading, lines in blocks(game)
     )

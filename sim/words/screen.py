@@ -51,5 +51,10 @@ def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
         return [sentence]
     further = indent if not indent else indent + "  "
     return textwrap.wrap(
-        sentence, width, initial_indent=indent, subsequent_indent=further, break_long_words=False, break_on_hyphens=False
+        sentence,
+        width,
+        initial_indent=indent,
+        subsequent_indent=further,
+        break_long_words=False,
+        break_on_hyphens=False,
     ) or [""]

@@ -79,7 +79,9 @@ def sheet_of(
         Section("Who runs it", tuple(staff(game)), None),
         Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), None),
         Section("Who starts where", tuple([*people(game), *swaps_said(game)]), True),
-        Section("From bout to bout", tuple([between_bouts(game), *cut_off(game)] if game.bouts.count > 1 else ()), True),
+        Section(
+            "From bout to bout", tuple([between_bouts(game), *cut_off(game)] if game.bouts.count > 1 else ()), True
+        ),
         Section("Rules", tuple(rule_lines(game)), True),
         Section("How a ball comes back", tuple(restart_lines(game)), True),
         Section("Too easy, too hard", tuple(trigger_lines(game, card)), True),
@@ -119,7 +121,10 @@ def times(game: Game, slots: Sequence[Slot], explain_min: float, drinks_min: flo
         *([f"{minutes(60 * explain_min)} to explain it"] if explain_min else []),
         *([f"{minutes(60 * drinks_min)} for drinks at least"] if drinks_min else []),
     ]
-    lines = [f"{', '.join(stations)}, {watch(slots[-1].end_s)} end.", f"{capital(spells)}{rest}, start and stop on the whistle."]
+    lines = [
+        f"{', '.join(stations)}, {watch(slots[-1].end_s)} end.",
+        f"{capital(spells)}{rest}, start and stop on the whistle.",
+    ]
     return [*lines, f"{capital(listed(usual))}; more when it is hot."] if usual else lines
 
 
@@ -135,7 +140,9 @@ def layout(game: Game, unit: str) -> list[str]:
     """The areas with their sizes in metres and paces, where each lies, the ground around them, goals, and what a pace is."""
     lines = []
     for index, area in enumerate(game.areas):
-        lines.append(f"{capital(area.name)}: {size_of(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}.")
+        lines.append(
+            f"{capital(area.name)}: {size_of(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}."
+        )
     free = {area.run_off for area in game.areas}
     if len(free) == 1:
         around = "it" if len(game.areas) == 1 else "each"
@@ -201,7 +208,9 @@ def from_lines(ends: dict[str, float]) -> str:
     found: dict[str, list[str]] = {}
     for end, metres in ends.items():
         found.setdefault(stretch(metres), []).append(end)
-    return listed([f"{how} from its {listed(which)} line{'s' if len(which) > 1 else ''}" for how, which in found.items()])
+    return listed(
+        [f"{how} from its {listed(which)} line{'s' if len(which) > 1 else ''}" for how, which in found.items()]
+    )
 
 
 def on_line(game: Game, goal: Goal) -> str:
@@ -224,12 +233,16 @@ def on_line(game: Game, goal: Goal) -> str:
 def carried(game: Game) -> list[str]:
     """What to carry out, counted."""
     needed = equipment_of(game)
-    along = f" ({needed.corners} at the corners, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
+    along = (
+        f" ({needed.corners} at the corners, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
+    )
     cones = f"{needed.cones} cones{along if needed.between else ' (the corners)'}"
     bibs = listed([f"{one.count} {one.team or 'bibs for ' + side_called(game, one.side)}" for one in needed.bibs])
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
-    keepers = [f"{needed.keepers} keepers in colours of their own" if needed.keepers > 1 else "a keeper in a colour of his own"]
+    keepers = [
+        f"{needed.keepers} keepers in colours of their own" if needed.keepers > 1 else "a keeper in a colour of his own"
+    ]
     things = [cones, *goals, colours, *(keepers if needed.keepers else []), f"{some(needed.balls, 'ball')}"]
     return [f"{capital('; '.join(things))}; a watch, a whistle, this sheet and a pencil."]
 

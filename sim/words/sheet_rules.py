@@ -36,7 +36,11 @@ def rule_lines(game: Game) -> list[str]:
 def parts(game: Game) -> list[list[list[str]]]:
     """The rules phase by phase, then what holds always; of each its lines, of each line its sentences."""
     phases = [
-        [about(game, phase), *([one] for one in followed(game, phase)), *([rest] if (rest := otherwise(game, phase)) else [])]
+        [
+            about(game, phase),
+            *([one] for one in followed(game, phase)),
+            *([rest] if (rest := otherwise(game, phase)) else []),
+        ]
         for phase in game.phases
     ]
     return [*phases, *([one] for one in (between(game), always(game)) if one)]
@@ -95,7 +99,10 @@ def one_of(heads: Sequence[str]) -> str:
 def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ...]]], end: tuple[Action, ...]) -> str:
     """The points of each, then what follows after all of them."""
     points = [
-        line for rules, do in groups for line in sentences(game, rules, [one for one in do if one.verb == "score"]) if do != end
+        line
+        for rules, do in groups
+        for line in sentences(game, rules, [one for one in do if one.verb == "score"])
+        if do != end
     ]
     plain = [rule for rules, do in groups if do == end for rule in rules]
     after = f"{'After that' if len(points) == 1 else 'After these'}{', and' if plain else ''}"

@@ -25,7 +25,9 @@ def trigger_lines(game: Game, card: Card | None) -> list[str]:
         return [NOT_PLAYED, ONE_THING]
     grass = Grass(card, game, None, Room(0, False, False, False))
     found = triggers(card)
-    lines = [headed(card, one, grass.trigger(one) if one.effects else f"If {grass.seen(one)}, {NOTHING}.") for one in found]
+    lines = [
+        headed(card, one, grass.trigger(one) if one.effects else f"If {grass.seen(one)}, {NOTHING}.") for one in found
+    ]
     if not any(one.effects for one in found):
         tried = sum(not one.refusals for one in card.effects)
         return [capital(f"{spelt(tried)} small changes were tried and none clearly moves it."), ONE_THING]

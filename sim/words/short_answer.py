@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from sim.game.model import Game
 from sim.game.names import spoken_of
-from sim.measures.strain import has_minors
+from sim.measures.internal_load import has_minors
 from sim.results import Measure, Result
 from sim.words import passing
 from sim.words.clocks import ROLLING, WATCH
@@ -43,7 +43,9 @@ CAUSES = {
 }  # fmt: skip
 
 
-def short_answer(result: Result, game: Game, given: Given | None = None, unit: str = "m", more: Sequence[str] = ()) -> str:
+def short_answer(
+    result: Result, game: Game, given: Given | None = None, unit: str = "m", more: Sequence[str] = ()
+) -> str:
     """The screen; `unit` is what the file counts lengths in, `more` stands before the cautions (assumptions of the user's own)."""
     of_these = f"{bouts(result)} of {time_of(game.bouts.seconds)}"
     head, answer = asked(game, of_these, unit), answer_of(result, game)
@@ -73,16 +75,16 @@ def answer_of(result: Result, game: Game) -> list[str]:
         return ["The ball never came into play."]
     if game.family == "transfer":
         row = result.row("transfers_per_min")
-        return happening("They", "get it across", of_rate(row, result, game), row, result, game)
+        return event("They", "get it across", of_rate(row, result, game), row, result, game)
     if game.family == "break-away":
         breaks = per_bout(result.row("break_aways_per_bout"))
-        return [*happening("They", "break away", breaks, None, result, game), *goals(result, game)]
+        return [*event("They", "break away", breaks, None, result, game), *goals(result, game)]
     if game.family in WITH_GOALS:
         return [*goals(result, game), *lost(result, game)]
     return lost(result, game)
 
 
-def happening(who: str, do: str, found: Counted | None, row: Measure | None, result: Result, game: Game) -> list[str]:
+def event(who: str, do: str, found: Counted | None, row: Measure | None, result: Result, game: Game) -> list[str]:
     """``They get it across about 9 times a bout, three minutes on the watch.``, and the rate of `row` on the other clock."""
     if found is None:
         return []
@@ -99,7 +101,7 @@ def happening(who: str, do: str, found: Counted | None, row: Measure | None, res
 def lost(result: Result, game: Game) -> list[str]:
     """How often they lose it, on both clocks."""
     who = "Between them they" if game.family in TOGETHER else "They"
-    return happening(who, "lose it", losses(result, game), result.row("balls_lost_per_min"), result, game)
+    return event(who, "lose it", losses(result, game), result.row("balls_lost_per_min"), result, game)
 
 
 def goals(result: Result, game: Game) -> list[str]:
@@ -136,7 +138,12 @@ def candidates(result: Result, game: Game) -> list[str]:
     """What may stand beside the answer, the most telling of this kind of game first."""
     if not result.row("in_play_share").mean:
         return []
-    run, most, night, legs = passing.short(result, game), most_of(result, game), on_the_night(result, game), running(result, game)
+    run, most, night, legs = (
+        passing.short(result, game),
+        most_of(result, game),
+        on_the_night(result, game),
+        running(result, game),
+    )
     score, how = scored(result, game), how_lost(result)
     second = lost_beside(result, game)
     order = {
@@ -199,7 +206,11 @@ def running(result: Result, game: Game) -> str:
     change = roles_change_hands(game)
     head = f"Metres a minute {WATCH}: " if change else f"Metres a bout {WATCH}: "
     scopes = {f"role:{role.name}": role.name for role in game.roles if role.style != "goal"}
-    rows = [row for row in result.rows("distance_per_min" if change else "total_distance_m") if row.scope in scopes and row.mean]
+    rows = [
+        row
+        for row in result.rows("distance_per_min" if change else "total_distance_m")
+        if row.scope in scopes and row.mean
+    ]
     if not rows:
         return ""
     first, *others = sorted(rows, key=lambda row: -row.mean)
@@ -222,7 +233,11 @@ def scored(result: Result, game: Game) -> str:
 
 def how_lost(result: Result) -> str:
     """What becomes of it: ``out 50 %, cut out 30 %``."""
-    shares = [(row.mean, cause_of(row)) for row in result.rows("loss_share_by_cause") if row.mean is not None and row.mean >= SEEN]
+    shares = [
+        (row.mean, cause_of(row))
+        for row in result.rows("loss_share_by_cause")
+        if row.mean is not None and row.mean >= SEEN
+    ]
     said = [f"{CAUSES[cause]} {percent(share)}" for share, cause in sorted(shares, key=lambda one: -one[0])]
     return f"How they lose it: {', '.join(said)}." if said else ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from sim.experiments.comparison import Row
-from sim.experiments.headline import LOST, MOST, OF_ROLES
+from sim.experiments.key_measures import LOST, MOST, OF_ROLES
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.figures import two
 from sim.words.losses import lead
@@ -83,7 +83,9 @@ def clear(row: Row) -> bool:
 
 def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list[str]:
     """A sentence for every other measure that clearly changes; `asked` and losses are told elsewhere."""
-    said = {row.measure: row for row in rows if clear(row) and row.scope == "game" and (row.measure, row.scope) != asked}
+    said = {
+        row.measure: row for row in rows if clear(row) and row.scope == "game" and (row.measure, row.scope) != asked
+    }
     told = [sentence(said[measure]) for measure in INSTEAD if measure in said]
     metres = [row for row in rows if clear(row) and row.measure == OF_ROLES and (row.measure, row.scope) != asked]
     if metres:

@@ -158,7 +158,11 @@ def short_names(game: Game) -> dict[str, str]:
     labels = {
         player.id: [called(player)]
         if written(player)
-        else [*([str(player.number)] if player.id in bare else []), f"{player.team[:letters]}{player.number}", called(player)]
+        else [
+            *([str(player.number)] if player.id in bare else []),
+            f"{player.team[:letters]}{player.number}",
+            called(player),
+        ]
         for player in game.players
     }
     seen = Counter(label for own in labels.values() for label in own)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.cautions import LINE
-from sim.experiments.headline import keys_of
+from sim.experiments.key_measures import keys_of
 from sim.experiments.provenance import replacements
-from sim.experiments.sequential import headline_of
+from sim.experiments.stopping_rule import key_measure_of
 from sim.experiments.sweep import Axis, Lines, Run, places
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
@@ -41,7 +41,9 @@ def details_of_swept(
         for run in runs
         if run.id in found
     ]
-    lines = [f"{len(found)} of {len(runs)} runs, the same players and luck in all of them. In brackets our doubt (95 in 100)."]
+    lines = [
+        f"{len(found)} of {len(runs)} runs, the same players and luck in all of them. In brackets our doubt (95 in 100)."
+    ]
     own = replaced_in_words(replacements(assumptions))
     parts = ["\n".join([*lines, table(head, rows, width, range(len(axes)))]), own, "\n".join([footer(measures), LINE])]
     return folded("\n\n".join(part for part in parts if part), width)
@@ -50,7 +52,7 @@ def details_of_swept(
 def measures_of(base: Game) -> list[str]:
     """What the game is about, losses, and how much the ball is in play."""
     known = {name for name, _ in keys_of(base)}
-    return list(dict.fromkeys([headline_of(base), lead(known), "in_play_share"]))
+    return list(dict.fromkeys([key_measure_of(base), lead(known), "in_play_share"]))
 
 
 def values_of(axes: Sequence[Axis], run: Run, unit: str) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
-from sim.experiments.headline import LOST
+from sim.experiments.key_measures import LOST
 from sim.experiments.provenance import replacements
 from sim.experiments.sweep import Axis, Lines, Run, cautions_of
 from sim.game.model import Game
@@ -47,7 +47,9 @@ def swept_on_a_screen(
     measures = measures_of(base)
     about = next((one for one in measures if one in ABOUT), None)
     head = [*(axis.key for axis in axes), *HEAD, *([ABOUT[about]] if about else [])]
-    rows = [[*values_of(axes, run, unit), *figures(found[run.id], run.game, measures, about, len(axes))] for run in done]
+    rows = [
+        [*values_of(axes, run, unit), *figures(found[run.id], run.game, measures, about, len(axes))] for run in done
+    ]
     question = asked(base, f"{len(found)} of {len(runs)} runs", unit)
     foot = [*cautions_of(axes, runs, found)]
     foot = [*foot[:-1], *own_assumptions(replacements(assumptions)), foot[-1]]

@@ -12,7 +12,9 @@ NARROWEST = 6  # columns of the terminal for each of the table: below it any lay
 NO_LIMIT = 10_000  # columns: no table of ours is wider
 
 
-def table(head: Sequence[str], rows: Sequence[Sequence[str]], width: int | None = None, left: Sequence[int] = (0,)) -> str:
+def table(
+    head: Sequence[str], rows: Sequence[Sequence[str]], width: int | None = None, left: Sequence[int] = (0,)
+) -> str:
     """A table in plain text.
 
     `head`: the names of the columns (empty: no line of names).  `rows`: cells, as many as columns.  `width`: columns of
@@ -31,7 +33,9 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], width: int | None 
         laid.add_column(Text(head[i]) if head else "", justify=side, overflow="fold", no_wrap=width is None, width=own)
     for row in rows:
         laid.add_row(*(Text(cell) for cell in row))
-    out = Console(file=io.StringIO(), width=width or NO_LIMIT, color_system=None, legacy_windows=False, force_terminal=False)
+    out = Console(
+        file=io.StringIO(), width=width or NO_LIMIT, color_system=None, legacy_windows=False, force_terminal=False
+    )
     out.print(laid)
     return "\n".join(line.rstrip() for line in out.file.getvalue().splitlines())
 

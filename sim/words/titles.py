@@ -105,7 +105,9 @@ def curve_said(frame: pd.DataFrame) -> str:
         return ends_said(frame)
     row = answers.iloc[-1]
     if row["goal"] in ("most", "least"):
-        return f"{give(row)} {amount(row)}, the {row['goal']} of the {len(frame[frame['what'] != 'played again'])} tried."
+        return (
+            f"{give(row)} {amount(row)}, the {row['goal']} of the {len(frame[frame['what'] != 'played again'])} tried."
+        )
     target = plain(row["target"]) + (" %" if row["unit"] == "%" else "")
     if not row["reached"]:
         return f"Nothing tried gets to {target}. The nearest: {give(row)} {amount(row)}."

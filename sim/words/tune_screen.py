@@ -93,7 +93,10 @@ def upper(text: str) -> str:
 def stopped(found: Tuned, labels: Labels) -> list[str]:
     """Nothing is concluded from half a search."""
     played = sum(one.bouts for one in found.curve)
-    return [f"Stopped after {played} bouts: too soon to say which {noun(found)} it is.", f"Nearest so far: {gives(found, labels)}."]
+    return [
+        f"Stopped after {played} bouts: too soon to say which {noun(found)} it is.",
+        f"Nearest so far: {gives(found, labels)}.",
+    ]
 
 
 def ended(found: Tuned, labels: Labels) -> list[str]:
@@ -160,7 +163,9 @@ def in_short(found: Tuned, labels: Labels) -> str:
     at = next(i for i, one in enumerate(found.curve) if one.values == found.answer)
     start = max(0, min(at - ON_THE_CURVE // 2, len(found.curve) - ON_THE_CURVE))
     shown = found.curve[start : start + ON_THE_CURVE]
-    return "First tries: " + " | ".join(f"{label_of(labels, one.values, found.knobs)}: {figure(found, one.mean)}" for one in shown)
+    return "First tries: " + " | ".join(
+        f"{label_of(labels, one.values, found.knobs)}: {figure(found, one.mean)}" for one in shown
+    )
 
 
 def a_bout(found: Tuned, games: tuple[Game, Game]) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.experiments.everyday import called
-from sim.experiments.headline import keys_of
+from sim.experiments.key_measures import keys_of
 from sim.experiments.why import Moved, Why
 from sim.game.model import Game
 from sim.measures.catalogue import measures
@@ -66,7 +66,9 @@ def now(found: Why, game: Game) -> str:
     """``They lose it about 1.9 times a minute with the ball rolling.``"""
     on, amount = clock(found, game), f"about {said(found, found.mean)}"
     if found.measure in COUNTS:
-        rate = f"a bout, {spelt_time(game.bouts.seconds)} on the watch" if found.unit == "1/bout" else per(found.unit, on)
+        rate = (
+            f"a bout, {spelt_time(game.bouts.seconds)} on the watch" if found.unit == "1/bout" else per(found.unit, on)
+        )
         text = f"{happens(found.measure, amount, found.scope, shots_allowed(game))} {rate}"
     else:
         text = holds(found.measure, amount, found.scope, on, found.unit)
@@ -96,7 +98,9 @@ def one_kind_of_player(found: Why) -> bool:
 
 def sure(found: Why) -> list[Moved]:
     """Rows that stand out of the luck and come to something."""
-    return [row for row in found.rows if abs(row.change) > SURE * row.change_se and (row.share is None or row.share > LEAST)]
+    return [
+        row for row in found.rows if abs(row.change) > SURE * row.change_se and (row.share is None or row.share > LEAST)
+    ]
 
 
 def changed(found: Why, game: Game) -> list[str]:
@@ -202,10 +206,13 @@ def cells(found: Why, row: Moved) -> list[str]:
 
 def the_rest(found: Why, shown: Sequence[Moved]) -> list[str]:
     """What is not in the table, and how the kinds share the doubt."""
-    lines = [f"{len([row for row in found.rows if row not in shown])} others are smaller. {found.runs} runs, {found.bouts} bouts."]
+    lines = [
+        f"{len([row for row in found.rows if row not in shown])} others are smaller. {found.runs} runs, {found.bouts} bouts."
+    ]
     if found.clear:
         told = ", ".join(
-            f"{100 * share:.0f} % {words} ({kind})" for share, (kind, words) in zip(shares(found), KINDS.items(), strict=True)
+            f"{100 * share:.0f} % {words} ({kind})"
+            for share, (kind, words) in zip(shares(found), KINDS.items(), strict=True)
         )
         lines.append(f"Of what is not known: {told}.")
     return lines

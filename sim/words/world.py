@@ -16,7 +16,11 @@ def refused_by_the_system(place: str, reason: str) -> str:
 
 def ready_in_words(compiled_before: bool) -> str:
     """The line before anything is played; on a machine where fast code must first be built that is what takes the time."""
-    return "Starting" if compiled_before else "Getting ready: the first run on this machine takes about half a minute longer."
+    return (
+        "Starting"
+        if compiled_before
+        else "Getting ready: the first run on this machine takes about half a minute longer."
+    )
 
 
 def speed_in_words(each_second: float | None) -> str:

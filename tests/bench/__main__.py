@@ -24,7 +24,9 @@ PAGE = Path(__file__).with_name("README.md")
 def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__.split("\n\n")[0])
     parser.add_argument("--readme", action="store_true", help="put the table into tests/bench/README.md as well")
-    parser.add_argument("--tiny", action="store_true", help="almost nothing, to see that it runs: the figures mean nothing")
+    parser.add_argument(
+        "--tiny", action="store_true", help="almost nothing, to see that it runs: the figures mean nothing"
+    )
     asked = parser.parse_args()
     before = load()
     found = []

@@ -22,7 +22,9 @@ def rows(size: Size) -> Iterator[Row]:
         yield at_most(what, busy[name], 5, 1.5) if name == TIGHT else Row(what, two(busy[name]))
     eight, eight_whole, eight_rate, _ = timing.a_minute(eights(size), size)
     yield at_most("The same of even-goals with eight a side", eight, 15, 4)
-    yield Row(f"The same of {TIGHT} and of eight a side, counting included", f"{two(whole[TIGHT])} and {two(eight_whole)}")
+    yield Row(
+        f"The same of {TIGHT} and of eight a side, counting included", f"{two(whole[TIGHT])} and {two(eight_whole)}"
+    )
     what = f"Player-seconds on the watch a second, counting included: {TIGHT}, eight a side"
     yield Row(what, f"{busy[f'{TIGHT} rate']:,.0f} and {eight_rate:,.0f}")
 

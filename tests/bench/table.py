@@ -44,7 +44,9 @@ def as_text(rows: Sequence[Row]) -> str:
     """A Markdown table, its columns lined up so that it reads in a terminal too."""
     cells = [HEAD, *((row.what, row.ours, row.target, row.met) for row in rows)]
     widths = [max(len(row[i]) for row in cells) for i in range(len(HEAD))]
-    lines = ["| " + " | ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) + " |" for row in cells]
+    lines = [
+        "| " + " | ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) + " |" for row in cells
+    ]
     lines.insert(1, "|" + "|".join("-" * (width + 2) for width in widths) + "|")
     return "\n".join(lines) + "\n"
 

@@ -16,10 +16,10 @@ import simpy
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.compare import Variant, compare_all
-from sim.experiments.replicate import play_arms, session_bouts
+from sim.experiments.replicate import play_conditions, session_bouts
 from sim.experiments.sessions import tallies_of
 from sim.game.model import Game
-from sim.measures.tally import session_of
+from sim.measures.session_counts import session_of
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
@@ -88,7 +88,7 @@ def two_over_one(games: Sequence[Game], size: Size) -> tuple[float, float]:
     numbers = [range(2 * size.sessions)] * len(games)
     found, control = [], []
     for _ in range(size.repeats):
-        one, two = (seconds(lambda n=n: play_arms(games, numbers, SEED, n)) for n in (1, 2))
+        one, two = (seconds(lambda n=n: play_conditions(games, numbers, SEED, n)) for n in (1, 2))
         found.append(one / two)
         alone = seconds(lambda: (burn(), burn()))
         with ProcessPoolExecutor(2) as pool:

@@ -42,7 +42,12 @@ def shipped(name: str, size: Size, *more: str) -> Game:
 
 def eights(size: Size) -> Game:
     """Eight against eight: the shipped even game with goals, seven and a keeper a side, on as much ground for each."""
-    own = ("roles.outfield.players.amber=7", "roles.outfield.players.slate=7", "areas.pitch.length=48", "areas.pitch.width=35")
+    own = (
+        "roles.outfield.players.amber=7",
+        "roles.outfield.players.slate=7",
+        "areas.pitch.length=48",
+        "areas.pitch.width=35",
+    )
     return shipped("even-goals", size, *own)
 
 

@@ -50,9 +50,7 @@ def test_the_template_goes_straight_back_in(tmp_path: Path, monkeypatch: pytest.
 def test_what_is_wrong_ends_with_2_and_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.chdir(tmp_path)
     lines = ask("assumptions", "--provenance", "hearsay", "--csv", "x.csv", code=2).stderr.splitlines()
-    assert lines == [
-        "--provenance must be one of published, open data, house default, judgement (got 'hearsay')"
-    ]
+    assert lines == ["--provenance must be one of published, open data, house default, judgement (got 'hearsay')"]
     ask("assumptions", "--csv", "nowhere/x.csv", code=2)
     assert list(tmp_path.iterdir()) == []
 
@@ -72,7 +70,9 @@ def test_a_file_with_a_mistake_is_refused_by_every_command_that_plays(command: l
     result = ask(*command, "--assumptions", mine, "--seed", "1", code=2)
     assert result.stdout == ""
     assert result.stderr.splitlines()[0] == "mine.toml: engine.tackle_win must be between 0.3 and 0.6 (got 5)"
-    assert result.stderr.splitlines()[1].startswith("mine.toml: engine.tackle_wins is not an assumption (did you mean tackle_win")
+    assert result.stderr.splitlines()[1].startswith(
+        "mine.toml: engine.tackle_wins is not an assumption (did you mean tackle_win"
+    )
 
 
 @pytest.mark.slow

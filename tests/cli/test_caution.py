@@ -28,10 +28,20 @@ SHORT = ["--set", "bouts.minutes=0.2", "--set", "bouts.count=1"]
 WALKS: dict[str, list[list[str]]] = {
     "check": [[*GAME, "--bouts", "0"], [*GAME, *SHORT, "--bouts", "2"]],
     "play": [GAME],
-    "estimate": [[*GAME, "--bouts", "4"], [*GAME, "--bouts", "4", "--details"], [*GAME, "--bouts", "4", "--population", "U12"]],
+    "estimate": [
+        [*GAME, "--bouts", "4"],
+        [*GAME, "--bouts", "4", "--details"],
+        [*GAME, "--bouts", "4", "--population", "U12"],
+    ],
     "evidence": [["--sessions", "kept"]],
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4", "--details"]],
-    "tune": [[*GAME, *SHORT, *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split()]],
+    "tune": [
+        [
+            *GAME,
+            *SHORT,
+            *"--knob side=10..11 --target distance_per_min.inside=90 --bouts 5 --budget 20 --fresh 5".split(),
+        ]
+    ],
     "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
@@ -76,7 +86,9 @@ def test_every_command_is_walked_or_has_a_reason():
 def test_a_page_ends_with_the_line(command: str, tmp_path: Path):
     page = tmp_path / "page.html"
     said(command, [*PAGES[command], "--out", str(page)])
-    words = re.sub(r"<script.*?</script>|<style.*?</style>|<[^>]+>", "", page.read_text(encoding="utf-8"), flags=re.DOTALL)
+    words = re.sub(
+        r"<script.*?</script>|<style.*?</style>|<[^>]+>", "", page.read_text(encoding="utf-8"), flags=re.DOTALL
+    )
     assert words.strip().endswith(LINE)
 
 
@@ -123,7 +135,9 @@ def test_the_words_of_a_calibration_end_with_it(monkeypatch: pytest.MonkeyPatch)
 
 def test_the_words_of_an_answer_label_estimates_and_say_none_for_minors():
     adults = said("estimate", [*GAME, "--bouts", "4", "--details"])
-    assert "heart rate, estimate" in adults and "effort, estimate" in adults and "Load of the session, estimate" in adults
+    assert (
+        "heart rate, estimate" in adults and "effort, estimate" in adults and "Load of the session, estimate" in adults
+    )
     minors = said("estimate", [*GAME, "--bouts", "4", "--details", "--population", "U17 boys"])
     assert "No heart rate or effort is estimated where minors play." in minors
     assert not any(words in minors for words in ("% of maximum", "0 to 10", "Load of the session"))

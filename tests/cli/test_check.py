@@ -16,7 +16,9 @@ def tried(name: str, *changes: str, bouts: int = 4, seed: int = 1) -> list[str]:
     """The lines that stand after the rules."""
     options = [word for change in (*SHORT, *changes) for word in ("--set", change)]
     result = CliRunner().invoke(
-        app, ["check", name, *options, "--bouts", str(bouts), "--seed", str(seed), "--workers", "1"], catch_exceptions=False
+        app,
+        ["check", name, *options, "--bouts", str(bouts), "--seed", str(seed), "--workers", "1"],
+        catch_exceptions=False,
     )
     assert result.exit_code == 0, result.stderr
     rules = rules_in_words(sim.load_game(name, [*SHORT, *changes])) + "\n"

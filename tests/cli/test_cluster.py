@@ -96,6 +96,8 @@ def test_where_somebody_else_answers_it_is_one_line_and_soon(answer: bytes, monk
 
 
 @pytest.mark.skipif(not HAVE_IT, reason="needs the extra `cluster`")
-@pytest.mark.parametrize("address", ["tcp://", "tcp://[::1", "inproc://1", "http://127.0.0.1:80", "tcp://127.0.0.1:99999", "tcp://h:x"])
+@pytest.mark.parametrize(
+    "address", ["tcp://", "tcp://[::1", "inproc://1", "http://127.0.0.1:80", "tcp://127.0.0.1:99999", "tcp://h:x"]
+)
 def test_what_is_no_address_is_refused_at_once(address: str):
     assert refused("estimate", "--cluster", address).startswith("--cluster: must be the address of a Dask scheduler")

@@ -131,9 +131,7 @@ def test_estimate_takes_changes_and_a_population():
 def test_estimate_writes_the_tables(tmp_path: Path):
     ask("estimate", "tight-square", "--bouts", "1", "--tables", str(tmp_path))
     names = {file.name for file in tmp_path.iterdir()}
-    assert names == {
-        f"{level}.csv" for level in ("event", "pass_run", "defending_spell", "player", "bout", "summary")
-    }
+    assert names == {f"{level}.csv" for level in ("event", "pass_run", "defending_spell", "player", "bout", "summary")}
     with (tmp_path / "bout.csv").open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert len(rows) == sim.load_game("tight-square").bouts.count  # whole sessions

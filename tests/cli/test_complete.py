@@ -20,7 +20,11 @@ def offered(line: str) -> list[str]:
     words = line.split(" ")
     asked = {"_OVERLOAD_COMPLETE": "complete_bash", "COMP_WORDS": line, "COMP_CWORD": str(len(words) - 1)}
     done = subprocess.run(
-        [sys.executable, "-c", START], env=os.environ | asked | {"PYTHONPATH": str(ROOT)}, cwd=ROOT, capture_output=True, text=True
+        [sys.executable, "-c", START],
+        env=os.environ | asked | {"PYTHONPATH": str(ROOT)},
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
     )
     assert done.stderr == ""
     return [one for one in done.stdout.split("\n") if one]
@@ -39,7 +43,10 @@ def offered(line: str) -> list[str]:
         ("overload tune --knob tou", ["touches="]),
         ("overload adjust tight-square --aim met", ["metres.outside=", "metres.inside=", "metres="]),
         ("overload adjust tight-square --aim goa", []),
-        ("overload why even-goals --measure goals", ["goals", "goals.outfield", "goals.west-keeper", "goals.east-keeper"]),
+        (
+            "overload why even-goals --measure goals",
+            ["goals", "goals.outfield", "goals.west-keeper", "goals.east-keeper"],
+        ),
         ("overload why no-such-game --measure los", ["losses"]),
     ],
 )

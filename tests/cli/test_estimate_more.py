@@ -79,7 +79,10 @@ def test_a_precision_is_met_or_the_budget_said():
         (["--precision", "much"], "--precision: must be a share between 0 and 100 %, such as 5% (got 'much')"),
         (["--measure", "goals"], "--measure: must go with --precision (got 'goals' without)"),
         (["--budget", "9"], "--budget: must go with --precision (got 9 without)"),
-        (["--extend", "nowhere.npz"], "--extend: must be a file that --save wrote (got 'nowhere.npz', which is no file)"),
+        (
+            ["--extend", "nowhere.npz"],
+            "--extend: must be a file that --save wrote (got 'nowhere.npz', which is no file)",
+        ),
         (["--save", "nowhere/kept.npz"], "--save: folder 'nowhere' must exist (got 'nowhere/kept.npz')"),
     ],
 )

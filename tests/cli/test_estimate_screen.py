@@ -22,7 +22,13 @@ BOUTS = "12"
 # Measures that were told of before there was a small screen, and still are.
 OF_A_GAME = {"balls_lost_per_min", "turnovers_per_clock_min", "in_play_share", "threshold_chance", "rule_fired_per_bout",
              "session_load_estimate"}  # fmt: skip
-WHERE_IT_HAPPENS = {"transfers_per_min", "break_aways_per_bout", "goals_per_bout", "shots_per_bout", "shot_ends_per_min"}
+WHERE_IT_HAPPENS = {
+    "transfers_per_min",
+    "break_aways_per_bout",
+    "goals_per_bout",
+    "shots_per_bout",
+    "shot_ends_per_min",
+}
 OF_A_GROUP = {"time_in_role_s", "defending_share", "distance_per_min", "high_speed_distance_per_min", "touches_per_min",
               "losses_per_min", "metabolic_power", "accelerations_per_min", "decelerations_per_min", "turns_per_min",
               "mean_heart_rate_estimate", "perceived_effort_estimate"}  # fmt: skip

@@ -9,8 +9,8 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from sim.evidence import calibrate, kept, table, tables
-from sim.evidence.arms import Arm
+from sim.evidence import calibrate, reference_table, table, tables
+from sim.evidence.conditions import Condition
 from sim.experiments.cautions import LINE
 
 
@@ -37,7 +37,10 @@ def run(*arguments: str):
             ("calibrate", "--save", "."),
             "--constants must be given, or screening.csv be in the folder: run with --screen first (got neither)",
         ),
-        (("calibrate", "--save", ".", "--constants", "wlak"), "--constants must name constants of the engine (got 'wlak')"),
+        (
+            ("calibrate", "--save", ".", "--constants", "wlak"),
+            "--constants must name constants of the engine (got 'wlak')",
+        ),
         (("calibrate", "--save", ".", "--constants", " "), "--constants must be 1 to 8 names (got 0)"),
     ],
 )
@@ -56,7 +59,7 @@ def test_the_kept_table_is_shown_and_saved_without_playing(nothing_is_played, tm
     text = (tmp_path / "evidence.txt").read_text(encoding="utf-8")
     assert text.startswith("Predicted measurements inside: ")
     assert result.stdout == f"{small}\n{text}", "first the small screen, then what the file has"
-    assert (tmp_path / "evidence.csv").read_bytes() == (kept.kept_folder() / "evidence.csv").read_bytes()
+    assert (tmp_path / "evidence.csv").read_bytes() == (reference_table.kept_folder() / "evidence.csv").read_bytes()
     for part in tables.parts():
         assert f" ({part.part})" in text
     for row in tables.directions():
@@ -80,7 +83,7 @@ def test_two_rows_are_played_saved_and_judged(tmp_path: Path, monkeypatch: pytes
     monkeypatch.setattr(table, "LEAST", 2)
     monkeypatch.setattr(table, "SMALL", 100)
     assert run("evidence", "--workers", "1", "--save", str(tmp_path)).exit_code == 0
-    lines = {line.part: line for line in kept.read_lines(tmp_path / "evidence.csv")}
+    lines = {line.part: line for line in reference_table.read_lines(tmp_path / "evidence.csv")}
     assert set(lines) == {"M05", "M08", "K50", "D12"}
     assert 60 < lines["M05"].ours < 160 and lines["M05"].low < lines["M05"].ours < lines["M05"].high
     assert lines["K50"].ours > 0 and lines["K50"].sessions == 2
@@ -99,14 +102,16 @@ def test_a_fitted_study_is_also_shown_by_the_fit_that_did_not_see_it(monkeypatch
     assert lines["M05"].left_out < lines["M05"].ours  # slower legs
     assert lines["M05"].left_out_verdict in ("inside", "outside")
     assert lines["M04-M06"].left_out > 0 and lines["M04-M06"].left_out_verdict
-    assert lines["M01"].left_out != lines["M01"].left_out and lines["M01"].left_out_verdict == ""  # of another study: nothing
+    assert (
+        lines["M01"].left_out != lines["M01"].left_out and lines["M01"].left_out_verdict == ""
+    )  # of another study: nothing
 
 
 @pytest.mark.slow
 def test_answers_do_not_hang_on_the_number_of_processes():
-    from sim.evidence.arms import Pool
+    from sim.evidence.conditions import Pool
 
-    wanted = {Arm("square", (), "amateur men"): (5, (("losses_per_min", "all"),))}
+    wanted = {Condition("square", (), "amateur men"): (5, (("losses_per_min", "all"),))}
     found = []
     for workers in (1, 2):
         with Pool(workers) as pool:

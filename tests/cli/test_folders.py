@@ -11,9 +11,20 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from cli.files import NotWritten, require_makeable, write_into
-from sim.errors import GameError
+from sim.errors import InputError
 
-SHORT = ["estimate", "tight-square", "--bouts", "1", "--set", "bouts.minutes=0.2", "--set", "bouts.count=1", "--workers", "1"]
+SHORT = [
+    "estimate",
+    "tight-square",
+    "--bouts",
+    "1",
+    "--set",
+    "bouts.minutes=0.2",
+    "--set",
+    "bouts.count=1",
+    "--workers",
+    "1",
+]
 
 
 def test_the_folder_is_made(tmp_path: Path):
@@ -31,7 +42,9 @@ def test_what_cannot_be_made_is_refused_and_nothing_stays(tmp_path: Path, monkey
     Path("file").write_text("mine", encoding="utf-8")
     Path("link").symlink_to("nowhere")
     before = sorted(os.listdir())
-    with pytest.raises(GameError, match=r"^--tables: (must be a folder that is there or can be made|folder must exist)"):
+    with pytest.raises(
+        InputError, match=r"^--tables: (must be a folder that is there or can be made|folder must exist)"
+    ):
         require_makeable("--tables", Path(place))
     assert sorted(os.listdir()) == before and Path("file").read_text(encoding="utf-8") == "mine"
 

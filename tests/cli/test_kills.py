@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.experiments.crew import Lost, Processes, spread
+from sim.experiments.executors import Lost, Processes, spread
 from tests import kills
 
 pytestmark = [

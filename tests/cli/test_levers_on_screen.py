@@ -49,7 +49,11 @@ def test_the_card_of_every_shipped_game_fits(name: str, tmp_path: Path):
     text = ask(*asked)
     fits(text, json.loads(file.read_text(encoding="utf-8")))
     whole = ask(*asked, "--details")
-    assert whole.startswith(text.rstrip("\n")) and whole.rstrip().endswith(LINE) and whole.count("\n") > text.count("\n") + 15
+    assert (
+        whole.startswith(text.rstrip("\n"))
+        and whole.rstrip().endswith(LINE)
+        and whole.count("\n") > text.count("\n") + 15
+    )
 
 
 @pytest.mark.slow

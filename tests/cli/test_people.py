@@ -14,8 +14,8 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from sim.bands import minors_of
 from sim.populations import POPULATIONS
+from sim.speed_zones import minors_of
 from tests.cli.test_caution import commands
 
 pytestmark = pytest.mark.slow
@@ -130,8 +130,12 @@ def test_promises_about_people(command: str, population: str, here: Path):
     if "--json" in more:
         answer = json.loads((here / "answer.json").read_text(encoding="utf-8"))
         assert command == "check" or any("Bo" in line for line in answer["cautions"])
-        one_by_one = [row for row in rows_of(answer) if of_a_player(row) and any(word in str(row["measure"]) for word in OF_ONE)]
-        known = [row for row in one_by_one if any(row.get(key) is not None for key in ("mean", "low", "high", "difference"))]
+        one_by_one = [
+            row for row in rows_of(answer) if of_a_player(row) and any(word in str(row["measure"]) for word in OF_ONE)
+        ]
+        known = [
+            row for row in one_by_one if any(row.get(key) is not None for key in ("mean", "low", "high", "difference"))
+        ]
         assert not (minors and known)
         assert minors or command != "estimate" or len(known) > 20
     if "--tables" in more:

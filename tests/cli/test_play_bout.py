@@ -18,7 +18,9 @@ SET = [word for change in SHORT for word in ("--set", change)]
 
 def test_bout_three_is_bout_three_of_the_session(tmp_path):
     file = tmp_path / "bout.csv"
-    result = CliRunner().invoke(app, ["play", "tight-square", *SET, "--seed", "3", "--bout", "3", "--events", str(file)])
+    result = CliRunner().invoke(
+        app, ["play", "tight-square", *SET, "--seed", "3", "--bout", "3", "--events", str(file)]
+    )
     assert result.exit_code == 0 and ": bout 3, 30 s on the watch, seed 3" in result.stdout
     game = load_game("tight-square", SHORT)
     logs = list(session_bouts(game, 3, 0))

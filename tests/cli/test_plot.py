@@ -69,7 +69,10 @@ def test_another_suffix_is_refused(command: str, name: str, nothing_is_played):
 
 @pytest.mark.parametrize("command", ASKED)
 def test_a_place_that_cannot_be_written_is_refused(command: str, nothing_is_played):
-    assert refused(*ASKED[command], "--plot", "nowhere/p.png") == "--plot: folder 'nowhere' must exist (got 'nowhere/p.png')"
+    assert (
+        refused(*ASKED[command], "--plot", "nowhere/p.png")
+        == "--plot: folder 'nowhere' must exist (got 'nowhere/p.png')"
+    )
     Path("p.csv").mkdir()
     assert refused(*ASKED[command], "--plot", "p.svg") == "--plot: must name a file, not a folder (got 'p.csv')"
 
@@ -99,11 +102,16 @@ def test_the_numbers_of_a_sweep_s_picture_go_beside_its_table(tmp_path: Path, mo
     assert {one.name for one in Path().iterdir()} == {"p.csv", "p.svg", "p.numbers.csv"}
     table = Path("p.csv").read_bytes()
     assert table.startswith(b"side,") and b",mean,low,high,session_low," in table
-    assert CliRunner().invoke(app, asked, catch_exceptions=False).exit_code == 0, "the table is the sweep's own, and goes on"
+    assert CliRunner().invoke(app, asked, catch_exceptions=False).exit_code == 0, (
+        "the table is the sweep's own, and goes on"
+    )
     assert Path("p.csv").read_bytes() == table
     both = run(*ASKED["sweep"], "--save", "p.csv", "--table", "p.numbers.csv", "--plot", "p.svg")
     assert both.exit_code == 2
-    assert both.stderr.strip() == "--plot: must be another file: 'p.numbers.csv' is written by another option (got 'p.svg')"
+    assert (
+        both.stderr.strip()
+        == "--plot: must be another file: 'p.numbers.csv' is written by another option (got 'p.svg')"
+    )
 
 
 def test_the_tables_of_an_estimate_are_left_alone(nothing_is_played):
@@ -132,7 +140,9 @@ def test_what_does_not_go_together_is_refused(arguments: list[str], line: str, n
 @pytest.mark.parametrize("command", ["compare", "sweep"])
 def test_a_measure_that_is_not_there_is_refused(command: str, nothing_is_played):
     said = refused(*ASKED[command], "--plot", "p.png", "--measure", "goals_per_bout")
-    assert said == '--measure: must be something that can happen in this game: there are no goals (got "goals_per_bout")'
+    assert (
+        said == '--measure: must be something that can happen in this game: there are no goals (got "goals_per_bout")'
+    )
 
 
 def commands_of_the_readme() -> list[list[str]]:
@@ -150,7 +160,9 @@ def test_the_commands_of_the_readme_are_accepted(arguments: list[str], nothing_i
 def test_the_readme_shows_every_picture_of_an_estimate_and_every_command_that_draws():
     shown = commands_of_the_readme()
     assert {arguments[0] for arguments in shown} == set(ASKED)
-    assert {arguments[arguments.index("--picture") + 1] for arguments in shown if "--picture" in arguments} == {*pages.PICTURES[1:]}
+    assert {arguments[arguments.index("--picture") + 1] for arguments in shown if "--picture" in arguments} == {
+        *pages.PICTURES[1:]
+    }
 
 
 @pytest.mark.slow

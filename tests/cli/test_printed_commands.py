@@ -57,8 +57,19 @@ do = [{ restart = "start" }]
 """
 GAME = "./tight-square.toml"
 OWN = "our own.toml"
-SET = "purpose=\"Wait, then go: don't dive in\""
-ASKED = ["--set", "bouts.rest_minutes=0.2", "--set", SET, "--population", "elite men", "--assumptions", OWN, "--seed", "7"]
+SET = 'purpose="Wait, then go: don\'t dive in"'
+ASKED = [
+    "--set",
+    "bouts.rest_minutes=0.2",
+    "--set",
+    SET,
+    "--population",
+    "elite men",
+    "--assumptions",
+    OWN,
+    "--seed",
+    "7",
+]
 CHEAP = {
     "estimate": ["--bouts", "2", "--workers", "1"],
     "compare": ["--bouts", "12", "--workers", "1"],
@@ -169,7 +180,7 @@ def test_a_stopped_calibration_prints_the_command_that_goes_on(monkeypatch: pyte
         raise KeyboardInterrupt
 
     Path("our fit").mkdir()
-    monkeypatch.setattr("sim.evidence.arms.Pool", lambda _workers: nullcontext())
+    monkeypatch.setattr("sim.evidence.conditions.Pool", lambda _workers: nullcontext())
     monkeypatch.setattr("sim.evidence.calibrate.screen", stop)
     asked = ["calibrate", "--save", "our fit", "--screen", "--budget", "30"]
     result = CliRunner().invoke(app, asked, catch_exceptions=False)

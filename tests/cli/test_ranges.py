@@ -9,7 +9,9 @@ from typer.testing import CliRunner
 
 from cli.app import app
 
-AT_ONCE_S = 30.0  # mostly the first import of what the command needs; what is guarded against takes minutes and gigabytes
+AT_ONCE_S = (
+    30.0  # mostly the first import of what the command needs; what is guarded against takes minutes and gigabytes
+)
 SWEEP, TUNE = ["sweep", "tight-square"], ["tune", "tight-square", "--target", "turnovers_per_min=3"]
 COUNTS = {
     "estimate": ("--bouts", "--budget", "--seed", "--workers"),
@@ -40,7 +42,9 @@ def line(*arguments: str) -> str:
     return only
 
 
-@pytest.mark.parametrize("command, option", [(command, option) for command, all_of in COUNTS.items() for option in all_of])
+@pytest.mark.parametrize(
+    "command, option", [(command, option) for command, all_of in COUNTS.items() for option in all_of]
+)
 @pytest.mark.parametrize("value", ["-1", "2000000000000000000", "18446744073709551615", "9" * 400])
 def test_a_count_beyond_all(command: str, option: str, value: str):
     game = [] if command in ("evidence", "calibrate") else ["tight-square"]
@@ -52,7 +56,9 @@ def test_a_count_beyond_all(command: str, option: str, value: str):
 def test_the_bounds_of_a_count_are_legal_and_said():
     assert line("estimate", "tight-square", "--bouts", "100001") == "--bouts: must be from 1 to 100000 (got 100001)"
     assert line("estimate", "tight-square", "--bouts", "0") == "--bouts: must be from 1 to 100000 (got 0)"
-    assert "tight-sqare" in line("estimate", "tight-sqare", "--bouts", "100000", "--seed", str(2**53 - 1), "--workers", "1024")
+    assert "tight-sqare" in line(
+        "estimate", "tight-sqare", "--bouts", "100000", "--seed", str(2**53 - 1), "--workers", "1024"
+    )
 
 
 SPANS = ["1..99999999999", "1..9999999999999999999999", "-99999999999..5", "1..20000:2"]
@@ -78,7 +84,9 @@ def test_combinations_are_counted_before_they_are_made():
     assert line(*SWEEP, *keys) == "--key: must come to 2000 runs at most (got more)"
     knobs = ["--knob=areas.square.length=1..40", "--knob=areas.square.width=1..40"]
     assert line(*TUNE, *knobs) == "--knob: must have from 2 to 40 values in all (got 1600)"
-    assert line(*SWEEP, "--key", "side=8..12", "--spread", "2000000000").startswith("--spread: must be from 2 to 2000 points")
+    assert line(*SWEEP, "--key", "side=8..12", "--spread", "2000000000").startswith(
+        "--spread: must be from 2 to 2000 points"
+    )
 
 
 def test_a_change_that_nests_without_end():

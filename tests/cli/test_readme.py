@@ -59,7 +59,9 @@ def test_the_front_page_names_every_command():
     assert sorted(told) == sorted(command.name for command in app.registered_commands)
 
 
-@pytest.mark.parametrize("page", [README, *(ROOT / folder / "README.md" for folder in ("cli", "scenarios", "sim"))], ids=named)
+@pytest.mark.parametrize(
+    "page", [README, *(ROOT / folder / "README.md" for folder in ("cli", "scenarios", "sim"))], ids=named
+)
 def test_a_page_for_coaches_speaks_as_the_screens_do(page: Path):
     prose = re.sub(r"`[^`]+`", "", readmes.FENCED.sub("", readmes.text_of(page)))
     avoided = (*NOT_OURS, *STATISTICIANS) if page == README else NOT_OURS
@@ -70,12 +72,12 @@ def words_of_the_language() -> set[str]:
     """Every key a game file may have, and every word that may stand for a value where only some may."""
     from pydantic import BaseModel
 
-    from sim.game import actions, loads, model, short, trials, values
+    from sim.game import actions, loads, model, spec, trials, values
     from sim.populations import POPULATIONS
 
     tables = [
         one
-        for module in (actions, loads, short, trials)
+        for module in (actions, loads, spec, trials)
         for one in vars(module).values()
         if isinstance(one, type) and issubclass(one, BaseModel) and one.__module__ == module.__name__
     ]
@@ -90,7 +92,9 @@ def test_the_language_page_names_every_word_of_a_game_file():
     text = readmes.text_of(ROOT / "scenarios" / "README.md")
     fenced = readmes.FENCED.findall(text)
     told = " ".join([*fenced, *re.findall(r"`([^`]+)`", readmes.FENCED.sub("", text))])
-    missing = [word for word in words_of_the_language() if not re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", told)]
+    missing = [
+        word for word in words_of_the_language() if not re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", told)
+    ]
     assert sorted(missing) == []
 
 
@@ -165,7 +169,9 @@ def test_every_page_can_be_reached_from_the_front_page():
 
 def test_a_lost_link_is_noticed(tmp_path: Path):
     page = tmp_path / "README.md"
-    page.write_text("# One two, three!\n\n[a](#one-two-three) [b](#four) [c](none.md)\n\n```\n[d](none.md)\n```\n", "utf-8")
+    page.write_text(
+        "# One two, three!\n\n[a](#one-two-three) [b](#four) [c](none.md)\n\n```\n[d](none.md)\n```\n", "utf-8"
+    )
     found = [(written, target.exists(), anchor) for written, target, anchor in readmes.links(page)]
     assert found == [("#one-two-three", True, "one-two-three"), ("#four", True, "four"), ("none.md", False, "")]
     assert readmes.anchors(page) == {"one-two-three"}

@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 import sim
 from cli.app import app
 from cli.files import write_whole
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.shipped import shipped_games
 
 COMMANDS = ["check", "play", "estimate"]
@@ -149,7 +149,7 @@ def test_a_written_file_can_be_read_by_the_same_people_as_any_other(tmp_path: Pa
 
 
 def test_a_refusal_has_one_line_for_each_problem():
-    assert str(GameError(["a must be b (got c)", "d must be e (got f)"], "g")).splitlines() == [
+    assert str(InputError(["a must be b (got c)", "d must be e (got f)"], "g")).splitlines() == [
         "g: a must be b (got c)",
         "g: d must be e (got f)",
     ]

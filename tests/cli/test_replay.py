@@ -46,8 +46,6 @@ def test_a_place_that_cannot_be_written_is_refused_before_the_first_bout(asked, 
     assert sorted(one.name for one in tmp_path.iterdir()) == ["folder.html"]
 
 
-
-
 def test_a_folder_that_may_not_be_written_is_refused_whoever_asks(asked, tmp_path: Path, monkeypatch):
     monkeypatch.setattr("cli.files.os.access", lambda *_: False)
     code, said = asked("--out", str(tmp_path / "bout.html"))

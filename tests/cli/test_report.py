@@ -19,10 +19,15 @@ COMMANDS = cli.report.REPORTED
 @pytest.mark.parametrize("command", COMMANDS)
 def test_a_page_that_cannot_be_written_is_refused_before_the_first_bout(command: str, nothing_is_played):
     asked = ASKED[command]
-    assert refused(*asked, "--report", "nowhere/r.html") == "--report: folder 'nowhere' must exist (got 'nowhere/r.html')"
+    assert (
+        refused(*asked, "--report", "nowhere/r.html") == "--report: folder 'nowhere' must exist (got 'nowhere/r.html')"
+    )
     assert refused(*asked, "--report", "r.pdf") == "--report: must end in .html (got 'r.pdf')"
     assert refused(*asked, "--report", "r.html", "--json", "r.html").startswith("--report: must be another file")
-    assert refused("report", *asked, "--out", "nowhere/r.html") == "--out: folder 'nowhere' must exist (got 'nowhere/r.html')"
+    assert (
+        refused("report", *asked, "--out", "nowhere/r.html")
+        == "--out: folder 'nowhere' must exist (got 'nowhere/r.html')"
+    )
 
 
 def test_two_pages_of_one_comparison_are_two_files(nothing_is_played):
@@ -39,7 +44,10 @@ def test_more_games_than_anybody_would_watch_are_refused(nothing_is_played):
 
 
 def test_only_answers_that_are_reported_can_be(nothing_is_played):
-    assert refused("report", "play", "tight-square", "--out", "r.html") == "report: must be compare, tune or adjust (got play)"
+    assert (
+        refused("report", "play", "tight-square", "--out", "r.html")
+        == "report: must be compare, tune or adjust (got play)"
+    )
     assert "No such option" in refused("report", "tune", "tight-square", "--nonsense", "--out", "r.html")
 
 
@@ -75,7 +83,7 @@ def test_a_report_says_what_matters_most(tmp_path: Path, monkeypatch: pytest.Mon
 def test_what_cannot_be_told_is_said(monkeypatch: pytest.MonkeyPatch):
     from sim import load_game
     from sim.assumptions import NONE
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     game = load_game("tight-square")
 
@@ -88,7 +96,7 @@ def test_what_cannot_be_told_is_said(monkeypatch: pytest.MonkeyPatch):
         return cli.report.what_matters(game, (measure, "game"), 1, lambda more: game, 1, None, (), NONE)
 
     assert ask("defending_share_most") == [CANNOT]
-    assert ask(error=GameError("must come up in every run")) == [TOO_RARE]
+    assert ask(error=InputError("must come up in every run")) == [TOO_RARE]
     assert ask(error=KeyboardInterrupt()) == [STOPPED]
 
 

@@ -56,9 +56,18 @@ def nothing_is_played(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
         (["--out", "s.pdf", "--explain", "16"], "--explain: must be from 0 to 15 (got 16)"),
         (["--out", "s.pdf", "--drinks", "-1"], "--drinks: must be from 0 to 15 (got -1)"),
         (["--out", "s.pdf", "--bouts", "0"], "--bouts: must be from 1 to 100000 (got 0)"),
-        (["--out", "s.pdf", "--quick", "--bouts", "4"], "--bouts: must be left out with --quick, which plays nothing (got '4')"),
-        (["--out", "s.pdf", "--quick", "--card", "c"], "--card: must be left out with --quick, which plays nothing (got 'c')"),
-        (["--out", "s.pdf", "--card", "c", "--bouts", "4"], "--bouts: must be left out with --card, which has been played (got 4)"),
+        (
+            ["--out", "s.pdf", "--quick", "--bouts", "4"],
+            "--bouts: must be left out with --quick, which plays nothing (got '4')",
+        ),
+        (
+            ["--out", "s.pdf", "--quick", "--card", "c"],
+            "--card: must be left out with --quick, which plays nothing (got 'c')",
+        ),
+        (
+            ["--out", "s.pdf", "--card", "c", "--bouts", "4"],
+            "--bouts: must be left out with --card, which has been played (got 4)",
+        ),
         (
             ["--out", "s.pdf", "--card", "c"],
             "--card: must be a file that `overload adjust --json` wrote (got 'c', which is no file)",

@@ -13,7 +13,7 @@ ENDED = """
 import os, signal
 from concurrent.futures import ProcessPoolExecutor
 from cli.stops import stops
-from sim.experiments.crew import Processes, spread
+from sim.experiments.executors import Processes, spread
 
 launch = ProcessPoolExecutor._launch_processes
 

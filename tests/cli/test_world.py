@@ -24,7 +24,7 @@ from cli.app import app
 from cli.console import escaped, fit, say
 from cli.files import Keeper, NotWritten, require_place, write_bytes, write_together, write_whole
 from cli.stops import stops
-from sim.errors import GameError
+from sim.errors import InputError
 
 ROOT = Path(__file__).resolve().parents[2]
 PLAYED = ["play", "tight-square", "--set", "bouts.minutes=0.2"]
@@ -119,7 +119,7 @@ def test_of_a_link_the_target_changes(tmp_path: Path):
     assert [one.name for one in target.parent.iterdir()] == ["target"]
     link.unlink()
     link.symlink_to(tmp_path / "nowhere" / "target")
-    with pytest.raises(GameError, match="--json: folder .*nowhere' must exist"):
+    with pytest.raises(InputError, match="--json: folder .*nowhere' must exist"):
         require_place("--json", link)
 
 
@@ -141,7 +141,7 @@ def test_the_output_itself_is_written_into(place: str, through: str, tmp_path: P
 
 def test_what_is_read_again_must_be_a_plain_file(tmp_path: Path):
     os.mkfifo(tmp_path / "pipe")
-    with pytest.raises(GameError, match="--save: must be a plain file, because it is read again"):
+    with pytest.raises(InputError, match="--save: must be a plain file, because it is read again"):
         require_place("--save", tmp_path / "pipe", again=True)
 
 

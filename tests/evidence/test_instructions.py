@@ -15,7 +15,7 @@ from functools import cache
 
 import pytest
 
-from sim.evidence.arms import Arm, play_session
+from sim.evidence.conditions import Condition, play_session
 from sim.evidence.measures import change, interval, observed
 from sim.evidence.session import Session
 
@@ -39,7 +39,7 @@ CASES = [pytest.param(*row, id=row[0]) for row in ROWS]
 
 @cache
 def session(game: str, changes: tuple[str, ...], replicate: int) -> Session:
-    return play_session(Arm(game, changes, "amateur men"), replicate)
+    return play_session(Condition(game, changes, "amateur men"), replicate)
 
 
 @pytest.mark.parametrize(("key", "game", "role", "less", "more", "measure", "way", "size"), CASES)

@@ -8,28 +8,30 @@ from __future__ import annotations
 
 import pytest
 
-from sim.evidence import kept, table
+from sim.evidence import reference_table, table
 
 pytestmark = pytest.mark.evidence
 
 
 def test_the_kept_table_is_of_these_constants_and_this_engine():
-    _, meta = kept.kept()
+    _, meta = reference_table.kept()
     assert meta["size"] == "full"
-    assert meta["digest"] == kept.digest(), "play it again: overload evidence --sessions full --save sim/evidence/results"
+    assert meta["digest"] == reference_table.digest(), (
+        "play it again: overload evidence --sessions full --save sim/evidence/results"
+    )
 
 
 def test_every_miss_is_known_with_its_reason_and_no_hit_goes_unnoticed():
-    lines, _ = kept.kept()
-    known = kept.known_misses()
-    assert kept.unexpected(lines, known) == []
+    lines, _ = reference_table.kept()
+    known = reference_table.known_misses()
+    assert reference_table.unexpected(lines, known) == []
     assert [miss.row for miss in known if not (miss.reason and miss.date)] == []
-    said = {miss.row: (miss.value, miss.interval) for miss in kept.misses_of(lines, known)}
+    said = {miss.row: (miss.value, miss.interval) for miss in reference_table.misses_of(lines, known)}
     assert {miss.row: (miss.value, miss.interval) for miss in known} == said
 
 
 @pytest.mark.slow
 def test_a_smaller_run_agrees_with_the_kept_table():
-    lines, _ = kept.kept()
-    fresh = table.compare("small", workers=None, left_out=kept.left_out_fits())
-    assert kept.disagreements(fresh, lines) == []
+    lines, _ = reference_table.kept()
+    fresh = table.compare("small", workers=None, left_out=reference_table.left_out_fits())
+    assert reference_table.disagreements(fresh, lines) == []

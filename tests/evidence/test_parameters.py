@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.replicate import session_bouts
 from sim.game.loader import load_game
 from sim.pitch import columns as col
@@ -80,7 +80,7 @@ def test_legal_ranges_of_the_headline_parameters(key: str, low: float, high: flo
         game = load_game("tight-square", [f"teams.squad.{key}={value}"])
         assert getattr(game.teams[0], key) == value
     for value in (low - step, high + step):
-        with pytest.raises(GameError, match=rf"teams.squad.{key} must be .*\(got {value:.4g}"):
+        with pytest.raises(InputError, match=rf"teams.squad.{key} must be .*\(got {value:.4g}"):
             load_game("tight-square", [f"teams.squad.{key}={value:.4g}"])
 
 

@@ -23,7 +23,7 @@ from sim.experiments.replicate import play_sessions, session_bouts
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.measures.intervals import mean_interval
-from sim.measures.tally import COLUMN, Tally
+from sim.measures.session_counts import COLUMN, SessionCounts
 from sim.pitch.assumptions import USUAL
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]
@@ -31,7 +31,7 @@ SEED, FEW, MANY = 11, 40, 120
 LEVEL = 0.99
 
 
-class Arm(NamedTuple):
+class Condition(NamedTuple):
     """The tight square with these numbers, everything else as shipped; `assumptions` replace constants of the engine."""
 
     side_m: int
@@ -42,7 +42,7 @@ class Arm(NamedTuple):
 
 
 @cache
-def game_of(arm: Arm) -> Game:
+def game_of(arm: Condition) -> Game:
     return load_game(
         "tight-square",
         [
@@ -57,13 +57,13 @@ def game_of(arm: Arm) -> Game:
 
 
 @cache
-def session(arm: Arm, number: int) -> Tally:
+def session(arm: Condition, number: int) -> SessionCounts:
     """One session; played once, whoever asks for it."""
     bouts = partial(session_bouts, assumptions=Assumptions(engine=arm.assumptions))
     return play_sessions(game_of(arm), SEED, [number], bouts)[0]
 
 
-def total(one: Tally, what: str) -> float:
+def total(one: SessionCounts, what: str) -> float:
     """`losses`, `minutes` of play, or ROLE:COLUMN of the cells."""
     if what == "losses":
         return float(one.totals["turnovers"])
@@ -78,11 +78,13 @@ LOSSES_A_PASS, COMPLETION = ("losses", "outside:passes"), ("outside:completed", 
 METRES_OUT, METRES_IN = ("outside:distance_m", "outside:time_s"), ("inside:distance_m", "inside:time_s")
 
 
-def sums(arm: Arm, what: str, sessions: int) -> np.ndarray:
+def sums(arm: Condition, what: str, sessions: int) -> np.ndarray:
     return np.array([total(session(arm, number), what) for number in range(sessions)])
 
 
-def change(before: Arm, after: Arm, rate: tuple[str, str], sessions: int = FEW) -> tuple[float, float, float]:
+def change(
+    before: Condition, after: Condition, rate: tuple[str, str], sessions: int = FEW
+) -> tuple[float, float, float]:
     """(ratio, low, high): the rate of `after` over that of `before`."""
     return ratio((after, rate), (before, rate), sessions)
 
@@ -99,25 +101,25 @@ def ratio(upper: tuple, lower: tuple, sessions: int = FEW) -> tuple[float, float
 
 
 def test_a_smaller_square_loses_more_balls():
-    _, low, _ = change(Arm(13, 2, 4, 2), Arm(8, 2, 4, 2), LOSSES, MANY)
+    _, low, _ = change(Condition(13, 2, 4, 2), Condition(8, 2, 4, 2), LOSSES, MANY)
     assert low > 1.20
 
 
 @pytest.mark.parametrize(("side", "outside"), [(10, 4), (13, 4), (10, 5)])
 def test_an_extra_defender_wins_more(side: int, outside: int):
-    _, low, _ = change(Arm(side, 2, outside, 2), Arm(side, 2, outside, 3), LOSSES)
+    _, low, _ = change(Condition(side, 2, outside, 2), Condition(side, 2, outside, 3), LOSSES)
     assert low > 1.10
 
 
 @pytest.mark.parametrize("side", [10, 13])
 def test_an_extra_attacker_loses_fewer_of_his_passes(side: int):
-    _, _, high = change(Arm(side, 2, 4, 3), Arm(side, 2, 5, 3), LOSSES_A_PASS)
+    _, _, high = change(Condition(side, 2, 4, 3), Condition(side, 2, 5, 3), LOSSES_A_PASS)
     assert high < 0.90
 
 
 @pytest.mark.parametrize(("side", "outside"), [(8, 4), (13, 4), (8, 5), (13, 5)])
 def test_one_touch_loses_more_than_two_and_completes_less(side: int, outside: int):
-    two, one = Arm(side, 2, outside, 2), Arm(side, 1, outside, 2)
+    two, one = Condition(side, 2, outside, 2), Condition(side, 1, outside, 2)
     _, low, _ = change(two, one, LOSSES)
     assert low > 1.10
     _, _, high = change(two, one, COMPLETION)
@@ -126,14 +128,14 @@ def test_one_touch_loses_more_than_two_and_completes_less(side: int, outside: in
 
 @pytest.mark.parametrize("side", [8, 13])
 def test_defenders_inside_run_more_than_the_outside_players(side: int):
-    square = Arm(side, 2, 4, 2)
+    square = Condition(side, 2, 4, 2)
     _, low, _ = ratio((square, METRES_IN), (square, METRES_OUT))
     assert low > 1.20
 
 
 @pytest.mark.parametrize(("touches", "outside"), [(2, 4), (1, 4), (2, 5)])
 def test_passing_quickens_as_the_square_shrinks(touches: int, outside: int):
-    _, low, _ = change(Arm(13, touches, outside, 2), Arm(8, touches, outside, 2), PASSES)
+    _, low, _ = change(Condition(13, touches, outside, 2), Condition(8, touches, outside, 2), PASSES)
     assert low > 1.10
 
 
@@ -157,23 +159,23 @@ EIGHT = pytest.mark.xfail(
 
 @pytest.mark.parametrize("side", [pytest.param(8, marks=EIGHT), 13])
 def test_one_touch_loses_more_for_each_pass(side):
-    _, low, _ = change(Arm(side, 2, 4, 2), Arm(side, 1, 4, 2), LOSSES_A_PASS)
+    _, low, _ = change(Condition(side, 2, 4, 2), Condition(side, 1, 4, 2), LOSSES_A_PASS)
     assert low > 1.10
 
 
 def test_the_penalties_of_first_time_play_cost_balls():
-    _, _, high = change(Arm(8, 1, 4, 2), Arm(8, 1, 4, 2, PLAIN), LOSSES)
+    _, _, high = change(Condition(8, 1, 4, 2), Condition(8, 1, 4, 2, PLAIN), LOSSES)
     assert high < 0.90
 
 
 def test_without_its_penalties_first_time_play_is_the_safer():
     # The lesson of a throwaway trial: a model without these penalties has the sign wrong.  Ours has, for each pass.
-    _, _, high = change(Arm(8, 2, 4, 2, PLAIN), Arm(8, 1, 4, 2, PLAIN), LOSSES_A_PASS)
+    _, _, high = change(Condition(8, 2, 4, 2, PLAIN), Condition(8, 1, 4, 2, PLAIN), LOSSES_A_PASS)
     assert high < 1.0
 
 
 @pytest.mark.parametrize("rate", [LOSSES, PASSES, COMPLETION, METRES_OUT, METRES_IN])
 def test_halving_the_time_between_changes_of_mind_moves_no_headline_measure(rate):
     # Model notes: a parameter of the method, not of play; less than 5 % on each headline measure.
-    usual, halved = Arm(11, 2, 4, 2), Arm(11, 2, 4, 2, (("replan", 0.5 * USUAL["replan"]),))
+    usual, halved = Condition(11, 2, 4, 2), Condition(11, 2, 4, 2, (("replan", 0.5 * USUAL["replan"]),))
     assert change(usual, halved, rate, MANY)[0] == pytest.approx(1.0, abs=0.05)

@@ -71,7 +71,9 @@ def test_more_bouts_shrink_the_error_of_the_mean_and_not_the_range_of_one_sessio
     for measure in MEASURES:
         small, large = few[measure], many[measure]
         assert 0.35 < (large.high - large.low) / (small.high - small.low) < 0.65, measure
-        assert 0.75 < (large.session_high - large.session_low) / (small.session_high - small.session_low) < 1.33, measure
+        assert 0.75 < (large.session_high - large.session_low) / (small.session_high - small.session_low) < 1.33, (
+            measure
+        )
 
 
 UNMEASURED = [name for name, preset in POPULATIONS.items() if not preset.measured]

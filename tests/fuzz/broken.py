@@ -21,7 +21,23 @@ WILD = [
     [{"end": "bout"}], [{"end": "bout", "score": 1}], datetime.date(2026, 1, 1), datetime.time(1, 2),
 ]  # fmt: skip
 BYTES = [b"[" * 40, b"a." * 40, b'"', b"'''", b"=", b"\n", b"9" * 5000, b"\x00", b""]
-KEYS = ["name", "centre", "players", "to", "from", "of", "end", "count", "beside", "within", "\x1b[31m", "x" * 200, "a b", "", "."]
+KEYS = [
+    "name",
+    "centre",
+    "players",
+    "to",
+    "from",
+    "of",
+    "end",
+    "count",
+    "beside",
+    "within",
+    "\x1b[31m",
+    "x" * 200,
+    "a b",
+    "",
+    ".",
+]
 
 
 def places(value, path: tuple = ()) -> list[tuple]:
@@ -73,11 +89,11 @@ def scrambled(draw) -> bytes:
 
 def loaded(data):
     """What a file is, whatever it holds: a game, or a refusal that a person can read (any other end is what is looked for)."""
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     try:
         return load_game(data)
-    except GameError as refusal:
+    except InputError as refusal:
         lines = str(refusal).splitlines()
         assert 1 <= len(lines) <= 21
         assert all(line.isprintable() for line in lines), lines

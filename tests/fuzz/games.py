@@ -18,7 +18,7 @@ AREA, GOAL, SHOTS = "area", "goal", ("goal", "save", "miss")
 
 sides_m = st.integers(2, 40) | st.floats(2.0, 40.0)
 shares = st.sampled_from([0.0, 0.5, 1.0]) | st.floats(0.0, 1.0)
-headlines = st.fixed_dictionaries(
+key_measures = st.fixed_dictionaries(
     {},
     optional={
         "pass_success": st.floats(0.5, 0.995),
@@ -100,7 +100,10 @@ def goals(draw, draft: Draft) -> dict:
         area = draw(st.sampled_from(list(draft.areas)))
         end = draw(st.sampled_from(ENDS))
         room = draft.areas[area]["width" if end in ("west", "east") else "length"]
-        goal = {"attacked_by": draw(st.sampled_from(["any", *draft.sides])), "width": min(room, draw(st.floats(0.5, 7.32)))}
+        goal = {
+            "attacked_by": draw(st.sampled_from(["any", *draft.sides])),
+            "width": min(room, draw(st.floats(0.5, 7.32))),
+        }
         goal = optional(draw, goal, height=st.floats(0.5, 2.44))
         if draw(st.booleans()):
             goal |= optional(draw, {"at": f"{end} end of {area}"}, distance=st.floats(0, 5))
@@ -133,7 +136,9 @@ def roles(draw, draft: Draft) -> dict:
     found = {}
 
     def role(side: str, styles=("free", "free", "edge")) -> dict:
-        return instructed(draw, {"side": side, "style": draw(st.sampled_from(styles)), "place": draw(st.sampled_from(places))})
+        return instructed(
+            draw, {"side": side, "style": draw(st.sampled_from(styles)), "place": draw(st.sampled_from(places))}
+        )
 
     def of(team: str, most: int):
         return {team: draw(st.integers(1, most))}
@@ -150,7 +155,9 @@ def roles(draw, draft: Draft) -> dict:
     if not draft.partners and draw(st.booleans()):
         found["winger"] = role(extra, ("edge", "free", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
     if draw(st.integers(0, 2)) == 0:
-        found["joker"] = role("holder", ("free", "edge", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
+        found["joker"] = role("holder", ("free", "edge", "wait")) | {
+            "players": of(draw(st.sampled_from(draft.teams)), 2)
+        }
     if draft.goals and not draft.partners and draw(st.booleans()):
         side = draw(st.sampled_from(["team"] if draft.by_bibs else draft.sides))
         keeper = {"side": side, "style": "goal", "place": draw(st.sampled_from(list(draft.goals)))}
@@ -199,7 +206,10 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
             table = {"assign": name, "of": draw(st.sampled_from(["all", "holder", "other"]))}
             table["from"] = draw(st.sampled_from([one for one in same if draft.roles[one]["side"] == side]))
             return optional(
-                draw, table, count=st.integers(1, 2), choose=st.sampled_from(["nearest", "longest in", "passer and receiver"])
+                draw,
+                table,
+                count=st.integers(1, 2),
+                choose=st.sampled_from(["nearest", "longest in", "passer and receiver"]),
             )
     return {"end": "bout"}
 
@@ -235,7 +245,9 @@ def phase_tables(draw, draft: Draft) -> dict:
         if draw(st.integers(0, 2)) == 0:
             movable = [role for role, table in draft.roles.items() if table["style"] != "goal"]
             place = draw(st.sampled_from(["active", *draft.areas]))
-            phase["jobs"] = {draw(st.sampled_from(movable)): f"{draw(st.sampled_from(['edge', 'free', 'wait']))} in {place}"}
+            phase["jobs"] = {
+                draw(st.sampled_from(movable)): f"{draw(st.sampled_from(['edge', 'free', 'wait']))} in {place}"
+            }
         ons = ["loss", "loss", "win", "out", "passes", "wins", "time"]
         ons += ["transfer"] if "transfer" in phase["open"] else []
         ons += SHOTS if "shoot" in phase["open"] else ()
@@ -280,29 +292,35 @@ def games(draw) -> dict:
     written = {
         team: {"population": draw(st.sampled_from(populations))}
         | ({"home": draw(st.sampled_from(list(draft.areas)))} if draft.homes else {})
-        | draw(headlines)
+        | draw(key_measures)
         for team in teams
     }
     players: dict[str, dict] = {}
     for team, listed in draft.roles["ranger"]["players"].items():
         for one in listed if isinstance(listed, list) else ():
-            known = draw(headlines) if draw(st.booleans()) else {}
+            known = draw(key_measures) if draw(st.booleans()) else {}
             known |= draw(tests) if populations is ADULTS and draw(st.booleans()) else {}
             known |= {"restricted": True} if draw(st.booleans()) else {}
             if known:
                 players[one if isinstance(one, str) else f"{team}-{one}"] = known
     phases = draw(phase_tables(draft))
-    swaps = [one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"] if "swap" in one]
+    swaps = [
+        one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"] if "swap" in one
+    ]
     if draft.partners and swaps:
         many = sum(draft.roles[role]["players"]["amber"] for role in ("ranger", "seeker"))
         written["amber"]["pairs"] = [[number, number + 1] for number in range(1, many, 2)]
     bouts = {"count": draw(st.integers(1, 3)), "seconds": draw(st.sampled_from([4, 8, 8, 16]))}
-    bouts = optional(draw, bouts, roles=st.sampled_from(["carry on", "start anew", "start anew"]), rest_seconds=st.floats(0, 60))
+    bouts = optional(
+        draw, bouts, roles=st.sampled_from(["carry on", "start anew", "start anew"]), rest_seconds=st.floats(0, 60)
+    )
     game = {
         "format": 1,
         "title": "Any game",
         "purpose": "To be played at all.",
-        "family": draw(st.sampled_from(["overload keep-ball", "transfer", "role swap", "break-away", "even with goals"])),
+        "family": draw(
+            st.sampled_from(["overload keep-ball", "transfer", "role swap", "break-away", "even with goals"])
+        ),
         "bouts": bouts,
         "start": {"side": draw(st.sampled_from(draft.sides))},
         "areas": draft.areas,

@@ -10,8 +10,8 @@ import numpy as np
 
 from sim.game.loader import load_game, to_resolved, to_short
 from sim.game.model import Game
-from sim.measures.scan import scan
-from sim.measures.tally import COLUMN, tally
+from sim.measures.event_reducer import scan
+from sim.measures.session_counts import COLUMN, tally
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
@@ -60,7 +60,9 @@ def clocks(game: Game, log: BoutLog) -> float:
     assert times[-1] == log.duration_s
     if log.duration_s > game.bouts.seconds:  # only to see a shot end that was on its way at the whistle
         assert log.duration_s < game.bouts.seconds + LONGEST_SHOT_S
-        struck = [event[2] for event in log.events if event[0] <= game.bouts.seconds and event[2] in ("shot", *ENDS_OF_SHOTS)]
+        struck = [
+            event[2] for event in log.events if event[0] <= game.bouts.seconds and event[2] in ("shot", *ENDS_OF_SHOTS)
+        ]
         assert struck[-1] == "shot"
     ended = any(action.verb == "end" for phase in game.phases for rule in phase.rules for action in rule.do)
     assert log.duration_s >= game.bouts.seconds or ended
@@ -174,7 +176,21 @@ def renamed(game: Game, names: dict[str, str]) -> Game:
     return Game.model_validate(new(game.model_dump()))
 
 
-WORDS = ("id", "name of a file", "title", "purpose", "club", "family", "population", "verb", "on", "aim", "style", "end", "open")
+WORDS = (
+    "id",
+    "name of a file",
+    "title",
+    "purpose",
+    "club",
+    "family",
+    "population",
+    "verb",
+    "on",
+    "aim",
+    "style",
+    "end",
+    "open",
+)
 
 
 def named_back(log: BoutLog, names: dict[str, str]) -> list[tuple]:

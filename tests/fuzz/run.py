@@ -11,7 +11,7 @@ from typing import Any
 from hypothesis import HealthCheck, Phase, assume, given, seed, settings
 from hypothesis import strategies as st
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.game.model import Game
 from tests.fuzz.games import games
@@ -29,7 +29,7 @@ def game_of(short: dict) -> Game:
     """The game, or no example where the loader refuses it."""
     try:
         return load_game(short)
-    except GameError:
+    except InputError:
         assume(False)
         raise
 
@@ -50,7 +50,13 @@ def search(count: int, first: int, tell: Callable[[str], None]) -> tuple[Counter
     began = time.perf_counter()
 
     @seed(first)
-    @settings(max_examples=count, database=None, deadline=None, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
+    @settings(
+        max_examples=count,
+        database=None,
+        deadline=None,
+        phases=[Phase.generate],
+        suppress_health_check=list(HealthCheck),
+    )
     @given(games(), st.integers(0, 999))
     def one(short: dict, number: int) -> None:
         played["drawn"] += 1
@@ -64,8 +70,12 @@ def search(count: int, first: int, tell: Callable[[str], None]) -> tuple[Counter
             if problem not in shown or len(str(short)) < len(str(shown[problem][0])):
                 shown[problem] = (short, number)
         if played["played"] % 100 == 0:
-            tell(f"{played['played']} games of {played['drawn']} drawn, {time.perf_counter() - began:.0f} s, {found.total()} found")
+            tell(
+                f"{played['played']} games of {played['drawn']} drawn, {time.perf_counter() - began:.0f} s, {found.total()} found"
+            )
 
     one()
-    tell(f"{played['played']} games of {played['drawn']} drawn, {time.perf_counter() - began:.0f} s, {found.total()} found")
+    tell(
+        f"{played['played']} games of {played['drawn']} drawn, {time.perf_counter() - began:.0f} s, {found.total()} found"
+    )
     return found, shown

@@ -36,7 +36,10 @@ def test_nobody_has_the_ball_longer_than_the_limit(short: dict, seed: int):
 def test_any_data_is_a_game_or_is_refused_in_words(data: dict):
     game = loaded(data)
     if game is not None:  # with any luck still a short one
-        unbroken(game.model_copy(update={"bouts": game.bouts.model_copy(update={"seconds": min(4.0, game.bouts.seconds)})}), 1)
+        unbroken(
+            game.model_copy(update={"bouts": game.bouts.model_copy(update={"seconds": min(4.0, game.bouts.seconds)})}),
+            1,
+        )
 
 
 @settings(max_examples=GAMES, suppress_health_check=list(HealthCheck))

@@ -74,7 +74,9 @@ def test_outputs_are_kept_with_the_line_of_caution(name: str):
 def test_it_runs_top_to_bottom(name: str):
     book = played(name)
     assert CAUTION in told(book)
-    pictures = [output for cell in book.cells for output in cell.get("outputs", ()) if "image/png" in output.get("data", {})]
+    pictures = [
+        output for cell in book.cells for output in cell.get("outputs", ()) if "image/png" in output.get("data", {})
+    ]
     assert pictures
 
 

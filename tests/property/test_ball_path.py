@@ -44,7 +44,9 @@ def follows(log) -> None:
     assert len(rows), "the ball is somewhere from the first moment"
     assert rows[0, T0] == 0.0 and rows[-1, T1] == log.duration_s
     assert np.array_equal(rows[1:, T0], rows[:-1, T1])
-    stopped = {event[T] for event in log.events if event[KIND] in ("dead", "live")}  # at once after something else: elsewhere
+    stopped = {
+        event[T] for event in log.events if event[KIND] in ("dead", "live")
+    }  # at once after something else: elsewhere
     for event in log.events:
         if event[KIND] in AT_THE_BALL and event[T] < log.duration_s and event[T] not in stopped:
             x, y, holder, _ = ball_at(log, event[T])

@@ -283,7 +283,11 @@ def home_zones(gap: float = 0.0):
         "play": {
             "aim": "home",
             "rules": {
-                "go": {"on": "passes", "count": 1, "do": [{"assign": "runner", "of": "holder", "from": "player", "count": 2}]},
+                "go": {
+                    "on": "passes",
+                    "count": 1,
+                    "do": [{"assign": "runner", "of": "holder", "from": "player", "count": 2}],
+                },
                 "scored": {"on": "home", "do": [{"score": 1, "to": "holder"}, back, {"restart": "middle"}]},
                 "lost": {"on": "loss", "do": [back]},
             },
@@ -307,7 +311,9 @@ def test_a_ball_dribbled_home_is_home():
 def test_who_wins_it_at_home_has_it_home_and_nothing_was_played_across():
     short = halves(gap=5.0)
     short["teams"] = {"amber": {"home": "west"}, "slate": {"home": "east"}}
-    short["phases"] = {"play": {"aim": "home", "open": ["transfer"], "rules": {"there": {"on": "home", "do": [{"score": 1}]}}}}
+    short["phases"] = {
+        "play": {"aim": "home", "open": ["transfer"], "rules": {"there": {"on": "home", "do": [{"score": 1}]}}}
+    }
     won = 0
     for log in logs_of(short, 6):
         for k, event in enumerate(log):
@@ -318,7 +324,9 @@ def test_who_wins_it_at_home_has_it_home_and_nothing_was_played_across():
     assert won > 5
 
 
-@pytest.mark.parametrize("short", [halves(areas=dict(CORNER)), halves(gap=6.0, between_areas="out")], ids=["corner", "out"])
+@pytest.mark.parametrize(
+    "short", [halves(areas=dict(CORNER)), halves(gap=6.0, between_areas="out")], ids=["corner", "out"]
+)
 @pytest.mark.parametrize("frame", [(-1, 1), (1, -1)])
 def test_a_mirrored_bout_is_exactly_that(short, frame):
     game = game_of(short)
@@ -361,7 +369,9 @@ def test_a_ball_carried_over_the_line_is_out():
 
 def test_while_a_win_waits_to_be_confirmed_a_pass_across_is_no_transfer_yet():
     """The ball is in the other area all the same, and the first pass across after that counts."""
-    short = halves(slate=3, phases={"play": {"open": ["transfer"], "rules": SCORED}}, win={"confirm": "passes", "passes": 2})
+    short = halves(
+        slate=3, phases={"play": {"open": ["transfer"], "rules": SCORED}}, win={"confirm": "passes", "passes": 2}
+    )
     waiting, transfers = 0, 0
     for log in logs_of(short, 8):
         released = log[0]

@@ -15,7 +15,10 @@ from sim.players import draw_roster
 from tests.scenes import GAMES
 
 SEEDS = tuple(range(20, 26))
-ON_THE_LINES = ("tight-square", "two-squares")  # who keeps the ball there stands on the lines and never takes a third touch
+ON_THE_LINES = (
+    "tight-square",
+    "two-squares",
+)  # who keeps the ball there stands on the lines and never takes a third touch
 LETS_GO = ("release", "shot", "deflect", "dead")
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from sim.experiments.sessions import session_bouts, tallies_of
 from sim.game.loader import load_game, resolve, to_short
-from sim.measures.tally import COLUMN, session_of
+from sim.measures.session_counts import COLUMN, session_of
 from sim.pitch.log import BoutLog
 from sim.rules.between import Held, next_start
 from sim.rules.rotation import starting_roles
@@ -57,7 +57,11 @@ def test_the_time_in_a_role_goes_on_over_the_whistle():
                 entered[each["player"]] = each["t"]
             for player, one in zip(before.players, before.held, strict=True):
                 assert one.seconds >= before.duration_s - entered[player] - 1e-9
-            inside = {player: one.seconds for player, one in zip(before.players, before.held, strict=True) if one.role == "inside"}
+            inside = {
+                player: one.seconds
+                for player, one in zip(before.players, before.held, strict=True)
+                if one.role == "inside"
+            }
             swaps = [each for each in of_kind(events_of(log), "swap") if each["other"] in inside]
             if len(set(inside.values())) == 2 and swaps:
                 assert swaps[0]["other"] == max(inside, key=inside.get)
@@ -133,7 +137,9 @@ def test_roles_and_pairs_go_round_in_both_forms():
 
 
 def test_other_pairs_make_another_bout():
-    pair_in = {"lost": {"on": "loss", "do": [{"swap": "loser and partner", "with": "longest in"}, {"restart": "start"}]}}
+    pair_in = {
+        "lost": {"on": "loss", "do": [{"swap": "loser and partner", "with": "longest in"}, {"restart": "start"}]}
+    }
     seen = []
     for pairs in ([[1, 2], [3, 4], [5, 6], [7, 8]], [[1, 3], [2, 4], [5, 6], [7, 8]]):
         plain = merged(to_short(keep_ball(4, 4, seconds=60.0)), {"teams": {"squad": {"pairs": pairs}}})

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from sim.game.loader import load_game
-from sim.measures.load import LOADS, running
+from sim.measures.external_load import LOADS, running
 from sim.measures.thresholds import Thresholds
 from sim.motion import STILL_MPS, TOTAL_ACCELERATION
 from sim.pitch.engine import play_bout

@@ -7,23 +7,25 @@ from pathlib import Path
 
 import pytest
 
-from sim.evidence.arms import Arm, game_of
+from sim.evidence.conditions import Condition, game_of
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.measures.scan import scan
+from sim.measures.event_reducer import scan
 from sim.pitch.engine import Bout, play_bout, race
 from sim.players import draw_roster
 
 
 def swapping(seed: int):
-    game = game_of(Arm("square-swap", ("bouts.minutes=6",), "amateur men"))
+    game = game_of(Condition("square-swap", ("bouts.minutes=6",), "amateur men"))
     return game, play_bout(game, draw_roster(game, seed, 0), seed, 0)
 
 
 CASES = Path(__file__).resolve().parents[1] / "cases" / "valid"
 
 
-@pytest.mark.parametrize("source", [*shipped_games(), *sorted(CASES.glob("*.toml"))], ids=lambda one: getattr(one, "stem", one))
+@pytest.mark.parametrize(
+    "source", [*shipped_games(), *sorted(CASES.glob("*.toml"))], ids=lambda one: getattr(one, "stem", one)
+)
 def test_a_side_keeps_its_number_of_players(source):
     # Players change places one for one, and no rule that is accepted takes anybody to the other side or leaves it empty.
     game = load_game(source, ["bouts.minutes=1"] if source in shipped_games() else [])
@@ -86,7 +88,9 @@ def test_where_play_stops_nobody_takes_the_ball_with_him():
     wins = kinds.count("win")
     assert wins > 3
     runs = scan(game, log).possessions.runs
-    assert {run.side for run in runs} == {"outside"}  # play stopped as they won it: nothing an assistant would count for them
+    assert {run.side for run in runs} == {
+        "outside"
+    }  # play stopped as they won it: nothing an assistant would count for them
     assert sum(run.cause != "" for run in runs) == kinds.count("loss")
 
 
@@ -95,7 +99,9 @@ def test_a_winner_who_changes_sides_takes_the_ball_with_him_at_once():
     for seed in range(6):
         game, log = swapping(seed)
         runs = scan(game, log).possessions.runs
-        assert all(run.cut and not run.passes for run in runs if run.side == "inside")  # a new ball was served to the others
+        assert all(
+            run.cut and not run.passes for run in runs if run.side == "inside"
+        )  # a new ball was served to the others
         runs = [run for run in runs if run.side == "outside"]
         for run, after in zip(runs, runs[1:], strict=False):
             if run.cause in ("interception", "tackle"):

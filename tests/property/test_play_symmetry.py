@@ -59,7 +59,13 @@ def other_names(names: list[str]) -> dict[str, str]:
 def called_so(events: list[tuple], names: dict[str, str]) -> list[tuple]:
     """Events with the areas (field `area`, and both of a transfer's `detail`) called by other names."""
     return [
-        (*event[:7], ">".join(names.get(word, word) for word in event[7].split(">")), *event[8:12], names[event[12]], event[13])
+        (
+            *event[:7],
+            ">".join(names.get(word, word) for word in event[7].split(">")),
+            *event[8:12],
+            names[event[12]],
+            event[13],
+        )
         for event in events
     ]
 

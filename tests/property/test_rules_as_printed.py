@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game, resolve
 from sim.pitch import engine
 from sim.pitch.engine import play_bout
@@ -31,7 +31,7 @@ def wrong(game, seed: int) -> list[str]:
 def test_the_log_agrees_with_the_words(short, seed):
     try:
         game = resolve(short, "random")
-    except GameError:
+    except InputError:
         reject()
     assert wrong(game, seed) == [], rules_in_words(game)
 
@@ -66,7 +66,7 @@ def test_a_verb_that_does_nothing_is_seen(verb, monkeypatch):
     name, changes = USES[verb]
     game = load_game(name, changes)
     assert wrong(game, 1) == []
-    monkeypatch.setitem(VERBS, verb, lambda play, happening, action: None)
+    monkeypatch.setitem(VERBS, verb, lambda play, event, action: None)
     assert wrong(game, 1) != []
 
 

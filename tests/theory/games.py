@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from sim.game.loader import resolve
 from sim.game.model import Game
-from sim.measures.tally import Tally, session_of, tally
+from sim.measures.session_counts import SessionCounts, session_of, tally
 from sim.pitch import columns as col
 from sim.pitch.chance import CERTAIN, opponents
 from sim.pitch.engine import play_bout
@@ -117,7 +117,7 @@ def one_bout(game: Game, outcome: Callable, seed: int = 1, **assumptions: float)
     return events_of(next(bouts(game, outcome, 1, seed, **assumptions)))
 
 
-def session(game: Game, outcome: Callable, seed: int = 1, replicate: int = 0) -> Tally:
+def session(game: Game, outcome: Callable, seed: int = 1, replicate: int = 0) -> SessionCounts:
     """The numbers of one session of the bouts that the game declares."""
     roster = faultless(game)
     logs = [play_bout(game, roster, seed, replicate, bout, outcome, STEADY) for bout in range(game.bouts.count)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.pitch import chance
 from sim.pitch import columns as col
 from sim.pitch.chance import constant_success
@@ -106,6 +106,6 @@ def test_a_ball_that_nobody_passed_is_raced_for(monkeypatch):
     ],
 )
 def test_a_chance_that_is_none_is_refused(p, seconds, message):
-    with pytest.raises(GameError) as refused:
+    with pytest.raises(InputError) as refused:
         constant_success(p, seconds)
     assert refused.value.problems == (message,)

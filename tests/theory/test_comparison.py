@@ -8,7 +8,6 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sim.experiments.evening import Parts, evening_larger, long_run_larger, other_evenings_larger, parts_of_difference
 from sim.experiments.paired import (
     dispersion,
     holm,
@@ -16,6 +15,13 @@ from sim.experiments.paired import (
     paired_difference,
     pseudo_values,
     welch_interval,
+)
+from sim.experiments.variance_components import (
+    Parts,
+    long_run_larger,
+    one_session_larger,
+    other_sessions_larger,
+    parts_of_difference,
 )
 from sim.measures.intervals import paired_interval
 
@@ -137,8 +143,8 @@ def test_one_evening_of_other_players_is_the_share_of_pairs():
     first, second = np.array([1.0, 2.0, 3.0, np.nan]), np.array([2.0, 1.0, 3.0, 1.0])
     pairs = [(a, b) for i, a in enumerate(first) for j, b in enumerate(second) if i != j and not np.isnan(a)]
     by_hand = sum(1.0 if b > a else 0.5 if b == a else 0.0 for a, b in pairs) / len(pairs)
-    assert other_evenings_larger(first, second) == pytest.approx(by_hand)
-    assert other_evenings_larger(np.ones(1), np.ones(1)) is None
+    assert other_sessions_larger(first, second) == pytest.approx(by_hand)
+    assert other_sessions_larger(np.ones(1), np.ones(1)) is None
 
 
 def made(sessions: int, bouts: tuple[int, int], ignorance: float, luck: float, shared: float, rng) -> tuple:
@@ -172,8 +178,8 @@ def test_chances_are_those_of_the_parts():
         + rng.normal(0, 0.8, (4, 400_000)).mean(0)
         - rng.normal(0, 0.8, (4, 400_000)).mean(0)
     )
-    assert evening_larger(0.5, 0.0, parts) == pytest.approx((evening > 0).mean(), abs=0.02)
-    assert long > evening_larger(0.5, 0.0, parts) > 0.5
+    assert one_session_larger(0.5, 0.0, parts) == pytest.approx((evening > 0).mean(), abs=0.02)
+    assert long > one_session_larger(0.5, 0.0, parts) > 0.5
 
 
 def test_more_bouts_do_not_make_us_sure_of_players_we_do_not_know():
@@ -199,6 +205,6 @@ def test_a_ratio_that_does_not_exist_has_no_difference():
 def test_arms_without_any_spread():
     found = as_means(np.full(4, 2.0), np.full(4, 3.0))
     assert (found.error, found.variance_ratio, found.p_value) == (0, None, 0.0)
-    assert long_run_larger(1.0, 0.0, 3, Parts(0.0, 0.0)) == evening_larger(1.0, 0.0, Parts(0.0, 0.0)) == 1.0
+    assert long_run_larger(1.0, 0.0, 3, Parts(0.0, 0.0)) == one_session_larger(1.0, 0.0, Parts(0.0, 0.0)) == 1.0
     assert long_run_larger(0.0, 0.0, 3, Parts(0.0, 0.0)) == 0.5
     assert found.interval() == (1.0, 1.0)

@@ -19,8 +19,8 @@ from statistics import mean, median, quantiles, stdev
 import numpy as np
 import pytest
 
+from sim.measures.session_counts import session_of, tally
 from sim.measures.sessions import Sessions
-from sim.measures.tally import session_of, tally
 from sim.pitch.chance import constant_success
 from sim.rules import consequences
 from tests.theory.games import HOLD_S, STEADY, SWAPPED, bouts, faultless, keep_ball, play_bout, three_errors
@@ -175,7 +175,7 @@ def test_a_player_who_loses_it_twice_as_often_is_inside_more():
 
 @pytest.mark.theory
 def test_the_check_hears_that_nobody_swaps(monkeypatch):
-    monkeypatch.setitem(consequences.VERBS, "swap", lambda play, happening, action: None)
+    monkeypatch.setitem(consequences.VERBS, "swap", lambda play, event, action: None)
     assert len(complaints(played(4, 2, 8.0, 10), of_lots(4, 2, 8.0, geometric_gaps, 500))) == 3
 
 
@@ -193,7 +193,7 @@ def test_the_check_hears_that_the_winner_comes_out_whoever_was_in_longer(monkeyp
     monkeypatch.setitem(
         consequences.VERBS,
         "swap",
-        lambda play, happening, action: kept(play, happening, action.model_copy(update={"other": "winner"})),
+        lambda play, event, action: kept(play, event, action.model_copy(update={"other": "winner"})),
     )
     expected = of_lots(4, 2, 8.0, geometric_gaps, SESSIONS)
     shares = played(4, 2, 8.0, 200)

@@ -11,7 +11,7 @@ from math import gcd
 import numpy as np
 import pytest
 
-from sim.measures.tally import COLUMN
+from sim.measures.session_counts import COLUMN
 from sim.pitch.chance import constant_success
 from sim.rules import between
 from tests.theory.games import keep_ball, session

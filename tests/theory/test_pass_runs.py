@@ -17,11 +17,11 @@ from dataclasses import dataclass
 
 import pytest
 
+from sim.measures.session_counts import tally
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import tally
 from sim.pitch.chance import constant_success
-from sim.rules.standing import Standing
+from sim.rules.rule_state import RuleState
 from tests.theory.games import (
     HOLD_S,
     LOST,
@@ -143,7 +143,7 @@ def test_pass_runs_are_geometric():
 
 @pytest.mark.theory
 def test_the_check_hears_a_counter_that_is_not_reset(monkeypatch):
-    monkeypatch.setattr(Standing, "new_possession", lambda standing, side: setattr(standing, "side", side))
+    monkeypatch.setattr(RuleState, "new_possession", lambda standing, side: setattr(standing, "side", side))
     assert any("the rule for ten" in one for one in complaints(watch(0.85, 1000), 0.85))
 
 
@@ -199,12 +199,12 @@ def test_trials_to_n_in_a_row(p, n, wanted):
 
 @pytest.mark.theory
 def test_the_check_hears_a_reset_that_does_not_count_again(monkeypatch):
-    kept = Standing.reset
+    kept = RuleState.reset
 
     def only_on_loss(standing, counter):
         passes = standing.passes
         kept(standing, counter)
         standing.passes = passes if passes >= 3 else 0  # the rule's own reset leaves the count as it is
 
-    monkeypatch.setattr(Standing, "reset", only_on_loss)
+    monkeypatch.setattr(RuleState, "reset", only_on_loss)
     assert trial_complaints(trials(0.5, 3, 100), 0.5, 3) != []

@@ -14,9 +14,9 @@ import math
 
 import pytest
 
-from sim.measures.scan import scan
+from sim.measures.event_reducer import scan
+from sim.measures.session_counts import tally
 from sim.measures.summary import summarise
-from sim.measures.tally import tally
 from sim.pitch.chance import constant_success
 from sim.pitch.engine import Bout
 from tests.theory.games import HOLD_S, bouts, events_of, keep_ball, of_kind, three_errors
@@ -106,10 +106,10 @@ def test_the_check_hears_a_restart_that_takes_another_time(monkeypatch, factor):
 def test_the_check_hears_a_restart_that_never_comes(monkeypatch):
     kept, calls = Bout.serve, []
 
-    def sometimes(bout, name, happening):
+    def sometimes(bout, name, event):
         calls.append(name)
         if len(calls) % 20:
-            kept(bout, name, happening)
+            kept(bout, name, event)
 
     monkeypatch.setattr(Bout, "serve", sometimes)
     assert complaints(answer(3.0, 8.0, 2, 3600.0), 3.0, 8.0, 2 * 3600.0) != []

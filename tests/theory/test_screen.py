@@ -11,7 +11,9 @@ from sim.experiments.screen import SURPLUS, design_of, screen, screened
 pytestmark = pytest.mark.theory
 
 WEIGHTS = np.array([3.0, -2.0, 1.0, 0.5, 0.0])
-KNOWN = WEIGHTS**2 / (WEIGHTS**2).sum()  # first-order indices of a sum of independent inputs: their shares of its variance
+KNOWN = (
+    WEIGHTS**2 / (WEIGHTS**2).sum()
+)  # first-order indices of a sum of independent inputs: their shares of its variance
 
 
 def shares(found) -> np.ndarray:
@@ -67,7 +69,9 @@ def test_the_stated_errors_are_right_over_many_screenings():
     hits, off, se = [], [], []
     for _ in range(300):
         found = screen(lambda x: float(weights @ x) + rng.normal(), np.ones(20))
-        hits += [abs(one.effect - true) < 1.96 * one.effect_se for one, true in zip(found.indices, weights, strict=True)]
+        hits += [
+            abs(one.effect - true) < 1.96 * one.effect_se for one, true in zip(found.indices, weights, strict=True)
+        ]
         off.append(shares(found) - known)
         se.append([one.share_se for one in found.indices])
     assert 0.90 < np.mean(hits) < 0.96

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sim.experiments.selection import kn_constants, kn_most, kn_select, kn_width, ocba_shares, robbins_monro
+from sim.experiments.ranking_and_selection import kn_constants, kn_most, kn_select, kn_width, ocba_shares, robbins_monro
 from sim.experiments.tune import tune
 from sim.pitch.chance import constant_success
 from sim.pitch.engine import play_bout

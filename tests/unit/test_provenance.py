@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from sim import provenance
-from sim.evidence import kept
+from sim.evidence import reference_table
 from sim.evidence.tables import folder
-from sim.experiments import cluster, saved
+from sim.experiments import checkpoints, cluster
 from sim.experiments.provenance import provenance_of
 from sim.game.loader import load_game
 from sim.measures.thresholds import limits_of
@@ -38,7 +38,9 @@ def test_a_change_of_any_module_reached_is_heard(copied: Path):
     assert len(set(seen)) == len(MODULES) + 1
 
 
-@pytest.mark.parametrize("name", ["fitness", "game.resolve", "bands", "measures.load", "session_load", "experiments.sessions"])
+@pytest.mark.parametrize(
+    "name", ["fitness", "game.resolve", "bands", "measures.load", "session_load", "experiments.sessions"]
+)
 def test_what_numbers_hang_on_is_reached(name: str):
     assert f"sim.{name}" in MODULES
 
@@ -59,7 +61,10 @@ def test_no_module_reached_imports_by_name_at_run_time():
     """Such an import could not be read off the source.  The front door does it for those who knock, and `sim.shown` for a
     notebook that asks how a value looks; neither makes a number."""
     for name, file in MODULES.items():
-        names = {getattr(node, "attr", getattr(node, "id", "")) for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))}
+        names = {
+            getattr(node, "attr", getattr(node, "id", ""))
+            for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        }
         assert name in ("sim", "sim.shown") or not names & {"import_module", "__import__"}, name
 
 
@@ -74,7 +79,7 @@ def test_imports_inside_functions_and_new_modules_are_followed(copied: Path):
 
 
 def test_words_pictures_and_the_way_lines_end_are_not_heard(copied: Path):
-    for name in ("words/answer.py", "plots/page.py", "experiments/crew.py", "evidence/table.py"):
+    for name in ("words/answer.py", "plots/page.py", "experiments/executors.py", "evidence/table.py"):
         (copied / name).write_text("# another\n", encoding="utf-8")
     ball = copied / "ball.py"
     ball.write_bytes(ball.read_bytes().replace(b"\n", b"\r\n"))
@@ -82,23 +87,30 @@ def test_words_pictures_and_the_way_lines_end_are_not_heard(copied: Path):
 
 
 def test_the_table_of_evidence_hears_of_the_engine_and_of_its_own_files(copied: Path, monkeypatch: pytest.MonkeyPatch):
-    own = ["fitness.py", "evidence/judge.py", "evidence/tracks.py", *(f"evidence/{one.name}" for one in folder().glob("*.csv"))]
+    own = [
+        "fitness.py",
+        "evidence/judge.py",
+        "evidence/tracks.py",
+        *(f"evidence/{one.name}" for one in folder().glob("*.csv")),
+    ]
     own += [f"evidence/games/{one.name}" for one in (folder() / "games").glob("*.toml")]
     own.remove("evidence/known_misses.csv")
-    monkeypatch.setattr(kept, "folder", lambda: copied / "evidence")
-    seen = [kept.digest()]
+    monkeypatch.setattr(reference_table, "folder", lambda: copied / "evidence")
+    seen = [reference_table.digest()]
     for name in own:
         with (copied / name).open("a", encoding="utf-8") as more:
             more.write("\n")
-        seen.append(kept.digest())
+        seen.append(reference_table.digest())
     assert len(own) > 10 and len(set(seen)) == len(own) + 1
 
 
 def test_one_digest_stands_everywhere():
     game = load_game("tight-square")
     made = provenance_of(limits_of(game))
-    assert made.engine == saved.made_of(game, 1, made)["engine"] == cluster.facts()["engine"] == provenance.engine()
-    assert kept.meta_of("small")["engine"] == provenance.engine()
+    assert (
+        made.engine == checkpoints.made_of(game, 1, made)["engine"] == cluster.facts()["engine"] == provenance.engine()
+    )
+    assert reference_table.meta_of("small")["engine"] == provenance.engine()
     assert len(made.engine) == provenance.DIGITS and int(made.engine, 16) >= 0
 
 

@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence import calibrate as calibration
 from sim.evidence.calibrate import Evaluations, loss_rows, scale_of, screen
 from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, profile, promising, search
@@ -42,7 +42,9 @@ def test_luck_in_the_gaps_does_not_lead_the_search_astray():
     # where that luck is.  The standard error of a slope over a whole design of eight is about 0.15 here, of 10.
     lottery = np.random.default_rng(5)
     for _ in range(20):
-        fit = search(lambda v: {k: gap + lottery.normal(0.0, 0.3) for k, gap in world(v).items()}, [A, B, IDLE], ROWS, 80)
+        fit = search(
+            lambda v: {k: gap + lottery.normal(0.0, 0.3) for k, gap in world(v).items()}, [A, B, IDLE], ROWS, 80
+        )
         assert fit.z[:2] == pytest.approx((100 / 101, -50 / 101), abs=0.12)
 
 
@@ -99,7 +101,11 @@ def test_effects_of_a_straight_world_are_its_slopes():
 def test_what_promises_most_is_what_mends_a_misfit_not_what_moves_most():
     loud, apt, twin = (Constant(name, 10.0, 2.0, 4.0, 16.0) for name in ("loud", "apt", "twin"))
     middle = {"fits": 0.0, "misses": 2.0}
-    slopes = {"loud": {"fits": 5.0, "misses": 0.5}, "apt": {"fits": 0.0, "misses": -1.0}, "twin": {"fits": 0.1, "misses": -0.8}}
+    slopes = {
+        "loud": {"fits": 5.0, "misses": 0.5},
+        "apt": {"fits": 0.0, "misses": -1.0},
+        "twin": {"fits": 0.1, "misses": -0.8},
+    }
     rows = {"fits": ["fits"], "misses": ["misses"]}
     assert promising(middle, slopes, [loud, apt, twin], rows, 2) == ["apt", "twin"]
     stuck = Constant("apt", 4.0, 2.0, 4.0, 4.0)  # at its limits there is nothing to gain
@@ -205,7 +211,9 @@ def signed(change) -> str:
 )  # fmt: skip
 def test_a_checkpoint_is_not_believed_because_it_can_be_read(text: str):
     fresh = Evaluations(fake_play)
-    with pytest.raises(GameError, match=r"--save: calibration.json must be as a calibration wrote it \(got one that is "):
+    with pytest.raises(
+        InputError, match=r"--save: calibration.json must be as a calibration wrote it \(got one that is "
+    ):
         fresh.resume(text)
     assert fresh.known == {}
 

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from sim.evidence.judge import ascending, range_over_mean, reproduced, together, within_size
+from sim.evidence.criteria import ascending, range_over_mean, reproduced, together, within_size
 
 
 @pytest.mark.parametrize(

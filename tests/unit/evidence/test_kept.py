@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from sim.evidence import kept, table
-from sim.evidence.kept import Miss
+from sim.evidence import reference_table, table
+from sim.evidence.reference_table import Miss
 from sim.evidence.table import Line, composed, count, rows_verdicts
 from sim.experiments.cautions import LINE as CAUTION
 from sim.words.evidence import evidence_in_words
@@ -26,33 +26,35 @@ LINES = [LINE, WRONG, TOLD, TURN]
 
 
 def test_a_table_reads_back_as_it_was_written(tmp_path):
-    (tmp_path / "evidence.csv").write_text(kept.as_csv(LINES), encoding="utf-8")
-    again = kept.read_lines(tmp_path / "evidence.csv")
-    assert kept.as_csv(again) == kept.as_csv(LINES)
+    (tmp_path / "evidence.csv").write_text(reference_table.as_csv(LINES), encoding="utf-8")
+    again = reference_table.read_lines(tmp_path / "evidence.csv")
+    assert reference_table.as_csv(again) == reference_table.as_csv(LINES)
     assert again[0].ours == 90.0 and math.isnan(again[0].left_out) and again[0].sessions == 40
 
 
 def test_new_misses_and_unnoticed_hits_break_the_build():
     miss = Miss("M02", "120", "88 to 92", "because", "today")
-    assert kept.unexpected(LINES, [miss]) == []
-    assert kept.unexpected(LINES, []) == ["M02 is outside and no known miss"]
-    assert kept.unexpected(LINES, [miss, replace(miss, row="M01")]) == ["M01 is a known miss and inside"]
-    assert kept.unexpected(LINES, [miss, replace(miss, row="M03")]) == ["M03 is a known miss and has no verdict"]
+    assert reference_table.unexpected(LINES, [miss]) == []
+    assert reference_table.unexpected(LINES, []) == ["M02 is outside and no known miss"]
+    assert reference_table.unexpected(LINES, [miss, replace(miss, row="M01")]) == ["M01 is a known miss and inside"]
+    assert reference_table.unexpected(LINES, [miss, replace(miss, row="M03")]) == [
+        "M03 is a known miss and has no verdict"
+    ]
 
 
 def test_misses_keep_their_reasons():
-    (miss,) = kept.misses_of(LINES, [Miss("M02", "old", "", "because", "then")])
+    (miss,) = reference_table.misses_of(LINES, [Miss("M02", "old", "", "because", "then")])
     assert miss == Miss("M02", "120", "88 to 92", "because", "then")
-    assert kept.misses_of(LINES, [], "today")[0].reason == ""
+    assert reference_table.misses_of(LINES, [], "today")[0].reason == ""
 
 
 def test_a_fresh_run_may_differ_by_four_joint_errors():
     near = replace(LINE, ours=90.0 + 4 * math.sqrt(2) - 0.01)
     far = replace(LINE, ours=90.0 + 4 * math.sqrt(2) + 0.01)
-    assert kept.disagreements([near], [LINE]) == []
-    assert len(kept.disagreements([far], [LINE])) == 1
-    assert len(kept.disagreements([replace(LINE, ours=NAN)], [LINE])) == 1
-    assert kept.disagreements([LINE, WRONG], [LINE]) == ["the kept table has other lines"]
+    assert reference_table.disagreements([near], [LINE]) == []
+    assert len(reference_table.disagreements([far], [LINE])) == 1
+    assert len(reference_table.disagreements([replace(LINE, ours=NAN)], [LINE])) == 1
+    assert reference_table.disagreements([LINE, WRONG], [LINE]) == ["the kept table has other lines"]
 
 
 def test_a_row_of_several_parts_is_outside_when_one_is_and_only_verdicts_count():
@@ -75,16 +77,16 @@ def test_the_digest_hears_of_the_engine_and_not_of_reasons(tmp_path, monkeypatch
     import shutil
 
     top = tmp_path / "sim"
-    shutil.copytree(kept.folder().parent, top, ignore=shutil.ignore_patterns("__pycache__"))
-    monkeypatch.setattr(kept, "folder", lambda: top / "evidence")
-    first = kept.digest()
+    shutil.copytree(reference_table.folder().parent, top, ignore=shutil.ignore_patterns("__pycache__"))
+    monkeypatch.setattr(reference_table, "folder", lambda: top / "evidence")
+    first = reference_table.digest()
     (top / "evidence" / "known_misses.csv").write_text("row\n", encoding="utf-8")
-    assert kept.digest() == first
+    assert reference_table.digest() == first
     for name in ("pitch/assumptions.py", "evidence/games/goals.toml", "evidence/plan.csv", "populations.py"):
         with (top / name).open("a", encoding="utf-8") as file:
             file.write("\n")
-        assert kept.digest() != first
-        first = kept.digest()
+        assert reference_table.digest() != first
+        first = reference_table.digest()
 
 
 def test_the_words_begin_with_the_predicted_rows_and_end_with_the_caution():
@@ -95,6 +97,10 @@ def test_the_words_begin_with_the_predicted_rows_and_end_with_the_caution():
     silent = evidence_in_words([*LINES, replace(TURN, row="D02", part="D02", verdict="", ours=NAN)])
     assert "Without a verdict in this version, and not counted: D02.\n" in silent
     (miss,) = [line.split("  ") for line in text.partition("Known misses")[2].splitlines() if "because" in line]
-    assert [cell.strip() for cell in miss if cell.strip()] == [f"{about(WRONG)} (M02)", "120 (88 to 92)", "because; today"]
+    assert [cell.strip() for cell in miss if cell.strip()] == [
+        f"{about(WRONG)} (M02)",
+        "120 (88 to 92)",
+        "because; today",
+    ]
     assert "M01, M02, M03, D01: A study 2001" in text
     assert text.endswith(CAUTION)

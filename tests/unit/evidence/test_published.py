@@ -24,7 +24,11 @@ def row(basis, measure=METRES):
 
 
 def said(game, *rows):
-    return [line for line in cautions_for(game, rows, limits_of(game), 50, 50) if line == NO_FIGURES or line.startswith("Nearest")]
+    return [
+        line
+        for line in cautions_for(game, rows, limits_of(game), 50, 50)
+        if line == NO_FIGURES or line.startswith("Nearest")
+    ]
 
 
 def basis(game):
@@ -34,10 +38,19 @@ def basis(game):
 def test_a_study_holds_its_figure_ours_and_the_verdict_of_the_kept_table():
     found = {one.part: one for one in studies()}
     first = found["M01"]
-    assert (first.setting.family, first.setting.players, first.published, first.measure) == ("even with goals", 10, 87.0, METRES)
+    assert (first.setting.family, first.setting.players, first.published, first.measure) == (
+        "even with goals",
+        10,
+        87.0,
+        METRES,
+    )
     assert first.setting.area_per_player_m2 == pytest.approx(32 * 23 / 10)
-    assert not any(one.startswith(("M20", "M21", "M35")) for one in found), "a source without a pitch is no game of any kind"
-    assert found["M27"].measure == "mean_heart_rate_estimate" and not found["M27"].inside, "what has no verdict is not inside"
+    assert not any(one.startswith(("M20", "M21", "M35")) for one in found), (
+        "a source without a pitch is no game of any kind"
+    )
+    assert found["M27"].measure == "mean_heart_rate_estimate" and not found["M27"].inside, (
+        "what has no verdict is not inside"
+    )
 
 
 def test_domains_are_spanned_by_what_we_come_out_inside_of():
@@ -53,7 +66,11 @@ def test_domains_are_spanned_by_what_we_come_out_inside_of():
 
 def test_a_game_like_those_of_the_studies_stands_on_them_and_another_does_not():
     """Youth, five a side and keepers: 175 and 275 m2 a player are reproduced, 75 is not (see the kept table)."""
-    assert [basis(pitch(*size)) for size in ((50, 35), (62, 44), (32, 23))] == ["published", "published", "extrapolated"]
+    assert [basis(pitch(*size)) for size in ((50, 35), (62, 44), (32, 23))] == [
+        "published",
+        "published",
+        "extrapolated",
+    ]
     assert basis(pitch(50, 35, "amateur men")) == "extrapolated"
     assert basis(pitch(50, 35, "U12")) == "extrapolated"
 
@@ -97,7 +114,9 @@ def test_a_sweep_counts_its_runs_with_and_without_studies():
 def test_every_study_is_said_in_two_lines_at_most_and_in_a_coach_s_words():
     told = [study_said(one) for one in studies()]
     assert len(told) > 10 and all(len(line) <= 160 for line in told)
-    assert not [line for line in told if any(word in line for word in ("memory", "encouragement", " / ", "goalkeepers"))]
+    assert not [
+        line for line in told if any(word in line for word in ("memory", "encouragement", " / ", "goalkeepers"))
+    ]
     assert "Nearest study: 6v6, about 24 x 32 m, amateur men, 84 % of top heart rate (model 89)." in told
     assert "Nearest study: 4v4, 40 x 30 m, U17 boys, 85 % of top heart rate." in told
 

@@ -7,10 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from sim.evidence.deeds import deeds_of
+from sim.evidence.ball_events import ball_events_of
 from sim.evidence.measures import Unknown, change, estimate, observed
 from sim.evidence.session import blocks_of, session_of
-from sim.evidence.tracks import changes, longest_run, turns
+from sim.evidence.trajectories import changes, longest_run, turns
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
 
 
@@ -53,15 +53,17 @@ def test_who_never_had_a_role_is_not_counted_in_it(square):
 
 
 def test_estimates_are_those_of_the_answers_and_none_for_minors(square):
+    from sim.measures.session_counts import session_of as tally_of_session
+    from sim.measures.session_counts import tally
     from sim.measures.summary import summarise
-    from sim.measures.tally import session_of as tally_of_session
-    from sim.measures.tally import tally
 
     first = tally(square_game(), square_bout())
     both = tally_of_session([first, tally(square_game(), square_bout(number=1), before=first)])
     rows = {(row.measure, row.scope): row.mean for row in summarise(square_game(), [both])}
     assert value(square, "heart_rate_pct") == pytest.approx(rows["mean_heart_rate_estimate", "game"])
-    assert value(square, "heart_rate_pct", "role:inside") == pytest.approx(rows["mean_heart_rate_estimate", "role:inside"])
+    assert value(square, "heart_rate_pct", "role:inside") == pytest.approx(
+        rows["mean_heart_rate_estimate", "role:inside"]
+    )
     assert value(square, "perceived_effort") == pytest.approx(rows["perceived_effort_estimate", "game"])
     youngsters = square_game().model_copy(
         update={"teams": tuple(team.model_copy(update={"population": "U12"}) for team in square_game().teams)}
@@ -86,7 +88,7 @@ def test_counts_of_the_ball(square):
 
 
 def test_receptions_time_on_the_ball_and_waits(square):
-    table = deeds_of(square_game(), square_bout()).pass_table()
+    table = ball_events_of(square_game(), square_bout()).pass_table()
     assert table[:, 0].tolist() == [8.0] * 6
     assert table[:, 1].tolist() == [0, 0, 1, 0, 0, 0]
     assert table[:, 2].tolist() == [1, 1, 0, 1, 1, 1]
@@ -203,10 +205,10 @@ def test_an_unknown_measure_is_refused(square):
 
 
 def test_other_measures_come_from_the_answers(square):
+    from sim.measures.session_counts import session_of as tally_of_session
+    from sim.measures.session_counts import tally
     from sim.measures.sessions import Sessions, groups_of
     from sim.measures.summary import summarise
-    from sim.measures.tally import session_of as tally_of_session
-    from sim.measures.tally import tally
 
     game = square_game()
     whole = tally_of_session([tally(game, log) for log in square.logs])

@@ -6,7 +6,7 @@ import hashlib
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence import tables
 from sim.game.loader import load_game
 
@@ -81,6 +81,6 @@ def test_every_game_can_be_loaded(name: str, game: str, changes: tuple[str, ...]
     file = tables.folder() / "games" / f"{game}.toml"
     try:
         load_game(file, changes, population)
-    except GameError as error:
+    except InputError as error:
         waiting = any(f"roles.player.{key}=" in change for key in INSTRUCTIONS for change in changes)
         assert waiting, error

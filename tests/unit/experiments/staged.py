@@ -6,8 +6,8 @@ import os
 import signal
 import time
 
+from sim.measures.session_counts import session_of, tally
 from sim.measures.summary import summarise
-from sim.measures.tally import session_of, tally
 from tests.unit.measures.handmade import square_bout
 
 

@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from cli.compare import with_tweak
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.adjust import adjust, refusals_of, start_of, triggers_of
 from sim.experiments.adjusted import Refusal, Spells
 from sim.experiments.cautions import LINE
@@ -22,7 +22,7 @@ from sim.experiments.paired import holm
 from sim.experiments.sessions import tallies_of
 from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
-from sim.measures.tally import COLUMN
+from sim.measures.session_counts import COLUMN
 from sim.plots.frames import of_card
 from sim.words.adjusted import adjusted_in_words, card_in_words
 from sim.words.commands import Given
@@ -130,9 +130,7 @@ def test_a_number_is_aimed_at_from_both_sides_and_with_the_lever_that_fits():
         assert [found.effects[i].lever.after[0] for i in low.effects] == below  # the nearer first, not the stronger
         assert [found.effects[i].lever.after[0] for i in high.effects] == above
         text = " ".join(card_in_words(found).split())
-        assert (
-            f"for two bouts: what clearly {'lowers' if below else 'raises'} it would go too far." in text
-        )
+        assert f"for two bouts: what clearly {'lowers' if below else 'raises'} it would go too far." in text
     alone = " ".join(card_in_words(card(share(4.0), session=wide_luck, levers=[lever(16)])).split())
     assert "for two bouts: nothing here clearly lowers it." in alone
 
@@ -204,13 +202,17 @@ def test_luck_of_its_own_is_cannot_tell():
     assert "too close to call over 8 sessions" in card_in_words(found)
     text = small(found, given)
     assert "Nothing here clearly brings more time with the ball rolling.\n" in text and "Too close to call: " in text
-    assert f"\n  overload adjust './my square.toml' --aim in_play_share=more --bouts {2 * found.bouts} --seed 3\n" in text
+    assert (
+        f"\n  overload adjust './my square.toml' --aim in_play_share=more --bouts {2 * found.bouts} --seed 3\n" in text
+    )
 
 
 def test_the_first_lever_is_to_be_seen_whole_in_the_game_as_it_was_given():
     found = card(0.99)
     given = Given("adjust", "./my square.toml", ("bouts.count=3",), "women", question=(("--aim", "in_play_share=99"),))
-    command = "overload compare './my square.toml' --set bouts.count=3 --change areas.square.length=16 --population women"
+    command = (
+        "overload compare './my square.toml' --set bouts.count=3 --change areas.square.length=16 --population women"
+    )
     assert f"Try next, to see the first one whole:\n  {command}\n" in small(found, given)
     clear = [replace(one, lever=replace(one.lever, changes=())) for one in found.effects]
     assert "Try next" not in small(replace(found, effects=tuple(clear)), given), "more sessions would tell no more"
@@ -288,7 +290,9 @@ def test_what_is_refused_is_never_proposed():
     before, _, listed = text.partition("Not proposed")
     assert "16 x 10 m" not in before and "16 x 10 m); p5" not in before
     assert "a metre out" not in listed and "4 m out (16 x 10 m): p5 up to 1.5 metres more a bout on the watch" in listed
-    screen = " ".join(small(replace(free, effects=effects, start=1, triggers=triggers_of(0.99, free.spells, effects))).split())
+    screen = " ".join(
+        small(replace(free, effects=effects, start=1, triggers=triggers_of(0.99, free.spells, effects))).split()
+    )
     assert "May be more work for p5 (reduced load), so not: 4 m out." in screen and "16 x 10 m" not in screen
 
 
@@ -334,7 +338,10 @@ def test_longer_bouts_are_never_proposed_to_a_restricted_player():
     assert "longer bouts" not in details.partition("Not proposed")[0]
     assert "nothing here clearly" not in text
     one_line = " ".join(screen.split())
-    assert "longer bouts" in one_line.partition("May be more work for player 5 (reduced load), so not: ")[2].partition(".")[0]
+    assert (
+        "longer bouts"
+        in one_line.partition("May be more work for player 5 (reduced load), so not: ")[2].partition(".")[0]
+    )
     assert "longer bouts" not in one_line.partition("May be more work")[0]
 
 
@@ -369,7 +376,7 @@ def test_a_precision_is_met_or_the_budget_is_said():
     assert not spent.precision.reached and spent.sessions == 20
     assert "Not as precise as asked" in card_in_words(spent)
     assert "Not as close as you asked (0 % of today's figure): within " in small(spent) and "Not as" not in small(found)
-    with pytest.raises(GameError, match="budget must be at least 240, 20 sessions of every lever"):
+    with pytest.raises(InputError, match="budget must be at least 240, 20 sessions of every lever"):
         card("more", precision=0.02, budget=239)
 
 

@@ -12,15 +12,15 @@ import pytest
 
 from sim import estimate, load_game, play
 from sim.assumptions import NONE, Assumptions, preset
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.assumption_file import COMPILED, assumptions_of, read_assumptions, template_of
 from sim.experiments.assumption_table import FIXED, as_csv, chosen, rows
+from sim.experiments.checkpoints import made_of, require_same
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import play_arms, replicate, session_bouts
-from sim.experiments.saved import made_of, require_same
+from sim.experiments.replicate import play_conditions, replicate, session_bouts
 from sim.experiments.sessions import tallies_of
+from sim.measures.session_counts import tally
 from sim.measures.summary import summarise
-from sim.measures.tally import tally
 from sim.measures.thresholds import limits_of
 from sim.parameters import HEART, PROVENANCES, TABLE
 from sim.pitch.assumptions import ENGINE, USUAL
@@ -34,7 +34,7 @@ AMATEURS = "amateur men"
 
 
 def refused(text: str) -> list[str]:
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         assumptions_of(tomllib.loads(text), "mine.toml")
     assert caught.value.source == "mine.toml"
     return list(caught.value.problems)
@@ -77,7 +77,7 @@ def test_a_choice_by_word_provenance_and_population():
     assert {row.provenance for row in chosen(provenance="open data")} == {"open data"}
     assert {row.group for row in chosen(whose="women")} == {"women"}
     assert len(chosen()) == len(rows())
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         chosen([], "hearsay", "giants")
     assert [problem.split(" must")[0] for problem in caught.value.problems] == ["--provenance", "--population"]
 
@@ -142,7 +142,7 @@ def test_everything_wrong_is_told_at_once():
     problems = refused(
         "[engine]\ntackle_wim = 0.5\ntackle_win = 0.9\neffort = true\nwalk = inf\npass_speed_base_mps = 7\n"
         '[population."amateur man".vmax_mps]\nmean = 9\n'
-        '[population.women.vmax]\nmean = 9\n[population.women.tau_s]\nmedian = 1\nspread = 3\n'
+        "[population.women.vmax]\nmean = 9\n[population.women.tau_s]\nmedian = 1\nspread = 3\n"
         "[population]\nU12 = 3\n[motor]\nx = 1\n"
     )
     said = {problem.split(" ")[0] if '"' not in problem.split(" ")[0] else "quoted": problem for problem in problems}
@@ -153,7 +153,10 @@ def test_everything_wrong_is_told_at_once():
     assert said["engine.pass_speed_base_mps"] == f"engine.pass_speed_base_mps {COMPILED} (got 7)"
     assert said["quoted"] == 'population."amateur man" is not an assumption (did you mean amateur men or elite men?)'
     assert said["population.women.vmax"] == "population.women.vmax is not an assumption (did you mean vmax_mps?)"
-    assert said["population.women.tau_s.median"] == "population.women.tau_s.median is not an assumption (did you mean mean?)"
+    assert (
+        said["population.women.tau_s.median"]
+        == "population.women.tau_s.median is not an assumption (did you mean mean?)"
+    )
     assert said["population.women.tau_s.spread"] == "population.women.tau_s.spread must be between 0 and 0.22 s (got 3)"
     assert said["population.U12"] == "population.U12 must be a table (got 3)"
     assert said["motor"] == "motor is not an assumption (there can be engine, heart or population)"
@@ -172,7 +175,10 @@ def test_values_that_could_not_be_played_are_refused():
 @pytest.mark.parametrize("name", POPULATIONS)
 def test_players_can_be_drawn_at_the_widest_that_is_legal(name: str):
     widest = Assumptions(
-        (), tuple((row.group, row.name, row.number, row.high) for row in rows() if row.group == name and row.number != "mean")
+        (),
+        tuple(
+            (row.group, row.name, row.number, row.high) for row in rows() if row.group == name and row.number != "mean"
+        ),
     )
     game = load_game("tight-square", population=name)
     for number in range(40):
@@ -181,10 +187,10 @@ def test_players_can_be_drawn_at_the_widest_that_is_legal(name: str):
 
 
 def test_a_file_that_is_none(tmp_path: Path):
-    with pytest.raises(GameError, match="must name a readable text file"):
+    with pytest.raises(InputError, match="must name a readable text file"):
         read_assumptions(tmp_path / "nowhere.toml")
     (tmp_path / "bad.toml").write_text("[engine", encoding="utf-8")
-    with pytest.raises(GameError, match="must be valid TOML"):
+    with pytest.raises(InputError, match="must be valid TOML"):
         read_assumptions(tmp_path / "bad.toml")
 
 
@@ -232,7 +238,8 @@ def test_the_same_answer_in_processes_and_each_arm_with_its_own():
     game = load_game("tight-square", SMALL)
     mine = Assumptions((("replan", 0.5),), ())
     both = [
-        play_arms([game, game], [range(3)] * 2, 7, workers, assumptions=[NONE, mine], fold=tuple) for workers in (1, 2)
+        play_conditions([game, game], [range(3)] * 2, 7, workers, assumptions=[NONE, mine], fold=tuple)
+        for workers in (1, 2)
     ]
     for arm in (0, 1):
         alone = [repr([log.events for log in session_bouts(game, 7, n, (NONE, mine)[arm])]) for n in range(3)]
@@ -275,13 +282,15 @@ def test_sessions_of_other_assumptions_are_not_put_together():
             if i == j:
                 require_same(one, other, "--extend")
             else:
-                with pytest.raises(GameError, match="must have the same assumptions"):
+                with pytest.raises(InputError, match="must have the same assumptions"):
                     require_same(one, other, "--extend")
 
 
 def test_the_constants_of_the_heart_rate_reach_the_estimate_and_nothing_else():
     game = load_game("tight-square", SMALL)
-    own = assumptions_of({"heart": {"heart_rate_at_rest_pct": 44, "effort_from_pct": 45, "critical_share_of_aerobic": 0.95}})
+    own = assumptions_of(
+        {"heart": {"heart_rate_at_rest_pct": 44, "effort_from_pct": 45, "critical_share_of_aerobic": 0.95}}
+    )
     plain, changed = (estimate(game, bouts=3, seed=2, workers=1, assumptions=which) for which in (NONE, own))
     moved = {one.measure for one, other in zip(plain.measures, changed.measures, strict=True) if one.mean != other.mean}
     assert moved == {"mean_heart_rate_estimate", "perceived_effort_estimate", "session_load_estimate"}

@@ -18,10 +18,10 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from sim import __version__
-from sim.errors import GameError
-from sim.experiments import cluster, crew
-from sim.experiments.replicate import play_arms, replicate
-from sim.measures.tally import Tally
+from sim.errors import InputError
+from sim.experiments import cluster, executors
+from sim.experiments.replicate import play_conditions, replicate
+from sim.measures.session_counts import SessionCounts
 from tests.unit.experiments.staged import broken_at_2, staged
 from tests.unit.experiments.staged_cluster import (
     MARK,
@@ -98,7 +98,7 @@ def mortal(tmp_path: Path):
         found.end()
 
 
-def bits(tallies: list[Tally]) -> list:
+def bits(tallies: list[SessionCounts]) -> list:
     """Every number of every field, to the last bit."""
     return [
         (name, value.dtype.str, value.shape, value.tobytes()) if hasattr(value, "tobytes") else (name, value)
@@ -111,7 +111,7 @@ def test_serial_processes_and_cluster_give_the_same_bits(machines: Machines):
     with cluster.connected(machines.address) as found:
         assert found.size == 2
         played = [replicate(GAME, 600, 5, workers, session=staged).sessions for workers in (1, 2, found)]
-        arms = [play_arms([GAME, GAME], [range(30), [4]], 5, workers, session=staged) for workers in (1, found)]
+        arms = [play_conditions([GAME, GAME], [range(30), [4]], 5, workers, session=staged) for workers in (1, found)]
     assert bits(played[0]) == bits(played[1]) == bits(played[2])
     assert len(played[0]) == 200
     assert [bits([arm[number] for number in sorted(arm)]) for arm in arms[0]] == [
@@ -154,19 +154,19 @@ def test_a_worker_that_is_killed_loses_nothing_and_changes_nothing(mortal: Machi
 
 
 def test_when_nobody_is_left_what_is_finished_is_kept(mortal: Machines, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(crew, "LOOK_S", 0.2)
+    monkeypatch.setattr(executors, "LOOK_S", 0.2)
     monkeypatch.setattr(cluster, "NOBODY_LOOKS", 3)
     with cluster.connected(mortal.address) as found:
         played = replicate(GAME, 600, 5, found, session=kills_every_worker)
         numbers = [one.replicate for one in played.sessions]
         assert found.lost == "workers must stay until the end (got none any more)"
         assert 0 in numbers and max(numbers) < 40 and played.wanted == 200
-        with pytest.raises(GameError, match="--cluster: workers must stay until the end"):
+        with pytest.raises(InputError, match="--cluster: workers must stay until the end"):
             replicate(GAME, 600, 5, found, session=staged)
 
 
 def test_a_scheduler_that_goes_away_keeps_what_is_finished(mortal: Machines, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(crew, "LOOK_S", 0.2)
+    monkeypatch.setattr(executors, "LOOK_S", 0.2)
 
     def end_it(done: int, wanted: int) -> None:
         if mortal.processes[0].poll() is None:
@@ -220,7 +220,7 @@ def other_program(monkeypatch: pytest.MonkeyPatch):
 
 def test_workers_of_another_program_are_refused(machines: Machines, other_program):
     other_program()
-    with pytest.raises(GameError) as refused, cluster.connected(machines.address):
+    with pytest.raises(InputError) as refused, cluster.connected(machines.address):
         pass
     assert len(refused.value.problems) == 4, "version and sources, of two workers"
     text = str(refused.value)
@@ -231,7 +231,7 @@ def test_workers_of_another_program_are_refused(machines: Machines, other_progra
 def test_a_worker_of_another_program_that_comes_later_plays_nothing(machines: Machines, other_program):
     with cluster.connected(machines.address) as found:
         other_program()
-        with pytest.raises(GameError, match="--cluster: a worker that came later must be of the same version"):
+        with pytest.raises(InputError, match="--cluster: a worker that came later must be of the same version"):
             replicate(GAME, 60, 0, found, session=staged)
 
 
@@ -240,12 +240,12 @@ def test_a_scheduler_with_nobody_to_play_is_refused(tmp_path: Path, monkeypatch:
     (tmp_path / "sim.py").write_text("", encoding="utf-8")
     machines = Machines(tmp_path, 0, PYTHONPATH=str(tmp_path))
     try:
-        with pytest.raises(GameError) as refused, cluster.connected(machines.address):
+        with pytest.raises(InputError) as refused, cluster.connected(machines.address):
             pass
         assert str(refused.value) == f"--cluster: must have a worker at least (got none at {machines.address})"
         machines.hire()
         machines.wait_for(1)
-        with pytest.raises(GameError, match="must have this program installed") as refused:
+        with pytest.raises(InputError, match="must have this program installed") as refused:
             with cluster.connected(machines.address):
                 pass
         assert len(refused.value.problems) == 1

@@ -8,11 +8,11 @@ from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.cautions import footing, studies_of
 from sim.experiments.compare import Variant, compare, compare_all, told_of, verdict_of
 from sim.experiments.comparison import Compared, Comparison, Counting
-from sim.experiments.headline import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
+from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
 from sim.game.loader import load_game
 from sim.results import Replaced
 from sim.words.commands import Given
@@ -146,13 +146,13 @@ def test_what_matters_can_be_changed():
     ],
 )
 def test_what_cannot_be_compared_is_refused(more, message):
-    with pytest.raises(GameError) as refusal:
+    with pytest.raises(InputError) as refusal:
         found_of(**more)
     assert refusal.value.problems == (message,)
 
 
 def test_an_unknown_measure_names_those_there_are():
-    with pytest.raises(GameError, match=r"worthwhile must name one of: turnovers_per_min, .* \(got luck\)"):
+    with pytest.raises(InputError, match=r"worthwhile must name one of: turnovers_per_min, .* \(got luck\)"):
         found_of(worthwhile={"luck": 0.1})
 
 
@@ -192,10 +192,16 @@ def test_several_variants_share_the_first_arm_and_the_error():
     assert {row.difference for row in same.rows} == {0.0}
     text = details_of_compared(found)
     assert text.count("An estimate, not advice") == 1 and "one, against as it is\n---" in text
-    small = compared_on_a_screen(found, [GAME, LONG, longer, GAME], Given("compare", "square", question=(("--bundle", "x: y=1"),)))
+    small = compared_on_a_screen(
+        found, [GAME, LONG, longer, GAME], Given("compare", "square", question=(("--bundle", "x: y=1"),))
+    )
     holds(small)
     lines = [line.split() for line in small.splitlines()]
-    assert [line[0] for line in lines if line[-1:] == ["call"] or line[-3:] == ["plays", "the", "same"]] == ["one", "two", "same"]
+    assert [line[0] for line in lines if line[-1:] == ["call"] or line[-3:] == ["plays", "the", "same"]] == [
+        "one",
+        "two",
+        "same",
+    ]
     assert ["as", "it", "is", "2.0"] in [line[:4] for line in lines]
     assert "  overload compare square --bundle 'x: y=1' --bouts 144" in small
 
@@ -211,7 +217,7 @@ def test_tables_for_pictures_say_the_same():
 
 
 def test_two_variants_of_one_name_are_refused():
-    with pytest.raises(GameError, match=r"every variant must have a name of its own \(got x, x\)"):
+    with pytest.raises(InputError, match=r"every variant must have a name of its own \(got x, x\)"):
         compare_all(GAME, [Variant(LONG, (), "x"), Variant(LONG, (), "x")], bouts=36, session=staged_pairs)
 
 
@@ -229,7 +235,7 @@ def test_json_there_and_back():
 def test_other_json_is_refused(spoil):
     data = json.loads(FOUND.to_json())
     spoil(data)
-    with pytest.raises(GameError, match=r"comparison: (rows|more|format) must"):
+    with pytest.raises(InputError, match=r"comparison: (rows|more|format) must"):
         Comparison.from_json(json.dumps(data))
 
 
@@ -316,7 +322,9 @@ def test_where_nobody_loses_it_nothing_is_made_up():
 
 
 def test_with_goals_losses_come_first_and_shots_are_told_apart():
-    lost = replace(FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4)
+    lost = replace(
+        FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4
+    )
     found = replace(FOUND, rows=(*FOUND.rows, lost))
     share = FOUND.row("in_play_share")
     bout = f"{1.5 * share.second:.1f} times a bout instead of {1.25 * share.first:.2f}"
@@ -421,7 +429,9 @@ def test_the_nearest_studies_of_several_sizes_are_said_once():
 def test_which_of_our_numbers_rest_on_studies_is_said_of_those_alone():
     """Boys on 50 m were studied and come out right, on 30 m they do not."""
     small, large = (load_game("even-goals", [side], "U17 boys") for side in ("side=30", "side=50"))
-    assert studies_of([small, large], ["small", "large"]).endswith(". Our metres a minute rest on such games (only large).")
+    assert studies_of([small, large], ["small", "large"]).endswith(
+        ". Our metres a minute rest on such games (only large)."
+    )
     assert studies_of([large, large], ["one", "other"]).endswith(". Our metres a minute rest on such games.")
 
 
@@ -500,7 +510,9 @@ def test_words_of_counting():
     small, whole = lines(100.0, 172.7, 0.6, 0.6)
     assert whole.endswith("about 170 minutes of each with the ball rolling to see it four times in five.")
     small, whole = lines(9000.0, 5000.0, 2.0, 2.0)
-    assert "about 9000 minutes" in whole and "5000 at the very least" in whole and whole.endswith("Do not count for it.")
+    assert (
+        "about 9000 minutes" in whole and "5000 at the very least" in whole and whole.endswith("Do not count for it.")
+    )
     hours = f"{float(f'{9000 / share / 60:.2g}'):.0f} hours"
     assert f"You would not see it on the grass: it takes about {hours} of each on the watch." in small
     assert "on the grass" not in lines(9000.0, 5000.0, 2.0, 2.0, verdict="cannot tell")[0]

@@ -9,10 +9,10 @@ from contextlib import contextmanager
 
 import pytest
 
-from sim.experiments.crew import Crew, Here, Lost, Processes, crew_of, spread, too_small
+from sim.experiments.executors import Here, Lost, Processes, SessionExecutor, executor_for, spread, too_small
 
 
-class Threads(Crew):
+class Threads(SessionExecutor):
     """Two at a time, and three handed out: the third waits."""
 
     size, ahead = 2, 3
@@ -24,7 +24,7 @@ class Threads(Crew):
 
 
 @pytest.mark.parametrize("crew", [Here(), Threads(), Processes(2)], ids=lambda crew: type(crew).__name__)
-def test_every_task_is_played_once_and_kept_under_its_place(crew: Crew):
+def test_every_task_is_played_once_and_kept_under_its_place(crew: SessionExecutor):
     kept = []
     spread(crew, [(divmod, 100 + place, 7) for place in range(30)], lambda place, what: kept.append((place, what)))
     assert sorted(kept) == [(place, divmod(100 + place, 7)) for place in range(30)]
@@ -83,10 +83,10 @@ def test_a_task_that_fails_does_not_hide_behind_the_others():
 
 
 def test_nobody_is_hired_for_nothing():
-    assert isinstance(crew_of(4, 1), Here) and isinstance(crew_of(1, 100), Here)
-    assert crew_of(4, 3).size == 3 and crew_of(2, 100).size == 2
+    assert isinstance(executor_for(4, 1), Here) and isinstance(executor_for(1, 100), Here)
+    assert executor_for(4, 3).size == 3 and executor_for(2, 100).size == 2
     mine = Threads()
-    assert crew_of(mine, 1) is mine
+    assert executor_for(mine, 1) is mine
 
 
 def test_too_small_names_each_with_its_least():

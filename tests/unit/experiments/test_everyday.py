@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.everyday import NAMES, called, every_key, measure_named, target_of, typed
-from sim.experiments.headline import aims_of
-from sim.experiments.sequential import precision_of
+from sim.experiments.key_measures import aims_of
+from sim.experiments.stopping_rule import precision_of
 from sim.experiments.why import asked_of
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
@@ -61,7 +61,7 @@ def test_a_measure_by_its_everyday_name(game, typed, key):
     ],
 )
 def test_what_is_no_measure_of_the_game_is_refused(game, typed, said):
-    with pytest.raises(GameError) as refusal:
+    with pytest.raises(InputError) as refusal:
         measure_named(typed, GAMES[game], aims_of(GAMES[game]), "--aim")
     assert said in str(refusal.value) and len(str(refusal.value)) < 200
     assert str(refusal.value).startswith("--aim: must ")
@@ -72,7 +72,7 @@ def test_why_takes_the_role_after_the_dot_or_as_scope():
     for asked in (("losses.inside", "game"), ("losses", "role:inside")):
         assert asked_of(game, *asked) == ("turnovers_per_min", "role:inside")
     assert asked_of(game, "metres", "team:squad") == ("distance_per_min", "team:squad")
-    with pytest.raises(GameError, match="must be one of: defending.squad, defending.outside or defending.inside"):
+    with pytest.raises(InputError, match="must be one of: defending.squad, defending.outside or defending.inside"):
         asked_of(game, "defending", "game")
 
 

@@ -14,7 +14,7 @@ from numba import config
 
 from sim import compiled
 from sim.experiments import first_run
-from sim.experiments.crew import Crew, Here, Processes
+from sim.experiments.executors import Here, Processes, SessionExecutor
 
 ROOT = Path(__file__).resolve().parents[3]
 needs_the_compiler = pytest.mark.skipif(bool(config.DISABLE_JIT), reason="plain Python compiles nothing")
@@ -52,7 +52,10 @@ def test_all_that_a_bout_calls_is_asked_for_and_nothing_else():
     first_run.get_ready(2)
     done = subprocess.run([sys.executable, "-c", CALLED], cwd=ROOT, capture_output=True, text=True, check=True)
     called = json.loads(done.stdout)
-    asked = {f"{one.py_func.__module__}.{one.py_func.__name__}{types}" for one, types in (*first_run.FIRST, *first_run.SECOND)}
+    asked = {
+        f"{one.py_func.__module__}.{one.py_func.__name__}{types}"
+        for one, types in (*first_run.FIRST, *first_run.SECOND)
+    }
     assert {one.partition("(")[0] for one in set(called) - asked} == WITH_OTHERS, "compiled at its first call only"
     assert sorted(asked - set(called)) == [], "called with other types, or no more"
     assert [one for one, missing in called.items() if missing] == [], "not found in the cache"
@@ -104,7 +107,7 @@ def test_one_worker_is_one_process(heaps: Path, workers):
     assert set(who(heaps).values()) == {os.getpid()} and compiled.is_complete()
 
 
-class Elsewhere(Crew):
+class Elsewhere(SessionExecutor):
     size, first_here = 8, False
 
 

@@ -6,8 +6,8 @@ import signal
 
 import pytest
 
-from sim.errors import GameError
-from sim.experiments.replicate import chunks, parts_of, play_arms, replicate, sessions_for
+from sim.errors import InputError
+from sim.experiments.replicate import chunks, parts_of, play_conditions, replicate, sessions_for
 from sim.measures.summary import summarise
 from tests.unit.experiments.staged import (
     broken_at_2,
@@ -100,7 +100,7 @@ def test_known_sessions_are_not_played_again_and_gaps_are_filled():
 @pytest.mark.parametrize("workers", [1, 2])
 @pytest.mark.parametrize("warm", [True, False])
 def test_arms_share_the_processes_and_keep_their_numbers(workers, warm):
-    found = play_arms([GAME, GAME], [[0, 1, 2, 3, 9], [4]], 5, workers, session=staged, warm=warm)
+    found = play_conditions([GAME, GAME], [[0, 1, 2, 3, 9], [4]], 5, workers, session=staged, warm=warm)
     assert [sorted(arm) for arm in found] == [[0, 1, 2, 3, 9], [4]]
     whole = {one.replicate: one for one in replicate(GAME, 30, 5, 1, session=staged).sessions}
     for number, one in (found[0] | found[1]).items():
@@ -116,5 +116,5 @@ def test_parts_hold_every_session_of_every_arm_once_and_take_turns():
 
 
 def test_more_bouts_than_anybody_waits_for_are_refused_before_they_are_numbered():
-    with pytest.raises(GameError, match=r"bouts must be at most 1000000 \(got 2000000000\)"):
+    with pytest.raises(InputError, match=r"bouts must be at most 1000000 \(got 2000000000\)"):
         replicate(GAME, 2_000_000_000, seed=0, workers=1, session=staged)

@@ -8,7 +8,7 @@ from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.cautions import LINE, cautions_for, longest_line, often
 from sim.experiments.estimate import estimate, population_of
 from sim.experiments.provenance import provenance_of
@@ -81,7 +81,7 @@ def test_nan_never_leaves(result):
 def test_anything_else_is_refused(result, old, new, message):
     text = result.to_json()
     assert old in text
-    with pytest.raises(GameError, match=message):
+    with pytest.raises(InputError, match=message):
         Result.from_json(text.replace(old, new, 1))
 
 
@@ -97,7 +97,7 @@ def test_one_row_or_a_refusal(result):
 
 
 def test_estimate_refuses_what_it_cannot_play():
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         estimate(GAME, bouts=0, seed=-1, workers=0)
     assert caught.value.problems == (
         "bouts must be at least 1 (got 0)",

@@ -9,17 +9,17 @@ from dataclasses import fields, replace
 import numpy as np
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments import estimate as estimate_module
+from sim.experiments.checkpoints import Checkpoint, made_of, read, require_same, written
 from sim.experiments.estimate import estimate
 from sim.experiments.keeping import LEAST_S, SHARE, NowAndThen
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
-from sim.experiments.saved import Saved, made_of, read, require_same, written
-from sim.experiments.sequential import (
+from sim.experiments.stopping_rule import (
     MINIMUM,
     Precision,
-    headline_of,
+    key_measure_of,
     needed,
     next_look,
     precision_of,
@@ -28,7 +28,7 @@ from sim.experiments.sequential import (
     width_of,
 )
 from sim.game.loader import load_game
-from sim.measures.tally import Tally
+from sim.measures.session_counts import SessionCounts
 from sim.measures.thresholds import limits_of
 from tests.unit.experiments.staged import broken_at_2, interrupted_at_3, staged
 from tests.unit.measures.handmade import square_game
@@ -50,17 +50,17 @@ def by_hand(monkeypatch):
     return play
 
 
-def saved_of(tmp_path, bouts: int, **more) -> Saved:
+def saved_of(tmp_path, bouts: int, **more) -> Checkpoint:
     place = tmp_path / "saved.npz"
     estimate(GAME, bouts, 5, 1, keep=lambda saved: place.write_bytes(written(saved)), **more)
     return read(place, "--extend")
 
 
-def same(one: Tally, other: Tally) -> bool:
+def same(one: SessionCounts, other: SessionCounts) -> bool:
     return all(
         np.array_equal(getattr(one, field.name), getattr(other, field.name))
         and type(getattr(one, field.name)) is type(getattr(other, field.name))
-        for field in fields(Tally)
+        for field in fields(SessionCounts)
     )
 
 
@@ -105,13 +105,13 @@ def test_what_was_interrupted_is_filled(tmp_path, by_hand):
 )  # fmt: skip
 def test_other_sessions_are_refused(tmp_path, by_hand, change, message):
     saved = saved_of(tmp_path, 6)
-    with pytest.raises(GameError, match="--extend: must .*" + message):
+    with pytest.raises(InputError, match="--extend: must .*" + message):
         estimate(GAME, 6, 5, 1, saved=replace(saved, made=change(saved.made)))
 
 
 def test_every_difference_is_named_at_once():
     made = made_of(GAME, 1, provenance_of(limits_of(GAME)))
-    with pytest.raises(GameError) as refused:
+    with pytest.raises(InputError) as refused:
         require_same(made | {"seed": 3, "version": "x"}, made, "--extend")
     assert len(refused.value.problems) == 2
     require_same(json.loads(json.dumps(made)), made, "--extend")
@@ -121,12 +121,12 @@ def test_every_difference_is_named_at_once():
 def test_anything_else_is_no_saved_file(tmp_path, data):
     place = tmp_path / "other.npz"
     place.write_bytes(data)
-    with pytest.raises(GameError, match="--extend: must be a file that --save wrote"):
+    with pytest.raises(InputError, match="--extend: must be a file that --save wrote"):
         read(place, "--extend")
     np.savez(place.with_suffix(".more.npz"), about=np.array("{}"))
-    with pytest.raises(GameError, match="must be a file that --save wrote"):
+    with pytest.raises(InputError, match="must be a file that --save wrote"):
         read(place.with_suffix(".more.npz"), "--extend")
-    with pytest.raises(GameError, match="which is no file"):
+    with pytest.raises(InputError, match="which is no file"):
         read(tmp_path / "nowhere.npz", "--extend")
 
 
@@ -156,12 +156,12 @@ def test_a_budget_that_is_spent_is_said(by_hand):
     assert result.bouts == 99
     assert result.cautions[0].startswith("Not as precise as asked: in_play_share only within ")
     assert result.cautions[0].endswith(" instead of 0.01 %, and the budget of 99 bouts is spent.")
-    with pytest.raises(GameError, match="budget must be at least two sessions, 6 bouts"):
+    with pytest.raises(InputError, match="budget must be at least two sessions, 6 bouts"):
         estimate(GAME, 1, 5, 1, precision=Precision(0.1, "in_play_share", "game", 5))
 
 
 def test_a_measure_must_be_one_of_the_answer(by_hand):
-    with pytest.raises(GameError, match=r"--measure: must name one of: passes_per_min, .* \(got luck\)"):
+    with pytest.raises(InputError, match=r"--measure: must name one of: passes_per_min, .* \(got luck\)"):
         estimate(GAME, 1, 5, 1, precision=Precision(0.1, "luck", "game", 99))
 
 
@@ -212,10 +212,12 @@ def walk(wanted, play):
     ],
 )
 def test_the_headline_is_what_the_game_is_about(game, measure):
-    assert headline_of(load_game(game)) == measure
+    assert key_measure_of(load_game(game)) == measure
 
 
-@pytest.mark.parametrize(("text", "share"), [("5%", 0.05), ("5 %", 0.05), ("5", 0.05), ("0.05%", 0.0005), ("12.5%", 0.125)])
+@pytest.mark.parametrize(
+    ("text", "share"), [("5%", 0.05), ("5 %", 0.05), ("5", 0.05), ("0.05%", 0.0005), ("12.5%", 0.125)]
+)
 def test_a_precision_as_typed(text, share):
     assert precision_of(text, None, 100, GAME) == Precision(share, "turnovers_per_min", "game", 100)
     assert precision_of(text, "distance_per_min.inside", 9, GAME).scope == "role:inside"
@@ -223,12 +225,12 @@ def test_a_precision_as_typed(text, share):
 
 @pytest.mark.parametrize("text", ["0%", "x", "100%", "-5%", "nan"])
 def test_no_precision(text):
-    with pytest.raises(GameError, match="--precision: must be a share between 0 and 100 %, such as 5%"):
+    with pytest.raises(InputError, match="--precision: must be a share between 0 and 100 %, such as 5%"):
         precision_of(text, None, 100, GAME)
 
 
 def test_a_precision_that_could_be_read_in_two_ways_is_refused():
-    with pytest.raises(GameError, match=r"--precision: must say which per cent, 5 or 0\.05 %\?"):
+    with pytest.raises(InputError, match=r"--precision: must say which per cent, 5 or 0\.05 %\?"):
         precision_of("0.05", None, 100, GAME)
 
 
@@ -242,7 +244,7 @@ def test_a_width_that_cannot_be_told_is_infinite():
 
 
 def test_a_run_that_ended_early_goes_on_as_if_it_had_not(by_hand):
-    taken: list[Saved] = []
+    taken: list[Checkpoint] = []
     by_hand(interrupted_at_3)
     estimate(GAME, 60, 5, 1, keep=taken.append)
     by_hand(staged)
@@ -254,7 +256,7 @@ def test_a_run_that_ended_early_goes_on_as_if_it_had_not(by_hand):
     assert (len(taken[-1].sessions), taken[-1].asked) == (20, 60), "what is kept and not asked for stays kept"
     precise = Precision(0.05, "in_play_share", "game", 4000)
     assert estimate(GAME, 1, 5, 1, begun=begun, precision=precise) == estimate(GAME, 1, 5, 1, precision=precise)
-    with pytest.raises(GameError, match="--save: must have the same --seed"):
+    with pytest.raises(InputError, match="--save: must have the same --seed"):
         estimate(GAME, 60, 6, 1, begun=begun)
 
 
@@ -282,7 +284,7 @@ def test_keeping_takes_a_twentieth_of_the_time_at_most():
 
 
 def test_a_bug_on_the_way_keeps_what_is_finished(by_hand):
-    taken: list[Saved] = []
+    taken: list[Checkpoint] = []
     by_hand(broken_at_2)
     with pytest.raises(ZeroDivisionError):
         estimate(GAME, 60, 5, 1, keep=taken.append)

@@ -7,10 +7,10 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from cli.compare import worth_of
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.adjust import GOALS
 from sim.experiments.everyday import target_of
-from sim.experiments.headline import MOST, aims_of
+from sim.experiments.key_measures import MOST, aims_of
 from sim.experiments.shares import is_share, share_of
 from sim.game.loader import load_game
 
@@ -19,7 +19,8 @@ AIMS = aims_of(GAME)
 
 
 @pytest.mark.parametrize(
-    ("typed", "meant"), [("50", 0.5), ("50%", 0.5), ("0.5%", 0.005), ("12.5 %", 0.125), ("1", 0.01), ("0", 0.0), ("100", 1.0)]
+    ("typed", "meant"),
+    [("50", 0.5), ("50%", 0.5), ("0.5%", 0.005), ("12.5 %", 0.125), ("1", 0.01), ("0", 0.0), ("100", 1.0)],
 )
 def test_a_target_that_is_a_share_is_in_per_cent(typed, meant):
     assert target_of(f"{MOST}={typed}", GAME, AIMS) == (MOST, "game", pytest.approx(meant))
@@ -53,7 +54,7 @@ def test_worthwhile_and_precision_are_typed_alike():
     assert worth_of("turnovers_per_min=15%", GAME) == worth_of("losses=15", GAME) == ("turnovers_per_min", 0.15)
     assert share_of("5%", "--precision") == share_of("5", "--precision") == 0.05
     for typed in ("0", "100", "0%"):
-        with pytest.raises(GameError, match="must be a share between 0 and 100 %"):
+        with pytest.raises(InputError, match="must be a share between 0 and 100 %"):
             share_of(typed, "--precision")
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from sim import __version__
 from sim.assumptions import Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.cautions import LINE, NO_FIGURES, cautions_for, cautions_of_runs
 from sim.experiments.replicate import replicate, session_bouts
 from sim.experiments.sessions import tallies_of
@@ -34,8 +34,8 @@ from sim.experiments.sweep import (
 )
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
+from sim.measures.session_counts import session_of
 from sim.measures.summary import summarise
-from sim.measures.tally import session_of
 from sim.measures.thresholds import limits_of
 from sim.plots.pages import of_sweep as page_of_sweep
 from sim.provenance import engine
@@ -70,21 +70,22 @@ def test_an_axis_as_typed(text, axis):
 
 
 @pytest.mark.parametrize(
-    "text", ["side", "=3", "side=", "side=a..b", "side=9..8", "side=1..9:0", "x=1.5..2.5..0.5", "side=8..14..2", "side=8,,9"]
+    "text",
+    ["side", "=3", "side=", "side=a..b", "side=9..8", "side=1..9:0", "x=1.5..2.5..0.5", "side=8..14..2", "side=8,,9"],
 )
 def test_no_axis(text):
-    with pytest.raises(GameError, match="--key: "):
+    with pytest.raises(InputError, match="--key: "):
         axis_of(text)
 
 
 def test_a_full_design_is_every_combination_once():
     axes = [axis_of("side=8,9,8"), axis_of("touches=1..3")]
     assert full(axes) == [(a, b) for a in "89" for b in "123"]
-    with pytest.raises(GameError, match="must name every key once"):
+    with pytest.raises(InputError, match="must name every key once"):
         full([axes[0], axes[0]])
-    with pytest.raises(GameError, match="--spread N"):
+    with pytest.raises(InputError, match="--spread N"):
         full([axis_of("x=1.5..2.5")])
-    with pytest.raises(GameError, match="2000 runs at most"):
+    with pytest.raises(InputError, match="2000 runs at most"):
         full([axis_of("a=1..50"), axis_of("b=1..50")])
 
 
@@ -97,7 +98,7 @@ def test_a_spread_fills_the_space_evenly():
     assert sorted(math.floor((float(y) - 100) / 5) for _, y in points) == list(range(20))
     whole = spread([axis_of("side=8..11")], 40, 3)
     assert sorted(whole) == [("10",), ("11",), ("8",), ("9",)], "what rounds to the same is kept once"
-    with pytest.raises(GameError, match="from 2 to 2000 points"):
+    with pytest.raises(InputError, match="from 2 to 2000 points"):
         spread(axes, 1, 3)
 
 
@@ -207,7 +208,10 @@ def test_a_stopped_sweep_prints_its_command_whole():
     given = Given("sweep", "square", question=(("--key", ("side=10..15",)), ("--save", "kept.csv")))
     found = {run.id: swept()[run.id] for run in RUNS[:1]}
     text = swept_on_a_screen(GAME, AXES, RUNS, found, "kept.csv", given=given)
-    assert "Stopped early: 5 runs are missing. To go on:\n  overload sweep square --key side=10..15 --save kept.csv\n" in text
+    assert (
+        "Stopped early: 5 runs are missing. To go on:\n  overload sweep square --key side=10..15 --save kept.csv\n"
+        in text
+    )
     holds(text)
     holds(swept_on_a_screen(GAME, AXES, RUNS, {}, None))
 
@@ -238,12 +242,12 @@ def test_parquet_holds_the_same_table():
 
 def test_a_table_of_another_sweep_is_refused():
     text = text_of(AXES, swept())
-    with pytest.raises(GameError, match="--save: must be a table of a sweep over touches"):
+    with pytest.raises(InputError, match="--save: must be a table of a sweep over touches"):
         lines_of(text, [Axis("touches", ())], RUNS, "--save")
     other = [Run(id_of(run.game, run.values, 6, 2), run.values, run.game) for run in RUNS]
-    with pytest.raises(GameError, match=f"runs of this very sweep.*got run {RUNS[0].id}"):
+    with pytest.raises(InputError, match=f"runs of this very sweep.*got run {RUNS[0].id}"):
         lines_of(text, AXES, other, "--save")
-    with pytest.raises(GameError, match="must be a table of a sweep"):
+    with pytest.raises(InputError, match="must be a table of a sweep"):
         lines_of("", AXES, RUNS, "--save")
     own = [Assumptions(), Assumptions(engine=(("tackle_win", 0.9),))]
     ids = {id_of(GAME, ["1"], bouts, seed, one) for bouts in (6, 9) for seed in (1, 2) for one in own}
@@ -292,14 +296,14 @@ def test_a_table_that_is_not_as_it_was_written_is_not_finished(name: str):
     rows = list(csv.reader(io.StringIO(text_of(AXES, swept()))))
     place = io.StringIO()
     csv.writer(place, lineterminator="\n").writerows(TAMPERED[name](rows))
-    with pytest.raises(GameError) as refused:
+    with pytest.raises(InputError) as refused:
         lines_of(place.getvalue(), AXES, RUNS, "--save")
     assert len(refused.value.problems) == 1 and str(refused.value).startswith("--save: ")
 
 
 @pytest.mark.parametrize("text", ["\x00", 'run,"side', "run" + "x" * 200_000, "\ufffd\ufffd"])
 def test_what_is_no_table_at_all_is_refused(text: str):
-    with pytest.raises(GameError, match="--save: must be a table of a sweep over"):
+    with pytest.raises(InputError, match="--save: must be a table of a sweep over"):
         lines_of(text, AXES, RUNS, "--save")
 
 
@@ -310,7 +314,7 @@ def test_every_row_is_signed():
 
 @pytest.mark.parametrize("text", ["side=1..99999999999", "side=1..1e300", "side=1..inf", "side=1..99999999999:7"])
 def test_a_range_is_counted_before_it_is_built(text: str):
-    with pytest.raises(GameError, match="--key: side must "):
+    with pytest.raises(InputError, match="--key: side must "):
         axis_of(text)
 
 
@@ -321,7 +325,7 @@ def test_runs_are_loaded_with_their_keys():
     assert [(run.game.areas[0].length, run.game.role("outside").touches) for run in runs] == [
         (9, 1), (9, None), (10, 1), (10, None),
     ]  # fmt: skip
-    with pytest.raises(GameError, match="--key: side must be a whole number"):
+    with pytest.raises(InputError, match="--key: side must be a whole number"):
         runs_of(base, [axis_of("side=wide,9")], [("wide",)], 8, 1, lambda own: base)
 
 

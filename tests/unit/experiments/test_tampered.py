@@ -13,13 +13,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments import drawer as drawers
+from sim.experiments.checkpoints import Checkpoint, check_of, made_of, parts_of, read, unpacked, written
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
-from sim.experiments.saved import Saved, check_of, made_of, parts_of, read, unpacked, written
 from sim.experiments.sessions import play_sessions
-from sim.measures.tally import CELLS, COLUMN, PERSONS
+from sim.measures.session_counts import CELLS, COLUMN, PERSONS
 from sim.measures.thresholds import limits_of
 from tests.unit.experiments.staged import staged
 from tests.unit.measures.handmade import square_game
@@ -32,7 +32,7 @@ Tamper = Callable[[dict, dict[str, np.ndarray]], None]
 def good() -> bytes:
     played = replicate(GAME, 12, 5, 1, session=staged)
     made = made_of(GAME, 5, provenance_of(limits_of(GAME)))
-    return written(Saved(made, 12, {one.replicate: one for one in played.sessions}))
+    return written(Checkpoint(made, 12, {one.replicate: one for one in played.sessions}))
 
 
 def packed(about: dict, numbers: dict[str, np.ndarray]) -> bytes:
@@ -154,7 +154,7 @@ SIGNED: dict[str, tuple[Tamper, str]] = {
 @pytest.mark.parametrize("name", SIGNED)
 def test_what_cannot_have_been_played_is_refused_though_the_checksum_is_right(name: str):
     tamper, reason = SIGNED[name]
-    with pytest.raises(GameError) as refused:
+    with pytest.raises(InputError) as refused:
         unpacked(signed(tamper), "kept.npz", "--extend")
     (line,) = str(refused.value).splitlines()
     assert line.startswith("--extend: must be a file that --save wrote (got 'kept.npz': ") and reason in line
@@ -233,9 +233,11 @@ def array_bytes(one: np.ndarray) -> bytes:
 def test_what_is_broken_or_changed_is_refused_in_one_line(name: str, tmp_path: Path):
     place = tmp_path / "kept.npz"
     place.write_bytes(BROKEN[name]())
-    with pytest.raises(GameError) as refused:
+    with pytest.raises(InputError) as refused:
         read(place, "--extend")
-    assert len(refused.value.problems) == 1 and str(refused.value).startswith("--extend: must be a file that --save wrote (got ")
+    assert len(refused.value.problems) == 1 and str(refused.value).startswith(
+        "--extend: must be a file that --save wrote (got "
+    )
 
 
 def test_the_good_file_is_believed_and_these_are_many():
@@ -285,7 +287,7 @@ DRAWERS: dict[str, Callable[[], bytes]] = {
 def test_a_drawer_is_not_believed_either(name: str, tmp_path: Path):
     place = tmp_path / "kept"
     place.write_bytes(DRAWERS[name]())
-    with pytest.raises(GameError) as refused:
+    with pytest.raises(InputError) as refused:
         drawers.opened(place, lambda data: None, "--save")
     assert len(refused.value.problems) == 1 and str(refused.value).startswith("--save: must be a file that --save")
 
@@ -299,7 +301,7 @@ def test_the_good_drawer_is_believed_and_one_of_another_program_is_not(tmp_path:
     assert found.sessions(found.kind_of(GAME, 6, drawers.NONE)) == {}, "of another seed there is nothing in it"
     made, sessions = next(iter(found.held.values()))
     found.held = {"x": (made | {"engine": "another"}, sessions)}
-    with pytest.raises(GameError, match="--save: must be of the same version of the program, down to its sources"):
+    with pytest.raises(InputError, match="--save: must be of the same version of the program, down to its sources"):
         drawers.require_this_program(found, GAME, "--save")
 
 

@@ -11,7 +11,7 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.knobs import candidates, knob_of, turned
 from sim.experiments.replicate import replicate
 from sim.experiments.tune import FEWEST, FRESH, STOPPED, as_good, crossings, point, tune, within, wrong
@@ -140,7 +140,7 @@ def test_the_budget_is_kept_and_said():
     tight = FEWEST * 3 * len(GAMES)
     found = tuned(truth(12) + 0.5 / 60, budget=tight + 9)
     assert sum(one.bouts for one in found.curve) <= tight + 9
-    with pytest.raises(GameError, match=f"budget must be at least {tight}, 5 sessions of each value"):
+    with pytest.raises(InputError, match=f"budget must be at least {tight}, 5 sessions of each value"):
         tuned(truth(12), budget=tight - 1)
 
 
@@ -269,7 +269,9 @@ def test_the_list_of_the_as_good_and_the_curve_say_the_same(target):
 def made_up(found, **changes):
     """A result nobody played: every value surely below, at or above the target."""
     sides = changes.pop("sides", None)
-    curve = tuple(replace(one, side=side) for one, side in zip(found.curve, sides or [p.side for p in found.curve], strict=True))
+    curve = tuple(
+        replace(one, side=side) for one, side in zip(found.curve, sides or [p.side for p in found.curve], strict=True)
+    )
     return replace(found, curve=curve, **changes)
 
 
@@ -290,7 +292,9 @@ def test_a_target_between_two_values_a_doubtful_answer_and_a_curve_that_turns_ar
 
 def test_the_curve_stands_on_one_line_and_the_whole_of_it_in_the_details():
     found = tuned(truth(12))
-    shown = " | ".join(f"{length} x 10 m: {100 * one.mean:.0f}" for (length,), one in zip(GAMES, found.curve, strict=True))
+    shown = " | ".join(
+        f"{length} x 10 m: {100 * one.mean:.0f}" for (length,), one in zip(GAMES, found.curve, strict=True)
+    )
     assert shown in running(found)
     wide = [replace(one, values=(n,)) for n, one in enumerate(found.curve * 3)]
     text = running(replace(found, curve=tuple(wide), answer=(17,)))
@@ -310,12 +314,20 @@ def test_what_moves_is_listed_once_with_its_clock():
     whole = details_of_tuned(replace(found, effects=tuple(rows)))
     (line,) = [line for line in whole.splitlines() if line.startswith("Could still be luck: ")]
     names = line.removeprefix("Could still be luck: ").split("), ")
-    assert len(set(names)) == len(names) > 5 and "losses/min (ball rolling" in names and "losses/min on the watch (watch" in names
+    assert (
+        len(set(names)) == len(names) > 5
+        and "losses/min (ball rolling" in names
+        and "losses/min on the watch (watch" in names
+    )
 
 
 def test_what_lies_beside_the_target_is_not_called_as_good():
     """Target 3; 8 gives 2.9 to 3.1, 9 surely less, though it cannot be told to be further off than 8."""
-    curve = [Point((8,), 2.95, 2.75, 3.15, 1, "at"), Point((9,), 2.76, 2.56, 2.96, 1, "below"), Point((7,), 3.1, 2.9, 3.3, 1, "at")]
+    curve = [
+        Point((8,), 2.95, 2.75, 3.15, 1, "at"),
+        Point((9,), 2.76, 2.56, 2.96, 1, "below"),
+        Point((7,), 3.1, 2.9, 3.3, 1, "at"),
+    ]
     assert as_good(curve, (8,)) == ((7,),)
 
 
@@ -348,15 +360,15 @@ def test_the_answer_is_played_again_on_fresh_sessions():
     ],
 )
 def test_what_cannot_be_tuned_is_refused(more, message):
-    with pytest.raises(GameError) as refusal:
+    with pytest.raises(InputError) as refusal:
         tuned(0.8, **more)
     assert refusal.value.problems == (message,)
 
 
 def test_a_measure_that_a_candidate_lacks_is_refused():
-    with pytest.raises(GameError, match="target must be a measure of every candidate"):
+    with pytest.raises(InputError, match="target must be a measure of every candidate"):
         tune(GAME, GAMES, ["side"], ("goals_per_bout", "game", 1.0), session=staged_sizes)
-    with pytest.raises(GameError, match="candidates must be at least 2"):
+    with pytest.raises(InputError, match="candidates must be at least 2"):
         tune(GAME, {(10,): GAME}, ["side"], (*SHARE, 1.0), session=staged_sizes)
 
 
@@ -367,7 +379,7 @@ def test_a_side_keeps_the_shape_and_alike_areas_go_together():
     assert turned(game, f"{names[0]}.side", 12) == [f"areas.{names[0]}.length=12", f"areas.{names[0]}.width=12"]
     assert turned(game, f"side.{names[0]}", 12) == turned(game, f"{names[0]}.side", 12)
     assert turned(game, "roles.x.touches", 2) == ["roles.x.touches=2"]
-    with pytest.raises(GameError, match="--knob: side.nowhere must say which area: side.west or side.east"):
+    with pytest.raises(InputError, match="--knob: side.nowhere must say which area: side.west or side.east"):
         turned(game, "side.nowhere", 12)
     oblong = load_game("tight-square", ["areas.square.length=12", "areas.square.width=8"])
     assert turned(oblong, "side", 9) == ["areas.square.length=9", "areas.square.width=6"]

@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 from cli.app import app
 from sim import load_game
 from sim.assumptions import NONE, Assumptions
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.cautions import LINE
 from sim.experiments.why import inputs_of, levers_of, turns_of, why, with_values
 from sim.pitch.assumptions import ENGINE
@@ -125,7 +125,10 @@ def test_an_interruption_late_enough_answers_from_the_pairs_that_are_finished():
     ("arguments", "start"),
     [
         (["--measure", "luck"], "--measure: must name a measure: there are losses, turnovers, wins, "),
-        (["--measure", "defending"], "--measure: must be one of: defending.squad, defending.outside or defending.inside"),
+        (
+            ["--measure", "defending"],
+            "--measure: must be one of: defending.squad, defending.outside or defending.inside",
+        ),
         (["--measure", "losses.inside", "--scope", "role:inside"], "--scope: must be given once"),
         (["--measure", "goals_per_bout"], "--measure: must be something that can happen in this game"),
         (["--measure", "in_play_share", "--scope", "role:inside"], "--measure: must be one of: in_play_share (got"),
@@ -140,5 +143,5 @@ def test_what_cannot_be_asked_is_refused(arguments, start):
 
 
 def test_no_bouts_are_refused():
-    with pytest.raises(GameError, match="bouts must be at least 1"):
+    with pytest.raises(InputError, match="bouts must be at least 1"):
         why(GAME, "in_play_share", bouts=0, session=answering)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.borders import apart, ground, touch, touching
 from sim.game.loader import load_game, resolve, to_short
 from sim.game.model import Area
@@ -13,7 +13,9 @@ from tests.several_areas import HALVES, game_of, halves
 
 
 def area(name, west, south, east, north):
-    return Area(name=name, length=east - west, width=north - south, x=(west + east) / 2, y=(south + north) / 2, run_off=3.0)
+    return Area(
+        name=name, length=east - west, width=north - south, x=(west + east) / 2, y=(south + north) / 2, run_off=3.0
+    )
 
 
 A, B, C = area("a", 0, 0, 10, 10), area("b", 10, 5, 20, 15), area("c", 20, 5, 30, 15)
@@ -59,9 +61,11 @@ def test_pairs_of_a_game():
     ids=["apart and closed", "one inside the other"],
 )
 def test_out_is_refused_where_it_would_change_nothing(short):
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         game_of(short | {"between_areas": "out"})
-    assert caught.value.problems == ('between_areas must be left out, as no ball can be between two areas here (got "out")',)
+    assert caught.value.problems == (
+        'between_areas must be left out, as no ball can be between two areas here (got "out")',
+    )
 
 
 LINE = "The line between the west area and the east area is not out: whoever gets to the ball first has it"
@@ -87,9 +91,14 @@ def test_what_is_said_of_the_line_between():
     ]
     closed = halves(between_areas="out", phases={"play": {}})
     assert said(closed, "another area too") == ["A ball over the line of its area is out, towards another area too."]
-    assert not said(halves(areas={"west": {"length": 20, "width": 20}}, roles={
-        "west": {"side": "team", "style": "free", "place": "west", "players": {"amber": 2, "slate": 2}}
-    }, phases={"play": {}}), "between")
+    assert not said(
+        halves(
+            areas={"west": {"length": 20, "width": 20}},
+            roles={"west": {"side": "team", "style": "free", "place": "west", "players": {"amber": 2, "slate": 2}}},
+            phases={"play": {}},
+        ),
+        "between",
+    )
 
 
 @pytest.mark.parametrize(
@@ -98,7 +107,10 @@ def test_what_is_said_of_the_line_between():
         ({}, "Play it across to the other area and get it under control there: "),
         ({"from": "west"}, "Play it from the west area to the other area and get it under control there: "),
         ({"to": "west", "by": "slate"}, "If slate play it to the west area and get it under control there: "),
-        ({"from": "east", "to": "west"}, "Play it from the east area to the west area and get it under control there: "),
+        (
+            {"from": "east", "to": "west"},
+            "Play it from the east area to the west area and get it under control there: ",
+        ),
     ],
 )
 def test_from_where_to_where_is_said_and_goes_round(words, line):
@@ -107,7 +119,8 @@ def test_from_where_to_where_is_said_and_goes_round(words, line):
     assert any(one.strip().startswith(line) for one in rules_said(game).splitlines())
     assert resolve(to_short(game), "again", game.name) == game
     assert {key: to_short(game)["phases"]["play"]["rules"]["across"].get(key) for key in ("from", "to")} == {
-        "from": words.get("from"), "to": words.get("to")
+        "from": words.get("from"),
+        "to": words.get("to"),
     }
 
 
@@ -126,6 +139,6 @@ def test_from_where_to_where_is_said_and_goes_round(words, line):
 def test_where_from_and_to_may_not_stand(rule, message):
     areas = {name: dict(one) for name, one in HALVES.items()} | {"box": {"length": 4, "width": 4, "within": "west"}}
     rules = {"across": rule | {"do": [{"score": 1}]}}
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         game_of(halves(areas=areas, phases={"play": {"open": ["transfer"], "rules": rules}}))
     assert caught.value.problems == (f"phases.play.rules.across.{message}",)

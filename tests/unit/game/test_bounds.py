@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game, to_resolved, to_short
 from sim.game.model import Action, Phase, Rule
 from sim.game.schema import json_schema
@@ -17,9 +17,9 @@ from sim.game.ways import ways_back
 AT_ONCE_S = 20.0  # two thousand times what it takes here; what is guarded against takes minutes or all memory
 
 
-def refusal(*what, **more) -> GameError:
+def refusal(*what, **more) -> InputError:
     began = time.perf_counter()
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         load_game(*what, **more)
     assert time.perf_counter() - began < AT_ONCE_S
     return caught.value
@@ -37,7 +37,9 @@ def short(**tables) -> dict:
 
 @pytest.mark.parametrize("side_m", [2, 150])
 def test_the_bounds_themselves_are_legal(side_m: float):
-    game = load_game("tight-square", [f"areas.square.length={side_m}", f"areas.square.width={side_m}", "bouts.minutes=120"])
+    game = load_game(
+        "tight-square", [f"areas.square.length={side_m}", f"areas.square.width={side_m}", "bouts.minutes=120"]
+    )
     assert (game.area("square").length, game.bouts.seconds) == (side_m, 7200.0)
 
 
@@ -45,8 +47,12 @@ def test_sides_are_bounded_in_metres_whatever_the_unit():
     yards = ["units=yards", "areas.square.length={}"]
     legal = load_game("tight-square", [yards[0], yards[1].format(2.2)]).area("square").length
     assert legal == pytest.approx(2.01168)
-    assert "length must be at least 2 metres (got 1.8288)" in str(refusal("tight-square", [yards[0], yards[1].format(2)]))
-    assert "length must be at most 150 metres (got 150.8" in str(refusal("tight-square", [yards[0], yards[1].format(165)]))
+    assert "length must be at least 2 metres (got 1.8288)" in str(
+        refusal("tight-square", [yards[0], yards[1].format(2)])
+    )
+    assert "length must be at most 150 metres (got 150.8" in str(
+        refusal("tight-square", [yards[0], yards[1].format(165)])
+    )
 
 
 def test_sixty_players_play_and_sixty_one_do_not():
@@ -85,7 +91,15 @@ def test_a_file_has_a_most_size(tmp_path: Path):
         "x = {" + ".".join("b" * 400_000) + " = 1}",
         "[" + ".".join("abcdefghijklmnopqrstuv") + "]",
     ],
-    ids=["lists", "tables", "one too deep", "dotted", "dotted table in quotes", "dotted within", "dotted, one too deep"],
+    ids=[
+        "lists",
+        "tables",
+        "one too deep",
+        "dotted",
+        "dotted table in quotes",
+        "dotted within",
+        "dotted, one too deep",
+    ],
 )
 def test_a_file_has_a_most_depth(tmp_path: Path, text: str):
     assert refusal(written(tmp_path, text)).problems == ("the file must nest at most 20 tables and lists (got more)",)
@@ -112,11 +126,13 @@ def test_at_most_twenty_problems_are_told(tmp_path: Path):
     lines = str(found).splitlines()
     assert len(lines) == 21
     assert lines[-1] == f"{found.source}: and {len(found.problems) - 20} more"
-    assert len(str(GameError([f"a{k} must be b (got c)" for k in range(20)])).splitlines()) == 20
+    assert len(str(InputError([f"a{k} must be b (got c)" for k in range(20)])).splitlines()) == 20
 
 
 def test_what_is_shown_is_one_line_of_bounded_length(tmp_path: Path):
-    found = str(refusal(written(tmp_path, '"a\\u001b[31m\\nb" = 1\ntitle = "' + "x" * 100_000 + '"\nclub = "\\u0085\\u202e"')))
+    found = str(
+        refusal(written(tmp_path, '"a\\u001b[31m\\nb" = 1\ntitle = "' + "x" * 100_000 + '"\nclub = "\\u0085\\u202e"'))
+    )
     assert found.isprintable() or all(line.isprintable() for line in found.splitlines())
     assert max(map(len, found.splitlines())) < 700
     assert '"a\\u001b[31m\\nb" is not a key here' in found and "\\u0085\\u202e" in found
@@ -147,13 +163,16 @@ def test_the_schema_states_the_bounds_with_their_units():
     schema = json_schema()
     tables, text = schema["$defs"], json.dumps(schema)
     for key in ("length", "width"):
-        assert "Unit: the file's. Legal: 2 to 150 m." in tables["ShortArea"]["properties"][key]["description"]
-    for table, keys in {"ShortArea": ("run_off", "gap", "centre"), "ShortGoal": ("distance", "centre", "width", "height")}.items():
+        assert "Unit: the file's. Legal: 2 to 150 m." in tables["AreaSpec"]["properties"][key]["description"]
+    for table, keys in {
+        "AreaSpec": ("run_off", "gap", "centre"),
+        "GoalSpec": ("distance", "centre", "width", "height"),
+    }.items():
         for key in keys:
             words = tables[table]["properties"][key]["description"]
             assert "Unit: the file's." in words and " m." in words.partition("Legal ")[2], key
     assert "At most 60 in all roles together" in text
-    minutes = tables["ShortBouts"]["properties"]["minutes"]
+    minutes = tables["BoutsSpec"]["properties"]["minutes"]
     assert "to 120" in minutes["description"] and minutes["anyOf"][0]["maximum"] == 120
     assert schema["properties"]["areas"]["maxProperties"] == 200
 
@@ -196,7 +215,9 @@ def test_phases_that_lead_back_in_countless_ways_are_walked_once():
     home = Action(verb="assign", role="usual", who="all", from_role="spare")
     for layer in range(1, layers + 1):
         last = () if layer > 1 else (home,)
-        phases += [phase(f"{layer}-{k}", turn(*last, to(layer - 1, 0)), turn(*last, to(layer - 1, 1))) for k in range(2)]
+        phases += [
+            phase(f"{layer}-{k}", turn(*last, to(layer - 1, 0)), turn(*last, to(layer - 1, 1))) for k in range(2)
+        ]
     began = time.perf_counter()
     assert ways_back(phases, "first", {"usual"})[f"{layers}-0"] == {"spare": {"usual"}}
     assert time.perf_counter() - began < AT_ONCE_S

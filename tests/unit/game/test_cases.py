@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.changes import value_of
 from sim.game.loader import load_game, resolve, to_resolved, to_short
 
@@ -51,7 +51,7 @@ def test_there_are_enough_rules_broken():
 
 @pytest.mark.parametrize("file", INVALID, ids=lambda file: file.stem)
 def test_an_invalid_file_is_refused_with_its_messages(file):
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         load_game(file)
     assert list(caught.value.problems) == noted(file, "expect")
     assert str(caught.value).startswith(f"{file}: ")
@@ -73,7 +73,7 @@ def test_repairing_one_of_two_leaves_the_other(file):
     for repair, left in zip(repairs, reversed(expected), strict=True):
         data = tomllib.loads(file.read_text(encoding="utf-8"))
         repaired(data, repair)
-        with pytest.raises(GameError) as caught:
+        with pytest.raises(InputError) as caught:
             resolve(data, "file")
         assert list(caught.value.problems) == [left]
 

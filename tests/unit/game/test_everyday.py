@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.errors import GameError, nearest
+from sim.errors import InputError, nearest
 from sim.game.everyday import NAMES, expanded, names_of, shortened
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
@@ -57,7 +57,7 @@ def test_a_name_stands_for_its_keys(game, short, whole):
         ("tight-square", "passes=4", "passes cannot be changed: this game has no rule that counts passes"),
         ("tight-square", "floaters=1", "this game has no floaters; you can change players.outside and players.inside"),
         ("even-goals", "defenders=2", "no role only hunts the ball here"),
-        ("two-squares", "side.north=9", "side.north must say which area: side.west or side.east (got \"side.north\")"),
+        ("two-squares", "side.north=9", 'side.north must say which area: side.west or side.east (got "side.north")'),
         ("home-grids", "home=5", "players.home must say of which team: players.home.amber or players.home.slate"),
         ("tight-square", "bout=soon", "bout must be a time, in seconds or such as 90s or 3min"),
         ("tight-square", "tuches=1", "tuches is no name in this game: did you mean touches, "),
@@ -67,22 +67,24 @@ def test_a_name_stands_for_its_keys(game, short, whole):
     ],
 )
 def test_what_is_not_one_thing_is_refused(game, change, said):
-    with pytest.raises(GameError) as refusal:
+    with pytest.raises(InputError) as refusal:
         load_game(game, [change])
     assert said in str(refusal.value) and len(refusal.value.problems) == 1
 
 
 def test_roles_with_other_limits_are_not_one():
     limits = ["touches.outside=2", "touches.inside=3"]
-    with pytest.raises(GameError, match="touches must say which role: touches.outside or touches.inside"):
+    with pytest.raises(InputError, match="touches must say which role: touches.outside or touches.inside"):
         load_game("tight-square", [*limits, "touches=1"])
 
 
 def test_the_later_of_two_counts():
     size = load_game("tight-square", ["side=9", "areas.square.width=8"]).area("square")
     assert (size.length, size.width) == (9, 8)
-    assert load_game("tight-square", ["areas.square.width=9", "side=9", "width=9"]) == load_game("tight-square", ["side=9"])
-    with pytest.raises(GameError, match="side must be set once only"):
+    assert load_game("tight-square", ["areas.square.width=9", "side=9", "width=9"]) == load_game(
+        "tight-square", ["side=9"]
+    )
+    with pytest.raises(InputError, match="side must be set once only"):
         load_game("tight-square", ["side=9", "side=8"])
 
 
@@ -116,7 +118,10 @@ def test_every_name_offered_can_be_written_and_said_short_again(name):
 @pytest.mark.parametrize(
     ("changes", "short"),
     [
-        ([*SQUARE, "roles.outside.touches=1", "areas.square.run_off=2"], ["side=9", "touches=1", "areas.square.run_off=2"]),
+        (
+            [*SQUARE, "roles.outside.touches=1", "areas.square.run_off=2"],
+            ["side=9", "touches=1", "areas.square.run_off=2"],
+        ),
         (["areas.square.length=9", "areas.square.width=8"], ["length=9", "width=8"]),
         (["bouts.minutes=1.5", "bouts.count=3"], ["bout=90", "bouts=3"]),
         (["side=9", "units=yards"], ["side=9", "units=yards"]),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.evidence.tables import folder
-from sim.experiments.sequential import headline_of
+from sim.experiments.stopping_rule import key_measure_of
 from sim.game.family import family_of, sides_at_start
 from sim.game.loader import load_game, resolve, to_resolved, to_short
 
@@ -46,14 +46,17 @@ def test_the_key_may_say_what_the_rules_make_and_nothing_else(name, family):
     assert "family" not in short
     assert resolve(short | {"family": family}, "mine.toml").family == family
     for lie in set(SHIPPED.values()) - {family}:
-        with pytest.raises(GameError) as caught:
+        with pytest.raises(InputError) as caught:
             resolve(short | {"family": lie}, "mine.toml")
-        assert str(caught.value) == f'mine.toml: family must be {family}, as the rules make it, or be left out (got "{lie}")'
+        assert (
+            str(caught.value)
+            == f'mine.toml: family must be {family}, as the rules make it, or be left out (got "{lie}")'
+        )
 
 
 def test_the_resolved_form_may_not_lie_either():
     data = to_resolved(load_game("tight-square")) | {"family": "transfer"}
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         load_game(data)
     assert list(caught.value.problems) == [
         'family must be overload keep-ball, as the rules make it, or be left out (got "transfer")'
@@ -80,10 +83,12 @@ def test_a_file_that_says_its_kind_can_be_changed_into_another(tmp_path):
     file = tmp_path / "mine.toml"
     import tomli_w
 
-    file.write_text(tomli_w.dumps(to_short(load_game("tight-square")) | {"family": "overload keep-ball"}), encoding="utf-8")
+    file.write_text(
+        tomli_w.dumps(to_short(load_game("tight-square")) | {"family": "overload keep-ball"}), encoding="utf-8"
+    )
     assert load_game(file).family == "overload keep-ball"
     assert load_game(file, ["roles.inside.players=[5, 6, 7, 8]"]).family == "even keep-ball"
-    with pytest.raises(GameError):
+    with pytest.raises(InputError):
         load_game(file, ["family=transfer"])
 
 
@@ -100,4 +105,4 @@ def test_it_is_a_function_of_the_rules_alone():
 
 
 def test_a_game_to_goals_is_about_goals_with_any_numbers():
-    assert headline_of(load_game("even-goals", ["roles.outfield.players.slate=4"])) == "goals_per_bout"
+    assert key_measure_of(load_game("even-goals", ["roles.outfield.players.slate=4"])) == "goals_per_bout"

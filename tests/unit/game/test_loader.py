@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game, save_resolved, save_short, to_resolved
 from sim.game.shipped import shipped_games
 
@@ -14,7 +14,7 @@ NAMES = ("break-away", "even-goals", "even-keep-ball", "home-grids", "tight-squa
 
 
 def refusal(*arguments) -> str:
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         load_game(*arguments)
     return str(caught.value)
 
@@ -88,7 +88,10 @@ def test_changes_reach_the_resolved_form_too():
     [
         ("areas.square.lenght=13", "areas.square.lenght is no name in this game: did you mean areas.square.length,"),
         ("roles.outsid.touches=1", "roles.outsid.touches is no name in this game: did you mean roles.outside.touches,"),
-        ("players.squad-7.recovery=60", "players.squad-7.recovery is no name in this game: did you mean players.squad-"),
+        (
+            "players.squad-7.recovery=60",
+            "players.squad-7.recovery is no name in this game: did you mean players.squad-",
+        ),
         ("xyzzy=1", "xyzzy is no name in this game: there are side, length, width,"),
         ("areas.square.length", 'must read KEY=VALUE (got "areas.square.length")'),
         ("areas.square.length=", 'must read KEY=VALUE (got "areas.square.length=")'),
@@ -130,14 +133,16 @@ def test_a_change_can_repair_a_broken_file(tmp_path):
 
 def test_the_population_replaces_every_team_s():
     assert {team.population for team in load_game("even-goals", population="women").teams} == {"women"}
-    assert '--population: must name a population: did you mean women' in refusal("even-goals", [], "womn")
+    assert "--population: must name a population: did you mean women" in refusal("even-goals", [], "womn")
     clash = refusal("tight-square", ["teams.squad.population=U12"], "women")
     assert "population must be given once" in clash
 
 
 def test_no_such_game_names_the_near_ones(tmp_path):
     found = refusal("tight-sqare")
-    assert found == 'GAME must be a file or a shipped game: did you mean tight-square or two-squares? (got "tight-sqare")'
+    assert (
+        found == 'GAME must be a file or a shipped game: did you mean tight-square or two-squares? (got "tight-sqare")'
+    )
     assert "or a shipped game: break-away, even-goals, " in refusal("zzz")
     assert "GAME must be a file" in refusal(tmp_path)  # a folder
 

@@ -8,17 +8,26 @@ from pathlib import Path
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.game.messages import unknown, written_path
 
 INVALID = sorted((Path(__file__).resolve().parents[2] / "cases" / "invalid").glob("*.toml"))
 ONE_LINE = re.compile(r"\S+( \S+)? (must|is not a key here) ?.*\((got|did you mean|there can be).*\)")
-UNSAID = ("to the other option", "near:", "there is:", "by bibs (", " is passes", " is transfer", "assigns", "not a known key")
+UNSAID = (
+    "to the other option",
+    "near:",
+    "there is:",
+    "by bibs (",
+    " is passes",
+    " is transfer",
+    "assigns",
+    "not a known key",
+)
 
 
 def problems(file: Path) -> tuple[str, ...]:
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         load_game(file)
     return caught.value.problems
 
@@ -38,8 +47,13 @@ def test_no_part_of_a_path_is_said_twice(file):
 
 
 def test_a_verb_is_said_once_and_a_name_like_its_table_is_kept():
-    assert written_path(("phases", "keep", "rules", "lost", "do", 0, "swap", "swap")) == "phases.keep.rules.lost.do.swap"
-    assert written_path(("phases", "keep", "rules", "lost", "do", 0, "swap", "with")) == "phases.keep.rules.lost.do.swap.with"
+    assert (
+        written_path(("phases", "keep", "rules", "lost", "do", 0, "swap", "swap")) == "phases.keep.rules.lost.do.swap"
+    )
+    assert (
+        written_path(("phases", "keep", "rules", "lost", "do", 0, "swap", "with"))
+        == "phases.keep.rules.lost.do.swap.with"
+    )
     assert written_path(("areas", "areas", "length")) == "areas.areas.length"
 
 

@@ -14,8 +14,8 @@ from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played
 from sim.game.loader import load_game
 from sim.game.names import names_of, spoken_of
+from sim.measures.session_counts import COLUMN, session_of, tally
 from sim.measures.tables import tables
-from sim.measures.tally import COLUMN, session_of, tally
 from sim.pitch.log import FIELDS
 from sim.plots.bout_frames import of_bout, of_exposure
 from sim.words.answer import answer_in_words
@@ -59,7 +59,9 @@ def test_in_a_sentence_the_one_team_goes_by_the_number_on_the_back():
     )})  # fmt: skip
     assert spoken_of(taken)["squad-6"] == "squad 6" and spoken_of(taken)["squad-3"] == "player 3"
     pairs = tuple(team.model_copy(update={"pairs": (("squad-6", "squad-3"),)}) for team in taken.teams)
-    assert "Pairs: squad 6 with 3." in people(taken.model_copy(update={"teams": pairs})), "the sheet calls them the same"
+    assert "Pairs: squad 6 with 3." in people(taken.model_copy(update={"teams": pairs})), (
+        "the sheet calls them the same"
+    )
 
 
 def test_the_strip_shows_written_names_and_numbers():
@@ -88,7 +90,9 @@ def test_events_and_tables_have_the_name_beside_the_id():
         named_rows = table[table["player"] != ""]
         assert [CALLED[one] for one in named_rows["player"]] == list(named_rows["player_name"])
     of_players = found["summary"][found["summary"]["scope"].str.startswith("player:")]
-    assert set(zip(of_players["scope"].str.removeprefix("player:"), of_players["player_name"], strict=True)) == set(CALLED.items())
+    assert set(zip(of_players["scope"].str.removeprefix("player:"), of_players["player_name"], strict=True)) == set(
+        CALLED.items()
+    )
     assert set(found["summary"]["player_name"]) == {"", *CALLED.values()}
     assert "Ali" in set(found["player"]["player_name"]) and "squad 3" in set(found["player"]["player_name"])
 
@@ -129,7 +133,9 @@ def test_rules_name_who_is_tested_and_who_is_on_reduced_load():
 
 
 def test_a_name_that_is_another_ones_number_does_not_make_them_one():
-    players = [one.model_copy(update={"id": "7" if one.id == "p1" else f"squad-{one.number}"}) for one in square_game().players]
+    players = [
+        one.model_copy(update={"id": "7" if one.id == "p1" else f"squad-{one.number}"}) for one in square_game().players
+    ]
     players[1] = players[1].model_copy(update={"number": 7, "id": "squad-7"})
     game = square_game().model_copy(update={"players": tuple(players)})
     ids = {"p1": "7", "p2": "squad-7"} | {f"p{i}": f"squad-{i}" for i in range(3, 7)}

@@ -8,7 +8,7 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.game.nearby import numbers_in, numbers_of, of_numbers
 from sim.game.shipped import shipped_games
@@ -25,13 +25,22 @@ def test_how_players_are_counted():
 
 @pytest.mark.parametrize(
     ("typed", "numbers"),
-    [("4v2", (4, 2, 0)), ("4 V 2", (4, 2, 0)), ("4v4+2", (4, 4, 2)), ("tight-square", None), ("4v", None), ("4v2.toml", None)],
+    [
+        ("4v2", (4, 2, 0)),
+        ("4 V 2", (4, 2, 0)),
+        ("4v4+2", (4, 4, 2)),
+        ("tight-square", None),
+        ("4v", None),
+        ("4v2.toml", None),
+    ],
 )
 def test_numbers_as_typed(typed, numbers):
     assert numbers_in(typed) == numbers
 
 
-@pytest.mark.parametrize(("typed", "name"), [("4v2", "tight-square"), ("4v4+2", "even-keep-ball"), ("10v3", "two-squares")])
+@pytest.mark.parametrize(
+    ("typed", "name"), [("4v2", "tight-square"), ("4v4+2", "even-keep-ball"), ("10v3", "two-squares")]
+)
 def test_one_game_of_these_numbers_is_that_game(typed, name, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     assert load_game(typed) == load_game(name)
@@ -40,13 +49,13 @@ def test_one_game_of_these_numbers_is_that_game(typed, name, tmp_path, monkeypat
 
 def test_no_game_of_these_numbers_names_the_nearest(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    with pytest.raises(GameError) as refusal:
+    with pytest.raises(InputError) as refusal:
         load_game("4v4")
     assert str(refusal.value) == (
         "GAME: no shipped game is 4v4: the nearest are even-goals (5v5), even-keep-ball (4v4+2) and tight-square (4v2)"
     )
     games = {name: load_game("tight-square") for name in ("one", "other")}
-    with pytest.raises(GameError, match="must be one game: one or other are all 4v2"):
+    with pytest.raises(InputError, match="must be one game: one or other are all 4v2"):
         of_numbers((4, 2, 0), games)
 
 

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game, save_short
 from sim.game.schema import FILE, FIRST_LINE, as_text, json_schema
 from sim.game.shipped import shipped_games
@@ -23,7 +23,7 @@ def test_every_key_is_described_and_no_other_is_allowed():
             assert len(value["description"]) > 10, key
 
 
-@pytest.mark.parametrize("table", ["ShortTeam", "ShortPlayer"])
+@pytest.mark.parametrize("table", ["TeamSpec", "PlayerSpec"])
 @pytest.mark.parametrize(
     "key, low, high", [("pass_success", 0.5, 0.995), ("pressing_speed", 2, 5.5), ("recovery", 20, 180)]
 )
@@ -43,7 +43,7 @@ def test_headline_values_have_meaning_unit_range_and_what_is_typical(table, key,
 ])  # fmt: skip
 def test_ranges_hold_on_loading_with_both_ends_legal(key, legal, beyond):
     assert getattr(load_game("tight-square", [f"teams.squad.{key}={legal}"]).team("squad"), key) == legal
-    with pytest.raises(GameError, match=rf"teams\.squad\.{key} must be at (least|most)"):
+    with pytest.raises(InputError, match=rf"teams\.squad\.{key} must be at (least|most)"):
         load_game("tight-square", [f"teams.squad.{key}={beyond}"])
 
 

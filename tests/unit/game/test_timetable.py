@@ -24,7 +24,9 @@ def test_the_shipped_games_end_on_time(name: str):
     slots = timetable(bouts)
     assert slots[-1].end_s == pytest.approx(60 * ENDS[name])
     assert [slot.bout for slot in slots if slot.kind == "bout"] == list(range(1, bouts.count + 1))
-    assert slots[0].start_s == 0 and all(one.end_s == other.start_s for one, other in zip(slots, slots[1:], strict=False))
+    assert slots[0].start_s == 0 and all(
+        one.end_s == other.start_s for one, other in zip(slots, slots[1:], strict=False)
+    )
 
 
 def test_drinks_come_half_way_and_last_at_least_as_long_as_asked():

@@ -153,13 +153,13 @@ def grids_game() -> Game:
         for name in ("amber", "slate")
     )
     players = tuple(
-        Player(
-            id=name, team=team.name, number=n, role="home", pass_success=None, pressing_speed=None, recovery=None
-        )
+        Player(id=name, team=team.name, number=n, role="home", pass_success=None, pressing_speed=None, recovery=None)
         for team in teams
         for n, name in enumerate(team.players, 1)
     )
-    areas = tuple(Area(name=f"{n}-grid", length=8, width=8, x=x, y=0, run_off=1) for n, x in (("amber", -8), ("slate", 8)))
+    areas = tuple(
+        Area(name=f"{n}-grid", length=8, width=8, x=x, y=0, run_off=1) for n, x in (("amber", -8), ("slate", 8))
+    )
     roles = (
         Role(name="home", side="team", style="free", place="home", touches=None),
         Role(name="chaser", side="team", style="free", place="active", touches=None),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.measures.scan import scan
+from sim.measures.event_reducer import scan
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 

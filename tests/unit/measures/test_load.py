@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from sim.measures.load import LOADS, gain_integral, path, running
+from sim.measures.external_load import LOADS, gain_integral, path, running
 from sim.measures.thresholds import Thresholds
 
 KMH = 3.6
@@ -92,7 +92,9 @@ def test_path_length_agrees_with_quadrature(seed):
 def test_nearly_straight_and_nearly_steady_runs_lose_no_digits(a, p, u):
     """The obvious closed form is off by metres here.  The quadrature is told where the motion turns."""
     turns = [-u / a + k * p / a for k in (-100, -10, -1, 0, 1, 10, 100)]
-    exact = quad(lambda s: math.hypot(p, u + a * s), 0, 2, points=[s for s in turns if 0 < s < 2] or None, epsabs=1e-13)[0]
+    exact = quad(
+        lambda s: math.hypot(p, u + a * s), 0, 2, points=[s for s in turns if 0 < s < 2] or None, epsabs=1e-13
+    )[0]
     assert path(p, u, a, 0.0, 0.0, 2.0) == pytest.approx(exact, abs=1e-9)
 
 
@@ -150,7 +152,9 @@ def test_cutting_a_segment_in_pieces_changes_nothing(seed):
     whole, peak = loads_of(rows, **limits)
     parts, peak_of_parts = loads_of(split(rows, seed), **limits)
     for name in LOADS:
-        near = dict(rel=1e-4) if name == "energy_j_kg" else dict(abs=1e-8)  # energy by quadrature, the rest in closed form
+        near = (
+            dict(rel=1e-4) if name == "energy_j_kg" else dict(abs=1e-8)
+        )  # energy by quadrature, the rest in closed form
         assert parts[name] == pytest.approx(whole[name], **near), name
     assert whole["sprint_efforts"] > 0 and whole["accelerations"] > 0 and whole["decelerations"] > 0
     assert peak_of_parts == pytest.approx(peak, abs=1e-9)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from sim.measures.event_reducer import scan
 from sim.measures.possession import PassRun
-from sim.measures.scan import scan
 from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bout, square_game
 
 
@@ -61,22 +61,22 @@ def test_counts(seen):
     assert seen.by_side["points", "outside"] == 1.0
 
 
-def deeds_of(seen, player, role):
-    from sim.measures.deeds import DEEDS
+def ball_events_of(seen, player, role):
+    from sim.measures.ball_events import BALL_EVENTS
 
-    return dict(zip(DEEDS, seen.deeds.counts[player][role], strict=True))
+    return dict(zip(BALL_EVENTS, seen.ball_events.counts[player][role], strict=True))
 
 
 def test_deeds_of_a_player(seen):
-    p1 = deeds_of(seen, 0, 0)
+    p1 = ball_events_of(seen, 0, 0)
     assert (p1["touches"], p1["passes"], p1["completed"], p1["losses"]) == (4, 2, 1, 1)
     assert (p1["timed_releases"], p1["on_ball_s"]) == (2, (4 - 3) + (8 - 6))
-    assert deeds_of(seen, 1, 0)["on_ball_s"] == 0  # a first-time pass
-    assert deeds_of(seen, 4, 1)["wins"] == 1  # in the role he had when he won it
+    assert ball_events_of(seen, 1, 0)["on_ball_s"] == 0  # a first-time pass
+    assert ball_events_of(seen, 4, 1)["wins"] == 1  # in the role he had when he won it
 
 
 def test_a_pass_on_its_way_at_the_end_is_not_counted(seen):
-    assert (deeds_of(seen, 2, 0)["passes"], deeds_of(seen, 2, 0)["completed"]) == (1, 1)
+    assert (ball_events_of(seen, 2, 0)["passes"], ball_events_of(seen, 2, 0)["completed"]) == (1, 1)
 
 
 def test_a_loss_told_after_the_winners_control_still_ends_the_possession():
@@ -119,7 +119,9 @@ def test_keepers_and_floaters_never_defend_and_a_loose_ball_is_nobodys():
     bout(5, "loss", "a1", side="amber", cause="miscontrol")
     bout(7, "possession", "s1", side="slate")
     log = bout.log(10)
-    defended = {p: sum(r[2] for r in t) for p, t in zip(log.players, scan(goals_game(), log).exposure.times, strict=True)}
+    defended = {
+        p: sum(r[2] for r in t) for p, t in zip(log.players, scan(goals_game(), log).exposure.times, strict=True)
+    }
     assert defended == {"a1": 3, "a2": 3, "ak": 0, "s1": 5, "s2": 5, "sk": 0, "w1": 0}
     assert scan(goals_game(), log).exposure.ever_able == [True, True, False, True, True, False, False]
 
@@ -170,8 +172,8 @@ def test_shots_goals_transfers_and_breaks_are_counted():
     bout(7.6, "release", "a1", "a2", side="amber", detail="transfer")
     bout(8, "loss", "a1", side="amber", cause="misplaced")
     seen = scan(goals_game(), bout.log(10))
-    assert (deeds_of(seen, 0, 0)["transfer_tries"], deeds_of(seen, 0, 0)["transfers_made"]) == (2, 1)
-    assert (deeds_of(seen, 1, 0)["shots"], deeds_of(seen, 1, 0)["goals"]) == (1, 1)
+    assert (ball_events_of(seen, 0, 0)["transfer_tries"], ball_events_of(seen, 0, 0)["transfers_made"]) == (2, 1)
+    assert (ball_events_of(seen, 1, 0)["shots"], ball_events_of(seen, 1, 0)["goals"]) == (1, 1)
     assert (seen.totals["break_aways"], seen.totals["unlocks"], seen.by_side["break_aways", "amber"]) == (1, 1, 1)
 
 
@@ -195,7 +197,7 @@ def test_a_pass_on_its_way_is_left_out_also_when_the_whistle_makes_the_ball_dead
     bout(1, "touch", "a1", side="amber")
     bout(2, "release", "a1", "a2", side="amber", detail="transfer")
     bout(3, "dead", side="amber", cause="end")
-    a1 = deeds_of(scan(goals_game(), bout.log(3)), 0, 0)
+    a1 = ball_events_of(scan(goals_game(), bout.log(3)), 0, 0)
     assert (a1["passes"], a1["transfer_tries"]) == (0, 0)
 
 
@@ -203,5 +205,5 @@ def test_only_a_time_on_the_ball_with_a_beginning_is_timed():
     bout = Bout(goals_game())
     bout(4, "release", "a1", "a2", side="amber", detail="pass")
     bout(5, "dead", side="amber", cause="out")
-    a1 = deeds_of(scan(goals_game(), bout.log(10)), 0, 0)
+    a1 = ball_events_of(scan(goals_game(), bout.log(10)), 0, 0)
     assert (a1["passes"], a1["timed_releases"]) == (1, 0)

@@ -9,9 +9,9 @@ import pytest
 
 import sim
 from sim.energy import metabolic_power, power_running, power_walking
-from sim.evidence import tracks
+from sim.evidence import trajectories
+from sim.measures.external_load import LOADS, in_order, running
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.load import LOADS, in_order, running
 from sim.measures.power import ORDER, energies, rule, segment_energy, turns
 from sim.measures.thresholds import Thresholds
 from sim.parameters import defaults
@@ -78,14 +78,18 @@ def arc(t0, seconds, degrees, speed, heading=0.0, pieces=20):
     for i in range(pieces):
         angle = math.radians(heading + degrees * (i + 0.5) / pieces)
         step = seconds / pieces
-        rows.append(row(0, t0 + i * step, t0 + (i + 1) * step, (speed * math.cos(angle), speed * math.sin(angle)), role=1))
+        rows.append(
+            row(0, t0 + i * step, t0 + (i + 1) * step, (speed * math.cos(angle), speed * math.sin(angle)), role=1)
+        )
     return rows
 
 
 def run_and_bend(degrees, speed, seconds=0.5):
     last = math.radians(degrees)
     straight = (speed * math.cos(last), speed * math.sin(last))
-    return np.array([row(0, 0, 3, (speed, 0)), *arc(3, seconds, degrees, speed), row(0, 3 + seconds, 8, straight, role=1)])
+    return np.array(
+        [row(0, 0, 3, (speed, 0)), *arc(3, seconds, degrees, speed), row(0, 3 + seconds, 8, straight, role=1)]
+    )
 
 
 @pytest.mark.parametrize(
@@ -108,8 +112,8 @@ def test_the_limits_of_a_turn_are_what_is_asked_for():
 def test_turns_of_a_bout_are_those_the_evidence_counts(bout):
     """Two separate readings of the same paths: here in compiled code, there on the tracks of the evidence."""
     found = turns(in_order(bout.segments), len(bout.players), len(bout.roles), 90.0, 1.0, 1.5).sum(axis=1)
-    seen = tracks.tracks_of(bout)
-    expected = [len(tracks.turns(vx, vy)) for vx, vy in zip(seen.vx, seen.vy, strict=True)]
+    seen = trajectories.trajectories_of(bout)
+    expected = [len(trajectories.turns(vx, vy)) for vx, vy in zip(seen.vx, seen.vy, strict=True)]
     assert found.tolist() == expected and sum(expected) > 5
 
 

@@ -8,8 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.measures.sessions import Sessions
-from sim.measures.strain import (
+from sim.measures.internal_load import (
     EIGHT_IN_TEN,
     effort_of,
     effort_sd,
@@ -18,8 +17,9 @@ from sim.measures.strain import (
     session_minutes,
     widened,
 )
+from sim.measures.session_counts import session_of, tally
+from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
-from sim.measures.tally import session_of, tally
 from sim.parameters import TABLE
 from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bout, square_game
 
@@ -87,7 +87,9 @@ def test_the_range_of_one_session_is_widened_in_quadrature_and_the_simulation_er
     numbers = widened((80.0, 79.0, 81.0, 77.0, 84.0), 5.0, 0.0, 100.0)
     more = EIGHT_IN_TEN * 5.0
     assert numbers[:3] == (80.0, 79.0, 81.0)
-    assert numbers[3] == pytest.approx(80 - math.hypot(3, more)) and numbers[4] == pytest.approx(80 + math.hypot(4, more))
+    assert numbers[3] == pytest.approx(80 - math.hypot(3, more)) and numbers[4] == pytest.approx(
+        80 + math.hypot(4, more)
+    )
     assert widened((95.0, 94.0, 96.0, 93.0, 97.0), 9.0, 0.0, 100.0)[4] == 100.0
     assert widened((80.0, None, None, None, None), 5.0, 0.0, 100.0) == (80.0, None, None, None, None)
 

@@ -11,9 +11,9 @@ import pytest
 
 from sim.measures.asked import asked_of
 from sim.measures.basis import Evidence, basis_of, is_studied, setting_of
+from sim.measures.session_counts import CELLS, session_of, tally
 from sim.measures.sessions import Sessions, groups_of, sides_of
 from sim.measures.summary import summarise, thresholds_of
-from sim.measures.tally import CELLS, session_of, tally
 from sim.measures.thresholds import Thresholds
 from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bout, square_game
 
@@ -91,7 +91,9 @@ def test_a_role_is_told_by_the_minute_in_it_and_by_what_its_players_did_in_it():
     assert rows["total_distance_m", "role:inside"].mean == pytest.approx((72 + 120 + 150) / 4)
     assert rows["distance_per_min", "role:inside"].mean == pytest.approx((72 + 120 + 150) / 2)
     assert rows["time_defending_s", "role:inside"].mean == pytest.approx(86 / 4)
-    assert rows["walking_distance_per_min", "role:outside"].mean == pytest.approx(rows["distance_per_min", "role:outside"].mean)
+    assert rows["walking_distance_per_min", "role:outside"].mean == pytest.approx(
+        rows["distance_per_min", "role:outside"].mean
+    )
     assert rows["defending_share", "role:inside"].mean == pytest.approx(1.0)
     assert rows["defending_share", "role:outside"].mean == 0.0
     assert rows["time_defending_s", "game"].mean == pytest.approx(86 / 6)
@@ -108,7 +110,9 @@ def test_nobody_runs_further_in_a_role_than_he_can_in_the_time_he_has_it():
     furthest = 150  # of p1, in 50 s
     for measure in ("total_distance_m", "jogging_distance_m", "running_distance_m", "high_speed_distance_m"):
         assert rows[measure, "role:inside"].mean <= furthest
-    assert rows["high_speed_distance_per_min", "role:inside"].mean == pytest.approx(rows["high_speed_distance_m", "game"].mean * 3)
+    assert rows["high_speed_distance_per_min", "role:inside"].mean == pytest.approx(
+        rows["high_speed_distance_m", "game"].mean * 3
+    )
     assert ("time_in_role_s", "game") not in rows
 
 
@@ -117,7 +121,9 @@ def test_a_player_has_his_metres_of_a_bout_and_of_the_session():
     rows = {(r.measure, r.scope): r for r in summarise(GAME, [session(0, 0.0, 0.0)])}
     assert rows["total_distance_m", "player:p1"].mean == pytest.approx(160)
     assert rows["session_distance_m", "player:p1"].mean == pytest.approx(320)
-    assert rows["session_distance_m", "team:squad"].mean == pytest.approx(2 * rows["total_distance_m", "team:squad"].mean)
+    assert rows["session_distance_m", "team:squad"].mean == pytest.approx(
+        2 * rows["total_distance_m", "team:squad"].mean
+    )
     assert rows["session_time_defending_s", "player:p1"].mean == pytest.approx(70)
     assert ("session_distance_m", "role:inside") not in rows
 
@@ -126,7 +132,11 @@ def test_bouts_that_end_early_are_as_long_as_they_were_played():
     early = [tally(GAME, Bout(GAME, 0, i).log(seconds)) for i, seconds in enumerate((20.0, 40.0))]
     rows = {(r.measure, r.scope): r for r in summarise(GAME, [session_of(early)])}
     assert rows["bout_length_s", "game"].mean == 30.0
-    assert all("as long as it was played" in r.definition for r in rows.values() if r.unit == "1/bout" and "_per_bout" in r.measure)
+    assert all(
+        "as long as it was played" in r.definition
+        for r in rows.values()
+        if r.unit == "1/bout" and "_per_bout" in r.measure
+    )
 
 
 def test_balls_lost_and_ends_by_a_shot_are_told_apart():
@@ -141,7 +151,11 @@ def test_balls_lost_and_ends_by_a_shot_are_told_apart():
         bout(t, "loss", "a1", side="amber", cause=cause)
     rows = {(r.measure, r.scope): r.mean for r in summarise(game, [tally(game, bout.log())])}
     for scope in ("game", "team:amber", "role:field"):
-        assert (rows["turnovers_per_min", scope], rows["balls_lost_per_min", scope], rows["shot_ends_per_min", scope]) == (3, 1, 2)
+        assert (
+            rows["turnovers_per_min", scope],
+            rows["balls_lost_per_min", scope],
+            rows["shot_ends_per_min", scope],
+        ) == (3, 1, 2)
     assert rows["losses_per_min", "player:a1"] == 1
     causes = [r for r in summarise(game, [tally(game, bout.log())]) if r.measure == "loss_share_by_cause"]
     assert {r.definition.split(";")[0]: r.mean for r in causes if r.mean} == {"cause: tackle": 1.0}
@@ -195,7 +209,10 @@ def test_passes_and_runs(rows):
 
 def test_shares_of_causes_add_up():
     causes = [r for r in summarise(GAME, [session(0, 0.0)]) if r.measure == "loss_share_by_cause"]
-    assert {r.definition.split(";")[0]: r.mean for r in causes if r.mean} == {"cause: interception": 0.5, "cause: out": 0.5}
+    assert {r.definition.split(";")[0]: r.mean for r in causes if r.mean} == {
+        "cause: interception": 0.5,
+        "cause: out": 0.5,
+    }
     assert sum(r.mean for r in causes) == pytest.approx(1)
 
 
@@ -310,7 +327,9 @@ def test_sides():
     bout(1, "score", side="slate", value=2.0)
     rows = {(r.measure, r.scope): r.mean for r in summarise(goals_game(), [tally(goals_game(), bout.log())])}
     assert rows.get(("points_per_min", "team:slate"), "missing") is None  # the ball was never in play
-    groups = {group.scope: group.sides for group in groups_of(goals_game(), Sessions([tally(goals_game(), bout.log())]))}
+    groups = {
+        group.scope: group.sides for group in groups_of(goals_game(), Sessions([tally(goals_game(), bout.log())]))
+    }
     assert (groups["team:slate"], groups["role:field"], groups["role:floater"]) == (("slate",), (), ())
 
 
@@ -378,7 +397,9 @@ def test_basis_published():
     ],
 )
 def test_basis_extrapolated_outside_any_side_of_the_evidence(outside):
-    assert basis_of("distance_per_min", setting_of(goals_game()), evidence=[replace(DOMAIN, **outside)]) == "extrapolated"
+    assert (
+        basis_of("distance_per_min", setting_of(goals_game()), evidence=[replace(DOMAIN, **outside)]) == "extrapolated"
+    )
 
 
 def test_helpers_outside_make_it_another_game():

@@ -31,7 +31,12 @@ def even_game(players: int, side: float, **more: object) -> Game:
         "areas": {"square": {"length": side, "width": side}},
         "teams": {"amber": {}, "slate": {}},
         "roles": {
-            "field": {"side": "team", "style": "free", "place": "square", "players": {"amber": players, "slate": players}}
+            "field": {
+                "side": "team",
+                "style": "free",
+                "place": "square",
+                "players": {"amber": players, "slate": players},
+            }
         },
         "phases": {"keep": {}},
         "restarts": {"out": {"to": "other", "seconds": 4.0}},

@@ -26,7 +26,9 @@ def ball(rectangles, slack=0.0):
 def stepped(rectangles, slack, x, y, ux, uy):
     """How far a ball stays on the ground."""
     far = 0.0
-    while any(w - slack <= x + far * ux <= e + slack and s - slack <= y + far * uy <= n + slack for w, s, e, n in rectangles):
+    while any(
+        w - slack <= x + far * ux <= e + slack and s - slack <= y + far * uy <= n + slack for w, s, e, n in rectangles
+    ):
         far += STEP_M
     return far
 

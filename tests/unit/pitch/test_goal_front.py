@@ -50,7 +50,10 @@ def test_every_shot_comes_from_the_front(goals):
     for seed in range(8):
         for shot in of_kind(events_of(play_bout(game, draw_roster(game, seed, 0), seed)), "shot"):
             ahead = [goal for goal in game.goals if in_front(goal, shot["x"], shot["y"])]
-            assert any(abs(((goal.x - shot["x"]) ** 2 + (goal.y - shot["y"]) ** 2) ** 0.5 - shot["value"]) < 1e-9 for goal in ahead)
+            assert any(
+                abs(((goal.x - shot["x"]) ** 2 + (goal.y - shot["y"]) ** 2) ** 0.5 - shot["value"]) < 1e-9
+                for goal in ahead
+            )
             shots += 1
     assert shots > 16  # two a bout: goals inside the field are found
 
@@ -72,7 +75,9 @@ def test_from_behind_there_is_no_chance_and_from_in_front_there_is(end: str):
 
 
 def test_a_goal_he_is_in_front_of_goes_before_a_nearer_one_he_is_behind():
-    game = gates({"near": {"centre": [-2, 0], "end": "west", "width": 3}, "far": {"centre": [12, 0], "end": "east", "width": 3}})
+    game = gates(
+        {"near": {"centre": [-2, 0], "end": "west", "width": 3}, "far": {"centre": [12, 0], "end": "east", "width": 3}}
+    )
     bout = Bout(game, typical_roster(game), 1, 0, 0, race)
     bout.assign_start()
     bout.B[[col.MODE, col.HOLDER]] = col.HELD, 0.0

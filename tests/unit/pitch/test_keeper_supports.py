@@ -33,7 +33,8 @@ def end_to_end(teams: tuple[str, str], **more: object) -> Game:
         "areas": {"pitch": {"length": 36, "width": 26}},
         "goals": {f"{end}-goal": {"at": f"{end} end of pitch", "width": 5} for end in ("west", "east")},
         "teams": {name: {} for name in sorted({"amber", "slate", *teams})},
-        "roles": {"player": {"side": "team", "style": "free", "place": "pitch", "players": {"amber": 5, "slate": 5}}} | keepers,
+        "roles": {"player": {"side": "team", "style": "free", "place": "pitch", "players": {"amber": 5, "slate": 5}}}
+        | keepers,
         "phases": {"keep": {}},
     }
     return resolve(merged(short, more), "end-to-end")

@@ -60,7 +60,9 @@ def plainly(P, B, C, bx, by, tx, ty, pace, sigma):
         along = ahead * length
         off = abs((y - by) * gx - (x - bx) * gy) / length
         reacts = P[j, col.REACT] - C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)
-        if 0.0 < ahead < 1.0 and along < v0 * reacts and off < BODY_NEAR_M:  # his body is in the way before he can react
+        if (
+            0.0 < ahead < 1.0 and along < v0 * reacts and off < BODY_NEAR_M
+        ):  # his body is in the way before he can react
             s = along / v0
             across = ((y + vy * s - by) * gx - (x + vx * s - bx) * gy) / length
             miss = NormalDist(across, math.hypot(sigma * along, C[LANE_DOUBT] * STEPPING * min(1.0, along)))

@@ -99,6 +99,8 @@ def test_players_walk_to_their_places_while_the_ball_is_out_of_play():
         think(bout.P, bout.M, bout.B, bout.C, bout.K, bout.N, bout.G, bout.count, i, 0.0, 0.0)
     speeds = [fastest(bout, i, 20.0) for i in free]
     assert max(speeds) == pytest.approx(bout.C[DEAD_PACE], abs=0.01)
-    place(bout, [(bout.P[i, col.ZX1] + 12.0, 0.0) for i in range(len(bout.P))])  # who is outside his area hurries back into it
+    place(
+        bout, [(bout.P[i, col.ZX1] + 12.0, 0.0) for i in range(len(bout.P))]
+    )  # who is outside his area hurries back into it
     think(bout.P, bout.M, bout.B, bout.C, bout.K, bout.N, bout.G, bout.count, free[0], 0.0, 0.0)
     assert fastest(bout, free[0], 20.0) > 2.0 * bout.C[DEAD_PACE]

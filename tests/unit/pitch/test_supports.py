@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from sim.evidence.arms import Arm, game_of
+from sim.evidence.conditions import Condition, game_of
 from sim.game.loader import load_game
 from sim.pitch import columns as col
 from sim.pitch.assumptions import RUN_CAP, TRANSITION_CAP
@@ -36,7 +36,7 @@ def held_by(game, holder: str, places: dict[str, tuple[float, float]], **constan
 
 
 def keep_ball() -> tuple:
-    return game_of(Arm("possession", ("areas.field.length=60", "areas.field.width=60"), "amateur men"))
+    return game_of(Condition("possession", ("areas.field.length=60", "areas.field.width=60"), "amateur men"))
 
 
 def top_speed(bout: Bout, i: int) -> float:
@@ -45,7 +45,9 @@ def top_speed(bout: Bout, i: int) -> float:
 
 def offered(gap_m: float, draws: int = 150) -> tuple[float, float]:
     """(mean gain, mean top speed over way) of the runs of a supporter with an opponent `gap_m` from him, on the lane."""
-    bout = held_by(keep_ball(), "amber-1", {"amber-1": (-10.0, 0.0), "amber-2": (10.0, 0.0), "slate-1": (10.0 - gap_m, 0.0)})
+    bout = held_by(
+        keep_ball(), "amber-1", {"amber-1": (-10.0, 0.0), "amber-2": (10.0, 0.0), "slate-1": (10.0 - gap_m, 0.0)}
+    )
     P, M, B, C = bout.P, bout.M, bout.B, bout.C
     i = list(bout.ids).index("amber-2")
     gains, speeds = [], []
@@ -71,8 +73,14 @@ def test_a_run_that_is_worth_more_is_made_faster():
 
 
 def test_where_a_goal_is_attacked_the_man_inside_is_minded_before_the_one_on_the_line():
-    game = game_of(Arm("goals-floaters", (), "elite men"))
-    men = {"amber-1": (-10.0, 0.0), "white-1": (6.0, 16.5), "amber-2": (6.0, 3.0), "slate-2": (6.0, 5.0), "slate-1": (-8.0, 0.0)}
+    game = game_of(Condition("goals-floaters", (), "elite men"))
+    men = {
+        "amber-1": (-10.0, 0.0),
+        "white-1": (6.0, 16.5),
+        "amber-2": (6.0, 3.0),
+        "slate-2": (6.0, 5.0),
+        "slate-1": (-8.0, 0.0),
+    }
 
     def minded(outside_danger: float) -> str:
         bout = held_by(game, "amber-1", men, outside_danger=outside_danger)
@@ -86,7 +94,7 @@ def test_where_a_goal_is_attacked_the_man_inside_is_minded_before_the_one_on_the
 
 
 def test_whoever_runs_back_behind_the_ball_keeps_to_the_speed_of_ordinary_runs():
-    game = game_of(Arm("goals", ("areas.pitch.length=90", "areas.pitch.width=50"), "elite men"))
+    game = game_of(Condition("goals", ("areas.pitch.length=90", "areas.pitch.width=50"), "elite men"))
     for lost, share in ((-1e9, RUN_CAP), (0.0, TRANSITION_CAP)):
         bout = held_by(game, "amber-1", {"amber-1": (10.0, 0.0), "slate-2": (-30.0, 5.0)})
         bout.B[col.AIM], bout.B[col.AGX], bout.B[col.AGY], bout.B[col.LOST] = col.SCORE, 45.0, 0.0, lost
@@ -114,7 +122,7 @@ def test_a_line_player_who_is_off_his_line_goes_back_to_it():
 
 def test_half_of_the_room_about_a_line_player_lies_outside():
     for name, on_the_line in (("goals", 0), ("goals-floaters", 6)):
-        game = game_of(Arm(name, ("areas.pitch.length=60", "areas.pitch.width=35"), "elite men"))
+        game = game_of(Condition(name, ("areas.pitch.length=60", "areas.pitch.width=35"), "elite men"))
         bout = Bout(game, typical_roster(game), 1, 0, 0, race)
         bout.begin()
         inside = int(sum(bout.P[:, col.STYLE] == col.FREE))

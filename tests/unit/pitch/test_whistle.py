@@ -8,7 +8,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.model import Action, Rule
-from sim.measures.scan import scan
+from sim.measures.event_reducer import scan
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from tests.theory.games import events_of, of_kind
@@ -67,7 +67,9 @@ def test_a_rule_that_ends_the_bout_waits_for_it_too(result: str):
     game = load_game("even-goals")
     over = Rule(name="over", on="time", count=0.5 * (struck + ended), causes=(), each=False, do=(Action(verb="end"),))
     phase = game.phases[0].model_copy(update={"rules": (*game.phases[0].rules, over)})
-    log = play_bout(game.model_copy(update={"phases": (phase,)}), draw_roster(game, seed, 0), seed, assumptions=CARELESS)
+    log = play_bout(
+        game.model_copy(update={"phases": (phase,)}), draw_roster(game, seed, 0), seed, assumptions=CARELESS
+    )
     events = events_of(log)
     assert (of_kind(events, *RESULTS)[-1]["kind"], of_kind(events, *RESULTS)[-1]["t"]) == (result, ended)
     assert log.duration_s == events[-1]["t"] == ended

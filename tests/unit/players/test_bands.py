@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import pytest
 
-from sim.bands import BANDS, MEN, OWN, WOMEN, chosen, minors_of, preset
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import POPULATIONS
+from sim.speed_zones import BANDS, MEN, OWN, WOMEN, chosen, minors_of, preset
 
 
 def test_presets_by_population():
@@ -59,7 +59,7 @@ def test_a_game_counts_what_its_file_and_its_players_say():
 @pytest.mark.parametrize("population", ["U12", "U17 boys"])
 @pytest.mark.parametrize("key", ["jog_kmh", "run_kmh", "high_speed_kmh", "sprint_kmh"])
 def test_speeds_of_adults_are_refused_for_minors_with_one_message(population, key):
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         load_game("tight-square", [f"load.{key}=18", "load.turn_degrees=60"], population)
     (problem,) = caught.value.problems
     assert problem == (

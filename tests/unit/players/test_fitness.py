@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.fitness import (
     critical_speed_of,
     fit_sprint,
@@ -24,12 +24,14 @@ from sim.populations import KINDS, POPULATIONS
 METRES = (5.0, 10.0, 20.0, 35.0)
 SECONDS = (1.192, 2.000, 3.396, 5.385)
 
-SPLITS = 'players.squad-1.sprint={ metres = [5, 10, 20, 35], seconds = [1.192, 2.0, 3.396, 5.385] }'
+SPLITS = "players.squad-1.sprint={ metres = [5, 10, 20, 35], seconds = [1.192, 2.0, 3.396, 5.385] }"
 RUN = "players.squad-1.intermittent_run=1800"
 TRAITS = tuple(kind.name for kind in KINDS)
 
 
-def drawn(changes: list[str], trait: str, sessions: int = 400, player: str = "squad-1", preset: str = "women") -> np.ndarray:
+def drawn(
+    changes: list[str], trait: str, sessions: int = 400, player: str = "squad-1", preset: str = "women"
+) -> np.ndarray:
     game = load_game("tight-square", changes, preset)
     return np.array([getattr(draw_roster(game, 1, session)[player], trait) for session in range(sessions)])
 
@@ -72,7 +74,9 @@ def test_the_closed_form_of_a_sprint(vmax, tau, expected):
         assert sprint_time(distance, vmax, tau) == pytest.approx(time, abs=0.001)
 
 
-@pytest.mark.parametrize(("vmax", "tau", "late"), [(4.2, 1.7, 0.0), (6.5, 1.1, 0.3), (9.2, 1.15, 0.55), (10.8, 0.75, 0.1)])
+@pytest.mark.parametrize(
+    ("vmax", "tau", "late"), [(4.2, 1.7, 0.0), (6.5, 1.1, 0.3), (9.2, 1.15, 0.55), (10.8, 0.75, 0.1)]
+)
 def test_a_fit_finds_the_sprint_that_made_the_splits(vmax, tau, late):
     # Both ways round, for splits with no error at all (derived).
     metres = (5.0, 10.0, 20.0, 30.0, 40.0)
@@ -131,7 +135,9 @@ def test_typical_players_take_their_tests():
     assert profile.reserve_m == POPULATIONS["women"].traits["reserve_m"].mean
 
 
-@pytest.mark.parametrize("test", [RUN, 'players.squad-1.shuttle={ speed_kmh = 19, age = 25, weight_kg = 70, sex = "male" }'])
+@pytest.mark.parametrize(
+    "test", [RUN, 'players.squad-1.shuttle={ speed_kmh = 19, age = 25, weight_kg = 70, sex = "male" }']
+)
 def test_an_endurance_test_is_drawn_give_or_take_ten_per_cent(test):
     # 400 draws: the mean within 4 standard errors (2 %), the spread within 15 % (4 of its standard errors).
     oxygen = 0.0084 * 1800 + 36.4 if test == RUN else oxygen_of_shuttle(19, 25, 70, female=False)
@@ -166,7 +172,7 @@ def test_a_written_pressing_speed_is_held_against_the_own_sprint():
     limit = sprint_limit(*(getattr(fit_sprint(METRES, SECONDS, 0.3), name) for name in ("vmax_mps", "tau_s")))
     floor = math.floor(100 * limit) / 100
     assert load_game("tight-square", [SPLITS, f"players.squad-1.pressing_speed={floor}"], "elite men")
-    with pytest.raises(GameError, match="the sprint limit of their own splits"):
+    with pytest.raises(InputError, match="the sprint limit of their own splits"):
         load_game("tight-square", [SPLITS, f"players.squad-1.pressing_speed={floor + 0.01}"], "elite men")
 
 
@@ -174,7 +180,7 @@ def test_only_the_formula_with_age_serves_older_minors():
     shuttle = 'players.squad-1.shuttle={ speed_kmh = 18, age = 16, weight_kg = 65, sex = "male" }'
     assert load_game("tight-square", [shuttle], "U17 boys")
     for changes, preset in (([RUN], "U17 boys"), ([RUN], "U12"), ([shuttle], "U12"), ([shuttle], "women")):
-        with pytest.raises(GameError, match=r"players\.squad-1\."):
+        with pytest.raises(InputError, match=r"players\.squad-1\."):
             load_game("tight-square", changes, preset)
     for preset in ("U12", "U17 boys"):
         assert load_game("tight-square", [SPLITS], preset)

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from sim import ball, motion
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.parameters import PROVENANCES, TABLE, Parameter, defaults, problems, table
 
 SOUND = Parameter("grip_mps2", 6.0, "m/s2", 0.5, 4.0, 8.0, "judgement", "how hard boots hold")
@@ -38,13 +38,13 @@ def test_a_sound_row_has_no_problems():
     ],
 )
 def test_a_row_that_is_not_sound_is_refused(change, message):
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         table([replace(SOUND, **change)])
     assert message in caught.value.problems
 
 
 def test_all_faults_of_a_table_are_told_together():
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         table([replace(SOUND, unit=""), replace(SOUND, spread=-1.0)])
     assert len(caught.value.problems) == 3  # two rows, and the name twice
     assert "parameters.grip_mps2 must stand in the table once (got it twice)" in caught.value.problems

@@ -6,7 +6,7 @@ from dataclasses import fields
 
 import pytest
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.parameters import PROVENANCES
 from sim.players import Profile, sprint_limit
 from sim.populations import HEADLINE, KINDS, POPULATIONS, population
@@ -109,7 +109,7 @@ def test_who_is_a_minor_and_who_was_never_measured():
 
 def test_an_unknown_population_is_refused():
     assert population("women") is POPULATIONS["women"]
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         population("giants")
     assert caught.value.problems == (
         "population must be one of elite men, amateur men, U17 boys, women, U12, mixed adults (got 'giants')",

@@ -11,7 +11,7 @@ from scipy import stats
 from scipy.optimize import brentq
 from scipy.special import lambertw
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.model import Bouts, Game, Player, Supply, Team, Win
 from sim.players import Profile, draw_roster, roster_problems, spread_about, sprint_limit, typical_roster, value_at
 from sim.populations import KINDS, POPULATIONS
@@ -216,7 +216,7 @@ def test_a_written_pressing_speed_is_kept_and_the_player_can_run_it():
     ],
 )
 def test_a_pressing_speed_nobody_can_run_is_refused(draw, game, message):
-    with pytest.raises(GameError) as caught:
+    with pytest.raises(InputError) as caught:
         draw(game)
     assert caught.value.problems == (message,)
     assert roster_problems(game) == [message]

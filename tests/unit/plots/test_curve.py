@@ -44,7 +44,9 @@ def test_points_ranges_and_target_are_drawn_as_they_stand():
     assert curve.draw(frame, axis) is axis
     drawn = sorted((mean, low, high) for _, mean, low, high in bars_of(axis))
     assert np.array(drawn) == pytest.approx(frame[["mean", "low", "high"]].sort_values("mean").to_numpy())
-    assert axis.get_xlabel() == "side of the area, m" and axis.get_ylabel() == "time the ball is rolling, % (on the watch)"
+    assert (
+        axis.get_xlabel() == "side of the area, m" and axis.get_ylabel() == "time the ball is rolling, % (on the watch)"
+    )
     (target,) = [line for line in axis.lines if line.get_label() == "you asked for 77"]
     assert set(target.get_ydata()) == {77.0}
     (band,) = [one for one in axis.collections if one.get_label() == "band: give or take (our own doubt)"]
@@ -74,14 +76,18 @@ def test_the_sentence_of_a_tune():
 def test_the_frame_of_a_sweep_is_its_rows():
     frame = of_sweep(AXES, RUNS, LINES, "in_play_share")
     assert list(frame["value"]) == [10.0, 11.0, 12.0, 13.0, 14.0, 15.0]
-    assert (frame["low"] <= frame["mean"]).all() and (frame["mean"] <= frame["high"]).all() and frame["high"].max() <= 100
+    assert (
+        (frame["low"] <= frame["mean"]).all() and (frame["mean"] <= frame["high"]).all() and frame["high"].max() <= 100
+    )
     top, bottom = frame.iloc[-1], frame.iloc[0]
     title = title_of(curve.draw(frame, an_axis()))
     assert title.startswith(f"15 m gives most: about {top['mean']:.0f} % (give or take ")
     assert f"10 m gives least: {bottom['mean']:.0f} (give or take " in title
 
 
-@pytest.mark.parametrize(("high", "said"), [(76.9, "10 m gives least: 74 (give or take 2.5)."), (77.1, "Too close to call.")])
+@pytest.mark.parametrize(
+    ("high", "said"), [(76.9, "10 m gives least: 74 (give or take 2.5)."), (77.1, "Too close to call.")]
+)
 def test_ranges_that_overlap_are_said_to(high: float, said: str):
     frame = of_sweep(AXES, RUNS, LINES, "in_play_share")
     frame.loc[0, ["mean", "low", "high"]] = [74.0, 72.0, high]
@@ -137,7 +143,14 @@ def test_one_key_is_a_curve_and_two_are_a_surface():
 
 @pytest.mark.parametrize(
     ("key", "unit"),
-    [("side", "yd"), ("far.area", "yd2"), ("areas.square.length", "yd"), ("bout", "s"), ("touches", ""), ("game.name", "")],
+    [
+        ("side", "yd"),
+        ("far.area", "yd2"),
+        ("areas.square.length", "yd"),
+        ("bout", "s"),
+        ("touches", ""),
+        ("game.name", ""),
+    ],
 )
 def test_units_of_keys(key: str, unit: str):
     assert unit_of_key(key, "yd") == unit

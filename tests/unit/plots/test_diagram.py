@@ -12,7 +12,7 @@ import pytest
 from matplotlib.colors import to_rgb
 from matplotlib.text import Text
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.places import starting_places
 from sim.game.loader import load_game
 from sim.game.model import Game
@@ -91,11 +91,16 @@ def test_geometry_read_back_is_the_resolved_game(name: str):
         if strip is not None:
             out = found.in_metres(gid("run-off", area.name)) - np.array(area.bounds)
             assert out == pytest.approx(np.array([-1, -1, 1, 1]) * area.run_off, abs=CLOSE_M)
-            assert area.run_off <= MOST_RUN_OFF * max(area.length, area.width), "none of these is drawn narrower than it is"
+            assert area.run_off <= MOST_RUN_OFF * max(area.length, area.width), (
+                "none of these is drawn narrower than it is"
+            )
     for goal in game.goals:
         along, across = INWARD[goal.end]
         half = np.array([goal.width / 2 * abs(across), goal.width / 2 * abs(along)])
-        mouth, back = np.array([goal.x, goal.y]), np.array([goal.x - along * GOAL_DEPTH_M, goal.y - across * GOAL_DEPTH_M])
+        mouth, back = (
+            np.array([goal.x, goal.y]),
+            np.array([goal.x - along * GOAL_DEPTH_M, goal.y - across * GOAL_DEPTH_M]),
+        )
         wanted = [*np.minimum(mouth, back) - half, *np.maximum(mouth, back) + half]
         assert found.in_metres(gid("goal", goal.name)) == pytest.approx(np.array(wanted), abs=CLOSE_M)
     places = starting_places(game)
@@ -135,7 +140,9 @@ def four_squares() -> Game:
     return load_game(data)
 
 
-@pytest.mark.parametrize("name", [*GAMES, on_end, four_squares], ids=lambda one: getattr(one, "__name__", None) or Path(one).stem)
+@pytest.mark.parametrize(
+    "name", [*GAMES, on_end, four_squares], ids=lambda one: getattr(one, "__name__", None) or Path(one).stem
+)
 def test_everything_is_on_the_page_and_no_word_hides_a_player(name: object):
     game = name() if callable(name) else load_game(name)
     with our_settings():
@@ -144,7 +151,9 @@ def test_everything_is_on_the_page_and_no_word_hides_a_player(name: object):
         page = figure.bbox
         spots = [line for axis in figure.axes for line in axis.lines if str(line.get_gid()).startswith("player-")]
         assert len(spots) == len(game.players)
-        words = [one for one in figure.findobj(Text) if one.get_text() not in ("", drawn.S) and not one.get_text().isdigit()]
+        words = [
+            one for one in figure.findobj(Text) if one.get_text() not in ("", drawn.S) and not one.get_text().isdigit()
+        ]
         for text in words:
             box = text.get_window_extent()
             assert page.x0 <= box.x0 and box.x1 <= page.x1 and page.y0 <= box.y0 and box.y1 <= page.y1, text.get_text()
@@ -153,7 +162,10 @@ def test_everything_is_on_the_page_and_no_word_hides_a_player(name: object):
                 assert not (box.x0 < x < box.x1 and box.y0 < y < box.y1), (text.get_text(), line.get_gid())
         for i, one in enumerate(words):
             for other in words[:i]:
-                assert not one.get_window_extent().overlaps(other.get_window_extent()), (one.get_text(), other.get_text())
+                assert not one.get_window_extent().overlaps(other.get_window_extent()), (
+                    one.get_text(),
+                    other.get_text(),
+                )
 
 
 def test_it_can_be_read_on_a_phone_and_on_a_quarter_of_an_a4():
@@ -178,7 +190,9 @@ def test_sixty_players_stand_apart_each_with_his_number():
     game = many()
     assert len(game.players) == 60 and len(LONG) == 40
     said = " ".join(words_of(game)).replace("\n", " ")
-    assert all(name in said for name in (f"1 {LONG}", "2 <script>alert('&')<", "3 $x^2$ & y", "4 Ali")), "whole, in the key"
+    assert all(name in said for name in (f"1 {LONG}", "2 <script>alert('&')<", "3 $x^2$ & y", "4 Ali")), (
+        "whole, in the key"
+    )
     assert sum(text.isdigit() for text in words_of(game)) == 60
     found = Drawn(diagram(game, "svg"), game)
     places = starting_places(game)
@@ -199,7 +213,9 @@ def test_sides_differ_by_shape_and_not_by_colour_alone():
     looks = [*LOOKS, FLOATER]
     assert len({look.mark for look in looks}) == len(looks)
     grey = [float(np.dot(to_rgb(look.fill), (0.299, 0.587, 0.114))) for look in (*LOOKS[:2], FLOATER)]
-    assert min(abs(a - b) for i, a in enumerate(grey) for b in grey[:i]) > 0.2, "the three most used lie far apart in grey"
+    assert min(abs(a - b) for i, a in enumerate(grey) for b in grey[:i]) > 0.2, (
+        "the three most used lie far apart in grey"
+    )
     inks = [float(np.dot(to_rgb(look.ink), (0.299, 0.587, 0.114))) for look in looks]
     fills = [float(np.dot(to_rgb(look.fill), (0.299, 0.587, 0.114))) for look in looks]
     assert all(abs(ink - fill) > 0.4 for ink, fill in zip(inks, fills, strict=True))
@@ -208,7 +224,10 @@ def test_sides_differ_by_shape_and_not_by_colour_alone():
 def test_markup_in_a_name_is_no_markup():
     svg = diagram(many(), "svg")
     root = ElementTree.fromstring(svg)
-    assert b"<script" not in svg and {one.tag for one in root.iter() if isinstance(one.tag, str) and "script" in one.tag} == set()
+    assert (
+        b"<script" not in svg
+        and {one.tag for one in root.iter() if isinstance(one.tag, str) and "script" in one.tag} == set()
+    )
     ids = [one.get("id") for one in root.iter() if one.get("id")]
     assert all(re.fullmatch(r"[A-Za-z0-9_.#-]+", one) for one in ids) and len(set(ids)) == len(ids)
 
@@ -219,7 +238,7 @@ def test_two_names_never_share_an_id():
 
 def test_names_in_letters_that_we_cannot_draw_are_refused():
     game = load_game("tight-square").model_copy(update={"title": "\N{CJK UNIFIED IDEOGRAPH-7403} now"})
-    with pytest.raises(GameError, match="must be written in letters that our font has"):
+    with pytest.raises(InputError, match="must be written in letters that our font has"):
         diagram(game, "png")
 
 
@@ -239,7 +258,10 @@ UNLOCKING = {
     ],
     "even-goals": ["goal: 1 point"],
     "even-keep-ball": ["each 8 passes in a row: 1 point"],
-    "home-grids": ["ball brought home: all become home players and three become chasers", "each 6 passes in a row: 1 point"],
+    "home-grids": [
+        "ball brought home: all become home players and three become chasers",
+        "each 6 passes in a row: 1 point",
+    ],
     "tight-square": ["ball lost: the loser swaps with whoever has been in longest"],
     "two-squares": [
         "4 passes in a row: they can play across",
@@ -258,7 +280,11 @@ def test_sizes_stand_in_metres_and_paces_and_in_the_yards_of_the_file():
     square = load_game("tight-square")
     assert drawn.label_of(square, square.areas[0]) == ["square", "11 x 11 m", "15 x 15 paces"]
     yards = load_game(CASES / "yards-and-goals.toml")
-    assert drawn.label_of(yards, yards.area("ground"), "yd") == ["ground", "60 x 40 yd (54.9 x 36.6 m)", "73 x 49 paces"]
+    assert drawn.label_of(yards, yards.area("ground"), "yd") == [
+        "ground",
+        "60 x 40 yd (54.9 x 36.6 m)",
+        "73 x 49 paces",
+    ]
     grids = load_game("home-grids")
     assert drawn.label_of(grids, grids.area("east"))[0] == "east, home of slate"
     assert "75 cm" in drawn.PACE

@@ -8,7 +8,7 @@ from matplotlib.container import BarContainer
 
 from sim.experiments.replicate import play_sessions
 from sim.measures.summary import summarise
-from sim.plots import bands, exposure
+from sim.plots import exposure, speed_zones
 from sim.plots.bout_frames import of_bands, of_exposure
 from sim.plots.pages import PICTURES, of_result
 from sim.results import Result
@@ -47,14 +47,18 @@ def long(game=GAME):
 def test_players_stand_with_their_shares_and_the_even_share():
     frame = of_exposure(RESULT, GAME)
     players = frame[frame["kind"] == "player"]
-    assert len(players) == sum(bool(row.mean) for row in RESULT.rows("defending_share") if row.scope.startswith("player:"))
+    assert len(players) == sum(
+        bool(row.mean) for row in RESULT.rows("defending_share") if row.scope.startswith("player:")
+    )
     assert players["fair"].iloc[0] == pytest.approx(players["mean"].mean())
     assert frame.iloc[-2]["mean"] == pytest.approx(100 * RESULT.row("defending_share_most").mean)
     axis = an_axis()
     assert exposure.draw(frame, axis) is axis
     rows = dict(zip([label.get_text() for label in axis.get_yticklabels()], axis.get_yticks(), strict=True))
     assert list(rows) == list(frame["who"])
-    dots, strokes = ([line for line in axis.lines if line.get_marker() == mark and len(line.get_xdata())] for mark in ("o", "|"))
+    dots, strokes = (
+        [line for line in axis.lines if line.get_marker() == mark and len(line.get_xdata())] for mark in ("o", "|")
+    )
     for (line,), part in ((dots, players), (strokes, frame[frame["kind"] != "player"])):
         assert list(line.get_xdata()) == pytest.approx(list(part["mean"]))
         assert list(line.get_ydata()) == [rows[who] for who in part["who"]]
@@ -89,7 +93,10 @@ def test_a_season_and_one_session_cannot_be_taken_for_one_another():
     """Different marks, each named where it stands and not only in the legend."""
     axis = exposure.draw(of_exposure(RESULT, GAME), an_axis())
     heads = {text.get_text(): text.get_position()[1] for text in axis.texts}
-    assert list(heads) == ["Each player: the dot is the season, the bar is one session", "One session, whoever it is that day"]
+    assert list(heads) == [
+        "Each player: the dot is the season, the bar is one session",
+        "One session, whoever it is that day",
+    ]
     (dots,), (strokes,) = (
         [line for line in axis.lines if line.get_marker() == mark and len(line.get_xdata())] for mark in ("o", "|")
     )
@@ -115,7 +122,7 @@ def test_one_session_has_no_ranges_and_is_drawn_all_the_same():
     frame = of_exposure(result, GAME)
     assert frame["low"].isna().all()
     assert "(" not in title_of(exposure.draw(frame, an_axis()))
-    bands.draw(of_bands(result, GAME), an_axis())
+    speed_zones.draw(of_bands(result, GAME), an_axis())
 
 
 def test_metres_are_those_of_the_answer_by_role_and_band():
@@ -127,7 +134,7 @@ def test_metres_are_those_of_the_answer_by_role_and_band():
         assert own["total"].iloc[0] == pytest.approx(own["mean"].sum())
         assert own["held"].iloc[0] == result.row("time_in_role_s", f"role:{role}").mean
     axis = an_axis()
-    assert bands.draw(frame, axis) is axis
+    assert speed_zones.draw(frame, axis) is axis
     for one in [one for one in axis.containers if isinstance(one, BarContainer)]:
         own = frame[frame["role"] == one.get_label()]
         assert [bar.get_width() for bar in one] == pytest.approx(list(own["mean"]))
@@ -137,7 +144,7 @@ def test_metres_are_those_of_the_answer_by_role_and_band():
 
 
 def test_roles_differ_by_hatch_and_not_by_colour_alone():
-    axis = bands.draw(of_bands(RESULT, GAME), an_axis())
+    axis = speed_zones.draw(of_bands(RESULT, GAME), an_axis())
     hatches = [one[0].get_hatch() for one in axis.containers if isinstance(one, BarContainer)]
     assert len(set(hatches)) == len(hatches) == 2
 
@@ -145,7 +152,7 @@ def test_roles_differ_by_hatch_and_not_by_colour_alone():
 def test_fast_running_is_left_out_where_the_area_is_too_short_for_it():
     frame = of_bands(RESULT, GAME)
     assert set(frame["band"]) == {"walking", "jogging", "running"}
-    assert "19.8 km/h" in title_of(bands.draw(frame, an_axis()))
+    assert "19.8 km/h" in title_of(speed_zones.draw(frame, an_axis()))
 
 
 def test_the_sentence_of_the_metres():
@@ -153,7 +160,7 @@ def test_the_sentence_of_the_metres():
     frame["total"] = frame["role"].map({"inside": 123.4, "outside": 61.2})
     frame["held"] = frame["role"].map({"inside": 31.0, "outside": 48.0})
     frame.loc[(frame["role"] == "inside") & (frame["band"] == "running"), "mean"] = 17.3
-    assert title_of(bands.draw(frame, an_axis())) == (
+    assert title_of(speed_zones.draw(frame, an_axis())) == (
         "As inside they cover 120 m a minute on the watch, for about 30 s of a bout; as outside 61 m a minute. Of the 120, 17 m "
         "are at 14.4 to 19.8 km/h."
     )

@@ -69,7 +69,9 @@ def test_with_nothing_to_be_told_it_names_none():
 
 def test_the_axis_says_its_unit_and_clock():
     axis = levers.draw(a_frame(), an_axis())
-    assert axis.get_xlabel() == "fewer or more losses a minute with the ball rolling (bars: give or take, our own doubt)"
+    assert (
+        axis.get_xlabel() == "fewer or more losses a minute with the ball rolling (bars: give or take, our own doubt)"
+    )
 
 
 def test_what_moves_a_number_is_drawn_as_in_the_answer_and_told_only_where_the_answer_tells():

@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 from matplotlib.axes import Axes
 
-from sim.plots import bands, curve, exposure, levers, runs, variants
+from sim.plots import curve, exposure, levers, runs, speed_zones, variants
 from sim.plots.bout_frames import of_bands, of_exposure, of_runs
 from sim.plots.frames import of_compared, of_tuned
 from sim.plots.page import Page, figure_of, numbers, our_settings, picture
@@ -51,7 +51,13 @@ def test_no_date_and_no_name_of_a_program():
 
 def test_the_foot_says_where_it_is_from_and_ends_with_the_caution():
     foot = words_of(a_page()).replace("\n", " ")
-    for part in ("tight-square with areas.square.length=9", "amateur men", "80 bouts in 20 sessions", "seed 3", "0.1.0"):
+    for part in (
+        "tight-square with areas.square.length=9",
+        "amateur men",
+        "80 bouts in 20 sessions",
+        "seed 3",
+        "0.1.0",
+    ):
         assert part in foot
     assert foot.endswith(f"Count. {LINE}")
 
@@ -76,10 +82,13 @@ LONG = {"measure": "defending_share_most", "unit": "%"}
 @pytest.mark.parametrize(
     ("drawn", "frame"),
     [
-        (levers, a_frame(lever=["a metre in: 10 x 10 m", "a touch fewer (2 for west and east)", "a pass"]).assign(**LONG)),
+        (
+            levers,
+            a_frame(lever=["a metre in: 10 x 10 m", "a touch fewer (2 for west and east)", "a pass"]).assign(**LONG),
+        ),
         (curve, of_tuned(tuned(0.77)).assign(**LONG)),
         (exposure, of_exposure(RESULT, GAME)),
-        (bands, of_bands(RESULT, GAME)),
+        (speed_zones, of_bands(RESULT, GAME)),
         (runs, of_runs(TALLIES, GAME)),
         (variants, of_compared(FOUND, "in_play_share").replace({"arm": {"long": "one touch, fewer and bigger areas"}})),
     ],

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.experiments.reach import at_least, counts_of, reach_of, with_interval
+from sim.experiments.pass_run_survival import at_least, counts_of, pass_run_survival_of, with_interval
 from sim.plots import runs
 from sim.plots.bout_frames import of_runs
 from sim.words.titles import times_in
@@ -27,12 +27,16 @@ def test_shares_by_hand():
 
 def test_a_possession_that_the_whistle_ends_counts_as_it_stands():
     """Three runs of 1, 2 (the whistle) and 3 passes, as on an assistant's sheet."""
-    found = reach_of(holding({("outside", 1, False): 1, ("outside", 2, True): 1, ("outside", 3, False): 1}), ["outside"])
+    found = pass_run_survival_of(
+        holding({("outside", 1, False): 1, ("outside", 2, True): 1, ("outside", 3, False): 1}), ["outside"]
+    )
     assert [one.share for one in found] == pytest.approx([1.0, 1.0, 2 / 3, 1 / 3])
 
 
 def test_sessions_are_counted_by_side():
-    sessions = holding({("outside", 2, False): 3, ("outside", 1, True): 1, ("inside", 0, False): 5}, {("outside", 0, False): 2})
+    sessions = holding(
+        {("outside", 2, False): 3, ("outside", 1, True): 1, ("inside", 0, False): 5}, {("outside", 0, False): 2}
+    )
     assert counts_of(sessions, "outside").tolist() == [[0, 1, 3], [2, 0, 0]]
 
 
@@ -63,12 +67,12 @@ def test_ranges_hold_the_truth():
 
 
 def test_from_one_session_there_is_no_range():
-    (one, *_) = reach_of(holding({("outside", 2, False): 3}), ["outside"])
+    (one, *_) = pass_run_survival_of(holding({("outside", 2, False): 3}), ["outside"])
     assert (one.share, one.low, one.high) == (1.0, None, None)
 
 
 def test_it_stops_where_hardly_any_possession_comes():
-    found = reach_of(holding({("outside", 0, False): 199, ("outside", 9, False): 1}), ["outside", "nobody"])
+    found = pass_run_survival_of(holding({("outside", 0, False): 199, ("outside", 9, False): 1}), ["outside", "nobody"])
     assert [(one.side, one.passes) for one in found] == [("outside", 0)]
 
 
@@ -91,7 +95,9 @@ def test_lines_and_bands_are_drawn_as_they_stand():
         assert {(x, round(y, 9)) for x, y in edges} >= {
             (x, round(y, 9)) for name in ("low", "high") for x, y in zip(own["passes"], own[name], strict=True)
         }
-        assert list(line.get_xdata()) == list(own["passes"]) and list(line.get_ydata()) == pytest.approx(list(own["share"]))
+        assert list(line.get_xdata()) == list(own["passes"]) and list(line.get_ydata()) == pytest.approx(
+            list(own["share"])
+        )
     asked = [line for line in axis.lines if line.get_label() == "the game asks for 3"]
     assert [set(line.get_xdata()) for line in asked] == [{3}]
 
@@ -101,7 +107,10 @@ def test_the_sentence_is_that_of_the_side_that_starts():
     frame = of_runs(sessions, GAME)
     assert set(frame["side"]) == {"outside"}, "a side that never passes is left out"
     title = title_of(runs.draw(frame, an_axis()))
-    assert title == "Half the time outside string 1 pass or more together; they get to the 3 you ask for about 4 times in 10."
+    assert (
+        title
+        == "Half the time outside string 1 pass or more together; they get to the 3 you ask for about 4 times in 10."
+    )
 
 
 def test_without_a_number_in_the_rules_it_says_what_few_reach():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from matplotlib.container import BarContainer
 
-from sim.measures.scan import scan
+from sim.measures.event_reducer import scan
 from sim.plots import strip
 from sim.plots.bout_frames import of_bout
 from sim.plots.pages import of_bout as page_of
@@ -88,7 +88,9 @@ def test_a_shot_is_no_loss():
     at = next(event for event in LOG.events if event[2] == "loss")
     shot = (*at[:6], "shot", *at[7:])
     before = of_bout(GAME, LOG)["what"].value_counts()
-    after = of_bout(GAME, replace(LOG, events=tuple(shot if one is at else one for one in LOG.events)))["what"].value_counts()
+    after = of_bout(GAME, replace(LOG, events=tuple(shot if one is at else one for one in LOG.events)))[
+        "what"
+    ].value_counts()
     assert (after.get("loss", 0), after["a shot ends it"]) == (before["loss"] - 1, 1)
 
 

@@ -18,7 +18,11 @@ from tests.unit.experiments.staged_pairs import GAME, LONG, staged_pairs
 from tests.unit.plots.drawn import an_axis, title_of, words_of
 
 FOUND = compare_all(
-    GAME, [Variant(LONG, ("areas.square.length=12",)), Variant(LONG, (), "long")], bouts=36, workers=1, session=staged_pairs
+    GAME,
+    [Variant(LONG, ("areas.square.length=12",)), Variant(LONG, (), "long")],
+    bouts=36,
+    workers=1,
+    session=staged_pairs,
 )
 SHARE = "in_play_share"
 
@@ -88,7 +92,9 @@ def test_changes_are_called_as_the_game_has_them():
     """A name that is typed for a role means its players; a size is whole where the game is known."""
     three, square = load_game("tight-square", ["inside=3"]), load_game("tight-square", ["side=12"])
     every = FOUND.comparisons
-    arms = [replace(every[0].second, name=name, changes=(typed,)) for name, typed in (("a", "inside=3"), ("b", "side=12"))]
+    arms = [
+        replace(every[0].second, name=name, changes=(typed,)) for name, typed in (("a", "inside=3"), ("b", "side=12"))
+    ]
     found = replace(FOUND, comparisons=tuple(replace(one, second=arm) for one, arm in zip(every, arms, strict=True)))
     assert arms_words(found, {"a": three, "b": square}) == "square as it is, and a (3 inside) and b (12 x 12 m)"
     unnamed = replace(found, comparisons=(replace(found.comparisons[0], second=replace(arms[0], name=CHANGED)),))

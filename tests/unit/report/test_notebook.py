@@ -73,7 +73,9 @@ def test_a_bout_shows_its_replay_shut_in_a_frame():
     game, _ = games()
     log = play(game, seed=3)
     cell = log._repr_html_()
-    assert cell.startswith("<iframe ") and cell.count("<") == 2  # the frame and its end: nothing of the page stands outside
+    assert (
+        cell.startswith("<iframe ") and cell.count("<") == 2
+    )  # the frame and its end: nothing of the page stands outside
     (inside,) = re.findall(r'srcdoc="([^"]*)"', cell)
     assert html.unescape(inside) == replay_page([("", game, log)])
     assert 'sandbox="allow-scripts"' in cell

@@ -17,7 +17,7 @@ import pytest
 from sim import load_game, play
 from sim.experiments.typical import nearest_the_middle, typical_bout
 from sim.game.loader import resolve, to_short
-from sim.measures.load import LOADS, counted, in_order
+from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.power import energies, rule
 from sim.measures.thresholds import limits_of
 from sim.pitch.paths import ball_at, player_at
@@ -83,7 +83,7 @@ def with_words(words: str):
 
 
 def test_markup_in_a_name_is_shown_and_never_obeyed():
-    evil = "<script>window.hurt = 1</script><b>bold & \"quoted\"</b>"
+    evil = '<script>window.hurt = 1</script><b>bold & "quoted"</b>'
     game = with_words(evil)
     page = replay_page([("", game, play(game, seed=1))])
     assert "<script>window.hurt" not in page and "<b>bold" not in page
@@ -92,7 +92,9 @@ def test_markup_in_a_name_is_shown_and_never_obeyed():
 
 def test_a_page_asks_for_nothing_from_outside():
     page = replay_page([("", *bout("tight-square"))])
-    outside = set(re.findall(r"(?:https?:)?//[\w.]+[\w/.]*", re.sub(r"^\s*//.*$|  // .*$", "", page, flags=re.MULTILINE)))
+    outside = set(
+        re.findall(r"(?:https?:)?//[\w.]+[\w/.]*", re.sub(r"^\s*//.*$|  // .*$", "", page, flags=re.MULTILINE))
+    )
     assert outside <= {"http://www.w3.org/2000/svg"}  # the name of a kind of drawing, not a place
     assert "default-src 'none'" in page
     assert not re.search(r"<(?:link|img|iframe)\b|@import|url\(", page)
@@ -173,7 +175,9 @@ def test_every_control_works(opened):
     went = now(opened)
     assert losses[0] - 2.0 < went < losses[0] + 30.0
     assert opened.find_element("id", "play").text == "Play"
-    opened.execute_script("const s = document.getElementById('time'); s.value = 33; s.dispatchEvent(new Event('input'))")
+    opened.execute_script(
+        "const s = document.getElementById('time'); s.value = 33; s.dispatchEvent(new Event('input'))"
+    )
     assert now(opened) == pytest.approx(33.0)
     opened.find_elements("css selector", ".happened button")[4].click()
     assert now(opened) == pytest.approx(bout_data(*bout("tight-square"), "x")["told"][4][0])

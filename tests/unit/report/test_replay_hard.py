@@ -132,7 +132,11 @@ def test_the_strip_in_words_has_the_seconds_of_each_side():
 
 
 def test_a_seventh_side_looks_like_the_first_not_like_nothing():
-    bout = {"sides": [f"side-{k}" for k in range(LOOKS + 1)], "spells": [[0.0, 5.0, "held", f"side-{LOOKS}", 0]], "seconds": 5.0}
+    bout = {
+        "sides": [f"side-{k}" for k in range(LOOKS + 1)],
+        "spells": [[0.0, 5.0, "held", f"side-{LOOKS}", 0]],
+        "seconds": 5.0,
+    }
     bout |= {"title": "x", "players": [], "inOrder": [], "told": [], "losses": [], "ballInWords": ""}
     assert shown(bout)["lanes"][-1]["pieces"][0]["look"] == "s0"
 
@@ -306,7 +310,9 @@ def test_on_paper_there_are_no_buttons_and_nothing_is_white_on_white(driver, tmp
         assert driver.execute_script("return arguments[0].scrollHeight <= arguments[0].clientHeight + 1", list_)
     finally:
         driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
-    paper = base64.b64decode(driver.execute_cdp_cmd("Page.printToPDF", {"paperWidth": 8.27, "paperHeight": 11.69})["data"])
+    paper = base64.b64decode(
+        driver.execute_cdp_cmd("Page.printToPDF", {"paperWidth": 8.27, "paperHeight": 11.69})["data"]
+    )
     assert paper.startswith(b"%PDF")
 
 

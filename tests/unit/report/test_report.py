@@ -174,7 +174,14 @@ def test_the_figures_of_a_card_are_those_of_its_json():
 def test_every_sentence_of_the_screen_is_on_the_page_and_the_caution_is_last(made):
     _, report = made()
     words = Read(report_page(report)).words
-    wanted = [report.question, report.screen.asked, *report.screen.answer, *report.beside, *report.matters, *report.count]
+    wanted = [
+        report.question,
+        report.screen.asked,
+        *report.screen.answer,
+        *report.beside,
+        *report.matters,
+        *report.count,
+    ]
     for line in [*wanted, *(line.strip() for line in report.next), *report.screen.cautions]:
         assert line in words, line
     assert words[-1] == report.screen.cautions[-1] == LINE
@@ -189,7 +196,7 @@ def test_commands_are_told_apart_from_what_is_done_on_the_grass():
 
 
 def test_markup_in_a_name_is_shown_and_never_obeyed():
-    evil = "<script>window.hurt = 1</script><b>bold & \"quoted\"</b>"
+    evil = '<script>window.hurt = 1</script><b>bold & "quoted"</b>'
     _, report = compared(evil)
     page = report_page(report)
     assert "<script>window.hurt" not in page and "<b>bold" not in page
@@ -242,7 +249,9 @@ def test_every_control_works(opened):
     play.click()
     assert play.text == "Pause"
     play.click()
-    opened.execute_script("const s = document.getElementById('time'); s.value = 20; s.dispatchEvent(new Event('input'))")
+    opened.execute_script(
+        "const s = document.getElementById('time'); s.value = 20; s.dispatchEvent(new Event('input'))"
+    )
     assert now(opened) == pytest.approx(20.0)
     asked_for = opened.execute_script("return performance.getEntriesByType('resource').map(one => one.name)")
     assert all(name.startswith("data:") for name in asked_for)
@@ -268,7 +277,9 @@ def test_it_fits_a_phone_and_can_be_read(made, opened, tmp_path: Path):
     for width, of in ((360, "narrow"), (1200, "wide")):
         screen(opened, width, 740)
         assert opened.execute_script("return document.scrollingElement.scrollWidth") <= width
-        shown = opened.execute_script("const i = document.querySelector('picture img'); return [i.naturalWidth, i.width, i.alt]")
+        shown = opened.execute_script(
+            "const i = document.querySelector('picture img'); return [i.naturalWidth, i.width, i.alt]"
+        )
         assert shown[0] > 0 and shown[1] >= 0.95 * min(shown[0], width - 30), f"{of}: letters are not made smaller"
         assert shown[2]
         faintest, where = opened.execute_script(FAINTEST)
@@ -283,7 +294,9 @@ return [...document.querySelectorAll(".stills")].map(room => [...room.querySelec
 
 
 def printed(driver) -> bytes:
-    return base64.b64decode(driver.execute_cdp_cmd("Page.printToPDF", {"preferCSSPageSize": True, "printBackground": True})["data"])
+    return base64.b64decode(
+        driver.execute_cdp_cmd("Page.printToPDF", {"preferCSSPageSize": True, "printBackground": True})["data"]
+    )
 
 
 def sheets(pdf: bytes) -> int:

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game, resolve, to_short
 from sim.plots.on_sheet import picture
 from sim.report.sheet import sheet_page
@@ -94,7 +94,9 @@ def crowd(players: int, letters: int):
     short["roles"] = {"player": short["roles"]["player"]}
     each = players // 2
     names = [f"{team}-{k:02d}-".ljust(letters, "n") for team in ("amber", "slate") for k in range(each)]
-    short["roles"]["player"]["players"] = {team: [one for one in names if one.startswith(team)] for team in ("amber", "slate")}
+    short["roles"]["player"]["players"] = {
+        team: [one for one in names if one.startswith(team)] for team in ("amber", "slate")
+    }
     return short
 
 
@@ -105,7 +107,7 @@ def test_forty_players_and_more_are_legible_or_refused_with_the_reason():
         sheet, (png, ratio) = sheet_of(game, "0"), picture(game, "png")
         try:
             setting = setting_of(sheet, ratio)
-        except GameError as error:
+        except InputError as error:
             assert "one side of A4" in str(error) and "shorter names" in str(error)
             return False
         assert setting.points >= SMALLEST
@@ -129,7 +131,7 @@ def test_markup_in_names_is_printed_as_it_stands():
 
 def test_letters_that_cannot_be_printed_are_refused():
     game = load_game("tight-square").model_copy(update={"purpose": "\N{CJK UNIFIED IDEOGRAPH-7403}"})
-    with pytest.raises(GameError, match="letters that our font has"):
+    with pytest.raises(InputError, match="letters that our font has"):
         setting_of(sheet_of(game, "0"), 1.0)
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from sim.game.model import Action, Game, Rule
 from sim.rules.consequences import VERBS
-from sim.rules.guards import Happening
+from sim.rules.guards import RuleEvent
 from sim.rules.rotation import starting_roles
-from sim.rules.standing import Standing
+from sim.rules.rule_state import RuleState
 
 
-def standing_of(game: Game) -> Standing:
-    return Standing(
+def standing_of(game: Game) -> RuleState:
+    return RuleState(
         game,
         starting_roles(game, 0),
         [0.0] * len(game.players),
@@ -33,7 +33,7 @@ class Desk:
     def note(self, kind: str, **fields: object) -> None:
         self.did.append((kind, fields))
 
-    def serve(self, restart: str, happening: Happening) -> None:
+    def serve(self, restart: str, event: RuleEvent) -> None:
         self.did.append(("restart", restart))
 
     def change_phase(self, name: str) -> None:
@@ -57,8 +57,8 @@ class Desk:
     def roles_changed(self, players: list[int]) -> None:
         self.did.append(("roles", tuple(sorted(players))))
 
-    def do(self, verb: str, happening: Happening, **words: object) -> None:
-        VERBS[verb](self, happening, Action(verb=verb, **words))
+    def do(self, verb: str, event: RuleEvent, **words: object) -> None:
+        VERBS[verb](self, event, Action(verb=verb, **words))
 
     def noted(self, kind: str) -> list[dict]:
         return [fields for what, *rest in self.did if what == kind for fields in rest]

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from sim.rules.consequences import VERBS, side_named
-from sim.rules.guards import Happening
+from sim.rules.guards import RuleEvent
 from tests.theory.games import even, keep_ball
 from tests.unit.rules.desk import Desk
 
-LOSS = Happening("loss", "outside", 1, 5, "interception")  # squad-2 lost it to squad-6
+LOSS = RuleEvent("loss", "outside", 1, 5, "interception")  # squad-2 lost it to squad-6
 
 
 @pytest.fixture
@@ -55,22 +55,22 @@ def test_names_of_sides(desk):
 def test_a_win_is_the_winners_even_if_the_next_ball_is_not(desk, kind):
     # The rules of the loss have already had the ball served to the other side.
     desk.standing.side = "outside"
-    happening = Happening(kind, "inside", 5, 1)
-    assert side_named(desk, "holder", happening) == "inside"
-    assert side_named(desk, "other", happening) == "outside"
+    event = RuleEvent(kind, "inside", 5, 1)
+    assert side_named(desk, "holder", event) == "inside"
+    assert side_named(desk, "other", event) == "outside"
 
 
 @pytest.mark.parametrize("kind", ["out", "goal", "save", "miss"])
 def test_who_put_it_out_or_shot_has_lost_it(desk, kind):
     desk.standing.side = "outside"
-    happening = Happening(kind, "outside", 1, -1)
-    assert [side_named(desk, word, happening) for word in ("winner", "loser")] == ["inside", "outside"]
-    assert side_named(desk, "holder", happening) == ("inside" if kind == "out" else "outside")
+    event = RuleEvent(kind, "outside", 1, -1)
+    assert [side_named(desk, word, event) for word in ("winner", "loser")] == ["inside", "outside"]
+    assert side_named(desk, "holder", event) == ("inside" if kind == "out" else "outside")
 
 
 def test_whoever_wins_has_not_lost_it(desk):
-    happening = Happening("win", "inside", 5, 1)
-    assert [side_named(desk, word, happening) for word in ("winner", "loser")] == ["inside", "outside"]
+    event = RuleEvent("win", "inside", 5, 1)
+    assert [side_named(desk, word, event) for word in ("winner", "loser")] == ["inside", "outside"]
 
 
 def test_open_is_told_once_and_close_takes_it_back(desk):
@@ -113,7 +113,7 @@ def test_starters_that_have_been_in_equally_long_are_picked_by_lot(desk):
 def test_the_winner_comes_out_and_without_one_the_longest_in(desk):
     desk.do("swap", LOSS, who="loser", other="winner")
     assert desk.ids("inside") == ["squad-2", "squad-5"]
-    desk.do("swap", Happening("loss", "outside", 0, -1, "out"), who="loser", other="winner")
+    desk.do("swap", RuleEvent("loss", "outside", 0, -1, "out"), who="loser", other="winner")
     assert desk.ids("inside") == ["squad-1", "squad-2"]
 
 
@@ -125,9 +125,9 @@ def test_loser_and_partner_go_in_for_the_pair_that_has_been_in_longest_together(
 
 
 def test_the_pair_of_the_winner_comes_out_and_without_a_winner_the_longest(paired):
-    paired.do("swap", Happening("loss", "outside", 1, 6, "tackle"), who="loser and partner", other="winner")
+    paired.do("swap", RuleEvent("loss", "outside", 1, 6, "tackle"), who="loser and partner", other="winner")
     assert paired.ids("inside") == ["squad-2", "squad-4", "squad-5", "squad-8"]
-    paired.do("swap", Happening("loss", "outside", 0, -1, "out"), who="loser and partner", other="winner")
+    paired.do("swap", RuleEvent("loss", "outside", 0, -1, "out"), who="loser and partner", other="winner")
     assert paired.ids("inside") == ["squad-1", "squad-2", "squad-3", "squad-4"]
 
 
@@ -147,8 +147,8 @@ def test_nobody_swaps_for_a_floater_or_for_nobody():
     desk = Desk(game)
     floater = desk.number("squad-7")
     before = list(desk.standing.role)
-    desk.do("swap", Happening("loss", "outside", floater, desk.number("squad-5")), who="loser", other="longest in")
-    desk.do("swap", Happening("loss", "outside", -1, -1, "out"), who="loser", other="longest in")
+    desk.do("swap", RuleEvent("loss", "outside", floater, desk.number("squad-5")), who="loser", other="longest in")
+    desk.do("swap", RuleEvent("loss", "outside", -1, -1, "out"), who="loser", other="longest in")
     assert desk.standing.role == before
     assert desk.noted("swap") == []
 
@@ -163,7 +163,7 @@ def test_keepers_and_those_who_wait_do_not_come_out():
     )
     desk = Desk(game)
     desk.standing.since = [0.0] * 4 + [5.0, 6.0] + [0.0] * 2
-    desk.do("swap", Happening("loss", "outside", 0, -1, "out"), who="loser", other="longest in")
+    desk.do("swap", RuleEvent("loss", "outside", 0, -1, "out"), who="loser", other="longest in")
     assert desk.ids("outside") == ["squad-2", "squad-3", "squad-4", "squad-5"]
     assert (desk.ids("bench"), desk.ids("keeper")) == (["squad-7"], ["squad-8"])
 
@@ -171,7 +171,7 @@ def test_keepers_and_those_who_wait_do_not_come_out():
 def test_a_loser_who_defends_already_stays_in_when_nobody_can_come_out(desk):
     # E24: the side inside has lost the ball it had won: the loser changes with the one longest on the other side.
     desk.standing.since = [4.0, 1.0, 2.0, 3.0, 0.0, 0.0]
-    desk.do("swap", Happening("loss", "inside", 4, 0), who="loser", other="longest in")
+    desk.do("swap", RuleEvent("loss", "inside", 4, 0), who="loser", other="longest in")
     assert desk.ids("inside") == ["squad-2", "squad-6"]
 
 
@@ -182,7 +182,7 @@ def test_trade_gives_every_player_the_role_of_his_number_on_the_other_side():
     )
     desk = Desk(game)
     desk.standing.give_role(desk.number("amber-1"), "target", 2.0)
-    desk.do("trade", Happening("loss", "amber", 0, 3), what="roles")
+    desk.do("trade", RuleEvent("loss", "amber", 0, 3), what="roles")
     assert desk.ids("target") == ["amber-9", "slate-1", "slate-9"]
 
 
@@ -215,7 +215,7 @@ def test_assign_picks_by_side_role_number_and_order(words, expected):
     desk = Desk(hunters())
     desk.standing.since = [0.0] * 4 + [9.0, 3.0, 8.0, 5.0]
     desk.pair = (3, 2)
-    desk.do("assign", Happening("win", "amber", 0), role="chaser", **words)
+    desk.do("assign", RuleEvent("win", "amber", 0), role="chaser", **words)
     assert desk.ids("chaser") == expected
 
 
@@ -229,14 +229,14 @@ def test_the_nearest_is_never_the_one_who_has_the_ball():
     ]:
         desk = Desk(hunters())
         desk.carrier = 0
-        desk.do("assign", Happening("win", "amber", 0), role="chaser", who=who, count=count, other="nearest")
+        desk.do("assign", RuleEvent("win", "amber", 0), role="chaser", who=who, count=count, other="nearest")
         assert desk.ids("chaser") == expected
 
 
 def test_assign_only_tells_of_changes():
     desk = Desk(hunters())
     desk.standing.give_role(4, "chaser", 1.0)
-    desk.do("assign", Happening("win", "amber", 0), role="chaser", who="other", count=2, other="nearest")
+    desk.do("assign", RuleEvent("win", "amber", 0), role="chaser", who="other", count=2, other="nearest")
     assert desk.standing.since[4] == 1.0
     assert desk.did == [("roles", (5,))]
 

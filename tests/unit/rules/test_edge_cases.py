@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.measures.scan import scan
+from sim.measures.event_reducer import scan
 from sim.pitch.chance import constant_success
 from tests.theory.games import HOLD_S, SWAPPED, bouts, even, events_of, keep_ball, of_kind, one_bout, scripted
 

@@ -84,7 +84,9 @@ def test_wins_are_counted_from_the_beginning_of_the_phase_too():
         "point": {"on": "wins", "count": 3, "do": [{"score": 1}]},
         "over": {"on": "passes", "count": 9, "do": [{"phase": "keep"}]}}}}  # fmt: skip
     events = one_bout(even(seconds=30.0, rules=rules, phases=then), scripted(*["won"] * 30))
-    order = [each["kind"] if each["kind"] != "win" else each["side"] for each in of_kind(events, "win", "phase", "score")]
+    order = [
+        each["kind"] if each["kind"] != "win" else each["side"] for each in of_kind(events, "win", "phase", "score")
+    ]
     # Amber and slate win in turn: slate first has two, and the phase turns; three more of either are a point.
     assert order[:10] == ["slate", "amber", "slate", "phase", "amber", "slate", "amber", "slate", "amber", "score"]
 

@@ -11,9 +11,9 @@ import pytest
 from sim.experiments.cautions import cautions_for
 from sim.experiments.provenance import provenance_of
 from sim.game.names import names_of
+from sim.measures.session_counts import session_of, tally
 from sim.measures.summary import summarise
 from sim.measures.tables import tables
-from sim.measures.tally import session_of, tally
 from sim.plots.bout_frames import of_runs
 from sim.results import Named, Result
 from sim.words.answer import answer_in_words
@@ -147,7 +147,10 @@ def test_no_pass_at_all_is_said_so():
     result = result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0, 4))])
     assert passing(result, GAME)[0] == "Outside mostly complete no pass at all; one time in five more than 4."
     assert short(result, GAME).startswith("Outside mostly complete no pass at all and get to 3 about ")
-    assert passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0] == "Outside mostly complete no pass at all."
+    assert (
+        passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0]
+        == "Outside mostly complete no pass at all."
+    )
 
 
 def shooting(game):

@@ -9,8 +9,8 @@ import pytest
 
 import sim
 from sim.game.loader import load_game
+from sim.measures.session_counts import session_of, tally
 from sim.measures.summary import summarise
-from sim.measures.tally import session_of, tally
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from sim.words.answer import answer_in_words
@@ -26,7 +26,9 @@ def with_rules(replicate: int, *fired: str):
     """A bout written by hand in which these rules fired."""
     log = square_bout(replicate)
     t, kinds = log.events[-2][0], list(log.events)
-    rows = [(t, 0, "rule", "", "", "outside", name, "keep", float("nan"), 0.0, 0.0, "keep", "square", 0) for name in fired]
+    rows = [
+        (t, 0, "rule", "", "", "outside", name, "keep", float("nan"), 0.0, 0.0, "keep", "square", 0) for name in fired
+    ]
     return replace(log, events=tuple(kinds[:-1] + rows + kinds[-1:]))
 
 
@@ -39,7 +41,12 @@ def test_times_a_bout_are_counted_rule_by_rule():
         if row.measure == "rule_fired_per_bout"
     ]
     assert [(row.scope, row.unit, row.definition, row.mean) for row in rows] == [
-        ("game", "1/bout", "rule: loser goes in in keep; times it answered in a bout; a bout as long as it was played", 0.5),
+        (
+            "game",
+            "1/bout",
+            "rule: loser goes in in keep; times it answered in a bout; a bout as long as it was played",
+            0.5,
+        ),
         ("game", "1/bout", "rule: a point in keep; times it answered in a bout; a bout as long as it was played", 1.5),
     ]
 
@@ -56,7 +63,9 @@ def test_the_rows_are_those_of_the_log(answer):
         for event in play_bout(TWO, draw_roster(TWO, 1, replicate), 1, replicate).events
         if event[2] == "rule"
     )
-    expected = {(phase.name, rule.name): seen[phase.name, rule.name] / 2 for phase in TWO.phases for rule in phase.rules}
+    expected = {
+        (phase.name, rule.name): seen[phase.name, rule.name] / 2 for phase in TWO.phases for rule in phase.rules
+    }
     rows = answer.rows("rule_fired_per_bout")
     assert dict(zip(expected, (row.mean for row in rows), strict=True)) == expected
     assert all(seen.values()) and len(seen) == 3
@@ -66,7 +75,9 @@ def test_points_of_each_side_stand_in_the_answer(answer):
     scored = answer.row("points_per_bout").mean
     assert answer.row("points_per_bout", "role:west").mean == scored > 0
     assert answer.row("points_per_bout", "role:chaser").mean == 0
-    assert points(answer, TWO).startswith("Points a bout, on the watch: outside ") and ", chasers 0" in points(answer, TWO)
+    assert points(answer, TWO).startswith("Points a bout, on the watch: outside ") and ", chasers 0" in points(
+        answer, TWO
+    )
     assert points(answer, TWO) in answer_in_words(answer, TWO, details=True)
     assert rules_fired(answer, TWO) in answer_in_words(answer, TWO, details=True)
     assert "unlock " in rules_fired(answer, TWO)

@@ -8,7 +8,7 @@ import pytest
 
 from sim.experiments.adjusted import Asked, Card, Refusal, Spells, Trigger
 from sim.experiments.cautions import LINE
-from sim.experiments.headline import MORE, aims_of, keys_of
+from sim.experiments.key_measures import MORE, aims_of, keys_of
 from sim.experiments.why import Moved, Why, scopes_of
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
@@ -34,12 +34,19 @@ ENDS = ("with the ball rolling", "on the watch")
 
 def about(found: Card, measure: str, scope: str, goal: float | str) -> Card:
     """The same card about another measure; a count is told over two bouts of which about 3.6 minutes are play."""
-    unit, clock = ("share", "in play") if measure == "defending_share_most" else (CATALOGUE[measure].unit, CATALOGUE[measure].clock)
+    unit, clock = (
+        ("share", "in play")
+        if measure == "defending_share_most"
+        else (CATALOGUE[measure].unit, CATALOGUE[measure].clock)
+    )
     effects = tuple(
-        replace(one, aim=replace(one.aim, measure=measure, scope=scope, unit=unit, clock=clock)) for one in found.effects
+        replace(one, aim=replace(one.aim, measure=measure, scope=scope, unit=unit, clock=clock))
+        for one in found.effects
     )
     spells = replace(found.spells, minutes=3.6 if unit == "1/min" else None)
-    return replace(found, measure=measure, scope=scope, unit=unit, clock=clock, goal=goal, effects=effects, spells=spells)
+    return replace(
+        found, measure=measure, scope=scope, unit=unit, clock=clock, goal=goal, effects=effects, spells=spells
+    )
 
 
 STAGED = card("more")
@@ -56,7 +63,9 @@ def test_every_aim_of_every_shipped_game_has_its_words_and_fits(name: str, goal:
     game = load_game(name)
     for measure, scope in aims_of(game):
         text = adjusted_in_words(about(STAGED, measure, scope, goal), game, GIVEN)
-        holds(text, LINES if (measure, scope) in keys_of(game) or scope == "game" else LINES + 1)  # a role's name may need a line
+        holds(
+            text, LINES if (measure, scope) in keys_of(game) or scope == "game" else LINES + 1
+        )  # a role's name may need a line
         assert "_" not in text.replace("areas.square", "") and "per min" not in text
         assert measure in COUNTS or measure in OTHERS
         now = " ".join(text.split()).partition("As it is ")[2].partition("(give or take")[0]
@@ -84,7 +93,9 @@ def test_the_largest_side_effect_stands_beside_a_lever_and_never_the_same_ball_t
     others = (
         replace(row, measure="turnovers_per_min", first=2.0, second=9.0, verdict="clear, matters"),
         replace(row, measure="pass_run_median", unit="passes", first=12.1, second=3.2, verdict="clear, matters"),
-        replace(row, measure="distance_per_min", scope="role:inside", unit="m/min", clock="watch", first=94.0, second=84.0),
+        replace(
+            row, measure="distance_per_min", scope="role:inside", unit="m/min", clock="watch", first=94.0, second=84.0
+        ),
     )
     first = replace(found.effects[0], others=others)
     text = screen_of(replace(found, effects=(first, *found.effects[1:])), GAME).text()
@@ -123,7 +134,12 @@ def test_nothing_that_must_be_said_is_left_out_however_much_there_is():
     """Stopped early, not as precise as asked, a player on reduced load, and cautions: all there, and the general one last."""
     refusal = Refusal("p5", "p5", "total_distance_m", "m", 1.0, 0.5, 1.5)
     effects = tuple(replace(one, refusals=(refusal,)) if i == 1 else one for i, one in enumerate(STAGED.effects))
-    cautions = ("Stopped early: 5 of 8 sessions.", "On reduced load: p5.", *(f"Caution number {i}." for i in range(5)), LINE)
+    cautions = (
+        "Stopped early: 5 of 8 sessions.",
+        "On reduced load: p5.",
+        *(f"Caution number {i}." for i in range(5)),
+        LINE,
+    )
     full = replace(STAGED, effects=effects, cautions=cautions, precision=Asked(0.05, 800, 0.14, False))
     text = screen_of(full, GAME, GIVEN).text()
     said_ = " ".join(text.split())
@@ -138,7 +154,9 @@ def test_fewer_levers_stand_there_before_the_screen_grows():
     bare = replace(found, effects=tuple(replace(one, others=()) for one in found.effects))
     counts = []
     for more in range(5):
-        text = screen_of(replace(bare, cautions=(*(f"Caution number {i}." for i in range(more)), LINE)), GAME, GIVEN).text()
+        text = screen_of(
+            replace(bare, cautions=(*(f"Caution number {i}." for i in range(more)), LINE)), GAME, GIVEN
+        ).text()
         assert text.count("Caution") == more and len(text.splitlines()) <= LINES
         counts.append(text.count("->"))
     assert counts[0] == 3 and 1 <= counts[-1] < 3 and counts == sorted(counts, reverse=True)
@@ -173,7 +191,10 @@ def test_what_matters_most_in_plain_words():
     text = why_in_words(reason(), load_game("tight-square"), 12, replace(GIVEN, command="why"))
     holds(text)
     told = " ".join(text.split())
-    assert "They lose it about 1.9 times a minute with the ball rolling. What nobody knows for sure could put that out by" in told
+    assert (
+        "They lose it about 1.9 times a minute with the ball rolling. What nobody knows for sure could put that out by"
+        in told
+    )
     most = "how readily a presser sprints, how well they pass and how far a defender can stretch to cut out a pass."
     assert f"What matters most to this number: {most}" in told and "by about 0.4 either way." in told
     assert "Of what you can change, the touch limit matters (1 to 3: 4.2 fewer)." in told

@@ -11,7 +11,7 @@ import pytest
 
 from sim.experiments.adjust import GOALS
 from sim.experiments.everyday import target_of
-from sim.experiments.headline import aims_of, keys_of
+from sim.experiments.key_measures import aims_of, keys_of
 from sim.game.loader import load_game
 from sim.words.commands import Given, with_tweak
 from sim.words.onward import about, after_estimate
@@ -20,7 +20,9 @@ from tests.unit.measures.handmade import square_game
 
 NOTEBOOKS = Path(__file__).parents[3] / "notebooks"
 GAME = square_game()
-GIVEN = Given("estimate", "./my game.toml", ("bouts.count=3",), "women", "own.toml", 4, question=(("--precision", "5%"),))
+GIVEN = Given(
+    "estimate", "./my game.toml", ("bouts.count=3",), "women", "own.toml", 4, question=(("--precision", "5%"),)
+)
 PLAYERS = "--population women --assumptions own.toml --seed 4"
 
 

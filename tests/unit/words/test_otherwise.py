@@ -19,7 +19,9 @@ def lines(name: str, *changes: str) -> list[str]:
 
 def test_play_goes_on_for_those_whom_no_rule_of_the_loss_stops():
     said = lines("tight-square", f"{LOST}.by=outside")
-    assert any(line.startswith("If the outside players lose it: whoever lost it swaps with the one who") for line in said)
+    assert any(
+        line.startswith("If the outside players lose it: whoever lost it swaps with the one who") for line in said
+    )
     assert "If the inside players lose it with the ball still in: play goes on, whoever wins it has it." in said
     assert not [line for line in said if line.startswith(ANYBODY)]
 
@@ -37,16 +39,23 @@ def test_a_rule_of_the_loss_that_does_not_stop_play_says_so():
 
 
 def test_a_rule_of_the_win_that_stops_play_is_not_denied():
-    said = lines("even-keep-ball", "phases.keep.rules={ stop = { on = 'win', by = 'amber', do = [{ restart = 'start' }] } }")
+    said = lines(
+        "even-keep-ball", "phases.keep.rules={ stop = { on = 'win', by = 'amber', do = [{ restart = 'start' }] } }"
+    )
     assert "If amber lose it with the ball still in: play goes on, whoever wins it has it." in said
     assert not [line for line in said if line.startswith(("If slate lose it", *ANYBODY))]
 
 
 def test_a_ball_over_the_line_is_said_for_whom_no_rule_gives_another():
-    assert f"If the side without the ball puts it over the line: {SERVED}; that doesn't count as a loss." in lines("tight-square")
+    assert f"If the side without the ball puts it over the line: {SERVED}; that doesn't count as a loss." in lines(
+        "tight-square"
+    )
     said = lines("tight-square", f"{LOST}.by=outside")
     assert f"If the inside players put it over the line: {SERVED}." in said
-    assert f"If the outside players put it over the line without having had it: {SERVED}; that doesn't count as a loss." in said
+    assert (
+        f"If the outside players put it over the line without having had it: {SERVED}; that doesn't count as a loss."
+        in said
+    )
     assert "Over the line:" in " ".join(lines("even-keep-ball"))
 
 
@@ -71,7 +80,11 @@ def test_a_role_called_player_is_not_called_twice():
 
 def test_the_side_that_gets_it_is_not_the_side_that_lost_it():
     change = "phases.keep.rules={ after = { on = 'loss', do = [{ reset = 'wins' }, { score = 1, to = '%s' }] } }"
-    for word, said in (("holder", "the side that gets it"), ("winner", "the other side"), ("loser", "the side that lost it")):
+    for word, said in (
+        ("holder", "the side that gets it"),
+        ("winner", "the other side"),
+        ("loser", "the side that lost it"),
+    ):
         assert any(f"; a point for {said}." in line for line in lines("even-keep-ball", change % word))
 
 
@@ -99,6 +112,8 @@ def test_a_shot_that_a_rule_of_the_loss_answers_is_said_to_be_a_loss():
     goal = ", goal = { on = 'goal', do = [{ score = 1 }, { restart = 'start' }] }"
     both = "counts as losing it by a shot: what follows such a loss follows."
     assert f"A saved shot or a missed shot {both}" in lines("even-goals", rules % ("", goal))
-    assert f"A goal, a saved shot or a missed shot by amber {both}" in lines("even-goals", rules % ("by = 'amber', ", ""))
+    assert f"A goal, a saved shot or a missed shot by amber {both}" in lines(
+        "even-goals", rules % ("by = 'amber', ", "")
+    )
     for said in (rules % ("causes = ['tackle'], ", goal), "phases.play.rules={}"):
         assert not [line for line in lines("even-goals", said) if "counts as losing it by a shot" in line]

@@ -19,7 +19,9 @@ GAMES = [*shipped_games(), *sorted((CASES / "valid").glob("*.toml"))]
 def test_every_area_role_goal_and_team_is_named(source):
     game = load_game(source)
     text = rules_said(game)
-    bibs = {player.team for player in game.players} - {only_team(game)}  # where there is one set of bibs, a number is enough
+    bibs = {player.team for player in game.players} - {
+        only_team(game)
+    }  # where there is one set of bibs, a number is enough
     for name in [*(a.name for a in game.areas), *(r.name for r in game.roles), *(g.name for g in game.goals), *bibs]:
         assert name in text
     assert game.title in text and game.purpose in text
@@ -59,7 +61,11 @@ def test_it_ends_with_area_per_player():
         ("tight-square", [], "  Four bouts of 2 min, 1 min rest between. Players keep their roles from bout to bout."),
         ("tight-square", ["bouts.minutes=1.55"], "Four bouts of 93 s, "),
         ("tight-square", ["supply.balls=1", "supply.retrieve_seconds=0"], "  One ball ready."),
-        ("tight-square", ["restarts.start.seconds=0"], "; at once the server plays a new ball in to the outside players."),
+        (
+            "tight-square",
+            ["restarts.start.seconds=0"],
+            "; at once the server plays a new ball in to the outside players.",
+        ),
         (
             "break-away",
             [],
@@ -71,9 +77,21 @@ def test_it_ends_with_area_per_player():
             ["phases.keep.rules.unlock.count=1"],
             "  After one pass in a row: they can play across to the other area.",
         ),
-        ("two-squares", [], "  The ground between the west area and the east area is in play only while the ball is being "),
-        ("two-squares", ["between_areas=out"], "  A ball over the line of its area is out, towards another area too. Only a "),
-        ("two-squares", ["areas.east.gap=0"], "  The line between the west area and the east area is not out: whoever "),
+        (
+            "two-squares",
+            [],
+            "  The ground between the west area and the east area is in play only while the ball is being ",
+        ),
+        (
+            "two-squares",
+            ["between_areas=out"],
+            "  A ball over the line of its area is out, towards another area too. Only a ",
+        ),
+        (
+            "two-squares",
+            ["areas.east.gap=0"],
+            "  The line between the west area and the east area is not out: whoever ",
+        ),
         ("home-grids", [], "  At home: amber in the west area and slate in the east area."),
         ("home-grids", [], "  Every six passes in a row: a point for the side with the ball."),
         ("home-grids", [], "  Lose it with the ball still in: play goes on, whoever wins it has it."),
@@ -87,7 +105,11 @@ def test_it_ends_with_area_per_player():
         ),
         ("break-away", [], "  Meanwhile the builders and the hunters wait in the middle."),
         ("tight-square", ["bouts.roles=start anew"], ". Each bout starts with the roles as written above."),
-        ("tight-square", ["bouts.rotate=list"], ". Between bouts the roles move down the list of each team, keepers apart."),
+        (
+            "tight-square",
+            ["bouts.rotate=list"],
+            ". Between bouts the roles move down the list of each team, keepers apart.",
+        ),
         (
             "break-away",
             [],

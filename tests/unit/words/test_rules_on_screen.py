@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, reject, settings
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.game.loader import load_game, resolve
 from sim.game.names import only_team
 from sim.game.shipped import shipped_games
@@ -20,8 +20,28 @@ from tests.screens import NOT_OURS, STATISTICIANS, said
 CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
 GAMES = [*shipped_games(), *sorted(CASES.glob("*.toml"))]
 STIFF = (
-    *("1 x", "2 x", "4 x", "squad", "becomes runner", "become runner", "miscontrol", "exchange", "nobody begins", "at most"),
-    *("side side", "players player", "the the", "does not begin", "confirm", "interception", "1 point", "the game turns"),
+    *(
+        "1 x",
+        "2 x",
+        "4 x",
+        "squad",
+        "becomes runner",
+        "become runner",
+        "miscontrol",
+        "exchange",
+        "nobody begins",
+        "at most",
+    ),
+    *(
+        "side side",
+        "players player",
+        "the the",
+        "does not begin",
+        "confirm",
+        "interception",
+        "1 point",
+        "the game turns",
+    ),
 )
 """What the rules said before, and no coach does."""
 ONE_SET_OF_BIBS = "squad"
@@ -53,7 +73,9 @@ def test_rules_are_said_as_a_coach_says_them(source):
 
 def test_who_saves_is_not_the_side_that_shot():
     rule = "phases.play.rules={ saved = { on = 'save', by = 'amber', do = [{ score = 1, to = 'slate' }] } }"
-    (line,) = [line for line in rules_in_words(load_game("even-goals", [rule])).splitlines() if "is saved: a point" in line]
+    (line,) = [
+        line for line in rules_in_words(load_game("even-goals", [rule])).splitlines() if "is saved: a point" in line
+    ]
     assert line == "  If a shot by amber is saved: a point for slate."
 
 
@@ -67,7 +89,7 @@ def test_a_short_name_and_a_name_for_a_place_are_areas():
 def test_any_game_fits_and_names_everything(short):
     try:
         game = resolve(short, "random")
-    except GameError:
+    except InputError:
         reject()
     text = rules_in_words(game)
     assert [line for line in text.splitlines() if len(line) > WIDTH] == []

@@ -7,11 +7,15 @@ SENTENCE = "They lose it about four times a bout, two minutes on the watch, whic
 
 
 def screen(**parts) -> Screen:
-    return Screen(**{"asked": "A game", "answer": ["It is so."], "beside": [], "doing": [], "cautions": ["Care."]} | parts)
+    return Screen(
+        **{"asked": "A game", "answer": ["It is so."], "beside": [], "doing": [], "cautions": ["Care."]} | parts
+    )
 
 
 def test_a_full_screen_is_14_lines_of_80_columns():
-    full = screen(answer=[SENTENCE], beside=["One."] * 4, doing=["Do.", "  overload check a"], cautions=["A.", "B.", "C."])
+    full = screen(
+        answer=[SENTENCE], beside=["One."] * 4, doing=["Do.", "  overload check a"], cautions=["A.", "B.", "C."]
+    )
     lines = full.text().splitlines()
     assert len(lines) == 14 == LINES
     assert max(map(len, lines)) <= WIDTH == 80

@@ -37,7 +37,12 @@ def test_roles_with_limits_of_their_own_and_other_units():
 
 @pytest.mark.parametrize(
     ("seconds", "short", "spelt"),
-    [(120, "2 min", "two minutes"), (60, "1 min", "a minute"), (90, "1.5 min", "90 seconds"), (45, "45 s", "45 seconds")],
+    [
+        (120, "2 min", "two minutes"),
+        (60, "1 min", "a minute"),
+        (90, "1.5 min", "90 seconds"),
+        (45, "45 s", "45 seconds"),
+    ],
 )
 def test_how_long_a_bout_is(seconds, short, spelt):
     assert (time_of(seconds), spelt_time(seconds)) == (short, spelt)

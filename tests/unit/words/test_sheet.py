@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, reject, settings
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.cautions import LINE
 from sim.game.equipment import equipment_of
 from sim.game.loader import load_game, resolve
@@ -53,7 +53,9 @@ def test_sizes_stand_in_metres_and_paces(name: str):
 
 
 def test_an_area_can_be_paced_out_from_the_one_before():
-    assert "8 m (11 paces) east of the west area, level with it" in lines(sheet_of(load_game("two-squares"), VERSION), "Lay out")
+    assert "8 m (11 paces) east of the west area, level with it" in lines(
+        sheet_of(load_game("two-squares"), VERSION), "Lay out"
+    )
     inside = lines(sheet_of(load_game("break-away"), VERSION), "Lay out")
     assert "18 m (24 paces) from its west and east lines and 8 m (11 paces) from its south and north lines" in inside
 
@@ -116,7 +118,7 @@ def test_the_rules_of_other_games_are_whole_or_pointed_to(file: Path):
 def test_the_rules_of_any_game_are_whole_or_pointed_to(short):
     try:
         game = resolve(short, "random")
-    except GameError:
+    except InputError:
         reject()
     complete(game)
 
@@ -156,5 +158,7 @@ def test_who_comes_out_of_two_who_went_in_together_is_said():
 
 def test_players_on_reduced_load_stand_under_the_caps():
     game = load_game("tight-square")
-    careful = game.model_copy(update={"players": (game.players[0].model_copy(update={"restricted": True}), *game.players[1:])})
+    careful = game.model_copy(
+        update={"players": (game.players[0].model_copy(update={"restricted": True}), *game.players[1:])}
+    )
     assert "player 1" in lines(sheet_of(careful, VERSION), "Caps")

@@ -32,7 +32,12 @@ def card() -> Card:
         return replace(one, aim=replace(one.aim, difference=by, verdict=verdict), refusals=())
 
     return replace(
-        found, mean=1.6, low=1.4, high=1.8, effects=tuple(map(set_to, found.effects)), spells=Spells(2, 20, 1.0, 2.4, 3.5)
+        found,
+        mean=1.6,
+        low=1.4,
+        high=1.8,
+        effects=tuple(map(set_to, found.effects)),
+        spells=Spells(2, 20, 1.0, 2.4, 3.5),
     )
 
 
@@ -73,6 +78,8 @@ def test_a_card_with_a_number_keeps_its_own_triggers(card: Card):
 def test_without_a_card_nothing_is_claimed(card: Card):
     game = load_game("tight-square", SHORT)
     assert trigger_lines(game, None) == [NOT_PLAYED, ONE_THING]
-    still = replace(card, effects=tuple(replace(one, aim=replace(one.aim, verdict="cannot tell")) for one in card.effects))
+    still = replace(
+        card, effects=tuple(replace(one, aim=replace(one.aim, verdict="cannot tell")) for one in card.effects)
+    )
     many = capital(spelt(len(card.effects)))
     assert trigger_lines(game, still) == [f"{many} small changes were tried and none clearly moves it.", ONE_THING]

@@ -127,7 +127,11 @@ def test_nobody_defends():
 
 
 def test_a_break_away_game_counts_break_aways_and_goals():
-    rows = {"break_aways_per_bout": (7.5, 6.6, 8.3), "goals_per_bout": (0.67, 0.25, 1.25), "shots_per_bout": (5.4, 4.8, 6.2)}
+    rows = {
+        "break_aways_per_bout": (7.5, 6.6, 8.3),
+        "goals_per_bout": (0.67, 0.25, 1.25),
+        "shots_per_bout": (5.4, 4.8, 6.2),
+    }
     game = goals_game()
     game = game.model_copy(update={"family": "break-away", "bouts": game.bouts.model_copy(update={"count": 4})})
     result = shooting(goals_game())
@@ -143,7 +147,10 @@ def test_a_break_away_game_counts_break_aways_and_goals():
 
 
 def test_many_cautions_take_the_place_of_what_stands_beside_and_then_it_grows():
-    many = (*(f"Caution {i}: it is long enough to fill a line of the screen, or nearly so, as they are." for i in range(2)), LINE)
+    many = (
+        *(f"Caution {i}: it is long enough to fill a line of the screen, or nearly so, as they are." for i in range(2)),
+        LINE,
+    )
     text = screen(made_up(**LOST, cautions=many))
     assert len(text.splitlines()) <= LINES and all(line in " ".join(text.split()) for line in many)
     beside = [line for line in text.splitlines() if line.startswith("  ") and not line.startswith("  overload")]
@@ -195,10 +202,26 @@ def test_counts_as_they_are_said():
     result = made_up(**LOST)
     assert told(Counted(4.4, 2.5, 6.5), result, GAME) == "about 4 a bout, a minute on the watch (usually 3 to 7)"
     assert told(Counted(4.4, 4.0, 4.4), result, GAME, brief=True) == "about 4 a bout on the watch (usually 4)"
-    assert told(Counted(0.6, 0.0, 1.0), result, GAME) == "about 1.2 in both bouts, two minutes on the watch (usually 0 to 2)"
-    assert [count(x) for x in (0, 0.44, 1.0, 1.74, 2.49, 2.5, 9.5, 117.4)] == ["0", "0.44", "1", "1.7", "2.5", "3", "10", "120"]
+    assert (
+        told(Counted(0.6, 0.0, 1.0), result, GAME)
+        == "about 1.2 in both bouts, two minutes on the watch (usually 0 to 2)"
+    )
+    assert [count(x) for x in (0, 0.44, 1.0, 1.74, 2.49, 2.5, 9.5, 117.4)] == [
+        "0",
+        "0.44",
+        "1",
+        "1.7",
+        "2.5",
+        "3",
+        "10",
+        "120",
+    ]
     assert [whole(x) for x in (0.5, 1.5, 99.4)] == ["1", "2", "99"]
-    assert usual(None, 1.0) == "" and usual(1.0, 1.0, count) == " (usually 1)" and span(0.2, 0.5, lambda x: f"{x}") == "0.2 to 0.5"
+    assert (
+        usual(None, 1.0) == ""
+        and usual(1.0, 1.0, count) == " (usually 1)"
+        and span(0.2, 0.5, lambda x: f"{x}") == "0.2 to 0.5"
+    )
     assert [of_ten(x) for x in (0.0, 0.04, 0.1, 0.72, 0.96)] == [
         "hardly ever", "hardly ever", "about once in 10", "about 7 times in 10", "nearly every time",
     ]  # fmt: skip

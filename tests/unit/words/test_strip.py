@@ -81,7 +81,9 @@ def small_game(*players: Player) -> Game:
     )
 
 
-GAME = small_game(player("rust", 1, "all"), player("rust", 2, "all"), player("navy", 3, "all"), player("navy", 4, "all"))
+GAME = small_game(
+    player("rust", 1, "all"), player("rust", 2, "all"), player("navy", 3, "all"), player("navy", 4, "all")
+)
 
 
 def event(t: float, kind: str, **known) -> tuple:
@@ -346,8 +348,14 @@ def test_the_bout_begins_with_who_is_in_which_role():
         ({"kind": "tackle", "cause": "won", "other": "B"}, "A goes in on B and wins the ball"),
         ({"kind": "tackle", "cause": "loose", "other": "B"}, "A goes in on B and knocks it loose"),
         ({"kind": "tackle", "cause": "beaten", "other": "B"}, "A goes in on B and is beaten"),
-        ({"kind": "release", "cause": "free", "other": "B", "detail": "first-time", "value": 8.4}, "A first time to B, 8 m"),
-        ({"kind": "release", "cause": "free", "other": "B", "detail": "transfer", "value": 18.0}, "A across to B, 18 m"),
+        (
+            {"kind": "release", "cause": "free", "other": "B", "detail": "first-time", "value": 8.4},
+            "A first time to B, 8 m",
+        ),
+        (
+            {"kind": "release", "cause": "free", "other": "B", "detail": "transfer", "value": 18.0},
+            "A across to B, 18 m",
+        ),
         ({"kind": "receive", "passes": 7}, "A has it, 7 in a row"),
         ({"kind": "unlock", "cause": "transfer"}, "they can play across now"),
         ({"kind": "unlock", "cause": "shoot"}, "they can shoot now"),

@@ -32,7 +32,11 @@ def job(player: str, role: str) -> Told:
 )
 def test_everybody_says_a_role_alike(role, one, many, four):
     assert (one_of(role), many_of(role), counted_in(role, 4), counted_in(role, 1)) == (one, many, four, f"1 {role}")
-    assert (becomes(role, 1), becomes(role, 2), becomes(role, None)) == (f"becomes {one}", f"become {many}", f"become {many}")
+    assert (becomes(role, 1), becomes(role, 2), becomes(role, None)) == (
+        f"becomes {one}",
+        f"become {many}",
+        f"become {many}",
+    )
     assert people(role) == (f"the {many}" if role != "outside" else "the players outside")
     assert detail(Lever("defenders", 1, (role,), (3,), (4,), "", 1, ())) == four
     events = [job("A", "keen"), Told("phase", "", "", ""), job("A", role)]

@@ -8,7 +8,7 @@ from sim.game.model import Game, Phase, Role
 
 
 @dataclass
-class Standing:
+class RuleState:
     """The rule book's view of one bout.
 
     `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its

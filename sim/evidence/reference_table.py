@@ -16,7 +16,7 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 
 from sim import __version__, provenance
-from sim.evidence.arms import SEED
+from sim.evidence.conditions import SEED
 from sim.evidence.table import Line, rows_verdicts
 from sim.evidence.tables import folder
 

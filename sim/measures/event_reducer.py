@@ -10,7 +10,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from sim.game.model import Game
-from sim.measures.deeds import LOSSES, OUTS, SHOT_ENDS, TRANSFERS, WINS, Deeds
+from sim.measures.ball_events import LOSSES, OUTS, SHOT_ENDS, TRANSFERS, WINS, BallEvents
 from sim.measures.exposure import FLOATING, Exposure
 from sim.measures.possession import Possessions
 from sim.pitch.log import BoutLog
@@ -18,16 +18,19 @@ from sim.pitch.log import BoutLog
 SHOT = "shot"  # the end of a possession that is no loss to a coach
 CAUSES = ("interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", SHOT)
 
-GOES_ON = ("out", "end")  # dead balls after which the same side's passes are counted on: out, and the whistle, seen to below
+GOES_ON = (
+    "out",
+    "end",
+)  # dead balls after which the same side's passes are counted on: out, and the whistle, seen to below
 
 
 @dataclass(frozen=True)
-class Scan:
+class ReducedEvents:
     """What one bout held."""
 
     exposure: Exposure
     possessions: Possessions
-    deeds: Deeds
+    ball_events: BallEvents
     totals: Counter  # "turnovers", "turnovers: CAUSE", "wins", "outs", "thresholds", "unlocks", "transfers", ...
     by_side: Counter  # (what, side) -> count or points
     reached: Counter  # (counter, count, side) -> times
@@ -46,14 +49,14 @@ def jobs_of(game: Game) -> dict[tuple[str, str, str], tuple[str, str]]:
     return found
 
 
-def scan(game: Game, log: BoutLog) -> Scan:
+def scan(game: Game, log: BoutLog) -> ReducedEvents:
     """Read a bout's events in order."""
     number = {player: i for i, player in enumerate(log.players)}
     role_number = {role: i for i, role in enumerate(log.roles)}
     exposure = Exposure(len(log.players), len(log.roles))
-    possessions, deeds = Possessions(), Deeds(len(log.players), len(log.roles))
+    possessions, ball_events = Possessions(), BallEvents(len(log.players), len(log.roles))
     totals, by_side, reached, fired = Counter(), Counter(), Counter(), Counter()
-    counts, roles = deeds.counts, exposure.role
+    counts, roles = ball_events.counts, exposure.role
     jobs, where = jobs_of(game), ("", "")
 
     def cell(player: str) -> list[float]:
@@ -69,11 +72,11 @@ def scan(game: Game, log: BoutLog) -> Scan:
             ]
             exposure.move(area, now, t)
         if kind == "touch":
-            deeds.touch(player, cell(player), t)
+            ball_events.touch(player, cell(player), t)
         elif kind == "release":
-            deeds.release(player, cell(player), t, detail)
+            ball_events.release(player, cell(player), t, detail)
         elif kind == "receive":
-            deeds.receive(player, cell(other), t)
+            ball_events.receive(player, cell(other), t)
             if exposure.side[number[player]] in (side, FLOATING):  # not while a win waits to be confirmed
                 possessions.complete(side, t, exposure.in_play(t))
         elif kind == "job":
@@ -82,7 +85,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
         elif kind == "possession":
             exposure.control(side, t)
             possessions.control(side, t, exposure.in_play(t))
-            deeds.control(player, t)
+            ball_events.control(player, t)
         elif kind == "loss":
             exposure.lose(side, t)
             possessions.lose(side, t, exposure.in_play(t), cause)
@@ -92,7 +95,7 @@ def scan(game: Game, log: BoutLog) -> Scan:
             if player:
                 cell(player)[LOSSES] += 1
                 cell(player)[SHOT_ENDS] += cause == SHOT
-            deeds.stop()
+            ball_events.stop()
         elif kind == "win":
             totals["wins"] += 1
             cell(player)[WINS] += 1
@@ -109,13 +112,13 @@ def scan(game: Game, log: BoutLog) -> Scan:
             if cause not in GOES_ON:
                 possessions.close(t, exposure.in_play(t), "")
             if cause != "end":
-                deeds.stop()
+                ball_events.stop()
         elif kind == "shot":
             totals["shots"] += 1
-            deeds.shot(cell(player))
+            ball_events.shot(cell(player))
         elif kind == "goal":
             totals["goals"] += 1
-            deeds.goal()
+            ball_events.goal()
         elif kind == "transfer":
             totals["transfers"] += 1
             cell(player)[TRANSFERS] += 1
@@ -135,5 +138,5 @@ def scan(game: Game, log: BoutLog) -> Scan:
             totals["unlocks"] += 1
     exposure.finish(log.duration_s)
     possessions.close(log.duration_s, exposure.clock, "")
-    deeds.finish()
-    return Scan(exposure, possessions, deeds, totals, by_side, reached, fired)
+    ball_events.finish()
+    return ReducedEvents(exposure, possessions, ball_events, totals, by_side, reached, fired)

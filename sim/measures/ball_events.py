@@ -10,7 +10,7 @@
 
 from __future__ import annotations
 
-DEEDS = (
+BALL_EVENTS = (
     "touches",
     "passes",
     "completed",
@@ -28,14 +28,14 @@ DEEDS = (
 )
 (
     TOUCHES, PASSES, COMPLETED, LOSSES, WINS, OUTS, SHOTS, GOALS, TRANSFERS, TRIES, MADE, TIMED, ON_BALL, SHOT_ENDS,
-) = range(len(DEEDS))  # fmt: skip
+) = range(len(BALL_EVENTS))  # fmt: skip
 
 
-class Deeds:
+class BallEvents:
     """`counts[player][role]` has the columns `DEEDS`; `cell` of each call is one of these lists, or None (nobody)."""
 
     def __init__(self, players: int, roles: int) -> None:
-        self.counts = [[[0.0] * len(DEEDS) for _ in range(roles)] for _ in range(players)]
+        self.counts = [[[0.0] * len(BALL_EVENTS) for _ in range(roles)] for _ in range(players)]
         self.carrier = ""
         self.since = 0.0
         self.passing: list[float] | None = None  # the passer's cell while a pass is on its way

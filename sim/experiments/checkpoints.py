@@ -22,10 +22,10 @@ from typing import Any
 import numpy as np
 
 from sim import __version__
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.possible import impossible
 from sim.game.model import Game
-from sim.measures.tally import Tally
+from sim.measures.session_counts import SessionCounts
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.results import Provenance
 
@@ -48,12 +48,12 @@ Made = dict[str, Any]
 
 
 @dataclass(frozen=True)
-class Saved:
+class Checkpoint:
     """Sessions by number.  `asked`: the bouts that were asked for and played to the end; `made`: what the sessions were made of."""
 
     made: Made
     asked: int
-    sessions: Mapping[int, Tally]
+    sessions: Mapping[int, SessionCounts]
 
     @property
     def bouts(self) -> int:
@@ -83,7 +83,7 @@ def require_same(saved: Made, here: Made, source: str) -> None:
         if saved.get(part) != here[part]
     ]
     if problems:
-        raise GameError(problems, source)
+        raise InputError(problems, source)
 
 
 def said(there: object, here: object) -> str:
@@ -99,7 +99,7 @@ class Doubtful(Exception):
     """Why a file is not believed."""
 
 
-def written(saved: Saved) -> bytes:
+def written(saved: Checkpoint) -> bytes:
     """The file."""
     tallies = [saved.sessions[number] for number in sorted(saved.sessions)]
     first = tallies[0]
@@ -128,14 +128,14 @@ def check_of(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray]) -> str
     return total.hexdigest()
 
 
-def read(path: Path, source: str) -> Saved:
+def read(path: Path, source: str) -> Checkpoint:
     """The sessions of a file that `written` wrote; anything else is refused."""
     if not path.is_file():
-        raise GameError(f"must be a file that --save wrote (got {str(path)!r}, which is no file)", source)
+        raise InputError(f"must be a file that --save wrote (got {str(path)!r}, which is no file)", source)
     return unpacked(path.read_bytes(), str(path), source)
 
 
-def unpacked(data: bytes, name: str, source: str) -> Saved:
+def unpacked(data: bytes, name: str, source: str) -> Checkpoint:
     """The sessions in what `written` gave; `name` is what a complaint calls it."""
     try:
         return believed(*parts_of(data))
@@ -143,7 +143,7 @@ def unpacked(data: bytes, name: str, source: str) -> Saved:
         why = str(doubt)
     except Exception as error:  # whatever a stranger's file may do to those who take it apart, it is no file of ours
         why = type(error).__name__
-    raise GameError(f"must be a file that --save wrote (got {name!r}: {why})", source)
+    raise InputError(f"must be a file that --save wrote (got {name!r}: {why})", source)
 
 
 def parts_of(data: bytes) -> tuple[dict, dict[str, np.ndarray]]:
@@ -174,7 +174,7 @@ def array_of(data: bytes) -> np.ndarray:
     return np.lib.format.read_array(io.BytesIO(data), allow_pickle=False)
 
 
-def believed(about: dict, numbers: dict[str, np.ndarray]) -> Saved:
+def believed(about: dict, numbers: dict[str, np.ndarray]) -> Checkpoint:
     """The sessions, if the checksum is right and everything in them is possible."""
     if about["made"]["format"] != FORMAT:
         raise Doubtful(f"its layout is {about['made']['format']}, and {FORMAT} is read here")
@@ -189,13 +189,13 @@ def believed(about: dict, numbers: dict[str, np.ndarray]) -> Saved:
         plain = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}
         found = {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
         whole = {name: numbers[name][i].copy() for name in arrays()}
-        one = Tally(**plain, **found, **whole, **names, thresholds=thresholds)
+        one = SessionCounts(**plain, **found, **whole, **names, thresholds=thresholds)
         sessions[one.replicate] = one
-    return Saved(about["made"], about["asked"], sessions)
+    return Checkpoint(about["made"], about["asked"], sessions)
 
 
 def of_kind(kind: str) -> list[str]:
-    return [field.name for field in fields(Tally) if field.type == kind]
+    return [field.name for field in fields(SessionCounts) if field.type == kind]
 
 
 def counters() -> list[str]:

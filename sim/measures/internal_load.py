@@ -18,11 +18,11 @@ from functools import partial
 
 import numpy as np
 
-from sim.bands import minors_of
 from sim.game.model import Game
 from sim.measures.sessions import Group, Sessions
 from sim.parameters import TABLE, defaults
 from sim.session_load import effort_load
+from sim.speed_zones import minors_of
 
 CLOCK = "watch"
 KINDS = ("game", "team", "role")

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from sim.experiments.crew import Workers
+    from sim.experiments.executors import Workers
 
 from cli.console import say
 
@@ -18,10 +18,10 @@ def crew(workers: int | None, cluster: str | None) -> Iterator[Workers]:
     if cluster is None:
         yield workers
         return
-    from sim.errors import GameError
+    from sim.errors import InputError
 
     if workers is not None:
-        raise GameError(f"must go without --workers: the cluster has its own (got {workers})", "--cluster")
+        raise InputError(f"must go without --workers: the cluster has its own (got {workers})", "--cluster")
     from sim.experiments.cluster import connected
 
     with connected(cluster) as found:
@@ -29,7 +29,7 @@ def crew(workers: int | None, cluster: str | None) -> Iterator[Workers]:
             yield found
         except KeyboardInterrupt:
             if found.lost:  # and too little was finished for an answer
-                raise GameError(found.lost, "--cluster") from None
+                raise InputError(found.lost, "--cluster") from None
             raise
     if found.lost:
         say(f"--cluster: {found.lost}; what was finished is kept", err=True)

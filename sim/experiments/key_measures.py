@@ -59,7 +59,7 @@ ALL_WORTHWHILE = WORTHWHILE | MORE
 
 
 @dataclass(frozen=True, eq=False)
-class Headline:
+class KeyMeasure:
     """One measure of one arm: `top` / `bottom` per session; `top` is already in the measure's unit."""
 
     measure: str
@@ -76,17 +76,17 @@ class Headline:
         return np.divide(self.top, self.bottom, out=np.full(len(self.top), np.nan), where=self.bottom > 0)
 
 
-def headlines(
+def key_measures(
     game: Game, sessions: Sessions, more: Sequence[tuple[str, str]] = ()
-) -> dict[tuple[str, str], Headline]:
+) -> dict[tuple[str, str], KeyMeasure]:
     """All headline measures this game has, by (measure, scope), in the order of the answer; `more` are looked at too."""
     groups = {group.scope: group for group in groups_of(game, sessions)}
     ratios = {ratio.measure: ratio for ratio in measures(sessions.thresholds)}
 
-    def headline(name: str, group: Group) -> Headline:
+    def headline(name: str, group: Group) -> KeyMeasure:
         ratio = ratios[name]
         top, bottom = ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
-        return Headline(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
+        return KeyMeasure(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
 
     wanted = dict.fromkeys([*keys_of(game), *more])
     found = [most_exposed(sessions) if name == MOST else headline(name, groups[scope]) for name, scope in wanted]
@@ -118,10 +118,10 @@ def has_scope(ratio: Ratio, scope: str, game: Game) -> bool:
     return "side" in ratio.scopes and (name if kind == "team" else game.role(name).side) in sides_of(game)
 
 
-def most_exposed(sessions: Sessions) -> Headline:
+def most_exposed(sessions: Sessions) -> KeyMeasure:
     """The largest defending share of each session; sessions in which nobody can defend have none."""
     shares = sessions.defending_shares()
     there = ~np.isnan(shares).all(axis=1)
     top = np.where(there, np.where(np.isnan(shares), 0.0, shares).max(axis=1), 0.0)
     definition = "largest defending share of one session, whoever it is"
-    return Headline(MOST, "game", "share", IN_PLAY, definition, top, there.astype(float))
+    return KeyMeasure(MOST, "game", "share", IN_PLAY, definition, top, there.astype(float))

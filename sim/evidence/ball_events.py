@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from sim.evidence.tracks import Path, rows_of, state_at
+from sim.evidence.trajectories import Path, rows_of, state_at
 from sim.game.model import Game
 from sim.pitch.log import BoutLog
 
@@ -26,7 +26,7 @@ SUPPORT_MOST_S = 10.0
 
 
 @dataclass
-class Deeds:
+class BallEvents:
     """`counts`: (t, player or -1, place in `COUNTS`, value); `passes`: rows of `PASS`; `live`: (from, to) in play."""
 
     counts: list[tuple[float, int, int, float]] = field(default_factory=list)
@@ -40,14 +40,14 @@ class Deeds:
         return np.array(self.passes, dtype=float).reshape(-1, len(PASS))
 
 
-def deeds_of(game: Game, log: BoutLog) -> Deeds:
+def ball_events_of(game: Game, log: BoutLog) -> BallEvents:
     """Read a bout's events in order."""
     number = {player: i for i, player in enumerate(log.players)}
     keeping = {role.name for role in game.roles if role.style == "goal"}
     rows = rows_of(log)
     paths = [Path(one) for one in rows]
     sides, styles, roles = [""] * len(number), [""] * len(number), [""] * len(number)
-    found = Deeds()
+    found = BallEvents()
     carrier, since, received = -1, 0.0, False
     flying: tuple[float, list[float], int] | None = None
     live = math.nan

@@ -4,7 +4,7 @@ Everything with a name is a table keyed by that name, so that every value has a 
 (``areas.square.length``, ``phases.keep.rules.unlock.count``).  The field descriptions below are the
 reference: they travel into the JSON Schema that editors read (`sim.game.schema`).  Only the shape of a
 file and the range of single values are settled here; what one part says about another is settled in
-`sim.game.check`, and `sim.game.resolve` makes the resolved `Game`.
+`sim.game.references`, and `sim.game.resolve` makes the resolved `Game`.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ from sim.game.values import (
 )
 
 
-class ShortArea(Short):
+class AreaSpec(Short):
     """A rectangle on the ground. Give `beside` (with `on`), `within` or `centre` for every area but the first."""
 
     length: float = Field(gt=0, description="Size from west to east. Unit: the file's. Legal: 2 to 150 m.")
@@ -60,7 +60,7 @@ class ShortArea(Short):
     )
 
 
-class ShortGoal(Short):
+class GoalSpec(Short):
     """A goal: `at` an end of an area, or `centre` with `end`."""
 
     at: AtWords | None = Field(default=None, description='Where it stands: "east end of pitch".')
@@ -83,7 +83,7 @@ class ShortGoal(Short):
     attacked_by: Name = Field(default="any", description='The side that scores in it, or "any".')
 
 
-class ShortTeam(Short):
+class TeamSpec(Short):
     """A set of bibs."""
 
     population: Population = Field(default="amateur men", description="What kind of players they are.")
@@ -98,7 +98,7 @@ class ShortTeam(Short):
     )
 
 
-class ShortRole(Short):
+class RoleSpec(Short):
     """What some players do, whatever their bibs."""
 
     side: Name = Field(
@@ -113,7 +113,10 @@ class ShortRole(Short):
     )
     touches: Touches = Field(default="free", description='Most touches in a row, 1 to 10, or "free".')
     press: float = Field(
-        default=0.5, ge=0, le=1, description="0 hold off to 1 go and win it; from 0.75 a second one joins in. Legal 0 to 1."
+        default=0.5,
+        ge=0,
+        le=1,
+        description="0 hold off to 1 go and win it; from 0.75 a second one joins in. Legal 0 to 1.",
     )
     marking: float = Field(default=0.5, ge=0, le=1, description="0 guard space to 1 stay with a man. Legal 0 to 1.")
     win_back: float = Field(
@@ -129,9 +132,7 @@ class ShortRole(Short):
     positions: Literal["free", "fixed"] = Field(
         default="free", description="fixed: hold their positions; free: go where they are most use."
     )
-    effort: float = Field(
-        default=1.0, ge=0.5, le=1.3, description="How hard they run; 1 is usual. Legal 0.5 to 1.3."
-    )
+    effort: float = Field(default=1.0, ge=0.5, le=1.3, description="How hard they run; 1 is usual. Legal 0.5 to 1.3.")
     players: Players = Field(
         default={},
         description="How many (one team), or by team: { amber = 4 }, or shirt numbers (0 to 99) and ids: { amber = [1, 2] }. "
@@ -140,7 +141,7 @@ class ShortRole(Short):
     )
 
 
-class ShortPlayer(Short):
+class PlayerSpec(Short):
     """What is known of one player, keyed by the player's id (TEAM-NUMBER unless written in a role's list)."""
 
     number: int | None = Field(default=None, ge=0, le=99, description="Shirt number of a player with a written id.")
@@ -156,7 +157,7 @@ class ShortPlayer(Short):
     )
 
 
-class ShortRule(Short):
+class RuleSpec(Short):
     """When something happens, do these things in order."""
 
     on: Event = Field(description="What has to happen.")
@@ -175,7 +176,7 @@ class ShortRule(Short):
     do: list[ShortAction] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
 
 
-class ShortPhase(Short):
+class PhaseSpec(Short):
     """A stretch of play with one purpose."""
 
     aim: Aim = Field(default="keep", description="keep the ball, bring it home, or score a goal.")
@@ -184,10 +185,10 @@ class ShortPhase(Short):
     jobs: dict[Name, JobWords] = Field(
         default={}, max_length=MOST_OF_ONE, description="By role: another style and place, in this phase only."
     )
-    rules: dict[Name, ShortRule] = Field(default={}, max_length=MOST_OF_ONE, description="The rules in force, by name.")
+    rules: dict[Name, RuleSpec] = Field(default={}, max_length=MOST_OF_ONE, description="The rules in force, by name.")
 
 
-class ShortRestart(Short):
+class RestartSpec(Short):
     """How a dead ball comes back."""
 
     to: Name = Field(description='A side, "other" (than the last to touch it), "same", "loser" or "winner".')
@@ -198,13 +199,13 @@ class ShortRestart(Short):
     area: Name = Field(default="active", description='An area, "active" or "home" (of the side that receives).')
 
 
-class ShortStart(Short):
+class StartSpec(Short):
     side: Name = Field(description="The side that has the ball first.")
     phase: Name | None = Field(default=None, description="The first phase. Default: the first in the file.")
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
 
 
-class ShortBouts(Short):
+class BoutsSpec(Short):
     count: int = Field(default=4, ge=1, le=60, description="Bouts in a session. Legal 1 to 60.")
     minutes: float | None = Field(default=None, gt=0, le=120, description="Length of one bout. Legal above 0, to 120.")
     seconds: float | None = Field(default=None, gt=0, le=LONGEST_BOUT_S, description="The same in seconds.")
@@ -218,20 +219,23 @@ class ShortBouts(Short):
     )
 
 
-class ShortSupply(Short):
+class SupplySpec(Short):
     balls: int = Field(default=8, ge=1, le=100, description="Balls ready at the area. Legal 1 to 100.")
     retrieve_seconds: float = Field(
-        default=10.0, ge=0, le=120, description="How much longer each new ball takes once they are used up. Legal 0 to 120."
+        default=10.0,
+        ge=0,
+        le=120,
+        description="How much longer each new ball takes once they are used up. Legal 0 to 120.",
     )
 
 
-class ShortWin(Short):
+class WinSpec(Short):
     confirm: Literal["control", "hold", "passes"] = Field(default="control", description="What makes a win count.")
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
 
 
-class ShortGame(Short):
+class GameSpec(Short):
     """One possession game."""
 
     format: Literal[1] = Field(description="Version of this layout: 1.")
@@ -240,7 +244,8 @@ class ShortGame(Short):
     purpose: Text = Field(description="What it is for, in a sentence.")
     club: Text = Field(default="Quillhaven", description="Whose game it is.")
     family: Family | None = Field(
-        default=None, description="The kind of game. Follows from the rules; where it is given it must be what they make it."
+        default=None,
+        description="The kind of game. Follows from the rules; where it is given it must be what they make it.",
     )
     units: Literal["metres", "yards"] = Field(default="metres", description="Unit of lengths in this file.")
     hold_limit_seconds: float = Field(
@@ -251,27 +256,27 @@ class ShortGame(Short):
         description="first: a ball over the line between areas that touch is in play, and one played across a gap belongs to the "
         "first there; out: only a pass played across may leave its area, and it is out if touched or stopped on the way.",
     )
-    start: ShortStart = Field(description="How a bout begins.")
-    bouts: ShortBouts = Field(description="Bouts, rests and rotation of a session.")
-    areas: dict[Name, ShortArea] = Field(min_length=1, max_length=MOST_OF_ONE, description="The marked ground, by name.")
-    goals: dict[Name, ShortGoal] = Field(default={}, max_length=MOST_OF_ONE, description="The goals, by name.")
-    teams: dict[Name, ShortTeam] = Field(min_length=1, max_length=MOST_OF_ONE, description="The sets of bibs, by name.")
-    roles: dict[Name, ShortRole] = Field(min_length=1, max_length=MOST_OF_ONE, description="What players do, by name.")
-    players: dict[Label, ShortPlayer] = Field(
+    start: StartSpec = Field(description="How a bout begins.")
+    bouts: BoutsSpec = Field(description="Bouts, rests and rotation of a session.")
+    areas: dict[Name, AreaSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="The marked ground, by name.")
+    goals: dict[Name, GoalSpec] = Field(default={}, max_length=MOST_OF_ONE, description="The goals, by name.")
+    teams: dict[Name, TeamSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="The sets of bibs, by name.")
+    roles: dict[Name, RoleSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="What players do, by name.")
+    players: dict[Label, PlayerSpec] = Field(
         default={}, max_length=MOST_OF_ONE, description="What is known of single players, by id."
     )
-    phases: dict[Name, ShortPhase] = Field(
+    phases: dict[Name, PhaseSpec] = Field(
         min_length=1, max_length=MOST_OF_ONE, description="The stretches of play and their rules, by name."
     )
-    restarts: dict[Name, ShortRestart] = Field(
+    restarts: dict[Name, RestartSpec] = Field(
         default={},
         max_length=MOST_OF_ONE,
         description='How a dead ball comes back, by name. Two always exist: "start" (default: the server plays in the side '
         'that starts, in the first area, after 4 s) and "out" (default: the server plays in the other side where the ball '
         "was being played, after 4 s).",
     )
-    supply: ShortSupply = Field(default=ShortSupply(), description="The stock of balls.")
-    win: ShortWin = Field(default=ShortWin(), description="When a ball counts as won.")
+    supply: SupplySpec = Field(default=SupplySpec(), description="The stock of balls.")
+    win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
     load: ShortLoad = Field(
         default=ShortLoad(), description="What is counted as fast and as sharp. Default: as usual for the populations."
     )

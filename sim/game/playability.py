@@ -29,8 +29,8 @@ from sim.game.model import Area, Goal
 from sim.game.partners import partners
 from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
-from sim.game.short import (
-    ShortGame,
+from sim.game.spec import (
+    GameSpec,
 )
 
 _TOUCHING_M = 1e-6
@@ -41,14 +41,14 @@ _HOW_OPENED = {
 _UNLOST = ("passes", "transfer", "home", "time")  # nobody has won or lost the ball
 
 
-def _rules(short: ShortGame) -> Iterator[tuple]:
+def _rules(short: GameSpec) -> Iterator[tuple]:
     """(path, phase name, phase, rule) of every rule."""
     for name, phase in short.phases.items():
         for rule_name, rule in phase.rules.items():
             yield f"phases.{name}.rules.{rule_name}", name, phase, rule
 
 
-def _actions(short: ShortGame) -> Iterator[tuple]:
+def _actions(short: GameSpec) -> Iterator[tuple]:
     """(path, rule, action) of every consequence."""
     for path, _, _, rule in _rules(short):
         for action in rule.do:
@@ -83,7 +83,7 @@ def _on_one_spot(one: Goal, other: Goal) -> bool:
     return crossing < other.width / 2 - _TOUCHING_M and meeting < one.width / 2 - _TOUCHING_M
 
 
-def _ground(short: ShortGame) -> Iterator[Problem]:
+def _ground(short: GameSpec) -> Iterator[Problem]:
     areas, goals = lay_out(short)
     for one, other in combinations(areas, 2):
         if not (_apart(one, other) or nested(one, other)):
@@ -92,7 +92,9 @@ def _ground(short: ShortGame) -> Iterator[Problem]:
     for table, laid in (("areas", areas), ("goals", goals)):
         off, furthest = max(((max(abs(one.x), abs(one.y)), one.name) for one in laid), default=(0.0, ""))
         if off > FURTHEST_M:
-            rule = f"must lie within {FURTHEST_M:g} metres of the middle of all areas (got {furthest}, {off:g} metres off)"
+            rule = (
+                f"must lie within {FURTHEST_M:g} metres of the middle of all areas (got {furthest}, {off:g} metres off)"
+            )
             yield Problem(table, rule)
             break
     for one, other in combinations(goals, 2):
@@ -110,7 +112,7 @@ def _ground(short: ShortGame) -> Iterator[Problem]:
                 )
 
 
-def _people(short: ShortGame) -> Iterator[Problem]:
+def _people(short: GameSpec) -> Iterator[Problem]:
     sides, everybody = sides_of(short), roster(short)
     if len(sides) != 2:
         got = ", ".join(sides) if sides else "none"
@@ -128,7 +130,7 @@ def _people(short: ShortGame) -> Iterator[Problem]:
             yield Problem(f"roles.{name}.players", "must be given, as no rule puts anybody in this role (got nothing)")
 
 
-def _homes(short: ShortGame) -> Iterator[Problem]:
+def _homes(short: GameSpec) -> Iterator[Problem]:
     """Whoever is sent home must have one."""
     everybody = roster(short)
     needed: dict[str, str] = {}
@@ -152,7 +154,7 @@ def _homes(short: ShortGame) -> Iterator[Problem]:
             yield Problem(f"teams.{team}.home", f"must be given, as {path} is home (got nothing)")
 
 
-def _path_of_phases(short: ShortGame) -> Iterator[Problem]:
+def _path_of_phases(short: GameSpec) -> Iterator[Problem]:
     """Every phase is reached, and every phase but the first is left again."""
     leads: dict[str, set[str]] = {name: set() for name in short.phases}
     ends: set[str] = set()
@@ -174,7 +176,7 @@ def _path_of_phases(short: ShortGame) -> Iterator[Problem]:
             yield Problem(f"phases.{name}.rules", "must lead to another phase or end the bout (got no way out)")
 
 
-def _opens(short: ShortGame) -> Iterator[tuple[str, str]]:
+def _opens(short: GameSpec) -> Iterator[tuple[str, str]]:
     """(path, what) wherever something is allowed."""
     for name, phase in short.phases.items():
         for what in phase.open:
@@ -184,14 +186,14 @@ def _opens(short: ShortGame) -> Iterator[tuple[str, str]]:
             yield path, action.open
 
 
-def _closes(short: ShortGame) -> Iterator[tuple[str, str]]:
+def _closes(short: GameSpec) -> Iterator[tuple[str, str]]:
     """(path, what) wherever something is no longer allowed."""
     for path, _, action in _actions(short):
         if isinstance(action, CloseAction):
             yield path, action.close
 
 
-def _aims(short: ShortGame) -> Iterator[Problem]:
+def _aims(short: GameSpec) -> Iterator[Problem]:
     for path, what in chain(_opens(short), _closes(short)):
         if what == "transfer" and len(short.areas) < 2:
             yield broken(path, "be left out where there is only one area", what)
@@ -210,7 +212,9 @@ def _aims(short: ShortGame) -> Iterator[Problem]:
         if rule.from_ is not None and rule.to is not None:
             inner, outer = (next(area for area in areas if area.name == name) for name in (rule.to, rule.from_))
             if lies_in(inner, outer):
-                yield broken(f"{path}.to", f"lie outside areas.{rule.from_}, as inside it anybody may be played to", rule.to)
+                yield broken(
+                    f"{path}.to", f"lie outside areas.{rule.from_}, as inside it anybody may be played to", rule.to
+                )
         if rule.on in _SHOTS and "shoot" not in opened:
             yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['shoot']}", rule.on)
     attackers = {goal.attacked_by for goal in short.goals.values()}
@@ -221,7 +225,7 @@ def _aims(short: ShortGame) -> Iterator[Problem]:
                     yield broken("start.side", f"be a side with a goal to attack, as phases.{name} asks", side)
 
 
-def _consequences(short: ShortGame) -> Iterator[Problem]:
+def _consequences(short: GameSpec) -> Iterator[Problem]:
     by_bibs = [name for name, role in short.roles.items() if role.side == "team"]
     of_a_side = [name for name, role in short.roles.items() if role.side != "holder"]
     everybody = roster(short)
@@ -230,9 +234,13 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
             if rule.on != "loss":
                 yield broken(path, 'stand in a rule with on = "loss"', rule.on)
             if by_bibs:
-                yield broken(path, f'be left out where roles.{by_bibs[0]}.side = "team", as nobody changes bibs', action.swap)
+                yield broken(
+                    path, f'be left out where roles.{by_bibs[0]}.side = "team", as nobody changes bibs', action.swap
+                )
         if isinstance(action, ScoreAction) and action.to in ("winner", "loser") and rule.on != "loss":
-            yield broken(f"{path}.to", f"be holder or a side, as on = {show(rule.on)} has no winner and no loser", action.to)
+            yield broken(
+                f"{path}.to", f"be holder or a side, as on = {show(rule.on)} has no winner and no loser", action.to
+            )
         if isinstance(action, RestartAction) and rule.on in _UNLOST:
             to = restarts(short)[action.restart].to
             if to in ("winner", "loser"):
@@ -248,7 +256,9 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
                 yield Problem(path, f'must have two teams of one size whose roles have side = "team" (got {got})')
             for name in of_a_side:
                 if name not in by_bibs:
-                    yield broken(path, f'be left out unless every role has side = "team", as roles.{name} has not', action.trade)
+                    yield broken(
+                        path, f'be left out unless every role has side = "team", as roles.{name} has not', action.trade
+                    )
         if isinstance(action, AssignAction):
             if action.choose == "passer and receiver" and (action.count or 0) > 2:
                 yield broken(f"{path}.count", 'be at most 2 with choose = "passer and receiver"', action.count)
@@ -263,7 +273,7 @@ def _consequences(short: ShortGame) -> Iterator[Problem]:
                 yield broken(f"{path}.count", f"be at most the number of players, {len(everybody)}", action.count)
 
 
-def _clocks(short: ShortGame) -> Iterator[Problem]:
+def _clocks(short: GameSpec) -> Iterator[Problem]:
     styles = {role.style for role in short.roles.values()}
     for name, restart in restarts(short).items():
         if restart.from_ == "keeper" and "goal" not in styles:
@@ -278,7 +288,7 @@ def _clocks(short: ShortGame) -> Iterator[Problem]:
             yield Problem("bouts.rotate", f"must be none, as no team has two roles to move between (got {got})")
 
 
-def sense(short: ShortGame) -> list[Problem]:
+def sense(short: GameSpec) -> list[Problem]:
     """Every reason why the game as a whole cannot be played."""
     return list(
         chain(

@@ -16,28 +16,28 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.bands import minors_of
 from sim.game.model import Game
 from sim.measures.asked import reaching
-from sim.measures.deeds import DEEDS
+from sim.measures.ball_events import BALL_EVENTS
+from sim.measures.event_reducer import ReducedEvents, scan
+from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.load import LOADS, counted, in_order
 from sim.measures.power import energies, rule
-from sim.measures.scan import Scan, scan
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.parameters import defaults
 from sim.pitch.log import BoutLog
+from sim.speed_zones import minors_of
 
 EXPOSURES = ("time_s", "in_play_s", "defending_s")
 MORE = ("spells", "spell_s", "part", "held", "peak_part", "longest_part", "lowest_part", "known_part", "heart_pct_s")
-CELLS = EXPOSURES + DEEDS + LOADS + MORE
+CELLS = EXPOSURES + BALL_EVENTS + LOADS + MORE
 COLUMN = {name: i for i, name in enumerate(CELLS)}
 PERSONS = ("bouts", "peak_kmh", "longest_s", "able", "lowest", "known")
 KMH = 3.6
 
 
 @dataclass(frozen=True, eq=False)
-class Tally:
+class SessionCounts:
     """The numbers of `bouts` bouts of the same players.
 
     `able` in `persons` says in how many bouts the player had a job that can defend, `known` in how many the log told his lowest
@@ -67,21 +67,21 @@ def tally(
     game: Game,
     log: BoutLog,
     thresholds: Thresholds | None = None,
-    before: Tally | None = None,
+    before: SessionCounts | None = None,
     values: Mapping[str, float] | None = None,
-) -> Tally:
+) -> SessionCounts:
     """The numbers of one bout; `before` is the bout before it in the session (None: it is the first); the rest as in `count`."""
     return count(game, scan(game, log), log, thresholds, before, values)
 
 
 def count(
     game: Game,
-    seen: Scan,
+    seen: ReducedEvents,
     log: BoutLog,
     thresholds: Thresholds | None = None,
-    before: Tally | None = None,
+    before: SessionCounts | None = None,
     values: Mapping[str, float] | None = None,
-) -> Tally:
+) -> SessionCounts:
     """The numbers of one bout that has been scanned.
 
     `thresholds`: None is what the game says.  `values`: None are those of `sim.parameters`.  Speeds that are shares of a player's
@@ -107,11 +107,11 @@ def count(
     of_person = [part * lowest[:, None], part * known[:, None]]
     held = (part > 0).astype(float)
     weighted = np.stack([part, held, part * peaks * KMH, part * longest, *of_person, felt], axis=2)
-    cells = np.concatenate([times, np.array(seen.deeds.counts), loads, spells, weighted], axis=2)
+    cells = np.concatenate([times, np.array(seen.ball_events.counts), loads, spells, weighted], axis=2)
     able = np.array(seen.exposure.ever_able, dtype=float)
     persons = np.column_stack([np.ones(len(able)), peaks.max(axis=1) * KMH, longest.max(axis=1), able, lowest, known])
     runs = Counter((run.side, run.passes, run.cut) for run in seen.possessions.runs)
-    return Tally(
+    return SessionCounts(
         replicate=log.replicate,
         bouts=1,
         duration_s=log.duration_s,
@@ -136,7 +136,7 @@ def heart_rates(
     log: BoutLog,
     rows: np.ndarray,
     spent: np.ndarray,
-    before: Tally | None,
+    before: SessionCounts | None,
     values: Mapping[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
     """(% x s by player and role, % at the end by player) of the estimated heart rate; where minors play, nothing is reckoned."""
@@ -161,7 +161,7 @@ def added(counters: Iterable[Counter]) -> Counter:
     return total
 
 
-def session_of(bouts: Sequence[Tally]) -> Tally:
+def session_of(bouts: Sequence[SessionCounts]) -> SessionCounts:
     """The numbers of one session from those of its bouts, in their order."""
     first = bouts[0]
     for bout in bouts:
@@ -172,7 +172,7 @@ def session_of(bouts: Sequence[Tally]) -> Tally:
             first.thresholds,
         ):
             raise ValueError("bouts of one session must have the same players, roles and thresholds")
-    return Tally(
+    return SessionCounts(
         replicate=first.replicate,
         bouts=sum(bout.bouts for bout in bouts),
         duration_s=sum(bout.duration_s for bout in bouts),

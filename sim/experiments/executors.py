@@ -26,7 +26,7 @@ class Lost(Exception):
     source = "--workers"
 
 
-class Crew:
+class SessionExecutor:
     """Plays `size` tasks at the same time, `ahead` of them handed out beforehand.
 
     `first_here`: the first session is better played in this process, because code that is compiled on first use is
@@ -45,7 +45,7 @@ class Crew:
         """Raise `Lost` if nobody is left."""
 
 
-class Here(Crew):
+class Here(SessionExecutor):
     """This process, one task after the other, each at the moment it is handed out."""
 
     @contextmanager
@@ -62,7 +62,7 @@ class AtOnce(Executor):
         return future
 
 
-class Processes(Crew):
+class Processes(SessionExecutor):
     """Processes of this machine, which end with this one; what stops this one does not reach them."""
 
     def __init__(self, size: int):
@@ -77,19 +77,19 @@ class Processes(Crew):
             raise Lost("processes must stay until the end (got one that was ended from outside)") from None
 
 
-Workers = int | Crew | None
+Workers = int | SessionExecutor | None
 """How many processes (None: one a processor; 1: this one), or a crew."""
 
 
-def crew_of(workers: Workers, sessions: int) -> Crew:
+def executor_for(workers: Workers, sessions: int) -> SessionExecutor:
     """A crew no larger than there are sessions to play."""
-    if isinstance(workers, Crew):
+    if isinstance(workers, SessionExecutor):
         return workers
     count = min(workers or os.cpu_count() or 1, sessions)
     return Here() if count <= 1 else Processes(count)
 
 
-def spread(crew: Crew, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
+def spread(crew: SessionExecutor, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
     """`keep(place, result)` for every task = (function, *what it is given), as each is finished.
 
     An interruption (Ctrl-C, a crew that is lost, a bug) hands out nothing more, keeps what is finished, and goes on up.
@@ -121,5 +121,5 @@ def too_small(**asked: tuple[Any, float]) -> list[str]:
     return [
         f"{name} must be at least {least} (got {value})"
         for name, (value, least) in asked.items()
-        if value is not None and not isinstance(value, Crew) and value < least
+        if value is not None and not isinstance(value, SessionExecutor) and value < least
     ]

@@ -22,7 +22,7 @@ KMH, SHARE = "kmh", "share"
 
 
 @dataclass(frozen=True)
-class Cuts:
+class ZoneEdges:
     """Where jogging, running, high speed and sprinting begin: km/h, or shares of each player's own top speed."""
 
     unit: Literal["kmh", "share"]
@@ -32,9 +32,9 @@ class Cuts:
     sprint: float
 
 
-MEN = Cuts(KMH, 7.2, 14.4, 19.8, 25.2)
-WOMEN = Cuts(KMH, 7.0, 13.0, 19.0, 23.0)
-OWN = Cuts(SHARE, 0.25, 0.60, 0.80, 0.90)
+MEN = ZoneEdges(KMH, 7.2, 14.4, 19.8, 25.2)
+WOMEN = ZoneEdges(KMH, 7.0, 13.0, 19.0, 23.0)
+OWN = ZoneEdges(SHARE, 0.25, 0.60, 0.80, 0.90)
 _FIXED = {"elite men": MEN, "amateur men": MEN, "women": WOMEN}
 
 
@@ -43,13 +43,13 @@ def minors_of(populations: Collection[str]) -> list[str]:
     return sorted(name for name in set(populations) if POPULATIONS[name].minors)
 
 
-def preset(populations: Collection[str]) -> Cuts:
+def preset(populations: Collection[str]) -> ZoneEdges:
     """The cuts of a game with these populations."""
     found = {_FIXED.get(name, OWN) for name in populations}
     return found.pop() if len(found) == 1 else OWN
 
 
-def chosen(populations: Collection[str], written: dict[str, float | None]) -> Cuts:
+def chosen(populations: Collection[str], written: dict[str, float | None]) -> ZoneEdges:
     """The cuts of a game whose file says these, by key ("run_kmh", "sprint_share"); the rest comes from the preset.
 
     Written km/h in a game read by shares (mixed adults, men with women) are filled up with the women's, the lower ones.
@@ -61,4 +61,4 @@ def chosen(populations: Collection[str], written: dict[str, float | None]) -> Cu
     elif given:
         start = OWN
     values = {band: given.get(f"{band}_{start.unit}", getattr(start, band)) for band in BANDS}
-    return Cuts(start.unit, **values)
+    return ZoneEdges(start.unit, **values)

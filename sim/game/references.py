@@ -1,7 +1,7 @@
 """What one part of a game says about another: names that must exist, values that must fit together.
 
 Two passes.  `references` looks at the short form name by name and can run on a file with holes in it;
-`sim.game.sense` then asks whether the whole can be played at all.
+`sim.game.playability` then asks whether the whole can be played at all.
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
 from sim.game.roster import called, head_count, roster, sides_of
-from sim.game.short import (
-    ShortGame,
+from sim.game.spec import (
+    GameSpec,
 )
 from sim.game.trials import trial_problems
 from sim.units import to_metres
@@ -49,12 +49,12 @@ def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Itera
             yield broken(f"{table}.{name}", f"have another name: {any_of(words, 'and')} are words of the rules", name)
 
 
-def _names(short: ShortGame) -> Iterator[Problem]:
+def _names(short: GameSpec) -> Iterator[Problem]:
     yield from _reserved("areas", short.areas, RESERVED_PLACES)
     yield from _reserved("teams", short.teams, RESERVED_SIDES)
 
 
-def _many(short: ShortGame) -> Iterator[Problem]:
+def _many(short: GameSpec) -> Iterator[Problem]:
     """More than anybody can lay out or be told: looked at before anything is listed player by player."""
     if (players := head_count(short)) > MOST_PLAYERS:
         yield broken("roles", f"hold at most {MOST_PLAYERS} players in all", players)
@@ -73,7 +73,7 @@ def _metres(
         yield broken(path, f"be at least {least:g} metres", size_m)
 
 
-def _areas(short: ShortGame) -> Iterator[Problem]:
+def _areas(short: GameSpec) -> Iterator[Problem]:
     unplaced = []
     for name, area in short.areas.items():
         path = f"areas.{name}"
@@ -107,7 +107,7 @@ def _areas(short: ShortGame) -> Iterator[Problem]:
         yield Problem(path, "must say where it lies: beside and on, within, or centre (got nothing)")
 
 
-def _goals(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+def _goals(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
     for name, goal in short.goals.items():
         path = f"goals.{name}"
         yield from _metres(f"{path}.width", goal.width, short.units, NARROWEST_GOAL_M, LONGEST_SIDE_M)
@@ -130,7 +130,7 @@ def _goals(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
             yield unknown(f"{path}.attacked_by", "a side", goal.attacked_by, [*sides, "any"])
 
 
-def _place(short: ShortGame, path: str, style: str, place: str) -> Iterator[Problem]:
+def _place(short: GameSpec, path: str, style: str, place: str) -> Iterator[Problem]:
     if style == "goal":
         if place not in short.goals:
             yield unknown(path, "a goal to keep", place, short.goals)
@@ -138,7 +138,7 @@ def _place(short: ShortGame, path: str, style: str, place: str) -> Iterator[Prob
         yield unknown(path, "an area", place, [*short.areas, *RESERVED_PLACES])
 
 
-def _roles(short: ShortGame) -> Iterator[Problem]:
+def _roles(short: GameSpec) -> Iterator[Problem]:
     for name, role in short.roles.items():
         path = f"roles.{name}"
         if role.side in RESERVED_SIDES and role.side not in ("team", "holder"):
@@ -153,7 +153,7 @@ def _roles(short: ShortGame) -> Iterator[Problem]:
                     yield unknown(f"{path}.players.{team}", "a team", team, short.teams)
 
 
-def _players(short: ShortGame) -> Iterator[Problem]:
+def _players(short: GameSpec) -> Iterator[Problem]:
     seen: dict[str, str] = {}
     numbers: dict[tuple[str, int], str] = {}
     everybody = roster(short)
@@ -169,12 +169,14 @@ def _players(short: ShortGame) -> Iterator[Problem]:
             yield unknown(f"players.{name}", "a player", name, seen)
         ordinary = any(place.id == name == f"{place.team}-{place.number}" for place in everybody)
         if player.number is not None and ordinary:
-            yield broken(f"players.{name}.number", "be left out, as the number stands in the name already", player.number)
+            yield broken(
+                f"players.{name}.number", "be left out, as the number stands in the name already", player.number
+            )
         team = next((short.teams.get(place.team) for place in everybody if place.id == name), None)
         yield from trial_problems(f"players.{name}", player, None if team is None else team.population)
 
 
-def _pairs(short: ShortGame) -> Iterator[Problem]:
+def _pairs(short: GameSpec) -> Iterator[Problem]:
     for name, team in short.teams.items():
         path, ids, seen = f"teams.{name}.pairs", called(short, name), []
         for one in chain.from_iterable(team.pairs):
@@ -186,7 +188,7 @@ def _pairs(short: ShortGame) -> Iterator[Problem]:
                 seen.append(ids[one])
 
 
-def _action(short: ShortGame, path: str, action, sides: list[str]) -> Iterator[Problem]:
+def _action(short: GameSpec, path: str, action, sides: list[str]) -> Iterator[Problem]:
     match action:
         case ScoreAction():
             known = ["holder", "winner", "loser", *sides]
@@ -222,7 +224,7 @@ def _guards(path: str, rule) -> Iterator[Problem]:
         yield broken(f"{path}.by", 'be left out where on = "time"', rule.by)
 
 
-def _crossing(short: ShortGame, path: str, rule) -> Iterator[Problem]:
+def _crossing(short: GameSpec, path: str, rule) -> Iterator[Problem]:
     """From where to where a transfer has to go."""
     for key, area in (("from", rule.from_), ("to", rule.to)):
         if area is not None and rule.on != "transfer":
@@ -233,7 +235,7 @@ def _crossing(short: ShortGame, path: str, rule) -> Iterator[Problem]:
         yield broken(f"{path}.to", "be another area than that of from", rule.to)
 
 
-def _phases(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+def _phases(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
     for name, phase in short.phases.items():
         path = f"phases.{name}"
         if phase.ball_in not in (*short.areas, "active"):
@@ -253,7 +255,7 @@ def _phases(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
                 yield from _action(short, f"{rule_path}.do.{verb_of(action)}", action, sides)
 
 
-def _restarts(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+def _restarts(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
     words = ("other", "same", "loser", "winner")
     for name, restart in short.restarts.items():
         if restart.to not in (*sides, *words):
@@ -263,7 +265,7 @@ def _restarts(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
             yield unknown(f"restarts.{name}.area", "an area", restart.area, known)
 
 
-def _rest(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
+def _rest(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
     start, bouts, win = short.start, short.bouts, short.win
     for name, team in short.teams.items():
         if team.home is not None and team.home not in short.areas:
@@ -287,7 +289,7 @@ def _rest(short: ShortGame, sides: list[str]) -> Iterator[Problem]:
             yield broken(f"win.{key}", f"be left out unless confirm = {show(confirm)}", value)
 
 
-def references(short: ShortGame) -> list[Problem]:
+def references(short: GameSpec) -> list[Problem]:
     """Every name that leads nowhere, and every value that its neighbour forbids."""
     if many := list(_many(short)):
         return many

@@ -27,7 +27,7 @@ CHUNK_SECONDS = 3600.0  # of play times players, in one piece of work
 
 
 @dataclass(frozen=True)
-class Arm:
+class Condition:
     """`changes` may hold "same players" (those of session 0 play them all) or "typical players" (everybody at the mean of
     the population).  `constants`: engine constants by name."""
 
@@ -36,8 +36,10 @@ class Arm:
     population: str = ""
     constants: tuple[tuple[str, float], ...] = ()
 
-    def with_constants(self, more: Mapping[str, float]) -> Arm:
-        return Arm(self.game, self.changes, self.population, tuple(sorted((dict(self.constants) | dict(more)).items())))
+    def with_constants(self, more: Mapping[str, float]) -> Condition:
+        return Condition(
+            self.game, self.changes, self.population, tuple(sorted((dict(self.constants) | dict(more)).items()))
+        )
 
 
 Question = tuple[str, str]  # measure, scope
@@ -51,14 +53,14 @@ def constants_of(words: Iterable[str]) -> tuple[tuple[str, float], ...]:
 
 
 @cache
-def game_of(arm: Arm) -> Game:
+def game_of(arm: Condition) -> Game:
     from sim.game.loader import load_game
 
     changes = [change for change in arm.changes if "=" in change]
     return load_game(folder() / "games" / f"{arm.game}.toml", changes, arm.population or None)
 
 
-def play_session(arm: Arm, replicate: int, seed: int = SEED) -> Session:
+def play_session(arm: Condition, replicate: int, seed: int = SEED) -> Session:
     """One session of an arm: its bouts and rests, by the same players."""
     from sim.pitch.session import bouts_in_turn
     from sim.players import draw_roster, typical_roster
@@ -81,12 +83,12 @@ def answers_of(session: Session, questions: Iterable[Question]) -> dict[Question
     return found
 
 
-def piece(arm: Arm, replicates: range, questions: tuple[Question, ...]) -> list[dict[Question, np.ndarray]]:
+def piece(arm: Condition, replicates: range, questions: tuple[Question, ...]) -> list[dict[Question, np.ndarray]]:
     """Work for one process."""
     return [answers_of(play_session(arm, replicate), questions) for replicate in replicates]
 
 
-def pieces(arm: Arm, sessions: int) -> list[range]:
+def pieces(arm: Condition, sessions: int) -> list[range]:
     game = game_of(arm)
     one = game.bouts.count * game.bouts.seconds * len(game.players)
     size = max(1, int(CHUNK_SECONDS / one))
@@ -111,16 +113,16 @@ class Pool:
 
     def play(
         self,
-        wanted: Mapping[Arm, tuple[int, tuple[Question, ...]]],
+        wanted: Mapping[Condition, tuple[int, tuple[Question, ...]]],
         progress: Progress | None = None,
         play: Callable = piece,
-    ) -> dict[Arm, Answers]:
+    ) -> dict[Condition, Answers]:
         """All sessions of all arms, longest pieces first; answers in order of the session."""
         work = [
             (arm, part, questions) for arm, (sessions, questions) in wanted.items() for part in pieces(arm, sessions)
         ]
         work.sort(key=lambda one: -len(one[1]) * game_of(one[0]).bouts.count * game_of(one[0]).bouts.seconds)
-        done: dict[tuple[Arm, int], list] = {}
+        done: dict[tuple[Condition, int], list] = {}
         if self.pool is None:
             for arm, part, questions in work:
                 done[arm, part.start] = play(arm, part, questions)
@@ -132,7 +134,7 @@ class Pool:
                 done[waiting[future]] = future.result()
                 if progress is not None:
                     progress(len(done), len(work))
-        found: dict[Arm, Answers] = {arm: {} for arm in wanted}
+        found: dict[Condition, Answers] = {arm: {} for arm in wanted}
         for arm, start in sorted(done, key=lambda key: key[1]):
             for session in done[arm, start]:
                 for question, value in session.items():

@@ -61,7 +61,7 @@ def long_run_larger(difference: float, error: float, freedom: int, parts: Parts 
     return sign_chance(difference) if spread == 0 else float(stdtr(freedom, difference / spread))
 
 
-def evening_larger(difference: float, error: float, parts: Parts) -> float:
+def one_session_larger(difference: float, error: float, parts: Parts) -> float:
     """That one session of the second game has the larger value than one of the first, with the same players (normal)."""
     from scipy.special import ndtr
 
@@ -69,7 +69,7 @@ def evening_larger(difference: float, error: float, parts: Parts) -> float:
     return sign_chance(difference) if spread == 0 else float(ndtr(difference / spread))
 
 
-def other_evenings_larger(first: np.ndarray, second: np.ndarray) -> float | None:
+def other_sessions_larger(first: np.ndarray, second: np.ndarray) -> float | None:
     """Share of all pairs of *different* sessions in which the second value is larger; a tie counts half.
 
     For what cannot be taken apart.  nan: the session has no value of its own.

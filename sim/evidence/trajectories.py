@@ -28,7 +28,7 @@ EDGES_KMH = (0.0, 7.0, 14.4, 14.5, 18.0, 19.8, 19.9, 25.2, 99.0)
 
 
 @dataclass(frozen=True, eq=False)
-class Tracks:
+class Trajectories:
     """[player, reading]: place, velocity and role number; reading k stands for the tenth of a second about `times[k]`."""
 
     times: np.ndarray
@@ -82,10 +82,10 @@ class Path:
         return x + vx * s + ax * g2, y + vy * s + ay * g2, vx + ax * g1, vy + ay * g1
 
 
-def tracks_of(log: BoutLog) -> Tracks:
+def trajectories_of(log: BoutLog) -> Trajectories:
     times = (np.arange(int(log.duration_s / STEP_S + 1e-6)) + 0.5) * STEP_S
     columns = [state_at(rows, times) for rows in rows_of(log)]
-    return Tracks(times, *(np.stack(column) for column in zip(*columns, strict=True)))
+    return Trajectories(times, *(np.stack(column) for column in zip(*columns, strict=True)))
 
 
 def stretches(mask: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -12,9 +12,9 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from sim.errors import GameError
+from sim.errors import InputError
 from sim.experiments.everyday import every_key, measure_named
-from sim.experiments.headline import MOST
+from sim.experiments.key_measures import MOST
 from sim.experiments.replicate import Played
 from sim.experiments.shares import share_of
 from sim.game.model import Game
@@ -46,7 +46,7 @@ class Precision:
     said: str = ""
 
 
-def headline_of(game: Game) -> str:
+def key_measure_of(game: Game) -> str:
     """The measure this kind of game is about."""
     return HEADLINES.get(game.family, USUAL)
 
@@ -58,7 +58,7 @@ def precision_of(
     scope, with shots counted or without."""
     more = [(one, scope) for one in NO_RATIOS for scope in ("game", *(f"role:{role.name}" for role in game.roles))]
     known = [*every_key(game), *more]
-    measure, scope = measure_named(name or headline_of(game), game, known, "--measure")
+    measure, scope = measure_named(name or key_measure_of(game), game, known, "--measure")
     return Precision(share_of(text, "--precision"), measure, scope, budget, say(measure, scope, bool(game.goals)))
 
 
@@ -75,7 +75,7 @@ def row_of(game: Game, played: Played, wanted: Precision, values: Mapping[str, f
         return found[0]
     known = dict.fromkeys(row.measure for row in rows if row.scope == wanted.scope)
     role = f" for {wanted.scope}" if wanted.scope != "game" else ""
-    raise GameError(f"must name one of: {', '.join(known)} (got {wanted.measure}{role})", "--measure")
+    raise InputError(f"must name one of: {', '.join(known)} (got {wanted.measure}{role})", "--measure")
 
 
 def width_of(row: Measure) -> float:

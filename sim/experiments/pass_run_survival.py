@@ -12,11 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.measures.intervals import t_quantile
-from sim.measures.tally import Tally
+from sim.measures.session_counts import SessionCounts
 
 
 @dataclass(frozen=True)
-class Reach:
+class PassRunSurvival:
     """Share of a side's possessions with at least `passes` completed passes, and its 95 % interval (None from one session)."""
 
     side: str
@@ -26,7 +26,7 @@ class Reach:
     high: float | None
 
 
-def counts_of(sessions: Sequence[Tally], side: str) -> np.ndarray:
+def counts_of(sessions: Sequence[SessionCounts], side: str) -> np.ndarray:
     """Runs of a side by number of passes, [session, passes]."""
     longest = max((passes for one in sessions for who, passes, _ in one.runs if who == side), default=0)
     counts = np.zeros((len(sessions), longest + 1))
@@ -55,7 +55,9 @@ def with_interval(counts: np.ndarray, level: float = 0.95) -> tuple[np.ndarray, 
     return whole, np.clip(whole - half, 0.0, 1.0), np.clip(whole + half, 0.0, 1.0)
 
 
-def reach_of(sessions: Sequence[Tally], sides: Sequence[str], least: float = 0.01, most: int = 40) -> list[Reach]:
+def pass_run_survival_of(
+    sessions: Sequence[SessionCounts], sides: Sequence[str], least: float = 0.01, most: int = 40
+) -> list[PassRunSurvival]:
     """By side, for as many passes as at least this share of its possessions reach, `most` of them at most."""
     found = []
     for side in sides:
@@ -67,11 +69,11 @@ def reach_of(sessions: Sequence[Tally], sides: Sequence[str], least: float = 0.0
             if share < least:
                 break
             low, high = (None, None) if ranges is None else (float(ranges[1][passes]), float(ranges[2][passes]))
-            found.append(Reach(side, passes, float(share), low, high))
+            found.append(PassRunSurvival(side, passes, float(share), low, high))
     return found
 
 
-def sides_of(sessions: Sequence[Tally], start: str) -> list[str]:
+def sides_of(sessions: Sequence[SessionCounts], start: str) -> list[str]:
     """The sides that had the ball, the one that starts first."""
     every = {side for one in sessions for side, _, _ in one.runs} | {start}
     return sorted(every, key=lambda side: (side != start, side))
