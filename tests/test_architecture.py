@@ -238,3 +238,10 @@ def test_lint_is_clean():
         [sys.executable, "-m", "ruff", "check", "--no-cache", "."], cwd=ROOT, capture_output=True, text=True
     )
     assert done.returncode == 0, done.stdout
+
+
+def test_every_file_is_set_by_the_formatter():
+    done = subprocess.run(
+        [sys.executable, "-m", "ruff", "format", "--check", "--no-cache", "."], cwd=ROOT, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stdout

@@ -43,7 +43,7 @@ def line(*arguments: str) -> str:
 
 
 @pytest.mark.parametrize(
-    "command, option", [(command, option) for command, all_of in COUNTS.items() for option in all_of]
+    ("command", "option"), [(command, option) for command, all_of in COUNTS.items() for option in all_of]
 )
 @pytest.mark.parametrize("value", ["-1", "2000000000000000000", "18446744073709551615", "9" * 400])
 def test_a_count_beyond_all(command: str, option: str, value: str):

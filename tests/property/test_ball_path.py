@@ -77,7 +77,7 @@ def test_whoever_the_log_says_has_the_ball_holds_it(name: str):
             assert log.players[after[2]] == event[PLAYER]
 
 
-@pytest.mark.parametrize("seed", (1, 2, 3))
+@pytest.mark.parametrize("seed", [1, 2, 3])
 @pytest.mark.parametrize("name", GAMES)
 def test_in_play_the_ball_never_jumps_further_than_somebody_reaches(name: str, seed: int):
     """Between two rows of the path it may go to the feet of whoever has reached it, and no further.

@@ -237,7 +237,7 @@ def crossing(between: str) -> Bout:
 
 
 @pytest.mark.parametrize(
-    "between, metres, after", [("out", 12.0, "out"), ("first", 12.0, ""), ("out", 20.0, ""), ("out", 5.0, "")]
+    ("between", "metres", "after"), [("out", 12.0, "out"), ("first", 12.0, ""), ("out", 20.0, ""), ("out", 5.0, "")]
 )
 def test_a_ball_that_comes_to_rest(between, metres, after):
     """On the ground between it is out where that is said; not so inside either area."""
@@ -248,7 +248,7 @@ def test_a_ball_that_comes_to_rest(between, metres, after):
 
 
 @pytest.mark.parametrize(
-    "between, x, out, area",
+    ("between", "x", "out", "area"),
     [
         ("out", 0.0, True, "west"),  # touched between: out, and it was still west's
         ("out", 9.0, False, "east"),  # touched where it was meant to go

@@ -78,7 +78,7 @@ GUARDS = {
 }
 
 
-@pytest.mark.parametrize("guard, broken", [("by", None), ("causes", ()), ("each", False), ("count", 2.0)])
+@pytest.mark.parametrize(("guard", "broken"), [("by", None), ("causes", ()), ("each", False), ("count", 2.0)])
 def test_a_guard_that_is_not_asked_is_seen(guard, broken, monkeypatch):
     name, changes = GUARDS[guard]
     game, asked = load_game(name, changes), engine.answers

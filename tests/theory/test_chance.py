@@ -97,7 +97,7 @@ def test_a_ball_that_nobody_passed_is_raced_for(monkeypatch):
 
 
 @pytest.mark.parametrize(
-    "p, seconds, message",
+    ("p", "seconds", "message"),
     [
         (1.2, 0.5, "p must be from 0 to 1 (got 1.2)"),
         ({"amber-1": -0.1}, 0.5, "p.amber-1 must be from 0 to 1 (got -0.1)"),

@@ -140,7 +140,7 @@ def played(outside: int, inside: int, minutes: float, sessions: int) -> np.ndarr
 
 
 @pytest.mark.theory
-@pytest.mark.parametrize("row, sessions", [((4, 2, 8.0), 200), ((4, 2, 24.0), 70), ((5, 2, 8.0), 200)])
+@pytest.mark.parametrize(("row", "sessions"), [((4, 2, 8.0), 200), ((4, 2, 24.0), 70), ((5, 2, 8.0), 200)])
 def test_exposure_in_the_engine(row, sessions):
     outside, inside, _ = row
     shares = played(*row, sessions)

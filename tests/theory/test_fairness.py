@@ -41,7 +41,7 @@ def complaints(outside: int, inside: int, needed: int) -> list[str]:
 
 
 @pytest.mark.theory
-@pytest.mark.parametrize("outside, inside, needed", GAMES)
+@pytest.mark.parametrize(("outside", "inside", "needed"), GAMES)
 def test_equal_defending_comes_first_after_n_over_gcd_bouts(outside, inside, needed):
     n = outside + inside
     assert needed == n // gcd(n, inside)

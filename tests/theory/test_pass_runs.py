@@ -192,7 +192,7 @@ def trial_complaints(found: list[int], p: float, n: int) -> list[str]:
 
 
 @pytest.mark.theory
-@pytest.mark.parametrize("p, n, wanted", [(0.5, 3, 1000), (0.8, 5, 450), (0.75, 6, 500), (0.85, 10, 350)])
+@pytest.mark.parametrize(("p", "n", "wanted"), [(0.5, 3, 1000), (0.8, 5, 450), (0.75, 6, 500), (0.85, 10, 350)])
 def test_trials_to_n_in_a_row(p, n, wanted):
     assert trial_complaints(trials(p, n, wanted), p, n) == []
 

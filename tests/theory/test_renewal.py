@@ -56,7 +56,7 @@ def test_live_share_and_possession_time():
 
 @pytest.mark.theory
 @pytest.mark.parametrize(
-    "delay, rate, share", [(2.0, 2.73, 0.91), (5.0, 2.40, 0.80), (8.0, 2.14, 0.71), (12.0, 1.88, 0.62)]
+    ("delay", "rate", "share"), [(2.0, 2.73, 0.91), (5.0, 2.40, 0.80), (8.0, 2.14, 0.71), (12.0, 1.88, 0.62)]
 )
 def test_turnovers_a_clock_minute_against_restart_delay(delay, rate, share):
     # 3 turnovers an in-play minute: 20 s of play between two of them.

@@ -102,7 +102,7 @@ def test_what_is_said_of_the_line_between():
 
 
 @pytest.mark.parametrize(
-    "words, line",
+    ("words", "line"),
     [
         ({}, "Play it across to the other area and get it under control there: "),
         ({"from": "west"}, "Play it from the west area to the other area and get it under control there: "),
@@ -125,7 +125,7 @@ def test_from_where_to_where_is_said_and_goes_round(words, line):
 
 
 @pytest.mark.parametrize(
-    "rule, message",
+    ("rule", "message"),
     [
         ({"on": "loss", "from": "west"}, 'from must be left out unless on = "transfer" (got "west")'),
         ({"on": "passes", "count": 3, "to": "west"}, 'to must be left out unless on = "transfer" (got "west")'),

@@ -30,7 +30,7 @@ EVIDENCE = {
 }
 
 
-@pytest.mark.parametrize("name, family", SHIPPED.items())
+@pytest.mark.parametrize(("name", "family"), SHIPPED.items())
 def test_a_shipped_game_is_what_its_rules_make_it(name, family):
     assert load_game(name).family == family
 
@@ -40,7 +40,7 @@ def test_every_evidence_game_is_what_its_rules_make_it():
     assert {file.stem: load_game(file).family for file in files} == EVIDENCE
 
 
-@pytest.mark.parametrize("name, family", SHIPPED.items())
+@pytest.mark.parametrize(("name", "family"), SHIPPED.items())
 def test_the_key_may_say_what_the_rules_make_and_nothing_else(name, family):
     short = to_short(load_game(name))
     assert "family" not in short
@@ -64,7 +64,7 @@ def test_the_resolved_form_may_not_lie_either():
 
 
 @pytest.mark.parametrize(
-    "name, changes, family",
+    ("name", "changes", "family"),
     [
         ("tight-square", ["roles.inside.players=4"], "even keep-ball"),
         ("even-keep-ball", ["roles.player.players.slate=3"], "overload keep-ball"),

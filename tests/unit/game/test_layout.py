@@ -24,7 +24,7 @@ def centres(data: dict) -> dict:
 
 
 @pytest.mark.parametrize(
-    "on, west, east",
+    ("on", "west", "east"),
     [  # by hand: sizes 14 x 12 and 10 x 16, gap 6, the rectangle around both centred on the origin
         ("east", (-8.0, 0.0), (10.0, 0.0)),
         ("west", (8.0, 0.0), (-10.0, 0.0)),
@@ -61,7 +61,7 @@ def test_mirrored_files_are_exactly_mirrored():
     assert {name: (-x, y) for name, (x, y) in centres(west).items()} == centres(east)
 
 
-@pytest.mark.parametrize("length, gap, x", [(8.4, 16.9, 15.8), (24.1, 0.0, -3.3), (23.0, 4.6, 26.7)])
+@pytest.mark.parametrize(("length", "gap", "x"), [(8.4, 16.9, 15.8), (24.1, 0.0, -3.3), (23.0, 4.6, 26.7)])
 def test_two_equal_squares_lie_exactly_alike(length, gap, x):
     # Measured from far off: without rounding, the two sides end a last digit apart.
     data = short_pair() | {"units": "yards"}

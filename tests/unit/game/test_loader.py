@@ -53,7 +53,7 @@ def test_a_path_is_as_good_as_a_name(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "change, got",
+    ("change", "got"),
     [
         ("areas.square.length=13", lambda game: game.area("square").length == 13.0),
         ("roles.inside.touches=1", lambda game: game.role("inside").touches == 1),  # absent in the file
@@ -84,7 +84,7 @@ def test_changes_reach_the_resolved_form_too():
 
 
 @pytest.mark.parametrize(
-    "change, message",
+    ("change", "message"),
     [
         ("areas.square.lenght=13", "areas.square.lenght is no name in this game: did you mean areas.square.length,"),
         ("roles.outsid.touches=1", "roles.outsid.touches is no name in this game: did you mean roles.outside.touches,"),

@@ -12,7 +12,7 @@ from sim.pitch import defending
 from sim.pitch.setup import constants
 
 
-@pytest.mark.parametrize("spacing, whom", [(5.0, 0), (1e-150, -1)])
+@pytest.mark.parametrize(("spacing", "whom"), [(5.0, 0), (1e-150, -1)])
 def test_where_everybody_costs_more_than_anything_can_nobody_is_covered(monkeypatch, spacing: float, whom: int):
     defender, leftover = 2, 2  # what an unfilled array may hold: the number of the defender himself
     P, B = np.zeros((4, col.PLAYER_COLUMNS)), np.zeros(col.BALL_COLUMNS)

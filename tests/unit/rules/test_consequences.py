@@ -196,7 +196,7 @@ def hunters(count: int = 4):
 
 
 @pytest.mark.parametrize(
-    "words, expected",
+    ("words", "expected"),
     [
         ({"who": "other", "count": 2, "other": "nearest"}, ["slate-1", "slate-2"]),
         ({"who": "holder", "count": 1, "other": "nearest"}, ["amber-1"]),

@@ -15,7 +15,7 @@ def standing():
 
 
 @pytest.mark.parametrize(
-    "guards, event, expected",
+    ("guards", "event", "expected"),
     [
         ({"on": "loss"}, RuleEvent("loss", "outside", 0, -1, "out"), True),
         ({"on": "loss"}, RuleEvent("win", "outside", 0), False),

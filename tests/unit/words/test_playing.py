@@ -34,7 +34,7 @@ def test_a_goal_inside_the_field_has_a_front():
     assert FRONT in said(game.model_copy(update={"goals": moved}))
 
 
-@pytest.mark.parametrize("name, shots", [("even-goals", True), ("break-away", True), ("tight-square", False)])
+@pytest.mark.parametrize(("name", "shots"), [("even-goals", True), ("break-away", True), ("tight-square", False)])
 def test_the_whistle_waits_for_a_shot_where_there_are_any(name: str, shots: bool):
     assert (WHISTLE in said(load_game(name))) is shots
     assert ROOM in said(load_game(name))

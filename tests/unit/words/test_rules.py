@@ -42,7 +42,7 @@ def test_it_ends_with_area_per_player():
 
 
 @pytest.mark.parametrize(
-    "name, changes, line",
+    ("name", "changes", "line"),
     [
         ("tight-square", [], "Area square: 11 x 11 m; 3 m free around it."),
         (
