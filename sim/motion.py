@@ -10,7 +10,7 @@ the player was moving), *accelerate* (mono-exponential), *hold*, *brake* to rest
 who is never asked again stops where he was sent.  The same primitive answers "when can he be there?", so a predicted
 reach time is the executed one.
 
-Segment rows have the columns T0, T1, X, Y, VX, VY, AX, AY, RATE (SI units; times on the watch).
+A plan is an array of `SEGMENT` (SI units; t0 and t1 are the times on the watch from which and to which it holds).
 """
 
 from __future__ import annotations
@@ -21,8 +21,7 @@ import numpy as np
 
 from sim.compiled import njit, square
 
-T0, T1, X, Y, VX, VY, AX, AY, RATE = range(9)
-WIDTH = 9
+SEGMENT = np.dtype([(name, "f8") for name in ("t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate")])
 MOST_SEGMENTS = 7
 TOTAL_ACCELERATION = 8.0  # m/s2, judgement: no acceleration of any direction exceeds it
 PLANT_LEAST_S, PLANT_MOST_S = 0.10, 0.25  # judgement: plant of a turn of 90 and of 180 degrees
@@ -46,13 +45,13 @@ def growth(k, s):
 @njit(cache=True)
 def state_on(row, t):
     """(x, y, vx, vy) on one segment row at watch time t."""
-    s = t - row[T0]
-    g1, g2 = growth(row[RATE], s)
+    s = t - row.t0
+    g1, g2 = growth(row.rate, s)
     return (
-        row[X] + row[VX] * s + row[AX] * g2,
-        row[Y] + row[VY] * s + row[AY] * g2,
-        row[VX] + row[AX] * g1,
-        row[VY] + row[AY] * g1,
+        row.x + row.vx * s + row.ax * g2,
+        row.y + row.vy * s + row.ay * g2,
+        row.vx + row.ax * g1,
+        row.vy + row.ay * g1,
     )
 
 
@@ -62,13 +61,13 @@ def state_at(plan, n, t):
 
     Before the plan began, its first velocity is carried back; after its end the player stands.
     """
-    if t < plan[0, T0]:
-        s = t - plan[0, T0]
-        return plan[0, X] + plan[0, VX] * s, plan[0, Y] + plan[0, VY] * s, plan[0, VX], plan[0, VY]
+    if t < plan[0].t0:
+        s = t - plan[0].t0
+        return plan[0].x + plan[0].vx * s, plan[0].y + plan[0].vy * s, plan[0].vx, plan[0].vy
     for i in range(n):
-        if t < plan[i, T1]:
+        if t < plan[i].t1:
             return state_on(plan[i], t)
-    x, y, vx, vy = state_on(plan[n - 1], plan[n - 1, T1])
+    x, y, vx, vy = state_on(plan[n - 1], plan[n - 1].t1)
     return x, y, 0.0, 0.0
 
 
@@ -282,8 +281,8 @@ def put(plan, n, t0, t1, x, y, vx, vy, ax, ay, rate):
     if t1 <= t0:
         return n
     row = plan[n]
-    row[T0], row[T1], row[X], row[Y], row[VX], row[VY] = t0, t1, x, y, vx, vy
-    row[AX], row[AY], row[RATE] = ax, ay, rate
+    row.t0, row.t1, row.x, row.y, row.vx, row.vy = t0, t1, x, y, vx, vy
+    row.ax, row.ay, row.rate = ax, ay, rate
     return n + 1
 
 

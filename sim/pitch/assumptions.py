@@ -1,7 +1,7 @@
 """The engine's constants: the judgements behind the play, each with its range.
 
-They are part of the one table of assumptions (`sim.parameters`).  The engine reads them as one array in the order of
-`ENGINE`; the names in capitals are positions in it.
+They are part of the one table of assumptions (`sim.parameters`).  Compiled code reads them by name, as the record `constants`
+of `sim.pitch.arrays`, whose fields are the rows of `ENGINE`.
 """
 
 from __future__ import annotations
@@ -21,10 +21,11 @@ def held(name: str, value: float, unit: str, low: float, high: float, note: str)
     return Parameter(name, value, unit, 0.0, low, high, "judgement", note)
 
 
-# fmt: off
 ENGINE = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
-    judgement("receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"),
+    judgement(
+        "receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"
+    ),
     judgement("intercept_reach", 0.7, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
     judgement(
         "read_time",
@@ -110,7 +111,12 @@ ENGINE = (
     judgement("replan", 0.7, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
     judgement("dribble", 2.2, "m/s", 1.2, 3.0, "speed of carrying the ball when touches allow"),
     judgement(
-        "dribble_touch", 1.1, "s", 0.6, 1.6, "time between two touches of a carry (1.1 s between the 2.0 touches in matches)"
+        "dribble_touch",
+        1.1,
+        "s",
+        0.6,
+        1.6,
+        "time between two touches of a carry (1.1 s between the 2.0 touches in matches)",
     ),
     judgement("edge_inset", 0.4, "m", 0.1, 0.8, "how far inside the line an outside player stands"),
     judgement(
@@ -144,7 +150,12 @@ ENGINE = (
     judgement("transfer_worth", 0.6, "1", 0.2, 1.2, "added worth of a pass into another area once it may be played"),
     judgement("pacing", 0.5, "1", 0.0, 0.9, "share of effort a player saves when his reserve is empty"),
     judgement(
-        "plan_time", 480.0, "s", 60.0, 960.0, "bouts shorter than this are run with less saving, in proportion to their length"
+        "plan_time",
+        480.0,
+        "s",
+        60.0,
+        960.0,
+        "bouts shorter than this are run with less saving, in proportion to their length",
     ),
     judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
     judgement(
@@ -164,19 +175,36 @@ ENGINE = (
         1.5,
         "how ordinary running speeds follow a player's critical speed: 0 not at all, 1 in proportion",
     ),
-    judgement("stay_worth", 0.1, "1", 0.0, 0.3, "a player on the line who has the ball in view moves only for more than this"),
+    judgement(
+        "stay_worth", 0.1, "1", 0.0, 0.3, "a player on the line who has the ball in view moves only for more than this"
+    ),
     judgement("edge_move_cost", 0.15, "1", 0.1, 0.4, "worth lost per spacing length of a move along a line"),
     judgement("edge_spacing", 3.0, "m", 2.0, 6.0, "spacing length of moves along a line: no longer in a large area"),
     judgement("pull", 0.35, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
     judgement("held_pull", 1.4, "1", 0.7, 2.5, "the same with fixed positions"),
-    judgement("patience", 0.3, "1", 0.1, 0.6, "how much more a pass must be worth to a side told to play slowly than quickly"),
+    judgement(
+        "patience", 0.3, "1", 0.1, 0.6, "how much more a pass must be worth to a side told to play slowly than quickly"
+    ),
     judgement("read_keenness", 12.0, "1", 6.0, 20.0, "how sharply a watcher's odds of an option rise with its worth"),
-    judgement("lunge", 5.0, "m/s", 3.0, 8.0, "speed at which a ball off its line is as good as closer to an interceptor"),
+    judgement(
+        "lunge", 5.0, "m/s", 3.0, 8.0, "speed at which a ball off its line is as good as closer to an interceptor"
+    ),
     judgement("lead_most", 3.5, "m", 2.0, 6.0, "how far into space a pass is led, at most"),
     judgement("open_share", 0.70, "1", 0.5, 0.85, "share of top speed of a carry into open ground"),
-    judgement("press_lead", 0.7, "1", 0.0, 1.0, "share of the time he needs by which a presser runs ahead of a carrier"),
-    judgement("tuck_in", 0.5, "1", 0.0, 0.9, "share of the way to the line from ball to goal that defenders of far men tuck in"),
-    judgement("recover", 0.22, "1", 0.0, 0.8, "share of the way to his goal that a defender behind the ball first runs back"),
+    judgement(
+        "press_lead", 0.7, "1", 0.0, 1.0, "share of the time he needs by which a presser runs ahead of a carrier"
+    ),
+    judgement(
+        "tuck_in",
+        0.5,
+        "1",
+        0.0,
+        0.9,
+        "share of the way to the line from ball to goal that defenders of far men tuck in",
+    ),
+    judgement(
+        "recover", 0.22, "1", 0.0, 0.8, "share of the way to his goal that a defender behind the ball first runs back"
+    ),
     judgement(
         "run_gain",
         0.5,
@@ -194,27 +222,80 @@ ENGINE = (
         "how much defenders mind a man on a line, who may not come in, against one inside, where a goal is attacked",
     ),
     judgement("transition_cap", 0.85, "1", 0.7, 0.95, "share of top speed not exceeded in runs after a loss"),
-    held("held_radius", 0.4, "1", 0.2, 0.8, "a player in a fixed position looks for room over this share of the ground"),
+    held(
+        "held_radius", 0.4, "1", 0.2, 0.8, "a player in a fixed position looks for room over this share of the ground"
+    ),
     held("attack_lean", 0.2, "1", 0.0, 0.4, "share of the way to the attacked goal by which the shape leans forward"),
     held("foreseen", 0.8, "s", 0.3, 1.2, "how far ahead a passer foresees where his own receiver's run takes him"),
     held("lead_share", 0.35, "1", 0.2, 0.5, "how far into space a pass is led, as a share of its length"),
     held("tight", 0.8, "m", 0.5, 1.5, "no defender stands closer to the man he covers"),
     held("hunting", 1.0, "1", 0.5, 1.0, "this keen on the ball, a second defender goes for it too"),
     held("stretch_free", 0.4, "1", 0.2, 0.8, "share of the miss at full stretch that holds with nobody near"),
-    held("compete", 0.25, "s", 0.1, 0.5, "an opponent goes for a pass he would reach at most this much after the receiver"),
+    held(
+        "compete",
+        0.25,
+        "s",
+        0.1,
+        0.5,
+        "an opponent goes for a pass he would reach at most this much after the receiver",
+    ),
     held("shot_patience", 0.08, "1/s", 0.02, 0.2, "fall of the chance of a goal that is asked, per second on the ball"),
     held("shot_least", 0.10, "1", 0.03, 0.2, "chance of a goal below which nobody shoots"),
     held("read_share", 0.4, "1", 0.2, 0.6, "how well read a passer takes his pass to be, when he judges a race to it"),
     held("far_man", 12.0, "m", 8.0, 20.0, "a man this far from the ball is minded from nearer the middle"),
-    held("join_time", 0.9, "s", 0.4, 1.5, "a defender hunting the ball joins the one who presses if he could be there this soon"),
+    held(
+        "join_time",
+        0.9,
+        "s",
+        0.4,
+        1.5,
+        "a defender hunting the ball joins the one who presses if he could be there this soon",
+    ),
     held("edge_beat", 8.0, "m", 4.0, 15.0, "no player on a line moves further along it than this for a better place"),
-    held("zonal_share", 0.5, "1", 0.2, 0.8, "share of the way to his own place at which a purely zonal defender stands"),
-    held("own_zone", 0.08, "s/m", 0.0, 0.2, "how much less likely the one to press is he whose fixed place is far from the ball"),
+    held(
+        "zonal_share", 0.5, "1", 0.2, 0.8, "share of the way to his own place at which a purely zonal defender stands"
+    ),
+    held(
+        "own_zone",
+        0.08,
+        "s/m",
+        0.0,
+        0.2,
+        "how much less likely the one to press is he whose fixed place is far from the ball",
+    ),
     held("deflect_speed", 0.5, "1", 0.2, 0.8, "mean share of its speed that a deflected ball keeps"),
-    held("goal_side", 1.5, "1", 0.5, 3.0, "how much more a presser minds the way to goal than the lane to the next receiver"),
-    held("meeting", 1.15, "1", 1.0, 1.5, "speed of a run that is to meet the ball on the move, over the mean speed needed"),
-    held("recovery_slowest", 0.6, "1", 0.2, 1.5, "and this much longer at most: nobody has measured more than two emptyings"),
-    held("usual_critical", 3.9, "m/s", 3.0, 4.5, "critical speed of those whose runs the law of urgency gives (amateur men)"),
+    held(
+        "goal_side",
+        1.5,
+        "1",
+        0.5,
+        3.0,
+        "how much more a presser minds the way to goal than the lane to the next receiver",
+    ),
+    held(
+        "meeting",
+        1.15,
+        "1",
+        1.0,
+        1.5,
+        "speed of a run that is to meet the ball on the move, over the mean speed needed",
+    ),
+    held(
+        "recovery_slowest",
+        0.6,
+        "1",
+        0.2,
+        1.5,
+        "and this much longer at most: nobody has measured more than two emptyings",
+    ),
+    held(
+        "usual_critical",
+        3.9,
+        "m/s",
+        3.0,
+        4.5,
+        "critical speed of those whose runs the law of urgency gives (amateur men)",
+    ),
     held("stick", 0.5, "1", 0.0, 1.0, "worth, to a man marker, of keeping the man he has"),
     held(
         "start_room",
@@ -226,127 +307,6 @@ ENGINE = (
         " about a second; in it an opponent covers two metres from standing, and he tackles from 1.4 m)",
     ),
 )
-# fmt: on
-
-(
-    BALL_DECELERATION,
-    RECEIVER_REACH,
-    INTERCEPT_REACH,
-    READ_TIME,
-    ARRIVAL_NOISE,
-    WEIGHT_ERROR,
-    PACE_SPREAD,
-    FIRST_TIME_ERROR,
-    PRESSED_ERROR,
-    STRETCH_ERROR,
-    SPEED_ERROR,
-    STALE_LOOK,
-    STALE_FIRST_TIME,
-    LANE_DOUBT,
-    NEXT_WEIGHT,
-    NEXT_TIME,
-    CHOICE_NOISE,
-    CHOICE_NOISE_FIRST,
-    ANTICIPATION,
-    ANTICIPATION_ONE_TOUCH,
-    CONTROL_TIME,
-    CONTROL_PRESSED,
-    CONTROL_TIME_SD,
-    CONTACT_TIME,
-    LOOK_INTERVAL,
-    RELEASE_WORTH,
-    RELEASE_FALL,
-    FIRST_TIME_SHARE,
-    MISCONTROL_PRESSED,
-    MISCONTROL_STRETCH,
-    TOUCH_CHANCE,
-    STEAL_CONTROL,
-    TACKLE_REACH,
-    TACKLE_RATE,
-    TACKLE_WIN,
-    TACKLE_LOOSE,
-    BEATEN_TIME,
-    STAND_OFF,
-    COVER_SHARE,
-    COVER_MOST,
-    PRESS_SLACK,
-    HOLD_EXPECTED,
-    URGENCY_ATTACK,
-    URGENCY_DEFENCE,
-    URGENCY_TRANSITION,
-    TRANSITION_WINDOW,
-    EFFORT,
-    WALK,
-    RUN_CAP,
-    DEADBAND,
-    REPLAN,
-    DRIBBLE,
-    DRIBBLE_TOUCH,
-    EDGE_INSET,
-    EDGE_SLACK,
-    SPREAD_ATTACK,
-    BALL_SHIFT,
-    MOVE_COST,
-    BLOCK_RADIUS,
-    SHOT_SPEED,
-    SHOT_ERROR,
-    KEEPER_REACH,
-    KEEPER_SPEED,
-    SHOT_BLOCK,
-    SHOT_WORTH,
-    PROGRESS_WEIGHT,
-    TIRING_SCALE,
-    TIRED_SPEED_LEAST,
-    TIRED_ERROR,
-    TIRED_REACTION,
-    FIRST_TIME_WEIGHT,
-    TRANSFER_WORTH,
-    PACING,
-    PLAN_TIME,
-    DEAD_PACE,
-    RECOVERY_SLOWS,
-    FITNESS_SHARE,
-    STAY_WORTH,
-    EDGE_MOVE_COST,
-    EDGE_SPACING,
-    PULL,
-    HELD_PULL,
-    PATIENCE,
-    READ_KEENNESS,
-    LUNGE,
-    LEAD_MOST,
-    OPEN_SHARE,
-    PRESS_LEAD,
-    TUCK_IN,
-    RECOVER,
-    RUN_GAIN,
-    OUTSIDE_DANGER,
-    TRANSITION_CAP,
-    HELD_RADIUS,
-    ATTACK_LEAN,
-    FORESEEN,
-    LEAD_SHARE,
-    TIGHT,
-    HUNTING,
-    STRETCH_FREE,
-    COMPETE,
-    SHOT_PATIENCE,
-    SHOT_LEAST,
-    READ_SHARE,
-    FAR_MAN,
-    JOIN_TIME,
-    EDGE_BEAT,
-    ZONAL_SHARE,
-    OWN_ZONE,
-    DEFLECT_SPEED,
-    GOAL_SIDE,
-    MEETING,
-    RECOVERY_SLOWEST,
-    USUAL_CRITICAL,
-    STICK,
-    START_ROOM,
-) = range(len(ENGINE))
-
 
 BEFORE_FIT: Mapping[str, float] = MappingProxyType(
     {

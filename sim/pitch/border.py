@@ -1,7 +1,7 @@
 """The outer border of the ground in play (compiled, but for writing it down).
 
-The ground is a rectangle (columns PX0 to PY1 of B) or, where areas that touch do not make one, several: then PARTS of them stand
-behind the other columns and the rectangle is only the box around them.
+The ground is a rectangle (west, south, east, north of the state of play) or, where areas that touch do not make one, several: its
+parts.  The rectangle then is only the box around them.
 """
 
 from __future__ import annotations
@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from sim.compiled import njit
 from sim.game.borders import ROUNDING_M
-from sim.pitch.columns import BALL_COLUMNS, PARTS, PX0, PX1, PY0, PY1
+from sim.pitch.arrays import RECTANGLE
 
 NEVER = 1e9
 STRAY_M = (
@@ -19,11 +21,6 @@ STRAY_M = (
 )
 
 Rectangle = tuple[float, float, float, float]  # west, south, east, north
-
-
-def room_for_parts(areas: int) -> int:
-    """Columns that as many areas, and the ground between two of them, can need."""
-    return 4 * (areas + 1)
 
 
 def _inside(one: Rectangle, other: Rectangle) -> bool:
@@ -39,8 +36,8 @@ def _size(one: Rectangle) -> float:
     return (one[2] - one[0]) * (one[3] - one[1])
 
 
-def mark_out(B, rectangles: Sequence[Rectangle], slack: float) -> None:
-    """Write the ground made of these rectangles, `slack` metres wider all round, into B."""
+def mark_out(play: np.void, rectangles: Sequence[Rectangle], slack: float) -> None:
+    """Write the ground made of these rectangles, `slack` metres wider all round, into the state of play."""
     kept: list[Rectangle] = []
     for one in sorted(set(rectangles), key=_size, reverse=True):
         if not any(_inside(one, other) for other in kept):
@@ -49,24 +46,31 @@ def mark_out(B, rectangles: Sequence[Rectangle], slack: float) -> None:
     box = (min(r[0] for r in kept), min(r[1] for r in kept), max(r[2] for r in kept), max(r[3] for r in kept))
     clear = not any(_overlap(one, other) for k, one in enumerate(kept) for other in kept[:k])
     whole = len(kept) == 1 or (clear and math.isclose(sum(_size(one) for one in kept), _size(box), rel_tol=ROUNDING_M))
-    B[PX0], B[PY0], B[PX1], B[PY1] = box[0] - slack, box[1] - slack, box[2] + slack, box[3] + slack
-    B[PARTS] = 0.0 if whole else len(kept)
-    for k, (west, south, east, north) in enumerate(kept if not whole else ()):
-        at = BALL_COLUMNS + 4 * k
-        B[at : at + 4] = west - slack, south - slack, east + slack, north + slack
+    for name, value in zip(RECTANGLE.names, wider(box, slack), strict=True):
+        play[name] = value
+    parts = () if whole else kept
+    play["parts_in_play"] = len(parts)
+    for k, one in enumerate(parts):
+        play["parts"][k] = wider(one, slack)
+
+
+def wider(one: Rectangle, slack: float) -> Rectangle:
+    """A rectangle that reaches `slack` metres further on every side."""
+    west, south, east, north = one
+    return west - slack, south - slack, east + slack, north + slack
 
 
 @njit(cache=True)
-def on_ground(B, x, y, slack):
+def on_ground(play, x, y, slack):
     """Whether (x, y) lies on the ground in play or at most `slack` metres beyond its line."""
-    if not (B[PX0] - slack <= x <= B[PX1] + slack and B[PY0] - slack <= y <= B[PY1] + slack):
+    if not (play.west - slack <= x <= play.east + slack and play.south - slack <= y <= play.north + slack):
         return False
-    parts = int(B[PARTS])
+    parts = play.parts_in_play
     if parts == 0:
         return True
     for k in range(parts):
-        at = BALL_COLUMNS + 4 * k
-        if B[at] - slack <= x <= B[at + 2] + slack and B[at + 1] - slack <= y <= B[at + 3] + slack:
+        part = play.parts[k]
+        if part.west - slack <= x <= part.east + slack and part.south - slack <= y <= part.north + slack:
             return True
     return False
 
@@ -81,14 +85,14 @@ def within(x, u, low, high):
 
 
 @njit(cache=True)
-def to_the_line(B, x, y, ux, uy):
+def to_the_line(play, x, y, ux, uy):
     """Metres from (x, y) along the unit vector (ux, uy) to where the outer border of a ground of several parts is crossed."""
-    parts = int(B[PARTS])
+    parts = play.parts_in_play
     far = NEVER  # how far it stays in play; at first, where it comes in
     for k in range(parts):
-        at = BALL_COLUMNS + 4 * k
-        a, b = within(x, ux, B[at], B[at + 2])
-        c, d = within(y, uy, B[at + 1], B[at + 3])
+        part = play.parts[k]
+        a, b = within(x, ux, part.west, part.east)
+        c, d = within(y, uy, part.south, part.north)
         first, last = max(a, c, 0.0), min(b, d)
         if first <= last and first < far:
             far = first
@@ -97,9 +101,9 @@ def to_the_line(B, x, y, ux, uy):
     for _ in range(parts):
         furthest = far
         for k in range(parts):
-            at = BALL_COLUMNS + 4 * k
-            a, b = within(x, ux, B[at], B[at + 2])
-            c, d = within(y, uy, B[at + 1], B[at + 3])
+            part = play.parts[k]
+            a, b = within(x, ux, part.west, part.east)
+            c, d = within(y, uy, part.south, part.north)
             if max(a, c) <= far + ROUNDING_M:
                 furthest = max(furthest, min(b, d))
         if furthest <= far:

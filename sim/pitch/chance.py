@@ -20,7 +20,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from sim.errors import InputError
-from sim.pitch import columns as col
+from sim.pitch import arrays as col
 from sim.pitch.engine import race
 from sim.pitch.moves import draw
 from sim.pitch.state import NEVER, State
@@ -63,20 +63,20 @@ def constant_success(
         raise InputError(problems)
 
     def outcome(bout: State, t: float) -> tuple[int, float, float]:
-        passer, meant = int(bout.B[col.PASSER]), int(bout.B[col.MEANT])
+        passer, meant = int(bout.ball["passer"]), int(bout.ball["meant_for"])
         if meant < 0 or not bout.fresh:
             return race(bout, t)
         chance = p[bout.game.players[passer].id] if isinstance(p, Mapping) else p
-        if draw(bout.K, bout.N, passer, OUTCOME) < chance:
+        if draw(bout.players, passer, OUTCOME) < chance:
             return meant, t + seconds, NEVER
         takers = [] if over_the_line else opponents(bout)
         if not takers:
             return -1, NEVER, t + seconds
-        return takers[int(draw(bout.K, bout.N, passer, OUTCOME) * len(takers))], t + seconds, NEVER
+        return takers[int(draw(bout.players, passer, OUTCOME) * len(takers))], t + seconds, NEVER
 
     return outcome
 
 
 def opponents(bout: State) -> list[int]:
     """Players of the other side who may win a ball: neither on the lines, nor waiting, nor keeping a goal."""
-    return [i for i in range(len(bout.P)) if bout.P[i, col.STYLE] == col.FREE and not bout.is_ours(i)]
+    return [i for i in range(len(bout.players)) if bout.players["style"][i] == col.FREE and not bout.is_ours(i)]

@@ -12,14 +12,15 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
+import numpy as np
+
 from sim.game.model import Game, Phase
-from sim.pitch import columns as col
+from sim.pitch import arrays as col
 from sim.pitch import setup
-from sim.pitch.assumptions import REPLAN, START_ROOM
 from sim.pitch.carrier import Carrier
 from sim.pitch.contest import pursue
 from sim.pitch.flight import Flight
-from sim.pitch.log import BoutLog
+from sim.pitch.log import SEGMENT_FIELDS, BoutLog
 from sim.pitch.minds import change_minds, everybody_thinks
 from sim.pitch.moves import draw, record
 from sim.pitch.offball import REPLANNING
@@ -39,7 +40,7 @@ def race(bout: Bout, t: float) -> tuple[int, float, float]:
 
     This is the one function a test mode replaces (argument `outcome` of `play_bout`).
     """
-    pursue(bout.P, bout.M, bout.B, bout.C, bout.K, bout.N, bout.G, bout.count, t, bout.fresh, bout.barred, bout.out)
+    pursue(bout.pitch, t, bout.fresh, bout.barred, bout.out)
     return int(bout.out[0]), float(bout.out[1]), float(bout.out[2])
 
 
@@ -54,7 +55,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
             self.note_job(i)
         self.start_timers()
         for i in range(len(self.game.players)):
-            self.P[i, col.MIND] = draw(self.K, self.N, i, REPLANNING) * self.C[REPLAN]
+            self.players["replans_at"][i] = draw(self.players, i, REPLANNING) * self.constants["replan"]
         self.clock.at(self.game.bouts.seconds, "whistle", self.whistle)
         self.balls -= 1
         self.await_service(self.game.start_side, "server", 0.0, None)
@@ -63,16 +64,16 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def assign_start(self) -> None:
         """Everybody stands at his place, a little off it by lot, and opponents off whoever is to have the ball."""
         places = []
-        self.M = setup.plans(self.P, [(0.0, 0.0)] * len(self.game.players))
+        setup.stand_at(self.players, [(0.0, 0.0)] * len(self.game.players))
         self.assign()
 
         for i in range(len(self.game.players)):
             x, y = self.place_when_dead(i)
-            if self.P[i, col.STYLE] not in (col.EDGE, col.GOAL):
-                x += 0.6 * self.B[col.FRAME_X] * (draw(self.K, self.N, i, PLACE) - 0.5)
-                y += 0.6 * self.B[col.FRAME_Y] * (draw(self.K, self.N, i, PLACE) - 0.5)
+            if self.players["style"][i] not in (col.EDGE, col.GOAL):
+                x += 0.6 * self.play["frame_x"] * (draw(self.players, i, PLACE) - 0.5)
+                y += 0.6 * self.play["frame_y"] * (draw(self.players, i, PLACE) - 0.5)
             places.append((x, y))
-        self.M = setup.plans(self.P, setup.apart(self.P, self.B, float(self.C[START_ROOM]), places))
+        setup.stand_at(self.players, setup.apart(self.pitch, float(self.constants["start_room"]), places))
 
     def whistle(self, t: float) -> None:
         """Time is up, or a rule ends the bout: it is over, with a shot already on its way when that has ended."""
@@ -92,7 +93,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
             self.live = False
         self.note("end")
         for i in range(len(self.game.players)):
-            record(self.P, self.M, self.C, self.G, self.count, i, t)
+            record(self.pitch, i, t)
             self.room()
         self.over.succeed()
 
@@ -102,7 +103,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
         while not self.stopped:
             until = self.clock.next_moment()
             change_minds(
-                self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count,
+                self.pitch,
                 until, self.taking, self.live, self.look_at, out,
             )  # fmt: skip
             if out[2]:
@@ -127,11 +128,11 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def roles_changed(self, players: list[int]) -> None:
         """Write the new assignment into the arrays and let everybody think again."""
         for i in players:
-            record(self.P, self.M, self.C, self.G, self.count, i, self.now)
+            record(self.pitch, i, self.now)
         self.assign()
         for i in players:
             self.note_job(i)
-        everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, self.holder(), self.now)
+        everybody_thinks(self.pitch, self.holder(), self.now)
         self.await_tackle(self.now)
 
     def tell(self, event: RuleEvent, phase: Phase | None = None) -> None:
@@ -161,7 +162,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
         if holder < 0 or not self.live or self.provisional is not None or self.side_for(holder) == self.standing.side:
             return
         self.standing.new_possession(self.side_for(holder))
-        self.B[col.HOLDING] = self.sides[self.standing.side]
+        self.play["side"] = self.sides[self.standing.side]
         self.touched(holder)
         self.note("possession", player=holder)
         self.roles_changed([])
@@ -188,6 +189,11 @@ def no_collector() -> Iterator[None]:
     finally:
         if was_on:
             gc.enable()
+
+
+def as_rows(runs: np.ndarray) -> np.ndarray:
+    """Runs as a plain table, a copy, in the order of `sim.pitch.log.SEGMENT_FIELDS`."""
+    return runs.view(np.float64).reshape(len(runs), len(SEGMENT_FIELDS)).copy()
 
 
 def play_bout(
@@ -227,10 +233,10 @@ def play_bout(
         tuple(player.team for player in game.players),
         tuple(role.name for role in game.roles),
         tuple(state.events),
-        state.G[: state.count[0]].copy(),
-        tuple(float(left) for left in state.P[:, col.RESERVE] / state.P[:, col.RESERVE_FULL]),
-        tuple(float(least) for least in state.P[:, col.LOWEST]),
-        tuple(float(drawn) for drawn in state.P[:, col.DRAWN]),
+        as_rows(state.segments[: state.play["recorded"]]),
+        tuple(float(left) for left in state.players["reserve"] / state.players["reserve_full"]),
+        tuple(float(least) for least in state.players["lowest_share"]),
+        tuple(float(drawn) for drawn in state.players["drawn"]),
         state.standing.phase.name,
         tuple(map(Held, state.standing.role, (state.now - since for since in state.standing.since))),
         tuple(roster[player.id] for player in game.players),

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.pitch import columns as col
-from sim.pitch.assumptions import BALL_DECELERATION, DEFLECT_SPEED, EDGE_SLACK, STEAL_CONTROL, TOUCH_CHANCE
+from sim.pitch import arrays as col
 from sim.pitch.contest import ball_point, miscontrol_chance
 from sim.pitch.moves import draw, where
 from sim.pitch.shooting import shoot
@@ -38,42 +37,40 @@ class Flight(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
-        P, M, B, C = self.P, self.M, self.B, self.C
-        bx, by, speed = ball_point(B, t)
+        bx, by, speed = ball_point(self.ball, t)
         self.arriving = speed
         ours = self.is_ours(i)
-        if not ours and draw(self.K, self.N, i, CONTROL) >= C[TOUCH_CHANCE]:
-            P[i, col.BUSY] = t + 0.3
+        if not ours and draw(self.players, i, CONTROL) >= self.constants["touch_chance"]:
+            self.players["busy_until"][i] = t + 0.3
             self.roll(t, False, self.barred | 1 << i)
             return
         if self.touched_between(t, i, bx, by):
             return
         if ours:
-            if draw(self.K, self.N, i, CONTROL) < miscontrol_chance(P, M, B, C, i, t):
+            if draw(self.players, i, CONTROL) < miscontrol_chance(self.pitch, i, t):
                 self.fumble(t, i, "miscontrol")
             else:
                 self.take_control(t, i)
             return
-        if draw(self.K, self.N, i, CONTROL) < C[STEAL_CONTROL]:
+        if draw(self.players, i, CONTROL) < self.constants["steal_control"]:
             self.take_control(t, i)
             return
         self.touched(i)
         self.note("deflect", player=i, x=bx, y=by)
-        self.bounce(t, i, self.C[DEFLECT_SPEED], bx, by)
+        self.bounce(t, i, self.constants["deflect_speed"], bx, by)
 
     def between(self, x: float, y: float) -> str | None:
         """Which of the two areas a ball played across is in, None on the ground between them."""
         nearest, beyond = self.nearest_area(self.crossing, x, y)
-        slack = self.C[EDGE_SLACK] if any(job.style == "edge" for job in self.jobs) else 0.0
+        slack = self.constants["edge_slack"] if any(job.style == "edge" for job in self.jobs) else 0.0
         return nearest if beyond <= slack else None
 
     def stops_between(self) -> float:
         """When a ball played across comes to rest between the areas, if that puts it out (NEVER: it does not)."""
         if self.crossing is None or self.landed or self.game.between_areas == "first":
             return NEVER
-        B = self.B
-        stops = float(B[col.KICKED] + B[col.V0] / B[col.DECEL])
-        x, y, _ = ball_point(B, stops)
+        stops = float(self.ball["kicked_at"] + self.ball["launch_speed"] / self.ball["deceleration"])
+        x, y, _ = ball_point(self.ball, stops)
         return stops if self.between(x, y) is None else NEVER
 
     def touched_between(self, t: float, i: int, x: float, y: float) -> bool:
@@ -95,7 +92,7 @@ class Flight(State):
 
     def fumble(self, t: float, i: int, cause: str) -> None:
         """A touch that fails: the ball runs loose."""
-        bx, by, _ = ball_point(self.B, t)
+        bx, by, _ = ball_point(self.ball, t)
         self.note("touch", player=i, x=bx, y=by)
         self.note("deflect", player=i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
         self.touched(i)
@@ -105,18 +102,23 @@ class Flight(State):
 
     def bounce(self, t: float, i: int, keep: float, x: float, y: float) -> None:
         """The ball leaves (x, y) with part of its speed, off its old line by up to 80 degrees."""
-        B = self.B
-        speed = max(1.5, keep * max(self.arriving, 4.0) * (0.6 + 0.8 * draw(self.K, self.N, i, CONTROL)))
-        turn = (draw(self.K, self.N, i, CONTROL) - 0.5) * 2.8 * B[col.FRAME_X] * B[col.FRAME_Y]
-        dx, dy = B[col.DX], B[col.DY]
+        speed = max(1.5, keep * max(self.arriving, 4.0) * (0.6 + 0.8 * draw(self.players, i, CONTROL)))
+        turn = (draw(self.players, i, CONTROL) - 0.5) * 2.8 * self.play["frame_x"] * self.play["frame_y"]
+        dx, dy = self.ball["dx"], self.ball["dy"]
         cosine, sine = math.cos(turn), math.sin(turn)
-        B[col.DX], B[col.DY] = dx * cosine - dy * sine, dx * sine + dy * cosine
-        B[col.MODE], B[col.HOLDER], B[col.MEANT] = col.ROLLING, -1.0, -1.0
-        B[col.BX], B[col.BY], B[col.V0], B[col.KICKED], B[col.DECEL] = x, y, speed, t, self.C[BALL_DECELERATION]
-        B[col.TX], B[col.TY] = x + 1.5 * B[col.DX], y + 1.5 * B[col.DY]
-        B[col.ARRIVES], B[col.SHARE] = t + 0.5, 0.0
+        self.ball["dx"], self.ball["dy"] = dx * cosine - dy * sine, dx * sine + dy * cosine
+        self.ball["state"], self.ball["holder"], self.ball["meant_for"] = col.ROLLING, -1.0, -1.0
+        self.ball["x"], self.ball["y"], self.ball["launch_speed"], self.ball["kicked_at"], self.ball["deceleration"] = (
+            x,
+            y,
+            speed,
+            t,
+            self.constants["ball_deceleration"],
+        )
+        self.ball["target_x"], self.ball["target_y"] = x + 1.5 * self.ball["dx"], y + 1.5 * self.ball["dy"]
+        self.ball["arrives_at"], self.ball["obviousness"] = t + 0.5, 0.0
         self.trace_ball()
-        self.P[i, col.BUSY] = t + 0.35
+        self.players["busy_until"][i] = t + 0.35
         self.roll(t, True, 0)
 
     def over_the_line(self, t: float, plan: int) -> None:
@@ -124,7 +126,7 @@ class Flight(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
-        x, y, _ = ball_point(self.B, t)
+        x, y, _ = ball_point(self.ball, t)
         toucher = self.toucher
         self.note("out", player=toucher, x=x, y=y)
         self.leave_area()
@@ -137,18 +139,32 @@ class Flight(State):
             self.serve("out", RuleEvent("out", self.touching_side, toucher, cause="out"))
 
     def shot(self, t: float, i: int) -> None:
-        P, M, B = self.P, self.M, self.B
-        x, y, _, _ = where(P, M, i, t)
+        x, y, _, _ = where(self.players, i, t)
         if not self.first_time:
             self.note("touch", player=i, x=x, y=y)
-        self.note("shot", player=i, value=math.hypot(B[col.AGX] - x, B[col.AGY] - y), x=x, y=y)
-        shoot(P, M, B, self.C, self.K, self.N, i, t, self.out)
+        self.note("shot", player=i, value=math.hypot(self.play["goal_x"] - x, self.play["goal_y"] - y), x=x, y=y)
+        shoot(self.pitch, i, t, self.out)
         result, when, ex, ey, who = (float(v) for v in self.out[:5])
-        B[col.MODE], B[col.HOLDER], B[col.PASSER], B[col.MEANT] = col.ROLLING, -1.0, -1.0, -1.0
+        self.ball["state"], self.ball["holder"], self.ball["passer"], self.ball["meant_for"] = (
+            col.ROLLING,
+            -1.0,
+            -1.0,
+            -1.0,
+        )
         gap = math.hypot(ex - x, ey - y) + 1e-9
-        B[col.BX], B[col.BY], B[col.KICKED] = x, y, t
-        B[col.DX], B[col.DY], B[col.V0], B[col.DECEL] = (ex - x) / gap, (ey - y) / gap, gap / max(when - t, 1e-3), 1e-6
-        B[col.TX], B[col.TY], B[col.ARRIVES], B[col.SHARE] = ex, ey, when, 0.0
+        self.ball["x"], self.ball["y"], self.ball["kicked_at"] = x, y, t
+        self.ball["dx"], self.ball["dy"], self.ball["launch_speed"], self.ball["deceleration"] = (
+            (ex - x) / gap,
+            (ey - y) / gap,
+            gap / max(when - t, 1e-3),
+            1e-6,
+        )
+        self.ball["target_x"], self.ball["target_y"], self.ball["arrives_at"], self.ball["obviousness"] = (
+            ex,
+            ey,
+            when,
+            0.0,
+        )
         self.trace_ball()
         self.touched(i)
         self.plan += 1

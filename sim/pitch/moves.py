@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit
-from sim.motion import AX, AY, MOST_SEGMENTS, RATE, T0, T1, WIDTH, least_time, plan_run, quick_time, state_at, state_on
-from sim.pitch.assumptions import PACING, PLAN_TIME
-from sim.pitch.columns import BRAKE, LOGGED, NSEG, RESERVE, RESERVE_FULL, ROLE, SPAN, TAU, VMAX, WHISTLE
+from sim.motion import MOST_SEGMENTS, least_time, plan_run, quick_time, state_at, state_on
+from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.tiring import tire
 from sim.streams import lognormal, normal, uniform
 
@@ -15,98 +14,116 @@ FLAT_OUT = 0.98  # share of top speed at which a run holds its speed: the rest t
 
 
 @njit(cache=True)
-def draw(K, N, i, stream):
+def draw(players, i, stream):
     """Next uniform of player i's stream."""
-    value = uniform(K[i, stream], N[i, stream])
-    N[i, stream] += 1
+    value = uniform(players[i].keys[stream], players[i].draws[stream])
+    players[i].draws[stream] += 1
     return value
 
 
 @njit(cache=True)
-def draw_normal(K, N, i, stream):
+def draw_normal(players, i, stream):
     """Next standard normal of player i's stream."""
-    value = normal(K[i, stream], N[i, stream])
-    N[i, stream] += 1
+    value = normal(players[i].keys[stream], players[i].draws[stream])
+    players[i].draws[stream] += 1
     return value
 
 
 @njit(cache=True)
-def draw_lognormal(K, N, i, stream, mean, sd):
+def draw_lognormal(players, i, stream, mean, sd):
     """Next lognormal of player i's stream, by mean and standard deviation."""
-    value = lognormal(K[i, stream], N[i, stream], mean, sd)
-    N[i, stream] += 1
+    value = lognormal(players[i].keys[stream], players[i].draws[stream], mean, sd)
+    players[i].draws[stream] += 1
     return value
 
 
 @njit(cache=True)
-def where(P, M, i, t):
+def where(players, i, t):
     """(x, y, vx, vy) of player i at time t."""
-    return state_at(M[i], int(P[i, NSEG]), t)
+    return state_at(players[i].plan, players[i].plan_length, t)
 
 
 @njit(cache=True)
-def record(P, M, C, G, count, i, now):
-    """Append what player i has run up to `now` to G (count[0] rows so far) and forget the finished part of his plan."""
-    done = P[i, LOGGED]
+def record(pitch, i, now):
+    """Append what player i has run up to `now` to the segments of the bout and forget the finished part of his plan."""
+    players, play = pitch.players, pitch.play
+    player = players[i]
+    done = player.recorded_until
     kept = 0
-    for r in range(int(P[i, NSEG])):
-        row = M[i, r]
-        start, stop = max(row[T0], done), min(row[T1], now)
+    for r in range(player.plan_length):
+        row = player.plan[r]
+        start, stop = max(row.t0, done), min(row.t1, now)
         if stop > start:
             x, y, vx, vy = state_on(row, start)
-            fade = math.exp(-row[RATE] * (start - row[T0])) if row[RATE] > 0.0 else 1.0
-            out = G[count[0]]
-            out[0], out[1], out[2] = i, start, stop
-            out[3], out[4], out[5], out[6] = x, y, vx, vy
-            out[7], out[8], out[9], out[10] = row[AX] * fade, row[AY] * fade, row[RATE], P[i, ROLE]
-            count[0] += 1
-            tire(P, C, i, vx, vy, row[AX] * fade, row[AY] * fade, row[RATE], stop - start)
-        if row[T1] > now:
+            fade = math.exp(-row.rate * (start - row.t0)) if row.rate > 0.0 else 1.0
+            ax, ay = row.ax * fade, row.ay * fade
+            run = pitch.segments[play.recorded]
+            run.player, run.t0, run.t1, run.role = i, start, stop, player.role
+            run.x, run.y, run.vx, run.vy, run.ax, run.ay, run.rate = x, y, vx, vy, ax, ay, row.rate
+            play.recorded += 1
+            tire(pitch, i, vx, vy, ax, ay, row.rate, stop - start)
+        if row.t1 > now:
             if kept != r:
-                for c in range(WIDTH):
-                    M[i, kept, c] = M[i, r, c]
+                player.plan[kept] = player.plan[r]
             kept += 1
-    P[i, NSEG] = kept
-    P[i, LOGGED] = max(done, now)
+    player.plan_length = kept
+    player.recorded_until = max(done, now)
 
 
 @njit(cache=True)
-def go(P, M, C, G, count, i, now, start, px, py, cap, effort, through):
+def go(pitch, i, now, start, px, py, cap, effort, through):
     """From time `start` (>= now) player i runs to (px, py), no faster than `cap`, with a share `effort` of his greatest push.
 
     What he was doing goes on until `start` (his reaction); `through`: see `sim.motion.plan_run`.  A tired player saves effort in
     ordinary runs, the less the shorter the bout, not when he goes flat out.
     """
-    record(P, M, C, G, count, i, now)
-    n = int(P[i, NSEG])
+    players, constants = pitch.players, pitch.constants
+    record(pitch, i, now)
+    n = players[i].plan_length
     kept = 0
-    while kept < n and M[i, kept, T0] < start:
+    while kept < n and players[i].plan[kept].t0 < start:
         kept += 1
-    if kept > SPAN - MOST_SEGMENTS:
+    if kept > PLAN_MOST - MOST_SEGMENTS:
         kept, start = 1, now
-    x, y, vx, vy = state_at(M[i], n, start)
-    if kept > 0 and M[i, kept - 1, T1] > start:
-        M[i, kept - 1, T1] = start
-    vmax = P[i, VMAX]
+    x, y, vx, vy = state_at(players[i].plan, n, start)
+    if kept > 0 and players[i].plan[kept - 1].t1 > start:
+        players[i].plan[kept - 1].t1 = start
+    vmax = players[i].top_speed
     if effort < 1.0:
-        needed = min(P[i, WHISTLE] / C[PLAN_TIME], 1.0)
-        effort *= 1.0 - C[PACING] * max(0.0, 1.0 - P[i, RESERVE] / (needed * P[i, RESERVE_FULL]))
-    brake = P[i, BRAKE] * (0.4 + 0.6 * effort)
-    P[i, NSEG] = kept + plan_run(
-        M[i, kept:], start, x, y, vx, vy, px, py, min(cap, FLAT_OUT * vmax), vmax, effort / P[i, TAU], brake, through
+        needed = min(players[i].whistle_at / constants.plan_time, 1.0)
+        effort *= 1.0 - constants.pacing * max(0.0, 1.0 - players[i].reserve / (needed * players[i].reserve_full))
+    brake = players[i].braking * (0.4 + 0.6 * effort)
+    players[i].plan_length = kept + plan_run(
+        players[i].plan[kept:],
+        start,
+        x,
+        y,
+        vx,
+        vy,
+        px,
+        py,
+        min(cap, FLAT_OUT * vmax),
+        vmax,
+        effort / players[i].time_constant,
+        brake,
+        through,
     )
 
 
 @njit(cache=True)
-def quick(P, i, x, y, vx, vy, px, py, reach):
+def quick(players, i, x, y, vx, vy, px, py, reach):
     """About how long player i needs from that state to get within reach of a point, flat out (a quick estimate)."""
-    return quick_time(px - x, py - y, vx, vy, reach, P[i, VMAX], 1.0 / P[i, TAU], P[i, BRAKE])
+    return quick_time(
+        px - x, py - y, vx, vy, reach, players[i].top_speed, 1.0 / players[i].time_constant, players[i].braking
+    )
 
 
 @njit(cache=True)
-def quickest(P, i, x, y, vx, vy, px, py, reach):
+def quickest(players, i, x, y, vx, vy, px, py, reach):
     """A time that `quick` cannot be under, at a fraction of its cost."""
-    return least_time(px - x, py - y, vx, vy, reach, P[i, VMAX], 1.0 / P[i, TAU], P[i, BRAKE])
+    return least_time(
+        px - x, py - y, vx, vy, reach, players[i].top_speed, 1.0 / players[i].time_constant, players[i].braking
+    )
 
 
 @njit(cache=True)

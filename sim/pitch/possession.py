@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 
 from sim.game.borders import distance
-from sim.pitch import columns as col
+from sim.pitch import arrays as col
 from sim.pitch.border import on_ground
 from sim.pitch.minds import settle
 from sim.pitch.moves import go, where
@@ -24,15 +24,15 @@ class Possession(State):
 
     def take_control(self, t: float, i: int) -> None:
         """Player i has the ball under control at time t: possession, passes, areas, and what he does next."""
-        standing, B, P = self.standing, self.B, self.P
+        standing = self.standing
         self.now = t
         self.plan += 1
-        x, y, vx, vy = where(P, self.M, i, t)
+        x, y, vx, vy = where(self.players, i, t)
         ours = self.is_ours(i)
         across = self.locate(i, x, y, ours)
-        passer = int(B[col.PASSER])
-        B[col.MODE], B[col.HOLDER], B[col.RECEIVED], B[col.TOUCHES] = col.HELD, i, t, 1.0
-        B[col.MEANT] = -1.0
+        passer = int(self.ball["passer"])
+        self.ball["state"], self.ball["holder"], self.ball["received_at"], self.ball["touches"] = col.HELD, i, t, 1.0
+        self.ball["meant_for"] = -1.0
         self.trace_ball()
         self.toucher, self.touching_side = i, self.side_for(i)
         self.note("touch", player=i, x=x, y=y)
@@ -47,10 +47,10 @@ class Possession(State):
             if self.provisional is None:
                 standing.passes += 1
             self.passed = (passer, i)
-            length = math.hypot(x - B[col.BX], y - B[col.BY])
+            length = math.hypot(x - self.ball["x"], y - self.ball["y"])
             self.note("receive", player=i, other=passer, value=length, x=x, y=y)
         self.cause, self.culprit = "", -1
-        B[col.PASSER] = -1.0
+        self.ball["passer"] = -1.0
         if self.stopped or not self.live:
             return
         self.tell_arrival(i, across)
@@ -62,8 +62,8 @@ class Possession(State):
             return
         self.carried_in_play = self.in_play_at(i, x, y)
         self.aim_again()
-        go(P, self.M, self.C, self.G, self.count, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
-        settle(P, self.M, B, self.C, self.K, self.N, self.G, self.count, i, t)
+        go(self.pitch, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
+        settle(self.pitch, i, t)
         self.first_look(t, i)
 
     def locate(self, i: int, x: float, y: float, ours: bool) -> tuple[str, str] | None:
@@ -99,14 +99,14 @@ class Possession(State):
 
     def carried_over(self, i: int) -> None:
         """Player i, who has the ball, may have carried it over the line: into another area, or out."""
-        x, y, _, _ = where(self.P, self.M, i, self.now)
+        x, y, _, _ = where(self.players, i, self.now)
         before = self.standing.area
         if len(self.grounds[before]) > 1:
             self.locate(i, x, y, True)
         if self.standing.area != before:
             self.tell_arrival(i, None)
         elif self.carried_in_play and not self.in_play_at(i, x, y):
-            self.B[col.BX], self.B[col.BY], self.B[col.V0] = *self.nearest_in_play(x, y), 0.0
+            self.ball["x"], self.ball["y"], self.ball["launch_speed"] = *self.nearest_in_play(x, y), 0.0
             self.touched(i)
             self.cause, self.culprit = "", i
             self.over_the_line(self.now, self.plan)
@@ -115,7 +115,7 @@ class Possession(State):
 
     def in_play_at(self, i: int, x: float, y: float) -> bool:
         """Whether player i still has the ball in play at (x, y); a keeper always has."""
-        return self.P[i, col.STYLE] == col.GOAL or on_ground(self.B, x, y, NEAR_M)
+        return self.players["style"][i] == col.GOAL or on_ground(self.play, x, y, NEAR_M)
 
     def tell_arrival(self, i: int, across: tuple[str, str] | None) -> None:
         """The rules hear of a pass across that has arrived, and of a ball that is home; not while a win waits to be confirmed."""
@@ -161,8 +161,8 @@ class Possession(State):
 
     def hold_for(self, side: str, t: float) -> None:
         """From now on `side` has the ball, as far as running is concerned."""
-        self.B[col.HOLDING] = self.sides[side]
-        self.B[col.LOST] = t
+        self.play["side"] = self.sides[side]
+        self.play["lost_at"] = t
         self.took_over = True
 
     def confirm_by_time(self, t: float, number: int) -> None:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.pitch import columns as col
-from sim.pitch.assumptions import DEAD_PACE, START_ROOM
+from sim.pitch import arrays as col
 from sim.pitch.ground import room_at
 from sim.pitch.minds import everybody_thinks
 from sim.pitch.moves import go, where
@@ -67,25 +66,25 @@ class Restarts(State):
             self.live = False
             self.note("dead", cause=cause, x=bx, y=by)
         area = self.game.area(self.standing.area)
-        self.B[col.MODE], self.B[col.BX], self.B[col.BY] = col.DEAD, area.x, area.y
-        self.B[col.HOLDER] = -1.0
+        self.ball["state"], self.ball["x"], self.ball["y"] = col.DEAD, area.x, area.y
+        self.ball["holder"] = -1.0
         self.trace_ball()
 
     def await_service(self, to: str, source: str, t: float, spot: tuple[float, float] | None) -> None:
         """Side `to` gets the ball at time t (later, if the taker cannot be there yet)."""
-        self.B[col.HOLDING] = self.sides[to]
-        self.B[col.LIVE_AT] = t
+        self.play["side"] = self.sides[to]
+        self.play["live_at"] = t
         self.assign()
         self.note("serve", side=to, detail=source)
         taker = self.taker(to, source, spot)
         self.set_spot(taker, to, spot, t)
-        everybody_thinks(self.P, self.M, self.B, self.C, self.K, self.N, self.G, self.count, -1, self.now)
+        everybody_thinks(self.pitch, -1, self.now)
         if spot is not None and taker >= 0:
-            x, y = float(self.B[col.SPOT_X]), float(self.B[col.SPOT_Y])
+            x, y = float(self.play["spot_x"]), float(self.play["spot_y"])
             cap = max(2.0, self.distance_from(taker, x, y) / max(0.8, t - self.now - 1.0))
-            go(self.P, self.M, self.C, self.G, self.count, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
-            t = max(t, float(self.M[taker, int(self.P[taker, col.NSEG]) - 1, 0]))
-            self.B[col.LIVE_AT] = t
+            go(self.pitch, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
+            t = max(t, float(self.players["plan"][taker]["t0"][self.players["plan_length"][taker] - 1]))
+            self.play["live_at"] = t
         self.plan += 1
         plan = self.plan
         self.awaiting = True
@@ -95,33 +94,34 @@ class Restarts(State):
     def set_spot(self, taker: int, to: str, spot: tuple[float, float] | None, t: float) -> None:
         """Where opponents make room until the ball is live at time t: where it went out, a little inside the line; the goal of the
         keeper who takes it; or where one will be whom the server may play to, rather one with room about his place."""
-        B, P = self.B, self.P
         if spot is not None and taker >= 0:
             west, south, east, north = self.game.area(self.standing.area).bounds
-            B[col.SPOT_X] = min(max(spot[0], west + 0.2), east - 0.2)
-            B[col.SPOT_Y] = min(max(spot[1], south + 0.2), north - 0.2)
+            self.play["spot_x"] = min(max(spot[0], west + 0.2), east - 0.2)
+            self.play["spot_y"] = min(max(spot[1], south + 0.2), north - 0.2)
         elif taker >= 0:
-            B[col.SPOT_X], B[col.SPOT_Y] = P[taker, col.GX], P[taker, col.GY]
+            self.play["spot_x"], self.play["spot_y"] = self.players["goal_x"][taker], self.players["goal_y"][taker]
         else:
             others = [
-                self.place_when_dead(j) for j in range(len(P)) if not self.is_ours(j) and P[j, col.STYLE] == col.FREE
+                self.place_when_dead(j)
+                for j in range(len(self.players))
+                if not self.is_ours(j) and self.players["style"][j] == col.FREE
             ]
             able = {i: self.place_when_dead(i) for i in self.ready(to)}
             if not able:  # all of them wait
-                B[col.SPOT_X] = NEVER
+                self.play["spot_x"] = NEVER
                 return
-            free = [i for i in able if has_room(able[i], others, float(self.C[START_ROOM]))]
+            free = [i for i in able if has_room(able[i], others, float(self.constants["start_room"]))]
             i = min(free or able, key=self.lot)
-            x, y, _, _ = where(P, self.M, i, self.now)
+            x, y, _, _ = where(self.players, i, self.now)
             px, py = able[i]
-            walk = self.C[DEAD_PACE] * max(0.0, t - self.now - P[i, col.REACT])
+            walk = self.constants["dead_pace"] * max(0.0, t - self.now - self.players["reaction"][i])
             share = min(1.0, walk / (math.hypot(px - x, py - y) + 1e-9))
-            B[col.SPOT_X], B[col.SPOT_Y] = x + share * (px - x), y + share * (py - y)
+            self.play["spot_x"], self.play["spot_y"] = x + share * (px - x), y + share * (py - y)
 
     def taker(self, to: str, source: str, spot: tuple[float, float] | None) -> int:
         """Who goes to take the restart: the keeper, or the nearest to the spot; -1 when the server chooses at the last moment."""
         if source == "keeper":
-            keepers = [i for i in self.players_of(to) if self.P[i, col.STYLE] == col.GOAL]
+            keepers = [i for i in self.players_of(to) if self.players["style"][i] == col.GOAL]
             if keepers:
                 return min(keepers, key=lambda i: (self.distance_to_ball(i), self.lot(i)))
         if spot is not None and self.ready(to):
@@ -129,26 +129,25 @@ class Restarts(State):
         return -1
 
     def players_of(self, side: str) -> list[int]:
-        return [i for i in range(len(self.P)) if self.standing.side_of(i) == side]
+        return [i for i in range(len(self.players)) if self.standing.side_of(i) == side]
 
     def ready(self, to: str) -> list[int]:
         """Players of a side who may receive a restart, those in the area in play first; its keepers, then floaters, if there is
         nobody; never one who waits."""
-        P = self.P
-        playing = [i for i in range(len(P)) if P[i, col.STYLE] != col.WAIT]
+        playing = [i for i in range(len(self.players)) if self.players["style"][i] != col.WAIT]
         mine = [i for i in playing if self.standing.side_of(i) == to]
-        able = [i for i in mine if P[i, col.OPEN] != 0.0 and P[i, col.STYLE] != col.GOAL]
+        able = [i for i in mine if self.players["may_receive"][i] != 0.0 and self.players["style"][i] != col.GOAL]
         here = [i for i in able if (self.jobs[i].place, self.standing.area) in self.lies_in]
-        floaters = [i for i in playing if P[i, col.SIDE] == col.FLOATER]
+        floaters = [i for i in playing if self.players["side"][i] == col.FLOATER]
         return here or able or mine or floaters
 
     def served_to(self, to: str) -> int:
         """Whom the server picks: by lot among those with room, or the freest."""
         room = {}
         for i in self.ready(to):
-            x, y, _, _ = where(self.P, self.M, i, self.now)
-            room[i] = room_at(self.P, self.M, self.B, i, x, y, self.now)
-        free = [i for i in room if room[i] >= self.C[START_ROOM]]
+            x, y, _, _ = where(self.players, i, self.now)
+            room[i] = room_at(self.pitch, i, x, y, self.now)
+        free = [i for i in room if room[i] >= self.constants["start_room"]]
         if free:
             return min(free, key=self.lot)
         return max(room, key=lambda i: (room[i], self.lot(i)))
@@ -161,13 +160,13 @@ class Restarts(State):
             self.clock.at(t + ASK_AGAIN_S, "serve", lambda s: self.put_in_play(s, plan, to, taker))
             return
         self.awaiting = False
-        self.B[col.SPOT_X] = NEVER
+        self.play["spot_x"] = NEVER
         taker = self.served_to(to) if taker < 0 else taker
         self.live = True
         self.note("live", other=taker)
         self.served, self.cause, self.culprit = True, "", -1
         self.passed = (-1, -1)
-        self.B[col.LOST] = -NEVER
+        self.play["lost_at"] = -NEVER
         self.take_control(t, taker)
 
     def leave_area(self) -> None:

@@ -3,26 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
 from sim.game.model import Game, Role
-from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
-from sim.pitch import columns as col
-from sim.pitch.assumptions import (
-    ENGINE,
-    FITNESS_SHARE,
-    MISCONTROL_STRETCH,
-    READ_TIME,
-    RECEIVER_REACH,
-    STRETCH_FREE,
-    USUAL_CRITICAL,
-    WEIGHT_ERROR,
-    constant,
-)
+from sim.motion import TOTAL_ACCELERATION, plan_stand
+from sim.pitch import arrays as col
+from sim.pitch.assumptions import ENGINE, constant
 from sim.pitch.goals import INWARD
 from sim.pitch.ground import into_zone, with_ball
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
@@ -41,19 +31,18 @@ MIDDLE_OFF = (
 Group = tuple[str, str, str]  # side, style and place of players who share their places out among themselves
 
 
-def constants(assumptions: dict[str, float] | None = None) -> np.ndarray:
-    """The engine's constants in the order of `ENGINE`, with any of them replaced by name."""
-    return np.array([constant(row.name, assumptions) for row in ENGINE])
+def put_constants(match: np.ndarray, assumptions: Mapping[str, float] | None = None) -> None:
+    """Write the engine's constants, any of them replaced by name."""
+    for row in ENGINE:
+        match["constants"][row.name] = constant(row.name, assumptions)
 
 
-def keys(game: Game, seed: int, replicate: int, bout: int) -> np.ndarray:
-    """One key a player and stream."""
-    out = np.zeros((len(game.players), len(STREAMS)), dtype=np.uint64)
+def put_keys(players: np.ndarray, game: Game, seed: int, replicate: int, bout: int) -> None:
+    """Write one key a player and stream of random numbers."""
     for i, player in enumerate(game.players):
         word = hash_id(player.id)
         for stream in range(len(STREAMS)):
-            out[i, stream] = key_of(seed, replicate, bout, stream, word)
-    return out
+            players["keys"][i, stream] = key_of(seed, replicate, bout, stream, word)
 
 
 @lru_cache(maxsize=4096)
@@ -62,58 +51,67 @@ def sigma(*of: float) -> float:
     return bearing_error(*of, np.zeros(STEPS))
 
 
-def abilities(game: Game, roster: dict[str, Profile], C: np.ndarray, legs: dict[str, Legs] | None = None) -> np.ndarray:
-    """The array P with the abilities filled in; `legs`: what players bring from earlier bouts, by id (None: rested)."""
-    P = np.zeros((len(game.players), col.PLAYER_COLUMNS))
-    for i, player in enumerate(game.players):
+def abilities(
+    game: Game, roster: Mapping[str, Profile], constants: np.void, legs: Mapping[str, Legs] | None = None
+) -> np.ndarray:
+    """Records of the players with their abilities; `legs`: what they bring from earlier bouts, by id (None: rested)."""
+    players = col.table(len(game.players), col.PLAYER)
+    for player, one in zip(game.players, players, strict=True):
         who = roster[player.id]
-        P[i, col.VMAX], P[i, col.BRAKE] = who.vmax_mps, who.brake_mps2
-        P[i, col.TAU] = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
-        P[i, col.REACT], P[i, col.REACT_SD] = who.reaction_s, who.reaction_sd_s
-        P[i, col.FIRST_TOUCH] = first_touch_miss(who.pass_success, who.first_touch)
-        P[i, col.SIGMA] = sigma(
-            who.pass_success,
-            float(P[i, col.FIRST_TOUCH]),
-            float(P[i, col.VMAX]),
-            float(P[i, col.TAU]),
-            who.reaction_s + float(C[READ_TIME]),
-            who.reaction_sd_s,
-            float(C[WEIGHT_ERROR]),
-            float(C[RECEIVER_REACH]),
-            float(C[MISCONTROL_STRETCH]),
-            float(C[STRETCH_FREE]),
-        )
-        P[i, col.PRESS_EFFORT] = press_effort(who.pressing_speed_mps, who.vmax_mps, float(P[i, col.TAU]))
-        P[i, col.COMPOSURE], P[i, col.DUEL] = who.composure, who.duel
-        P[i, col.WILLING] = who.drive * (who.critical_speed_mps / C[USUAL_CRITICAL]) ** float(C[FITNESS_SHARE])
-        P[i, col.NSEG], P[i, col.MAN] = 1.0, -1.0
-        P[i, col.WHISTLE] = game.bouts.seconds
-        P[i, col.FRESH_VMAX], P[i, col.FRESH_SIGMA] = P[i, col.VMAX], P[i, col.SIGMA]
-        P[i, col.FRESH_REACT] = P[i, col.REACT]
-        P[i, col.CRITICAL], P[i, col.RESERVE_FULL] = who.critical_speed_mps, who.reserve_m
-        P[i, col.RECOVERY] = who.recovery_s
         brought = Legs() if legs is None else legs[player.id]
-        P[i, col.RESERVE], P[i, col.LOWEST] = brought.left * who.reserve_m, brought.left
-        P[i, col.DRAWN] = brought.drawn
-    return P
+        put_abilities(one, who, constants)
+        one["critical_speed"], one["reserve_full"], one["recovery_time"] = (
+            who.critical_speed_mps,
+            who.reserve_m,
+            who.recovery_s,
+        )
+        one["reserve"], one["lowest_share"], one["drawn"] = brought.left * who.reserve_m, brought.left, brought.drawn
+        one["whistle_at"] = game.bouts.seconds
+        one["plan_length"], one["marks"] = 1, col.NOBODY
+    return players
 
 
-def plans(P: np.ndarray, places: list[tuple[float, float]]) -> np.ndarray:
-    """The array M with everybody standing at his place at time 0."""
-    M = np.zeros((len(places), col.SPAN, WIDTH))
-    for i, (x, y) in enumerate(places):
-        P[i, col.NSEG] = plan_stand(M[i], 0.0, x, y)
-    return M
+def put_abilities(one: np.void, who: Profile, constants: np.void) -> None:
+    """Write what a player can do, fresh."""
+    tau = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
+    miss = first_touch_miss(who.pass_success, who.first_touch)
+    error = sigma(
+        who.pass_success,
+        miss,
+        who.vmax_mps,
+        tau,
+        who.reaction_s + float(constants["read_time"]),
+        who.reaction_sd_s,
+        float(constants["weight_error"]),
+        float(constants["receiver_reach"]),
+        float(constants["miscontrol_stretch"]),
+        float(constants["stretch_free"]),
+    )
+    one["top_speed"] = one["fresh_top_speed"] = who.vmax_mps
+    one["bearing_error"] = one["fresh_bearing_error"] = error
+    one["reaction"] = one["fresh_reaction"] = who.reaction_s
+    one["reaction_sd"], one["time_constant"], one["braking"] = who.reaction_sd_s, tau, who.brake_mps2
+    one["first_touch_miss"], one["composure"], one["duel"] = miss, who.composure, who.duel
+    one["press_effort"] = press_effort(who.pressing_speed_mps, who.vmax_mps, tau)
+    fitness = who.critical_speed_mps / constants["usual_critical"]
+    one["willingness"] = who.drive * fitness ** float(constants["fitness_share"])
 
 
-def apart(P: np.ndarray, B: np.ndarray, room: float, places: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None:
+    """Everybody stands at his place from time 0 on."""
+    for one, (x, y) in zip(players, places, strict=True):
+        one["plan_length"] = plan_stand(one["plan"], 0.0, x, y)
+
+
+def apart(pitch: col.Pitch, room: float, places: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """The places at the start, opponents moved `room` metres off the free players of the side that is to have the ball, as far as
     their zones go; off those on the lines too where nobody had that much room to be served."""
     found = list(places)
-    ours = [j for j in range(len(P)) if with_ball(P, B, j) and P[j, col.STYLE] != col.WAIT]
-    theirs = [i for i in range(len(P)) if not with_ball(P, B, i) and P[i, col.STYLE] == col.FREE]
-    served = any(P[j, col.OPEN] and has_room(places[j], [places[i] for i in theirs], room) for j in ours)
-    ours = [j for j in ours if P[j, col.STYLE] == col.FREE or not served]
+    players, play = pitch.players, pitch.play
+    ours = [j for j in range(len(players)) if with_ball(pitch, j) and players["style"][j] != col.WAIT]
+    theirs = [i for i in range(len(players)) if not with_ball(pitch, i) and players["style"][i] == col.FREE]
+    served = any(players["may_receive"][j] and has_room(places[j], [places[i] for i in theirs], room) for j in ours)
+    ours = [j for j in ours if players["style"][j] == col.FREE or not served]
     for i in theirs:
         for _ in range(APART_TRIES if ours else 0):
             x, y = found[i]
@@ -121,8 +119,8 @@ def apart(P: np.ndarray, B: np.ndarray, room: float, places: list[tuple[float, f
             gap = math.hypot(ox - x, oy - y)
             if gap >= room:
                 break
-            ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (float(B[col.FRAME_X]), 0.0)
-            found[i] = into_zone(P, i, ox + room * ux, oy + room * uy, 0.3)
+            ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (float(play["frame_x"]), 0.0)
+            found[i] = into_zone(players, i, ox + room * ux, oy + room * uy, 0.3)
     return found
 
 
@@ -176,62 +174,62 @@ def job(standing: RuleState, i: int) -> Job:
 
 
 def assign(
-    game: Game, standing: RuleState, P: np.ndarray, sides: dict[str, float], before: Sequence[Job] = ()
+    game: Game, standing: RuleState, players: np.ndarray, sides: dict[str, float], before: Sequence[Job] = ()
 ) -> tuple[Job, ...]:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them; returns the jobs
-    written.  What stands in P is what `before` says, so that only what has changed need be written."""
+    written.  What stands in `players` is what `before` says, so that only what has changed need be written."""
     jobs = tuple(job(standing, i) for i in range(len(game.players)))
     if jobs == before:
         return jobs
     groups: dict[Group, list[int]] = {}
-    numbers = {name: float(k) for k, name in enumerate(standing.roles)}
+    numbers = {name: k for k, name in enumerate(standing.roles)}
     for i, (name, style, place, side, since) in enumerate(jobs):
         if style != "goal":
             groups.setdefault((side, style, place), []).append(i)
         if before and jobs[i] == before[i]:
             continue
         role = standing.roles[name]
-        P[i, col.SIDE] = col.FLOATER if side == "holder" else sides[side]
-        P[i, col.STYLE] = STYLES[style]
-        P[i, col.LIMIT] = role.touches or 0
-        instruct(P[i], role)
-        P[i, col.ROLE] = numbers[name]
-        P[i, col.SINCE] = since
+        players["side"][i] = col.FLOATER if side == "holder" else sides[side]
+        players["style"][i] = STYLES[style]
+        players["touch_limit"][i] = role.touches or 0
+        instruct(players[i], role)
+        players["role"][i] = numbers[name]
+        players["role_since"][i] = since
         if style == "goal":
-            keeper_zone(game, place, P[i])
+            keeper_zone(game, place, players[i])
         else:
-            P[i, col.ZX0], P[i, col.ZY0], P[i, col.ZX1], P[i, col.ZY1] = game.area(place).bounds
+            players["west"][i], players["south"][i], players["east"][i], players["north"][i] = game.area(place).bounds
     for group, members in groups.items():
-        spread_out(P, members, group[1], turned(group, groups))
+        spread_out(players, members, group[1], turned(group, groups))
     return jobs
 
 
-def instruct(row: np.ndarray, role: Role) -> None:
+def instruct(row: np.void, role: Role) -> None:
     """What the coach asks of a role, as the kernels read it."""
-    row[col.DRIVE] = row[col.WILLING] * role.effort
-    row[col.PRESSING], row[col.MARKING], row[col.WIN_BACK] = role.press, role.marking, role.win_back_s
-    row[col.WIDTH], row[col.DEPTH], row[col.TEMPO] = role.width, role.depth, role.tempo
-    row[col.FIXED] = float(role.positions == "fixed")
+    row["drive"] = row["willingness"] * role.effort
+    row["pressing"], row["marking"], row["win_back"] = role.press, role.marking, role.win_back_s
+    row["width"], row["depth"], row["tempo"] = role.width, role.depth, role.tempo
+    row["fixed"] = float(role.positions == "fixed")
 
 
-def keeper_zone(game: Game, name: str, row: np.ndarray) -> None:
+def keeper_zone(game: Game, name: str, row: np.void) -> None:
     """Goal and box of a keeper."""
     goal = next(each for each in game.goals if each.name == name)
     out, beyond = KEEPER_BOX_M
     along = goal.width / 2.0 + beyond
     inward = INWARD[goal.end]
-    row[col.GX], row[col.GY], row[col.GW] = goal.x, goal.y, goal.width
+    row["goal_x"], row["goal_y"], row["goal_width"] = goal.x, goal.y, goal.width
     if inward[0]:
         xs = sorted((goal.x, goal.x + inward[0] * out))
-        row[col.ZX0], row[col.ZX1] = xs
-        row[col.ZY0], row[col.ZY1] = goal.y - along, goal.y + along
+        row["west"], row["east"] = xs
+        row["south"], row["north"] = goal.y - along, goal.y + along
     else:
         ys = sorted((goal.y, goal.y + inward[1] * out))
-        row[col.ZY0], row[col.ZY1] = ys
-        row[col.ZX0], row[col.ZX1] = goal.x - along, goal.x + along
+        row["south"], row["north"] = ys
+        row["west"], row["east"] = goal.x - along, goal.x + along
 
 
-def spread_out(P: np.ndarray, members: list[int], style: str, turn: float) -> None:
+def spread_out(players: np.ndarray, members: list[int], style: str, turn: float) -> None:
     """Give the members of one group their slots (edge) or places in the shape (free, wait), keeping what still fits.
 
     turn    share of a slot or place by which this group stands further round (`turned`)
@@ -244,19 +242,20 @@ def spread_out(P: np.ndarray, members: list[int], style: str, turn: float) -> No
     left = list(range(count))
     unplaced = []
     for i in members:
-        if P[i, col.SPREAD] == 1.0 / count:
+        if players["share"][i] == 1.0 / count:
             kept = [
                 k
                 for k in left
-                if (P[i, col.SLOT] if style == "edge" else (P[i, col.SHAPEX], P[i, col.SHAPEY])) == wanted[k]
+                if (players["slot"][i] if style == "edge" else (players["shape_x"][i], players["shape_y"][i]))
+                == wanted[k]
             ]
             if kept:
                 left.remove(kept[0])
                 continue
         unplaced.append(i)
     for i, k in zip(unplaced, left, strict=True):
-        P[i, col.SPREAD] = 1.0 / count
+        players["share"][i] = 1.0 / count
         if style == "edge":
-            P[i, col.SLOT] = wanted[k]
+            players["slot"][i] = wanted[k]
         else:
-            P[i, col.SHAPEX], P[i, col.SHAPEY] = wanted[k]
+            players["shape_x"][i], players["shape_y"][i] = wanted[k]

@@ -9,22 +9,20 @@ import numpy as np
 
 from sim.game.borders import distance, ground, lies_in
 from sim.game.model import Area, Game, Goal, Phase
-from sim.pitch import columns as col
+from sim.pitch import arrays as col
 from sim.pitch import setup
-from sim.pitch.assumptions import EDGE_SLACK
-from sim.pitch.border import mark_out, room_for_parts
+from sim.pitch.border import mark_out
 from sim.pitch.clock import Clock
 from sim.pitch.contest import ball_point
 from sim.pitch.goals import before_mouth, facing, in_front, nearest
 from sim.pitch.ground import edge_point, shape_point
-from sim.pitch.log import SEGMENT_FIELDS
 from sim.pitch.moves import draw, where
 from sim.pitch.tiring import Legs
 from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.rule_state import RuleState
-from sim.streams import STREAMS, stream_index
+from sim.streams import stream_index
 
 PLACE = stream_index("place")
 AIM = stream_index("aim")
@@ -53,18 +51,19 @@ class State:
     ):
         self.game, self.outcome = game, outcome
         self.ids = tuple(player.id for player in game.players)
-        self.C = setup.constants(assumptions)
-        self.K = setup.keys(game, seed, replicate, bout)
-        self.N = np.zeros((len(game.players), len(STREAMS)), dtype=np.int64)
-        self.P = setup.abilities(game, roster, self.C, legs)
-        self.B = np.zeros(col.BALL_COLUMNS + room_for_parts(len(game.areas)))
-        self.B[col.PACE] = 1.0
-        self.B[col.FRAME_X], self.B[col.FRAME_Y] = frame
-        self.B[[col.HOLDER, col.MEANT, col.PASSER]] = -1.0
-        self.B[col.LOST] = -NEVER
-        self.B[col.SPOT_X] = NEVER
-        self.G = np.zeros((4096, len(SEGMENT_FIELDS)))
-        self.count = np.zeros(1, dtype=np.int64)
+        self.match = col.table(1, col.MATCH)
+        setup.put_constants(self.match, assumptions)
+        self.players = setup.abilities(game, roster, self.match[0]["constants"], legs)
+        setup.put_keys(self.players, game, seed, replicate, bout)
+        self.segments = col.table(4096, col.RUN)
+        self.pitch = col.pitch_of(self.players, self.match, self.segments)
+        self.ball, self.play, self.constants = self.pitch.ball, self.pitch.play, self.pitch.constants
+        self.ball["pace"] = 1.0
+        self.play["frame_x"], self.play["frame_y"] = frame
+        for who in ("holder", "meant_for", "passer"):
+            self.ball[who] = col.NOBODY
+        self.play["lost_at"] = -NEVER
+        self.play["spot_x"] = NEVER
         self.jobs: tuple[setup.Job, ...] = ()  # as they stand in P
         self.out = np.zeros(16 + len(game.players))
         self.fresh, self.barred = True, 0
@@ -127,7 +126,7 @@ class State:
             False  # whether the carrier had the ball on the ground in play when last seen, and it is the same
         )
         self.sides = {name: float(k) for k, name in enumerate(names) if name != "holder"}
-        self.B[col.HOLDING] = self.sides[game.start_side]
+        self.play["side"] = self.sides[game.start_side]
 
     def note(
         self,
@@ -165,25 +164,39 @@ class State:
 
     def trace_ball(self) -> None:
         """Write down where the ball is from now on, or how it moves."""
-        B, t = self.B, self.now
-        if B[col.MODE] == col.HELD:
-            self.trace.append(Mark(t, float(B[col.HOLDER]), 1.0))
-        elif B[col.MODE] == col.ROLLING:
-            vx, vy = float(B[col.V0] * B[col.DX]), float(B[col.V0] * B[col.DY])
-            self.trace.append(Mark(t, NOBODY, 1.0, float(B[col.BX]), float(B[col.BY]), vx, vy, float(B[col.DECEL])))
+        t = self.now
+        if self.ball["state"] == col.HELD:
+            self.trace.append(Mark(t, float(self.ball["holder"]), 1.0))
+        elif self.ball["state"] == col.ROLLING:
+            vx, vy = (
+                float(self.ball["launch_speed"] * self.ball["dx"]),
+                float(self.ball["launch_speed"] * self.ball["dy"]),
+            )
+            self.trace.append(
+                Mark(
+                    t,
+                    NOBODY,
+                    1.0,
+                    float(self.ball["x"]),
+                    float(self.ball["y"]),
+                    vx,
+                    vy,
+                    float(self.ball["deceleration"]),
+                )
+            )
         else:
             self.trace.append(Mark(t, NOBODY, 0.0, *self.ball_spot))
 
     def lot(self, i: int) -> float:
-        return draw(self.K, self.N, i, PLACE)
+        return draw(self.players, i, PLACE)
 
     def distance_to_ball(self, i: int) -> float:
-        x, y, _, _ = where(self.P, self.M, i, self.now)
+        x, y, _, _ = where(self.players, i, self.now)
         bx, by = self.ball_place()
         return math.hypot(x - bx, y - by)
 
     def distance_from(self, i: int, x: float, y: float) -> float:
-        px, py, _, _ = where(self.P, self.M, i, self.now)
+        px, py, _, _ = where(self.players, i, self.now)
         return math.hypot(px - x, py - y)
 
     def last_pass(self) -> tuple[int, int]:
@@ -191,28 +204,27 @@ class State:
 
     def place_when_dead(self, i: int) -> tuple[float, float]:
         """Where player i belongs while the ball is dead."""
-        P, B, C = self.P, self.B, self.C
-        if P[i, col.STYLE] == col.EDGE:
-            return edge_point(P, B, C, i, P[i, col.SLOT])
-        if P[i, col.STYLE] == col.GOAL:
-            return float(P[i, col.GX]), float(P[i, col.GY])
-        return shape_point(P, B, C, i, B[col.BX], B[col.BY])
+        if self.players["style"][i] == col.EDGE:
+            return edge_point(self.pitch, i, self.players["slot"][i])
+        if self.players["style"][i] == col.GOAL:
+            return float(self.players["goal_x"][i]), float(self.players["goal_y"][i])
+        return shape_point(self.pitch, i, self.ball["x"], self.ball["y"])
 
     def holder(self) -> int:
-        return int(self.B[col.HOLDER]) if self.B[col.MODE] == col.HELD else -1
+        return int(self.ball["holder"]) if self.ball["state"] == col.HELD else -1
 
     def ball_place(self) -> tuple[float, float]:
-        if self.B[col.MODE] == col.HELD:
-            x, y, _, _ = where(self.P, self.M, int(self.B[col.HOLDER]), self.now)
+        if self.ball["state"] == col.HELD:
+            x, y, _, _ = where(self.players, int(self.ball["holder"]), self.now)
             return x, y
-        if self.B[col.MODE] == col.ROLLING:
-            x, y, _ = ball_point(self.B, self.now)
+        if self.ball["state"] == col.ROLLING:
+            x, y, _ = ball_point(self.ball, self.now)
             return x, y
-        return float(self.B[col.BX]), float(self.B[col.BY])
+        return float(self.ball["x"]), float(self.ball["y"])
 
     def is_ours(self, i: int) -> bool:
         """Whether player i's side holds the ball."""
-        return self.P[i, col.SIDE] == col.FLOATER or self.P[i, col.SIDE] == self.B[col.HOLDING]
+        return self.players["side"][i] == col.FLOATER or self.players["side"][i] == self.play["side"]
 
     def playing(self) -> str:
         """The side that plays the ball just now: the one in possession, or the one whose win still waits to be confirmed."""
@@ -229,13 +241,14 @@ class State:
 
     def room(self) -> None:
         """Keep space for the runs of the next moments."""
-        if self.count[0] > len(self.G) - 2048:
-            self.G = np.concatenate([self.G, np.zeros_like(self.G)])
+        if self.play["recorded"] > len(self.segments) - 2048:
+            self.segments = np.concatenate([self.segments, np.zeros_like(self.segments)])
+            self.pitch = self.pitch._replace(segments=self.segments)
 
     def assign(self) -> None:
         """Zones, who may receive, ground in play, and what the holder aims at."""
-        game, standing, P, B = self.game, self.standing, self.P, self.B
-        self.jobs = setup.assign(game, standing, P, self.sides, self.jobs)
+        game, standing = self.game, self.standing
+        self.jobs = setup.assign(game, standing, self.players, self.sides, self.jobs)
         area = game.area(standing.area)
         if self.crossing is not None and self.crossing[1] != standing.area:
             self.crossing = None  # the rules have moved the game elsewhere meanwhile
@@ -259,16 +272,20 @@ class State:
                 room += 0.5 if job.style == "edge" else 1.0  # half of what is about a player on the line lies outside
             away.append(float(not here and transfer))
             open_to.append(float(here or transfer or (bringing and job.place == home)))
-        P[:, col.AWAY], P[:, col.OPEN] = away, open_to
-        B[col.SPACING] = math.sqrt(area.length * area.width / max(room, 1.0))
-        B[col.SHOOT] = float("shoot" in standing.open)
+        self.players["across"], self.players["may_receive"] = away, open_to
+        self.play["spacing"] = math.sqrt(area.length * area.width / max(room, 1.0))
+        self.play["may_shoot"] = float("shoot" in standing.open)
         self.aim(bringing, home)
 
     def keeps_at(self, i: int, area: Area) -> bool:
         """Whether the box of keeper i reaches into an area."""
         west, south, east, north = area.bounds
-        P = self.P
-        return bool(P[i, col.ZX0] < east and west < P[i, col.ZX1] and P[i, col.ZY0] < north and south < P[i, col.ZY1])
+        return bool(
+            self.players["west"][i] < east
+            and west < self.players["east"][i]
+            and self.players["south"][i] < north
+            and south < self.players["north"][i]
+        )
 
     def mark_out(self) -> None:
         """The ground in play: that of the area the ball is in; of both, and of what lies between, while it is played across."""
@@ -281,9 +298,9 @@ class State:
                 here, there = (self.game.area(name).bounds for name in self.crossing)
                 between = [(*map(min, here[:2], there[:2]), *map(max, here[2:], there[2:]))]
                 parts += start
-        slack = self.C[EDGE_SLACK] if lines and not between else 0.0
+        slack = self.constants["edge_slack"] if lines and not between else 0.0
         self.carried_in_play = False
-        mark_out(self.B, [area.bounds for area in parts] + between, slack)
+        mark_out(self.play, [area.bounds for area in parts] + between, slack)
 
     def nearest_in_play(self, x: float, y: float) -> tuple[float, float]:
         """The point nearest to (x, y) of the area the ball is in and of those that form one ground with it."""
@@ -298,11 +315,11 @@ class State:
         return nearest, gaps[nearest]
 
     def aim(self, bringing: bool, home: str | None) -> None:
-        B, standing = self.B, self.standing
-        B[col.AIM] = col.KEEP
+        standing = self.standing
+        self.play["aim"] = col.KEEP
         if bringing:
             there = self.game.area(home)
-            B[col.AIM], B[col.AGX], B[col.AGY] = col.HOME, there.x, there.y
+            self.play["aim"], self.play["goal_x"], self.play["goal_y"] = col.HOME, there.x, there.y
         elif standing.phase.aim == "goal":
             theirs = [goal for goal in self.game.goals if goal.attacked_by in (self.playing(), "any")]
             if theirs:
@@ -311,22 +328,26 @@ class State:
     def aim_at(self, theirs: list[Goal]) -> None:
         """The holder goes for the nearest goal he is in front of; behind all of them, for the way round the nearest.  Of several
         just as near he keeps to the one he had, or takes one by lot."""
-        B = self.B
         bx, by = self.ball_place()
         ahead = [goal for goal in theirs if in_front(goal, bx, by)]
-        tied = nearest(ahead or theirs, bx, by, (float(B[col.FRAME_X]), float(B[col.FRAME_Y])))
+        tied = nearest(ahead or theirs, bx, by, (float(self.play["frame_x"]), float(self.play["frame_y"])))
         if self.target not in tied:
-            chance = draw(self.K, self.N, max(self.toucher, 0), AIM) if len(tied) > 1 else 0.0
+            chance = draw(self.players, max(self.toucher, 0), AIM) if len(tied) > 1 else 0.0
             self.target = tied[int(chance * len(tied))]
         goal = self.target
         x, y = (goal.x, goal.y) if ahead else before_mouth(goal)
-        B[col.AIM], B[col.AGX], B[col.AGY], B[col.AGW] = col.SCORE, x, y, goal.width
-        B[col.AG_SIDEWAYS] = float(goal.end in ("south", "north"))
-        B[col.AG_FACING] = facing(goal)
+        self.play["aim"], self.play["goal_x"], self.play["goal_y"], self.play["goal_width"] = (
+            col.SCORE,
+            x,
+            y,
+            goal.width,
+        )
+        self.play["goal_sideways"] = float(goal.end in ("south", "north"))
+        self.play["goal_facing"] = facing(goal)
 
     def aim_again(self) -> None:
         """The holder's aim, now that he is somebody else or somewhere else; where the ball is only to be kept there is none."""
-        if self.standing.phase.aim == "keep" and self.B[col.AIM] == col.KEEP:
+        if self.standing.phase.aim == "keep" and self.play["aim"] == col.KEEP:
             return
         home = self.standing.home_of(self.standing.side)
         self.aim(self.standing.phase.aim == "home" and home is not None and home != self.standing.area, home)

@@ -16,29 +16,7 @@ from typing import NamedTuple
 
 from sim.compiled import njit
 from sim.energy import equivalent_speed
-from sim.pitch.assumptions import (
-    RECOVERY_SLOWEST,
-    RECOVERY_SLOWS,
-    TIRED_ERROR,
-    TIRED_REACTION,
-    TIRED_SPEED_LEAST,
-    TIRING_SCALE,
-    constant,
-)
-from sim.pitch.columns import (
-    CRITICAL,
-    DRAWN,
-    FRESH_REACT,
-    FRESH_SIGMA,
-    FRESH_VMAX,
-    LOWEST,
-    REACT,
-    RECOVERY,
-    RESERVE,
-    RESERVE_FULL,
-    SIGMA,
-    VMAX,
-)
+from sim.pitch.assumptions import constant
 from sim.pitch.log import BoutLog
 from sim.players import Profile
 
@@ -62,8 +40,9 @@ def slowed(recovery, drawn, slows, most):
 
 
 @njit(cache=True)
-def tire(P, C, i, vx, vy, ax, ay, rate, seconds):
+def tire(pitch, i, vx, vy, ax, ay, rate, seconds):
     """Player i has run a segment (start velocity, start acceleration, rate, duration): settle his reserve and abilities."""
+    players, constants = pitch.players, pitch.constants
     speed = 0.0
     for q in range(2):
         s = seconds * (GAUSS if q == 0 else 1.0 - GAUSS)
@@ -73,18 +52,20 @@ def tire(P, C, i, vx, vy, ax, ay, rate, seconds):
         v = math.sqrt(ux * ux + uy * uy)
         if v > 1e-6:
             speed += 0.5 * equivalent_speed(v, fade * (ux * ax + uy * ay) / v)
-    full = P[i, RESERVE_FULL]
-    recovery = slowed(P[i, RECOVERY], P[i, DRAWN], C[RECOVERY_SLOWS], C[RECOVERY_SLOWEST])
-    left = balance_after(P[i, RESERVE], full, P[i, CRITICAL], recovery, C[TIRING_SCALE] * speed, seconds)
-    P[i, DRAWN] += max(0.0, P[i, RESERVE] - left) / full
-    P[i, RESERVE] = left
-    P[i, LOWEST] = min(P[i, LOWEST], left / full)
+    full = players[i].reserve_full
+    recovery = slowed(players[i].recovery_time, players[i].drawn, constants.recovery_slows, constants.recovery_slowest)
+    left = balance_after(
+        players[i].reserve, full, players[i].critical_speed, recovery, constants.tiring_scale * speed, seconds
+    )
+    players[i].drawn += max(0.0, players[i].reserve - left) / full
+    players[i].reserve = left
+    players[i].lowest_share = min(players[i].lowest_share, left / full)
     share = left / full
-    fresh = P[i, FRESH_VMAX]
-    able = P[i, CRITICAL] + (fresh - P[i, CRITICAL]) * math.sqrt(share)
-    P[i, VMAX] = max(able, C[TIRED_SPEED_LEAST] * fresh)
-    P[i, SIGMA] = P[i, FRESH_SIGMA] * (1.0 + C[TIRED_ERROR] * (1.0 - share))
-    P[i, REACT] = P[i, FRESH_REACT] * (1.0 + C[TIRED_REACTION] * (1.0 - share))
+    fresh = players[i].fresh_top_speed
+    able = players[i].critical_speed + (fresh - players[i].critical_speed) * math.sqrt(share)
+    players[i].top_speed = max(able, constants.tired_speed_least * fresh)
+    players[i].bearing_error = players[i].fresh_bearing_error * (1.0 + constants.tired_error * (1.0 - share))
+    players[i].reaction = players[i].fresh_reaction * (1.0 + constants.tired_reaction * (1.0 - share))
 
 
 class Legs(NamedTuple):

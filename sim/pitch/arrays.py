@@ -1,0 +1,190 @@
+"""The arrays of one bout: what changes while it is played, under the names that the compiled functions know it by.
+
+`Pitch` is all of it: `players[i]` is a record of `PLAYER`, `ball` one of `BALL`, `play` (the state of play) one of `PLAY`,
+`constants` those of `sim.pitch.assumptions`, `segments` the runs that have been made.  Compiled functions read
+`players[i].top_speed` and `ball.x`; plain Python reads the same as `players["top_speed"][i]` and `ball["x"]`.
+
+SI units, places in metres from the middle of the layout, times in seconds on the watch of the bout.  Players stand in order
+of their ids, so the order of a file never matters.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numba import config
+
+from sim.motion import SEGMENT
+from sim.pitch.assumptions import ENGINE
+from sim.streams import STREAMS
+
+FLOAT, WHOLE, YES_OR_NO = "f8", "i8", "?"
+
+# styles: how a player stands in the game
+EDGE, FREE, GOAL, WAIT = range(4)
+# duties: what a player without the ball is about
+NONE, PRESS, COVER, SUPPORT, RACE = range(5)
+# states of the ball
+DEAD, HELD, ROLLING = range(3)
+# aims of those who have the ball
+KEEP, HOME, SCORE = range(3)
+FLOATER = -1  # `side` of a player who is with whoever has the ball
+NOBODY = -1  # in place of a player
+
+PLAN_MOST = 24  # segments of a plan
+PARTS_MOST = 201  # of the ground in play: as many areas as a game can have, and the ground between two of them
+
+RECTANGLE = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north")])
+
+PLAYER = np.dtype(
+    [
+        # abilities as they are now: tiring lowers them
+        ("top_speed", FLOAT),  # m/s
+        ("time_constant", FLOAT),  # s, of the start from standing
+        ("braking", FLOAT),  # m/s2
+        ("reaction", FLOAT),  # s, and its standard deviation
+        ("reaction_sd", FLOAT),
+        ("bearing_error", FLOAT),  # rad, standard deviation of an unpressed pass
+        ("first_touch_miss", FLOAT),  # chance of failing an easy first touch
+        ("press_effort", FLOAT),  # share of the greatest push with which he presses
+        ("composure", FLOAT),  # 0-1
+        ("duel", FLOAT),  # strength in tackles, in logits
+        # as a fresh man
+        ("fresh_top_speed", FLOAT),
+        ("fresh_bearing_error", FLOAT),
+        ("fresh_reaction", FLOAT),
+        # the hard-running reserve
+        ("critical_speed", FLOAT),  # m/s
+        ("reserve_full", FLOAT),  # m
+        ("reserve", FLOAT),  # m
+        ("recovery_time", FLOAT),  # s of standing that bring half of it back
+        ("lowest_share", FLOAT),  # the least share of it in this bout
+        ("drawn", FLOAT),  # how many times over it has been drawn in this session
+        ("willingness", FLOAT),  # the day's willingness to run, times fitness
+        ("whistle_at", FLOAT),  # when the bout is over
+        # his job now, as the rules have it
+        ("side", WHOLE),
+        ("style", WHOLE),
+        ("role", WHOLE),
+        ("role_since", FLOAT),
+        ("touch_limit", WHOLE),  # 0: none
+        ("may_receive", YES_OR_NO),
+        ("across", YES_OR_NO),  # a pass to him is a transfer
+        ("west", FLOAT),  # his zone
+        ("south", FLOAT),
+        ("east", FLOAT),
+        ("north", FLOAT),
+        ("goal_x", FLOAT),  # of a keeper
+        ("goal_y", FLOAT),
+        ("goal_width", FLOAT),
+        ("share", FLOAT),  # one over the number of those he shares the lines or the shape with
+        ("slot", FLOAT),  # where on the lines, 0-1 once round
+        ("shape_x", FLOAT),  # where in the shape, -1 to 1
+        ("shape_y", FLOAT),
+        # what the coach asks of his role (`sim.game.model.Role`)
+        ("drive", FLOAT),  # effort times willingness
+        ("pressing", FLOAT),
+        ("marking", FLOAT),
+        ("win_back", FLOAT),  # s
+        ("width", FLOAT),
+        ("depth", FLOAT),
+        ("tempo", FLOAT),
+        ("fixed", YES_OR_NO),  # keeps his position
+        # what he is about
+        ("duty", WHOLE),
+        ("marks", WHOLE),  # whom he covers
+        ("busy_until", FLOAT),  # s, beaten or following through
+        ("replans_at", FLOAT),  # when he changes his mind next
+        ("stretch", FLOAT),  # 0-1, how far he had to reach for the ball
+        ("seen_x", FLOAT),  # where he was and went in the picture taken last (`take_in`)
+        ("seen_y", FLOAT),
+        ("seen_vx", FLOAT),
+        ("seen_vy", FLOAT),
+        # his runs
+        ("plan_length", WHOLE),  # rows of the plan in use
+        ("recorded_until", FLOAT),  # s, up to where his runs have been written down
+        ("plan", SEGMENT, (PLAN_MOST,)),
+        # his random numbers: a key for each stream, and how many have been drawn
+        ("keys", "u8", (len(STREAMS),)),
+        ("draws", WHOLE, (len(STREAMS),)),
+    ]
+)
+
+BALL = np.dtype(
+    [
+        ("state", WHOLE),
+        ("x", FLOAT),  # where it was kicked from, or lies dead
+        ("y", FLOAT),
+        ("dx", FLOAT),  # which way it rolls, a unit vector
+        ("dy", FLOAT),
+        ("launch_speed", FLOAT),  # m/s
+        ("kicked_at", FLOAT),
+        ("deceleration", FLOAT),  # m/s2
+        ("holder", WHOLE),
+        ("touches", WHOLE),  # of the holder
+        ("received_at", FLOAT),
+        ("pace", FLOAT),  # how hard he means to play it, over the usual
+        ("passer", WHOLE),
+        ("meant_for", WHOLE),
+        ("target_x", FLOAT),  # where the pass is meant to meet the receiver
+        ("target_y", FLOAT),
+        ("arrives_at", FLOAT),
+        ("obviousness", FLOAT),  # 0-1, odds of that pass in a watcher's eyes
+    ]
+)
+
+PLAY = np.dtype(
+    [
+        ("side", WHOLE),  # that has the ball, as far as running is concerned
+        ("lost_at", FLOAT),  # when the other side lost it
+        ("live_at", FLOAT),  # when a dead ball will be in play
+        ("aim", WHOLE),
+        ("may_shoot", YES_OR_NO),
+        ("goal_x", FLOAT),  # what is aimed at
+        ("goal_y", FLOAT),
+        ("goal_width", FLOAT),
+        ("goal_sideways", YES_OR_NO),  # its line runs along x
+        ("goal_facing", FLOAT),  # +1 or -1: which way along its axis the mouth looks
+        ("spot_x", FLOAT),  # where a restart is taken from, while somebody is on his way to take it (far off: nowhere)
+        ("spot_y", FLOAT),
+        ("spacing", FLOAT),  # m, side of the square that each player in the area has to himself
+        ("west", FLOAT),  # the ground in play, or the box round its parts
+        ("south", FLOAT),
+        ("east", FLOAT),
+        ("north", FLOAT),
+        ("parts_in_play", WHOLE),  # 0: the ground is one rectangle
+        ("parts", RECTANGLE, (PARTS_MOST,)),
+        ("frame_x", FLOAT),  # +1 or -1: signs of the axes (the mirror image of a bout)
+        ("frame_y", FLOAT),
+        ("recorded", WHOLE),  # rows of `segments` in use
+    ]
+)
+
+CONSTANTS = np.dtype([(row.name, FLOAT) for row in ENGINE])
+MATCH = np.dtype([("ball", BALL), ("play", PLAY), ("constants", CONSTANTS)])
+"""What there is one of."""
+
+RUN = np.dtype([("player", FLOAT), *((name, FLOAT) for name in SEGMENT.names or ()), ("role", FLOAT)])
+"""A segment that has been run: the fields of `sim.pitch.log.SEGMENT_FIELDS`."""
+
+
+class Pitch(NamedTuple):
+    """Players, ball, state of play and constants of a bout, and the runs that have been made."""
+
+    players: np.ndarray
+    ball: np.void
+    play: np.void
+    constants: np.void
+    segments: np.ndarray
+
+
+def table(rows: int, of: np.dtype) -> np.ndarray:
+    """So many records of zeros; where nothing is compiled, with their fields as attributes."""
+    made = np.zeros(rows, of)
+    return made.view(np.recarray) if config.DISABLE_JIT else made
+
+
+def pitch_of(players: np.ndarray, match: np.ndarray, segments: np.ndarray) -> Pitch:
+    """The same as seen from plain Python."""
+    return Pitch(players, match[0]["ball"], match[0]["play"], match[0]["constants"], segments)
