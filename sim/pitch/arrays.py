@@ -169,6 +169,10 @@ RUN = np.dtype([("player", FLOAT), *((name, FLOAT) for name in SEGMENT.names or 
 """A segment that has been run: the fields of `sim.pitch.log.SEGMENT_FIELDS`."""
 
 
+Arrays = tuple[np.ndarray, np.ndarray, np.ndarray]
+"""Players (`PLAYER`), match (one record of `MATCH`) and segments (`RUN`): what plain Python hands to `sim.pitch.entries`."""
+
+
 class Pitch(NamedTuple):
     """Players, ball, state of play and constants of a bout, and the runs that have been made."""
 
@@ -183,8 +187,3 @@ def table(rows: int, of: np.dtype) -> np.ndarray:
     """So many records of zeros; where nothing is compiled, with their fields as attributes."""
     made = np.zeros(rows, of)
     return made.view(np.recarray) if config.DISABLE_JIT else made
-
-
-def pitch_of(players: np.ndarray, match: np.ndarray, segments: np.ndarray) -> Pitch:
-    """The same as seen from plain Python."""
-    return Pitch(players, match[0]["ball"], match[0]["play"], match[0]["constants"], segments)

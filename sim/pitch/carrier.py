@@ -5,11 +5,8 @@ from __future__ import annotations
 import math
 
 from sim.pitch import arrays as col
-from sim.pitch.contest import next_tackle
-from sim.pitch.ground import room_at
-from sim.pitch.moves import draw, draw_lognormal, go, where
-from sim.pitch.onball import carry, choose, kick, mean_to, pressure, ready_to_release
-from sim.pitch.shooting import ahead_of_goal, goal_chance
+from sim.pitch import entries
+from sim.pitch.moves import draw, draw_lognormal, where
 from sim.pitch.skill import odds
 from sim.pitch.state import State
 from sim.rules.guards import RuleEvent
@@ -28,17 +25,17 @@ class Carrier(State):
         """What the receiver does with the first touch: play it on at once, or bring it under control."""
         limit = int(self.players["touch_limit"][i])
         self.first_time = limit == 1
-        mean_to(self.pitch, i)
+        entries.mean_to(*self.arrays, i)
         share = 2.0 * float(self.players["tempo"][i]) * self.constants["first_time_share"]
         if not self.first_time and draw(self.players, i, HOLD) < share:
-            choose(self.pitch, i, t, True, self.arriving, self.out)
-            self.first_time = self.out[0] >= 0 and ready_to_release(self.pitch, i, t, self.out[5])
+            entries.choose(*self.arrays, i, t, True, self.arriving, self.out)
+            self.first_time = self.out[0] >= 0 and entries.ready_to_release(*self.arrays, i, t, self.out[5])
         if self.first_time:
             wait = self.constants["contact_time"]
         else:
             pace = 1.5 - float(self.players["tempo"][i])
             x, y, _, _ = where(self.players, i, t)
-            pace *= 1.0 + self.constants["control_pressed"] * pressure(self.pitch, i, x, y, t)
+            pace *= 1.0 + self.constants["control_pressed"] * entries.pressure(*self.arrays, i, x, y, t)
             wait = pace * draw_lognormal(
                 self.players, i, CONTROL, self.constants["control_time"], self.constants["control_time_sd"]
             )
@@ -66,7 +63,7 @@ class Carrier(State):
             return
         x, y, _, _ = where(self.players, i, t)
         if (
-            self.play["aim"] == col.SCORE and ahead_of_goal(self.play, x, y) <= 0.0
+            self.play["aim"] == col.SCORE and entries.ahead_of_goal(self.match, x, y) <= 0.0
         ):  # he has carried it past that goal, or round it
             self.aim_again()
         if (
@@ -75,7 +72,7 @@ class Carrier(State):
             and self.players["style"][i] != col.GOAL
             and self.provisional is None
         ):
-            chance = goal_chance(self.pitch, i, t)
+            chance = entries.goal_chance(*self.arrays, i, t)
             if chance >= max(
                 self.constants["shot_least"],
                 self.constants["shot_worth"] - self.constants["shot_patience"] * (t - self.ball["received_at"]),
@@ -83,11 +80,11 @@ class Carrier(State):
                 self.shot(t, i)
                 return
         if not self.first_time:  # that was decided with a pass in view
-            mean_to(self.pitch, i)
-        choose(self.pitch, i, t, self.first_time, self.arriving, self.out)
+            entries.mean_to(*self.arrays, i)
+        entries.choose(*self.arrays, i, t, self.first_time, self.arriving, self.out)
         found = self.out[0] >= 0.0
         held = t - self.ball["received_at"]
-        if found and (self.first_time or ready_to_release(self.pitch, i, t, self.out[5])):
+        if found and (self.first_time or entries.ready_to_release(*self.arrays, i, t, self.out[5])):
             self.release(t, i, int(self.out[0]), float(self.out[3]), float(self.out[4]))
             return
         if t >= self.hold_until():
@@ -99,7 +96,7 @@ class Carrier(State):
         limit = int(self.players["touch_limit"][i])
         step = self.constants["look_interval"] * (0.7 + 0.6 * draw(self.players, i, HOLD))
         if limit == 0 or self.ball["touches"] < limit - 1:
-            carry(self.pitch, i, t)
+            entries.carry(*self.arrays, i, t)
             if (
                 held >= (self.ball["touches"] + 0.5) * self.constants["dribble_touch"]
             ):  # a pass half an interval after it would be that touch itself
@@ -119,13 +116,13 @@ class Carrier(State):
     def release(self, t: float, i: int, to: int, tx: float, ty: float) -> None:
         """Player i passes towards (tx, ty), meant for `to`."""
         x, y, _, _ = where(self.players, i, t)
-        near = room_at(self.pitch, i, x, y, t)
+        near = entries.room_at(*self.arrays, i, x, y, t)
         if not self.first_time:
             self.ball["touches"] += 1.0
             self.note("touch", player=i, x=x, y=y)
         place = self.jobs[to].place
         across = self.jobs[to].style != "goal" and (place, self.standing.area) not in self.lies_in
-        kick(self.pitch, i, t, tx, ty, self.first_time, self.arriving)
+        entries.kick(*self.arrays, i, t, tx, ty, self.first_time, self.arriving)
         detail = "transfer" if across else "first-time" if self.first_time else "pass"
         self.note(
             "release",
@@ -162,7 +159,7 @@ class Carrier(State):
         self.tackling += 1
         if holder < 0 or not self.live:
             return
-        next_tackle(self.pitch, holder, t, self.look_at, self.out)
+        entries.next_tackle(*self.arrays, holder, t, self.look_at, self.out)
         self.tackle_found()
 
     def tackle_found(self) -> None:
@@ -203,5 +200,5 @@ class Carrier(State):
             self.note("tackle", player=i, other=c, cause="beaten", x=x, y=y)
             self.players["busy_until"][i] = t + self.constants["beaten_time"]
             px, py, vx, vy = where(self.players, i, t)
-            go(self.pitch, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
+            entries.go(*self.arrays, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
             self.await_tackle(t)

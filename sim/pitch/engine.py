@@ -16,13 +16,11 @@ import numpy as np
 
 from sim.game.model import Game, Phase
 from sim.pitch import arrays as col
-from sim.pitch import setup
+from sim.pitch import entries, setup
 from sim.pitch.carrier import Carrier
-from sim.pitch.contest import pursue
 from sim.pitch.flight import Flight
 from sim.pitch.log import SEGMENT_FIELDS, BoutLog
-from sim.pitch.minds import change_minds, everybody_thinks
-from sim.pitch.moves import draw, record
+from sim.pitch.moves import draw
 from sim.pitch.offball import REPLANNING
 from sim.pitch.possession import Possession
 from sim.pitch.restarts import Restarts
@@ -40,7 +38,7 @@ def race(bout: Bout, t: float) -> tuple[int, float, float]:
 
     This is the one function a test mode replaces (argument `outcome` of `play_bout`).
     """
-    pursue(bout.pitch, t, bout.fresh, bout.barred, bout.out)
+    entries.pursue(*bout.arrays, t, bout.fresh, bout.barred, bout.out)
     return int(bout.out[0]), float(bout.out[1]), float(bout.out[2])
 
 
@@ -73,7 +71,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
                 x += 0.6 * self.play["frame_x"] * (draw(self.players, i, PLACE) - 0.5)
                 y += 0.6 * self.play["frame_y"] * (draw(self.players, i, PLACE) - 0.5)
             places.append((x, y))
-        setup.stand_at(self.players, setup.apart(self.pitch, float(self.constants["start_room"]), places))
+        setup.stand_at(self.players, setup.apart(self.arrays, float(self.constants["start_room"]), places))
 
     def whistle(self, t: float) -> None:
         """Time is up, or a rule ends the bout: it is over, with a shot already on its way when that has ended."""
@@ -93,7 +91,7 @@ class Bout(Restarts, Possession, Carrier, Flight):
             self.live = False
         self.note("end")
         for i in range(len(self.game.players)):
-            record(self.pitch, i, t)
+            entries.record(*self.arrays, i, t)
             self.room()
         self.over.succeed()
 
@@ -102,8 +100,8 @@ class Bout(Restarts, Possession, Carrier, Flight):
         out = self.out
         while not self.stopped:
             until = self.clock.next_moment()
-            change_minds(
-                self.pitch,
+            entries.change_minds(
+                *self.arrays,
                 until, self.taking, self.live, self.look_at, out,
             )  # fmt: skip
             if out[2]:
@@ -128,11 +126,11 @@ class Bout(Restarts, Possession, Carrier, Flight):
     def roles_changed(self, players: list[int]) -> None:
         """Write the new assignment into the arrays and let everybody think again."""
         for i in players:
-            record(self.pitch, i, self.now)
+            entries.record(*self.arrays, i, self.now)
         self.assign()
         for i in players:
             self.note_job(i)
-        everybody_thinks(self.pitch, self.holder(), self.now)
+        entries.everybody_thinks(*self.arrays, self.holder(), self.now)
         self.await_tackle(self.now)
 
     def tell(self, event: RuleEvent, phase: Phase | None = None) -> None:

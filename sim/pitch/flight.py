@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 
 from sim.pitch import arrays as col
-from sim.pitch.contest import ball_point, miscontrol_chance
+from sim.pitch import entries
 from sim.pitch.moves import draw, where
-from sim.pitch.shooting import shoot
 from sim.pitch.state import NEVER, State
 from sim.rules.guards import RuleEvent
 from sim.streams import stream_index
@@ -37,7 +36,7 @@ class Flight(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
-        bx, by, speed = ball_point(self.ball, t)
+        bx, by, speed = entries.ball_point(self.match, t)
         self.arriving = speed
         ours = self.is_ours(i)
         if not ours and draw(self.players, i, CONTROL) >= self.constants["touch_chance"]:
@@ -47,7 +46,7 @@ class Flight(State):
         if self.touched_between(t, i, bx, by):
             return
         if ours:
-            if draw(self.players, i, CONTROL) < miscontrol_chance(self.pitch, i, t):
+            if draw(self.players, i, CONTROL) < entries.miscontrol_chance(*self.arrays, i, t):
                 self.fumble(t, i, "miscontrol")
             else:
                 self.take_control(t, i)
@@ -70,7 +69,7 @@ class Flight(State):
         if self.crossing is None or self.landed or self.game.between_areas == "first":
             return NEVER
         stops = float(self.ball["kicked_at"] + self.ball["launch_speed"] / self.ball["deceleration"])
-        x, y, _ = ball_point(self.ball, stops)
+        x, y, _ = entries.ball_point(self.match, stops)
         return stops if self.between(x, y) is None else NEVER
 
     def touched_between(self, t: float, i: int, x: float, y: float) -> bool:
@@ -92,7 +91,7 @@ class Flight(State):
 
     def fumble(self, t: float, i: int, cause: str) -> None:
         """A touch that fails: the ball runs loose."""
-        bx, by, _ = ball_point(self.ball, t)
+        bx, by, _ = entries.ball_point(self.match, t)
         self.note("touch", player=i, x=bx, y=by)
         self.note("deflect", player=i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
         self.touched(i)
@@ -126,7 +125,7 @@ class Flight(State):
         if self.stopped or plan != self.plan:
             return
         self.now = t
-        x, y, _ = ball_point(self.ball, t)
+        x, y, _ = entries.ball_point(self.match, t)
         toucher = self.toucher
         self.note("out", player=toucher, x=x, y=y)
         self.leave_area()
@@ -143,7 +142,7 @@ class Flight(State):
         if not self.first_time:
             self.note("touch", player=i, x=x, y=y)
         self.note("shot", player=i, value=math.hypot(self.play["goal_x"] - x, self.play["goal_y"] - y), x=x, y=y)
-        shoot(self.pitch, i, t, self.out)
+        entries.shoot(*self.arrays, i, t, self.out)
         result, when, ex, ey, who = (float(v) for v in self.out[:5])
         self.ball["state"], self.ball["holder"], self.ball["passer"], self.ball["meant_for"] = (
             col.ROLLING,

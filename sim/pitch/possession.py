@@ -12,9 +12,8 @@ import math
 
 from sim.game.borders import distance
 from sim.pitch import arrays as col
-from sim.pitch.border import on_ground
-from sim.pitch.minds import settle
-from sim.pitch.moves import go, where
+from sim.pitch import entries
+from sim.pitch.moves import where
 from sim.pitch.state import NEAR_M, State
 from sim.rules.guards import RuleEvent
 
@@ -62,8 +61,8 @@ class Possession(State):
             return
         self.carried_in_play = self.in_play_at(i, x, y)
         self.aim_again()
-        go(self.pitch, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
-        settle(self.pitch, i, t)
+        entries.go(*self.arrays, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
+        entries.settle(*self.arrays, i, t)
         self.first_look(t, i)
 
     def locate(self, i: int, x: float, y: float, ours: bool) -> tuple[str, str] | None:
@@ -115,7 +114,7 @@ class Possession(State):
 
     def in_play_at(self, i: int, x: float, y: float) -> bool:
         """Whether player i still has the ball in play at (x, y); a keeper always has."""
-        return self.players["style"][i] == col.GOAL or on_ground(self.play, x, y, NEAR_M)
+        return self.players["style"][i] == col.GOAL or entries.on_ground(self.match, x, y, NEAR_M)
 
     def tell_arrival(self, i: int, across: tuple[str, str] | None) -> None:
         """The rules hear of a pass across that has arrived, and of a ball that is home; not while a win waits to be confirmed."""

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 
 from sim.pitch import arrays as col
-from sim.pitch.ground import room_at
-from sim.pitch.minds import everybody_thinks
-from sim.pitch.moves import go, where
+from sim.pitch import entries
+from sim.pitch.moves import where
 from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, State
 from sim.rules.consequences import side_named
@@ -78,11 +77,11 @@ class Restarts(State):
         self.note("serve", side=to, detail=source)
         taker = self.taker(to, source, spot)
         self.set_spot(taker, to, spot, t)
-        everybody_thinks(self.pitch, -1, self.now)
+        entries.everybody_thinks(*self.arrays, -1, self.now)
         if spot is not None and taker >= 0:
             x, y = float(self.play["spot_x"]), float(self.play["spot_y"])
             cap = max(2.0, self.distance_from(taker, x, y) / max(0.8, t - self.now - 1.0))
-            go(self.pitch, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
+            entries.go(*self.arrays, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
             t = max(t, float(self.players["plan"][taker]["t0"][self.players["plan_length"][taker] - 1]))
             self.play["live_at"] = t
         self.plan += 1
@@ -146,7 +145,7 @@ class Restarts(State):
         room = {}
         for i in self.ready(to):
             x, y, _, _ = where(self.players, i, self.now)
-            room[i] = room_at(self.pitch, i, x, y, self.now)
+            room[i] = entries.room_at(*self.arrays, i, x, y, self.now)
         free = [i for i in room if room[i] >= self.constants["start_room"]]
         if free:
             return min(free, key=self.lot)

@@ -12,9 +12,10 @@ import numpy as np
 from sim.game.model import Game, Role
 from sim.motion import TOTAL_ACCELERATION, plan_stand
 from sim.pitch import arrays as col
+from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
 from sim.pitch.goals import INWARD
-from sim.pitch.ground import into_zone, with_ball
+from sim.pitch.ground import into_zone
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
 from sim.players import Profile
@@ -103,13 +104,14 @@ def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None
         one["plan_length"] = plan_stand(one["plan"], 0.0, x, y)
 
 
-def apart(pitch: col.Pitch, room: float, places: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def apart(arrays: col.Arrays, room: float, places: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """The places at the start, opponents moved `room` metres off the free players of the side that is to have the ball, as far as
     their zones go; off those on the lines too where nobody had that much room to be served."""
     found = list(places)
-    players, play = pitch.players, pitch.play
-    ours = [j for j in range(len(players)) if with_ball(pitch, j) and players["style"][j] != col.WAIT]
-    theirs = [i for i in range(len(players)) if not with_ball(pitch, i) and players["style"][i] == col.FREE]
+    players, match, _ = arrays
+    play = match[0]["play"]
+    ours = [j for j in range(len(players)) if entries.with_ball(*arrays, j) and players["style"][j] != col.WAIT]
+    theirs = [i for i in range(len(players)) if not entries.with_ball(*arrays, i) and players["style"][i] == col.FREE]
     served = any(players["may_receive"][j] and has_room(places[j], [places[i] for i in theirs], room) for j in ours)
     ours = [j for j in ours if players["style"][j] == col.FREE or not served]
     for i in theirs:

@@ -10,12 +10,10 @@ import numpy as np
 from sim.game.borders import distance, ground, lies_in
 from sim.game.model import Area, Game, Goal, Phase
 from sim.pitch import arrays as col
-from sim.pitch import setup
+from sim.pitch import entries, setup
 from sim.pitch.border import mark_out
 from sim.pitch.clock import Clock
-from sim.pitch.contest import ball_point
 from sim.pitch.goals import before_mouth, facing, in_front, nearest
-from sim.pitch.ground import edge_point, shape_point
 from sim.pitch.moves import draw, where
 from sim.pitch.tiring import Legs
 from sim.pitch.trace import NOBODY, Mark
@@ -56,8 +54,8 @@ class State:
         self.players = setup.abilities(game, roster, self.match[0]["constants"], legs)
         setup.put_keys(self.players, game, seed, replicate, bout)
         self.segments = col.table(4096, col.RUN)
-        self.pitch = col.pitch_of(self.players, self.match, self.segments)
-        self.ball, self.play, self.constants = self.pitch.ball, self.pitch.play, self.pitch.constants
+        self.arrays = (self.players, self.match, self.segments)
+        self.ball, self.play, self.constants = (self.match[0][name] for name in col.MATCH.names)
         self.ball["pace"] = 1.0
         self.play["frame_x"], self.play["frame_y"] = frame
         for who in ("holder", "meant_for", "passer"):
@@ -205,10 +203,10 @@ class State:
     def place_when_dead(self, i: int) -> tuple[float, float]:
         """Where player i belongs while the ball is dead."""
         if self.players["style"][i] == col.EDGE:
-            return edge_point(self.pitch, i, self.players["slot"][i])
+            return entries.edge_point(*self.arrays, i, self.players["slot"][i])
         if self.players["style"][i] == col.GOAL:
             return float(self.players["goal_x"][i]), float(self.players["goal_y"][i])
-        return shape_point(self.pitch, i, self.ball["x"], self.ball["y"])
+        return entries.shape_point(*self.arrays, i, self.ball["x"], self.ball["y"])
 
     def holder(self) -> int:
         return int(self.ball["holder"]) if self.ball["state"] == col.HELD else -1
@@ -218,7 +216,7 @@ class State:
             x, y, _, _ = where(self.players, int(self.ball["holder"]), self.now)
             return x, y
         if self.ball["state"] == col.ROLLING:
-            x, y, _ = ball_point(self.ball, self.now)
+            x, y, _ = entries.ball_point(self.match, self.now)
             return x, y
         return float(self.ball["x"]), float(self.ball["y"])
 
@@ -243,7 +241,7 @@ class State:
         """Keep space for the runs of the next moments."""
         if self.play["recorded"] > len(self.segments) - 2048:
             self.segments = np.concatenate([self.segments, np.zeros_like(self.segments)])
-            self.pitch = self.pitch._replace(segments=self.segments)
+            self.arrays = (self.players, self.match, self.segments)
 
     def assign(self) -> None:
         """Zones, who may receive, ground in play, and what the holder aims at."""
