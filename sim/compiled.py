@@ -29,7 +29,7 @@ SOURCES = (
     "motion.py",
     "ball.py",
     "energy.py",
-    "pitch/*.py",
+    "pitch/**/*.py",
     "measures/external_load.py",
     "measures/power.py",
     "measures/heart.py",

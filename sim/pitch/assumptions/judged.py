@@ -1,27 +1,11 @@
-"""The engine's constants: the judgements behind the play, each with its range.
-
-They are part of the one table of assumptions (`sim.parameters`).  Compiled code reads them by name, as the record `constants`
-of `sim.pitch.arrays`, whose fields are the rows of `ENGINE`.
-"""
+"""The judgements that a search may vary, and the first that it may not."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 from sim.parameters import Parameter
+from sim.pitch.assumptions.rows import held, judgement
 
-
-def judgement(name: str, value: float, unit: str, low: float, high: float, note: str) -> Parameter:
-    return Parameter(name, value, unit, (high - low) / 4.0, low, high, "judgement", note)
-
-
-def held(name: str, value: float, unit: str, low: float, high: float, note: str) -> Parameter:
-    """A judgement that may be replaced between low and high, and that no search or screening varies (spread 0)."""
-    return Parameter(name, value, unit, 0.0, low, high, "judgement", note)
-
-
-ENGINE = (
+JUDGED = (
     judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
     judgement(
         "receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"
@@ -307,26 +291,3 @@ ENGINE = (
         " about a second; in it an opponent covers two metres from standing, and he tackles from 1.4 m)",
     ),
 )
-
-BEFORE_FIT: Mapping[str, float] = MappingProxyType(
-    {
-        "progress_weight": 0.35,
-        "recover": 0.4,
-        "move_cost": 0.15,
-        "receiver_reach": 1.0,
-        "keeper_reach": 1.1,
-        "effort": 0.85,
-        "lane_doubt": 0.14,
-        "arrival_noise": 0.08,
-    }
-)
-"""Values, before the first fit, of the constants that were fitted: what a calibration is pulled to."""
-
-USUAL: Mapping[str, float] = MappingProxyType({row.name: row.value for row in ENGINE})
-"""All constants by name."""
-
-
-def constant(name: str, replaced: Mapping[str, float] | None = None) -> float:
-    """One constant by name, or what stands in its place."""
-    usual = USUAL[name]
-    return (replaced or {}).get(name, usual)
