@@ -16,9 +16,10 @@ from sim.game.borders import ROUNDING_M
 from sim.pitch.arrays import RECTANGLE
 
 NEVER = 1e9
-STRAY_M = (
-    2.0  # judgement: a ball kicked from this little outside may still come in; further out it is over the line at once
-)
+LEVEL = 1e-9  # a direction that leans less than this to one side never gets to the line there
+PARALLEL = 1e-12  # and one that leans less than this does not move that way at all
+# judgement: a ball kicked from this little outside may still come in; further out it is over the line at once
+STRAY_M = 2.0
 
 Rectangle = tuple[float, float, float, float]  # west, south, east, north
 
@@ -78,7 +79,7 @@ def on_ground(play, x, y, slack):
 @njit(cache=True)
 def within(x, u, low, high):
     """(first, last) distance along which a point that moves from x at rate u is between low and high."""
-    if abs(u) < 1e-12:
+    if abs(u) < PARALLEL:
         return (-NEVER, NEVER) if low <= x <= high else (NEVER, -NEVER)
     first, last = (low - x) / u, (high - x) / u
     return (first, last) if first <= last else (last, first)
@@ -110,3 +111,35 @@ def to_the_line(play, x, y, ux, uy):
             break
         far = furthest
     return far
+
+
+@njit(cache=True)
+def room_to_the_line(play, x, y, ux, uy):
+    """Metres from (x, y) along a unit vector until a ball would be over the line of the ground in play (0 if it is)."""
+    room = to_the_line(play, x, y, ux, uy) if play.parts_in_play > 0 and on_ground(play, x, y, 0.0) else NEVER
+    if ux > LEVEL:
+        room = min(room, (play.east - x) / ux)
+    if ux < -LEVEL:
+        room = min(room, (play.west - x) / ux)
+    if uy > LEVEL:
+        room = min(room, (play.north - y) / uy)
+    if uy < -LEVEL:
+        room = min(room, (play.south - y) / uy)
+    return max(room, 0.0)
+
+
+@njit(cache=True)
+def leaving_distance(ball, play):
+    """Metres the rolling ball has to go until it crosses the border of the ground in play (NEVER if it starts outside)."""
+    if play.parts_in_play > 0:
+        return to_the_line(play, ball.x, ball.y, ball.dx, ball.dy)
+    best = NEVER
+    if ball.dx > 0.0:
+        best = min(best, (play.east - ball.x) / ball.dx)
+    if ball.dx < 0.0:
+        best = min(best, (play.west - ball.x) / ball.dx)
+    if ball.dy > 0.0:
+        best = min(best, (play.north - ball.y) / ball.dy)
+    if ball.dy < 0.0:
+        best = min(best, (play.south - ball.y) / ball.dy)
+    return max(best, 0.0)

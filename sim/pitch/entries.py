@@ -8,7 +8,7 @@ What each does is said at the function of the same name.
 from __future__ import annotations
 
 from sim.compiled import njit
-from sim.pitch import border, contest, ground, minds, moves, onball, shooting
+from sim.pitch import ball_races, border, decisions, ground, minds, moves, passing, shooting, tackles
 from sim.pitch.arrays import Pitch
 
 
@@ -73,75 +73,63 @@ def change_minds(players, match, segments, until, taking, live, look_at, out):
 
 
 @njit(cache=True)
-def pursue(players, match, segments, now, fresh, barred, out):
-    """`sim.pitch.contest.pursue`."""
-    return contest.pursue(pitch_in(players, match, segments), now, fresh, barred, out)
-
-
-@njit(cache=True)
-def next_tackle(players, match, segments, c, now, end, out):
-    """`sim.pitch.contest.next_tackle`."""
-    return contest.next_tackle(pitch_in(players, match, segments), c, now, end, out)
+def pursue(players, match, segments, now, struck, barred):
+    """`sim.pitch.ball_races.pursue`."""
+    return ball_races.pursue(pitch_in(players, match, segments), now, struck, barred)
 
 
 @njit(cache=True)
 def miscontrol_chance(players, match, segments, j, t):
-    """`sim.pitch.contest.miscontrol_chance`."""
-    return contest.miscontrol_chance(pitch_in(players, match, segments), j, t)
+    """`sim.pitch.ball_races.miscontrol_chance`."""
+    return ball_races.miscontrol_chance(pitch_in(players, match, segments), j, t)
 
 
 @njit(cache=True)
-def mean_to(players, match, segments, c):
-    """`sim.pitch.onball.mean_to`."""
-    return onball.mean_to(pitch_in(players, match, segments), c)
+def next_tackle(players, match, segments, c, now, end):
+    """`sim.pitch.tackles.next_tackle`."""
+    return tackles.next_tackle(pitch_in(players, match, segments), c, now, end)
 
 
 @njit(cache=True)
-def choose(players, match, segments, c, t, first_time, arriving, out):
-    """`sim.pitch.onball.choose`."""
-    return onball.choose(pitch_in(players, match, segments), c, t, first_time, arriving, out)
+def first_touch(players, match, segments, c, t, arriving):
+    """`sim.pitch.decisions.first_touch`."""
+    return decisions.first_touch(pitch_in(players, match, segments), c, t, arriving)
 
 
 @njit(cache=True)
-def ready_to_release(players, match, segments, c, t, worth):
-    """`sim.pitch.onball.ready_to_release`."""
-    return onball.ready_to_release(pitch_in(players, match, segments), c, t, worth)
+def keep(players, match, segments, c, t, carries):
+    """`sim.pitch.decisions.keep`."""
+    return decisions.keep(pitch_in(players, match, segments), c, t, carries)
 
 
 @njit(cache=True)
-def pressure(players, match, segments, i, x, y, t):
-    """`sim.pitch.onball.pressure`."""
-    return onball.pressure(pitch_in(players, match, segments), i, x, y, t)
+def decide(players, match, segments, look):
+    """`sim.pitch.decisions.decide`, as (kind, receiver, x, y, obviousness)."""
+    option = decisions.decide(pitch_in(players, match, segments), look)
+    return option.kind, option.receiver, option.x, option.y, option.obviousness
 
 
 @njit(cache=True)
-def carry(players, match, segments, c, t):
-    """`sim.pitch.onball.carry`."""
-    return onball.carry(pitch_in(players, match, segments), c, t)
+def play_pass(players, match, segments, look, tx, ty):
+    """`sim.pitch.passing.kick`; returns where it is struck from, and the room that the passer has (m)."""
+    pitch = pitch_in(players, match, segments)
+    x, y, _, _ = moves.where(players, look.carrier, look.t)
+    room = ground.room_at(pitch, look.carrier, x, y, look.t)
+    passing.kick(pitch, look, tx, ty)
+    return x, y, room
 
 
 @njit(cache=True)
-def kick(players, match, segments, c, t, tx, ty, first_time, arriving):
-    """`sim.pitch.onball.kick`."""
-    return onball.kick(pitch_in(players, match, segments), c, t, tx, ty, first_time, arriving)
-
-
-@njit(cache=True)
-def goal_chance(players, match, segments, c, t):
-    """`sim.pitch.shooting.goal_chance`."""
-    return shooting.goal_chance(pitch_in(players, match, segments), c, t)
-
-
-@njit(cache=True)
-def shoot(players, match, segments, c, t, out):
-    """`sim.pitch.shooting.shoot`."""
-    return shooting.shoot(pitch_in(players, match, segments), c, t, out)
+def shoot(players, match, segments, c, t):
+    """`sim.pitch.shooting.shoot`, as (result, when, x, y, stopper)."""
+    shot = shooting.shoot(pitch_in(players, match, segments), c, t)
+    return shot.result, shot.when, shot.x, shot.y, shot.stopper
 
 
 @njit(cache=True)
 def ball_point(match, t):
-    """`sim.pitch.contest.ball_point`."""
-    return contest.ball_point(match[0].ball, t)
+    """`sim.pitch.ball_races.ball_point`."""
+    return ball_races.ball_point(match[0].ball, t)
 
 
 @njit(cache=True)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from sim.compiled import njit
 from sim.pitch.arrays import COVER, DEAD, HELD, NONE, PRESS, RACE, ROLLING, SUPPORT
-from sim.pitch.contest import next_tackle
 from sim.pitch.defending import can_defend, cover
 from sim.pitch.ground import ball_at, with_ball
 from sim.pitch.moves import draw
 from sim.pitch.offball import RUN, think, think_again
+from sim.pitch.tackles import next_tackle
 
 SEGMENTS_LEFT = 1024  # rows of the record that must be free for one more change of mind
 
@@ -80,7 +80,7 @@ def change_minds(pitch, until, taking, live, look_at, out):
         if change_mind(pitch, i, now, taking):
             out[2] = 1.0
             if live:
-                next_tackle(pitch, ball.holder, now, look_at, out)
+                out[0], out[1] = next_tackle(pitch, ball.holder, now, look_at)
         i = next_mind(players)
     out[3] = players[i].replans_at
 

@@ -10,8 +10,6 @@ from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.tiring import tire
 from sim.streams import lognormal, normal, uniform
 
-FLAT_OUT = 0.98  # share of top speed at which a run holds its speed: the rest takes for ever
-
 
 @njit(cache=True)
 def draw(players, i, stream):
@@ -92,7 +90,7 @@ def go(pitch, i, now, start, px, py, cap, effort, through):
     if effort < 1.0:
         needed = min(players[i].whistle_at / constants.plan_time, 1.0)
         effort *= 1.0 - constants.pacing * max(0.0, 1.0 - players[i].reserve / (needed * players[i].reserve_full))
-    brake = players[i].braking * (0.4 + 0.6 * effort)
+    brake = players[i].braking * (constants.brake_least + (1.0 - constants.brake_least) * effort)
     players[i].plan_length = kept + plan_run(
         players[i].plan[kept:],
         start,
@@ -102,7 +100,7 @@ def go(pitch, i, now, start, px, py, cap, effort, through):
         vy,
         px,
         py,
-        min(cap, FLAT_OUT * vmax),
+        min(cap, pitch.constants.flat_out * vmax),
         vmax,
         effort / players[i].time_constant,
         brake,

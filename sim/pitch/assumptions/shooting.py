@@ -3,5 +3,20 @@
 from __future__ import annotations
 
 from sim.parameters import Parameter
+from sim.pitch.assumptions.rows import held
 
-SHOOTING: tuple[Parameter, ...] = ()
+SHOOTING: tuple[Parameter, ...] = (
+    held("point_blank", 0.5, "m", 0.2, 1.5, "from nearer than this nobody misses"),
+    held("shot_aim", 0.6, "1", 0.3, 0.9, "how far towards the post shots are aimed, as a share of half the goal"),
+    held(
+        "shot_flat", 0.3, "1", 0.1, 0.6, "the flattest angle a shot's error is reckoned for, as a share of straight on"
+    ),
+    held("shot_past", 0.3, "m", 0.1, 0.8, "a body nearer to the ball than this is shot past"),
+    held("shot_body", 0.35, "m", 0.2, 0.6, "how far off the line of a shot a body still stops it, at the foot"),
+    held("shot_body_grows", 0.06, "1", 0.0, 0.15, "and how much further for every metre of its way"),
+    held("keeper_off", 0.1, "m", 0.0, 0.5, "a keeper further off the middle than this leaves a side to shoot at"),
+    held("shot_speed_sd", 0.08, "1", 0.03, 0.2, "standard deviation of the speed of a shot, over its mean"),
+    held("shot_speed_least", 0.6, "1", 0.4, 0.9, "slowest shot over the mean"),
+    held("shot_speed_most", 1.4, "1", 1.1, 1.7, "hardest shot over the mean"),
+    held("keeper_tries", 0.3, "m", 0.0, 1.0, "a keeper goes for a shot that misses the goal by less than this"),
+)

@@ -1,0 +1,416 @@
+"""Who gets to a moving ball first, and whether he controls it (compiled).
+
+After every kick each player goes on with what he was doing for his reaction time and then either races for the ball or
+moves as `sim.pitch.offball` says.  Races are decided on the very runs that are executed: the earliest time at which a flat-out
+run through a point of the ball's path is within reach of it.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from sim.ball import mean_pass_speed, roll_time, rolled
+from sim.compiled import njit, square
+from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
+from sim.pitch.arrays import EDGE, FREE, NOBODY, RACE, WAIT
+from sim.pitch.border import leaving_distance, on_ground
+from sim.pitch.ground import FAR, with_ball
+from sim.pitch.moves import draw_lognormal, draw_normal, go, record, where
+from sim.pitch.offball import think, think_again
+from sim.pitch.passing import pressure
+from sim.streams import stream_index
+
+REACTION = stream_index("reaction")
+INTERCEPT = stream_index("intercept")
+MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
+SMALL = 1e-9  # keeps a division by a speed of nothing finite
+# How closely a race is looked at: the ball's path is followed in steps, and the moment somebody is in time is halved down to.
+STEP = 0.08  # s
+LEAP = 1.5  # a ball is looked at again before it has rolled this many times the reach
+SLOW_MPS, SLOW_STEPS = 0.3, 4.0  # a ball slower than this is looked at less often, by so many steps
+BODY_STEP = 0.1  # s
+HALVINGS = 12
+
+
+@njit(cache=True)
+def ball_point(ball, t):
+    """(x, y, speed) of the rolling ball at watch time t."""
+    far, speed = rolled(ball.launch_speed, ball.deceleration, max(0.0, t - ball.kicked_at))
+    return ball.x + far * ball.dx, ball.y + far * ball.dy, speed
+
+
+@njit(cache=True)
+def may_play_at(pitch, j, x, y):
+    """Whether player j may play the ball at (x, y): free players anywhere in play, the others in (and just behind) their zone."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    if players[j].style == FREE:
+        return on_ground(play, x, y, constants.over_the_line)
+    slack = constants.edge_slack
+    return (
+        players[j].west - slack <= x <= players[j].east + slack
+        and players[j].south - slack <= y <= players[j].north + slack
+    )
+
+
+class Runner(NamedTuple):
+    """A player who might set off for the ball flat out: from when (s), where and how fast he then is, how near he must get (m)."""
+
+    who: int
+    start: float
+    x: float
+    y: float
+    vx: float
+    vy: float
+    reach: float
+
+
+@njit(cache=True)
+def misses_by(pitch, runner, t):
+    """Seconds by which a runner would be late at the ball's point of time t."""
+    player = pitch.players[runner.who]
+    bx, by, _ = ball_point(pitch.ball, t)
+    k = 1.0 / player.time_constant
+    x, y, vx, vy, reach = runner.x, runner.y, runner.vx, runner.vy, runner.reach
+    return runner.start + reach_time(x, y, vx, vy, bx, by, reach, player.top_speed, k, player.braking) - t
+
+
+@njit(cache=True)
+def run_meets(pitch, runner, t):
+    """Whether his run, through or to the ball's point of time t, has a runner within reach of it at t."""
+    player = pitch.players[runner.who]
+    bx, by, _ = ball_point(pitch.ball, t)
+    vmax, k, brake = player.top_speed, 1.0 / player.time_constant, player.braking
+    x, y, vx, vy = runner.x, runner.y, runner.vx, runner.vy
+    for through in (True, False):
+        cap = pitch.constants.flat_out * vmax
+        n = plan_run(player.trial, runner.start, x, y, vx, vy, bx, by, cap, vmax, k, brake, through)
+        px, py, _, _ = state_at(player.trial, n, t)
+        if square(px - bx) + square(py - by) <= square(runner.reach + MEET_SLACK_M):
+            return True
+    return False
+
+
+@njit(cache=True)
+def could_be_there(runner, vmax, bx, by, s):
+    """Whether nobody's limits forbid that a runner is within reach of a point s seconds after he set off."""
+    x, y, reach = runner.x, runner.y, runner.reach
+    apart = square(bx - x) + square(by - y)
+    drift = square(bx - x - runner.vx * s) + square(by - y - runner.vy * s)
+    return apart <= square(vmax * s + reach) and drift <= square(0.5 * TOTAL_ACCELERATION * s * s + reach)
+
+
+@njit(cache=True)
+def just_in_time(pitch, runner, low, high):
+    """The moment between `low` (too late) and `high` (in time) from which on a runner is in time, halved down to."""
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        if misses_by(pitch, runner, middle) <= 0.0:
+            high = middle
+        else:
+            low = middle
+    return high
+
+
+@njit(cache=True)
+def first_reach(pitch, j, start, end, reach):
+    """Earliest time in [start, end] at which a run of player j meets the ball (FAR if none does)."""
+    player, ball = pitch.players[j], pitch.ball
+    x, y, vx, vy = state_at(player.plan, player.plan_length, start)
+    runner = Runner(j, start, x, y, vx, vy, reach)
+    t = start
+    before = start
+    late = True
+    while t <= end:
+        bx, by, speed = ball_point(ball, t)
+        if may_play_at(pitch, j, bx, by) and could_be_there(runner, player.top_speed, bx, by, t - start):
+            in_time = misses_by(pitch, runner, t) <= 0.0
+            if in_time and late and before < t:
+                sooner = just_in_time(pitch, runner, before, t)
+                if run_meets(pitch, runner, sooner):
+                    return sooner
+            if in_time and run_meets(pitch, runner, t):
+                return t
+            late = not in_time
+        before = t
+        t += min(STEP, LEAP * reach / speed) if speed > SLOW_MPS else SLOW_STEPS * STEP
+    return FAR
+
+
+@njit(cache=True)
+def body_in_the_way(pitch, j, start, end, radius):
+    """Earliest time in [start, end] at which the ball passes within `radius` of player j's own path (FAR if never)."""
+    players, ball = pitch.players, pitch.ball
+    t = start
+    while t < end:
+        x, y, vx, vy = where(players, j, t)
+        bx, by, speed = ball_point(ball, t)
+        rx, ry, ux, uy = bx - x, by - y, speed * ball.dx - vx, speed * ball.dy - vy
+        s = min(
+            max(-(rx * ux + ry * uy) / (ux * ux + uy * uy + SMALL), 0.0), min(BODY_STEP, end - t)
+        )  # closest in this step
+        if square(rx + s * ux) + square(ry + s * uy) <= radius * radius:
+            return t + s
+        t += BODY_STEP
+    return FAR
+
+
+@njit(cache=True)
+def passes_closest(pitch, j, start, end):
+    """Time at which the ball comes closest to where player j stands at `start`."""
+    players, ball = pitch.players, pitch.ball
+    x, y, _, _ = where(players, j, start)
+    along = (x - ball.x) * ball.dx + (y - ball.y) * ball.dy
+    return min(max(ball.kicked_at + roll_time(ball.launch_speed, ball.deceleration, along), start), end)
+
+
+@njit(cache=True)
+def meets(pitch, j, t, reach):
+    """Whether player j's run, as planned, has him within `reach` of the rolling ball at time t."""
+    players, ball = pitch.players, pitch.ball
+    x, y, _, _ = where(players, j, t)
+    bx, by, _ = ball_point(ball, t)
+    return square(bx - x) + square(by - y) <= square(reach + MEET_SLACK_M)
+
+
+@njit(cache=True)
+def run_onto(pitch, j, now, t, reach):
+    """Player j runs so as to have the ball within `reach` at time t; returns whether he will.
+
+    So as to meet it on the move when there is time, else flat out through the point, else flat out to the point.
+    """
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    start = players[j].sets_off_at
+    players[j].duty, players[j].racing = RACE, True
+    bx, by, _ = ball_point(ball, t)
+    x, y, vx, vy = where(players, j, start)
+    gap = math.sqrt(square(bx - x) + square(by - y))
+    if gap < constants.stands_within and vx * vx + vy * vy < square(constants.stands_below):
+        return meets(pitch, j, t, reach)
+    need = reach_time(
+        x, y, vx, vy, bx, by, 0.0, players[j].top_speed, 1.0 / players[j].time_constant, players[j].braking
+    )
+    left = t - start
+    if need <= constants.early_share * left:
+        go(pitch, j, now, start, bx, by, max(constants.walk, constants.meeting * gap / left), constants.effort, True)
+        if meets(pitch, j, t, reach):
+            return True
+        go(pitch, j, now, start, bx, by, max(constants.walk, constants.stopping * gap / left), constants.effort, False)
+        if meets(pitch, j, t, reach):
+            return True
+    go(pitch, j, now, start, bx, by, FAR, 1.0, True)
+    if meets(pitch, j, t, reach):
+        return True
+    go(pitch, j, now, start, bx, by, FAR, 1.0, False)
+    return meets(pitch, j, t, reach)
+
+
+@njit(cache=True)
+def expect(pitch, j, now):
+    """The meant receiver, in view of the passer, sets off for where the pass is meant to meet him as it is struck.
+
+    What the kick makes of it he has to see first: that takes his reaction and reading time (`pursue`).
+    """
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    gap = math.sqrt(square(ball.target_x - ball.x) + square(ball.target_y - ball.y))
+    left = gap / (ball.pace * mean_pass_speed(gap))
+    start = max(now, players[j].busy_until)
+    x, y, _, _ = where(players, j, start)
+    far = math.sqrt(square(ball.target_x - x) + square(ball.target_y - y))
+    if far > constants.ready_within:
+        go(
+            pitch,
+            j,
+            now,
+            start,
+            ball.target_x,
+            ball.target_y,
+            max(constants.walk, constants.meeting * far / left),
+            1.0,
+            True,
+        )
+
+
+class Race(NamedTuple):
+    """A race for a rolling ball: from when on, until when it is worth running for (s), who may not touch it (a bit a player)."""
+
+    now: float
+    end: float
+    barred: int
+
+
+class Finder(NamedTuple):
+    """Who gets to the ball (-1: nobody), and when (s)."""
+
+    who: int
+    when: float
+
+
+@njit(cache=True)
+def may_touch(race, j):
+    """Whether there is a player j who may touch the ball in this race."""
+    return j >= 0 and not (race.barred >> j) & 1
+
+
+@njit(cache=True)
+def see_it(pitch, j, now, struck):
+    """Settle when player j can set off for a ball that rolls from `now` on: after his reaction if it has just been struck, and
+    after reading its line if it is his side's; the sooner, the more obvious the pass was to an opponent of the passer."""
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    player = players[j]
+    record(pitch, j, now)  # races are decided with the legs that will run them
+    player.sets_off_at = now
+    player.racing = False
+    if struck:
+        reaction = draw_lognormal(players, j, REACTION, player.reaction, player.reaction_sd)
+        if with_ball(pitch, j):
+            reaction += constants.read_time
+        else:
+            reaction -= constants.anticipation * max(0.0, ball.obviousness - constants.obvious_from)
+            if ball.passer >= 0 and players[ball.passer].touch_limit == 1:
+                reaction -= constants.anticipation_one_touch
+        player.sets_off_at = now + max(reaction, constants.reaction_least)
+    player.sets_off_at = max(player.sets_off_at, player.busy_until)
+
+
+@njit(cache=True)
+def receiver_reaches(pitch, race, meant):
+    """When the meant receiver first could have the ball (FAR: not at all)."""
+    if not may_touch(race, meant):
+        return FAR
+    reach, sets_off_at = pitch.constants.receiver_reach, pitch.players[meant].sets_off_at
+    return min(
+        body_in_the_way(pitch, meant, race.now, min(sets_off_at, race.end), reach),
+        first_reach(pitch, meant, sets_off_at, race.end, reach),
+    )
+
+
+@njit(cache=True)
+def opponents_run(pitch, race, receiver_time):
+    """Opponents who could get to the ball not long after the receiver run for it.
+
+    Returns (who of them gets to it first, when, and when it is judged that he does).
+    """
+    players, constants = pitch.players, pitch.constants
+    who, when, best = NOBODY, FAR, FAR
+    for j in range(len(players)):
+        if not may_touch(race, j) or with_ball(pitch, j) or players[j].style == WAIT or players[j].style == EDGE:
+            continue
+        sets_off_at = players[j].sets_off_at
+        ready = max(race.now, players[j].busy_until)
+        blocked = body_in_the_way(pitch, j, ready, min(sets_off_at, race.end), constants.block_radius)
+        t = min(blocked, first_reach(pitch, j, sets_off_at, race.end, constants.intercept_reach))
+        if t == FAR:
+            continue
+        judged = t + constants.arrival_noise * draw_normal(players, j, INTERCEPT)
+        judged = min(max(judged, race.now + constants.race_least), race.end)
+        if judged < receiver_time + constants.compete:
+            run_onto(pitch, j, race.now, t, constants.intercept_reach)
+        if judged < best:
+            who, when, best = j, t, judged
+    return who, when, best
+
+
+@njit(cache=True)
+def receive(pitch, race, meant, first, rival):
+    """The meant receiver, who could have the ball at `first`, runs for it: he lets it come to him as far as opponents, who may have
+    it at `rival`, allow.  Returns when he has it."""
+    constants = pitch.constants
+    sets_off_at = pitch.players[meant].sets_off_at
+    when = first
+    easy = passes_closest(pitch, meant, min(sets_off_at, first), race.end)
+    if easy > first and easy + constants.wait_safely < rival:
+        when = easy
+    elif easy > first:
+        when = max(first, min(easy, rival - constants.wait_ahead))
+    if not run_onto(pitch, meant, race.now, when, constants.receiver_reach):
+        when = first
+        run_onto(pitch, meant, race.now, when, constants.receiver_reach)
+    return when
+
+
+@njit(cache=True)
+def mates_run(pitch, race, meant):
+    """Nobody's pass, or one that its receiver cannot reach: whoever of the side with the ball could have it first runs for it."""
+    players, reach = pitch.players, pitch.constants.receiver_reach
+    who, when = NOBODY, FAR
+    for j in range(len(players)):
+        if j == meant or not may_touch(race, j) or not with_ball(pitch, j) or players[j].style == WAIT:
+            continue
+        t = first_reach(pitch, j, players[j].sets_off_at, race.end, reach)
+        if t < when:
+            who, when = j, t
+    if who >= 0:
+        run_onto(pitch, who, race.now, when, reach)
+    return Finder(who, when)
+
+
+@njit(cache=True)
+def fetch(pitch, race, stops):
+    """Nobody gets to a ball that stays in play: the one nearest to where it stops (at `stops`) goes and fetches it."""
+    players, constants = pitch.players, pitch.constants
+    bx, by, _ = ball_point(pitch.ball, stops)
+    who, when = NOBODY, FAR
+    for j in range(len(players)):
+        if players[j].style == WAIT:
+            continue
+        x, y, _, _ = where(players, j, race.now)
+        t = stops + constants.still_wait + math.sqrt(square(bx - x) + square(by - y))
+        if t < when and may_touch(race, j):
+            who, when = j, t
+    if who >= 0:
+        players[who].duty = RACE
+        go(pitch, who, race.now, race.now, bx, by, FAR, constants.effort, False)
+    return Finder(who, when)
+
+
+@njit(cache=True)
+def pursue(pitch, now, struck, barred):
+    """Everybody answers a ball that has just been set rolling (or was missed) at `now`; who touches it first?
+
+    struck  True for a kick: reactions are drawn anew and the obvious pass is anticipated
+    barred  bit set of players who may not touch it now
+    Returns (first to touch or -1, when, when the ball crosses the line or FAR).
+    """
+    players, ball = pitch.players, pitch.ball
+    stops = ball.kicked_at + ball.launch_speed / ball.deceleration
+    leaves = ball.kicked_at + roll_time(ball.launch_speed, ball.deceleration, leaving_distance(ball, pitch.play))
+    race = Race(now, min(leaves, stops + pitch.constants.still_wait), barred)
+    meant = ball.meant_for
+    if struck and may_touch(race, meant):
+        expect(pitch, meant, now)
+    for j in range(len(players)):
+        see_it(pitch, j, now, struck)
+    receiver_time = receiver_reaches(pitch, race, meant)
+    rival, when, judged = opponents_run(pitch, race, receiver_time)
+    if receiver_time < FAR:
+        ours = Finder(meant, receive(pitch, race, meant, receiver_time, judged))
+    else:
+        ours = mates_run(pitch, race, meant)
+    first = ours if ours.when <= judged else Finder(rival, when)
+    for j in range(len(players)):
+        if not players[j].racing:
+            start = max(players[j].sets_off_at, now)
+            think(pitch, j, now, start)
+            think_again(pitch, j, start)
+    if first.who < 0 and leaves >= FAR:
+        first = fetch(pitch, race, stops)
+    return first.who, first.when, leaves
+
+
+@njit(cache=True)
+def miscontrol_chance(pitch, j, t):
+    """Chance that player j's first touch at time t fails: his own base, more when pressed or stretched; sets his `stretch`."""
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    x, y, _, _ = where(players, j, t)
+    bx, by, _ = ball_point(ball, t)
+    players[j].stretch = min(1.0, math.sqrt(square(bx - x) + square(by - y)) / constants.receiver_reach)
+    pressed = pressure(pitch, j, x, y, t)
+    return (
+        players[j].first_touch_miss
+        + constants.miscontrol_pressed * pressed
+        + constants.miscontrol_stretch
+        * max(0.0, players[j].stretch - constants.stretch_from)
+        / (1.0 - constants.stretch_from)
+        * (constants.stretch_free + (1.0 - constants.stretch_free) * pressed)
+    )

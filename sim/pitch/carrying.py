@@ -1,0 +1,89 @@
+"""Keeping the ball: what that is worth against a pass, and where a carrier takes it (compiled)."""
+
+from __future__ import annotations
+
+import math
+
+from sim.compiled import njit, square
+from sim.pitch.arrays import EDGE, GOAL, KEEP, WAIT
+from sim.pitch.border import NEVER, on_ground
+from sim.pitch.ground import into_zone, take_in, with_ball
+from sim.pitch.moves import clip, go, where
+from sim.pitch.passing import SMALL, soonest
+
+
+@njit(cache=True)
+def open_ground(pitch, c, x, y, t):
+    """0-1: how open the way to the aim is for carrier c at (x, y): 0 with an outfield opponent goal-side within two metres,
+    1 with none within eight; 0 where the ball is only to be kept."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    if play.aim == KEEP:
+        return 0.0
+    mine = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y))
+    nearest = NEVER
+    for j in range(len(players)):
+        if with_ball(pitch, j) or players[j].style == WAIT or players[j].style == GOAL:
+            continue
+        ox, oy, _, _ = where(players, j, t)
+        if math.sqrt(square(play.goal_x - ox) + square(play.goal_y - oy)) < mine:
+            nearest = min(nearest, math.sqrt(square(ox - x) + square(oy - y)))
+    return clip((nearest - constants.open_from) / (constants.open_fully - constants.open_from), 0.0, 1.0)
+
+
+@njit(cache=True)
+def worth_of_keeping(pitch, c, t):
+    """What a pass must be worth to be played: the worth of being as free as the carrier is now (more with open ground towards the
+    aim), which falls with the time he has had the ball."""
+    players, constants = pitch.players, pitch.constants
+    x, y, _, _ = where(players, c, t)
+    take_in(players, t, False)
+    onward = 1.0 - math.exp(-soonest(pitch, x, y, constants.tackle_reach) / constants.next_time)
+    ahead = open_ground(pitch, c, x, y, t)
+    keeping = (
+        constants.release_worth
+        * (1.0 - constants.next_weight * (1.0 - onward))
+        * (1.0 + constants.progress_weight * ahead)
+    )
+    keeping *= 1.0 + constants.patience * (0.5 - players[c].tempo)
+    return keeping - constants.release_fall * (t - pitch.ball.received_at) * (1.0 - ahead)
+
+
+@njit(cache=True)
+def away_from_opponents(pitch, x, y, t):
+    """(ux, uy): the push of all opponents on a carrier at (x, y), the stronger the nearer they are."""
+    players = pitch.players
+    ux, uy = 0.0, 0.0
+    for j in range(len(players)):
+        if not with_ball(pitch, j) and players[j].style != WAIT:
+            ox, oy, _, _ = where(players, j, t)
+            gap = square(x - ox) + square(y - oy) + pitch.constants.carry_soft
+            ux += (x - ox) / gap
+            uy += (y - oy) / gap
+    return ux, uy
+
+
+@njit(cache=True)
+def carry(pitch, c, t):
+    """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    if players[c].style == EDGE:
+        return
+    x, y, _, _ = where(players, c, t)
+    ux, uy = away_from_opponents(pitch, x, y, t)
+    ahead = open_ground(pitch, c, x, y, t)
+    if play.aim != KEEP:
+        reach = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y)) + SMALL
+        drive = constants.carry_aim + constants.carry_aim_open * ahead
+        ux += drive * (play.goal_x - x) / reach
+        uy += drive * (play.goal_y - y) / reach
+    cx, cy = 0.5 * (players[c].west + players[c].east), 0.5 * (players[c].south + players[c].north)
+    ux += constants.carry_centre * (cx - x) / square(play.spacing)
+    uy += constants.carry_centre * (cy - y) / square(play.spacing)
+    size = math.sqrt(ux * ux + uy * uy) + SMALL
+    speed = constants.dribble + ahead * max(0.0, constants.open_share * players[c].top_speed - constants.dribble)
+    far = constants.carry_on + constants.carry_on_time * speed
+    px, py = into_zone(players, c, x + far * ux / size, y + far * uy / size, constants.carry_inset)
+    px, py = clip(px, play.west, play.east), clip(py, play.south, play.north)  # nobody carries it over the line
+    if not on_ground(play, px, py, 0.0):
+        px, py = x, y
+    go(pitch, c, t, t, px, py, speed, constants.carry_effort, False)

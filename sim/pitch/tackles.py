@@ -1,0 +1,54 @@
+"""Tackles on the carrier: who tries one next, and when (compiled)."""
+
+from __future__ import annotations
+
+from sim.compiled import njit, square
+from sim.pitch.arrays import NOBODY, PRESS
+from sim.pitch.defending import keenness
+from sim.pitch.ground import with_ball
+from sim.pitch.moves import where
+from sim.streams import exponential, stream_index
+
+TACKLE = stream_index("tackle")
+STEP = 0.05  # s, in which runs are followed to see whether a presser is within reach
+CLOSING_MPS = 8.0  # nobody who is further off than he could close at this speed is followed
+
+
+@njit(cache=True)
+def next_tackle(pitch, c, now, end):
+    """First attempt at a tackle on carrier c in [now, end): (who or -1, when or `end`).
+
+    Attempts come at a constant rate, the higher the keener he is on the ball, while he is within reach on the runs now under way.
+    """
+    players, constants = pitch.players, pitch.constants
+    who, when = NOBODY, end
+    for j in range(len(players)):
+        if with_ball(pitch, j) or players[j].duty != PRESS:
+            continue
+        x, y, _, _ = where(players, j, now)
+        cx, cy, _, _ = where(players, c, now)
+        if square(x - cx) + square(y - cy) > square(constants.tackle_reach + CLOSING_MPS * (end - now)):
+            continue
+        rate = constants.tackle_rate * (constants.tackle_keenness + keenness(pitch, j, now))
+        need = exponential(players[j].keys[TACKLE], players[j].draws[TACKLE]) / rate
+        players[j].draws[TACKLE] += 1
+        t = tries_at(pitch, j, c, now, when, need)
+        if t < when:
+            who, when = j, t
+    return who, when
+
+
+@njit(cache=True)
+def tries_at(pitch, j, c, now, end, need):
+    """When presser j tries to tackle carrier c: after `need` seconds within reach of him on their runs (`end` if not before)."""
+    players = pitch.players
+    t = max(now, players[j].busy_until)
+    while t < end:
+        x, y, _, _ = where(players, j, t)
+        cx, cy, _, _ = where(players, c, t)
+        if square(x - cx) + square(y - cy) <= square(pitch.constants.tackle_reach):
+            need -= STEP
+            if need <= 0.0:
+                return max(now, min(t + STEP + need, end))
+        t += STEP
+    return end
