@@ -11,8 +11,10 @@ from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.motion import plan_stand
 from sim.pitch import columns as col
-from sim.pitch.engine import Bout, race
+from sim.pitch.assignment import assign_start
+from sim.pitch.engine import race
 from sim.pitch.log import BoutLog
+from sim.pitch.state import Bout
 from sim.players import Profile, typical_roster
 
 GAMES = ("tight-square", "two-squares", "home-grids", "break-away", "even-goals", "even-keep-ball")
@@ -28,7 +30,7 @@ def field(population: str, **abilities: float) -> Bout:
     )
     roster = {player: replace(who, **abilities) for player, who in typical_roster(game).items()}
     bout = Bout(game, roster, 1, 0, 0, race)
-    bout.assign_start()
+    assign_start(bout)
     bout.P[2:, col.STYLE] = col.WAIT
     bout.P[2:, col.OPEN] = 0.0
     return bout

@@ -9,75 +9,76 @@ import numpy as np
 
 from sim.game.loader import load_game
 from sim.pitch import columns as col
+from sim.pitch.assignment import assign_start
+from sim.pitch.contact import contact
 from sim.pitch.contest import ball_point
-from sim.pitch.engine import Bout, race
+from sim.pitch.engine import HANDLERS, begin, race
 from sim.pitch.moves import record, where
 from sim.pitch.offball import think
 from sim.pitch.onball import mean_to
+from sim.pitch.release import release
+from sim.pitch.state import Bout
 from sim.players import draw_roster, typical_roster
 from tests.scenes import place
 
 
-class Watched(Bout):
-    """A bout that tells `see(bout, player, gap)` of every contact with a moving ball: who, and how far from his body it is."""
-
-    see: Callable[[Bout, int, float], None]
-
-    def contact(self, t: float, plan: int, i: int) -> None:
-        if not self.stopped and plan == self.plan:
-            bx, by, _ = ball_point(self.B, t)
-            x, y, _, _ = where(self.P, self.M, i, t)
-            self.see(self, i, math.hypot(bx - x, by - y))
-        super().contact(t, plan, i)
-
-
-def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Watched:
-    """A shipped game played to the whistle under the eyes of `see`."""
+def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bout:
+    """A shipped game played to the whistle under the eyes of `see(bout, player, gap)`, who is told of every contact with a moving
+    ball: who, and how far from his body it is."""
     game = load_game(name)
-    bout = Watched(game, draw_roster(game, seed, 0), seed, 0, 0, race)
-    bout.see = see
-    bout.begin()
+    bout = Bout(game, draw_roster(game, seed, 0), seed, 0, 0, race)
+
+    def seen(bout: Bout, t: float, i: int) -> None:
+        bx, by, _ = ball_point(bout.B, t)
+        x, y, _, _ = where(bout.P, bout.M, i, t)
+        see(bout, i, math.hypot(bx - x, by - y))
+        contact(bout, t, i)
+
+    begin(bout)
+    bout.handlers = HANDLERS | {"contact": seen}
     bout.clock.run(bout.over)
     return bout
 
 
-class PassScene(Bout):
+class PassScene:
     """Player 0 passes 10 m to player 1, who stands; the others wait far away.  Everything from the release to the first contact
     is the engine's own: `release`, `roll`, the race, `contact`.  All passes are meant at the usual pace, or as in a bout
     (`drawn`)."""
 
     ARRIVES_S = 1.5  # controlled as the ball comes to him, not when he has run after it
-    drawn = False
-    decided: bool | None
 
-    def contact(self, t: float, plan: int, i: int) -> None:
-        if plan == self.plan:
-            before = len(self.events)
-            super().contact(t, plan, i)
-            received = any(event[2] == "receive" and event[3] == self.ids[1] for event in self.events[before:])
-            self.decided = received and t - self.began < self.ARRIVES_S
-            self.plan += 1  # what would follow is no part of the scene
-            self.tackling += 1
+    def __init__(self, bout: Bout):
+        self.bout, self.drawn, self.began = bout, False, 0.0
+        self.decided: bool | None = None
+        bout.handlers = {"contact": self.contact, "line": self.over_the_line}
 
-    def over_the_line(self, t: float, plan: int) -> None:
-        if plan == self.plan:
-            self.decided = False
+    def contact(self, bout: Bout, t: float, i: int) -> None:
+        before = len(bout.events)
+        contact(bout, t, i)
+        received = any(event[2] == "receive" and event[3] == bout.ids[1] for event in bout.events[before:])
+        self.decided = received and t - self.began < self.ARRIVES_S
+        bout.ball.renew()  # what would follow is no part of the scene
+        bout.tackle.renew()
+
+    def over_the_line(self, bout: Bout, t: float) -> None:
+        self.decided = False
 
     def one(self) -> bool:
         """One pass: does the receiver control it?"""
-        self.now = self.began = t = self.clock.env.now
-        self.events.clear()
-        self.B[col.MODE], self.B[col.HOLDER] = col.HELD, 0.0
-        self.live, self.first_time, self.decided = True, False, None
-        place(self, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4, t)
-        self.P[:, col.RESERVE] = self.P[:, col.RESERVE_FULL]  # nobody is tired
-        self.P[:, [col.VMAX, col.SIGMA, col.REACT]] = self.P[:, [col.FRESH_VMAX, col.FRESH_SIGMA, col.FRESH_REACT]]
-        self.B[col.PACE] = 1.0
+        bout = self.bout
+        bout.now = self.began = t = bout.clock.env.now
+        bout.events.clear()
+        bout.B[col.MODE], bout.B[col.HOLDER] = col.HELD, 0.0
+        bout.carrier.first_time, self.decided = False, None
+        place(bout, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4, t)
+        bout.P[:, col.RESERVE] = bout.P[:, col.RESERVE_FULL]  # nobody is tired
+        bout.P[:, [col.VMAX, col.SIGMA, col.REACT]] = bout.P[:, [col.FRESH_VMAX, col.FRESH_SIGMA, col.FRESH_REACT]]
+        bout.B[col.PACE] = 1.0
         if self.drawn:
-            mean_to(self.B, self.C, self.K, self.N, 0)
-        self.release(t, 0, 1, 10.0, 0.0)
+            mean_to(bout.B, bout.C, bout.K, bout.N, 0)
+        release(bout, t, 0, 1, 10.0, 0.0)
         while self.decided is None:
-            self.clock.env.step()
+            bout.clock.env.step()
         return self.decided
 
 
@@ -93,11 +94,10 @@ def pass_scene(population: str, pass_success: float, seed: int = 1) -> PassScene
         ],
         population,
     )
-    scene = PassScene(game, typical_roster(game), seed, 0, 0, race)
-    scene.ids = [player.id for player in game.players]
-    scene.assign_start()
-    scene.P[2:, col.STYLE], scene.P[2:, col.OPEN] = col.WAIT, 0.0
-    return scene
+    bout = Bout(game, typical_roster(game), seed, 0, 0, race)
+    assign_start(bout)
+    bout.P[2:, col.STYLE], bout.P[2:, col.OPEN] = col.WAIT, 0.0
+    return PassScene(bout)
 
 
 def ran(bout: Bout, i: int, until: float) -> np.ndarray:
@@ -143,7 +143,7 @@ def closing_speed(population: str, pressing_speed: float) -> float:
         population,
     )
     bout = Bout(game, typical_roster(game), 1, 0, 0, race, {"press_slack": 1000.0})
-    bout.assign_start()
+    assign_start(bout)
     place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 4 + [(-24.0, 0.0)])
     P, B = bout.P, bout.B
     P[1:5, col.STYLE], P[:, col.OPEN] = col.WAIT, 0.0

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from sim.game.model import Game
-from sim.pitch.engine import Bout, race
+from sim.pitch.assignment import assign_start
+from sim.pitch.engine import race
 from sim.pitch.moves import where
+from sim.pitch.state import Bout
 from sim.players import draw_roster
 
 SEED = 1  # the bout that is played where no other is asked for
@@ -16,9 +18,9 @@ def starting_places(game: Game, seed: int = SEED) -> dict[str, tuple[float, floa
     In other bouts free players stand up to half a step off them, and somebody who is moved off an opponent may go another way.
     """
     bout = Bout(game, draw_roster(game, seed, 0), seed, 0, 0, race)
-    bout.assign_start()
+    assign_start(bout)
     found = {}
     for i, player in enumerate(game.players):
-        x, y, _, _ = where(bout.P, bout.M, i, 0.0)
+        x, y, _, _ = where(bout.records, i, 0.0)
         found[player.id] = float(x), float(y)
     return found

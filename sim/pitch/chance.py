@@ -16,14 +16,14 @@ three must be certain for the chance given here to be the whole chance (the play
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
 from sim.errors import InputError
 from sim.pitch import arrays as col
 from sim.pitch.engine import race
 from sim.pitch.moves import draw
-from sim.pitch.state import NEVER, State
+from sim.pitch.state import NEVER, Bout, Outcome
 from sim.streams import stream_index
 
 OUTCOME = stream_index("outcome")
@@ -40,9 +40,7 @@ CERTAIN: Mapping[str, float] = MappingProxyType(
 """Assumptions under which whoever is named by `constant_success` has the ball, and keeps it until he passes."""
 
 
-def constant_success(
-    p: float | Mapping[str, float], seconds: float, over_the_line: bool = False
-) -> Callable[[State, float], tuple[int, float, float]]:
+def constant_success(p: float | Mapping[str, float], seconds: float, over_the_line: bool = False) -> Outcome:
     """An `outcome` for `play_bout`: each pass reaches the player it is meant for with chance `p`, after `seconds`.
 
     p              one chance for everybody, or by the id of the passer
@@ -62,21 +60,21 @@ def constant_success(
     if problems:
         raise InputError(problems)
 
-    def outcome(bout: State, t: float) -> tuple[int, float, float]:
-        passer, meant = int(bout.ball["passer"]), int(bout.ball["meant_for"])
-        if meant < 0 or not bout.fresh:
+    def outcome(bout: Bout, t: float) -> tuple[int, float, float]:
+        passer, meant = int(bout.ball.passer), int(bout.ball.meant_for)
+        if meant < 0 or not bout.flight.fresh:
             return race(bout, t)
         chance = p[bout.game.players[passer].id] if isinstance(p, Mapping) else p
-        if draw(bout.players, passer, OUTCOME) < chance:
+        if draw(bout.records, passer, OUTCOME) < chance:
             return meant, t + seconds, NEVER
         takers = [] if over_the_line else opponents(bout)
         if not takers:
             return -1, NEVER, t + seconds
-        return takers[int(draw(bout.players, passer, OUTCOME) * len(takers))], t + seconds, NEVER
+        return takers[int(draw(bout.records, passer, OUTCOME) * len(takers))], t + seconds, NEVER
 
     return outcome
 
 
-def opponents(bout: State) -> list[int]:
+def opponents(bout: Bout) -> list[int]:
     """Players of the other side who may win a ball: neither on the lines, nor waiting, nor keeping a goal."""
-    return [i for i in range(len(bout.players)) if bout.players["style"][i] == col.FREE and not bout.is_ours(i)]
+    return [i for i in range(len(bout.ids)) if bout.players.style[i] == col.FREE and not bout.is_ours(i)]

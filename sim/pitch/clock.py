@@ -3,22 +3,50 @@
 Order of simultaneous moments: the ball reaches somebody, crosses a line, is tackled for, is played, a rule's timer runs
 out, the server serves, the whistle.  So whatever happens at the very end still counts.  What goes on between two moments
 (players change their minds) is played as soon as the first of them has passed.
+
+A moment says what it is valid for, a `Spell`: when that is over before its time comes, nothing happens at it.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
-from heapq import heappush
 
 import simpy
-from simpy.events import Event
+from simpy.events import NORMAL, EventPriority
 
 ORDER = ("contact", "line", "tackle", "look", "shot", "timer", "serve", "whistle")
 PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
 
 
-class Moment(Event):
-    """An event that happens by itself at time t and then calls `act(t)`, and `after()` when that is done."""
+class Spell:
+    """A stretch of play that moments are valid for: it lasts until it is renewed, and then the next one has begun."""
+
+    __slots__ = ("number",)
+
+    def __init__(self) -> None:
+        self.number = 0
+
+    def renew(self) -> None:
+        """This spell is over, and with it the moments that waited for it; the next begins."""
+        self.number += 1
+
+
+class Until(float):
+    """A delay that ends at this very time, or at once if that has passed.
+
+    SimPy adds delays to the time it is, and now + (t - now) misses t by its last bit now and then; but moments meant for the same
+    time must stand at the same time.
+    """
+
+    __slots__ = ()
+
+    def __radd__(self, now: float) -> float:
+        return max(float(self), now)
+
+
+class Moment(simpy.Timeout):
+    """Something booked for time t: then `act(t)` is called, if the spell it was booked in still lasts."""
 
     def __init__(
         self,
@@ -26,45 +54,65 @@ class Moment(Event):
         t: float,
         priority: int,
         act: Callable[[float], None],
-        after: Callable[[], None] | None,
+        spell: Spell | None,
     ):
-        def happen(_: Event) -> None:
-            act(t)
-            if after is not None:
-                after()
+        self.t, self.priority, self.act, self.spell = t, EventPriority(priority), act, spell
+        self.number = 0 if spell is None else spell.number
+        super().__init__(env, Until(t))
 
-        self.env = env
-        self.callbacks = [happen]
-        self._value = None
-        self._ok = True
-        # As `env.schedule`, which takes a delay, does it: now + (t - now) misses t by its last bit now and then, and moments meant
-        # for the same time must stand at the same time.
-        heappush(env._queue, (t if t > env._now else env._now, priority, next(env._eid), self))
+    def valid(self) -> bool:
+        """Whether what it was booked for still lasts."""
+        return self.spell is None or self.spell.number == self.number
+
+
+class Queue(simpy.Environment):
+    """SimPy's queue, in which every moment has the priority of its kind."""
+
+    def schedule(self, event: simpy.Event, priority: EventPriority = NORMAL, delay: float = 0) -> None:
+        """As SimPy, which calls this, but with the priority of a moment."""
+        super().schedule(event, event.priority if isinstance(event, Moment) else priority, delay)
 
 
 class Clock:
-    """The watch of one bout.  `after`: what is called when a moment has passed."""
+    """The watch of one bout.  `after`: what is called when a moment has passed, also one that was valid no more."""
 
     def __init__(self) -> None:
-        self.env = simpy.Environment()
+        self.env = Queue()
         self.after: Callable[[], None] | None = None
+        self.stopped = False
 
-    def at(self, t: float, kind: str, act: Callable[[float], None]) -> None:
-        """Call `act(t)` at watch time t; `kind` (of `ORDER`) settles ties."""
-        Moment(self.env, t, PRIORITY[kind], act, self.after)
+    def at(self, t: float, kind: str, act: Callable[[float], None], spell: Spell | None = None) -> None:
+        """Call `act(t)` at watch time t (s) unless `spell` is over by then; `kind` (of `ORDER`) settles ties."""
+        Moment(self.env, t, PRIORITY[kind], act, spell).callbacks.append(self.pass_by)
+
+    def pass_by(self, moment: Moment) -> None:
+        """A moment's time has come."""
+        if self.stopped:
+            return
+        if moment.valid():
+            moment.act(moment.t)
+        if self.after is not None:
+            self.after()
 
     def next_moment(self) -> float:
         """Watch time of the next moment that waits."""
         return float(self.env.peek())
 
-    def run(self, until_done: Event) -> None:
+    def run(self, until_done: simpy.Event) -> None:
+        """Let moments pass until that event has happened."""
         self.env.run(until=until_done)
+
+    def stop(self) -> None:
+        """Nothing happens any more, whatever still waits."""
+        self.stopped = True
 
     def forget(self) -> None:
         """Drop the moments that still wait, and with them their hold on the bout, which is then freed at once."""
-        self.env._queue.clear()
+        self.stop()
         self.after = None
+        while self.env.peek() < math.inf:
+            self.env.step()
 
-    def done(self) -> Event:
+    def done(self) -> simpy.Event:
         """An event that ends `run` when it succeeds."""
         return self.env.event()

@@ -1,4 +1,4 @@
-"""One bout, played on SimPy: the ball, its carrier, who presses and supports, restarts, timers and the whistle.
+"""One bout, played on SimPy: from the first whistle to the last.
 
 The engine holds the order of things.  Where players run, what the carrier sees and who gets to the ball is computed by
 the compiled functions of this room (`moves`, `offball`, `onball`, `contest`); what an event means is decided by the
@@ -8,29 +8,45 @@ rules (`sim.rules`), which know the engine only through the small face described
 from __future__ import annotations
 
 import gc
-import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 import numpy as np
 
-from sim.game.model import Game, Phase
-from sim.pitch import arrays as col
-from sim.pitch import entries, setup
-from sim.pitch.carrier import Carrier
-from sim.pitch.flight import Flight
-from sim.pitch.log import SEGMENT_FIELDS, BoutLog
+from sim.game.model import Game
+from sim.pitch import entries
+from sim.pitch.answering import time_is_up
+from sim.pitch.assignment import assign_start
+from sim.pitch.carrier import look
+from sim.pitch.contact import contact
+from sim.pitch.log import BoutLog, EventKind
 from sim.pitch.moves import draw
 from sim.pitch.offball import REPLANNING
-from sim.pitch.possession import Possession
-from sim.pitch.restarts import Restarts
-from sim.pitch.state import PLACE
+from sim.pitch.phases import start_timers
+from sim.pitch.possession import ball_out
+from sim.pitch.reception import put_in_play
+from sim.pitch.restarts import await_service
+from sim.pitch.shots import shot_ends
+from sim.pitch.state import Bout, Handler, Outcome
+from sim.pitch.tackle_attempts import expect_attempt
+from sim.pitch.tackling import tackle
 from sim.pitch.tiring import Legs
 from sim.pitch.trace import rows_of
+from sim.pitch.whistle import whistle
 from sim.players import Profile
 from sim.rules.between import Held
-from sim.rules.consequences import VERBS
-from sim.rules.guards import COUNTERS, RuleEvent, answers
+
+HANDLERS: Mapping[str, Handler] = {
+    "contact": contact,
+    "line": ball_out,
+    "tackle": tackle,
+    "look": look,
+    "shot": shot_ends,
+    "timer": time_is_up,
+    "serve": put_in_play,
+    "whistle": whistle,
+}
+"""What happens at a moment of each kind of `sim.pitch.clock.ORDER`."""
 
 
 def race(bout: Bout, t: float) -> tuple[int, float, float]:
@@ -38,143 +54,40 @@ def race(bout: Bout, t: float) -> tuple[int, float, float]:
 
     This is the one function a test mode replaces (argument `outcome` of `play_bout`).
     """
-    entries.pursue(*bout.arrays, t, bout.fresh, bout.barred, bout.out)
-    return int(bout.out[0]), float(bout.out[1]), float(bout.out[2])
+    fresh, barred = bout.flight.fresh, bout.flight.barred
+    return entries.pursue(*bout.arrays, t, fresh, barred)
 
 
-class Bout(Restarts, Possession, Carrier, Flight):
-    """One bout: the whistle at both ends, players changing their minds, and the rules answering to what happens."""
+def begin(bout: Bout) -> None:
+    """The bout begins: everybody is at his place and the first ball is about to be served."""
+    bout.handlers = HANDLERS
+    bout.clock.after = lambda: meanwhile(bout)
+    assign_start(bout)
+    bout.note(EventKind.BEGIN)
+    for i in range(len(bout.game.players)):
+        bout.note_job(i)
+    start_timers(bout)
+    for i in range(len(bout.game.players)):
+        bout.players.replans_at[i] = draw(bout.records, i, REPLANNING) * bout.constants.replan
+    bout.expect(bout.game.bouts.seconds, "whistle", None)
+    bout.restart.balls -= 1
+    await_service(bout, bout.game.start_side, "server", 0.0, None)
+    meanwhile(bout)
 
-    def begin(self) -> None:
-        self.clock.after = self.meanwhile
-        self.assign_start()
-        self.note("begin")
-        for i in range(len(self.game.players)):
-            self.note_job(i)
-        self.start_timers()
-        for i in range(len(self.game.players)):
-            self.players["replans_at"][i] = draw(self.players, i, REPLANNING) * self.constants["replan"]
-        self.clock.at(self.game.bouts.seconds, "whistle", self.whistle)
-        self.balls -= 1
-        self.await_service(self.game.start_side, "server", 0.0, None)
-        self.meanwhile()
 
-    def assign_start(self) -> None:
-        """Everybody stands at his place, a little off it by lot, and opponents off whoever is to have the ball."""
-        places = []
-        setup.stand_at(self.players, [(0.0, 0.0)] * len(self.game.players))
-        self.assign()
-
-        for i in range(len(self.game.players)):
-            x, y = self.place_when_dead(i)
-            if self.players["style"][i] not in (col.EDGE, col.GOAL):
-                x += 0.6 * self.play["frame_x"] * (draw(self.players, i, PLACE) - 0.5)
-                y += 0.6 * self.play["frame_y"] * (draw(self.players, i, PLACE) - 0.5)
-            places.append((x, y))
-        setup.stand_at(self.players, setup.apart(self.arrays, float(self.constants["start_room"]), places))
-
-    def whistle(self, t: float) -> None:
-        """Time is up, or a rule ends the bout: it is over, with a shot already on its way when that has ended."""
-        if self.shot_plan == self.plan:
-            self.called = True
-        else:
-            self.finish(t)
-
-    def finish(self, t: float) -> None:
-        """The end of the bout."""
-        if self.stopped:
+def meanwhile(bout: Bout) -> None:
+    """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
+    out = np.zeros(4)
+    while not bout.is_over():
+        until = bout.clock.next_moment()
+        entries.change_minds(*bout.arrays, until, bout.restart.taker, bout.in_play(), bout.carrier.look_at, out,
+        )  # fmt: skip
+        if out[2]:
+            bout.spells.tackle.renew()
+            expect_attempt(bout, int(out[0]), float(out[1]))
+        bout.room()
+        if out[3] >= until:
             return
-        self.now = t
-        self.stopped = True
-        if self.live:
-            self.note("dead", cause="end")
-            self.live = False
-        self.note("end")
-        for i in range(len(self.game.players)):
-            entries.record(*self.arrays, i, t)
-            self.room()
-        self.over.succeed()
-
-    def meanwhile(self) -> None:
-        """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
-        out = self.out
-        while not self.stopped:
-            until = self.clock.next_moment()
-            entries.change_minds(
-                *self.arrays,
-                until, self.taking, self.live, self.look_at, out,
-            )  # fmt: skip
-            if out[2]:
-                self.tackling += 1
-                self.tackle_found()
-            self.room()
-            if out[3] >= until:
-                return
-
-    def stop(self) -> None:
-        self.whistle(self.now)
-
-    def change_phase(self, name: str) -> None:
-        before = self.standing.phase
-        self.standing.enter_phase(name, self.now)
-        self.note("phase", cause=name)
-        if before.aim != "goal" and self.standing.phase.aim == "goal":
-            self.note("break")
-        self.start_timers()
-        self.roles_changed([])
-
-    def roles_changed(self, players: list[int]) -> None:
-        """Write the new assignment into the arrays and let everybody think again."""
-        for i in players:
-            entries.record(*self.arrays, i, self.now)
-        self.assign()
-        for i in players:
-            self.note_job(i)
-        entries.everybody_thinks(*self.arrays, self.holder(), self.now)
-        self.await_tackle(self.now)
-
-    def tell(self, event: RuleEvent, phase: Phase | None = None) -> None:
-        """Let the rules of the phase it happened in (None: the present one) answer to an event, in the order of the file."""
-        if self.stopped:
-            return
-        phase = self.standing.phase if phase is None else phase
-        due = [rule for rule in phase.rules if answers(rule, event, self.standing)]  # whatever those before them do
-        if phase is self.standing.phase:
-            self.standing.fired |= {(rule.name, event.side) for rule in due if rule.on in COUNTERS}
-        for rule in due:
-            self.answering, self.handed = rule.name, set()
-            counted = event.count if rule.on in (*COUNTERS, "time") else math.nan
-            self.note("rule", event.player, side=event.side, cause=rule.name, detail=phase.name, value=counted)
-            if rule.on in COUNTERS:
-                self.note("threshold", side=event.side, cause=rule.on, value=float(rule.count))
-            for action in rule.do:
-                VERBS[action.verb](self, event, action)
-                if self.stopped or action.verb == "end":
-                    return
-        if event.kind != "loss":  # a loss is settled when the win has been told, too
-            self.hand_on()
-
-    def hand_on(self) -> None:
-        """The ball is the side's whose player has it: one whom the rules have moved to another side takes it with him."""
-        holder = self.holder()
-        if holder < 0 or not self.live or self.provisional is not None or self.side_for(holder) == self.standing.side:
-            return
-        self.standing.new_possession(self.side_for(holder))
-        self.play["side"] = self.sides[self.standing.side]
-        self.touched(holder)
-        self.note("possession", player=holder)
-        self.roles_changed([])
-
-    def start_timers(self) -> None:
-        self.phase_number += 1
-        number = self.phase_number
-        for count in dict.fromkeys(rule.count for rule in self.standing.phase.rules if rule.on == "time"):
-            self.clock.at(self.now + count, "timer", lambda t, n=number, c=count: self.time_is_up(t, n, c))
-
-    def time_is_up(self, t: float, number: int, count: float) -> None:
-        if number == self.phase_number and not self.stopped and not self.called:
-            self.now = t
-            self.tell(RuleEvent("time", self.standing.side, self.holder(), count=count))
 
 
 @contextmanager
@@ -189,18 +102,13 @@ def no_collector() -> Iterator[None]:
             gc.enable()
 
 
-def as_rows(runs: np.ndarray) -> np.ndarray:
-    """Runs as a plain table, a copy, in the order of `sim.pitch.log.SEGMENT_FIELDS`."""
-    return runs.view(np.float64).reshape(len(runs), len(SEGMENT_FIELDS)).copy()
-
-
-def play_bout(
+def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what is replaced
     game: Game,
     roster: dict[str, Profile],
     seed: int,
     replicate: int = 0,
     bout: int = 0,
-    outcome: Callable[[Bout, float], tuple[int, float, float]] = race,
+    outcome: Outcome = race,
     assumptions: dict[str, float] | None = None,
     frame: tuple[float, float] = (1.0, 1.0),
     legs: dict[str, Legs] | None = None,
@@ -217,7 +125,7 @@ def play_bout(
     held         the role in which each player begins, in order (None: as the file or the list says)
     """
     state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, legs, held)
-    state.begin()
+    begin(state)
     with no_collector():
         state.clock.run(state.over)
     state.clock.forget()
@@ -231,10 +139,10 @@ def play_bout(
         tuple(player.team for player in game.players),
         tuple(role.name for role in game.roles),
         tuple(state.events),
-        as_rows(state.segments[: state.play["recorded"]]),
-        tuple(float(left) for left in state.players["reserve"] / state.players["reserve_full"]),
-        tuple(float(least) for least in state.players["lowest_share"]),
-        tuple(float(drawn) for drawn in state.players["drawn"]),
+        state.runs(),
+        tuple(float(left) for left in state.players.reserve / state.players.reserve_full),
+        tuple(float(least) for least in state.players.lowest_share),
+        tuple(float(drawn) for drawn in state.players.drawn),
         state.standing.phase.name,
         tuple(map(Held, state.standing.role, (state.now - since for since in state.standing.since))),
         tuple(roster[player.id] for player in game.players),

@@ -1,205 +1,78 @@
-"""The moving ball: who gets to it, what his touch does, the line, and shots."""
+"""The moving ball: what happens to it first."""
 
 from __future__ import annotations
 
 import math
 
-from sim.pitch import arrays as col
 from sim.pitch import entries
-from sim.pitch.moves import draw, where
-from sim.pitch.state import NEVER, State
-from sim.rules.guards import RuleEvent
+from sim.pitch.arrays import NOBODY
+from sim.pitch.assignment import edges_are_manned, nearest_area
+from sim.pitch.ball_state import BallState
+from sim.pitch.bout_parts import Crossing
+from sim.pitch.moves import draw
+from sim.pitch.state import NEVER, Bout
 from sim.streams import stream_index
 
 CONTROL = stream_index("control")
-SHOT_RESULTS = ("goal", "save", "miss", "block")
 
 
-class Flight(State):
-    """From the kick until somebody has the ball or it is dead."""
+def roll(bout: Bout, t: float, fresh: bool, barred: int) -> None:
+    """The ball is rolling: find out what happens to it first and wait for that.
 
-    def roll(self, t: float, fresh: bool, barred: int) -> None:
-        """The ball is rolling: find out what happens to it first and wait for that."""
-        self.fresh, self.barred = fresh, barred
-        self.plan += 1
-        self.tackling += 1
-        plan = self.plan
-        who, when, leaves = self.outcome(self, t)
-        leaves = min(leaves, self.stops_between())
-        if who >= 0 and when <= leaves:
-            self.clock.at(max(when, t), "contact", lambda s: self.contact(s, plan, who))
-        else:
-            self.clock.at(max(leaves, t), "line", lambda s: self.over_the_line(s, plan))
+    fresh   it has just been struck;  barred: who may not have it next, a bit a player
+    """
+    bout.flight.fresh, bout.flight.barred = fresh, barred
+    who, when, leaves = bout.outcome(bout, t)
+    leaves = min(leaves, stops_between(bout))
+    if who >= 0 and when <= leaves:
+        bout.expect(max(when, t), "contact", bout.spells.ball, who)
+    else:
+        bout.expect(max(leaves, t), "line", bout.spells.ball)
 
-    def contact(self, t: float, plan: int, i: int) -> None:
-        """Player i gets to the moving ball: control it, deflect it, miss it."""
-        if self.stopped or plan != self.plan:
-            return
-        self.now = t
-        bx, by, speed = entries.ball_point(self.match, t)
-        self.arriving = speed
-        ours = self.is_ours(i)
-        if not ours and draw(self.players, i, CONTROL) >= self.constants["touch_chance"]:
-            self.players["busy_until"][i] = t + 0.3
-            self.roll(t, False, self.barred | 1 << i)
-            return
-        if self.touched_between(t, i, bx, by):
-            return
-        if ours:
-            if draw(self.players, i, CONTROL) < entries.miscontrol_chance(*self.arrays, i, t):
-                self.fumble(t, i, "miscontrol")
-            else:
-                self.take_control(t, i)
-            return
-        if draw(self.players, i, CONTROL) < self.constants["steal_control"]:
-            self.take_control(t, i)
-            return
-        self.touched(i)
-        self.note("deflect", player=i, x=bx, y=by)
-        self.bounce(t, i, self.constants["deflect_speed"], bx, by)
 
-    def between(self, x: float, y: float) -> str | None:
-        """Which of the two areas a ball played across is in, None on the ground between them."""
-        nearest, beyond = self.nearest_area(self.crossing, x, y)
-        slack = self.constants["edge_slack"] if any(job.style == "edge" for job in self.jobs) else 0.0
-        return nearest if beyond <= slack else None
+def watched_crossing(bout: Bout) -> Crossing | None:
+    """A pass on its way to another area, where only such a pass may leave its area; None once it has landed."""
+    crossing = bout.possession.crossing
+    if crossing is None or crossing.landed or bout.game.between_areas == "first":
+        return None
+    return crossing
 
-    def stops_between(self) -> float:
-        """When a ball played across comes to rest between the areas, if that puts it out (NEVER: it does not)."""
-        if self.crossing is None or self.landed or self.game.between_areas == "first":
-            return NEVER
-        stops = float(self.ball["kicked_at"] + self.ball["launch_speed"] / self.ball["deceleration"])
-        x, y, _ = entries.ball_point(self.match, stops)
-        return stops if self.between(x, y) is None else NEVER
 
-    def touched_between(self, t: float, i: int, x: float, y: float) -> bool:
-        """Where only a pass across may leave its area, player i's touch ends the crossing: in an area that is where the ball is,
-        between the two it is out (True)."""
-        if self.crossing is None or self.landed or self.game.between_areas == "first":
-            return False
-        area = self.between(x, y)
-        if area is None:
-            self.touched(i)
-            self.over_the_line(t, self.plan)
-            return True
-        if area == self.crossing[1]:
-            self.landed = True
-        else:
-            self.leave_area()
-        self.mark_out()
-        return False
+def area_at(bout: Bout, crossing: Crossing, x: float, y: float) -> str | None:
+    """Which of its two areas a ball played across is in, None on the ground between them."""
+    nearest, beyond = nearest_area(bout, (crossing.start, crossing.end), x, y)
+    slack = bout.constants.edge_slack if edges_are_manned(bout) else 0.0
+    return nearest if beyond <= slack else None
 
-    def fumble(self, t: float, i: int, cause: str) -> None:
-        """A touch that fails: the ball runs loose."""
-        bx, by, _ = entries.ball_point(self.match, t)
-        self.note("touch", player=i, x=bx, y=by)
-        self.note("deflect", player=i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
-        self.touched(i)
-        self.cause, self.culprit = cause, i
-        self.served = False
-        self.bounce(t, i, 0.3, bx, by)
 
-    def bounce(self, t: float, i: int, keep: float, x: float, y: float) -> None:
-        """The ball leaves (x, y) with part of its speed, off its old line by up to 80 degrees."""
-        speed = max(1.5, keep * max(self.arriving, 4.0) * (0.6 + 0.8 * draw(self.players, i, CONTROL)))
-        turn = (draw(self.players, i, CONTROL) - 0.5) * 2.8 * self.play["frame_x"] * self.play["frame_y"]
-        dx, dy = self.ball["dx"], self.ball["dy"]
-        cosine, sine = math.cos(turn), math.sin(turn)
-        self.ball["dx"], self.ball["dy"] = dx * cosine - dy * sine, dx * sine + dy * cosine
-        self.ball["state"], self.ball["holder"], self.ball["meant_for"] = col.ROLLING, -1.0, -1.0
-        self.ball["x"], self.ball["y"], self.ball["launch_speed"], self.ball["kicked_at"], self.ball["deceleration"] = (
-            x,
-            y,
-            speed,
-            t,
-            self.constants["ball_deceleration"],
-        )
-        self.ball["target_x"], self.ball["target_y"] = x + 1.5 * self.ball["dx"], y + 1.5 * self.ball["dy"]
-        self.ball["arrives_at"], self.ball["obviousness"] = t + 0.5, 0.0
-        self.trace_ball()
-        self.players["busy_until"][i] = t + 0.35
-        self.roll(t, True, 0)
+def stops_between(bout: Bout) -> float:
+    """When a ball played across comes to rest between the areas, if that puts it out (NEVER: it does not)."""
+    crossing = watched_crossing(bout)
+    if crossing is None:
+        return NEVER
+    stops = float(bout.ball.kicked_at + bout.ball.launch_speed / bout.ball.deceleration)
+    x, y, _ = entries.ball_point(bout.match, stops)
+    return stops if area_at(bout, crossing, x, y) is None else NEVER
 
-    def over_the_line(self, t: float, plan: int) -> None:
-        """The ball has crossed the line."""
-        if self.stopped or plan != self.plan:
-            return
-        self.now = t
-        x, y, _ = entries.ball_point(self.match, t)
-        toucher = self.toucher
-        self.note("out", player=toucher, x=x, y=y)
-        self.leave_area()
-        side, phase = self.standing.side, self.standing.phase
-        if self.touching_side == side:
-            self.lose(side, toucher, -1, "out")
-        if not self.stopped:  # also when the rules of the loss have stopped play
-            self.tell(RuleEvent("out", self.touching_side, toucher, cause="out"), phase)
-        if not self.stopped and self.live:
-            self.serve("out", RuleEvent("out", self.touching_side, toucher, cause="out"))
 
-    def shot(self, t: float, i: int) -> None:
-        x, y, _, _ = where(self.players, i, t)
-        if not self.first_time:
-            self.note("touch", player=i, x=x, y=y)
-        self.note("shot", player=i, value=math.hypot(self.play["goal_x"] - x, self.play["goal_y"] - y), x=x, y=y)
-        entries.shoot(*self.arrays, i, t, self.out)
-        result, when, ex, ey, who = (float(v) for v in self.out[:5])
-        self.ball["state"], self.ball["holder"], self.ball["passer"], self.ball["meant_for"] = (
-            col.ROLLING,
-            -1.0,
-            -1.0,
-            -1.0,
-        )
-        gap = math.hypot(ex - x, ey - y) + 1e-9
-        self.ball["x"], self.ball["y"], self.ball["kicked_at"] = x, y, t
-        self.ball["dx"], self.ball["dy"], self.ball["launch_speed"], self.ball["deceleration"] = (
-            (ex - x) / gap,
-            (ey - y) / gap,
-            gap / max(when - t, 1e-3),
-            1e-6,
-        )
-        self.ball["target_x"], self.ball["target_y"], self.ball["arrives_at"], self.ball["obviousness"] = (
-            ex,
-            ey,
-            when,
-            0.0,
-        )
-        self.trace_ball()
-        self.touched(i)
-        self.plan += 1
-        self.tackling += 1
-        plan = self.shot_plan = self.plan
-        self.clock.at(when, "shot", lambda s: self.shot_ends(s, plan, i, SHOT_RESULTS[int(result)], int(who), ex, ey))
-
-    def shot_ends(self, t: float, plan: int, i: int, result: str, who: int, x: float, y: float) -> None:
-        if self.stopped or plan != self.plan:
-            return
-        self.now = t
-        self.shot_plan = -1
-        self.shot_was(t, i, result, who, x, y)
-        if self.called:
-            self.finish(t)
-
-    def shot_was(self, t: float, i: int, result: str, who: int, x: float, y: float) -> None:
-        """What became of a shot by player i, and what follows."""
-        side, phase = self.standing.side, self.standing.phase
-        self.note(result, player=who if who >= 0 else i, other=i, x=x, y=y)
-        if result == "block":
-            self.touched(who)
-            self.cause, self.culprit = "shot", i
-            self.arriving = 8.0
-            self.bounce(t, who, 0.5, x, y)
-            return
-        keeper = who if result == "save" else -1
-        self.note("loss", player=i, other=keeper, side=side, cause="shot", x=x, y=y)
-        self.tell(RuleEvent(result, side, i, who, "shot"))
-        if not self.live or self.stopped:
-            return
-        if keeper >= 0:
-            self.cause, self.culprit, self.noted = "shot", i, phase
-            self.take_control(t, keeper)
-            return
-        self.noted = phase
-        self.lose(side, i, -1, "shot")
-        if self.live and not self.stopped:
-            self.serve("start" if result == "goal" else "out", RuleEvent("out", side, i, cause=result))
+def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> None:
+    """The ball leaves player i at (x, y) with part of its speed, off its old line by up to 80 degrees."""
+    speed = max(1.5, keep * max(bout.flight.speed, 4.0) * (0.6 + 0.8 * draw(bout.records, i, CONTROL)))
+    turn = (draw(bout.records, i, CONTROL) - 0.5) * 2.8 * bout.play.frame_x * bout.play.frame_y
+    dx, dy = bout.ball.dx, bout.ball.dy
+    cosine, sine = math.cos(turn), math.sin(turn)
+    bout.ball.dx, bout.ball.dy = dx * cosine - dy * sine, dx * sine + dy * cosine
+    bout.become(BallState.ROLLING)
+    bout.ball.meant_for = NOBODY
+    bout.ball.x, bout.ball.y, bout.ball.launch_speed, bout.ball.kicked_at, bout.ball.deceleration = (
+        x,
+        y,
+        speed,
+        t,
+        bout.constants.ball_deceleration,
+    )
+    bout.ball.target_x, bout.ball.target_y = x + 1.5 * bout.ball.dx, y + 1.5 * bout.ball.dy
+    bout.ball.arrives_at, bout.ball.obviousness = t + 0.5, 0.0
+    bout.trace_ball()
+    bout.players.busy_until[i] = t + 0.35
+    roll(bout, t, True, 0)

@@ -9,43 +9,13 @@ The ball's rows are in the order of `BALL_FIELDS`.  While `holder` (as in `playe
 the rest of the row is nan; else it moves by the same law as the players.  `in_play` is 0 while it is dead: it then lies where it
 went dead, until it is brought in.
 
-Kinds of event (fields not named are "" or nan; `side`, `phase`, `area`, `passes` always hold the state after the event):
-
-begin       the bout starts
-job         `player` now has role `cause` and style `detail`; `side` is the player's side ("holder" for floaters)
-serve       a restart is called: `side` will have the ball, from `detail` (server, line, keeper)
-live        the ball comes into play; `side` receives it; `other` is the intended player
-dead        the ball goes out of play; `cause`: "loss", "out", "goal", "shot", "rule", "end"
-possession  `side` begins a possession (control by `player`)
-touch       `player` touches the ball (every contact, the releasing one included; one record a contact)
-release     a pass by `player` meant for `other`; `value` planned length m; `cause` "pressed" | "free" (an opponent within 3 m);
-            `detail` "pass" | "first-time" | "transfer"
-receive     a pass completed: `player` controls it, `other` passed it; `value` length m
-loss        a side's possession ends: `side` here is the losing side, `player` the last to touch the ball for it before it was won,
-            went out, was shot or had been held too long, `other` the winner or "";
-            `cause`: interception, tackle, miscontrol, misplaced, out, "time limit", "rule fault", shot
-win         a loss made by a controlled touch of an opponent, confirmed: `player` the winner, `side` the winning side
-contested   a provisional win that was not confirmed: `player` who had it
-tackle      attempted by `player` on `other`; `cause`: won, loose, beaten
-deflect     `player` touches without controlling
-out         the ball crosses the line; `player` touched it last
-rule        a rule answers to what `side` (or `player`) did: `cause` its name, `detail` its phase, `value` the count for counters
-            and timers; what it does follows
-threshold   a counter reached its count: `cause` the counter, `value` the count, `side` who did it
-unlock      `cause` ("transfer" | "shoot") is allowed from now on
-transfer    a pass to another area is controlled there by the side that played it: `player`, `detail` "FROM>TO"
-area        the ball is now played in another area, as `player` has it there, without a transfer: `detail` "FROM>TO"
-break       play turns from keeping to attacking a goal
-phase       the phase is now `cause`
-shot        by `player`; `value` distance m;  then one of  goal | save | miss | block
-score       `side` gets `value` points; `cause` the rule
-swap        `player` takes the role of `other` and the other way round
-end         the bout is over
+The kinds of event are those of `EventKind`.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 import numpy as np
 
@@ -71,6 +41,78 @@ FIELDS = (
 )
 SEGMENT_FIELDS = ("player", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "role")
 BALL_FIELDS = ("holder", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "in_play")
+
+
+class EventKind(StrEnum):
+    """What kinds of event there are, and what their fields mean.
+
+    Fields not named are "" or nan; `side`, `phase`, `area`, `passes` always hold the state after the event.
+    """
+
+    BEGIN = "begin"
+    """The bout starts."""
+    JOB = "job"
+    """`player` now has role `cause` and style `detail`; `side` is the player's side ("holder" for floaters)."""
+    SERVE = "serve"
+    """A restart is called: `side` will have the ball, from `detail` (server, line, keeper)."""
+    LIVE = "live"
+    """The ball comes into play; `side` receives it; `other` is the intended player."""
+    DEAD = "dead"
+    """The ball goes out of play; `cause`: "loss", "out", "goal", "shot", "rule", "end"."""
+    POSSESSION = "possession"
+    """`side` begins a possession (control by `player`)."""
+    TOUCH = "touch"
+    """`player` touches the ball (every contact, the releasing one included; one record a contact)."""
+    RELEASE = "release"
+    """A pass by `player` meant for `other`; `value` planned length m; `cause` "pressed" | "free" (an opponent within 3 m);
+    `detail` "pass" | "first-time" | "transfer"."""
+    RECEIVE = "receive"
+    """A pass completed: `player` controls it, `other` passed it; `value` length m."""
+    LOSS = "loss"
+    """A side's possession ends: `side` here is the losing side, `player` the last to touch the ball for it before it was won,
+    went out, was shot or had been held too long, `other` the winner or "";
+    `cause`: interception, tackle, miscontrol, misplaced, out, "time limit", "rule fault", shot."""
+    WIN = "win"
+    """A loss made by a controlled touch of an opponent, confirmed: `player` the winner, `side` the winning side."""
+    CONTESTED = "contested"
+    """A provisional win that was not confirmed: `player` who had it."""
+    TACKLE = "tackle"
+    """Attempted by `player` on `other`; `cause`: won, loose, beaten."""
+    DEFLECT = "deflect"
+    """`player` touches without controlling."""
+    OUT = "out"
+    """The ball crosses the line; `player` touched it last."""
+    RULE = "rule"
+    """A rule answers to what `side` (or `player`) did: `cause` its name, `detail` its phase, `value` the count for counters
+    and timers; what it does follows."""
+    THRESHOLD = "threshold"
+    """A counter reached its count: `cause` the counter, `value` the count, `side` who did it."""
+    UNLOCK = "unlock"
+    """`cause` ("transfer" | "shoot") is allowed from now on."""
+    TRANSFER = "transfer"
+    """A pass to another area is controlled there by the side that played it: `player`, `detail` "FROM>TO"."""
+    AREA = "area"
+    """The ball is now played in another area, as `player` has it there, without a transfer: `detail` "FROM>TO"."""
+    BREAK = "break"
+    """Play turns from keeping to attacking a goal."""
+    PHASE = "phase"
+    """The phase is now `cause`."""
+    SHOT = "shot"
+    """By `player`; `value` distance m;  then one of the four that follow here."""
+    GOAL = "goal"
+    """A shot by `other` went in."""
+    SAVE = "save"
+    """`player`, a keeper, has a shot by `other`."""
+    MISS = "miss"
+    """A shot by `other` went wide."""
+    BLOCK = "block"
+    """`player` got in the way of a shot by `other`."""
+    SCORE = "score"
+    """`side` gets `value` points; `cause` the rule."""
+    SWAP = "swap"
+    """`player` takes the role of `other` and the other way round."""
+    END = "end"
+    """The bout is over."""
 
 
 @dataclass(frozen=True)

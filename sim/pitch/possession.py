@@ -1,4 +1,4 @@
-"""Whose ball it is: control, completed passes, provisional and confirmed wins, losses.
+"""Whose ball it is: wins that count at once or later, losses, the area the ball is in, and the line.
 
 A loss is charged to the last player to touch the ball for the side that loses it: before the touch that won it (also where the win
 counts only later), before it went out, was shot or had been held too long.  A floater touches it for the side he plays with just
@@ -8,196 +8,183 @@ too long) ends their win and is nobody's loss, but an opponent of theirs who put
 
 from __future__ import annotations
 
-import math
-
 from sim.game.borders import distance
 from sim.pitch import arrays as col
 from sim.pitch import entries
+from sim.pitch.answering import tell
+from sim.pitch.assignment import assign, nearest_area, nearest_in_play
+from sim.pitch.bout_parts import Charge, Crossing, PendingWin
+from sim.pitch.log import EventKind
 from sim.pitch.moves import where
-from sim.pitch.state import NEAR_M, State
+from sim.pitch.restarts import leave_area, serve, void_pending
+from sim.pitch.state import NEAR_M, Bout
 from sim.rules.guards import RuleEvent
 
+# --- wins and losses
 
-class Possession(State):
-    """What a controlled touch means."""
 
-    def take_control(self, t: float, i: int) -> None:
-        """Player i has the ball under control at time t: possession, passes, areas, and what he does next."""
-        standing = self.standing
-        self.now = t
-        self.plan += 1
-        x, y, vx, vy = where(self.players, i, t)
-        ours = self.is_ours(i)
-        across = self.locate(i, x, y, ours)
-        passer = int(self.ball["passer"])
-        self.ball["state"], self.ball["holder"], self.ball["received_at"], self.ball["touches"] = col.HELD, i, t, 1.0
-        self.ball["meant_for"] = -1.0
-        self.trace_ball()
-        self.toucher, self.touching_side = i, self.side_for(i)
-        self.note("touch", player=i, x=x, y=y)
-        completed = ours and not self.served and not self.cause and passer >= 0 and passer != i
-        if self.served:
-            self.note("possession", player=i)
-            self.controlled_in, self.took_over = standing.area, False
-        self.served = False
-        if not ours:
-            self.take_over(t, i)
-        elif completed:
-            if self.provisional is None:
-                standing.passes += 1
-            self.passed = (passer, i)
-            length = math.hypot(x - self.ball["x"], y - self.ball["y"])
-            self.note("receive", player=i, other=passer, value=length, x=x, y=y)
-        self.cause, self.culprit = "", -1
-        self.ball["passer"] = -1.0
-        if self.stopped or not self.live:
+def take_over(bout: Bout, t: float, i: int) -> None:
+    """An opponent controls the ball: a loss, confirmed now or later."""
+    possession, win = bout.possession, bout.game.win
+    old, new = bout.standing.side, bout.standing.side_of(i)
+    charge = Charge(possession.charge.cause or "interception", possession.charge.player)
+    won_back = possession.pending is not None and possession.pending.side == new
+    if won_back:
+        void_pending(bout)
+    bout.hold_for(new)
+    bout.play.lost_at = t
+    possession.just_won = not won_back  # it has been theirs all the time
+    if won_back:
+        return
+    if win.confirm == "control" or possession.loss_noted:  # a save is the end of the other side's possession
+        lose(bout, old, charge, i)
+        return
+    possession.pending = PendingWin(old, i, charge)
+    bout.spells.win.renew()
+    if win.confirm == "hold":
+        bout.clock.at(t + win.amount, "timer", lambda s: confirm_by_time(bout, s), bout.spells.win)
+
+
+def confirm_by_time(bout: Bout, t: float) -> None:
+    """The ball has been held for as long as a win takes."""
+    bout.now = t
+    confirm(bout)
+
+
+def confirm_by_passes(bout: Bout) -> None:
+    """One more pass completed by a side whose win may wait for that."""
+    pending = bout.possession.pending
+    if pending is not None and bout.game.win.confirm == "passes":
+        pending.passes += 1
+        if pending.passes >= bout.game.win.amount:
+            confirm(bout)
+
+
+def confirm(bout: Bout) -> None:
+    """The win that waits, if there is one, counts."""
+    pending = bout.possession.pending
+    if pending is None:
+        return
+    bout.possession.pending = None
+    lose(bout, pending.side, pending.charge, pending.winner)
+    if bout.holder() >= 0:
+        tell_arrival(bout, bout.holder(), None)
+
+
+def lose(bout: Bout, side: str, charge: Charge, winner: int = -1) -> None:
+    """Side `side` has lost the ball (to `winner`, or to nobody: -1); the rules answer."""
+    standing, loser, cause = bout.standing, charge.player, charge.cause
+    x, y = bout.ball_place()
+    noted, bout.possession.loss_noted = bout.possession.loss_noted, None
+    phase = standing.phase if noted is None else noted
+    if noted is None:
+        bout.note(EventKind.LOSS, loser, winner, side=side, cause=cause, x=x, y=y)
+    new = standing.side_of(winner) if winner >= 0 else standing.other_side(side)
+    standing.new_possession(new)
+    if winner >= 0:
+        bout.note(EventKind.WIN, winner, x=x, y=y)
+        bout.note(EventKind.POSSESSION, winner)
+        standing.wins[new] = standing.wins.get(new, 0) + 1
+        assign(bout)
+    tell(bout, RuleEvent("loss", side, loser, winner, cause), phase)
+    if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
+        tell(bout, RuleEvent("win", new, winner, loser, cause), phase)
+        tell(bout, RuleEvent("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)
+
+
+# --- where it is played
+
+
+def locate(bout: Bout, i: int, x: float, y: float, ours: bool) -> Crossing | None:
+    """Which area the ball is in, now that player i has it at (x, y); from where to where it has come, if that is a transfer: a
+    pass to another area, under control there by the side that played it.
+
+    A pass across that ends on the ground between the areas counts as still in the area it left.  Without one the ball is
+    where it is controlled, among areas that form one ground, unless the phase has named the area it is played in.
+    """
+    standing, grounds = bout.standing, bout.layout.grounds
+    crossing, bout.possession.crossing = bout.possession.crossing, None
+    if crossing is not None:
+        return locate_across(bout, crossing, i, x, y, ours)
+    if len(grounds[standing.area]) > 1 and standing.phase.ball_in == "active":
+        before = standing.area
+        if distance(bout.game.area(before), x, y) > NEAR_M:
+            standing.area, _ = nearest_area(bout, [area.name for area in grounds[before]], x, y)
+        if standing.area != before:
+            bout.note(EventKind.AREA, i, detail=f"{before}>{standing.area}")
+            assign(bout)
+    return None
+
+
+def locate_across(bout: Bout, crossing: Crossing, i: int, x: float, y: float, ours: bool) -> Crossing | None:
+    """The same at the end of a pass across."""
+    standing, layout = bout.standing, bout.layout
+    start, end = crossing.start, crossing.end
+    first = (start, end) if (start, end) in layout.lies_in else (end, start)
+    near = [area.name for name in (start, end) for area in layout.grounds[name]]
+    standing.area, beyond = nearest_area(bout, dict.fromkeys((*first, *near)), x, y)
+    if beyond > NEAR_M:
+        standing.area = start
+    arrived = ours and standing.area == end
+    if standing.area != start and not arrived:
+        bout.note(EventKind.AREA, i, detail=f"{start}>{standing.area}")
+    assign(bout)
+    return crossing if arrived else None
+
+
+def tell_arrival(bout: Bout, i: int, across: Crossing | None) -> None:
+    """The rules hear of a pass across that has arrived, and of a ball that is home; not while a win waits to be confirmed."""
+    standing, possession = bout.standing, bout.possession
+    if possession.pending is not None:
+        return
+    came, possession.controlled_in = standing.area != possession.controlled_in, standing.area
+    won, possession.just_won = possession.just_won, False
+    if across is not None:
+        bout.note(EventKind.TRANSFER, i, detail=f"{across.start}>{across.end}")
+        possession.crossed = True
+        tell(bout, RuleEvent("transfer", standing.side, i, start=across.start, end=across.end))
+        if bout.holder() != i:
             return
-        self.tell_arrival(i, across)
-        if completed and self.live and not self.stopped:
-            self.confirm_by_passes()
-            if self.live and self.provisional is None:
-                self.tell(RuleEvent("passes", standing.side, i, passer, count=standing.passes))
-        if not self.live or self.stopped or self.holder() != i:
-            return
-        self.carried_in_play = self.in_play_at(i, x, y)
-        self.aim_again()
-        entries.go(*self.arrays, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
-        entries.settle(*self.arrays, i, t)
-        self.first_look(t, i)
+    if (came or won) and standing.phase.aim == "home" and standing.home_of(standing.side) == possession.controlled_in:
+        tell(bout, RuleEvent("home", standing.side, i))
 
-    def locate(self, i: int, x: float, y: float, ours: bool) -> tuple[str, str] | None:
-        """Which area the ball is in, now that player i has it at (x, y); from where to where it has come, if that is a transfer: a
-        pass to another area, under control there by the side that played it.
 
-        A pass across that ends on the ground between the areas counts as still in the area it left.  Without one the ball is
-        where it is controlled, among areas that form one ground, unless the phase has named the area it is played in.
-        """
-        standing, crossing = self.standing, self.crossing
-        self.crossing = None
-        if crossing is not None:
-            start, end = crossing
-            first = (start, end) if (start, end) in self.lies_in else (end, start)
-            near = [area.name for name in crossing for area in self.grounds[name]]
-            standing.area, beyond = self.nearest_area(dict.fromkeys((*first, *near)), x, y)
-            if beyond > NEAR_M:
-                standing.area = start
-            arrived = ours and standing.area == end
-            if standing.area != start and not arrived:
-                self.note("area", player=i, detail=f"{start}>{standing.area}")
-            self.assign()
-            return crossing if arrived else None
-        ground = self.grounds[standing.area]
-        if len(ground) > 1 and standing.phase.ball_in == "active":
-            before = standing.area
-            if distance(self.game.area(before), x, y) > NEAR_M:
-                standing.area, _ = self.nearest_area([area.name for area in ground], x, y)
-            if standing.area != before:
-                self.note("area", player=i, detail=f"{before}>{standing.area}")
-                self.assign()
-        return None
+# --- the line
 
-    def carried_over(self, i: int) -> None:
-        """Player i, who has the ball, may have carried it over the line: into another area, or out."""
-        x, y, _, _ = where(self.players, i, self.now)
-        before = self.standing.area
-        if len(self.grounds[before]) > 1:
-            self.locate(i, x, y, True)
-        if self.standing.area != before:
-            self.tell_arrival(i, None)
-        elif self.carried_in_play and not self.in_play_at(i, x, y):
-            self.ball["x"], self.ball["y"], self.ball["launch_speed"] = *self.nearest_in_play(x, y), 0.0
-            self.touched(i)
-            self.cause, self.culprit = "", i
-            self.over_the_line(self.now, self.plan)
-            return
-        self.carried_in_play = self.in_play_at(i, x, y)
 
-    def in_play_at(self, i: int, x: float, y: float) -> bool:
-        """Whether player i still has the ball in play at (x, y); a keeper always has."""
-        return self.players["style"][i] == col.GOAL or entries.on_ground(self.match, x, y, NEAR_M)
+def in_play_at(bout: Bout, i: int, x: float, y: float) -> bool:
+    """Whether player i still has the ball in play at (x, y); a keeper always has."""
+    return bool(bout.players.style[i] == col.GOAL or entries.on_ground(bout.match, x, y, NEAR_M))
 
-    def tell_arrival(self, i: int, across: tuple[str, str] | None) -> None:
-        """The rules hear of a pass across that has arrived, and of a ball that is home; not while a win waits to be confirmed."""
-        standing = self.standing
-        if self.provisional is not None:
-            return
-        came, self.controlled_in = standing.area != self.controlled_in, standing.area
-        won, self.took_over = self.took_over, False
-        if across is not None:
-            start, end = across
-            self.note("transfer", player=i, detail=f"{start}>{end}")
-            self.across_in = self.phase_number
-            self.tell(RuleEvent("transfer", standing.side, i, start=start, end=end))
-            if not self.live or self.stopped or self.holder() != i:
-                return
-        if (came or won) and standing.phase.aim == "home" and standing.home_of(standing.side) == self.controlled_in:
-            self.tell(RuleEvent("home", standing.side, i))
 
-    def take_over(self, t: float, i: int) -> None:
-        """An opponent controls the ball: a loss, confirmed now or later."""
-        standing = self.standing
-        old, new = standing.side, self.standing.side_of(i)
-        cause, loser = self.cause or "interception", self.culprit
-        if self.provisional is not None and self.provisional[0] == new:
-            self.note("contested", player=self.provisional[1])
-            self.provisional = None
-            self.provisional_number += 1
-            self.noted = None
-            self.hold_for(new, t)
-            self.took_over = False  # it has been theirs all the time
-            return
-        if self.game.win.confirm == "control" or self.noted:  # a save is the end of the other side's possession
-            self.hold_for(new, t)
-            self.lose(old, loser, i, cause)
-            return
-        self.provisional = (old, i, cause, loser)
-        self.provisional_number += 1
-        self.confirm_passes = 0
-        self.hold_for(new, t)
-        if self.game.win.confirm == "hold":
-            number = self.provisional_number
-            self.clock.at(t + self.game.win.amount, "timer", lambda s: self.confirm_by_time(s, number))
+def carried_over(bout: Bout, i: int) -> None:
+    """Player i, who has the ball, may have carried it over the line: into another area, or out."""
+    x, y, _, _ = where(bout.records, i, bout.now)
+    before = bout.standing.area
+    if len(bout.layout.grounds[before]) > 1:
+        locate(bout, i, x, y, True)
+    if bout.standing.area != before:
+        tell_arrival(bout, i, None)
+    elif bout.carrier.in_play and not in_play_at(bout, i, x, y):
+        bout.ball.x, bout.ball.y, bout.ball.launch_speed = *nearest_in_play(bout, x, y), 0.0
+        bout.touched(i)
+        bout.possession.charge = Charge("", i)
+        ball_out(bout, bout.now)
+        return
+    bout.carrier.in_play = in_play_at(bout, i, x, y)
 
-    def hold_for(self, side: str, t: float) -> None:
-        """From now on `side` has the ball, as far as running is concerned."""
-        self.play["side"] = self.sides[side]
-        self.play["lost_at"] = t
-        self.took_over = True
 
-    def confirm_by_time(self, t: float, number: int) -> None:
-        if number == self.provisional_number and self.provisional is not None and self.live and not self.stopped:
-            self.now = t
-            self.confirm()
-
-    def confirm_by_passes(self) -> None:
-        if self.provisional is not None and self.game.win.confirm == "passes":
-            self.confirm_passes += 1
-            if self.confirm_passes >= self.game.win.amount:
-                self.confirm()
-
-    def confirm(self) -> None:
-        old, winner, cause, loser = self.provisional
-        self.provisional = None
-        self.lose(old, loser, winner, cause)
-        if self.live and not self.stopped and self.holder() >= 0:
-            self.tell_arrival(self.holder(), None)
-
-    def lose(self, side: str, loser: int, winner: int, cause: str) -> None:
-        """Side `side` has lost the ball (to `winner`, or to nobody: -1); the rules answer."""
-        standing = self.standing
-        x, y = self.ball_place()
-        phase = standing.phase if self.noted is None else self.noted
-        if self.noted is None:
-            self.note("loss", player=loser, other=winner, side=side, cause=cause, x=x, y=y)
-        self.noted = None
-        new = standing.side_of(winner) if winner >= 0 else standing.other_side(side)
-        standing.new_possession(new)
-        if winner >= 0:
-            self.note("win", player=winner, x=x, y=y)
-            self.note("possession", player=winner)
-            standing.wins[new] = standing.wins.get(new, 0) + 1
-            self.assign()
-        self.tell(RuleEvent("loss", side, loser, winner, cause), phase)
-        if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
-            self.tell(RuleEvent("win", new, winner, loser, cause), phase)
-            self.tell(RuleEvent("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)
+def ball_out(bout: Bout, t: float) -> None:
+    """The ball has crossed the line."""
+    bout.now = t
+    possession, phase = bout.possession, bout.standing.phase
+    x, y, _ = entries.ball_point(bout.match, t)
+    toucher = possession.toucher
+    bout.note(EventKind.OUT, toucher, x=x, y=y)
+    leave_area(bout)
+    side = bout.standing.side
+    if possession.touching_side == side:
+        lose(bout, side, Charge("out", toucher))
+    # Also when the rules of the loss have stopped play.
+    tell(bout, RuleEvent("out", possession.touching_side, toucher, cause="out"), phase)
+    serve(bout, "out", RuleEvent("out", possession.touching_side, toucher, cause="out"))

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 
+from sim.game import model
 from sim.pitch import arrays as col
 from sim.pitch import entries
+from sim.pitch.assignment import assign, nearest_area, place_when_dead
+from sim.pitch.ball_state import BallState
+from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.setup import has_room
-from sim.pitch.state import NEVER, State
+from sim.pitch.state import NEVER, Bout
 from sim.rules.consequences import side_named
 from sim.rules.guards import RuleEvent
 
@@ -17,159 +21,169 @@ DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss":
 ASK_AGAIN_S = 1.0  # judgement: so often a server looks whether there is somebody to play to
 
 
-class Restarts(State):
-    """From the ball going dead until it is in play again."""
+def serve(bout: Bout, name: str, event: RuleEvent) -> None:
+    """The ball in play is dead until the restart of that name has been served; a dead one waits for its own."""
+    if not bout.in_play():
+        return
+    restart = bout.game.restart(name)
+    to = side_of_restart(bout, restart, event)
+    cause = event.cause if event.cause in GONE else event.kind
+    kill(bout, DEAD_BY.get(cause, "rule"))
+    delay = restart.seconds
+    if cause in GONE:
+        bout.restart.balls -= 1
+        if bout.restart.balls < 0:
+            delay += bout.game.supply.retrieve_seconds
+    bout.standing.area = area_of_restart(bout, restart, to)
+    spot = bout.restart.spot if restart.source == "line" else None
+    if event.kind != "out" or to != bout.standing.side:
+        bout.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
+    await_service(bout, to, restart.source, bout.now + delay, spot)
 
-    def serve(self, name: str, event: RuleEvent) -> None:
-        """The ball is dead until the restart of that name has been served."""
-        if self.stopped or self.awaiting:
-            return
-        restart = self.game.restart(name)
-        to = side_named(self, restart.to, event)
-        if restart.to in ("other", "same"):
-            last = event.side if event.kind == "loss" else self.touching_side
-            to = last if restart.to == "same" else self.standing.other_side(last)
-        cause = event.cause if event.cause in GONE else event.kind
-        self.kill(DEAD_BY.get(cause, "rule"))
-        delay = restart.seconds
-        if cause in GONE:
-            self.balls -= 1
-            if self.balls < 0:
-                delay += self.game.supply.retrieve_seconds
-        if restart.area == "home":
-            self.standing.area = self.standing.home_of(to) or self.standing.area
-        elif restart.area != "active":
-            self.standing.area = restart.area
-        elif self.standing.phase.ball_in != "active" and self.across_in != self.phase_number:
-            self.standing.area = self.standing.phase.ball_in  # it is played there until it has been played across
-        elif restart.source == "line":
-            names = [area.name for area in self.grounds[self.standing.area]]
-            self.standing.area, _ = self.nearest_area(names, *self.ball_spot)
-        spot = self.ball_spot if restart.source == "line" else None
-        if event.kind != "out" or to != self.standing.side:
-            self.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
-        self.await_service(to, restart.source, self.now + delay, spot)
 
-    def kill(self, cause: str) -> None:
-        """The ball goes out of play."""
-        self.leave_area()
-        self.plan += 1
-        self.tackling += 1
-        if self.provisional is not None:
-            self.note("contested", player=self.provisional[1])
-            self.provisional = None
-            self.noted = None
-        bx, by = self.ball_place()
-        self.ball_spot = (bx, by)
-        if self.live:
-            self.live = False
-            self.note("dead", cause=cause, x=bx, y=by)
-        area = self.game.area(self.standing.area)
-        self.ball["state"], self.ball["x"], self.ball["y"] = col.DEAD, area.x, area.y
-        self.ball["holder"] = -1.0
-        self.trace_ball()
+def side_of_restart(bout: Bout, restart: model.Restart, event: RuleEvent) -> str:
+    """The side that a restart gives the ball to, after that event."""
+    if restart.to not in ("other", "same"):
+        return side_named(bout.standing, restart.to, event)
+    last = event.side if event.kind == "loss" else bout.possession.touching_side
+    return last if restart.to == "same" else bout.standing.other_side(last)
 
-    def await_service(self, to: str, source: str, t: float, spot: tuple[float, float] | None) -> None:
-        """Side `to` gets the ball at time t (later, if the taker cannot be there yet)."""
-        self.play["side"] = self.sides[to]
-        self.play["live_at"] = t
-        self.assign()
-        self.note("serve", side=to, detail=source)
-        taker = self.taker(to, source, spot)
-        self.set_spot(taker, to, spot, t)
-        entries.everybody_thinks(*self.arrays, -1, self.now)
-        if spot is not None and taker >= 0:
-            x, y = float(self.play["spot_x"]), float(self.play["spot_y"])
-            cap = max(2.0, self.distance_from(taker, x, y) / max(0.8, t - self.now - 1.0))
-            entries.go(*self.arrays, taker, self.now, self.now + 0.3, x, y, cap, 0.8, False)
-            t = max(t, float(self.players["plan"][taker]["t0"][self.players["plan_length"][taker] - 1]))
-            self.play["live_at"] = t
-        self.plan += 1
-        plan = self.plan
-        self.awaiting = True
-        self.taking = taker
-        self.clock.at(t, "serve", lambda s: self.put_in_play(s, plan, to, taker))
 
-    def set_spot(self, taker: int, to: str, spot: tuple[float, float] | None, t: float) -> None:
-        """Where opponents make room until the ball is live at time t: where it went out, a little inside the line; the goal of the
-        keeper who takes it; or where one will be whom the server may play to, rather one with room about his place."""
-        if spot is not None and taker >= 0:
-            west, south, east, north = self.game.area(self.standing.area).bounds
-            self.play["spot_x"] = min(max(spot[0], west + 0.2), east - 0.2)
-            self.play["spot_y"] = min(max(spot[1], south + 0.2), north - 0.2)
-        elif taker >= 0:
-            self.play["spot_x"], self.play["spot_y"] = self.players["goal_x"][taker], self.players["goal_y"][taker]
-        else:
-            others = [
-                self.place_when_dead(j)
-                for j in range(len(self.players))
-                if not self.is_ours(j) and self.players["style"][j] == col.FREE
-            ]
-            able = {i: self.place_when_dead(i) for i in self.ready(to)}
-            if not able:  # all of them wait
-                self.play["spot_x"] = NEVER
-                return
-            free = [i for i in able if has_room(able[i], others, float(self.constants["start_room"]))]
-            i = min(free or able, key=self.lot)
-            x, y, _, _ = where(self.players, i, self.now)
-            px, py = able[i]
-            walk = self.constants["dead_pace"] * max(0.0, t - self.now - self.players["reaction"][i])
-            share = min(1.0, walk / (math.hypot(px - x, py - y) + 1e-9))
-            self.play["spot_x"], self.play["spot_y"] = x + share * (px - x), y + share * (py - y)
+def area_of_restart(bout: Bout, restart: model.Restart, to: str) -> str:
+    """The area in which the ball that side `to` gets is played."""
+    standing = bout.standing
+    if restart.area == "home":
+        return standing.home_of(to) or standing.area
+    if restart.area != "active":
+        return restart.area
+    if standing.phase.ball_in != "active" and not bout.possession.crossed:
+        return standing.phase.ball_in  # it is played there until it has been played across
+    if restart.source == "line":
+        names = [area.name for area in bout.layout.grounds[standing.area]]
+        return nearest_area(bout, names, *bout.restart.spot)[0]
+    return standing.area
 
-    def taker(self, to: str, source: str, spot: tuple[float, float] | None) -> int:
-        """Who goes to take the restart: the keeper, or the nearest to the spot; -1 when the server chooses at the last moment."""
-        if source == "keeper":
-            keepers = [i for i in self.players_of(to) if self.players["style"][i] == col.GOAL]
-            if keepers:
-                return min(keepers, key=lambda i: (self.distance_to_ball(i), self.lot(i)))
-        if spot is not None and self.ready(to):
-            return min(self.ready(to), key=lambda i: (self.distance_from(i, *spot), self.lot(i)))
-        return -1
 
-    def players_of(self, side: str) -> list[int]:
-        return [i for i in range(len(self.players)) if self.standing.side_of(i) == side]
+def kill(bout: Bout, cause: str) -> None:
+    """The ball goes out of play."""
+    leave_area(bout)
+    void_pending(bout)
+    bx, by = bout.restart.spot = bout.ball_place()
+    bout.become(BallState.DEAD)
+    bout.note(EventKind.DEAD, cause=cause, x=bx, y=by)
+    area = bout.game.area(bout.standing.area)
+    bout.ball.x, bout.ball.y = area.x, area.y
+    bout.trace_ball()
 
-    def ready(self, to: str) -> list[int]:
-        """Players of a side who may receive a restart, those in the area in play first; its keepers, then floaters, if there is
-        nobody; never one who waits."""
-        playing = [i for i in range(len(self.players)) if self.players["style"][i] != col.WAIT]
-        mine = [i for i in playing if self.standing.side_of(i) == to]
-        able = [i for i in mine if self.players["may_receive"][i] != 0.0 and self.players["style"][i] != col.GOAL]
-        here = [i for i in able if (self.jobs[i].place, self.standing.area) in self.lies_in]
-        floaters = [i for i in playing if self.players["side"][i] == col.FLOATER]
-        return here or able or mine or floaters
 
-    def served_to(self, to: str) -> int:
-        """Whom the server picks: by lot among those with room, or the freest."""
-        room = {}
-        for i in self.ready(to):
-            x, y, _, _ = where(self.players, i, self.now)
-            room[i] = entries.room_at(*self.arrays, i, x, y, self.now)
-        free = [i for i in room if room[i] >= self.constants["start_room"]]
-        if free:
-            return min(free, key=self.lot)
-        return max(room, key=lambda i: (room[i], self.lot(i)))
+def void_pending(bout: Bout) -> None:
+    """A win that waits to be confirmed, if there is one, will never count."""
+    if bout.possession.pending is not None:
+        bout.note(EventKind.CONTESTED, bout.possession.pending.winner)
+        bout.possession.pending = None
+        bout.possession.loss_noted = None
+        bout.spells.win.renew()
 
-    def put_in_play(self, t: float, plan: int, to: str, taker: int) -> None:
-        if self.stopped or plan != self.plan:
-            return
-        self.now = t
-        if taker < 0 and not self.ready(to):  # all of them wait: so does the ball
-            self.clock.at(t + ASK_AGAIN_S, "serve", lambda s: self.put_in_play(s, plan, to, taker))
-            return
-        self.awaiting = False
-        self.play["spot_x"] = NEVER
-        taker = self.served_to(to) if taker < 0 else taker
-        self.live = True
-        self.note("live", other=taker)
-        self.served, self.cause, self.culprit = True, "", -1
-        self.passed = (-1, -1)
-        self.play["lost_at"] = -NEVER
-        self.take_control(t, taker)
 
-    def leave_area(self) -> None:
-        """A ball lost on its way between areas counts as still in the one it left."""
-        if self.crossing is not None:
-            self.standing.area, _ = self.crossing
-            self.crossing = None
+def leave_area(bout: Bout) -> None:
+    """A ball lost on its way between areas counts as still in the one it left."""
+    crossing = bout.possession.crossing
+    if crossing is not None:
+        bout.standing.area = crossing.start
+        bout.possession.crossing = None
+
+
+def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float, float] | None) -> None:
+    """Side `to` gets the dead ball at time t (later, if the taker cannot be there yet)."""
+    bout.hold_for(to)
+    bout.play.live_at = t
+    assign(bout)
+    bout.note(EventKind.SERVE, side=to, detail=source)
+    taker = taker_of(bout, to, source, spot)
+    set_spot(bout, taker, to, spot, t)
+    entries.everybody_thinks(*bout.arrays, -1, bout.now)
+    if spot is not None and taker >= 0:
+        t = max(t, walk_to_spot(bout, taker, t))
+        bout.play.live_at = t
+    bout.restart.taker = taker
+    bout.expect(t, "serve", bout.spells.ball, to, taker)
+
+
+def walk_to_spot(bout: Bout, taker: int, t: float) -> float:
+    """The taker sets off to where the ball is to be put in play at time t; returns when his run ends."""
+    x, y = float(bout.play.spot_x), float(bout.play.spot_y)
+    cap = max(2.0, bout.distance_from(taker, x, y) / max(0.8, t - bout.now - 1.0))
+    entries.go(*bout.arrays, taker, bout.now, bout.now + 0.3, x, y, cap, 0.8, False)
+    return float(bout.players.plan[taker, bout.players.plan_length[taker] - 1]["t0"])
+
+
+def set_spot(bout: Bout, taker: int, to: str, spot: tuple[float, float] | None, t: float) -> None:
+    """Where opponents make room until the ball is live at time t: where it went out, a little inside the line; the goal of the
+    keeper who takes it; or where one will be whom the server may play to."""
+    if spot is not None and taker >= 0:
+        west, south, east, north = bout.game.area(bout.standing.area).bounds
+        bout.play.spot_x = min(max(spot[0], west + 0.2), east - 0.2)
+        bout.play.spot_y = min(max(spot[1], south + 0.2), north - 0.2)
+    elif taker >= 0:
+        bout.play.spot_x, bout.play.spot_y = bout.players.goal_x[taker], bout.players.goal_y[taker]
+    else:
+        bout.play.spot_x, bout.play.spot_y = spot_of_server(bout, to, t)
+
+
+def spot_of_server(bout: Bout, to: str, t: float) -> tuple[float, float]:
+    """Where one will be at time t whom the server may play to, rather one with room about his place; far off, where all wait."""
+    others = [
+        place_when_dead(bout, j)
+        for j in range(len(bout.ids))
+        if not bout.is_ours(j) and bout.players.style[j] == col.FREE
+    ]
+    able = {i: place_when_dead(bout, i) for i in ready(bout, to)}
+    if not able:
+        return NEVER, float(bout.play.spot_y)
+    free = [i for i in able if has_room(able[i], others, float(bout.constants.start_room))]
+    i = min(free or able, key=bout.lot)
+    x, y, _, _ = where(bout.records, i, bout.now)
+    px, py = able[i]
+    walk = bout.constants.dead_pace * max(0.0, t - bout.now - bout.players.reaction[i])
+    share = min(1.0, walk / (math.hypot(px - x, py - y) + 1e-9))
+    return x + share * (px - x), y + share * (py - y)
+
+
+def taker_of(bout: Bout, to: str, source: str, spot: tuple[float, float] | None) -> int:
+    """Who goes to take the restart: the keeper, or the nearest to the spot; -1 when the server chooses at the last moment."""
+    if source == "keeper":
+        keepers = [i for i in players_of(bout, to) if bout.players.style[i] == col.GOAL]
+        if keepers:
+            return min(keepers, key=lambda i: (bout.distance_to_ball(i), bout.lot(i)))
+    if spot is not None and ready(bout, to):
+        x, y = spot
+        return min(ready(bout, to), key=lambda i: (bout.distance_from(i, x, y), bout.lot(i)))
+    return -1
+
+
+def players_of(bout: Bout, side: str) -> list[int]:
+    """The players of a side, without floaters."""
+    return [i for i in range(len(bout.ids)) if bout.standing.side_of(i) == side]
+
+
+def ready(bout: Bout, to: str) -> list[int]:
+    """Players of a side who may receive a restart, those in the area in play first; its keepers, then floaters, if there is
+    nobody; never one who waits."""
+    playing = [i for i in range(len(bout.ids)) if bout.players.style[i] != col.WAIT]
+    mine = [i for i in playing if bout.standing.side_of(i) == to]
+    able = [i for i in mine if bout.players.may_receive[i] and bout.players.style[i] != col.GOAL]
+    here = [i for i in able if (bout.jobs[i].place, bout.standing.area) in bout.layout.lies_in]
+    floaters = [i for i in playing if bout.players.side[i] == col.FLOATER]
+    return here or able or mine or floaters
+
+
+def served_to(bout: Bout, to: str) -> int:
+    """Whom the server picks: by lot among those with room, or the freest."""
+    room = {}
+    for i in ready(bout, to):
+        x, y, _, _ = where(bout.records, i, bout.now)
+        room[i] = entries.room_at(*bout.arrays, i, x, y, bout.now)
+    free = [i for i in room if room[i] >= bout.constants.start_room]
+    if free:
+        return min(free, key=bout.lot)
+    return max(room, key=lambda i: (room[i], bout.lot(i)))

@@ -7,19 +7,22 @@ from collections.abc import Iterator, Mapping
 from sim.game.model import Game
 from sim.pitch import engine
 from sim.pitch.log import BoutLog
-from sim.pitch.tiring import after_rest
+from sim.pitch.tiring import Legs, after_rest
 from sim.players import Profile
-from sim.rules.between import next_start
+from sim.rules.between import Held, next_start
 
 
 def bouts_in_turn(
     game: Game, roster: dict[str, Profile], seed: int, replicate: int, assumptions: Mapping[str, float] | None = None
 ) -> Iterator[BoutLog]:
     """Every bout that the game declares; `assumptions`: engine constants by name, to replace defaults."""
-    log = legs = held = None
+    log: BoutLog | None = None
+    legs: dict[str, Legs] | None = None
+    held: tuple[Held, ...] | None = None
+    constants = None if assumptions is None else dict(assumptions)
     for number in range(game.bouts.count):
         if log is not None:
             legs = after_rest(log, roster, game.bouts.rest_seconds, assumptions)
             held = next_start(game, number, log.phase, log.held)
-        log = engine.play_bout(game, roster, seed, replicate, number, assumptions=assumptions, legs=legs, held=held)
+        log = engine.play_bout(game, roster, seed, replicate, number, assumptions=constants, legs=legs, held=held)
         yield log

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
+from types import SimpleNamespace
 from typing import NamedTuple
 
 import numpy as np
@@ -32,10 +33,11 @@ MIDDLE_OFF = (
 Group = tuple[str, str, str]  # side, style and place of players who share their places out among themselves
 
 
-def put_constants(match: np.ndarray, assumptions: Mapping[str, float] | None = None) -> None:
-    """Write the engine's constants, any of them replaced by name."""
-    for row in ENGINE:
-        match["constants"][row.name] = constant(row.name, assumptions)
+def put_constants(match: np.ndarray, assumptions: Mapping[str, float] | None = None) -> SimpleNamespace:
+    """Write the engine's constants, any of them replaced by name; returns them by name."""
+    values = {row.name: constant(row.name, assumptions) for row in ENGINE}
+    match["constants"][0] = tuple(values.values())
+    return SimpleNamespace(**values)
 
 
 def put_keys(players: np.ndarray, game: Game, seed: int, replicate: int, bout: int) -> None:
@@ -53,7 +55,7 @@ def sigma(*of: float) -> float:
 
 
 def abilities(
-    game: Game, roster: Mapping[str, Profile], constants: np.void, legs: Mapping[str, Legs] | None = None
+    game: Game, roster: Mapping[str, Profile], constants: SimpleNamespace, legs: Mapping[str, Legs] | None = None
 ) -> np.ndarray:
     """Records of the players with their abilities; `legs`: what they bring from earlier bouts, by id (None: rested)."""
     players = col.table(len(game.players), col.PLAYER)
@@ -72,7 +74,7 @@ def abilities(
     return players
 
 
-def put_abilities(one: np.void, who: Profile, constants: np.void) -> None:
+def put_abilities(one: np.void, who: Profile, constants: SimpleNamespace) -> None:
     """Write what a player can do, fresh."""
     tau = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
     miss = first_touch_miss(who.pass_success, who.first_touch)
@@ -81,12 +83,12 @@ def put_abilities(one: np.void, who: Profile, constants: np.void) -> None:
         miss,
         who.vmax_mps,
         tau,
-        who.reaction_s + float(constants["read_time"]),
+        who.reaction_s + constants.read_time,
         who.reaction_sd_s,
-        float(constants["weight_error"]),
-        float(constants["receiver_reach"]),
-        float(constants["miscontrol_stretch"]),
-        float(constants["stretch_free"]),
+        constants.weight_error,
+        constants.receiver_reach,
+        constants.miscontrol_stretch,
+        constants.stretch_free,
     )
     one["top_speed"] = one["fresh_top_speed"] = who.vmax_mps
     one["bearing_error"] = one["fresh_bearing_error"] = error
@@ -94,8 +96,8 @@ def put_abilities(one: np.void, who: Profile, constants: np.void) -> None:
     one["reaction_sd"], one["time_constant"], one["braking"] = who.reaction_sd_s, tau, who.brake_mps2
     one["first_touch_miss"], one["composure"], one["duel"] = miss, who.composure, who.duel
     one["press_effort"] = press_effort(who.pressing_speed_mps, who.vmax_mps, tau)
-    fitness = who.critical_speed_mps / constants["usual_critical"]
-    one["willingness"] = who.drive * fitness ** float(constants["fitness_share"])
+    fitness = who.critical_speed_mps / constants.usual_critical
+    one["willingness"] = who.drive * fitness**constants.fitness_share
 
 
 def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None:
@@ -109,7 +111,7 @@ def apart(arrays: col.Arrays, room: float, places: list[tuple[float, float]]) ->
     their zones go; off those on the lines too where nobody had that much room to be served."""
     found = list(places)
     players, match, _ = arrays
-    play = match[0]["play"]
+    frame_x = float(match["play"]["frame_x"][0])
     ours = [j for j in range(len(players)) if entries.with_ball(*arrays, j) and players["style"][j] != col.WAIT]
     theirs = [i for i in range(len(players)) if not entries.with_ball(*arrays, i) and players["style"][i] == col.FREE]
     served = any(players["may_receive"][j] and has_room(places[j], [places[i] for i in theirs], room) for j in ours)
@@ -121,7 +123,7 @@ def apart(arrays: col.Arrays, room: float, places: list[tuple[float, float]]) ->
             gap = math.hypot(ox - x, oy - y)
             if gap >= room:
                 break
-            ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (float(play["frame_x"]), 0.0)
+            ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (frame_x, 0.0)
             found[i] = into_zone(players, i, ox + room * ux, oy + room * uy, 0.3)
     return found
 
@@ -176,7 +178,7 @@ def job(standing: RuleState, i: int) -> Job:
 
 
 def assign(
-    game: Game, standing: RuleState, players: np.ndarray, sides: dict[str, float], before: Sequence[Job] = ()
+    game: Game, standing: RuleState, players: np.ndarray, sides: Mapping[str, int], before: Sequence[Job] = ()
 ) -> tuple[Job, ...]:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them; returns the jobs
     written.  What stands in `players` is what `before` says, so that only what has changed need be written."""

@@ -55,7 +55,7 @@ def free(mark: Mark, t1: float) -> list[tuple[float, ...]]:
     rolls = 0.0 if speed == 0.0 else math.inf if mark.slowing == 0.0 else speed / mark.slowing
     still = min(t1, mark.t + rolls)
     ax, ay = (-mark.slowing * mark.vx / speed, -mark.slowing * mark.vy / speed) if speed else (0.0, 0.0)
-    found = []
+    found: list[tuple[float, ...]] = []
     if still > mark.t:
         found.append((NOBODY, mark.t, still, mark.x, mark.y, mark.vx, mark.vy, ax, ay, 0.0, mark.in_play))
     if t1 > still:

@@ -16,33 +16,70 @@ from sim.rules.rule_state import RuleState
 class Play(Protocol):
     """What the engine offers to the rules."""
 
-    now: float
-    game: Game
-    standing: RuleState
-    answering: str  # the rule that does it
     handed: set[int]  # whom this rule has already taken from one role to another
 
-    def note(self, kind: str, **fields: object) -> None: ...
-    def serve(self, restart: str, event: RuleEvent) -> None: ...
-    def change_phase(self, name: str) -> None: ...
-    def stop(self) -> None: ...
-    def lot(self, i: int) -> float: ...
-    def distance_to_ball(self, i: int) -> float: ...
-    def last_pass(self) -> tuple[int, int]: ...
-    def holder(self) -> int: ...
-    def roles_changed(self, players: list[int]) -> None: ...
+    @property
+    def now(self) -> float:
+        """Watch time (s)."""
+        ...
+
+    @property
+    def game(self) -> Game:
+        """The game that is played."""
+        ...
+
+    @property
+    def standing(self) -> RuleState:
+        """Where the game stands."""
+        ...
+
+    def unlocked(self, what: str) -> None:
+        """Tell of what is allowed from now on."""
+
+    def scored(self, side: str, points: float) -> None:
+        """Tell of points that a side gets."""
+
+    def swapped(self, goer: int, comer: int) -> None:
+        """Tell of two players who exchange roles."""
+
+    def serve(self, restart: str, event: RuleEvent) -> None:
+        """The ball is dead until that restart."""
+
+    def change_phase(self, name: str) -> None:
+        """That phase begins."""
+
+    def stop(self) -> None:
+        """The bout ends."""
+
+    def lot(self, i: int) -> float:
+        """A number drawn by player i, to settle a tie."""
+        ...
+
+    def distance_to_ball(self, i: int) -> float:
+        """Metres from player i to the ball."""
+        ...
+
+    def last_pass(self) -> tuple[int, int]:
+        """Passer and receiver of the last completed pass, -1 where there is none."""
+        ...
+
+    def holder(self) -> int:
+        """Who has the ball, -1 if nobody has."""
+        ...
+
+    def roles_changed(self, players: list[int]) -> None:
+        """These players have new roles, or something is allowed or forbidden now."""
 
 
 LOST = ("loss", "out", "goal", "save", "miss")  # whoever did it has the ball no more
 
 
-def side_named(play: Play, word: str, event: RuleEvent) -> str:
+def side_named(standing: RuleState, word: str, event: RuleEvent) -> str:
     """The side that "holder", "winner", "loser", "other" or a side's own name stands for.
 
     What has happened decides, even if another rule has already given the next ball to somebody else: a win is the winner's,
     a ball lost or put over the line is the other side's, and whoever shoots has lost it.
     """
-    standing = play.standing
     theirs = standing.other_side(event.side)
     holder = theirs if event.kind in ("loss", "out") else event.side
     lost = event.kind in LOST
@@ -82,7 +119,7 @@ def longest_pair(play: Play, candidates: list[int]) -> list[int]:
 def do_open(play: Play, event: RuleEvent, action: Action) -> None:
     if action.what not in play.standing.open:
         play.standing.open.add(action.what)
-        play.note("unlock", cause=action.what)
+        play.unlocked(action.what)
         play.roles_changed([])
 
 
@@ -92,9 +129,9 @@ def do_close(play: Play, event: RuleEvent, action: Action) -> None:
 
 
 def do_score(play: Play, event: RuleEvent, action: Action) -> None:
-    side = side_named(play, action.to or "holder", event)
+    side = side_named(play.standing, action.to or "holder", event)
     play.standing.score[side] = play.standing.score.get(side, 0.0) + action.value
-    play.note("score", side=side, cause=play.answering, value=action.value)
+    play.scored(side, action.value)
 
 
 def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
@@ -123,7 +160,7 @@ def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
         mine, theirs = standing.role[goer], standing.role[comer]
         standing.give_role(goer, theirs, play.now)
         standing.give_role(comer, mine, play.now)
-        play.note("swap", player=goer, other=comer)
+        play.swapped(goer, comer)
         changed += [goer, comer]
     play.roles_changed(changed)
 
@@ -131,7 +168,7 @@ def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
 def do_trade(play: Play, event: RuleEvent, action: Action) -> None:
     """All players of the side that lost the ball exchange roles with those of the side that won it, number for number."""
     standing = play.standing
-    winners = side_named(play, "winner", event)
+    winners = side_named(play.standing, "winner", event)
     by_number = lambda i: (play.game.players[i].number, play.game.players[i].id)  # noqa: E731
     lost = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == event.side), key=by_number)
     won = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == winners), key=by_number)
@@ -140,7 +177,7 @@ def do_trade(play: Play, event: RuleEvent, action: Action) -> None:
         mine, theirs = standing.role[a], standing.role[b]
         standing.give_role(a, theirs, play.now)
         standing.give_role(b, mine, play.now)
-        play.note("swap", player=a, other=b)
+        play.swapped(a, b)
         changed += [a, b]
     play.roles_changed(changed)
 
@@ -152,7 +189,7 @@ def do_assign(play: Play, event: RuleEvent, action: Action) -> None:
     if action.who == "all":
         pool = list(everybody)
     else:
-        side = side_named(play, action.who or "holder", event)
+        side = side_named(play.standing, action.who or "holder", event)
         pool = [i for i in everybody if standing.side_of(i) == side]
     if action.from_role is not None:
         pool = [i for i in pool if standing.role[i] == action.from_role and i not in play.handed]

@@ -13,9 +13,10 @@ from collections.abc import Callable
 
 from sim.game.model import Game
 from sim.pitch import columns as col
-from sim.pitch.clock import PRIORITY
-from sim.pitch.engine import Bout, race
+from sim.pitch.clock import PRIORITY, Spell
+from sim.pitch.engine import begin, meanwhile, race
 from sim.pitch.moves import where
+from sim.pitch.state import Bout
 from sim.players import draw_roster
 
 STEP_S = 0.1
@@ -34,13 +35,17 @@ class Steps:
     """In place of the clock: moments wait in a list until the step at or after their time."""
 
     def __init__(self) -> None:
-        self.waiting: list[tuple[float, int, int, Callable[[float], None]]] = []
+        self.waiting: list[tuple[float, int, int, Callable[[float], None], Spell | None, int]] = []
         self.given = 0
         self.ends = STEP_S
+        self.stopped = False
 
-    def at(self, t: float, kind: str, act: Callable[[float], None]) -> None:
-        self.waiting.append((t, PRIORITY[kind], self.given, act))
+    def at(self, t: float, kind: str, act: Callable[[float], None], spell: Spell | None = None) -> None:
+        self.waiting.append((t, PRIORITY[kind], self.given, act, spell, spell.number if spell else 0))
         self.given += 1
+
+    def stop(self) -> None:
+        self.stopped = True
 
     def next_moment(self) -> float:
         """The end of the step under way: everybody thinks before anything else."""
@@ -49,11 +54,14 @@ class Steps:
     def done(self) -> Over:
         return Over()
 
-    def due(self, t: float) -> list[tuple[float, int, int, Callable[[float], None]]]:
-        """Moments up to t in their order, taken out of the list."""
-        found = sorted(one for one in self.waiting if one[0] <= t)
+    def pass_until(self, t: float) -> bool:
+        """Let the moments up to t that wait now come in their order, those that are still valid; returns whether there were any."""
+        found = sorted((one for one in self.waiting if one[0] <= t), key=lambda one: one[:3])
         self.waiting = [one for one in self.waiting if one[0] > t]
-        return found
+        for at, _, _, act, spell, number in found:
+            if not self.stopped and (spell is None or spell.number == number):
+                act(at)
+        return bool(found)
 
 
 class Stepped(Bout):
@@ -66,7 +74,7 @@ class Stepped(Bout):
         self.places: list[list[tuple[float, float]]] = []
 
     def play(self) -> None:
-        self.begin()
+        begin(self)
         step = 0
         while not self.over.done:
             step += 1
@@ -74,14 +82,13 @@ class Stepped(Bout):
 
     def step(self, t: float) -> None:
         self.clock.ends = t + 0.5 * STEP_S
-        while found := self.clock.due(t):
-            for _, _, _, act in found:
-                act(t)
+        while not self.over.done and self.clock.pass_until(t):
+            pass
         if self.over.done:
             return
         self.now = t
         self.P[:, col.MIND] = t
-        self.meanwhile()  # everybody thinks at every step
+        meanwhile(self)  # everybody thinks at every step
         self.places.append([where(self.P, self.M, i, t)[:2] for i in range(len(self.game.players))])
 
 

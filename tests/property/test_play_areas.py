@@ -9,8 +9,14 @@ import pytest
 
 from sim.motion import plan_stand
 from sim.pitch import columns as col
-from sim.pitch.engine import Bout, play_bout, race
-from sim.pitch.state import NEVER
+from sim.pitch.assignment import assign, assign_start
+from sim.pitch.bout_parts import Crossing
+from sim.pitch.contact import touched_between
+from sim.pitch.engine import begin, play_bout, race
+from sim.pitch.flight import stops_between
+from sim.pitch.possession import carried_over
+from sim.pitch.release import cross
+from sim.pitch.state import NEVER, Bout
 from sim.players import draw_roster
 from tests.scenes import mirrored, plain
 from tests.several_areas import CORNER, HALVES, game_of, halves, inside, log_of, logs_of
@@ -228,9 +234,8 @@ def crossing(between: str) -> Bout:
     """A bout in which a pass has just been struck from the middle of west towards east, 10 m of ground between them."""
     game = game_of(halves(gap=10.0, between_areas=between))
     bout = Bout(game, draw_roster(game, 1, 0), 1, 0, 0, lambda *_: (-1, NEVER, NEVER))  # nobody gets to it
-    bout.assign_start()
-    bout.live = True
-    bout.cross("east")
+    assign_start(bout)
+    cross(bout, "east")
     bout.B[[col.MODE, col.BX, col.BY, col.DX, col.DY, col.KICKED]] = col.ROLLING, -12.0, 0.0, 1.0, 0.0, 0.0
     bout.B[col.DECEL] = 1.0
     return bout
@@ -243,7 +248,7 @@ def test_a_ball_that_comes_to_rest(between, metres, after):
     """On the ground between it is out where that is said; not so inside either area."""
     bout = crossing(between)
     bout.B[col.V0] = math.sqrt(2.0 * metres)
-    stops = bout.stops_between()
+    stops = stops_between(bout)
     assert stops == (pytest.approx(math.sqrt(2.0 * metres)) if after else NEVER)
 
 
@@ -259,7 +264,7 @@ def test_a_ball_that_comes_to_rest(between, metres, after):
 def test_a_touch_on_the_way_across(between, x, out, area):
     bout = crossing(between)
     bout.B[col.BX] = x
-    assert bout.touched_between(0.0, 0, x, 0.0) is out
+    assert touched_between(bout, 0.0, 0, x, 0.0) is out
     assert any(event[2] == "out" for event in bout.events) is out
     assert bout.standing.area == area
 
@@ -341,26 +346,26 @@ def test_a_mirrored_bout_is_exactly_that(short, frame):
 def test_a_phase_that_moves_the_game_while_the_ball_is_on_its_way_voids_the_crossing():
     game = game_of(halves(gap=5.0))
     bout = Bout(game, draw_roster(game, 1, 0), 1, 0, 0, race)
-    bout.assign_start()
-    bout.cross("east")
-    assert bout.crossing == ("west", "east") and bout.standing.area == "east"
+    assign_start(bout)
+    cross(bout, "east")
+    assert bout.possession.crossing == Crossing("west", "east") and bout.standing.area == "east"
     bout.standing.area = "west"  # as a phase with `ball_in` does
-    bout.assign()
-    assert bout.crossing is None
+    assign(bout)
+    assert bout.possession.crossing is None
 
 
 def test_a_ball_carried_over_the_line_is_out():
     """Only who came by it over the line (in a keeper's place, or as the rules move the game) may have it there."""
     game = game_of(halves(areas={"west": dict(HALVES["west"]), "east": HALVES["east"] | {"gap": 10.0}}))
     bout = Bout(game, draw_roster(game, 1, 0), 1, 0, 0, race)
-    bout.begin()
+    begin(bout)
     while bout.holder() < 0:
         bout.clock.env.step()
     i = bout.holder()
     west, _, east, _ = game.area("west").bounds
     for beyond, gone in ((0.5, False), (2.0, True)):
         bout.P[i, col.NSEG] = plan_stand(bout.M[i], bout.now, east + beyond, 0.0)
-        bout.carried_over(i)
+        carried_over(bout, i)
         assert any(event[2] == "out" for event in bout.events) is gone
     out = next(event for event in bout.events if event[2] == "out")
     assert (out[3], out[9], out[10]) == (bout.ids[i], east, 0.0)

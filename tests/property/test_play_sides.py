@@ -11,7 +11,9 @@ from sim.evidence.conditions import Condition, game_of
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
 from sim.measures.event_reducer import scan
-from sim.pitch.engine import Bout, play_bout, race
+from sim.pitch.carrier import out_of_time
+from sim.pitch.engine import begin, play_bout, race
+from sim.pitch.state import Bout
 from sim.players import draw_roster
 
 
@@ -71,11 +73,11 @@ def test_a_winner_who_puts_it_out_has_lost_it():
 def test_who_has_held_the_ball_too_long_does_not_get_it_again():
     game = load_game("even-keep-ball")
     bout = Bout(game, draw_roster(game, 1, 0), 1, 0, 0, race)
-    bout.begin()
+    begin(bout)
     while bout.holder() < 0:
         bout.clock.env.step()
     holder, side, before = bout.holder(), bout.standing.side, len(bout.events)
-    bout.out_of_time(holder)
+    out_of_time(bout, holder)
     after = [(event[2], event[5]) for event in bout.events[before:]]
     assert after[0] == ("loss", side) and ("dead", bout.standing.side) in after
     assert all(kind != "possession" for kind, _ in after)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sim.errors import InputError
 from sim.game.loader import load_game, resolve
-from sim.pitch import engine
+from sim.pitch import answering
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from sim.rules.consequences import VERBS
@@ -81,9 +81,11 @@ GUARDS = {
 @pytest.mark.parametrize(("guard", "broken"), [("by", None), ("causes", ()), ("each", False), ("count", 2.0)])
 def test_a_guard_that_is_not_asked_is_seen(guard, broken, monkeypatch):
     name, changes = GUARDS[guard]
-    game, asked = load_game(name, changes), engine.answers
+    game, asked = load_game(name, changes), answering.answers
     assert wrong(game, 1) == []
     monkeypatch.setattr(
-        engine, "answers", lambda rule, what, standing: asked(rule.model_copy(update={guard: broken}), what, standing)
+        answering,
+        "answers",
+        lambda rule, what, standing: asked(rule.model_copy(update={guard: broken}), what, standing),
     )
     assert wrong(game, 1) != []

@@ -17,8 +17,8 @@ import pytest
 from sim.measures.event_reducer import scan
 from sim.measures.session_counts import tally
 from sim.measures.summary import summarise
+from sim.pitch import restarts
 from sim.pitch.chance import constant_success
-from sim.pitch.engine import Bout
 from tests.theory.games import HOLD_S, bouts, events_of, keep_ball, of_kind, three_errors
 
 P = 0.85
@@ -92,9 +92,9 @@ def test_clocks_add_up_and_restarts_take_what_the_file_says():
 @pytest.mark.theory
 @pytest.mark.parametrize("factor", [0.5, 1.5])
 def test_the_check_hears_a_restart_that_takes_another_time(monkeypatch, factor):
-    kept = Bout.await_service
+    kept = restarts.await_service
     monkeypatch.setattr(
-        Bout,
+        restarts,
         "await_service",
         lambda bout, to, source, t, spot: kept(bout, to, source, bout.now + factor * (t - bout.now), spot),
     )
@@ -104,12 +104,12 @@ def test_the_check_hears_a_restart_that_takes_another_time(monkeypatch, factor):
 
 @pytest.mark.theory
 def test_the_check_hears_a_restart_that_never_comes(monkeypatch):
-    kept, calls = Bout.serve, []
+    kept, calls = restarts.serve, []
 
     def sometimes(bout, name, event):
         calls.append(name)
         if len(calls) % 20:
             kept(bout, name, event)
 
-    monkeypatch.setattr(Bout, "serve", sometimes)
+    monkeypatch.setattr(restarts, "serve", sometimes)
     assert complaints(answer(3.0, 8.0, 2, 3600.0), 3.0, 8.0, 2 * 3600.0) != []

@@ -11,9 +11,11 @@ from sim.game.loader import load_game, resolve
 from sim.game.model import Game
 from sim.pitch import columns as col
 from sim.pitch.assumptions import USUAL
-from sim.pitch.engine import Bout, race
+from sim.pitch.engine import HANDLERS, begin, race
 from sim.pitch.moves import where
+from sim.pitch.reception import put_in_play
 from sim.pitch.setup import shape
+from sim.pitch.state import Bout
 from sim.players import draw_roster
 from tests.theory.games import merged
 
@@ -45,34 +47,31 @@ def even_game(players: int, side: float, **more: object) -> Game:
     return resolve(merged(short, more), "equal")
 
 
-class Seen(Bout):
-    """A bout that notes how far the nearest opponent is from whoever gets the ball at each start and restart; keepers, who stay in
+def seen(game: Game, seed: int) -> tuple[Bout, list[float]]:
+    """A bout, and how far the nearest opponent was from whoever got the ball at each start and restart; keepers, who stay in
     their goals, apart."""
+    bout, rooms = Bout(game, draw_roster(game, seed, 0), seed, 0, 0, race), []
 
-    def put_in_play(self, t: float, plan: int, to: str, taker: int) -> None:
-        served = not self.stopped and plan == self.plan
-        super().put_in_play(t, plan, to, taker)
-        if served and self.holder() >= 0:
-            x, y, _, _ = where(self.P, self.M, self.holder(), t)
-            opponents = [i for i in range(len(self.P)) if not self.is_ours(i) and self.P[i, col.STYLE] == col.FREE]
-            at = [where(self.P, self.M, i, t) for i in opponents]
-            self.rooms.append(min(math.hypot(ox - x, oy - y) for ox, oy, _, _ in at))
+    def served(bout: Bout, t: float, to: str, taker: int) -> None:
+        put_in_play(bout, t, to, taker)
+        if bout.holder() >= 0:
+            x, y, _, _ = where(bout.P, bout.M, bout.holder(), t)
+            opponents = [i for i in range(len(bout.P)) if not bout.is_ours(i) and bout.P[i, col.STYLE] == col.FREE]
+            at = [where(bout.P, bout.M, i, t) for i in opponents]
+            rooms.append(min(math.hypot(ox - x, oy - y) for ox, oy, _, _ in at))
 
-
-def seen(game: Game, seed: int) -> Seen:
-    bout = Seen(game, draw_roster(game, seed, 0), seed, 0, 0, race)
-    bout.rooms = []
-    bout.begin()
+    begin(bout)
+    bout.handlers = HANDLERS | {"serve": served}
     bout.clock.run(bout.over)
-    return bout
+    return bout, rooms
 
 
 def first_tackles(game: Game, bouts: int) -> tuple[list[float], int]:
     """(room of the first receiver of every bout, bouts with a tackle within the first second)."""
     rooms, early = [], 0
     for seed in range(bouts):
-        bout = seen(game, seed)
-        rooms.append(bout.rooms[0])
+        bout, served = seen(game, seed)
+        rooms.append(served[0])
         early += any(event[2] == "tackle" and event[0] < 1.0 for event in bout.events)
     return rooms, early
 
@@ -108,7 +107,7 @@ def test_sides_in_areas_that_lie_over_one_another_start_apart_too():
 @pytest.mark.parametrize("source", ["server", "line"])
 def test_there_is_room_at_restarts(source: str):
     game = even_game(4, 26.0, restarts={"out": {"to": "other", "from": source, "seconds": 4.0}})
-    rooms = [room for seed in range(12) for room in seen(game, seed).rooms[1:]]
+    rooms = [room for seed in range(12) for room in seen(game, seed)[1][1:]]
     assert len(rooms) > 20
     assert np.mean([room >= ROOM_M for room in rooms]) > 0.95
     assert min(rooms) > 0.75 * ROOM_M
@@ -118,9 +117,9 @@ def test_there_is_room_for_a_keeper_who_plays_it_out():
     game = load_game("even-goals", ["areas.pitch.length=30", "areas.pitch.width=24", "bouts.minutes=3"])
     found = []
     for seed in range(6):
-        bout = seen(game, seed)
+        bout, rooms = seen(game, seed)
         sources = [event[7] for event in bout.events if event[2] == "serve"]
-        found += [room for room, source in zip(bout.rooms, sources, strict=False) if source == "keeper"]
+        found += [room for room, source in zip(rooms, sources, strict=False) if source == "keeper"]
     assert len(found) > 5
     assert np.mean([room >= ROOM_M for room in found]) > 0.9
 

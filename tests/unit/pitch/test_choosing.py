@@ -10,8 +10,9 @@ import pytest
 from sim.ball import mean_pass_speed
 from sim.pitch import columns as col
 from sim.pitch.assumptions import PACE_SPREAD, USUAL
-from sim.pitch.engine import Bout
+from sim.pitch.carrier import first_look, look
 from sim.pitch.onball import PACE_LEAST, PACE_MOST, choose, kick, mean_to
+from sim.pitch.state import Bout
 from tests.scenes import field, place
 
 DRAWS = 400
@@ -88,9 +89,8 @@ def test_a_pass_is_struck_as_hard_as_it_was_meant(pace: float):
 def test_a_pass_chosen_first_time_is_struck_as_it_was_chosen():
     bout = two_receivers(9.0, 10.0)
     bout.P[0, col.LIMIT] = 1.0
-    bout.live = True
-    bout.first_look(1.0, 0)
+    first_look(bout, 1.0, 0)
     meant = float(bout.B[col.PACE])
-    bout.look(1.1, bout.plan)
+    look(bout, 1.1)
     assert bout.events[-1][2] == "release"
     assert bout.B[col.PACE] == meant != 1.0

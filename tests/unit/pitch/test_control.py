@@ -6,6 +6,7 @@ import pytest
 
 from sim.pitch import columns as col
 from sim.pitch.assumptions import CONTROL_PRESSED, CONTROL_TIME
+from sim.pitch.carrier import first_look
 from tests.scenes import field, place
 
 
@@ -19,8 +20,8 @@ def mean_wait(gap_m: float) -> float:
         place(bout, [(0.0, 0.0), (10.0, 0.0), (0.0, gap_m)] + [(60.0, 60.0)] * 3)
         bout.B[col.MODE], bout.B[col.HOLDER] = col.HELD, 0.0
         bout.P[:, col.OPEN] = 0.0  # nobody to play it to first time
-        bout.first_look(0.0, 0)
-        waits.append(bout.look_at)
+        first_look(bout, 0.0, 0)
+        waits.append(bout.carrier.look_at)
     return sum(waits) / len(waits)
 
 

@@ -6,10 +6,12 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.pitch import columns as col
+from sim.pitch.assignment import assign_start
 from sim.pitch.defending import keep_goal
-from sim.pitch.engine import Bout, race
+from sim.pitch.engine import race
 from sim.pitch.moves import where
 from sim.pitch.setup import keeper_zone
+from sim.pitch.state import Bout
 from sim.players import typical_roster
 from tests.scenes import FLIP, place
 
@@ -23,7 +25,7 @@ def stands(end: str, ahead: float, beside: float) -> tuple[float, float]:
     goal = game.goals[0].model_copy(update={"end": end, "x": -21.0 * inx, "y": -21.0 * iny, "name": "mine"})
     game = game.model_copy(update={"goals": (*game.goals, goal)})
     bout = Bout(game, typical_roster(game), 1, 0, 0, race)
-    bout.assign_start()
+    assign_start(bout)
     P, B = bout.P, bout.B
     P[0, col.SIDE], P[0, col.STYLE] = 7.0, col.GOAL  # of no side that has the ball
     keeper_zone(game, "mine", P[0])

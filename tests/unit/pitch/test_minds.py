@@ -8,8 +8,10 @@ import pytest
 from sim.game.loader import load_game
 from sim.pitch import columns as col
 from sim.pitch.assumptions import REPLAN
-from sim.pitch.engine import Bout, race
+from sim.pitch.engine import begin, race
 from sim.pitch.minds import change_minds, next_mind, settle
+from sim.pitch.phases import roles_changed
+from sim.pitch.state import Bout
 from sim.players import typical_roster
 
 
@@ -17,15 +19,27 @@ def begun() -> Bout:
     """A bout of even keep-ball, somebody with the ball under control."""
     game = load_game("even-keep-ball")
     bout = Bout(game, typical_roster(game), 4, 0, 0, race)
-    bout.begin()
-    while bout.holder() < 0 or not bout.live:
+    begin(bout)
+    while bout.holder() < 0:
         bout.clock.env.step()
     return bout
 
 
 def changed(bout: Bout, until: float) -> None:
     change_minds(
-        bout.P, bout.M, bout.B, bout.C, bout.K, bout.N, bout.G, bout.count, until, -1, False, bout.look_at, bout.out
+        bout.P,
+        bout.M,
+        bout.B,
+        bout.C,
+        bout.K,
+        bout.N,
+        bout.G,
+        bout.count,
+        until,
+        -1,
+        False,
+        bout.carrier.look_at,
+        bout.out,
     )
 
 
@@ -77,7 +91,7 @@ def test_who_has_answered_a_pass_or_a_new_phase_waits_too():
     kicked = float(bout.B[col.KICKED])
     assert (bout.P[idle, col.MIND] >= kicked + 0.6 * bout.C[REPLAN]).all()
     bout.P[:, col.MIND] = bout.now
-    bout.roles_changed([])
+    roles_changed(bout, [])
     assert (bout.P[:, col.MIND] >= bout.now + 0.6 * bout.C[REPLAN]).all()
 
 

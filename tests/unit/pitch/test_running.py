@@ -8,11 +8,13 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.pitch import columns as col
+from sim.pitch.assignment import assign_start
 from sim.pitch.assumptions import DEAD_PACE, PACING, PLAN_TIME, USUAL
-from sim.pitch.engine import Bout, race
+from sim.pitch.engine import begin, race
 from sim.pitch.ground import move
 from sim.pitch.moves import go, where
 from sim.pitch.offball import think
+from sim.pitch.state import Bout
 from sim.players import typical_roster
 from sim.populations import POPULATIONS
 from tests.scenes import field, place
@@ -31,7 +33,7 @@ def far_off(name: str, population: str, **constants: float) -> tuple[Bout, int]:
     """A bout of a shipped game with the ball held in one corner, and a free player of the other side in the opposite one."""
     game = load_game(name, ["areas.field.length=90", "areas.field.width=60"], population)
     bout = Bout(game, typical_roster(game), 1, 0, 0, race, constants)
-    bout.begin()
+    begin(bout)
     free = [i for i in range(len(bout.P)) if bout.P[i, col.STYLE] == col.FREE]
     mine = [i for i in free if bout.P[i, col.SIDE] == bout.B[col.HOLDING]]
     theirs = [i for i in free if i not in mine and bout.P[i, col.SIDE] != col.FLOATER]
@@ -90,7 +92,7 @@ def test_a_tired_player_saves_effort_the_less_the_shorter_the_bout():
 
 def test_players_walk_to_their_places_while_the_ball_is_out_of_play():
     bout = Bout(game := load_game("even-keep-ball"), typical_roster(game), 1, 0, 0, race)
-    bout.assign_start()
+    assign_start(bout)
     far = [(0.5 * bout.P[i, col.ZX0], 0.5 * bout.P[i, col.ZY0]) for i in range(len(bout.P))]
     place(bout, far)
     bout.B[col.MODE], bout.B[col.LIVE_AT] = col.DEAD, 3.0

@@ -13,10 +13,11 @@ from sim.game.loader import load_game
 from sim.pitch import columns as col
 from sim.pitch.assumptions import RUN_CAP, TRANSITION_CAP
 from sim.pitch.defending import cover, covered_by
-from sim.pitch.engine import Bout, race
+from sim.pitch.engine import begin, race
 from sim.pitch.ground import take_in
 from sim.pitch.moves import where
 from sim.pitch.offball import offer_free, think
+from sim.pitch.state import Bout
 from sim.players import typical_roster
 from tests.scenes import place
 from tests.watching import ran
@@ -27,7 +28,7 @@ FAR_OFF = -40.0
 def held_by(game, holder: str, places: dict[str, tuple[float, float]], **constants: float) -> Bout:
     """A bout at time 0: `holder` has the ball, players stand where `places` says, the others in a far corner."""
     bout = Bout(game, typical_roster(game), 1, 0, 0, race, constants)
-    bout.begin()
+    begin(bout)
     ids = list(bout.ids)
     place(bout, [places.get(one, (FAR_OFF, FAR_OFF)) for one in ids])
     bout.B[[col.MODE, col.HOLDER, col.RECEIVED, col.LOST]] = col.HELD, float(ids.index(holder)), 0.0, -1e9
@@ -107,7 +108,7 @@ def test_whoever_runs_back_behind_the_ball_keeps_to_the_speed_of_ordinary_runs()
 def test_a_line_player_who_is_off_his_line_goes_back_to_it():
     game = load_game("tight-square", ["areas.square.length=13", "areas.square.width=13"])
     bout = Bout(game, typical_roster(game), 1, 0, 0, race)
-    bout.begin()
+    begin(bout)
     P = bout.P
     line = [i for i in range(len(P)) if P[i, col.STYLE] == col.EDGE]
     here = [(where(P, bout.M, j, 0.0)[0], where(P, bout.M, j, 0.0)[1]) for j in range(len(P))]
@@ -124,7 +125,7 @@ def test_half_of_the_room_about_a_line_player_lies_outside():
     for name, on_the_line in (("goals", 0), ("goals-floaters", 6)):
         game = game_of(Condition(name, ("areas.pitch.length=60", "areas.pitch.width=35"), "elite men"))
         bout = Bout(game, typical_roster(game), 1, 0, 0, race)
-        bout.begin()
+        begin(bout)
         inside = int(sum(bout.P[:, col.STYLE] == col.FREE))
         assert int(sum(bout.P[:, col.STYLE] == col.EDGE)) == on_the_line
         assert bout.B[col.SPACING] == pytest.approx(math.sqrt(60.0 * 35.0 / (inside + 0.5 * on_the_line)))

@@ -27,11 +27,16 @@ class Desk:
         self.game, self.standing, self.now = game, standing_of(game), now
         self.did: list[tuple] = []
         self.pair, self.carrier = (-1, -1), -1
-        self.answering = "r"
         self.handed: set[int] = set()
 
-    def note(self, kind: str, **fields: object) -> None:
-        self.did.append((kind, fields))
+    def unlocked(self, what: str) -> None:
+        self.did.append(("unlock", {"cause": what}))
+
+    def scored(self, side: str, points: float) -> None:
+        self.did.append(("score", {"side": side, "value": points}))
+
+    def swapped(self, goer: int, comer: int) -> None:
+        self.did.append(("swap", {"player": goer, "other": comer}))
 
     def serve(self, restart: str, event: RuleEvent) -> None:
         self.did.append(("restart", restart))

@@ -41,7 +41,7 @@ def test_every_verb_of_the_language_is_here():
 
 def test_names_of_sides(desk):
     desk.standing.side = "inside"
-    words = {word: side_named(desk, word, LOSS) for word in ("holder", "other", "winner", "loser", "outside")}
+    words = {word: side_named(desk.standing, word, LOSS) for word in ("holder", "other", "winner", "loser", "outside")}
     assert words == {
         "holder": "inside",
         "other": "outside",
@@ -56,21 +56,21 @@ def test_a_win_is_the_winners_even_if_the_next_ball_is_not(desk, kind):
     # The rules of the loss have already had the ball served to the other side.
     desk.standing.side = "outside"
     event = RuleEvent(kind, "inside", 5, 1)
-    assert side_named(desk, "holder", event) == "inside"
-    assert side_named(desk, "other", event) == "outside"
+    assert side_named(desk.standing, "holder", event) == "inside"
+    assert side_named(desk.standing, "other", event) == "outside"
 
 
 @pytest.mark.parametrize("kind", ["out", "goal", "save", "miss"])
 def test_who_put_it_out_or_shot_has_lost_it(desk, kind):
     desk.standing.side = "outside"
     event = RuleEvent(kind, "outside", 1, -1)
-    assert [side_named(desk, word, event) for word in ("winner", "loser")] == ["inside", "outside"]
-    assert side_named(desk, "holder", event) == ("inside" if kind == "out" else "outside")
+    assert [side_named(desk.standing, word, event) for word in ("winner", "loser")] == ["inside", "outside"]
+    assert side_named(desk.standing, "holder", event) == ("inside" if kind == "out" else "outside")
 
 
 def test_whoever_wins_has_not_lost_it(desk):
     event = RuleEvent("win", "inside", 5, 1)
-    assert [side_named(desk, word, event) for word in ("winner", "loser")] == ["inside", "outside"]
+    assert [side_named(desk.standing, word, event) for word in ("winner", "loser")] == ["inside", "outside"]
 
 
 def test_open_is_told_once_and_close_takes_it_back(desk):

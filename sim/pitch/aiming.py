@@ -1,0 +1,49 @@
+"""What the holder aims at: to keep the ball, to bring it home, or a goal."""
+
+from __future__ import annotations
+
+from sim.game.model import Goal
+from sim.pitch import arrays as col
+from sim.pitch.goals import before_mouth, facing, in_front, nearest
+from sim.pitch.moves import draw
+from sim.pitch.state import Bout
+from sim.rules.rule_state import RuleState
+from sim.streams import stream_index
+
+AIM = stream_index("aim")
+
+
+def home_to_bring(standing: RuleState) -> str | None:
+    """The home area that the side in possession has to bring the ball to; None where it has none or is there."""
+    home = standing.home_of(standing.side)
+    return home if standing.phase.aim == "home" and home != standing.area else None
+
+
+def aim(bout: Bout) -> None:
+    """What the holder is after, as the rules and his place have it now."""
+    standing = bout.standing
+    bout.play.aim = col.KEEP
+    home = home_to_bring(standing)
+    if home is not None:
+        there = bout.game.area(home)
+        bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.HOME, there.x, there.y
+    elif standing.phase.aim == "goal":
+        theirs = [goal for goal in bout.game.goals if goal.attacked_by in (bout.playing(), "any")]
+        if theirs:
+            aim_at(bout, theirs)
+
+
+def aim_at(bout: Bout, theirs: list[Goal]) -> None:
+    """The holder goes for the nearest goal he is in front of; behind all of them, for the way round the nearest.  Of several
+    just as near he keeps to the one he had, or takes one by lot."""
+    bx, by = bout.ball_place()
+    ahead = [goal for goal in theirs if in_front(goal, bx, by)]
+    tied = nearest(ahead or theirs, bx, by, (float(bout.play.frame_x), float(bout.play.frame_y)))
+    goal = bout.carrier.target
+    if goal is None or goal not in tied:
+        chance = draw(bout.records, max(bout.possession.toucher, 0), AIM) if len(tied) > 1 else 0.0
+        goal = bout.carrier.target = tied[int(chance * len(tied))]
+    x, y = (goal.x, goal.y) if ahead else before_mouth(goal)
+    bout.play.aim, bout.play.goal_x, bout.play.goal_y, bout.play.goal_width = col.SCORE, x, y, goal.width
+    bout.play.goal_sideways = goal.end in ("south", "north")
+    bout.play.goal_facing = facing(goal)

@@ -1,0 +1,121 @@
+"""Who plays where: jobs written into the arrays, who may receive, the ground in play, and places at the start and at restarts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from sim.game.borders import distance
+from sim.game.model import Area
+from sim.pitch import arrays as col
+from sim.pitch import border, entries, setup
+from sim.pitch.aiming import aim, home_to_bring
+from sim.pitch.moves import draw
+from sim.pitch.setup import Job
+from sim.pitch.state import PLACE, Bout
+
+START_SPREAD_M = 0.6  # judgement: free players begin up to half of this off their places
+
+
+def assign(bout: Bout) -> None:
+    """Zones, who may receive, ground in play, and what the holder aims at, as the rule book now has them."""
+    standing = bout.standing
+    bout.jobs = setup.assign(bout.game, standing, bout.records, bout.layout.sides, bout.jobs)
+    crossing = bout.possession.crossing
+    if crossing is not None and crossing.end != standing.area:
+        bout.possession.crossing = None  # the rules have moved the game elsewhere meanwhile
+    mark_out(bout)
+    area = bout.game.area(standing.area)
+    home = home_to_bring(standing)
+    room = 0.0
+    away, open_to = [], []
+    for i, job in enumerate(bout.jobs):
+        here = (job.place, standing.area) in bout.layout.lies_in
+        if here and job.style in ("edge", "free"):
+            room += 0.5 if job.style == "edge" else 1.0  # half of what is about a player on the line lies outside
+        receives, across = may_receive(bout, i, job, here, home)
+        away.append(across)
+        open_to.append(receives or keeps_at(bout, i, job, area))
+    bout.players.across[:], bout.players.may_receive[:] = away, open_to
+    bout.play.spacing = math.sqrt(area.length * area.width / max(room, 1.0))
+    bout.play.may_shoot = "shoot" in standing.open
+    aim(bout)
+
+
+def may_receive(bout: Bout, i: int, job: Job, here: bool, home: str | None) -> tuple[bool, bool]:
+    """Whether player i, with that job and (not) in the area in play, may receive, and whether a pass to him is a transfer."""
+    if job.style in ("goal", "wait"):
+        return False, False
+    transfer = "transfer" in bout.standing.open
+    return here or transfer or job.place == home, not here and transfer
+
+
+def keeps_at(bout: Bout, i: int, job: Job, area: Area) -> bool:
+    """Whether player i is a keeper whose box reaches into an area: there he is a support like any other."""
+    if job.style != "goal":
+        return False
+    west, south, east, north = area.bounds
+    return bool(
+        bout.players.west[i] < east
+        and west < bout.players.east[i]
+        and bout.players.south[i] < north
+        and south < bout.players.north[i]
+    )
+
+
+def edges_are_manned(bout: Bout) -> bool:
+    """Whether anybody plays on the lines: a ball a little over one is then still his."""
+    return any(job.style == "edge" for job in bout.jobs)
+
+
+def mark_out(bout: Bout) -> None:
+    """The ground in play: that of the area the ball is in; of both, and of what lies between, while it is played across."""
+    grounds, area = bout.layout.grounds, bout.standing.area
+    parts = list(grounds[area])
+    between: list[tuple[float, float, float, float]] = []
+    crossing = bout.possession.crossing
+    if crossing is not None and not crossing.landed:
+        start = grounds[crossing.start]
+        if area not in [one.name for one in start] or bout.game.between_areas == "out":
+            here, there = (bout.game.area(name).bounds for name in (crossing.start, crossing.end))
+            (west, south, east, north), (w, s, e, n) = here, there
+            between = [(min(west, w), min(south, s), max(east, e), max(north, n))]
+            parts += start
+    slack = bout.constants.edge_slack if edges_are_manned(bout) and not between else 0.0
+    bout.carrier.in_play = False
+    border.mark_out(bout.match["play"][0], [part.bounds for part in parts] + between, slack)
+
+
+def nearest_area(bout: Bout, names: Iterable[str], x: float, y: float) -> tuple[str, float]:
+    """Which of some areas a point lies in, or is nearest to (the first of several), and how far beyond its line it is (m)."""
+    gaps = {name: distance(bout.game.area(name), x, y) for name in names}
+    return min(gaps.items(), key=lambda gap: gap[1])
+
+
+def nearest_in_play(bout: Bout, x: float, y: float) -> tuple[float, float]:
+    """The point nearest to (x, y) of the area the ball is in and of those that form one ground with it."""
+    name, _ = nearest_area(bout, [area.name for area in bout.layout.grounds[bout.standing.area]], x, y)
+    west, south, east, north = bout.game.area(name).bounds
+    return min(max(x, west), east), min(max(y, south), north)
+
+
+def place_when_dead(bout: Bout, i: int) -> tuple[float, float]:
+    """Where player i belongs while the ball is dead."""
+    if bout.players.style[i] == col.EDGE:
+        return entries.edge_point(*bout.arrays, i, bout.players.slot[i])
+    if bout.players.style[i] == col.GOAL:
+        return float(bout.players.goal_x[i]), float(bout.players.goal_y[i])
+    return entries.shape_point(*bout.arrays, i, bout.ball.x, bout.ball.y)
+
+
+def assign_start(bout: Bout) -> None:
+    """Everybody stands at his place, a little off it by lot, and opponents off whoever is to have the ball."""
+    places = []
+    assign(bout)
+    for i in range(len(bout.game.players)):
+        x, y = place_when_dead(bout, i)
+        if bout.players.style[i] not in (col.EDGE, col.GOAL):
+            x += START_SPREAD_M * bout.play.frame_x * (draw(bout.records, i, PLACE) - 0.5)
+            y += START_SPREAD_M * bout.play.frame_y * (draw(bout.records, i, PLACE) - 0.5)
+        places.append((x, y))
+    setup.stand_at(bout.records, setup.apart(bout.arrays, bout.constants.start_room, places))

@@ -1,0 +1,115 @@
+"""What is remembered of a bout from one moment to the next, by what it is about; and its layout, which never changes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from sim.game.borders import ground, lies_in
+from sim.game.model import Area, Game, Goal, Phase
+from sim.pitch.clock import Spell
+from sim.rules.rule_state import RuleState
+
+
+class Charge(NamedTuple):
+    """How a side has lost the ball, or will have if an opponent is the next to control it, and whom that is charged to (-1:
+    nobody)."""
+
+    cause: str = ""  # "": an interception, if it comes to that
+    player: int = -1
+
+
+@dataclass(slots=True)
+class PendingWin:
+    """A win that waits to be confirmed."""
+
+    side: str  # that had the ball
+    winner: int
+    charge: Charge
+    passes: int = 0  # completed since
+
+
+@dataclass(slots=True)
+class Crossing:
+    """A pass on its way from one area to another."""
+
+    start: str
+    end: str
+    landed: bool = False  # it has been touched in the area it was played to
+
+
+@dataclass(slots=True)
+class Possession:
+    """Whose ball it is."""
+
+    toucher: int  # who touched the ball last (-1: nobody yet)
+    touching_side: str  # and for which side
+    controlled_in: str  # the area where the ball was last under control
+    charge: Charge = Charge()
+    last_pass: tuple[int, int] = (-1, -1)  # passer and receiver
+    pending: PendingWin | None = None
+    loss_noted: Phase | None = None  # the loss being settled is already in the log: in which phase it happened
+    just_won: bool = False  # an opponent has just taken the ball, and no rule has heard of where
+    crossing: Crossing | None = None
+    crossed: bool = False  # the ball has been played across in this phase
+
+
+@dataclass(slots=True)
+class Carrier:
+    """Who has the ball under control, beyond what the arrays say of him."""
+
+    first_time: bool = False  # he plays it with his first touch
+    look_at: float = 0.0  # when he looks up next (s)
+    in_play: bool = False  # he had the ball on the ground in play when last seen, and that ground is the same
+    target: Goal | None = None  # the goal he goes for
+
+
+@dataclass(slots=True)
+class Flight:
+    """The moving ball, beyond what the arrays say of it."""
+
+    fresh: bool = True  # it has just been struck: nobody has tried for it and missed
+    barred: int = 0  # who may not have it next: a bit a player
+    speed: float = 0.0  # m/s with which it came to whoever got to it last
+    shot: bool = False  # it is a shot at goal
+    whistle_due: bool = False  # time is up, and only this shot is waited for
+
+
+@dataclass(slots=True)
+class Restart:
+    """Balls out of play."""
+
+    balls: int  # that lie ready
+    taker: int = -1  # who takes it (-1: the server will choose)
+    spot: tuple[float, float] = (0.0, 0.0)  # where the ball went dead
+
+
+@dataclass(frozen=True, slots=True)
+class Spells:
+    """For how long moments that have been booked are valid."""
+
+    ball: Spell  # as long as the ball's state lasts
+    tackle: Spell  # the attempt that is awaited
+    timers: Spell  # those of the present phase
+    win: Spell  # the one that waits to be confirmed
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What of the game does not change in a bout."""
+
+    lies_in: frozenset[tuple[str, str]]  # which area (first) lies in which (second)
+    grounds: dict[str, tuple[Area, ...]]  # the areas that form one ground with each
+    sides: dict[str, int]  # the number of each side in the arrays
+
+
+def layout_of(game: Game, standing: RuleState) -> Layout:
+    """The layout of a game whose players have the roles they begin with."""
+    first = game.between_areas == "first"
+    names = {standing.side_of(i) for i in range(len(game.players))} | {game.start_side}
+    names |= {role.side for role in game.roles if role.side not in ("team", "holder")}
+    return Layout(
+        frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)),
+        {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas},
+        {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
+    )

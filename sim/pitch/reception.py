@@ -1,0 +1,86 @@
+"""A player has the ball under control: what that means for possession, passes and areas."""
+
+from __future__ import annotations
+
+import math
+
+from sim.pitch import entries
+from sim.pitch.aiming import aim
+from sim.pitch.answering import tell
+from sim.pitch.ball_state import BallState
+from sim.pitch.bout_parts import Charge
+from sim.pitch.carrier import first_look
+from sim.pitch.log import EventKind
+from sim.pitch.moves import where
+from sim.pitch.possession import confirm_by_passes, in_play_at, locate, take_over, tell_arrival
+from sim.pitch.restarts import ASK_AGAIN_S, ready, served_to
+from sim.pitch.state import NEVER, Bout
+from sim.rules.guards import RuleEvent
+
+
+def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
+    """The restart is taken: side `to` has the ball, `taker` or (-1) whom the server picks."""
+    bout.now = t
+    if taker < 0 and not ready(bout, to):  # all of them wait: so does the ball
+        bout.expect(t + ASK_AGAIN_S, "serve", bout.spells.ball, to, taker)
+        return
+    bout.play.spot_x = NEVER
+    taker = served_to(bout, to) if taker < 0 else taker
+    bout.note(EventKind.LIVE, other=taker)
+    bout.possession.charge = Charge()
+    bout.possession.last_pass = (-1, -1)
+    bout.play.lost_at = -NEVER
+    take_control(bout, t, taker, served=True)
+
+
+def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
+    """Player i has the ball under control at time t, from a restart (`served`) or in play: possession, passes, areas, and what he
+    does next."""
+    standing, possession = bout.standing, bout.possession
+    bout.now = t
+    x, y, vx, vy = where(bout.records, i, t)
+    ours = bout.is_ours(i)
+    across = locate(bout, i, x, y, ours)
+    passer = int(bout.ball.passer)
+    bout.become(BallState.HELD, i)
+    bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1.0, -1.0
+    bout.trace_ball()
+    bout.touched(i)
+    bout.note(EventKind.TOUCH, i, x=x, y=y)
+    completed = ours and not served and not possession.charge.cause and passer >= 0 and passer != i
+    if served:
+        bout.note(EventKind.POSSESSION, i)
+        possession.controlled_in, possession.just_won = standing.area, False
+    if not ours:
+        take_over(bout, t, i)
+    elif completed:
+        complete_pass(bout, passer, i, x, y)
+    possession.charge = Charge()
+    bout.ball.passer = -1.0
+    if bout.holder() == i:
+        tell_arrival(bout, i, across)
+    if completed and bout.holder() == i:
+        tell_pass(bout, passer, i)
+    if bout.holder() != i:  # the rules have stopped play
+        return
+    bout.carrier.in_play = in_play_at(bout, i, x, y)
+    aim(bout)
+    entries.go(*bout.arrays, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
+    entries.settle(*bout.arrays, i, t)
+    first_look(bout, t, i)
+
+
+def complete_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
+    """A pass by `passer` has reached player i of his side at (x, y)."""
+    if bout.possession.pending is None:
+        bout.standing.passes += 1
+    bout.possession.last_pass = (passer, i)
+    length = math.hypot(x - bout.ball.x, y - bout.ball.y)
+    bout.note(EventKind.RECEIVE, i, passer, value=length, x=x, y=y)
+
+
+def tell_pass(bout: Bout, passer: int, i: int) -> None:
+    """The rules hear of a completed pass; one that confirms a win only, or leads up to that, is no pass of theirs yet."""
+    confirm_by_passes(bout)
+    if bout.in_play() and bout.possession.pending is None:
+        tell(bout, RuleEvent("passes", bout.standing.side, i, passer, count=bout.standing.passes))

@@ -1,0 +1,86 @@
+"""The ball leaves its carrier: passes and shots."""
+
+from __future__ import annotations
+
+import math
+
+from sim.pitch import entries
+from sim.pitch.arrays import NOBODY
+from sim.pitch.assignment import assign
+from sim.pitch.ball_state import BallState
+from sim.pitch.bout_parts import Charge, Crossing
+from sim.pitch.flight import roll
+from sim.pitch.log import EventKind
+from sim.pitch.moves import where
+from sim.pitch.passing import Look
+from sim.pitch.state import Bout
+
+PRESSED_M = 3.0  # an opponent this near at release makes it a pressed pass
+SHOT_RESULTS = (EventKind.GOAL, EventKind.SAVE, EventKind.MISS, EventKind.BLOCK)
+
+
+def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviousness: float) -> None:
+    """The carrier passes towards `target` (m), meant for player `to`; `obviousness`: the share of the odds that a watcher gives to
+    that choice (0-1), by which opponents foresee it."""
+    i, t, first_time = look.carrier, look.t, look.first_time
+    tx, ty = target
+    x, y, near = entries.play_pass(*bout.arrays, look, tx, ty)
+    if not first_time:
+        bout.ball.touches += 1
+        bout.note(EventKind.TOUCH, i, x=x, y=y)
+    job = bout.jobs[to]
+    across = job.style != "goal" and (job.place, bout.standing.area) not in bout.layout.lies_in
+    bout.note(
+        EventKind.RELEASE,
+        i,
+        to,
+        value=math.hypot(tx - x, ty - y),
+        x=x,
+        y=y,
+        cause="pressed" if near <= PRESSED_M else "free",
+        detail="transfer" if across else "first-time" if first_time else "pass",
+    )
+    bout.become(BallState.ROLLING)
+    bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
+    bout.ball.obviousness = obviousness
+    bout.ball.arrives_at = t + math.hypot(tx - x, ty - y) / max(bout.ball.launch_speed, 1.0)
+    bout.trace_ball()
+    bout.players.busy_until[i] = t + 0.2
+    if across:
+        cross(bout, job.place)
+    bout.possession.charge = Charge("", i)
+    roll(bout, t, True, 1 << i)
+
+
+def cross(bout: Bout, place: str) -> None:
+    """The ball is on its way to another area: the ground in play is both and what lies between; chasers may set off."""
+    bout.possession.crossing = Crossing(bout.standing.area, place)
+    bout.standing.area = place
+    holding = bout.players.may_receive.copy()
+    assign(bout)
+    bout.players.may_receive[:] = holding
+
+
+def strike(bout: Bout, look: Look) -> None:
+    """The carrier shoots at the goal he goes for."""
+    i, t = look.carrier, look.t
+    x, y, _, _ = where(bout.records, i, t)
+    if not look.first_time:
+        bout.note(EventKind.TOUCH, i, x=x, y=y)
+    bout.note(EventKind.SHOT, i, value=math.hypot(bout.play.goal_x - x, bout.play.goal_y - y), x=x, y=y)
+    result, when, ex, ey, who = entries.shoot(*bout.arrays, i, t)
+    bout.become(BallState.ROLLING)
+    bout.flight.shot = True
+    bout.ball.passer = bout.ball.meant_for = NOBODY
+    gap = math.hypot(ex - x, ey - y) + 1e-9
+    bout.ball.x, bout.ball.y, bout.ball.kicked_at = x, y, t
+    bout.ball.dx, bout.ball.dy, bout.ball.launch_speed, bout.ball.deceleration = (
+        (ex - x) / gap,
+        (ey - y) / gap,
+        gap / max(when - t, 1e-3),
+        1e-6,
+    )
+    bout.ball.target_x, bout.ball.target_y, bout.ball.arrives_at, bout.ball.obviousness = ex, ey, when, 0.0
+    bout.trace_ball()
+    bout.touched(i)
+    bout.expect(when, "shot", bout.spells.ball, i, SHOT_RESULTS[result], who, ex, ey)

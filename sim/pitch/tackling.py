@@ -1,0 +1,57 @@
+"""A tackle on the carrier: won, loose, or he is past."""
+
+from __future__ import annotations
+
+import math
+
+from sim.pitch import entries
+from sim.pitch.bout_parts import Charge
+from sim.pitch.flight import bounce
+from sim.pitch.log import EventKind
+from sim.pitch.moves import draw, where
+from sim.pitch.reception import take_control
+from sim.pitch.skill import odds
+from sim.pitch.state import Bout
+from sim.pitch.tackle_attempts import await_tackle
+from sim.streams import stream_index
+
+TACKLE = stream_index("tackle")
+LOOSE_SPEED = 6.0  # judgement, m/s: a ball tackled loose leaves as one does that came this fast
+
+
+def tackle(bout: Bout, t: float, i: int) -> None:
+    """Player i tries to take the ball off the carrier."""
+    bout.now = t
+    c = bout.holder()
+    win = 1.0 / (1.0 + math.exp(-odds(bout.constants.tackle_win) - (bout.players.duel[i] - bout.players.duel[c])))
+    u = draw(bout.records, i, TACKLE)
+    x, y, _, _ = where(bout.records, c, t)
+    if u < win:
+        bout.note(EventKind.TACKLE, i, c, cause="won", x=x, y=y)
+        bout.possession.charge = Charge("tackle", c)
+        bout.players.busy_until[c] = t + bout.constants.beaten_time
+        bout.ball.x, bout.ball.y = x, y
+        take_control(bout, t, i)
+    elif u < win + (1.0 - win) * bout.constants.tackle_loose / (1.0 - bout.constants.tackle_win):
+        bout.note(EventKind.TACKLE, i, c, cause="loose", x=x, y=y)
+        poke_loose(bout, t, i, c, x, y)
+    else:
+        bout.note(EventKind.TACKLE, i, c, cause="beaten", x=x, y=y)
+        bout.players.busy_until[i] = t + bout.constants.beaten_time
+        px, py, vx, vy = where(bout.records, i, t)
+        entries.go(*bout.arrays, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
+        await_tackle(bout, t)
+
+
+def poke_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float) -> None:
+    """Player i gets a foot to the ball of the carrier c at (x, y): it runs off, away from i."""
+    bout.touched(i)
+    bout.possession.charge = Charge("tackle", c)
+    px, py, _, _ = where(bout.records, i, t)
+    gap = math.hypot(x - px, y - py) + 1e-9
+    bout.ball.dx, bout.ball.dy = (x - px) / gap, (y - py) / gap
+    if gap < 1e-6:
+        bout.ball.dx, bout.ball.dy = bout.play.frame_x, 0.0
+    bout.flight.speed = LOOSE_SPEED
+    bout.players.busy_until[i] = t + 0.35
+    bounce(bout, t, c, 0.5, x, y)
