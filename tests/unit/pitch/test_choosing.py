@@ -12,7 +12,7 @@ from sim.pitch import columns as col
 from sim.pitch.assumptions import PACE_SPREAD, USUAL
 from sim.pitch.engine import Bout
 from sim.pitch.onball import PACE_LEAST, PACE_MOST, choose, kick, mean_to
-from tests.scenes import field, place
+from tests.support.scenes import field, place
 
 DRAWS = 400
 

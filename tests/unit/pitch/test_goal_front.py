@@ -11,7 +11,7 @@ from sim.pitch.engine import Bout, play_bout, race
 from sim.pitch.goals import in_front
 from sim.pitch.shooting import goal_chance
 from sim.players import draw_roster, typical_roster
-from tests.scenes import place
+from tests.support.scenes import place
 from tests.theory.games import events_of, merged, of_kind
 
 ENDS = {"west": (1, 0), "east": (-1, 0), "south": (0, 1), "north": (0, -1)}

@@ -11,7 +11,7 @@ from sim.pitch.engine import Bout, race
 from sim.pitch.moves import where
 from sim.pitch.setup import keeper_zone
 from sim.players import typical_roster
-from tests.scenes import FLIP, place
+from tests.support.scenes import FLIP, place
 
 AWAY = {"west": (1, 0), "east": (-1, 0), "south": (0, 1), "north": (0, -1)}
 

@@ -21,8 +21,8 @@ from sim.plots.on_sheet import picture
 from sim.report.sheet import sheet_page
 from sim.report.sheet_pdf import SMALLEST, setting_of, sheet_pdf
 from sim.words.sheet import BLANKS, Sheet, sheet_of
-from tests.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
-from tests.scenes import GAMES
+from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
+from tests.support.scenes import GAMES
 
 in_browser = pytest.mark.skipif(not (CHROMIUM and DRIVER), reason=MISSING)
 A4_POINTS = (210 / 25.4 * 72, 297 / 25.4 * 72)

@@ -15,7 +15,7 @@ from sim.pitch.moves import record, where
 from sim.pitch.offball import think
 from sim.pitch.onball import mean_to
 from sim.players import draw_roster, typical_roster
-from tests.scenes import place
+from tests.support.scenes import place
 
 
 class Watched(Bout):
