@@ -9,6 +9,7 @@ the undisturbed one, byte by byte.
 
 from __future__ import annotations
 
+import math
 import os
 import random
 import signal
@@ -52,19 +53,22 @@ def asked(command: str, folder: Path) -> tuple[list[str], Path]:
     return [command, *COMMANDS[command], "--save", str(kept), "--json", str(answer)], answer
 
 
-def run(line: list[str], after: float | None = None, how: signal.Signals = signal.SIGKILL) -> Ran:
-    """One run, ended by a signal after so many seconds if it has not ended before; all its processes must be gone then."""
+def run(
+    line: list[str], after: float | None = None, how: signal.Signals = signal.SIGKILL, once: Path | None = None
+) -> Ran:
+    """One run, ended by a signal after so many seconds if it has not ended before, or once it has written a file; all its
+    processes must be gone then."""
     mark = uuid.uuid4().hex
     process = subprocess.Popen(
         [sys.executable, "-m", "cli", *line], cwd=ROOT, env=os.environ | {MARK: mark, "PYTHONPATH": str(ROOT)},
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, start_new_session=True,
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
     )  # fmt: skip
-    killed = False
-    try:
-        process.wait(after)
-    except subprocess.TimeoutExpired:
-        killed = process.poll() is None
+    until = math.inf if after is None else time.monotonic() + after
+    while process.poll() is None and time.monotonic() < until and not (once and once.exists()):
+        time.sleep(0.02)
+    killed = process.poll() is None
+    if killed:
         process.send_signal(how)
     _, err = process.communicate(timeout=600)
     if how is signal.SIGKILL and process.returncode == 0:

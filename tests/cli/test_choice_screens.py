@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 from cli.app import app
 from sim.game.shipped import shipped_games
 from sim.words.screen import COMMAND
-from tests.screens import holds
+from tests.support.screens import holds
 
 SHORT = ["--set", "bouts.minutes=0.5", "--set", "bouts.count=1", "--workers", "1"]
 TURNED = {

@@ -1,4 +1,4 @@
-"""Shell completion as a shell asks for it: by environment variables, in a process of its own."""
+"""Shell completion as a shell asks for it: by environment variables; once in a process of its own, the others in this one."""
 
 from __future__ import annotations
 
@@ -8,26 +8,29 @@ import sys
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
+from cli.app import app
 from cli.complete import OFFERED
 
 ROOT = Path(__file__).resolve().parents[2]
 START = "import sys; sys.argv = ['overload']; from cli.app import main; main()"
 
 
-def offered(line: str) -> list[str]:
-    """What bash is offered for the last word of a line."""
-    words = line.split(" ")
-    asked = {"_OVERLOAD_COMPLETE": "complete_bash", "COMP_WORDS": line, "COMP_CWORD": str(len(words) - 1)}
+def asked(line: str) -> dict[str, str]:
+    """How bash asks what could stand for the last word of a line."""
+    return {"_OVERLOAD_COMPLETE": "complete_bash", "COMP_WORDS": line, "COMP_CWORD": str(line.count(" "))}
+
+
+def test_a_shell_is_offered_what_could_stand_there():
     done = subprocess.run(
         [sys.executable, "-c", START],
-        env=os.environ | asked | {"PYTHONPATH": str(ROOT)},
+        env=os.environ | asked("overload estimate ti") | {"PYTHONPATH": str(ROOT)},
         cwd=ROOT,
         capture_output=True,
         text=True,
     )
-    assert done.stderr == ""
-    return [one for one in done.stdout.split("\n") if one]
+    assert (done.stdout, done.stderr) == ("tight-square\n", "")
 
 
 @pytest.mark.parametrize(
@@ -51,13 +54,13 @@ def offered(line: str) -> list[str]:
     ],
 )
 def test_what_could_stand_there_is_offered(line, found):
-    assert offered(line) == found
+    done = CliRunner().invoke(app, prog_name="overload", env=asked(line))
+    assert done.stderr == ""
+    assert [one for one in done.stdout.split("\n") if one] == found
 
 
 def test_every_option_that_takes_a_name_offers_some():
     from typer.main import get_command
-
-    from cli.app import app
 
     every = {
         name

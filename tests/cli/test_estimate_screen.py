@@ -16,7 +16,7 @@ from sim.game.shipped import shipped_games
 from sim.words.clocks import CLOCKS
 from sim.words.figures import percent, ranged, two
 from sim.words.running import OF_PLAYERS, OF_ROLES
-from tests.screens import holds, prose
+from tests.support.screens import holds, prose
 
 BOUTS = "12"
 # Measures that were told of before there was a small screen, and still are.

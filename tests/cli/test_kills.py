@@ -9,7 +9,9 @@ import os
 import random
 import signal
 import sys
+import tempfile
 import time
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -24,6 +26,13 @@ pytestmark = [
 LOT = random.Random()  # another moment every time: what holds at some moments only is to be found out
 
 
+@cache
+def undisturbed(command: str) -> tuple[bytes, float]:
+    """The answer of a command that nobody ends, and how long it took."""
+    with tempfile.TemporaryDirectory() as folder:
+        return kills.whole(command, Path(folder))
+
+
 @pytest.mark.parametrize(
     ("command", "how"),
     [
@@ -35,22 +44,20 @@ LOT = random.Random()  # another moment every time: what holds at some moments o
     ],
 )
 def test_what_is_ended_at_a_random_moment_goes_on_to_the_same_answer(command, how, tmp_path: Path):
-    for name in ("whole", "ended"):
-        (tmp_path / name).mkdir()
-    wanted, took = kills.whole(command, tmp_path / "whole")
-    sys.stdout.write(kills.survives(command, tmp_path / "ended", LOT.uniform(kills.START_S, took), how, wanted) + "\n")
+    wanted, took = undisturbed(command)
+    sys.stdout.write(kills.survives(command, tmp_path, LOT.uniform(kills.START_S, took), how, wanted) + "\n")
 
 
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
 def test_a_calibration_that_is_ended_leaves_nobody_behind_and_keeps_its_checkpoint(how, tmp_path: Path):
-    line = ["calibrate", "--save", str(tmp_path), "--constants", "walk", "--budget", "12", "--workers", "2"]
-    ran = kills.run(line, 25.0, how)
-    assert ran.killed and ran.code == {signal.SIGKILL: -9, signal.SIGTERM: 130}[how] and "Traceback" not in ran.err, ran
     from sim.evidence.calibrate import CHECKPOINT, Evaluations
 
     kept = tmp_path / CHECKPOINT
+    line = ["calibrate", "--save", str(tmp_path), "--constants", "walk", "--budget", "12", "--workers", "2"]
+    ran = kills.run(line, 300.0, how, once=kept)  # as soon as its first evaluation is written down
+    assert ran.killed and ran.code == {signal.SIGKILL: -9, signal.SIGTERM: 130}[how] and "Traceback" not in ran.err, ran
     fresh = Evaluations(lambda constants: {})
-    assert not kept.exists() or (fresh.resume(kept.read_text(encoding="utf-8")) and fresh.known)
+    assert fresh.resume(kept.read_text(encoding="utf-8")) and fresh.known
 
 
 def test_workers_survive_a_signal_to_the_group_and_a_lost_one_is_said():

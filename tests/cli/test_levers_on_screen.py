@@ -13,7 +13,7 @@ from sim.experiments.cautions import LINE
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
 from sim.words.screen import COMMAND
-from tests.screens import holds
+from tests.support.screens import holds
 
 SHORT = ["--set", "bouts.minutes=0.4", "--set", "bouts.count=2", "--workers", "1"]
 SHORTEST = ["--set", "bouts.minutes=0.2", "--set", "bouts.count=1", "--workers", "1"]

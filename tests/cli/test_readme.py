@@ -17,9 +17,9 @@ import pytest
 from sim import __version__
 from sim.experiments.assumption_file import read_assumptions
 from sim.game.loader import load_game
-from tests import readmes
-from tests.readmes import ROOT
-from tests.screens import NOT_OURS, STATISTICIANS, said
+from tests.support import readmes
+from tests.support.readmes import ROOT
+from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
 README = ROOT / "README.md"
 LONGEST_FRONT_PAGE = 250  # lines: read before the kettle boils

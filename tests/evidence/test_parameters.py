@@ -19,8 +19,8 @@ from sim.pitch.engine import play_bout
 from sim.pitch.moves import record
 from sim.pitch.tiring import Legs, balance_after, rested, slowed
 from sim.players import draw_roster, sprint_limit
-from tests.scenes import field, place, typical
-from tests.watching import closing_speed, pass_scene
+from tests.support.scenes import field, place, typical
+from tests.support.watching import closing_speed, pass_scene
 
 pytestmark = pytest.mark.evidence
 

@@ -19,8 +19,8 @@ from sim.pitch.engine import play_bout
 from sim.pitch.log import BALL_FIELDS, FIELDS
 from sim.pitch.paths import ball_at, player_at
 from sim.players import draw_roster
-from tests.scenes import GAMES
-from tests.small_games import drawn
+from tests.support.scenes import GAMES
+from tests.support.small_games import drawn
 
 AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")
 KIND, T, PLAYER, X, Y = (FIELDS.index(name) for name in ("kind", "t", "player", "x", "y"))

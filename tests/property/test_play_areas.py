@@ -18,8 +18,8 @@ from sim.pitch.possession import carried_over
 from sim.pitch.release import cross
 from sim.pitch.state import NEVER, Bout
 from sim.players import draw_roster
-from tests.scenes import mirrored, plain
-from tests.several_areas import CORNER, HALVES, game_of, halves, inside, log_of, logs_of
+from tests.support.scenes import mirrored, plain
+from tests.support.several_areas import CORNER, HALVES, game_of, halves, inside, log_of, logs_of
 
 ROUNDING_M = 1e-6
 REACH_M = 1.2  # a player controls a ball this far off at most: where he stands is not quite where the ball was

@@ -9,7 +9,7 @@ from sim.game.loader import load_game
 from sim.pitch import setup
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.scenes import GAMES
+from tests.support.scenes import GAMES
 
 
 @pytest.mark.parametrize("name", GAMES)

@@ -18,8 +18,8 @@ from sim.measures.thresholds import Thresholds
 from sim.motion import STILL_MPS, TOTAL_ACCELERATION
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.scenes import GAMES
-from tests.watching import on, states
+from tests.support.scenes import GAMES
+from tests.support.watching import on, states
 
 KMH = 3.6
 PIECES = 12  # places looked at on each segment, its end included

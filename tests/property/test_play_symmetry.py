@@ -1,6 +1,7 @@
 """In any game, not only the shipped ones: the mirror image is exact, and what goals and areas are called does not matter.
 
-`tests.small_games` draws them.  Where several options are equally good (goals just as far) it is a lot that decides, not an order.
+`tests.support.small_games` draws them.  Where several options are equally good (goals just as far) it is a lot that decides,
+not an order.
 """
 
 from __future__ import annotations
@@ -12,8 +13,8 @@ from sim.game.model import Game
 from sim.pitch.engine import play_bout
 from sim.pitch.goals import nearest
 from sim.players import draw_roster
-from tests.scenes import mirrored, plain
-from tests.small_games import drawn
+from tests.support.scenes import mirrored, plain
+from tests.support.small_games import drawn
 
 SEEDS = range(24)
 # Games that once were not exact: a pass led away from nobody went west, and a way along the lines was summed in another order.

@@ -26,7 +26,7 @@ from sim.rules import consequences
 from tests.theory.games import HOLD_S, STEADY, SWAPPED, bouts, faultless, keep_ball, play_bout, three_errors
 
 RATE = 3.0  # losses a minute
-CYCLE_S = 2.0
+CYCLE_S = 3.0
 Q = CYCLE_S * RATE / 60.0
 TABLE = {
     (4, 2, 8.0): (0.333, 0.16, 0.52, 0.63),

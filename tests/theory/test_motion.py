@@ -33,8 +33,8 @@ from sim.motion import (
 )
 from sim.pitch import columns as col
 from sim.pitch.moves import go, record, where
-from tests.scenes import field, place
-from tests.watching import ran, states
+from tests.support.scenes import field, place
+from tests.support.watching import ran, states
 
 pytestmark = pytest.mark.theory
 FLAT_OUT = 1e9

@@ -18,8 +18,8 @@ from sim.pitch.contest import FAR, MEET_SLACK_M, STEP, ball_point, first_reach, 
 from sim.pitch.ground import with_ball
 from sim.pitch.moves import FLAT_OUT, where
 from sim.pitch.setup import constants
-from tests.scenes import GAMES, field, place
-from tests.watching import watched
+from tests.support.scenes import GAMES, field, place
+from tests.support.watching import watched
 
 pytestmark = pytest.mark.theory
 GRID_S = 0.005

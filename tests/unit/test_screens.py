@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.experiments.cautions import LINE
-from tests.screens import holds
+from tests.support.screens import holds
 
 GOOD = (
     "Keep-ball\n\nThey lose it about 4 times (usually 3 to 5: eight sessions in ten).\n\n  overload tune x --target turnovers=3\n"

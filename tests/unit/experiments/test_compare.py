@@ -19,7 +19,7 @@ from sim.words.commands import Given
 from sim.words.compare_screen import compared_on_a_screen
 from sim.words.comparison import NAMES, details_of_compared, gap, name_of
 from sim.words.spoken import UNITS, counts, what_else
-from tests.screens import holds
+from tests.support.screens import holds
 from tests.unit.experiments.staged_pairs import (
     GAME,
     LONG,

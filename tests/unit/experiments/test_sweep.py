@@ -42,7 +42,7 @@ from sim.provenance import engine
 from sim.words.commands import Given
 from sim.words.sweep import details_of_swept
 from sim.words.sweep_screen import swept_on_a_screen
-from tests.screens import holds
+from tests.support.screens import holds
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
 
 AXES = [Axis("side", tuple(str(n) for n in range(10, 16)))]

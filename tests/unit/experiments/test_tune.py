@@ -20,7 +20,7 @@ from sim.game.loader import load_game
 from sim.words.commands import Given
 from sim.words.tune_screen import tuned_on_a_screen
 from sim.words.tuned import details_of_tuned
-from tests.screens import holds
+from tests.support.screens import holds
 from tests.unit.measures.handmade import square_bout, square_game
 
 GAME = square_game(count=3)

@@ -16,7 +16,7 @@ from sim.experiments.why import inputs_of, levers_of, turns_of, why, with_values
 from sim.pitch.assumptions import ENGINE
 from sim.populations import KINDS, population
 from sim.words.why import why_in_words
-from tests.screens import holds
+from tests.support.screens import holds
 from tests.unit.experiments.staged import interrupted_at_3
 from tests.unit.measures.handmade import square_bout, square_game
 

@@ -8,8 +8,8 @@ from sim.errors import InputError
 from sim.game.borders import apart, ground, touch, touching
 from sim.game.loader import load_game, resolve, to_short
 from sim.game.model import Area
-from tests.rules_said import rules_said
-from tests.several_areas import HALVES, game_of, halves
+from tests.support.rules_said import rules_said
+from tests.support.several_areas import HALVES, game_of, halves
 
 
 def area(name, west, south, east, north):

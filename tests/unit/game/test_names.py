@@ -21,7 +21,7 @@ from sim.plots.bout_frames import of_bout, of_exposure
 from sim.words.answer import answer_in_words
 from sim.words.lineup import people
 from sim.words.strip import bout_in_words, events_as_csv, strip
-from tests.rules_said import rules_said
+from tests.support.rules_said import rules_said
 from tests.unit.measures.handmade import square_bout, square_game
 
 IDS = {"p1": "Ali", "p2": "7", "p3": "squad-3", "p4": "Maximilian", "p5": "Eve", "p6": "squad-6"}

@@ -10,7 +10,7 @@ import pytest
 from sim.pitch import columns as col
 from sim.pitch.assumptions import BALL_DECELERATION, BLOCK_RADIUS, INTERCEPT_REACH
 from sim.pitch.contest import ball_point, body_in_the_way, first_reach
-from tests.scenes import field, place
+from tests.support.scenes import field, place
 
 
 def rolling(v0: float):

@@ -13,7 +13,7 @@ from sim.pitch.assumptions import PACE_SPREAD, USUAL
 from sim.pitch.carrier import first_look, look
 from sim.pitch.onball import PACE_LEAST, PACE_MOST, choose, kick, mean_to
 from sim.pitch.state import Bout
-from tests.scenes import field, place
+from tests.support.scenes import field, place
 
 DRAWS = 400
 

@@ -7,7 +7,7 @@ import pytest
 from sim.pitch import columns as col
 from sim.pitch.assumptions import CONTROL_PRESSED, CONTROL_TIME
 from sim.pitch.carrier import first_look
-from tests.scenes import field, place
+from tests.support.scenes import field, place
 
 
 def mean_wait(gap_m: float) -> float:

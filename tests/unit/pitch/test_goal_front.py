@@ -14,7 +14,7 @@ from sim.pitch.goals import in_front
 from sim.pitch.shooting import goal_chance
 from sim.pitch.state import Bout
 from sim.players import draw_roster, typical_roster
-from tests.scenes import place
+from tests.support.scenes import place
 from tests.theory.games import events_of, merged, of_kind
 
 ENDS = {"west": (1, 0), "east": (-1, 0), "south": (0, 1), "north": (0, -1)}

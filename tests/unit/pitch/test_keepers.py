@@ -13,7 +13,7 @@ from sim.pitch.moves import where
 from sim.pitch.setup import keeper_zone
 from sim.pitch.state import Bout
 from sim.players import typical_roster
-from tests.scenes import FLIP, place
+from tests.support.scenes import FLIP, place
 
 AWAY = {"west": (1, 0), "east": (-1, 0), "south": (0, 1), "north": (0, -1)}
 

@@ -7,8 +7,8 @@ import pytest
 
 from sim.pitch import columns as col
 from sim.pitch.moves import go, record, where
-from tests.scenes import field, place
-from tests.watching import ran, states
+from tests.support.scenes import field, place
+from tests.support.watching import ran, states
 
 
 def run_to(bout, now: float, start: float, x: float, y: float, through: bool = False) -> None:

@@ -17,8 +17,8 @@ from sim.pitch.offball import think
 from sim.pitch.state import Bout
 from sim.players import typical_roster
 from sim.populations import POPULATIONS
-from tests.scenes import field, place
-from tests.watching import ran
+from tests.support.scenes import field, place
+from tests.support.watching import ran
 
 PLACES = [(0.0, 0.0)] + [(60.0, 60.0)] * 5
 

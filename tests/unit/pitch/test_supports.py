@@ -19,8 +19,8 @@ from sim.pitch.moves import where
 from sim.pitch.offball import offer_free, think
 from sim.pitch.state import Bout
 from sim.players import typical_roster
-from tests.scenes import place
-from tests.watching import ran
+from tests.support.scenes import place
+from tests.support.watching import ran
 
 FAR_OFF = -40.0
 

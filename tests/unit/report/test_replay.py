@@ -24,8 +24,8 @@ from sim.pitch.paths import ball_at, player_at
 from sim.report.bout_data import bout_data
 from sim.report.pages import raw
 from sim.report.replay import replay_page
-from tests.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
-from tests.scenes import GAMES
+from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
+from tests.support.scenes import GAMES
 
 CENTIMETRE = 0.01
 TIMES = 50

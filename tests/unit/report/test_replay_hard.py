@@ -17,7 +17,7 @@ from sim.report.bout_data import badges_of, bout_data, ground_of
 from sim.report.replay import LOOKS, replay_page, shown
 from sim.words.replayed import PAGE, alone, asked_words, ball_in_words
 from sim.words.strip import Spell
-from tests.browser import CHROMIUM, DRIVER, MISSING, address, browser, screen
+from tests.support.browser import CHROMIUM, DRIVER, MISSING, address, browser, screen
 
 in_browser = pytest.mark.skipif(not (CHROMIUM and DRIVER), reason=MISSING)
 LONG = "Bartholomew Featherstonehaugh-Cholmonde"

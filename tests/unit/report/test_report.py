@@ -27,7 +27,7 @@ from sim.report.reports import arms_of_compared, report_of_card, report_of_compa
 from sim.report.watch import typical_bouts
 from sim.words.commands import Given
 from sim.words.reported import parted
-from tests.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
+from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 
 CENTIMETRE = 0.01
 SHORT = ("bouts.count=1", "bouts.minutes=0.5")

@@ -21,8 +21,8 @@ from sim.plots.on_sheet import picture
 from sim.report.sheet import sheet_page
 from sim.report.sheet_pdf import SMALLEST, setting_of, sheet_pdf
 from sim.words.sheet import BLANKS, Sheet, sheet_of
-from tests.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
-from tests.scenes import GAMES
+from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
+from tests.support.scenes import GAMES
 
 in_browser = pytest.mark.skipif(not (CHROMIUM and DRIVER), reason=MISSING)
 A4_POINTS = (210 / 25.4 * 72, 297 / 25.4 * 72)
@@ -100,23 +100,24 @@ def crowd(players: int, letters: int):
     return short
 
 
-def test_forty_players_and_more_are_legible_or_refused_with_the_reason():
-    def fits(players: int, letters: int) -> bool:
-        game = resolve(crowd(players, letters), "crowd")
-        assert len(game.players) == players
-        sheet, (png, ratio) = sheet_of(game, "0"), picture(game, "png")
-        try:
-            setting = setting_of(sheet, ratio)
-        except InputError as error:
-            assert "one side of A4" in str(error) and "shorter names" in str(error)
-            return False
-        assert setting.points >= SMALLEST
-        found = squeezed(PdfReader(io.BytesIO(sheet_pdf(sheet, png, ratio))).pages[0].extract_text())
-        assert all(squeezed(player.id) in found for player in game.players)
-        return True
+def crowded(players: int, letters: int):
+    """The game of a crowd, its sheet, and its picture with the ratio of its sides."""
+    game = resolve(crowd(players, letters), "crowd")
+    assert len(game.players) == players
+    return game, sheet_of(game, "0"), *picture(game, "png")
 
-    assert fits(40, 12)
-    assert not fits(60, 40)
+
+def test_forty_players_are_legible():
+    game, sheet, png, ratio = crowded(40, 12)
+    assert setting_of(sheet, ratio).points >= SMALLEST
+    found = squeezed(PdfReader(io.BytesIO(sheet_pdf(sheet, png, ratio))).pages[0].extract_text())
+    assert all(squeezed(player.id) in found for player in game.players)
+
+
+def test_more_than_the_sheet_holds_are_refused_with_the_reason():
+    _, sheet, _, ratio = crowded(60, 40)
+    with pytest.raises(InputError, match=r"(?s)one side of A4.*shorter names"):
+        setting_of(sheet, ratio)
 
 
 def test_markup_in_names_is_printed_as_it_stands():

@@ -23,7 +23,7 @@ from sim.words.grass import screen_of
 from sim.words.reasons import NOTES, PLAY, PLAYERS, plain
 from sim.words.screen import LINES
 from sim.words.why import why_in_words
-from tests.screens import STATISTICIANS, holds, said
+from tests.support.screens import STATISTICIANS, holds, said
 from tests.unit.experiments.test_adjust import GAME, card, lever
 
 GIVEN = Given("adjust", "tight-square", question=(("--aim", "losses=more"), ("--bouts", 40)))

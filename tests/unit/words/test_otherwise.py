@@ -6,7 +6,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from tests.rules_said import rules_said
+from tests.support.rules_said import rules_said
 
 LOST = "phases.keep.rules.loser-goes-in"
 ANYBODY = ("Lose it:", "Lose it with", "Lose it by", "Lose it other")  # whoever it is

@@ -6,7 +6,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.model import Game
-from tests.rules_said import rules_said
+from tests.support.rules_said import rules_said
 
 KEEPERS = "  The side with the ball may pass back to its keepers when their goal is on the area in play."
 FRONT = "  Goal west-goal looks east: a ball from behind it counts for nothing."

@@ -9,7 +9,7 @@ import pytest
 from sim.game.loader import load_game
 from sim.game.names import only_team
 from sim.game.shipped import shipped_games
-from tests.rules_said import rules_said
+from tests.support.rules_said import rules_said
 
 CASES = Path(__file__).resolve().parents[2] / "cases"
 GAMES = [*shipped_games(), *sorted((CASES / "valid").glob("*.toml"))]

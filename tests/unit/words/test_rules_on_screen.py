@@ -14,8 +14,8 @@ from sim.game.names import only_team
 from sim.game.shipped import shipped_games
 from sim.words.rules import blocks, rules_in_words
 from sim.words.screen import WIDTH
-from tests.games_at_random import games
-from tests.screens import NOT_OURS, STATISTICIANS, said
+from tests.support.games_at_random import games
+from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
 CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
 GAMES = [*shipped_games(), *sorted(CASES.glob("*.toml"))]

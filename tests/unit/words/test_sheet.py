@@ -21,9 +21,9 @@ from sim.words.losses import LOSS, NO_SHOT
 from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.who import receiver
-from tests.games_at_random import games
-from tests.scenes import GAMES
-from tests.screens import NOT_OURS, STATISTICIANS, said
+from tests.support.games_at_random import games
+from tests.support.scenes import GAMES
+from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
 CASES = sorted((Path(__file__).resolve().parents[2] / "cases" / "valid").glob("*.toml"))
 VERSION = "0"

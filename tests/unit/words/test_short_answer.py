@@ -13,7 +13,7 @@ from sim.words.commands import Given
 from sim.words.counting import Counted, losses, told
 from sim.words.figures import count, of_ten, span, usual, whole
 from sim.words.screen import LINES, WIDTH
-from tests.screens import holds
+from tests.support.screens import holds
 from tests.unit.experiments.test_result import result_of
 from tests.unit.measures.handmade import goals_game, square_game
 from tests.unit.words.test_answer import shooting

@@ -27,7 +27,7 @@ from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
 from sim.words.commentary import Event, sentence, together
 from sim.words.screen import WIDTH
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, short_names, spells, strip
-from tests.screens import NOT_OURS, said
+from tests.support.screens import NOT_OURS, said
 
 
 def player(team: str, number: int, role: str) -> Player:

@@ -22,7 +22,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-ROOT = Path(__file__).resolve().parents[1]
+ROOT = Path(__file__).resolve().parents[2]
 FOLDERS = ("cli", "notebooks", "scenarios", "sim", "tests")
 BLOCK = re.compile(r"^<!-- (?P<mark>[^>]+) -->\n```(?P<language>\w+)\n(?P<body>.*?)^```\n", re.DOTALL | re.MULTILINE)
 FENCED = re.compile(r"^```.*?^```$", re.DOTALL | re.MULTILINE)
@@ -138,7 +138,7 @@ def drawn_from(block: Block, folder: Path) -> str:
 
 def still_of(page: Path) -> Path:
     """A picture of a replay some way into the bout, as the browser shows it."""
-    from tests.browser import address, browser
+    from tests.support.browser import address, browser
 
     place = page.with_suffix(".png")
     with browser(*STILL) as driver:

@@ -19,7 +19,7 @@ from sim.pitch.onball import mean_to
 from sim.pitch.release import release
 from sim.pitch.state import Bout
 from sim.players import draw_roster, typical_roster
-from tests.scenes import place
+from tests.support.scenes import place
 
 
 def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bout:
