@@ -12,57 +12,60 @@ import os
 from collections.abc import Sequence
 from typing import Any
 
-from numba import config, types
+from numba import config, from_dtype, typeof, types
 
 from sim import compiled, motion
 from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
-from sim.pitch import border, contest, ground, minds, moves, onball, shooting, skill
+from sim.motion import SEGMENT
+from sim.pitch import entries, moves, skill
+from sim.pitch.arrays import MATCH as MATCH_OF_ONE
+from sim.pitch.arrays import PLAYER, RUN
 from sim.pitch.engine import no_collector
+from sim.pitch.passing import Look
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
-LIST, TABLE, PLANS = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
-COUNT, KEYS, DRAWS = types.int64[::1], types.uint64[:, ::1], types.int64[:, ::1]
-SEEN = (TABLE, PLANS, LIST)  # P, M, B: see `sim.pitch.columns`
-ALL = (*SEEN, LIST, KEYS, DRAWS, TABLE, COUNT)  # P, M, B, C, K, N, G, count
-DECIDED = (*SEEN, LIST, KEYS, DRAWS)  # P, M, B, C, K, N
+LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
+PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (PLAYER, MATCH_OF_ONE, RUN, SEGMENT))
+BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
+LOOK = typeof(Look(0, 0.0, False, 0.0, False, False))
 
 Asked = tuple[Any, tuple]
 """A compiled function, and the types of what it is given."""
 
 FIRST: tuple[Asked, ...] = (
-    (minds.everybody_thinks, (*ALL, WHOLE, NUMBER)),  # two fifths of all there is to compile
-    (minds.change_minds, (*ALL, NUMBER, WHOLE, YES, NUMBER, LIST)),
-    (minds.settle, (*ALL, WHOLE, NUMBER)),
+    (entries.everybody_thinks, (*BOUT, WHOLE, NUMBER)),  # two fifths of all there is to compile
+    (entries.change_minds, (*BOUT, NUMBER, WHOLE, YES, NUMBER, LIST)),
+    (entries.settle, (*BOUT, WHOLE, NUMBER)),
 )
 SECOND: tuple[Asked, ...] = (
-    (external_load.loads, (TABLE, TABLE, LIST, PLANS, TABLE)),
+    (external_load.loads, (TABLE, TABLE, LIST, BLOCK, TABLE)),
     (power.energies, (TABLE, LIST, LIST)),
     (power.count_turns, (TABLE, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (TABLE, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
     (skill.bearing_error, (*(NUMBER,) * 10, LIST)),
-    (border.on_ground, (LIST, NUMBER, NUMBER, NUMBER)),
-    (shooting.ahead_of_goal, (LIST, NUMBER, NUMBER)),
-    (shooting.goal_chance, (*SEEN, LIST, WHOLE, NUMBER)),
     (motion.time_for, (NUMBER,) * 4),
-    (motion.plan_stand, (TABLE, NUMBER, NUMBER, NUMBER)),
-    (moves.where, (TABLE, PLANS, WHOLE, NUMBER)),
-    (moves.draw, (KEYS, DRAWS, WHOLE, WHOLE)),
-    (moves.draw_lognormal, (KEYS, DRAWS, WHOLE, WHOLE, NUMBER, NUMBER)),
-    (ground.edge_point, (TABLE, LIST, LIST, WHOLE, NUMBER)),
-    (ground.shape_point, (TABLE, LIST, LIST, WHOLE, NUMBER, NUMBER)),
-    (ground.with_ball, (TABLE, LIST, WHOLE)),
-    (ground.room_at, (*SEEN, WHOLE, NUMBER, NUMBER, NUMBER)),
-    (onball.mean_to, (LIST, LIST, KEYS, DRAWS, WHOLE)),
-    (onball.pressure, (*SEEN, WHOLE, NUMBER, NUMBER, NUMBER)),
-    (onball.ready_to_release, (*SEEN, LIST, WHOLE, NUMBER, NUMBER)),
-    (onball.choose, (*DECIDED, WHOLE, NUMBER, YES, NUMBER, LIST)),
-    (onball.kick, (*DECIDED, WHOLE, NUMBER, NUMBER, NUMBER, YES, NUMBER)),
-    (contest.miscontrol_chance, (*SEEN, LIST, WHOLE, NUMBER)),
-    (contest.pursue, (*ALL, NUMBER, YES, WHOLE, LIST)),
-    (shooting.shoot, (*DECIDED, WHOLE, NUMBER, LIST)),
-    (onball.carry, (*SEEN, LIST, TABLE, COUNT, WHOLE, NUMBER)),
+    (motion.plan_stand, (PLAN, NUMBER, NUMBER, NUMBER)),
+    (moves.where, (PLAYERS, WHOLE, NUMBER)),
+    (moves.draw, (PLAYERS, WHOLE, WHOLE)),
+    (entries.ball_point, (MATCH, NUMBER)),
+    (entries.on_ground, (MATCH, NUMBER, NUMBER, NUMBER)),
+    (entries.ahead_of_goal, (MATCH, NUMBER, NUMBER)),
+    (entries.edge_point, (*BOUT, WHOLE, NUMBER)),
+    (entries.shape_point, (*BOUT, WHOLE, NUMBER, NUMBER)),
+    (entries.with_ball, (*BOUT, WHOLE)),
+    (entries.room_at, (*BOUT, WHOLE, NUMBER, NUMBER, NUMBER)),
+    (entries.decide, (*BOUT, LOOK)),
+    (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
+    (entries.keep, (*BOUT, WHOLE, NUMBER, YES)),
+    (entries.play_pass, (*BOUT, LOOK, NUMBER, NUMBER)),
+    (entries.shoot, (*BOUT, WHOLE, NUMBER)),
+    (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),
+    (entries.miscontrol_chance, (*BOUT, WHOLE, NUMBER)),
+    (entries.record, (*BOUT, WHOLE, NUMBER)),
+    (entries.go, (*BOUT, WHOLE, *(NUMBER,) * 6, YES)),
+    (entries.pursue, (*BOUT, NUMBER, YES, WHOLE)),
 )
 
 
