@@ -12,7 +12,7 @@ import os
 from collections.abc import Sequence
 from typing import Any
 
-from numba import config, from_dtype, typeof, types
+from numba import config, from_dtype, types
 
 from sim import compiled, motion
 from sim.experiments import hands
@@ -23,13 +23,11 @@ from sim.pitch import entries, moves, skill
 from sim.pitch.arrays import MATCH as MATCH_OF_ONE
 from sim.pitch.arrays import PLAYER, RUN
 from sim.pitch.engine import no_collector
-from sim.pitch.passing import Look
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
 LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
 PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (PLAYER, MATCH_OF_ONE, RUN, SEGMENT))
 BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
-LOOK = typeof(Look(0, 0.0, False, 0.0, False, False))
 
 Asked = tuple[Any, tuple]
 """A compiled function, and the types of what it is given."""
@@ -56,10 +54,10 @@ SECOND: tuple[Asked, ...] = (
     (entries.shape_point, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.with_ball, (*BOUT, WHOLE)),
     (entries.room_at, (*BOUT, WHOLE, NUMBER, NUMBER, NUMBER)),
-    (entries.decide, (*BOUT, LOOK)),
+    (entries.decide, (*BOUT, WHOLE, NUMBER, YES, NUMBER, YES, YES)),
     (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.keep, (*BOUT, WHOLE, NUMBER, YES)),
-    (entries.play_pass, (*BOUT, LOOK, NUMBER, NUMBER)),
+    (entries.play_pass, (*BOUT, WHOLE, NUMBER, YES, NUMBER, NUMBER, NUMBER)),
     (entries.shoot, (*BOUT, WHOLE, NUMBER)),
     (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.miscontrol_chance, (*BOUT, WHOLE, NUMBER)),

@@ -47,12 +47,13 @@ def look(bout: Bout, t: float) -> None:
     carried_over(bout, i)
     if bout.holder() != i:
         return
-    x, y, _, _ = where(bout.records, i, t)
-    if bout.play.aim == col.SCORE and entries.ahead_of_goal(bout.match, x, y) <= 0.0:
-        aim(bout)  # he has carried it past that goal, or round it
+    if bout.play.aim == col.SCORE:
+        x, y, _, _ = where(bout.records, i, t)
+        if entries.ahead_of_goal(bout.match, x, y) <= 0.0:  # he has carried it past that goal, or round it
+            aim(bout)
     must_play = t >= hold_until(bout)
     view = Look(i, t, bout.carrier.first_time, bout.flight.speed, bout.possession.pending is None, must_play)
-    kind, to, px, py, obviousness = entries.decide(*bout.arrays, view)
+    kind, to, px, py, obviousness = entries.decide(*bout.arrays, *view)
     if kind == SHOOT:
         strike(bout, view)
     elif kind == PASS:

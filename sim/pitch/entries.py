@@ -10,6 +10,7 @@ from __future__ import annotations
 from sim.compiled import njit
 from sim.pitch import ball_races, border, decisions, ground, minds, moves, passing, shooting, tackles
 from sim.pitch.arrays import Pitch
+from sim.pitch.passing import Look
 
 
 @njit(inline="always")
@@ -103,19 +104,20 @@ def keep(players, match, segments, c, t, carries):
 
 
 @njit(cache=True)
-def decide(players, match, segments, look):
+def decide(players, match, segments, carrier, t, first_time, arriving, may_shoot, must_play):
     """`sim.pitch.decisions.decide`, as (kind, receiver, x, y, obviousness)."""
+    look = Look(carrier, t, first_time, arriving, may_shoot, must_play)
     option = decisions.decide(pitch_in(players, match, segments), look)
     return option.kind, option.receiver, option.x, option.y, option.obviousness
 
 
 @njit(cache=True)
-def play_pass(players, match, segments, look, tx, ty):
+def play_pass(players, match, segments, carrier, t, first_time, arriving, tx, ty):
     """`sim.pitch.passing.kick`; returns where it is struck from, and the room that the passer has (m)."""
     pitch = pitch_in(players, match, segments)
-    x, y, _, _ = moves.where(players, look.carrier, look.t)
-    room = ground.room_at(pitch, look.carrier, x, y, look.t)
-    passing.kick(pitch, look, tx, ty)
+    x, y, _, _ = moves.where(players, carrier, t)
+    room = ground.room_at(pitch, carrier, x, y, t)
+    passing.kick(pitch, Look(carrier, t, first_time, arriving, False, False), tx, ty)
     return x, y, room
 
 

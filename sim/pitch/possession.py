@@ -165,13 +165,14 @@ def carried_over(bout: Bout, i: int) -> None:
         locate(bout, i, x, y, True)
     if bout.standing.area != before:
         tell_arrival(bout, i, None)
-    elif bout.carrier.in_play and not in_play_at(bout, i, x, y):
+    still = in_play_at(bout, i, x, y)
+    if bout.carrier.in_play and not still:
         bout.ball.x, bout.ball.y, bout.ball.launch_speed = *nearest_in_play(bout, x, y), 0.0
         bout.touched(i)
         bout.possession.charge = Charge("", i)
         ball_out(bout, bout.now)
         return
-    bout.carrier.in_play = in_play_at(bout, i, x, y)
+    bout.carrier.in_play = still
 
 
 def ball_out(bout: Bout, t: float) -> None:

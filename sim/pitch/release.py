@@ -24,7 +24,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     that choice (0-1), by which opponents foresee it."""
     i, t, first_time = look.carrier, look.t, look.first_time
     tx, ty = target
-    x, y, near = entries.play_pass(*bout.arrays, look, tx, ty)
+    x, y, near = entries.play_pass(*bout.arrays, i, t, first_time, look.arriving, tx, ty)
     if not first_time:
         bout.ball.touches += 1
         bout.note(EventKind.TOUCH, i, x=x, y=y)

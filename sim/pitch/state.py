@@ -16,7 +16,7 @@ import numpy as np
 from sim.game.model import Game
 from sim.pitch import arrays as col
 from sim.pitch import entries, setup
-from sim.pitch.ball_state import STATES, BallState, check
+from sim.pitch.ball_state import BallState, check
 from sim.pitch.bout_parts import Carrier, Flight, Possession, Restart, Spells, layout_of
 from sim.pitch.clock import Clock, Spell
 from sim.pitch.log import SEGMENT_FIELDS, EventKind
@@ -74,6 +74,7 @@ class Bout:
             col.PlayFields(match["play"]),
         )
         setup.stand_at(records, [(0.0, 0.0)] * len(records))
+        self.ball_state, self.held_by = BallState.DEAD, col.NOBODY  # as the record of the ball has them, too
         self.ball.pace = 1.0
         self.ball.holder = self.ball.meant_for = self.ball.passer = col.NOBODY
         self.play.frame_x, self.play.frame_y = frame
@@ -96,21 +97,18 @@ class Bout:
 
     # --- the state of the ball
 
-    def ball_is(self) -> BallState:
-        """The state the ball is in."""
-        return STATES[int(self.ball.state)]
-
     def in_play(self) -> bool:
         """Whether the ball is in play."""
-        return bool(self.ball.state == col.HELD or self.ball.state == col.ROLLING)
+        return self.ball_state is BallState.HELD or self.ball_state is BallState.ROLLING
 
     def is_over(self) -> bool:
         """Whether the bout has ended."""
-        return self.ball_is() is BallState.OVER
+        return self.ball_state is BallState.OVER
 
     def become(self, state: BallState, holder: int = -1) -> None:
         """The ball is in another state from now on, or in the same state anew: whatever waited for the last one does so no more."""
-        check(self.ball_is(), state)
+        check(self.ball_state, state)
+        self.ball_state, self.held_by = state, holder
         self.ball.state, self.ball.holder = state, holder
         self.flight.shot = False
         self.spells.ball.renew()
@@ -163,9 +161,9 @@ class Bout:
     def trace_ball(self) -> None:
         """Write down where the ball is from now on, or how it moves."""
         t = self.now
-        if self.ball.state == col.HELD:
-            self.trace.append(Mark(t, float(self.ball.holder), 1.0))
-        elif self.ball.state == col.ROLLING:
+        if self.ball_state is BallState.HELD:
+            self.trace.append(Mark(t, float(self.held_by), 1.0))
+        elif self.ball_state is BallState.ROLLING:
             vx, vy = float(self.ball.launch_speed * self.ball.dx), float(self.ball.launch_speed * self.ball.dy)
             self.trace.append(
                 Mark(t, NOBODY, 1.0, float(self.ball.x), float(self.ball.y), vx, vy, float(self.ball.deceleration))
@@ -188,14 +186,14 @@ class Bout:
 
     def holder(self) -> int:
         """The player who has the ball under control, -1 if nobody has."""
-        return int(self.ball.holder) if self.ball.state == col.HELD else -1
+        return self.held_by
 
     def ball_place(self) -> tuple[float, float]:
         """(x, y) of the ball now, in metres; of a dead ball, where it is thought to be until it is brought in."""
-        if self.ball.state == col.HELD:
-            x, y, _, _ = where(self.records, int(self.ball.holder), self.now)
+        if self.ball_state is BallState.HELD:
+            x, y, _, _ = where(self.records, self.held_by, self.now)
             return x, y
-        if self.ball.state == col.ROLLING:
+        if self.ball_state is BallState.ROLLING:
             x, y, _ = entries.ball_point(self.match, self.now)
             return x, y
         return float(self.ball.x), float(self.ball.y)

@@ -46,13 +46,13 @@ def test_a_ball_becomes_only_what_it_can(now: BallState, then: BallState):
     bout.B[col.MODE] = now
     if (now, then) in ALLOWED:
         bout.become(then, 2 if then is HELD else -1)
-        assert bout.ball_is() is then
+        assert bout.ball_state is then
         assert bout.holder() == (2 if then is HELD else -1)
         assert bout.in_play() is (then in (HELD, ROLLING)) and bout.is_over() is (then is OVER)
     else:
         with pytest.raises(RuntimeError, match=f"{now.name.lower()} cannot become {then.name.lower()}"):
             bout.become(then)
-        assert bout.ball_is() is now
+        assert bout.ball_state is now
 
 
 def test_every_state_stands_in_the_table_and_has_the_number_the_arrays_know():
