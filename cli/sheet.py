@@ -68,13 +68,13 @@ def sheet(
     require_place("--out", out)
     found = None if card is None else read_card(card, chosen, whole, population)
 
-    from sim.plots.on_sheet import picture  # the heavy half, only for input that has been accepted
+    from sim.plots.on_sheet import sheet_picture  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
     from sim.report.sheet_pdf import setting_of, sheet_pdf
     from sim.words.sheet import sheet_of, written
 
     unit = unit_of(chosen, turned)
-    drawn, ratio = picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
+    drawn, ratio = sheet_picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
     playing = found is None and not quick
     made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
     setting_of(made, ratio, SPARE if playing else 0)  # refused before anything is played
