@@ -189,7 +189,12 @@ def test_the_top_level_holds_only_what_it_should():
     tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
     top = {line.split("/")[0] for line in tracked.splitlines()}
     assert {name for name in top if not name.startswith(".")} <= TOP_LEVEL
-    assert {name for name in top if name.startswith(".")} <= {".ci", ".gitignore", ".gitattributes"}
+    assert {name for name in top if name.startswith(".")} <= {
+        ".ci",
+        ".gitignore",
+        ".gitattributes",
+        ".pre-commit-config.yaml",
+    }
 
 
 def test_packages_resolve_inside_this_project():
