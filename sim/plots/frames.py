@@ -162,7 +162,7 @@ def of_tuned(found: Tuned, length: str = "m") -> pd.DataFrame:
     """
     import pandas as pd
 
-    def row(point: Point, what: str) -> dict:
+    def row(point: Point, what: str) -> dict[str, object]:
         return keyed(found.knobs, point.values, length) | {
             "mean": point.mean,
             "low": point.low,

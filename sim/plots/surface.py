@@ -59,7 +59,9 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     return axis
 
 
-def draw_cells(found: pd.DataFrame, axis: Axes, across: list, up: list, tone: dict[float, float]) -> None:
+def draw_cells(
+    found: pd.DataFrame, axis: Axes, across: list[object], up: list[object], tone: dict[float, float]
+) -> None:
     """A cell for each pair of values, with dashes about those that reach the target, and a frame about the chosen one."""
     from matplotlib import colormaps
 

@@ -58,7 +58,8 @@ def watch_time(t: float) -> str:
 
 def percent(t: float, bout: dict[str, Any]) -> float:
     """How far a moment lies along the bout, in per cent."""
-    return round(100.0 * t / bout["seconds"], 3)
+    seconds: float = bout["seconds"]
+    return round(100.0 * t / seconds, 3)
 
 
 def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
