@@ -250,3 +250,10 @@ def test_every_file_is_set_by_the_formatter():
         [sys.executable, "-m", "ruff", "format", "--check", "--no-cache", "."], cwd=ROOT, capture_output=True, text=True
     )
     assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.slow
+def test_types_are_right(tmp_path: Path):
+    asked = [sys.executable, "-m", "mypy", "--cache-dir", str(tmp_path)]
+    done = subprocess.run(asked, cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout
