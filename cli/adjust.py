@@ -6,28 +6,15 @@ from typing import Annotated
 
 import typer
 
-from cli.drawer import Save, drawer
-from cli.options import (
-    MOST_BOUTS,
-    MOST_STEP,
-    Assumptions,
-    Changes,
-    Cluster,
-    Details,
-    GameName,
-    Json,
-    Population,
-    Seed,
-    Workers,
-    bounded,
-    given,
-)
-from cli.plot import Plot, give_plot, require_plot
-from cli.report import Report, give_report, load_with, require_pages, watched, what_matters
+from cli import options
+from cli.drawer import drawer
+from cli.plot import give_plot, require_plot
+from cli.report import give_report, require_pages, watched, what_matters
+from cli.scenario import scenario_of
 
 
 def adjust(
-    game: GameName,
+    game: options.GameName,
     aim: Annotated[
         str,
         typer.Option(
@@ -36,8 +23,12 @@ def adjust(
             help="E.g. losses=3, wins=more or metres.inside=less: a number (shares in per cent), more or less.",
         ),
     ],
-    step: Annotated[int, bounded("--step", 1, MOST_STEP, "Sizes move by so many metres (or yards, as the file).")] = 1,
-    bouts: Annotated[int, bounded("--bouts", 1, MOST_BOUTS, "Bouts of the game and of each change, at least.")] = 80,
+    step: Annotated[
+        int, options.bounded("--step", 1, options.MOST_STEP, "Sizes move by so many metres (or yards, as the file).")
+    ] = 1,
+    bouts: Annotated[
+        int, options.bounded("--bouts", 1, options.MOST_BOUTS, "Bouts of the game and of each change, at least.")
+    ] = 80,
     precision: Annotated[
         str | None,
         typer.Option(
@@ -48,34 +39,33 @@ def adjust(
     ] = None,
     budget: Annotated[
         int | None,
-        bounded("--budget", 1, MOST_BOUTS, "With --precision: bouts of all together at most (default 8000)."),
+        options.bounded(
+            "--budget", 1, options.MOST_BOUTS, "With --precision: bouts of all together at most (default 8000)."
+        ),
     ] = None,
-    seed: Seed = 1,
-    population: Population = None,
-    changes: Changes = None,
-    assumptions: Assumptions = None,
-    details: Details = False,
-    json: Json = None,
-    save: Save = None,
-    plot: Plot = None,
-    report: Report = None,
-    workers: Workers = None,
-    cluster: Cluster = None,
+    seed: options.Seed = 1,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    assumptions: options.Assumptions = None,
+    details: options.Details = False,
+    json: options.Json = None,
+    save: options.Save = None,
+    plot: options.Plot = None,
+    report: options.Report = None,
+    workers: options.Workers = None,
+    cluster: options.Cluster = None,
 ) -> None:
     """What to change first, what else that does, and when to do it: the card for the grass."""
-    from cli.console import columns, say
-    from cli.files import Keeper, give, require_json, require_place
-    from sim import load_game
+    from cli.console import console_width, say
+    from cli.files import give, keeper_at, require_json
     from sim.errors import InputError
-    from sim.experiments.assumption_file import read_or_none
     from sim.experiments.levers import levers_of
 
-    whole = tuple(changes or ())
-    base = load_game(game, whole, population)
-    own = read_or_none(assumptions)
-    again = given(
-        "adjust", game, seed, population, changes, assumptions,
-        ("--aim", aim), ("--step", step), ("--bouts", bouts), ("--precision", precision), ("--budget", budget),
+    scenario = scenario_of(game, seed, population, changes, assumptions)
+    base = scenario.load()
+    own = scenario.replaced()
+    again = scenario.given(
+        "adjust", ("--aim", aim), ("--step", step), ("--bouts", bouts), ("--precision", precision), ("--budget", budget),
         ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--report", report),
         ("--workers", workers),
         ("--cluster", cluster),
@@ -83,26 +73,13 @@ def adjust(
     )  # fmt: skip
     if budget is not None and precision is None:
         raise InputError(f"must go with --precision (got {budget} without)", "--budget")
-    said = given(
-        "adjust",
-        game,
-        seed,
-        population,
-        changes,
-        assumptions,
-        ("--aim", aim),
-        ("--step", step),
-        ("--precision", precision),
-        played=base,
-    )
+    asked = scenario.given("adjust", ("--aim", aim), ("--step", step), ("--precision", precision), played=base)
     require_json(json)
-    if save is not None:
-        require_place("--save", save, again=True)
+    keeper = keeper_at(save)
     require_plot(plot, json, save)
     require_pages(2, json, save, plot, report=report)
-    keeper = Keeper(save)
 
-    from cli.executors import crew
+    from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.adjust import GOALS
     from sim.experiments.adjust import adjust as adjust_game
@@ -114,9 +91,8 @@ def adjust(
 
     goal = target_of(aim, base, aims_of(base), "--aim", GOALS)
     share = None if precision is None else share_of(precision, "--precision")
-    load = load_with(game, whole, population)
-    levers, left_out = levers_of(base, load, step)
-    with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, base) as kept:
+    levers, left_out = levers_of(base, scenario.load, step)
+    with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, base) as kept:
         card = adjust_game(
             base,
             goal,
@@ -124,16 +100,16 @@ def adjust(
             left_out,
             bouts=bouts,
             seed=seed,
-            workers=hands,
+            workers=executor,
             progress=progress,
-            changes=whole,
+            changes=scenario.changes,
             precision=share,
             budget=budget or 8000,
             population=population,
             assumptions=own,
             drawer=kept,
         )
-    give(json, card.to_json, lambda: adjusted_in_words(card, base, said, details, columns()))
+    give(json, card.to_json, lambda: adjusted_in_words(card, base, asked, details, console_width()))
     if how := going_on(card.cautions, again):
         say(how, err=True)
     keeper.settle()
@@ -144,6 +120,6 @@ def adjust(
     if report is not None:
         from sim.report.reports import arms_of_card, report_of_card
 
-        bouts_seen = watched(arms_of_card(card, base, load), seed, own)
-        matters = what_matters(base, (card.measure, card.scope), seed, load, workers, cluster, whole, own)
-        give_report(report, lambda: report_of_card(card, base, said, bouts_seen, matters))
+        bouts_seen = watched(arms_of_card(card, base, scenario.load), seed, own)
+        matters = what_matters(base, (card.measure, card.scope), scenario, own, workers, cluster)
+        give_report(report, lambda: report_of_card(card, base, asked, bouts_seen, matters))

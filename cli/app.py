@@ -33,7 +33,7 @@ from cli import (
 )
 from cli.console import say
 from cli.files import NotWritten
-from cli.guesses import MISTYPED, meant_by
+from cli.guesses import meant_by
 from cli.stops import stops
 from sim import __version__
 from sim.errors import InputError
@@ -43,18 +43,15 @@ from sim.words.world import NOTHING_FINISHED, refused_by_the_system
 class Refusing(TyperGroup):
     """Says what is wrong with the input, one line a problem, and ends with exit code 2."""
 
+    # A context's class is private in typer, as is that of a command.
+
     def invoke(self, ctx: Any) -> Any:
+        """Run the command; what the user or the world got wrong becomes a line a problem and an exit code."""
         with stops() as stopped:
             try:
                 found = super().invoke(ctx)
             except InputError as error:
                 say(str(error), err=True)
-                raise typer.Exit(2) from None
-            except MISTYPED as error:
-                hint = meant_by(error)
-                if hint is None:
-                    raise
-                say(hint, err=True)
                 raise typer.Exit(2) from None
             except NotWritten as error:
                 say(str(error), err=True)
@@ -67,11 +64,17 @@ class Refusing(TyperGroup):
             except KeyboardInterrupt:
                 say(NOTHING_FINISHED, err=True)
                 raise typer.Exit(stopped.exit_code) from None
+            except Exception as error:
+                if (hint := meant_by(error)) is None:
+                    raise
+                say(hint, err=True)
+                raise typer.Exit(2) from None
             if stopped.signal:
                 raise typer.Exit(stopped.exit_code)
             return found
 
     def get_command(self, ctx: Any, name: str) -> Any:
+        """The command of this name, ready to say what could be typed next where a shell asks."""
         command = super().get_command(ctx, name)
         if command is not None and ctx.resilient_parsing:  # a shell asks what could be typed next
             from cli.complete import offer

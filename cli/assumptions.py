@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from cli.console import columns, say
-from cli.options import Details
+from cli import options
+from cli.console import console_width, say
 
 
 def assumptions(
@@ -37,7 +37,7 @@ def assumptions(
             "--template", metavar="FILE", help="Write a file to change, for the --assumptions of other commands."
         ),
     ] = None,
-    details: Details = False,
+    details: options.Details = False,
 ) -> None:
     """List what is assumed of players and play, and what each number rests on."""
     from cli.files import require_place, write_whole
@@ -53,4 +53,4 @@ def assumptions(
         write_whole(csv, as_csv(table))
     if template is not None:
         write_whole(template, template_of(population or "amateur men"))
-    say(assumptions_in_words(table, bool(words), details, columns()))
+    say(assumptions_in_words(table, bool(words), details, console_width()))

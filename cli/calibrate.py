@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from cli.console import columns, say
-from cli.options import MOST_BOUTS, Details, Workers, bounded
+from cli import options
+from cli.console import console_width, say
 
 
 def calibrate(
@@ -27,10 +27,13 @@ def calibrate(
         ),
     ] = None,
     budget: Annotated[
-        int, bounded("--budget", 12, MOST_BOUTS, "Sets of constants to try in the fit; half as many in each refit.")
+        int,
+        options.bounded(
+            "--budget", 12, options.MOST_BOUTS, "Sets of constants to try in the fit; half as many in each refit."
+        ),
     ] = 120,
-    details: Details = False,
-    workers: Workers = None,
+    details: options.Details = False,
+    workers: options.Workers = None,
 ) -> None:
     """Fit the constants of play to published measurements, and say what these cannot tell."""
     from cli.files import require_folder, write_whole
@@ -88,14 +91,14 @@ def calibrate(
                 screened = calibration.screen(evaluations, list(known.values()))
                 write_whole(kept, calibration.screening_csv(screened))
                 searched = [one.name for one in screened[: calibration.MOST]]
-                text = fitted(words.screening_in_words(screened, searched), columns())
+                text = fitted(words.screening_in_words(screened, searched), console_width())
             else:
                 found = calibration.calibrate(evaluations, [known[name] for name in names], budget)
                 write_whole(save / "fit.json", calibration.as_json(found))
                 write_whole(save / "left_out.json", calibration.left_out_json(found))
                 text = words.calibration_screen(found, f"{again} --details").text()
                 if details:
-                    text += "\n\n" + fitted(words.calibration_in_words(found), columns())
+                    text += "\n\n" + fitted(words.calibration_in_words(found), console_width())
         except KeyboardInterrupt:
             say(f"{words.STOPPED}\n  {again}", err=True)
             raise typer.Exit(130) from None

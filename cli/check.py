@@ -6,37 +6,38 @@ from typing import Annotated
 
 import typer
 
+from cli import options
 from cli.console import say
-from cli.options import Changes, GameName, Population, Seed, Workers
+from cli.scenario import scenario_of
 
 
 def check(
-    game: GameName,
+    game: options.GameName,
     bouts: Annotated[
         int,
         typer.Option(
             "--bouts", min=0, help="Try the rules in at least this many bouts, in whole sessions; 0: do not play."
         ),
     ] = 20,
-    seed: Seed = 1,
-    population: Population = None,
-    changes: Changes = None,
-    workers: Workers = None,
+    seed: options.Seed = 1,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    workers: options.Workers = None,
 ) -> None:
     """Check a game file, print its rules in plain words, and play a few bouts to see whether every rule comes up."""
-    from sim.game.loader import load_game
     from sim.words.rules import rules_in_words
 
-    chosen = load_game(game, changes or (), population)
+    scenario = scenario_of(game, seed, population, changes)
+    chosen = scenario.load()
     say(rules_in_words(chosen))
     if bouts == 0:
         return
 
-    from cli.executors import crew
+    from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only where something is played
-    from sim import estimate
+    from sim.experiments.estimate import estimate
     from sim.words.fired import tried
 
-    with crew(workers, None) as hands, Progress("bouts") as progress:
-        result = estimate(chosen, bouts=bouts, seed=seed, workers=hands, progress=progress, changes=changes or ())
+    with executor_of(workers, None) as executor, Progress("bouts") as progress:
+        result = estimate(chosen, bouts=bouts, seed=seed, workers=executor, progress=progress, changes=scenario.changes)
     say("\n" + tried(result, chosen))

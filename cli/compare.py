@@ -7,33 +7,19 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli.console import columns, say
-from cli.drawer import Save, drawer
-from cli.options import (
-    MOST_BOUTS,
-    Assumptions,
-    Changes,
-    Cluster,
-    Details,
-    GameName,
-    Json,
-    Population,
-    Seed,
-    Workers,
-    bounded,
-    given,
-)
-from cli.plot import Plot, give_plot, measure_of, refuse_without, require_plot
-from cli.replay import Replay
-from cli.report import Report, give_replay, give_report, load_with, require_pages, watched, what_matters
-from sim.words.commands import with_tweak
+from cli import options
+from cli.console import console_width, say
+from cli.drawer import drawer
+from cli.plot import give_plot, measure_of, refuse_without, require_plot
+from cli.report import give_replay, give_report, require_pages, watched, what_matters
+from cli.scenario import Scenario, scenario_of
 
 if TYPE_CHECKING:
     from sim.game.model import Game
 
 
 def compare(
-    game: GameName,
+    game: options.GameName,
     others: Annotated[
         list[str] | None,
         typer.Argument(metavar="[OTHER]...", help="Other games to compare with, instead of --change."),
@@ -57,12 +43,13 @@ def compare(
         ),
     ] = None,
     bouts: Annotated[
-        int, bounded("--bouts", 1, MOST_BOUTS, "Play at least this many bouts of GAME, in whole sessions.")
+        int,
+        options.bounded("--bouts", 1, options.MOST_BOUTS, "Play at least this many bouts of GAME, in whole sessions."),
     ] = 200,
-    seed: Seed = 1,
-    population: Population = None,
-    changes: Changes = None,
-    assumptions: Assumptions = None,
+    seed: options.Seed = 1,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    assumptions: options.Assumptions = None,
     worthwhile: Annotated[
         list[str] | None,
         typer.Option(
@@ -71,62 +58,48 @@ def compare(
             help="Smallest difference that matters, in per cent of GAME's value, e.g. losses=15%.",
         ),
     ] = None,
-    details: Details = False,
-    json: Json = None,
-    save: Save = None,
-    plot: Plot = None,
+    details: options.Details = False,
+    json: options.Json = None,
+    save: options.Save = None,
+    plot: options.Plot = None,
     measure: Annotated[
         str | None,
         typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (losses, if not given)."),
     ] = None,
-    replay: Replay = None,
-    report: Report = None,
-    workers: Workers = None,
-    cluster: Cluster = None,
+    replay: options.Replay = None,
+    report: options.Report = None,
+    workers: options.Workers = None,
+    cluster: options.Cluster = None,
 ) -> None:
     """Does a change make a difference, how big is it, and would you see it on the grass?"""
-    from cli.files import Keeper, give, require_json, require_place
-    from sim import load_game
+    from cli.files import give, keeper_at, require_json
     from sim.errors import InputError
-    from sim.experiments.assumption_file import read_or_none
 
     asked = tweaks(tweak or (), name, bundles or ())
     if bool(others) == bool(asked):
         got = "both" if others else "neither"
         raise InputError(f"compare must be given --change touches=1, say, or a second game, not both (got {got})")
-    base = tuple(changes or ())
-    first = load_game(game, base, population)
-    wanted = [(title, game, with_tweak(base, change), change) for title, change in asked] + [
-        (other, other, base, ()) for other in others or ()
-    ]
-    loaded = []
-    for title, which, whole, change in wanted:
-        try:
-            loaded.append((title, load_game(which, whole, population), whole))
-        except InputError as error:
-            raise InputError(error.problems, source_of(error.source, change)) from None
-    own = read_or_none(assumptions)
+    scenario = scenario_of(game, seed, population, changes, assumptions)
+    first = scenario.load()
+    loaded = loaded_variants(scenario, asked, others or ())
+    own = scenario.replaced()
     shares = dict(worth_of(one, first) for one in worthwhile or ())
-    again = given(
-        "compare", game, seed, population, changes, assumptions,
-        ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
+    again = scenario.given(
+        "compare", ("--change", tweak), ("--name", name), ("--bundle", bundles), ("--bouts", bouts), ("--worthwhile", worthwhile),
         ("--details", details), ("--json", json), ("--save", save), ("--plot", plot), ("--measure", measure),
         ("--replay", replay), ("--report", report),
         ("--workers", workers), ("--cluster", cluster), others=others or (),
         played=loaded[0][1],
     )  # fmt: skip
     require_json(json)
-    if save is not None:
-        require_place("--save", save, again=True)
+    keeper = keeper_at(save)
     require_plot(plot, json, save)
     require_pages(1 + len(loaded), json, save, plot, replay=replay, report=report)
-    keeper = Keeper(save)
     refuse_without(plot, measure=measure)
-    about = (
-        () if plot is None else measure_of(measure or "turnovers_per_min", [first, *(other for _, other, _ in loaded)])
-    )
+    games = [first, *(other for _, other, _ in loaded)]
+    about = None if plot is None else measure_of(measure or "turnovers_per_min", games)
 
-    from cli.executors import crew
+    from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
     from sim.experiments.levers import unit_of
@@ -135,38 +108,36 @@ def compare(
     from sim.words.compare_screen import compared_on_a_screen
     from sim.words.comparison import details_of_compared
 
-    load = load_with(game, base, population)
-    unit = unit_of(first, load)
-    said = [phrase([one for one in whole if one not in base], which, unit) for _, which, whole in loaded]
-    with crew(workers, cluster) as hands, Progress("bouts") as progress, drawer(keeper, first) as kept:
+    unit = unit_of(first, scenario.load)
+    called = [phrase([one for one in whole if one not in scenario.changes], which, unit) for _, which, whole in loaded]
+    with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, first) as kept:
         found = compare_all(
             first,
-            [Variant(which, whole, title, its) for (title, which, whole), its in zip(loaded, said, strict=True)],
+            [Variant(which, whole, title, its) for (title, which, whole), its in zip(loaded, called, strict=True)],
             bouts=bouts,
             seed=seed,
-            workers=hands,
+            workers=executor,
             progress=progress,
-            changes=base,
+            changes=scenario.changes,
             worthwhile=shares,
             population=population,
             assumptions=own,
             drawer=kept,
         )
 
-    games = [first, *(other for _, other, _ in loaded)]
-
     def in_words() -> str:
         screen = compared_on_a_screen(found, games, again, unit)
-        return f"{screen}\n\n{details_of_compared(found, columns())}" if details else screen
+        return f"{screen}\n\n{details_of_compared(found, console_width())}" if details else screen
 
     give(json, found.to_json, in_words)
     if how := going_on(found.comparisons[0].cautions, again):
         say(how, err=True)
     keeper.settle()
-    if plot is not None:
+    if plot is not None and about is not None:
         from sim.plots.pages import of_compared
 
-        give_plot(plot, of_compared(found, *about, games={title: which for title, which, _ in loaded}))
+        measured, scope = about
+        give_plot(plot, of_compared(found, measured, scope, {title: which for title, which, _ in loaded}))
     if replay is None and report is None:
         return
     from sim.report.reports import arms_of_compared, asked_of_compared, report_of_compared
@@ -175,8 +146,29 @@ def compare(
     if replay is not None:
         give_replay(replay, bouts_seen)
     if report is not None:
-        matters = what_matters(first, asked_of_compared(found), seed, load, workers, cluster, base, own)
+        matters = what_matters(first, asked_of_compared(found), scenario, own, workers, cluster)
         give_report(report, lambda: report_of_compared(found, games, again, unit, bouts_seen, matters))
+
+
+Loaded = tuple[str, "Game", tuple[str, ...]]
+"""What a variant is called, its game, and all changes that it was loaded with."""
+
+
+def loaded_variants(
+    scenario: Scenario, tweaks: Sequence[tuple[str, tuple[str, ...]]], others: Sequence[str]
+) -> list[Loaded]:
+    """The variants of the game, by tweaks of it or as other games; what is wrong with one is told of where it was typed."""
+    from sim.errors import InputError
+
+    wanted = [(title, scenario.with_changes(change), change) for title, change in tweaks]
+    wanted += [(other, scenario.of_game(other), ()) for other in others]
+    found = []
+    for title, variant, change in wanted:
+        try:
+            found.append((title, variant.load(), variant.changes))
+        except InputError as error:
+            raise InputError(error.problems, source_of(error.source, change)) from None
+    return found
 
 
 def tweaks(tweak: Sequence[str], name: str | None, bundles: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:

@@ -2,26 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     from sim.game.model import Game
 
 
-def games(typed: dict[str, Any]) -> list[str]:
+Typed = Mapping[str, Any]
+"""What stands on the line so far, by the names of parameters: in any type that an option can have."""
+
+
+def games(typed: Typed) -> list[str]:
+    """The shipped games."""
     from sim.game.shipped import shipped_games
 
     return list(shipped_games())
 
 
-def populations(typed: dict[str, Any]) -> list[str]:
+def populations(typed: Typed) -> list[str]:
+    """Whoever can play, by all their names."""
     from sim.populations import CALLED, POPULATIONS
 
     return [*POPULATIONS, *CALLED]
 
 
-def game_of(typed: dict[str, Any]) -> Game | None:
+def game_of(typed: Typed) -> Game | None:
     """The game that stands on the line so far, if it can be read."""
     from sim.errors import InputError
     from sim.game.loader import load_game
@@ -32,14 +38,16 @@ def game_of(typed: dict[str, Any]) -> Game | None:
         return None
 
 
-def keys(typed: dict[str, Any]) -> list[str]:
+def keys(typed: Typed) -> list[str]:
+    """What can be set in the game that is typed, else in any."""
     from sim.game.everyday import NAMES, names_of
 
     game = game_of(typed)
     return [f"{name}=" for name in (NAMES if game is None else names_of(game))]
 
 
-def names_of_measures(typed: dict[str, Any]) -> list[str]:
+def names_of_measures(typed: Typed) -> list[str]:
+    """What can be measured in the game that is typed, else in any."""
     from sim.experiments.everyday import NAMES, called
     from sim.experiments.key_measures import aims_of
 
@@ -47,11 +55,12 @@ def names_of_measures(typed: dict[str, Any]) -> list[str]:
     return list(NAMES) if game is None else list(dict.fromkeys(called(key, game) for key in aims_of(game)))
 
 
-def aims(typed: dict[str, Any]) -> list[str]:
+def aims(typed: Typed) -> list[str]:
+    """What can be aimed at: a measure, and room for its value."""
     return [f"{name}=" for name in names_of_measures(typed)]
 
 
-OFFERED: dict[str, Callable[[dict[str, Any]], list[str]]] = {
+OFFERED: dict[str, Callable[[Typed], list[str]]] = {
     "game": games,
     "others": games,
     "--population": populations,
@@ -83,14 +92,14 @@ def offer(command: Any) -> None:
             param.shell_complete = completing(found)
 
 
-def _given(params: dict[str, Any]) -> dict[str, Any]:
+def _given(params: Typed) -> dict[str, Any]:
     return {name: value for name, value in params.items() if value is not None}
 
 
-def completing(found: Callable[[dict[str, Any]], list[str]]) -> Callable[[Any, str], list]:
+def completing(found: Callable[[Typed], list[str]]) -> Callable[[Any, str], list[Offer]]:
     """As the command line asks for it: everything that begins like what is there."""
 
-    def shell_complete(ctx: Any, incomplete: str) -> list:
+    def shell_complete(ctx: Any, incomplete: str) -> list[Offer]:
         begun = incomplete.casefold()
         # Behind an option that still waits for its value nothing is sorted into arguments: the game is the first of what is left.
         typed = {"game": ctx.args[0]} | _given(ctx.params) if ctx.args else ctx.params

@@ -23,12 +23,13 @@ def say_json(text: str) -> None:
     typer.echo(escaped(text, encoding_of(False)))
 
 
-def columns() -> int | None:
-    """How wide the terminal is that people read on; None in a pipe or a file, where nothing has to fit."""
+def console_width() -> int | None:
+    """Columns of the terminal that people read on; None in a pipe or a file, where nothing has to fit."""
     return shutil.get_terminal_size().columns if sys.stdout.isatty() else None
 
 
 def encoding_of(err: bool) -> str:
+    """The encoding of stderr or of stdout; UTF-8 where it has none."""
     return getattr(sys.stderr if err else sys.stdout, "encoding", None) or "utf-8"
 
 

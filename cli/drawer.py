@@ -4,25 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from cli.files import Keeper
 
 if TYPE_CHECKING:
     from sim.experiments.drawer import Drawer
     from sim.game.model import Game
-
-Save = Annotated[
-    Path | None,
-    typer.Option(
-        "--save",
-        metavar="FILE",
-        help="Keep what is played: a run that was stopped goes on with the same command.",
-    ),
-]
 
 
 @contextmanager

@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from cli.console import columns, say
-from cli.options import Details, Workers
+from cli import options
+from cli.console import console_width, say
 
 SIZES = ("small", "full", "kept")
 
@@ -25,8 +25,8 @@ def evidence(
     save: Annotated[
         Path | None, typer.Option("--save", metavar="DIR", help="Write the table as CSV, text and JSON to this folder.")
     ] = None,
-    details: Details = False,
-    workers: Workers = None,
+    details: options.Details = False,
+    workers: options.Workers = None,
 ) -> None:
     """Compare with what real players did: every published figure and finding, met or missed."""
     from cli.files import encoded, require_folder, write_together
@@ -58,7 +58,7 @@ def evidence(
     known = reference_table.known_misses()
     say(evidence_screen(lines, sessions).text())
     if details:
-        say("\n" + evidence_in_words(lines, known, meta["size"], columns()))
+        say("\n" + evidence_in_words(lines, known, meta["size"], console_width()))
     if save is not None:
         files = {
             "evidence.csv": reference_table.as_csv(lines),

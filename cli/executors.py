@@ -13,7 +13,7 @@ from cli.console import say
 
 
 @contextmanager
-def crew(workers: int | None, cluster: str | None) -> Iterator[Workers]:
+def executor_of(workers: int | None, cluster: str | None) -> Iterator[Workers]:
     """What the experiments take as their `workers`; a cluster that is lost on the way is told at the end."""
     if cluster is None:
         yield workers

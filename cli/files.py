@@ -29,7 +29,7 @@ class NotWritten(Exception):
 
     def __init__(self, path: Path, error: Exception):
         reason = getattr(error, "strerror", None) or str(error)
-        super().__init__(not_written(shown(path), reason))
+        super().__init__(not_written(shortened(path), reason))
 
 
 class Keeper:
@@ -37,9 +37,11 @@ class Keeper:
     end, so that no answer is lost over it."""
 
     def __init__(self, path: Path | None):
-        self.path, self.failed = path, None
+        self.path = path
+        self.failed: NotWritten | None = None
 
     def __call__(self, data: bytes) -> None:
+        """Write `data` in place of what was kept; nothing where nothing is to be kept."""
         if self.path is None:
             return
         try:
@@ -54,7 +56,15 @@ class Keeper:
             raise self.failed
 
 
-def shown(path: Path) -> str:
+def keeper_at(save: Path | None) -> Keeper:
+    """What keeps in the file of --save; refused, before anything is simulated, where that cannot be written."""
+    if save is not None:
+        require_place("--save", save, again=True)
+    return Keeper(save)
+
+
+def shortened(path: Path) -> str:
+    """A place as it is named in a complaint: in quotes, the middle of a long one left out."""
     text = repr(str(path))
     return text if len(text) <= SHOWN else f"{text[: SHOWN // 2]}...{text[-SHOWN // 2 :]}"
 
@@ -68,7 +78,7 @@ def require_place(option: str, path: Path, again: bool = False) -> None:
         problem = problem_of(path, again)
     except (OSError, ValueError) as error:
         problem = (
-            f"must name a file that can be written (got {shown(path)}: {getattr(error, 'strerror', None) or error})"
+            f"must name a file that can be written (got {shortened(path)}: {getattr(error, 'strerror', None) or error})"
         )
     if problem:
         raise InputError(problem, source=option)
@@ -101,7 +111,7 @@ def require_makeable(option: str, path: Path) -> None:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
         raise InputError(
-            f"must be a folder that is there or can be made (got {shown(path)}: {reason})", option
+            f"must be a folder that is there or can be made (got {shortened(path)}: {reason})", option
         ) from None
 
 
@@ -127,7 +137,7 @@ def require_folder(option: str, path: Path) -> None:
         there = path.is_dir()
     except (OSError, ValueError) as error:
         raise InputError(
-            f"folder must exist (got {shown(path)}: {getattr(error, 'strerror', None) or error})", option
+            f"folder must exist (got {shortened(path)}: {getattr(error, 'strerror', None) or error})", option
         ) from None
     if not there:
         raise InputError(f"folder must exist (got {str(path)!r})", source=option)
@@ -168,6 +178,7 @@ def write_bytes(path: Path, data: bytes) -> None:
 
 
 def encoded(text: str) -> bytes:
+    """UTF-8; what cannot be encoded (a lone surrogate of a file name) as its number."""
     return text.encode("utf-8", "backslashreplace")
 
 
@@ -180,7 +191,7 @@ def write_together(files: Mapping[Path, bytes]) -> None:
             if not is_stream(path):
                 target = target_of(path)
                 if target.is_dir():
-                    raise IsADirectoryError(f"{shown(target)} is a folder")
+                    raise IsADirectoryError(f"{shortened(target)} is a folder")
                 handle, name = tempfile.mkstemp(prefix=".overload-", suffix=".part", dir=target.parent)
                 parts.append((Path(name), target))
                 with os.fdopen(handle, "wb") as place:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cli.console import columns, say
+from cli.console import console_width, say
 
 
 def games() -> None:
@@ -11,4 +11,4 @@ def games() -> None:
     from sim.game.shipped import shipped_games
     from sim.words.shipped import games_in_words
 
-    say(games_in_words([load_game(name) for name in sorted(shipped_games())], columns()))
+    say(games_in_words([load_game(name) for name in sorted(shipped_games())], console_width()))

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import typer
-
-MISTYPED = typer.BadParameter.__mro__[1]  # what typer raises for every wrong command line; it has no public name
-
 
 def meant_by(error: Exception) -> str | None:
-    """What to write instead of ``--touches 1``; None where no everyday name was meant."""
+    """What to write instead of ``--touches 1``; None where the error is another, or no everyday name was meant.
+
+    Told by the option that the error names: its class is private in typer, and in older ones that we allow it is another.
+    """
+    option = getattr(error, "option_name", None)
+    if not isinstance(option, str) or not option.startswith("--"):
+        return None
     from sim.game.everyday import NAMES  # heavy: only where something is wrong
 
-    option = str(getattr(error, "option_name", ""))
     word = option.removeprefix("--")
-    return f"{option} is not an option: write --set {word}=VALUE" if option != word and word in NAMES else None
+    return f"{option} is not an option: write --set {word}=VALUE" if word in NAMES else None

@@ -1,19 +1,23 @@
-"""Arguments and options that several commands share, so that they mean and say the same everywhere."""
+"""Arguments and options that several commands share, so that they mean and say the same everywhere.
+
+A command imports this module as one name and writes ``seed: options.Seed = 1``.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from cli.console import say
 from sim.errors import InputError
-from sim.words.commands import Given, Option
 
-if TYPE_CHECKING:
-    from sim.game.model import Game
+MOST_SEED = 2**53 - 1  # the largest whole number that every reader of JSON keeps exact
+MOST_BOUTS = 100_000  # about a day on a small machine; more is what --extend is for
+MOST_WORKERS = 1024  # more than any one machine has
+MOST_STEP = 150  # metres: no side is longer
+MOST_ROWS = 1000  # of a table to be read
 
 
 def by_numbers(ctx: typer.Context, typed: str) -> str:
@@ -36,21 +40,6 @@ def preset(typed: str | None) -> str | None:
     return typed if typed is None else named(typed) or typed
 
 
-GameName = Annotated[
-    str,
-    typer.Argument(
-        metavar="GAME",
-        callback=by_numbers,
-        help="The name of a shipped game (see `overload games`), its numbers (4v2) or a game file.",
-    ),
-]
-MOST_SEED = 2**53 - 1  # the largest whole number that every reader of JSON keeps exact
-MOST_BOUTS = 100_000  # about a day on a small machine; more is what --extend is for
-MOST_WORKERS = 1024  # more than any one machine has
-MOST_STEP = 150  # metres: no side is longer
-MOST_ROWS = 1000  # of a table to be read
-
-
 def bounded(option: str, least: int, most: int, words: str) -> Any:
     """An option that is a whole number from `least` to `most`, refused in one line before anything is built from it."""
 
@@ -63,14 +52,14 @@ def bounded(option: str, least: int, most: int, words: str) -> Any:
     return typer.Option(option, callback=within, help=words)
 
 
-Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")]
-Population = Annotated[
-    str | None,
-    typer.Option(
-        "--population",
-        metavar="NAME",
-        callback=preset,
-        help="Play with these players instead of the file's, all teams.",
+# What is played
+
+GameName = Annotated[
+    str,
+    typer.Argument(
+        metavar="GAME",
+        callback=by_numbers,
+        help="The name of a shipped game (see `overload games`), its numbers (4v2) or a game file.",
     ),
 ]
 Changes = Annotated[
@@ -81,6 +70,15 @@ Changes = Annotated[
         help="Change one value of the file, e.g. --set side=9 or touches=1.  May be given several times.",
     ),
 ]
+Population = Annotated[
+    str | None,
+    typer.Option(
+        "--population",
+        metavar="NAME",
+        callback=preset,
+        help="Play with these players instead of the file's, all teams.",
+    ),
+]
 Assumptions = Annotated[
     Path | None,
     typer.Option(
@@ -89,11 +87,13 @@ Assumptions = Annotated[
         help="A file of your own assumptions, in place of ours (see `overload assumptions --template`).",
     ),
 ]
-Json = Annotated[
-    str | None,
-    typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
+Seed = Annotated[int, bounded("--seed", 0, MOST_SEED, "Same seed, same answer.")]
+BoutNumber = Annotated[
+    int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")
 ]
-Details = Annotated[bool, typer.Option("--details", help="Everything there is to say: all tables, all columns.")]
+
+# Where it is played
+
 Workers = Annotated[
     int | None, bounded("--workers", 1, MOST_WORKERS, "How many processes play (default: one a processor).")
 ]
@@ -105,19 +105,39 @@ Cluster = Annotated[
         help="Play on the workers of this Dask scheduler instead, e.g. tcp://10.0.0.5:8786 (extra `cluster`).",
     ),
 ]
+Save = Annotated[
+    Path | None,
+    typer.Option(
+        "--save",
+        metavar="FILE",
+        help="Keep what is played: a run that was stopped goes on with the same command.",
+    ),
+]
 
+# How it is answered
 
-def given(
-    command: str,
-    game: str,
-    seed: int,
-    population: str | None,
-    changes: Sequence[str] | None,
-    assumptions: Path | None,
-    *question: Option,
-    others: Sequence[str] = (),
-    played: Game | None = None,
-) -> Given:
-    """How the user asked, for every command that an answer prints; `played`: the game as it was read."""
-    own = None if assumptions is None else str(assumptions)
-    return Given(command, game, tuple(changes or ()), population, own, seed, tuple(others), question, played)
+Details = Annotated[bool, typer.Option("--details", help="Everything there is to say: all tables, all columns.")]
+Json = Annotated[
+    str | None,
+    typer.Option("--json", metavar="FILE|-", help="Write the answer as JSON to a file, or to the output with -."),
+]
+Plot = Annotated[
+    Path | None,
+    typer.Option(
+        "--plot", metavar="FILE", help="Draw it, as .png, .svg or .pdf; the numbers in it go beside it as .csv."
+    ),
+]
+Replay = Annotated[
+    Path | None,
+    typer.Option(
+        "--replay", metavar="FILE", help="A typical bout of each side by side, as .html: a page to watch in a browser."
+    ),
+]
+Report = Annotated[
+    Path | None,
+    typer.Option(
+        "--report",
+        metavar="FILE",
+        help="A page for the staff meeting, as .html: the answer, a picture, bouts to watch, what matters most, what to count.",
+    ),
+]

@@ -7,38 +7,37 @@ from typing import Annotated
 
 import typer
 
+from cli import options
 from cli.console import say
-from cli.options import Assumptions, Changes, GameName, Population, Seed
-from cli.plot import Plot, give_plot, require_plot
+from cli.plot import give_plot, require_plot
+from cli.scenario import scenario_of
 
 
 def play(
-    game: GameName,
-    seed: Seed = 1,
-    population: Population = None,
-    changes: Changes = None,
-    assumptions: Assumptions = None,
+    game: options.GameName,
+    seed: options.Seed = 1,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    assumptions: options.Assumptions = None,
     events: Annotated[
         Path | None, typer.Option("--events", metavar="FILE", help="Write every event of the bout to this CSV file.")
     ] = None,
-    bout: Annotated[
-        int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")
-    ] = 1,
-    plot: Plot = None,
+    bout: options.BoutNumber = 1,
+    plot: options.Plot = None,
 ) -> None:
     """Play one bout: a strip of time, then what happened."""
     from cli.files import require_place, write_whole
-    from sim import InputError, load_game
     from sim import play as play_bout
-    from sim.experiments.assumption_file import read_or_none
+    from sim.errors import InputError
     from sim.game.names import names_of
     from sim.words.listing import some
     from sim.words.strip import bout_in_words, events_as_csv
 
-    chosen = load_game(game, changes or (), population)
+    scenario = scenario_of(game, seed, population, changes, assumptions)
+    chosen = scenario.load()
     if bout > chosen.bouts.count:
         raise InputError(f"a session of this game has {some(chosen.bouts.count, 'bout')} (got {bout})", "--bout")
-    own = read_or_none(assumptions)
+    own = scenario.replaced()
     if events is not None:
         require_place("--events", events)
     require_plot(plot, events)
@@ -59,4 +58,4 @@ def play(
     if plot is not None:
         from sim.plots.pages import of_bout
 
-        give_plot(plot, of_bout(chosen, log, changes or (), own))
+        give_plot(plot, of_bout(chosen, log, scenario.changes, own))

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from cli.console import say
 
@@ -14,12 +12,6 @@ if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.plots.page import Page
 
-Plot = Annotated[
-    Path | None,
-    typer.Option(
-        "--plot", metavar="FILE", help="Draw it, as .png, .svg or .pdf; the numbers in it go beside it as .csv."
-    ),
-]
 SUFFIXES = (".png", ".svg", ".pdf")
 TABLE = ".csv"
 BESIDE = ".numbers.csv"

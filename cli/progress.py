@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from typing import Any, Self
+from typing import Self
 
 from cli.console import encoding_of, fit
 from sim.words.world import left_in_words, ready_in_words, speed_in_words
@@ -43,11 +43,12 @@ class Progress:
             sys.stderr.flush()
 
     def __call__(self, done: int, total: int) -> None:
+        """So much of `total` is done."""
         now = time.monotonic()
         if self.watched and now - self.last >= EVERY_S:
             self.last = now
             self.bar = self.bar or Bar(self.noun)
-            self._show(self.bar.line(done, total, columns()))
+            self._show(self.bar.line(done, total, line_width()))
 
     def say(self, line: str) -> None:
         """Show this line now."""
@@ -56,8 +57,8 @@ class Progress:
     def _show(self, line: str) -> None:
         if not self.watched:
             return
-        line = fit(line, encoding_of(err=True))[: columns()]
-        self.width = min(max(self.width, len(line)), columns())
+        line = fit(line, encoding_of(err=True))[: line_width()]
+        self.width = min(max(self.width, len(line)), line_width())
         sys.stderr.write("\r" + line.ljust(self.width))
         sys.stderr.flush()
 
@@ -67,14 +68,15 @@ class Bar:
 
     def __init__(self, noun: str):
         from rich.console import Console
-        from rich.progress import BarColumn, ProgressColumn, TextColumn
+        from rich.progress import BarColumn, ProgressColumn, Task, TextColumn
         from rich.progress import Progress as Work
         from rich.text import Text
 
         class Told(ProgressColumn):
             """Speed and time left, as far as they are known."""
 
-            def render(self, task: Any) -> Text:
+            def render(self, task: Task) -> Text:
+                """What is known, with a comma between."""
                 known = (speed_in_words(task.speed), left_in_words(task.time_remaining))
                 return Text(", ".join(one for one in known if one))
 
@@ -92,7 +94,7 @@ class Bar:
         return caught.get().splitlines()[0].rstrip()
 
 
-def columns() -> int:
+def line_width() -> int:
     """How many columns may be written on the terminal behind stderr without a line going over its end."""
     try:
         found = os.get_terminal_size(sys.stderr.fileno()).columns

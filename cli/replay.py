@@ -7,16 +7,11 @@ from typing import Annotated
 
 import typer
 
+from cli import options
 from cli.console import say
-from cli.options import Assumptions, Changes, GameName, Population, Seed
+from cli.scenario import scenario_of
 
 PAGE = (".html", ".htm")
-Replay = Annotated[
-    Path | None,
-    typer.Option(
-        "--replay", metavar="FILE", help="A typical bout of each side by side, as .html: a page to watch in a browser."
-    ),
-]
 
 
 def require_page(option: str, place: Path) -> None:
@@ -30,47 +25,44 @@ def require_page(option: str, place: Path) -> None:
 
 
 def replay(
-    game: GameName,
+    game: options.GameName,
     out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where the page goes, as .html.")],
-    seed: Seed = 1,
-    bout: Annotated[
-        int, typer.Option("--bout", metavar="N", min=1, help="Which bout of the session, counted from 1.")
-    ] = 1,
+    seed: options.Seed = 1,
+    bout: options.BoutNumber = 1,
     session: Annotated[
         int, typer.Option("--session", metavar="N", min=1, help="Which session of this seed, counted from 1.")
     ] = 1,
     typical: Annotated[
         bool, typer.Option("--typical", help="The bout nearest the middle of many, instead of the first.")
     ] = False,
-    population: Population = None,
-    changes: Changes = None,
-    assumptions: Assumptions = None,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    assumptions: options.Assumptions = None,
 ) -> None:
     """Watch one bout: a page for a browser or a phone that plays it as the engine played it."""
     from cli.files import encoded, write_bytes
-    from sim import InputError, load_game
-    from sim.experiments.assumption_file import read_or_none
+    from sim.errors import InputError
 
-    chosen = load_game(game, changes or (), population)
+    scenario = scenario_of(game, seed, population, changes, assumptions)
+    chosen = scenario.load()
     if bout > chosen.bouts.count:
         raise InputError(f"must be at most the bouts of a session, {chosen.bouts.count} (got {bout})", "--bout")
     for option, number in (("--bout", bout), ("--session", session)):
         if typical and number != 1:
             raise InputError(f"must be left out with --typical, which picks the bout itself (got {number})", option)
-    own = read_or_none(assumptions)
+    own = scenario.replaced()
     require_page("--out", out)
 
-    from sim.assumptions import NONE  # the heavy half, only for input that has been accepted
-    from sim.experiments.typical import bout_of, typical_bout
+    from sim.experiments.typical import bout_of, typical_bout  # the heavy half, only for input that has been accepted
     from sim.report.replay import replay_page
     from sim.words.replayed import picked, written
 
     lead = []
     if typical:
-        found = typical_bout(chosen, seed, assumptions=own or NONE)
+        found = typical_bout(chosen, seed, assumptions=own)
         session, bout = found.session + 1, found.bout + 1
         lead = [picked(found)]
-    log = bout_of(chosen, seed, session - 1, bout - 1, own or NONE)
+    log = bout_of(chosen, seed, session - 1, bout - 1, own)
     write_bytes(out, encoded(replay_page([("", chosen, log)], lead)))
     for line in (*lead, written(str(out))):
         say(line, err=True)

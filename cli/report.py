@@ -4,27 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+from typer.core import TyperGroup
 
 from cli.console import say
 
 if TYPE_CHECKING:
+    from cli.scenario import Scenario
     from sim.assumptions import Assumptions
-    from sim.experiments.levers import Load
     from sim.game.model import Game
+    from sim.report.report import Report
     from sim.report.reports import Watched
     from sim.report.watch import Named
 
-Report = Annotated[
-    Path | None,
-    typer.Option(
-        "--report",
-        metavar="FILE",
-        help="A page for the staff meeting, as .html: the answer, a picture, bouts to watch, what matters most, what to count.",
-    ),
-]
 REPORTED = ("compare", "tune", "adjust")
 OPTION, OUT = "--report", "--out"
 MOST_GAMES = 6
@@ -74,7 +68,7 @@ def give_replay(place: Path, found: Watched) -> None:
     say(written(str(place)), err=True)
 
 
-def give_report(place: Path, made: Callable[[], Any]) -> None:
+def give_report(place: Path, made: Callable[[], Report]) -> None:
     """Write the page of a report, and say where it is."""
     from cli.files import encoded, write_bytes
     from sim.report.report import report_page
@@ -87,15 +81,13 @@ def give_report(place: Path, made: Callable[[], Any]) -> None:
 def what_matters(
     game: Game,
     about: tuple[str, str],
-    seed: int,
-    load: Load,
+    scenario: Scenario,
+    own: Assumptions,
     workers: int | None,
     cluster: str | None,
-    changes: Sequence[str],
-    own: Assumptions,
 ) -> list[str]:
     """What the number of the answer would move with, for its report; a sentence where that cannot be told."""
-    from cli.executors import crew
+    from cli.executors import executor_of
     from cli.progress import Progress
     from sim.errors import InputError
     from sim.experiments.why import ratio_of, why
@@ -106,11 +98,18 @@ def what_matters(
     except InputError:
         return [CANNOT]  # the one who defends most, say, is no quotient of sums
     try:
-        with crew(workers, cluster) as hands, Progress("bouts for what matters most") as progress:
+        with executor_of(workers, cluster) as executor, Progress("bouts for what matters most") as progress:
             found = why(
-                game, *about, bouts=BOUTS_OF_WHY, seed=seed, load=load, workers=hands, progress=progress, changes=changes,
+                game,
+                *about,
+                bouts=BOUTS_OF_WHY,
+                seed=scenario.seed,
+                load=scenario.load,
+                workers=executor,
+                progress=progress,
+                changes=scenario.changes,
                 assumptions=own,
-            )  # fmt: skip
+            )
     except InputError:
         return [TOO_RARE]
     except KeyboardInterrupt:
@@ -131,19 +130,12 @@ def report(
 
     if command not in REPORTED:
         raise InputError(f"must be {', '.join(REPORTED[:-1])} or {REPORTED[-1]} (got {command})", "report")
-    whole = context.parent.command
+    parent = context.parent
+    assert parent is not None and isinstance(parent.command, TyperGroup)  # `overload` itself
+    reported = parent.command.get_command(context, command)
+    assert reported is not None  # it is one of REPORTED
     try:
-        with whole.get_command(context, command).make_context(
-            command, [*context.args, OPTION, str(out)], parent=context.parent
-        ) as inner:
-            inner.command.invoke(inner)
+        with reported.make_context(command, [*context.args, OPTION, str(out)], parent=parent) as inner:
+            reported.invoke(inner)
     except InputError as error:
         raise InputError(error.problems, OUT if error.source == OPTION else error.source) from None
-
-
-def load_with(game: str, changes: Sequence[str], population: str | None) -> Load:
-    """The game anew with more changes."""
-    from sim import load_game
-    from sim.words.commands import with_tweak
-
-    return lambda more: load_game(game, with_tweak(tuple(changes), tuple(more)), population)

@@ -7,8 +7,9 @@ from typing import Annotated
 
 import typer
 
+from cli import options
 from cli.console import say
-from cli.options import MOST_BOUTS, Assumptions, Changes, GameName, Population, Seed, Workers, bounded
+from cli.scenario import scenario_of
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, MOST_MIN
 
 SUFFIXES = (".html", ".htm", ".pdf")
@@ -19,10 +20,12 @@ SPARE = 8  # lines kept free for what is only known when it has been played: whe
 
 
 def sheet(
-    game: GameName,
+    game: options.GameName,
     out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where the sheet goes, as .pdf or .html.")],
-    explain: Annotated[int, bounded("--explain", 0, MOST_MIN, "Minutes to explain the game.")] = EXPLAIN_MIN,
-    drinks: Annotated[int, bounded("--drinks", 0, MOST_MIN, "Minutes for drinks, half-way through.")] = DRINKS_MIN,
+    explain: Annotated[int, options.bounded("--explain", 0, MOST_MIN, "Minutes to explain the game.")] = EXPLAIN_MIN,
+    drinks: Annotated[
+        int, options.bounded("--drinks", 0, MOST_MIN, "Minutes for drinks, half-way through.")
+    ] = DRINKS_MIN,
     quick: Annotated[
         bool, typer.Option("--quick", help="At once, without playing: nothing on when to make it easier or harder.")
     ] = False,
@@ -33,62 +36,56 @@ def sheet(
         ),
     ] = None,
     bouts: Annotated[
-        int | None, bounded("--bouts", 1, MOST_BOUTS, f"Bouts of the game and of each change (default {BOUTS}).")
+        int | None,
+        options.bounded("--bouts", 1, options.MOST_BOUTS, f"Bouts of the game and of each change (default {BOUTS})."),
     ] = None,
-    seed: Seed = 1,
-    population: Population = None,
-    changes: Changes = None,
-    assumptions: Assumptions = None,
-    workers: Workers = None,
+    seed: options.Seed = 1,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    assumptions: options.Assumptions = None,
+    workers: options.Workers = None,
 ) -> None:
     """Print the sheet for whoever runs the game: ground, players, rules, kit, jobs, when to change what, and what to count."""
     from cli.files import encoded, require_place, write_bytes
-    from sim import __version__, load_game
+    from sim import __version__
     from sim.errors import InputError
-    from sim.experiments.assumption_file import read_or_none
     from sim.experiments.card_file import read_card
     from sim.experiments.levers import levers_of, unit_of
-    from sim.words.commands import with_tweak
 
     suffix = out.suffix.lower()
     if suffix not in SUFFIXES:
         raise InputError(f"must end in .pdf or .html (got {str(out)!r})", "--out")
-    whole = tuple(changes or ())
-    chosen = load_game(game, whole, population)
-
-    def turned(more: tuple[str, ...]) -> object:
-        return load_game(game, with_tweak(whole, tuple(more)), population)
-
-    own = read_or_none(assumptions)
+    scenario = scenario_of(game, seed, population, changes, assumptions)
+    chosen = scenario.load()
+    own = scenario.replaced()
     for option, given in (("--card", card), ("--bouts", bouts)):
         if quick and given is not None:
             raise InputError(f"must be left out with --quick, which plays nothing (got {str(given)!r})", option)
     if card is not None and bouts is not None:
         raise InputError(f"must be left out with --card, which has been played (got {bouts})", "--bouts")
     require_place("--out", out)
-    found = None if card is None else read_card(card, chosen, whole, population)
+    found = None if card is None else read_card(card, chosen, scenario.changes, population)
 
-    from sim.plots.on_sheet import picture  # the heavy half, only for input that has been accepted
+    from sim.plots.on_sheet import sheet_picture  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
     from sim.report.sheet_pdf import setting_of, sheet_pdf
     from sim.words.sheet import sheet_of, written
 
-    unit = unit_of(chosen, turned)
-    drawn, ratio = picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
+    unit = unit_of(chosen, scenario.load)
+    drawn, ratio = sheet_picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
     playing = found is None and not quick
-    made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
+    made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
     setting_of(made, ratio, SPARE if playing else 0)  # refused before anything is played
     if playing:
-        from cli.executors import crew
+        from cli.executors import executor_of
         from cli.progress import Progress
         from sim.experiments.adjust import GOALS, adjust
         from sim.experiments.key_measures import aims_of
         from sim.words.losses import lead
 
-        levers, left_out = levers_of(chosen, turned)
+        levers, left_out = levers_of(chosen, scenario.load)
         aim = lead({measure for measure, _ in aims_of(chosen)}), "game", GOALS[0]
-        options = {"changes": whole, "population": population, **({} if own is None else {"assumptions": own})}
-        with crew(workers, None) as hands, Progress("bouts") as progress:
+        with executor_of(workers, None) as executor, Progress("bouts") as progress:
             found = adjust(
                 chosen,
                 aim,
@@ -96,10 +93,12 @@ def sheet(
                 left_out,
                 bouts=bouts or BOUTS,
                 seed=seed,
-                workers=hands,
+                workers=executor,
                 progress=progress,
-                **options,
+                changes=scenario.changes,
+                population=population,
+                assumptions=own,
             )
-        made = sheet_of(chosen, __version__, found, whole, unit, explain, drinks)
+        made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
     write_bytes(out, sheet_pdf(made, drawn, ratio) if suffix == ".pdf" else encoded(sheet_page(made, drawn, ratio)))
     say(written(str(out)), err=True)

@@ -37,9 +37,11 @@ class Stopped:
 
     @property
     def exit_code(self) -> int:
+        """As a shell has it: 130 after Ctrl-C, 143 when told to end."""
         return SHELL + (self.signal or signal.SIGINT)
 
     def __call__(self, number: int, frame: FrameType | None) -> None:
+        """Handle a signal: stop the work here, or a moment later where that would be lost; a second one at once says no more."""
         now = time.monotonic()
         if self.signal and not self.waiting and now - self.at < SAME_S:
             return

@@ -7,25 +7,14 @@ from typing import Annotated
 
 import typer
 
-from cli.console import columns, say
-from cli.options import (
-    MOST_BOUTS,
-    Assumptions,
-    Changes,
-    Cluster,
-    Details,
-    GameName,
-    Population,
-    Seed,
-    Workers,
-    bounded,
-    given,
-)
-from cli.plot import Plot, give_plot, measure_of, numbers_of, refuse_without, require_plot
+from cli import options
+from cli.console import console_width, say
+from cli.plot import give_plot, measure_of, numbers_of, refuse_without, require_plot
+from cli.scenario import scenario_of
 
 
 def sweep(
-    game: GameName,
+    game: options.GameName,
     keys: Annotated[
         list[str],
         typer.Option(
@@ -40,12 +29,12 @@ def sweep(
             "--spread", metavar="N", help="Play N combinations spread evenly over all of them, instead of every one."
         ),
     ] = None,
-    bouts: Annotated[int, bounded("--bouts", 2, MOST_BOUTS, "Bouts of each run, at least.")] = 40,
-    seed: Seed = 1,
-    population: Population = None,
-    changes: Changes = None,
-    assumptions: Assumptions = None,
-    details: Details = False,
+    bouts: Annotated[int, options.bounded("--bouts", 2, options.MOST_BOUTS, "Bouts of each run, at least.")] = 40,
+    seed: options.Seed = 1,
+    population: options.Population = None,
+    changes: options.Changes = None,
+    assumptions: options.Assumptions = None,
+    details: options.Details = False,
     save: Annotated[
         Path | None,
         typer.Option(
@@ -60,33 +49,28 @@ def sweep(
             "--table", metavar="FILE", help="The table once more at the end, as .csv or .parquet (extra `parquet`)."
         ),
     ] = None,
-    plot: Plot = None,
+    plot: options.Plot = None,
     measure: Annotated[
         str | None,
         typer.Option(
             "--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (if not given, what the game is about)."
         ),
     ] = None,
-    workers: Workers = None,
-    cluster: Cluster = None,
+    workers: options.Workers = None,
+    cluster: options.Cluster = None,
 ) -> None:
     """How everything changes with size, touches or players: every combination, or a sample spread over them all."""
-    from cli.files import Keeper, encoded, require_place, write_bytes
-    from sim import load_game
+    from cli.files import encoded, keeper_at, write_bytes
     from sim.errors import InputError
-    from sim.experiments.assumption_file import read_or_none
     from sim.experiments.stopping_rule import key_measure_of
-    from sim.experiments.sweep import as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
-    from sim.words.commands import with_tweak
+    from sim.experiments.sweep import Lines, as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
 
-    whole = tuple(changes or ())
-    base = load_game(game, whole, population)
-    own = read_or_none(assumptions)
+    scenario = scenario_of(game, seed, population, changes, assumptions)
+    base = scenario.load()
+    own = scenario.replaced()
     axes = [axis_of(one) for one in keys]
     design = full(axes) if points is None else spread(axes, points, seed)
-    runs = runs_of(
-        base, axes, design, bouts, seed, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), own
-    )
+    runs = runs_of(base, axes, design, bouts, seed, scenario.load, own)
     if table is not None:
         require_table(table, save)
     numbers = numbers_of(plot, save, table)
@@ -94,46 +78,43 @@ def sweep(
     refuse_without(plot, measure=measure)
     if plot is not None and len(axes) > 2:
         raise InputError(f"must go with one key or two (got {len(axes)})", "--plot")
-    about = () if plot is None else measure_of(measure or key_measure_of(base), [base, *(run.game for run in runs)])
-    done = {}
-    if save is not None:
-        require_place("--save", save, again=True)
-        if save.exists():
-            done = lines_of(save.read_text(encoding="utf-8", errors="replace"), axes, runs, "--save")
+    about = None if plot is None else measure_of(measure or key_measure_of(base), [base, *(run.game for run in runs)])
+    keeper = keeper_at(save)
+    done: Lines = {}
+    if save is not None and save.exists():
+        done = lines_of(save.read_text(encoding="utf-8", errors="replace"), axes, runs, "--save")
 
-    from cli.executors import crew
+    from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
     from sim.experiments.sweep import sweep as sweep_game
     from sim.words.sweep import details_of_swept
     from sim.words.sweep_screen import swept_on_a_screen
 
-    keeper = Keeper(save)
-
-    def keep(lines: dict) -> None:
+    def keep(lines: Lines) -> None:
         keeper(encoded(text_of(axes, lines)))
 
-    with crew(workers, cluster) as hands, Progress("bouts") as progress:
-        found = sweep_game(runs, bouts, seed, hands, progress, done, keep, assumptions=own)
-    said = given(
-        "sweep", game, seed, population, changes, assumptions,
-        ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--details", details), ("--save", save),
+    with executor_of(workers, cluster) as executor, Progress("bouts") as progress:
+        found = sweep_game(runs, bouts, seed, executor, progress, done, keep, assumptions=own)
+    asked = scenario.given(
+        "sweep", ("--key", tuple(keys)), ("--spread", points), ("--bouts", bouts), ("--details", details), ("--save", save),
         ("--table", table), ("--plot", plot), ("--measure", measure), ("--workers", workers), ("--cluster", cluster),
         played=base,
     )  # fmt: skip
-    length = unit_of(base, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population))
-    screen = swept_on_a_screen(base, axes, runs, found, None if save is None else str(save), own, said, length)
-    say(f"{screen}\n\n{details_of_swept(base, axes, runs, found, own, length, columns())}" if details else screen)
+    length = unit_of(base, scenario.load)
+    screen = swept_on_a_screen(base, axes, runs, found, None if save is None else str(save), own, asked, length)
+    say(f"{screen}\n\n{details_of_swept(base, axes, runs, found, own, length, console_width())}" if details else screen)
     keeper.settle()
     if table is not None:
         write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else encoded(text_of(axes, found)))
-    if plot is not None and found:
+    if plot is not None and about is not None and found:
         from sim.plots.pages import of_sweep
 
-        give_plot(plot, of_sweep(base, axes, (runs, found), about, whole, own, length), numbers)
+        give_plot(plot, of_sweep(base, axes, (runs, found), about, scenario.changes, own, length), numbers)
 
 
 def is_parquet(table: Path) -> bool:
+    """Whether a table of this name is written as Parquet, else as CSV."""
     return table.suffix.lower() == ".parquet"
 
 

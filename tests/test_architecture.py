@@ -189,7 +189,12 @@ def test_the_top_level_holds_only_what_it_should():
     tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
     top = {line.split("/")[0] for line in tracked.splitlines()}
     assert {name for name in top if not name.startswith(".")} <= TOP_LEVEL
-    assert {name for name in top if name.startswith(".")} <= {".ci", ".gitignore", ".gitattributes"}
+    assert {name for name in top if name.startswith(".")} <= {
+        ".ci",
+        ".gitignore",
+        ".gitattributes",
+        ".pre-commit-config.yaml",
+    }
 
 
 def test_packages_resolve_inside_this_project():
@@ -244,4 +249,11 @@ def test_every_file_is_set_by_the_formatter():
     done = subprocess.run(
         [sys.executable, "-m", "ruff", "format", "--check", "--no-cache", "."], cwd=ROOT, capture_output=True, text=True
     )
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.slow
+def test_types_are_right(tmp_path: Path):
+    asked = [sys.executable, "-m", "mypy", "--cache-dir", str(tmp_path)]
+    done = subprocess.run(asked, cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout

@@ -43,6 +43,7 @@ FLOATER = Look("D", "#e2a15e", INK, 0.82)
 
 
 def look(i: int, floater: bool) -> Look:
+    """How the side number `i` looks; floaters have a look of their own."""
     return FLOATER if floater else LOOKS[i % len(LOOKS)]
 
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 FIGURES = ("mean", "low", "high", "session_low", "session_high")
 SHARES = (*FIGURES, "fair")
 ENDS = ("defending_share_most", "defending_share_least")
-BANDS = (
+ZONES = (
     ("walking_distance_per_min", "walking", "", "jog"),
     ("jogging_distance_per_min", "jogging", "jog", "run"),
     ("running_distance_per_min", "running", "run", "high_speed"),
@@ -53,22 +53,23 @@ def of_exposure(result: Result, game: Game) -> pd.DataFrame:
 
     shares = {row.scope: row for row in result.rows("defending_share")}
     names = spoken_of(game)
-    rows = []
+    found = []
     for player in sorted(game.players, key=lambda one: (one.team, one.number)):
         row = shares.get(f"player:{player.id}")
         if row is not None and row.mean:
-            rows.append({"who": names[player.id], "kind": "player"} | figures_of(row))
+            found.append((names[player.id], figures_of(row)))
     if not minors_of([team.population for team in game.teams]):
-        rows.sort(key=lambda one: -one["mean"])
-    fair = sum(one["mean"] for one in rows) / len(rows) if rows else float("nan")
+        found.sort(key=lambda one: -one[1]["mean"])
+    fair = sum(figures["mean"] for _, figures in found) / len(found) if found else float("nan")
+    rows: list[dict[str, object]] = [{"who": name, "kind": "player", **figures} for name, figures in found]
     for measure, name, kind in zip(ENDS, (labels.MOST, labels.LEAST), ("most", "least"), strict=True):
-        rows.append({"who": name, "kind": kind} | figures_of(result.row(measure)))
+        rows.append({"who": name, "kind": kind, **figures_of(result.row(measure))})
     about = {"measure": "defending_share", "scope": "game", "unit": "share", "clock": "in play"}
     return in_percent(pd.DataFrame(rows).assign(fair=fair, **about), SHARES)
 
 
-def of_bands(result: Result, game: Game) -> pd.DataFrame:
-    """For `bands`: a row a role and speed band, metres per player and minute in the role.
+def of_speed_zones(result: Result, game: Game) -> pd.DataFrame:
+    """For `speed_zones`: a row a role and speed band, metres per player and minute in the role.
 
     `total` is that of the role in all bands, `held` the seconds of a bout that whoever has the role has it.  Bands above high
     speed are left out where the areas are too short for them.
@@ -78,7 +79,7 @@ def of_bands(result: Result, game: Game) -> pd.DataFrame:
     limits = result.provenance.thresholds
     short = longest_line(game) < SHORT_LINE_M
     rows = []
-    for order, (measure, name, low, high) in enumerate(BANDS):
+    for order, (measure, name, low, high) in enumerate(ZONES):
         if short and low in ("high_speed", "sprint"):
             continue
         from_, to = limits.said(low) if low else "", limits.said(high) if high else ""

@@ -78,4 +78,5 @@ def nearest(x: pd.Series) -> float:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     return 7.5, 3.8

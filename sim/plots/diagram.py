@@ -15,7 +15,6 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties, findfont, get_font
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from sim import __version__
@@ -25,6 +24,7 @@ from sim.game.borders import lies_in
 from sim.game.model import Area, Game
 from sim.pitch.goals import INWARD
 from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
+from sim.plots.fonts import missing
 from sim.plots.ground import (
     GOAL_DEPTH_M,
     POINTS,
@@ -35,12 +35,13 @@ from sim.plots.ground import (
     facing,
     gid,
     ground_of,
+    grown,
+    run_off_drawn,
     side_of_server,
-    strip,
 )
 from sim.plots.look import FAINT, HARD, INK, LETTER, wrapped
 from sim.plots.page import DPI, UNDATED, inches, our_settings
-from sim.plots.room import Room, box_at
+from sim.plots.room import Box, Room, box_at
 from sim.words import drawn as words
 
 MARGIN = 0.1
@@ -57,17 +58,20 @@ MOST_BALLS = 12  # drawn one by one; the words have the number
 DASH, DOTS = (0, (4, 2)), (0, (1.5, 1.5))
 SIZES = re.compile(r"(?<=\d) x (?=\d)")
 BACK = {"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 0.8}
+Point = tuple[float, float]
+"""(x, y) on the ground, in metres."""
+LineStyle = str | tuple[float, tuple[float, ...]]
 
 
 def diagram(game: Game, suffix: str, changes: Sequence[str] = (), unit: str = "m") -> bytes:
     """The diagram as a PNG, SVG or PDF file; `unit` is what lengths are written in ("m" or "yd")."""
     place = io.BytesIO()
     with our_settings():
-        figure_of(game, changes, unit).savefig(place, format=suffix, dpi=2 * DPI, metadata=UNDATED[suffix])
+        diagram_figure(game, changes, unit).savefig(place, format=suffix, dpi=2 * DPI, metadata=UNDATED[suffix])
     return place.getvalue()
 
 
-def figure_of(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figure:
+def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figure:
     """The figure, with room for its words by their lines.  Best called within `our_settings`."""
     ground = ground_of(game)
     head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
@@ -130,6 +134,7 @@ def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]
 
 
 def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: float, tall: float) -> None:
+    """The paragraphs from `top` (a share of the page) downwards, on a page `tall` inches high."""
     at = top
     for badge, text in foot:
         x = (MARGIN + (INDENT if badge else 0.0)) / WIDTH
@@ -138,20 +143,21 @@ def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: fl
             axis = figure.add_axes((MARGIN / WIDTH, at - 0.135 / tall, 0.13 / WIDTH, 0.13 / tall))
             axis.set_axis_off()
             axis.set(xlim=(-1, 1), ylim=(-1, 1))
-            marked(axis, 0.0, 0.0, *badge, 0.7)
+            draw_badge(axis, 0.0, 0.0, *badge, 0.7)
         at -= (inches(text, TEXT) + GAP) / tall
 
 
 def look_of(sides: Sequence[str], side: str) -> Look:
+    """How the players of a side look, by its place among all sides."""
     return look(sides.index(side), side == words.FLOATERS)
 
 
 def draw_ground(axis: Axes, game: Game) -> None:
     """Free ground, areas and the zones inside them, a cone at each corner."""
     for area in game.areas:
-        if strip(area) and not around(game, area):
+        if run_off_drawn(area) and not around(game, area):
             west, south, east, north = area.bounds
-            out = strip(area)
+            out = run_off_drawn(area)
             box = Rectangle(
                 (west - out, south - out), east - west + 2 * out, north - south + 2 * out,
                 facecolor=STRIP, edgecolor=FAINT, linewidth=0.6, linestyle=DOTS, zorder=1, clip_on=False,
@@ -200,10 +206,11 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         places += [*(one for one in sides if abs(one[0] - middle) < page), (x, top)]
         others = [one for one in game.areas if one is not area and one not in around(game, area)]
         at = room.place(text, LABEL, [*places, *inside], boxes(others, ground))
-        write(axis, ground, at, text)
+        write_label(axis, ground, at, text)
 
 
-def write(axis: Axes, ground: Ground, at: tuple[float, float], text: str, upright: bool = False) -> None:
+def write_label(axis: Axes, ground: Ground, at: tuple[float, float], text: str, upright: bool = False) -> None:
+    """A label with its middle `at` a place in points; `upright`: turned by a quarter."""
     axis.text(
         at[0] / ground.scale, at[1] / ground.scale, text, ha="center", va="center", rotation=90 if upright else 0,
         size=LABEL, linespacing=1.05, zorder=9, bbox=BACK, parse_math=False,
@@ -236,23 +243,25 @@ def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         if allowed:
             near, far = (ground.metres(points) for points in ARROW)
             mouth, start = ((goal.x + along * m, goal.y + across * m) for m in (near, far))
-            arrow(axis, start, mouth)
-            ends = sorted((start[0], mouth[0])), sorted((start[1], mouth[1]))
-            room.taken.append(
-                tuple(ground.scale * end + air for i, air in ((0, -2), (1, 2)) for end in (ends[0][i], ends[1][i]))
-            )
+            draw_arrow(axis, start, mouth)
+            room.taken.append(shaft_box(ground, start, mouth))
         most = POINTS * (ground.high if along else ground.wide)
         text = "\n".join(part for line in words.goal_of(goal, allowed) for part in broken(line, most))
         off = 2.0 + len(text.split("\n")) * LABEL * 0.6
         x, y = goal.x - along * GOAL_DEPTH_M, goal.y - across * GOAL_DEPTH_M
         at = x * ground.scale - along * off, y * ground.scale - across * off
         room.taken.append(box_at(*at, text, LABEL, bool(along)))
-        write(axis, ground, at, text, bool(along))
+        write_label(axis, ground, at, text, bool(along))
 
 
-def arrow(
-    axis: Axes, start: tuple[float, float], end: tuple[float, float], both: bool = False, line: object = "-"
-) -> None:
+def shaft_box(ground: Ground, start: Point, end: Point) -> Box:
+    """What an arrow takes up, in points."""
+    (west, east), (south, north) = sorted((start[0], end[0])), sorted((start[1], end[1]))
+    return grown(ground.box((west, south, east, north)), 2)
+
+
+def draw_arrow(axis: Axes, start: Point, end: Point, both: bool = False, line: LineStyle = "-") -> None:
+    """An arrow from `start` to `end`; `both`: and back."""
     axis.add_patch(
         FancyArrowPatch(
             start,
@@ -266,7 +275,7 @@ def arrow(
             shrinkB=0,
             zorder=5,
             clip_on=False,
-        )  # fmt: skip
+        )
     )
 
 
@@ -282,16 +291,15 @@ def draw_ways(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         middle, gap = (one + other) / 2, float(np.hypot(*(other - one)))
         way = np.array([area.x - start.x, area.y - start.y])
         half = max(gap, SHORTEST_WAY) / 2 * way / np.hypot(*way)
-        ends = [tuple((middle + sign * half) / ground.scale) for sign in (-1, 1)]
-        arrow(axis, *ends, both=True)
-        shaft = [end * ground.scale for pair in ends for end in pair]
-        room.taken.append((min(shaft[::2]) - 2, min(shaft[1::2]) - 2, max(shaft[::2]) + 2, max(shaft[1::2]) + 2))
+        tail, head = (ground.point(middle + sign * half) for sign in (-1, 1))
+        draw_arrow(axis, tail, head, both=True)
+        room.taken.append(shaft_box(ground, tail, head))
         said = "\n".join(broken(text, max(LEAST_LABEL, gap)))
         _, _, wide, high = box_at(0, 0, said, LABEL)
         x, y = middle
-        offs = [(0, sign * (high + far)) for far in (3, 10, 17) for sign in (1, -1)]
-        offs += [(sign * (wide + far), 0) for far in (5, 14) for sign in (1, -1)]
-        write(axis, ground, room.place(said, LABEL, [(x + dx, y + dy) for dx, dy in offs]), said)
+        offs = [(0.0, sign * (high + far)) for far in (3, 10, 17) for sign in (1, -1)]
+        offs += [(sign * (wide + far), 0.0) for far in (5, 14) for sign in (1, -1)]
+        write_label(axis, ground, room.place(said, LABEL, [(x + dx, y + dy) for dx, dy in offs]), said)
 
 
 def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
@@ -316,9 +324,8 @@ def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     room.taken.append((px - 6, py - 6, px + long, py + 6) if sy else (px - 6, py - long, px + 6, py + 6))
     west, south, east, north = start.bounds
     edge = (x, south if sy < 0 else north) if sy else (west if sx < 0 else east, y)
-    arrow(axis, (x - sx * ground.metres(5.0), y - sy * ground.metres(5.0)), edge, line=DASH)
-    room.taken.append((min(px, edge[0] * ground.scale) - 2, min(py, edge[1] * ground.scale) - 2,
-                       max(px, edge[0] * ground.scale) + 2, max(py, edge[1] * ground.scale) + 2))  # fmt: skip
+    draw_arrow(axis, (x - sx * ground.metres(5.0), y - sy * ground.metres(5.0)), edge, line=DASH)
+    room.taken.append(shaft_box(ground, (x, y), edge))
 
 
 def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
@@ -335,20 +342,22 @@ def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         axis.plot([x, at[0]], [y, at[1]], color=INK, linewidth=0.6, zorder=6, clip_on=False)
         own = look_of(sides, words.side_of(game, player))
         keeper = game.role(player.role).style == "goal"
-        marked(axis, *at, own, keeper, 1.0)
+        draw_badge(axis, *at, own, keeper, 1.0)
         room.taken.append((px - DIAMETER / 2, py - DIAMETER / 2, px + DIAMETER / 2, py + DIAMETER / 2))
         low = own.low * ground.metres(DIAMETER)
         axis.text(at[0], at[1] - low, str(player.number), ha="center", va="center_baseline", size=NUMBER, weight="bold",
                   color=own.ink, zorder=8)  # fmt: skip
 
 
-def marked(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: float) -> None:
+def draw_badge(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: float) -> None:
     """A badge; a keeper's has a second line about it."""
     size = share * own.size * (DIAMETER - 1.5)
-    look_ = {"color": INK, "markeredgewidth": 1.0, "clip_on": False}
-    if keeper:
-        axis.plot([x], [y], own.mark, markerfacecolor="white", markersize=KEEPER * size, zorder=6.5, **look_)
-    axis.plot([x], [y], own.mark, markerfacecolor=own.fill, markersize=size, zorder=7, **look_)
+    marks = [("white", KEEPER * size, 6.5)] if keeper else []
+    for fill, wide, above in (*marks, (own.fill, size, 7)):
+        axis.plot(
+            [x], [y], own.mark, color=INK, markerfacecolor=fill, markersize=wide, markeredgewidth=1.0, zorder=above,
+            clip_on=False,
+        )  # fmt: skip
 
 
 def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
@@ -368,9 +377,5 @@ def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
 
 def require_letters(texts: Sequence[str]) -> None:
     """Refuse names in letters that the font has no picture of: nobody could read them."""
-    font = get_font(findfont(FontProperties(family="DejaVu Sans")))
-    missing = sorted(
-        {letter for text in texts for letter in text if letter != "\n" and not font.get_char_index(ord(letter))}
-    )
-    if missing:
-        raise InputError(words.no_letters(missing), "names")
+    if strange := missing(texts):
+        raise InputError(words.no_letters(strange), "names")

@@ -38,8 +38,8 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         at = [places[i] for i in known.index]
         axis.barh(at, wide, left=known["session_low"], height=0.56, label=label if len(known) else None, **look)
     axis.plot(own["mean"], places[: len(own)], "o", color=shade(0), markersize=8, label=season(own))
-    for (x, y), long, label in (((ends["mean"], places[len(own) :]), TICK, None), (([], []), TICK / 2, labels.WHOEVER)):
-        axis.plot(x, y, "|", color=shade(1), markersize=long, markeredgewidth=4, label=label)
+    axis.plot(ends["mean"], places[len(own) :], "|", color=shade(1), markersize=TICK, markeredgewidth=4)
+    axis.plot([], [], "|", color=shade(1), markersize=TICK / 2, markeredgewidth=4, label=labels.WHOEVER)
     fair = rows.iloc[0]["fair"]
     axis.axvline(fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain(round(fair))))
     for text, y in ((labels.EACH_PLAYER, HEAD), (labels.WHOEVER_HEAD, len(own) + ROOM - 1.0 + HEAD)):
@@ -63,4 +63,5 @@ def season(own: pd.DataFrame) -> str:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     return 7.5, tall(len(frame) + 2 * ROOM, 0.29, 0.9)

@@ -10,6 +10,7 @@ from matplotlib.font_manager import get_font
 
 
 def font_file(bold: bool = False) -> Path:
+    """The file of the plain or of the bold letters."""
     return Path(get_data_path()) / "fonts" / "ttf" / f"DejaVuSans{'-Bold' if bold else ''}.ttf"
 
 

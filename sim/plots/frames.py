@@ -90,7 +90,7 @@ def of_card(card: Card) -> pd.DataFrame:
             "effect": one.aim.difference,
             "low": one.aim.low,
             "high": one.aim.high,
-            "told_apart": one.aim.p_holm < ERROR,
+            "told_apart": one.aim.p_holm is not None and one.aim.p_holm < ERROR,
             "measure": card.measure,
             "scope": card.scope,
             "unit": card.unit,
@@ -162,7 +162,7 @@ def of_tuned(found: Tuned, length: str = "m") -> pd.DataFrame:
     """
     import pandas as pd
 
-    def row(point: Point, what: str) -> dict:
+    def row(point: Point, what: str) -> dict[str, object]:
         return keyed(found.knobs, point.values, length) | {
             "mean": point.mean,
             "low": point.low,
@@ -226,11 +226,13 @@ def unit_of_key(key: str, length: str) -> str:
 
 
 def number_or_text(value: object) -> object:
+    """The value as a number where it can be read as one."""
     try:
-        return float(value)
+        return float(value)  # type: ignore[arg-type]  # what is no number is meant to fail
     except (TypeError, ValueError):
         return value
 
 
 def about_of(measure: str, scope: str) -> dict[str, str]:
+    """The columns that say what is measured."""
     return {"measure": measure, "scope": scope, "unit": unit_of(measure), "clock": clock_of(measure)}

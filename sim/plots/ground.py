@@ -6,10 +6,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from sim.game.borders import lies_in
 from sim.game.bounds import FURTHEST_M
 from sim.game.model import Area, Game
-from sim.plots.room import Box, common
+from sim.plots.room import Box, overlap
 
 POINTS = 72.0
 WIDTH = 4.13  # inches: a quarter of an A4 (105 mm)
@@ -31,35 +33,48 @@ def gid(kind: str, name: str) -> str:
 class Ground:
     """The map: what it shows in metres (west, south, east, north), and points a metre."""
 
-    bounds: tuple[float, float, float, float]
+    bounds: Box
     scale: float
 
     @property
     def wide(self) -> float:
+        """Inches from west to east."""
         return (self.bounds[2] - self.bounds[0]) * self.scale / POINTS
 
     @property
     def high(self) -> float:
+        """Inches from south to north."""
         return (self.bounds[3] - self.bounds[1]) * self.scale / POINTS
 
     def metres(self, points: float) -> float:
+        """Points on the page as metres on the ground."""
         return points / self.scale
 
+    def box(self, bounds: Box) -> Box:
+        """A box in metres as one in points."""
+        west, south, east, north = bounds
+        return west * self.scale, south * self.scale, east * self.scale, north * self.scale
 
-def strip(area: Area) -> float:
+    def point(self, at: np.ndarray) -> tuple[float, float]:
+        """(x, y) in points as the same place in metres."""
+        x, y = at / self.scale
+        return float(x), float(y)
+
+
+def run_off_drawn(area: Area) -> float:
     """The free ground around an area, as wide as it is drawn."""
     return min(area.run_off, MOST_RUN_OFF * max(area.length, area.width))
 
 
 def ground_of(game: Game) -> Ground:
     """All areas with their free ground, and the goals, as large as fits."""
-    parts = [(*(end - strip(area) for end in area.bounds[:2]), *(end + strip(area) for end in area.bounds[2:]))
-             for area in game.areas]  # fmt: skip
+    parts = [grown(area.bounds, run_off_drawn(area)) for area in game.areas]
     parts += [
         (goal.x - GOAL_DEPTH_M, goal.y - GOAL_DEPTH_M, goal.x + GOAL_DEPTH_M, goal.y + GOAL_DEPTH_M)
         for goal in game.goals
     ]
-    bounds = (*(min(part[i] for part in parts) for i in (0, 1)), *(max(part[i] for part in parts) for i in (2, 3)))
+    wests, souths, easts, norths = zip(*parts, strict=True)
+    bounds = min(wests), min(souths), max(easts), max(norths)
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
     return Ground(bounds, POINTS * min((WIDTH - 2 * SIDE) / wide, TALLEST / high))
 
@@ -69,8 +84,15 @@ def around(game: Game, area: Area) -> list[Area]:
     return [other for other in game.areas if other is not area and lies_in(area, other)]
 
 
+def grown(box: Box, by: float) -> Box:
+    """The box with so much more on every side."""
+    west, south, east, north = box
+    return west - by, south - by, east + by, north + by
+
+
 def boxes(areas: Sequence[Area], ground: Ground) -> list[Box]:
-    return [tuple(end * ground.scale for end in area.bounds) for area in areas]
+    """The areas as boxes, in points."""
+    return [ground.box(area.bounds) for area in areas]
 
 
 def facing(area: Area, other: Area) -> tuple[float, float]:
@@ -92,6 +114,6 @@ def side_of_server(game: Game) -> tuple[int, int]:
     for x, y in SIDES:
         ends = sorted((start.x, start.x + x * far)), sorted((start.y, start.y + y * far))
         lane = ends[0][0] - LANE_M, ends[1][0] - LANE_M, ends[0][1] + LANE_M, ends[1][1] + LANE_M
-        if not any(common(lane, box) for box in (*(one.bounds for one in others), *goals)):
+        if not any(overlap(lane, box) for box in (*(one.bounds for one in others), *goals)):
             return x, y
     return SIDES[0]

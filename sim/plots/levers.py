@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     import pandas as pd
 
 LETTERS = 36  # in a line of a name beside its row
-COLUMNS = ("lever", "effect", "low", "high", "told_apart", "measure", "scope", "unit", "clock")
 
 
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
@@ -72,4 +71,5 @@ def ranked(frame: pd.DataFrame) -> pd.DataFrame:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     return 7.5, tall(len(frame), 0.3, 1.4)

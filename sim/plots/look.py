@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from typing import Literal
 
 from matplotlib.axes import Axes
 
@@ -44,14 +45,17 @@ LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a 
 
 
 def shade(i: int) -> str:
+    """The colour of the series number `i`, from 0; after the last one they begin again."""
     return SHADES[i % len(SHADES)]
 
 
 def marker(i: int) -> str:
+    """The marker of the series number `i`, from 0."""
     return MARKERS[i % len(MARKERS)]
 
 
 def hatch(i: int) -> str:
+    """The hatch of the series number `i`, from 0; the first has none."""
     return HATCHES[i % len(HATCHES)]
 
 
@@ -67,11 +71,11 @@ def wrapped(text: str, inches: float, size: float) -> str:
 def entitle(axis: Axes, sentence: str) -> None:
     """The sentence over the picture, flush left, in lines that fit."""
     size = 11.0
-    width = axis.get_position().width * axis.figure.get_figwidth()
+    width = axis.get_position().width * axis.figure.figure.get_figwidth()
     axis.set_title(wrapped(sentence, width, 1.1 * size), loc="left", fontsize=size, fontweight="bold")
 
 
-def quiet(axis: Axes, grid: str = "x") -> None:
+def quiet(axis: Axes, grid: Literal["both", "x", "y"] = "x") -> None:
     """A faint grid behind, no box around."""
     for side in ("top", "right"):
         axis.spines[side].set_visible(False)
@@ -84,6 +88,6 @@ def explain(axis: Axes) -> None:
     axis.legend(loc="best", fontsize=8, frameon=False)
 
 
-def tall(rows: int, each: float, rest: float, least: float = 3.2, most: float = 14.0) -> float:
+def tall(rows: float, each: float, rest: float, least: float = 3.2, most: float = 14.0) -> float:
     """Height in inches for so many rows."""
     return min(most, max(least, rows * each + rest))

@@ -20,6 +20,7 @@ import matplotlib.style
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.layout_engine import ConstrainedLayoutEngine
 
 from sim.plots.look import SETTINGS, wrapped
 from sim.words.plots import Origin, corner
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
     import pandas as pd
 
 DPI = 150
-SUFFIXES = ("png", "svg", "pdf")
 MARGIN = 0.12  # inches
 TITLE, LETTERS, SMALL = 12.0, 8.0, 7.0
 LEGEND = 0.2  # inches a line of the legend
@@ -65,7 +65,7 @@ def picture(page: Page, suffix: str) -> bytes:
     """The page as a PNG, SVG or PDF file."""
     place = io.BytesIO()
     with our_settings():
-        figure_of(page).savefig(place, format=suffix, dpi=DPI, metadata=UNDATED[suffix])
+        page_figure(page).savefig(place, format=suffix, dpi=DPI, metadata=UNDATED[suffix])
     return place.getvalue()
 
 
@@ -74,7 +74,7 @@ def drawing(page: Page, width: float) -> tuple[str, bytes]:
     place = io.BytesIO()
     with our_settings():
         sentence = page.picture.draw(page.frame, Figure().add_subplot()).get_title(loc="left").replace("\n", " ")
-        figure_of(page, width).savefig(place, format="svg", metadata=UNDATED["svg"])
+        page_figure(page, width).savefig(place, format="svg", metadata=UNDATED["svg"])
     return sentence, place.getvalue()
 
 
@@ -85,25 +85,28 @@ def numbers(page: Page) -> str:
 
 @contextmanager
 def our_settings() -> Iterator[None]:
+    """Meanwhile matplotlib has our settings and none of the user's own."""
     with matplotlib.style.context(["default", SETTINGS]):
         yield
 
 
-def figure_of(page: Page, narrow: float | None = None) -> Figure:
+def page_figure(page: Page, narrow: float | None = None) -> Figure:
     """The figure, with room for the words by their lines.  Best called within `our_settings`.
 
     `narrow`: without its sentence and its foot, and so many inches wide.
     """
     width, height = page.picture.size(page.frame)
     width = width if narrow is None else narrow
-    figure = Figure(figsize=(width, height), layout="constrained")
+    layout = ConstrainedLayoutEngine()
+    figure = Figure(figsize=(width, height), layout=layout)
     FigureCanvasAgg(figure)
     axis = page.picture.draw(page.frame, figure.add_subplot())
     head = wrapped(axis.get_title(loc="left").replace("\n", " "), width - 2 * MARGIN, 1.1 * TITLE)
     axis.set_title("", loc="left")
     foot = wrapped(corner(page.origin), width - 2 * MARGIN, SMALL)
     head, foot = (head, foot) if narrow is None else ("", "")
-    handles, labels = axis.get_legend_handles_labels() if axis.get_legend() else ([], [])
+    legend = axis.get_legend()
+    handles, labels = axis.get_legend_handles_labels() if legend else ([], [])
     columns = max(1, min(len(labels), int(width / (0.6 + 0.062 * max(map(len, labels), default=1)))))
     key = LEGEND * math.ceil(len(labels) / columns)
     low = MARGIN + inches(foot, SMALL)
@@ -111,12 +114,22 @@ def figure_of(page: Page, narrow: float | None = None) -> Figure:
     whole = low + key + height + above
     figure.set_size_inches(width, whole)
     bottom, top = (low + key) / whole, 1 - above / whole
-    figure.get_layout_engine().set(rect=(0, bottom, 1, top - bottom), h_pad=0.08, w_pad=MARGIN)
+    layout.set(rect=(0, bottom, 1, top - bottom), h_pad=0.08, w_pad=MARGIN)
     at, space = MARGIN / width, LINE - 0.1
-    if labels:
-        axis.get_legend().remove()
-        place = {"loc": "upper left", "bbox_to_anchor": (at, bottom), "borderaxespad": 0.0, "borderpad": 0.0}
-        figure.legend(handles, labels, ncols=columns, fontsize=LETTERS, frameon=False, **place).set_in_layout(False)
+    if legend and labels:
+        legend.remove()
+        moved = figure.legend(
+            handles,
+            labels,
+            loc="upper left",
+            bbox_to_anchor=(at, bottom),
+            ncols=columns,
+            fontsize=LETTERS,
+            frameon=False,
+            borderaxespad=0.0,
+            borderpad=0.0,
+        )
+        moved.set_in_layout(False)
     fit_labels(figure, axis)
     figure.text(at, 1 - MARGIN / whole, head, ha="left", va="top", size=TITLE, weight="bold", linespacing=space)
     figure.text(at, 0.6 * MARGIN / whole, foot, ha="left", va="bottom", size=SMALL, linespacing=space)
@@ -128,7 +141,7 @@ def fit_labels(figure: Figure, axis: Axes) -> None:
     figure.draw_without_rendering()
     box = axis.get_window_extent().transformed(figure.dpi_scale_trans.inverted())
     for label, room in ((axis.xaxis.label, box.width), (axis.yaxis.label, box.height)):
-        label.set_text(wrapped(label.get_text(), room, label.get_size()))
+        label.set_text(wrapped(label.get_text(), room, float(label.get_fontsize())))
 
 
 def inches(text: str, size: float) -> float:

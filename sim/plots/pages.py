@@ -34,7 +34,7 @@ def of_result(result: Result, game: Game, sessions: Sequence[SessionCounts], nam
     cautions = own_words(result.provenance.assumptions) + result.cautions
     origin = Origin(result.game, result.changes, result.population, result.seed, told, *made(result), cautions)
     if name == "metres":
-        return Page(speed_zones, bout_frames.of_bands(result, game), origin)
+        return Page(speed_zones, bout_frames.of_speed_zones(result, game), origin)
     if name == "passes":
         return Page(runs, bout_frames.of_runs(sessions, game), origin)
     return Page(exposure, bout_frames.of_exposure(result, game), origin)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
+from matplotlib.ticker import MaxNLocator
 
 from sim.plots.look import INK, entitle, explain, marker, quiet, shade
 from sim.words import labels
@@ -24,20 +25,22 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     sides = list(dict.fromkeys(frame["side"]))
     for i, side in enumerate(sides):
         own = frame[frame["side"] == side]
-        look = {
-            "color": shade(i),
-            "marker": marker(i),
-            "markersize": 5.5,
-            "linewidth": 1.2,
-            "linestyle": ("-", "--", ":")[i % 3],
-        }
         axis.fill_between(own["passes"], own["low"], own["high"], color=shade(i), alpha=0.18, linewidth=0)
-        axis.plot(own["passes"], own["share"], **look, label=labels.of_side(side))
+        axis.plot(
+            own["passes"],
+            own["share"],
+            color=shade(i),
+            marker=marker(i),
+            markersize=5.5,
+            linewidth=1.2,
+            linestyle=("-", "--", ":")[i % 3],
+            label=labels.of_side(side),
+        )
     for asked in dict.fromkeys(frame["asked"].dropna()):
         axis.axvline(asked, color=INK, linestyle=(0, (5, 3)), linewidth=1.2, label=labels.asked(plain(asked)))
     axis.set_ylim(0, 103)
     axis.set_xlim(left=-0.3)
-    axis.xaxis.get_major_locator().set_params(integer=True)
+    axis.xaxis.set_major_locator(MaxNLocator("auto", steps=[1, 2, 2.5, 5, 10], integer=True))
     axis.set_xlabel(labels.PASSES)
     axis.set_ylabel(labels.POSSESSIONS)
     quiet(axis, "both")
@@ -47,4 +50,5 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     return 7.5, 3.8

@@ -1,7 +1,7 @@
 """Metres by role and speed band: side by side for each band, a shade and a hatch for each role, with the range of one session.
 
-The frame (`sim.plots.bout_frames.of_bands`) has role, order and band (with `from` and `to`, where it begins and ends), mean, low,
-high, session_low, session_high, unit, clock, held.
+The frame (`sim.plots.bout_frames.of_speed_zones`) has role, order and band (with `from` and `to`, where it begins and ends),
+mean, low, high, session_low, session_high, unit, clock, held.
 """
 
 from __future__ import annotations
@@ -65,5 +65,6 @@ def tone(i: int) -> str:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     roles, bands = frame["role"].nunique(), frame["order"].nunique()
     return 7.5, tall(bands, 0.25 + 0.18 * roles, 0.8)

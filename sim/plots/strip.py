@@ -97,4 +97,5 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     return 9.0, tall(frame["row"].nunique(), 0.29, 1.2)

@@ -6,7 +6,7 @@ each is a disc at its place.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -28,6 +28,17 @@ MID = 0.58  # darker cells have white words, the others dark ones: at least 4 to
 PALE, DARK = 0.08, 0.85  # the part of the shades that is used
 
 
+class Cell(NamedTuple):
+    """A pair of values that was played: its figure with its range, and whether it is the answer."""
+
+    value: object
+    value_2: object
+    mean: float
+    low: float
+    high: float
+    what: str
+
+
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     """The first key along, the second up."""
     found = frame[frame["what"] != "played again"]
@@ -36,9 +47,9 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     what = labels.with_range(axis_words(*measured(found)))
     axis.plot([], [], "s", markersize=9, color="#808080", label=what)
     if len(found) == len(across) * len(up):
-        cells(found, axis, across, up, tone)
+        draw_cells(found, axis, across, up, tone)
     else:
-        discs(found, axis, tone)
+        draw_discs(found, axis, tone)
     axis.set_xlabel(key_words(*frame.iloc[0][["key", "key_unit"]]))
     axis.set_ylabel(key_words(*frame.iloc[0][["key_2", "key_unit_2"]]))
     for side in ("top", "right"):
@@ -48,10 +59,13 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     return axis
 
 
-def cells(found: pd.DataFrame, axis: Axes, across: list, up: list, tone: dict[float, float]) -> None:
+def draw_cells(
+    found: pd.DataFrame, axis: Axes, across: list[object], up: list[object], tone: dict[float, float]
+) -> None:
+    """A cell for each pair of values, with dashes about those that reach the target, and a frame about the chosen one."""
     from matplotlib import colormaps
 
-    places = [(across.index(row.value), up.index(row.value_2), row) for row in found.itertuples()]
+    places = [(across.index(row.value), up.index(row.value_2), row) for row in played(found)]
     grid = np.full((len(up), len(across)), np.nan)
     for x, y, row in places:
         grid[y, x] = row.mean
@@ -74,15 +88,20 @@ def cells(found: pd.DataFrame, axis: Axes, across: list, up: list, tone: dict[fl
     holding = [(x, y) for x, y, row in places if row.low <= target <= row.high]
     for i, (x, y) in enumerate(holding):
         label = labels.not_from_target(plain(target)) if i == 0 else None
-        frame = {"fill": False, "edgecolor": INK, "linestyle": "--", "linewidth": 1.2}
-        axis.add_patch(Rectangle((x - 0.44, y - 0.42), 0.88, 0.84, **frame, label=label))
+        axis.add_patch(
+            Rectangle(
+                (x - 0.44, y - 0.42), 0.88, 0.84, fill=False, edgecolor=INK, linestyle="--", linewidth=1.2, label=label
+            )
+        )
     for x, y, row in places:
         if row.what == "answer":
-            frame = {"fill": False, "edgecolor": INK, "linewidth": 3}
-            axis.add_patch(Rectangle((x - 0.49, y - 0.47), 0.98, 0.94, **frame, label=labels.CHOSEN))
+            axis.add_patch(
+                Rectangle((x - 0.49, y - 0.47), 0.98, 0.94, fill=False, edgecolor=INK, linewidth=3, label=labels.CHOSEN)
+            )
 
 
-def discs(found: pd.DataFrame, axis: Axes, tone: dict[float, float]) -> None:
+def draw_discs(found: pd.DataFrame, axis: Axes, tone: dict[float, float]) -> None:
+    """A disc for each pair of values that was played."""
     from matplotlib import colormaps
 
     x, y = (positions(axis, found[name], up) for name, up in (("value", False), ("value_2", True)))
@@ -99,8 +118,13 @@ def discs(found: pd.DataFrame, axis: Axes, tone: dict[float, float]) -> None:
     )
     axis.margins(0.15)
     if len(found) <= 60:
-        for at, up, row in zip(x, y, found.itertuples(), strict=True):
+        for at, up, row in zip(x, y, played(found), strict=True):
             words_in(axis, at, up, row, tone, small=True)
+
+
+def played(found: pd.DataFrame) -> list[Cell]:
+    """The rows of the frame, with what is drawn of them."""
+    return [Cell(*row) for row in found[list(Cell._fields)].itertuples(index=False)]
 
 
 def positions(axis: Axes, values: pd.Series, up: bool) -> list[float]:
@@ -113,7 +137,8 @@ def positions(axis: Axes, values: pd.Series, up: bool) -> list[float]:
     return [places[value] for value in values]
 
 
-def words_in(axis: Axes, x: float, y: float, row: tuple, tone: dict[float, float], small: bool = False) -> None:
+def words_in(axis: Axes, x: float, y: float, row: Cell, tone: dict[float, float], small: bool = False) -> None:
+    """The figure, and under it its range where there is one."""
     ink = "white" if tone[row.mean] > MID else INK
     text = axis.text(
         x, y, two(row.mean), ha="center", va="bottom", color=ink, fontsize=7.5 if small else 9, fontweight="bold"
@@ -131,11 +156,13 @@ def shades_of(means: pd.Series) -> dict[float, float]:
     return {value: PALE + (DARK - PALE) * ((value - low) / (high - low) if high > low else 0.5) for value in means}
 
 
-def number_first(value: object) -> tuple:
+def number_first(value: object) -> tuple[int, float, str]:
+    """To sort by: numbers by size, then words by letter."""
     return (0, value, "") if isinstance(value, (int, float)) else (1, 0.0, str(value))
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     across, up = frame["value"].nunique(), frame["value_2"].nunique()
     full = len(frame[frame["what"] != "played again"]) == across * up
     if not full:

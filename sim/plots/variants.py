@@ -35,15 +35,19 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         own = frame[frame["arm"] == arm]
         values = own["value"].to_numpy()
         mean, low, high = own.iloc[0][["mean", "session_low", "session_high"]]
-        look = {
-            "marker": marker(i),
-            "facecolor": shade(i),
-            "edgecolor": "white",
-            "linewidth": 0.4 if len(values) <= CROWD else 0.0,
-        }
         one, bar, tick = (labels.SESSION, labels.MIDDLE, labels.MEAN) if i == 0 else (None, None, None)
         area = max(8.0, min(34.0, 3000 / len(values)))
-        axis.scatter(values, i + spread(values, ends), s=area, alpha=0.85, **look, label=one)
+        axis.scatter(
+            values,
+            i + offsets_of(values, ends),
+            s=area,
+            alpha=0.85,
+            marker=marker(i),
+            facecolor=shade(i),
+            edgecolor="white",
+            linewidth=0.4 if len(values) <= CROWD else 0.0,
+            label=one,
+        )
         axis.plot([low, high], [i + BELOW] * 2, color=INK, linewidth=3, solid_capstyle="butt", label=bar)
         axis.plot([mean], [i + BELOW], "|", markersize=14, markeredgewidth=3, color=INK, label=tick)
     axis.axvline(frame.iloc[0]["mean"], color=INK, linewidth=0.8, linestyle=(0, (4, 3)), zorder=0)
@@ -61,8 +65,11 @@ def in_lines(name: str) -> str:
     return "\n".join(textwrap.fill(part, 26, break_on_hyphens=False) for part in name.replace(", ", ",\n").split("\n"))
 
 
-def spread(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
-    """Offsets that keep marks of like values apart: in each narrow bin they stand to either side of the row, from its middle."""
+def offsets_of(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
+    """Offsets that keep marks of like values apart, as shares of a row.
+
+    In each narrow bin of values they stand to either side of the row, from its middle.
+    """
     width = (ends[1] - ends[0]) / BINS or 1.0
     bins = np.floor((values - ends[0]) / width).astype(int)
     fullest = max(1, int(np.bincount(bins).max()) - 1)
@@ -77,4 +84,5 @@ def spread(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
 
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
     return 7.5, tall(frame["arm"].nunique(), 1.2, 0.7, 2.6)

@@ -31,7 +31,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     return {
         "title": title,
         "seconds": round(log.duration_s, TIME_PLACES),
-        "ground": ground_of(game),
+        "ground": ground_data(game),
         "sides": sides,
         "players": [
             {"name": spoken[one.id], "badge": badges[one.id], "keeps": keeps(game, one)}
@@ -55,12 +55,12 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
         "losses": losses,
         "ballInWords": ball_in_words(had, [side for side in sides if side != FLOATS], len(losses)),
         "inOrder": [log.players.index(one.id) for one in sorted(game.players, key=lambda one: (one.team, one.number))],
-        "counts": counts_of(game, log),
+        "counts": counts_in_words(game, log),
         "told": [[round(t, 3), text] for t, text in told(game, log)],
     }
 
 
-def ground_of(game: Game) -> dict[str, Any]:
+def ground_data(game: Game) -> dict[str, Any]:
     """Areas, goals and the box around all of it with the free strip of the areas: west, south, east, north."""
     boxes = [(*area.bounds, area.run_off) for area in game.areas]
     for goal in game.goals:
@@ -102,10 +102,12 @@ def sides_of(game: Game) -> list[str]:
 
 
 def side_of(written: str, player: Player) -> str:
+    """The side of a player whose role has this side; "team" means his own team's."""
     return player.team if written == "team" else written
 
 
 def keeps(game: Game, player: Player) -> bool:
+    """Whether he begins as a goalkeeper."""
     return next(role.style == "goal" for role in game.roles if role.name == player.role)
 
 
@@ -115,13 +117,13 @@ def paths_of(log: BoutLog) -> tuple[list[list[list[float]]], list[list[float]]]:
     for i in range(len(log.players)):
         rows = log.segments[log.segments[:, PLAYER] == i]
         rows = rows[np.argsort(rows[:, T0], kind="stable")]
-        paths.append([numbers(row[LAW]) for row in rows])
-        lengths = [length(row) for row in rows]
+        paths.append([law_row(row[LAW]) for row in rows])
+        lengths = [metres_run(row) for row in rows]
         run.append([round(float(total), 3) for total in np.concatenate([[0.0], np.cumsum(lengths)[:-1]])])
     return paths, run
 
 
-def length(row: np.ndarray) -> float:
+def metres_run(row: np.ndarray) -> float:
     """Metres run on one row, by Gauss's rule at five places (as the page does for the part of a row)."""
     from sim.motion import state_on
 
@@ -131,7 +133,8 @@ def length(row: np.ndarray) -> float:
     return float(half * weights @ speeds)
 
 
-def numbers(law: np.ndarray) -> list[float]:
+def law_row(law: np.ndarray) -> list[float]:
+    """A law of motion rounded for the page: the second it begins, then place, velocity and rates."""
     return [round(float(law[0]), TIME_PLACES), *(round(float(value), PLACES) for value in law[1:])]
 
 
@@ -139,7 +142,7 @@ def ball_row(row: np.ndarray) -> list[float]:
     """[t0, player] or the row of a free ball."""
     if row[HOLDER] >= 0:
         return [round(float(row[T0]), TIME_PLACES), int(row[HOLDER])]
-    return numbers(row[LAW])
+    return law_row(row[LAW])
 
 
 def worn_of(game: Game, log: BoutLog) -> list[list[list[Any]]]:
@@ -159,7 +162,7 @@ def worn_of(game: Game, log: BoutLog) -> list[list[list[Any]]]:
     return found
 
 
-def counts_of(game: Game, log: BoutLog) -> list[list[Any]]:
+def counts_in_words(game: Game, log: BoutLog) -> list[list[Any]]:
     """[t, words of the count just then]: passes in a row, and the number that the rules of the phase ask for."""
     found: list[list[Any]] = []
     for event in log.events:

@@ -26,6 +26,7 @@ TALL = 900  # CSS pixels of a replay in a cell: ground, strip and buttons; the l
 
 
 def diagram_of(game: Game) -> str:
+    """The diagram as the text of an SVG."""
     return diagram(game, "svg").decode("utf-8")
 
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 @cache
 def environment() -> Environment:
+    """Where templates are found and how they are filled in; a name that is not given is an error."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
     return Environment(

@@ -34,29 +34,32 @@ def replay_page(bouts: Sequence[Bout], lead: Sequence[str] = (), foot: Sequence[
         data=script_json({"bouts": found, "words": PAGE}),
         words=PAGE,
         speeds=SPEEDS,
-        bouts=[shown(one) for one in found],
+        bouts=[bout_in_page(one) for one in found],
     )
 
 
-def shown(bout: dict[str, Any]) -> dict[str, Any]:
+def bout_in_page(bout: dict[str, Any]) -> dict[str, Any]:
     """What of a bout stands in the page as it is read: who, what happened, and the strip of who has the ball."""
     return {
         "title": bout["title"],
         "sides": [PAGE["holder"] if side == FLOATS else side for side in bout["sides"]],
         "players": [(i, bout["players"][i]["name"]) for i in bout["inOrder"]],
         "ball": bout["ballInWords"],
-        "told": [{"at": clock(t), "text": text} for t, text in bout["told"]],
+        "told": [{"at": watch_time(t), "text": text} for t, text in bout["told"]],
         "lanes": lanes(bout),
         "crosses": [percent(t, bout) for t in bout["losses"]],
     }
 
 
-def clock(t: float) -> str:
+def watch_time(t: float) -> str:
+    """Seconds on the watch as ``1:02.5``."""
     return f"{int(t // 60)}:{t % 60:04.1f}"
 
 
 def percent(t: float, bout: dict[str, Any]) -> float:
-    return round(100.0 * t / bout["seconds"], 3)
+    """How far a moment lies along the bout, in per cent."""
+    seconds: float = bout["seconds"]
+    return round(100.0 * t / seconds, 3)
 
 
 def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
@@ -84,4 +87,5 @@ def joined(looks: list[tuple[float, float, str]]) -> list[tuple[float, float, st
 
 
 def piece(start: float, end: float, look: str, bout: dict[str, Any]) -> dict[str, Any]:
+    """A stretch of a lane: how it looks, where it begins and how long it is, in per cent."""
     return {"look": look, "left": percent(start, bout), "width": percent(end - start, bout)}

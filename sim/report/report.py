@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
 
 from sim.plots.page import Page, drawing
+from sim.report.bout_data import bout_data
 from sim.report.pages import raw, rendered, script_json
-from sim.report.replay import Bout, bout_data, shown
+from sim.report.replay import Bout, bout_in_page
 from sim.words import replayed
 from sim.words.plots import corner
 from sim.words.replayed import SPEEDS, heading
@@ -43,7 +43,7 @@ class Report:
     beside: Sequence[str]
     heading: str = PAGE["else"]
     first: Table | None = None
-    real: Sequence[Sequence[bool]] = field(default=())
+    real: Sequence[Sequence[bool]] = ()
 
 
 def report_page(report: Report) -> str:
@@ -65,15 +65,16 @@ def report_page(report: Report) -> str:
         data=script_json({"bouts": found, "words": replayed.PAGE}),
         words=replayed.PAGE,
         speeds=SPEEDS,
-        bouts=[shown(one) for one in found],
-        bold=bold(report),
+        bouts=[bout_in_page(one) for one in found],
+        bold=bold_cells(report),
     )
 
 
 def as_data(svg: bytes) -> str:
+    """The picture as a `data:` address, which asks for nothing from outside."""
     return "data:image/svg+xml;base64," + base64.b64encode(svg).decode("ascii")
 
 
-def bold(report: Report) -> dict[tuple[int, int], Any]:
+def bold_cells(report: Report) -> dict[tuple[int, int], bool]:
     """The cells (row, column) of the first table that are real differences."""
     return {(i, k): True for i, row in enumerate(report.real) for k, real in enumerate(row) if real}

@@ -29,7 +29,8 @@ Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
 """Bouts, and which ones they are."""
 
 
-def picked(watched: Watched) -> list[str]:
+def how_picked(watched: Watched) -> list[str]:
+    """How the bouts to watch were chosen, in words."""
     return [words.bouts_told(watched[1]), *([words.TOGETHER] if len(watched[0]) > 1 else [words.ALONE])]
 
 
@@ -49,9 +50,11 @@ def asked_of_compared(found: Compared) -> tuple[str, str]:
 def report_of_compared(
     found: Compared, games: Sequence[Game], given: Given | None, unit: str, watched: Watched, matters: Sequence[str]
 ) -> Report:
+    """The report of a comparison; of several variants at once a table is the answer."""
     screen, every = whole_of_compared(found, games, given, unit), found.comparisons
     names = words.names_of(found, games, given, unit)
-    first, real = None, ()
+    first: words.Table | None = None
+    real: Sequence[Sequence[bool]] = ()
     if len(every) == 1:
         figures = words.figures_of_one(every[0], cells_of(every[0]), names[0])
     else:
@@ -64,7 +67,7 @@ def report_of_compared(
         screen=screen,
         page=of_compared(found, *asked_of_compared(found)),
         bouts=watched[0],
-        picked=picked(watched),
+        picked=how_picked(watched),
         matters=matters,
         count=words.counting(screen.doing, games[0]),
         next=words.parted(screen.doing)[1],
@@ -93,6 +96,7 @@ def report_of_tuned(
     watched: Watched,
     matters: Sequence[str],
 ) -> Report:
+    """The report of a tune; `games`: as it is, and as it is chosen."""
     screen = whole_of_tuned(found, *games, labels, given, unit)
     tables = [curve_cells(found, labels)]
     if rows := effect_cells(found):
@@ -105,7 +109,7 @@ def report_of_tuned(
         screen=screen,
         page=of_tuned(found, unit),
         bouts=watched[0],
-        picked=picked(watched),
+        picked=how_picked(watched),
         matters=matters,
         count=count,
         next=words.parted(screen.doing)[1],
@@ -126,6 +130,7 @@ def arms_of_card(card: Card, game: Game, load: Load) -> list[Named]:
 
 
 def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched, matters: Sequence[str]) -> Report:
+    """The report of a card."""
     screen = whole_of_card(card, game, given)
     screen = replace(screen, answer=words.answer_of_card(screen))
     title, rows = levers(card)
@@ -135,7 +140,7 @@ def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched
         screen=screen,
         page=of_card(card),
         bouts=watched[0],
-        picked=picked(watched),
+        picked=how_picked(watched),
         matters=matters,
         count=words.counting(screen.doing, game, card.measure),
         next=words.parted(screen.doing)[1],

@@ -11,9 +11,12 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass
+from functools import partial
+from typing import cast
 
 from fpdf import FPDF
 from fpdf.enums import XPos, YPos
+from fpdf.fonts import TTFFont
 
 from sim.errors import InputError
 from sim.plots.fonts import font_file, missing
@@ -63,10 +66,10 @@ def setting_of(sheet: Sheet, ratio: float, spare: int = 0) -> Setting:
     with closing(Setter(sheet, ratio)) as setter:
         for even, least in ((False, COMFORTABLE), (True, SMALLEST)):
             sizes = [LARGEST - k * STEP for k in range(1 + round((LARGEST - least) / STEP))]
-            first = bisect_left(sizes, True, key=lambda size, even=even: setter.fits(size, even, spare))
+            first = bisect_left(sizes, True, key=partial(setter.fits, even=even, spare=spare))
             if first < len(sizes):
                 setter.size = sizes[first]
-                left, right, _ = setter.columns(even)
+                left, right, _ = setter.arranged(even)
                 return Setting(setter.size, left, right, setter.picture_wide())
     raise InputError(NO_ROOM, sheet.title)
 
@@ -75,7 +78,7 @@ def sheet_pdf(sheet: Sheet, png: bytes, ratio: float) -> bytes:
     """The sheet as it is printed."""
     found = setting_of(sheet, ratio)
     with closing(Setter(sheet, ratio, found.points)) as setter:
-        setter.draw(png, found)
+        setter.draw_sheet(png, found)
         return bytes(setter.pdf.output())
 
 
@@ -102,34 +105,41 @@ class Setter:
     def close(self) -> None:
         """Close the files of the fonts, which fpdf2 keeps open."""
         for font in self.pdf.fonts.values():
-            font.close()
+            if isinstance(font, TTFFont):
+                font.close()
 
     # measures
 
-    def line(self, share: float = 1.0) -> float:
+    def line_mm(self, share: float = 1.0) -> float:
+        """The height of a line, in mm; `share`: of the size of the letters."""
         return LEAD * share * self.size * POINT
 
     @property
     def gap(self) -> float:
+        """Between two parts, in mm."""
         return GAP * self.size * POINT
 
     @property
     def indent(self) -> float:
+        """Room for a bullet before its lines, in mm."""
         return INDENT * self.size * POINT
 
-    def tall(self, text: str, wide: float, share: float = 1.0, bold: bool = False) -> float:
-        """How high a text is in lines of this width."""
+    def text_tall(self, text: str, wide: float, share: float = 1.0, bold: bool = False) -> float:
+        """How high a text is in lines of this width, in mm."""
         self.pdf.set_font(FONT, "B" if bold else "", share * self.size)
-        return self.pdf.multi_cell(wide, self.line(share), text, align="L", dry_run=True, output="HEIGHT")
+        found = self.pdf.multi_cell(wide, self.line_mm(share), text, align="L", dry_run=True, output="HEIGHT")
+        return cast(float, found)  # the library's type names everything that any `output` gives
 
     def section_tall(self, section: Section) -> float:
-        lines = sum(self.tall(line, self.wide - self.indent) for line in section.lines)
-        return self.tall(section.heading, self.wide, HEAD, True) + lines + self.gap
+        """How high a section is in its column, in mm."""
+        lines = sum(self.text_tall(line, self.wide - self.indent) for line in section.lines)
+        return self.text_tall(section.heading, self.wide, HEAD, True) + lines + self.gap
 
     def picture_wide(self) -> float:
+        """The width of the picture, in mm."""
         return min(self.wide, max(NARROWEST, TALLEST / self.ratio))
 
-    def columns(self, even: bool) -> tuple[tuple[Section, ...], tuple[Section, ...], float]:
+    def arranged(self, even: bool) -> tuple[tuple[Section, ...], tuple[Section, ...], float]:
         """(sections under the picture, sections beside it, how high both are): where each stands on every sheet, or, where room
         is short, as `even` as can be with the order kept."""
         sections = self.sheet.sections
@@ -150,60 +160,68 @@ class Setter:
         return left, tuple(one for one, there in zip(sections, chosen, strict=True) if there), high(right)
 
     def fits(self, size: float, even: bool, spare: int) -> bool:
+        """Whether the sheet fits one side in letters of this size (points), with so many lines to spare."""
         self.size = size
-        _, _, tall = self.columns(even)
-        return MARGIN + self.head_tall() + tall + self.foot_tall() + self.line(spare) <= HIGH - MARGIN
+        _, _, tall = self.arranged(even)
+        return MARGIN + self.head_tall() + tall + self.foot_tall() + self.line_mm(spare) <= HIGH - MARGIN
 
     def head_tall(self) -> float:
-        title = self.tall(self.sheet.title, self.whole, TITLE, True)
-        return title + self.tall(self.sheet.purpose, self.whole, PURPOSE) + self.line(BLANK) + 2 * self.gap
+        """How high title, purpose and the line to be filled in are, in mm."""
+        title = self.text_tall(self.sheet.title, self.whole, TITLE, True)
+        return title + self.text_tall(self.sheet.purpose, self.whole, PURPOSE) + self.line_mm(BLANK) + 2 * self.gap
 
     def foot_tall(self) -> float:
-        said = sum(self.tall(text, self.whole) for text in self.counted())
-        small = sum(self.tall(text, self.whole, LESS) for text in self.last())
-        return self.line(HEAD) + said + small + ROW * len(self.sheet.tally) + 3 * self.gap
+        """How high everything under the columns is, in mm."""
+        said = sum(self.text_tall(text, self.whole) for text in self.count_lines())
+        small = sum(self.text_tall(text, self.whole, LESS) for text in self.small_print())
+        return self.line_mm(HEAD) + said + small + ROW * len(self.sheet.tally) + 3 * self.gap
 
-    def counted(self) -> list[str]:
+    def count_lines(self) -> list[str]:
+        """What is to be counted, a line each."""
         return [f"{name}: {what}" for name, what in self.sheet.counts]
 
-    def last(self) -> tuple[str, ...]:
+    def small_print(self) -> tuple[str, ...]:
+        """What stands under the grid in smaller letters."""
         return (" ".join(self.sheet.beside), self.sheet.source, *self.sheet.foot)
 
     # drawing
 
-    def draw(self, png: bytes, found: Setting) -> None:
-        y = self.head(MARGIN)
+    def draw_sheet(self, png: bytes, found: Setting) -> None:
+        """The whole sheet, with its picture."""
+        y = self.draw_head(MARGIN)
         x, wide = MARGIN + (self.wide - found.picture_mm) / 2, found.picture_mm
         self.pdf.image(io.BytesIO(png), x=x, y=y, w=wide, alt_text=self.sheet.picture)
-        left = self.column(found.left, MARGIN, y + wide * self.ratio + self.gap)
-        right = self.column(found.right, MARGIN + self.wide + GUTTER, y)
-        self.foot(max(left, right))
+        left = self.draw_column(found.left, MARGIN, y + wide * self.ratio + self.gap)
+        right = self.draw_column(found.right, MARGIN + self.wide + GUTTER, y)
+        self.draw_foot(max(left, right))
 
     def write(self, x: float, y: float, wide: float, text: str, share: float = 1.0, bold: bool = False) -> float:
-        """Write a text and give back where it ends."""
+        """Write a text; gives back where it ends."""
         self.pdf.set_font(FONT, "B" if bold else "", share * self.size)
         self.pdf.set_xy(x, y)
-        self.pdf.multi_cell(wide, self.line(share), text, align="L", new_x=XPos.LEFT, new_y=YPos.NEXT)
+        self.pdf.multi_cell(wide, self.line_mm(share), text, align="L", new_x=XPos.LEFT, new_y=YPos.NEXT)
         return self.pdf.get_y()
 
-    def head(self, y: float) -> float:
+    def draw_head(self, y: float) -> float:
+        """Title, purpose and the line to be filled in, from `y` (mm) on; gives back where they end."""
         y = self.write(MARGIN, y, self.whole, self.sheet.title, TITLE, True)
         y = self.write(MARGIN, y, self.whole, self.sheet.purpose, PURPOSE) + self.gap
-        self.blanks(y)
-        return y + self.line(BLANK) + self.gap
+        self.draw_blanks(y)
+        return y + self.line_mm(BLANK) + self.gap
 
-    def blanks(self, y: float) -> None:
+    def draw_blanks(self, y: float) -> None:
         """What is filled in by hand."""
         parts = sum(share for _, share in BLANKS)
-        x, base = MARGIN, y + self.line()
+        x, base = MARGIN, y + self.line_mm()
         for name, share in BLANKS:
             wide = self.whole * share / parts
-            self.write(x, base - self.line(), wide, name)
+            self.write(x, base - self.line_mm(), wide, name)
             start = x + self.pdf.get_string_width(name) + 2.0
             self.pdf.line(start, base, x + wide - 3.0, base)
             x += wide
 
-    def column(self, sections: Sequence[Section], x: float, y: float) -> float:
+    def draw_column(self, sections: Sequence[Section], x: float, y: float) -> float:
+        """Sections one under the other; gives back where they end."""
         for one in sections:
             y = self.write(x, y, self.wide, one.heading, HEAD, True)
             for text in one.lines:
@@ -212,16 +230,18 @@ class Setter:
             y += self.gap
         return y
 
-    def foot(self, y: float) -> None:
+    def draw_foot(self, y: float) -> None:
+        """What is counted, the grid to count in, and the small print."""
         self.pdf.line(MARGIN, y, WIDE - MARGIN, y)
         y = self.write(MARGIN, y + self.gap, self.whole, self.sheet.counting, HEAD, True)
-        for text in self.counted():
+        for text in self.count_lines():
             y = self.write(MARGIN, y, self.whole, text)
-        y = self.grid(y + self.gap) + self.gap
-        for text in self.last():
+        y = self.draw_grid(y + self.gap) + self.gap
+        for text in self.small_print():
             y = self.write(MARGIN, y, self.whole, text, LESS)
 
-    def grid(self, y: float) -> float:
+    def draw_grid(self, y: float) -> float:
+        """A row a bout, with a box for each count; gives back where it ends."""
         heads = self.sheet.tally[0]
         shares = [SHARES.get(head, COUNT) for head in heads]
         wides = [self.whole * share / sum(shares) for share in shares]
@@ -229,7 +249,7 @@ class Setter:
             x = MARGIN
             for text, wide in zip(row, wides, strict=True):
                 self.pdf.rect(x, y, wide, ROW)
-                self.write(x + 1.0, y + (ROW - self.line()) / 2, wide - 1.0, text, 1.0, row is heads)
+                self.write(x + 1.0, y + (ROW - self.line_mm()) / 2, wide - 1.0, text, 1.0, row is heads)
                 x += wide
             y += ROW
         return y

@@ -9,10 +9,10 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
-from cli.compare import tweaks, with_tweak
+from cli.compare import tweaks
 from sim.experiments.comparison import Compared, Comparison
 from sim.game.loader import load_game
-from sim.words.commands import Given
+from sim.words.commands import Given, with_tweak
 from sim.words.compare_screen import compared_on_a_screen
 from sim.words.comparison import details_of_compared
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 import cli.report
+from cli.scenario import scenario_of
 from sim.words.reported import CANNOT, STOPPED, TOO_RARE
 from tests.cli.test_plot import ASKED, nothing_is_played, refused, run
 
@@ -93,7 +94,8 @@ def test_what_cannot_be_told_is_said(monkeypatch: pytest.MonkeyPatch):
 
         if error is not None:
             monkeypatch.setattr("sim.experiments.why.why", why)
-        return cli.report.what_matters(game, (measure, "game"), 1, lambda more: game, 1, None, (), NONE)
+        scenario = scenario_of("tight-square", 1, None, None)
+        return cli.report.what_matters(game, (measure, "game"), scenario, NONE, 1, None)
 
     assert ask("defending_share_most") == [CANNOT]
     assert ask(error=InputError("must come up in every run")) == [TOO_RARE]

@@ -11,7 +11,6 @@ from scipy.special import stdtr, stdtrit
 from typer.testing import CliRunner
 
 from cli.app import app
-from cli.compare import with_tweak
 from sim.errors import InputError
 from sim.experiments.adjust import adjust, refusals_of, start_of, triggers_of
 from sim.experiments.adjusted import Refusal, Spells
@@ -25,7 +24,7 @@ from sim.game.shipped import shipped_games
 from sim.measures.session_counts import COLUMN
 from sim.plots.frames import of_card
 from sim.words.adjusted import adjusted_in_words, card_in_words
-from sim.words.commands import Given
+from sim.words.commands import Given, with_tweak
 from sim.words.levers import bare_name, name_of, to_do, why_not
 from tests.theory.games import keep_ball
 from tests.unit.measures.handmade import square_bout, square_game

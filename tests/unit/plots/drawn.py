@@ -7,7 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.container import ErrorbarContainer
 from matplotlib.figure import Figure
 
-from sim.plots.page import Page, figure_of, our_settings
+from sim.plots.page import Page, our_settings, page_figure
 from sim.words.plots import Origin
 
 LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
@@ -36,7 +36,7 @@ def bars_of(axis: Axes) -> list[tuple[float, float, float, float]]:
 def words_of(page: Page) -> str:
     """Every word that stands on the page outside its picture."""
     with our_settings():
-        figure = figure_of(page)
+        figure = page_figure(page)
         return "\n".join(text.get_text() for text in figure.texts).replace("\N{NO-BREAK SPACE}", " ")
 
 

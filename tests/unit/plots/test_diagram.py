@@ -19,7 +19,7 @@ from sim.game.model import Game
 from sim.game.shipped import shipped_games
 from sim.pitch.goals import INWARD
 from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
-from sim.plots.diagram import diagram, figure_of
+from sim.plots.diagram import diagram, diagram_figure
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
 from sim.plots.page import our_settings
 from sim.words import drawn
@@ -73,7 +73,7 @@ class Drawn:
 
 def texts_of(game: Game) -> Iterator[Text]:
     with our_settings():
-        figure = figure_of(game)
+        figure = diagram_figure(game)
         yield from (text for text in figure.findobj(Text) if text.get_text())
 
 
@@ -146,7 +146,7 @@ def four_squares() -> Game:
 def test_everything_is_on_the_page_and_no_word_hides_a_player(name: object):
     game = name() if callable(name) else load_game(name)
     with our_settings():
-        figure = figure_of(game)
+        figure = diagram_figure(game)
         figure.draw_without_rendering()
         page = figure.bbox
         spots = [line for axis in figure.axes for line in axis.lines if str(line.get_gid()).startswith("player-")]

@@ -9,7 +9,7 @@ from matplotlib.container import BarContainer
 from sim.experiments.replicate import play_sessions
 from sim.measures.summary import summarise
 from sim.plots import exposure, speed_zones
-from sim.plots.bout_frames import of_bands, of_exposure
+from sim.plots.bout_frames import of_exposure, of_speed_zones
 from sim.plots.pages import PICTURES, of_result
 from sim.results import Result
 from tests.unit.experiments.staged import staged
@@ -122,12 +122,12 @@ def test_one_session_has_no_ranges_and_is_drawn_all_the_same():
     frame = of_exposure(result, GAME)
     assert frame["low"].isna().all()
     assert "(" not in title_of(exposure.draw(frame, an_axis()))
-    speed_zones.draw(of_bands(result, GAME), an_axis())
+    speed_zones.draw(of_speed_zones(result, GAME), an_axis())
 
 
 def test_metres_are_those_of_the_answer_by_role_and_band():
     result, _ = asked(long())
-    frame = of_bands(result, long())
+    frame = of_speed_zones(result, long())
     assert frame["order"].nunique() == 5 and set(frame["role"]) == {"outside", "inside"}
     for role, own in frame.groupby("role"):
         assert own["mean"].sum() == pytest.approx(result.row("distance_per_min", f"role:{role}").mean)
@@ -144,19 +144,19 @@ def test_metres_are_those_of_the_answer_by_role_and_band():
 
 
 def test_roles_differ_by_hatch_and_not_by_colour_alone():
-    axis = speed_zones.draw(of_bands(RESULT, GAME), an_axis())
+    axis = speed_zones.draw(of_speed_zones(RESULT, GAME), an_axis())
     hatches = [one[0].get_hatch() for one in axis.containers if isinstance(one, BarContainer)]
     assert len(set(hatches)) == len(hatches) == 2
 
 
 def test_fast_running_is_left_out_where_the_area_is_too_short_for_it():
-    frame = of_bands(RESULT, GAME)
+    frame = of_speed_zones(RESULT, GAME)
     assert set(frame["band"]) == {"walking", "jogging", "running"}
     assert "19.8 km/h" in title_of(speed_zones.draw(frame, an_axis()))
 
 
 def test_the_sentence_of_the_metres():
-    frame = of_bands(RESULT, GAME)
+    frame = of_speed_zones(RESULT, GAME)
     frame["total"] = frame["role"].map({"inside": 123.4, "outside": 61.2})
     frame["held"] = frame["role"].map({"inside": 31.0, "outside": 48.0})
     frame.loc[(frame["role"] == "inside") & (frame["band"] == "running"), "mean"] = 17.3
@@ -168,7 +168,7 @@ def test_the_sentence_of_the_metres():
 
 def test_pictures_of_an_estimate_go_by_their_names():
     shown = {name: of_result(RESULT, GAME, TALLIES, name).picture.__name__.split(".")[-1] for name in PICTURES}
-    assert shown == {"defending": "exposure", "metres": "bands", "passes": "runs"}
+    assert shown == {"defending": "exposure", "metres": "speed_zones", "passes": "runs"}
 
 
 def test_no_picture_shows_heart_rate_or_effort():

@@ -10,9 +10,9 @@ import pytest
 from matplotlib.axes import Axes
 
 from sim.plots import curve, exposure, levers, runs, speed_zones, variants
-from sim.plots.bout_frames import of_bands, of_exposure, of_runs
+from sim.plots.bout_frames import of_exposure, of_runs, of_speed_zones
 from sim.plots.frames import of_compared, of_tuned
-from sim.plots.page import Page, figure_of, numbers, our_settings, picture
+from sim.plots.page import Page, numbers, our_settings, page_figure, picture
 from sim.words.plots import corner, played
 from tests.unit.experiments.test_tune import tuned
 from tests.unit.plots.drawn import LINE, ORIGIN, words_of
@@ -65,7 +65,7 @@ def test_the_foot_says_where_it_is_from_and_ends_with_the_caution():
 def test_the_sentence_stands_on_the_page_once():
     page = a_page()
     with our_settings():
-        figure = figure_of(page)
+        figure = page_figure(page)
     (axis,) = figure.axes
     assert axis.get_title(loc="left") == ""
     assert figure.texts[0].get_text().replace("\n", " ").startswith("What moves it most: ")
@@ -88,7 +88,7 @@ LONG = {"measure": "defending_share_most", "unit": "%"}
         ),
         (curve, of_tuned(tuned(0.77)).assign(**LONG)),
         (exposure, of_exposure(RESULT, GAME)),
-        (speed_zones, of_bands(RESULT, GAME)),
+        (speed_zones, of_speed_zones(RESULT, GAME)),
         (runs, of_runs(TALLIES, GAME)),
         (variants, of_compared(FOUND, "in_play_share").replace({"arm": {"long": "one touch, fewer and bigger areas"}})),
     ],
@@ -96,7 +96,7 @@ LONG = {"measure": "defending_share_most", "unit": "%"}
 )
 def test_words_do_not_run_out_of_the_page_or_into_one_another(drawn, frame: pd.DataFrame):
     with our_settings():
-        figure = figure_of(Page(drawn, frame, ORIGIN))
+        figure = page_figure(Page(drawn, frame, ORIGIN))
         figure.draw_without_rendering()
         boxes = [text.get_window_extent() for text in figure.texts]
         boxes += [figure.legends[0].get_window_extent(), tight(figure.axes[0])]

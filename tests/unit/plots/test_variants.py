@@ -62,9 +62,9 @@ def test_variants_differ_in_shape_too():
 
 
 def test_marks_do_not_cover_one_another_where_values_are_alike():
-    offsets = variants.spread(np.array([1.0, 1.0, 1.0, 5.0]), (1.0, 5.0))
+    offsets = variants.offsets_of(np.array([1.0, 1.0, 1.0, 5.0]), (1.0, 5.0))
     assert len(set(offsets[:3])) == 3 and offsets[3] == 0.0
-    assert np.abs(variants.spread(np.ones(500), (1.0, 1.0))).max() <= variants.ROOM
+    assert np.abs(variants.offsets_of(np.ones(500), (1.0, 1.0))).max() <= variants.ROOM
 
 
 def test_the_sentence_is_the_largest_difference_with_its_range():

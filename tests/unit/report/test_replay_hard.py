@@ -13,8 +13,8 @@ from sim import load_game, play
 from sim.experiments.typical import typical_bout
 from sim.game.loader import resolve, to_short
 from sim.pitch.log import BALL_FIELDS
-from sim.report.bout_data import badges_of, bout_data, ground_of
-from sim.report.replay import LOOKS, replay_page, shown
+from sim.report.bout_data import badges_of, bout_data, ground_data
+from sim.report.replay import LOOKS, bout_in_page, replay_page
 from sim.words.replayed import PAGE, alone, asked_words, ball_in_words
 from sim.words.strip import Spell
 from tests.support.browser import CHROMIUM, DRIVER, MISSING, address, browser, screen
@@ -92,7 +92,7 @@ def test_no_two_players_have_the_same_short_badge(make):
 
 def test_the_list_is_in_the_order_of_teams_and_shirts_and_says_whose_row_it_is():
     game, log = crowd()
-    rows = shown(bout_data(game, log, "x"))["players"]
+    rows = bout_in_page(bout_data(game, log, "x"))["players"]
     assert [name for _, name in rows[:3]] == ["amber 1", "amber 2", "amber 3"]
     by_id = {player.id: f"{player.team} {player.number}" for player in game.players}
     assert all(by_id[log.players[i]] == name for i, name in rows)
@@ -102,7 +102,7 @@ def test_the_ground_of_the_page_holds_the_goals():
     short = changed("even-goals")
     short["areas"]["pitch"] |= {"length": 20.0, "width": 60.0}  # the goals stay where they were: off the pitch
     game = resolve(short, "tall")
-    west, south, east, north = ground_of(game)["box"]
+    west, south, east, north = ground_data(game)["box"]
     assert all(west <= goal.x <= east and south <= goal.y <= north for goal in game.goals)
     assert east - west >= 42.0
 
@@ -138,7 +138,7 @@ def test_a_seventh_side_looks_like_the_first_not_like_nothing():
         "seconds": 5.0,
     }
     bout |= {"title": "x", "players": [], "inOrder": [], "told": [], "losses": [], "ballInWords": ""}
-    assert shown(bout)["lanes"][-1]["pieces"][0]["look"] == "s0"
+    assert bout_in_page(bout)["lanes"][-1]["pieces"][0]["look"] == "s0"
 
 
 def test_the_typical_bout_of_a_game_where_nobody_passes():
