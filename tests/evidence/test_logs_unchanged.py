@@ -49,9 +49,18 @@ def plain(rows: np.ndarray) -> bytes:
 
 def bytes_of(log: BoutLog) -> bytes:
     """Everything a log says, events and paths first."""
-    more = (float(log.duration_s), log.players, log.roles, log.reserve_end, log.reserve_lowest, log.reserve_drawn, log.phase)
+    more = (
+        float(log.duration_s),
+        log.players,
+        log.roles,
+        log.reserve_end,
+        log.reserve_lowest,
+        log.reserve_drawn,
+        log.phase,
+    )
     held = [(one.role, float(one.seconds)) for one in log.held]
-    return repr([[float(x) if isinstance(x, float) else x for x in event] for event in log.events]).encode() + plain(log.segments) + plain(log.ball) + repr((more, held)).encode()
+    events = [[float(x) if isinstance(x, float) else x for x in event] for event in log.events]
+    return repr(events).encode() + plain(log.segments) + plain(log.ball) + repr((more, held)).encode()
 
 
 def hash_of(path: Path) -> str:

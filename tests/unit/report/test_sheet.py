@@ -21,8 +21,8 @@ from sim.plots.on_sheet import sheet_picture
 from sim.report.sheet import sheet_page
 from sim.report.sheet_pdf import SMALLEST, setting_of, sheet_pdf
 from sim.words.sheet import BLANKS, Sheet, sheet_of
-from tests.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
-from tests.scenes import GAMES
+from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
+from tests.support.scenes import GAMES
 
 in_browser = pytest.mark.skipif(not (CHROMIUM and DRIVER), reason=MISSING)
 A4_POINTS = (210 / 25.4 * 72, 297 / 25.4 * 72)
@@ -33,7 +33,7 @@ WORST = '<script>document.title="caught"</script><b>&"\''
 def made(name: str) -> tuple[Sheet, bytes, str]:
     game = load_game(name)
     sheet = sheet_of(game, "0")
-    (png, ratio), (svg, _) = sheet_picture(game, "png"), sheet_picture(game, "svg")
+    (png, ratio), (svg, _) = sheet_picture(game, "png"), picture(game, "svg")
     return sheet, sheet_pdf(sheet, png, ratio), sheet_page(sheet, svg, ratio)
 
 
@@ -100,33 +100,30 @@ def crowd(players: int, letters: int):
     return short
 
 
-def test_forty_players_and_more_are_legible_or_refused_with_the_reason():
-    def fits(players: int, letters: int) -> bool:
-        game = resolve(crowd(players, letters), "crowd")
-        assert len(game.players) == players
-        sheet, (png, ratio) = sheet_of(game, "0"), sheet_picture(game, "png")
-        try:
-            setting = setting_of(sheet, ratio)
-        except InputError as error:
-            refused = str(error)
-        else:
-            refused = ""
-        if refused:
-            assert "one side of A4" in refused and "shorter names" in refused
-            return False
-        assert setting.points >= SMALLEST
-        found = squeezed(PdfReader(io.BytesIO(sheet_pdf(sheet, png, ratio))).pages[0].extract_text())
-        assert all(squeezed(player.id) in found for player in game.players)
-        return True
+def crowded(players: int, letters: int):
+    """The game of a crowd, its sheet, and its picture with the ratio of its sides."""
+    game = resolve(crowd(players, letters), "crowd")
+    assert len(game.players) == players
+    return game, sheet_of(game, "0"), *sheet_picture(game, "png")
 
-    assert fits(40, 12)
-    assert not fits(60, 40)
+
+def test_forty_players_are_legible():
+    game, sheet, png, ratio = crowded(40, 12)
+    assert setting_of(sheet, ratio).points >= SMALLEST
+    found = squeezed(PdfReader(io.BytesIO(sheet_pdf(sheet, png, ratio))).pages[0].extract_text())
+    assert all(squeezed(player.id) in found for player in game.players)
+
+
+def test_more_than_the_sheet_holds_are_refused_with_the_reason():
+    _, sheet, _, ratio = crowded(60, 40)
+    with pytest.raises(InputError, match=r"(?s)one side of A4.*shorter names"):
+        setting_of(sheet, ratio)
 
 
 def test_markup_in_names_is_printed_as_it_stands():
     game = load_game("tight-square").model_copy(update={"title": WORST, "purpose": WORST, "club": WORST})
     sheet = sheet_of(game, "0")
-    svg, ratio = sheet_picture(game, "svg")
+    svg, ratio = picture(game, "svg")
     page = sheet_page(sheet, svg, ratio)
     assert "<script" not in page and "<b>" not in page and page.count("&lt;script&gt;") >= 3
     png, _ = sheet_picture(game, "png")
@@ -164,7 +161,7 @@ def test_in_the_browser_it_prints_to_one_side_is_legible_and_fits_a_phone(tmp_pa
 def test_in_the_browser_markup_does_nothing(tmp_path: Path):
     game = load_game("tight-square").model_copy(update={"title": WORST, "purpose": WORST})
     file = tmp_path / "worst.html"
-    file.write_text(sheet_page(sheet_of(game, "0"), *sheet_picture(game, "svg")), encoding="utf-8")
+    file.write_text(sheet_page(sheet_of(game, "0"), *picture(game, "svg")), encoding="utf-8")
     with browser(1000, 900) as driver:
         driver.get(address(file))
         assert driver.title == WORST and driver.execute_script("return document.scripts.length") == 0
