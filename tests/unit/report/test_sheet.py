@@ -33,7 +33,7 @@ WORST = '<script>document.title="caught"</script><b>&"\''
 def made(name: str) -> tuple[Sheet, bytes, str]:
     game = load_game(name)
     sheet = sheet_of(game, "0")
-    (png, ratio), (svg, _) = sheet_picture(game, "png"), picture(game, "svg")
+    (png, ratio), (svg, _) = sheet_picture(game, "png"), sheet_picture(game, "svg")
     return sheet, sheet_pdf(sheet, png, ratio), sheet_page(sheet, svg, ratio)
 
 
@@ -123,7 +123,7 @@ def test_more_than_the_sheet_holds_are_refused_with_the_reason():
 def test_markup_in_names_is_printed_as_it_stands():
     game = load_game("tight-square").model_copy(update={"title": WORST, "purpose": WORST, "club": WORST})
     sheet = sheet_of(game, "0")
-    svg, ratio = picture(game, "svg")
+    svg, ratio = sheet_picture(game, "svg")
     page = sheet_page(sheet, svg, ratio)
     assert "<script" not in page and "<b>" not in page and page.count("&lt;script&gt;") >= 3
     png, _ = sheet_picture(game, "png")
@@ -161,7 +161,7 @@ def test_in_the_browser_it_prints_to_one_side_is_legible_and_fits_a_phone(tmp_pa
 def test_in_the_browser_markup_does_nothing(tmp_path: Path):
     game = load_game("tight-square").model_copy(update={"title": WORST, "purpose": WORST})
     file = tmp_path / "worst.html"
-    file.write_text(sheet_page(sheet_of(game, "0"), *picture(game, "svg")), encoding="utf-8")
+    file.write_text(sheet_page(sheet_of(game, "0"), *sheet_picture(game, "svg")), encoding="utf-8")
     with browser(1000, 900) as driver:
         driver.get(address(file))
         assert driver.title == WORST and driver.execute_script("return document.scripts.length") == 0
