@@ -33,9 +33,9 @@ Asked = tuple[Any, tuple]
 """A compiled function, and the types of what it is given."""
 
 FIRST: tuple[Asked, ...] = (
-    (entries.everybody_thinks, (*BOUT, WHOLE, NUMBER)),  # two fifths of all there is to compile
-    (entries.change_minds, (*BOUT, NUMBER, WHOLE, YES, NUMBER, LIST)),
-    (entries.settle, (*BOUT, WHOLE, NUMBER)),
+    (entries.replan_all, (*BOUT, WHOLE, NUMBER)),  # two fifths of all there is to compile
+    (entries.replan_until, (*BOUT, NUMBER, WHOLE, YES, NUMBER)),
+    (entries.replan_at_control, (*BOUT, WHOLE, NUMBER)),
 )
 SECOND: tuple[Asked, ...] = (
     (external_load.loads, (TABLE, TABLE, LIST, BLOCK, TABLE)),

@@ -15,10 +15,11 @@ from sim.compiled import njit, square
 from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
 from sim.pitch.arrays import EDGE, FREE, NOBODY, RACE, WAIT
 from sim.pitch.border import leaving_distance, on_ground
-from sim.pitch.ground import FAR, with_ball
 from sim.pitch.moves import draw_lognormal, draw_normal, go, record, where
-from sim.pitch.offball import think, think_again
+from sim.pitch.numerics import FAR
+from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.passing import pressure
+from sim.pitch.perception import with_ball
 from sim.streams import stream_index
 
 REACTION = stream_index("reaction")
@@ -391,8 +392,8 @@ def pursue(pitch, now, struck, barred):
     for j in range(len(players)):
         if not players[j].racing:
             start = max(players[j].sets_off_at, now)
-            think(pitch, j, now, start)
-            think_again(pitch, j, start)
+            replan(pitch, j, now, start)
+            schedule_replan(pitch, j, start)
     if first.who < 0 and leaves >= FAR:
         first = fetch(pitch, race, stops)
     return first.who, first.when, leaves

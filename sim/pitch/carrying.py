@@ -7,9 +7,11 @@ import math
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, GOAL, KEEP, WAIT
 from sim.pitch.border import NEVER, on_ground
-from sim.pitch.ground import into_zone, take_in, with_ball
 from sim.pitch.moves import clip, go, where
-from sim.pitch.passing import SMALL, soonest
+from sim.pitch.numerics import SMALL
+from sim.pitch.passing import soonest
+from sim.pitch.perception import take_in, with_ball
+from sim.pitch.positions import into_zone
 
 
 @njit(cache=True)

@@ -11,8 +11,6 @@ import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
-import numpy as np
-
 from sim.game.model import Game
 from sim.pitch import entries
 from sim.pitch.answering import time_is_up
@@ -77,16 +75,16 @@ def begin(bout: Bout) -> None:
 
 def meanwhile(bout: Bout) -> None:
     """Until the next moment only minds are changed: all those that fall due before it, or before a tackle somebody finds."""
-    out = np.zeros(4)
     while not bout.is_over():
         until = bout.clock.next_moment()
-        entries.change_minds(*bout.arrays, until, bout.restart.taker, bout.in_play(), bout.carrier.look_at, out,
-        )  # fmt: skip
-        if out[2]:
+        tackler, tackle_at, presser_changed, next_due = entries.replan_until(
+            *bout.arrays, until, bout.restart.taker, bout.in_play(), bout.carrier.look_at
+        )
+        if presser_changed:
             bout.spells.tackle.renew()
-            expect_attempt(bout, int(out[0]), float(out[1]))
+            expect_attempt(bout, tackler, tackle_at)
         bout.room()
-        if out[3] >= until:
+        if next_due >= until:
             return
 
 

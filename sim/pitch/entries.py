@@ -8,7 +8,18 @@ What each does is said at the function of the same name.
 from __future__ import annotations
 
 from sim.compiled import njit
-from sim.pitch import ball_races, border, decisions, ground, minds, moves, passing, shooting, tackles
+from sim.pitch import (
+    ball_races,
+    border,
+    decisions,
+    moves,
+    passing,
+    perception,
+    positions,
+    replanning,
+    shooting,
+    tackles,
+)
 from sim.pitch.arrays import Pitch
 from sim.pitch.passing import Look
 
@@ -33,44 +44,44 @@ def go(players, match, segments, i, now, start, px, py, cap, effort, through):
 
 @njit(cache=True)
 def edge_point(players, match, segments, i, u):
-    """`sim.pitch.ground.edge_point`."""
-    return ground.edge_point(pitch_in(players, match, segments), i, u)
+    """`sim.pitch.positions.edge_point`."""
+    return positions.edge_point(pitch_in(players, match, segments), i, u)
 
 
 @njit(cache=True)
 def shape_point(players, match, segments, i, bx, by):
-    """`sim.pitch.ground.shape_point`."""
-    return ground.shape_point(pitch_in(players, match, segments), i, bx, by)
+    """`sim.pitch.positions.shape_point`."""
+    return positions.shape_point(pitch_in(players, match, segments), i, bx, by)
 
 
 @njit(cache=True)
 def with_ball(players, match, segments, i):
-    """`sim.pitch.ground.with_ball`."""
-    return ground.with_ball(pitch_in(players, match, segments), i)
+    """`sim.pitch.perception.with_ball`."""
+    return perception.with_ball(pitch_in(players, match, segments), i)
 
 
 @njit(cache=True)
 def room_at(players, match, segments, i, x, y, t):
-    """`sim.pitch.ground.room_at`."""
-    return ground.room_at(pitch_in(players, match, segments), i, x, y, t)
+    """`sim.pitch.perception.room_at`."""
+    return perception.room_at(pitch_in(players, match, segments), i, x, y, t)
 
 
 @njit(cache=True)
-def everybody_thinks(players, match, segments, holder, now):
-    """`sim.pitch.minds.everybody_thinks`."""
-    return minds.everybody_thinks(pitch_in(players, match, segments), holder, now)
+def replan_all(players, match, segments, holder, now):
+    """`sim.pitch.replanning.replan_all`."""
+    return replanning.replan_all(pitch_in(players, match, segments), holder, now)
 
 
 @njit(cache=True)
-def settle(players, match, segments, holder, now):
-    """`sim.pitch.minds.settle`."""
-    return minds.settle(pitch_in(players, match, segments), holder, now)
+def replan_at_control(players, match, segments, holder, now):
+    """`sim.pitch.replanning.replan_at_control`."""
+    return replanning.replan_at_control(pitch_in(players, match, segments), holder, now)
 
 
 @njit(cache=True)
-def change_minds(players, match, segments, until, taking, live, look_at, out):
-    """`sim.pitch.minds.change_minds`."""
-    return minds.change_minds(pitch_in(players, match, segments), until, taking, live, look_at, out)
+def replan_until(players, match, segments, until, taker, live, look_at):
+    """`sim.pitch.replanning.replan_until`."""
+    return replanning.replan_until(pitch_in(players, match, segments), until, taker, live, look_at)
 
 
 @njit(cache=True)
@@ -116,7 +127,7 @@ def play_pass(players, match, segments, carrier, t, first_time, arriving, tx, ty
     """`sim.pitch.passing.kick`; returns where it is struck from, and the room that the passer has (m)."""
     pitch = pitch_in(players, match, segments)
     x, y, _, _ = moves.where(players, carrier, t)
-    room = ground.room_at(pitch, carrier, x, y, t)
+    room = perception.room_at(pitch, carrier, x, y, t)
     passing.kick(pitch, Look(carrier, t, first_time, arriving, False, False), tx, ty)
     return x, y, room
 

@@ -15,16 +15,17 @@ from sim.ball import launch_speed, mean_pass_speed
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, FREE, GOAL, KEEP, NOBODY, WAIT
 from sim.pitch.border import NEVER, on_ground, room_to_the_line, to_the_line
-from sim.pitch.ground import FAR, into_zone, lane_chance, nearest_opponent_place, room_at, sooner, take_in, with_ball
 from sim.pitch.moves import clip, draw_normal, quick, where
+from sim.pitch.numerics import FAR, ROOT_2, SMALL
+from sim.pitch.passing_lanes import Strike, lane_chance
+from sim.pitch.perception import nearest_opponent_place, room_at, sooner, take_in, with_ball
+from sim.pitch.positions import into_zone
 from sim.streams import stream_index
 
 CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 HOW_HARD = stream_index("pace")
-ROOT_2 = 1.4142135623730951
-SMALL = 1e-9  # keeps a division by a distance of nothing finite
 
 
 class Look(NamedTuple):
@@ -36,15 +37,6 @@ class Look(NamedTuple):
     arriving: float  # m/s, the speed with which it came to him
     may_shoot: bool  # his side has the ball for good (no win of theirs waits to be confirmed)
     must_play: bool  # he may keep it no longer
-
-
-class Strike(NamedTuple):
-    """How the carrier would strike a pass now."""
-
-    x: float  # m, from where
-    y: float
-    pace: float  # over the usual pace of its length
-    sigma: float  # rad, standard deviation of its bearing
 
 
 class Target(NamedTuple):
@@ -128,7 +120,7 @@ def value_of(pitch, strike, r, tx, ty, ready, floor):
     A pass found to be worth less than `floor` is given (0, 0).
     """
     players, play, constants = pitch.players, pitch.play, pitch.constants
-    x, y, pace, sigma = strike.x, strike.y, strike.pace, strike.sigma
+    x, y, pace, sigma = strike.x, strike.y, strike.pace, strike.error
     gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < constants.pass_least or over_a_corner(play, x, y, tx, ty, gap):
         return 0.0, 0.0
@@ -151,7 +143,7 @@ def value_of(pitch, strike, r, tx, ty, ready, floor):
     most = chance * worth
     if most <= floor:
         return 0.0, 0.0
-    chance *= lane_chance(pitch, x, y, tx, ty, pace, sigma, floor / most)
+    chance *= lane_chance(pitch, strike, tx, ty, floor / most)
     worth *= chance
     return (chance, worth) if worth > floor else (0.0, 0.0)
 

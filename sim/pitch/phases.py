@@ -36,5 +36,5 @@ def roles_changed(bout: Bout, players: list[int]) -> None:
     assign(bout)
     for i in players:
         bout.note_job(i)
-    entries.everybody_thinks(*bout.arrays, bout.holder(), bout.now)
+    entries.replan_all(*bout.arrays, bout.holder(), bout.now)
     await_tackle(bout, bout.now)

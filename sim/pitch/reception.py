@@ -66,7 +66,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     bout.carrier.in_play = in_play_at(bout, i, x, y)
     aim(bout)
     entries.go(*bout.arrays, i, t, t, x + 0.25 * vx, y + 0.25 * vy, 2.5, 0.8, False)
-    entries.settle(*bout.arrays, i, t)
+    entries.replan_at_control(*bout.arrays, i, t)
     first_look(bout, t, i)
 
 

@@ -101,7 +101,7 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
     bout.note(EventKind.SERVE, side=to, detail=source)
     taker = taker_of(bout, to, source, spot)
     set_spot(bout, taker, to, spot, t)
-    entries.everybody_thinks(*bout.arrays, -1, bout.now)
+    entries.replan_all(*bout.arrays, -1, bout.now)
     if spot is not None and taker >= 0:
         t = max(t, walk_to_spot(bout, taker, t))
         bout.play.live_at = t

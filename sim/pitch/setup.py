@@ -16,7 +16,7 @@ from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
 from sim.pitch.goals import INWARD
-from sim.pitch.ground import into_zone
+from sim.pitch.positions import into_zone
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
 from sim.players import Profile

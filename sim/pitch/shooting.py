@@ -10,15 +10,14 @@ from typing import NamedTuple
 
 from sim.compiled import njit, square
 from sim.pitch.arrays import GOAL, NOBODY, WAIT
-from sim.pitch.ground import with_ball
 from sim.pitch.moves import clip, draw, draw_lognormal, draw_normal, where
+from sim.pitch.numerics import ROOT_2, SMALL
+from sim.pitch.perception import with_ball
 from sim.streams import stream_index
 
 SHOT = stream_index("shot")
 KEEPER = stream_index("keeper")
 GOAL_SCORED, SAVED, MISSED, BLOCKED = range(4)
-ROOT_2 = 1.4142135623730951
-SMALL = 1e-9  # keeps a division by a distance of nothing finite
 
 
 class Shot(NamedTuple):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from sim.compiled import njit, square
 from sim.pitch.arrays import NOBODY, PRESS
 from sim.pitch.defending import keenness
-from sim.pitch.ground import with_ball
 from sim.pitch.moves import where
+from sim.pitch.perception import with_ball
 from sim.streams import exponential, stream_index
 
 TACKLE = stream_index("tackle")

@@ -3,5 +3,95 @@
 from __future__ import annotations
 
 from sim.parameters import Parameter
+from sim.pitch.assumptions.rows import held
 
-DEFENDING: tuple[Parameter, ...] = ()
+DEFENDING: tuple[Parameter, ...] = (
+    held("defend_near", 2.0, "m", 0.5, 5.0, "a player defends against a ball this far outside his zone, too"),
+    # pressing
+    held(
+        "press_stick",
+        0.3,
+        "s",
+        0.0,
+        0.8,
+        "another goes to the ball only if he is there sooner by this than who presses",
+    ),
+    held("press_lead_most", 2.0, "s", 1.0, 4.0, "no presser reckons further ahead than this"),
+    held(
+        "press_time_least",
+        0.2,
+        "s",
+        0.0,
+        0.6,
+        "time on the ball that a presser reckons with, however long it has been held",
+    ),
+    held(
+        "press_keenness",
+        2.0,
+        "s",
+        0.5,
+        4.0,
+        "how much later, told only to attack the ball, a presser still sprints than told only to contain",
+    ),
+    held("contain_wider", 3.0, "1", 1.0, 6.0, "how much further off the carrier a presser stops who only contains"),
+    held(
+        "attack_closer", 1.0, "1", 0.2, 1.6, "how much nearer to the carrier a presser goes who only attacks the ball"
+    ),
+    held("jog", 2.5, "m/s", 2.0, 3.5, "speed of a presser who would be too late anyway"),
+    # covering
+    held(
+        "tuck_least",
+        0.2,
+        "1",
+        0.0,
+        0.5,
+        "nearest place to the ball, on its way to goal, that defenders of far men tuck in to",
+    ),
+    held("tuck_most", 0.9, "1", 0.6, 1.0, "nearest place to the goal that they tuck in to"),
+    held(
+        "danger_range",
+        1.2,
+        "1",
+        0.6,
+        2.5,
+        "a man this many lengths of spacing from the ball is about a third as dangerous",
+    ),
+    held("danger_goal", 0.6, "1", 0.2, 1.2, "danger of a man in front of the goal, over that of one beside the ball"),
+    held(
+        "danger_goal_range",
+        2.0,
+        "1",
+        1.0,
+        4.0,
+        "a man this many lengths of spacing from the goal is about a third as dangerous there",
+    ),
+    held(
+        "danger_weight",
+        0.9,
+        "1",
+        0.3,
+        2.0,
+        "how many lengths of spacing further a defender goes for the most dangerous man",
+    ),
+    held(
+        "fixed_share",
+        0.5,
+        "1",
+        0.2,
+        0.9,
+        "share of the way to his own place at which a defender in a fixed position stands",
+    ),
+    held("zonal_ease", 1.4, "1", 1.1, 1.8, "time a purely zonal defender takes over the usual"),
+    held("marking_haste", 0.8, "1", 0.2, 1.0, "how much less of it a pure man marker takes"),
+    held("contain_ease", 1.25, "1", 1.05, 1.5, "time a defender takes who only contains, over the usual"),
+    held("pressing_haste", 0.5, "1", 0.1, 0.9, "how much less of it one takes who attacks the ball"),
+    # keeping goal
+    held(
+        "keeper_out", 0.08, "1", 0.03, 0.15, "how far off his line a keeper stands, as a share of the way to the ball"
+    ),
+    held("keeper_out_least", 0.6, "m", 0.2, 1.5, "a keeper stands at least this far off his line"),
+    held("keeper_out_most", 3.0, "m", 2.0, 6.0, "and at most this far while the other side has the ball"),
+    held("keeper_support", 0.2, "1", 0.1, 0.4, "the same share while his own side has the ball"),
+    held("keeper_support_least", 1.0, "m", 0.5, 3.0, "a keeper whose side has the ball stands at least this far out"),
+    held("keeper_support_most", 8.0, "m", 5.0, 15.0, "and at most this far"),
+)

@@ -3,5 +3,45 @@
 from __future__ import annotations
 
 from sim.parameters import Parameter
+from sim.pitch.assumptions.rows import held
 
-OFF_BALL: tuple[Parameter, ...] = ()
+OFF_BALL: tuple[Parameter, ...] = (
+    # deciding anew
+    held("replan_least", 0.6, "1", 0.3, 0.9, "shortest time between a player's own changes of mind, over the mean one"),
+    held("replan_range", 0.8, "1", 0.2, 1.4, "how much longer the longest one is, over the mean one"),
+    held(
+        "control_reaction", 0.5, "1", 0.2, 1.0, "share of his reaction after which a player answers a controlled ball"
+    ),
+    held("run_noise", 0.08, "1", 0.0, 0.2, "how far off a player is when he judges what a place is worth"),
+    held("run_inset", 0.3, "m", 0.1, 0.8, "how far inside his zone a player's run ends"),
+    # along a line
+    held(
+        "edge_beat_share",
+        0.4,
+        "1",
+        0.2,
+        0.5,
+        "share of his part of the lines that a player moves along for a better place",
+    ),
+    held("edge_apart", 0.25, "1", 0.1, 0.5, "worth, to a player on a line, of being well apart from his own side"),
+    held("edge_room", 0.35, "1", 0.1, 0.6, "worth, to a player on a line, of being well clear of opponents"),
+    held("edge_stray", 0.05, "1", 0.01, 0.15, "worth lost half a beat away from the own place on a line"),
+    # inside
+    held("support_near", 0.25, "1", 0.1, 0.5, "shortest move a free player looks at, in lengths of spacing"),
+    held("support_range", 0.45, "1", 0.2, 0.8, "how much longer the longest one is, in lengths of spacing"),
+    held("support_room", 0.5, "1", 0.2, 0.8, "worth, to a free player, of being well clear of opponents"),
+    held(
+        "support_room_full",
+        0.5,
+        "1",
+        0.3,
+        1.0,
+        "an opponent this many lengths of spacing off leaves a free player all he wants",
+    ),
+    held("support_apart", 0.3, "1", 0.1, 0.6, "worth, to a free player, of being well apart from his own side"),
+    held("support_lane", 0.9, "1", 0.5, 1.3, "worth, to a free player, of a lane to him that is sure to be open"),
+    held(
+        "marked_within", 0.45, "1", 0.2, 0.8, "an opponent nearer than this many lengths of spacing marks a free player"
+    ),
+    held("marked_cost", 0.4, "1", 0.1, 0.8, "worth lost by staying where an opponent is right beside"),
+)

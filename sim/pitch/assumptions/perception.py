@@ -3,5 +3,19 @@
 from __future__ import annotations
 
 from sim.parameters import Parameter
+from sim.pitch.assumptions.rows import held
 
-PERCEPTION: tuple[Parameter, ...] = ()
+PERCEPTION: tuple[Parameter, ...] = (
+    held("lane_least", 0.5, "m", 0.2, 1.0, "a pass shorter than this is taken to get there"),
+    held(
+        "lane_speed",
+        8.0,
+        "m/s",
+        5.0,
+        12.0,
+        "speed of a pass from which a passer tells who is too far off its lane to matter",
+    ),
+    held("lane_margin", 1.0, "m", 0.5, 2.0, "how much nearer to the lane a passer takes that man to be"),
+    held("body_near", 1.5, "m", 0.8, 2.5, "a body further from the lane than this is not in the way"),
+    held("step_speed", 2.0, "m/s", 1.0, 4.0, "about how fast a presser moves while the ball is struck"),
+)

@@ -3,5 +3,22 @@
 from __future__ import annotations
 
 from sim.parameters import Parameter
+from sim.pitch.assumptions.rows import held
 
-RESTARTS: tuple[Parameter, ...] = ()
+RESTARTS: tuple[Parameter, ...] = (
+    held("zone_slack", 0.5, "m", 0.0, 1.5, "a player this little outside his zone does not mind"),
+    held("entry_inset", 1.0, "m", 0.3, 2.0, "how far into his zone a player runs who comes back to defend it"),
+    held("entry_cap", 0.95, "1", 0.8, 0.98, "share of top speed not exceeded on the way back into the own zone"),
+    held("shape_inset", 0.5, "m", 0.2, 1.0, "how far inside his zone a player's own place lies"),
+    held("wait_effort", 0.5, "1", 0.3, 0.8, "share of the greatest push used by players who wait for their turn"),
+    held("dead_effort", 0.6, "1", 0.3, 0.9, "share of the greatest push used while the ball is out of play"),
+    held(
+        "dead_time_spare",
+        1.0,
+        "s",
+        0.0,
+        2.0,
+        "how long before the ball is in play again a player means to be in his place",
+    ),
+    held("dead_time_least", 0.5, "s", 0.2, 1.0, "nobody hurries to his place as if he had less time than this"),
+)

@@ -23,7 +23,7 @@ WITH_OTHERS = {  # called by plain Python, too, but compiled before that, inside
     "sim.energy.follow",
     "sim.pitch.contest.ball_point",
     "sim.pitch.contest.next_tackle",
-    "sim.pitch.ground.into_zone",
+    "sim.pitch.positions.into_zone",
     "sim.pitch.moves.go",
     "sim.pitch.moves.record",
     "sim.pitch.tiring.balance_after",

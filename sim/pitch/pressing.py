@@ -1,0 +1,145 @@
+"""Who goes to the ball, and how he closes the carrier (compiled)."""
+
+from __future__ import annotations
+
+import math
+
+from sim.compiled import njit, square
+from sim.pitch.arrays import HELD, KEEP, NOBODY, PRESS
+from sim.pitch.defending import beaten, can_defend, keenness
+from sim.pitch.moves import quick
+from sim.pitch.numerics import FAR, ROUNDING_M, SMALL, distance
+from sim.pitch.perception import seen, with_ball
+from sim.pitch.positions import into_zone, shape_point
+from sim.pitch.runs import Run
+
+
+@njit(cache=True)
+def ahead_of(pitch, j, bx, by):
+    """Where presser j meets a carrier on the move: ahead of him by a share of the time he himself needs to get to him."""
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    if ball.state != HELD:
+        return bx, by
+    x, y, vx, vy = seen(players, j)
+    need = quick(players, j, x, y, vx, vy, bx, by, constants.stand_off)
+    lead = constants.press_lead * min(need, constants.press_lead_most)
+    _, _, cx, cy = seen(players, ball.holder)
+    return into_zone(players, j, bx + lead * cx, by + lead * cy, 0.0)
+
+
+@njit(cache=True)
+def time_to_press(pitch, j, bx, by):
+    """Seconds until defender j of the picture could be at the ball, less for whoever presses already, more for whose fixed place is
+    far off."""
+    players, constants = pitch.players, pitch.constants
+    x, y, vx, vy = seen(players, j)
+    px, py = ahead_of(pitch, j, bx, by)
+    need = quick(players, j, x, y, vx, vy, px, py, constants.stand_off)
+    if players[j].duty == PRESS:
+        need -= constants.press_stick
+    if players[j].fixed:
+        sx, sy = shape_point(pitch, j, bx, by)
+        need += constants.own_zone * distance(bx, by, sx, sy)
+    return need
+
+
+@njit(cache=True)
+def pressers(pitch, now, bx, by):
+    """(first, second) defender to go to the ball: those who could be there soonest, a present presser favoured; -1 for nobody."""
+    best, next_best, who, second = FAR, FAR, NOBODY, NOBODY
+    for j in range(len(pitch.players)):
+        if can_defend(pitch, j, bx, by) and pitch.players[j].busy_until <= now:
+            need = time_to_press(pitch, j, bx, by)
+            if need < best:
+                next_best, second = best, who
+                best, who = need, j
+            elif need < next_best:
+                next_best, second = need, j
+    return who, second
+
+
+@njit(cache=True)
+def joins_in(pitch, situation):
+    """Whether a defender goes for the ball as a second one: keen on it, and soon there."""
+    i, constants = situation.player, pitch.constants
+    if keenness(pitch, i, situation.now) < constants.hunting:
+        return False
+    x, y, vx, vy = seen(pitch.players, i)
+    need = quick(pitch.players, i, x, y, vx, vy, situation.ball_x, situation.ball_y, constants.stand_off)
+    return need < constants.join_time
+
+
+@njit(cache=True)
+def goes_to_ball(pitch, situation, first, second):
+    """Whether a defender presses: as the first of the two who could be there soonest, or as the second if he joins in."""
+    return first == situation.player or (second == situation.player and joins_in(pitch, situation))
+
+
+@njit(cache=True)
+def open_receiver(pitch, bx, by):
+    """The receiver whose lane a presser shuts: the nearest legal one to the ball; -1 for nobody."""
+    players, ball = pitch.players, pitch.ball
+    best, who = FAR, NOBODY
+    for r in range(len(players)):
+        if with_ball(pitch, r) and players[r].may_receive and r != ball.holder and r != ball.meant_for:
+            x, y, _, _ = seen(players, r)
+            gap = square(x - bx) + square(y - by)
+            if gap < best:
+                best, who = gap, r
+    return who
+
+
+@njit(cache=True)
+def side_of_ball(pitch, situation, bx, by):
+    """Which way from the ball (a unit vector) a presser stands: on his own side, on the lane to its nearest receiver, and goal-side
+    where a goal is attacked."""
+    play, constants = pitch.play, pitch.constants
+    x, y = situation.x, situation.y
+    ux, uy = x - bx, y - by
+    gap = math.sqrt(ux * ux + uy * uy) + SMALL
+    ux, uy = ux / gap, uy / gap
+    r = open_receiver(pitch, bx, by)
+    if r >= 0:
+        rx, ry, _, _ = seen(pitch.players, r)
+        size = distance(bx, by, rx, ry) + SMALL
+        ux, uy = ux + (rx - bx) / size, uy + (ry - by) / size
+    if play.aim != KEEP:
+        size = distance(bx, by, play.goal_x, play.goal_y) + SMALL
+        ux += constants.goal_side * (play.goal_x - bx) / size
+        uy += constants.goal_side * (play.goal_y - by) / size
+    size = math.sqrt(ux * ux + uy * uy)
+    if size < ROUNDING_M:
+        return (x - bx) / gap, (y - by) / gap
+    return ux / size, uy / size
+
+
+@njit(cache=True)
+def in_time(pitch, situation, place, reach, keen):
+    """Whether a presser would be within `reach` (m) of `place` before the ball is played on, or hardly after it; who is told to
+    attack the ball goes for it later, too."""
+    ball, constants = pitch.ball, pitch.constants
+    x, y, vx, vy = situation.x, situation.y, situation.vx, situation.vy
+    need = quick(pitch.players, situation.player, x, y, vx, vy, place[0], place[1], reach)
+    if ball.state != HELD:
+        left = constants.hold_expected + max(0.0, ball.arrives_at - situation.start)
+    else:
+        left = constants.hold_expected + -(situation.start - ball.received_at)
+    late = max(left, constants.press_time_least) + constants.press_slack
+    return need < late + constants.press_keenness * (keen - 0.5)
+
+
+@njit(cache=True)
+def press(pitch, situation):
+    """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver, goal-side where
+    a goal is attacked; jog when it would be in vain, unless told to attack the ball."""
+    players, constants, i = pitch.players, pitch.constants, situation.player
+    keen = keenness(pitch, i, situation.now)
+    bx, by = ahead_of(pitch, i, situation.ball_x, situation.ball_y)
+    slope = constants.contain_wider if keen < 0.5 else constants.attack_closer
+    off = constants.stand_off * (1.0 + slope * (0.5 - keen))
+    ux, uy = side_of_ball(pitch, situation, bx, by)
+    px, py = into_zone(players, i, bx + off * ux, by + off * uy, 0.0)
+    if beaten(pitch.play, situation.x, situation.y, bx, by) or in_time(pitch, situation, (px, py), off, keen):
+        return Run(PRESS, NOBODY, True, px, py, FAR, players[i].press_effort)
+    cx, cy = into_zone(players, i, 0.5 * (px + situation.x), 0.5 * (py + situation.y), 0.0)
+    return Run(PRESS, NOBODY, True, cx, cy, constants.jog, constants.effort)

@@ -1,0 +1,94 @@
+"""One run of a player without the ball: what he decides from, what he decides, how urgently he goes, and setting off (compiled).
+
+One law of urgency serves every game: a move may take as long as the ball needs to get there and be played on,
+``factor x (flight + expected time on the ball)``; the speed is distance over that time.  Runs after a loss or into
+another area use a smaller factor.  So small squares are quick and short, big pitches slower and longer, without a
+constant per game.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sim.ball import mean_pass_speed
+from sim.compiled import njit, square
+from sim.pitch.moves import clip, go, where
+from sim.pitch.numerics import distance
+from sim.pitch.perception import ball_at
+
+
+class Situation(NamedTuple):
+    """A player without the ball who decides where to go."""
+
+    player: int
+    now: float  # s, when he decides
+    start: float  # s, when he sets off: later by his reaction, or when he is free to
+    ball_x: float  # m, the ball as he thinks of it (`sim.pitch.perception.ball_at`)
+    ball_y: float
+    x: float  # m, where he is when he sets off
+    y: float
+    vx: float  # m/s
+    vy: float
+
+
+class Run(NamedTuple):
+    """What he decides: what he is about, and where he goes."""
+
+    duty: int
+    marks: int  # whom he covers
+    sets_off: bool  # False: the move is not worth making
+    x: float  # m, where to
+    y: float
+    cap: float  # m/s, not to be exceeded
+    effort: float  # 0-1, share of his greatest push
+
+
+@njit(cache=True)
+def situation_of(pitch, i, now, start):
+    """The situation of player i, who decides at `now` and sets off at `start`."""
+    bx, by = ball_at(pitch, now)
+    x, y, vx, vy = where(pitch.players, i, start)
+    return Situation(i, now, start, bx, by, x, y, vx, vy)
+
+
+@njit(cache=True)
+def allowed_time(constants, factor, far):
+    """Seconds a move may take when the ball is `far` metres from where it ends: the law of urgency."""
+    return factor * (far / mean_pass_speed(far) + constants.hold_expected)
+
+
+@njit(cache=True)
+def run_to(pitch, situation, place, cap, effort):
+    """The run to `place` (x, y) of a player who stays about what he is about."""
+    player = pitch.players[situation.player]
+    return Run(player.duty, player.marks, True, place[0], place[1], cap, effort)
+
+
+@njit(cache=True)
+def stay(pitch, situation):
+    """No run: he goes on with what he does."""
+    player = pitch.players[situation.player]
+    return Run(player.duty, player.marks, False, situation.x, situation.y, 0.0, 0.0)
+
+
+@njit(cache=True)
+def urgent_run(pitch, situation, duty, marks, place, factor, cap):
+    """The run to `place` (x, y) by the law of urgency, no faster than `cap` (m/s); none when it is not worth it."""
+    player, constants = pitch.players[situation.player], pitch.constants
+    px, py = place
+    gap = distance(situation.x, situation.y, px, py)
+    slow = square(situation.vx) + square(situation.vy) < square(constants.stands_below)
+    if gap < constants.deadband and slow:
+        return Run(duty, marks, False, px, py, 0.0, 0.0)
+    far = distance(situation.ball_x, situation.ball_y, px, py)
+    speed = clip(player.drive * gap / allowed_time(constants, factor, far), player.drive * constants.walk, cap)
+    return Run(duty, marks, True, px, py, speed, min(1.0, constants.effort * player.drive))
+
+
+@njit(cache=True)
+def set_off(pitch, situation, run):
+    """The player of the situation is about what he has decided, and goes."""
+    i = situation.player
+    pitch.players[i].duty, pitch.players[i].marks = run.duty, run.marks
+    if run.sets_off:
+        go(pitch, i, situation.now, situation.start, run.x, run.y, run.cap, run.effort, False)

@@ -1,0 +1,178 @@
+"""Where players offer themselves whose side has the ball: along a line, or inside (compiled).
+
+What is worth more is made faster: a run that gains much is made up to four times as fast as one that gains nothing.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from sim.compiled import njit, square
+from sim.pitch.arrays import KEEP, SUPPORT
+from sim.pitch.moves import clip, draw, draw_normal
+from sim.pitch.numerics import FAR, SMALL, TURN, distance
+from sim.pitch.passing_lanes import USUAL_PACE, Strike, lane_chance
+from sim.pitch.perception import nearest_opponent, nearest_two
+from sim.pitch.positions import edge_point, into_zone, shape_point
+from sim.pitch.runs import urgent_run
+from sim.streams import stream_index
+
+RUN = stream_index("run")
+EDGE_STEPS = 2  # places a player on a line weighs beside his own: that many to either side, half a beat apart
+AROUND = 6  # places a free player weighs around him
+OFFERS = AROUND + 2  # and where he is, and his own in the shape
+
+
+@njit(cache=True)
+def lane_to(pitch, situation, x, y, floor):
+    """Chance (0-1) that a usual pass from the ball to (x, y) gets there; see `sim.pitch.passing_lanes.lane_chance`."""
+    return lane_chance(pitch, Strike(situation.ball_x, situation.ball_y, USUAL_PACE, 0.0), x, y, floor)
+
+
+@njit(cache=True)
+def worth_on_line(pitch, situation, x, y):
+    """What a place on the line is worth before the lane to it is looked at: room there, less the way to it."""
+    play, constants = pitch.play, pitch.constants
+    theirs, ours = nearest_two(pitch, situation.player, x, y)
+    worth = constants.edge_apart * min(1.0, ours / play.spacing)
+    worth += constants.edge_room * min(1.0, theirs / play.spacing)
+    way = distance(situation.x, situation.y, x, y)
+    return worth - constants.edge_move_cost * way / min(play.spacing, constants.edge_spacing)
+
+
+@njit(cache=True)
+def best_on_line(pitch, situation):
+    """(x, y) on the border, within the player's own beat, from which the ball can best be had."""
+    players, constants, i = pitch.players, pitch.constants, situation.player
+    x, y = situation.x, situation.y
+    round_m = 2.0 * (
+        (players[i].east - players[i].west) + (players[i].north - players[i].south)
+    )  # each axis by itself: as exact in a mirror
+    beat = min(constants.edge_beat_share * players[i].share, constants.edge_beat / round_m)
+    sx, sy = edge_point(pitch, i, players[i].slot)
+    cx, cy = edge_point(pitch, i, players[i].slot + 0.5 * beat)
+    step = square(cx - sx) + square(cy - sy) + SMALL
+    best, px, py = -FAR, x, y
+    for q in range(-EDGE_STEPS - 1, EDGE_STEPS + 1):
+        here = q < -EDGE_STEPS
+        if here:
+            cx, cy = x, y
+        else:
+            cx, cy = edge_point(pitch, i, players[i].slot + 0.5 * q * beat)
+        worth = worth_on_line(pitch, situation, cx, cy)
+        if here:
+            worth += constants.stay_worth - constants.edge_stray * (square(x - sx) + square(y - sy)) / step
+        else:
+            worth -= constants.edge_stray * q * q
+        worth += constants.run_noise * draw_normal(players, i, RUN)
+        if worth + 1.0 > best:  # the lane, which costs most, is looked at only where it can matter
+            worth += lane_to(pitch, situation, cx, cy, best - worth)
+        if worth > best:
+            best, px, py = worth, cx, cy
+    return px, py
+
+
+@njit(cache=True)
+def worth_inside(pitch, situation, x, y, sx, sy):
+    """What a place inside is worth before the lane to it is looked at: free of opponents, spread, near the own one (sx, sy)."""
+    play, constants, i = pitch.play, pitch.constants, situation.player
+    spacing = play.spacing
+    theirs, ours = nearest_two(pitch, i, x, y)
+    worth = constants.support_room * min(1.0, theirs / (constants.support_room_full * spacing))
+    worth += constants.support_apart * min(1.0, ours / spacing)
+    pull = constants.held_pull if pitch.players[i].fixed else constants.pull
+    worth -= pull * distance(x, y, sx, sy) / spacing
+    return worth - constants.move_cost * distance(situation.x, situation.y, x, y) / spacing
+
+
+@njit(cache=True)
+def offers_inside(pitch, situation, xs, ys, worths):
+    """Writes the places a free player weighs, and what they are worth without the lane: where he is, his own, six around him."""
+    players, play, constants, i = pitch.players, pitch.play, pitch.constants, situation.player
+    x, y = situation.x, situation.y
+    sx, sy = shape_point(pitch, i, situation.ball_x, situation.ball_y)
+    radius = (
+        play.spacing
+        * (constants.support_near + constants.support_range * draw(players, i, RUN))
+        * (constants.held_radius if players[i].fixed else 1.0)
+    )
+    turn = TURN * draw(players, i, RUN)
+    marked = nearest_opponent(pitch, i, x, y) / (constants.marked_within * play.spacing)
+    for q in range(OFFERS):
+        if q == 0:
+            cx, cy = x, y
+        elif q == 1:
+            cx, cy = sx, sy
+        else:
+            angle = turn + TURN * q / AROUND
+            cx = x + radius * play.frame_x * math.sin(angle)
+            cy = y + radius * play.frame_y * math.cos(angle)
+            cx, cy = into_zone(players, i, cx, cy, constants.run_inset)
+        worth = worth_inside(pitch, situation, cx, cy, sx, sy)
+        if q == 0:
+            worth -= constants.marked_cost * max(0.0, 1.0 - marked)
+        xs[q], ys[q], worths[q] = cx, cy, worth + constants.run_noise * draw_normal(players, i, RUN)
+
+
+@njit(cache=True)
+def best_of(worths):
+    """The place in the list of what is worth most (of equals the first)."""
+    most = 0
+    for q in range(1, len(worths)):
+        if worths[q] > worths[most]:
+            most = q
+    return most
+
+
+@njit(cache=True, makes_arrays=True)
+def best_inside(pitch, situation):
+    """(x, y, gain): where inside the zone the ball can best be had (free of opponents, spread, near the player's place), and how
+    much more that is worth than where he is (beyond `run_gain` only that it is)."""
+    lane = pitch.constants.support_lane
+    offers = np.empty((3, OFFERS))
+    xs, ys, worths = offers[0], offers[1], offers[2]
+    offers_inside(pitch, situation, xs, ys, worths)
+    best, px, py = -FAR, situation.x, situation.y
+    here, judged = worths[0], False
+    for _ in range(OFFERS):  # the lane costs most to judge: the likeliest first, the others only while they can matter
+        q = best_of(worths)
+        worth = worths[q]
+        if worth + lane <= best:
+            break
+        worth += lane * lane_to(pitch, situation, xs[q], ys[q], (best - worth) / lane)
+        if worth > best:
+            best, px, py = worth, xs[q], ys[q]
+            if q == 0:
+                here, judged = worth, True
+        worths[q] = -FAR
+    full = best - pitch.constants.run_gain  # if staying is worth less than this, it matters no more how much less
+    if not judged and here + lane > full:
+        here += lane * lane_to(pitch, situation, situation.x, situation.y, (full - here) / lane)
+    return px, py, best - here
+
+
+@njit(cache=True)
+def support_run(pitch, situation, place, factor):
+    """The run to a place where he offers himself; quicker for some seconds after a win, where more than the ball is wanted."""
+    player, play, constants = pitch.players[situation.player], pitch.play, pitch.constants
+    cap = constants.run_cap
+    if situation.now - play.lost_at < constants.transition_window and play.aim != KEEP:
+        factor, cap = constants.urgency_transition, max(cap, constants.transition_cap)
+    return urgent_run(pitch, situation, SUPPORT, player.marks, place, factor, cap * player.top_speed)
+
+
+@njit(cache=True)
+def support_on_line(pitch, situation):
+    """Offer himself along the line he plays on."""
+    return support_run(pitch, situation, best_on_line(pitch, situation), pitch.constants.urgency_attack)
+
+
+@njit(cache=True)
+def support_inside(pitch, situation):
+    """Offer himself inside his zone."""
+    constants = pitch.constants
+    px, py, gain = best_inside(pitch, situation)
+    factor = constants.urgency_attack * 2.0 ** (1.0 - 2.0 * clip(gain / constants.run_gain, 0.0, 1.0))
+    return support_run(pitch, situation, (px, py), factor)
