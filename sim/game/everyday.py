@@ -13,7 +13,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from sim.errors import InputError, any_of, nearest
+from sim.errors import InputError, any_of, given, nearest
 from sim.game.messages import show
 from sim.game.model import Area, Game, Role
 from sim.units import SECONDS_PER_MINUTE
@@ -73,7 +73,12 @@ def limited(game: Game) -> list[Role]:
 
 def counters(game: Game) -> list[tuple[str, str, float]]:
     """(phase, rule, number) of every rule that counts passes."""
-    return [(phase.name, rule.name, rule.count) for phase in game.phases for rule in phase.rules if rule.on == "passes"]
+    return [
+        (phase.name, rule.name, given(rule.count))
+        for phase in game.phases
+        for rule in phase.rules
+        if rule.on == "passes"
+    ]
 
 
 def hunters(game: Game) -> list[Role]:

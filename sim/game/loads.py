@@ -12,7 +12,7 @@ from itertools import pairwise
 from pydantic import Field
 
 from sim.game.messages import Problem, broken
-from sim.game.values import Short
+from sim.game.values import SpecTable
 from sim.speed_zones import BANDS, chosen, minors_of
 
 
@@ -28,7 +28,7 @@ def _share(band: str, usual: str):
     return Field(default=None, gt=0, lt=1, description=description)
 
 
-class ShortLoad(Short):
+class LoadSpec(SpecTable):
     """What is counted as fast and as sharp. All may be left out."""
 
     jog_kmh: float | None = _kmh("jogging", "7.2", "7")
@@ -57,7 +57,7 @@ class ShortLoad(Short):
     )
 
 
-def load_problems(load: ShortLoad, populations: dict[str, str]) -> Iterator[Problem]:
+def load_problems(load: LoadSpec, populations: dict[str, str]) -> Iterator[Problem]:
     """What does not fit together; `populations` by team."""
     written = load.model_dump()
     given = {key: value for key, value in written.items() if value is not None and key.rpartition("_")[0] in BANDS}

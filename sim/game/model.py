@@ -16,6 +16,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
 
 
@@ -46,9 +47,9 @@ class Area(Frozen):
     run_off: float
 
     @property
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Bounds:
         """(west, south, east, north) in metres."""
-        return (self.x - self.length / 2, self.y - self.width / 2, self.x + self.length / 2, self.y + self.width / 2)
+        return rectangle(self.x, self.y, self.length, self.width)
 
 
 class Goal(Frozen):
@@ -64,6 +65,11 @@ class Goal(Frozen):
     height: float
     end: End
     attacked_by: str
+
+    @property
+    def mouth(self) -> Bounds:
+        """The line between the posts: (west, south, east, north) in metres."""
+        return line_at(self.end, self.x, self.y, self.width)
 
 
 class SprintTest(Frozen):

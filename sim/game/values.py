@@ -1,12 +1,12 @@
 """What a single value in a game file may be: names, touch limits, listings of players, headline values.
 
-`Short` is the base of every table people write (`sim.game.spec`, `sim.game.actions`).
+`SpecTable` is the base of every table people write (`sim.game.spec`, `sim.game.actions`).
 """
 
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -23,9 +23,13 @@ Label = Annotated[str, StringConstraints(pattern=LABEL, max_length=LONGEST_NAME)
 Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, pattern=LINE)]
 Unlock = Literal["transfer", "shoot"]
 Counter = Literal["passes", "wins"]
-Population = Annotated[
-    Literal[tuple(POPULATIONS)], BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text)
-]
+if TYPE_CHECKING:  # a type checker cannot read the names off a table
+    Population = str
+else:
+    Population = Annotated[
+        Literal[tuple(POPULATIONS)],
+        BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text),
+    ]
 Family = Literal[
     "overload keep-ball",
     "even keep-ball",
@@ -179,7 +183,7 @@ Recovery = _headline(
 )
 
 
-class Short(BaseModel):
+class SpecTable(BaseModel):
     """Base of the short form: frozen, strict types, no unknown keys."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True, allow_inf_nan=False)

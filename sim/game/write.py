@@ -111,12 +111,12 @@ def to_short(game: Game) -> dict[str, Any]:
         jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
         tables = {"jobs": jobs or None, "rules": rules or None}
         phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
-    win = {"confirm": game.win.confirm}
+    win: dict[str, Any] = {"confirm": game.win.confirm}
     if game.win.confirm == "hold":
         win["seconds"] = game.win.amount
     if game.win.confirm == "passes":
         win["passes"] = int(game.win.amount)
-    short = {
+    spec = {
         "format": game.format,
         "name": game.name,
         "title": game.title,
@@ -187,7 +187,7 @@ def to_short(game: Game) -> dict[str, Any]:
         "supply": {"balls": game.supply.balls, "retrieve_seconds": game.supply.retrieve_seconds},
         "win": win,
     }
-    return _given(short | {"goals": short["goals"] or None, "load": _given(game.load.model_dump()) or None})
+    return _given(spec | {"goals": spec["goals"] or None, "load": _given(game.load.model_dump()) or None})
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 
 from sim.compiled import njit
-from sim.game.borders import ROUNDING_M
+from sim.geometry import ROUNDING_M
 from sim.pitch.columns import BALL_COLUMNS, PARTS, PX0, PX1, PY0, PY1
 
 NEVER = 1e9

@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.game.model import Game, Role
+from sim.geometry import INWARD
 from sim.motion import TOTAL_ACCELERATION, WIDTH, plan_stand
 from sim.pitch import columns as col
 from sim.pitch.assumptions import (
@@ -23,7 +24,6 @@ from sim.pitch.assumptions import (
     WEIGHT_ERROR,
     constant,
 )
-from sim.pitch.goals import INWARD
 from sim.pitch.ground import into_zone, with_ball
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs
