@@ -75,9 +75,6 @@ class Population:
     traits: Mapping[str, Trait]
     days: Mapping[str, Parameter]
 
-    def trait(self, name: str) -> Trait:
-        return self.traits[name]
-
 
 KINDS = (
     Kind("vmax_mps", "m/s", 4.0, 11.0, "normal",

@@ -11,21 +11,23 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from sim.populations import POPULATIONS
 
 BANDS = ("jog", "run", "high_speed", "sprint")
 """The bands above walking; a cut is where its band begins."""
 
-KMH, SHARE = "kmh", "share"
+Unit = Literal["kmh", "share"]
+KMH: Final = "kmh"
+SHARE: Final = "share"
 
 
 @dataclass(frozen=True)
 class ZoneEdges:
     """Where jogging, running, high speed and sprinting begin: km/h, or shares of each player's own top speed."""
 
-    unit: Literal["kmh", "share"]
+    unit: Unit
     jog: float
     run: float
     high_speed: float

@@ -14,14 +14,20 @@ from sim.game.values import Counter, Name, SpecTable, Unlock
 
 
 class OpenAction(SpecTable):
+    """From now on something more is allowed."""
+
     open: Unlock = Field(description="What is allowed from now on.")
 
 
 class CloseAction(SpecTable):
+    """From now on something is no longer allowed."""
+
     close: Unlock = Field(description="What is no longer allowed.")
 
 
 class ScoreAction(SpecTable):
+    """A side gets points."""
+
     score: float = Field(ge=0.1, le=100, description="Points. Legal 0.1 to 100.")
     to: Name = Field(
         default="holder", description="Who gets them: holder (the side with the ball), winner, loser or a side."
@@ -29,6 +35,8 @@ class ScoreAction(SpecTable):
 
 
 class SwapAction(SpecTable):
+    """Whoever lost the ball, or his pair, changes places with somebody of the other side."""
+
     swap: Literal["loser", "loser and partner"] = Field(
         description="Who of the side that lost the ball goes in; partners are the pairs of the team."
     )
@@ -39,10 +47,14 @@ class SwapAction(SpecTable):
 
 
 class TradeAction(SpecTable):
+    """The two teams change roles as a whole."""
+
     trade: Literal["roles"] = Field(description="The two teams swap all their roles, number for number.")
 
 
 class AssignAction(SpecTable):
+    """Some players of a side take a role."""
+
     assign: Name = Field(description="The role to take.")
     of: Literal["holder", "other", "all"] = Field(
         description="Whose players: holder (the side with the ball), other, or all."
@@ -62,18 +74,26 @@ class AssignAction(SpecTable):
 
 
 class PhaseAction(SpecTable):
+    """Another phase begins."""
+
     phase: Name = Field(description="The phase that begins.")
 
 
 class RestartAction(SpecTable):
+    """The ball is dead and comes back by a restart."""
+
     restart: Name = Field(description="The ball is dead until this restart serves it.")
 
 
 class ResetAction(SpecTable):
+    """A count begins again."""
+
     reset: Counter = Field(description="The count that starts again.")
 
 
 class EndAction(SpecTable):
+    """The bout ends."""
+
     end: Literal["bout"] = Field(description="The bout is over.")
 
 

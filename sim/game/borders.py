@@ -21,6 +21,7 @@ def lies_in(inner: Area, outer: Area) -> bool:
 
 
 def nested(one: Area, other: Area) -> bool:
+    """Whether one of two areas is marked out inside the other."""
     return lies_in(one, other) or lies_in(other, one)
 
 

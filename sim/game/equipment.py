@@ -37,10 +37,12 @@ class Equipment:
 
     @property
     def cones(self) -> int:
+        """All cones, each place counted once."""
         return self.corners + self.between
 
 
 def equipment_of(game: Game) -> Equipment:
+    """What has to be carried out for a game; no cone stands twice, and none in the mouth of a goal."""
     at_corners = distinct([point for area in game.areas for point in corners(area.bounds)])
     between = [
         point

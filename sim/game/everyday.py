@@ -35,9 +35,11 @@ class Asked:
 
     @property
     def key(self) -> str:
+        """The name as it was typed: the word, or word.place."""
         return self.word if self.place is None else f"{self.word}.{self.place}"
 
     def refused(self, rule: str) -> InputError:
+        """The complaint that what was typed breaks this rule."""
         return InputError(f"{self.key} {rule} (got {show(self.value)})", self.option)
 
     def one_of(self, what: str, places: Sequence[str]) -> InputError:
@@ -49,6 +51,7 @@ class Asked:
 
     @property
     def whole(self) -> int:
+        """The value as a whole number; refused where it is none."""
         if len(self.value) > LONGEST_NUMBER or not self.value.isdecimal():
             raise self.refused("must be a whole number")
         return int(self.value)

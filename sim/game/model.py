@@ -314,16 +314,21 @@ class Game(Frozen, Drawn):
     load: Load = Load()
 
     def area(self, name: str) -> Area:
+        """The area of that name; StopIteration where there is none."""
         return next(area for area in self.areas if area.name == name)
 
     def role(self, name: str) -> Role:
+        """The role of that name."""
         return next(role for role in self.roles if role.name == name)
 
     def phase(self, name: str) -> Phase:
+        """The phase of that name."""
         return next(phase for phase in self.phases if phase.name == name)
 
     def restart(self, name: str) -> Restart:
+        """The restart of that name."""
         return next(restart for restart in self.restarts if restart.name == name)
 
     def team(self, name: str) -> Team:
+        """The team of that name."""
         return next(team for team in self.teams if team.name == name)

@@ -200,12 +200,16 @@ class RestartSpec(SpecTable):
 
 
 class StartSpec(SpecTable):
+    """Who has the ball first, in which phase and where."""
+
     side: Name = Field(description="The side that has the ball first.")
     phase: Name | None = Field(default=None, description="The first phase. Default: the first in the file.")
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
 
 
 class BoutsSpec(SpecTable):
+    """How many bouts, how long, with which rests, and with which roles each begins."""
+
     count: int = Field(default=4, ge=1, le=60, description="Bouts in a session. Legal 1 to 60.")
     minutes: float | None = Field(default=None, gt=0, le=120, description="Length of one bout. Legal above 0, to 120.")
     seconds: float | None = Field(default=None, gt=0, le=LONGEST_BOUT_S, description="The same in seconds.")
@@ -220,6 +224,8 @@ class BoutsSpec(SpecTable):
 
 
 class SupplySpec(SpecTable):
+    """The balls that are ready, and what happens when they are used up."""
+
     balls: int = Field(default=8, ge=1, le=100, description="Balls ready at the area. Legal 1 to 100.")
     retrieve_seconds: float = Field(
         default=10.0,
@@ -230,6 +236,8 @@ class SupplySpec(SpecTable):
 
 
 class WinSpec(SpecTable):
+    """What counts as winning the ball."""
+
     confirm: Literal["control", "hold", "passes"] = Field(default="control", description="What makes a win count.")
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")

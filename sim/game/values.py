@@ -158,7 +158,7 @@ def _headline(key: str, meaning: str, unit: str, typical) -> Any:
 
 def _mean(key: str):
     """What the typical player of a population has."""
-    return lambda preset: f"about {preset.trait(HEADLINE[key]).mean:g}"
+    return lambda preset: f"about {preset.traits[HEADLINE[key]].mean:g}"
 
 
 PassSuccess = _headline(
