@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from typing import Any
 
@@ -11,6 +10,7 @@ import numpy as np
 from sim.game.model import Game, Player
 from sim.game.names import spoken_of
 from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.trajectory import states_after
 from sim.words.replayed import asked_words, ball_in_words, told
 from sim.words.strip import spells
 
@@ -123,12 +123,10 @@ def paths_of(log: BoutLog) -> tuple[list[list[list[float]]], list[list[float]]]:
 
 def length(row: np.ndarray) -> float:
     """Metres run on one row, by Gauss's rule at five places (as the page does for the part of a row)."""
-    from sim.motion import state_on
-
     places, weights = np.polynomial.legendre.leggauss(5)
     half = 0.5 * (row[T1] - row[T0])
-    speeds = [math.hypot(*state_on(row[T0 : RATE + 1], row[T0] + half * (1 + place))[2:]) for place in places]
-    return float(half * weights @ speeds)
+    *_, vx, vy = states_after(row[X:ROLE], half * (1 + places))
+    return float(half * weights @ np.hypot(vx, vy))
 
 
 def numbers(law: np.ndarray) -> list[float]:

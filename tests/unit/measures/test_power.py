@@ -12,11 +12,11 @@ from sim.energy import metabolic_power, power_running, power_walking
 from sim.evidence import trajectories
 from sim.measures.external_load import LOADS, in_order, running
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.power import ORDER, energies, rule, segment_energy, turns
+from sim.measures.power import ORDER, Quadrature, energies, rule, segment_energy, turns
 from sim.measures.thresholds import Thresholds
 from sim.parameters import defaults
 from sim.players import typical_roster
-from tests.unit.measures.test_load import random_rows, row, velocity
+from tests.unit.measures.test_external_load import random_rows, row, velocity
 
 
 @pytest.fixture(scope="module")
@@ -45,10 +45,10 @@ def test_energy_agrees_with_a_dense_sum(seed):
 
 def test_energy_of_steady_walking_running_and_standing():
     """Cost on the flat: walking at 1.4 m/s 2.268 J/kg/m (di Prampero & Osgnach 2018), running 3.6 (Minetti & Pavei 2018)."""
-    points = rule()
-    assert segment_energy(1.4, 0, 0, 0, 0, 10, *points) == pytest.approx(14 * 2.268, rel=1e-3)
-    assert segment_energy(0, -4, 0, 0, 0, 10, *points) == pytest.approx(40 * 3.6)
-    assert segment_energy(0, 0, 0, 0, 0, 10, *points) == 0.0
+    by = Quadrature(*rule())
+    assert segment_energy(np.array(row(t1=10.0, v=(1.4, 0.0))), by) == pytest.approx(14 * 2.268, rel=1e-3)
+    assert segment_energy(np.array(row(t1=10.0, v=(0.0, -4.0))), by) == pytest.approx(40 * 3.6)
+    assert segment_energy(np.array(row(t1=10.0)), by) == 0.0
 
 
 def test_a_run_from_walking_into_running_is_cut_where_it_changes():
@@ -57,7 +57,8 @@ def test_a_run_from_walking_into_running_is_cut_where_it_changes():
     assert 1.93 < switch < 1.96
     walked = np.mean([power_walking(v, 1.0) for v in np.linspace(1, switch, 4001)]) * (switch - 1)
     run = np.mean([power_running(v, 1.0) for v in np.linspace(switch, 3, 4001)]) * (3 - switch)
-    assert segment_energy(1, 0, 1, 0, 0, 2, *rule()) == pytest.approx(walked + run, rel=1e-4)
+    segment = np.array(row(t1=2.0, v=(1.0, 0.0), a=(1.0, 0.0)))
+    assert segment_energy(segment, Quadrature(*rule())) == pytest.approx(walked + run, rel=1e-4)
 
 
 def by_player(rows, order):
