@@ -8,7 +8,7 @@ from typing import Any
 
 from sim.assumptions import NONE, Assumptions
 from sim.game.model import Game
-from sim.measures.session_counts import SessionCounts, session_of, tally
+from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch.log import BoutLog
 
 Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
@@ -40,9 +40,9 @@ def play_sessions(
 
 
 def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[SessionCounts]:
-    """The tallies of the bouts of one session, in order; each goes on from the one before it."""
-    tallies: list[SessionCounts] = []
+    """The counts of the bouts of one session, in order; each goes on from the one before it."""
+    counts: list[SessionCounts] = []
     for log in logs:
-        before = tallies[-1] if tallies else None
-        tallies.append(tally(game, log, before=before, values=assumptions.table))
-    return tallies
+        before = counts[-1] if counts else None
+        counts.append(counts_of_bout(game, log, before=before, values=assumptions.table))
+    return counts

@@ -118,11 +118,11 @@ def test_turns_of_a_bout_are_those_the_evidence_counts(bout):
     assert found.tolist() == expected and sum(expected) > 5
 
 
-BANDS = ("walk_m", "jog_m", "run_m", "high_speed_band_m", "sprint_band_m")
+ZONES = ("walk_m", "jog_m", "run_m", "high_speed_band_m", "sprint_band_m")
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_metres_in_bands_agree_with_a_dense_scan_and_make_up_the_distance(seed):
+def test_metres_in_speed_zones_agree_with_a_dense_scan_and_make_up_the_distance(seed):
     rows = random_rows(seed, 40)
     limits = Thresholds(jog_kmh=7.2, run_kmh=10.8, high_speed_kmh=18.0, sprint_kmh=25.2)
     out, _ = running(np.array(rows), 1, 1, limits)
@@ -135,10 +135,10 @@ def test_metres_in_bands_agree_with_a_dense_scan_and_make_up_the_distance(seed):
         steps.append(np.full(2000, (one[2] - one[1]) / 2000))
     speed, step = np.concatenate(speeds), np.concatenate(steps)
     edges = [0.0, 2.0, 3.0, 5.0, 7.0, math.inf]
-    for name, low, high in zip(BANDS, edges[:-1], edges[1:], strict=True):
+    for name, low, high in zip(ZONES, edges[:-1], edges[1:], strict=True):
         within = (speed > low) & (speed <= high)
         assert load[name] == pytest.approx((speed * step)[within].sum(), abs=0.05), name
-    assert sum(load[name] for name in BANDS) == pytest.approx(load["distance_m"], abs=1e-9)
+    assert sum(load[name] for name in ZONES) == pytest.approx(load["distance_m"], abs=1e-9)
 
 
 def test_shares_are_of_each_players_own_top_speed():
