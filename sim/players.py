@@ -30,7 +30,7 @@ from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import InputError
 from sim.fitness import Found, from_tests
 from sim.game.model import Game, Player, Team
-from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait
+from sim.populations import KEY_ABILITIES, KINDS, SPEED_CORRELATION, Population, Trait
 
 PRESSING_DISTANCE_M = 8.0
 """Length of the run from standing over which pressing speed is defined."""
@@ -262,8 +262,8 @@ def _own_limit(found: Found) -> float:
 
 
 def _written(source: Team | Player) -> dict[str, float]:
-    """Headline values that the file gives for a team or a player, by trait."""
-    found = {trait: getattr(source, key) for key, trait in HEADLINE.items()}
+    """Key abilities that the file gives for a team or a player, by trait."""
+    found = {trait: getattr(source, key) for key, trait in KEY_ABILITIES.items()}
     return {trait: float(value) for trait, value in found.items() if value is not None}
 
 

@@ -49,7 +49,7 @@ def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
-def at(root: type[BaseModel], location: tuple) -> type[BaseModel] | None:
+def model_at(root: type[BaseModel], location: tuple) -> type[BaseModel] | None:
     """The model that stands at a place (keys, names, list positions and verbs, as pydantic tells them), if one does."""
     here: Any = root
     for part in location:

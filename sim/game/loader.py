@@ -21,8 +21,8 @@ from sim.game.intake import parsed, size_problems
 from sim.game.messages import Problem, broken, mended, shape_problems, show, unknown
 from sim.game.model import Game
 from sim.game.nearby import numbers_in, of_numbers, own_file
-from sim.game.playability import sense
-from sim.game.references import references
+from sim.game.playability import playability_problems
+from sim.game.references import reference_problems
 from sim.game.resolve import to_game
 from sim.game.roster import head_count, roster
 from sim.game.shipped import shipped_games
@@ -42,7 +42,7 @@ def _shaped(spec: dict[str, Any], source: str) -> GameSpec:
         problems = shape_problems(error, GameSpec)
         rest = mended(spec, error, GameSpec)
     try:
-        known = [] if rest is None else references(GameSpec.model_validate(rest))
+        known = [] if rest is None else reference_problems(GameSpec.model_validate(rest))
     except ValidationError:
         known = []
     elsewhere = [one for one in known if not any(one.concerns(problem.path) for problem in problems)]
@@ -60,7 +60,7 @@ def resolve(spec: Mapping[str, Any], source: str, name: str = "game") -> Game:
     """The resolved game of a short form given as plain data; `source` is named in complaints."""
     _require_size(spec, source)
     shaped = _shaped(dict(spec), source)
-    problems = [*_own_name(shaped, name), *references(shaped)] or sense(shaped)
+    problems = [*_own_name(shaped, name), *reference_problems(shaped)] or playability_problems(shaped)
     if problems:
         raise InputError([str(problem) for problem in problems], source)
     game = to_game(shaped, name)

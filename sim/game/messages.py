@@ -19,7 +19,7 @@ from pydantic_core import ErrorDetails
 
 from sim.errors import any_of, given, nearest
 from sim.game.bounds import PATTERNS
-from sim.game.keys import at, fields
+from sim.game.keys import fields, model_at
 
 
 @dataclass(frozen=True)
@@ -139,7 +139,7 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
         if found["type"] == "missing":
             problems.append(Problem(path, "must be given (got nothing)"))
         elif found["type"] == "extra_forbidden":
-            key, allowed = str(found["loc"][-1]), list(fields(given(at(root, found["loc"][:-1]))))
+            key, allowed = str(found["loc"][-1]), list(fields(given(model_at(root, found["loc"][:-1]))))
             problems.append(Problem(path, f"is not a key here ({meant(key, allowed, 'there can be')})"))
         else:
             problems.append(broken(path, _must(found), found["input"]))
@@ -189,7 +189,7 @@ def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | N
             else:
                 del holder[key]
             continue
-        parent = at(root, location[:-1])
+        parent = model_at(root, location[:-1])
         field = fields(parent).get(str(key)) if parent is not None else None
         if found["type"] == "extra_forbidden" or parent is None or (field is not None and not field.is_required()):
             holder.pop(key, None)

@@ -90,7 +90,7 @@ class ShuttleTest(Frozen):
 
 
 class Player(Frozen):
-    """One player: `id` is written in the file or "TEAM-NUMBER"; the three headline values or None for the preset's.
+    """One player: `id` is written in the file or "TEAM-NUMBER"; the three key abilities or None for the preset's.
 
     `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
     `restricted`: on reduced load; he plays like anybody, but nothing is proposed that may give him more.
@@ -112,7 +112,7 @@ class Player(Frozen):
 class Team(Frozen):
     """A set of bibs: name, population preset, home area (or None), and the players' ids in order of number.
 
-    The three headline values are what the file says of the team as a whole: its players are drawn around them.
+    The three key abilities are what the file says of the team as a whole: its players are drawn around them.
     `pairs` are the ids of partners, who change roles together.
     """
 

@@ -312,7 +312,7 @@ def _clocks(spec: GameSpec) -> Iterator[Problem]:
             yield Problem("bouts.rotate", f"must be none, as no team has two roles to move between (got {got})")
 
 
-def sense(spec: GameSpec) -> list[Problem]:
+def playability_problems(spec: GameSpec) -> list[Problem]:
     """Every reason why the game as a whole cannot be played."""
     return list(
         chain(

@@ -1,6 +1,6 @@
 """What one part of a game says about another: names that must exist, values that must fit together.
 
-Two passes.  `references` looks at the short form name by name and can run on a file with holes in it;
+Two passes.  `reference_problems` looks at the short form name by name and can run on a file with holes in it;
 `sim.game.playability` then asks whether the whole can be played at all.
 """
 
@@ -306,7 +306,7 @@ def _win(win: WinSpec) -> Iterator[Problem]:
             yield broken(f"win.{key}", f"be left out unless confirm = {show(confirm)}", value)
 
 
-def references(spec: GameSpec) -> list[Problem]:
+def reference_problems(spec: GameSpec) -> list[Problem]:
     """Every name that leads nowhere, and every value that its neighbour forbids."""
     if many := list(_many(spec)):
         return many

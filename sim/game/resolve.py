@@ -29,10 +29,10 @@ from sim.game.spec import (
     WinSpec,
 )
 from sim.game.trials import offset_of
+from sim.populations import KEY_ABILITIES
 from sim.units import SECONDS_PER_MINUTE
 
 DEFAULT_REST_S = 60.0
-HEADLINE = ("pass_success", "pressing_speed", "recovery")
 INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
 
 
@@ -141,9 +141,9 @@ def _win(spec: WinSpec) -> model.Win:
     return model.Win(confirm=spec.confirm, amount=given(amount))
 
 
-def _headline(values) -> dict[str, float | None]:
-    """The three headline values of a team's or a player's table."""
-    return {key: getattr(values, key, None) for key in HEADLINE}
+def _key_abilities(values) -> dict[str, float | None]:
+    """The three key abilities of a team's or a player's table."""
+    return {key: getattr(values, key, None) for key in KEY_ABILITIES}
 
 
 def _tests(known: PlayerSpec | None) -> dict[str, object]:
@@ -170,7 +170,7 @@ def _players(spec: GameSpec) -> tuple[model.Player, ...]:
             team=place.team,
             number=place.number,
             role=place.role,
-            **_headline(spec.players.get(place.id)),
+            **_key_abilities(spec.players.get(place.id)),
             **_tests(spec.players.get(place.id)),
             restricted=place.id in spec.players and spec.players[place.id].restricted,
         )
@@ -190,7 +190,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             home=team.home,
             players=tuple(p.id for p in sorted(players, key=lambda p: (p.number, p.id)) if p.team == team_name),
             pairs=pairs_of(spec, team_name),
-            **_headline(team),
+            **_key_abilities(team),
         )
         for team_name, team in spec.teams.items()
     ]

@@ -1,4 +1,4 @@
-"""What a single value in a game file may be: names, touch limits, listings of players, headline values.
+"""What a single value in a game file may be: names, touch limits, listings of players, key abilities.
 
 `SpecTable` is the base of every table people write (`sim.game.spec`, `sim.game.actions`).
 """
@@ -13,7 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from sim.game.bounds import HIGHEST_SHIRT, LABEL, LINE, LONGEST_NAME, LONGEST_TEXT, MOST_PLAYERS, NAME, PATTERNS
 from sim.game.model import End, Style
-from sim.populations import HEADLINE, KINDS, POPULATIONS, named
+from sim.populations import KEY_ABILITIES, KINDS, POPULATIONS, named
 
 STYLES = get_args(Style)
 
@@ -147,9 +147,9 @@ AtWords = Annotated[
 ]
 
 
-def _headline(key: str, meaning: str, unit: str, typical) -> Any:
-    """The type of a headline value: optional, with its legal range and what is typical of each population."""
-    kind = next(kind for kind in KINDS if kind.name == HEADLINE[key])
+def _key_ability(key: str, meaning: str, unit: str, typical) -> Any:
+    """The type of a key ability: optional, with its legal range and what is typical of each population."""
+    kind = next(kind for kind in KINDS if kind.name == KEY_ABILITIES[key])
     words = "; ".join(f"{name} {typical(preset)}" for name, preset in POPULATIONS.items())
     legal = f"Legal {kind.low:g} to {kind.high:g}"
     description = f"{meaning} Unit: {unit}. {legal}. Typical: {words}. Left out: drawn from the population."
@@ -158,24 +158,24 @@ def _headline(key: str, meaning: str, unit: str, typical) -> Any:
 
 def _mean(key: str):
     """What the typical player of a population has."""
-    return lambda preset: f"about {preset.traits[HEADLINE[key]].mean:g}"
+    return lambda preset: f"about {preset.traits[KEY_ABILITIES[key]].mean:g}"
 
 
-PassSuccess = _headline(
+PassSuccess = _key_ability(
     "pass_success",
     "Share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver controls; not match "
     "completion.",
     "share",
     lambda preset: preset.pass_success_words,
 )
-PressingSpeed = _headline(
+PressingSpeed = _key_ability(
     "pressing_speed",
     "Mean speed over 8 m from standing when closing an opponent down, reaction and slowing at the end left out; never "
     "above what the player's sprint allows.",
     "m/s",
     _mean("pressing_speed"),
 )
-Recovery = _headline(
+Recovery = _key_ability(
     "recovery",
     "Standing rest after which half of the hard-running reserve is back.",
     "seconds",

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.game.model import Action, Game, Player, Role, Team
-from sim.game.resolve import HEADLINE, INSTRUCTIONS
+from sim.game.resolve import INSTRUCTIONS, KEY_ABILITIES
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
 
@@ -19,9 +19,9 @@ def _given(table: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in table.items() if value is not None}
 
 
-def _headline(values: Any) -> dict[str, float]:
-    """The headline values that are given, of a team or a player."""
-    return _given({key: getattr(values, key) for key in HEADLINE})
+def _key_abilities(values: Any) -> dict[str, float]:
+    """The key abilities that are given, of a team or a player."""
+    return _given({key: getattr(values, key) for key in KEY_ABILITIES})
 
 
 def _tests(player: Player) -> dict[str, Any]:
@@ -86,7 +86,7 @@ def to_short(game: Game) -> dict[str, Any]:
     """The short form of a resolved game, as plain data; resolving it gives an equal game."""
     players = {}
     for player in game.players:
-        known = _headline(player) | _tests(player) | ({"restricted": True} if player.restricted else {})
+        known = _key_abilities(player) | _tests(player) | ({"restricted": True} if player.restricted else {})
         if player.id != f"{player.team}-{player.number}":
             known["number"] = player.number
         if known:
@@ -155,7 +155,9 @@ def to_short(game: Game) -> dict[str, Any]:
             for goal in game.goals
         },
         "teams": {
-            team.name: _given({"population": team.population, "home": team.home}) | _headline(team) | _pairs(game, team)
+            team.name: _given({"population": team.population, "home": team.home})
+            | _key_abilities(team)
+            | _pairs(game, team)
             for team in game.teams
         },
         "roles": {

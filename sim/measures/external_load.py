@@ -24,7 +24,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.compiled import njit
-from sim.measures.power import energies, rule, turns
+from sim.measures.power import energies, gauss_rule, turns
 from sim.measures.thresholds import ADULT_MEN, Thresholds
 from sim.trajectory import (
     PLAYER,
@@ -331,7 +331,7 @@ def running(
     `tops_mps` are the players' top speeds, needed where the thresholds are shares of them.
     """
     rows = in_order(segments)
-    return counted(rows, energies(rows, *rule()), players, roles, thresholds, tops_mps)
+    return counted(rows, energies(rows, *gauss_rule()), players, roles, thresholds, tops_mps)
 
 
 def counted(

@@ -38,10 +38,10 @@ STILL_MPS = 1e-9
 READING_S = 0.1  # turns are looked for ten times a second
 
 
-def rule(order: int = ORDER) -> tuple[np.ndarray, np.ndarray]:
+def gauss_rule(order: int = ORDER) -> Quadrature:
     """Points and weights of Gauss quadrature on 0 to 1."""
     points, weights = np.polynomial.legendre.leggauss(order)
-    return 0.5 * (points + 1.0), 0.5 * weights
+    return Quadrature(0.5 * (points + 1.0), 0.5 * weights)
 
 
 class Quadrature(NamedTuple):

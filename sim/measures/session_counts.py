@@ -22,7 +22,7 @@ from sim.measures.ball_events import BALL_EVENTS
 from sim.measures.event_reducer import Key, ReducedEvents, reduce_events
 from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.power import energies, rule
+from sim.measures.power import energies, gauss_rule
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.parameters import defaults
 from sim.pitch.log import BoutLog
@@ -94,7 +94,7 @@ def counts_of_reduced(
         raise ValueError(f"a log must hold the profile of every player (got {len(log.profiles)} of {len(log.players)})")
     thresholds = limits_of(game) if thresholds is None else thresholds
     rows = in_order(log.segments)
-    spent = energies(rows, *rule())
+    spent = energies(rows, *gauss_rule())
     tops = np.array([who.vmax_mps for who in log.profiles])
     loads, peaks = counted(rows, spent, len(log.players), len(log.roles), thresholds, tops)
     felt, heart_pct = heart_rates(game, log, rows, spent, before, defaults() if values is None else values)

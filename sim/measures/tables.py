@@ -103,8 +103,12 @@ def tables(
     both = list(zip(reduced, logs, strict=True))
     counted = list(zip(counts, logs, strict=True))
     return {
-        "event": frame(EVENT, (at(log) + event_row(event, names) for log in logs for event in log.events)),
-        "pass_run": frame(PASS_RUN, (at(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)),
+        "event": frame(
+            EVENT, (session_and_bout(log) + event_row(event, names) for log in logs for event in log.events)
+        ),
+        "pass_run": frame(
+            PASS_RUN, (session_and_bout(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)
+        ),
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
         "player": frame(
             PLAYER, (row for one, log in counted for row in player_rows(one, log, names, has_minors(game)))
@@ -139,7 +143,7 @@ def frame(columns: dict[str, str], rows: Iterable[tuple]) -> DataFrame:
     return pd.DataFrame(list(rows), columns=list(columns)).astype(columns)
 
 
-def at(log: BoutLog) -> tuple[int, int]:
+def session_and_bout(log: BoutLog) -> tuple[int, int]:
     """The first two columns of a row: session and bout."""
     return (log.replicate, log.bout)
 
@@ -157,7 +161,7 @@ def spell_rows(seen: ReducedEvents, log: BoutLog, names: Mapping[str, str]) -> I
     for spell in seen.exposure.spells:
         player = log.players[spell.player]
         who = (player, names[player], log.teams[spell.player], log.roles[spell.role])
-        yield at(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
+        yield session_and_bout(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
 
 
 def player_rows(one: SessionCounts, log: BoutLog, names: Mapping[str, str], minors: bool) -> Iterable[tuple]:
@@ -174,7 +178,7 @@ def player_rows(one: SessionCounts, log: BoutLog, names: Mapping[str, str], mino
                 numbers = tuple(float("nan") if name in left_out else cell[COLUMN[name]] for name in PLAYER_NUMBERS)
                 peak = float("nan") if "peak_speed_kmh" in left_out else cell[COLUMN["peak_part"]] / part
                 tops = (peak, cell[COLUMN["longest_part"]] / part)
-                yield at(log) + (player, names[player], log.teams[p], role) + numbers + tops
+                yield session_and_bout(log) + (player, names[player], log.teams[p], role) + numbers + tops
 
 
 def bout_row(one: SessionCounts, log: BoutLog) -> tuple:
@@ -182,4 +186,10 @@ def bout_row(one: SessionCounts, log: BoutLog) -> tuple:
     counts = tuple(one.totals[name] for name in BOUT_COUNTS)
     causes = tuple(one.totals["turnovers: " + cause] for cause in CAUSES)
     sums = tuple(one.cells[:, :, COLUMN[name]].sum() for name in BOUT_SUMS)
-    return at(log) + (one.duration_s, one.in_play_s, one.totals["points"], one.runs.total()) + counts + causes + sums
+    return (
+        session_and_bout(log)
+        + (one.duration_s, one.in_play_s, one.totals["points"], one.runs.total())
+        + counts
+        + causes
+        + sums
+    )

@@ -63,10 +63,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
 def ground_of(game: Game) -> dict[str, Any]:
     """Areas, goals and the box around all of it with the free strip of the areas: west, south, east, north."""
     boxes = [(*area.bounds, area.run_off) for area in game.areas]
-    for goal in game.goals:
-        across = goal.end in ("west", "east")
-        wide, high = (0.0, goal.width / 2) if across else (goal.width / 2, 0.0)
-        boxes.append((goal.x - wide, goal.y - high, goal.x + wide, goal.y + high, 0.0))
+    boxes += [(*goal.mouth, 0.0) for goal in game.goals]
     west, south, east, north = (
         f(box[k] + sign * box[4] for box in boxes)
         for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from sim.game.loader import resolve
 from sim.game.model import Game
-from sim.measures.session_counts import SessionCounts, session_of, counts_of_bout
+from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch import columns as col
 from sim.pitch.chance import CERTAIN, opponents
 from sim.pitch.engine import play_bout

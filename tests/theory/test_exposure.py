@@ -19,7 +19,7 @@ from statistics import mean, median, quantiles, stdev
 import numpy as np
 import pytest
 
-from sim.measures.session_counts import session_of, counts_of_bout
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.sessions import Sessions
 from sim.pitch.chance import constant_success
 from sim.rules import consequences

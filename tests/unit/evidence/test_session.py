@@ -53,8 +53,8 @@ def test_who_never_had_a_role_is_not_counted_in_it(square):
 
 
 def test_estimates_are_those_of_the_answers_and_none_for_minors(square):
-    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.session_counts import counts_of_bout
+    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.summary import summarise
 
     first = counts_of_bout(square_game(), square_bout())
@@ -205,8 +205,8 @@ def test_an_unknown_measure_is_refused(square):
 
 
 def test_other_measures_come_from_the_answers(square):
-    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.session_counts import counts_of_bout
+    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.sessions import Sessions, groups_of
     from sim.measures.summary import summarise
 

@@ -6,7 +6,7 @@ import os
 import signal
 import time
 
-from sim.measures.session_counts import session_of, counts_of_bout
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.summary import summarise
 from tests.unit.measures.handmade import square_bout
 

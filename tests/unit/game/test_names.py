@@ -14,7 +14,7 @@ from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played
 from sim.game.loader import load_game
 from sim.game.names import names_of, spoken_of
-from sim.measures.session_counts import COLUMN, session_of, counts_of_bout
+from sim.measures.session_counts import COLUMN, counts_of_bout, session_of
 from sim.measures.tables import tables
 from sim.pitch.log import FIELDS
 from sim.plots.bout_frames import of_bout, of_exposure

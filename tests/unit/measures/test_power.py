@@ -12,7 +12,7 @@ from sim.energy import metabolic_power, power_running, power_walking
 from sim.evidence import trajectories
 from sim.measures.external_load import LOADS, in_order, running
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.power import ORDER, Quadrature, energies, rule, segment_energy, turns
+from sim.measures.power import ORDER, energies, gauss_rule, segment_energy, turns
 from sim.measures.thresholds import Thresholds
 from sim.parameters import defaults
 from sim.players import typical_roster
@@ -38,14 +38,14 @@ def brute_energy(one, step=2e-5):
 @pytest.mark.parametrize("seed", range(3))
 def test_energy_agrees_with_a_dense_sum(seed):
     rows = random_rows(seed, 6)
-    spent = energies(np.array(rows), *rule())
+    spent = energies(np.array(rows), *gauss_rule())
     for one, found in zip(rows, spent, strict=True):
         assert found == pytest.approx(brute_energy(one), rel=3e-4)
 
 
 def test_energy_of_steady_walking_running_and_standing():
     """Cost on the flat: walking at 1.4 m/s 2.268 J/kg/m (di Prampero & Osgnach 2018), running 3.6 (Minetti & Pavei 2018)."""
-    by = Quadrature(*rule())
+    by = gauss_rule()
     assert segment_energy(np.array(row(t1=10.0, v=(1.4, 0.0))), by) == pytest.approx(14 * 2.268, rel=1e-3)
     assert segment_energy(np.array(row(t1=10.0, v=(0.0, -4.0))), by) == pytest.approx(40 * 3.6)
     assert segment_energy(np.array(row(t1=10.0)), by) == 0.0
@@ -58,11 +58,11 @@ def test_a_run_from_walking_into_running_is_cut_where_it_changes():
     walked = np.mean([power_walking(v, 1.0) for v in np.linspace(1, switch, 4001)]) * (switch - 1)
     run = np.mean([power_running(v, 1.0) for v in np.linspace(switch, 3, 4001)]) * (3 - switch)
     segment = np.array(row(t1=2.0, v=(1.0, 0.0), a=(1.0, 0.0)))
-    assert segment_energy(segment, Quadrature(*rule())) == pytest.approx(walked + run, rel=1e-4)
+    assert segment_energy(segment, gauss_rule()) == pytest.approx(walked + run, rel=1e-4)
 
 
 def by_player(rows, order):
-    return np.bincount(rows[:, 0].astype(int), energies(rows, *rule(order)))
+    return np.bincount(rows[:, 0].astype(int), energies(rows, *gauss_rule(order)))
 
 
 @pytest.mark.slow

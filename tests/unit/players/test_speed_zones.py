@@ -11,7 +11,7 @@ from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import POPULATIONS
-from sim.speed_zones import ZONES, MEN, OWN, WOMEN, chosen, minors_of, preset
+from sim.speed_zones import MEN, OWN, WOMEN, ZONES, chosen, minors_of, preset
 
 
 def test_presets_by_population():

@@ -16,7 +16,7 @@ from sim.plots.page import Page, figure_of, numbers, our_settings, picture
 from sim.words.plots import corner, played
 from tests.unit.experiments.test_tune import tuned
 from tests.unit.plots.drawn import LINE, ORIGIN, words_of
-from tests.unit.plots.test_exposure import GAME, RESULT, COUNTS
+from tests.unit.plots.test_exposure import COUNTS, GAME, RESULT
 from tests.unit.plots.test_levers import a_frame
 from tests.unit.plots.test_variants import FOUND
 

@@ -13,7 +13,7 @@ from sim.plots import runs
 from sim.plots.bout_frames import of_runs
 from sim.words.titles import times_in
 from tests.unit.plots.drawn import an_axis, title_of
-from tests.unit.plots.test_exposure import GAME, COUNTS
+from tests.unit.plots.test_exposure import COUNTS, GAME
 
 
 def holding(*each: dict) -> list:

@@ -11,7 +11,7 @@ import pytest
 from sim.experiments.cautions import cautions_for
 from sim.experiments.provenance import provenance_of
 from sim.game.names import names_of
-from sim.measures.session_counts import session_of, counts_of_bout
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.summary import summarise
 from sim.measures.tables import tables
 from sim.plots.bout_frames import of_runs

@@ -9,7 +9,7 @@ import pytest
 
 import sim
 from sim.game.loader import load_game
-from sim.measures.session_counts import session_of, counts_of_bout
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.summary import summarise
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
