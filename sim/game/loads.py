@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import Any
 
 from pydantic import Field
 
@@ -16,14 +17,14 @@ from sim.game.values import SpecTable
 from sim.speed_zones import ZONES, chosen, minors_of
 
 
-def _kmh(zone: str, men: str, women: str):
+def _kmh(zone: str, men: str, women: str) -> Any:
     description = (
         f"Speed at which {zone} begins. Unit: km/h; refused where minors play. Usual: men {men}, women {women}."
     )
     return Field(default=None, gt=0, le=45, description=description)
 
 
-def _share(zone: str, usual: str):
+def _share(zone: str, usual: str) -> Any:
     description = f"The same as a share of each player's own top speed, for {zone}. Usual with minors: {usual}."
     return Field(default=None, gt=0, lt=1, description=description)
 

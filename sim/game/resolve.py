@@ -26,6 +26,7 @@ from sim.game.spec import (
     PhaseSpec,
     PlayerSpec,
     RestartSpec,
+    TeamSpec,
     WinSpec,
 )
 from sim.game.trials import offset_of
@@ -141,7 +142,7 @@ def _win(spec: WinSpec) -> model.Win:
     return model.Win(confirm=spec.confirm, amount=given(amount))
 
 
-def _key_abilities(values) -> dict[str, float | None]:
+def _key_abilities(values: TeamSpec | PlayerSpec | None) -> dict[str, float | None]:
     """The three key abilities of a team's or a player's table."""
     return {key: getattr(values, key, None) for key in KEY_ABILITIES}
 

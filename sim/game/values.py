@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
@@ -14,6 +15,7 @@ from pydantic_core import PydanticCustomError
 from sim.game.bounds import HIGHEST_SHIRT, LABEL, LINE, LONGEST_NAME, LONGEST_TEXT, MOST_PLAYERS, NAME, PATTERNS
 from sim.game.model import End, Style
 from sim.populations import KEY_ABILITIES, KINDS, POPULATIONS, named
+from sim.populations import Population as Preset
 
 STYLES = get_args(Style)
 
@@ -147,7 +149,7 @@ AtWords = Annotated[
 ]
 
 
-def _key_ability(key: str, meaning: str, unit: str, typical) -> Any:
+def _key_ability(key: str, meaning: str, unit: str, typical: Callable[[Preset], str]) -> Any:
     """The type of a key ability: optional, with its legal range and what is typical of each population."""
     kind = next(kind for kind in KINDS if kind.name == KEY_ABILITIES[key])
     words = "; ".join(f"{name} {typical(preset)}" for name, preset in POPULATIONS.items())
@@ -156,7 +158,7 @@ def _key_ability(key: str, meaning: str, unit: str, typical) -> Any:
     return Annotated[float | None, Field(default=None, ge=kind.low, le=kind.high, description=description)]
 
 
-def _mean(key: str):
+def _mean(key: str) -> Callable[[Preset], str]:
     """What the typical player of a population has."""
     return lambda preset: f"about {preset.traits[KEY_ABILITIES[key]].mean:g}"
 

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from sim.game.model import Action, Game, Player, Role, Team
-from sim.game.resolve import INSTRUCTIONS, KEY_ABILITIES
+from sim.game.resolve import INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
+from sim.populations import KEY_ABILITIES
 
 
 def _given(table: dict[str, Any]) -> dict[str, Any]:

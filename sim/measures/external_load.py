@@ -276,7 +276,7 @@ def top_speed(course: Course, d: float) -> float:
 
 
 @njit(cache=True, makes_arrays=True)
-def loads(rows, cuts, limits, out, peaks):
+def loads(rows: np.ndarray, cuts: np.ndarray, limits: np.ndarray, out: np.ndarray, peaks: np.ndarray) -> int:
     """Fill `out[player, role, LOADS]` (but turns and energy) and `peaks[player, role]`; rows in order of player, then time.
 
     `cuts[player, zone]` are speeds, `limits` the least duration of a fast run, the change of speed and its duration.

@@ -59,7 +59,15 @@ def after_rest(heart: Heart, pct: np.ndarray, seconds: float) -> np.ndarray:
 
 
 @njit(cache=True)
-def beat(rows, energies, slopes, at_rest, tau, pulse, out):
+def beat(
+    rows: np.ndarray,
+    energies: np.ndarray,
+    slopes: np.ndarray,
+    at_rest: float,
+    tau: float,
+    pulse: np.ndarray,
+    out: np.ndarray,
+) -> None:
     """Let `pulse[player]` (per cent) follow the rows; add per cent x seconds to `out[player, role]`.
 
     Rows in order of player, then time.  `energies` are J/kg of the rows, `slopes[player]` per cent for every W/kg.

@@ -123,7 +123,7 @@ def segment_energy(row: np.ndarray, by: Quadrature) -> float:
 
 
 @njit(cache=True, makes_arrays=True)
-def energies(rows, points, weights):
+def energies(rows: np.ndarray, points: np.ndarray, weights: np.ndarray) -> np.ndarray:
     """J/kg of every row."""
     out = np.zeros(rows.shape[0])
     by = Quadrature(points, weights)
@@ -134,7 +134,7 @@ def energies(rows, points, weights):
 
 
 @njit(cache=True, makes_arrays=True)
-def readings(rows, first, behind, count):
+def readings(rows: np.ndarray, first: int, behind: int, count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """(vx, vy, role) of one player, rows first to behind in order of time, in the middle of every tenth of a second.
 
     Where no row is, he stands (role -1).
@@ -154,7 +154,7 @@ def readings(rows, first, behind, count):
 
 
 @njit(cache=True, makes_arrays=True)
-def count_turns(rows, cosine, lag, least, out):
+def count_turns(rows: np.ndarray, cosine: float, lag: int, least: float, out: np.ndarray) -> None:
     """Fill `out[player, role]`: turns, each in the role in which it begins; rows in order of player, then time."""
     first = 0
     while first < rows.shape[0]:
