@@ -27,7 +27,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from sim.evidence.ball_events import PASS
-from sim.evidence.session import COLUMN, ZONES, Session
+from sim.evidence.session import BANDS, COLUMN, Session
 from sim.evidence.trajectories import EDGES_KMH
 from sim.game.model import Game
 from sim.measures.intervals import ratio_error, t_quantile
@@ -76,15 +76,15 @@ def chosen(session: Session, scope: str, everybody: bool = False) -> tuple[np.nd
     return who, when
 
 
-def zone_columns(zone: str) -> list[int]:
-    """The columns of the zones between LOW and HIGH km/h."""
-    low, high = (float(end) for end in zone.split("-"))
+def band_columns(band: str) -> list[int]:
+    """The columns of the bands between LOW and HIGH km/h."""
+    low, high = (float(end) for end in band.split("-"))
     if low not in EDGES_KMH or high not in EDGES_KMH:
-        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {zone})")
-    return [COLUMN[f"metres {one}"] for one in ZONES[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
+        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {band})")
+    return [COLUMN[f"metres {one}"] for one in BANDS[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
 
 
-ALL_METRES = [COLUMN[f"metres {zone}"] for zone in ZONES]
+ALL_METRES = [COLUMN[f"metres {band}"] for band in BANDS]
 
 
 def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
@@ -105,11 +105,11 @@ def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
     if name == "distance_per_min":
         return metres, minutes
     if name == "metres_per_min":
-        return cells[zone_columns(detail)].sum(), minutes
+        return cells[band_columns(detail)].sum(), minutes
     if name == "share":
-        return cells[zone_columns(detail)].sum(), metres
+        return cells[band_columns(detail)].sum(), metres
     if name == "metres":
-        return cells[zone_columns(detail)].sum(), float(len(people))
+        return cells[band_columns(detail)].sum(), float(len(people))
     if name == "peak_kmh":
         return session.peak_mps[people].sum() * 3.6, float(len(people))
     if name == "longest_run" and detail == "18":

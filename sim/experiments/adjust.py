@@ -115,7 +115,7 @@ def adjust(
         population=population,
         seed=seed,
         sessions=len(numbers),
-        bouts=sum(counts.bouts for counts in numbers),
+        bouts=sum(tally.bouts for tally in numbers),
         version=__version__,
         mean=mean,
         low=low,
@@ -169,7 +169,7 @@ class Arms:
         self.games, self.seed, self.workers, self.progress, self.session = games, seed, workers, progress, session
         self.drawer = drawer
         self.own = [assumptions] * len(games)
-        self.counts: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
+        self.tallies: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
         self.wanted, self.stopped = 0, False
 
     def extend(self, wanted: int) -> None:
@@ -197,21 +197,21 @@ class Arms:
             )
         except KeyboardInterrupt:
             found = [{} for _ in self.games]
-        for have, more in zip(self.counts, found, strict=True):
+        for have, more in zip(self.tallies, found, strict=True):
             have |= more
-        self.stopped = any(len(have) < wanted for have in self.counts)
+        self.stopped = any(len(have) < wanted for have in self.tallies)
         if len(self.numbers()) < 2:
             raise KeyboardInterrupt
 
     def numbers(self) -> list[int]:
-        return sorted(set.intersection(*(set(have) for have in self.counts)))
+        return sorted(set.intersection(*(set(have) for have in self.tallies)))
 
     def sums(self, key: Key) -> list[Sums]:
         """The sessions that all have, with the aim beside the headlines."""
         numbers = self.numbers()
         return [
             Sums(game, [have[number] for number in numbers], [key])
-            for game, have in zip(self.games, self.counts, strict=True)
+            for game, have in zip(self.games, self.tallies, strict=True)
         ]
 
 

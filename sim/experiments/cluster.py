@@ -47,7 +47,7 @@ class OtherProgram(Exception):
 
 @cache
 def facts() -> Facts:
-    """What the bits of the counts of a session hang on besides its game and seed, where this is called."""
+    """What the bits of a tally hang on besides its game and seed, where this is called."""
     return {
         "version": __version__,
         "engine": engine(),

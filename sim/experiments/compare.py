@@ -136,7 +136,7 @@ def compare_all(
             population=population,
             seed=seed,
             sessions=len(numbers),
-            bouts=sum(counts.bouts for counts in arms[0].sessions),
+            bouts=sum(tally.bouts for tally in arms[0].sessions),
             version=__version__,
             multiplicity=MULTIPLICITY,
             cautions=(*told_of(lines, names, (0, i), studies), *no_proposal(arms[0], arms[i]), lines[0][-1]),

@@ -64,7 +64,7 @@ def of_player(arm: Sums, player: str, measure: str) -> KeyMeasure:
     one = key_measures(arm.game, Sessions(arm.sessions), [(measure, scope)])[measure, scope]
     if one.unit != "1/min":
         return one
-    bouts = np.array([float(counts.bouts) for counts in arm.sessions])
+    bouts = np.array([float(tally.bouts) for tally in arm.sessions])
     return KeyMeasure(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
 
 

@@ -29,7 +29,7 @@ LONGEST_CHUNK = 16  # sessions: an interruption waits for the chunks that are be
 
 @dataclass(frozen=True)
 class Played:
-    """Counts of whole sessions in order of their number; `wanted` sessions were asked for."""
+    """Tallies of whole sessions in order of their number; `wanted` sessions were asked for."""
 
     sessions: tuple[SessionCounts, ...]
     wanted: int

@@ -40,9 +40,9 @@ def play_sessions(
 
 
 def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[SessionCounts]:
-    """The counts of the bouts of one session, in order; each goes on from the one before it."""
-    counts: list[SessionCounts] = []
+    """The tallies of the bouts of one session, in order; each goes on from the one before it."""
+    tallies: list[SessionCounts] = []
     for log in logs:
-        before = counts[-1] if counts else None
-        counts.append(counts_of_bout(game, log, before=before, values=assumptions.table))
-    return counts
+        before = tallies[-1] if tallies else None
+        tallies.append(counts_of_bout(game, log, before=before, values=assumptions.table))
+    return tallies

@@ -186,14 +186,14 @@ def sweep(
                 if progress is not None:
                     progress(before + now, total)
 
-            (counts,) = play_conditions(
+            (tallies,) = play_conditions(
                 [run.game], [range(count)], seed, workers, told, session, warm=not started, assumptions=[assumptions]
             )
             started = True
-            if len(counts) < count:
+            if len(tallies) < count:
                 break
             before += count * run.game.bouts.count
-            found[run.id] = cells_of(run, list(counts.values()), seed)
+            found[run.id] = cells_of(run, list(tallies.values()), seed)
             if keep is not None:
                 keep(in_order(runs, found))
     except KeyboardInterrupt:
@@ -205,9 +205,9 @@ def in_order(runs: Sequence[Run], found: Lines) -> Lines:
     return {run.id: found[run.id] for run in runs if run.id in found}
 
 
-def cells_of(run: Run, counts: list, seed: int) -> list[list[str]]:
+def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
     """The rows of one run as they stand in the table; nothing where undefined."""
-    played = sum(one.bouts for one in counts)
+    played = sum(one.bouts for one in tallies)
     rows = [
         [
             *run.values,
@@ -223,7 +223,7 @@ def cells_of(run: Run, counts: list, seed: int) -> list[list[str]]:
             engine(),
             run.id,
         ]
-        for row in summarise(run.game, sorted(counts, key=lambda one: one.replicate), evidence=domains())
+        for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate), evidence=domains())
         if row.scope.partition(":")[0] in SCOPES
     ]
     check = check_of(rows)

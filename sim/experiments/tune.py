@@ -50,14 +50,14 @@ class Runs:
     def __init__(self, games: Mapping[Values, Game], key: Key, seed: int, play: dict):
         self.order, self.games = list(games), list(games.values())
         self.key, self.seed, self.play = key, seed, play
-        self.played: list[dict[int, SessionCounts]] = [{} for _ in games]
+        self.tallies: list[dict[int, SessionCounts]] = [{} for _ in games]
         self.progress: Progress | None = None
         self.started = False
         self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(games)
 
     def extend(self, wanted: Sequence[int]) -> None:
         """See to it that each has so many sessions."""
-        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.played, wanted, strict=True)]
+        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.tallies, wanted, strict=True)]
         if not any(missing):
             return
         before = self.bouts()
@@ -80,8 +80,8 @@ class Runs:
             raise KeyboardInterrupt
         for i, more in enumerate(found):
             if more:
-                self.played[i] |= more
-                row = key_measures(self.games[i], Sessions(list(self.played[i].values())), [self.key])[self.key]
+                self.tallies[i] |= more
+                row = key_measures(self.games[i], Sessions(list(self.tallies[i].values())), [self.key])[self.key]
                 self.sums[i] = row.top, row.bottom
                 if row.bottom.sum() <= 0:
                     at = ", ".join(map(str, self.order[i]))
@@ -91,10 +91,10 @@ class Runs:
                     )
 
     def bouts(self) -> int:
-        return sum(counts.bouts for have in self.played for counts in have.values())
+        return sum(tally.bouts for have in self.tallies for tally in have.values())
 
     def counts(self) -> list[int]:
-        return [len(have) for have in self.played]
+        return [len(have) for have in self.tallies]
 
     def values(self, i: int) -> np.ndarray:
         """Every session's share of the ratio of sums; their mean is the ratio."""
@@ -154,7 +154,7 @@ def tune(
     best = min(left, key=lambda i: (distance(means[i], value), runs.order[i]))
     curve = [point_of(runs, i, value, left) for i in range(len(runs.order))]
     chosen, effects, checked = runs.games[best], (), None
-    last = list(runs.played[best].values())
+    last = list(runs.tallies[best].values())
     if not cautions:
         both = [assumptions] * 2
         played = fresh_sessions(
@@ -203,7 +203,7 @@ def tune(
         fresh=checked,
         effects=effects,
         cautions=(*cautions, *lines),
-        provenance=provenance_of(next(iter(runs.played[best].values())).thresholds, assumptions),
+        provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds, assumptions),
     ).about(game, chosen)
 
 
@@ -312,7 +312,7 @@ def sums_of(arm: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
 
 
 def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Point:
-    found = point(runs.order[i], *runs.sums[i], list(runs.played[i].values()), target)
+    found = point(runs.order[i], *runs.sums[i], list(runs.tallies[i].values()), target)
     if not isinstance(target, str):
         return found
     side: Side = "at" if i in left else "below" if target == "most" else "above"
@@ -320,14 +320,14 @@ def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Po
 
 
 def point(
-    values: Values, top: np.ndarray, bottom: np.ndarray, played: Sequence[SessionCounts], target: float | str
+    values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence[SessionCounts], target: float | str
 ) -> Point:
     """One point of the curve, and on which side of the target it is."""
     mean, low, high = ratio_interval(top, bottom)
     side: Side = "at"
     if not isinstance(target, str):
         side = "below" if high < target else "above" if low > target else "at"
-    return Point(values, mean, low, high, sum(counts.bouts for counts in played), side)
+    return Point(values, mean, low, high, sum(tally.bouts for tally in tallies), side)
 
 
 def fresh_sessions(

@@ -162,7 +162,7 @@ def why(
     for lever, low, high in zip(levers, arms[runs::2], arms[runs + 1 :: 2], strict=True):
         place = runs + 2 * levers.index(lever)
         rows += turned_by(lever, (low, found[place]), (high, found[place + 1]), ratio, scope)
-    counted = [counts for one in found[:runs] for counts in one.values()]
+    tallies = [tally for one in found[:runs] for tally in one.values()]
     return Why(
         format=FORMAT,
         game=game.name,
@@ -173,7 +173,7 @@ def why(
         unit=ratio.unit,
         mean=float(np.nanmean(values)),
         seed=seed,
-        bouts=sum(counts.bouts for one in found for counts in one.values()),
+        bouts=sum(tally.bouts for one in found for tally in one.values()),
         runs=2 * indices.pairs,
         version=__version__,
         changes=tuple(changes),
@@ -181,26 +181,26 @@ def why(
         clear=indices.clear,
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
         cautions=cautions_for(
-            game, summarise(game, counted, evidence=domains()), limits_of(game), len(counted), size * runs
+            game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs
         ),
         provenance=provenance_of(limits_of(game), assumptions),
     ).about(game)
 
 
-def run_of(game: Game, ratio: Ratio, scope: str, counted: Sequence[SessionCounts], size: int) -> float:
+def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts], size: int) -> float:
     """The measure in one run; nan for a run that was interrupted, and a refusal where there is nothing to divide by."""
-    if len(counted) < size:
+    if len(tallies) < size:
         return math.nan
-    top, bottom = sums_of(game, ratio, scope, counted)
+    top, bottom = sums_of(game, ratio, scope, tallies)
     if bottom.sum() <= 0:
         rule = f"{ratio.measure} must come up in every run: ask for more bouts (got a run without any)"
         raise InputError(rule, "--measure")
     return float(top.sum() / bottom.sum())
 
 
-def sums_of(game: Game, ratio: Ratio, scope: str, counted: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
+def sums_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
     """(top, bottom) of the measure by session; their quotient is in its unit."""
-    sessions = Sessions(list(counted))
+    sessions = Sessions(list(tallies))
     (group,) = [one for one in groups_of(game, sessions) if one.scope == scope]
     return ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
 
@@ -210,7 +210,7 @@ def turned_by(lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], rat
     common = sorted(set(low[1]) & set(high[1]))
     if len(common) < 2:
         return []
-    ends = [sums_of(game, ratio, scope, [counted[number] for number in common]) for game, counted in (low, high)]
+    ends = [sums_of(game, ratio, scope, [tallies[number] for number in common]) for game, tallies in (low, high)]
     if min(bottom.sum() for _, bottom in ends) <= 0:
         return []
     means = [float(top.sum() / bottom.sum()) for top, bottom in ends]

@@ -250,7 +250,7 @@ def arms(more) -> tuple[Sums, Sums]:
         cells = [one.cells.copy() for one in each]
         for one in cells:
             one[4, 1, COLUMN["distance_m"]] += more(number)
-        changed.append([replace(counts, cells=part) for counts, part in zip(each, cells, strict=True)])
+        changed.append([replace(tally, cells=part) for tally, part in zip(each, cells, strict=True)])
     return Sums(game, bouts), Sums(game, changed)
 
 

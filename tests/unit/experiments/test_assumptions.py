@@ -250,7 +250,7 @@ def test_the_same_answer_in_processes_and_each_arm_with_its_own():
 
 
 def test_load_is_counted_for_the_players_who_played():
-    # U12: speeds are shares of each player's own top speed, so the counts of other players would be others.
+    # U12: speeds are shares of each player's own top speed, so a tally of other players would be another one.
     game = load_game("tight-square", SMALL, "U12")
     mine = Assumptions((), (("U12", "vmax_mps", "mean", 5.5),))
     (log,) = session_bouts(game, 3, 0, mine)

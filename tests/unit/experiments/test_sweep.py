@@ -120,8 +120,8 @@ def test_rows_are_those_of_an_estimate():
     found = swept()
     assert list(found) == [run.id for run in RUNS]
     table = table_of(text_of(AXES, found))
-    counts = replicate(GAMES[(12,)], 6, 1, 1, session=staged_sizes).sessions
-    share = next(row for row in summarise(GAME, counts) if (row.measure, row.scope) == ("in_play_share", "game"))
+    tallies = replicate(GAMES[(12,)], 6, 1, 1, session=staged_sizes).sessions
+    share = next(row for row in summarise(GAME, tallies) if (row.measure, row.scope) == ("in_play_share", "game"))
     (row,) = table[(table["side"] == 12) & (table["measure"] == "in_play_share")].to_dict("records")
     assert (row["mean"], row["low"], row["high"], row["sessions"]) == (share.mean, share.low, share.high, share.n)
     assert not table.duplicated(["run", "measure", "scope"]).any()

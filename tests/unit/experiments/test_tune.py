@@ -337,18 +337,18 @@ def test_a_curve_that_turns_back_is_noticed():
 
 
 def test_a_side_is_decided_by_the_interval_not_by_the_mean():
-    counts = replicate(GAMES[(12,)], 30, 1, 1, session=staged_sizes).sessions
-    top = np.array([one.in_play_s for one in counts])
-    bottom = np.array([one.duration_s for one in counts])
-    found = point((12,), top, bottom, counts, 0.0)
+    tallies = replicate(GAMES[(12,)], 30, 1, 1, session=staged_sizes).sessions
+    top = np.array([one.in_play_s for one in tallies])
+    bottom = np.array([one.duration_s for one in tallies])
+    found = point((12,), top, bottom, tallies, 0.0)
     targets = (found.low - 1e-6, found.low + 1e-6, found.high - 1e-6, found.high + 1e-6)
-    assert [point((12,), top, bottom, counts, one).side for one in targets] == ["above", "at", "at", "below"]
+    assert [point((12,), top, bottom, tallies, one).side for one in targets] == ["above", "at", "at", "below"]
 
 
 def test_the_answer_is_played_again_on_fresh_sessions():
     found = tuned(truth(13), fresh=30)
-    counts = replicate(GAMES[(13,)], 30, 1 + FRESH, 1, session=staged_sizes).sessions
-    assert found.fresh.mean == sum(one.in_play_s for one in counts) / sum(one.duration_s for one in counts)
+    tallies = replicate(GAMES[(13,)], 30, 1 + FRESH, 1, session=staged_sizes).sessions
+    assert found.fresh.mean == sum(one.in_play_s for one in tallies) / sum(one.duration_s for one in tallies)
 
 
 @pytest.mark.parametrize(

@@ -26,12 +26,12 @@ def asked(game=GAME, sessions: int = 12) -> tuple[Result, list]:
     from sim.experiments.replicate import Played
     from sim.measures.thresholds import limits_of
 
-    counts = play_sessions(game, 1, range(sessions), staged)
-    assert summarise(game, counts)
-    return result_of(game, Played(tuple(counts), sessions), 1, (), None, provenance_of(limits_of(game))), counts
+    tallies = play_sessions(game, 1, range(sessions), staged)
+    assert summarise(game, tallies)
+    return result_of(game, Played(tuple(tallies), sessions), 1, (), None, provenance_of(limits_of(game))), tallies
 
 
-RESULT, COUNTS = asked()
+RESULT, TALLIES = asked()
 
 
 def of_minors():
@@ -167,12 +167,12 @@ def test_the_sentence_of_the_metres():
 
 
 def test_pictures_of_an_estimate_go_by_their_names():
-    shown = {name: of_result(RESULT, GAME, COUNTS, name).picture.__name__.split(".")[-1] for name in PICTURES}
+    shown = {name: of_result(RESULT, GAME, TALLIES, name).picture.__name__.split(".")[-1] for name in PICTURES}
     assert shown == {"defending": "exposure", "metres": "bands", "passes": "runs"}
 
 
 def test_no_picture_shows_heart_rate_or_effort():
     for name in PICTURES:
-        page = of_result(RESULT, GAME, COUNTS, name)
+        page = of_result(RESULT, GAME, TALLIES, name)
         text = page.frame.to_csv().lower()
         assert "heart" not in text and "effort" not in text

@@ -16,7 +16,7 @@ from sim.plots.page import Page, figure_of, numbers, our_settings, picture
 from sim.words.plots import corner, played
 from tests.unit.experiments.test_tune import tuned
 from tests.unit.plots.drawn import LINE, ORIGIN, words_of
-from tests.unit.plots.test_exposure import COUNTS, GAME, RESULT
+from tests.unit.plots.test_exposure import GAME, RESULT, TALLIES
 from tests.unit.plots.test_levers import a_frame
 from tests.unit.plots.test_variants import FOUND
 
@@ -89,7 +89,7 @@ LONG = {"measure": "defending_share_most", "unit": "%"}
         (curve, of_tuned(tuned(0.77)).assign(**LONG)),
         (exposure, of_exposure(RESULT, GAME)),
         (speed_zones, of_bands(RESULT, GAME)),
-        (runs, of_runs(COUNTS, GAME)),
+        (runs, of_runs(TALLIES, GAME)),
         (variants, of_compared(FOUND, "in_play_share").replace({"arm": {"long": "one touch, fewer and bigger areas"}})),
     ],
     ids=lambda one: getattr(one, "__name__", ""),

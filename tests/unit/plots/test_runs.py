@@ -13,11 +13,11 @@ from sim.plots import runs
 from sim.plots.bout_frames import of_runs
 from sim.words.titles import times_in
 from tests.unit.plots.drawn import an_axis, title_of
-from tests.unit.plots.test_exposure import COUNTS, GAME
+from tests.unit.plots.test_exposure import GAME, TALLIES
 
 
 def holding(*each: dict) -> list:
-    return [replace(COUNTS[0], runs=Counter(one)) for one in each]
+    return [replace(TALLIES[0], runs=Counter(one)) for one in each]
 
 
 def test_shares_by_hand():
