@@ -82,23 +82,24 @@ def longest_pair(play: Play, candidates: list[int]) -> list[int]:
 
 def do_open(play: Play, event: RuleEvent, action: Action) -> None:
     """Something is allowed from now on; told once."""
-    if action.what not in play.standing.open:
-        play.standing.open.add(action.what)
-        play.note("unlock", cause=action.what)
+    what = given(action.what)
+    if what not in play.standing.open:
+        play.standing.open.add(what)
+        play.note("unlock", cause=what)
         play.roles_changed([])
 
 
 def do_close(play: Play, event: RuleEvent, action: Action) -> None:
     """Something is no longer allowed."""
-    play.standing.open.discard(action.what)
+    play.standing.open.discard(given(action.what))
     play.roles_changed([])
 
 
 def do_score(play: Play, event: RuleEvent, action: Action) -> None:
     """A side gets points."""
-    side = side_named(play, action.to or "holder", event)
-    play.standing.score[side] = play.standing.score.get(side, 0.0) + action.value
-    play.note("score", side=side, cause=play.answering, value=action.value)
+    side, points = side_named(play, action.to or "holder", event), given(action.value)
+    play.standing.score[side] = play.standing.score.get(side, 0.0) + points
+    play.note("score", side=side, cause=play.answering, value=points)
 
 
 def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
