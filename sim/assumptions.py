@@ -54,7 +54,9 @@ def preset(name: str, assumptions: Assumptions = NONE) -> Population:
     traits, days = dict(found.traits), dict(found.days)
     for whose, trait, number, value in assumptions.populations:
         if whose == name and number in NUMBERS:
-            traits[trait] = replace(traits[trait], **{number: value})
+            own = traits[trait]
+            numbers = {"mean": own.mean, "spread": own.spread, "ignorance": own.ignorance} | {number: value}
+            traits[trait] = replace(own, mean=numbers["mean"], spread=numbers["spread"], ignorance=numbers["ignorance"])
         elif whose == name:
             days[trait] = replace(days[trait], value=value)
     return replace(found, traits=MappingProxyType(traits), days=MappingProxyType(days))

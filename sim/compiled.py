@@ -29,6 +29,7 @@ SOURCES = (
     "motion.py",
     "ball.py",
     "energy.py",
+    "trajectory.py",
     "pitch/**/*.py",
     "measures/external_load.py",
     "measures/power.py",

@@ -49,13 +49,13 @@ DISCOUNT_PER_MPS, DISCOUNT_UNTIL_MPS, DISCOUNT_PER_SLOPE = 1.3, 2.2, 2.0  # of `
 
 
 @njit(cache=True)
-def heavier(slope):
+def heavier(slope: float) -> float:
     """EM: how much more weight than standing is carried at this equivalent slope (1 on the flat)."""
     return math.sqrt(1.0 + slope * slope)
 
 
 @njit(cache=True)
-def running_cost(slope):
+def running_cost(slope: float) -> float:
     """J/kg/m of running at this equivalent slope, any slope (Minetti & Pavei 2018, with EM)."""
     if slope >= 0.0:
         return (39.5 * slope + FLAT_COST * math.exp(-4.0 * slope)) * heavier(slope)
@@ -63,14 +63,14 @@ def running_cost(slope):
 
 
 @njit(cache=True)
-def running_cost_2005(slope):
+def running_cost_2005(slope: float) -> float:
     """J/kg/m of running by the polynomial of 2002/2005 with EM, without the factor for grass; slopes -0.45 to 0.45."""
     steep = ((155.4 * slope - 30.4) * slope - 43.3) * slope + 46.3
     return ((steep * slope + 19.5) * slope + FLAT_COST) * heavier(slope)
 
 
 @njit(cache=True)
-def walking_cost(slope, v):
+def walking_cost(slope: float, v: float) -> float:
     """J/kg/m of walking at v m/s (0 to about 2.5), slopes -0.3 to 0.4: the table, linear between its slopes."""
     place = min(max((slope - WALK_FIRST) * 10.0, 0.0), 7.0)
     low = min(int(place), 6)
@@ -84,14 +84,14 @@ def walking_cost(slope, v):
 
 
 @njit(cache=True)
-def switch_speed(slope):
+def switch_speed(slope: float) -> float:
     """m/s at which walking turns into running at this slope (di Prampero & Osgnach 2018), slopes -0.3 to 0.4."""
     a = (-107.05 * slope + 113.13) * slope - 1.13
     return ((a * slope - 15.84) * slope - 1.70) * slope + 2.27
 
 
 @njit(cache=True)
-def walks(v, along):
+def walks(v: float, along: float) -> bool:
     """Whether someone at v m/s with the acceleration `along` his way walks; beyond the slopes of the table all is running."""
     slope = along / GRAVITY
     if slope < WALK_FIRST or slope > WALK_LAST or v > RUN_ABOVE_MPS:
@@ -100,19 +100,19 @@ def walks(v, along):
 
 
 @njit(cache=True)
-def power_walking(v, along):
+def power_walking(v: float, along: float) -> float:
     """W/kg of walking at v m/s with the acceleration `along` (m/s2)."""
     return v * walking_cost(along / GRAVITY, v)
 
 
 @njit(cache=True)
-def power_running(v, along):
+def power_running(v: float, along: float) -> float:
     """W/kg of running at v m/s with the acceleration `along` (m/s2)."""
     return v * running_cost(along / GRAVITY)
 
 
 @njit(cache=True)
-def metabolic_power(v, along):
+def metabolic_power(v: float, along: float) -> float:
     """W/kg, above standing still, of moving at v m/s (0 or more) with the acceleration `along` (m/s2, any sign) along the way."""
     if walks(v, along):
         return power_walking(v, along)
@@ -120,7 +120,7 @@ def metabolic_power(v, along):
 
 
 @njit(cache=True)
-def equivalent_speed(v, along):
+def equivalent_speed(v: float, along: float) -> float:
     """m/s of steady running on the flat that costs as much as speed v (m/s) with acceleration `along` (m/s2).
 
     A cheap and continuous stand-in for ``metabolic_power / FLAT_COST``: running as published, and in place of the
@@ -190,6 +190,6 @@ def phosphate_share(seconds: float, half_s: float = 57.0) -> float:
 
 
 @njit(cache=True)
-def follow(value, target, tau, seconds):
+def follow(value: float, target: float, tau: float, seconds: float) -> float:
     """A first-order response after `seconds`: from value towards target with the time constant tau (s), as the heart rate does."""
     return target + (value - target) * math.exp(-seconds / tau)

@@ -8,6 +8,9 @@ collected and reported together.  Anything that is not a `InputError` is a bug a
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TypeVar
+
+T = TypeVar("T")
 
 NEAR = 3  # names offered for one that nobody knows
 ALIKE = 0.5  # how much of a name must be right for it to be offered (a share, as `difflib` counts it)
@@ -30,6 +33,13 @@ class InputError(ValueError):
         if len(self.problems) > MOST_TOLD:
             told.append(f"and {len(self.problems) - MOST_TOLD} more")
         super().__init__("\n".join(head + problem for problem in told))
+
+
+def given(value: T | None) -> T:
+    """A value that earlier checks have made sure of; its absence is a bug and no fault of the input."""
+    if value is None:
+        raise ValueError("a value must be given here (got None)")
+    return value
 
 
 def nearest(got: str, known: Iterable[str]) -> list[str]:

@@ -25,6 +25,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+import numpy as np
+
 from sim.units import KMH_PER_MPS
 
 USUAL_OFFSET_S = 0.3
@@ -76,7 +78,7 @@ def fit_sprint(metres: tuple[float, ...], seconds: tuple[float, ...], offset_s: 
 
     free = 2 if offset_s is not None else 3
 
-    def apart(values: Sequence[float]) -> list[float]:
+    def apart(values: np.ndarray | Sequence[float], /) -> list[float]:
         vmax, tau = values[:2]
         late = offset_s if offset_s is not None else values[2]
         return [sprint_time(d, vmax, tau) - late - t for d, t in zip(metres, seconds, strict=True)]

@@ -23,12 +23,14 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from sim import streams
 from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import InputError
 from sim.fitness import Found, from_tests
-from sim.game.model import Game, Player
-from sim.populations import HEADLINE, KINDS, SPEED_CORRELATION, Population, Trait
+from sim.game.model import Game, Player, Team
+from sim.populations import KEY_ABILITIES, KINDS, SPEED_CORRELATION, Population, Trait
 
 PRESSING_DISTANCE_M = 8.0
 """Length of the run from standing over which pressing speed is defined."""
@@ -169,7 +171,7 @@ def _about(
         spreads["pressing_speed_mps"] *= share
     for name, (value, spread) in found.estimates.items():
         centres[name], spreads[name] = value, spread
-    return centres, spreads, found.exact | _written(player)
+    return centres, spreads, {**found.exact, **_written(player)}
 
 
 def _draw_player(
@@ -237,7 +239,7 @@ def typical_limit(whose: Population) -> float:
     return sprint_limit(whose.traits["vmax_mps"].mean, whose.traits["tau_s"].mean)
 
 
-def _population_hash(name: str) -> int:
+def _population_hash(name: str) -> np.uint64:
     """Apart from every player's: ids hold no colon."""
     return streams.hash_id(f"population:{name}")
 
@@ -259,9 +261,9 @@ def _own_limit(found: Found) -> float:
     return sprint_limit(found.exact["vmax_mps"], found.exact["tau_s"])
 
 
-def _written(source) -> dict[str, float]:
-    """Headline values that the file gives for a team or a player, by trait."""
-    found = {trait: getattr(source, key) for key, trait in HEADLINE.items()}
+def _written(source: Team | Player) -> dict[str, float]:
+    """Key abilities that the file gives for a team or a player, by trait."""
+    found = {trait: getattr(source, key) for key, trait in KEY_ABILITIES.items()}
     return {trait: float(value) for trait, value in found.items() if value is not None}
 
 

@@ -24,7 +24,7 @@ from sim.parameters import Parameter
 SPEED_CORRELATION = 0.4
 """Between a player's vmax and tau: faster players take longer to get there (judgement)."""
 
-HEADLINE = MappingProxyType(
+KEY_ABILITIES = MappingProxyType(
     {"pass_success": "pass_success", "pressing_speed": "pressing_speed_mps", "recovery": "recovery_s"}
 )
 """The three values a coach can write, and the trait each one sets."""
@@ -74,9 +74,6 @@ class Population:
     measured: bool
     traits: Mapping[str, Trait]
     days: Mapping[str, Parameter]
-
-    def trait(self, name: str) -> Trait:
-        return self.traits[name]
 
 
 KINDS = (

@@ -11,21 +11,23 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from sim.populations import POPULATIONS
 
-BANDS = ("jog", "run", "high_speed", "sprint")
-"""The bands above walking; a cut is where its band begins."""
+ZONES = ("jog", "run", "high_speed", "sprint")
+"""The zones above walking; a cut is where its zone begins."""
 
-KMH, SHARE = "kmh", "share"
+Unit = Literal["kmh", "share"]
+KMH: Final = "kmh"
+SHARE: Final = "share"
 
 
 @dataclass(frozen=True)
 class ZoneEdges:
     """Where jogging, running, high speed and sprinting begin: km/h, or shares of each player's own top speed."""
 
-    unit: Literal["kmh", "share"]
+    unit: Unit
     jog: float
     run: float
     high_speed: float
@@ -54,11 +56,11 @@ def chosen(populations: Collection[str], written: dict[str, float | None]) -> Zo
 
     Written km/h in a game read by shares (mixed adults, men with women) are filled up with the women's, the lower ones.
     """
-    given = {key: value for key, value in written.items() if value is not None and key.rpartition("_")[0] in BANDS}
+    given = {key: value for key, value in written.items() if value is not None and key.rpartition("_")[0] in ZONES}
     start = preset(populations)
     if any(key.endswith("_kmh") for key in given):
         start = start if start.unit == KMH else WOMEN
     elif given:
         start = OWN
-    values = {band: given.get(f"{band}_{start.unit}", getattr(start, band)) for band in BANDS}
+    values = {zone: given.get(f"{zone}_{start.unit}", getattr(start, zone)) for zone in ZONES}
     return ZoneEdges(start.unit, **values)

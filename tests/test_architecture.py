@@ -27,6 +27,7 @@ FLOORS = (
         "sim.geometry",
         "sim.streams",
         "sim.motion",
+        "sim.trajectory",
         "sim.ball",
         "sim.energy",
         "sim.session_load",

@@ -153,19 +153,19 @@ def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
 def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, float]:
     """(top, bottom) of a measure of the answers for this session; keepers are in the game's own."""
     from sim.measures.catalogue import measures
-    from sim.measures.event_reducer import scan
-    from sim.measures.session_counts import count
-    from sim.measures.session_counts import session_of as tally_of_session
+    from sim.measures.event_reducer import reduce_events
+    from sim.measures.session_counts import counts_of_reduced
+    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.sessions import Sessions, groups_of
 
     bouts = []
     for log in session.logs:
         before = bouts[-1] if bouts else None
-        bouts.append(count(session.game, scan(session.game, log), log, None, before))
+        bouts.append(counts_of_reduced(session.game, reduce_events(session.game, log), log, None, before))
     ratio = next((one for one in measures(bouts[0].thresholds) if one.measure == measure), None) if bouts else None
     if ratio is None and not (bouts and measure in ESTIMATES):
         raise Unknown(f"no measure {measure}")
-    whole = Sessions([tally_of_session(bouts)])
+    whole = Sessions([counts_of_session(bouts)])
     wanted = "game" if scope == "all" else scope
     group = next((one for one in groups_of(session.game, whole) if one.scope == wanted), None)
     if group is None:

@@ -64,7 +64,7 @@ def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
 
 def session_of(game: Game, logs: list[BoutLog]) -> Session:
     """What a field study would have of these bouts of one session."""
-    from sim.measures.event_reducer import scan
+    from sim.measures.event_reducer import reduce_events
 
     first = logs[0]
     blocks = list(blocks_of(game))
@@ -86,7 +86,7 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
         peak = np.maximum(peak, speed.max(axis=1))
         longest = np.maximum(longest, [longest_run(one) for one in speed])
         passes.append(ball_events.pass_table())
-        runs += [(run.passes, run.cut) for run in scan(game, log).possessions.runs]
+        runs += [(run.passes, run.cut) for run in reduce_events(game, log).possessions.runs]
     return Session(
         game,
         first.players,

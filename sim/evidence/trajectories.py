@@ -8,13 +8,13 @@ degrees within one second, faster than 1.5 m/s before and after; one that lasts 
 
 from __future__ import annotations
 
-import math
 from bisect import bisect_right
 from dataclasses import dataclass
 
 import numpy as np
 
 from sim.pitch.log import BoutLog
+from sim.trajectory import LAW, PLAYER, ROLE, T0, T1, state_after, states_after
 
 STEP_S = 0.1
 SMOOTH = 5  # readings
@@ -45,22 +45,16 @@ class Trajectories:
 
 def state_at(rows: np.ndarray, times: np.ndarray) -> tuple[np.ndarray, ...]:
     """(x, y, vx, vy, role) of one player at these times; `rows` are his segments in order of time."""
-    place = np.maximum(np.searchsorted(rows[:, 1], times, side="right") - 1, 0)
+    place = np.maximum(np.searchsorted(rows[:, T0], times, side="right") - 1, 0)
     row = rows[place]
-    s = np.clip(times - row[:, 1], 0.0, row[:, 2] - row[:, 1])
-    k = row[:, 9]
-    safe = np.where(k > 0.0, k, 1.0)
-    g1 = np.where(k > 0.0, -np.expm1(-safe * s) / safe, s)
-    g2 = np.where(k > 0.0, (s - g1) / safe, s * s / 2.0)
-    x = row[:, 3] + row[:, 5] * s + row[:, 7] * g2
-    y = row[:, 4] + row[:, 6] * s + row[:, 8] * g2
-    return x, y, row[:, 5] + row[:, 7] * g1, row[:, 6] + row[:, 8] * g1, row[:, 10].astype(int)
+    s = np.clip(times - row[:, T0], 0.0, row[:, T1] - row[:, T0])
+    return *states_after(row[:, LAW], s), row[:, ROLE].astype(int)
 
 
 def rows_of(log: BoutLog) -> list[np.ndarray]:
     """Each player's segments in order of time."""
-    ordered = log.segments[np.lexsort((log.segments[:, 1], log.segments[:, 0]))]
-    ends = np.searchsorted(ordered[:, 0], np.arange(len(log.players) + 1))
+    ordered = log.segments[np.lexsort((log.segments[:, T0], log.segments[:, PLAYER]))]
+    ends = np.searchsorted(ordered[:, PLAYER], np.arange(len(log.players) + 1))
     return [ordered[ends[i] : ends[i + 1]] for i in range(len(log.players))]
 
 
@@ -68,18 +62,13 @@ class Path:
     """One player's segments, asked for single instants."""
 
     def __init__(self, rows: np.ndarray):
-        self.rows, self.starts = rows, rows[:, 1].tolist()
+        self.rows, self.starts = rows, rows[:, T0].tolist()
 
     def at(self, t: float) -> tuple[float, float, float, float]:
         """(x, y, vx, vy), as `state_at`."""
         row = self.rows[max(bisect_right(self.starts, t) - 1, 0)]
-        _, t0, t1, x, y, vx, vy, ax, ay, k, _ = row.tolist()
-        s = min(max(t - t0, 0.0), t1 - t0)
-        g1, g2 = s, s * s / 2.0
-        if k > 0.0:
-            g1 = -math.expm1(-k * s) / k
-            g2 = (s - g1) / k
-        return x + vx * s + ax * g2, y + vy * s + ay * g2, vx + ax * g1, vy + ay * g1
+        _, t0, t1, *law, _ = row.tolist()
+        return state_after(law, min(max(t - t0, 0.0), t1 - t0))
 
 
 def trajectories_of(log: BoutLog) -> Trajectories:

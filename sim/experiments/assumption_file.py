@@ -123,7 +123,7 @@ def too_fast(chosen: Assumptions) -> Iterator[str]:
     """Populations whose typical player would press faster than he can sprint."""
     for name in dict.fromkeys(whose for whose, *_ in chosen.populations):
         whose = preset(name, chosen)
-        limit, speed = typical_limit(whose), whose.trait("pressing_speed_mps").mean
+        limit, speed = typical_limit(whose), whose.traits["pressing_speed_mps"].mean
         if speed > limit:
             place = dotted(("population", name, "pressing_speed_mps", "mean"))
             yield f"{place} must be at most {math.floor(100 * limit) / 100:g}, what the top speed allows, in m/s (got {speed:g})"

@@ -9,6 +9,7 @@ from collections.abc import Collection, Sequence
 from sim.evidence.published import Study, domains, nearest
 from sim.game.model import Game
 from sim.game.names import spoken_of
+from sim.geometry import corners
 from sim.measures.basis import Setting, basis_of, setting_of
 from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
@@ -28,8 +29,8 @@ FEW_SESSIONS = 10
 
 def longest_line(game: Game) -> float:
     """Longest straight line between two corners of the areas, metres."""
-    corners = [(x, y) for area in game.areas for x in area.bounds[::2] for y in area.bounds[1::2]]
-    return max(math.dist(a, b) for a in corners for b in corners)
+    ends = [point for area in game.areas for point in corners(area.bounds)]
+    return max(math.dist(a, b) for a in ends for b in ends)
 
 
 def cautions_for(

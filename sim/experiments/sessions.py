@@ -8,7 +8,7 @@ from typing import Any
 
 from sim.assumptions import NONE, Assumptions
 from sim.game.model import Game
-from sim.measures.session_counts import SessionCounts, session_of, tally
+from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch.log import BoutLog
 
 Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
@@ -44,5 +44,5 @@ def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = N
     tallies: list[SessionCounts] = []
     for log in logs:
         before = tallies[-1] if tallies else None
-        tallies.append(tally(game, log, before=before, values=assumptions.table))
+        tallies.append(counts_of_bout(game, log, before=before, values=assumptions.table))
     return tallies

@@ -10,25 +10,33 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from sim.game.bounds import MOST_PLAYERS
-from sim.game.values import Counter, Name, Short, Unlock
+from sim.game.values import Counter, Name, SpecTable, Unlock
 
 
-class OpenAction(Short):
+class OpenAction(SpecTable):
+    """From now on something more is allowed."""
+
     open: Unlock = Field(description="What is allowed from now on.")
 
 
-class CloseAction(Short):
+class CloseAction(SpecTable):
+    """From now on something is no longer allowed."""
+
     close: Unlock = Field(description="What is no longer allowed.")
 
 
-class ScoreAction(Short):
+class ScoreAction(SpecTable):
+    """A side gets points."""
+
     score: float = Field(ge=0.1, le=100, description="Points. Legal 0.1 to 100.")
     to: Name = Field(
         default="holder", description="Who gets them: holder (the side with the ball), winner, loser or a side."
     )
 
 
-class SwapAction(Short):
+class SwapAction(SpecTable):
+    """Whoever lost the ball, or his pair, changes places with somebody of the other side."""
+
     swap: Literal["loser", "loser and partner"] = Field(
         description="Who of the side that lost the ball goes in; partners are the pairs of the team."
     )
@@ -38,11 +46,15 @@ class SwapAction(Short):
     )
 
 
-class TradeAction(Short):
+class TradeAction(SpecTable):
+    """The two teams change roles as a whole."""
+
     trade: Literal["roles"] = Field(description="The two teams swap all their roles, number for number.")
 
 
-class AssignAction(Short):
+class AssignAction(SpecTable):
+    """Some players of a side take a role."""
+
     assign: Name = Field(description="The role to take.")
     of: Literal["holder", "other", "all"] = Field(
         description="Whose players: holder (the side with the ball), other, or all."
@@ -61,23 +73,31 @@ class AssignAction(Short):
     )
 
 
-class PhaseAction(Short):
+class PhaseAction(SpecTable):
+    """Another phase begins."""
+
     phase: Name = Field(description="The phase that begins.")
 
 
-class RestartAction(Short):
+class RestartAction(SpecTable):
+    """The ball is dead and comes back by a restart."""
+
     restart: Name = Field(description="The ball is dead until this restart serves it.")
 
 
-class ResetAction(Short):
+class ResetAction(SpecTable):
+    """A count begins again."""
+
     reset: Counter = Field(description="The count that starts again.")
 
 
-class EndAction(Short):
+class EndAction(SpecTable):
+    """The bout ends."""
+
     end: Literal["bout"] = Field(description="The bout is over.")
 
 
-ACTIONS: dict[str, type[Short]] = {
+ACTIONS: dict[str, type[SpecTable]] = {
     "open": OpenAction,
     "close": CloseAction,
     "score": ScoreAction,
@@ -98,7 +118,7 @@ def verb_of(action: Any) -> str | None:
     return verbs[0] if len(verbs) == 1 else None
 
 
-ShortAction = Annotated[
+ActionSpec = Annotated[
     Annotated[OpenAction, Tag("open")]
     | Annotated[CloseAction, Tag("close")]
     | Annotated[ScoreAction, Tag("score")]

@@ -9,28 +9,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
+from sim.errors import given
 from sim.game.messages import Problem, broken
 from sim.game.model import Area, Game
-
-ROUNDING_M = 1e-6  # two lines nearer than this are one
+from sim.geometry import ROUNDING_M, covers, gaps
 
 
 def lies_in(inner: Area, outer: Area) -> bool:
     """Whether an area is the other one or marked out inside it."""
-    w, s, e, n = inner.bounds
-    west, south, east, north = outer.bounds
-    return west - ROUNDING_M <= w and south - ROUNDING_M <= s and e <= east + ROUNDING_M and n <= north + ROUNDING_M
+    return covers(outer.bounds, inner.bounds)
 
 
 def nested(one: Area, other: Area) -> bool:
+    """Whether one of two areas is marked out inside the other."""
     return lies_in(one, other) or lies_in(other, one)
 
 
 def touch(one: Area, other: Area) -> bool:
     """Whether two areas, neither inside the other, share a stretch of line."""
-    w, s, e, n = one.bounds
-    west, south, east, north = other.bounds
-    across, along = max(w - east, west - e), max(s - north, south - n)  # the gaps, below 0 where they overlap
+    across, along = gaps(one.bounds, other.bounds)
     return not nested(one, other) and abs(max(across, along)) <= ROUNDING_M and min(across, along) < -ROUNDING_M
 
 
@@ -61,7 +58,11 @@ def plays_across(game: Game) -> bool:
     """Whether a pass to another area is ever allowed."""
     opened = {what for phase in game.phases for what in phase.open}
     opened |= {
-        action.what for phase in game.phases for rule in phase.rules for action in rule.do if action.verb == "open"
+        given(action.what)
+        for phase in game.phases
+        for rule in phase.rules
+        for action in rule.do
+        if action.verb == "open"
     }
     return "transfer" in opened or _goes_home(game)
 
@@ -73,9 +74,8 @@ def _played_in(game: Game) -> set[str]:
     if "home" in names or _goes_home(game):
         names |= homes
     if plays_across(game):
-        posts = [
-            (post.style, post.place) for post in (*game.roles, *(job for phase in game.phases for job in phase.jobs))
-        ]
+        posts = [(role.style, role.place) for role in game.roles]
+        posts += [(job.style, job.place) for phase in game.phases for job in phase.jobs]
         names |= {place for style, place in posts if style not in ("goal", "wait")}
         names |= homes if "home" in names else set()
     return names & {area.name for area in game.areas}

@@ -1,8 +1,8 @@
 """How large anything in a game file may be, and what a name may be made of.
 
-The bounds keep out what no pitch, no session and no person can be, with room beyond what anybody plays.  They are checked where the
-value is (`sim.game.values`, `short`), on the whole of the file before anything is built (`sim.game.intake`) or, where the unit of
-the file matters, in `sim.game.references` and `sense`.
+The bounds keep out what no pitch, no session and no person can be, with room beyond what anybody plays.  They are checked where
+the value is (`sim.game.values`, `sim.game.spec`), on the whole of the file before anything is built (`sim.game.intake`) or,
+where the unit of the file matters, in `sim.game.references` and `sim.game.playability`.
 """
 
 from __future__ import annotations

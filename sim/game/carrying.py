@@ -15,15 +15,15 @@ from sim.game.ways import roles_in, ways_back
 CARRY_ON, START_ANEW = "carry on", "start anew"
 
 
-def _decided_in_play(short: GameSpec, begun: set[str]) -> Iterator[str]:
+def _decided_in_play(spec: GameSpec, begun: set[str]) -> Iterator[str]:
     """Where a rule lets play decide which players with sides by bibs stand where at the start: the ball may begin with others."""
-    jobs = short.phases[start_phase(short)].jobs
+    jobs = spec.phases[start_phase(spec)].jobs
     stands = {
         name: jobs[name].split()[::2] if name in jobs else [role.style, role.place]
-        for name, role in short.roles.items()
+        for name, role in spec.roles.items()
         if role.side == "team" and name in begun
     }
-    for phase_name, phase in short.phases.items():
+    for phase_name, phase in spec.phases.items():
         for rule_name, rule in phase.rules.items():
             for action in rule.do:
                 match action:
@@ -38,20 +38,20 @@ def _decided_in_play(short: GameSpec, begun: set[str]) -> Iterator[str]:
                     yield f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}"
 
 
-def carrying(short: GameSpec) -> Iterator[Problem]:
+def carrying(spec: GameSpec) -> Iterator[Problem]:
     """Why the roles of the whistle cannot be those of the next start."""
-    bouts = short.bouts
+    bouts = spec.bouts
     if bouts.rotate == "list":
         if bouts.roles is not None:
             yield broken("bouts.roles", 'be left out where rotate is "list": the list alone decides', bouts.roles)
         return
     if bouts.count == 1 or bouts.roles == START_ANEW:
         return
-    phases, first = [resolved(name, one) for name, one in short.phases.items()], start_phase(short)
-    begin = {place.role for place in roster(short)}
+    phases, first = [resolved(name, one) for name, one in spec.phases.items()], start_phase(spec)
+    begin = {place.role for place in roster(spec)}
     got = f"(got {show(CARRY_ON)})"
     used = roles_in(phases, first, begin)[first]
-    for path in dict.fromkeys(_decided_in_play(short, used)):
+    for path in dict.fromkeys(_decided_in_play(spec, used)):
         why = f"sides go by bibs, and {path} lets play decide who stands where"
         yield Problem("bouts.roles", f"must be {show(START_ANEW)}: {why} {got}")
     for name, ways in ways_back(phases, first, begin).items():

@@ -47,8 +47,8 @@ def value_of(text: str, change: str) -> Any:
     return document["value"]
 
 
-def _put(short: dict, path: tuple[str, ...], value: Any) -> None:
-    here: Any = short
+def _put(spec: dict, path: tuple[str, ...], value: Any) -> None:
+    here: Any = spec
     for part in path[:-1]:
         if isinstance(here, list):
             here = next(action for action in here if verb_of(action) == part)
@@ -69,17 +69,17 @@ _INSTEAD = {
 class _Changing:
     """A short form while it is changed, and the game that it makes by then (`game_of`)."""
 
-    def __init__(self, short: dict, players: list[str], game_of: Callable[[dict], Game]):
-        self.file, self.short, self.game_of = short, copy.deepcopy(short), game_of
-        self.legal = {".".join(path): path for path in legal_paths(GameSpec, short, players)}
+    def __init__(self, spec: dict, players: list[str], game_of: Callable[[dict], Game]):
+        self.file, self.spec, self.game_of = spec, copy.deepcopy(spec), game_of
+        self.legal = {".".join(path): path for path in legal_paths(GameSpec, spec, players)}
         self.last: Game | None = None
         self.stale = True
 
     def game(self) -> Game:
         """The game as it is by now; where only a later change mends what an earlier one broke, as it was before."""
-        if self.stale:
+        if self.last is None or self.stale:
             try:
-                self.last = self.game_of(self.short)
+                self.last = self.game_of(self.spec)
             except InputError:
                 self.last = self.last or self.game_of(self.file)
         self.stale = False
@@ -87,9 +87,9 @@ class _Changing:
 
     def put(self, key: str, value: Any) -> None:
         path = self.legal[key]
-        _put(self.short, path, value)
-        if path in _INSTEAD and isinstance(self.short[path[0]], dict):
-            self.short[path[0]].pop(_INSTEAD[path], None)
+        _put(self.spec, path, value)
+        if path in _INSTEAD and isinstance(self.spec[path[0]], dict):
+            self.spec[path[0]].pop(_INSTEAD[path], None)
         self.stale = True
 
     def change(self, key: str, text: str, change: str) -> None:
@@ -106,9 +106,9 @@ class _Changing:
             self.put(path, value_of(value, change))
 
 
-def apply_changes(short: dict, changes: Sequence[str], players: list[str], game_of: Callable[[dict], Game]) -> dict:
+def apply_changes(spec: dict, changes: Sequence[str], players: list[str], game_of: Callable[[dict], Game]) -> dict:
     """A changed copy of the short form; `players` are the ids that ``players.ID`` may name, `game_of` makes the game of one."""
-    changing = _Changing(short, players, game_of)
+    changing = _Changing(spec, players, game_of)
     seen: set[str] = set()
     for change in changes:
         key, equals, text = change.partition("=")
@@ -119,4 +119,4 @@ def apply_changes(short: dict, changes: Sequence[str], players: list[str], game_
             raise InputError(f"{key} must be set once only (got it twice)", _option(change))
         seen.add(key)
         changing.change(key, text, change)
-    return changing.short
+    return changing.spec

@@ -9,13 +9,11 @@ import math
 from dataclasses import dataclass
 
 from sim.game.model import Area, Game, Goal
+from sim.geometry import ROUNDING_M, Point, corners, is_upright
 
 FURTHEST_APART_M = (
     15.0  # between two cones of one line: further apart, nobody sees the line while playing (house default)
 )
-SAME_PLACE_M = 1e-6  # two cones nearer than this are one
-
-Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -39,42 +37,39 @@ class Equipment:
 
     @property
     def cones(self) -> int:
+        """All cones, each place counted once."""
         return self.corners + self.between
 
 
 def equipment_of(game: Game) -> Equipment:
-    corners = distinct([point for area in game.areas for point in corners_of(area)])
+    """What has to be carried out for a game; no cone stands twice, and none in the mouth of a goal."""
+    at_corners = distinct([point for area in game.areas for point in corners(area.bounds)])
     between = [
         point
         for area in game.areas
         for point in along_lines(area)
         if not any(in_mouth(goal, point) for goal in game.goals)
     ]
-    every = distinct([*corners, *between])
+    every = distinct([*at_corners, *between])
     keepers = sum(game.role(player.role).style == "goal" for player in game.players)
-    return Equipment(len(corners), len(every) - len(corners), bibs_of(game), keepers, game.supply.balls)
+    return Equipment(len(at_corners), len(every) - len(at_corners), bibs_of(game), keepers, game.supply.balls)
 
 
 def distinct(points: list[Point]) -> list[Point]:
     """Each place once: areas that touch share the cones of their common line."""
     found: list[Point] = []
     for point in points:
-        if not any(math.dist(point, other) <= SAME_PLACE_M for other in found):
+        if not any(math.dist(point, other) <= ROUNDING_M for other in found):
             found.append(point)
     return found
 
 
-def corners_of(area: Area) -> list[Point]:
-    west, south, east, north = area.bounds
-    return [(west, south), (east, south), (east, north), (west, north)]
-
-
 def along_lines(area: Area) -> list[Point]:
     """Places between the corners, evenly spaced, so that no two cones of a line stand too far apart."""
-    corners = corners_of(area)
+    ends = corners(area.bounds)
     found = []
-    for (x, y), (u, v) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        parts = math.ceil(math.dist((x, y), (u, v)) / FURTHEST_APART_M - SAME_PLACE_M)
+    for (x, y), (u, v) in zip(ends, [*ends[1:], ends[0]], strict=True):
+        parts = math.ceil(math.dist((x, y), (u, v)) / FURTHEST_APART_M - ROUNDING_M)
         found += [(x + (u - x) * k / parts, y + (v - y) * k / parts) for k in range(1, parts)]
     return found
 
@@ -82,9 +77,9 @@ def along_lines(area: Area) -> list[Point]:
 def in_mouth(goal: Goal, point: Point) -> bool:
     """Whether a cone would stand in the mouth of a goal, where nobody puts one."""
     across, along = abs(point[0] - goal.x), abs(point[1] - goal.y)
-    if goal.end in ("south", "north"):
+    if not is_upright(goal.end):
         across, along = along, across
-    return across <= SAME_PLACE_M and along <= goal.width / 2
+    return across <= ROUNDING_M and along <= goal.width / 2
 
 
 def bibs_of(game: Game) -> tuple[Bibs, ...]:

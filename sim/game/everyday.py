@@ -13,7 +13,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from sim.errors import InputError, any_of, nearest
+from sim.errors import InputError, any_of, given, nearest
 from sim.game.messages import show
 from sim.game.model import Area, Game, Role
 from sim.units import SECONDS_PER_MINUTE
@@ -35,9 +35,11 @@ class Asked:
 
     @property
     def key(self) -> str:
+        """The name as it was typed: the word, or word.place."""
         return self.word if self.place is None else f"{self.word}.{self.place}"
 
     def refused(self, rule: str) -> InputError:
+        """The complaint that what was typed breaks this rule."""
         return InputError(f"{self.key} {rule} (got {show(self.value)})", self.option)
 
     def one_of(self, what: str, places: Sequence[str]) -> InputError:
@@ -49,6 +51,7 @@ class Asked:
 
     @property
     def whole(self) -> int:
+        """The value as a whole number; refused where it is none."""
         if len(self.value) > LONGEST_NUMBER or not self.value.isdecimal():
             raise self.refused("must be a whole number")
         return int(self.value)
@@ -73,7 +76,12 @@ def limited(game: Game) -> list[Role]:
 
 def counters(game: Game) -> list[tuple[str, str, float]]:
     """(phase, rule, number) of every rule that counts passes."""
-    return [(phase.name, rule.name, rule.count) for phase in game.phases for rule in phase.rules if rule.on == "passes"]
+    return [
+        (phase.name, rule.name, given(rule.count))
+        for phase in game.phases
+        for rule in phase.rules
+        if rule.on == "passes"
+    ]
 
 
 def hunters(game: Game) -> list[Role]:

@@ -6,7 +6,7 @@ One reading of the models serves the messages about unknown keys and the changes
 from __future__ import annotations
 
 import types
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 
 from sim.game.actions import (
     ACTIONS,
-    ShortAction,
+    ActionSpec,
     verb_of,
 )
 
@@ -29,7 +29,7 @@ def _bare(annotation: Any) -> Any:
     return annotation
 
 
-_ACTION = _bare(ShortAction)
+_ACTION = _bare(ActionSpec)
 
 
 def _model(annotation: Any) -> type[BaseModel] | None:
@@ -49,7 +49,7 @@ def fields(model: type[BaseModel]) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
-def at(root: type[BaseModel], location: tuple) -> type[BaseModel] | None:
+def model_at(root: type[BaseModel], location: tuple) -> type[BaseModel] | None:
     """The model that stands at a place (keys, names, list positions and verbs, as pydantic tells them), if one does."""
     here: Any = root
     for part in location:
@@ -66,34 +66,42 @@ def at(root: type[BaseModel], location: tuple) -> type[BaseModel] | None:
     return _model(here)
 
 
-def legal_paths(root: type[BaseModel], short: dict, players: list[str]) -> Iterator[tuple[str, ...]]:
+def _verb_paths(actions: Any, path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The keys of those actions of a `do` list whose verb stands in it once."""
+    verbs = [verb_of(action) for action in actions if isinstance(action, dict)] if isinstance(actions, list) else []
+    for verb in verbs:
+        if verb is not None and verbs.count(verb) == 1:
+            yield from ((*path, verb, key) for key in fields(ACTIONS[verb]))
+
+
+def _paths(
+    annotation: Any, value: Any, path: tuple[str, ...], names_in: Callable[[dict, tuple[str, ...]], list[str]]
+) -> Iterator[tuple[str, ...]]:
+    """`path`, where `value` of the type `annotation` stands or could stand, and every path inside it."""
+    if path:
+        yield path
+    model, values = _model(annotation), _values(annotation)
+    if model is not None and (value is None or isinstance(value, dict)):
+        table = value or {}
+        for key, info in fields(model).items():
+            yield from _paths(info.annotation, table.get(key), (*path, key), names_in)
+    elif values is not None and _bare(values) == _ACTION:
+        yield from _verb_paths(value, path)
+    elif get_origin(_bare(annotation)) is dict:
+        table = value if isinstance(value, dict) else {}
+        for name in names_in(table, path):
+            yield from _paths(values, table.get(name), (*path, name), names_in)
+    elif path[-1:] == ("players",) and isinstance(value, dict):
+        yield from ((*path, team) for team in value)
+
+
+def legal_paths(root: type[BaseModel], spec: dict, players: list[str]) -> Iterator[tuple[str, ...]]:
     """Every path that could be set in this file: what is there, and every optional key that could be."""
 
-    def walk(annotation: Any, value: Any, path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
-        if path:
-            yield path
-        model, values = _model(annotation), _values(annotation)
-        if model is not None and (value is None or isinstance(value, dict)):
-            table = value or {}
-            for key, info in fields(model).items():
-                yield from walk(info.annotation, table.get(key), (*path, key))
-        elif values is not None and _bare(values) == _ACTION:
-            actions = value if isinstance(value, list) else []
-            verbs = [verb_of(action) for action in actions if isinstance(action, dict)]
-            for verb in verbs:
-                if verb is not None and verbs.count(verb) == 1:
-                    for key in fields(ACTIONS[verb]):
-                        yield (*path, verb, key)
-        elif get_origin(_bare(annotation)) is dict:
-            names = list(value) if isinstance(value, dict) else []
-            if path == ("players",):
-                names += [player for player in players if player not in names]
-            if path[-1:] == ("jobs",):
-                names += [role for role in short.get("roles", {}) if role not in names]
-            for name in names:
-                yield from walk(values, value.get(name) if isinstance(value, dict) else None, (*path, name))
-        elif path[-1:] == ("players",) and isinstance(value, dict):
-            for team in value:
-                yield (*path, team)
+    def names_in(table: dict, path: tuple[str, ...]) -> list[str]:
+        """The names that a table keyed by name holds, or could hold."""
+        roles = spec.get("roles", {})
+        more = players if path == ("players",) else roles if path[-1:] == ("jobs",) else ()
+        return [*table, *(name for name in more if name not in table)]
 
-    yield from walk(root, short, ())
+    yield from _paths(root, spec, (), names_in)

@@ -7,8 +7,12 @@ the two sides of a symmetric layout a last digit apart.
 
 from __future__ import annotations
 
-from sim.game.model import Area, Goal
+from typing import get_args
+
+from sim.errors import given
+from sim.game.model import Area, End, Goal
 from sim.game.spec import AreaSpec, GameSpec, GoalSpec
+from sim.geometry import INWARD, Point
 from sim.units import to_metres
 
 DEFAULT_RUN_OFF_M = 3.0
@@ -18,33 +22,47 @@ DEFAULT_GOAL_HEIGHT_M = 2.44
 
 _DIGITS = 9
 _CENTRED_M = 1e-6
-_TOWARDS = {"west": (-1, 0), "east": (1, 0), "south": (0, -1), "north": (0, 1)}
 
 
 def _metres(value: float | None, units: str, default_m: float) -> float:
     return default_m if value is None else to_metres(value, units)
 
 
-def _centre(name: str, short: GameSpec, done: dict[str, tuple[float, float]]) -> tuple[float, float]:
+def _outward(end: End) -> Point:
+    x, y = INWARD[end]
+    return -x, -y
+
+
+def _centre(name: str, spec: GameSpec, done: dict[str, tuple[float, float]]) -> tuple[float, float]:
     """Centre of an area before recentring; `done` holds the ones already placed."""
     if name in done:
         return done[name]
-    area: AreaSpec = short.areas[name]
+    area: AreaSpec = spec.areas[name]
     if area.centre is not None:
-        done[name] = (to_metres(area.centre[0], short.units), to_metres(area.centre[1], short.units))
+        done[name] = (to_metres(area.centre[0], spec.units), to_metres(area.centre[1], spec.units))
     elif area.within is not None:
-        done[name] = _centre(area.within, short, done)
+        done[name] = _centre(area.within, spec, done)
     elif area.beside is not None:
-        other = short.areas[area.beside]
-        x, y = _centre(area.beside, short, done)
-        gap = _metres(area.gap, short.units, 0.0)
-        dx, dy = _TOWARDS[area.on]
-        along = to_metres(area.length + other.length, short.units) / 2 + gap
-        across = to_metres(area.width + other.width, short.units) / 2 + gap
+        other = spec.areas[area.beside]
+        x, y = _centre(area.beside, spec, done)
+        gap = _metres(area.gap, spec.units, 0.0)
+        dx, dy = _outward(given(area.on))
+        along = to_metres(area.length + other.length, spec.units) / 2 + gap
+        across = to_metres(area.width + other.width, spec.units) / 2 + gap
         done[name] = (x + dx * along, y + dy * across)
     else:
         done[name] = (0.0, 0.0)
     return done[name]
+
+
+def end_of(at: str) -> End:
+    """Where a goal stands by the words of the file: the "east" of "east end of pitch"."""
+    return next(end for end in get_args(End) if end == at.split()[0])
+
+
+def area_of(at: str) -> str:
+    """The area at whose end a goal stands by the words of the file: the "pitch" of "east end of pitch"."""
+    return at.split()[3]
 
 
 def _shift(lows: list[float], highs: list[float]) -> float:
@@ -56,10 +74,10 @@ def _shift(lows: list[float], highs: list[float]) -> float:
 def _goal(name: str, goal: GoalSpec, areas: dict[str, Area], units: str, shift: tuple[float, float]) -> Goal:
     if goal.centre is not None:
         x, y = to_metres(goal.centre[0], units) - shift[0], to_metres(goal.centre[1], units) - shift[1]
-        end = goal.end
+        end = given(goal.end)
     else:
-        end, area = goal.at.split()[0], areas[goal.at.split()[3]]
-        dx, dy = _TOWARDS[end]
+        end, area = end_of(given(goal.at)), areas[area_of(given(goal.at))]
+        dx, dy = _outward(end)
         distance = _metres(goal.distance, units, 0.0)
         x, y = area.x + dx * (area.length / 2 + distance), area.y + dy * (area.width / 2 + distance)
     return Goal(
@@ -73,19 +91,20 @@ def _goal(name: str, goal: GoalSpec, areas: dict[str, Area], units: str, shift: 
     )
 
 
-def lay_out(short: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
+def lay_out(spec: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
     """All areas and goals in metres, centred on the origin."""
-    units = short.units
+    units = spec.units
     done: dict[str, tuple[float, float]] = {}
-    centres = {name: _centre(name, short, done) for name in short.areas}
-    sizes = {name: (to_metres(a.length, units), to_metres(a.width, units)) for name, a in short.areas.items()}
-    shift = tuple(
+    centres = {name: _centre(name, spec, done) for name in spec.areas}
+    sizes = {name: (to_metres(a.length, units), to_metres(a.width, units)) for name, a in spec.areas.items()}
+    west_to_east, south_to_north = (
         _shift(
             [centres[name][axis] - sizes[name][axis] / 2 for name in centres],
             [centres[name][axis] + sizes[name][axis] / 2 for name in centres],
         )
         for axis in (0, 1)
     )
+    shift = (west_to_east, south_to_north)
     areas = {
         name: Area(
             name=name,
@@ -95,7 +114,7 @@ def lay_out(short: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
             y=round(centres[name][1] - shift[1], _DIGITS) + 0.0,
             run_off=_metres(area.run_off, units, DEFAULT_RUN_OFF_M),
         )
-        for name, area in short.areas.items()
+        for name, area in spec.areas.items()
     }
-    goals = tuple(_goal(name, goal, areas, units, shift) for name, goal in short.goals.items())
+    goals = tuple(_goal(name, goal, areas, units, shift) for name, goal in spec.goals.items())
     return tuple(areas.values()), goals

@@ -21,8 +21,8 @@ from sim.game.intake import parsed, size_problems
 from sim.game.messages import Problem, broken, mended, shape_problems, show, unknown
 from sim.game.model import Game
 from sim.game.nearby import numbers_in, of_numbers, own_file
-from sim.game.playability import sense
-from sim.game.references import references
+from sim.game.playability import playability_problems
+from sim.game.references import reference_problems
 from sim.game.resolve import to_game
 from sim.game.roster import head_count, roster
 from sim.game.shipped import shipped_games
@@ -34,15 +34,15 @@ from sim.populations import named, no_population
 __all__ = ["load_game", "resolve", "save_resolved", "save_short", "to_resolved", "to_short"]
 
 
-def _shaped(short: dict[str, Any], source: str) -> GameSpec:
+def _shaped(spec: dict[str, Any], source: str) -> GameSpec:
     """The short form as a model, or every problem of the file: of shape first, then of names."""
     try:
-        return GameSpec.model_validate(short)
+        return GameSpec.model_validate(spec)
     except ValidationError as error:
         problems = shape_problems(error, GameSpec)
-        rest = mended(short, error, GameSpec)
+        rest = mended(spec, error, GameSpec)
     try:
-        known = [] if rest is None else references(GameSpec.model_validate(rest))
+        known = [] if rest is None else reference_problems(GameSpec.model_validate(rest))
     except ValidationError:
         known = []
     elsewhere = [one for one in known if not any(one.concerns(problem.path) for problem in problems)]
@@ -56,18 +56,19 @@ def _as_the_rules_say(family: str | None, game: Game, source: str) -> None:
         raise InputError([str(broken("family", rule, family))], source)
 
 
-def resolve(short: Mapping[str, Any], source: str, name: str = "game") -> Game:
+def resolve(spec: Mapping[str, Any], source: str, name: str = "game") -> Game:
     """The resolved game of a short form given as plain data; `source` is named in complaints."""
-    _require_size(short, source)
-    shaped = _shaped(dict(short), source)
-    problems = [*_own_name(shaped, name), *references(shaped)] or sense(shaped)
+    _require_size(spec, source)
+    shaped = _shaped(dict(spec), source)
+    problems = [*_own_name(shaped, name), *reference_problems(shaped)] or playability_problems(shaped)
     if problems:
         raise InputError([str(problem) for problem in problems], source)
     game = to_game(shaped, name)
     unplayed = between_problems(game)
     if unplayed:
         raise InputError([str(problem) for problem in unplayed], source)
-    if any(one.pressing_speed is not None for one in (*game.teams, *game.players)):
+    speeds = [*(team.pressing_speed for team in game.teams), *(player.pressing_speed for player in game.players)]
+    if any(speed is not None for speed in speeds):
         from sim.players import roster_problems
 
         too_fast = roster_problems(game)
@@ -84,9 +85,9 @@ def _require_size(data: Mapping[str, Any], source: str) -> None:
         raise InputError([str(problem) for problem in problems], source)
 
 
-def _own_name(short: GameSpec, name: str) -> list[Problem]:
+def _own_name(spec: GameSpec, name: str) -> list[Problem]:
     """A game that is named by its file alone needs a file with a name."""
-    wrong = None if short.name is not None else label_trouble(name)
+    wrong = None if spec.name is not None else label_trouble(name)
     return (
         []
         if wrong is None
@@ -149,16 +150,16 @@ def shipped_name(text: str) -> str:
     )
 
 
-def _ids(short: dict[str, Any]) -> list[str]:
+def _ids(spec: dict[str, Any]) -> list[str]:
     """The players' ids, where the file is sound enough to have some."""
     try:
-        shaped = GameSpec.model_validate(short)
+        shaped = GameSpec.model_validate(spec)
         return [place.id for place in roster(shaped)] if head_count(shaped) <= MOST_PLAYERS else []
     except ValidationError:
         return []
 
 
-def _with_population(short: dict[str, Any], population: str, changes: Sequence[str]) -> dict[str, Any]:
+def _with_population(spec: dict[str, Any], population: str, changes: Sequence[str]) -> dict[str, Any]:
     """The short form with every team drawn from one population."""
     chosen = named(population)
     if chosen is None:
@@ -168,10 +169,10 @@ def _with_population(short: dict[str, Any], population: str, changes: Sequence[s
     clash = [c for c in changes if c.partition("=")[0].strip().endswith(".population")]
     if clash:
         raise InputError(str(broken("population", "be given once", f"--population and --set {clash[0]}")))
-    teams = short.get("teams")
+    teams = spec.get("teams")
     if not isinstance(teams, dict) or not all(isinstance(team, dict) for team in teams.values()):
-        return short
-    return short | {"teams": {name: team | {"population": chosen} for name, team in teams.items()}}
+        return spec
+    return spec | {"teams": {name: team | {"population": chosen} for name, team in teams.items()}}
 
 
 def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), population: str | None = None) -> Game:
@@ -188,7 +189,7 @@ def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), populat
     if isinstance(data.get("areas"), list):
         data = to_short(_from_resolved(data, label))
     if changes:
-        data = apply_changes(data, changes, _ids(data), lambda short: resolve(short | {"family": None}, label, name))
+        data = apply_changes(data, changes, _ids(data), lambda spec: resolve(spec | {"family": None}, label, name))
         if not any(change.partition("=")[0].strip() == "family" for change in changes):
             data.pop("family", None)  # what the file says it is holds for the file as it is written
     if population is not None:

@@ -8,27 +8,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import Any
 
 from pydantic import Field
 
 from sim.game.messages import Problem, broken
-from sim.game.values import Short
-from sim.speed_zones import BANDS, chosen, minors_of
+from sim.game.values import SpecTable
+from sim.speed_zones import ZONES, chosen, minors_of
 
 
-def _kmh(band: str, men: str, women: str):
+def _kmh(zone: str, men: str, women: str) -> Any:
     description = (
-        f"Speed at which {band} begins. Unit: km/h; refused where minors play. Usual: men {men}, women {women}."
+        f"Speed at which {zone} begins. Unit: km/h; refused where minors play. Usual: men {men}, women {women}."
     )
     return Field(default=None, gt=0, le=45, description=description)
 
 
-def _share(band: str, usual: str):
-    description = f"The same as a share of each player's own top speed, for {band}. Usual with minors: {usual}."
+def _share(zone: str, usual: str) -> Any:
+    description = f"The same as a share of each player's own top speed, for {zone}. Usual with minors: {usual}."
     return Field(default=None, gt=0, lt=1, description=description)
 
 
-class ShortLoad(Short):
+class LoadSpec(SpecTable):
     """What is counted as fast and as sharp. All may be left out."""
 
     jog_kmh: float | None = _kmh("jogging", "7.2", "7")
@@ -57,10 +58,10 @@ class ShortLoad(Short):
     )
 
 
-def load_problems(load: ShortLoad, populations: dict[str, str]) -> Iterator[Problem]:
+def load_problems(load: LoadSpec, populations: dict[str, str]) -> Iterator[Problem]:
     """What does not fit together; `populations` by team."""
     written = load.model_dump()
-    given = {key: value for key, value in written.items() if value is not None and key.rpartition("_")[0] in BANDS}
+    given = {key: value for key, value in written.items() if value is not None and key.rpartition("_")[0] in ZONES}
     speeds = [key for key in given if key.endswith("_kmh")]
     minors = minors_of(populations.values())
     if speeds and minors:
@@ -76,7 +77,7 @@ def load_problems(load: ShortLoad, populations: dict[str, str]) -> Iterator[Prob
         )
         return
     cuts = chosen(populations.values(), written)
-    for low, high in pairwise(BANDS):
+    for low, high in pairwise(ZONES):
         below, above = f"{low}_{cuts.unit}", f"{high}_{cuts.unit}"
         least, most = getattr(cuts, low), getattr(cuts, high)
         if most <= least:

@@ -17,9 +17,9 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from sim.errors import any_of, nearest
+from sim.errors import any_of, given, nearest
 from sim.game.bounds import PATTERNS
-from sim.game.keys import at, fields
+from sim.game.keys import fields, model_at
 
 
 @dataclass(frozen=True)
@@ -97,43 +97,37 @@ def meant(got: str, known: Sequence[str], there: str = "there is:") -> str:
     return f"{there} {', '.join(known[:MOST_NAMED])}{f' and {len(known) - MOST_NAMED} more' if len(known) > MOST_NAMED else ''}"
 
 
-_TYPES = {
-    "float_type": "a number",
-    "int_type": "a whole number",
-    "bool_type": "true or false",
-    "string_type": "text",
-    "list_type": "a list",
-    "tuple_type": "a list",
-    "dict_type": "a table",
-    "model_type": "a table",
-    "finite_number": "a finite number",
-    "string_too_short": "some text, not empty",
+_MUST = {
+    "float_type": "be a number",
+    "int_type": "be a whole number",
+    "bool_type": "be true or false",
+    "string_type": "be text",
+    "list_type": "be a list",
+    "tuple_type": "be a list",
+    "dict_type": "be a table",
+    "model_type": "be a table",
+    "finite_number": "be a finite number",
+    "string_too_short": "be some text, not empty",
+    "string_too_long": "have at most {max_length} characters",
+    "greater_than": "be greater than {gt:g}",
+    "greater_than_equal": "be at least {ge:g}",
+    "less_than": "be less than {lt:g}",
+    "less_than_equal": "be at most {le:g}",
+    "too_short": "hold at least {min_length} of them",
+    "too_long": "hold at most {max_length} of them",
 }
+"""What a value must do, by pydantic's kind of error; in braces what pydantic says of it."""
 
 
 def _must(error: ErrorDetails) -> str:
     kind, context = error["type"], error.get("ctx", {})
-    if kind in _TYPES:
-        return f"be {_TYPES[kind]}"
+    if kind in _MUST:
+        return _MUST[kind].format(**context)
     if kind == "string_pattern_mismatch":
         return f"be {PATTERNS[context['pattern']]}"
-    if kind == "string_too_long":
-        return f"have at most {context['max_length']} characters"
-    if kind == "greater_than":
-        return f"be greater than {context['gt']:g}"
-    if kind == "greater_than_equal":
-        return f"be at least {context['ge']:g}"
-    if kind == "less_than":
-        return f"be less than {context['lt']:g}"
-    if kind == "less_than_equal":
-        return f"be at most {context['le']:g}"
     if kind == "literal_error":
         expected = context["expected"].replace("'", "")
         return f"be {'one of ' if ',' in expected or ' or ' in expected else ''}{expected}"
-    if kind == "too_short":
-        return f"hold at least {context['min_length']} of them"
-    if kind == "too_long":
-        return f"hold at most {context['max_length']} of them"
     return error["msg"].removeprefix("must ")
 
 
@@ -145,7 +139,7 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
         if found["type"] == "missing":
             problems.append(Problem(path, "must be given (got nothing)"))
         elif found["type"] == "extra_forbidden":
-            key, allowed = str(found["loc"][-1]), list(fields(at(root, found["loc"][:-1])))
+            key, allowed = str(found["loc"][-1]), list(fields(given(model_at(root, found["loc"][:-1]))))
             problems.append(Problem(path, f"is not a key here ({meant(key, allowed, 'there can be')})"))
         else:
             problems.append(broken(path, _must(found), found["input"]))
@@ -183,11 +177,11 @@ def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | N
     )
     for found in deepest_first:
         location = tuple(part for part in found["loc"] if part != "[key]")
-        holder = fixed
+        holder: Any = fixed
         for index, part in enumerate(location[:-1]):
             if not isinstance(part, int) and index and isinstance(location[index - 1], int):
                 continue  # the verb of an action: pydantic's tag, not a key on the way
-            holder = holder[part] if isinstance(holder, list) else holder.get(part, {})
+            holder = holder[int(part)] if isinstance(holder, list) else holder.get(part, {})
         key = location[-1]
         if isinstance(key, int):
             if location[-2] in _STAND_IN_ITEM:
@@ -195,7 +189,7 @@ def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | N
             else:
                 del holder[key]
             continue
-        parent = at(root, location[:-1])
+        parent = model_at(root, location[:-1])
         field = fields(parent).get(str(key)) if parent is not None else None
         if found["type"] == "extra_forbidden" or parent is None or (field is not None and not field.is_required()):
             holder.pop(key, None)

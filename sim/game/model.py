@@ -16,6 +16,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
 
 
@@ -46,9 +47,9 @@ class Area(Frozen):
     run_off: float
 
     @property
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Bounds:
         """(west, south, east, north) in metres."""
-        return (self.x - self.length / 2, self.y - self.width / 2, self.x + self.length / 2, self.y + self.width / 2)
+        return rectangle(self.x, self.y, self.length, self.width)
 
 
 class Goal(Frozen):
@@ -64,6 +65,11 @@ class Goal(Frozen):
     height: float
     end: End
     attacked_by: str
+
+    @property
+    def mouth(self) -> Bounds:
+        """The line between the posts: (west, south, east, north) in metres."""
+        return line_at(self.end, self.x, self.y, self.width)
 
 
 class SprintTest(Frozen):
@@ -84,7 +90,7 @@ class ShuttleTest(Frozen):
 
 
 class Player(Frozen):
-    """One player: `id` is written in the file or "TEAM-NUMBER"; the three headline values or None for the preset's.
+    """One player: `id` is written in the file or "TEAM-NUMBER"; the three key abilities or None for the preset's.
 
     `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
     `restricted`: on reduced load; he plays like anybody, but nothing is proposed that may give him more.
@@ -106,7 +112,7 @@ class Player(Frozen):
 class Team(Frozen):
     """A set of bibs: name, population preset, home area (or None), and the players' ids in order of number.
 
-    The three headline values are what the file says of the team as a whole: its players are drawn around them.
+    The three key abilities are what the file says of the team as a whole: its players are drawn around them.
     `pairs` are the ids of partners, who change roles together.
     """
 
@@ -308,16 +314,21 @@ class Game(Frozen, Drawn):
     load: Load = Load()
 
     def area(self, name: str) -> Area:
+        """The area of that name; StopIteration where there is none."""
         return next(area for area in self.areas if area.name == name)
 
     def role(self, name: str) -> Role:
+        """The role of that name."""
         return next(role for role in self.roles if role.name == name)
 
     def phase(self, name: str) -> Phase:
+        """The phase of that name."""
         return next(phase for phase in self.phases if phase.name == name)
 
     def restart(self, name: str) -> Restart:
+        """The restart of that name."""
         return next(restart for restart in self.restarts if restart.name == name)
 
     def team(self, name: str) -> Team:
+        """The team of that name."""
         return next(team for team in self.teams if team.name == name)

@@ -44,7 +44,7 @@ def own_file(text: str) -> Path | None:
     return next((file for file in (Path(text), Path(f"{text}.toml")) if file.is_file()), None)
 
 
-def said(numbers: Numbers) -> str:
+def in_words(numbers: Numbers) -> str:
     """``4v2`` or ``4v4+2``."""
     mine, others, floaters = numbers
     return f"{mine}v{others}" + (f"+{floaters}" if floaters else "")
@@ -57,10 +57,12 @@ def of_numbers(wanted: Numbers, games: Mapping[str, Game]) -> str:
     if len(same) == 1:
         return same[0]
     if same:
-        raise InputError(f"must be one game: {any_of(same)} are all {said(wanted)} (got {said(wanted)})", "GAME")
+        raise InputError(
+            f"must be one game: {any_of(same)} are all {in_words(wanted)} (got {in_words(wanted)})", "GAME"
+        )
 
     def far(name: str) -> tuple[int, str]:
         return sum(abs(a - b) for a, b in zip(numbers[name], wanted, strict=True)), name
 
-    near = [f"{name} ({said(numbers[name])})" for name in sorted(numbers, key=far)[:NEAR]]
-    raise InputError(f"no shipped game is {said(wanted)}: the nearest are {any_of(near, 'and')}", "GAME")
+    near = [f"{name} ({in_words(numbers[name])})" for name in sorted(numbers, key=far)[:NEAR]]
+    raise InputError(f"no shipped game is {in_words(wanted)}: the nearest are {any_of(near, 'and')}", "GAME")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 
 from sim.game.actions import SwapAction, verb_of
@@ -13,26 +13,50 @@ from sim.game.spec import GameSpec
 WITH_PARTNER = "loser and partner"
 
 
-def _waits(short: GameSpec, role: str) -> bool:
+def _waits(spec: GameSpec, role: str) -> bool:
     """Whether whoever has this role waits in every phase, and so never has the ball."""
     styles = {
-        phase.jobs[role].split()[0] if role in phase.jobs else short.roles[role].style
-        for phase in short.phases.values()
+        phase.jobs[role].split()[0] if role in phase.jobs else spec.roles[role].style for phase in spec.phases.values()
     }
     return styles == {"wait"}
 
 
-def partners(short: GameSpec) -> Iterator[Problem]:
-    """Why the pairs of the file cannot change places, or have nothing to change."""
-    swaps = [
-        (f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}", action.swap)
-        for phase_name, phase in short.phases.items()
-        for rule_name, rule in phase.rules.items()
-        for action in rule.do
-        if isinstance(action, SwapAction)
+def _swaps(spec: GameSpec) -> Iterator[tuple[str, str]]:
+    """(path, who goes in) of every swap of roles after a loss."""
+    for phase_name, phase in spec.phases.items():
+        for rule_name, rule in phase.rules.items():
+            for action in rule.do:
+                if isinstance(action, SwapAction):
+                    yield f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}", action.swap
+
+
+def _alone(spec: GameSpec, team: str, paired: set[str]) -> list[str]:
+    """The players of a team who can lose the ball and have no partner."""
+    return [
+        place.id
+        for place in roster(spec)
+        if place.team == team
+        and place.id not in paired
+        and spec.roles[place.role].side != "holder"
+        and not _waits(spec, place.role)
     ]
+
+
+def _split(team: str, pairs: Sequence[tuple[str, str]], side_of: Mapping[str, str]) -> Iterator[Problem]:
+    """The first pair of a team that is on two sides."""
+    for pair in pairs:
+        sides = [side_of.get(player, "no side") for player in pair]
+        if sides[0] != sides[1]:
+            one, other = (f"{player} on {side}" for player, side in zip(pair, sides, strict=True))
+            yield Problem(f"teams.{team}.pairs", f"must put partners on the same side (got {one}, {other})")
+            return
+
+
+def partners(spec: GameSpec) -> Iterator[Problem]:
+    """Why the pairs of the file cannot change places, or have nothing to change."""
+    swaps = list(_swaps(spec))
     asked = [path for path, who in swaps if who == WITH_PARTNER]
-    pairs = {team: pairs_of(short, team) for team in short.teams}
+    pairs = {team: pairs_of(spec, team) for team in spec.teams}
     if not asked:
         for team in (name for name, found in pairs.items() if found):
             yield Problem(
@@ -43,29 +67,18 @@ def partners(short: GameSpec) -> Iterator[Problem]:
     for path, who in swaps:
         if who != WITH_PARTNER:
             yield broken(path, f'be "{WITH_PARTNER}", as in {asked[0]}, or pairs would be split', who)
-    everybody, sides = roster(short), sides_of(short)
+    everybody, sides = roster(spec), sides_of(spec)
     paired = set(chain.from_iterable(chain.from_iterable(pairs.values())))
-    for team in short.teams:
-        alone = [
-            place.id
-            for place in everybody
-            if place.team == team
-            and place.id not in paired
-            and short.roles[place.role].side != "holder"
-            and not _waits(short, place.role)
-        ]
-        if alone:
+    for team in spec.teams:
+        if alone := _alone(spec, team, paired):
             rule = (
                 f"must give everybody who can lose the ball a partner, for {asked[0]} (got none for {', '.join(alone)})"
             )
             yield Problem(f"teams.{team}.pairs", rule)
     side_of = {player: side for side, players in sides.items() for player in players}
     for team, found in pairs.items():
-        apart = [pair for pair in found if len({side_of.get(player, "no side") for player in pair}) > 1]
-        for pair in apart[:1]:
-            one, other = (f"{player} on {side_of.get(player, 'no side')}" for player in pair)
-            yield Problem(f"teams.{team}.pairs", f"must put partners on the same side (got {one}, {other})")
-    style_of = {place.id: short.roles[place.role].style for place in everybody}
+        yield from _split(team, found, side_of)
+    style_of = {place.id: spec.roles[place.role].style for place in everybody}
     for side, players in sides.items():
         styles = {style_of[player] for player in players if player in paired}
         if styles and styles <= {"goal", "wait"}:

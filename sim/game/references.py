@@ -1,6 +1,6 @@
 """What one part of a game says about another: names that must exist, values that must fit together.
 
-Two passes.  `references` looks at the short form name by name and can run on a file with holes in it;
+Two passes.  `reference_problems` looks at the short form name by name and can run on a file with holes in it;
 `sim.game.playability` then asks whether the whole can be played at all.
 """
 
@@ -11,6 +11,7 @@ from itertools import chain
 
 from sim.errors import any_of
 from sim.game.actions import (
+    ActionSpec,
     AssignAction,
     PhaseAction,
     RestartAction,
@@ -26,13 +27,12 @@ from sim.game.bounds import (
     NARROWEST_GOAL_M,
     SHORTEST_SIDE_M,
 )
+from sim.game.layout import area_of
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
 from sim.game.roster import called, head_count, roster, sides_of
-from sim.game.spec import (
-    GameSpec,
-)
+from sim.game.spec import AreaSpec, BoutsSpec, GameSpec, RuleSpec, WinSpec
 from sim.game.trials import trial_problems
 from sim.units import to_metres
 
@@ -49,16 +49,16 @@ def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Itera
             yield broken(f"{table}.{name}", f"have another name: {any_of(words, 'and')} are words of the rules", name)
 
 
-def _names(short: GameSpec) -> Iterator[Problem]:
-    yield from _reserved("areas", short.areas, RESERVED_PLACES)
-    yield from _reserved("teams", short.teams, RESERVED_SIDES)
+def _names(spec: GameSpec) -> Iterator[Problem]:
+    yield from _reserved("areas", spec.areas, RESERVED_PLACES)
+    yield from _reserved("teams", spec.teams, RESERVED_SIDES)
 
 
-def _many(short: GameSpec) -> Iterator[Problem]:
+def _many(spec: GameSpec) -> Iterator[Problem]:
     """More than anybody can lay out or be told: looked at before anything is listed player by player."""
-    if (players := head_count(short)) > MOST_PLAYERS:
+    if (players := head_count(spec)) > MOST_PLAYERS:
         yield broken("roles", f"hold at most {MOST_PLAYERS} players in all", players)
-    if (rules := sum(len(phase.rules) for phase in short.phases.values())) > MOST_OF_ONE:
+    if (rules := sum(len(phase.rules) for phase in spec.phases.values())) > MOST_OF_ONE:
         yield broken("phases", f"hold at most {MOST_OF_ONE} rules in all", rules)
 
 
@@ -73,53 +73,64 @@ def _metres(
         yield broken(path, f"be at least {least:g} metres", size_m)
 
 
-def _areas(short: GameSpec) -> Iterator[Problem]:
+def _placed_by(area: AreaSpec) -> list[str]:
+    """The keys that say where an area lies."""
+    return [key for key in ("beside", "within", "centre") if getattr(area, key) is not None]
+
+
+def _placing(spec: GameSpec, name: str, area: AreaSpec) -> Iterator[Problem]:
+    """What is wrong with where an area is said to lie."""
+    path, placed = f"areas.{name}", _placed_by(area)
+    if len(placed) > 1:
+        yield Problem(path, f"must be placed by only one of beside, within and centre (got {', '.join(placed)})")
+    for key in ("on", "gap"):
+        if getattr(area, key) is not None and area.beside is None:
+            yield broken(f"{path}.{key}", "be left out where beside is not given", getattr(area, key))
+    if area.beside is not None and area.on is None:
+        yield Problem(f"{path}.on", "must be given with beside (got nothing)")
+    for key in ("beside", "within"):
+        other = getattr(area, key)
+        if other is not None and other not in spec.areas:
+            yield unknown(f"{path}.{key}", "an area", other, spec.areas)
+    seen: list[str] = []
+    here: str | None = name
+    while here in spec.areas and here not in seen:
+        seen.append(here)
+        here = spec.areas[here].beside or spec.areas[here].within
+    if here == name:
+        yield Problem(path, f"must not be placed by itself (got {', then '.join([*seen, here])})")
+
+
+def _areas(spec: GameSpec) -> Iterator[Problem]:
     unplaced = []
-    for name, area in short.areas.items():
+    for name, area in spec.areas.items():
         path = f"areas.{name}"
         for key in ("length", "width"):
-            yield from _metres(f"{path}.{key}", getattr(area, key), short.units, SHORTEST_SIDE_M, LONGEST_SIDE_M)
-        yield from _metres(f"{path}.run_off", area.run_off, short.units)
-        yield from _metres(f"{path}.gap", area.gap, short.units)
+            yield from _metres(f"{path}.{key}", getattr(area, key), spec.units, SHORTEST_SIDE_M, LONGEST_SIDE_M)
+        yield from _metres(f"{path}.run_off", area.run_off, spec.units)
+        yield from _metres(f"{path}.gap", area.gap, spec.units)
         for value in area.centre or ():
-            yield from _metres(f"{path}.centre", value, short.units, -FURTHEST_M)
-        placed = [key for key in ("beside", "within", "centre") if getattr(area, key) is not None]
-        if len(placed) > 1:
-            yield Problem(path, f"must be placed by only one of beside, within and centre (got {', '.join(placed)})")
-        if not placed:
+            yield from _metres(f"{path}.centre", value, spec.units, -FURTHEST_M)
+        if not _placed_by(area):
             unplaced.append(path)
-        for key in ("on", "gap"):
-            if getattr(area, key) is not None and area.beside is None:
-                yield broken(f"{path}.{key}", "be left out where beside is not given", getattr(area, key))
-        if area.beside is not None and area.on is None:
-            yield Problem(f"{path}.on", "must be given with beside (got nothing)")
-        for key in ("beside", "within"):
-            other = getattr(area, key)
-            if other is not None and other not in short.areas:
-                yield unknown(f"{path}.{key}", "an area", other, short.areas)
-        seen, here = [], name
-        while here in short.areas and here not in seen:
-            seen.append(here)
-            here = short.areas[here].beside or short.areas[here].within
-        if here == name:
-            yield Problem(path, f"must not be placed by itself (got {', then '.join([*seen, here])})")
+        yield from _placing(spec, name, area)
     for path in unplaced[1:]:
         yield Problem(path, "must say where it lies: beside and on, within, or centre (got nothing)")
 
 
-def _goals(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
-    for name, goal in short.goals.items():
+def _goals(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
+    for name, goal in spec.goals.items():
         path = f"goals.{name}"
-        yield from _metres(f"{path}.width", goal.width, short.units, NARROWEST_GOAL_M, LONGEST_SIDE_M)
-        yield from _metres(f"{path}.height", goal.height, short.units, NARROWEST_GOAL_M, HIGHEST_GOAL_M)
-        yield from _metres(f"{path}.distance", goal.distance, short.units)
+        yield from _metres(f"{path}.width", goal.width, spec.units, NARROWEST_GOAL_M, LONGEST_SIDE_M)
+        yield from _metres(f"{path}.height", goal.height, spec.units, NARROWEST_GOAL_M, HIGHEST_GOAL_M)
+        yield from _metres(f"{path}.distance", goal.distance, spec.units)
         for value in goal.centre or ():
-            yield from _metres(f"{path}.centre", value, short.units, -FURTHEST_M)
+            yield from _metres(f"{path}.centre", value, spec.units, -FURTHEST_M)
         if (goal.at is None) == (goal.centre is None):
             got = "nothing" if goal.at is None else "both"
             yield Problem(path, f"must say where it stands by either at or centre (got {got})")
-        if goal.at is not None and goal.at.split()[3] not in short.areas:
-            yield unknown(f"{path}.at", "an area", goal.at.split()[3], short.areas)
+        if goal.at is not None and area_of(goal.at) not in spec.areas:
+            yield unknown(f"{path}.at", "an area", area_of(goal.at), spec.areas)
         if goal.centre is not None and goal.end is None:
             yield Problem(f"{path}.end", "must be given with centre (got nothing)")
         if goal.end is not None and goal.centre is None:
@@ -130,33 +141,33 @@ def _goals(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
             yield unknown(f"{path}.attacked_by", "a side", goal.attacked_by, [*sides, "any"])
 
 
-def _place(short: GameSpec, path: str, style: str, place: str) -> Iterator[Problem]:
+def _place(spec: GameSpec, path: str, style: str, place: str) -> Iterator[Problem]:
     if style == "goal":
-        if place not in short.goals:
-            yield unknown(path, "a goal to keep", place, short.goals)
-    elif place not in (*short.areas, *RESERVED_PLACES):
-        yield unknown(path, "an area", place, [*short.areas, *RESERVED_PLACES])
+        if place not in spec.goals:
+            yield unknown(path, "a goal to keep", place, spec.goals)
+    elif place not in (*spec.areas, *RESERVED_PLACES):
+        yield unknown(path, "an area", place, [*spec.areas, *RESERVED_PLACES])
 
 
-def _roles(short: GameSpec) -> Iterator[Problem]:
-    for name, role in short.roles.items():
+def _roles(spec: GameSpec) -> Iterator[Problem]:
+    for name, role in spec.roles.items():
         path = f"roles.{name}"
         if role.side in RESERVED_SIDES and role.side not in ("team", "holder"):
             yield broken(f"{path}.side", 'be "team", "holder" or a word of your own', role.side)
-        yield from _place(short, f"{path}.place", role.style, role.place)
+        yield from _place(spec, f"{path}.place", role.style, role.place)
         if not isinstance(role.players, dict):
-            if len(short.teams) > 1:
-                yield broken(f"{path}.players", f"say how many of which team ({', '.join(short.teams)})", role.players)
+            if len(spec.teams) > 1:
+                yield broken(f"{path}.players", f"say how many of which team ({', '.join(spec.teams)})", role.players)
         else:
             for team in role.players:
-                if team not in short.teams:
-                    yield unknown(f"{path}.players.{team}", "a team", team, short.teams)
+                if team not in spec.teams:
+                    yield unknown(f"{path}.players.{team}", "a team", team, spec.teams)
 
 
-def _players(short: GameSpec) -> Iterator[Problem]:
+def _players(spec: GameSpec) -> Iterator[Problem]:
     seen: dict[str, str] = {}
     numbers: dict[tuple[str, int], str] = {}
-    everybody = roster(short)
+    everybody = roster(spec)
     for place in everybody:
         if place.id in seen:
             yield Problem(place.path, f"must list each player once (got {show(place.id)} in {seen[place.id]} and here)")
@@ -164,7 +175,7 @@ def _players(short: GameSpec) -> Iterator[Problem]:
             yield broken(place.path, f"be a number that nobody else in {place.team} has", place.number)
         seen.setdefault(place.id, place.path)
         numbers.setdefault((place.team, place.number), place.id)
-    for name, player in short.players.items():
+    for name, player in spec.players.items():
         if name not in seen:
             yield unknown(f"players.{name}", "a player", name, seen)
         ordinary = any(place.id == name == f"{place.team}-{place.number}" for place in everybody)
@@ -172,13 +183,13 @@ def _players(short: GameSpec) -> Iterator[Problem]:
             yield broken(
                 f"players.{name}.number", "be left out, as the number stands in the name already", player.number
             )
-        team = next((short.teams.get(place.team) for place in everybody if place.id == name), None)
+        team = next((spec.teams.get(place.team) for place in everybody if place.id == name), None)
         yield from trial_problems(f"players.{name}", player, None if team is None else team.population)
 
 
-def _pairs(short: GameSpec) -> Iterator[Problem]:
-    for name, team in short.teams.items():
-        path, ids, seen = f"teams.{name}.pairs", called(short, name), []
+def _pairs(spec: GameSpec) -> Iterator[Problem]:
+    for name, team in spec.teams.items():
+        path, ids, seen = f"teams.{name}.pairs", called(spec, name), []
         for one in chain.from_iterable(team.pairs):
             if one not in ids:
                 yield broken(path, f"hold only shirt numbers or names of players of {name}", one)
@@ -188,7 +199,7 @@ def _pairs(short: GameSpec) -> Iterator[Problem]:
                 seen.append(ids[one])
 
 
-def _action(short: GameSpec, path: str, action, sides: list[str]) -> Iterator[Problem]:
+def _action(spec: GameSpec, path: str, action: ActionSpec, sides: list[str]) -> Iterator[Problem]:
     match action:
         case ScoreAction():
             known = ["holder", "winner", "loser", *sides]
@@ -196,17 +207,17 @@ def _action(short: GameSpec, path: str, action, sides: list[str]) -> Iterator[Pr
                 yield unknown(f"{path}.to", "a side", action.to, known)
         case AssignAction():
             for where, role in ((path, action.assign), (f"{path}.from", action.from_)):
-                if role is not None and role not in short.roles:
-                    yield unknown(where, "a role", role, short.roles)
+                if role is not None and role not in spec.roles:
+                    yield unknown(where, "a role", role, spec.roles)
         case PhaseAction():
-            if action.phase not in short.phases:
-                yield unknown(path, "a phase", action.phase, short.phases)
+            if action.phase not in spec.phases:
+                yield unknown(path, "a phase", action.phase, spec.phases)
         case RestartAction():
-            if action.restart not in restarts(short):
-                yield unknown(path, "a restart", action.restart, restarts(short))
+            if action.restart not in restarts(spec):
+                yield unknown(path, "a restart", action.restart, restarts(spec))
 
 
-def _guards(path: str, rule) -> Iterator[Problem]:
+def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
     counted = rule.on in (*COUNTERS, "time")
     if counted and rule.count is None:
         yield Problem(f"{path}.count", f"must be given for on = {show(rule.on)} (got nothing)")
@@ -224,63 +235,69 @@ def _guards(path: str, rule) -> Iterator[Problem]:
         yield broken(f"{path}.by", 'be left out where on = "time"', rule.by)
 
 
-def _crossing(short: GameSpec, path: str, rule) -> Iterator[Problem]:
+def _crossing(spec: GameSpec, path: str, rule: RuleSpec) -> Iterator[Problem]:
     """From where to where a transfer has to go."""
     for key, area in (("from", rule.from_), ("to", rule.to)):
         if area is not None and rule.on != "transfer":
             yield broken(f"{path}.{key}", 'be left out unless on = "transfer"', area)
-        elif area is not None and area not in short.areas:
-            yield unknown(f"{path}.{key}", "an area", area, short.areas)
+        elif area is not None and area not in spec.areas:
+            yield unknown(f"{path}.{key}", "an area", area, spec.areas)
     if rule.from_ is not None and rule.from_ == rule.to:
         yield broken(f"{path}.to", "be another area than that of from", rule.to)
 
 
-def _phases(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
-    for name, phase in short.phases.items():
+def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
+    for name, phase in spec.phases.items():
         path = f"phases.{name}"
-        if phase.ball_in not in (*short.areas, "active"):
-            yield unknown(f"{path}.ball_in", "an area", phase.ball_in, [*short.areas, "active"])
+        if phase.ball_in not in (*spec.areas, "active"):
+            yield unknown(f"{path}.ball_in", "an area", phase.ball_in, [*spec.areas, "active"])
         for role, words in phase.jobs.items():
-            if role not in short.roles:
-                yield unknown(f"{path}.jobs.{role}", "a role", role, short.roles)
+            if role not in spec.roles:
+                yield unknown(f"{path}.jobs.{role}", "a role", role, spec.roles)
             style, _, place = words.split()
-            yield from _place(short, f"{path}.jobs.{role}", style, place)
+            yield from _place(spec, f"{path}.jobs.{role}", style, place)
         for rule_name, rule in phase.rules.items():
             rule_path = f"{path}.rules.{rule_name}"
             yield from _guards(rule_path, rule)
             if rule.by is not None and rule.by not in sides:
                 yield unknown(f"{rule_path}.by", "a side", rule.by, sides)
-            yield from _crossing(short, rule_path, rule)
+            yield from _crossing(spec, rule_path, rule)
             for action in rule.do:
-                yield from _action(short, f"{rule_path}.do.{verb_of(action)}", action, sides)
+                yield from _action(spec, f"{rule_path}.do.{verb_of(action)}", action, sides)
 
 
-def _restarts(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
+def _restarts(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
     words = ("other", "same", "loser", "winner")
-    for name, restart in short.restarts.items():
+    for name, restart in spec.restarts.items():
         if restart.to not in (*sides, *words):
             yield unknown(f"restarts.{name}.to", "a side", restart.to, [*sides, *words])
-        if restart.area not in (*short.areas, *RESERVED_PLACES):
-            known = [*short.areas, *RESERVED_PLACES]
+        if restart.area not in (*spec.areas, *RESERVED_PLACES):
+            known = [*spec.areas, *RESERVED_PLACES]
             yield unknown(f"restarts.{name}.area", "an area", restart.area, known)
 
 
-def _rest(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
-    start, bouts, win = short.start, short.bouts, short.win
-    for name, team in short.teams.items():
-        if team.home is not None and team.home not in short.areas:
-            yield unknown(f"teams.{name}.home", "an area", team.home, short.areas)
+def _start(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
+    start = spec.start
+    for name, team in spec.teams.items():
+        if team.home is not None and team.home not in spec.areas:
+            yield unknown(f"teams.{name}.home", "an area", team.home, spec.areas)
     if start.side not in sides:
         yield unknown("start.side", "a side with players", start.side, sides)
-    if start.phase is not None and start.phase not in short.phases:
-        yield unknown("start.phase", "a phase", start.phase, short.phases)
-    if start.area is not None and start.area not in short.areas:
-        yield unknown("start.area", "an area", start.area, short.areas)
+    if start.phase is not None and start.phase not in spec.phases:
+        yield unknown("start.phase", "a phase", start.phase, spec.phases)
+    if start.area is not None and start.area not in spec.areas:
+        yield unknown("start.area", "an area", start.area, spec.areas)
+
+
+def _bouts(bouts: BoutsSpec) -> Iterator[Problem]:
     if (bouts.minutes is None) == (bouts.seconds is None):
         got = "nothing" if bouts.minutes is None else "both"
         yield Problem("bouts", f"must give either minutes or seconds (got {got})")
     if bouts.rest_minutes is not None and bouts.rest_seconds is not None:
         yield Problem("bouts", "must give either rest_minutes or rest_seconds (got both)")
+
+
+def _win(win: WinSpec) -> Iterator[Problem]:
     for key, confirm in (("seconds", "hold"), ("passes", "passes")):
         value = getattr(win, key)
         if win.confirm == confirm and value is None:
@@ -289,22 +306,24 @@ def _rest(short: GameSpec, sides: list[str]) -> Iterator[Problem]:
             yield broken(f"win.{key}", f"be left out unless confirm = {show(confirm)}", value)
 
 
-def references(short: GameSpec) -> list[Problem]:
+def reference_problems(spec: GameSpec) -> list[Problem]:
     """Every name that leads nowhere, and every value that its neighbour forbids."""
-    if many := list(_many(short)):
+    if many := list(_many(spec)):
         return many
-    sides = list(sides_of(short))
+    sides = list(sides_of(spec))
     return list(
         chain(
-            _names(short),
-            _areas(short),
-            _goals(short, sides),
-            _roles(short),
-            _players(short),
-            _pairs(short),
-            _phases(short, sides),
-            _restarts(short, sides),
-            _rest(short, sides),
-            load_problems(short.load, {name: team.population for name, team in short.teams.items()}),
+            _names(spec),
+            _areas(spec),
+            _goals(spec, sides),
+            _roles(spec),
+            _players(spec),
+            _pairs(spec),
+            _phases(spec, sides),
+            _restarts(spec, sides),
+            _start(spec, sides),
+            _bouts(spec.bouts),
+            _win(spec.win),
+            load_problems(spec.load, {name: team.population for name, team in spec.teams.items()}),
         )
     )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from sim.errors import given
 from sim.game import model
 from sim.game.actions import (
+    ActionSpec,
     AssignAction,
     CloseAction,
     EndAction,
@@ -24,52 +26,59 @@ from sim.game.spec import (
     PhaseSpec,
     PlayerSpec,
     RestartSpec,
+    TeamSpec,
     WinSpec,
 )
 from sim.game.trials import offset_of
+from sim.populations import KEY_ABILITIES
 from sim.units import SECONDS_PER_MINUTE
 
 DEFAULT_REST_S = 60.0
-HEADLINE = ("pass_success", "pressing_speed", "recovery")
 INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
 
 
-def action(short) -> model.Action:
+def action(spec: ActionSpec) -> model.Action:
     """One consequence."""
-    match short:
+    match spec:
+        case SwapAction() | TradeAction() | AssignAction():
+            return _change_of_roles(spec)
         case OpenAction():
-            return model.Action(verb="open", what=short.open)
+            return model.Action(verb="open", what=spec.open)
         case CloseAction():
-            return model.Action(verb="close", what=short.close)
+            return model.Action(verb="close", what=spec.close)
         case ScoreAction():
-            return model.Action(verb="score", to=short.to, value=short.score)
-        case SwapAction():
-            return model.Action(verb="swap", who=short.swap, other=short.with_)
-        case TradeAction():
-            return model.Action(verb="trade", what=short.trade)
-        case AssignAction():
-            return model.Action(
-                verb="assign",
-                role=short.assign,
-                who=short.of,
-                from_role=short.from_,
-                count=short.count,
-                other=short.choose,
-            )
+            return model.Action(verb="score", to=spec.to, value=spec.score)
         case PhaseAction():
-            return model.Action(verb="phase", what=short.phase)
+            return model.Action(verb="phase", what=spec.phase)
         case RestartAction():
-            return model.Action(verb="restart", what=short.restart)
+            return model.Action(verb="restart", what=spec.restart)
         case ResetAction():
-            return model.Action(verb="reset", what=short.reset)
+            return model.Action(verb="reset", what=spec.reset)
         case EndAction():
             return model.Action(verb="end")
 
 
-def phase(name: str, short: PhaseSpec) -> model.Phase:
+def _change_of_roles(spec: SwapAction | TradeAction | AssignAction) -> model.Action:
+    match spec:
+        case SwapAction():
+            return model.Action(verb="swap", who=spec.swap, other=spec.with_)
+        case TradeAction():
+            return model.Action(verb="trade", what=spec.trade)
+        case AssignAction():
+            return model.Action(
+                verb="assign",
+                role=spec.assign,
+                who=spec.of,
+                from_role=spec.from_,
+                count=spec.count,
+                other=spec.choose,
+            )
+
+
+def phase(name: str, spec: PhaseSpec) -> model.Phase:
     """One phase with its jobs and rules."""
     jobs = []
-    for role, words in short.jobs.items():
+    for role, words in spec.jobs.items():
         style, _, place = words.split()
         jobs.append(model.Job(role=role, style=style, place=place))
     rules = [
@@ -84,68 +93,69 @@ def phase(name: str, short: PhaseSpec) -> model.Phase:
             each=rule.each,
             do=tuple(action(one) for one in rule.do),
         )
-        for rule_name, rule in short.rules.items()
+        for rule_name, rule in spec.rules.items()
     ]
     return model.Phase(
         name=name,
-        aim=short.aim,
-        ball_in=short.ball_in,
-        open=tuple(short.open),
+        aim=spec.aim,
+        ball_in=spec.ball_in,
+        open=tuple(spec.open),
         jobs=tuple(jobs),
         rules=tuple(rules),
     )
 
 
-def start_phase(short: GameSpec) -> str:
+def start_phase(spec: GameSpec) -> str:
     """The first phase: as written, else the first in the file."""
-    return short.start.phase if short.start.phase is not None else next(iter(short.phases))
+    return spec.start.phase if spec.start.phase is not None else next(iter(spec.phases))
 
 
-def start_area(short: GameSpec) -> str:
+def start_area(spec: GameSpec) -> str:
     """The first area: as written, else where the first phase has the ball, else the first in the file."""
-    if short.start.area is not None:
-        return short.start.area
-    first = short.phases.get(start_phase(short))
-    return first.ball_in if first is not None and first.ball_in in short.areas else next(iter(short.areas))
+    if spec.start.area is not None:
+        return spec.start.area
+    first = spec.phases.get(start_phase(spec))
+    return first.ball_in if first is not None and first.ball_in in spec.areas else next(iter(spec.areas))
 
 
-def restarts(short: GameSpec) -> dict[str, RestartSpec]:
+def restarts(spec: GameSpec) -> dict[str, RestartSpec]:
     """All restarts; "start" (the server plays in the side that starts) and "out" (a new ball to the other side) always."""
     standard = {
-        "start": RestartSpec(to=short.start.side, area=start_area(short)),
+        "start": RestartSpec(to=spec.start.side, area=start_area(spec)),
         "out": RestartSpec(to="other"),
     }
-    return standard | short.restarts
+    return standard | spec.restarts
 
 
-def _bouts(short: BoutsSpec) -> model.Bouts:
-    seconds = short.seconds if short.seconds is not None else short.minutes * SECONDS_PER_MINUTE
-    if short.rest_seconds is not None:
-        rest = short.rest_seconds
+def _bouts(spec: BoutsSpec) -> model.Bouts:
+    seconds = spec.seconds if spec.seconds is not None else given(spec.minutes) * SECONDS_PER_MINUTE
+    if spec.rest_seconds is not None:
+        rest = spec.rest_seconds
     else:
-        rest = DEFAULT_REST_S if short.rest_minutes is None else short.rest_minutes * SECONDS_PER_MINUTE
-    roles = "list" if short.rotate == "list" else short.roles or "carry on"
-    return model.Bouts(count=short.count, seconds=seconds, rest_seconds=rest, rotate=short.rotate, roles=roles)
+        rest = DEFAULT_REST_S if spec.rest_minutes is None else spec.rest_minutes * SECONDS_PER_MINUTE
+    roles = "list" if spec.rotate == "list" else spec.roles or "carry on"
+    return model.Bouts(count=spec.count, seconds=seconds, rest_seconds=rest, rotate=spec.rotate, roles=roles)
 
 
-def _win(short: WinSpec) -> model.Win:
-    amount = {"control": 0.0, "hold": short.seconds, "passes": short.passes}[short.confirm]
-    return model.Win(confirm=short.confirm, amount=amount)
+def _win(spec: WinSpec) -> model.Win:
+    amount = {"control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
+    return model.Win(confirm=spec.confirm, amount=given(amount))
 
 
-def _headline(values) -> dict[str, float | None]:
-    """The three headline values of a team's or a player's table."""
-    return {key: getattr(values, key, None) for key in HEADLINE}
+def _key_abilities(values: TeamSpec | PlayerSpec | None) -> dict[str, float | None]:
+    """The three key abilities of a team's or a player's table."""
+    return {key: getattr(values, key, None) for key in KEY_ABILITIES}
 
 
 def _tests(known: PlayerSpec | None) -> dict[str, object]:
     """The fitness tests of a player's table."""
     if known is None:
         return {}
-    sprint, shuttle = known.sprint, known.shuttle
-    if sprint is not None:
+    splits, shuttle = known.sprint, known.shuttle
+    sprint = None
+    if splits is not None:
         sprint = model.SprintTest(
-            metres=tuple(sprint.metres), seconds=tuple(sprint.seconds), offset_seconds=offset_of(sprint)
+            metres=tuple(splits.metres), seconds=tuple(splits.seconds), offset_seconds=offset_of(splits)
         )
     return {
         "sprint": sprint,
@@ -154,36 +164,36 @@ def _tests(known: PlayerSpec | None) -> dict[str, object]:
     }
 
 
-def _players(short: GameSpec) -> tuple[model.Player, ...]:
+def _players(spec: GameSpec) -> tuple[model.Player, ...]:
     players = [
         model.Player(
             id=place.id,
             team=place.team,
             number=place.number,
             role=place.role,
-            **_headline(short.players.get(place.id)),
-            **_tests(short.players.get(place.id)),
-            restricted=place.id in short.players and short.players[place.id].restricted,
+            **_key_abilities(spec.players.get(place.id)),
+            **_tests(spec.players.get(place.id)),
+            restricted=place.id in spec.players and spec.players[place.id].restricted,
         )
-        for place in roster(short)
+        for place in roster(spec)
     ]
     return tuple(sorted(players, key=lambda player: player.id))
 
 
-def to_game(short: GameSpec, name: str) -> model.Game:
+def to_game(spec: GameSpec, name: str) -> model.Game:
     """The resolved game of a short form that `sim.game.references` found sound."""
-    areas, goals = lay_out(short)
-    players = _players(short)
+    areas, goals = lay_out(spec)
+    players = _players(spec)
     teams = [
         model.Team(
             name=team_name,
             population=team.population,
             home=team.home,
             players=tuple(p.id for p in sorted(players, key=lambda p: (p.number, p.id)) if p.team == team_name),
-            pairs=pairs_of(short, team_name),
-            **_headline(team),
+            pairs=pairs_of(spec, team_name),
+            **_key_abilities(team),
         )
-        for team_name, team in short.teams.items()
+        for team_name, team in spec.teams.items()
     ]
     roles = [
         model.Role(
@@ -195,33 +205,33 @@ def to_game(short: GameSpec, name: str) -> model.Game:
             win_back_s=role.win_back,
             **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
-        for role_name, role in short.roles.items()
+        for role_name, role in spec.roles.items()
     ]
     game = model.Game(
-        format=short.format,
-        name=short.name if short.name is not None else name,
-        title=short.title,
-        purpose=short.purpose,
-        club=short.club,
+        format=spec.format,
+        name=spec.name if spec.name is not None else name,
+        title=spec.title,
+        purpose=spec.purpose,
+        club=spec.club,
         family="",
-        start_side=short.start.side,
-        start_phase=start_phase(short),
-        start_area=start_area(short),
-        hold_limit_s=short.hold_limit_seconds,
-        between_areas=short.between_areas,
+        start_side=spec.start.side,
+        start_phase=start_phase(spec),
+        start_area=start_area(spec),
+        hold_limit_s=spec.hold_limit_seconds,
+        between_areas=spec.between_areas,
         areas=areas,
         goals=goals,
         teams=tuple(teams),
         players=players,
         roles=tuple(roles),
-        phases=tuple(phase(phase_name, one) for phase_name, one in short.phases.items()),
+        phases=tuple(phase(phase_name, one) for phase_name, one in spec.phases.items()),
         restarts=tuple(
             model.Restart(name=restart_name, to=one.to, source=one.from_, seconds=one.seconds, area=one.area)
-            for restart_name, one in restarts(short).items()
+            for restart_name, one in restarts(spec).items()
         ),
-        supply=model.Supply(balls=short.supply.balls, retrieve_seconds=short.supply.retrieve_seconds),
-        bouts=_bouts(short.bouts),
-        win=_win(short.win),
-        load=model.Load(**short.load.model_dump()),
+        supply=model.Supply(balls=spec.supply.balls, retrieve_seconds=spec.supply.retrieve_seconds),
+        bouts=_bouts(spec.bouts),
+        win=_win(spec.win),
+        load=model.Load(**spec.load.model_dump()),
     )
     return game.model_copy(update={"family": family_of(game)})

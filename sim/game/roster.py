@@ -29,9 +29,9 @@ def listings(role: RoleSpec, teams: list[str]) -> dict[str, int | list]:
     return role.players if isinstance(role.players, dict) else {teams[0]: role.players}
 
 
-def head_count(short: GameSpec) -> int:
+def head_count(spec: GameSpec) -> int:
     """How many players all roles list together, counted without listing them."""
-    listed = [listing for role in short.roles.values() for listing in listings(role, list(short.teams)).values()]
+    listed = [listing for role in spec.roles.values() for listing in listings(role, list(spec.teams)).values()]
     return sum(len(listing) if isinstance(listing, list) else listing for listing in listed)
 
 
@@ -40,23 +40,23 @@ def _not_in(taken: set[int]) -> Iterator[int]:
     return (number for number in count(1) if number not in taken)
 
 
-def roster(short: GameSpec) -> list[Place]:
+def roster(spec: GameSpec) -> list[Place]:
     """Everybody, in the order of the file.  Repeated ids and numbers are left in for `sim.game.references`."""
-    teams = list(short.teams)
+    teams = list(spec.teams)
     entries = [
         (role_name, team, entry)
-        for role_name, role in short.roles.items()
+        for role_name, role in spec.roles.items()
         for team, listing in listings(role, teams).items()
         for entry in (listing if isinstance(listing, list) else [None] * listing)
     ]
     written: dict[str, set] = {team: set() for team in [*teams, *(team for _, team, _ in entries)]}
     for _, team, entry in entries:
-        number = entry if isinstance(entry, int) else short.players[entry].number if entry in short.players else None
+        number = entry if isinstance(entry, int) else spec.players[entry].number if entry in spec.players else None
         written[team].add(number)
     free = {team: _not_in(taken) for team, taken in written.items()}
     places = []
     for role_name, team, entry in entries:
-        known = short.players.get(entry) if isinstance(entry, str) else None
+        known = spec.players.get(entry) if isinstance(entry, str) else None
         if isinstance(entry, int):
             number = entry
         else:
@@ -66,23 +66,23 @@ def roster(short: GameSpec) -> list[Place]:
     return places
 
 
-def called(short: GameSpec, team: str) -> dict[int | str, str]:
+def called(spec: GameSpec, team: str) -> dict[int | str, str]:
     """The ids of a team's players by what a file may call them: number or id."""
-    members = [place for place in roster(short) if place.team == team]
+    members = [place for place in roster(spec) if place.team == team]
     return {place.number: place.id for place in members} | {place.id: place.id for place in members}
 
 
-def pairs_of(short: GameSpec, team: str) -> tuple[tuple[str, str], ...]:
+def pairs_of(spec: GameSpec, team: str) -> tuple[tuple[str, str], ...]:
     """The ids of a team's partners."""
-    ids = called(short, team)
-    return tuple((ids[one], ids[other]) for one, other in short.teams[team].pairs)
+    ids = called(spec, team)
+    return tuple((ids[one], ids[other]) for one, other in spec.teams[team].pairs)
 
 
-def sides_of(short: GameSpec) -> dict[str, list[str]]:
+def sides_of(spec: GameSpec) -> dict[str, list[str]]:
     """Each side and the ids of the players that begin on it; floaters ("holder") are on none."""
     sides: dict[str, list[str]] = {}
-    for place in roster(short):
-        side = short.roles[place.role].side
+    for place in roster(spec):
+        side = spec.roles[place.role].side
         if side != "holder":
             sides.setdefault(place.team if side == "team" else side, []).append(place.id)
     return sides

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from importlib import resources
 from pathlib import Path
+from typing import Any
 
 import sim
 
 
-def _folder():
+def _folder() -> Any:  # a `Path`, or a path-like of the wheel
     installed = resources.files(sim) / "shipped"
     return installed if installed.is_dir() else Path(sim.__path__[0]).parent / "scenarios"
 

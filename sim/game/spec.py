@@ -13,9 +13,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from sim.game.actions import ShortAction
+from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_OF_ONE
-from sim.game.loads import ShortLoad
+from sim.game.loads import LoadSpec
 from sim.game.model import Aim, End, Event, Style
 from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
 from sim.game.values import (
@@ -31,14 +31,14 @@ from sim.game.values import (
     Population,
     PressingSpeed,
     Recovery,
-    Short,
+    SpecTable,
     Text,
     Touches,
     Unlock,
 )
 
 
-class AreaSpec(Short):
+class AreaSpec(SpecTable):
     """A rectangle on the ground. Give `beside` (with `on`), `within` or `centre` for every area but the first."""
 
     length: float = Field(gt=0, description="Size from west to east. Unit: the file's. Legal: 2 to 150 m.")
@@ -60,7 +60,7 @@ class AreaSpec(Short):
     )
 
 
-class GoalSpec(Short):
+class GoalSpec(SpecTable):
     """A goal: `at` an end of an area, or `centre` with `end`."""
 
     at: AtWords | None = Field(default=None, description='Where it stands: "east end of pitch".')
@@ -83,7 +83,7 @@ class GoalSpec(Short):
     attacked_by: Name = Field(default="any", description='The side that scores in it, or "any".')
 
 
-class TeamSpec(Short):
+class TeamSpec(SpecTable):
     """A set of bibs."""
 
     population: Population = Field(default="amateur men", description="What kind of players they are.")
@@ -98,7 +98,7 @@ class TeamSpec(Short):
     )
 
 
-class RoleSpec(Short):
+class RoleSpec(SpecTable):
     """What some players do, whatever their bibs."""
 
     side: Name = Field(
@@ -141,7 +141,7 @@ class RoleSpec(Short):
     )
 
 
-class PlayerSpec(Short):
+class PlayerSpec(SpecTable):
     """What is known of one player, keyed by the player's id (TEAM-NUMBER unless written in a role's list)."""
 
     number: int | None = Field(default=None, ge=0, le=99, description="Shirt number of a player with a written id.")
@@ -157,7 +157,7 @@ class PlayerSpec(Short):
     )
 
 
-class RuleSpec(Short):
+class RuleSpec(SpecTable):
     """When something happens, do these things in order."""
 
     on: Event = Field(description="What has to happen.")
@@ -173,10 +173,10 @@ class RuleSpec(Short):
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
     from_: Name | None = Field(default=None, alias="from", description="transfer: only if played from this area.")
     to: Name | None = Field(default=None, description="transfer: only if played to this area.")
-    do: list[ShortAction] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
+    do: list[ActionSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
 
 
-class PhaseSpec(Short):
+class PhaseSpec(SpecTable):
     """A stretch of play with one purpose."""
 
     aim: Aim = Field(default="keep", description="keep the ball, bring it home, or score a goal.")
@@ -188,7 +188,7 @@ class PhaseSpec(Short):
     rules: dict[Name, RuleSpec] = Field(default={}, max_length=MOST_OF_ONE, description="The rules in force, by name.")
 
 
-class RestartSpec(Short):
+class RestartSpec(SpecTable):
     """How a dead ball comes back."""
 
     to: Name = Field(description='A side, "other" (than the last to touch it), "same", "loser" or "winner".')
@@ -199,13 +199,17 @@ class RestartSpec(Short):
     area: Name = Field(default="active", description='An area, "active" or "home" (of the side that receives).')
 
 
-class StartSpec(Short):
+class StartSpec(SpecTable):
+    """Who has the ball first, in which phase and where."""
+
     side: Name = Field(description="The side that has the ball first.")
     phase: Name | None = Field(default=None, description="The first phase. Default: the first in the file.")
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
 
 
-class BoutsSpec(Short):
+class BoutsSpec(SpecTable):
+    """How many bouts, how long, with which rests, and with which roles each begins."""
+
     count: int = Field(default=4, ge=1, le=60, description="Bouts in a session. Legal 1 to 60.")
     minutes: float | None = Field(default=None, gt=0, le=120, description="Length of one bout. Legal above 0, to 120.")
     seconds: float | None = Field(default=None, gt=0, le=LONGEST_BOUT_S, description="The same in seconds.")
@@ -219,7 +223,9 @@ class BoutsSpec(Short):
     )
 
 
-class SupplySpec(Short):
+class SupplySpec(SpecTable):
+    """The balls that are ready, and what happens when they are used up."""
+
     balls: int = Field(default=8, ge=1, le=100, description="Balls ready at the area. Legal 1 to 100.")
     retrieve_seconds: float = Field(
         default=10.0,
@@ -229,13 +235,15 @@ class SupplySpec(Short):
     )
 
 
-class WinSpec(Short):
+class WinSpec(SpecTable):
+    """What counts as winning the ball."""
+
     confirm: Literal["control", "hold", "passes"] = Field(default="control", description="What makes a win count.")
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
 
 
-class GameSpec(Short):
+class GameSpec(SpecTable):
     """One possession game."""
 
     format: Literal[1] = Field(description="Version of this layout: 1.")
@@ -277,6 +285,6 @@ class GameSpec(Short):
     )
     supply: SupplySpec = Field(default=SupplySpec(), description="The stock of balls.")
     win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
-    load: ShortLoad = Field(
-        default=ShortLoad(), description="What is counted as fast and as sharp. Default: as usual for the populations."
+    load: LoadSpec = Field(
+        default=LoadSpec(), description="What is counted as fast and as sharp. Default: as usual for the populations."
     )

@@ -15,7 +15,7 @@ from pydantic_core import PydanticCustomError
 
 from sim.fitness import USUAL_OFFSET_S, critical_speed_of, fit_sprint, oxygen_of
 from sim.game.messages import Problem, broken
-from sim.game.values import Short
+from sim.game.values import SpecTable
 from sim.parameters import defaults
 from sim.populations import KINDS, POPULATIONS
 
@@ -43,7 +43,7 @@ Offset = Annotated[
 ]
 
 
-class ShortSprint(Short):
+class SprintSpec(SpecTable):
     """A sprint from standing with split times."""
 
     metres: list[Annotated[float, Field(gt=0, le=60)]] = Field(
@@ -60,7 +60,7 @@ class ShortSprint(Short):
     )
 
 
-class ShortShuttle(Short):
+class ShuttleSpec(SpecTable):
     """An intermittent shuttle test of 30 s runs and 15 s walks."""
 
     speed_kmh: float = Field(ge=8, le=25, description="Speed of the last stage completed. Unit: km/h. Legal 8 to 25.")
@@ -70,7 +70,7 @@ class ShortShuttle(Short):
 
 
 SprintKey = Annotated[
-    ShortSprint | None,
+    SprintSpec | None,
     Field(default=None, description="Split times of a sprint: top speed and time constant, exact for the day."),
 ]
 IntermittentRun = Annotated[
@@ -84,7 +84,7 @@ IntermittentRun = Annotated[
     ),
 ]
 ShuttleKey = Annotated[
-    ShortShuttle | None,
+    ShuttleSpec | None,
     Field(
         default=None, description="Last speed of a 30-15 shuttle test: critical speed, give or take 10 %. Not for U12."
     ),
@@ -107,12 +107,12 @@ def trial_problems(path: str, player: Any, population: str | None) -> Iterator[P
         yield from _legal(f"{path}.{key}", "a critical speed", "critical_speed_mps", speed)
 
 
-def offset_of(test: ShortSprint) -> float | None:
+def offset_of(test: SprintSpec) -> float | None:
     """The offset in seconds, or None where it is to be estimated."""
     return None if test.offset_seconds == ESTIMATED else float(test.offset_seconds)
 
 
-def _sprint(path: str, test: ShortSprint) -> Iterator[Problem]:
+def _sprint(path: str, test: SprintSpec) -> Iterator[Problem]:
     found = []
     if len(test.seconds) != len(test.metres):
         found.append(broken(path, f"hold one time for each of the {len(test.metres)} distances", len(test.seconds)))

@@ -1,19 +1,21 @@
-"""What a single value in a game file may be: names, touch limits, listings of players, headline values.
+"""What a single value in a game file may be: names, touch limits, listings of players, key abilities.
 
-`Short` is the base of every table people write (`sim.game.spec`, `sim.game.actions`).
+`SpecTable` is the base of every table people write (`sim.game.spec`, `sim.game.actions`).
 """
 
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal, get_args
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from sim.game.bounds import HIGHEST_SHIRT, LABEL, LINE, LONGEST_NAME, LONGEST_TEXT, MOST_PLAYERS, NAME, PATTERNS
 from sim.game.model import End, Style
-from sim.populations import HEADLINE, KINDS, POPULATIONS, named
+from sim.populations import KEY_ABILITIES, KINDS, POPULATIONS, named
+from sim.populations import Population as Preset
 
 STYLES = get_args(Style)
 
@@ -23,9 +25,13 @@ Label = Annotated[str, StringConstraints(pattern=LABEL, max_length=LONGEST_NAME)
 Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, pattern=LINE)]
 Unlock = Literal["transfer", "shoot"]
 Counter = Literal["passes", "wins"]
-Population = Annotated[
-    Literal[tuple(POPULATIONS)], BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text)
-]
+if TYPE_CHECKING:  # a type checker cannot read the names off a table
+    Population = str
+else:
+    Population = Annotated[
+        Literal[tuple(POPULATIONS)],
+        BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text),
+    ]
 Family = Literal[
     "overload keep-ball",
     "even keep-ball",
@@ -143,35 +149,35 @@ AtWords = Annotated[
 ]
 
 
-def _headline(key: str, meaning: str, unit: str, typical) -> Any:
-    """The type of a headline value: optional, with its legal range and what is typical of each population."""
-    kind = next(kind for kind in KINDS if kind.name == HEADLINE[key])
+def _key_ability(key: str, meaning: str, unit: str, typical: Callable[[Preset], str]) -> Any:
+    """The type of a key ability: optional, with its legal range and what is typical of each population."""
+    kind = next(kind for kind in KINDS if kind.name == KEY_ABILITIES[key])
     words = "; ".join(f"{name} {typical(preset)}" for name, preset in POPULATIONS.items())
     legal = f"Legal {kind.low:g} to {kind.high:g}"
     description = f"{meaning} Unit: {unit}. {legal}. Typical: {words}. Left out: drawn from the population."
     return Annotated[float | None, Field(default=None, ge=kind.low, le=kind.high, description=description)]
 
 
-def _mean(key: str):
+def _mean(key: str) -> Callable[[Preset], str]:
     """What the typical player of a population has."""
-    return lambda preset: f"about {preset.trait(HEADLINE[key]).mean:g}"
+    return lambda preset: f"about {preset.traits[KEY_ABILITIES[key]].mean:g}"
 
 
-PassSuccess = _headline(
+PassSuccess = _key_ability(
     "pass_success",
     "Share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver controls; not match "
     "completion.",
     "share",
     lambda preset: preset.pass_success_words,
 )
-PressingSpeed = _headline(
+PressingSpeed = _key_ability(
     "pressing_speed",
     "Mean speed over 8 m from standing when closing an opponent down, reaction and slowing at the end left out; never "
     "above what the player's sprint allows.",
     "m/s",
     _mean("pressing_speed"),
 )
-Recovery = _headline(
+Recovery = _key_ability(
     "recovery",
     "Standing rest after which half of the hard-running reserve is back.",
     "seconds",
@@ -179,7 +185,7 @@ Recovery = _headline(
 )
 
 
-class Short(BaseModel):
+class SpecTable(BaseModel):
     """Base of the short form: frozen, strict types, no unknown keys."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True, allow_inf_nan=False)

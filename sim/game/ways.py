@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from functools import cache
 
+from sim.errors import given
 from sim.game.model import Action, Phase, Rule
 
 Held = dict[str, set[str]]  # roles by phase
@@ -23,15 +24,16 @@ def _empties(action: Action, role: str) -> bool:
 
 def _after(rule: Rule, phase: str, roles: set[str]) -> tuple[str, set[str]]:
     """Phase and roles once a rule has fired in a phase with these roles."""
-    now, handed = set(roles), set()  # one rule takes nobody on from role to role twice
+    now = set(roles)
+    handed: set[str] = set()  # one rule takes nobody on from role to role twice
     for action in rule.do:
         if action.verb == "phase":
-            phase = action.what
+            phase = given(action.what)
         elif action.verb == "assign" and (action.from_role is None or action.from_role in now):
-            stay = handed if action.from_role is not None else set()
-            now = {role for role in now if role in stay or not _empties(action, role)} | {action.role}
+            stay, taken = (handed if action.from_role is not None else set()), given(action.role)
+            now = {role for role in now if role in stay or not _empties(action, role)} | {taken}
             if action.from_role is not None:
-                handed.add(action.role)
+                handed.add(taken)
     return phase, now
 
 
@@ -90,7 +92,7 @@ def ways_back(phases: Sequence[Phase], first: str, begin: Collection[str]) -> di
                 fate, handed = role, False
                 for action in rule.do:
                     if _empties(action, fate) and not (handed and action.from_role is not None):
-                        fate, handed = action.role, action.from_role is not None
+                        fate, handed = given(action.role), action.from_role is not None
                 found |= back(to, fate)
         return found
 

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from sim.game.model import Action, Game, Player, Role, Team
-from sim.game.resolve import HEADLINE, INSTRUCTIONS
+from sim.game.resolve import INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
+from sim.populations import KEY_ABILITIES
 
 
 def _given(table: dict[str, Any]) -> dict[str, Any]:
@@ -19,9 +20,9 @@ def _given(table: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in table.items() if value is not None}
 
 
-def _headline(values: Any) -> dict[str, float]:
-    """The headline values that are given, of a team or a player."""
-    return _given({key: getattr(values, key) for key in HEADLINE})
+def _key_abilities(values: Any) -> dict[str, float]:
+    """The key abilities that are given, of a team or a player."""
+    return _given({key: getattr(values, key) for key in KEY_ABILITIES})
 
 
 def _tests(player: Player) -> dict[str, Any]:
@@ -86,7 +87,7 @@ def to_short(game: Game) -> dict[str, Any]:
     """The short form of a resolved game, as plain data; resolving it gives an equal game."""
     players = {}
     for player in game.players:
-        known = _headline(player) | _tests(player) | ({"restricted": True} if player.restricted else {})
+        known = _key_abilities(player) | _tests(player) | ({"restricted": True} if player.restricted else {})
         if player.id != f"{player.team}-{player.number}":
             known["number"] = player.number
         if known:
@@ -111,12 +112,12 @@ def to_short(game: Game) -> dict[str, Any]:
         jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
         tables = {"jobs": jobs or None, "rules": rules or None}
         phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
-    win = {"confirm": game.win.confirm}
+    win: dict[str, Any] = {"confirm": game.win.confirm}
     if game.win.confirm == "hold":
         win["seconds"] = game.win.amount
     if game.win.confirm == "passes":
         win["passes"] = int(game.win.amount)
-    short = {
+    spec = {
         "format": game.format,
         "name": game.name,
         "title": game.title,
@@ -155,7 +156,9 @@ def to_short(game: Game) -> dict[str, Any]:
             for goal in game.goals
         },
         "teams": {
-            team.name: _given({"population": team.population, "home": team.home}) | _headline(team) | _pairs(game, team)
+            team.name: _given({"population": team.population, "home": team.home})
+            | _key_abilities(team)
+            | _pairs(game, team)
             for team in game.teams
         },
         "roles": {
@@ -187,7 +190,7 @@ def to_short(game: Game) -> dict[str, Any]:
         "supply": {"balls": game.supply.balls, "retrieve_seconds": game.supply.retrieve_seconds},
         "win": win,
     }
-    return _given(short | {"goals": short["goals"] or None, "load": _given(game.load.model_dump()) or None})
+    return _given(spec | {"goals": spec["goals"] or None, "load": _given(game.load.model_dump()) or None})
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

@@ -29,9 +29,9 @@ def asked_of(game: Game, side: str) -> float:
     )
 
 
-def reaching(game: Game, runs: Iterable[PassRun]) -> Counter:
+def reaching(game: Game, runs: Iterable[PassRun]) -> Counter[tuple[str, str]]:
     """(what, side) -> runs of the sides that are asked for passes, and those of them that reach the number."""
-    found = Counter()
+    found: Counter[tuple[str, str]] = Counter()
     for run in runs:
         asked = asked_of(game, run.side)
         if not math.isnan(asked):

@@ -32,7 +32,7 @@ BALL_EVENTS = (
 
 
 class BallEvents:
-    """`counts[player][role]` has the columns `DEEDS`; `cell` of each call is one of these lists, or None (nobody)."""
+    """`counts[player][role]` has the columns `BALL_EVENTS`; `cell` of each call is one of these lists."""
 
     def __init__(self, players: int, roles: int) -> None:
         self.counts = [[[0.0] * len(BALL_EVENTS) for _ in range(roles)] for _ in range(players)]
@@ -43,15 +43,18 @@ class BallEvents:
         self.shooting: list[float] | None = None
 
     def touch(self, player: str, cell: list[float], t: float) -> None:
+        """A contact with the ball, which from then on is the player's."""
         cell[TOUCHES] += 1
         self.control(player, t)
 
     def control(self, player: str, t: float) -> None:
+        """The player is on the ball, from t on if he was not yet."""
         self.passing = None
         if player != self.carrier:
             self.carrier, self.since = player, t
 
     def release(self, player: str, cell: list[float], t: float, detail: str) -> None:
+        """A pass is played; `detail` says whether it is a transfer."""
         if player == self.carrier:
             cell[TIMED] += 1
             cell[ON_BALL] += t - self.since
@@ -62,6 +65,7 @@ class BallEvents:
             cell[TRIES] += 1
 
     def receive(self, player: str, passer: list[float], t: float) -> None:
+        """The pass is completed: `player` controls it, `passer` is the cell of whoever played it."""
         passer[COMPLETED] += 1
         if self.transferring:
             passer[MADE] += 1
@@ -75,11 +79,13 @@ class BallEvents:
         self.transferring = False
 
     def shot(self, cell: list[float]) -> None:
+        """A shot is struck."""
         self.stop()
         cell[SHOTS] += 1
         self.shooting = cell
 
     def goal(self) -> None:
+        """The last shot is a goal."""
         if self.shooting is not None:
             self.shooting[GOALS] += 1
 

@@ -64,6 +64,7 @@ def is_studied(game: Game, scope: str) -> bool:
 
 
 def setting_of(game: Game) -> Setting:
+    """The setting of a game, counted from the game."""
     roles = inside_roles(game)
     inside = sum(player.role in roles for player in game.players)
     area = game.area(game.start_area)

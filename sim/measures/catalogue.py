@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim.errors import given
 from sim.game.model import Action, Game
 from sim.measures.asked import ASKED, REACHING
 from sim.measures.event_reducer import CAUSES, SHOT
@@ -55,6 +56,7 @@ SIDES = ("game", "side")
 
 
 def cells(column: str) -> Sum:
+    """Sum of a column of the cells of the group."""
     return lambda sessions, group: sessions.sum(group, column)
 
 
@@ -68,47 +70,58 @@ def persons(column: str, of_role: str) -> Sum:
 
 
 def total(name: str) -> Sum:
+    """A count of the whole game."""
     return lambda sessions, group: sessions.total(name)
 
 
 def sided(name: str) -> Sum:
+    """A count of the sides of the group."""
     return lambda sessions, group: sessions.sided(name, group)
 
 
 def turnovers(sessions: Sessions, group: Group) -> np.ndarray:
+    """Possessions lost, those of the whole game or of the group."""
     return sessions.total("turnovers") if group.kind == "game" else sessions.sum(group, "losses")
 
 
 def shot_ends(sessions: Sessions, group: Group) -> np.ndarray:
+    """Possessions that ended with a shot, of the whole game or of the group."""
     return sessions.total("turnovers: " + SHOT) if group.kind == "game" else sessions.sum(group, "shot_ends")
 
 
 def balls_lost(sessions: Sessions, group: Group) -> np.ndarray:
+    """Possessions lost but by a shot."""
     return turnovers(sessions, group) - shot_ends(sessions, group)
 
 
 def lost_by_players(sessions: Sessions, group: Group) -> np.ndarray:
+    """Balls lost by the players of the group, those by a shot left out."""
     return sessions.sum(group, "losses") - sessions.sum(group, "shot_ends")
 
 
 def run_passes(sessions: Sessions, group: Group) -> np.ndarray:
+    """Completed passes in all pass runs of the group's sides."""
     counts = sessions.runs(group)
     return counts @ np.arange(counts.shape[1])
 
 
 def runs_lost(sessions: Sessions, group: Group) -> np.ndarray:
+    """Pass runs of the group's sides that ended with a loss."""
     return sessions.runs(group, lost=True).sum(axis=1)
 
 
 def in_play(sessions: Sessions, group: Group) -> np.ndarray:
+    """Seconds in play."""
     return sessions.in_play_s
 
 
 def watch(sessions: Sessions, group: Group) -> np.ndarray:
+    """Seconds on the watch."""
     return sessions.duration_s
 
 
 def bouts(sessions: Sessions, group: Group) -> np.ndarray:
+    """Bouts played."""
     return sessions.bouts
 
 
@@ -119,7 +132,7 @@ def player_bouts(sessions: Sessions, group: Group) -> np.ndarray:
 
 def people(sessions: Sessions, group: Group) -> np.ndarray:
     """The players of a group, in each session."""
-    return np.full(sessions.n, float(group.people.sum()))
+    return np.full(sessions.n, float(given(group.people).sum()))
 
 
 CHARGED = (
@@ -129,6 +142,7 @@ CHARGED = (
 
 
 def possession_measures() -> list[Ratio]:
+    """Measures of who has the ball, how long and how it is lost."""
     turnover = "a turnover is any end of a side's possession, ball out, rule fault and shot included"
     loss = "a ball lost is any end of a side's possession but by a shot: ball out and rule fault included"
     run = (
@@ -172,6 +186,7 @@ def possession_measures() -> list[Ratio]:
 
 
 def event_measures() -> list[Ratio]:
+    """Measures of thresholds, transfers, shots, goals and points."""
     return [
         Ratio("threshold_reached_per_min", "1/min", IN_PLAY, "counters of passes or wins that reached their number",
               SIDES, sided("thresholds"), in_play, 60, True, "thresholds"),
@@ -198,10 +213,11 @@ def event_measures() -> list[Ratio]:
 
 
 def player_measures(limits: Thresholds) -> list[Ratio]:
+    """Measures of what a player does: defending, running, touches; `limits` are what counts as fast and sharp."""
     defending = "ball in play, another side has it, and the player is not floating, waiting or keeping a goal"
     spell = "a spell goes on through dead and loose balls until the player's side has the ball or his job changes"
-    fast = f"above {limits.said('high_speed')} for at least {limits.speed_min_s:g} s"
-    sprint = f"above {limits.said('sprint')} for at least {limits.speed_min_s:g} s"
+    fast = f"above {limits.start_in_words('high_speed')} for at least {limits.speed_min_s:g} s"
+    sprint = f"above {limits.start_in_words('sprint')} for at least {limits.speed_min_s:g} s"
     turn = (
         f"heading changed by more than {limits.turn_degrees:g} degrees within {limits.turn_s:g} s, faster than "
         f"{limits.turn_mps:g} m/s before and after, looked at ten times a second; one that lasts counts once"
@@ -233,7 +249,7 @@ def player_measures(limits: Thresholds) -> list[Ratio]:
         Ratio("decelerations_per_min", "1/min", WATCH, f"speed falling by more than {sharp}; per player", EVERY,
               cells("decelerations"), cells("time_s"), 60, True),
         Ratio("turns_per_min", "1/min", WATCH, f"{turn}; per player", EVERY, cells("turns"), cells("time_s"), 60, True),
-        *band_measures(limits),
+        *zone_measures(limits),
         Ratio("metabolic_power", "W/kg", WATCH, f"{power}; mean over the bout, per player", EVERY, cells("energy_j_kg"),
               cells("time_s")),
         Ratio("energy", "kJ/kg", WATCH, f"{power}; {EACH}", EVERY, cells("energy_j_kg"), player_bouts, 0.001),
@@ -261,15 +277,15 @@ def fast_measures(name: str, definition: str) -> list[Ratio]:
     ]
 
 
-def band_measures(limits: Thresholds) -> list[Ratio]:
-    """Metres in each speed band, in a bout and by the minute; together they are the total distance."""
+def zone_measures(limits: Thresholds) -> list[Ratio]:
+    """Metres in each speed zone, in a bout and by the minute; together they are the total distance."""
     bands = (("walking", "walk_m", "", "jog"), ("jogging", "jog_m", "jog", "run"), ("running", "run_m", "run", "high_speed"),
              ("high_speed_band", "high_speed_band_m", "high_speed", "sprint"),
              ("sprint_band", "sprint_band_m", "sprint", ""))  # fmt: skip
     rows = []
     for name, column, low, high in bands:
-        above = f"above {limits.said(low)}" if low else ""
-        below = f"up to {limits.said(high)}" if high else ""
+        above = f"above {limits.start_in_words(low)}" if low else ""
+        below = f"up to {limits.start_in_words(high)}" if high else ""
         said = f"{' and '.join(part for part in (above, below) if part)}, however short"
         rows.append(Ratio(f"{name}_distance_m", "m", WATCH, f"{said}; {EACH}", EVERY, cells(column), player_bouts))
         rows.append(Ratio(f"{name}_distance_per_min", "m/min", WATCH, f"{said}; {MINUTE}", EVERY, cells(column),
@@ -283,6 +299,7 @@ def measures(limits: Thresholds) -> list[Ratio]:
 
 
 def actions_of(game: Game) -> list[Action]:
+    """Every consequence of every rule of a game, in the order of the file."""
     return [action for phase in game.phases for rule in phase.rules for action in rule.do]
 
 

@@ -14,6 +14,7 @@ length is the time defended within it, and it belongs to the role in which it be
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import NamedTuple
 
 FLOATING = "holder"
@@ -29,6 +30,16 @@ class Spell(NamedTuple):
     end_s: float
     seconds: float
     cut: bool
+
+
+@dataclass(slots=True)
+class OpenSpell:
+    """A spell that is going on: its role, its start, the end of what has been booked of it, and the seconds defended."""
+
+    role: int
+    start_s: float
+    seconds: float = 0.0
+    end_s: float = 0.0
 
 
 class Exposure:
@@ -50,13 +61,14 @@ class Exposure:
         self.clock = 0.0
         self.last = 0.0
         self.spells: list[Spell] = []
-        self.open: list[list | None] = [None] * players  # [role, start, seconds, end]
+        self.open: list[OpenSpell | None] = [None] * players
 
     def in_play(self, t: float) -> float:
         """The in-play clock at watch time t (not before the last change)."""
         return self.clock + (t - self.last if self.live else 0.0)
 
     def job(self, player: int, role: int, side: str, style: str, place: str, t: float) -> None:
+        """A player (by index) has a role (by index), and with it a side, a style and a place, from t on."""
         self.advance(t)
         self.role[player], self.side[player] = role, side
         self.stand(player, style, place)
@@ -69,6 +81,7 @@ class Exposure:
             self.stand(player, style, place)
 
     def stand(self, player: int, style: str, place: str) -> None:
+        """How (style) and where a player stands by from now on."""
         self.place[player] = place
         self.able[player] = self.side[player] != FLOATING and style not in NOT_DEFENDING
         self.ever_able[player] = self.ever_able[player] or self.able[player]
@@ -84,11 +97,13 @@ class Exposure:
         self.live, self.holder = False, ""
 
     def control(self, side: str, t: float) -> None:
+        """A side has the ball."""
         if side != self.holder:
             self.advance(t)
             self.holder = side
 
     def lose(self, side: str, t: float) -> None:
+        """A side has lost the ball; nobody has it until the next control."""
         if side == self.holder:
             self.advance(t)
             self.holder = ""
@@ -112,21 +127,22 @@ class Exposure:
                 times[2] += elapsed
                 spell = self.open[player]
                 if spell is None:
-                    spell = self.open[player] = [role, since, 0.0, t]
-                spell[2] += elapsed
-                spell[3] = t
-            elif self.open[player] is not None and (held or not here):
+                    spell = self.open[player] = OpenSpell(role, since)
+                spell.seconds += elapsed
+                spell.end_s = t
+            elif held or not here:
                 self.close(player, cut=False)
 
     def close(self, player: int, cut: bool) -> None:
-        role, start, seconds, end = self.open[player]
-        self.spells.append(Spell(player, role, start, end, seconds, cut))
+        """The defending spell of a player that is going on, if any, is over; `cut`: by the end of the bout."""
+        one = self.open[player]
+        if one is not None:
+            self.spells.append(Spell(player, one.role, one.start_s, one.end_s, one.seconds, cut))
         self.open[player] = None
 
     def finish(self, t: float) -> None:
         """The bout is over: what is still going on is cut."""
         self.advance(t)
-        for player, spell in enumerate(self.open):
-            if spell is not None:
-                self.close(player, cut=True)
+        for player in range(len(self.open)):
+            self.close(player, cut=True)
         self.spells.sort(key=lambda spell: (spell.start_s, spell.player))

@@ -1,8 +1,7 @@
-"""How far, how fast, how sharply: running figures, exactly, from the motion segments of a bout.
+"""How far, how fast, how sharp: external load, exactly, from the motion segments of a bout.
 
-A segment starts with velocity v and has the acceleration ``a exp(-k s)`` s seconds later, so the velocity is
-``v + a g``, with ``g = (1 - exp(-k s))/k`` (k = 0: g = s).  Seen along a, the velocity has a part p across it,
-which never changes, and a part ``u = u0 + |a| g`` along it, which only grows.  Everything follows from that:
+A segment is looked at along its acceleration (`sim.trajectory.Course`): the velocity has a part p across it, which never
+changes, and a part ``u = u0 + |a| g1`` along it, which only grows.  Everything follows from that:
 
 * the speed is ``sqrt(p^2 + u^2)``, so it is above c before one instant and after another, never in between, and
   it is greatest at one end of the segment;
@@ -13,19 +12,31 @@ which never changes, and a part ``u = u0 + |a| g`` along it, which only grows.  
 
 An *effort* is an unbroken stretch above a threshold that lasts at least a minimum duration; it may go on over
 consecutive segments of the same player.  Its time and distance count only when it is long enough, and they belong
-to the role the player had when it began.  A *band* takes every stretch between two speeds, however short.  Segments
+to the role the player had when it began.  A *speed zone* takes every stretch between two speeds, however short.  Segments
 with k > 0 must be straight (v parallel to a); anything else is refused.
 """
 
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
 from sim.compiled import njit
-from sim.measures.power import energies, rule, turns
+from sim.measures.power import energies, gauss_rule, turns
 from sim.measures.thresholds import ADULT_MEN, Thresholds
+from sim.trajectory import (
+    PLAYER,
+    ROLE,
+    T0,
+    T1,
+    Course,
+    along_after,
+    course_of,
+    distance_gain,
+    seconds_until,
+)
 
 LOADS = (
     "distance_m",
@@ -46,42 +57,41 @@ LOADS = (
     "energy_j_kg",
 )
 WALK, TURNS, ENERGY = LOADS.index("walk_m"), LOADS.index("turns"), LOADS.index("energy_j_kg")
+HIGH_SPEED, SPRINT, SPEEDING_UP, SLOWING_DOWN = range(4)
+"""The kinds of effort; the first two have a time and a distance, the others are counted alone."""
+FIRST_COLUMNS = tuple(LOADS.index(name) for name in ("high_speed_s", "sprint_s", "accelerations", "decelerations"))
 STRAIGHT_MPS = 1e-6  # speed across the acceleration that still counts as a straight run
-STEADY_MPS2 = 1e-9  # an acceleration below this is a leftover of rounding
 SAME_S = 1e-9  # two instants closer than this are one
 
 
-@njit(cache=True)
-def gain(k: float, s: float) -> float:
-    """g1 = (1 - exp(-k s))/k, and s for k = 0."""
-    if k == 0.0:
-        return s
-    return -math.expm1(-k * s) / k
+class Efforts(NamedTuple):
+    """The efforts of a bout while they are counted.
+
+    going    [kind, 3]: seconds, metres and role at the start of the effort that is going on (0 s: none)
+    least_s  [kind]: how long an effort has to last
+    column   [kind]: the first of its columns in `out`
+    out      [player, role, LOADS]: where it is counted
+    """
+
+    going: np.ndarray
+    least_s: np.ndarray
+    column: np.ndarray
+    out: np.ndarray
+
+
+class Stretch(NamedTuple):
+    """A part of a segment of `whole_s` seconds: from `start_s` to `stop_s`, `metres` long."""
+
+    start_s: float
+    stop_s: float
+    whole_s: float
+    metres: float
 
 
 @njit(cache=True)
-def gain_integral(k: float, s: float) -> float:
-    """g2 = (s - g1)/k, and s^2/2 for k = 0."""
-    y = k * s
-    if y < 0.02:  # the series, where the difference would lose digits
-        return s * s * (0.5 - y * (1 / 6 - y * (1 / 24 - y * (1 / 120 - y * (1 / 720 - y / 5040)))))
-    return (s - gain(k, s)) / k
-
-
-@njit(cache=True)
-def when(u: float, u0: float, a: float, k: float) -> float:
-    """Seconds until the speed along the acceleration a > 0 has grown from u0 to u (inf: never)."""
-    g = (u - u0) / a
-    if k == 0.0:
-        return g
-    if k * g >= 1.0:
-        return math.inf
-    return -math.log1p(-k * g) / k
-
-
-@njit(cache=True)
-def arc(p: float, u: float, a: float, d: float) -> float:
-    """Length of the path in d seconds, k = 0, speed p across and u along a >= 0, where u >= 0 throughout."""
+def arc(course: Course, d: float) -> float:
+    """Length of the path in the first d seconds of a course with rate 0 that never slows down (along >= 0)."""
+    p, u, a = course.across, course.along, course.push
     w = u + a * d
     r0 = math.sqrt(p * p + u * u)
     r1 = math.sqrt(p * p + w * w)
@@ -98,184 +108,215 @@ def arc(p: float, u: float, a: float, d: float) -> float:
 
 
 @njit(cache=True)
-def straight(u: float, a: float, k: float, d: float) -> float:
-    """Length of a straight path in d seconds, from the speed u along a, where u keeps its sign."""
-    return abs(u * d + a * gain_integral(k, d))
+def straight(course: Course, d: float) -> float:
+    """Length of a straight path in the first d seconds, where the speed along keeps its sign."""
+    return abs(course.along * d + course.push * distance_gain(course.rate, d))
 
 
 @njit(cache=True)
-def path(p: float, u: float, a: float, k: float, start: float, stop: float) -> float:
-    """Length of the path between the seconds start and stop of a segment."""
+def later(course: Course, along: float, s: float) -> Course:
+    """The rest of a course after s seconds, when the speed along is `along`."""
+    return Course(course.across, along, course.push * math.exp(-course.rate * s), course.rate)
+
+
+@njit(cache=True)
+def path(course: Course, start: float, stop: float) -> float:
+    """Length of the path (m) between the seconds start and stop of a course."""
     if stop <= start:
         return 0.0
     d = stop - start
-    if a == 0.0:
-        return math.sqrt(p * p + u * u) * d
-    u = u + a * gain(k, start)
-    a = a * math.exp(-k * start)
-    turn = when(0.0, u, a, k) if u < 0.0 else 0.0
-    if k > 0.0:
+    if course.push == 0.0:
+        return math.sqrt(course.across * course.across + course.along * course.along) * d
+    rest = later(course, along_after(course, start), start)
+    turn = seconds_until(rest, 0.0) if rest.along < 0.0 else 0.0
+    if rest.rate > 0.0:
         if turn <= 0.0 or turn >= d:
-            return straight(u, a, k, d)
-        return straight(u, a, k, turn) + straight(0.0, a * math.exp(-k * turn), k, d - turn)
+            return straight(rest, d)
+        return straight(rest, turn) + straight(later(rest, 0.0, turn), d - turn)
     if turn <= 0.0:
-        return arc(p, u, a, d)
+        return arc(rest, d)
     if turn >= d:  # slowing down all the way: the same curve run backwards
-        return arc(p, -(u + a * d), a, d)
-    return arc(p, 0.0, a, turn) + arc(p, 0.0, a, d - turn)
+        return arc(Course(rest.across, -(rest.along + rest.push * d), rest.push, 0.0), d)
+    forth = Course(rest.across, 0.0, rest.push, 0.0)
+    return arc(forth, turn) + arc(forth, d - turn)
 
 
 @njit(cache=True)
-def fast(p: float, u: float, a: float, k: float, d: float, c: float) -> tuple[float, float]:
+def fast(course: Course, d: float, c: float) -> tuple[float, float]:
     """The speed is above c from 0 to the first number and from the second to d (0 and d: nowhere; equal: all along)."""
+    p, u = course.across, course.along
     if p > c:
         return d, d
     side = math.sqrt(c * c - p * p)
-    if a == 0.0:
+    if course.push == 0.0:
         if abs(u) > side:
             return d, d
         return 0.0, d
-    before = min(max(when(-side, u, a, k), 0.0), d) if u < -side else 0.0
-    after = min(max(when(side, u, a, k), 0.0), d)
+    before = min(max(seconds_until(course, -side), 0.0), d) if u < -side else 0.0
+    after = min(max(seconds_until(course, side), 0.0), d)
     return before, after
 
 
 @njit(cache=True)
-def quickening(p: float, u: float, a: float, k: float, d: float, c: float) -> tuple[float, float]:
+def pushing(course: Course, d: float, c: float) -> float:
+    """Until when, of d seconds, the push is above c m/s2 (which it is at the start)."""
+    return d if course.rate == 0.0 else min(d, math.log(course.push / c) / course.rate)
+
+
+@njit(cache=True)
+def quickening(course: Course, d: float, c: float) -> tuple[float, float]:
     """From when to when the speed grows by more than c m/s2 (equal: never)."""
+    a = course.push
     if a <= c:
         return 0.0, 0.0
-    stop = d if k == 0.0 else min(d, math.log(a / c) / k)
-    side = c * p / math.sqrt(a * a - c * c)
-    start = max(when(side, u, a, k), 0.0)
+    stop = pushing(course, d, c)
+    side = c * course.across / math.sqrt(a * a - c * c)
+    start = max(seconds_until(course, side), 0.0)
     return (start, stop) if start < stop else (0.0, 0.0)
 
 
 @njit(cache=True)
-def slowing(p: float, u: float, a: float, k: float, d: float, c: float) -> float:
+def slowing(course: Course, d: float, c: float) -> float:
     """The speed falls by more than c m/s2 from 0 until this second (0: never)."""
+    a = course.push
     if a <= c:
         return 0.0
-    stop = d if k == 0.0 else min(d, math.log(a / c) / k)
-    side = c * p / math.sqrt(a * a - c * c)
-    return min(max(when(-side, u, a, k), 0.0), stop)
+    side = c * course.across / math.sqrt(a * a - c * c)
+    return min(max(seconds_until(course, -side), 0.0), pushing(course, d, c))
 
 
 @njit(cache=True)
-def close(efforts, kind, least, out, player, first):
-    """End an open effort of one kind: count it if it lasted long enough."""
-    if efforts[kind, 0] > 0.0:
-        role = int(efforts[kind, 2])
-        if efforts[kind, 0] >= least - SAME_S:
-            if kind < 2:
-                out[player, role, first] += efforts[kind, 0]
-                out[player, role, first + 1] += efforts[kind, 1]
-                out[player, role, first + 2] += 1.0
+def end_effort(efforts: Efforts, kind: int, player: int) -> None:
+    """End the effort of one kind that is going on, if any: count it if it lasted long enough."""
+    seconds, metres = efforts.going[kind, 0], efforts.going[kind, 1]
+    if seconds > 0.0:
+        out = efforts.out[player, int(efforts.going[kind, 2])]
+        column = efforts.column[kind]
+        if seconds >= efforts.least_s[kind] - SAME_S:
+            if kind <= SPRINT:
+                out[column] += seconds
+                out[column + 1] += metres
+                out[column + 2] += 1.0
             else:
-                out[player, role, first] += 1.0
-        efforts[kind, 0] = 0.0
-        efforts[kind, 1] = 0.0
+                out[column] += 1.0
+        efforts.going[kind, 0] = 0.0
+        efforts.going[kind, 1] = 0.0
 
 
 @njit(cache=True)
-def stretch(efforts, kind, start, stop, length, d, role, least, out, player, first):
-    """Add the stretch from start to stop of a segment of d seconds to the effort of this kind."""
-    if stop - start <= 0.0:
+def end_all(efforts: Efforts, player: int) -> None:
+    """End all efforts of a player."""
+    for kind in range(len(efforts.least_s)):
+        end_effort(efforts, kind, player)
+
+
+@njit(cache=True)
+def go_on(efforts: Efforts, kind: int, player: int, role: int, part: Stretch) -> None:
+    """Add a stretch of a segment to the effort of this kind, which ends where the rest of the segment is none."""
+    if part.stop_s - part.start_s <= 0.0:
         return
-    if start > SAME_S:
-        close(efforts, kind, least, out, player, first)
-    if efforts[kind, 0] == 0.0:
-        efforts[kind, 2] = role
-    efforts[kind, 0] += stop - start
-    efforts[kind, 1] += length
-    if stop < d - SAME_S:
-        close(efforts, kind, least, out, player, first)
+    if part.start_s > SAME_S:
+        end_effort(efforts, kind, player)
+    if efforts.going[kind, 0] == 0.0:
+        efforts.going[kind, 2] = role
+    efforts.going[kind, 0] += part.stop_s - part.start_s
+    efforts.going[kind, 1] += part.metres
+    if part.stop_s < part.whole_s - SAME_S:
+        end_effort(efforts, kind, player)
 
 
 @njit(cache=True)
-def add_bands(p, u, a, k, d, whole, cuts, out):
-    """Add the metres of a segment of length `whole` to the bands above walking; returns what is below all of them."""
-    above = 0.0  # in all faster bands
-    for band in range(cuts.shape[0] - 1, -1, -1):
-        before, after = fast(p, u, a, k, d, cuts[band])
+def add_zones(course: Course, d: float, whole: float, cuts: np.ndarray, out: np.ndarray) -> float:
+    """Add the metres of a segment of length `whole` to the zones above walking; returns what is below all of them."""
+    above = 0.0  # in all faster zones
+    for zone in range(cuts.shape[0] - 1, -1, -1):
+        before, after = fast(course, d, cuts[zone])
         length = whole
         if before < after:
-            length = path(p, u, a, k, 0.0, before) + path(p, u, a, k, after, d)
-        out[WALK + 1 + band] += max(length - above, 0.0)
+            length = path(course, 0.0, before) + path(course, after, d)
+        out[WALK + 1 + zone] += max(length - above, 0.0)
         above = max(length, above)
     return whole - above
 
 
+@njit(cache=True)
+def add_fast_run(efforts: Efforts, kind: int, player: int, role: int, course: Course, d: float, c: float) -> None:
+    """What a segment of d seconds adds to the fast runs (above c m/s) of one kind."""
+    before, after = fast(course, d, c)
+    if before >= after and before > 0.0:  # above all along
+        before, after = d, d
+    if before > 0.0:
+        go_on(efforts, kind, player, role, Stretch(0.0, before, d, path(course, 0.0, before)))
+    if before == 0.0 and after > SAME_S:
+        end_effort(efforts, kind, player)
+    if after < d:
+        go_on(efforts, kind, player, role, Stretch(after, d, d, path(course, after, d)))
+
+
+@njit(cache=True)
+def add_changes(efforts: Efforts, player: int, role: int, course: Course, d: float, c: float) -> None:
+    """What a segment of d seconds adds to the changes of speed by more than c m/s2."""
+    start, stop = quickening(course, d, c)
+    if start == stop:
+        end_effort(efforts, SPEEDING_UP, player)
+    else:
+        go_on(efforts, SPEEDING_UP, player, role, Stretch(start, stop, d, 0.0))
+    stop = slowing(course, d, c)
+    if stop <= 0.0:
+        end_effort(efforts, SLOWING_DOWN, player)
+    else:
+        go_on(efforts, SLOWING_DOWN, player, role, Stretch(0.0, stop, d, 0.0))
+
+
+@njit(cache=True)
+def top_speed(course: Course, d: float) -> float:
+    """The highest speed (m/s) within d seconds."""
+    p, u = course.across, course.along
+    return math.sqrt(p * p + max(u * u, along_after(course, d) ** 2))
+
+
 @njit(cache=True, makes_arrays=True)
-def loads(rows, cuts, limits, out, peaks):
+def loads(rows: np.ndarray, cuts: np.ndarray, limits: np.ndarray, out: np.ndarray, peaks: np.ndarray) -> int:
     """Fill `out[player, role, LOADS]` (but turns and energy) and `peaks[player, role]`; rows in order of player, then time.
 
-    `cuts[player, band]` are speeds, `limits` the least duration of a fast run, the change of speed and its duration.
+    `cuts[player, zone]` are speeds, `limits` the least duration of a fast run, the change of speed and its duration.
     Returns the index of the first row with k > 0 that is not straight, or -1.
     """
-    efforts = np.zeros((4, 3))  # per kind: seconds, metres, role at the start
-    firsts = np.array([1, 4, 7, 8])
-    leasts = np.array([limits[0], limits[0], limits[2], limits[2]])
+    least_s = np.array([limits[0], limits[0], limits[2], limits[2]])
+    efforts = Efforts(np.zeros((4, 3)), least_s, np.array(FIRST_COLUMNS), out)
     player = -1
     end = -1.0
     for i in range(rows.shape[0]):
         row = rows[i]
-        now = int(row[0])
-        if now != player or abs(row[1] - end) > SAME_S:
-            for kind in range(4):
-                close(efforts, kind, leasts[kind], out, player, firsts[kind])
+        now = int(row[PLAYER])
+        if now != player or abs(row[T0] - end) > SAME_S:
+            end_all(efforts, player)
         player = now
-        end = row[2]
-        d = row[2] - row[1]
+        end = row[T1]
+        d = row[T1] - row[T0]
         if d <= 0.0:
             continue
-        role = int(row[10])
-        vx, vy, ax, ay, k = row[5], row[6], row[7], row[8], row[9]
-        a = math.hypot(ax, ay)
-        if a < STEADY_MPS2:
-            p, u, a = 0.0, math.hypot(vx, vy), 0.0
-        else:
-            p, u = abs(vx * ay - vy * ax) / a, (vx * ax + vy * ay) / a
-        if k != 0.0 and a > 0.0:
-            if k < 0.0 or p > STRAIGHT_MPS:
+        role = int(row[ROLE])
+        course = course_of(row)
+        if course.rate != 0.0 and course.push > 0.0:
+            if course.rate < 0.0 or course.across > STRAIGHT_MPS:
                 return i
-            p = 0.0
-        whole = path(p, u, a, k, 0.0, d)
+            course = Course(0.0, course.along, course.push, course.rate)
+        whole = path(course, 0.0, d)
         out[player, role, 0] += whole
-        below = add_bands(p, u, a, k, d, whole, cuts[player], out[player, role])
+        below = add_zones(course, d, whole, cuts[player], out[player, role])
         out[player, role, WALK] += below
-        top = math.sqrt(p * p + max(u * u, (u + a * gain(k, d)) ** 2))
-        peaks[player, role] = max(peaks[player, role], top)
+        peaks[player, role] = max(peaks[player, role], top_speed(course, d))
         for kind in range(2):
-            before, after = fast(p, u, a, k, d, cuts[player, kind + 2])
-            if before >= after and before > 0.0:  # above all along
-                before, after = d, d
-            if before > 0.0:
-                length = path(p, u, a, k, 0.0, before)
-                stretch(efforts, kind, 0.0, before, length, d, role, leasts[kind], out, player, firsts[kind])
-            if before == 0.0 and after > SAME_S:
-                close(efforts, kind, leasts[kind], out, player, firsts[kind])
-            if after < d:
-                length = path(p, u, a, k, after, d)
-                stretch(efforts, kind, after, d, length, d, role, leasts[kind], out, player, firsts[kind])
-        start, stop = quickening(p, u, a, k, d, limits[1])
-        if start == stop:
-            close(efforts, 2, leasts[2], out, player, firsts[2])
-        else:
-            stretch(efforts, 2, start, stop, 0.0, d, role, leasts[2], out, player, firsts[2])
-        stop = slowing(p, u, a, k, d, limits[1])
-        if stop <= 0.0:
-            close(efforts, 3, leasts[3], out, player, firsts[3])
-        else:
-            stretch(efforts, 3, 0.0, stop, 0.0, d, role, leasts[3], out, player, firsts[3])
-    for kind in range(4):
-        close(efforts, kind, leasts[kind], out, player, firsts[kind])
+            add_fast_run(efforts, kind, player, role, course, d, cuts[player, kind + 2])
+        add_changes(efforts, player, role, course, d, limits[1])
+    end_all(efforts, player)
     return -1
 
 
 def in_order(segments: np.ndarray) -> np.ndarray:
     """Segments by player, then time."""
-    return np.ascontiguousarray(segments[np.lexsort((segments[:, 1], segments[:, 0]))], dtype=np.float64)
+    return np.ascontiguousarray(segments[np.lexsort((segments[:, T0], segments[:, PLAYER]))], dtype=np.float64)
 
 
 def running(
@@ -290,7 +331,7 @@ def running(
     `tops_mps` are the players' top speeds, needed where the thresholds are shares of them.
     """
     rows = in_order(segments)
-    return counted(rows, energies(rows, *rule()), players, roles, thresholds, tops_mps)
+    return counted(rows, energies(rows, *gauss_rule()), players, roles, thresholds, tops_mps)
 
 
 def counted(
@@ -306,5 +347,5 @@ def counted(
     if wrong >= 0:
         raise ValueError(f"segments[{wrong}] must be straight where its rate is not 0 (got {rows[wrong].tolist()})")
     out[:, :, TURNS] = turns(rows, players, roles, thresholds.turn_degrees, thresholds.turn_s, thresholds.turn_mps)
-    np.add.at(out[:, :, ENERGY], (rows[:, 0].astype(int), rows[:, 10].astype(int)), spent)
+    np.add.at(out[:, :, ENERGY], (rows[:, PLAYER].astype(int), rows[:, ROLE].astype(int)), spent)
     return out, peaks

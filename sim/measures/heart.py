@@ -16,6 +16,7 @@ import numpy as np
 from sim.compiled import njit
 from sim.energy import FLAT_COST, follow
 from sim.players import Profile
+from sim.trajectory import PLAYER, ROLE, T0, T1
 
 MOST_PCT = 100.0
 
@@ -58,16 +59,24 @@ def after_rest(heart: Heart, pct: np.ndarray, seconds: float) -> np.ndarray:
 
 
 @njit(cache=True)
-def beat(rows, energies, slopes, at_rest, tau, pulse, out):
+def beat(
+    rows: np.ndarray,
+    energies: np.ndarray,
+    slopes: np.ndarray,
+    at_rest: float,
+    tau: float,
+    pulse: np.ndarray,
+    out: np.ndarray,
+) -> None:
     """Let `pulse[player]` (per cent) follow the rows; add per cent x seconds to `out[player, role]`.
 
     Rows in order of player, then time.  `energies` are J/kg of the rows, `slopes[player]` per cent for every W/kg.
     """
     for i in range(rows.shape[0]):
-        d = rows[i, 2] - rows[i, 1]
+        d = rows[i, T1] - rows[i, T0]
         if d <= 0.0:
             continue
-        player, role = int(rows[i, 0]), int(rows[i, 10])
+        player, role = int(rows[i, PLAYER]), int(rows[i, ROLE])
         target = at_rest + slopes[player] * energies[i] / d
         new = follow(pulse[player], target, tau, d)
         area = target * d + tau * (pulse[player] - new)

@@ -35,6 +35,7 @@ Numbers = tuple[float | None, float | None, float | None, float | None, float | 
 
 
 def has_minors(game: Game) -> bool:
+    """Whether players of a population under 18 take part."""
     return bool(minors_of([team.population for team in game.teams]))
 
 
@@ -70,7 +71,9 @@ def widened(numbers: Numbers, sd: float, least: float, most: float) -> Numbers:
 
 
 def changed(numbers: Numbers, say: Callable[[float], float]) -> Numbers:
-    return tuple(None if value is None else say(value) for value in numbers)
+    """The same numbers, said otherwise: `say` of each that is defined."""
+    mean, low, high, session_low, session_high = (None if value is None else say(value) for value in numbers)
+    return mean, low, high, session_low, session_high
 
 
 def session_minutes(game: Game, sessions: Sessions) -> np.ndarray:

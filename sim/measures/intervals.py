@@ -9,10 +9,10 @@ error of the distribution at the quantile, read back through the distribution).
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 
 @cache
@@ -24,12 +24,13 @@ def t_quantile(probability: float, freedom: int) -> float:
 
 
 def normal_quantile(probability: float) -> float:
+    """Quantile of the standard normal distribution."""
     from scipy.special import ndtri
 
     return float(ndtri(probability))
 
 
-def mean_interval(values: Sequence[float], level: float = 0.95) -> tuple[float, float, float]:
+def mean_interval(values: ArrayLike, level: float = 0.95) -> tuple[float, float, float]:
     """(mean, low, high) of independent values, Student's t; needs two values at least."""
     x = np.asarray(values, dtype=float)
     half = t_quantile((1 + level) / 2, len(x) - 1) * float(x.std(ddof=1)) / math.sqrt(len(x))
@@ -37,7 +38,7 @@ def mean_interval(values: Sequence[float], level: float = 0.95) -> tuple[float, 
     return mean, mean - half, mean + half
 
 
-def paired_interval(first: Sequence[float], second: Sequence[float], level: float = 0.95) -> tuple[float, float, float]:
+def paired_interval(first: ArrayLike, second: ArrayLike, level: float = 0.95) -> tuple[float, float, float]:
     """(mean, low, high) of the differences, pair by pair."""
     return mean_interval(np.asarray(first, dtype=float) - np.asarray(second, dtype=float), level)
 

@@ -1,115 +1,140 @@
 """Energy of every segment and turns of every player, from the exact motion (compiled).
 
-Seen along its acceleration, a segment has the speed p across and ``u + a g`` along (`sim.measures.external_load`).  Metabolic power
-jumps where walking turns into running and has a kink where a player stands; a segment is cut at these instants, and each
-piece is integrated by Gauss quadrature.
+A segment is looked at along its acceleration (`sim.trajectory.Course`).  Metabolic power jumps where walking turns into
+running and has a kink where a player stands; a segment is cut at these instants, and each piece is integrated by Gauss
+quadrature.
 """
 
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
 from sim.compiled import njit
 from sim.energy import RUN_ABOVE_MPS, metabolic_power, power_running, power_walking, walks
+from sim.trajectory import (
+    AX,
+    AY,
+    PLAYER,
+    RATE,
+    ROLE,
+    T0,
+    T1,
+    VX,
+    VY,
+    Course,
+    along_after,
+    course_of,
+    seconds_until,
+    velocity_gain,
+)
 
 ORDER = 6  # points a piece: twice as many change the energy of a player's bout by less than 1e-4 of it (in a test)
 LOOKS = 6  # instants at which a stretch is asked whether the player walks or runs
 HALVINGS = 40  # of the gap in which that changes
 STILL_MPS = 1e-9
-STEADY_MPS2 = 1e-9
 READING_S = 0.1  # turns are looked for ten times a second
 
 
-def rule(order: int = ORDER) -> tuple[np.ndarray, np.ndarray]:
+def gauss_rule(order: int = ORDER) -> Quadrature:
     """Points and weights of Gauss quadrature on 0 to 1."""
     points, weights = np.polynomial.legendre.leggauss(order)
-    return 0.5 * (points + 1.0), 0.5 * weights
+    return Quadrature(0.5 * (points + 1.0), 0.5 * weights)
+
+
+class Quadrature(NamedTuple):
+    """Points and weights of a rule of integration on 0 to 1."""
+
+    points: np.ndarray
+    weights: np.ndarray
 
 
 @njit(cache=True)
-def motion(p, u, a, k, s):
-    """(speed, its growth) s seconds into a segment."""
-    fade = math.exp(-k * s)
-    along = u + a * (s if k == 0.0 else -math.expm1(-k * s) / k)
-    v = math.sqrt(p * p + along * along)
-    return v, (0.0 if v < STILL_MPS else fade * a * along / v)
+def speed_after(course: Course, s: float) -> tuple[float, float]:
+    """(speed in m/s, its growth in m/s2) s seconds into a course."""
+    fade = math.exp(-course.rate * s)
+    along = along_after(course, s)
+    v = math.sqrt(course.across * course.across + along * along)
+    return v, (0.0 if v < STILL_MPS else fade * course.push * along / v)
 
 
 @njit(cache=True)
-def piece(p, u, a, k, start, stop, walking, points, weights):
+def piece(course: Course, start: float, stop: float, walking: bool, by: Quadrature) -> float:
     """J/kg from start to stop, all of it walked or all of it run."""
     total = 0.0
-    for i in range(points.shape[0]):
-        v, growth = motion(p, u, a, k, start + (stop - start) * points[i])
-        total += weights[i] * (power_walking(v, growth) if walking else power_running(v, growth))
+    for i in range(by.points.shape[0]):
+        v, growth = speed_after(course, start + (stop - start) * by.points[i])
+        total += by.weights[i] * (power_walking(v, growth) if walking else power_running(v, growth))
     return total * (stop - start)
 
 
 @njit(cache=True)
-def stretch_energy(p, u, a, k, start, stop, points, weights):
-    """J/kg from start to stop of a segment whose speed only grows or only falls between them."""
-    slowest = min(motion(p, u, a, k, start)[0], motion(p, u, a, k, stop)[0])
+def gait_change(course: Course, low: float, high: float, walking: bool) -> float:
+    """The second, between `low` (walking or not) and `high` (the other), at which walking turns into running or back."""
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        v, growth = speed_after(course, middle)
+        if walks(v, growth) == walking:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+@njit(cache=True)
+def stretch_energy(course: Course, start: float, stop: float, by: Quadrature) -> float:
+    """J/kg from start to stop of a course whose speed only grows or only falls between them."""
+    slowest = min(speed_after(course, start)[0], speed_after(course, stop)[0])
     if slowest > RUN_ABOVE_MPS:
-        return piece(p, u, a, k, start, stop, False, points, weights)
+        return piece(course, start, stop, False, by)
     total = 0.0
     begin = start
     step = (stop - start) / LOOKS
     last = start + 0.5 * step
-    v, growth = motion(p, u, a, k, last)
+    v, growth = speed_after(course, last)
     walking = walks(v, growth)
     for i in range(1, LOOKS):
         now = start + (i + 0.5) * step
-        v, growth = motion(p, u, a, k, now)
+        v, growth = speed_after(course, now)
         if walks(v, growth) != walking:
-            low, high = last, now
-            for _ in range(HALVINGS):
-                middle = 0.5 * (low + high)
-                v, growth = motion(p, u, a, k, middle)
-                if walks(v, growth) == walking:
-                    low = middle
-                else:
-                    high = middle
-            total += piece(p, u, a, k, begin, high, walking, points, weights)
-            begin, walking = high, not walking
+            change = gait_change(course, last, now, walking)
+            total += piece(course, begin, change, walking, by)
+            begin, walking = change, not walking
         last = now
-    return total + piece(p, u, a, k, begin, stop, walking, points, weights)
+    return total + piece(course, begin, stop, walking, by)
 
 
 @njit(cache=True)
-def segment_energy(vx, vy, ax, ay, k, d, points, weights):
-    """J/kg, above standing still, of one segment of d seconds."""
-    a = math.hypot(ax, ay)
-    if a < STEADY_MPS2:
-        return metabolic_power(math.hypot(vx, vy), 0.0) * d
-    p, u = abs(vx * ay - vy * ax) / a, (vx * ax + vy * ay) / a
-    turn = d
-    if u < 0.0:  # slowest where nothing is left along the acceleration
-        gone = -u / a
-        if k == 0.0:
-            turn = min(gone, d)
-        elif k * gone < 1.0:
-            turn = min(-math.log1p(-k * gone) / k, d)
-    if u >= 0.0 or turn >= d:
-        return stretch_energy(p, u, a, k, 0.0, d, points, weights)
-    before = stretch_energy(p, u, a, k, 0.0, turn, points, weights)
-    return before + stretch_energy(p, u, a, k, turn, d, points, weights)
+def segment_energy(row: np.ndarray, by: Quadrature) -> float:
+    """J/kg, above standing still, of one logged segment (`sim.trajectory`)."""
+    course = course_of(row)
+    d = row[T1] - row[T0]
+    if course.push == 0.0:
+        return metabolic_power(course.along, 0.0) * d
+    if course.along >= 0.0:
+        return stretch_energy(course, 0.0, d, by)
+    turn = min(seconds_until(course, 0.0), d)  # slowest where nothing is left along the acceleration
+    if turn >= d:
+        return stretch_energy(course, 0.0, d, by)
+    before = stretch_energy(course, 0.0, turn, by)
+    return before + stretch_energy(course, turn, d, by)
 
 
 @njit(cache=True, makes_arrays=True)
-def energies(rows, points, weights):
+def energies(rows: np.ndarray, points: np.ndarray, weights: np.ndarray) -> np.ndarray:
     """J/kg of every row."""
     out = np.zeros(rows.shape[0])
+    by = Quadrature(points, weights)
     for i in range(rows.shape[0]):
-        d = rows[i, 2] - rows[i, 1]
-        if d > 0.0:
-            out[i] = segment_energy(rows[i, 5], rows[i, 6], rows[i, 7], rows[i, 8], rows[i, 9], d, points, weights)
+        if rows[i, T1] - rows[i, T0] > 0.0:
+            out[i] = segment_energy(rows[i], by)
     return out
 
 
 @njit(cache=True, makes_arrays=True)
-def readings(rows, first, behind, count):
+def readings(rows: np.ndarray, first: int, behind: int, count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """(vx, vy, role) of one player, rows first to behind in order of time, in the middle of every tenth of a second.
 
     Where no row is, he stands (role -1).
@@ -119,26 +144,25 @@ def readings(rows, first, behind, count):
     i = first
     for n in range(count):
         t = (n + 0.5) * READING_S
-        while i < behind - 1 and rows[i + 1, 1] <= t:
+        while i < behind - 1 and rows[i + 1, T0] <= t:
             i += 1
-        if rows[i, 1] <= t <= rows[i, 2]:
-            s, k = t - rows[i, 1], rows[i, 9]
-            g = s if k == 0.0 else -math.expm1(-k * s) / k
-            vx[n], vy[n] = rows[i, 5] + rows[i, 7] * g, rows[i, 6] + rows[i, 8] * g
-            roles[n] = int(rows[i, 10])
+        if rows[i, T0] <= t <= rows[i, T1]:
+            gain = velocity_gain(rows[i, RATE], t - rows[i, T0])
+            vx[n], vy[n] = rows[i, VX] + rows[i, AX] * gain, rows[i, VY] + rows[i, AY] * gain
+            roles[n] = int(rows[i, ROLE])
     return vx, vy, roles
 
 
 @njit(cache=True, makes_arrays=True)
-def count_turns(rows, cosine, lag, least, out):
+def count_turns(rows: np.ndarray, cosine: float, lag: int, least: float, out: np.ndarray) -> None:
     """Fill `out[player, role]`: turns, each in the role in which it begins; rows in order of player, then time."""
     first = 0
     while first < rows.shape[0]:
-        player = int(rows[first, 0])
+        player = int(rows[first, PLAYER])
         behind = first
-        while behind < rows.shape[0] and int(rows[behind, 0]) == player:
+        while behind < rows.shape[0] and int(rows[behind, PLAYER]) == player:
             behind += 1
-        count = int(rows[behind - 1, 2] / READING_S + 1e-6)
+        count = int(rows[behind - 1, T1] / READING_S + 1e-6)
         vx, vy, roles = readings(rows, first, behind, count)
         turning = False
         for n in range(count - lag):

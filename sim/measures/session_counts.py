@@ -19,10 +19,10 @@ import numpy as np
 from sim.game.model import Game
 from sim.measures.asked import reaching
 from sim.measures.ball_events import BALL_EVENTS
-from sim.measures.event_reducer import ReducedEvents, scan
+from sim.measures.event_reducer import Key, ReducedEvents, reduce_events
 from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.power import energies, rule
+from sim.measures.power import energies, gauss_rule
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.parameters import defaults
 from sim.pitch.log import BoutLog
@@ -42,7 +42,7 @@ class SessionCounts:
 
     `able` in `persons` says in how many bouts the player had a job that can defend, `known` in how many the log told his lowest
     reserve.  `heart_pct` is every player's estimated heart rate at the end, % of maximum.  `runs` counts pass runs by
-    (side, passes, cut); the other counters are those of a scan.
+    (side, passes, cut); the other counters are those of `ReducedEvents`.
     """
 
     replicate: int
@@ -54,27 +54,30 @@ class SessionCounts:
     roles: tuple[str, ...]
     cells: np.ndarray
     persons: np.ndarray
-    totals: Counter
-    by_side: Counter
-    reached: Counter
-    fired: Counter
-    runs: Counter
+    totals: Counter[str]
+    by_side: Counter[tuple[str, str]]
+    reached: Counter[tuple[str, float, str]]
+    fired: Counter[tuple[str, str]]
+    runs: Counter[tuple[str, int, bool]]
     thresholds: Thresholds
     heart_pct: np.ndarray
 
 
-def tally(
+def counts_of_bout(
     game: Game,
     log: BoutLog,
     thresholds: Thresholds | None = None,
     before: SessionCounts | None = None,
     values: Mapping[str, float] | None = None,
 ) -> SessionCounts:
-    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first); the rest as in `count`."""
-    return count(game, scan(game, log), log, thresholds, before, values)
+    """The numbers of one bout; `before` is the bout before it in the session (None: it is the first).
+
+    The rest as in `counts_of_reduced`.
+    """
+    return counts_of_reduced(game, reduce_events(game, log), log, thresholds, before, values)
 
 
-def count(
+def counts_of_reduced(
     game: Game,
     seen: ReducedEvents,
     log: BoutLog,
@@ -82,7 +85,7 @@ def count(
     before: SessionCounts | None = None,
     values: Mapping[str, float] | None = None,
 ) -> SessionCounts:
-    """The numbers of one bout that has been scanned.
+    """The numbers of one bout whose events have been reduced.
 
     `thresholds`: None is what the game says.  `values`: None are those of `sim.parameters`.  Speeds that are shares of a player's
     own, and how hard the work is for him, are reckoned with the players whom the log holds.
@@ -91,7 +94,7 @@ def count(
         raise ValueError(f"a log must hold the profile of every player (got {len(log.profiles)} of {len(log.players)})")
     thresholds = limits_of(game) if thresholds is None else thresholds
     rows = in_order(log.segments)
-    spent = energies(rows, *rule())
+    spent = energies(rows, *gauss_rule())
     tops = np.array([who.vmax_mps for who in log.profiles])
     loads, peaks = counted(rows, spent, len(log.players), len(log.roles), thresholds, tops)
     felt, heart_pct = heart_rates(game, log, rows, spent, before, defaults() if values is None else values)
@@ -153,9 +156,9 @@ def heart_rates(
     return felt, pulse
 
 
-def added(counters: Iterable[Counter]) -> Counter:
+def added(counters: Iterable[Counter[Key]]) -> Counter[Key]:
     """The sum of counters, keys with nothing or less kept (points can be taken away)."""
-    total = Counter()
+    total: Counter[Key] = Counter()
     for counter in counters:
         total.update(counter)
     return total

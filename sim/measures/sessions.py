@@ -29,43 +29,44 @@ class Group:
 class Sessions:
     """Sessions in order of their number: arrays whose first axis is the session."""
 
-    def __init__(self, tallies: Sequence[SessionCounts]):
-        self.tallies = sorted(tallies, key=lambda one: one.replicate)
-        first = self.tallies[0]
+    def __init__(self, counts: Sequence[SessionCounts]):
+        self.counts = sorted(counts, key=lambda one: one.replicate)
+        first = self.counts[0]
         self.players, self.teams, self.roles = first.players, first.teams, first.roles
         self.thresholds = first.thresholds
-        self.n = len(self.tallies)
-        self.cells = np.stack([one.cells for one in self.tallies])
-        self.persons = np.stack([one.persons for one in self.tallies])
-        self.bouts = np.array([float(one.bouts) for one in self.tallies])
-        self.duration_s = np.array([one.duration_s for one in self.tallies])
-        self.in_play_s = np.array([one.in_play_s for one in self.tallies])
+        self.n = len(self.counts)
+        self.cells = np.stack([one.cells for one in self.counts])
+        self.persons = np.stack([one.persons for one in self.counts])
+        self.bouts = np.array([float(one.bouts) for one in self.counts])
+        self.duration_s = np.array([one.duration_s for one in self.counts])
+        self.in_play_s = np.array([one.in_play_s for one in self.counts])
 
     def sum(self, group: Group, column: str) -> np.ndarray:
         """Sum of a column of the cells of a group, per session."""
         return self.cells[:, group.cells, COLUMN[column]].sum(axis=1)
 
     def sum_persons(self, group: Group, column: str) -> np.ndarray:
+        """Sum of a column of the persons of a group (of a game, a team or a player), per session."""
         return self.persons[:, group.people, PERSONS.index(column)].sum(axis=1)
 
     def total(self, name: str) -> np.ndarray:
         """A count of the whole game, per session."""
-        return np.array([float(one.totals[name]) for one in self.tallies])
+        return np.array([float(one.totals[name]) for one in self.counts])
 
     def sided(self, name: str, group: Group) -> np.ndarray:
         """A count of sides: the group's own."""
         return np.array(
             [
                 float(sum(n for (what, side), n in one.by_side.items() if what == name and belongs(side, group)))
-                for one in self.tallies
+                for one in self.counts
             ]
         )
 
     def runs(self, group: Group, lost: bool = False) -> np.ndarray:
         """Pass runs of the group's sides by number of passes, [session, passes]; `lost`: those alone that end with a loss."""
-        longest = max((passes for one in self.tallies for _, passes, _ in one.runs), default=0)
+        longest = max((passes for one in self.counts for _, passes, _ in one.runs), default=0)
         counts = np.zeros((self.n, longest + 1))
-        for i, one in enumerate(self.tallies):
+        for i, one in enumerate(self.counts):
             for (side, passes, cut), n in one.runs.items():
                 if belongs(side, group) and not (lost and cut):
                     counts[i, passes] += n
@@ -74,7 +75,7 @@ class Sessions:
     def possessions(self, side: str | None) -> np.ndarray:
         """Possessions of a side (None: of all), cut ones included."""
         return np.array(
-            [float(sum(n for (owner, _, _), n in one.runs.items() if side in (None, owner))) for one in self.tallies]
+            [float(sum(n for (owner, _, _), n in one.runs.items() if side in (None, owner))) for one in self.counts]
         )
 
     def reached(self, counter: str, count: float, side: str | None) -> np.ndarray:
@@ -88,13 +89,13 @@ class Sessions:
                         if what == counter and value == count and side in (None, owner)
                     )
                 )
-                for one in self.tallies
+                for one in self.counts
             ]
         )
 
     def fired(self, phase: str, rule: str) -> np.ndarray:
         """How often a rule answered."""
-        return np.array([float(one.fired[phase, rule]) for one in self.tallies])
+        return np.array([float(one.fired[phase, rule]) for one in self.counts])
 
     def defending_shares(self) -> np.ndarray:
         """[session, player]: share of the in-play time defended; nan for who never had a job that can defend."""
@@ -105,6 +106,7 @@ class Sessions:
 
 
 def belongs(side: str, group: Group) -> bool:
+    """Whether a side is one of the group's own."""
     return group.sides is None or side in group.sides
 
 

@@ -70,10 +70,14 @@ class Threshold:
 
     @property
     def words(self) -> str:
+        """The threshold as it stands in a definition: "8 passes by outside"."""
         return f"{self.count:g} {self.counter}" + (f" by {self.side}" if self.side else "")
 
 
 Estimate = tuple[float | None, float | None, float | None, float | None, float | None]
+What = tuple[str, str, str, str]
+"""(measure, unit, clock, definition) of a row."""
+
 UNDEFINED: Estimate = (None, None, None, None, None)
 
 
@@ -89,6 +93,7 @@ def thresholds_of(game: Game) -> list[Threshold]:
 
 
 def spread(values: np.ndarray) -> tuple[float | None, float | None]:
+    """The range of one session, undefined for a single one."""
     return session_range(values) if len(values) > 1 else (None, None)
 
 
@@ -138,29 +143,45 @@ def takes(scopes: Sequence[str], group: Group, happens: bool) -> bool:
 
 def numbers(
     game: Game, sessions: Sessions, values: Mapping[str, float] | None = None
-) -> Iterator[tuple[Ratio | tuple, Group, Estimate]]:
-    """(what, group, estimate) of every row; `what` is a ratio or (measure, unit, clock, definition)."""
+) -> Iterator[tuple[Ratio | What, Group, Estimate]]:
+    """(what, group, estimate) of every row, in the order of the answer."""
     groups = groups_of(game, sessions)
     whole, minors = groups[0], has_minors(game)
     for ratio in measures(sessions.thresholds):
-        happens = can_happen(ratio.needs, game)
-        for group in groups:
-            if minors and group.kind == "player" and untold(ratio.measure):
-                continue
-            if takes(ratio.scopes, group, happens):
-                top, bottom = ratio.top(sessions, group), ratio.bottom(sessions, group)
-                yield ratio, group, of_ratio(top, bottom, ratio.scale, ratio.counts and happens)
+        told = [group for group in groups if not (minors and group.kind == "player" and untold(ratio.measure))]
+        yield from of_catalogue(ratio, game, sessions, told)
         if ratio.measure == "pass_run_mean":
-            what = ("pass_run_p80", "passes", IN_PLAY, "80 % of possessions have at most this many completed passes, "
-                    "however they end")  # fmt: skip
-            for group in groups:
-                if takes(SIDES, group, True):
-                    yield what, group, of_runs(sessions.runs(group))
+            yield from long_runs(sessions, groups)
         if ratio.measure == "defending_share":
             yield from extremes(sessions, whole)
     yield from estimates(game, sessions, groups, of_ratio, defaults() if values is None else values)
     for threshold in thresholds_of(game):
         yield chance_of(threshold, sessions, whole)
+    yield from answers_of_rules(game, sessions, whole)
+
+
+def of_catalogue(
+    ratio: Ratio, game: Game, sessions: Sessions, groups: Sequence[Group]
+) -> Iterator[tuple[Ratio, Group, Estimate]]:
+    """A measure of the catalogue for each of the groups it has a row for."""
+    happens = can_happen(ratio.needs, game)
+    for group in groups:
+        if takes(ratio.scopes, group, happens):
+            top, bottom = ratio.top(sessions, group), ratio.bottom(sessions, group)
+            yield ratio, group, of_ratio(top, bottom, ratio.scale, ratio.counts and happens)
+
+
+def long_runs(sessions: Sessions, groups: Sequence[Group]) -> Iterator[tuple[What, Group, Estimate]]:
+    """The 80 % point of the pass runs of the game and of every side."""
+    what = ("pass_run_p80", "passes", IN_PLAY, "80 % of possessions have at most this many completed passes, "
+            "however they end")  # fmt: skip
+    for group in groups:
+        if takes(SIDES, group, True):
+            yield what, group, of_runs(sessions.runs(group))
+
+
+def answers_of_rules(game: Game, sessions: Sessions, whole: Group) -> Iterator[tuple[What, Group, Estimate]]:
+    """How often each rule of the game answers in a bout."""
     for phase in game.phases:
         for rule in phase.rules:
             definition = f"rule: {rule.name} in {phase.name}; times it answered in a bout{PLAYED}"
@@ -168,7 +189,7 @@ def numbers(
             yield what, whole, of_ratio(sessions.fired(phase.name, rule.name), sessions.bouts, 1.0, True)
 
 
-def extremes(sessions: Sessions, whole: Group) -> Iterator[tuple[tuple, Group, Estimate]]:
+def extremes(sessions: Sessions, whole: Group) -> Iterator[tuple[What, Group, Estimate]]:
     """Who defended most and least in a session, whoever it was, and how often the most is much."""
     shares = sessions.defending_shares()
     shares = shares[~np.isnan(shares).all(axis=1)]
@@ -180,7 +201,8 @@ def extremes(sessions: Sessions, whole: Group) -> Iterator[tuple[tuple, Group, E
     yield ("chance_someone_defends_over_60", "share", IN_PLAY, definition), whole, of_share(most > MUCH)
 
 
-def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[tuple, Group, Estimate]:
+def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[What, Group, Estimate]:
+    """How often a threshold is reached: per possession for passes, else per bout."""
     reached = sessions.reached(threshold.counter, threshold.count, threshold.side)
     if threshold.counter == "passes":
         per, bottom = "possession", sessions.possessions(threshold.side)
@@ -197,18 +219,18 @@ def chance_of(threshold: Threshold, sessions: Sessions, whole: Group) -> tuple[t
 
 def summarise(
     game: Game,
-    tallies: Collection[SessionCounts],
+    counts: Collection[SessionCounts],
     own: Collection[str] = (),
     values: Mapping[str, float] | None = None,
     evidence: Collection[Evidence] = (),
 ) -> tuple[Measure, ...]:
-    """All rows for these sessions (one tally a session); `own`: measures the user's own counts have entered.
+    """All rows for these sessions (`counts`: one a session); `own`: measures the user's own counts have entered.
 
     `values`: constants by name (None: those of `sim.parameters`); `evidence`: what is published of whom (nothing by default).
     """
-    if not tallies:
+    if not counts:
         return ()
-    sessions, setting = Sessions(list(tallies)), setting_of(game)
+    sessions, setting = Sessions(list(counts)), setting_of(game)
     rows = []
     for what, group, estimate in numbers(game, sessions, values):
         if isinstance(what, Ratio):

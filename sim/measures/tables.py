@@ -14,11 +14,11 @@ from sim.game.model import Game
 from sim.game.names import names_of
 from sim.measures.ball_events import BALL_EVENTS
 from sim.measures.basis import Evidence
-from sim.measures.event_reducer import CAUSES, ReducedEvents, scan
+from sim.measures.event_reducer import CAUSES, ReducedEvents, reduce_events
 from sim.measures.external_load import LOADS
 from sim.measures.internal_load import has_minors
 from sim.measures.minors import untold
-from sim.measures.session_counts import COLUMN, SessionCounts, count, session_of
+from sim.measures.session_counts import COLUMN, SessionCounts, counts_of_reduced, session_of
 from sim.measures.summary import Measure, summarise
 from sim.measures.thresholds import Thresholds
 from sim.pitch.log import FIELDS, BoutLog
@@ -92,25 +92,29 @@ def tables(
 ) -> dict[str, DataFrame]:
     """All six tables of these bouts; a session of the summary is the bouts that share a replicate number, in order.
 
-    `values` as in `count`, `evidence` as in `summarise`.
+    `values` as in `counts_of_reduced`, `evidence` as in `summarise`.
     """
-    scans = [scan(game, log) for log in logs]
-    tallies: list[SessionCounts] = []
-    for seen, log in zip(scans, logs, strict=True):
-        before = tallies[-1] if tallies and tallies[-1].replicate == log.replicate else None
-        tallies.append(count(game, seen, log, thresholds, before, values))
+    reduced = [reduce_events(game, log) for log in logs]
+    counts: list[SessionCounts] = []
+    for seen, log in zip(reduced, logs, strict=True):
+        before = counts[-1] if counts and counts[-1].replicate == log.replicate else None
+        counts.append(counts_of_reduced(game, seen, log, thresholds, before, values))
     names = names_of(game)
-    both = list(zip(scans, logs, strict=True))
-    counted = list(zip(tallies, logs, strict=True))
+    both = list(zip(reduced, logs, strict=True))
+    counted = list(zip(counts, logs, strict=True))
     return {
-        "event": frame(EVENT, (at(log) + event_row(event, names) for log in logs for event in log.events)),
-        "pass_run": frame(PASS_RUN, (at(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)),
+        "event": frame(
+            EVENT, (session_and_bout(log) + event_row(event, names) for log in logs for event in log.events)
+        ),
+        "pass_run": frame(
+            PASS_RUN, (session_and_bout(log) + tuple(run) for seen, log in both for run in seen.possessions.runs)
+        ),
         "defending_spell": frame(SPELL, (row for seen, log in both for row in spell_rows(seen, log, names))),
         "player": frame(
             PLAYER, (row for one, log in counted for row in player_rows(one, log, names, has_minors(game)))
         ),
         "bout": frame(BOUT, (bout_row(one, log) for one, log in counted)),
-        "summary": summary_frame(summarise(game, sessions_of(tallies), values=values, evidence=evidence), names),
+        "summary": summary_frame(summarise(game, sessions_of(counts), values=values, evidence=evidence), names),
     }
 
 
@@ -124,21 +128,23 @@ def summary_frame(measures: Iterable[Measure], names: Mapping[str, str]) -> Data
     return frame(SUMMARY, rows)
 
 
-def sessions_of(tallies: Iterable[SessionCounts]) -> list[SessionCounts]:
+def sessions_of(counts: Iterable[SessionCounts]) -> list[SessionCounts]:
     """Bouts put together to sessions by their replicate number."""
     found: dict[int, list[SessionCounts]] = {}
-    for one in tallies:
+    for one in counts:
         found.setdefault(one.replicate, []).append(one)
     return [session_of(bouts) for _, bouts in sorted(found.items())]
 
 
 def frame(columns: dict[str, str], rows: Iterable[tuple]) -> DataFrame:
+    """A table with these columns and types, also when there are no rows."""
     import pandas as pd
 
     return pd.DataFrame(list(rows), columns=list(columns)).astype(columns)
 
 
-def at(log: BoutLog) -> tuple[int, int]:
+def session_and_bout(log: BoutLog) -> tuple[int, int]:
+    """The first two columns of a row: session and bout."""
     return (log.replicate, log.bout)
 
 
@@ -151,10 +157,11 @@ def event_row(event: tuple, names: Mapping[str, str]) -> tuple:
 
 
 def spell_rows(seen: ReducedEvents, log: BoutLog, names: Mapping[str, str]) -> Iterable[tuple]:
+    """A row for each defending spell of a bout."""
     for spell in seen.exposure.spells:
         player = log.players[spell.player]
         who = (player, names[player], log.teams[spell.player], log.roles[spell.role])
-        yield at(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
+        yield session_and_bout(log) + who + (spell.start_s, spell.end_s, spell.seconds, spell.cut)
 
 
 def player_rows(one: SessionCounts, log: BoutLog, names: Mapping[str, str], minors: bool) -> Iterable[tuple]:
@@ -171,11 +178,18 @@ def player_rows(one: SessionCounts, log: BoutLog, names: Mapping[str, str], mino
                 numbers = tuple(float("nan") if name in left_out else cell[COLUMN[name]] for name in PLAYER_NUMBERS)
                 peak = float("nan") if "peak_speed_kmh" in left_out else cell[COLUMN["peak_part"]] / part
                 tops = (peak, cell[COLUMN["longest_part"]] / part)
-                yield at(log) + (player, names[player], log.teams[p], role) + numbers + tops
+                yield session_and_bout(log) + (player, names[player], log.teams[p], role) + numbers + tops
 
 
 def bout_row(one: SessionCounts, log: BoutLog) -> tuple:
+    """The row of a bout."""
     counts = tuple(one.totals[name] for name in BOUT_COUNTS)
     causes = tuple(one.totals["turnovers: " + cause] for cause in CAUSES)
     sums = tuple(one.cells[:, :, COLUMN[name]].sum() for name in BOUT_SUMS)
-    return at(log) + (one.duration_s, one.in_play_s, one.totals["points"], one.runs.total()) + counts + causes + sums
+    return (
+        session_and_bout(log)
+        + (one.duration_s, one.in_play_s, one.totals["points"], one.runs.total())
+        + counts
+        + causes
+        + sums
+    )

@@ -7,15 +7,17 @@ and after, looked at ten times a second (our own definition; no two studies shar
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
+from pydantic import ConfigDict
 
 from sim.game.model import Game
-from sim.speed_zones import BANDS, KMH, chosen
+from sim.speed_zones import KMH, ZONES, chosen
 
 # How values of a result are read back from JSON: nothing unknown, nothing converted, nothing infinite.
-STRICT = {"extra": "forbid", "strict": True, "allow_inf_nan": False}
+STRICT: ConfigDict = {"extra": "forbid", "strict": True, "allow_inf_nan": False}
 
 
 @dataclass(frozen=True)
@@ -45,16 +47,16 @@ class Thresholds:
         return self.high_speed_kmh is None
 
     def cuts_mps(self, tops_mps: np.ndarray) -> np.ndarray:
-        """[player, band]: where each band begins for players with these top speeds, m/s."""
+        """[player, zone]: where each zone begins for players with these top speeds, m/s."""
         if self.own:
-            return np.outer(tops_mps, [getattr(self, f"{band}_share") for band in BANDS])
-        return np.tile([getattr(self, f"{band}_kmh") / 3.6 for band in BANDS], (len(tops_mps), 1))
+            return np.outer(tops_mps, [getattr(self, f"{zone}_share") for zone in ZONES])
+        return np.tile([getattr(self, f"{zone}_kmh") / 3.6 for zone in ZONES], (len(tops_mps), 1))
 
-    def said(self, band: str) -> str:
-        """Where a band begins, in words."""
+    def start_in_words(self, zone: str) -> str:
+        """Where a zone begins, in words."""
         if self.own:
-            return f"{100 * getattr(self, f'{band}_share'):g} % of own top speed"
-        return f"{getattr(self, f'{band}_kmh'):g} km/h"
+            return f"{100 * getattr(self, f'{zone}_share'):g} % of own top speed"
+        return f"{getattr(self, f'{zone}_kmh'):g} km/h"
 
     def least(self) -> np.ndarray:
         """(least s of a fast run, change m/s2, least s of a change)."""
@@ -68,9 +70,9 @@ def limits_of(game: Game) -> Thresholds:
     """The thresholds of a game: what its file says, the rest as usual for its populations."""
     load = game.load
     cuts = chosen([team.population for team in game.teams], load.model_dump())
-    speeds = {
-        f"{band}_{unit}": getattr(cuts, band) if unit == cuts.unit else None
-        for band in BANDS
+    speeds: dict[str, Any] = {
+        f"{zone}_{unit}": getattr(cuts, zone) if unit == cuts.unit else None
+        for zone in ZONES
         for unit in (KMH, "share")
     }
     others = {
@@ -81,4 +83,5 @@ def limits_of(game: Game) -> Thresholds:
         "turn_s": load.turn_seconds,
         "turn_mps": load.turn_mps,
     }
-    return Thresholds(**speeds, **{name: float(value) for name, value in others.items() if value is not None})
+    written = {name: float(value) for name, value in others.items() if value is not None}
+    return replace(Thresholds(), **(speeds | written))

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from sim.compiled import njit
-from sim.game.borders import ROUNDING_M
+from sim.geometry import ROUNDING_M
 from sim.pitch.arrays import RECTANGLE
 
 NEVER = 1e9

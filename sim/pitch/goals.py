@@ -6,13 +6,8 @@ import math
 from collections.abc import Sequence
 
 from sim.game.model import Goal
+from sim.geometry import INWARD
 
-INWARD = {
-    "west": (1.0, 0.0),
-    "east": (-1.0, 0.0),
-    "south": (0.0, 1.0),
-    "north": (0.0, -1.0),
-}  # where the mouth looks, by the end
 ROUND_M = 3.0  # judgement: whoever is behind a goal plays round it, to a place so far in front of its mouth
 
 

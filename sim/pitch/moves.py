@@ -126,4 +126,5 @@ def quickest(players, i, x, y, vx, vy, px, py, reach):
 
 @njit(cache=True)
 def clip(value, low, high):
+    """The value, or the end of the range it lies beyond."""
     return min(max(value, low), high)

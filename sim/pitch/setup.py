@@ -11,11 +11,11 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.game.model import Game, Role
+from sim.geometry import INWARD
 from sim.motion import TOTAL_ACCELERATION, plan_stand
 from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
-from sim.pitch.goals import INWARD
 from sim.pitch.positions import into_zone
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
 from sim.pitch.tiring import Legs

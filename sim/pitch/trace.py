@@ -46,6 +46,7 @@ def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
 
 
 def held(mark: Mark, t1: float) -> list[tuple[float, ...]]:
+    """At a player's feet."""
     return [(mark.holder, mark.t, t1, *[NAN] * 7, mark.in_play)]
 
 

@@ -10,7 +10,7 @@ from sim.experiments.pass_run_survival import pass_run_survival_of, sides_of
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.measures.asked import asked_of
-from sim.measures.event_reducer import SHOT, scan
+from sim.measures.event_reducer import SHOT, reduce_events
 from sim.measures.session_counts import SessionCounts
 from sim.pitch.log import BoutLog
 from sim.plots.frames import in_percent
@@ -82,7 +82,7 @@ def of_speed_zones(result: Result, game: Game) -> pd.DataFrame:
     for order, (measure, name, low, high) in enumerate(ZONES):
         if short and low in ("high_speed", "sprint"):
             continue
-        from_, to = limits.said(low) if low else "", limits.said(high) if high else ""
+        from_, to = limits.start_in_words(low) if low else "", limits.start_in_words(high) if high else ""
         for role in game.roles:
             row = result.row(measure, f"role:{role.name}")
             if row.mean is not None:
@@ -142,7 +142,7 @@ def of_bout(game: Game, log: BoutLog) -> pd.DataFrame:
             rows.append((side, labels.MOMENTS[kind], t, t))
     people, names = {player.id: player for player in game.players}, spoken_of(game)
     order = sorted(range(len(log.players)), key=lambda i: (log.teams[i], people[log.players[i]].number))
-    found = scan(game, log).exposure.spells
+    found = reduce_events(game, log).exposure.spells
     for i in order:
         own = [one for one in found if one.player == i]
         name = names[log.players[i]]

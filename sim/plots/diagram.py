@@ -22,7 +22,7 @@ from sim.errors import InputError
 from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
-from sim.pitch.goals import INWARD
+from sim.geometry import INWARD
 from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
 from sim.plots.fonts import missing
 from sim.plots.ground import (

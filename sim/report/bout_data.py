@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from typing import Any
 
@@ -11,6 +10,7 @@ import numpy as np
 from sim.game.model import Game, Player
 from sim.game.names import spoken_of
 from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.trajectory import states_after
 from sim.words.replayed import asked_words, ball_in_words, told
 from sim.words.strip import spells
 
@@ -63,10 +63,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
 def ground_data(game: Game) -> dict[str, Any]:
     """Areas, goals and the box around all of it with the free strip of the areas: west, south, east, north."""
     boxes = [(*area.bounds, area.run_off) for area in game.areas]
-    for goal in game.goals:
-        across = goal.end in ("west", "east")
-        wide, high = (0.0, goal.width / 2) if across else (goal.width / 2, 0.0)
-        boxes.append((goal.x - wide, goal.y - high, goal.x + wide, goal.y + high, 0.0))
+    boxes += [(*goal.mouth, 0.0) for goal in game.goals]
     west, south, east, north = (
         f(box[k] + sign * box[4] for box in boxes)
         for k, f, sign in ((0, min, -1), (1, min, -1), (2, max, 1), (3, max, 1))
@@ -125,12 +122,10 @@ def paths_of(log: BoutLog) -> tuple[list[list[list[float]]], list[list[float]]]:
 
 def metres_run(row: np.ndarray) -> float:
     """Metres run on one row, by Gauss's rule at five places (as the page does for the part of a row)."""
-    from sim.motion import state_on
-
     places, weights = np.polynomial.legendre.leggauss(5)
     half = 0.5 * (row[T1] - row[T0])
-    speeds = [math.hypot(*state_on(row[T0 : RATE + 1], row[T0] + half * (1 + place))[2:]) for place in places]
-    return float(half * weights @ speeds)
+    *_, vx, vy = states_after(row[X:ROLE], half * (1 + places))
+    return float(half * weights @ np.hypot(vx, vy))
 
 
 def law_row(law: np.ndarray) -> list[float]:

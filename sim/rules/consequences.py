@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from sim.errors import given
 from sim.game.model import Action, Game
 from sim.rules.guards import RuleEvent
 from sim.rules.rule_state import RuleState
@@ -117,21 +118,25 @@ def longest_pair(play: Play, candidates: list[int]) -> list[int]:
 
 
 def do_open(play: Play, event: RuleEvent, action: Action) -> None:
-    if action.what not in play.standing.open:
-        play.standing.open.add(action.what)
-        play.unlocked(action.what)
+    """Something is allowed from now on; told once."""
+    what = given(action.what)
+    if what not in play.standing.open:
+        play.standing.open.add(what)
+        play.unlocked(what)
         play.roles_changed([])
 
 
 def do_close(play: Play, event: RuleEvent, action: Action) -> None:
-    play.standing.open.discard(action.what)
+    """Something is no longer allowed."""
+    play.standing.open.discard(given(action.what))
     play.roles_changed([])
 
 
 def do_score(play: Play, event: RuleEvent, action: Action) -> None:
-    side = side_named(play.standing, action.to or "holder", event)
-    play.standing.score[side] = play.standing.score.get(side, 0.0) + action.value
-    play.scored(side, action.value)
+    """A side gets points."""
+    side, points = side_named(play.standing, action.to or "holder", event), given(action.value)
+    play.standing.score[side] = play.standing.score.get(side, 0.0) + points
+    play.scored(side, points)
 
 
 def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
@@ -201,27 +206,32 @@ def do_assign(play: Play, event: RuleEvent, action: Action) -> None:
         free = [i for i in pool if action.count is None or i != play.holder()]
         pool = sorted(free, key=lambda i: (play.distance_to_ball(i), play.lot(i)))
     chosen = pool if action.count is None else pool[: action.count]
-    changed = [i for i in chosen if standing.role[i] != action.role]
+    role = given(action.role)
+    changed = [i for i in chosen if standing.role[i] != role]
     for i in changed:
-        standing.give_role(i, action.role, play.now)
+        standing.give_role(i, role, play.now)
     if action.from_role is not None:
         play.handed.update(changed)
     play.roles_changed(changed)
 
 
 def do_phase(play: Play, event: RuleEvent, action: Action) -> None:
-    play.change_phase(action.what)
+    """Another phase begins."""
+    play.change_phase(given(action.what))
 
 
 def do_restart(play: Play, event: RuleEvent, action: Action) -> None:
-    play.serve(action.what, event)
+    """The ball is dead until a restart serves it."""
+    play.serve(given(action.what), event)
 
 
 def do_reset(play: Play, event: RuleEvent, action: Action) -> None:
-    play.standing.reset(action.what)
+    """A count begins again."""
+    play.standing.reset(given(action.what))
 
 
 def do_end(play: Play, event: RuleEvent, action: Action) -> None:
+    """The bout is over."""
     play.stop()
 
 

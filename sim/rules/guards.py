@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from dataclasses import dataclass
 
+from sim.errors import given
 from sim.game.model import Rule
 from sim.rules.rule_state import RuleState
 
 COUNTERS = ("passes", "wins")
 
 
-class RuleEvent(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class RuleEvent:
     """One thing the rules may answer to.
 
     kind    an event of `sim.game.model.Event`
@@ -30,7 +32,7 @@ class RuleEvent(NamedTuple):
     end: str = ""
 
 
-def answers(rule: Rule, event: RuleEvent, standing: RuleState) -> bool:
+def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
     """Whether `rule` fires on `event`."""
     if rule.on != event.kind:
         return False
@@ -41,9 +43,10 @@ def answers(rule: Rule, event: RuleEvent, standing: RuleState) -> bool:
     if rule.from_area not in (None, event.start) or rule.to_area not in (None, event.end):
         return False
     if rule.on in COUNTERS:
+        asked = given(rule.count)
         if rule.each:
-            return event.count > 0 and event.count % rule.count == 0
-        return event.count >= rule.count and (rule.name, event.side) not in standing.fired
+            return event.count > 0 and event.count % asked == 0
+        return event.count >= asked and (rule.name, event.side) not in state.fired
     if rule.on == "time":
         return event.count == rule.count
     return True

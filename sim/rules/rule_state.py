@@ -72,6 +72,7 @@ class RuleState:
         return self.homes.get(side)
 
     def enter_phase(self, name: str, t: float) -> None:
+        """Phase `name` begins at t (s): its counters at 0, open what it opens, the ball where it has it."""
         self.phase = self.game.phase(name)
         self.phase_began = t
         self.open = set(self.phase.open)
@@ -80,6 +81,7 @@ class RuleState:
             self.area = self.phase.ball_in
 
     def give_role(self, i: int, role: str, t: float) -> None:
+        """Player i has this role from t (s) on; who has it already goes on having it."""
         if self.role[i] != role:
             self.role[i] = role
             self.since[i] = t

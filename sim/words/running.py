@@ -73,7 +73,7 @@ def laid(
     result: Result, game: Game, scopes: Sequence[tuple[str, str]], columns: Sequence[Column], width: int | None
 ) -> str:
     """A row a scope under its name; a measure that a scope has no row of leaves its cell empty."""
-    fast = result.provenance.thresholds.said("high_speed")
+    fast = result.provenance.thresholds.start_in_words("high_speed")
     short = longest_line(game) < SHORT_LINE_M
     rows = []
     for scope, name in scopes:

@@ -15,7 +15,6 @@ from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
 from sim.game.model import Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
-from sim.measures.by_hand import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, definitions, label
 from sim.words.changing import between_bouts, cut_off
 from sim.words.drawn import PACE, paces, paces_of, size_of, source
@@ -25,6 +24,7 @@ from sim.words.places import area_called
 from sim.words.playing import fronts
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
+from sim.words.tally_sheet import columns_of
 from sim.words.who import side_called
 
 LEVEL_M = 1e-6

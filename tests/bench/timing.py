@@ -68,10 +68,10 @@ def a_minute(game: Game, size: Size) -> tuple[float, float, float, float]:
         start = time.perf_counter()
         logs = sessions(game, numbers)
         played = time.perf_counter()
-        tallies = counted(game, logs)
+        counts = counted(game, logs)
         wholes.append(time.perf_counter() - start)
         plays.append(played - start)
-        minutes, watch = sum(one.in_play_s for one in tallies) / 60, sum(one.duration_s for one in tallies)
+        minutes, watch = sum(one.in_play_s for one in counts) / 60, sum(one.duration_s for one in counts)
     loop, play, whole = (statistics.median(values) for values in (loops, plays, wholes))
     return play / minutes / loop, whole / minutes / loop, len(game.players) * watch / whole, minutes
 

@@ -14,7 +14,7 @@ import pytest
 from sim.evidence.tables import folder
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.measures.session_counts import tally
+from sim.measures.session_counts import counts_of_bout
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
@@ -68,7 +68,7 @@ def hash_of(path: Path) -> str:
     game, total = load_game(str(path)), hashlib.sha256()
     for seed in SEEDS:
         log = play_bout(game, draw_roster(game, seed, 0), seed)
-        counts = tally(game, log)
+        counts = counts_of_bout(game, log)
         total.update(bytes_of(log) + counts.cells.tobytes() + counts.persons.tobytes())
         total.update(repr(sorted(counts.totals.items(), key=str)).encode())
     return total.hexdigest()[:16]

@@ -10,8 +10,8 @@ import numpy as np
 
 from sim.game.loader import load_game, to_resolved, to_short
 from sim.game.model import Game
-from sim.measures.event_reducer import scan
-from sim.measures.session_counts import COLUMN, tally
+from sim.measures.event_reducer import reduce_events
+from sim.measures.session_counts import COLUMN, counts_of_bout
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
@@ -128,7 +128,7 @@ def hold_limit(game: Game, log: BoutLog) -> None:
 
 def tallied(game: Game, log: BoutLog, in_play: float) -> None:
     """What is counted is what the log says, and all of it is finite."""
-    found, seen = tally(game, log), scan(game, log)
+    found, seen = counts_of_bout(game, log), reduce_events(game, log)
     kinds = [event[2] for event in log.events]
     assert math.isclose(found.in_play_s, in_play, abs_tol=NEAR_S)
     assert np.isfinite(found.cells).all() and np.isfinite(found.persons).all()

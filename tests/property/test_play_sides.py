@@ -10,7 +10,7 @@ import pytest
 from sim.evidence.conditions import Condition, game_of
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
-from sim.measures.event_reducer import scan
+from sim.measures.event_reducer import reduce_events
 from sim.pitch.carrier import out_of_time
 from sim.pitch.engine import begin, play_bout, race
 from sim.pitch.state import Bout
@@ -89,7 +89,7 @@ def test_where_play_stops_nobody_takes_the_ball_with_him():
     kinds = [event[2] for event in log.events]
     wins = kinds.count("win")
     assert wins > 3
-    runs = scan(game, log).possessions.runs
+    runs = reduce_events(game, log).possessions.runs
     assert {run.side for run in runs} == {
         "outside"
     }  # play stopped as they won it: nothing an assistant would count for them
@@ -100,7 +100,7 @@ def test_a_winner_who_changes_sides_takes_the_ball_with_him_at_once():
     won = 0
     for seed in range(6):
         game, log = swapping(seed)
-        runs = scan(game, log).possessions.runs
+        runs = reduce_events(game, log).possessions.runs
         assert all(
             run.cut and not run.passes for run in runs if run.side == "inside"
         )  # a new ball was served to the others

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from sim.game.loader import resolve
 from sim.game.model import Game
-from sim.measures.session_counts import SessionCounts, session_of, tally
+from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch import columns as col
 from sim.pitch.chance import CERTAIN, opponents
 from sim.pitch.engine import play_bout
@@ -121,7 +121,7 @@ def session(game: Game, outcome: Callable, seed: int = 1, replicate: int = 0) ->
     """The numbers of one session of the bouts that the game declares."""
     roster = faultless(game)
     logs = [play_bout(game, roster, seed, replicate, bout, outcome, STEADY) for bout in range(game.bouts.count)]
-    return session_of([tally(game, log) for log in logs])
+    return session_of([counts_of_bout(game, log) for log in logs])
 
 
 def events_of(log: BoutLog) -> list[dict]:

@@ -19,7 +19,7 @@ from statistics import mean, median, quantiles, stdev
 import numpy as np
 import pytest
 
-from sim.measures.session_counts import session_of, tally
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.sessions import Sessions
 from sim.pitch.chance import constant_success
 from sim.rules import consequences
@@ -136,7 +136,7 @@ def played(outside: int, inside: int, minutes: float, sessions: int) -> np.ndarr
     """[session, player]: share of the in-play time defended, by the measures, with no dead time."""
     game = keep_ball(outside, inside, seconds=60.0 * minutes, rules={"lost": SWAPPED})
     outcome = constant_success(1.0 - Q, CYCLE_S - HOLD_S)
-    return Sessions([tally(game, log) for log in bouts(game, outcome, sessions)]).defending_shares()
+    return Sessions([counts_of_bout(game, log) for log in bouts(game, outcome, sessions)]).defending_shares()
 
 
 @pytest.mark.theory
@@ -161,7 +161,7 @@ def test_a_player_who_loses_it_twice_as_often_is_inside_more():
     outcome, roster = constant_success(chances, CYCLE_S - HOLD_S), faultless(game)
     shares = Sessions(
         [
-            session_of([tally(game, play_bout(game, roster, 2, k, b, outcome, STEADY)) for b in range(3)])
+            session_of([counts_of_bout(game, play_bout(game, roster, 2, k, b, outcome, STEADY)) for b in range(3)])
             for k in range(sessions)
         ]
     ).defending_shares()

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from sim.measures.session_counts import tally
+from sim.measures.session_counts import counts_of_bout
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
 from sim.pitch.chance import constant_success
@@ -95,17 +95,17 @@ def watch(p: float, possessions: int) -> Seen:
         "enough": {"on": "wins", "count": A_BOUT, "do": [{"end": "bout"}]},
     }
     game = keep_ball(3, 1, seconds=3600.0, rules=rules)
-    tallies = [tally(game, log) for log in bouts(game, constant_success(p, PASS_S), possessions // A_BOUT)]
-    rows = {(row.measure, row.scope): row.mean for row in summarise(game, tallies)}
+    counts = [counts_of_bout(game, log) for log in bouts(game, constant_success(p, PASS_S), possessions // A_BOUT)]
+    rows = {(row.measure, row.scope): row.mean for row in summarise(game, counts)}
     runs = Counter()
-    for one in tallies:
+    for one in counts:
         runs.update({passes: n for (_, passes, cut), n in one.runs.items() if not cut})
     return Seen(
         rows["pass_run_mean", "game"],
         runs,
-        Sessions(tallies).reached("passes", 10.0, "outside").sum(),
+        Sessions(counts).reached("passes", 10.0, "outside").sum(),
         rows["pass_completion", "game"],
-        {what.split(": ")[1] for one in tallies for what in one.totals if what.startswith("turnovers: ")},
+        {what.split(": ")[1] for one in counts for what in one.totals if what.startswith("turnovers: ")},
     )
 
 

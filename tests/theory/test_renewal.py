@@ -14,8 +14,8 @@ import math
 
 import pytest
 
-from sim.measures.event_reducer import scan
-from sim.measures.session_counts import tally
+from sim.measures.event_reducer import reduce_events
+from sim.measures.session_counts import counts_of_bout
 from sim.measures.summary import summarise
 from sim.pitch import restarts
 from sim.pitch.chance import constant_success
@@ -29,7 +29,7 @@ def answer(cycle: float, delay: float, count: int, seconds: float) -> dict[str, 
     """The answer's figures for a game with this cycle and restart, from `count` bouts."""
     game = keep_ball(3, 1, seconds=seconds, delay=delay)
     outcome = constant_success(P, cycle - HOLD_S)
-    rows = summarise(game, [tally(game, log) for log in bouts(game, outcome, count)])
+    rows = summarise(game, [counts_of_bout(game, log) for log in bouts(game, outcome, count)])
     return {row.measure: row.mean for row in rows if row.scope == "game"}
 
 
@@ -69,7 +69,7 @@ def test_walds_equation_holds_possession_by_possession():
     # Every possession takes exactly its passes, the one that fails included, times the cycle.
     game = keep_ball(3, 1, seconds=1200.0, delay=4.0)
     log = next(bouts(game, constant_success(P, 1.8 - HOLD_S), 1))
-    runs = [run for run in scan(game, log).possessions.runs if run.side == "outside" and not run.cut]
+    runs = [run for run in reduce_events(game, log).possessions.runs if run.side == "outside" and not run.cut]
     assert len(runs) > 50
     for run in runs:
         assert run.in_play_s == pytest.approx(1.8 * (run.passes + 1), abs=1e-9)
@@ -84,7 +84,7 @@ def test_clocks_add_up_and_restarts_take_what_the_file_says():
     live = [each["t"] for each in of_kind(events, "live")]
     dead = [each["t"] for each in of_kind(events, "dead")]
     assert [back - gone for gone, back in zip(dead, live[1:], strict=False)] == pytest.approx([5.0] * (len(live) - 1))
-    in_play = scan(game, log).exposure.clock
+    in_play = reduce_events(game, log).exposure.clock
     assert in_play == pytest.approx(sum(off - on for on, off in zip(live, dead, strict=False)))
     assert in_play + 5.0 * (len(live) - 1) == pytest.approx(600.0 - max(0.0, 600.0 - dead[-1]), abs=1e-9)
 

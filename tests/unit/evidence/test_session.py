@@ -53,12 +53,12 @@ def test_who_never_had_a_role_is_not_counted_in_it(square):
 
 
 def test_estimates_are_those_of_the_answers_and_none_for_minors(square):
-    from sim.measures.session_counts import session_of as tally_of_session
-    from sim.measures.session_counts import tally
+    from sim.measures.session_counts import counts_of_bout
+    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.summary import summarise
 
-    first = tally(square_game(), square_bout())
-    both = tally_of_session([first, tally(square_game(), square_bout(number=1), before=first)])
+    first = counts_of_bout(square_game(), square_bout())
+    both = counts_of_session([first, counts_of_bout(square_game(), square_bout(number=1), before=first)])
     rows = {(row.measure, row.scope): row.mean for row in summarise(square_game(), [both])}
     assert value(square, "heart_rate_pct") == pytest.approx(rows["mean_heart_rate_estimate", "game"])
     assert value(square, "heart_rate_pct", "role:inside") == pytest.approx(
@@ -205,13 +205,13 @@ def test_an_unknown_measure_is_refused(square):
 
 
 def test_other_measures_come_from_the_answers(square):
-    from sim.measures.session_counts import session_of as tally_of_session
-    from sim.measures.session_counts import tally
+    from sim.measures.session_counts import counts_of_bout
+    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.sessions import Sessions, groups_of
     from sim.measures.summary import summarise
 
     game = square_game()
-    whole = tally_of_session([tally(game, log) for log in square.logs])
+    whole = counts_of_session([counts_of_bout(game, log) for log in square.logs])
     assert [one.scope for one in groups_of(game, Sessions([whole]))][0] == "game"
     answer = {(row.measure, row.scope): row.mean for row in summarise(game, [whole])}
     assert value(square, "defending_share") == pytest.approx(answer["defending_share", "game"])

@@ -6,7 +6,7 @@ import os
 import signal
 import time
 
-from sim.measures.session_counts import session_of, tally
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.summary import summarise
 from tests.unit.measures.handmade import square_bout
 
@@ -40,7 +40,7 @@ def broken_at_2(game, seed, replicate):
 
 
 def rows_of(game, sessions=3):
-    found = [session_of([tally(game, log) for log in staged(game, 1, number)]) for number in range(sessions)]
+    found = [session_of([counts_of_bout(game, log) for log in staged(game, 1, number)]) for number in range(sessions)]
     return summarise(game, found), found[0].thresholds
 
 

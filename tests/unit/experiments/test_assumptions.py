@@ -19,7 +19,7 @@ from sim.experiments.checkpoints import made_of, require_same
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import play_conditions, replicate, session_bouts
 from sim.experiments.sessions import tallies_of
-from sim.measures.session_counts import tally
+from sim.measures.session_counts import counts_of_bout
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
 from sim.parameters import HEART, PROVENANCES, TABLE
@@ -255,17 +255,17 @@ def test_load_is_counted_for_the_players_who_played():
     mine = Assumptions((), (("U12", "vmax_mps", "mean", 5.5),))
     (log,) = session_bouts(game, 3, 0, mine)
     (found,) = tallies_of(game, [log], mine)
-    assert (found.cells == tally(game, log).cells).all()
+    assert (found.cells == counts_of_bout(game, log).cells).all()
     assert log.profiles == tuple(draw_roster(game, 3, 0, mine)[name] for name in log.players)
     strangers = replace(log, profiles=tuple(draw_roster(game, 3, 0)[name] for name in log.players))
-    assert not (found.cells == tally(game, strangers).cells).all()
+    assert not (found.cells == counts_of_bout(game, strangers).cells).all()
 
 
 def test_a_log_without_its_players_is_not_counted_by_others():
     game = load_game("tight-square", SMALL)
     (log,) = session_bouts(game, 3, 0)
     with pytest.raises(ValueError, match=r"must hold the profile of every player \(got 0 of"):
-        tally(game, replace(log, profiles=()))
+        counts_of_bout(game, replace(log, profiles=()))
 
 
 def test_sessions_of_other_assumptions_are_not_put_together():

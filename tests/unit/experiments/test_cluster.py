@@ -98,11 +98,11 @@ def mortal(tmp_path: Path):
         found.end()
 
 
-def bits(tallies: list[SessionCounts]) -> list:
+def bits(counts: list[SessionCounts]) -> list:
     """Every number of every field, to the last bit."""
     return [
         (name, value.dtype.str, value.shape, value.tobytes()) if hasattr(value, "tobytes") else (name, value)
-        for one in tallies
+        for one in counts
         for name, value in vars(one).items()
     ]
 

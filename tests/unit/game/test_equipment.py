@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from sim.game.equipment import Bibs, corners_of, equipment_of, in_mouth, server_needed
+from sim.game.equipment import Bibs, equipment_of, in_mouth, server_needed
 from sim.game.loader import load_game
+from sim.geometry import corners
 from tests.support.scenes import GAMES
 
 # game: corners, cones along lines, bibs, keepers, balls; read off the files with a pencil.
@@ -48,7 +49,7 @@ def test_no_cone_stands_in_a_goal():
     west, south, _, _ = game.areas[0].bounds
     goal = next(one for one in game.goals if one.end == "west")
     assert in_mouth(goal, (west, goal.y + goal.width / 2)) and not in_mouth(goal, (west, goal.y + goal.width / 2 + 0.1))
-    assert not in_mouth(goal, (west + 1.0, goal.y)) and (west, south) in corners_of(game.areas[0])
+    assert not in_mouth(goal, (west + 1.0, goal.y)) and (west, south) in corners(game.areas[0].bounds)
 
 
 def test_a_server_is_needed_where_anything_comes_from_one():

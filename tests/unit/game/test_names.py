@@ -14,7 +14,7 @@ from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played
 from sim.game.loader import load_game
 from sim.game.names import names_of, spoken_of
-from sim.measures.session_counts import COLUMN, session_of, tally
+from sim.measures.session_counts import COLUMN, counts_of_bout, session_of
 from sim.measures.tables import tables
 from sim.pitch.log import FIELDS
 from sim.plots.bout_frames import of_bout, of_exposure
@@ -98,7 +98,7 @@ def test_events_and_tables_have_the_name_beside_the_id():
 
 
 def answer_of():
-    sessions = [session_of([tally(GAME, log_of(number, bout)) for bout in range(2)]) for number in range(3)]
+    sessions = [session_of([counts_of_bout(GAME, log_of(number, bout)) for bout in range(2)]) for number in range(3)]
     return result_of(GAME, Played(tuple(sessions), 3), 1, (), None, provenance_of(sessions[0].thresholds))
 
 
@@ -117,7 +117,7 @@ def test_the_json_has_the_name_beside_the_id():
 
 def test_a_refused_lever_names_the_player_beside_his_id():
     game = game_of(restricted=True)
-    bouts = [[tally(game, log_of(number, bout)) for bout in range(2)] for number in range(6)]
+    bouts = [[counts_of_bout(game, log_of(number, bout)) for bout in range(2)] for number in range(6)]
     more = [[replace(one, cells=one.cells.copy()) for one in each] for each in bouts]
     for each in more:
         for one in each:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.measures.event_reducer import scan
+from sim.measures.event_reducer import reduce_events
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 
@@ -22,7 +22,7 @@ def played():
 def defended_s(game, log) -> float:
     """Seconds of play in which hunters defended."""
     number = log.roles.index("hunter")
-    return sum(times[number][2] for times in scan(game, log).exposure.times)
+    return sum(times[number][2] for times in reduce_events(game, log).exposure.times)
 
 
 def in_breaks_s(log) -> float:

@@ -1,17 +1,17 @@
-"""Possession, exposure and deeds, counted on the fingers from a bout made by hand (see `square_bout`)."""
+"""Possession, exposure and ball events, counted on the fingers from a bout made by hand (see `square_bout`)."""
 
 from __future__ import annotations
 
 import pytest
 
-from sim.measures.event_reducer import scan
+from sim.measures.event_reducer import reduce_events
 from sim.measures.possession import PassRun
 from tests.unit.measures.handmade import Bout, goals_game, grids_game, square_bout, square_game
 
 
 @pytest.fixture
 def seen():
-    return scan(square_game(), square_bout())
+    return reduce_events(square_game(), square_bout())
 
 
 def test_pass_runs(seen):
@@ -31,7 +31,7 @@ def test_a_side_that_hands_the_ball_over_at_once_has_had_no_possession():
     bout.job(10, "p1", "inside")
     bout.job(10, "p5", "outside")
     bout(10, "possession", "p5", side="outside")
-    runs = scan(square_game(), bout.log()).possessions.runs
+    runs = reduce_events(square_game(), bout.log()).possessions.runs
     assert [(run.side, run.start_s, run.end_s) for run in runs] == [("outside", 3, 10), ("outside", 10, 60)]
 
 
@@ -85,7 +85,7 @@ def test_a_loss_told_after_the_winners_control_still_ends_the_possession():
     bout(2, "possession", "a1", side="amber")
     bout(5, "possession", "s1", side="slate")
     bout(5, "loss", "a1", "s1", side="amber", cause="tackle")
-    runs = scan(goals_game(), bout.log(20)).possessions.runs
+    runs = reduce_events(goals_game(), bout.log(20)).possessions.runs
     assert [(run.side, run.cause, run.cut) for run in runs] == [("amber", "tackle", False), ("slate", "", True)]
 
 
@@ -97,7 +97,7 @@ def runs_around_a_dead_ball(cause):
     bout(9, "live", side="amber")
     bout(10, "possession", "a2", side="amber")
     bout(14, "loss", "a2", side="amber", cause="misplaced")
-    return scan(goals_game(), bout.log(20)).possessions.runs
+    return reduce_events(goals_game(), bout.log(20)).possessions.runs
 
 
 def test_a_possession_goes_on_through_a_ball_that_is_out_and_comes_back_to_the_same_side():
@@ -120,10 +120,11 @@ def test_keepers_and_floaters_never_defend_and_a_loose_ball_is_nobodys():
     bout(7, "possession", "s1", side="slate")
     log = bout.log(10)
     defended = {
-        p: sum(r[2] for r in t) for p, t in zip(log.players, scan(goals_game(), log).exposure.times, strict=True)
+        p: sum(r[2] for r in t)
+        for p, t in zip(log.players, reduce_events(goals_game(), log).exposure.times, strict=True)
     }
     assert defended == {"a1": 3, "a2": 3, "ak": 0, "s1": 5, "s2": 5, "sk": 0, "w1": 0}
-    assert scan(goals_game(), log).exposure.ever_able == [True, True, False, True, True, False, False]
+    assert reduce_events(goals_game(), log).exposure.ever_able == [True, True, False, True, True, False, False]
 
 
 def test_waiting_is_not_defending():
@@ -131,7 +132,7 @@ def test_waiting_is_not_defending():
     bout.job(0, "s2", "field", style="wait")
     bout(0, "live", side="amber")
     log = bout.log(10)
-    assert [sum(r[2] for r in t) for t in scan(goals_game(), log).exposure.times][3:5] == [10, 0]
+    assert [sum(r[2] for r in t) for t in reduce_events(goals_game(), log).exposure.times][3:5] == [10, 0]
 
 
 def test_whoever_stays_in_another_grid_does_not_defend():
@@ -147,7 +148,7 @@ def test_whoever_stays_in_another_grid_does_not_defend():
     bout(7, "transfer", "s2", side="slate", detail="amber-grid>slate-grid")
     bout.job(8, "a3", "chaser")
     log = bout.log(10)
-    seen = scan(game, log)
+    seen = reduce_events(game, log)
     defended = {p: sum(r[2] for r in t) for p, t in zip(log.players, seen.exposure.times, strict=True)}
     # s1 chases for 6 s; from 6 to 7 the ball of slate is still in amber's grid, where all of amber are at home.
     assert defended == {"a1": 1, "a2": 1, "a3": 3, "s1": 6, "s2": 0, "s3": 0}
@@ -171,7 +172,7 @@ def test_shots_goals_transfers_and_breaks_are_counted():
     bout(7.5, "receive", "a2", "a1", side="amber")
     bout(7.6, "release", "a1", "a2", side="amber", detail="transfer")
     bout(8, "loss", "a1", side="amber", cause="misplaced")
-    seen = scan(goals_game(), bout.log(10))
+    seen = reduce_events(goals_game(), bout.log(10))
     assert (ball_events_of(seen, 0, 0)["transfer_tries"], ball_events_of(seen, 0, 0)["transfers_made"]) == (2, 1)
     assert (ball_events_of(seen, 1, 0)["shots"], ball_events_of(seen, 1, 0)["goals"]) == (1, 1)
     assert (seen.totals["break_aways"], seen.totals["unlocks"], seen.by_side["break_aways", "amber"]) == (1, 1, 1)
@@ -187,7 +188,7 @@ def test_passes_of_a_floater_count_and_those_of_a_win_not_yet_confirmed_do_not()
     bout(6, "receive", "s2", "s1", side="amber")
     bout(7, "loss", "a2", "s1", side="amber", cause="tackle")
     bout(7, "possession", "s1", side="slate")
-    runs = scan(goals_game(), bout.log(10)).possessions.runs
+    runs = reduce_events(goals_game(), bout.log(10)).possessions.runs
     assert [(run.side, run.passes) for run in runs] == [("amber", 2), ("slate", 0)]
 
 
@@ -197,7 +198,7 @@ def test_a_pass_on_its_way_is_left_out_also_when_the_whistle_makes_the_ball_dead
     bout(1, "touch", "a1", side="amber")
     bout(2, "release", "a1", "a2", side="amber", detail="transfer")
     bout(3, "dead", side="amber", cause="end")
-    a1 = ball_events_of(scan(goals_game(), bout.log(3)), 0, 0)
+    a1 = ball_events_of(reduce_events(goals_game(), bout.log(3)), 0, 0)
     assert (a1["passes"], a1["transfer_tries"]) == (0, 0)
 
 
@@ -205,5 +206,5 @@ def test_only_a_time_on_the_ball_with_a_beginning_is_timed():
     bout = Bout(goals_game())
     bout(4, "release", "a1", "a2", side="amber", detail="pass")
     bout(5, "dead", side="amber", cause="out")
-    a1 = ball_events_of(scan(goals_game(), bout.log(10)), 0, 0)
+    a1 = ball_events_of(reduce_events(goals_game(), bout.log(10)), 0, 0)
     assert (a1["passes"], a1["timed_releases"]) == (1, 0)

@@ -12,11 +12,11 @@ from sim.energy import metabolic_power, power_running, power_walking
 from sim.evidence import trajectories
 from sim.measures.external_load import LOADS, in_order, running
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
-from sim.measures.power import ORDER, energies, rule, segment_energy, turns
+from sim.measures.power import ORDER, energies, gauss_rule, segment_energy, turns
 from sim.measures.thresholds import Thresholds
 from sim.parameters import defaults
 from sim.players import typical_roster
-from tests.unit.measures.test_load import random_rows, row, velocity
+from tests.unit.measures.test_external_load import random_rows, row, velocity
 
 
 @pytest.fixture(scope="module")
@@ -38,17 +38,17 @@ def brute_energy(one, step=2e-5):
 @pytest.mark.parametrize("seed", range(3))
 def test_energy_agrees_with_a_dense_sum(seed):
     rows = random_rows(seed, 6)
-    spent = energies(np.array(rows), *rule())
+    spent = energies(np.array(rows), *gauss_rule())
     for one, found in zip(rows, spent, strict=True):
         assert found == pytest.approx(brute_energy(one), rel=3e-4)
 
 
 def test_energy_of_steady_walking_running_and_standing():
     """Cost on the flat: walking at 1.4 m/s 2.268 J/kg/m (di Prampero & Osgnach 2018), running 3.6 (Minetti & Pavei 2018)."""
-    points = rule()
-    assert segment_energy(1.4, 0, 0, 0, 0, 10, *points) == pytest.approx(14 * 2.268, rel=1e-3)
-    assert segment_energy(0, -4, 0, 0, 0, 10, *points) == pytest.approx(40 * 3.6)
-    assert segment_energy(0, 0, 0, 0, 0, 10, *points) == 0.0
+    by = gauss_rule()
+    assert segment_energy(np.array(row(t1=10.0, v=(1.4, 0.0))), by) == pytest.approx(14 * 2.268, rel=1e-3)
+    assert segment_energy(np.array(row(t1=10.0, v=(0.0, -4.0))), by) == pytest.approx(40 * 3.6)
+    assert segment_energy(np.array(row(t1=10.0)), by) == 0.0
 
 
 def test_a_run_from_walking_into_running_is_cut_where_it_changes():
@@ -57,11 +57,12 @@ def test_a_run_from_walking_into_running_is_cut_where_it_changes():
     assert 1.93 < switch < 1.96
     walked = np.mean([power_walking(v, 1.0) for v in np.linspace(1, switch, 4001)]) * (switch - 1)
     run = np.mean([power_running(v, 1.0) for v in np.linspace(switch, 3, 4001)]) * (3 - switch)
-    assert segment_energy(1, 0, 1, 0, 0, 2, *rule()) == pytest.approx(walked + run, rel=1e-4)
+    segment = np.array(row(t1=2.0, v=(1.0, 0.0), a=(1.0, 0.0)))
+    assert segment_energy(segment, gauss_rule()) == pytest.approx(walked + run, rel=1e-4)
 
 
 def by_player(rows, order):
-    return np.bincount(rows[:, 0].astype(int), energies(rows, *rule(order)))
+    return np.bincount(rows[:, 0].astype(int), energies(rows, *gauss_rule(order)))
 
 
 @pytest.mark.slow
@@ -117,11 +118,11 @@ def test_turns_of_a_bout_are_those_the_evidence_counts(bout):
     assert found.tolist() == expected and sum(expected) > 5
 
 
-BANDS = ("walk_m", "jog_m", "run_m", "high_speed_band_m", "sprint_band_m")
+ZONES = ("walk_m", "jog_m", "run_m", "high_speed_band_m", "sprint_band_m")
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_metres_in_bands_agree_with_a_dense_scan_and_make_up_the_distance(seed):
+def test_metres_in_speed_zones_agree_with_a_dense_scan_and_make_up_the_distance(seed):
     rows = random_rows(seed, 40)
     limits = Thresholds(jog_kmh=7.2, run_kmh=10.8, high_speed_kmh=18.0, sprint_kmh=25.2)
     out, _ = running(np.array(rows), 1, 1, limits)
@@ -134,10 +135,10 @@ def test_metres_in_bands_agree_with_a_dense_scan_and_make_up_the_distance(seed):
         steps.append(np.full(2000, (one[2] - one[1]) / 2000))
     speed, step = np.concatenate(speeds), np.concatenate(steps)
     edges = [0.0, 2.0, 3.0, 5.0, 7.0, math.inf]
-    for name, low, high in zip(BANDS, edges[:-1], edges[1:], strict=True):
+    for name, low, high in zip(ZONES, edges[:-1], edges[1:], strict=True):
         within = (speed > low) & (speed <= high)
         assert load[name] == pytest.approx((speed * step)[within].sum(), abs=0.05), name
-    assert sum(load[name] for name in BANDS) == pytest.approx(load["distance_m"], abs=1e-9)
+    assert sum(load[name] for name in ZONES) == pytest.approx(load["distance_m"], abs=1e-9)
 
 
 def test_shares_are_of_each_players_own_top_speed():

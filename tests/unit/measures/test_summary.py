@@ -11,7 +11,7 @@ import pytest
 
 from sim.measures.asked import asked_of
 from sim.measures.basis import Evidence, basis_of, is_studied, setting_of
-from sim.measures.session_counts import CELLS, session_of, tally
+from sim.measures.session_counts import CELLS, counts_of_bout, session_of
 from sim.measures.sessions import Sessions, groups_of, sides_of
 from sim.measures.summary import summarise, thresholds_of
 from sim.measures.thresholds import Thresholds
@@ -33,7 +33,7 @@ metabolic_power energy lowest_reserve mean_heart_rate_estimate perceived_effort_
 
 
 def session(replicate, *lates, game=GAME):
-    return session_of([tally(game, square_bout(replicate, i, late)) for i, late in enumerate(lates)])
+    return session_of([counts_of_bout(game, square_bout(replicate, i, late)) for i, late in enumerate(lates)])
 
 
 @pytest.fixture(scope="module")
@@ -129,7 +129,7 @@ def test_a_player_has_his_metres_of_a_bout_and_of_the_session():
 
 
 def test_bouts_that_end_early_are_as_long_as_they_were_played():
-    early = [tally(GAME, Bout(GAME, 0, i).log(seconds)) for i, seconds in enumerate((20.0, 40.0))]
+    early = [counts_of_bout(GAME, Bout(GAME, 0, i).log(seconds)) for i, seconds in enumerate((20.0, 40.0))]
     rows = {(r.measure, r.scope): r for r in summarise(GAME, [session_of(early)])}
     assert rows["bout_length_s", "game"].mean == 30.0
     assert all(
@@ -149,7 +149,7 @@ def test_balls_lost_and_ends_by_a_shot_are_told_apart():
         if cause == "shot":
             bout(t, "shot", "a1", side="amber")
         bout(t, "loss", "a1", side="amber", cause=cause)
-    rows = {(r.measure, r.scope): r.mean for r in summarise(game, [tally(game, bout.log())])}
+    rows = {(r.measure, r.scope): r.mean for r in summarise(game, [counts_of_bout(game, bout.log())])}
     for scope in ("game", "team:amber", "role:field"):
         assert (
             rows["turnovers_per_min", scope],
@@ -157,9 +157,9 @@ def test_balls_lost_and_ends_by_a_shot_are_told_apart():
             rows["shot_ends_per_min", scope],
         ) == (3, 1, 2)
     assert rows["losses_per_min", "player:a1"] == 1
-    causes = [r for r in summarise(game, [tally(game, bout.log())]) if r.measure == "loss_share_by_cause"]
+    causes = [r for r in summarise(game, [counts_of_bout(game, bout.log())]) if r.measure == "loss_share_by_cause"]
     assert {r.definition.split(";")[0]: r.mean for r in causes if r.mean} == {"cause: tackle": 1.0}
-    words = {r.measure: r.definition for r in summarise(game, [tally(game, bout.log())])}
+    words = {r.measure: r.definition for r in summarise(game, [counts_of_bout(game, bout.log())])}
     assert "shot included" in words["turnovers_per_min"] and "but by a shot" in words["balls_lost_per_min"]
 
 
@@ -178,12 +178,17 @@ def test_load_by_hand():
 
 def test_the_lowest_reserve_is_that_of_the_bouts_that_tell_it():
     silent, told = square_bout(0), replace(square_bout(0, 1), reserve_lowest=(0.5, 1.0, 1.0, 1.0, 0.7, 0.2))
-    rows = {(r.measure, r.scope): r for r in summarise(GAME, [session_of([tally(GAME, silent), tally(GAME, told)])])}
+    rows = {
+        (r.measure, r.scope): r
+        for r in summarise(GAME, [session_of([counts_of_bout(GAME, silent), counts_of_bout(GAME, told)])])
+    }
     assert rows["lowest_reserve", "player:p1"].mean == pytest.approx(0.5)
     assert rows["lowest_reserve", "game"].mean == pytest.approx(4.4 / 6)
     inside = (0.5 * 50 + 1.0 * 30 + 0.7 * 10 + 0.2 * 30) / 120
     assert rows["lowest_reserve", "role:inside"].mean == pytest.approx(inside)
-    (alone,) = [r for r in summarise(GAME, [tally(GAME, silent)]) if (r.measure, r.scope) == ("lowest_reserve", "game")]
+    (alone,) = [
+        r for r in summarise(GAME, [counts_of_bout(GAME, silent)]) if (r.measure, r.scope) == ("lowest_reserve", "game")
+    ]
     assert alone.mean is None
 
 
@@ -242,7 +247,7 @@ def test_a_rare_event_never_seen_has_an_upper_bound_but_an_impossible_one_has_no
 
 def test_a_session_without_a_denominator_is_in_the_ratio_but_not_in_the_range():
     """Two ordinary sessions and one without a pass: 10 of 12 completed, each of the two 5 of 6."""
-    sessions = [session(0, 0.0), session(1, 0.0), tally(GAME, Bout(GAME, 2).log())]
+    sessions = [session(0, 0.0), session(1, 0.0), counts_of_bout(GAME, Bout(GAME, 2).log())]
     row = next(r for r in summarise(GAME, sessions) if r.measure == "pass_completion")
     assert (row.mean, row.session_low, row.session_high) == (pytest.approx(5 / 6),) * 3
     assert row.n == 3
@@ -262,7 +267,7 @@ def test_the_longest_spell_of_a_player_is_one_spell():
     bout.job(7, "s1", "home")
     bout(8, "live", side="amber")
     bout(11, "dead", cause="end")
-    rows = {(r.measure, r.scope): r.mean for r in summarise(game, [tally(game, bout.log(11))])}
+    rows = {(r.measure, r.scope): r.mean for r in summarise(game, [counts_of_bout(game, bout.log(11))])}
     assert rows["longest_defending_spell_s", "player:s1"] == 5
     assert rows["time_defending_s", "player:s1"] == 8
 
@@ -284,13 +289,13 @@ def test_no_session_no_rows():
 
 def test_a_bout_without_a_single_event_gives_no_nan():
     for game in (square_game(), goals_game(), grids_game()):
-        rows = summarise(game, [session_of([tally(game, Bout(game, i).log())]) for i in range(3)])
+        rows = summarise(game, [session_of([counts_of_bout(game, Bout(game, i).log())]) for i in range(3)])
         assert {row.mean for row in rows if row.measure == "pass_completion"} == {None}
         assert not any(v is not None and math.isnan(v) for r in rows for v in (r.mean, r.low, r.high, r.session_low))
 
 
 def test_definitions_hold_threshold_and_duration():
-    found = [tally(GAME, square_bout(i), Thresholds(19.0, 23.0, 0.8, 3.0, 0.4)) for i in range(2)]
+    found = [counts_of_bout(GAME, square_bout(i), Thresholds(19.0, 23.0, 0.8, 3.0, 0.4)) for i in range(2)]
     words = {row.measure: row.definition for row in summarise(GAME, found)}
     assert "above 19 km/h for at least 0.8 s" in words["high_speed_distance_m"]
     assert "above 23 km/h for at least 0.8 s" in words["sprint_distance_m"]
@@ -299,7 +304,7 @@ def test_definitions_hold_threshold_and_duration():
 
 
 def test_tallies_travel_between_processes():
-    one = tally(GAME, square_bout())
+    one = counts_of_bout(GAME, square_bout())
     back = pickle.loads(pickle.dumps(one))
     assert (back.cells == one.cells).all() and back.runs == one.runs
     assert len(pickle.dumps(one)) < 10_000
@@ -308,15 +313,17 @@ def test_tallies_travel_between_processes():
 
 def test_unlike_bouts_are_no_session():
     with pytest.raises(ValueError, match="bouts of one session must have the same players"):
-        session_of([tally(GAME, square_bout(0)), tally(GAME, square_bout(1))])
+        session_of([counts_of_bout(GAME, square_bout(0)), counts_of_bout(GAME, square_bout(1))])
     with pytest.raises(ValueError, match="thresholds"):
-        session_of([tally(GAME, square_bout(0)), tally(GAME, square_bout(0), Thresholds(sprint_kmh=24.0))])
+        session_of(
+            [counts_of_bout(GAME, square_bout(0)), counts_of_bout(GAME, square_bout(0), Thresholds(sprint_kmh=24.0))]
+        )
 
 
 def test_points_taken_away_are_kept():
     bout = Bout(GAME)
     bout(1, "score", side="inside", value=-1.0)
-    one = tally(GAME, bout.log())
+    one = counts_of_bout(GAME, bout.log())
     assert session_of([one, one]).by_side["points", "inside"] == -2
 
 
@@ -325,10 +332,11 @@ def test_sides():
     assert sides_of(goals_game()) == {"amber", "slate", "white"}
     bout = Bout(goals_game())
     bout(1, "score", side="slate", value=2.0)
-    rows = {(r.measure, r.scope): r.mean for r in summarise(goals_game(), [tally(goals_game(), bout.log())])}
+    rows = {(r.measure, r.scope): r.mean for r in summarise(goals_game(), [counts_of_bout(goals_game(), bout.log())])}
     assert rows.get(("points_per_min", "team:slate"), "missing") is None  # the ball was never in play
     groups = {
-        group.scope: group.sides for group in groups_of(goals_game(), Sessions([tally(goals_game(), bout.log())]))
+        group.scope: group.sides
+        for group in groups_of(goals_game(), Sessions([counts_of_bout(goals_game(), bout.log())]))
     }
     assert (groups["team:slate"], groups["role:field"], groups["role:floater"]) == (("slate",), (), ())
 
@@ -345,7 +353,7 @@ def test_runs_are_counted_as_an_assistant_counts_them():
             bout(start + 1.5 + i, "receive", taker, giver, side="outside")
         if start < 20:
             bout(start + 5, "loss", "p1", "p5", side="outside", cause="tackle")
-    rows = {(r.measure, r.scope): r for r in summarise(GAME, [tally(GAME, bout.log())])}
+    rows = {(r.measure, r.scope): r for r in summarise(GAME, [counts_of_bout(GAME, bout.log())])}
     assert rows["pass_run_median", "game"].mean == 1
     assert rows["pass_run_share_reaching", "game"].mean == pytest.approx(1 / 3)
     assert rows["pass_run_mean", "game"].mean == pytest.approx(6 / 2)
@@ -359,7 +367,10 @@ def test_what_a_game_asks_is_its_lowest_number_of_passes_and_may_be_nothing():
     more = phase.rules[1].model_copy(update={"name": "more", "count": 2.0, "by": None})
     twice = GAME.model_copy(update={"phases": (phase.model_copy(update={"rules": (*phase.rules, more)}),)})
     assert (asked_of(twice, "outside"), asked_of(twice, "inside")) == (2, 2)
-    rows = {(r.measure, r.scope): r for r in summarise(goals_game(), [tally(goals_game(), Bout(goals_game()).log())])}
+    rows = {
+        (r.measure, r.scope): r
+        for r in summarise(goals_game(), [counts_of_bout(goals_game(), Bout(goals_game()).log())])
+    }
     assert rows["pass_run_share_reaching", "game"].mean is None
 
 
@@ -416,5 +427,5 @@ def test_studies_speak_of_field_players_together_and_of_nobody_alone():
     scopes = ("game", "team:amber", "team:white", "role:field", "role:keeper", "player:a1")
     assert [is_studied(goals_game(), scope) for scope in scopes] == [False, False, True, True, False, False]
     assert is_studied(GAME, "game")
-    rows = summarise(goals_game(), [tally(goals_game(), Bout(goals_game()).log())], evidence=[DOMAIN])
+    rows = summarise(goals_game(), [counts_of_bout(goals_game(), Bout(goals_game()).log())], evidence=[DOMAIN])
     assert {r.scope for r in rows if r.basis == "published"} == {"team:white", "role:field", "role:floater"}

@@ -57,9 +57,9 @@ def test_everybody_runs_up_to_the_same_share_of_his_own_top_speed():
 
 
 def test_ordinary_speeds_follow_critical_speed():
-    assert USUAL["usual_critical"] == POPULATIONS["amateur men"].trait("critical_speed_mps").mean
+    assert USUAL["usual_critical"] == POPULATIONS["amateur men"].traits["critical_speed_mps"].mean
     for population in ("elite men", "women"):
-        ratio = POPULATIONS[population].trait("critical_speed_mps").mean / USUAL["usual_critical"]
+        ratio = POPULATIONS[population].traits["critical_speed_mps"].mean / USUAL["usual_critical"]
         alike, fit = (slow_move(population, fitness_share=share) for share in (0.0, 1.0))
         assert fit / alike == pytest.approx(ratio, rel=0.01)
 

@@ -8,7 +8,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.model import Action, Rule
-from sim.measures.event_reducer import scan
+from sim.measures.event_reducer import reduce_events
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from tests.theory.games import events_of, of_kind
@@ -56,7 +56,7 @@ def test_a_shot_on_its_way_is_waited_for(result: str):
     if result == "goal":
         score = of_kind(events, "score")[-1]
         assert (score["t"], score["side"], score["value"]) == (ended, last["side"], 1.0)
-    seen = scan(game, log)
+    seen = reduce_events(game, log)
     assert seen.totals["shots"] == len(of_kind(events, *RESULTS))
     assert 0.0 < seen.exposure.clock <= log.duration_s
 

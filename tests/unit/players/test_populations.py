@@ -9,7 +9,7 @@ import pytest
 from sim.errors import InputError
 from sim.parameters import PROVENANCES
 from sim.players import Profile, sprint_limit
-from sim.populations import HEADLINE, KINDS, POPULATIONS, population
+from sim.populations import KEY_ABILITIES, KINDS, POPULATIONS, population
 
 ALL = [(name, trait) for name, preset in POPULATIONS.items() for trait in preset.traits.values()]
 IDS = [f"{name}-{trait.kind.name}" for name, trait in ALL]
@@ -25,7 +25,7 @@ def test_six_presets_with_every_field_of_a_profile():
     assert {kind.name for kind in KINDS} == wanted
     for preset in POPULATIONS.values():
         assert set(preset.traits) == wanted
-    assert set(HEADLINE.values()) <= wanted
+    assert set(KEY_ABILITIES.values()) <= wanted
 
 
 @pytest.mark.parametrize(("name", "trait"), ALL, ids=IDS)

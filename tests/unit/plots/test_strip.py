@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from matplotlib.container import BarContainer
 
-from sim.measures.event_reducer import scan
+from sim.measures.event_reducer import reduce_events
 from sim.plots import strip
 from sim.plots.bout_frames import of_bout
 from sim.plots.pages import of_bout as page_of
@@ -20,7 +20,7 @@ LOG = square_bout(0, 0)
 
 def test_stretches_and_moments_are_those_of_the_log():
     frame = of_bout(GAME, LOG)
-    spells = scan(GAME, LOG).exposure.spells
+    spells = reduce_events(GAME, LOG).exposure.spells
     own = frame[frame["what"] == "defends"]
     assert sorted(zip(own["start_s"], own["end_s"], strict=True)) == sorted((one.start_s, one.end_s) for one in spells)
     lost = frame[frame["what"] == "loss"]

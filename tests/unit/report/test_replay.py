@@ -18,7 +18,7 @@ from sim import load_game, play
 from sim.experiments.typical import nearest_the_middle, typical_bout
 from sim.game.loader import resolve, to_short
 from sim.measures.external_load import LOADS, counted, in_order
-from sim.measures.power import energies, rule
+from sim.measures.power import energies, gauss_rule
 from sim.measures.thresholds import limits_of
 from sim.pitch.paths import ball_at, player_at
 from sim.report.bout_data import bout_data
@@ -68,7 +68,7 @@ def test_the_metres_of_the_page_are_those_that_are_counted(name: str):
     game, log = bout(name)
     rows = in_order(log.segments)
     tops = np.array([who.vmax_mps for who in log.profiles])
-    loads, _ = counted(rows, energies(rows, *rule()), len(log.players), len(log.roles), limits_of(game), tops)
+    loads, _ = counted(rows, energies(rows, *gauss_rule()), len(log.players), len(log.roles), limits_of(game), tops)
     run = loads[:, :, LOADS.index("distance_m")].sum(axis=1)
     engine = quickjs.Context()
     engine.eval(str(raw("motion.js")))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sim.measures.event_reducer import scan
+from sim.measures.event_reducer import reduce_events
 from sim.pitch.chance import constant_success
 from tests.theory.games import HOLD_S, SWAPPED, bouts, even, events_of, keep_ball, of_kind, one_bout, scripted
 
@@ -125,7 +125,7 @@ def test_e5_a_win_that_goes_over_the_line_before_it_counts_is_contested():
 def test_e5_the_measures_see_no_turnover_in_a_contested_ball():
     game = even(seconds=12.0, **HOLD_1S)
     log = next(bouts(game, scripted("on", "won", "won"), 1))
-    seen = scan(game, log)
+    seen = reduce_events(game, log)
     assert (seen.totals["turnovers"], len(seen.possessions.runs)) == (0, 1)
     assert seen.possessions.runs[0].passes == len([each for each in events_of(log) if each["kind"] == "receive"])
 

@@ -11,7 +11,7 @@ import pytest
 from sim.experiments.cautions import cautions_for
 from sim.experiments.provenance import provenance_of
 from sim.game.names import names_of
-from sim.measures.session_counts import session_of, tally
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.summary import summarise
 from sim.measures.tables import tables
 from sim.plots.bout_frames import of_runs
@@ -23,17 +23,19 @@ from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_g
 GAME = square_game()
 
 
-def result_of(game, tallies):
-    rows, bands = summarise(game, tallies), tallies[0].thresholds
-    cautions = cautions_for(game, rows, bands, len(tallies), len(tallies))
+def result_of(game, counts):
+    rows, bands = summarise(game, counts), counts[0].thresholds
+    cautions = cautions_for(game, rows, bands, len(counts), len(counts))
     named = tuple(Named(*one) for one in names_of(game).items())
-    count = len(tallies)
+    count = len(counts)
     return Result(2, game.name, 0, count, "elite men", named, "0.1.0", (), cautions, rows, provenance_of(bands))
 
 
 def sessions(game, *bouts):
     """One session a list of bouts."""
-    return [session_of([replace(tally(game, log), replicate=i) for log in logs]) for i, logs in enumerate(bouts)]
+    return [
+        session_of([replace(counts_of_bout(game, log), replicate=i) for log in logs]) for i, logs in enumerate(bouts)
+    ]
 
 
 def busy(game, seconds, number=0):
@@ -104,23 +106,23 @@ RUNS = ((0, 1, 2, 3, 9), (4, 4, 1, 12), (0, 0, 2, 2, 2, 7))
 def test_screen_table_and_picture_count_the_same_runs():
     """Medians of the sessions 2, 4 and 2; 8 of 15 runs have 2 passes or fewer; 6 of 15 get to 3."""
     logs = [replace(with_runs(GAME, *runs), replicate=i) for i, runs in enumerate(RUNS)]
-    tallies = [tally(GAME, log) for log in logs]
-    result = result_of(GAME, tallies)
+    counts = [counts_of_bout(GAME, log) for log in logs]
+    result = result_of(GAME, counts)
     table = tables(GAME, logs)["pass_run"]
     by_session = table.groupby("replicate")["passes"].median()
     assert by_session.tolist() == [2, 4, 2]
     assert result.row("pass_run_median").mean == pytest.approx(by_session.mean())
     share = result.row("pass_run_share_reaching")
     assert share.mean == pytest.approx((table["passes"] >= 3).mean()) == pytest.approx(6 / 15)
-    frame = of_runs(tallies, GAME)
+    frame = of_runs(counts, GAME)
     drawn = frame[(frame["side"] == "outside") & (frame["passes"] == 3)]
     assert drawn["share"].tolist() == pytest.approx([100 * share.mean]) and drawn["asked"].tolist() == [3]
     assert result.row("pass_run_p80").mean == np.quantile(table["passes"], 0.8, method="inverted_cdf")
 
 
 def test_the_middle_run_leads_and_the_corrected_mean_is_a_detail():
-    tallies = [tally(GAME, replace(with_runs(GAME, *runs), replicate=i)) for i, runs in enumerate(RUNS)]
-    result = result_of(GAME, tallies)
+    counts = [counts_of_bout(GAME, replace(with_runs(GAME, *runs), replicate=i)) for i, runs in enumerate(RUNS)]
+    result = result_of(GAME, counts)
     first, second = passing(result, GAME)
     assert first == "Outside string about 3 passes together (usually 2 to 4); one time in five more than 4."
     assert second.startswith("They get to the 3 that the game asks for with 40 % (usually ")
@@ -138,17 +140,17 @@ def test_a_game_that_asks_for_no_passes_has_the_middle_run_alone():
     bout(1, "possession", "a1", side="amber")
     bout(2, "release", "a1", "a2", side="amber", detail="pass")
     bout(3, "receive", "a2", "a1", side="amber")
-    result = result_of(game, [tally(game, bout.log())])
+    result = result_of(game, [counts_of_bout(game, bout.log())])
     assert passing(result, game) == ["They string about 1 pass together; one time in five more than 1."]
     assert short(result, game) == "They string about 1 pass together."
 
 
 def test_no_pass_at_all_is_said_so():
-    result = result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0, 4))])
+    result = result_of(GAME, [counts_of_bout(GAME, with_runs(GAME, 0, 0, 4))])
     assert passing(result, GAME)[0] == "Outside mostly complete no pass at all; one time in five more than 4."
     assert short(result, GAME).startswith("Outside mostly complete no pass at all and get to 3 about ")
     assert (
-        passing(result_of(GAME, [tally(GAME, with_runs(GAME, 0, 0))]), GAME)[0]
+        passing(result_of(GAME, [counts_of_bout(GAME, with_runs(GAME, 0, 0))]), GAME)[0]
         == "Outside mostly complete no pass at all."
     )
 
@@ -162,7 +164,7 @@ def shooting(game):
         if cause == "shot":
             bout(t, "shot", "a1", side="amber")
         bout(t, "loss", "a1", side="amber", cause=cause)
-    return result_of(game, [tally(game, bout.log())])
+    return result_of(game, [counts_of_bout(game, bout.log())])
 
 
 def test_a_game_with_goals_leads_with_them_and_tells_losses_from_shots():

@@ -9,7 +9,7 @@ import pytest
 
 import sim
 from sim.game.loader import load_game
-from sim.measures.session_counts import session_of, tally
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.summary import summarise
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
@@ -37,7 +37,7 @@ def test_times_a_bout_are_counted_rule_by_rule():
     logs = [with_rules(0, "a point", "a point", "loser goes in"), with_rules(1, "a point")]
     rows = [
         row
-        for row in summarise(game, [session_of([tally(game, log)]) for log in logs])
+        for row in summarise(game, [session_of([counts_of_bout(game, log)]) for log in logs])
         if row.measure == "rule_fired_per_bout"
     ]
     assert [(row.scope, row.unit, row.definition, row.mean) for row in rows] == [

@@ -13,13 +13,13 @@ from sim.experiments.cautions import LINE
 from sim.game.equipment import equipment_of
 from sim.game.loader import load_game, resolve
 from sim.game.model import Game
-from sim.measures.by_hand import columns_of, counts_of
 from sim.words.by_hand import definitions, label
 from sim.words.drawn import PACE_M
 from sim.words.heads import when
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
+from sim.words.tally_sheet import columns_of, counts_of
 from sim.words.who import receiver
 from tests.support.games_at_random import games
 from tests.support.scenes import GAMES

@@ -17,7 +17,7 @@ from sim.measures.internal_load import (
     session_minutes,
     widened,
 )
-from sim.measures.session_counts import session_of, tally
+from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
 from sim.parameters import TABLE
@@ -38,8 +38,8 @@ def of_population(*populations):
 
 
 def session(game, number, late=0.0):
-    first = tally(game, square_bout(number, 0, late))
-    return session_of([first, tally(game, square_bout(number, 1, late), before=first)])
+    first = counts_of_bout(game, square_bout(number, 0, late))
+    return session_of([first, counts_of_bout(game, square_bout(number, 1, late), before=first)])
 
 
 def rows_of(game, count=4):
@@ -115,8 +115,8 @@ def test_load_is_effort_times_minutes_with_rests():
 def test_load_is_of_what_was_played_where_bouts_end_early():
     """Bouts of 60 s that a rule ends after 20 and 40 s, with the rest of 30 s between them: 1.5 min, not 2.5."""
     short = [cut_at(20.0), cut_at(40.0)]
-    first = tally(GAME, short[0])
-    both = session_of([first, tally(GAME, short[1], before=first)])
+    first = counts_of_bout(GAME, short[0])
+    both = session_of([first, counts_of_bout(GAME, short[1], before=first)])
     rows = {row.measure: row for row in summarise(GAME, [both, replace(both, replicate=1)]) if row.scope == "game"}
     effort, load = (rows[name] for name in NAMES[1:])
     assert rows["bout_length_s"].mean == 30.0
@@ -134,13 +134,13 @@ def cut_at(seconds):
 
 
 def test_the_heart_rate_goes_on_from_bout_to_bout():
-    alone, after = tally(GAME, square_bout(0, 1)), session(GAME, 0)
+    alone, after = counts_of_bout(GAME, square_bout(0, 1)), session(GAME, 0)
     assert not np.array_equal(alone.heart_pct, after.heart_pct)
 
 
 def test_harder_work_has_a_higher_heart_rate():
     """By hand: p4 walks at 0.5 m/s, p1 runs at 3 m/s for 50 s of 60."""
-    heart = dict(zip(square_bout().players, tally(GAME, square_bout()).heart_pct, strict=True))
+    heart = dict(zip(square_bout().players, counts_of_bout(GAME, square_bout()).heart_pct, strict=True))
     assert heart["p1"] > heart["p6"] > heart["p4"]
 
 

@@ -12,8 +12,9 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from sim.measures.external_load import LOADS, gain_integral, path, running
+from sim.measures.external_load import LOADS, path, running
 from sim.measures.thresholds import Thresholds
+from sim.trajectory import Course
 
 KMH = 3.6
 
@@ -95,15 +96,7 @@ def test_nearly_straight_and_nearly_steady_runs_lose_no_digits(a, p, u):
     exact = quad(
         lambda s: math.hypot(p, u + a * s), 0, 2, points=[s for s in turns if 0 < s < 2] or None, epsabs=1e-13
     )[0]
-    assert path(p, u, a, 0.0, 0.0, 2.0) == pytest.approx(exact, abs=1e-9)
-
-
-@pytest.mark.parametrize("rate", [1e-9, 1e-4, 0.019, 0.021, 1.0])
-def test_the_second_integral_joins_its_limit(rate):
-    """Against the integral of g1 by quadrature; at rate 0 it is s^2/2."""
-    exact = quad(lambda s: -math.expm1(-rate * s) / rate, 0, 1.0, epsabs=1e-14)[0]
-    assert gain_integral(rate, 1.0) == pytest.approx(exact, rel=1e-12)
-    assert gain_integral(0.0, 3.0) == 4.5
+    assert path(Course(p, u, a, 0.0), 0.0, 2.0) == pytest.approx(exact, abs=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.measures.by_hand import COLUMNS, COUNTS, MOST_COUNTS, columns_of, counts_of
+from sim.words.tally_sheet import COLUMNS, COUNTS, MOST_COUNTS, columns_of, counts_of
 
 WORTH = {
     "tight-square": ("losses", "wins", "longest_run"),

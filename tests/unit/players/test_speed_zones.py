@@ -11,7 +11,7 @@ from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import POPULATIONS
-from sim.speed_zones import BANDS, MEN, OWN, WOMEN, chosen, minors_of, preset
+from sim.speed_zones import MEN, OWN, WOMEN, ZONES, chosen, minors_of, preset
 
 
 def test_presets_by_population():
@@ -38,7 +38,7 @@ def test_what_the_file_says_goes_before_the_preset():
 
 def test_the_presets_rise():
     for cuts in (MEN, WOMEN, OWN):
-        values = [getattr(cuts, band) for band in BANDS]
+        values = [getattr(cuts, zone) for zone in ZONES]
         assert values == sorted(set(values))
 
 
@@ -49,11 +49,11 @@ def test_a_game_counts_what_its_file_and_its_players_say():
     minors = limits_of(load_game("tight-square", population="U12"))
     assert minors.own and (minors.run_share, minors.high_speed_share, minors.sprint_share) == (0.6, 0.8, 0.9)
     assert minors.high_speed_kmh is minors.jog_kmh is None
-    assert minors.said("high_speed") == "80 % of own top speed"
+    assert minors.start_in_words("high_speed") == "80 % of own top speed"
     changes = ["load.sprint_kmh=24", "load.acceleration_mps2=3", "load.turn_degrees=60", "load.speed_seconds=0"]
     changed = limits_of(load_game("tight-square", changes))
     assert changed == Thresholds(sprint_kmh=24.0, change_mps2=3.0, turn_degrees=60.0, speed_min_s=0.0)
-    assert changed.said("sprint") == "24 km/h"
+    assert changed.start_in_words("sprint") == "24 km/h"
 
 
 @pytest.mark.parametrize("population", ["U12", "U17 boys"])
