@@ -173,10 +173,10 @@ def keep(block: Block, folder: Path) -> None:
 
 def evidence() -> str:
     """How much of the evidence the table kept with the program meets, in three lines."""
-    from sim.evidence.reference_table import kept
+    from sim.evidence.reference_table import shipped_table
     from sim.evidence.table import count
 
-    lines, _ = kept()
+    lines, _ = shipped_table()
     unseen = count(lines, "measurement", ("predicted",))
     published, trade = (count(lines, "direction", marks) for marks in (("***", "**"), ("trade",)))
     return (

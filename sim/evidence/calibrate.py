@@ -19,15 +19,17 @@ import numpy as np
 
 from sim.errors import InputError
 from sim.evidence import criteria
-from sim.evidence.conditions import TYPICAL_PLAYERS, Pool, Question
+from sim.evidence.conditions import TYPICAL_PLAYERS, Condition
 from sim.evidence.fitting import Constant, Fit, Profile, effects, known, plackett_burman, profile, promising, search
+from sim.evidence.observations import Question, observe
 from sim.evidence.reference_table import digest
-from sim.evidence.table import Found, arm_of, part_values
+from sim.evidence.table import Found, condition_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
+from sim.experiments.executors import Workers
 
 MOST = 8
 CHECKPOINT = "calibration.json"
-SESSIONS, PASSING_SESSIONS = 4, 16  # an arm, of distances and of passes: about 5 s an evaluation on two cores
+SESSIONS, PASSING_SESSIONS = 4, 16  # an condition, of distances and of passes: about 5 s an evaluation on two cores
 STUDIES = ("M01 M02 M03", "M04 M05 M06 M07 M08 M09 M29", "M36 M37 M38 M39")
 Keep = Callable[[str], None]
 Told = Callable[[int, float], None]
@@ -160,21 +162,20 @@ class Evaluations:
         return True
 
 
-def player_of(pool: Pool) -> Callable[[Mapping[str, float]], dict[str, float]]:
+def player_of(workers: Workers) -> Callable[[Mapping[str, float]], dict[str, float]]:
     """Plays all fitted parts with these constants: values by part, those that are not defined left out."""
     wanted_parts = fitted_parts()
-    arms: dict = {}
+    conditions: dict[tuple[Condition, int], dict[Question, None]] = {}
     for part in wanted_parts:
         if part.game:
-            arms.setdefault((arm_of(part), part.sessions), {})[part.measure, part.scope] = None
+            conditions.setdefault((condition_of(part), part.sessions), {})[part.measure, part.scope] = None
 
     def play(constants: Mapping[str, float]) -> dict[str, float]:
-        plan: dict = {}
-        for (arm, sessions), questions in arms.items():
-            asked: tuple[Question, ...] = tuple(questions)
-            plan[arm.with_constants(constants)] = (sessions, asked)
-        found = Found("full", constants, pool.play(plan), {})
-        values = part_values(wanted_parts, found)
+        plan = {
+            condition.with_constants(constants): (sessions, tuple(questions))
+            for (condition, sessions), questions in conditions.items()
+        }
+        values = part_values(wanted_parts, Found("full", constants, observe(plan, workers), {}))
         return {name: value for name, (value, *_) in values.items() if not math.isnan(value)}
 
     return play

@@ -17,6 +17,7 @@ distance, high-speed distance and accelerations lies at nothing or below.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -26,16 +27,17 @@ from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.adjusted import FORMAT, Asked, Card, Effect, Refusal, Spells, Trigger
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, arm_of, compared
+from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
 from sim.experiments.comparison import Row
-from sim.experiments.drawer import Drawer, play_kept
+from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import refusals_of
-from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, Replication, sessions_for
+from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.stopping_rule import MINIMUM, needed, next_look
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval, t_quantile
@@ -53,7 +55,7 @@ NEXT = 3  # levers named for one trigger at most
 GOALS = ("more", "less")
 
 
-def adjust(
+def adjust(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     game: Game,
     aim: tuple[str, str, float | str],
     levers: Sequence[tuple[Lever, Game]],
@@ -66,7 +68,7 @@ def adjust(
     precision: float | None = None,
     budget: int = 8000,
     population: str | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
     drawer: Drawer | None = None,
 ) -> Card:
@@ -74,14 +76,14 @@ def adjust(
 
     Whole sessions of the game and of every lever until there are at least `bouts` bouts of each; with a `precision` (a share
     of the game's value of the aim) until every effect is known to within it, or `budget` bouts of all together are spent.
-    Ctrl-C keeps the sessions that all have finished.  `drawer`: where sessions are kept as they are played, and found again.
-    The same bits for any number of workers.
+    Ctrl-C keeps the sessions that all have finished; the rest as in `Replication`.  The same bits for any number of workers.
     """
     measure, scope, goal = aim
     key = measure, scope
     games = [game, *(one for _, one in levers)]
-    check(games, key, bouts, seed, workers, precision, budget)
-    played = Arms(games, seed, workers, progress, session, assumptions, drawer)
+    run = Replication(seed, workers, progress, session, assumptions, drawer)
+    check(games, key, bouts, run, precision, budget)
+    played = Conditions(games, run)
     first = max(2, sessions_for(game, bouts))
     asked = None
     if precision is None:
@@ -105,7 +107,7 @@ def adjust(
     numbers = arms[0].sessions
     return Card(
         format=FORMAT,
-        game=arm_of(game, changes),
+        game=condition_of(game, changes),
         measure=measure,
         scope=scope,
         unit=base.unit,
@@ -134,11 +136,9 @@ def adjust(
     ).about(game)
 
 
-def check(
-    games: Sequence[Game], key: Key, bouts: int, seed: int, workers: Workers, share: float | None, budget: int
-) -> None:
+def check(games: Sequence[Game], key: Key, bouts: int, run: Replication, share: float | None, budget: int) -> None:
     """Refuse what no card can be made of."""
-    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
+    problems = too_small(bouts=(bouts, 1), seed=(run.seed, 0), workers=(run.workers, 1))
     if any(key not in aims_of(one) for one in games):
         problems.append(f"aim must be a measure of the game (got {key[0]} for {key[1]})")
     if len(games) < 2:
@@ -153,22 +153,11 @@ def check(
         raise InputError(problems)
 
 
-class Arms:
+class Conditions:
     """The sessions played so far of the game and of every lever."""
 
-    def __init__(
-        self,
-        games: Sequence[Game],
-        seed: int,
-        workers: Workers,
-        progress: Progress | None,
-        session: Bouts,
-        assumptions: Assumptions,
-        drawer: Drawer | None,
-    ):
-        self.games, self.seed, self.workers, self.progress, self.session = games, seed, workers, progress, session
-        self.drawer = drawer
-        self.own = [assumptions] * len(games)
+    def __init__(self, games: Sequence[Game], run: Replication):
+        self.games, self.run = games, run
         self.tallies: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
         self.wanted, self.stopped = 0, False
 
@@ -178,23 +167,12 @@ class Arms:
         self.wanted = wanted
 
         def told(done: int, _: int) -> None:
-            if self.progress is not None:
-                self.progress(before * each + done, wanted * each)
+            if self.run.progress is not None:
+                self.run.progress(before * each + done, wanted * each)
 
-        numbers = [range(before, wanted)] * len(self.games)
+        run, numbers = replace(self.run, progress=told), [range(before, wanted)] * len(self.games)
         try:
-            found = play_kept(
-                self.drawer,
-                self.games,
-                numbers,
-                self.seed,
-                self.workers,
-                told,
-                self.session,
-                tuple,
-                not before,
-                self.own,
-            )
+            found = play_missing(run, self.games, numbers, warm=not before)
         except KeyboardInterrupt:
             found = [{} for _ in self.games]
         for have, more in zip(self.tallies, found, strict=True):
@@ -204,7 +182,8 @@ class Arms:
             raise KeyboardInterrupt
 
     def numbers(self) -> list[int]:
-        return sorted(set.intersection(*(set(have) for have in self.tallies)))
+        """The numbers of the sessions that all have finished."""
+        return common_numbers(self.tallies)
 
     def sums(self, key: Key) -> list[Sums]:
         """The sessions that all have, with the aim beside the headlines."""
@@ -215,7 +194,7 @@ class Arms:
         ]
 
 
-def until_told(played: Arms, key: Key, first: int, share: float, budget: int) -> Asked:
+def until_told(played: Conditions, key: Key, first: int, share: float, budget: int) -> Asked:
     """Sessions until the widest interval of an effect on the aim is narrow enough (`sequential`), or the budget is spent."""
     most = budget // sum(game.bouts.count for game in played.games)
     sessions = min(max(MINIMUM, first), most)

@@ -20,15 +20,16 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import STUDY, cautions_for, studies_of
-from sim.experiments.comparison import FORMAT, Compared, Comparison, Condition, Counting, Evening, Row, Verdict
-from sim.experiments.drawer import Drawer, play_kept
+from sim.experiments.comparison import FORMAT, Compared, Comparison, Condition, Counting, Row, SessionValue, Verdict
+from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.estimate import population_of
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import no_proposal
-from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, Replication, sessions_for
+from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.variance_components import (
     Parts,
     long_run_larger,
@@ -93,7 +94,7 @@ def compare(first: Game, second: Game, changes: tuple[Sequence[str], Sequence[st
     return compare_all(first, [Variant(second, tuple(changes[1]))], changes=changes[0], **more).comparisons[0]
 
 
-def compare_all(
+def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     first: Game,
     variants: Sequence[Variant],
     bouts: int = 200,
@@ -103,28 +104,27 @@ def compare_all(
     changes: Sequence[str] = (),
     worthwhile: Mapping[str, float] | None = None,
     population: str | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
     drawer: Drawer | None = None,
 ) -> Compared:
     """Whole sessions of all games until `first` has at least `bouts` bouts; the same bits for any number of workers.
 
     `changes` and `population` are what the first game was loaded with.  `worthwhile` replaces smallest worthwhile
-    differences, by measure, as shares of the first game's value; `assumptions` replace the program's
-    own.  Ctrl-C keeps the sessions that all games finished.  `drawer`: where sessions are kept as they are played, and found again.
+    differences, by measure, as shares of the first game's value; the rest as in `Replication`.  Ctrl-C keeps the sessions that
+    all games finished.
     """
+    run = Replication(seed, workers, progress, session, assumptions, drawer)
     wanted = sessions_for(first, bouts)
-    check(first, variants, bouts, seed, workers, worthwhile or {}, wanted)
+    check(first, variants, bouts, run, worthwhile or {})
     games = [first, *(variant.game for variant in variants)]
-    own = [assumptions] * len(games)
-    every = [range(wanted)] * len(games)
-    found = play_kept(drawer, games, every, seed, workers, progress, session, tuple, assumptions=own)
-    numbers = sorted(set.intersection(*(set(arm) for arm in found)))
+    found = play_missing(run, games, [range(wanted)] * len(games))
+    numbers = common_numbers(found)
     if len(numbers) < 2:
         raise KeyboardInterrupt
     arms = [Sums(game, [arm[number] for number in numbers]) for game, arm in zip(games, found, strict=True)]
     answers = compared(arms[0], arms[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
-    base = arm_of(first, changes)
+    base = condition_of(first, changes)
     lines = [cautions_of(arm, wanted) for arm in arms]
     names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]
     studies = studies_of(games, names)
@@ -132,7 +132,7 @@ def compare_all(
         Comparison(
             format=FORMAT,
             first=base,
-            second=arm_of(variant.game, variant.changes, variant.name),
+            second=condition_of(variant.game, variant.changes, variant.name),
             population=population,
             seed=seed,
             sessions=len(numbers),
@@ -146,22 +146,21 @@ def compare_all(
         ).about(first, variant.game)
         for i, (variant, (rows, counting)) in enumerate(zip(variants, answers, strict=True), start=1)
     )
-    seen = evenings([base.name, *(one.second.name for one in comparisons)], arms, numbers)
+    seen = values_by_session([base.name, *(one.second.name for one in comparisons)], arms, numbers)
     return Compared(comparisons, tuple(seen)).about(*games)
 
 
+def common_numbers(found: Sequence[Mapping[int, object]]) -> list[int]:
+    """The numbers of the sessions that all have finished, in order."""
+    return sorted(set.intersection(*(set(one) for one in found)))
+
+
 def check(
-    first: Game,
-    variants: Sequence[Variant],
-    bouts: int,
-    seed: int,
-    workers: Workers,
-    worthwhile: Mapping[str, float],
-    wanted: int,
+    first: Game, variants: Sequence[Variant], bouts: int, run: Replication, worthwhile: Mapping[str, float]
 ) -> None:
     """Refuse what cannot be compared."""
-    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
-    if not problems and wanted < 2:
+    problems = too_small(bouts=(bouts, 1), seed=(run.seed, 0), workers=(run.workers, 1))
+    if not problems and sessions_for(first, bouts) < 2:
         problems.append(
             f"bouts must be at least {first.bouts.count + 1}, for two sessions of {first.bouts.count} (got {bouts})"
         )
@@ -179,7 +178,7 @@ def check(
         raise InputError(problems)
 
 
-def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Condition:
+def condition_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Condition:
     return Condition(name, game.name, game.title, tuple(changes), population_of(game))
 
 
@@ -316,10 +315,10 @@ def counting_of(a: KeyMeasure, b: KeyMeasure, found: Difference | None) -> Count
     )
 
 
-def evenings(names: Sequence[str], arms: Sequence[Sums], numbers: Sequence[int]) -> Iterator[Evening]:
+def values_by_session(names: Sequence[str], arms: Sequence[Sums], numbers: Sequence[int]) -> Iterator[SessionValue]:
     """Every session's own value of every measure, for pictures."""
     for name, arm in zip(names, arms, strict=True):
         for key, one in arm.whole.items():
             for number, value in zip(numbers, one.values, strict=True):
                 if not math.isnan(value):
-                    yield Evening(name, *key, number, float(value))
+                    yield SessionValue(name, *key, number, float(value))

@@ -131,7 +131,7 @@ class Comparison(Shown):
 
 
 @dataclass(frozen=True)
-class Evening:
+class SessionValue:
     """One session's own value of a measure."""
 
     arm: str
@@ -146,7 +146,7 @@ class Compared(Shown):
     """All comparisons made at once, and every session's own values (not part of the JSON)."""
 
     comparisons: tuple[Comparison, ...]
-    evenings: tuple[Evening, ...] = field(repr=False)
+    session_values: tuple[SessionValue, ...] = field(repr=False)
 
     def to_json(self) -> str:
         data = {
@@ -163,7 +163,7 @@ class Compared(Shown):
         return pd.DataFrame([{"arm": one.second.name} | asdict(row) for one in self.comparisons for row in one.rows])
 
     def sessions(self) -> pd.DataFrame:
-        """One row an arm, measure and session: the fields of `Evening`."""
+        """One row an arm, measure and session: the fields of `SessionValue`."""
         import pandas as pd
 
-        return pd.DataFrame([asdict(one) for one in self.evenings])
+        return pd.DataFrame([asdict(one) for one in self.session_values])

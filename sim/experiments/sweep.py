@@ -24,10 +24,12 @@ from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_of_runs
 from sim.experiments.checkpoints import made_of
 from sim.experiments.executors import Workers
-from sim.experiments.knobs import Changes, turned
+from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
 from sim.experiments.ranges import values_of
-from sim.experiments.replicate import Bouts, Progress, play_conditions, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, play_batches, sessions_for
+from sim.experiments.sessions import Batch, SessionPlayer, session_bouts, session_counts
+from sim.game.everyday import Changes
 from sim.game.model import Game
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
@@ -157,7 +159,7 @@ def id_of(game: Game, values: Sequence[str], bouts: int, seed: int, assumptions:
     return hashlib.sha256(json.dumps([made, list(values), bouts], sort_keys=True).encode()).hexdigest()[:12]
 
 
-def sweep(
+def sweep(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     runs: Sequence[Run],
     bouts: int,
     seed: int = 1,
@@ -165,7 +167,7 @@ def sweep(
     progress: Progress | None = None,
     done: Mapping[str, list[list[str]]] | None = None,
     keep: Callable[[Lines], None] | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
 ) -> Lines:
     """The rows of every run, in the order of the design; `done` are not played again, `keep` is told after every run.
@@ -186,9 +188,8 @@ def sweep(
                 if progress is not None:
                     progress(before + now, total)
 
-            (tallies,) = play_conditions(
-                [run.game], [range(count)], seed, workers, told, session, warm=not started, assumptions=[assumptions]
-            )
+            batch = Batch(run.game, range(count), session_counts, session, assumptions)
+            (tallies,) = play_batches([batch], seed, workers, told, warm=not started)
             started = True
             if len(tallies) < count:
                 break

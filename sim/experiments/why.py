@@ -28,8 +28,9 @@ from sim.experiments.everyday import measure_named
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, play_conditions, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, play_batches, sessions_for
 from sim.experiments.screen import Index, design_of, screened
+from sim.experiments.sessions import Batch, SessionPlayer, session_bouts, session_counts
 from sim.game.everyday import limited
 from sim.game.model import Game
 from sim.measures.catalogue import Ratio, can_happen, measures
@@ -118,7 +119,7 @@ class Why(Shown):
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
 
-def why(
+def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     game: Game,
     measure: str,
     scope: str = "game",
@@ -129,7 +130,7 @@ def why(
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     assumptions: Assumptions = NONE,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
 ) -> Why:
     """Each run plays whole sessions until at least `bouts` bouts are done.
 
@@ -140,28 +141,34 @@ def why(
     check(bouts, seed, workers)
     inputs, levers = inputs_of(game, assumptions), levers_of(game, load) if load else []
     design, size = design_of([one.spread for one in inputs]), sessions_for(game, bouts)
-    arms, played_with, numbers = [], [], []
-    for pair, levels in enumerate(design):
-        for signs in (levels, -levels):
-            arms.append(game)
-            played_with.append(with_values(assumptions, inputs, signs))
-            numbers.append(range(pair * size, (pair + 1) * size))
-    runs = len(arms)
-    for lever in levers:
-        for sign in (-1, 1):
-            arms.append(load(turns_of(game, lever, sign)))
-            played_with.append(assumptions)
-            numbers.append(range(TURNS * size))
-    found = play_conditions(arms, numbers, seed, workers, progress, session, assumptions=played_with)
+    batches = [
+        Batch(
+            game,
+            range(pair * size, (pair + 1) * size),
+            session_counts,
+            session,
+            with_values(assumptions, inputs, signs),
+        )
+        for pair, levels in enumerate(design)
+        for signs in (levels, -levels)
+    ]
+    runs = len(batches)
+    if load is not None:
+        batches += [
+            Batch(load(turns_of(game, one, sign)), range(TURNS * size), session_counts, session, assumptions)
+            for one in levers
+            for sign in (-1, 1)
+        ]
+    found = play_batches(batches, seed, workers, progress)
     values = [run_of(game, ratio, scope, list(one.values()), size) for one in found[:runs]]
     first, second = np.array(values[::2]), np.array(values[1::2])
     if np.isfinite(first + second).sum() <= sum(one.spread > 0 for one in inputs):
         raise KeyboardInterrupt
     indices = screened(design, first, second)
     rows = [moved(one, index, indices.clear) for one, index in zip(inputs, indices.indices, strict=True)]
-    for lever, low, high in zip(levers, arms[runs::2], arms[runs + 1 :: 2], strict=True):
-        place = runs + 2 * levers.index(lever)
-        rows += turned_by(lever, (low, found[place]), (high, found[place + 1]), ratio, scope)
+    ends = [(batch.game, sessions) for batch, sessions in zip(batches, found, strict=True)][runs:]
+    for lever, low, high in zip(levers, ends[::2], ends[1::2], strict=True):
+        rows += turned_by(lever, low, high, ratio, scope)
     tallies = [tally for one in found[:runs] for tally in one.values()]
     return Why(
         format=FORMAT,

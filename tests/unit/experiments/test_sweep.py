@@ -15,7 +15,7 @@ from sim.assumptions import Assumptions
 from sim.errors import InputError
 from sim.experiments.cautions import LINE, NO_FIGURES, cautions_for, cautions_of_runs
 from sim.experiments.replicate import replicate, session_bouts
-from sim.experiments.sessions import tallies_of
+from sim.experiments.sessions import bout_counts
 from sim.experiments.sweep import (
     Axis,
     Run,
@@ -227,7 +227,7 @@ def test_one_game_alone_is_cautioned_as_an_estimate_of_it():
     """Whatever hangs on the game and not on what came out of it."""
     for name in shipped_games():
         game = load_game(name)
-        rows = summarise(game, [session_of(list(tallies_of(game, session_bouts(game, 1, 0))))])
+        rows = summarise(game, [session_of(list(bout_counts(game, session_bouts(game, 1, 0))))])
         one = [line for line in cautions_for(game, rows, limits_of(game), 20, 20) if not line.startswith("Hardly")]
         assert list(cautions_of_runs([(game, {row.measure for row in rows})])) == one
 

@@ -18,7 +18,7 @@ from sim.experiments import drawer as drawers
 from sim.experiments.checkpoints import Checkpoint, check_of, made_of, parts_of, read, unpacked, written
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
-from sim.experiments.sessions import play_sessions
+from sim.experiments.sessions import Batch, bout_counts, play_sessions
 from sim.measures.session_counts import CELLS, COLUMN, PERSONS
 from sim.measures.thresholds import limits_of
 from tests.unit.experiments.staged import staged
@@ -254,7 +254,7 @@ def good_drawer() -> bytes:
     taken: list[bytes] = []
     one = drawers.Drawer(taken.append)
     kind = one.kind_of(GAME, 5, drawers.NONE)
-    one.add(kind, dict(enumerate(play_sessions(GAME, 5, range(3), staged, tuple))))
+    one.add(kind, dict(enumerate(play_sessions(Batch(GAME, range(3), bout_counts, staged), 5))))
     one.close()
     return taken[-1]
 
@@ -311,7 +311,7 @@ def test_a_drawer_writes_now_and_then_and_at_the_end():
     one.close()
     assert taken == [], "nothing to keep"
     kind = one.kind_of(GAME, 5, drawers.NONE)
-    sessions = dict(enumerate(play_sessions(GAME, 5, range(3), staged, tuple)))
+    sessions = dict(enumerate(play_sessions(Batch(GAME, range(3), bout_counts, staged), 5)))
     one.add(kind, {0: sessions[0]})
     assert taken == [], "a moment ago"
     one.now_and_then.next = 0.0
