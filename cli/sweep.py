@@ -75,15 +75,16 @@ def sweep(
     from sim import load_game
     from sim.errors import InputError
     from sim.experiments.assumption_file import read_or_none
+    from sim.experiments.designs import axis_of, full_factorial, latin_hypercube
     from sim.experiments.stopping_rule import key_measure_of
-    from sim.experiments.sweep import as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
+    from sim.experiments.sweep import as_parquet, lines_of, runs_of, text_of
     from sim.words.commands import with_tweak
 
     whole = tuple(changes or ())
     base = load_game(game, whole, population)
     own = read_or_none(assumptions)
     axes = [axis_of(one) for one in keys]
-    design = full(axes) if points is None else spread(axes, points, seed)
+    design = full_factorial(axes) if points is None else latin_hypercube(axes, points, seed)
     runs = runs_of(
         base, axes, design, bouts, seed, lambda turn: load_game(game, with_tweak(whole, tuple(turn)), population), own
     )

@@ -8,7 +8,6 @@ study use the same evaluations.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence
@@ -20,11 +19,13 @@ import numpy as np
 from sim.errors import InputError
 from sim.evidence import criteria
 from sim.evidence.conditions import TYPICAL_PLAYERS, Condition
-from sim.evidence.fitting import Constant, Fit, Profile, effects, known, plackett_burman, profile, promising, search
+from sim.evidence.fitting import Constant, Fit, Profile, known, profile, promising, search
 from sim.evidence.observations import Question, observe
 from sim.evidence.reference_table import digest
 from sim.evidence.table import Found, condition_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
+from sim.experiments.designs import effects, plackett_burman
+from sim.experiments.digests import digest_of
 from sim.experiments.executors import Workers
 
 MOST = 8
@@ -45,6 +46,7 @@ def fitted_parts() -> tuple[Part, ...]:
 
 
 def sessions_for(part: Part) -> int:
+    """Sessions of a part in every evaluation: passes need more than distances."""
     return PASSING_SESSIONS if part.measure.startswith(("completion", "reception_to_pass")) else SESSIONS
 
 
@@ -80,14 +82,11 @@ def engine_constants() -> tuple[Constant, ...]:
     )
 
 
-def check_of(whole: Mapping[str, object]) -> str:
-    """A checksum over all that a checkpoint holds."""
-    return hashlib.sha256(json.dumps(whole, sort_keys=True).encode()).hexdigest()
-
-
 def plausible(evaluations: object) -> bool:
     """Whether these are numbers of parts that there are, by sets of constants that there are."""
     names, parts_ = {one.name for one in engine_constants()}, {one.part for one in fitted_parts()}
+    if not isinstance(evaluations, dict):
+        return False
     try:
         return all(
             set(json.loads(key)) <= names
@@ -116,9 +115,11 @@ class Evaluations:
         self.seconds = 0.0
 
     def key(self, constants: Mapping[str, float]) -> str:
+        """A set of constants as the checkpoint names it: JSON, six digits."""
         return json.dumps({name: float(f"{value:.6g}") for name, value in sorted(constants.items())})
 
     def gaps(self, constants: Mapping[str, float]) -> dict[str, float]:
+        """(ours - published) / size by part, played where it is not known yet; nan where ours is undefined."""
         key = self.key(constants)
         if key not in self.known:
             import time
@@ -141,15 +142,16 @@ class Evaluations:
         return found
 
     def as_json(self) -> str:
+        """The checkpoint, with its checksum."""
         whole = {"digest": self.digest, "sessions": [SESSIONS, PASSING_SESSIONS], "evaluations": self.known}
-        return json.dumps(whole | {"check": check_of(whole)}, indent=0, allow_nan=False)
+        return json.dumps(whole | {"check": digest_of(whole)}, indent=0, allow_nan=False)
 
     def resume(self, text: str) -> bool:
         """Take up a checkpoint; False (and nothing taken) if it is of another engine or size.  Refuses what is no checkpoint,
         and one that is not as it was written."""
         try:
             data = json.loads(text)
-            right = data.pop("check") == check_of(data) and set(data) == {"digest", "sessions", "evaluations"}
+            right = data.pop("check") == digest_of(data) and set(data) == {"digest", "sessions", "evaluations"}
         except (ValueError, AttributeError, KeyError, TypeError, RecursionError):
             right = False
         if not right or not plausible(data["evaluations"]):
@@ -270,6 +272,7 @@ def left_out_json(found: Calibration) -> str:
 
 
 def screening_csv(screened: Sequence[Screened]) -> str:
+    """One row a constant: its weight, and its effect on each part in gaps."""
     names = list(screened[0].effects)
     lines = [",".join(["constant", "weight", *(f'"{name}"' for name in names)])]
     lines += [",".join([one.name, f"{one.weight:.4g}", *(f"{one.effects[n]:.4g}" for n in names)]) for one in screened]

@@ -45,6 +45,7 @@ class Unknown(KeyError):
 
 
 def kind_of(measure: str) -> str:
+    """ "ratio", "pool" or "spread": how a measure is put together from sessions."""
     name = measure.partition(":")[0]
     if name in ("pass_speed", "reception_to_pass", "reception_to_pass_share"):
         return "pool"
@@ -259,6 +260,7 @@ def estimated(game: Game, measure: str, heart_pct_s: float, seconds: float) -> t
 
 
 def in_class(passes: np.ndarray, band: str) -> np.ndarray:
+    """The rows of passes of LOW-HIGH metres, keepers left out."""
     low, high = (float(end) for end in band.split("-"))
     return passes[(passes[:, LENGTH] >= low) & (passes[:, LENGTH] < high) & (passes[:, KEEPER] == 0.0)]
 
@@ -350,6 +352,7 @@ def paired_error(first: Sequence[np.ndarray], second: Sequence[np.ndarray], scal
 
 
 def residual(top: np.ndarray, bottom: np.ndarray) -> np.ndarray:
+    """What each session adds to the ratio of sums (linearised)."""
     return (top - top.sum() / bottom.sum() * bottom) / bottom.mean()
 
 

@@ -57,18 +57,22 @@ class Line:
 
 
 def verdict_word(found: bool | None) -> str:
+    """The verdict as the table writes it; nothing where there is none."""
     return "" if found is None else "inside" if found else "outside"
 
 
 def sessions_of(full: int, size: str) -> int:
+    """Sessions of a condition in a table of this size, "full" or "small"."""
     return full if size == "full" else min(full, max(LEAST, -(-full // SMALL)))
 
 
 def condition_of(part: Part) -> Condition:
+    """The condition in which a part is played."""
     return Condition(part.game, part.changes, part.population)
 
 
 def conditions_of(row: Direction) -> tuple[Condition, Condition]:
+    """Conditions A and B of a direction."""
     constants = constants_of(row.assumptions)
     return (
         Condition(row.game_a, row.changes_a, row.population, constants),
@@ -77,6 +81,7 @@ def conditions_of(row: Direction) -> tuple[Condition, Condition]:
 
 
 def measures_of(row: Direction) -> tuple[str, str]:
+    """What is measured in A and in B."""
     first, _, second = row.measure.partition(">")
     return first, second or first
 
@@ -90,6 +95,7 @@ class Wanted:
         self.refused: dict[Condition, str] = {}
 
     def ask(self, condition: Condition, sessions: int, measure: str, scope: str) -> None:
+        """Note a question; a game that cannot be loaded is refused, with the first line of why."""
         condition = condition.with_constants(self.constants) if self.constants else condition
         if condition in self.refused:
             return
@@ -103,6 +109,7 @@ class Wanted:
         self.conditions[condition] = (max(before, sessions_of(sessions, self.size)), questions)
 
     def plan(self) -> dict[Condition, tuple[int, tuple[Question, ...]]]:
+        """(sessions, questions) of every condition to be played."""
         return {condition: (sessions, tuple(questions)) for condition, (sessions, questions) in self.conditions.items()}
 
 
@@ -125,6 +132,7 @@ class Found:
 
 
 def ask_all(wanted: Wanted, parts: tuple[Part, ...], rows: tuple[Direction, ...]) -> None:
+    """Note the questions of all these parts and directions."""
     for part in parts:
         if part.game:
             wanted.ask(condition_of(part), part.sessions, part.measure, part.scope)
@@ -184,6 +192,7 @@ def composed(measure: str, known: Mapping[str, tuple]) -> tuple[float, float]:
 def part_verdict(
     part: Part, size: str, value: float, known: Mapping, directions: Mapping[str, bool | None]
 ) -> bool | None:
+    """Whether a part is inside; `known` are the values of all parts, `directions` the verdicts of directions."""
     kind, _, rest = part.measure.partition(":")
     if part.rule == "ascending":
         return criteria.ascending([known[name][0] for name in rest.split(",")])
@@ -193,6 +202,7 @@ def part_verdict(
 
 
 def as_number(text: str) -> float:
+    """A published figure; nan where it is none."""
     try:
         return float(text)
     except ValueError:
@@ -200,6 +210,7 @@ def as_number(text: str) -> float:
 
 
 def direction_line(row: Direction, found: Found) -> tuple[Line, bool | None]:
+    """The line of a direction, and its verdict."""
     (condition_a, condition_b), (m_a, m_b) = conditions_of(row), measures_of(row)
     first, why_a = found.values(condition_a, row.sessions, m_a, row.scope_a)
     second, why_b = found.values(condition_b, row.sessions, m_b, row.scope_b)
@@ -282,6 +293,7 @@ def rows_verdicts(lines: list[Line]) -> dict[str, str]:
 
 
 def count(lines: list[Line], kind: str, marks: tuple[str, ...]) -> Count:
+    """Rows of a kind with one of these marks: inside, and with a verdict."""
     verdicts = rows_verdicts(lines)
     rows = {line.row for line in lines if line.kind == kind and line.mark in marks}
     return Count(sum(verdicts[row] == "inside" for row in rows), sum(verdicts[row] != "" for row in rows))

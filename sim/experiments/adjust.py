@@ -220,6 +220,7 @@ def widest(arms: Sequence[Sums], key: Key) -> float:
 
 
 def effect_of(lever: Lever, key: Key, rows: Sequence[Row], refusals: tuple[Refusal, ...]) -> Effect:
+    """What a lever does: the row of the aim, and the others that clearly move by a size that matters."""
     aim = next(row for row in rows if (row.measure, row.scope) == key)
     others = [row for row in rows if row is not aim and row.verdict == "clear, matters"]
     return Effect(lever, aim, tuple(others), refusals)
@@ -257,6 +258,7 @@ def spells_of(arm: Sums, key: Key, something: bool) -> Spells | None:
 
 
 def spells_of_length(arm: Sums, key: Key, length: int) -> Spells | None:
+    """The aim over so many bouts in a row, all such spells of all sessions; None where it is defined in none."""
     values, minutes, unit = [], [], arm.whole[key].unit
     for start in range(len(arm.bouts[0]) - length + 1):
         spells = [session_of(bouts[start : start + length]) for bouts in arm.bouts]
@@ -293,7 +295,7 @@ def chosen(goal: float | str, value: float, effects: Sequence[Effect], way: int)
     """The levers to name, the best first: one with the players there are before one that takes more of them."""
 
     def miss(i: int) -> float:
-        moved = effects[i].aim.difference
+        moved = effects[i].aim.difference or 0.0
         return -abs(moved) if isinstance(goal, str) else abs(value + moved - goal)
 
     nearer = [i for i in proposed(effects, way) if isinstance(goal, str) or miss(i) < abs(value - goal)]
@@ -308,5 +310,6 @@ def start_of(goal: float | str, now: tuple[float, float, float], effects: Sequen
     if isinstance(goal, str) or now[1] <= goal <= now[2]:
         return None
     way = direction(goal, now)
-    near = [i for i in proposed(effects, way) if abs(effects[i].aim.second - goal) < abs(now[0] - goal)]
-    return min(near, key=lambda i: (abs(effects[i].aim.second - goal), i), default=None)
+    left = {i: abs(second - goal) for i in proposed(effects, way) if (second := effects[i].aim.second) is not None}
+    near = [i for i, miss in left.items() if miss < abs(now[0] - goal)]
+    return min(near, key=lambda i: (left[i], i), default=None)

@@ -9,7 +9,6 @@ Sessions of anything else are refused.
 
 from __future__ import annotations
 
-import hashlib
 import io
 import json
 import zipfile
@@ -23,6 +22,7 @@ import numpy as np
 
 from sim import __version__
 from sim.errors import InputError
+from sim.experiments.digests import digest_of
 from sim.experiments.possible import impossible
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts
@@ -57,6 +57,7 @@ class Checkpoint:
 
     @property
     def bouts(self) -> int:
+        """Bouts of all its sessions."""
         return sum(one.bouts for one in self.sessions.values())
 
 
@@ -115,17 +116,14 @@ def written(saved: Checkpoint) -> bytes:
     numbers = {field: np.array([getattr(one, field) for one in tallies]) for field in (*NUMBERS, *arrays())}
     about["check"] = check_of(about, numbers)
     place = io.BytesIO()
-    np.savez_compressed(place, about=np.array(json.dumps(about, ensure_ascii=False, allow_nan=False)), **numbers)
+    text = np.array(json.dumps(about, ensure_ascii=False, allow_nan=False))
+    np.savez_compressed(place, about=text, **numbers)  # type: ignore[arg-type]  # no array of ours is called allow_pickle
     return place.getvalue()
 
 
 def check_of(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray]) -> str:
     """A checksum over all that a file holds."""
-    plain = {key: value for key, value in about.items() if key != "check"}
-    total = hashlib.sha256(json.dumps(plain, sort_keys=True, allow_nan=False).encode())
-    for name, one in sorted(numbers.items()):
-        total.update(f"{name} {one.dtype.str} {one.shape} ".encode() + np.ascontiguousarray(one).tobytes())
-    return total.hexdigest()
+    return digest_of({key: value for key, value in about.items() if key != "check"}, numbers)
 
 
 def read(path: Path, source: str) -> Checkpoint:
@@ -186,29 +184,34 @@ def believed(about: dict, numbers: dict[str, np.ndarray]) -> Checkpoint:
         raise Doubtful(why)
     sessions = {}
     for i, counted in enumerate(about["counters"]):
-        plain = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}
-        found = {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
-        whole = {name: numbers[name][i].copy() for name in arrays()}
-        one = SessionCounts(**plain, **found, **whole, **names, thresholds=thresholds)
+        fields_: dict[str, Any] = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}  # of several types
+        fields_ |= {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
+        fields_ |= {name: numbers[name][i].copy() for name in arrays()}
+        one = SessionCounts(**fields_ | names, thresholds=thresholds)
         sessions[one.replicate] = one
     return Checkpoint(about["made"], about["asked"], sessions)
 
 
 def of_kind(kind: str) -> list[str]:
+    """The fields of `SessionCounts` with this annotation."""
     return [field.name for field in fields(SessionCounts) if field.type == kind]
 
 
 def counters() -> list[str]:
+    """The fields that count things by name."""
     return of_kind("Counter")
 
 
 def arrays() -> list[str]:
+    """The fields that are arrays."""
     return of_kind("np.ndarray")
 
 
 def keys_of(key: object) -> list:
+    """The parts of a key of a counter."""
     return list(key) if isinstance(key, tuple) else [key]
 
 
 def key_of(parts: list) -> object:
+    """The key of a counter from its parts."""
     return parts[0] if len(parts) == 1 else tuple(parts)

@@ -57,6 +57,7 @@ def facts() -> Facts:
 
 
 def differences(there: Facts, here: Facts) -> list[str]:
+    """What is not the same there as here, a line each."""
     return [
         f"must {FACTS[part]} (got {said(there.get(part), here[part])})"
         for part in here
@@ -79,6 +80,7 @@ class Sending(Executor):
         self.executor, self.here = executor, facts()
 
     def submit(self, fn: Callable, /, *args: Any, **kwargs: Any) -> Future:
+        """The future of a task that the cluster plays."""
         return self.executor.submit(at_work, self.here, fn, *args, **kwargs)
 
 
@@ -93,6 +95,7 @@ class Cluster(SessionExecutor):
 
     @contextmanager
     def working(self) -> Iterator[Executor]:
+        """All workers that there are; raises `Gone` when the cluster is lost."""
         from distributed import KilledWorker
         from distributed.comm.core import CommClosedError
 
@@ -112,12 +115,14 @@ class Cluster(SessionExecutor):
             raise Gone(self.lost)
 
     def look(self) -> None:
+        """Raise `Gone` when there has been no worker for too long."""
         self.alone = 0 if self.client.scheduler_info()["workers"] else self.alone + 1
         if self.alone >= NOBODY_LOOKS:
             raise Gone("workers must stay until the end (got none any more)")
 
 
 def first_line(error: BaseException) -> str:
+    """The first line of what an error says."""
     return (str(error).splitlines() or [""])[0]
 
 
@@ -163,7 +168,8 @@ def require_scheduler(address: str) -> None:
 
 async def identity(address: str) -> dict:
     """What the one who listens there says he is."""
-    from distributed.core import connect, send_recv
+    from distributed.comm.core import connect
+    from distributed.core import send_recv
     from distributed.security import Security
 
     comm = await connect(address, timeout=2 * ANSWER_S, **Security().get_connection_args("client"))

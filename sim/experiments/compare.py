@@ -76,6 +76,7 @@ class Sums:
 
     @cached_property
     def whole(self) -> dict[Key, KeyMeasure]:
+        """Every key measure over whole sessions, by (measure, scope)."""
         return key_measures(self.game, Sessions(self.sessions), self.more)
 
     @cached_property
@@ -83,7 +84,7 @@ class Sums:
         """(top, bottom), [session, bout], of what adds up over bouts."""
         each = [key_measures(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
         return {
-            key: tuple(np.stack([getattr(one[key], side) for one in each], axis=1) for side in ("top", "bottom"))
+            key: (np.stack([one[key].top for one in each], axis=1), np.stack([one[key].bottom for one in each], axis=1))
             for key in each[0]
             if key[0] not in NOT_BY_BOUT
         }
@@ -179,6 +180,7 @@ def check(
 
 
 def condition_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Condition:
+    """What an answer says of a game: its file, what was set beside it, who played."""
     return Condition(name, game.name, game.title, tuple(changes), population_of(game))
 
 
@@ -189,6 +191,7 @@ def spoken(variant: Variant, before: Sequence[str]) -> str:
 
 
 def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
+    """The cautions of one condition by itself."""
     measures = summarise(arm.game, arm.sessions, evidence=domains())
     return cautions_for(arm.game, measures, arm.sessions[0].thresholds, len(arm.sessions), wanted)
 
@@ -240,10 +243,10 @@ def compared(
     found = [
         {key: paired_difference((a.top, a.bottom), (b.top, b.bottom)) for key, (a, b) in both.items()} for both in pairs
     ]
-    there = [(i, key) for i, every in enumerate(found) for key, difference in every.items() if difference is not None]
-    adjusted = {}
-    for family in ([one for one in there if one[1] == apart], [one for one in there if one[1] != apart]):
-        adjusted |= zip(family, holm([found[i][key].p_value for i, key in family]), strict=True)
+    p_values = {(i, key): one.p_value for i, every in enumerate(found) for key, one in every.items() if one is not None}
+    adjusted: dict[tuple[int, Key], float] = {}
+    for family in ([one for one in p_values if one[1] == apart], [one for one in p_values if one[1] != apart]):
+        adjusted |= zip(family, holm([p_values[one] for one in family]), strict=True)
     answers = []
     for i, (other, both) in enumerate(zip(others, pairs, strict=True)):
         rows = [
@@ -264,15 +267,16 @@ def compared(
 def row_of(
     a: KeyMeasure, b: KeyMeasure, found: Difference | None, p_holm: float | None, share: float, parts: Parts | None
 ) -> Row:
+    """One measure of both conditions; `share`: the smallest worthwhile difference, of the first one's value."""
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
-        return Row(*what, *[None] * 12, "cannot tell")
+        return Row(*what, None, None, None, None, None, None, None, None, None, None, None, None, "cannot tell")
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
     if parts is None:
-        evening = other_sessions_larger(a.values, b.values)
+        one_session = other_sessions_larger(a.values, b.values)
     else:
-        evening = one_session_larger(found.difference, found.error, parts)
+        one_session = one_session_larger(found.difference, found.error, parts)
     return Row(
         *what,
         first=found.first,
@@ -281,7 +285,7 @@ def row_of(
         low=low,
         high=high,
         long_run=long_run_larger(found.difference, found.error, found.pairs - 1, parts),
-        evening=evening,
+        evening=one_session,
         ignorance=None if parts is None else math.sqrt(parts.ignorance),
         p_holm=p_holm,
         worthwhile=matters,

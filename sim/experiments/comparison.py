@@ -108,12 +108,14 @@ class Comparison(Shown):
     provenance: Provenance
 
     def row(self, measure: str, scope: str = "game") -> Row:
+        """The one row of a measure for a scope; raises `KeyError` where there is none."""
         found = [row for row in self.rows if (row.measure, row.scope) == (measure, scope)]
         if len(found) != 1:
             raise KeyError(f"{measure} for {scope} must be one row (got {len(found)})")
         return found[0]
 
     def to_json(self) -> str:
+        """All fields, in their order; raises `ValueError` for nan."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
     @classmethod
@@ -124,7 +126,7 @@ class Comparison(Shown):
         try:
             found = TypeAdapter(cls).validate_json(text)
         except ValidationError as error:
-            raise InputError([problem_of(one) for one in error.errors()], "comparison") from None
+            raise InputError([problem_of(dict(one)) for one in error.errors()], "comparison") from None
         if found.format != FORMAT:
             raise InputError([f"format must be {FORMAT} (got {found.format})"], "comparison")
         return found
@@ -149,6 +151,7 @@ class Compared(Shown):
     session_values: tuple[SessionValue, ...] = field(repr=False)
 
     def to_json(self) -> str:
+        """All comparisons, and every caution once."""
         data = {
             "format": FORMAT,
             "comparisons": [asdict(one) for one in self.comparisons],

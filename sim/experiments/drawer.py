@@ -7,9 +7,7 @@ A drawer of another program is refused; sessions of other games in it are left w
 
 from __future__ import annotations
 
-import hashlib
 import io
-import json
 import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
@@ -17,6 +15,7 @@ from pathlib import Path
 from sim.assumptions import Assumptions
 from sim.errors import InputError
 from sim.experiments.checkpoints import MOST_BYTES, WORDS, Checkpoint, Made, made_of, require_same, unpacked, written
+from sim.experiments.digests import digest_of
 from sim.experiments.keeping import NowAndThen
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Replication, play_batches
@@ -48,14 +47,16 @@ class Drawer:
     def kind_of(self, game: Game, seed: int, assumptions: Assumptions) -> str:
         """What sessions of this game are kept under."""
         made = made_of(game, seed, provenance_of(limits_of(game), assumptions))
-        kind = kind_of(made)
+        kind = digest_of(made)
         self.held.setdefault(kind, (made, {}))
         return kind
 
     def sessions(self, kind: str) -> dict[int, Session]:
+        """The sessions of this kind, by number."""
         return self.held[kind][1]
 
     def add(self, kind: str, found: Mapping[int, Session]) -> None:
+        """Put finished sessions in; the whole is written now and then."""
         self.sessions(kind).update(found)
         self.changed = True
         self.now_and_then()
@@ -65,10 +66,6 @@ class Drawer:
         if self.changed:
             self.write(packed(self))
             self.changed = False
-
-
-def kind_of(made: Made) -> str:
-    return hashlib.sha256(json.dumps(made, sort_keys=True).encode()).hexdigest()
 
 
 def packed(drawer: Drawer) -> bytes:
@@ -121,9 +118,12 @@ def kinds_of(
         whole = len(bouts) == count and all(one.made == made and set(one.sessions) == numbers for one in bouts)
         if not whole or any(tally.bouts != 1 for one in bouts for tally in one.sessions.values()):
             raise InputError(f"{refusal}bouts of a session are missing)", source)
-        if kind_of(made) in held:
+        if digest_of(made) in held:
             raise InputError(f"{refusal}it holds a game twice)", source)
-        held[kind_of(made)] = made, {number: tuple(one.sessions[number] for one in bouts) for number in sorted(numbers)}
+        held[digest_of(made)] = (
+            made,
+            {number: tuple(one.sessions[number] for one in bouts) for number in sorted(numbers)},
+        )
     return held
 
 

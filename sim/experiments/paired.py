@@ -37,6 +37,7 @@ class Difference:
     pairs: int
 
     def interval(self, level: float = LEVEL) -> tuple[float, float]:
+        """(low, high) by Student's t over pairs."""
         half = t_quantile((1 + level) / 2, self.pairs - 1) * self.error
         return self.difference - half, self.difference + half
 
@@ -91,7 +92,7 @@ def half_of(interval: tuple[float, ...]) -> float:
 
 
 def welch_interval(
-    first: Sequence[float], second: Sequence[float], level: float = LEVEL
+    first: Sequence[float] | np.ndarray, second: Sequence[float] | np.ndarray, level: float = LEVEL
 ) -> tuple[float, float, float, float]:
     """(difference of means first - second, low, high, degrees of freedom) of independent samples."""
     from scipy.special import stdtrit

@@ -74,4 +74,4 @@ def no_proposal(first: Sums, second: Sums) -> list[str]:
     names = dict.fromkeys(spoken[refusal.player] for refusal in refusals_of(first, second))
     if not names:
         return []
-    return [f"{REFUSED} {any_of(names, 'and')}, on reduced load: it could mean more to do."]
+    return [f"{REFUSED} {any_of(list(names), 'and')}, on reduced load: it could mean more to do."]

@@ -30,9 +30,9 @@ class SessionPlayer(Protocol):
     Other processes must be able to import it.  Where nothing is replaced it is called without `assumptions`.
     """
 
-    def __call__(
-        self, game: Game, seed: int, replicate: int, /, assumptions: Assumptions = ...
-    ) -> Iterator[BoutLog]: ...
+    def __call__(self, game: Game, seed: int, replicate: int, /, assumptions: Assumptions = ...) -> Iterator[BoutLog]:
+        """The logs, each played as it is asked for."""
+        ...
 
 
 def same_players(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> dict[str, Profile]:

@@ -26,7 +26,7 @@ from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
 from sim.experiments.provenance import provenance_of
-from sim.experiments.ranking_and_selection import kn_select, ocba_shares
+from sim.experiments.ranking_and_selection import KimNelson, kn_select, ocba_shares
 from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Progress, Replication, sessions_for
 from sim.experiments.sessions import SessionPlayer, session_bouts
@@ -79,9 +79,11 @@ class Runs:
                     )
 
     def bouts(self) -> int:
+        """Bouts played so far, of all candidates."""
         return sum(tally.bouts for have in self.tallies for tally in have.values())
 
     def counts(self) -> list[int]:
+        """Sessions of each candidate."""
         return [len(have) for have in self.tallies]
 
     def values(self, i: int) -> np.ndarray:
@@ -163,7 +165,7 @@ def tune(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         left, sure, zone = list(range(len(runs.order))), False, zone_of(measure, value, runs)
         cautions.append(STOPPED)
     means, _ = runs.estimates()
-    best = min(left, key=lambda i: (distance(means[i], value), runs.order[i]))
+    best = min(left, key=lambda i: (distance(float(means[i]), value), runs.order[i]))
     curve = [point_of(runs, i, value, left) for i in range(len(runs.order))]
     chosen = runs.games[best]
     effects: tuple[Row, ...] = ()
@@ -301,15 +303,18 @@ def search_extreme(runs: Runs, most: bool, first: int, budget: int) -> tuple[lis
 
     per = sum(one.bouts.count for one in runs.games)
     longest = max(first, budget // per)
-    left = kn_select(observe, lambda i: sign * runs.values(i), len(runs.order), first, zone, ERROR, longest, step=3)
+    asked = KimNelson(first, zone, ERROR, longest, step=3)
+    left = kn_select(observe, lambda i: sign * runs.values(i), len(runs.order), asked)
     return left, len(left) == 1, zone
 
 
 def sums_of(arm: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
+    """(top, bottom) of a measure by session."""
     return arm.whole[key].top, arm.whole[key].bottom
 
 
 def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Point:
+    """The point of candidate i; for "most" and "least" those `left` may be the answer."""
     found = point(runs.order[i], *runs.sums[i], list(runs.tallies[i].values()), target)
     if not isinstance(target, str):
         return found

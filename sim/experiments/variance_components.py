@@ -88,4 +88,5 @@ def other_sessions_larger(first: np.ndarray, second: np.ndarray) -> float | None
 
 
 def sign_chance(difference: float) -> float:
+    """1, 0 or a half: the chance where there is no doubt."""
     return (1 + float(np.sign(difference))) / 2

@@ -23,13 +23,14 @@ from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
+from sim.experiments.designs import screening_design
 from sim.experiments.estimate import population_of
 from sim.experiments.everyday import measure_named
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Progress, play_batches, sessions_for
-from sim.experiments.screen import Index, design_of, screened
+from sim.experiments.screen import Index, screened
 from sim.experiments.sessions import Batch, SessionPlayer, session_bouts, session_counts
 from sim.game.everyday import limited
 from sim.game.model import Game
@@ -60,14 +61,17 @@ class Input:
 
     @property
     def spread(self) -> float:
+        """Half the way."""
         return (self.high - self.low) / 2.0
 
     @property
     def kind(self) -> str:
+        """ "play", "players" or "lever"."""
         return {"engine": "play", "population": "players", "lever": "lever"}[self.place[0]]
 
     @property
     def name(self) -> str:
+        """What the row is called."""
         return " ".join(self.place[1:])
 
 
@@ -116,6 +120,7 @@ class Why(Shown):
     provenance: Provenance
 
     def to_json(self) -> str:
+        """All fields, in their order; raises `ValueError` for nan."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
 
@@ -140,7 +145,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     ratio = ratio_of(game, measure, scope)
     check(bouts, seed, workers)
     inputs, levers = inputs_of(game, assumptions), levers_of(game, load) if load else []
-    design, size = design_of([one.spread for one in inputs]), sessions_for(game, bouts)
+    design, size = screening_design([one.spread for one in inputs]), sessions_for(game, bouts)
     batches = [
         Batch(
             game,
@@ -227,12 +232,14 @@ def turned_by(lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], rat
 
 
 def check(bouts: int, seed: int, workers: Workers) -> None:
+    """Refuse what cannot be asked."""
     problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if problems:
         raise InputError(problems)
 
 
 def scopes_of(game: Game) -> list[str]:
+    """The game, its teams and its roles."""
     return ["game", *(f"team:{team.name}" for team in game.teams), *(f"role:{role.name}" for role in game.roles)]
 
 
@@ -287,17 +294,16 @@ def levers_of(game: Game, load: Load) -> list[Input]:
     step = max(1, round(STEP * length))
     candidates = [Input(("lever", "side"), "m", round(length) - step, round(length) + step)]
     limits = {role.touches for role in limited(game)}
-    if len(limits) == 1 and None not in limits:
-        (limit,) = limits
+    if len(limits) == 1 and (limit := limits.pop()) is not None:
         candidates.append(Input(("lever", "touches"), "1", max(1, limit - 1), limit + 1))
     counts = {rule.count for phase in game.phases for rule in phase.rules if rule.on == "passes"}
-    if len(counts) == 1:
-        (count,) = counts
+    if len(counts) == 1 and (count := counts.pop()) is not None:
         candidates.append(Input(("lever", "passes"), "1", max(1, count - 1), count + 1))
     return [one for one in candidates if all(accepted(load, turns_of(game, one, sign)) for sign in (-1, 1))]
 
 
 def accepted(load: Load, changes: Sequence[str]) -> bool:
+    """Whether the game can have these changes."""
     try:
         load(changes)
     except InputError:
@@ -319,7 +325,8 @@ def with_values(assumptions: Assumptions, inputs: Sequence[Input], signs: Sequen
         if one.place[0] == "engine" and sign:
             engine[one.place[1]] = value
         elif one.place[0] == "population" and sign:
-            people[*one.place[1:], "mean"] = value
+            _, whose, trait = one.place
+            people[whose, trait, "mean"] = value
     populations = tuple(sorted((*key, value) for key, value in people.items()))
     return replace(assumptions, engine=tuple(sorted(engine.items())), populations=populations)
 
