@@ -90,21 +90,21 @@ def adjust(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         played.extend(first)
     else:
         asked = until_told(played, key, first, precision, budget)
-    arms = played.sums(key)
-    base = arms[0].whole[key]
+    conditions = played.sums(key)
+    base = conditions[0].whole[key]
     if base.bottom.sum() <= 0:
         raise InputError(f"{measure} must come up in this game (got none of it)", "--aim")
-    rows = [rows for rows, _ in compared(arms[0], arms[1:], ALL_WORTHWHILE, key)]
+    rows = [rows for rows, _ in compared(conditions[0], conditions[1:], ALL_WORTHWHILE, key)]
     effects = ranked(
         [
-            effect_of(lever, key, one, refusals_of(arms[0], arm))
-            for (lever, _), one, arm in zip(levers, rows, arms[1:], strict=True)
+            effect_of(lever, key, one, refusals_of(conditions[0], condition))
+            for (lever, _), one, condition in zip(levers, rows, conditions[1:], strict=True)
         ],
         direction(goal, ratio_interval(base.top, base.bottom)),
     )
     mean, low, high = ratio_interval(base.top, base.bottom)
-    spells = spells_of(arms[0], key, goal != GOALS[1])
-    numbers = arms[0].sessions
+    spells = spells_of(conditions[0], key, goal != GOALS[1])
+    numbers = conditions[0].sessions
     return Card(
         format=FORMAT,
         game=condition_of(game, changes),
@@ -117,7 +117,7 @@ def adjust(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         population=population,
         seed=seed,
         sessions=len(numbers),
-        bouts=sum(tally.bouts for tally in numbers),
+        bouts=sum(counts.bouts for counts in numbers),
         version=__version__,
         mean=mean,
         low=low,
@@ -158,7 +158,7 @@ class Conditions:
 
     def __init__(self, games: Sequence[Game], run: Replication):
         self.games, self.run = games, run
-        self.tallies: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
+        self.sessions: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
         self.wanted, self.stopped = 0, False
 
     def extend(self, wanted: int) -> None:
@@ -175,27 +175,30 @@ class Conditions:
             found = play_missing(run, self.games, numbers, warm=not before)
         except KeyboardInterrupt:
             found = [{} for _ in self.games]
-        for have, more in zip(self.tallies, found, strict=True):
+        for have, more in zip(self.sessions, found, strict=True):
             have |= more
-        self.stopped = any(len(have) < wanted for have in self.tallies)
+        self.stopped = any(len(have) < wanted for have in self.sessions)
         if len(self.numbers()) < 2:
             raise KeyboardInterrupt
 
     def numbers(self) -> list[int]:
         """The numbers of the sessions that all have finished."""
-        return common_numbers(self.tallies)
+        return common_numbers(self.sessions)
 
     def sums(self, key: Key) -> list[Sums]:
-        """The sessions that all have, with the aim beside the headlines."""
+        """The sessions that all have, with the aim beside the key measures."""
         numbers = self.numbers()
         return [
             Sums(game, [have[number] for number in numbers], [key])
-            for game, have in zip(self.games, self.tallies, strict=True)
+            for game, have in zip(self.games, self.sessions, strict=True)
         ]
 
 
 def until_told(played: Conditions, key: Key, first: int, share: float, budget: int) -> Asked:
-    """Sessions until the widest interval of an effect on the aim is narrow enough (`sequential`), or the budget is spent."""
+    """Sessions until the widest interval of an effect on the aim is narrow enough, or the budget is spent.
+
+    The looks are those of `sim.experiments.stopping_rule`.
+    """
     most = budget // sum(game.bouts.count for game in played.games)
     sessions = min(max(MINIMUM, first), most)
     while True:
@@ -207,11 +210,11 @@ def until_told(played: Conditions, key: Key, first: int, share: float, budget: i
         sessions = next_look(sessions, width, share, most)
 
 
-def widest(arms: Sequence[Sums], key: Key) -> float:
+def widest(conditions: Sequence[Sums], key: Key) -> float:
     """The widest half interval of an effect on the aim, as a share of the aim in the game as it is."""
-    a, widths = arms[0].whole[key], []
-    for arm in arms[1:]:
-        b = arm.whole[key]
+    a, widths = conditions[0].whole[key], []
+    for condition in conditions[1:]:
+        b = condition.whole[key]
         found = paired_difference((a.top, a.bottom), (b.top, b.bottom))
         if found is None or not found.first:
             return float("inf")
@@ -242,27 +245,27 @@ def ranked(effects: Sequence[Effect], way: int) -> tuple[Effect, ...]:
     return tuple(effects[i] for i in order)
 
 
-def spells_of(arm: Sums, key: Key, something: bool) -> Spells | None:
+def spells_of(condition: Sums, key: Key, something: bool) -> Spells | None:
     """What two bouts in a row give; None where there is nothing to divide by in any.
 
     `something`: more bouts in a row where a tenth of the pairs gives nothing at all, as nothing is below that.
     """
-    count = len(arm.bouts[0])
+    count = len(condition.bouts[0])
     shortest = min(SPELL, count)
-    found = spells_of_length(arm, key, shortest)
+    found = spells_of_length(condition, key, shortest)
     for length in range(shortest + 1, count + 1):
         if found is None or not something or found.low > 0:
             break
-        found = spells_of_length(arm, key, length)
-    return found if found is None or found.low > 0 or not something else spells_of_length(arm, key, shortest)
+        found = spells_of_length(condition, key, length)
+    return found if found is None or found.low > 0 or not something else spells_of_length(condition, key, shortest)
 
 
-def spells_of_length(arm: Sums, key: Key, length: int) -> Spells | None:
+def spells_of_length(condition: Sums, key: Key, length: int) -> Spells | None:
     """The aim over so many bouts in a row, all such spells of all sessions; None where it is defined in none."""
-    values, minutes, unit = [], [], arm.whole[key].unit
-    for start in range(len(arm.bouts[0]) - length + 1):
-        spells = [session_of(bouts[start : start + length]) for bouts in arm.bouts]
-        one = key_measures(arm.game, Sessions(spells), [key])[key]
+    values, minutes, unit = [], [], condition.whole[key].unit
+    for start in range(len(condition.bouts[0]) - length + 1):
+        spells = [session_of(bouts[start : start + length]) for bouts in condition.bouts]
+        one = key_measures(condition.game, Sessions(spells), [key])[key]
         values.append(one.values)
         minutes.append(one.bottom / 60)
     found = np.concatenate(values)

@@ -39,7 +39,7 @@ class Refusal:
 
 @dataclass(frozen=True)
 class Effect:
-    """One lever: the row of the aim, the other headline measures that clearly move by a size that matters, refusals."""
+    """One lever: the row of the aim, the other key measures that clearly move by a size that matters, refusals."""
 
     __pydantic_config__ = STRICT
 

@@ -1,8 +1,8 @@
-"""Saved sessions: the tallies of an estimate in one file, so that more can be played tomorrow and the whole be the same.
+"""Saved sessions: the counts of an estimate in one file, so that more can be played tomorrow and the whole be the same.
 
 The file is a zip of plain numpy arrays (``.npz``, read without pickle).  `about` is JSON text: what the sessions were made of
 (game, seed, program, engine, libraries, constants), session by session what is counted by name, and a checksum over everything.
-All other numbers are arrays whose first axis is the session, with every bit of the tallies.  A file is not believed because it
+All other numbers are arrays whose first axis is the session, with every bit of them.  A file is not believed because it
 can be read: the checksum must be right, and what it says must be possible in the game it names (`sim.experiments.possible`).
 Sessions of anything else are refused.
 """
@@ -102,18 +102,18 @@ class Doubtful(Exception):
 
 def written(saved: Checkpoint) -> bytes:
     """The file."""
-    tallies = [saved.sessions[number] for number in sorted(saved.sessions)]
-    first = tallies[0]
+    sessions = [saved.sessions[number] for number in sorted(saved.sessions)]
+    first = sessions[0]
     about = {
         "made": saved.made,
         "asked": saved.asked,
         **{name: list(getattr(first, name)) for name in NAMES},
         "counters": [
             {field: [[*keys_of(key), n] for key, n in getattr(one, field).items()] for field in counters()}
-            for one in tallies
+            for one in sessions
         ],
     }
-    numbers = {field: np.array([getattr(one, field) for one in tallies]) for field in (*NUMBERS, *arrays())}
+    numbers = {field: np.array([getattr(one, field) for one in sessions]) for field in (*NUMBERS, *arrays())}
     about["check"] = check_of(about, numbers)
     place = io.BytesIO()
     text = np.array(json.dumps(about, ensure_ascii=False, allow_nan=False))

@@ -1,4 +1,4 @@
-"""A crew that is the workers of a Dask scheduler which somebody has started elsewhere (extra `cluster`).
+"""An executor: the workers of a Dask scheduler which somebody has started elsewhere (extra `cluster`).
 
 Numbers are the same to the last bit only where the same program plays, so every worker is asked what it has before the first
 bout, and asked again with every task, because workers may come later.  A worker that dies loses nothing: the
@@ -30,7 +30,9 @@ if TYPE_CHECKING:
 OPTION = "--cluster"
 ANSWER_S = 4.0  # a scheduler that has not answered after this is not there
 SCHEMES = ("tcp", "tls", "ws", "wss")
-NOBODY_LOOKS = 15  # looks in a row without any worker (`crew.LOOK_S` apart) until nobody is waited for any more
+NOBODY_LOOKS = (
+    15  # looks in a row without any worker (`LOOK_S` of the executors apart) until nobody is waited for any more
+)
 FACTS = WORDS | {"python": "have the same Python"}
 Facts = dict[str, Any]
 
@@ -47,7 +49,7 @@ class OtherProgram(Exception):
 
 @cache
 def facts() -> Facts:
-    """What the bits of a tally hang on besides its game and seed, where this is called."""
+    """What the bits of what is counted hang on besides its game and seed, where this is called."""
     return {
         "version": __version__,
         "engine": engine(),
@@ -128,7 +130,7 @@ def first_line(error: BaseException) -> str:
 
 @contextmanager
 def connected(address: str) -> Iterator[Cluster]:
-    """The crew at this address, asked for its versions; refused if it cannot play."""
+    """The executor at this address, asked for its versions; refused if it cannot play."""
     try:
         from distributed import Client
     except ImportError:

@@ -1,6 +1,6 @@
 """`compare`: a game and its variants over the same sessions, and what differs.
 
-All arms play the same session numbers of the same seed, so they have the same drawn players and the same streams of
+All conditions play the same session numbers of the same seed, so they have the same drawn players and the same streams of
 chance.  Many measures are looked at, so one of them would stand out by luck: a measure is called clear only if its
 p-value, adjusted by Holm's method over all rows, is below 5 %.  The intervals are 95 % each on its own.
 """
@@ -67,7 +67,7 @@ class Variant:
 class Sums:
     """The sessions of one game, whole and bout by bout, as the sums that measures are ratios of.
 
-    `more`: measures besides the headlines.
+    `more`: measures besides the key measures.
     """
 
     def __init__(self, game: Game, bouts: Sequence[Sequence[SessionCounts]], more: Sequence[Key] = ()):
@@ -123,10 +123,12 @@ def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by ke
     numbers = common_numbers(found)
     if len(numbers) < 2:
         raise KeyboardInterrupt
-    arms = [Sums(game, [arm[number] for number in numbers]) for game, arm in zip(games, found, strict=True)]
-    answers = compared(arms[0], arms[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
+    conditions = [
+        Sums(game, [condition[number] for number in numbers]) for game, condition in zip(games, found, strict=True)
+    ]
+    answers = compared(conditions[0], conditions[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
     base = condition_of(first, changes)
-    lines = [cautions_of(arm, wanted) for arm in arms]
+    lines = [cautions_of(condition, wanted) for condition in conditions]
     names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]
     studies = studies_of(games, names)
     comparisons = tuple(
@@ -137,17 +139,21 @@ def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by ke
             population=population,
             seed=seed,
             sessions=len(numbers),
-            bouts=sum(tally.bouts for tally in arms[0].sessions),
+            bouts=sum(counts.bouts for counts in conditions[0].sessions),
             version=__version__,
             multiplicity=MULTIPLICITY,
-            cautions=(*told_of(lines, names, (0, i), studies), *no_proposal(arms[0], arms[i]), lines[0][-1]),
+            cautions=(
+                *told_of(lines, names, (0, i), studies),
+                *no_proposal(conditions[0], conditions[i]),
+                lines[0][-1],
+            ),
             rows=rows,
             counting=counting,
-            provenance=provenance_of(arms[0].sessions[0].thresholds, assumptions),
+            provenance=provenance_of(conditions[0].sessions[0].thresholds, assumptions),
         ).about(first, variant.game)
         for i, (variant, (rows, counting)) in enumerate(zip(variants, answers, strict=True), start=1)
     )
-    seen = values_by_session([base.name, *(one.second.name for one in comparisons)], arms, numbers)
+    seen = values_by_session([base.name, *(one.second.name for one in comparisons)], conditions, numbers)
     return Compared(comparisons, tuple(seen)).about(*games)
 
 
@@ -190,10 +196,10 @@ def spoken(variant: Variant, before: Sequence[str]) -> str:
     return f"with {variant.said or ' and '.join(own)}" if variant.name == CHANGED and own else variant.name
 
 
-def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
+def cautions_of(condition: Sums, wanted: int) -> tuple[str, ...]:
     """The cautions of one condition by itself."""
-    measures = summarise(arm.game, arm.sessions, evidence=domains())
-    return cautions_for(arm.game, measures, arm.sessions[0].thresholds, len(arm.sessions), wanted)
+    measures = summarise(condition.game, condition.sessions, evidence=domains())
+    return cautions_for(condition.game, measures, condition.sessions[0].thresholds, len(condition.sessions), wanted)
 
 
 def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence[int], studies: str = "") -> list[str]:
@@ -319,10 +325,12 @@ def counting_of(a: KeyMeasure, b: KeyMeasure, found: Difference | None) -> Count
     )
 
 
-def values_by_session(names: Sequence[str], arms: Sequence[Sums], numbers: Sequence[int]) -> Iterator[SessionValue]:
+def values_by_session(
+    names: Sequence[str], conditions: Sequence[Sums], numbers: Sequence[int]
+) -> Iterator[SessionValue]:
     """Every session's own value of every measure, for pictures."""
-    for name, arm in zip(names, arms, strict=True):
-        for key, one in arm.whole.items():
+    for name, condition in zip(names, conditions, strict=True):
+        for key, one in condition.whole.items():
             for number, value in zip(numbers, one.values, strict=True):
                 if not math.isnan(value):
                     yield SessionValue(name, *key, number, float(value))

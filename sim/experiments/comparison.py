@@ -37,13 +37,13 @@ class Condition:
 
 @dataclass(frozen=True)
 class Row:
-    """One measure in both arms; `difference` is second minus first, `low`/`high` its own 95 % interval.
+    """One measure in both conditions; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
-    `long_run` and `evening`: how likely the second arm is the larger one, in very many bouts of players that we do not know,
+    `long_run` and `evening`: how likely the second condition is the larger one, in very many bouts of players that we do not know,
     and in one session of each by the same players (`sim.experiments.variance_components`).  `ignorance`: how much the true
     difference varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
     over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
-    measure.  `half_independent`: half-width of the interval had the arms not been paired
+    measure.  `half_independent`: half-width of the interval had the conditions not been paired
     (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
     """
 
@@ -71,7 +71,7 @@ class Row:
 
 @dataclass(frozen=True)
 class Counting:
-    """Minutes of play to count of each arm until the difference in losses shows (80 % power, two-sided 5 %).
+    """Minutes of play to count of each condition until the difference in losses shows (80 % power, two-sided 5 %).
 
     `minutes` with the dispersion of the simulated counts of whole sessions, `poisson` as if losses came purely by chance.
     """
@@ -86,7 +86,7 @@ class Counting:
 
 @dataclass(frozen=True)
 class Comparison(Shown):
-    """Two games over the same sessions.  `bouts` are those of the first arm; `sessions` are the pairs.
+    """Two games over the same sessions.  `bouts` are those of the first condition; `sessions` are the pairs.
 
     `population` is the preset that was put in place of the files' own, if one was.
     """
@@ -166,7 +166,7 @@ class Compared(Shown):
         return pd.DataFrame([{"arm": one.second.name} | asdict(row) for one in self.comparisons for row in one.rows])
 
     def sessions(self) -> pd.DataFrame:
-        """One row an arm, measure and session: the fields of `SessionValue`."""
+        """One row a condition, measure and session: the fields of `SessionValue`."""
         import pandas as pd
 
         return pd.DataFrame([asdict(one) for one in self.session_values])

@@ -116,7 +116,7 @@ def kinds_of(
         made, count = bouts[0].made, bouts[0].made["game"]["bouts"]["count"]
         numbers = set(bouts[0].sessions)
         whole = len(bouts) == count and all(one.made == made and set(one.sessions) == numbers for one in bouts)
-        if not whole or any(tally.bouts != 1 for one in bouts for tally in one.sessions.values()):
+        if not whole or any(counts.bouts != 1 for one in bouts for counts in one.sessions.values()):
             raise InputError(f"{refusal}bouts of a session are missing)", source)
         if digest_of(made) in held:
             raise InputError(f"{refusal}it holds a game twice)", source)

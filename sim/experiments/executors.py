@@ -133,23 +133,23 @@ def executor_for(workers: Workers, sessions: int) -> SessionExecutor:
     return Here() if count <= 1 else Processes(count)
 
 
-def spread(crew: SessionExecutor, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
+def spread(executor: SessionExecutor, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
     """`keep(place, result)` for every task = (function, *what it is given), as each is finished.
 
     An interruption (Ctrl-C, an executor that is lost, a bug) hands out nothing more, keeps what is finished, and goes on up.
     """
     waiting = deque(enumerate(tasks))
     out: dict[Future, int] = {}
-    with crew.working() as executor:
+    with executor.working() as pool:
         try:
             while waiting or out:
-                while waiting and len(out) < crew.ahead:
+                while waiting and len(out) < executor.ahead:
                     place, task = waiting[0]
-                    out[executor.submit(*task)] = place
+                    out[pool.submit(*task)] = place
                     waiting.popleft()
                 done, _ = wait(out, timeout=LOOK_S, return_when=FIRST_COMPLETED)
                 if not done:
-                    crew.look()
+                    executor.look()
                 for future in done:
                     keep(out[future], future.result())
                     del out[future]

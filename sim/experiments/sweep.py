@@ -124,12 +124,12 @@ def sweep(  # noqa: PLR0913 - the public face: what may be asked for by keyword
                     progress(before + now, total)
 
             batch = Batch(run.game, range(count), session_counts, session, assumptions)
-            (tallies,) = play_batches([batch], seed, workers, told, warm=not started)
+            (sessions,) = play_batches([batch], seed, workers, told, warm=not started)
             started = True
-            if len(tallies) < count:
+            if len(sessions) < count:
                 break
             before += count * run.game.bouts.count
-            found[run.id] = cells_of(run, list(tallies.values()), seed)
+            found[run.id] = cells_of(run, list(sessions.values()), seed)
             if keep is not None:
                 keep(in_order(runs, found))
     except KeyboardInterrupt:
@@ -142,9 +142,9 @@ def in_order(runs: Sequence[Run], found: Lines) -> Lines:
     return {run.id: found[run.id] for run in runs if run.id in found}
 
 
-def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
+def cells_of(run: Run, sessions: list, seed: int) -> list[list[str]]:
     """The rows of one run as they stand in the table; nothing where undefined."""
-    played = sum(one.bouts for one in tallies)
+    played = sum(one.bouts for one in sessions)
     rows = [
         [
             *run.values,
@@ -160,7 +160,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
             engine(),
             run.id,
         ]
-        for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate), evidence=domains())
+        for row in summarise(run.game, sorted(sessions, key=lambda one: one.replicate), evidence=domains())
         if row.scope.partition(":")[0] in SCOPES
     ]
     check = check_of(rows)

@@ -53,13 +53,13 @@ class Runs:
     def __init__(self, candidates: Mapping[Values, Game], key: Key, run: Replication):
         self.order, self.games = list(candidates), list(candidates.values())
         self.key, self.run = key, run
-        self.tallies: list[dict[int, SessionCounts]] = [{} for _ in self.games]
+        self.sessions: list[dict[int, SessionCounts]] = [{} for _ in self.games]
         self.started = False
         self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(self.games)
 
     def extend(self, wanted: Sequence[int]) -> None:
         """See to it that each has so many sessions."""
-        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.tallies, wanted, strict=True)]
+        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.sessions, wanted, strict=True)]
         if not any(missing):
             return
         found = play_missing(going_on(self.run, self.bouts()), self.games, missing, warm=not self.started)
@@ -68,8 +68,8 @@ class Runs:
             raise KeyboardInterrupt
         for i, more in enumerate(found):
             if more:
-                self.tallies[i] |= {number: session_of(bouts) for number, bouts in more.items()}
-                row = key_measures(self.games[i], Sessions(list(self.tallies[i].values())), [self.key])[self.key]
+                self.sessions[i] |= {number: session_of(bouts) for number, bouts in more.items()}
+                row = key_measures(self.games[i], Sessions(list(self.sessions[i].values())), [self.key])[self.key]
                 self.sums[i] = row.top, row.bottom
                 if row.bottom.sum() <= 0:
                     at = ", ".join(map(str, self.order[i]))
@@ -80,11 +80,11 @@ class Runs:
 
     def bouts(self) -> int:
         """Bouts played so far, of all candidates."""
-        return sum(tally.bouts for have in self.tallies for tally in have.values())
+        return sum(counts.bouts for have in self.sessions for counts in have.values())
 
     def counts(self) -> list[int]:
         """Sessions of each candidate."""
-        return [len(have) for have in self.tallies]
+        return [len(have) for have in self.sessions]
 
     def values(self, i: int) -> np.ndarray:
         """Every session's share of the ratio of sums; their mean is the ratio."""
@@ -170,7 +170,7 @@ def tune(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     chosen = runs.games[best]
     effects: tuple[Row, ...] = ()
     checked = None
-    last = list(runs.tallies[best].values())
+    last = list(runs.sessions[best].values())
     if not cautions:
         played = fresh_sessions(going_on(run, runs.bouts()), game, chosen, (measure, scope), fresh)
         if played is None:
@@ -205,7 +205,7 @@ def tune(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         fresh=checked,
         effects=effects,
         cautions=(*cautions, *lines),
-        provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds, assumptions),
+        provenance=provenance_of(next(iter(runs.sessions[best].values())).thresholds, assumptions),
     ).about(game, chosen)
 
 
@@ -308,14 +308,14 @@ def search_extreme(runs: Runs, most: bool, first: int, budget: int) -> tuple[lis
     return left, len(left) == 1, zone
 
 
-def sums_of(arm: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
+def sums_of(condition: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
     """(top, bottom) of a measure by session."""
-    return arm.whole[key].top, arm.whole[key].bottom
+    return condition.whole[key].top, condition.whole[key].bottom
 
 
 def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Point:
     """The point of candidate i; for "most" and "least" those `left` may be the answer."""
-    found = point(runs.order[i], *runs.sums[i], list(runs.tallies[i].values()), target)
+    found = point(runs.order[i], *runs.sums[i], list(runs.sessions[i].values()), target)
     if not isinstance(target, str):
         return found
     side: Side = "at" if i in left else "below" if target == "most" else "above"
@@ -323,14 +323,14 @@ def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Po
 
 
 def point(
-    values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence[SessionCounts], target: float | str
+    values: Values, top: np.ndarray, bottom: np.ndarray, sessions: Sequence[SessionCounts], target: float | str
 ) -> Point:
     """One point of the curve, and on which side of the target it is."""
     mean, low, high = ratio_interval(top, bottom)
     side: Side = "at"
     if not isinstance(target, str):
         side = "below" if high < target else "above" if low > target else "at"
-    return Point(values, mean, low, high, sum(tally.bouts for tally in tallies), side)
+    return Point(values, mean, low, high, sum(counts.bouts for counts in sessions), side)
 
 
 def fresh_sessions(run: Replication, game: Game, chosen: Game, key: Key, bouts: int) -> tuple[Sums, Sums] | None:

@@ -174,7 +174,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     ends = [(batch.game, sessions) for batch, sessions in zip(batches, found, strict=True)][runs:]
     for lever, low, high in zip(levers, ends[::2], ends[1::2], strict=True):
         rows += turned_by(lever, low, high, ratio, scope)
-    tallies = [tally for one in found[:runs] for tally in one.values()]
+    every = [counts for one in found[:runs] for counts in one.values()]
     return Why(
         format=FORMAT,
         game=game.name,
@@ -185,7 +185,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         unit=ratio.unit,
         mean=float(np.nanmean(values)),
         seed=seed,
-        bouts=sum(tally.bouts for one in found for tally in one.values()),
+        bouts=sum(counts.bouts for one in found for counts in one.values()),
         runs=2 * indices.pairs,
         version=__version__,
         changes=tuple(changes),
@@ -193,26 +193,26 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         clear=indices.clear,
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
         cautions=cautions_for(
-            game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs
+            game, summarise(game, every, evidence=domains()), limits_of(game), len(every), size * runs
         ),
         provenance=provenance_of(limits_of(game), assumptions),
     ).about(game)
 
 
-def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts], size: int) -> float:
+def run_of(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts], size: int) -> float:
     """The measure in one run; nan for a run that was interrupted, and a refusal where there is nothing to divide by."""
-    if len(tallies) < size:
+    if len(every) < size:
         return math.nan
-    top, bottom = sums_of(game, ratio, scope, tallies)
+    top, bottom = sums_of(game, ratio, scope, every)
     if bottom.sum() <= 0:
         rule = f"{ratio.measure} must come up in every run: ask for more bouts (got a run without any)"
         raise InputError(rule, "--measure")
     return float(top.sum() / bottom.sum())
 
 
-def sums_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
+def sums_of(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
     """(top, bottom) of the measure by session; their quotient is in its unit."""
-    sessions = Sessions(list(tallies))
+    sessions = Sessions(list(every))
     (group,) = [one for one in groups_of(game, sessions) if one.scope == scope]
     return ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
 
@@ -222,7 +222,7 @@ def turned_by(lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], rat
     common = sorted(set(low[1]) & set(high[1]))
     if len(common) < 2:
         return []
-    ends = [sums_of(game, ratio, scope, [tallies[number] for number in common]) for game, tallies in (low, high)]
+    ends = [sums_of(game, ratio, scope, [every[number] for number in common]) for game, every in (low, high)]
     if min(bottom.sum() for _, bottom in ends) <= 0:
         return []
     means = [float(top.sum() / bottom.sum()) for top, bottom in ends]
