@@ -193,8 +193,8 @@ def believed(about: dict, numbers: dict[str, np.ndarray]) -> Checkpoint:
 
 
 def of_kind(kind: str) -> list[str]:
-    """The fields of `SessionCounts` with this annotation."""
-    return [field.name for field in fields(SessionCounts) if field.type == kind]
+    """The fields of `SessionCounts` with this annotation, whatever it holds."""
+    return [field.name for field in fields(SessionCounts) if str(field.type).partition("[")[0] == kind]
 
 
 def counters() -> list[str]:
