@@ -180,9 +180,9 @@ def evidence() -> str:
     unseen = count(lines, "measurement", ("predicted",))
     published, trade = (count(lines, "direction", marks) for marks in (("***", "**"), ("trade",)))
     return (
-        f"Measurements that no constant was fitted to: {unseen.inside} of {unseen.judged} as close as was asked beforehand.\n"
-        f"What studies agree on (more room, more running): {published.inside} of {published.judged} come out.\n"
-        f"What every coach knows of tight keep-ball: {trade.inside} of {trade.judged} come out.\n"
+        f"Measurements that no constant was fitted to: {unseen.inside} of {unseen.assessed} as close as was asked beforehand.\n"
+        f"What studies agree on (more room, more running): {published.inside} of {published.assessed} come out.\n"
+        f"What every coach knows of tight keep-ball: {trade.inside} of {trade.assessed} come out.\n"
     )
 
 

@@ -1,7 +1,7 @@
 """The calibration anyone can rerun: at most eight constants, searched so that the fitted rows fit, and what that leaves open.
 
 Everything is played by typical players with common random numbers, so that two sets of constants differ by the
-constants alone; the saved table is then made with drawn players and fresh constants.  Every evaluation is kept in a
+constants alone; the reference table is then made with drawn players and fresh constants.  Every evaluation is kept in a
 checkpoint (`calibration.json`), by its constants: an interrupted run picks up where it was, and the refits that leave out a
 study use the same evaluations.
 """
@@ -280,5 +280,5 @@ def screening_csv(screened: Sequence[Screened]) -> str:
 
 
 def read_screening(path: Path) -> list[str]:
-    """Names of a kept screening run, in its order."""
+    """Names of a screening run that was written, in its order."""
     return [line.split(",")[0] for line in path.read_text(encoding="utf-8").splitlines()[1:]]

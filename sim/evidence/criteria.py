@@ -1,6 +1,6 @@
 """Inside or outside: the one place where a number meets its threshold.  Pure, on plain numbers.
 
-A measurement is judged on the mean (its simulation error is meant to be under one per cent); a direction on its whole
+A measurement is assessed by its mean (its simulation error is meant to be under one per cent); a direction by its whole
 99 % interval.  None means that there is no verdict.
 """
 

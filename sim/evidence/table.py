@@ -281,7 +281,7 @@ class Count:
     """How many rows have a verdict, and how many of them are inside."""
 
     inside: int
-    judged: int
+    assessed: int
 
 
 def rows_verdicts(lines: list[Line]) -> dict[str, str]:

@@ -43,7 +43,7 @@ class Measurement:
 
 @dataclass(frozen=True)
 class Part:
-    """How (a part of) a measurement is played and judged.
+    """How (a part of) a measurement is played and assessed.
 
     `rule` and `size`: "percent" and "absolute" are the largest distance from `published`; "band" is "LOW..HIGH";
     "below" and "above" are limits; "ascending" takes the parts named in `measure` in order.  `rule_from`: the size

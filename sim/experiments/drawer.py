@@ -69,7 +69,7 @@ class Drawer:
 
 
 def packed(drawer: Drawer) -> bytes:
-    """The file: a zip with one file of `saved` for each kind and bout, by number."""
+    """The file: a zip with one checkpoint for each kind and bout, by number."""
     place = io.BytesIO()
     with zipfile.ZipFile(place, "w", zipfile.ZIP_STORED) as file:
         for i, (made, sessions) in enumerate(one for one in drawer.held.values() if one[1]):
@@ -93,7 +93,7 @@ def opened(path: Path, write: Callable[[bytes], None], source: str) -> Drawer:
             parts = {place: file.read(name) for place, name in zip(places, file.namelist(), strict=True)}
     except InputError:
         raise
-    except Exception as error:  # as in `saved`: whatever it is, it is no file of ours
+    except Exception as error:  # as in `checkpoints`: whatever it is, it is no file of ours
         raise InputError(f"{refusal}{type(error).__name__})", source) from None
     return Drawer(write, kinds_of(parts, str(path), source, refusal))
 
