@@ -28,7 +28,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.evidence.ball_events import PASS
-from sim.evidence.session import BANDS, COLUMN, Session
+from sim.evidence.session import COLUMN, ZONES, Session
 from sim.evidence.trajectories import EDGES_KMH
 from sim.game.model import Game
 from sim.measures.intervals import ratio_error, t_quantile
@@ -36,7 +36,7 @@ from sim.measures.intervals import ratio_error, t_quantile
 RESAMPLES = 200
 NOBODY_MEASURES = ("losses", "passes", "completed", "tackles", "outs")
 ESTIMATES = ("heart_rate_pct", "perceived_effort")
-ALL_METRES = [COLUMN[f"metres {band}"] for band in BANDS]
+ALL_METRES = [COLUMN[f"metres {zone}"] for zone in ZONES]
 LENGTH, PRESSED, COMPLETED, SPEED, WAIT, KEEPER = range(len(PASS))
 
 
@@ -79,12 +79,12 @@ def chosen(session: Session, scope: str, everybody: bool = False) -> tuple[np.nd
     return who, when
 
 
-def band_columns(band: str) -> list[int]:
-    """The columns of the bands between LOW and HIGH km/h."""
-    low, high = (float(end) for end in band.split("-"))
+def zone_columns(zone: str) -> list[int]:
+    """The columns of the zones between LOW and HIGH km/h."""
+    low, high = (float(end) for end in zone.split("-"))
     if low not in EDGES_KMH or high not in EDGES_KMH:
-        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {band})")
-    return [COLUMN[f"metres {one}"] for one in BANDS[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
+        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {zone})")
+    return [COLUMN[f"metres {one}"] for one in ZONES[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -114,9 +114,9 @@ class Slice:
         """One column, added up."""
         return float(self.cells[COLUMN[column]])
 
-    def between(self, band: str) -> float:
+    def between(self, zone: str) -> float:
         """Metres at speeds from LOW to HIGH km/h ("LOW-HIGH")."""
-        return float(self.cells[band_columns(band)].sum())
+        return float(self.cells[zone_columns(zone)].sum())
 
 
 def slice_of(session: Session, scope: str, everybody: bool) -> Slice:
@@ -168,8 +168,8 @@ def completion(part: Slice, detail: str) -> TopBottom:
     """Completed and played passes; of a class of length, free or pressed, keepers are left out."""
     if not detail:
         return part.cell("completed"), part.cell("passes")
-    band, _, which = detail.partition(":")
-    rows = in_class(part.session.passes, band)
+    lengths, _, which = detail.partition(":")
+    rows = in_class(part.session.passes, lengths)
     rows = rows[rows[:, PRESSED] == (which == "pressed")]
     return float(rows[:, COMPLETED].sum()), float(len(rows))
 
@@ -190,9 +190,9 @@ def distance_cv(part: Slice, _: str) -> TopBottom:
 
 RATIOS: Mapping[str, Rule] = {
     "distance_per_min": lambda part, _: (part.metres, part.minutes),
-    "metres_per_min": lambda part, band: (part.between(band), part.minutes),
-    "share": lambda part, band: (part.between(band), part.metres),
-    "metres": a_player(lambda part, band: part.between(band)),
+    "metres_per_min": lambda part, zone: (part.between(zone), part.minutes),
+    "share": lambda part, zone: (part.between(zone), part.metres),
+    "metres": a_player(lambda part, zone: part.between(zone)),
     "peak_kmh": a_player(lambda part, _: part.session.peak_mps[part.people].sum() * 3.6),
     "longest_run": a_player(longest_run),
     "accelerations_per_min": a_minute("accelerations"),
@@ -259,9 +259,9 @@ def estimated(game: Game, measure: str, heart_pct_s: float, seconds: float) -> t
     return heart_pct_s, seconds
 
 
-def in_class(passes: np.ndarray, band: str) -> np.ndarray:
+def in_class(passes: np.ndarray, lengths: str) -> np.ndarray:
     """The rows of passes of LOW-HIGH metres, keepers left out."""
-    low, high = (float(end) for end in band.split("-"))
+    low, high = (float(end) for end in lengths.split("-"))
     return passes[(passes[:, LENGTH] >= low) & (passes[:, LENGTH] < high) & (passes[:, KEEPER] == 0.0)]
 
 
@@ -284,9 +284,9 @@ def observed(session: Session, measure: str, scope: str) -> np.ndarray:
     if kind == "pool":
         return pool_of(session, measure)
     if kind == "spread":
-        band = measure.partition(":")[2]
+        zone = measure.partition(":")[2]
         return np.array(
-            ratio_of(session, "distance_per_min" if band == "distance" else f"metres_per_min:{band}", scope)
+            ratio_of(session, "distance_per_min" if zone == "distance" else f"metres_per_min:{zone}", scope)
         )
     return np.array(ratio_of(session, measure, scope), dtype=float)
 

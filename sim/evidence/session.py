@@ -30,8 +30,8 @@ from sim.measures.session_counts import SessionCounts, count
 from sim.measures.session_counts import session_of as session_counts
 from sim.pitch.log import BoutLog
 
-BANDS = tuple(f"{low:g}-{high:g}" for low, high in zip(EDGES_KMH[:-1], EDGES_KMH[1:], strict=True))
-RUNNING = ("seconds", *(f"metres {band}" for band in BANDS), "accelerations", "hard_accelerations", "turns")
+ZONES = tuple(f"{low:g}-{high:g}" for low, high in zip(EDGES_KMH[:-1], EDGES_KMH[1:], strict=True))
+RUNNING = ("seconds", *(f"metres {zone}" for zone in ZONES), "accelerations", "hard_accelerations", "turns")
 COLUMNS = RUNNING + COUNTS
 COLUMN = {name: i for i, name in enumerate(COLUMNS)}
 
@@ -120,14 +120,14 @@ def add_running(cells: np.ndarray, trajectories: Trajectories, first: int, edges
     """Running of one bout; its blocks are `first`, `first + 1`, ... and begin at `edges`."""
     block = first + np.searchsorted(edges, trajectories.times, side="right") - 1
     speed = trajectories.speed
-    band = np.searchsorted(np.array(EDGES_KMH[1:-1]) / 3.6, speed, side="right")
+    zone = np.searchsorted(np.array(EDGES_KMH[1:-1]) / 3.6, speed, side="right")
     roles, blocks = cells.shape[1:3]
     for i in range(len(speed)):
         place = trajectories.role[i] * blocks + block
         seconds = np.bincount(place, minlength=roles * blocks).reshape(roles, blocks)
         cells[i, :, :, COLUMN["seconds"]] += seconds * STEP_S
-        width = len(BANDS)
-        metres = np.bincount(place * width + band[i], speed[i] * STEP_S, minlength=roles * blocks * width)
+        width = len(ZONES)
+        metres = np.bincount(place * width + zone[i], speed[i] * STEP_S, minlength=roles * blocks * width)
         cells[i, :, :, 1 : 1 + width] += metres.reshape(roles, blocks, width)
         for name, where in (
             ("accelerations", changes(speed[i], CHANGE_MPS2)),

@@ -37,8 +37,8 @@ def evidence_screen(lines: Sequence[Line], sessions: str) -> Screen:
         asked="How close is it to real games? Every published figure beside ours",
         answer=[
             f"Close enough: {new.inside} of {new.assessed} figures it was not built on, {known.inside} of {known.assessed} it was.",
-            f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.assessed}, the way every coach "
-            f"knows {trade.inside} times in {trade.assessed}.",
+            f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.assessed}, the way every "
+            f"coach knows {trade.inside} times in {trade.assessed}.",
         ],
         beside=[*furthest_off(lines), *most_often_wrong(lines)],
         doing=[
