@@ -42,7 +42,7 @@ def calibrate(
     require_folder("--save", save)
 
     from sim.evidence import calibrate as calibration
-    from sim.evidence.conditions import Pool
+    from sim.experiments.executors import standing
     from sim.words import calibration as words
 
     known = {one.name: one for one in calibration.engine_constants()}
@@ -77,10 +77,10 @@ def calibrate(
         ("--workers", workers),
     )
     again = " ".join(["overload calibrate", *options_of(asked)])
-    with Progress("sets of constants") as progress, Pool(workers) as pool:
+    with Progress("sets of constants") as progress, standing(workers) as executor:
         get_ready(workers)
         evaluations = calibration.Evaluations(
-            calibration.player_of(pool),
+            calibration.player_of(executor),
             lambda text: write_whole(checkpoint, text),
             lambda number, seconds: progress.say(words.evaluation(number, seconds)),
         )

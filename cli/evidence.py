@@ -45,10 +45,10 @@ def evidence(
     from sim.words.evidence import STOPPED, evidence_in_words, evidence_screen
 
     if sessions == "kept":
-        lines, meta = reference_table.kept()
+        lines, meta = reference_table.shipped_table()
     else:
         try:
-            with Progress("pieces of play") as progress:
+            with Progress("bouts") as progress:
                 get_ready(workers)
                 lines = table.compare(sessions, workers, progress, reference_table.left_out_fits())
         except KeyboardInterrupt:

@@ -62,14 +62,15 @@ def sweep(
     """How everything changes with size, touches or players: every combination, or a sample spread over them all."""
     from cli.files import encoded, keeper_at, write_bytes
     from sim.errors import InputError
+    from sim.experiments.designs import axis_of, full_factorial, latin_hypercube
     from sim.experiments.stopping_rule import key_measure_of
-    from sim.experiments.sweep import Lines, as_parquet, axis_of, full, lines_of, runs_of, spread, text_of
+    from sim.experiments.sweep import Lines, as_parquet, lines_of, runs_of, text_of
 
     scenario = scenario_of(game, seed, population, changes, assumptions)
     base = scenario.load()
     own = scenario.replaced()
     axes = [axis_of(one) for one in keys]
-    design = full(axes) if points is None else spread(axes, points, seed)
+    design = full_factorial(axes) if points is None else latin_hypercube(axes, points, seed)
     runs = runs_of(base, axes, design, bouts, seed, scenario.load, own)
     if table is not None:
         require_table(table, save)

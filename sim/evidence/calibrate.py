@@ -1,14 +1,13 @@
 """The calibration anyone can rerun: at most eight constants, searched so that the fitted rows fit, and what that leaves open.
 
 Everything is played by typical players with common random numbers, so that two sets of constants differ by the
-constants alone; the saved table is then made with drawn players and fresh constants.  Every evaluation is kept in a
+constants alone; the reference table is then made with drawn players and fresh constants.  Every evaluation is kept in a
 checkpoint (`calibration.json`), by its constants: an interrupted run picks up where it was, and the refits that leave out a
 study use the same evaluations.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence
@@ -19,15 +18,19 @@ import numpy as np
 
 from sim.errors import InputError
 from sim.evidence import criteria
-from sim.evidence.conditions import TYPICAL_PLAYERS, Pool, Question
-from sim.evidence.fitting import Constant, Fit, Profile, effects, known, plackett_burman, profile, promising, search
+from sim.evidence.conditions import TYPICAL_PLAYERS, Condition
+from sim.evidence.fitting import Constant, Fit, Profile, known, profile, promising, search
+from sim.evidence.observations import Question, observe
 from sim.evidence.reference_table import digest
-from sim.evidence.table import Found, arm_of, part_values
+from sim.evidence.table import Found, condition_of, part_values
 from sim.evidence.tables import Part, mark_of, parts, rows_of
+from sim.experiments.designs import effects, plackett_burman
+from sim.experiments.digests import digest_of
+from sim.experiments.executors import Workers
 
 MOST = 8
 CHECKPOINT = "calibration.json"
-SESSIONS, PASSING_SESSIONS = 4, 16  # an arm, of distances and of passes: about 5 s an evaluation on two cores
+SESSIONS, PASSING_SESSIONS = 4, 16  # an condition, of distances and of passes: about 5 s an evaluation on two cores
 STUDIES = ("M01 M02 M03", "M04 M05 M06 M07 M08 M09 M29", "M36 M37 M38 M39")
 Keep = Callable[[str], None]
 Told = Callable[[int, float], None]
@@ -43,6 +46,7 @@ def fitted_parts() -> tuple[Part, ...]:
 
 
 def sessions_for(part: Part) -> int:
+    """Sessions of a part in every evaluation: passes need more than distances."""
     return PASSING_SESSIONS if part.measure.startswith(("completion", "reception_to_pass")) else SESSIONS
 
 
@@ -78,14 +82,11 @@ def engine_constants() -> tuple[Constant, ...]:
     )
 
 
-def check_of(whole: Mapping[str, object]) -> str:
-    """A checksum over all that a checkpoint holds."""
-    return hashlib.sha256(json.dumps(whole, sort_keys=True).encode()).hexdigest()
-
-
 def plausible(evaluations: object) -> bool:
     """Whether these are numbers of parts that there are, by sets of constants that there are."""
     names, parts_ = {one.name for one in engine_constants()}, {one.part for one in fitted_parts()}
+    if not isinstance(evaluations, dict):
+        return False
     try:
         return all(
             set(json.loads(key)) <= names
@@ -114,9 +115,11 @@ class Evaluations:
         self.seconds = 0.0
 
     def key(self, constants: Mapping[str, float]) -> str:
+        """A set of constants as the checkpoint names it: JSON, six digits."""
         return json.dumps({name: float(f"{value:.6g}") for name, value in sorted(constants.items())})
 
     def gaps(self, constants: Mapping[str, float]) -> dict[str, float]:
+        """(ours - published) / size by part, played where it is not known yet; nan where ours is undefined."""
         key = self.key(constants)
         if key not in self.known:
             import time
@@ -139,15 +142,16 @@ class Evaluations:
         return found
 
     def as_json(self) -> str:
+        """The checkpoint, with its checksum."""
         whole = {"digest": self.digest, "sessions": [SESSIONS, PASSING_SESSIONS], "evaluations": self.known}
-        return json.dumps(whole | {"check": check_of(whole)}, indent=0, allow_nan=False)
+        return json.dumps(whole | {"check": digest_of(whole)}, indent=0, allow_nan=False)
 
     def resume(self, text: str) -> bool:
         """Take up a checkpoint; False (and nothing taken) if it is of another engine or size.  Refuses what is no checkpoint,
         and one that is not as it was written."""
         try:
             data = json.loads(text)
-            right = data.pop("check") == check_of(data) and set(data) == {"digest", "sessions", "evaluations"}
+            right = data.pop("check") == digest_of(data) and set(data) == {"digest", "sessions", "evaluations"}
         except (ValueError, AttributeError, KeyError, TypeError, RecursionError):
             right = False
         if not right or not plausible(data["evaluations"]):
@@ -160,21 +164,20 @@ class Evaluations:
         return True
 
 
-def player_of(pool: Pool) -> Callable[[Mapping[str, float]], dict[str, float]]:
+def player_of(workers: Workers) -> Callable[[Mapping[str, float]], dict[str, float]]:
     """Plays all fitted parts with these constants: values by part, those that are not defined left out."""
     wanted_parts = fitted_parts()
-    arms: dict = {}
+    conditions: dict[tuple[Condition, int], dict[Question, None]] = {}
     for part in wanted_parts:
         if part.game:
-            arms.setdefault((arm_of(part), part.sessions), {})[part.measure, part.scope] = None
+            conditions.setdefault((condition_of(part), part.sessions), {})[part.measure, part.scope] = None
 
     def play(constants: Mapping[str, float]) -> dict[str, float]:
-        plan: dict = {}
-        for (arm, sessions), questions in arms.items():
-            asked: tuple[Question, ...] = tuple(questions)
-            plan[arm.with_constants(constants)] = (sessions, asked)
-        found = Found("full", constants, pool.play(plan), {})
-        values = part_values(wanted_parts, found)
+        plan = {
+            condition.with_constants(constants): (sessions, tuple(questions))
+            for (condition, sessions), questions in conditions.items()
+        }
+        values = part_values(wanted_parts, Found("full", constants, observe(plan, workers), {}))
         return {name: value for name, (value, *_) in values.items() if not math.isnan(value)}
 
     return play
@@ -269,6 +272,7 @@ def left_out_json(found: Calibration) -> str:
 
 
 def screening_csv(screened: Sequence[Screened]) -> str:
+    """One row a constant: its weight, and its effect on each part in gaps."""
     names = list(screened[0].effects)
     lines = [",".join(["constant", "weight", *(f'"{name}"' for name in names)])]
     lines += [",".join([one.name, f"{one.weight:.4g}", *(f"{one.effects[n]:.4g}" for n in names)]) for one in screened]
@@ -276,5 +280,5 @@ def screening_csv(screened: Sequence[Screened]) -> str:
 
 
 def read_screening(path: Path) -> list[str]:
-    """Names of a kept screening run, in its order."""
+    """Names of a screening run that was written, in its order."""
     return [line.split(",")[0] for line in path.read_text(encoding="utf-8").splitlines()[1:]]

@@ -1,6 +1,6 @@
 """Inside or outside: the one place where a number meets its threshold.  Pure, on plain numbers.
 
-A measurement is judged on the mean (its simulation error is meant to be under one per cent); a direction on its whole
+A measurement is assessed by its mean (its simulation error is meant to be under one per cent); a direction by its whole
 99 % interval.  None means that there is no verdict.
 """
 
@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 
 def ends(size: str) -> tuple[float, float]:
+    """Both ends of "LOW..HIGH"."""
     low, high = size.split("..")
     return float(low), float(high)
 
@@ -34,12 +35,14 @@ def within_size(rule: str, size: str, value: float, published: float) -> bool | 
 
 
 def ascending(values: Sequence[float]) -> bool | None:
+    """Whether each value is above the one before; None with one that is undefined."""
     if any(math.isnan(value) for value in values):
         return None
     return all(one < other for one, other in zip(values[:-1], values[1:], strict=True))
 
 
 def range_over_mean(values: Sequence[float]) -> float:
+    """Greatest less smallest, over the mean."""
     return (max(values) - min(values)) / (sum(values) / len(values))
 
 

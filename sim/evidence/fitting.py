@@ -13,6 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim.experiments.designs import plackett_burman
+
 Gaps = Mapping[str, float]  # by part
 Evaluate = Callable[[Mapping[str, float]], Gaps]
 UNKNOWN_GAP = 5.0  # a part that gives nothing: far outside
@@ -37,14 +39,17 @@ class Constant:
     high: float
 
     def value(self, z: float) -> float:
+        """The constant z stated spreads from its default, within its limits."""
         return min(max(self.default + z * self.spread, self.low), self.high)
 
     @property
     def limits(self) -> tuple[float, float]:
+        """(least, greatest) z."""
         return (self.low - self.default) / self.spread, (self.high - self.default) / self.spread
 
 
-def values_of(constants: Sequence[Constant], z: Sequence[float]) -> dict[str, float]:
+def values_of(constants: Sequence[Constant], z: Sequence[float] | np.ndarray) -> dict[str, float]:
+    """Constants by name, at these z."""
     return {one.name: one.value(float(at)) for one, at in zip(constants, z, strict=True)}
 
 
@@ -54,33 +59,13 @@ def fit_loss(gaps: Gaps, rows: Mapping[str, Sequence[str]]) -> float:
 
 
 def squared(gap: float) -> float:
+    """The square of a gap; that of a part that gives nothing is large."""
     return UNKNOWN_GAP**2 if math.isnan(gap) else gap * gap
 
 
-def pull(z: Sequence[float]) -> float:
+def pull(z: Sequence[float] | np.ndarray) -> float:
+    """Sum of squared distances from the defaults, in stated spreads."""
     return float(np.dot(z, z))
-
-
-def plackett_burman(factors: int) -> np.ndarray:
-    """A two-level design of at least `factors` columns, by Paley's construction: [run, factor] of +1 and -1.
-
-    The first prime q of the form 4 k + 3 that is large enough gives q + 1 runs; any two columns are orthogonal.
-    """
-    q = next(n for n in range(max(factors, 3), 4 * factors + 16) if n % 4 == 3 and is_prime(n))
-    squares = {(n * n) % q for n in range(1, q)}
-    first = np.array([1 if n in squares else -1 for n in range(q)])
-    first[0] = 1
-    rows = np.array([np.roll(first, shift) for shift in range(q)])
-    return np.vstack([rows, -np.ones(q, dtype=int)])[:, :factors]
-
-
-def is_prime(n: int) -> bool:
-    return n > 1 and all(n % k for k in range(2, math.isqrt(n) + 1))
-
-
-def effects(design: np.ndarray, results: np.ndarray) -> np.ndarray:
-    """[factor, result]: half the change of each result from the low to the high level of each factor."""
-    return design.T @ results / len(design)
 
 
 def promising(
@@ -230,4 +215,5 @@ def profile(evaluate: Evaluate, constants: Sequence[Constant], rows: Mapping[str
 
 
 def known(gap: float) -> float:
+    """The gap, or that of a part that gives nothing."""
     return UNKNOWN_GAP if math.isnan(gap) else gap

@@ -22,12 +22,13 @@ Any other name is looked up among the measures of an answer (`sim.measures.catal
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from sim.evidence.ball_events import PASS
-from sim.evidence.session import BANDS, COLUMN, Session
+from sim.evidence.session import COLUMN, ZONES, Session
 from sim.evidence.trajectories import EDGES_KMH
 from sim.game.model import Game
 from sim.measures.intervals import ratio_error, t_quantile
@@ -35,6 +36,7 @@ from sim.measures.intervals import ratio_error, t_quantile
 RESAMPLES = 200
 NOBODY_MEASURES = ("losses", "passes", "completed", "tackles", "outs")
 ESTIMATES = ("heart_rate_pct", "perceived_effort")
+ALL_METRES = [COLUMN[f"metres {zone}"] for zone in ZONES]
 LENGTH, PRESSED, COMPLETED, SPEED, WAIT, KEEPER = range(len(PASS))
 
 
@@ -43,6 +45,7 @@ class Unknown(KeyError):
 
 
 def kind_of(measure: str) -> str:
+    """ "ratio", "pool" or "spread": how a measure is put together from sessions."""
     name = measure.partition(":")[0]
     if name in ("pass_speed", "reception_to_pass", "reception_to_pass_share"):
         return "pool"
@@ -76,96 +79,164 @@ def chosen(session: Session, scope: str, everybody: bool = False) -> tuple[np.nd
     return who, when
 
 
-def band_columns(band: str) -> list[int]:
-    """The columns of the bands between LOW and HIGH km/h."""
-    low, high = (float(end) for end in band.split("-"))
+def zone_columns(zone: str) -> list[int]:
+    """The columns of the zones between LOW and HIGH km/h."""
+    low, high = (float(end) for end in zone.split("-"))
     if low not in EDGES_KMH or high not in EDGES_KMH:
-        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {band})")
-    return [COLUMN[f"metres {one}"] for one in BANDS[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
+        raise Unknown(f"speeds must be two of {EDGES_KMH} (got {zone})")
+    return [COLUMN[f"metres {one}"] for one in ZONES[EDGES_KMH.index(low) : EDGES_KMH.index(high)]]
 
 
-ALL_METRES = [COLUMN[f"metres {band}"] for band in BANDS]
+@dataclass(frozen=True, eq=False)
+class Slice:
+    """The part of a session that a scope names, with its columns (`sim.evidence.session.COLUMNS`) added up.
+
+    Minutes are those of all its players together, but `in_play_min` is the clock's; `people`: who had the role, for however long.
+    """
+
+    session: Session
+    when: np.ndarray
+    cells: np.ndarray
+    in_play_min: float
+    people: np.ndarray
+
+    @property
+    def minutes(self) -> float:
+        """On the watch."""
+        return self.cell("seconds") / 60
+
+    @property
+    def metres(self) -> float:
+        """At any speed."""
+        return float(self.cells[ALL_METRES].sum())
+
+    def cell(self, column: str) -> float:
+        """One column, added up."""
+        return float(self.cells[COLUMN[column]])
+
+    def between(self, zone: str) -> float:
+        """Metres at speeds from LOW to HIGH km/h ("LOW-HIGH")."""
+        return float(self.cells[zone_columns(zone)].sum())
 
 
-def ratio_of(session: Session, measure: str, scope: str) -> tuple[float, float]:
+def slice_of(session: Session, scope: str, everybody: bool) -> Slice:
+    """What a scope names; `everybody` as for `chosen`."""
+    who, when = chosen(session, scope, everybody)
+    there = (session.cells[:-1][:, :, when, COLUMN["seconds"]].sum(axis=2) > 0.0) & who[:-1]
+    cells = session.cells[who][:, when].sum(axis=(0, 1))
+    return Slice(session, when, cells, session.in_play_s[when].sum() / 60, np.flatnonzero(there.any(axis=1)))
+
+
+TopBottom = tuple[float, float]
+Rule = Callable[[Slice, str], TopBottom]
+"""(slice, what stands behind the colon of the name) -> (top, bottom), scaled so that top over bottom is the measure."""
+
+
+def quotient(top: str, bottom: str, scale: float = 1.0) -> Rule:
+    """One column over another."""
+    return lambda part, _: (part.cell(top) * scale, part.cell(bottom))
+
+
+def a_minute_of_play(column: str) -> Rule:
+    """A column over the minutes in play."""
+    return lambda part, _: (part.cell(column), part.in_play_min)
+
+
+def a_minute(column: str) -> Rule:
+    """A column over the minutes of all players."""
+    return lambda part, _: (part.cell(column), part.minutes)
+
+
+def a_kilometre(column: str) -> Rule:
+    """A column over the distance of all players."""
+    return lambda part, _: (part.cell(column), part.metres / 1000)
+
+
+def a_player(value: Callable[[Slice, str], float]) -> Rule:
+    """Something over the number of players."""
+    return lambda part, detail: (value(part, detail), float(len(part.people)))
+
+
+def longest_run(part: Slice, detail: str) -> float:
+    """Metres of every player's longest run above 18 km/h; there is no other."""
+    if detail != "18":
+        raise Unknown(f"no measure longest_run:{detail}")
+    return float(part.session.longest_m[part.people].sum())
+
+
+def completion(part: Slice, detail: str) -> TopBottom:
+    """Completed and played passes; of a class of length, free or pressed, keepers are left out."""
+    if not detail:
+        return part.cell("completed"), part.cell("passes")
+    lengths, _, which = detail.partition(":")
+    rows = in_class(part.session.passes, lengths)
+    rows = rows[rows[:, PRESSED] == (which == "pressed")]
+    return float(rows[:, COMPLETED].sum()), float(len(rows))
+
+
+def reached(part: Slice, detail: str) -> TopBottom:
+    """Possessions of at least so many passes, among all that had them or came to an end of their own."""
+    wanted = int(detail)
+    told = [passes for passes, cut in part.session.runs if passes >= wanted or not cut]
+    return float(sum(passes >= wanted for passes in told)), float(len(told))
+
+
+def distance_cv(part: Slice, _: str) -> TopBottom:
+    """Coefficient of variation, between players, of metres a second."""
+    each = part.session.cells[:-1][:, :, part.when][part.people]
+    own = each[..., ALL_METRES].sum(axis=(1, 2, 3)) / each[..., COLUMN["seconds"]].sum(axis=(1, 2))
+    return float(own.std(ddof=1) / own.mean()), 1.0
+
+
+RATIOS: Mapping[str, Rule] = {
+    "distance_per_min": lambda part, _: (part.metres, part.minutes),
+    "metres_per_min": lambda part, zone: (part.between(zone), part.minutes),
+    "share": lambda part, zone: (part.between(zone), part.metres),
+    "metres": a_player(lambda part, zone: part.between(zone)),
+    "peak_kmh": a_player(lambda part, _: part.session.peak_mps[part.people].sum() * 3.6),
+    "longest_run": a_player(longest_run),
+    "accelerations_per_min": a_minute("accelerations"),
+    "hard_accelerations_per_min": a_minute("hard_accelerations"),
+    "turns_per_min": a_minute("turns"),
+    "accelerations_per_km": a_kilometre("accelerations"),
+    "turns_per_km": a_kilometre("turns"),
+    **{f"{name}_per_min": a_minute_of_play(name) for name in NOBODY_MEASURES},
+    "touches_per_min": lambda part, _: (part.cell("touches"), part.in_play_min * len(part.people)),
+    "tackles": lambda part, _: (part.cell("tackles"), 1.0),
+    "in_play_share": lambda part, _: (part.in_play_min, part.session.block_s[part.when].sum() / 60),
+    "losses_per_pass": quotient("losses", "passes"),
+    "touches_per_release": quotient("touches", "passes"),
+    "on_ball_s": quotient("on_ball_s", "timed"),
+    "receiver_speed_kmh": quotient("received_mps", "received", 3.6),
+    "receiver_space_m": quotient("space_m", "spaced"),
+    "support_arrival_s": quotient("support_s", "supports"),
+    "completion": completion,
+    "reached": reached,
+    "distance_cv": distance_cv,
+}
+OF_EVERYBODY = {"tackles", "losses_per_pass", "completion", *(f"{name}_per_min" for name in NOBODY_MEASURES)}
+"""Counts of the game, with keepers, and with what nobody did."""
+
+
+def ratio_of(session: Session, measure: str, scope: str) -> TopBottom:
     """(top, bottom) of one session, scaled so that top over bottom is the measure."""
     name, _, detail = measure.partition(":")
-    stem = name.removesuffix("_per_min")
-    who, when = chosen(session, scope, everybody=stem in NOBODY_MEASURES or name in ("losses_per_pass", "completion"))
-    cells = session.cells[who][:, when].sum(axis=(0, 1))
-    minutes = cells[COLUMN["seconds"]] / 60
-    metres = cells[ALL_METRES].sum()
-    in_play = session.in_play_s[when].sum() / 60
-    there = (session.cells[:-1][:, :, when, COLUMN["seconds"]].sum(axis=2) > 0.0) & who[:-1]
-    people = np.flatnonzero(there.any(axis=1))  # those who had the role, for however long
-
-    def cell(column: str) -> float:
-        return float(cells[COLUMN[column]])
-
-    if name == "distance_per_min":
-        return metres, minutes
-    if name == "metres_per_min":
-        return cells[band_columns(detail)].sum(), minutes
-    if name == "share":
-        return cells[band_columns(detail)].sum(), metres
-    if name == "metres":
-        return cells[band_columns(detail)].sum(), float(len(people))
-    if name == "peak_kmh":
-        return session.peak_mps[people].sum() * 3.6, float(len(people))
-    if name == "longest_run" and detail == "18":
-        return session.longest_m[people].sum(), float(len(people))
-    if name in ("accelerations_per_min", "hard_accelerations_per_min", "turns_per_min"):
-        return cell(stem), minutes
-    if name in ("accelerations_per_km", "turns_per_km"):
-        return cell(name.removesuffix("_per_km")), metres / 1000
-    if name.endswith("_per_min") and stem in NOBODY_MEASURES:
-        return cell(stem), in_play
-    if name == "touches_per_min":
-        return cell("touches"), in_play * len(people)
-    if name == "tackles":
-        return cell("tackles"), 1.0
-    if name == "in_play_share":
-        return in_play, session.block_s[when].sum() / 60
-    simple = {
-        "losses_per_pass": ("losses", "passes", 1.0),
-        "touches_per_release": ("touches", "passes", 1.0),
-        "on_ball_s": ("on_ball_s", "timed", 1.0),
-        "receiver_speed_kmh": ("received_mps", "received", 3.6),
-        "receiver_space_m": ("space_m", "spaced", 1.0),
-        "support_arrival_s": ("support_s", "supports", 1.0),
-    }
-    if name in simple:
-        top, bottom, scale = simple[name]
-        return cell(top) * scale, cell(bottom)
-    if name == "completion":
-        return completion(session, detail) if detail else (cell("completed"), cell("passes"))
-    if name == "reached":
-        wanted = int(detail)
-        told = [passes for passes, cut in session.runs if passes >= wanted or not cut]
-        return float(sum(passes >= wanted for passes in told)), float(len(told))
-    if name == "distance_cv":
-        each = session.cells[:-1][:, :, when][people]
-        own = each[..., ALL_METRES].sum(axis=(1, 2, 3)) / each[..., COLUMN["seconds"]].sum(axis=(1, 2))
-        return float(own.std(ddof=1) / own.mean()), 1.0
-    return from_catalogue(session, measure, scope)
+    rule = RATIOS.get(name)
+    if rule is None:
+        return from_catalogue(session, measure, scope)
+    return rule(slice_of(session, scope, name in OF_EVERYBODY), detail)
 
 
-def from_catalogue(session: Session, measure: str, scope: str) -> tuple[float, float]:
+def from_catalogue(session: Session, measure: str, scope: str) -> TopBottom:
     """(top, bottom) of a measure of the answers for this session; keepers are in the game's own."""
     from sim.measures.catalogue import measures
-    from sim.measures.event_reducer import reduce_events
-    from sim.measures.session_counts import counts_of_reduced
-    from sim.measures.session_counts import session_of as counts_of_session
     from sim.measures.sessions import Sessions, groups_of
 
-    bouts = []
-    for log in session.logs:
-        before = bouts[-1] if bouts else None
-        bouts.append(counts_of_reduced(session.game, reduce_events(session.game, log), log, None, before))
-    ratio = next((one for one in measures(bouts[0].thresholds) if one.measure == measure), None) if bouts else None
-    if ratio is None and not (bouts and measure in ESTIMATES):
+    counts = session.counts
+    ratio = next((one for one in measures(counts.thresholds) if one.measure == measure), None)
+    if ratio is None and measure not in ESTIMATES:
         raise Unknown(f"no measure {measure}")
-    whole = Sessions([counts_of_session(bouts)])
+    whole = Sessions([counts])
     wanted = "game" if scope == "all" else scope
     group = next((one for one in groups_of(session.game, whole) if one.scope == wanted), None)
     if group is None:
@@ -188,16 +259,9 @@ def estimated(game: Game, measure: str, heart_pct_s: float, seconds: float) -> t
     return heart_pct_s, seconds
 
 
-def completion(session: Session, detail: str) -> tuple[float, float]:
-    """Completed and played passes of a class of length, free or pressed; keepers left out."""
-    band, _, which = detail.partition(":")
-    rows = in_class(session.passes, band)
-    rows = rows[rows[:, PRESSED] == (which == "pressed")]
-    return float(rows[:, COMPLETED].sum()), float(len(rows))
-
-
-def in_class(passes: np.ndarray, band: str) -> np.ndarray:
-    low, high = (float(end) for end in band.split("-"))
+def in_class(passes: np.ndarray, lengths: str) -> np.ndarray:
+    """The rows of passes of LOW-HIGH metres, keepers left out."""
+    low, high = (float(end) for end in lengths.split("-"))
     return passes[(passes[:, LENGTH] >= low) & (passes[:, LENGTH] < high) & (passes[:, KEEPER] == 0.0)]
 
 
@@ -220,9 +284,9 @@ def observed(session: Session, measure: str, scope: str) -> np.ndarray:
     if kind == "pool":
         return pool_of(session, measure)
     if kind == "spread":
-        band = measure.partition(":")[2]
+        zone = measure.partition(":")[2]
         return np.array(
-            ratio_of(session, "distance_per_min" if band == "distance" else f"metres_per_min:{band}", scope)
+            ratio_of(session, "distance_per_min" if zone == "distance" else f"metres_per_min:{zone}", scope)
         )
     return np.array(ratio_of(session, measure, scope), dtype=float)
 
@@ -263,7 +327,7 @@ def estimate(measure: str, values: Sequence[np.ndarray]) -> tuple[float, float]:
 def change(
     measures: tuple[str, str], first: Sequence[np.ndarray], second: Sequence[np.ndarray], relative: bool
 ) -> tuple[float, float]:
-    """(change from the first arm to the second, its standard error): paired sessions of ratios.
+    """(change from the first condition to the second, its standard error): paired sessions of ratios.
 
     Relative changes are of the logarithm's kind: value B / value A - 1, with the error of the logarithm times the ratio.
     """
@@ -288,6 +352,7 @@ def paired_error(first: Sequence[np.ndarray], second: Sequence[np.ndarray], scal
 
 
 def residual(top: np.ndarray, bottom: np.ndarray) -> np.ndarray:
+    """What each session adds to the ratio of sums (linearised)."""
     return (top - top.sum() / bottom.sum() * bottom) / bottom.mean()
 
 

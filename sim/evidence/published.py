@@ -1,8 +1,8 @@
 """Of which games figures are published: read off the evidence tables, for the `basis` of a number and the nearest study.
 
 A study counts here if its source states the pitch and a figure that we play too.  A domain is what the rows that we come out
-*inside* of (as the kept table judged them) span, of one family of rules and one population: number of players inside, and area
-for each, a little beyond either end.
+*inside* of (in the reference table) span, of one family of rules and one population: number of players inside, and area for
+each, a little beyond either end.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from sim.evidence.conditions import game_of
-from sim.evidence.reference_table import kept
-from sim.evidence.table import arm_of
+from sim.evidence.reference_table import shipped_table
+from sim.evidence.table import condition_of
 from sim.evidence.tables import Measurement, measurements, parts, rows_of
 from sim.game.model import Game
 from sim.measures.basis import Evidence, Setting, setting_of
@@ -40,12 +40,12 @@ class Study:
 @cache
 def studies() -> tuple[Study, ...]:
     """In the order of the plan."""
-    about, lines = {one.id: one for one in measurements()}, {line.part: line for line in kept()[0]}
+    about, lines = {one.id: one for one in measurements()}, {line.part: line for line in shipped_table()[0]}
     found = []
     for part in parts():
         row = about[rows_of(part)[0]]
         if part.game and part.measure in SAME and part.published and row.pitch_m and part.part in lines:
-            setting, line = setting_of(game_of(arm_of(part))), lines[part.part]
+            setting, line = setting_of(game_of(condition_of(part))), lines[part.part]
             found.append(
                 Study(
                     row,

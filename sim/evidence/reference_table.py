@@ -1,7 +1,7 @@
 """The table as files: written whole, read back, and held against a fresh run.
 
 A saved table has `evidence.csv` (every line, all digits), `evidence.json` (what made it) and `misses.csv` (rows outside,
-ready to be explained in `known_misses.csv`).  The one kept with the program lies in `results/`.  `digest` covers
+ready to be explained in `known_misses.csv`).  The one that comes with the program lies in `results/`.  `digest` covers
 everything that the numbers hang on: engine, rules, constants, players, the evidence games and how they are read.
 """
 
@@ -11,21 +11,20 @@ import csv
 import io
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
+from typing import Any
 
 from sim import __version__, provenance
 from sim.evidence.conditions import SEED
 from sim.evidence.table import Line, rows_verdicts
 from sim.evidence.tables import folder
 
-MADE_OF = "sim.evidence.table"  # on top of the engine: how the games are played and judged
+MADE_OF = "sim.evidence.table"  # on top of the engine: how the games are played and held against their criteria
 DATA = ("*.csv", "games/*.toml")  # measurements, plan, directions, and the games
 NOT_MADE_OF = ("known_misses.csv",)
-AGREE_ERRORS = (
-    4.0  # a fresh number may lie so many joint standard errors from the kept one (about 300 numbers are compared)
-)
+AGREE_ERRORS = 4.0  # a fresh number may lie so many joint standard errors from the reference (about 300 are compared)
 AGREE_LEAST = 0.005  # and always this share of it
 FLOATS = ("ours", "error", "low", "high", "left_out")
 INTEGERS = ("level", "sessions")
@@ -50,7 +49,8 @@ def digest() -> str:
     return provenance.digest((*provenance.ENGINE, MADE_OF), data, folder().parent)
 
 
-def meta_of(size: str) -> dict:
+def meta_of(size: str) -> dict[str, object]:
+    """What makes a table of this size here: versions, digests, seed."""
     from importlib.metadata import version
 
     return {
@@ -64,6 +64,7 @@ def meta_of(size: str) -> dict:
 
 
 def as_csv(lines: Sequence[Line]) -> str:
+    """One row a line, all digits, under the names of its fields."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     names = [field.name for field in fields(Line)]
@@ -81,33 +82,38 @@ def written(value: object) -> object:
 
 
 def read_lines(path: Path) -> list[Line]:
+    """The lines of an `evidence.csv`, in order."""
     with path.open(encoding="utf-8", newline="") as file:
-        return [Line(**{key: read(key, text) for key, text in row.items()}) for row in csv.DictReader(file)]
+        return [line_of(row) for row in csv.DictReader(file)]
 
 
-def read(name: str, text: str) -> object:
-    if name in FLOATS:
-        return float(text) if text else math.nan
-    return int(text) if name in INTEGERS else text
+def line_of(row: Mapping[str, str]) -> Line:
+    """The line a row of the CSV was written from; an empty cell of a number is nan."""
+    cells: dict[str, Any] = dict(row)  # by name, so of as many kinds as the fields of a line
+    cells |= {name: float(row[name]) if row[name] else math.nan for name in FLOATS}
+    cells |= {name: int(row[name]) for name in INTEGERS}
+    return Line(**cells)
 
 
-def kept_folder() -> Path:
+def shipped_folder() -> Path:
+    """Where the table lies that comes with the program."""
     return folder() / "results"
 
 
-def kept() -> tuple[list[Line], dict]:
-    """The table kept with the program, and what made it."""
-    where = kept_folder()
+def shipped_table() -> tuple[list[Line], dict[str, Any]]:
+    """The table that comes with the program, and what made it; raises `OSError` where it is not there."""
+    where = shipped_folder()
     return read_lines(where / "evidence.csv"), json.loads((where / "evidence.json").read_text(encoding="utf-8"))
 
 
 def left_out_fits() -> dict[str, dict[str, float]]:
     """By study (its measurements joined by spaces), the constants of the fit that did not see it; empty before there is one."""
-    file = kept_folder() / "left_out.json"
+    file = shipped_folder() / "left_out.json"
     return json.loads(file.read_text(encoding="utf-8")) if file.exists() else {}
 
 
 def known_misses() -> tuple[Miss, ...]:
+    """The rows that are known to be outside, each with its reason."""
     with (folder() / "known_misses.csv").open(encoding="utf-8", newline="") as file:
         return tuple(Miss(**row) for row in csv.DictReader(file))
 
@@ -133,10 +139,12 @@ def misses_of(lines: Sequence[Line], before: Sequence[Miss] = (), date: str = ""
 
 
 def figure(value: float) -> str:
+    """Three digits; nothing where undefined."""
     return "" if math.isnan(value) else f"{value:.3g}"
 
 
 def misses_as_csv(misses: Sequence[Miss]) -> str:
+    """One row a miss."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(MISS)
@@ -154,18 +162,18 @@ def unexpected(lines: Sequence[Line], known: Sequence[Miss]) -> list[str]:
 
 
 def disagreements(fresh: Sequence[Line], old: Sequence[Line]) -> list[str]:
-    """Where a fresh run and the kept table differ by more than their joint error."""
+    """Where a fresh run and the reference table differ by more than their joint error."""
     by_part = {line.part: line for line in old}
     if set(by_part) != {line.part for line in fresh}:
-        return ["the kept table has other lines"]
+        return ["the reference table has other lines"]
     found = []
     for line in fresh:
-        kept_line = by_part[line.part]
-        if math.isnan(line.ours) != math.isnan(kept_line.ours):
-            found.append(f"{line.part}: {figure(line.ours) or 'nothing'} against {figure(kept_line.ours) or 'nothing'}")
+        reference = by_part[line.part]
+        if math.isnan(line.ours) != math.isnan(reference.ours):
+            found.append(f"{line.part}: {figure(line.ours) or 'nothing'} against {figure(reference.ours) or 'nothing'}")
             continue
-        errors = [0.0 if math.isnan(one.error) else one.error for one in (line, kept_line)]
-        room = max(AGREE_ERRORS * math.hypot(*errors), AGREE_LEAST * abs(kept_line.ours))
-        if abs(line.ours - kept_line.ours) > room:
-            found.append(f"{line.part}: {figure(line.ours)} against {figure(kept_line.ours)} (room {figure(room)})")
+        errors = [0.0 if math.isnan(one.error) else one.error for one in (line, reference)]
+        room = max(AGREE_ERRORS * math.hypot(*errors), AGREE_LEAST * abs(reference.ours))
+        if abs(line.ours - reference.ours) > room:
+            found.append(f"{line.part}: {figure(line.ours)} against {figure(reference.ours)} (room {figure(room)})")
     return found

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -24,10 +25,13 @@ from sim.evidence.trajectories import (
     turns,
 )
 from sim.game.model import Game
+from sim.measures.event_reducer import ReducedEvents
+from sim.measures.session_counts import SessionCounts, count
+from sim.measures.session_counts import session_of as session_counts
 from sim.pitch.log import BoutLog
 
-BANDS = tuple(f"{low:g}-{high:g}" for low, high in zip(EDGES_KMH[:-1], EDGES_KMH[1:], strict=True))
-RUNNING = ("seconds", *(f"metres {band}" for band in BANDS), "accelerations", "hard_accelerations", "turns")
+ZONES = tuple(f"{low:g}-{high:g}" for low, high in zip(EDGES_KMH[:-1], EDGES_KMH[1:], strict=True))
+RUNNING = ("seconds", *(f"metres {zone}" for zone in ZONES), "accelerations", "hard_accelerations", "turns")
 COLUMNS = RUNNING + COUNTS
 COLUMN = {name: i for i, name in enumerate(COLUMNS)}
 
@@ -49,7 +53,16 @@ class Session:
     longest_m: np.ndarray
     passes: np.ndarray
     runs: tuple[tuple[int, bool], ...]
-    logs: tuple[BoutLog, ...] = ()
+    logs: tuple[BoutLog, ...]
+    reduced: tuple[ReducedEvents, ...]
+
+    @cached_property
+    def counts(self) -> SessionCounts:
+        """The session as every other answer counts it."""
+        bouts: list[SessionCounts] = []
+        for log, seen in zip(self.logs, self.reduced, strict=True):
+            bouts.append(count(self.game, seen, log, before=bouts[-1] if bouts else None))
+        return session_counts(bouts)
 
 
 def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
@@ -64,29 +77,26 @@ def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
 
 def session_of(game: Game, logs: list[BoutLog]) -> Session:
     """What a field study would have of these bouts of one session."""
-    from sim.measures.event_reducer import reduce_events
-
-    first = logs[0]
+    first, reduced = logs[0], tuple(reduce_events(game, log) for log in logs)
     blocks = list(blocks_of(game))
     cells = np.zeros((len(first.players) + 1, len(first.roles), len(blocks), len(COLUMNS)))
     in_play = np.zeros(len(blocks))
     lasted = np.zeros(len(blocks))
     peak, longest = np.zeros(len(first.players)), np.zeros(len(first.players))
-    passes, runs = [], []
+    passes = []
     for number, log in enumerate(logs):
         mine = [(i, start, stop) for i, (bout, _, start, stop) in enumerate(blocks) if bout == number]
         edges = np.array([start for _, start, _ in mine])
-        tracks, ball_events = trajectories_of(log), ball_events_of(game, log)
-        add_running(cells, tracks, mine[0][0], edges)
-        add_deeds(cells, ball_events, tracks, mine[0][0], edges)
+        trajectories, ball_events = trajectories_of(log), ball_events_of(game, log)
+        add_running(cells, trajectories, mine[0][0], edges)
+        add_ball_events(cells, ball_events, trajectories, mine[0][0], edges)
         for i, start, stop in mine:
             lasted[i] = min(stop, log.duration_s) - min(start, log.duration_s)
             in_play[i] = sum(max(0.0, min(b, stop) - max(a, start)) for a, b in ball_events.live)
-        speed = tracks.speed
+        speed = trajectories.speed
         peak = np.maximum(peak, speed.max(axis=1))
         longest = np.maximum(longest, [longest_run(one) for one in speed])
         passes.append(ball_events.pass_table())
-        runs += [(run.passes, run.cut) for run in reduce_events(game, log).possessions.runs]
     return Session(
         game,
         first.players,
@@ -100,39 +110,42 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
         peak,
         longest,
         np.concatenate(passes),
-        tuple(runs),
+        tuple((run.passes, run.cut) for seen in reduced for run in seen.possessions.runs),
         tuple(logs),
+        reduced,
     )
 
 
-def add_running(cells: np.ndarray, tracks: Trajectories, first: int, edges: np.ndarray) -> None:
+def add_running(cells: np.ndarray, trajectories: Trajectories, first: int, edges: np.ndarray) -> None:
     """Running of one bout; its blocks are `first`, `first + 1`, ... and begin at `edges`."""
-    block = first + np.searchsorted(edges, tracks.times, side="right") - 1
-    speed = tracks.speed
-    band = np.searchsorted(np.array(EDGES_KMH[1:-1]) / 3.6, speed, side="right")
+    block = first + np.searchsorted(edges, trajectories.times, side="right") - 1
+    speed = trajectories.speed
+    zone = np.searchsorted(np.array(EDGES_KMH[1:-1]) / 3.6, speed, side="right")
     roles, blocks = cells.shape[1:3]
     for i in range(len(speed)):
-        place = tracks.role[i] * blocks + block
+        place = trajectories.role[i] * blocks + block
         seconds = np.bincount(place, minlength=roles * blocks).reshape(roles, blocks)
         cells[i, :, :, COLUMN["seconds"]] += seconds * STEP_S
-        width = len(BANDS)
-        metres = np.bincount(place * width + band[i], speed[i] * STEP_S, minlength=roles * blocks * width)
+        width = len(ZONES)
+        metres = np.bincount(place * width + zone[i], speed[i] * STEP_S, minlength=roles * blocks * width)
         cells[i, :, :, 1 : 1 + width] += metres.reshape(roles, blocks, width)
         for name, where in (
             ("accelerations", changes(speed[i], CHANGE_MPS2)),
             ("hard_accelerations", changes(speed[i], HARD_MPS2)),
-            ("turns", turns(tracks.vx[i], tracks.vy[i])),
+            ("turns", turns(trajectories.vx[i], trajectories.vy[i])),
         ):
-            np.add.at(cells[i, :, :, COLUMN[name]], (tracks.role[i][where], block[where]), 1.0)
+            np.add.at(cells[i, :, :, COLUMN[name]], (trajectories.role[i][where], block[where]), 1.0)
 
 
-def add_deeds(cells: np.ndarray, ball_events: BallEvents, tracks: Trajectories, first: int, edges: np.ndarray) -> None:
+def add_ball_events(
+    cells: np.ndarray, ball_events: BallEvents, trajectories: Trajectories, first: int, edges: np.ndarray
+) -> None:
     """Counts go to the role the player has just then."""
     if not ball_events.counts:
         return
     t, player, what, value = np.array(ball_events.counts).T
     player, what = player.astype(int), what.astype(int)
-    reading = np.minimum((t / STEP_S).astype(int), len(tracks.times) - 1)
-    role = np.where(player >= 0, tracks.role[player, reading], 0)
+    reading = np.minimum((t / STEP_S).astype(int), len(trajectories.times) - 1)
+    role = np.where(player >= 0, trajectories.role[player, reading], 0)
     block = first + np.searchsorted(edges, t, side="right") - 1
     np.add.at(cells, (player, role, block, len(RUNNING) + what), value)

@@ -1,6 +1,7 @@
 """The table of all evidence: every measurement and direction, ours beside it, inside or outside.
 
-`compare` plays every arm that the tables ask for and judges every line; nothing here knows a single row by name.
+`compare` plays every condition that the tables ask for and holds every line against its criterion; nothing here knows a single
+row by name.
 """
 
 from __future__ import annotations
@@ -11,9 +12,12 @@ from dataclasses import dataclass
 
 from sim.errors import InputError
 from sim.evidence import criteria, tables
-from sim.evidence.conditions import Answers, Condition, Pool, Progress, Question, constants_of, game_of
+from sim.evidence.conditions import Condition, constants_of, game_of
 from sim.evidence.measures import change, estimate, interval
+from sim.evidence.observations import Observations, Question, observe
 from sim.evidence.tables import Direction, Part
+from sim.experiments.executors import Workers, standing
+from sim.experiments.replicate import Progress
 
 SMALL = 6  # the smaller size plays one session in so many
 LEAST = 6  # sessions, but never fewer than this
@@ -53,18 +57,22 @@ class Line:
 
 
 def verdict_word(found: bool | None) -> str:
+    """The verdict as the table writes it; nothing where there is none."""
     return "" if found is None else "inside" if found else "outside"
 
 
 def sessions_of(full: int, size: str) -> int:
+    """Sessions of a condition in a table of this size, "full" or "small"."""
     return full if size == "full" else min(full, max(LEAST, -(-full // SMALL)))
 
 
-def arm_of(part: Part) -> Condition:
+def condition_of(part: Part) -> Condition:
+    """The condition in which a part is played."""
     return Condition(part.game, part.changes, part.population)
 
 
-def arms_of(row: Direction) -> tuple[Condition, Condition]:
+def conditions_of(row: Direction) -> tuple[Condition, Condition]:
+    """Conditions A and B of a direction."""
     constants = constants_of(row.assumptions)
     return (
         Condition(row.game_a, row.changes_a, row.population, constants),
@@ -73,64 +81,70 @@ def arms_of(row: Direction) -> tuple[Condition, Condition]:
 
 
 def measures_of(row: Direction) -> tuple[str, str]:
+    """What is measured in A and in B."""
     first, _, second = row.measure.partition(">")
     return first, second or first
 
 
 class Wanted:
-    """Collects what has to be played: sessions and questions of each arm, and the arms that cannot be."""
+    """Collects what has to be played: sessions and questions of each condition, and the conditions that cannot be."""
 
     def __init__(self, size: str, constants: Mapping[str, float]):
         self.size, self.constants = size, dict(constants)
-        self.arms: dict[Condition, tuple[int, dict[Question, None]]] = {}
+        self.conditions: dict[Condition, tuple[int, dict[Question, None]]] = {}
         self.refused: dict[Condition, str] = {}
 
-    def ask(self, arm: Condition, sessions: int, measure: str, scope: str) -> None:
-        arm = arm.with_constants(self.constants) if self.constants else arm
-        if arm in self.refused:
+    def ask(self, condition: Condition, sessions: int, measure: str, scope: str) -> None:
+        """Note a question; a game that cannot be loaded is refused, with the first line of why."""
+        condition = condition.with_constants(self.constants) if self.constants else condition
+        if condition in self.refused:
             return
         try:
-            game_of(arm)
+            game_of(condition)
         except InputError as error:
-            self.refused[arm] = str(error).splitlines()[0]
+            self.refused[condition] = str(error).splitlines()[0]
             return
-        before, questions = self.arms.get(arm, (0, {}))
+        before, questions = self.conditions.get(condition, (0, {}))
         questions[measure, scope] = None
-        self.arms[arm] = (max(before, sessions_of(sessions, self.size)), questions)
+        self.conditions[condition] = (max(before, sessions_of(sessions, self.size)), questions)
 
     def plan(self) -> dict[Condition, tuple[int, tuple[Question, ...]]]:
-        return {arm: (sessions, tuple(questions)) for arm, (sessions, questions) in self.arms.items()}
+        """(sessions, questions) of every condition to be played."""
+        return {condition: (sessions, tuple(questions)) for condition, (sessions, questions) in self.conditions.items()}
 
 
 @dataclass(frozen=True)
 class Found:
-    """Answers by arm; `constants` were laid over every arm's own."""
+    """Answers by condition; `constants` were laid over every condition's own."""
 
     size: str
     constants: Mapping[str, float]
-    answers: Mapping[Condition, Answers]
+    answers: Mapping[Condition, Observations]
     refused: Mapping[Condition, str]
 
-    def values(self, arm: Condition, sessions: int, measure: str, scope: str) -> tuple[list, str]:
+    def values(self, condition: Condition, sessions: int, measure: str, scope: str) -> tuple[list, str]:
         """(per session, why there are none)."""
-        arm = arm.with_constants(self.constants) if self.constants else arm
-        if arm in self.refused:
-            return [], self.refused[arm]
-        values = self.answers[arm].get((measure, scope), [])
+        condition = condition.with_constants(self.constants) if self.constants else condition
+        if condition in self.refused:
+            return [], self.refused[condition]
+        values = self.answers[condition].get((measure, scope), [])
         return values[: sessions_of(sessions, self.size)], "" if values else NO_MEASURE
 
 
 def ask_all(wanted: Wanted, parts: tuple[Part, ...], rows: tuple[Direction, ...]) -> None:
+    """Note the questions of all these parts and directions."""
     for part in parts:
         if part.game:
-            wanted.ask(arm_of(part), part.sessions, part.measure, part.scope)
+            wanted.ask(condition_of(part), part.sessions, part.measure, part.scope)
     for row in rows:
-        for arm, measure, scope in zip(arms_of(row), measures_of(row), (row.scope_a, row.scope_b), strict=True):
-            wanted.ask(arm, row.sessions, measure, scope)
+        for condition, measure, scope in zip(
+            conditions_of(row), measures_of(row), (row.scope_a, row.scope_b), strict=True
+        ):
+            wanted.ask(condition, row.sessions, measure, scope)
 
 
 def play_all(
-    pool: Pool,
+    workers: Workers,
     size: str,
     parts: tuple[Part, ...],
     rows: tuple[Direction, ...] = (),
@@ -140,7 +154,7 @@ def play_all(
     """Play what these parts and directions ask for."""
     wanted = Wanted(size, constants or {})
     ask_all(wanted, parts, rows)
-    return Found(size, constants or {}, pool.play(wanted.plan(), progress), wanted.refused)
+    return Found(size, constants or {}, observe(wanted.plan(), workers, progress), wanted.refused)
 
 
 def part_values(parts: tuple[Part, ...], found: Found) -> dict[str, tuple[float, float, int, str]]:
@@ -148,7 +162,7 @@ def part_values(parts: tuple[Part, ...], found: Found) -> dict[str, tuple[float,
     known: dict[str, tuple[float, float, int, str]] = {}
     for part in parts:
         if part.game:
-            values, why = found.values(arm_of(part), part.sessions, part.measure, part.scope)
+            values, why = found.values(condition_of(part), part.sessions, part.measure, part.scope)
             known[part.part] = (*estimate(part.measure, values), len(values), why)
         else:
             members = part.measure.partition(":")[2].split(",")
@@ -158,7 +172,7 @@ def part_values(parts: tuple[Part, ...], found: Found) -> dict[str, tuple[float,
 
 
 def composed(measure: str, known: Mapping[str, tuple]) -> tuple[float, float]:
-    """Value and error of a line made of others' values (independent arms)."""
+    """Value and error of a line made of others' values (independent conditions)."""
     kind, _, rest = measure.partition(":")
     if kind not in ("ratio", "range_over_mean"):
         return NAN, NAN
@@ -178,6 +192,7 @@ def composed(measure: str, known: Mapping[str, tuple]) -> tuple[float, float]:
 def part_verdict(
     part: Part, size: str, value: float, known: Mapping, directions: Mapping[str, bool | None]
 ) -> bool | None:
+    """Whether a part is inside; `known` are the values of all parts, `directions` the verdicts of directions."""
     kind, _, rest = part.measure.partition(":")
     if part.rule == "ascending":
         return criteria.ascending([known[name][0] for name in rest.split(",")])
@@ -187,6 +202,7 @@ def part_verdict(
 
 
 def as_number(text: str) -> float:
+    """A published figure; nan where it is none."""
     try:
         return float(text)
     except ValueError:
@@ -194,9 +210,10 @@ def as_number(text: str) -> float:
 
 
 def direction_line(row: Direction, found: Found) -> tuple[Line, bool | None]:
-    (arm_a, arm_b), (m_a, m_b) = arms_of(row), measures_of(row)
-    first, why_a = found.values(arm_a, row.sessions, m_a, row.scope_a)
-    second, why_b = found.values(arm_b, row.sessions, m_b, row.scope_b)
+    """The line of a direction, and its verdict."""
+    (condition_a, condition_b), (m_a, m_b) = conditions_of(row), measures_of(row)
+    first, why_a = found.values(condition_a, row.sessions, m_a, row.scope_a)
+    second, why_b = found.values(condition_b, row.sessions, m_b, row.scope_b)
     if row.sign in ("below", "within"):
         value, error = estimate(m_b, second)
     elif first and second:
@@ -264,7 +281,7 @@ class Count:
     """How many rows have a verdict, and how many of them are inside."""
 
     inside: int
-    judged: int
+    assessed: int
 
 
 def rows_verdicts(lines: list[Line]) -> dict[str, str]:
@@ -276,6 +293,7 @@ def rows_verdicts(lines: list[Line]) -> dict[str, str]:
 
 
 def count(lines: list[Line], kind: str, marks: tuple[str, ...]) -> Count:
+    """Rows of a kind with one of these marks: inside, and with a verdict."""
     verdicts = rows_verdicts(lines)
     rows = {line.row for line in lines if line.kind == kind and line.mark in marks}
     return Count(sum(verdicts[row] == "inside" for row in rows), sum(verdicts[row] != "" for row in rows))
@@ -283,23 +301,28 @@ def count(lines: list[Line], kind: str, marks: tuple[str, ...]) -> Count:
 
 def compare(
     size: str = "full",
-    workers: int | None = None,
+    workers: Workers = None,
     progress: Progress | None = None,
     left_out: Mapping[str, Mapping[str, float]] | None = None,
 ) -> list[Line]:
-    """Play everything and judge it.  `left_out`: by study (its measurements joined by spaces), the constants of its refit."""
-    with Pool(workers) as pool:
-        found = play_all(pool, size, tables.parts(), tables.directions(), progress=progress)
+    """Play everything and hold it against the criteria.
+
+    `left_out`: by study (its measurements joined by spaces), the constants of its refit.
+    """
+    with standing(workers) as executor:
+        found = play_all(executor, size, tables.parts(), tables.directions(), progress=progress)
         blind: dict[str, Found] = {}
         for study, constants in (left_out or {}).items():
             own = tuple(part for part in tables.parts() if set(tables.rows_of(part)) <= set(study.split()))
-            again = play_all(pool, size, own, constants=constants, progress=progress)
+            again = play_all(executor, size, own, constants=constants, progress=progress)
             everything = Found(size, constants, _filled(again.answers, constants), again.refused)
             blind |= {number: everything for number in study.split()}
         return lines_of(found, blind)
 
 
-def _filled(answers: Mapping[Condition, Answers], constants: Mapping[str, float]) -> dict[Condition, Answers]:
-    """With nothing for the arms of other studies."""
-    empty = {arm_of(part).with_constants(constants): {} for part in tables.parts() if part.game}
+def _filled(answers: Mapping[Condition, Observations], constants: Mapping[str, float]) -> dict[Condition, Observations]:
+    """With nothing for the conditions of other studies."""
+    empty: dict[Condition, Observations] = {
+        condition_of(part).with_constants(constants): {} for part in tables.parts() if part.game
+    }
     return empty | dict(answers)

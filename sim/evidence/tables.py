@@ -43,7 +43,7 @@ class Measurement:
 
 @dataclass(frozen=True)
 class Part:
-    """How (a part of) a measurement is played and judged.
+    """How (a part of) a measurement is played and assessed.
 
     `rule` and `size`: "percent" and "absolute" are the largest distance from `published`; "band" is "LOW..HIGH";
     "below" and "above" are limits; "ascending" takes the parts named in `measure` in order.  `rule_from`: the size
@@ -102,6 +102,7 @@ LISTS = ("changes", "changes_a", "changes_b", "assumptions")
 
 
 def folder() -> Path:
+    """Where the tables and the games of the evidence lie."""
     return Path(str(resources.files("sim.evidence")))
 
 
@@ -115,6 +116,7 @@ def read(name: str, kind: type) -> tuple:
 
 
 def converted(column: str, text: str) -> str | int | tuple[str, ...]:
+    """A cell as its field has it."""
     if column == "sessions":
         return int(text or 0)
     if column in LISTS:
@@ -124,16 +126,19 @@ def converted(column: str, text: str) -> str | int | tuple[str, ...]:
 
 @cache
 def measurements() -> tuple[Measurement, ...]:
+    """All published figures, in the order of the table."""
     return read("measurements.csv", Measurement)
 
 
 @cache
 def parts() -> tuple[Part, ...]:
+    """All parts of the plan, in its order."""
     return read("plan.csv", Part)
 
 
 @cache
 def directions() -> tuple[Direction, ...]:
+    """All directions, in the order of the table."""
     return read("directions.csv", Direction)
 
 

@@ -40,6 +40,7 @@ class Trajectories:
 
     @property
     def speed(self) -> np.ndarray:
+        """[player, reading], m/s."""
         return np.hypot(self.vx, self.vy)
 
 
@@ -72,6 +73,7 @@ class Path:
 
 
 def trajectories_of(log: BoutLog) -> Trajectories:
+    """All players of a bout, read at the middle of every tenth of a second."""
     times = (np.arange(int(log.duration_s / STEP_S + 1e-6)) + 0.5) * STEP_S
     columns = [state_at(rows, times) for rows in rows_of(log)]
     return Trajectories(times, *(np.stack(column) for column in zip(*columns, strict=True)))

@@ -17,6 +17,7 @@ distance, high-speed distance and accelerations lies at nothing or below.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -26,16 +27,17 @@ from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.adjusted import FORMAT, Asked, Card, Effect, Refusal, Spells, Trigger
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, arm_of, compared
+from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
 from sim.experiments.comparison import Row
-from sim.experiments.drawer import Drawer, play_kept
+from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
 from sim.experiments.levers import LeftOut, Lever
 from sim.experiments.paired import paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import refusals_of
-from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, Replication, sessions_for
+from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.stopping_rule import MINIMUM, needed, next_look
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval, t_quantile
@@ -53,7 +55,7 @@ NEXT = 3  # levers named for one trigger at most
 GOALS = ("more", "less")
 
 
-def adjust(
+def adjust(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     game: Game,
     aim: tuple[str, str, float | str],
     levers: Sequence[tuple[Lever, Game]],
@@ -66,7 +68,7 @@ def adjust(
     precision: float | None = None,
     budget: int = 8000,
     population: str | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
     drawer: Drawer | None = None,
 ) -> Card:
@@ -74,38 +76,38 @@ def adjust(
 
     Whole sessions of the game and of every lever until there are at least `bouts` bouts of each; with a `precision` (a share
     of the game's value of the aim) until every effect is known to within it, or `budget` bouts of all together are spent.
-    Ctrl-C keeps the sessions that all have finished.  `drawer`: where sessions are kept as they are played, and found again.
-    The same bits for any number of workers.
+    Ctrl-C keeps the sessions that all have finished; the rest as in `Replication`.  The same bits for any number of workers.
     """
     measure, scope, goal = aim
     key = measure, scope
     games = [game, *(one for _, one in levers)]
-    check(games, key, bouts, seed, workers, precision, budget)
-    played = Arms(games, seed, workers, progress, session, assumptions, drawer)
+    run = Replication(seed, workers, progress, session, assumptions, drawer)
+    check(games, key, bouts, run, precision, budget)
+    played = Conditions(games, run)
     first = max(2, sessions_for(game, bouts))
     asked = None
     if precision is None:
         played.extend(first)
     else:
         asked = until_told(played, key, first, precision, budget)
-    arms = played.sums(key)
-    base = arms[0].whole[key]
+    conditions = played.sums(key)
+    base = conditions[0].whole[key]
     if base.bottom.sum() <= 0:
         raise InputError(f"{measure} must come up in this game (got none of it)", "--aim")
-    rows = [rows for rows, _ in compared(arms[0], arms[1:], ALL_WORTHWHILE, key)]
+    rows = [rows for rows, _ in compared(conditions[0], conditions[1:], ALL_WORTHWHILE, key)]
     effects = ranked(
         [
-            effect_of(lever, key, one, refusals_of(arms[0], arm))
-            for (lever, _), one, arm in zip(levers, rows, arms[1:], strict=True)
+            effect_of(lever, key, one, refusals_of(conditions[0], condition))
+            for (lever, _), one, condition in zip(levers, rows, conditions[1:], strict=True)
         ],
         direction(goal, ratio_interval(base.top, base.bottom)),
     )
     mean, low, high = ratio_interval(base.top, base.bottom)
-    spells = spells_of(arms[0], key, goal != GOALS[1])
-    numbers = arms[0].sessions
+    spells = spells_of(conditions[0], key, goal != GOALS[1])
+    numbers = conditions[0].sessions
     return Card(
         format=FORMAT,
-        game=arm_of(game, changes),
+        game=condition_of(game, changes),
         measure=measure,
         scope=scope,
         unit=base.unit,
@@ -115,7 +117,7 @@ def adjust(
         population=population,
         seed=seed,
         sessions=len(numbers),
-        bouts=sum(tally.bouts for tally in numbers),
+        bouts=sum(counts.bouts for counts in numbers),
         version=__version__,
         mean=mean,
         low=low,
@@ -134,11 +136,9 @@ def adjust(
     ).about(game)
 
 
-def check(
-    games: Sequence[Game], key: Key, bouts: int, seed: int, workers: Workers, share: float | None, budget: int
-) -> None:
+def check(games: Sequence[Game], key: Key, bouts: int, run: Replication, share: float | None, budget: int) -> None:
     """Refuse what no card can be made of."""
-    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
+    problems = too_small(bouts=(bouts, 1), seed=(run.seed, 0), workers=(run.workers, 1))
     if any(key not in aims_of(one) for one in games):
         problems.append(f"aim must be a measure of the game (got {key[0]} for {key[1]})")
     if len(games) < 2:
@@ -153,23 +153,12 @@ def check(
         raise InputError(problems)
 
 
-class Arms:
+class Conditions:
     """The sessions played so far of the game and of every lever."""
 
-    def __init__(
-        self,
-        games: Sequence[Game],
-        seed: int,
-        workers: Workers,
-        progress: Progress | None,
-        session: Bouts,
-        assumptions: Assumptions,
-        drawer: Drawer | None,
-    ):
-        self.games, self.seed, self.workers, self.progress, self.session = games, seed, workers, progress, session
-        self.drawer = drawer
-        self.own = [assumptions] * len(games)
-        self.tallies: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
+    def __init__(self, games: Sequence[Game], run: Replication):
+        self.games, self.run = games, run
+        self.sessions: list[dict[int, tuple[SessionCounts, ...]]] = [{} for _ in games]
         self.wanted, self.stopped = 0, False
 
     def extend(self, wanted: int) -> None:
@@ -178,45 +167,38 @@ class Arms:
         self.wanted = wanted
 
         def told(done: int, _: int) -> None:
-            if self.progress is not None:
-                self.progress(before * each + done, wanted * each)
+            if self.run.progress is not None:
+                self.run.progress(before * each + done, wanted * each)
 
-        numbers = [range(before, wanted)] * len(self.games)
+        run, numbers = replace(self.run, progress=told), [range(before, wanted)] * len(self.games)
         try:
-            found = play_kept(
-                self.drawer,
-                self.games,
-                numbers,
-                self.seed,
-                self.workers,
-                told,
-                self.session,
-                tuple,
-                not before,
-                self.own,
-            )
+            found = play_missing(run, self.games, numbers, warm=not before)
         except KeyboardInterrupt:
             found = [{} for _ in self.games]
-        for have, more in zip(self.tallies, found, strict=True):
+        for have, more in zip(self.sessions, found, strict=True):
             have |= more
-        self.stopped = any(len(have) < wanted for have in self.tallies)
+        self.stopped = any(len(have) < wanted for have in self.sessions)
         if len(self.numbers()) < 2:
             raise KeyboardInterrupt
 
     def numbers(self) -> list[int]:
-        return sorted(set.intersection(*(set(have) for have in self.tallies)))
+        """The numbers of the sessions that all have finished."""
+        return common_numbers(self.sessions)
 
     def sums(self, key: Key) -> list[Sums]:
-        """The sessions that all have, with the aim beside the headlines."""
+        """The sessions that all have, with the aim beside the key measures."""
         numbers = self.numbers()
         return [
             Sums(game, [have[number] for number in numbers], [key])
-            for game, have in zip(self.games, self.tallies, strict=True)
+            for game, have in zip(self.games, self.sessions, strict=True)
         ]
 
 
-def until_told(played: Arms, key: Key, first: int, share: float, budget: int) -> Asked:
-    """Sessions until the widest interval of an effect on the aim is narrow enough (`sequential`), or the budget is spent."""
+def until_told(played: Conditions, key: Key, first: int, share: float, budget: int) -> Asked:
+    """Sessions until the widest interval of an effect on the aim is narrow enough, or the budget is spent.
+
+    The looks are those of `sim.experiments.stopping_rule`.
+    """
     most = budget // sum(game.bouts.count for game in played.games)
     sessions = min(max(MINIMUM, first), most)
     while True:
@@ -228,11 +210,11 @@ def until_told(played: Arms, key: Key, first: int, share: float, budget: int) ->
         sessions = next_look(sessions, width, share, most)
 
 
-def widest(arms: Sequence[Sums], key: Key) -> float:
+def widest(conditions: Sequence[Sums], key: Key) -> float:
     """The widest half interval of an effect on the aim, as a share of the aim in the game as it is."""
-    a, widths = arms[0].whole[key], []
-    for arm in arms[1:]:
-        b = arm.whole[key]
+    a, widths = conditions[0].whole[key], []
+    for condition in conditions[1:]:
+        b = condition.whole[key]
         found = paired_difference((a.top, a.bottom), (b.top, b.bottom))
         if found is None or not found.first:
             return float("inf")
@@ -241,6 +223,7 @@ def widest(arms: Sequence[Sums], key: Key) -> float:
 
 
 def effect_of(lever: Lever, key: Key, rows: Sequence[Row], refusals: tuple[Refusal, ...]) -> Effect:
+    """What a lever does: the row of the aim, and the others that clearly move by a size that matters."""
     aim = next(row for row in rows if (row.measure, row.scope) == key)
     others = [row for row in rows if row is not aim and row.verdict == "clear, matters"]
     return Effect(lever, aim, tuple(others), refusals)
@@ -262,26 +245,27 @@ def ranked(effects: Sequence[Effect], way: int) -> tuple[Effect, ...]:
     return tuple(effects[i] for i in order)
 
 
-def spells_of(arm: Sums, key: Key, something: bool) -> Spells | None:
+def spells_of(condition: Sums, key: Key, something: bool) -> Spells | None:
     """What two bouts in a row give; None where there is nothing to divide by in any.
 
     `something`: more bouts in a row where a tenth of the pairs gives nothing at all, as nothing is below that.
     """
-    count = len(arm.bouts[0])
+    count = len(condition.bouts[0])
     shortest = min(SPELL, count)
-    found = spells_of_length(arm, key, shortest)
+    found = spells_of_length(condition, key, shortest)
     for length in range(shortest + 1, count + 1):
         if found is None or not something or found.low > 0:
             break
-        found = spells_of_length(arm, key, length)
-    return found if found is None or found.low > 0 or not something else spells_of_length(arm, key, shortest)
+        found = spells_of_length(condition, key, length)
+    return found if found is None or found.low > 0 or not something else spells_of_length(condition, key, shortest)
 
 
-def spells_of_length(arm: Sums, key: Key, length: int) -> Spells | None:
-    values, minutes, unit = [], [], arm.whole[key].unit
-    for start in range(len(arm.bouts[0]) - length + 1):
-        spells = [session_of(bouts[start : start + length]) for bouts in arm.bouts]
-        one = key_measures(arm.game, Sessions(spells), [key])[key]
+def spells_of_length(condition: Sums, key: Key, length: int) -> Spells | None:
+    """The aim over so many bouts in a row, all such spells of all sessions; None where it is defined in none."""
+    values, minutes, unit = [], [], condition.whole[key].unit
+    for start in range(len(condition.bouts[0]) - length + 1):
+        spells = [session_of(bouts[start : start + length]) for bouts in condition.bouts]
+        one = key_measures(condition.game, Sessions(spells), [key])[key]
         values.append(one.values)
         minutes.append(one.bottom / 60)
     found = np.concatenate(values)
@@ -314,7 +298,7 @@ def chosen(goal: float | str, value: float, effects: Sequence[Effect], way: int)
     """The levers to name, the best first: one with the players there are before one that takes more of them."""
 
     def miss(i: int) -> float:
-        moved = effects[i].aim.difference
+        moved = effects[i].aim.difference or 0.0
         return -abs(moved) if isinstance(goal, str) else abs(value + moved - goal)
 
     nearer = [i for i in proposed(effects, way) if isinstance(goal, str) or miss(i) < abs(value - goal)]
@@ -329,5 +313,6 @@ def start_of(goal: float | str, now: tuple[float, float, float], effects: Sequen
     if isinstance(goal, str) or now[1] <= goal <= now[2]:
         return None
     way = direction(goal, now)
-    near = [i for i in proposed(effects, way) if abs(effects[i].aim.second - goal) < abs(now[0] - goal)]
-    return min(near, key=lambda i: (abs(effects[i].aim.second - goal), i), default=None)
+    left = {i: abs(second - goal) for i in proposed(effects, way) if (second := effects[i].aim.second) is not None}
+    near = [i for i, miss in left.items() if miss < abs(now[0] - goal)]
+    return min(near, key=lambda i: (left[i], i), default=None)

@@ -39,7 +39,7 @@ class Refusal:
 
 @dataclass(frozen=True)
 class Effect:
-    """One lever: the row of the aim, the other headline measures that clearly move by a size that matters, refusals."""
+    """One lever: the row of the aim, the other key measures that clearly move by a size that matters, refusals."""
 
     __pydantic_config__ = STRICT
 
@@ -133,6 +133,7 @@ class Card(Shown):
     provenance: Provenance
 
     def to_json(self) -> str:
+        """All fields, in their order; raises `ValueError` for nan."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
     def table(self) -> pd.DataFrame:

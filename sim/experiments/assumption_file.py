@@ -130,6 +130,7 @@ def too_fast(chosen: Assumptions) -> Iterator[str]:
 
 
 def dotted(place: tuple[str, ...]) -> str:
+    """A place as the file writes it: keys with dots between them, quoted where they must be."""
     return ".".join(part if part.replace("_", "").replace("-", "").isalnum() else f'"{part}"' for part in place)
 
 

@@ -130,6 +130,7 @@ def as_csv(table: Sequence[Row]) -> str:
 
 
 def said(cell: object) -> object:
+    """A cell as the CSV has it: yes or no, numbers with all digits."""
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     return repr(cell) if isinstance(cell, float) else cell

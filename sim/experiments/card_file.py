@@ -9,7 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from sim.errors import InputError
 from sim.experiments.adjusted import FORMAT, Card
-from sim.experiments.compare import arm_of
+from sim.experiments.compare import condition_of
 from sim.experiments.key_measures import aims_of
 from sim.game.bounds import LARGEST_FILE
 from sim.game.model import Game
@@ -42,7 +42,7 @@ def read_card(path: Path, game: Game, changes: Sequence[str], population: str | 
 
 def strange(card: Card, game: Game, changes: Sequence[str], population: str | None) -> str:
     """Why a card is not of this game, or cannot be one; nothing where it is."""
-    own = arm_of(game, changes)
+    own = condition_of(game, changes)
     if card.format != FORMAT:
         return f"one of layout {card.format}, not {FORMAT}"
     if (card.game.game, card.game.title) != (own.game, own.title):

@@ -95,6 +95,7 @@ def footing_of_runs(runs: Sequence[tuple[Game, Collection[str]]]) -> list[str]:
 
 
 def study_said(study: Study) -> str:
+    """The caution that names the nearest study."""
     return f"{STUDY}{study_named(study)}."
 
 
@@ -166,18 +167,22 @@ def studies_of(games: Sequence[Game], names: Sequence[str]) -> str:
 
 
 def ours_on(what: Sequence[str]) -> str:
+    """Which of our numbers stand on figures of such games."""
     return f"{' and '.join(STUDIED[name] for name in what)} {rest(what[0])} on such games"
 
 
 def rest(measure: str) -> str:
+    """The verb for the first of these measures."""
     return "rest" if measure == "distance_per_min" else "rests"
 
 
 def people_of(setting: Setting) -> str:
+    """Who played, by the names of their presets."""
     return " and ".join(sorted(setting.populations))
 
 
 def short_line(metres: str, where: str = "here") -> str:
+    """The caution about fast running where the longest line is so short."""
     return f"Fast running: do not rely on it {where}, the longest line is {metres} m."
 
 

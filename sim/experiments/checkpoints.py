@@ -1,15 +1,14 @@
-"""Saved sessions: the tallies of an estimate in one file, so that more can be played tomorrow and the whole be the same.
+"""Saved sessions: the counts of an estimate in one file, so that more can be played tomorrow and the whole be the same.
 
 The file is a zip of plain numpy arrays (``.npz``, read without pickle).  `about` is JSON text: what the sessions were made of
 (game, seed, program, engine, libraries, constants), session by session what is counted by name, and a checksum over everything.
-All other numbers are arrays whose first axis is the session, with every bit of the tallies.  A file is not believed because it
+All other numbers are arrays whose first axis is the session, with every bit of them.  A file is not believed because it
 can be read: the checksum must be right, and what it says must be possible in the game it names (`sim.experiments.possible`).
 Sessions of anything else are refused.
 """
 
 from __future__ import annotations
 
-import hashlib
 import io
 import json
 import zipfile
@@ -23,6 +22,7 @@ import numpy as np
 
 from sim import __version__
 from sim.errors import InputError
+from sim.experiments.digests import digest_of
 from sim.experiments.possible import impossible
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts
@@ -57,6 +57,7 @@ class Checkpoint:
 
     @property
     def bouts(self) -> int:
+        """Bouts of all its sessions."""
         return sum(one.bouts for one in self.sessions.values())
 
 
@@ -101,31 +102,28 @@ class Doubtful(Exception):
 
 def written(saved: Checkpoint) -> bytes:
     """The file."""
-    tallies = [saved.sessions[number] for number in sorted(saved.sessions)]
-    first = tallies[0]
+    sessions = [saved.sessions[number] for number in sorted(saved.sessions)]
+    first = sessions[0]
     about = {
         "made": saved.made,
         "asked": saved.asked,
         **{name: list(getattr(first, name)) for name in NAMES},
         "counters": [
             {field: [[*keys_of(key), n] for key, n in getattr(one, field).items()] for field in counters()}
-            for one in tallies
+            for one in sessions
         ],
     }
-    numbers = {field: np.array([getattr(one, field) for one in tallies]) for field in (*NUMBERS, *arrays())}
+    numbers = {field: np.array([getattr(one, field) for one in sessions]) for field in (*NUMBERS, *arrays())}
     about["check"] = check_of(about, numbers)
     place = io.BytesIO()
-    np.savez_compressed(place, about=np.array(json.dumps(about, ensure_ascii=False, allow_nan=False)), **numbers)
+    text = np.array(json.dumps(about, ensure_ascii=False, allow_nan=False))
+    np.savez_compressed(place, about=text, **numbers)  # type: ignore[arg-type]  # no array of ours is called allow_pickle
     return place.getvalue()
 
 
 def check_of(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray]) -> str:
     """A checksum over all that a file holds."""
-    plain = {key: value for key, value in about.items() if key != "check"}
-    total = hashlib.sha256(json.dumps(plain, sort_keys=True, allow_nan=False).encode())
-    for name, one in sorted(numbers.items()):
-        total.update(f"{name} {one.dtype.str} {one.shape} ".encode() + np.ascontiguousarray(one).tobytes())
-    return total.hexdigest()
+    return digest_of({key: value for key, value in about.items() if key != "check"}, numbers)
 
 
 def read(path: Path, source: str) -> Checkpoint:
@@ -186,29 +184,34 @@ def believed(about: dict, numbers: dict[str, np.ndarray]) -> Checkpoint:
         raise Doubtful(why)
     sessions = {}
     for i, counted in enumerate(about["counters"]):
-        plain = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}
-        found = {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
-        whole = {name: numbers[name][i].copy() for name in arrays()}
-        one = SessionCounts(**plain, **found, **whole, **names, thresholds=thresholds)
+        fields_: dict[str, Any] = {name: kind(numbers[name][i]) for name, kind in NUMBERS.items()}  # of several types
+        fields_ |= {name: Counter({key_of(entry[:-1]): entry[-1] for entry in counted[name]}) for name in counters()}
+        fields_ |= {name: numbers[name][i].copy() for name in arrays()}
+        one = SessionCounts(**fields_ | names, thresholds=thresholds)
         sessions[one.replicate] = one
     return Checkpoint(about["made"], about["asked"], sessions)
 
 
 def of_kind(kind: str) -> list[str]:
-    return [field.name for field in fields(SessionCounts) if field.type == kind]
+    """The fields of `SessionCounts` with this annotation, whatever it holds."""
+    return [field.name for field in fields(SessionCounts) if str(field.type).partition("[")[0] == kind]
 
 
 def counters() -> list[str]:
+    """The fields that count things by name."""
     return of_kind("Counter")
 
 
 def arrays() -> list[str]:
+    """The fields that are arrays."""
     return of_kind("np.ndarray")
 
 
 def keys_of(key: object) -> list:
+    """The parts of a key of a counter."""
     return list(key) if isinstance(key, tuple) else [key]
 
 
 def key_of(parts: list) -> object:
+    """The key of a counter from its parts."""
     return parts[0] if len(parts) == 1 else tuple(parts)

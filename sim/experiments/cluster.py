@@ -1,4 +1,4 @@
-"""A crew that is the workers of a Dask scheduler which somebody has started elsewhere (extra `cluster`).
+"""An executor: the workers of a Dask scheduler which somebody has started elsewhere (extra `cluster`).
 
 Numbers are the same to the last bit only where the same program plays, so every worker is asked what it has before the first
 bout, and asked again with every task, because workers may come later.  A worker that dies loses nothing: the
@@ -30,7 +30,9 @@ if TYPE_CHECKING:
 OPTION = "--cluster"
 ANSWER_S = 4.0  # a scheduler that has not answered after this is not there
 SCHEMES = ("tcp", "tls", "ws", "wss")
-NOBODY_LOOKS = 15  # looks in a row without any worker (`crew.LOOK_S` apart) until nobody is waited for any more
+NOBODY_LOOKS = (
+    15  # looks in a row without any worker (`LOOK_S` of the executors apart) until nobody is waited for any more
+)
 FACTS = WORDS | {"python": "have the same Python"}
 Facts = dict[str, Any]
 
@@ -47,7 +49,7 @@ class OtherProgram(Exception):
 
 @cache
 def facts() -> Facts:
-    """What the bits of a tally hang on besides its game and seed, where this is called."""
+    """What the bits of what is counted hang on besides its game and seed, where this is called."""
     return {
         "version": __version__,
         "engine": engine(),
@@ -57,6 +59,7 @@ def facts() -> Facts:
 
 
 def differences(there: Facts, here: Facts) -> list[str]:
+    """What is not the same there as here, a line each."""
     return [
         f"must {FACTS[part]} (got {said(there.get(part), here[part])})"
         for part in here
@@ -79,6 +82,7 @@ class Sending(Executor):
         self.executor, self.here = executor, facts()
 
     def submit(self, fn: Callable, /, *args: Any, **kwargs: Any) -> Future:
+        """The future of a task that the cluster plays."""
         return self.executor.submit(at_work, self.here, fn, *args, **kwargs)
 
 
@@ -93,6 +97,7 @@ class Cluster(SessionExecutor):
 
     @contextmanager
     def working(self) -> Iterator[Executor]:
+        """All workers that there are; raises `Gone` when the cluster is lost."""
         from distributed import KilledWorker
         from distributed.comm.core import CommClosedError
 
@@ -112,18 +117,20 @@ class Cluster(SessionExecutor):
             raise Gone(self.lost)
 
     def look(self) -> None:
+        """Raise `Gone` when there has been no worker for too long."""
         self.alone = 0 if self.client.scheduler_info()["workers"] else self.alone + 1
         if self.alone >= NOBODY_LOOKS:
             raise Gone("workers must stay until the end (got none any more)")
 
 
 def first_line(error: BaseException) -> str:
+    """The first line of what an error says."""
     return (str(error).splitlines() or [""])[0]
 
 
 @contextmanager
 def connected(address: str) -> Iterator[Cluster]:
-    """The crew at this address, asked for its versions; refused if it cannot play."""
+    """The executor at this address, asked for its versions; refused if it cannot play."""
     try:
         from distributed import Client
     except ImportError:
@@ -163,7 +170,8 @@ def require_scheduler(address: str) -> None:
 
 async def identity(address: str) -> dict:
     """What the one who listens there says he is."""
-    from distributed.core import connect, send_recv
+    from distributed.comm.core import connect
+    from distributed.core import send_recv
     from distributed.security import Security
 
     comm = await connect(address, timeout=2 * ANSWER_S, **Security().get_connection_args("client"))

@@ -1,6 +1,6 @@
 """`compare`: a game and its variants over the same sessions, and what differs.
 
-All arms play the same session numbers of the same seed, so they have the same drawn players and the same streams of
+All conditions play the same session numbers of the same seed, so they have the same drawn players and the same streams of
 chance.  Many measures are looked at, so one of them would stand out by luck: a measure is called clear only if its
 p-value, adjusted by Holm's method over all rows, is below 5 %.  The intervals are 95 % each on its own.
 """
@@ -20,15 +20,16 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import STUDY, cautions_for, studies_of
-from sim.experiments.comparison import FORMAT, Compared, Comparison, Condition, Counting, Evening, Row, Verdict
-from sim.experiments.drawer import Drawer, play_kept
+from sim.experiments.comparison import FORMAT, Compared, Comparison, Condition, Counting, Row, SessionValue, Verdict
+from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.estimate import population_of
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import no_proposal
-from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, Replication, sessions_for
+from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.variance_components import (
     Parts,
     long_run_larger,
@@ -66,7 +67,7 @@ class Variant:
 class Sums:
     """The sessions of one game, whole and bout by bout, as the sums that measures are ratios of.
 
-    `more`: measures besides the headlines.
+    `more`: measures besides the key measures.
     """
 
     def __init__(self, game: Game, bouts: Sequence[Sequence[SessionCounts]], more: Sequence[Key] = ()):
@@ -75,6 +76,7 @@ class Sums:
 
     @cached_property
     def whole(self) -> dict[Key, KeyMeasure]:
+        """Every key measure over whole sessions, by (measure, scope)."""
         return key_measures(self.game, Sessions(self.sessions), self.more)
 
     @cached_property
@@ -82,7 +84,7 @@ class Sums:
         """(top, bottom), [session, bout], of what adds up over bouts."""
         each = [key_measures(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
         return {
-            key: tuple(np.stack([getattr(one[key], side) for one in each], axis=1) for side in ("top", "bottom"))
+            key: (np.stack([one[key].top for one in each], axis=1), np.stack([one[key].bottom for one in each], axis=1))
             for key in each[0]
             if key[0] not in NOT_BY_BOUT
         }
@@ -93,7 +95,7 @@ def compare(first: Game, second: Game, changes: tuple[Sequence[str], Sequence[st
     return compare_all(first, [Variant(second, tuple(changes[1]))], changes=changes[0], **more).comparisons[0]
 
 
-def compare_all(
+def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     first: Game,
     variants: Sequence[Variant],
     bouts: int = 200,
@@ -103,65 +105,69 @@ def compare_all(
     changes: Sequence[str] = (),
     worthwhile: Mapping[str, float] | None = None,
     population: str | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
     drawer: Drawer | None = None,
 ) -> Compared:
     """Whole sessions of all games until `first` has at least `bouts` bouts; the same bits for any number of workers.
 
     `changes` and `population` are what the first game was loaded with.  `worthwhile` replaces smallest worthwhile
-    differences, by measure, as shares of the first game's value; `assumptions` replace the program's
-    own.  Ctrl-C keeps the sessions that all games finished.  `drawer`: where sessions are kept as they are played, and found again.
+    differences, by measure, as shares of the first game's value; the rest as in `Replication`.  Ctrl-C keeps the sessions that
+    all games finished.
     """
+    run = Replication(seed, workers, progress, session, assumptions, drawer)
     wanted = sessions_for(first, bouts)
-    check(first, variants, bouts, seed, workers, worthwhile or {}, wanted)
+    check(first, variants, bouts, run, worthwhile or {})
     games = [first, *(variant.game for variant in variants)]
-    own = [assumptions] * len(games)
-    every = [range(wanted)] * len(games)
-    found = play_kept(drawer, games, every, seed, workers, progress, session, tuple, assumptions=own)
-    numbers = sorted(set.intersection(*(set(arm) for arm in found)))
+    found = play_missing(run, games, [range(wanted)] * len(games))
+    numbers = common_numbers(found)
     if len(numbers) < 2:
         raise KeyboardInterrupt
-    arms = [Sums(game, [arm[number] for number in numbers]) for game, arm in zip(games, found, strict=True)]
-    answers = compared(arms[0], arms[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
-    base = arm_of(first, changes)
-    lines = [cautions_of(arm, wanted) for arm in arms]
+    conditions = [
+        Sums(game, [condition[number] for number in numbers]) for game, condition in zip(games, found, strict=True)
+    ]
+    answers = compared(conditions[0], conditions[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
+    base = condition_of(first, changes)
+    lines = [cautions_of(condition, wanted) for condition in conditions]
     names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]
     studies = studies_of(games, names)
     comparisons = tuple(
         Comparison(
             format=FORMAT,
             first=base,
-            second=arm_of(variant.game, variant.changes, variant.name),
+            second=condition_of(variant.game, variant.changes, variant.name),
             population=population,
             seed=seed,
             sessions=len(numbers),
-            bouts=sum(tally.bouts for tally in arms[0].sessions),
+            bouts=sum(counts.bouts for counts in conditions[0].sessions),
             version=__version__,
             multiplicity=MULTIPLICITY,
-            cautions=(*told_of(lines, names, (0, i), studies), *no_proposal(arms[0], arms[i]), lines[0][-1]),
+            cautions=(
+                *told_of(lines, names, (0, i), studies),
+                *no_proposal(conditions[0], conditions[i]),
+                lines[0][-1],
+            ),
             rows=rows,
             counting=counting,
-            provenance=provenance_of(arms[0].sessions[0].thresholds, assumptions),
+            provenance=provenance_of(conditions[0].sessions[0].thresholds, assumptions),
         ).about(first, variant.game)
         for i, (variant, (rows, counting)) in enumerate(zip(variants, answers, strict=True), start=1)
     )
-    seen = evenings([base.name, *(one.second.name for one in comparisons)], arms, numbers)
+    seen = values_by_session([base.name, *(one.second.name for one in comparisons)], conditions, numbers)
     return Compared(comparisons, tuple(seen)).about(*games)
 
 
+def common_numbers(found: Sequence[Mapping[int, object]]) -> list[int]:
+    """The numbers of the sessions that all have finished, in order."""
+    return sorted(set.intersection(*(set(one) for one in found)))
+
+
 def check(
-    first: Game,
-    variants: Sequence[Variant],
-    bouts: int,
-    seed: int,
-    workers: Workers,
-    worthwhile: Mapping[str, float],
-    wanted: int,
+    first: Game, variants: Sequence[Variant], bouts: int, run: Replication, worthwhile: Mapping[str, float]
 ) -> None:
     """Refuse what cannot be compared."""
-    problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
-    if not problems and wanted < 2:
+    problems = too_small(bouts=(bouts, 1), seed=(run.seed, 0), workers=(run.workers, 1))
+    if not problems and sessions_for(first, bouts) < 2:
         problems.append(
             f"bouts must be at least {first.bouts.count + 1}, for two sessions of {first.bouts.count} (got {bouts})"
         )
@@ -179,7 +185,8 @@ def check(
         raise InputError(problems)
 
 
-def arm_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Condition:
+def condition_of(game: Game, changes: Sequence[str], name: str = AS_IT_IS) -> Condition:
+    """What an answer says of a game: its file, what was set beside it, who played."""
     return Condition(name, game.name, game.title, tuple(changes), population_of(game))
 
 
@@ -189,9 +196,10 @@ def spoken(variant: Variant, before: Sequence[str]) -> str:
     return f"with {variant.said or ' and '.join(own)}" if variant.name == CHANGED and own else variant.name
 
 
-def cautions_of(arm: Sums, wanted: int) -> tuple[str, ...]:
-    measures = summarise(arm.game, arm.sessions, evidence=domains())
-    return cautions_for(arm.game, measures, arm.sessions[0].thresholds, len(arm.sessions), wanted)
+def cautions_of(condition: Sums, wanted: int) -> tuple[str, ...]:
+    """The cautions of one condition by itself."""
+    measures = summarise(condition.game, condition.sessions, evidence=domains())
+    return cautions_for(condition.game, measures, condition.sessions[0].thresholds, len(condition.sessions), wanted)
 
 
 def told_of(lines: Sequence[Sequence[str]], names: Sequence[str], pair: Sequence[int], studies: str = "") -> list[str]:
@@ -241,10 +249,10 @@ def compared(
     found = [
         {key: paired_difference((a.top, a.bottom), (b.top, b.bottom)) for key, (a, b) in both.items()} for both in pairs
     ]
-    there = [(i, key) for i, every in enumerate(found) for key, difference in every.items() if difference is not None]
-    adjusted = {}
-    for family in ([one for one in there if one[1] == apart], [one for one in there if one[1] != apart]):
-        adjusted |= zip(family, holm([found[i][key].p_value for i, key in family]), strict=True)
+    p_values = {(i, key): one.p_value for i, every in enumerate(found) for key, one in every.items() if one is not None}
+    adjusted: dict[tuple[int, Key], float] = {}
+    for family in ([one for one in p_values if one[1] == apart], [one for one in p_values if one[1] != apart]):
+        adjusted |= zip(family, holm([p_values[one] for one in family]), strict=True)
     answers = []
     for i, (other, both) in enumerate(zip(others, pairs, strict=True)):
         rows = [
@@ -265,15 +273,16 @@ def compared(
 def row_of(
     a: KeyMeasure, b: KeyMeasure, found: Difference | None, p_holm: float | None, share: float, parts: Parts | None
 ) -> Row:
+    """One measure of both conditions; `share`: the smallest worthwhile difference, of the first one's value."""
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
-        return Row(*what, *[None] * 12, "cannot tell")
+        return Row(*what, None, None, None, None, None, None, None, None, None, None, None, None, "cannot tell")
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
     if parts is None:
-        evening = other_sessions_larger(a.values, b.values)
+        one_session = other_sessions_larger(a.values, b.values)
     else:
-        evening = one_session_larger(found.difference, found.error, parts)
+        one_session = one_session_larger(found.difference, found.error, parts)
     return Row(
         *what,
         first=found.first,
@@ -282,7 +291,7 @@ def row_of(
         low=low,
         high=high,
         long_run=long_run_larger(found.difference, found.error, found.pairs - 1, parts),
-        evening=evening,
+        evening=one_session,
         ignorance=None if parts is None else math.sqrt(parts.ignorance),
         p_holm=p_holm,
         worthwhile=matters,
@@ -316,10 +325,12 @@ def counting_of(a: KeyMeasure, b: KeyMeasure, found: Difference | None) -> Count
     )
 
 
-def evenings(names: Sequence[str], arms: Sequence[Sums], numbers: Sequence[int]) -> Iterator[Evening]:
+def values_by_session(
+    names: Sequence[str], conditions: Sequence[Sums], numbers: Sequence[int]
+) -> Iterator[SessionValue]:
     """Every session's own value of every measure, for pictures."""
-    for name, arm in zip(names, arms, strict=True):
-        for key, one in arm.whole.items():
+    for name, condition in zip(names, conditions, strict=True):
+        for key, one in condition.whole.items():
             for number, value in zip(numbers, one.values, strict=True):
                 if not math.isnan(value):
-                    yield Evening(name, *key, number, float(value))
+                    yield SessionValue(name, *key, number, float(value))

@@ -37,13 +37,13 @@ class Condition:
 
 @dataclass(frozen=True)
 class Row:
-    """One measure in both arms; `difference` is second minus first, `low`/`high` its own 95 % interval.
+    """One measure in both conditions; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
-    `long_run` and `evening`: how likely the second arm is the larger one, in very many bouts of players that we do not know,
+    `long_run` and `evening`: how likely the second condition is the larger one, in very many bouts of players that we do not know,
     and in one session of each by the same players (`sim.experiments.variance_components`).  `ignorance`: how much the true
     difference varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
     over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
-    measure.  `half_independent`: half-width of the interval had the arms not been paired
+    measure.  `half_independent`: half-width of the interval had the conditions not been paired
     (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
     """
 
@@ -71,7 +71,7 @@ class Row:
 
 @dataclass(frozen=True)
 class Counting:
-    """Minutes of play to count of each arm until the difference in losses shows (80 % power, two-sided 5 %).
+    """Minutes of play to count of each condition until the difference in losses shows (80 % power, two-sided 5 %).
 
     `minutes` with the dispersion of the simulated counts of whole sessions, `poisson` as if losses came purely by chance.
     """
@@ -86,7 +86,7 @@ class Counting:
 
 @dataclass(frozen=True)
 class Comparison(Shown):
-    """Two games over the same sessions.  `bouts` are those of the first arm; `sessions` are the pairs.
+    """Two games over the same sessions.  `bouts` are those of the first condition; `sessions` are the pairs.
 
     `population` is the preset that was put in place of the files' own, if one was.
     """
@@ -108,12 +108,14 @@ class Comparison(Shown):
     provenance: Provenance
 
     def row(self, measure: str, scope: str = "game") -> Row:
+        """The one row of a measure for a scope; raises `KeyError` where there is none."""
         found = [row for row in self.rows if (row.measure, row.scope) == (measure, scope)]
         if len(found) != 1:
             raise KeyError(f"{measure} for {scope} must be one row (got {len(found)})")
         return found[0]
 
     def to_json(self) -> str:
+        """All fields, in their order; raises `ValueError` for nan."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
     @classmethod
@@ -124,14 +126,14 @@ class Comparison(Shown):
         try:
             found = TypeAdapter(cls).validate_json(text)
         except ValidationError as error:
-            raise InputError([problem_of(one) for one in error.errors()], "comparison") from None
+            raise InputError([problem_of(dict(one)) for one in error.errors()], "comparison") from None
         if found.format != FORMAT:
             raise InputError([f"format must be {FORMAT} (got {found.format})"], "comparison")
         return found
 
 
 @dataclass(frozen=True)
-class Evening:
+class SessionValue:
     """One session's own value of a measure."""
 
     arm: str
@@ -146,9 +148,10 @@ class Compared(Shown):
     """All comparisons made at once, and every session's own values (not part of the JSON)."""
 
     comparisons: tuple[Comparison, ...]
-    evenings: tuple[Evening, ...] = field(repr=False)
+    session_values: tuple[SessionValue, ...] = field(repr=False)
 
     def to_json(self) -> str:
+        """All comparisons, and every caution once."""
         data = {
             "format": FORMAT,
             "comparisons": [asdict(one) for one in self.comparisons],
@@ -163,7 +166,7 @@ class Compared(Shown):
         return pd.DataFrame([{"arm": one.second.name} | asdict(row) for one in self.comparisons for row in one.rows])
 
     def sessions(self) -> pd.DataFrame:
-        """One row an arm, measure and session: the fields of `Evening`."""
+        """One row a condition, measure and session: the fields of `SessionValue`."""
         import pandas as pd
 
-        return pd.DataFrame([asdict(one) for one in self.evenings])
+        return pd.DataFrame([asdict(one) for one in self.session_values])

@@ -7,22 +7,19 @@ A drawer of another program is refused; sessions of other games in it are left w
 
 from __future__ import annotations
 
-import hashlib
 import io
-import json
 import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
-from sim.assumptions import NONE, Assumptions
+from sim.assumptions import Assumptions
 from sim.errors import InputError
 from sim.experiments.checkpoints import MOST_BYTES, WORDS, Checkpoint, Made, made_of, require_same, unpacked, written
-from sim.experiments.executors import Workers
+from sim.experiments.digests import digest_of
 from sim.experiments.keeping import NowAndThen
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Progress, play_conditions
-from sim.experiments.sessions import Bouts, Fold
+from sim.experiments.replicate import Replication, play_batches
+from sim.experiments.sessions import Batch, bout_counts
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts
 from sim.measures.thresholds import limits_of
@@ -50,14 +47,16 @@ class Drawer:
     def kind_of(self, game: Game, seed: int, assumptions: Assumptions) -> str:
         """What sessions of this game are kept under."""
         made = made_of(game, seed, provenance_of(limits_of(game), assumptions))
-        kind = kind_of(made)
+        kind = digest_of(made)
         self.held.setdefault(kind, (made, {}))
         return kind
 
     def sessions(self, kind: str) -> dict[int, Session]:
+        """The sessions of this kind, by number."""
         return self.held[kind][1]
 
     def add(self, kind: str, found: Mapping[int, Session]) -> None:
+        """Put finished sessions in; the whole is written now and then."""
         self.sessions(kind).update(found)
         self.changed = True
         self.now_and_then()
@@ -69,12 +68,8 @@ class Drawer:
             self.changed = False
 
 
-def kind_of(made: Made) -> str:
-    return hashlib.sha256(json.dumps(made, sort_keys=True).encode()).hexdigest()
-
-
 def packed(drawer: Drawer) -> bytes:
-    """The file: a zip with one file of `saved` for each kind and bout, by number."""
+    """The file: a zip with one checkpoint for each kind and bout, by number."""
     place = io.BytesIO()
     with zipfile.ZipFile(place, "w", zipfile.ZIP_STORED) as file:
         for i, (made, sessions) in enumerate(one for one in drawer.held.values() if one[1]):
@@ -98,7 +93,7 @@ def opened(path: Path, write: Callable[[bytes], None], source: str) -> Drawer:
             parts = {place: file.read(name) for place, name in zip(places, file.namelist(), strict=True)}
     except InputError:
         raise
-    except Exception as error:  # as in `saved`: whatever it is, it is no file of ours
+    except Exception as error:  # as in `checkpoints`: whatever it is, it is no file of ours
         raise InputError(f"{refusal}{type(error).__name__})", source) from None
     return Drawer(write, kinds_of(parts, str(path), source, refusal))
 
@@ -121,11 +116,14 @@ def kinds_of(
         made, count = bouts[0].made, bouts[0].made["game"]["bouts"]["count"]
         numbers = set(bouts[0].sessions)
         whole = len(bouts) == count and all(one.made == made and set(one.sessions) == numbers for one in bouts)
-        if not whole or any(tally.bouts != 1 for one in bouts for tally in one.sessions.values()):
+        if not whole or any(counts.bouts != 1 for one in bouts for counts in one.sessions.values()):
             raise InputError(f"{refusal}bouts of a session are missing)", source)
-        if kind_of(made) in held:
+        if digest_of(made) in held:
             raise InputError(f"{refusal}it holds a game twice)", source)
-        held[kind_of(made)] = made, {number: tuple(one.sessions[number] for one in bouts) for number in sorted(numbers)}
+        held[digest_of(made)] = (
+            made,
+            {number: tuple(one.sessions[number] for one in bouts) for number in sorted(numbers)},
+        )
     return held
 
 
@@ -137,44 +135,38 @@ def require_this_program(drawer: Drawer, game: Game, source: str) -> None:
         require_same({part: made.get(part) for part in WORDS}, mine, source)
 
 
-def play_kept(
-    drawer: Drawer | None,
-    games: Sequence[Game],
-    numbers: Sequence[Sequence[int]],
-    seed: int,
-    workers: Workers,
-    progress: Progress | None,
-    session: Bouts,
-    fold: Fold,
-    warm: bool = True,
-    assumptions: Sequence[Assumptions] = (),
-) -> list[dict[int, Any]]:
-    """As `play_arms`; sessions that lie in the drawer are not played again, and those that are played are put there."""
-    if drawer is None:
-        return play_conditions(games, numbers, seed, workers, progress, session, fold, warm, assumptions)
-    own = list(assumptions) or [NONE] * len(games)
-    kinds = [drawer.kind_of(game, seed, one) for game, one in zip(games, own, strict=True)]
-    there = [drawer.sessions(kind) for kind in kinds]
+def play_missing(
+    run: Replication, games: Sequence[Game], numbers: Sequence[Sequence[int]], warm: bool = True
+) -> list[dict[int, Session]]:
+    """The bouts of the sessions of these `numbers` of each game, by number; what is missing was interrupted.
+
+    Sessions that lie in the drawer of the run, if it has one, are not played again, and those that are played are put there.
+    `warm` as for `play_batches`.
+    """
+    drawer, own = run.drawer, run.assumptions
+    kinds = [] if drawer is None else [drawer.kind_of(game, run.seed, own) for game in games]
+    there = [{}] * len(games) if drawer is None else [drawer.sessions(kind) for kind in kinds]
     known = [{n: held[n] for n in part if n in held} for held, part in zip(there, numbers, strict=True)]
-    missing = [[n for n in part if n not in held] for held, part in zip(there, numbers, strict=True)]
+    missing = [
+        Batch(game, [n for n in part if n not in held], bout_counts, run.player, own)
+        for game, held, part in zip(games, there, numbers, strict=True)
+    ]
     before = sum(len(one) * game.bouts.count for one, game in zip(known, games, strict=True))
-    wanted = sum(len(part) * game.bouts.count for part, game in zip(numbers, games, strict=True))
+    wanted = before + sum(one.bouts for one in missing)
 
     def told(done: int, _: int) -> None:
-        if progress is not None:
-            progress(before + done, wanted)
+        if run.progress is not None:
+            run.progress(before + done, wanted)
 
-    found: list[dict[int, Any]] = [{} for _ in games]
-    if any(missing):
+    def put_away(place: int, finished: Mapping[int, Session]) -> None:
+        if drawer is not None:
+            drawer.add(kinds[place], finished)
+
+    found: list[dict[int, Session]] = [{} for _ in games]
+    if wanted > before:
         try:
-            found = play_conditions(
-                games, missing, seed, workers, told, session, tuple, warm, own,
-                tell=lambda arm, finished: drawer.add(kinds[arm], finished),
-            )  # fmt: skip
+            found = play_batches(missing, run.seed, run.workers, told, None if drawer is None else put_away, warm)
         except KeyboardInterrupt:
             if not any(known):
                 raise
-    return [
-        {number: fold(list(bouts)) for number, bouts in sorted((old | new).items())}
-        for old, new in zip(known, found, strict=True)
-    ]
+    return [dict(sorted((old | new).items())) for old, new in zip(known, found, strict=True)]

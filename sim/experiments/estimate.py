@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.checkpoints import Checkpoint, made_of, require_same
+from sim.experiments.checkpoints import Checkpoint, Made, made_of, require_same
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.keeping import NowAndThen
 from sim.experiments.provenance import provenance_of
@@ -23,7 +24,47 @@ from sim.measures.thresholds import limits_of
 from sim.results import FORMAT, Named, Provenance, Result
 
 
-def estimate(
+class Known:
+    """Sessions that are there by number: those of saved work, those that a run had begun, and those played since.
+
+    `before`: the bouts that saved work was asked for; `settled`: those that have been asked for and played to the end.  `keep`
+    is given all of them, to be saved, now and then and at the end.
+    """
+
+    def __init__(
+        self, made: Made, saved: Checkpoint | None, begun: Checkpoint | None, keep: Callable[[Checkpoint], None] | None
+    ):
+        if saved is not None:
+            require_same(saved.made, made, "--extend")
+        if begun is not None:
+            require_same(begun.made, made, "--save")
+        self.made, self.keep = made, keep
+        self.sessions = (dict(begun.sessions) if begun else {}) | (dict(saved.sessions) if saved else {})
+        self.before = saved.asked if saved else 0
+        self.settled = max(self.before, begun.asked if begun else 0)
+        self.first = len(saved.sessions) if saved else 0
+        self.now_and_then = NowAndThen(self.put_away)
+
+    def put_away(self) -> None:
+        """Have them saved."""
+        if self.keep is not None and self.sessions:
+            self.keep(Checkpoint(self.made, self.settled, dict(self.sessions)))
+
+    def tell(self, _place: int, finished: Mapping[int, SessionCounts]) -> None:
+        """More that are finished."""
+        self.sessions.update(finished)
+        self.now_and_then()
+
+    @contextmanager
+    def kept(self) -> Iterator[None]:
+        """Whatever ends the playing, they are saved."""
+        try:
+            yield
+        finally:
+            self.put_away()
+
+
+def estimate(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     game: Game,
     bouts: int = 200,
     seed: int = 1,
@@ -45,51 +86,37 @@ def estimate(
     answer is as if it had not.  `keep` is given all sessions, to be saved, at the end and now and then before it.  `assumptions`
     replace the program's own, and are kept with the result.
     """
+    check(game, bouts, seed, workers, precision)
+    provenance = provenance_of(limits_of(game), assumptions)
+    known = Known(made_of(game, seed, provenance), saved, begun, keep)
+    tell = known.tell if keep is not None else None
+
+    def play(sessions: int) -> Played:
+        count, there = sessions * game.bouts.count, dict(known.sessions)
+        played = replicate(game, count, seed, workers, progress, known=there, assumptions=assumptions, tell=tell)
+        known.sessions.update((one.replicate, one) for one in played.sessions)
+        return played
+
+    with known.kept():
+        if precision is None:
+            asked, line = known.before + bouts, None
+            played = play(sessions_for(game, asked))
+        else:
+            first = max(known.first, sessions_for(game, bouts))
+            played, line = until_narrow(game, precision, first, play, assumptions.table)
+            asked = sum(one.bouts for one in played.sessions)
+        if len(played.sessions) == played.wanted:
+            known.settled = max(known.settled, asked)
+    return result_of(game, played, seed, changes, line, provenance)
+
+
+def check(game: Game, bouts: int, seed: int, workers: Workers, precision: Precision | None) -> None:
+    """Refuse what cannot be estimated."""
     problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if precision is not None and precision.budget < 2 * game.bouts.count:
         problems.append(f"budget must be at least two sessions, {2 * game.bouts.count} bouts (got {precision.budget})")
     if problems:
         raise InputError(problems)
-    provenance = provenance_of(limits_of(game), assumptions)
-    made = made_of(game, seed, provenance)
-    if saved is not None:
-        require_same(saved.made, made, "--extend")
-    if begun is not None:
-        require_same(begun.made, made, "--save")
-    known = (dict(begun.sessions) if begun else {}) | (dict(saved.sessions) if saved else {})
-    before = saved.asked if saved else 0
-    settled = max(before, begun.asked if begun else 0)
-
-    def put_away(asked: int) -> None:
-        if keep is not None and known:
-            keep(Checkpoint(made, asked, dict(known)))
-
-    now_and_then = NowAndThen(lambda: put_away(settled))
-
-    def tell(_arm: int, finished: Mapping[int, SessionCounts]) -> None:
-        known.update(finished)
-        now_and_then()
-
-    def play(sessions: int) -> Played:
-        count = sessions * game.bouts.count
-        there, heard = dict(known), tell if keep is not None else None
-        played = replicate(game, count, seed, workers, progress, known=there, assumptions=assumptions, tell=heard)
-        known.update((one.replicate, one) for one in played.sessions)
-        return played
-
-    try:
-        if precision is None:
-            played, line = play(sessions_for(game, before + bouts)), None
-        else:
-            first = max(len(saved.sessions) if saved else 0, sessions_for(game, bouts))
-            played, line = until_narrow(game, precision, first, play, assumptions.table)
-    except BaseException:
-        put_away(settled)
-        raise
-    if len(played.sessions) == played.wanted:
-        settled = max(settled, before + bouts if precision is None else sum(one.bouts for one in played.sessions))
-    put_away(settled)
-    return result_of(game, played, seed, changes, line, provenance)
 
 
 def result_of(

@@ -1,6 +1,6 @@
 """Who plays: this process, many processes, or the workers of a cluster - one way of handing out work to all of them.
 
-A *crew* takes tasks (a function and what it is given) through a `concurrent.futures.Executor`, a few ahead of what
+An *executor* takes tasks (a function and what it is given) through a `concurrent.futures.Executor`, a few ahead of what
 is finished.  A task depends on nothing but what it is given, so who plays it, and in which order, changes no bit.
 """
 
@@ -17,7 +17,7 @@ from typing import Any
 from sim.experiments import hands
 
 AHEAD = 4  # tasks handed out for each that can be played at the same time
-LOOK_S = 2.0  # how often a crew looks whether anybody is left
+LOOK_S = 2.0  # how often an executor looks whether anybody is left
 
 
 class Lost(Exception):
@@ -39,6 +39,7 @@ class SessionExecutor:
 
     @contextmanager
     def working(self) -> Iterator[Executor]:
+        """The `concurrent.futures` executor that takes the tasks; raises `Lost` if nobody is left to play them."""
         raise NotImplementedError
 
     def look(self) -> None:
@@ -50,6 +51,7 @@ class Here(SessionExecutor):
 
     @contextmanager
     def working(self) -> Iterator[Executor]:
+        """One that plays at once."""
         yield AtOnce()
 
 
@@ -57,6 +59,7 @@ class AtOnce(Executor):
     """Whatever goes wrong comes out of `submit` as it is."""
 
     def submit(self, fn: Callable, /, *args: Any, **kwargs: Any) -> Future:
+        """The future of a call that is already over."""
         future: Future = Future()
         future.set_result(fn(*args, **kwargs))
         return future
@@ -70,41 +73,83 @@ class Processes(SessionExecutor):
 
     @contextmanager
     def working(self) -> Iterator[Executor]:
-        try:
-            with ProcessPoolExecutor(self.size, initializer=hands.begin) as pool:
-                yield pool
-        except BrokenProcessPool:
-            raise Lost("processes must stay until the end (got one that was ended from outside)") from None
+        """A pool of new processes, gone at the end."""
+        with process_pool(self.size) as pool:
+            yield pool
+
+
+class Standing(SessionExecutor):
+    """Processes that are there already and stay (`standing`)."""
+
+    first_here = False
+
+    def __init__(self, pool: Executor, size: int):
+        self.pool, self.size, self.ahead = pool, size, AHEAD * size
+
+    @contextmanager
+    def working(self) -> Iterator[Executor]:
+        """The pool that stands."""
+        with broken_is_lost():
+            yield self.pool
 
 
 Workers = int | SessionExecutor | None
-"""How many processes (None: one a processor; 1: this one), or a crew."""
+"""How many processes (None: one a processor; 1: this one), or an executor."""
+
+
+@contextmanager
+def broken_is_lost() -> Iterator[None]:
+    """A pool one of whose processes was ended from outside is lost."""
+    try:
+        yield
+    except BrokenProcessPool:
+        raise Lost("processes must stay until the end (got one that was ended from outside)") from None
+
+
+@contextmanager
+def process_pool(size: int) -> Iterator[Executor]:
+    """So many processes that play."""
+    with broken_is_lost(), ProcessPoolExecutor(size, initializer=hands.begin) as pool:
+        yield pool
+
+
+@contextmanager
+def standing(workers: Workers = None) -> Iterator[SessionExecutor]:
+    """These workers for several questions in a row: processes that load the compiled code once."""
+    if isinstance(workers, SessionExecutor):
+        yield workers
+    elif (size := workers or os.cpu_count() or 1) == 1:
+        yield Here()
+    else:
+        with process_pool(size) as pool:
+            yield Standing(pool, size)
 
 
 def executor_for(workers: Workers, sessions: int) -> SessionExecutor:
-    """A crew no larger than there are sessions to play."""
+    """An executor no larger than there are sessions to play."""
     if isinstance(workers, SessionExecutor):
         return workers
     count = min(workers or os.cpu_count() or 1, sessions)
     return Here() if count <= 1 else Processes(count)
 
 
-def spread(crew: SessionExecutor, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
+def spread(executor: SessionExecutor, tasks: Sequence[tuple], keep: Callable[[int, Any], None]) -> None:
     """`keep(place, result)` for every task = (function, *what it is given), as each is finished.
 
-    An interruption (Ctrl-C, a crew that is lost, a bug) hands out nothing more, keeps what is finished, and goes on up.
+    An interruption (Ctrl-C, an executor that is lost, a bug) hands out nothing more, keeps what is finished, and goes on up.
     """
-    waiting, out = deque(enumerate(tasks)), {}
-    with crew.working() as executor:
+    waiting = deque(enumerate(tasks))
+    out: dict[Future, int] = {}
+    with executor.working() as pool:
         try:
             while waiting or out:
-                while waiting and len(out) < crew.ahead:
+                while waiting and len(out) < executor.ahead:
                     place, task = waiting[0]
-                    out[executor.submit(*task)] = place
+                    out[pool.submit(*task)] = place
                     waiting.popleft()
                 done, _ = wait(out, timeout=LOOK_S, return_when=FIRST_COMPLETED)
                 if not done:
-                    crew.look()
+                    executor.look()
                 for future in done:
                     keep(out[future], future.result())
                     del out[future]
@@ -117,7 +162,7 @@ def spread(crew: SessionExecutor, tasks: Sequence[tuple], keep: Callable[[int, A
 
 
 def too_small(**asked: tuple[Any, float]) -> list[str]:
-    """A message for each of these (value, least) whose value is below the least; None and a crew never are."""
+    """A message for each of these (value, least) whose value is below the least; None and an executor never are."""
     return [
         f"{name} must be at least {least} (got {value})"
         for name, (value, least) in asked.items()

@@ -70,10 +70,10 @@ SECOND: tuple[Asked, ...] = (
 def get_ready(workers: Workers = None) -> None:
     """Compile what is not compiled yet, where that has not been done before; with one worker in this process alone.
 
-    A crew of other machines compiles there, each for itself.
+    Other machines compile there, each for itself.
     """
     if (
-        config.DISABLE_JIT
+        config.DISABLE_JIT  # type: ignore[attr-defined]  # which numba sets from the environment
         or compiled.is_complete()
         or (isinstance(workers, SessionExecutor) and not workers.first_here)
     ):
@@ -103,6 +103,7 @@ def compile_second() -> None:
 
 
 def compile_all(asked: Sequence[Asked]) -> None:
+    """Compile each of these functions for its types."""
     with no_collector():
         for function, handed in asked:
             function.compile(handed)

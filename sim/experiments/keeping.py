@@ -17,6 +17,7 @@ class NowAndThen:
         self.next = clock() + LEAST_S
 
     def __call__(self) -> None:
+        """Do it, if it is time."""
         start = self.clock()
         if start < self.next:
             return

@@ -33,7 +33,7 @@ MOST = "defending_share_most"
 NOT_BY_BOUT = (MOST, "pass_run_median")  # values of whole sessions, which do not add up over bouts
 OF_ROLES = "distance_per_min"
 
-# Smallest difference worth having, as a share of the first arm's value: house defaults, to be overruled by the user.
+# Smallest difference worth having, as a share of the first condition's value: house defaults, to be overruled by the user.
 WORTHWHILE = {
     "turnovers_per_min": 0.10,
     "turnovers_per_clock_min": 0.10,
@@ -60,7 +60,7 @@ ALL_WORTHWHILE = WORTHWHILE | MORE
 
 @dataclass(frozen=True, eq=False)
 class KeyMeasure:
-    """One measure of one arm: `top` / `bottom` per session; `top` is already in the measure's unit."""
+    """One measure of one condition: `top` / `bottom` per session; `top` is already in the measure's unit."""
 
     measure: str
     scope: str
@@ -79,29 +79,29 @@ class KeyMeasure:
 def key_measures(
     game: Game, sessions: Sessions, more: Sequence[tuple[str, str]] = ()
 ) -> dict[tuple[str, str], KeyMeasure]:
-    """All headline measures this game has, by (measure, scope), in the order of the answer; `more` are looked at too."""
+    """All key measures this game has, by (measure, scope), in the order of the answer; `more` are looked at too."""
     groups = {group.scope: group for group in groups_of(game, sessions)}
     ratios = {ratio.measure: ratio for ratio in measures(sessions.thresholds)}
 
-    def headline(name: str, group: Group) -> KeyMeasure:
+    def of_catalogue(name: str, group: Group) -> KeyMeasure:
         ratio = ratios[name]
         top, bottom = ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
         return KeyMeasure(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
 
     wanted = dict.fromkeys([*keys_of(game), *more])
-    found = [most_exposed(sessions) if name == MOST else headline(name, groups[scope]) for name, scope in wanted]
+    found = [most_exposed(sessions) if name == MOST else of_catalogue(name, groups[scope]) for name, scope in wanted]
     return {(one.measure, one.scope): one for one in found}
 
 
 def keys_of(game: Game) -> list[tuple[str, str]]:
-    """(measure, scope) of all headline measures a game has, before anything is played."""
+    """(measure, scope) of all key measures a game has, before anything is played."""
     needs = {ratio.measure: ratio.needs for ratio in measures(ADULT_MEN)} | {LOST: "goals"}
     names = [name for name in OF_THE_GAME if can_happen(needs[name], game)]
     return [*((name, "game") for name in (*names, MOST)), *((OF_ROLES, f"role:{role.name}") for role in game.roles)]
 
 
 def aims_of(game: Game) -> list[tuple[str, str]]:
-    """(measure, scope) of all that `tune` and `adjust` may be asked for: the headlines first, then the same and more by role."""
+    """(measure, scope) of all that `tune` and `adjust` may be asked for: the key measures first, then the same and more by role."""
     ratios = {ratio.measure: ratio for ratio in measures(ADULT_MEN) if can_happen(ratio.needs, game)}
     known = keys_of(game)
     there = [name for name in dict.fromkeys([*(name for name, _ in known), *MORE]) if name in ratios]

@@ -8,8 +8,9 @@ sides are alike.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal
 
 from sim.errors import InputError
@@ -69,26 +70,18 @@ Found = tuple[Lever, Game] | LeftOut
 
 def levers_of(game: Game, load: Load, step: int = 1) -> tuple[list[tuple[Lever, Game]], list[LeftOut]]:
     """(levers with their games, what is left out); `load` makes the game anew with more changes, sizes move by `step`."""
-    found = [
-        one
-        for kind in (sizes, touches, defenders, floaters, passes, bouts)
-        for way in (-1, 1)
-        for one in [kind(game, load, way, step) if kind is sizes else kind(game, load, way)]
-    ]
+    kinds = (partial(sizes, step=step), touches, defenders, floaters, passes, bouts)
+    found = [kind(game, load, way) for kind in kinds for way in (-1, 1)]
     return [one for one in found if not isinstance(one, LeftOut)], [one for one in found if isinstance(one, LeftOut)]
 
 
-def made(
-    game: Game, load: Load, kind: Kind, way: int, what: Sequence[str], before: Sequence, after: Sequence,
-    changes: Sequence[str], unit: str = "",
-) -> Found:  # fmt: skip
-    """The lever, or what the check says against it."""
+def made(game: Game, load: Load, lever: Lever) -> Found:
+    """The lever with the game that its changes make and the players that takes, or what the check says against it."""
     try:
-        turned_game = load(changes)
+        changed = load(lever.changes)
     except InputError as error:
-        return refused(kind, way, error)
-    people = len(turned_game.players) - len(game.players)
-    return Lever(kind, way, tuple(what), tuple(before), tuple(after), unit, people, tuple(changes)), turned_game
+        return refused(lever.kind, lever.way, error)
+    return replace(lever, people=len(changed.players) - len(game.players)), changed
 
 
 def refused(kind: Kind, way: int, error: InputError) -> LeftOut:
@@ -121,26 +114,28 @@ def sizes(game: Game, load: Load, way: int, step: int) -> Found:
         for area in areas
         for side, size in zip(("length", "width"), after, strict=True)
     ]
-    return made(game, load, "size", way, [area.name for area in areas], before, after, changes, unit)
+    names = tuple(area.name for area in areas)
+    return made(game, load, Lever("size", way, names, before, after, unit, 0, tuple(changes)))
 
 
 def touches(game: Game, load: Load, way: int) -> Found:
     """One touch fewer or more for all who have a limit; where all are free, a limit."""
     roles = limited(game)
-    before = [role.touches for role in roles]
+    before = tuple(role.touches for role in roles)
+    limits = [limit for limit in before if limit is not None]
     if not roles:
         return LeftOut("touches", way, "none")
-    if None in before:
+    if len(limits) < len(before):
         if way > 0:
             return LeftOut("touches", way, "free")
         after = [LIMIT_OF_FREE] * len(roles)
     else:
-        after = [limit + way for limit in before]
+        after = [limit + way for limit in limits]
     if min(after) < 1 or max(after) > MOST_TOUCHES:
         return LeftOut("touches", way, "least" if way < 0 else "most")
-    names = [role.name for role in roles]
-    changes = [f"roles.{name}.touches={limit}" for name, limit in zip(names, after, strict=True)]
-    return made(game, load, "touches", way, names, before, after, changes)
+    names = tuple(role.name for role in roles)
+    changes = tuple(f"roles.{name}.touches={limit}" for name, limit in zip(names, after, strict=True))
+    return made(game, load, Lever("touches", way, names, before, tuple(after), "", 0, changes))
 
 
 def defenders(game: Game, load: Load, way: int) -> Found:
@@ -150,10 +145,12 @@ def defenders(game: Game, load: Load, way: int) -> Found:
 
 
 def of_role(game: Game, load: Load, kind: Kind, way: int, role: Role) -> Found:
+    """One player more or fewer in a role."""
     count = count_of(game, role)
     if count + way < 1:
         return LeftOut(kind, way, "least")
-    return made(game, load, kind, way, [role.name], [count], [count + way], changes_of(game, role, count + way))
+    changes = changes_of(game, role, count + way)
+    return made(game, load, Lever(kind, way, (role.name,), (count,), (count + way,), "", 0, tuple(changes)))
 
 
 def changes_of(game: Game, role: Role, count: int) -> list[str]:
@@ -221,7 +218,8 @@ def starters(game: Game) -> list[Role]:
     return [role for role in game.roles if role.style in ("edge", "free") and begins(role)]
 
 
-def free_name(name: str, taken: dict) -> str:
+def free_name(name: str, taken: Collection[str]) -> str:
+    """The name, or one like it that is not taken."""
     return name if name not in taken else free_name(f"new-{name}", taken)
 
 
@@ -233,8 +231,8 @@ def passes(game: Game, load: Load, way: int) -> Found:
     count = int(found[0][2])
     if count + way < 1:
         return LeftOut("passes", way, "least")
-    names = [rule for _, rule, _ in found]
-    return made(game, load, "passes", way, names, [count], [count + way], turned(game, "passes", count + way))
+    names, changes = tuple(rule for _, rule, _ in found), turned(game, "passes", count + way)
+    return made(game, load, Lever("passes", way, names, (count,), (count + way,), "", 0, tuple(changes)))
 
 
 def bouts(game: Game, load: Load, way: int) -> Found:
@@ -244,4 +242,4 @@ def bouts(game: Game, load: Load, way: int) -> Found:
     after = round(before) + way * step
     if after < TO_SECONDS:
         return LeftOut("bout", way, "least")
-    return made(game, load, "bout", way, [], [before], [after], turned(game, "bout", after), "s")
+    return made(game, load, Lever("bout", way, (), (before,), (after,), "s", 0, tuple(turned(game, "bout", after))))

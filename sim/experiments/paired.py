@@ -1,8 +1,8 @@
-"""Two arms over the same sessions: how large the difference is, how sure we are, and how long it takes to see it.
+"""Two conditions over the same sessions: how large the difference is, how sure we are, and how long it takes to see it.
 
-Session r of both arms has the same drawn players and the same streams of chance, so what the arms share falls out of
+Session r of both conditions has the same drawn players and the same streams of chance, so what the conditions share falls out of
 their difference.  Every measure is a ratio of sums over sessions; its error comes from the jackknife: leaving out one
-session (in both arms) at a time gives *pseudo-values*, whose differences, pair by pair, are treated as a paired
+session (in both conditions) at a time gives *pseudo-values*, whose differences, pair by pair, are treated as a paired
 sample (Law, Simulation Modeling and Analysis, ch. 9 and 10).  Where all sums below the line are equal this is exactly
 the paired t.
 """
@@ -23,7 +23,7 @@ POWER = 0.8
 
 @dataclass(frozen=True)
 class Difference:
-    """Second arm minus first.  `error` is the standard error with the pairing, `apart` that of two independent runs.
+    """Second condition minus first.  `error` is the standard error with the pairing, `apart` that of two independent runs.
 
     `apart_half` is the half-width of the 95 % interval of independent runs (Welch).
     """
@@ -37,12 +37,13 @@ class Difference:
     pairs: int
 
     def interval(self, level: float = LEVEL) -> tuple[float, float]:
+        """(low, high) by Student's t over pairs."""
         half = t_quantile((1 + level) / 2, self.pairs - 1) * self.error
         return self.difference - half, self.difference + half
 
     @property
     def variance_ratio(self) -> float | None:
-        """Variance of the difference of independent arms / of paired arms; None where nothing is left to divide by."""
+        """Variance of the difference of independent conditions / of paired conditions; None where nothing is left to divide by."""
         return (self.apart / self.error) ** 2 if self.error > 0 else None
 
     @property
@@ -65,7 +66,7 @@ def paired_difference(first: tuple[np.ndarray, np.ndarray], second: tuple[np.nda
     """Difference of two ratios, (top, bottom) per session each; None where a ratio does not exist, however taken."""
     n = len(first[0])
     if any(len(values) != n for values in (*first, *second)):
-        raise ValueError("both arms must have the same sessions")
+        raise ValueError("both conditions must have the same sessions")
     if n < 2 or any((bottom.sum() - bottom <= 0).any() for _, bottom in (first, second)):
         return None
     ours, theirs = pseudo_values(*first), pseudo_values(*second)
@@ -91,7 +92,7 @@ def half_of(interval: tuple[float, ...]) -> float:
 
 
 def welch_interval(
-    first: Sequence[float], second: Sequence[float], level: float = LEVEL
+    first: Sequence[float] | np.ndarray, second: Sequence[float] | np.ndarray, level: float = LEVEL
 ) -> tuple[float, float, float, float]:
     """(difference of means first - second, low, high, degrees of freedom) of independent samples."""
     from scipy.special import stdtrit
@@ -126,9 +127,9 @@ def dispersion(count: np.ndarray, exposure: np.ndarray) -> float:
 def minutes_to_show(
     first: float, second: float, over: tuple[float, float] = (1.0, 1.0), level: float = LEVEL, power: float = POWER
 ) -> float | None:
-    """Minutes to count of each arm until a two-sided test of two rates per minute has this power.
+    """Minutes to count of each condition until a two-sided test of two rates per minute has this power.
 
-    `over` is the dispersion of the counts of each arm; 1 and 1: Poisson.  None without a difference.
+    `over` is the dispersion of the counts of each condition; 1 and 1: Poisson.  None without a difference.
     """
     if first == second:
         return None

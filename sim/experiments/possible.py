@@ -38,6 +38,7 @@ def impossible(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray], name
 
 
 def of_people(game: Mapping[str, Any], names: Mapping[str, tuple]) -> str:
+    """What is wrong with the players and roles."""
     players = [(one["id"], one["team"]) for one in game["players"]]
     if list(zip(names["players"], names["teams"], strict=True)) != players:
         return "its players are not those of its game"
@@ -47,6 +48,7 @@ def of_people(game: Mapping[str, Any], names: Mapping[str, tuple]) -> str:
 
 
 def of_shapes(sessions: int, numbers: Mapping[str, np.ndarray], names: Mapping[str, tuple]) -> str:
+    """What is wrong with the shapes and types of the arrays."""
     players, roles = len(names["players"]), len(names["roles"])
     shapes = {
         "cells": (sessions, players, roles, len(CELLS)),
@@ -65,6 +67,7 @@ def of_shapes(sessions: int, numbers: Mapping[str, np.ndarray], names: Mapping[s
 
 
 def of_sessions(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray], bouts: Mapping[str, Any]) -> str:
+    """What is wrong with the numbers of sessions and bouts."""
     which, asked = numbers["replicate"], about["asked"]
     if len(set(which.tolist())) != len(which) or which.max() >= MOST_SESSIONS:
         return "its sessions are not numbered from 0, each once"
@@ -77,6 +80,7 @@ def of_sessions(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray], bou
 
 
 def of_time(numbers: Mapping[str, np.ndarray], seconds: float) -> str:
+    """What is wrong with times, distances and speeds."""
     longest = numbers["bouts"] * seconds * (1 + SLACK)
     lasted, cells, persons = numbers["duration_s"], numbers["cells"], numbers["persons"]
     if (lasted <= 0).any() or (lasted > longest).any():
@@ -96,6 +100,7 @@ def of_time(numbers: Mapping[str, np.ndarray], seconds: float) -> str:
 
 
 def of_counters(every: list) -> str:
+    """What is wrong with what is counted by name."""
     for counted in every:
         if set(counted) != set(COUNTED):
             return "it counts other things"

@@ -50,6 +50,7 @@ def parts(text: str) -> list[str]:
 
 
 def is_range(text: str) -> bool:
+    """Whether a value reads FROM..TO."""
     return ".." in text and text[:1] not in (*OPEN, *QUOTES)
 
 

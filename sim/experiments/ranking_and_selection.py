@@ -1,16 +1,16 @@
-"""Which of several is it? Allocation, screening and root finding by published methods, on plain numbers.
+"""Which of several is it? Allocation and screening by published methods, on plain numbers.
 
 *OCBA* (optimal computing budget allocation: Chen, Lin, Yucesan & Chick 2000) says how to share out a total of runs so that
 the best is told from the rest: most to the best and to those close to it and noisy.  *KN* (Kim & Nelson 2001) drops
 whatever is surely not the best, run by run, and keeps its promise with common random numbers too: the one that is
-left is the best with the chance asked for, if it is better than the others by the indifference zone.  *Robbins and Monro*
-(1951) walk to where a noisy curve crosses a target, with steps that shrink.
+left is the best with the chance asked for, if it is better than the others by the indifference zone.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -39,56 +39,45 @@ def kn_width(runs: int, variance: float, zone: float, h_squared: float) -> float
     return max(0.0, zone / (2 * runs) * (h_squared * variance / zone**2 - runs))
 
 
-def kn_most(variance: float, zone: float, h_squared: float) -> int:
-    """The runs after which one of the two is gone for certain."""
-    return math.floor(h_squared * variance / zone**2)
+@dataclass(frozen=True)
+class KimNelson:
+    """What KN is asked: `first` runs of each to begin with, at most `most`, and a look after every `step`.
+
+    A difference below `zone` does not matter; `error` is the chance of a mistake.  Looking only after every `step` runs asks
+    for a few more runs and keeps the promise.
+    """
+
+    first: int
+    zone: float
+    error: float
+    most: int
+    step: int = 1
 
 
 def kn_select(
-    observe: Callable[[Sequence[int], int], None],
-    values: Callable[[int], np.ndarray],
-    count: int,
-    first: int,
-    zone: float,
-    error: float,
-    most: int,
-    step: int = 1,
+    observe: Callable[[Sequence[int], int], None], values: Callable[[int], np.ndarray], count: int, asked: KimNelson
 ) -> list[int]:
-    """Those left of alternatives 0 ... count-1 when one is, or when each has `most` runs: the largest mean wins.
+    """Those left of alternatives 0 ... count-1 when one is, or when each has the most runs: the largest mean wins.
 
     `observe(which, runs)` sees to it that these have so many runs; `values(i)` are those of one, in order of run number.
-    Looking only after every `step` runs asks for a few more runs and keeps the promise.
     """
     left = list(range(count))
-    observe(left, first)
-    start = {i: values(i)[:first].copy() for i in left}
-    _, h_squared = kn_constants(count, first, error)
-    runs = first
+    observe(left, asked.first)
+    start = {i: values(i)[: asked.first].copy() for i in left}
+    _, h_squared = kn_constants(count, asked.first, asked.error)
+    runs = asked.first
     while True:
         means = {i: float(values(i)[:runs].mean()) for i in left}
         left = [
             i
             for i in left
             if all(
-                means[i] >= means[j] - kn_width(runs, float((start[i] - start[j]).var(ddof=1)), zone, h_squared)
+                means[i] >= means[j] - kn_width(runs, float((start[i] - start[j]).var(ddof=1)), asked.zone, h_squared)
                 for j in left
                 if j != i
             )
         ]
-        if len(left) == 1 or runs >= most:
+        if len(left) == 1 or runs >= asked.most:
             return left
-        runs = min(runs + step, most)
+        runs = min(runs + asked.step, asked.most)
         observe(left, runs)
-
-
-def robbins_monro(
-    observe: Callable[[float], float], start: float, target: float, gain: float, steps: int
-) -> list[float]:
-    """The walk x(n+1) = x(n) - gain / n (y(n) - target), beginning at `start`: the last is nearest the crossing.
-
-    For a rising curve `gain` is positive; 1 / slope is best, and it must be above half of that.
-    """
-    walk = [start]
-    for n in range(1, steps + 1):
-        walk.append(walk[-1] - gain / n * (observe(walk[-1]) - target))
-    return walk

@@ -58,13 +58,13 @@ def is_refused(cautions: Iterable[str]) -> bool:
     return any(line.startswith(REFUSED) for line in cautions)
 
 
-def of_player(arm: Sums, player: str, measure: str) -> KeyMeasure:
+def of_player(condition: Sums, player: str, measure: str) -> KeyMeasure:
     """A measure of one player; the sums are per bout, also where the measure is per minute."""
     scope = f"player:{player}"
-    one = key_measures(arm.game, Sessions(arm.sessions), [(measure, scope)])[measure, scope]
+    one = key_measures(condition.game, Sessions(condition.sessions), [(measure, scope)])[measure, scope]
     if one.unit != "1/min":
         return one
-    bouts = np.array([float(tally.bouts) for tally in arm.sessions])
+    bouts = np.array([float(counts.bouts) for counts in condition.sessions])
     return KeyMeasure(one.measure, scope, "1/bout", one.clock, one.definition, one.top / 60, bouts)
 
 
@@ -74,4 +74,4 @@ def no_proposal(first: Sums, second: Sums) -> list[str]:
     names = dict.fromkeys(spoken[refusal.player] for refusal in refusals_of(first, second))
     if not names:
         return []
-    return [f"{REFUSED} {any_of(names, 'and')}, on reduced load: it could mean more to do."]
+    return [f"{REFUSED} {any_of(list(names), 'and')}, on reduced load: it could mean more to do."]

@@ -13,14 +13,9 @@ of what all inputs make by themselves.  An input without spread is not played an
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-
-from sim.evidence.fitting import plackett_burman
-
-SURPLUS = 10  # pairs beyond the number of inputs, at least
 
 
 @dataclass(frozen=True)
@@ -45,15 +40,6 @@ class Screened:
 
 
 NOTHING = Index(0.0, 0.0, 0.0, 0.0)
-
-
-def design_of(spreads: Sequence[float]) -> np.ndarray:
-    """[pair, input] of +1 and -1, the first run of each pair; 0 for an input without spread."""
-    moved = np.flatnonzero(np.asarray(spreads) > 0)
-    runs = plackett_burman(len(moved) + SURPLUS)
-    design = np.zeros((len(runs), len(spreads)), dtype=int)
-    design[:, moved] = runs[:, : len(moved)]
-    return design
 
 
 def screened(design: np.ndarray, first: np.ndarray, second: np.ndarray) -> Screened:
@@ -88,11 +74,3 @@ def shares_of(effect: np.ndarray, se2: np.ndarray) -> tuple[np.ndarray, np.ndarr
     share = np.maximum(part, 0.0) / whole
     others = variance.sum() - variance
     return share, np.sqrt(variance * (1.0 - share) ** 2 + share**2 * others) / whole, True
-
-
-def screen(respond: Callable[[np.ndarray], float], spreads: Sequence[float]) -> Screened:
-    """The same for a plain function of the inputs' levels (in steps from the middle)."""
-    design = design_of(spreads)
-    first = np.array([respond(row) for row in design], dtype=float)
-    second = np.array([respond(-row) for row in design], dtype=float)
-    return screened(design, first, second)

@@ -1,48 +1,91 @@
-"""One session: its bouts and rests, by the same players, and what is counted of them."""
+"""One session: its bouts and rests, by the same players, and what is read off them.
+
+The address of a session is its game, seed and number: the same address gives the same bits, wherever it is played and in
+whichever order.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Generic, Protocol, TypeVar
 
 from sim.assumptions import NONE, Assumptions
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch.log import BoutLog
+from sim.players import Profile, draw_roster, typical_roster
 
-Bouts = Callable[[Game, int, int], Iterator[BoutLog]]
-Fold = Callable[[list[SessionCounts]], Any]
+T = TypeVar("T")
+Roster = Callable[[Game, int, int, Assumptions], dict[str, Profile]]
+"""(game, seed, session number, assumptions) -> profile of every player, by id."""
+SessionReader = Callable[[Game, Iterable[BoutLog], Assumptions], T]
+"""What is made of the bouts of one session, in their order; they are played one by one as it asks for them."""
 
 
-def session_bouts(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> Iterator[BoutLog]:
+class SessionPlayer(Protocol):
+    """Plays the bouts of session number `replicate`, in order.
+
+    Other processes must be able to import it.  Where nothing is replaced it is called without `assumptions`.
+    """
+
+    def __call__(self, game: Game, seed: int, replicate: int, /, assumptions: Assumptions = ...) -> Iterator[BoutLog]:
+        """The logs, each played as it is asked for."""
+        ...
+
+
+def same_players(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> dict[str, Profile]:
+    """The players of session 0, on the day of this session."""
+    return draw_roster(game, seed, 0, assumptions, day=replicate)
+
+
+def typical_players(game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE) -> dict[str, Profile]:
+    """Everybody at the mean of the population, in every session."""
+    return typical_roster(game, assumptions)
+
+
+def session_bouts(
+    game: Game, seed: int, replicate: int, assumptions: Assumptions = NONE, roster: Roster = draw_roster
+) -> Iterator[BoutLog]:
     """The bouts of one session, in order, by the same players, who bring their legs and their roles from bout to bout."""
     from sim.pitch.session import bouts_in_turn
-    from sim.players import draw_roster
 
-    yield from bouts_in_turn(
-        game, draw_roster(game, seed, replicate, assumptions), seed, replicate, assumptions.constants
-    )
+    players = roster(game, seed, replicate, assumptions)
+    yield from bouts_in_turn(game, players, seed, replicate, assumptions.constants)
 
 
-def play_sessions(
-    game: Game,
-    seed: int,
-    numbers: Sequence[int],
-    bouts: Bouts,
-    fold: Fold = session_of,
-    assumptions: Assumptions = NONE,
-) -> list:
-    """What `fold` makes of the bouts of each of these sessions, in this process."""
-    if assumptions:
-        bouts = partial(bouts, assumptions=assumptions)
-    return [fold(tallies_of(game, bouts(game, seed, number), assumptions)) for number in numbers]
+@dataclass(frozen=True)
+class Batch(Generic[T]):
+    """Sessions of one game, by `numbers`: what is made of each (`read`), who plays them, and under which assumptions."""
+
+    game: Game
+    numbers: Sequence[int]
+    read: SessionReader[T]
+    player: SessionPlayer = session_bouts
+    assumptions: Assumptions = NONE
+
+    @property
+    def bouts(self) -> int:
+        """How many bouts these sessions have."""
+        return len(self.numbers) * self.game.bouts.count
 
 
-def tallies_of(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> list[SessionCounts]:
-    """The tallies of the bouts of one session, in order; each goes on from the one before it."""
-    tallies: list[SessionCounts] = []
+def play_sessions(batch: Batch[T], seed: int) -> list[T]:
+    """What is read off each session of a batch, in the order of its numbers, in this process."""
+    play = partial(batch.player, assumptions=batch.assumptions) if batch.assumptions else batch.player
+    return [batch.read(batch.game, play(batch.game, seed, number), batch.assumptions) for number in batch.numbers]
+
+
+def bout_counts(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> tuple[SessionCounts, ...]:
+    """The counts of each bout of one session, in order; each goes on from the one before it."""
+    counts: list[SessionCounts] = []
     for log in logs:
-        before = tallies[-1] if tallies else None
-        tallies.append(counts_of_bout(game, log, before=before, values=assumptions.table))
-    return tallies
+        before = counts[-1] if counts else None
+        counts.append(counts_of_bout(game, log, before=before, values=assumptions.table))
+    return tuple(counts)
+
+
+def session_counts(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> SessionCounts:
+    """The counts of one whole session."""
+    return session_of(bout_counts(game, logs, assumptions))

@@ -54,7 +54,7 @@ def key_measure_of(game: Game) -> str:
 def precision_of(
     text: str, name: str | None, budget: int, game: Game, say: Callable[[str, str, bool], str] = lambda *key: ""
 ) -> Precision:
-    """``5%``, and MEASURE or MEASURE.ROLE (None: the headline of the game), as typed; `say`: what people call a measure, of a
+    """``5%``, and MEASURE or MEASURE.ROLE (None: the one the game is about), as typed; `say`: what people call a measure, of a
     scope, with shots counted or without."""
     more = [(one, scope) for one in NO_RATIOS for scope in ("game", *(f"role:{role.name}" for role in game.roles))]
     known = [*every_key(game), *more]

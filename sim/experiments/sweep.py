@@ -1,7 +1,6 @@
 """`sweep`: a game over many values of its keys, one run a combination, all rows of the answer in one tidy table.
 
-A *design* is full (every combination) or spread (so many points that fill the space evenly: a Latin hypercube, McKay, Beckman
-& Conover 1979, from `scipy.stats.qmc`).  All runs play the same sessions (common random numbers).  A run has an id that is a
+All runs of a design (`sim.experiments.designs`) play the same sessions (common random numbers).  A run has an id that is a
 digest of all it hangs on, so a table tells which of its runs are done, and a sweep that was killed goes on where it was:
 finished runs are taken over as they stand, character by character.
 """
@@ -9,9 +8,7 @@ finished runs are taken over as they stand, character by character.
 from __future__ import annotations
 
 import csv
-import hashlib
 import io
-import json
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -23,11 +20,14 @@ from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_of_runs
 from sim.experiments.checkpoints import made_of
+from sim.experiments.designs import OPTION, Axis
+from sim.experiments.digests import digest_of
 from sim.experiments.executors import Workers
-from sim.experiments.knobs import Changes, turned
+from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
-from sim.experiments.ranges import values_of
-from sim.experiments.replicate import Bouts, Progress, play_conditions, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, play_batches, sessions_for
+from sim.experiments.sessions import Batch, SessionPlayer, session_bouts, session_counts
+from sim.game.everyday import Changes
 from sim.game.model import Game
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
@@ -37,24 +37,12 @@ if TYPE_CHECKING:
     import pandas as pd
 
 OF_SEVERAL = ("threshold_chance", "loss_share_by_cause", "rule_fired_per_bout")  # a row each of several things
-MOST_RUNS = 2000
 MOST_BOUTS = 10**9  # in a run: nobody has played so many
 SCOPES = ("game", "team", "role")
 FIGURES = ("mean", "low", "high", "session_low", "session_high")
 ENDS = ("measure", "scope", "unit", "clock", *FIGURES, "sessions", "bouts", "seed", "version", "engine", "run", "check")
 SIGNS = ("run", "version", "engine", "check")  # columns that may look like numbers and are none
-CHECK = 12  # digits of the checksum of a run
-OPTION = "--key"
-
-
-@dataclass(frozen=True)
-class Axis:
-    """A key with the values it may have, as typed; for a spread design only its ends count."""
-
-    key: str
-    values: tuple[str, ...]
-    span: tuple[float, float] | None = None
-    whole: bool = True
+DIGITS = 12  # of the id and of the checksum of a run
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,57 +68,6 @@ def places(keys: int) -> dict[str, int]:
     return {name: keys + i for i, name in enumerate(ENDS)}
 
 
-def axis_of(text: str) -> Axis:
-    """A key and its values as typed (`sim.experiments.ranges`); ``KEY=1.5..4.5`` without a step is for a spread."""
-    key, equals, rest = (part.strip() for part in text.partition("="))
-    if not equals or not key or not rest:
-        raise InputError(
-            f"must read KEY=A,B,C or KEY=FROM..TO, such as touches=1,2,3 or side=8..14 (got {text!r})", OPTION
-        )
-    values = values_of(rest, key, OPTION, MOST_RUNS)
-    return Axis(key, values.listed, values.span, values.whole)
-
-
-def check_axes(axes: Sequence[Axis]) -> None:
-    keys = [axis.key for axis in axes]
-    if len(set(keys)) < len(keys):
-        raise InputError(f"must name every key once (got {', '.join(keys)})", OPTION)
-
-
-def full(axes: Sequence[Axis]) -> list[tuple[str, ...]]:
-    """Every combination, the last key changing fastest."""
-    check_axes(axes)
-    found: list[tuple[str, ...]] = [()]
-    for axis in axes:
-        if not axis.values:
-            raise InputError(f"{axis.key} must be whole numbers or a list, or else --spread N (got a range)", OPTION)
-        values = dict.fromkeys(axis.values)
-        if len(found) * len(values) > MOST_RUNS:
-            raise InputError(f"must come to {MOST_RUNS} runs at most (got more)", OPTION)
-        found = [(*one, value) for one in found for value in values]
-    return found
-
-
-def spread(axes: Sequence[Axis], points: int, seed: int) -> list[tuple[str, ...]]:
-    """So many points that fill the space evenly; what rounds to the same whole numbers is kept once."""
-    from scipy.stats.qmc import LatinHypercube
-
-    check_axes(axes)
-    if not 2 <= points <= MOST_RUNS:
-        raise InputError(f"must be from 2 to {MOST_RUNS} points (got {points})", "--spread")
-    unit = LatinHypercube(d=len(axes), seed=seed).random(points)
-    found = [tuple(placed(axis, float(at)) for axis, at in zip(axes, row, strict=True)) for row in unit]
-    return list(dict.fromkeys(found))
-
-
-def placed(axis: Axis, at: float) -> str:
-    """The value at this share of the way."""
-    if axis.span is None or (axis.values and len(axis.values) < axis.span[1] - axis.span[0] + 1):
-        return axis.values[min(int(at * len(axis.values)), len(axis.values) - 1)]
-    low, high = axis.span
-    return str(int(low + at * (high - low + 1))) if axis.whole else f"{low + at * (high - low):.4g}"
-
-
 def runs_of(
     base: Game,
     axes: Sequence[Axis],
@@ -154,10 +91,10 @@ def runs_of(
 def id_of(game: Game, values: Sequence[str], bouts: int, seed: int, assumptions: Assumptions = NONE) -> str:
     """A digest of all that a run's rows hang on."""
     made = made_of(game, seed, provenance_of(limits_of(game), assumptions))
-    return hashlib.sha256(json.dumps([made, list(values), bouts], sort_keys=True).encode()).hexdigest()[:12]
+    return digest_of([made, list(values), bouts])[:DIGITS]
 
 
-def sweep(
+def sweep(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     runs: Sequence[Run],
     bouts: int,
     seed: int = 1,
@@ -165,7 +102,7 @@ def sweep(
     progress: Progress | None = None,
     done: Mapping[str, list[list[str]]] | None = None,
     keep: Callable[[Lines], None] | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
 ) -> Lines:
     """The rows of every run, in the order of the design; `done` are not played again, `keep` is told after every run.
@@ -186,14 +123,13 @@ def sweep(
                 if progress is not None:
                     progress(before + now, total)
 
-            (tallies,) = play_conditions(
-                [run.game], [range(count)], seed, workers, told, session, warm=not started, assumptions=[assumptions]
-            )
+            batch = Batch(run.game, range(count), session_counts, session, assumptions)
+            (sessions,) = play_batches([batch], seed, workers, told, warm=not started)
             started = True
-            if len(tallies) < count:
+            if len(sessions) < count:
                 break
             before += count * run.game.bouts.count
-            found[run.id] = cells_of(run, list(tallies.values()), seed)
+            found[run.id] = cells_of(run, list(sessions.values()), seed)
             if keep is not None:
                 keep(in_order(runs, found))
     except KeyboardInterrupt:
@@ -202,12 +138,13 @@ def sweep(
 
 
 def in_order(runs: Sequence[Run], found: Lines) -> Lines:
+    """Finished runs in the order of the design."""
     return {run.id: found[run.id] for run in runs if run.id in found}
 
 
-def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
+def cells_of(run: Run, sessions: list, seed: int) -> list[list[str]]:
     """The rows of one run as they stand in the table; nothing where undefined."""
-    played = sum(one.bouts for one in tallies)
+    played = sum(one.bouts for one in sessions)
     rows = [
         [
             *run.values,
@@ -223,7 +160,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
             engine(),
             run.id,
         ]
-        for row in summarise(run.game, sorted(tallies, key=lambda one: one.replicate), evidence=domains())
+        for row in summarise(run.game, sorted(sessions, key=lambda one: one.replicate), evidence=domains())
         if row.scope.partition(":")[0] in SCOPES
     ]
     check = check_of(rows)
@@ -232,7 +169,7 @@ def cells_of(run: Run, tallies: list, seed: int) -> list[list[str]]:
 
 def check_of(rows: Sequence[Sequence[str]]) -> str:
     """A checksum over all rows of a run but for itself."""
-    return hashlib.sha256(json.dumps([list(row) for row in rows]).encode()).hexdigest()[:CHECK]
+    return digest_of([list(row) for row in rows])[:DIGITS]
 
 
 def cautions_of(axes: Sequence[Axis], runs: Sequence[Run], lines: Lines) -> tuple[str, ...]:

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from sim.assumptions import NONE, Assumptions
 from sim.evidence.published import domains
-from sim.experiments.replicate import session_bouts, sessions_for
+from sim.experiments.replicate import sessions_for
+from sim.experiments.sessions import session_bouts
 from sim.game.model import Game
 from sim.measures.tables import tables
 

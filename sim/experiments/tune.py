@@ -10,7 +10,8 @@ Nelson 2001).  The answer is played again on a fresh seed, because the best of s
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -19,14 +20,16 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, arm_of, compared
-from sim.experiments.drawer import Drawer, play_kept
+from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
+from sim.experiments.comparison import Row
+from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
 from sim.experiments.provenance import provenance_of
-from sim.experiments.ranking_and_selection import kn_select, ocba_shares
+from sim.experiments.ranking_and_selection import KimNelson, kn_select, ocba_shares
 from sim.experiments.reduced import no_proposal
-from sim.experiments.replicate import Bouts, Progress, session_bouts, sessions_for
+from sim.experiments.replicate import Progress, Replication, sessions_for
+from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.shares import unit_of
 from sim.experiments.tuned import FORMAT, STOPPED, Point, Side, Tuned
 from sim.game.model import Game
@@ -45,43 +48,28 @@ Values = tuple[int, ...]
 
 
 class Runs:
-    """The sessions played so far of every candidate."""
+    """The sessions played so far of every candidate, in order of its values; progress is told the bouts of all together."""
 
-    def __init__(self, games: Mapping[Values, Game], key: Key, seed: int, play: dict):
-        self.order, self.games = list(games), list(games.values())
-        self.key, self.seed, self.play = key, seed, play
-        self.tallies: list[dict[int, SessionCounts]] = [{} for _ in games]
-        self.progress: Progress | None = None
+    def __init__(self, candidates: Mapping[Values, Game], key: Key, run: Replication):
+        self.order, self.games = list(candidates), list(candidates.values())
+        self.key, self.run = key, run
+        self.sessions: list[dict[int, SessionCounts]] = [{} for _ in self.games]
         self.started = False
-        self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(games)
+        self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(self.games)
 
     def extend(self, wanted: Sequence[int]) -> None:
         """See to it that each has so many sessions."""
-        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.tallies, wanted, strict=True)]
+        missing = [range(len(have), max(len(have), count)) for have, count in zip(self.sessions, wanted, strict=True)]
         if not any(missing):
             return
-        before = self.bouts()
-
-        def told(done: int, _: int) -> None:
-            if self.progress is not None:
-                self.progress(before + done, 0)
-
-        found = play_kept(
-            games=self.games,
-            numbers=missing,
-            seed=self.seed,
-            progress=told,
-            fold=session_of,
-            warm=not self.started,
-            **self.play,
-        )
+        found = play_missing(going_on(self.run, self.bouts()), self.games, missing, warm=not self.started)
         self.started = True
         if any(len(one) < len(part) for one, part in zip(found, missing, strict=True)):
             raise KeyboardInterrupt
         for i, more in enumerate(found):
             if more:
-                self.tallies[i] |= more
-                row = key_measures(self.games[i], Sessions(list(self.tallies[i].values())), [self.key])[self.key]
+                self.sessions[i] |= {number: session_of(bouts) for number, bouts in more.items()}
+                row = key_measures(self.games[i], Sessions(list(self.sessions[i].values())), [self.key])[self.key]
                 self.sums[i] = row.top, row.bottom
                 if row.bottom.sum() <= 0:
                     at = ", ".join(map(str, self.order[i]))
@@ -91,10 +79,12 @@ class Runs:
                     )
 
     def bouts(self) -> int:
-        return sum(tally.bouts for have in self.tallies for tally in have.values())
+        """Bouts played so far, of all candidates."""
+        return sum(counts.bouts for have in self.sessions for counts in have.values())
 
     def counts(self) -> list[int]:
-        return [len(have) for have in self.tallies]
+        """Sessions of each candidate."""
+        return [len(have) for have in self.sessions]
 
     def values(self, i: int) -> np.ndarray:
         """Every session's share of the ratio of sums; their mean is the ratio."""
@@ -108,7 +98,33 @@ class Runs:
         return np.array([one.mean() for one in found]), np.array([one.std(ddof=1) for one in found])
 
 
-def tune(
+@dataclass(frozen=True)
+class Size:
+    """Bouts: of each candidate at least, of all together at most, and of the answer on fresh sessions."""
+
+    bouts: int
+    budget: int
+    fresh: int
+
+    def sessions(self, games: Iterable[Game]) -> int:
+        """Sessions of every candidate to begin with."""
+        return max(FEWEST, *(sessions_for(one, self.bouts) for one in games))
+
+
+def going_on(run: Replication, before: int) -> Replication:
+    """The same run, its progress counted on from the bouts before."""
+    progress = run.progress
+    if progress is None:
+        return run
+    return replace(run, progress=lambda done, wanted: progress(before + done, wanted))
+
+
+def within_total(progress: Progress | None, total: int) -> Progress | None:
+    """Told as so many of `total`, which a search may never come to."""
+    return None if progress is None else lambda done, _: progress(min(done, total), total)
+
+
+def tune(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     game: Game,
     candidates: Mapping[Values, Game],
     knobs: Sequence[str],
@@ -121,25 +137,23 @@ def tune(
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     turned: Mapping[Values, Sequence[str]] | None = None,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
     drawer: Drawer | None = None,
 ) -> Tuned:
     """The candidate that brings `target` = (measure, scope, value, or "most" or "least") nearest.
 
     `candidates`: games by the values of the knobs, `turned`: their changes.  `bouts` of each at least, `budget` of all
-    together at most, then `fresh` of the answer and of the game as it is.  The same bits for any number of workers.
-    `drawer`: where sessions are kept as they are played, and found again.
+    together at most, then `fresh` of the answer and of the game as it is; the rest as in `Replication`.  The same bits for any
+    number of workers.
     """
     measure, scope, value = target
-    check(game, candidates, (measure, scope), bouts, budget, fresh, seed, workers)
-    own = {"drawer": drawer, "workers": workers, "session": session, "assumptions": [assumptions] * len(candidates)}
-    runs = Runs(dict(sorted(candidates.items())), (measure, scope), seed, own)
-    total = budget + 2 * fresh
-    if progress is not None:
-        runs.progress = lambda done, _: progress(min(done, total), total)
-    first = max(FEWEST, *(sessions_for(one, bouts) for one in runs.games))
-    cautions = []
+    size = Size(bouts, budget, fresh)
+    run = Replication(seed, workers, within_total(progress, budget + 2 * fresh), session, assumptions, drawer)
+    check(game, candidates, (measure, scope), size, run)
+    runs = Runs(dict(sorted(candidates.items())), (measure, scope), run)
+    first = size.sessions(runs.games)
+    cautions: list[str] = []
     try:
         if isinstance(value, str):
             left, sure, zone = search_extreme(runs, value == "most", first, budget)
@@ -151,26 +165,14 @@ def tune(
         left, sure, zone = list(range(len(runs.order))), False, zone_of(measure, value, runs)
         cautions.append(STOPPED)
     means, _ = runs.estimates()
-    best = min(left, key=lambda i: (distance(means[i], value), runs.order[i]))
+    best = min(left, key=lambda i: (distance(float(means[i]), value), runs.order[i]))
     curve = [point_of(runs, i, value, left) for i in range(len(runs.order))]
-    chosen, effects, checked = runs.games[best], (), None
-    last = list(runs.tallies[best].values())
+    chosen = runs.games[best]
+    effects: tuple[Row, ...] = ()
+    checked = None
+    last = list(runs.sessions[best].values())
     if not cautions:
-        both = [assumptions] * 2
-        played = fresh_sessions(
-            game,
-            chosen,
-            (measure, scope),
-            fresh,
-            seed + FRESH,
-            workers,
-            session,
-            progress,
-            runs.bouts(),
-            total,
-            both,
-            drawer,
-        )
+        played = fresh_sessions(going_on(run, runs.bouts()), game, chosen, (measure, scope), fresh)
         if played is None:
             cautions.append("Stopped early: the answer was not played again on fresh sessions.")
         else:
@@ -183,7 +185,7 @@ def tune(
     lines = cautions_for(chosen, measures, last[0].thresholds, *[len(last)] * 2)
     return Tuned(
         format=FORMAT,
-        game=arm_of(game, changes),
+        game=condition_of(game, changes),
         knobs=tuple(knobs),
         measure=measure,
         scope=scope,
@@ -203,24 +205,22 @@ def tune(
         fresh=checked,
         effects=effects,
         cautions=(*cautions, *lines),
-        provenance=provenance_of(next(iter(runs.tallies[best].values())).thresholds, assumptions),
+        provenance=provenance_of(next(iter(runs.sessions[best].values())).thresholds, assumptions),
     ).about(game, chosen)
 
 
-def check(
-    game: Game, candidates: Mapping, key: Key, bouts: int, budget: int, fresh: int, seed: int, workers: Workers
-) -> None:
+def check(game: Game, candidates: Mapping[Values, Game], key: Key, size: Size, run: Replication) -> None:
     """Refuse what cannot be tuned."""
-    problems = too_small(bouts=(bouts, 1), fresh=(fresh, 1), seed=(seed, 0), workers=(workers, 1))
+    problems = too_small(bouts=(size.bouts, 1), fresh=(size.fresh, 1), seed=(run.seed, 0), workers=(run.workers, 1))
     if any(key not in aims_of(one) for one in (game, *candidates.values())):
         problems.append(f"target must be a measure of every candidate (got {key[0]} for {key[1]})")
     if len(candidates) < 2:
         problems.append(f"candidates must be at least 2 (got {len(candidates)})")
     elif not problems:
-        first = max(FEWEST, *(sessions_for(one, bouts) for one in candidates.values()))
+        first = size.sessions(candidates.values())
         needed = sum(first * one.bouts.count for one in candidates.values())
-        if budget < needed:
-            problems.append(f"budget must be at least {needed}, {first} sessions of each value (got {budget})")
+        if size.budget < needed:
+            problems.append(f"budget must be at least {needed}, {first} sessions of each value (got {size.budget})")
     if problems:
         raise InputError(problems)
 
@@ -303,16 +303,19 @@ def search_extreme(runs: Runs, most: bool, first: int, budget: int) -> tuple[lis
 
     per = sum(one.bouts.count for one in runs.games)
     longest = max(first, budget // per)
-    left = kn_select(observe, lambda i: sign * runs.values(i), len(runs.order), first, zone, ERROR, longest, step=3)
+    asked = KimNelson(first, zone, ERROR, longest, step=3)
+    left = kn_select(observe, lambda i: sign * runs.values(i), len(runs.order), asked)
     return left, len(left) == 1, zone
 
 
-def sums_of(arm: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
-    return arm.whole[key].top, arm.whole[key].bottom
+def sums_of(condition: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
+    """(top, bottom) of a measure by session."""
+    return condition.whole[key].top, condition.whole[key].bottom
 
 
 def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Point:
-    found = point(runs.order[i], *runs.sums[i], list(runs.tallies[i].values()), target)
+    """The point of candidate i; for "most" and "least" those `left` may be the answer."""
+    found = point(runs.order[i], *runs.sums[i], list(runs.sessions[i].values()), target)
     if not isinstance(target, str):
         return found
     side: Side = "at" if i in left else "below" if target == "most" else "above"
@@ -320,48 +323,29 @@ def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Po
 
 
 def point(
-    values: Values, top: np.ndarray, bottom: np.ndarray, tallies: Sequence[SessionCounts], target: float | str
+    values: Values, top: np.ndarray, bottom: np.ndarray, sessions: Sequence[SessionCounts], target: float | str
 ) -> Point:
     """One point of the curve, and on which side of the target it is."""
     mean, low, high = ratio_interval(top, bottom)
     side: Side = "at"
     if not isinstance(target, str):
         side = "below" if high < target else "above" if low > target else "at"
-    return Point(values, mean, low, high, sum(tally.bouts for tally in tallies), side)
+    return Point(values, mean, low, high, sum(counts.bouts for counts in sessions), side)
 
 
-def fresh_sessions(
-    game: Game,
-    chosen: Game,
-    key: Key,
-    bouts: int,
-    seed: int,
-    workers: Workers,
-    session: Bouts,
-    progress: Progress | None,
-    before: int,
-    total: int,
-    own: Sequence[Assumptions],
-    drawer: Drawer | None,
-) -> tuple[Sums, Sums] | None:
+def fresh_sessions(run: Replication, game: Game, chosen: Game, key: Key, bouts: int) -> tuple[Sums, Sums] | None:
     """The game as it is and the answer over sessions of their own; None if it was interrupted too early."""
     numbers = range(max(FEWEST, sessions_for(chosen, bouts)))
     games = [game] if game == chosen else [game, chosen]
-
-    def told(done: int, _: int) -> None:
-        if progress is not None:
-            progress(min(before + done, total), total)
-
     try:
-        every, whose = [numbers] * len(games), own[: len(games)]
-        found = play_kept(drawer, games, every, seed, workers, told, session, tuple, False, whose)
+        found = play_missing(replace(run, seed=run.seed + FRESH), games, [numbers] * len(games), warm=False)
     except KeyboardInterrupt:
         return None
-    common = sorted(set.intersection(*(set(arm) for arm in found)))
+    common = common_numbers(found)
     if len(common) < 2:
         return None
-    arms = [Sums(one, [arm[number] for number in common], [key]) for one, arm in zip(games, found, strict=True)]
-    return arms[0], arms[-1]
+    both = [Sums(one, [own[number] for number in common], [key]) for one, own in zip(games, found, strict=True)]
+    return both[0], both[-1]
 
 
 def reached(curve: Sequence[Point], answer: Point, fresh: Point | None) -> bool:

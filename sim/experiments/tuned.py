@@ -74,6 +74,7 @@ class Tuned(Shown):
     provenance: Provenance
 
     def to_json(self) -> str:
+        """All fields, in their order; raises `ValueError` for nan."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
     def table(self) -> pd.DataFrame:

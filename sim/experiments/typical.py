@@ -9,7 +9,7 @@ import numpy as np
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.key_measures import key_measures, keys_of
-from sim.experiments.sessions import session_bouts, tallies_of
+from sim.experiments.sessions import bout_counts, session_bouts
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts
 from sim.measures.sessions import Sessions
@@ -36,7 +36,7 @@ def typical_bout(game: Game, seed: int, sessions: int = SESSIONS, assumptions: A
     """
     places, values = [], []
     for session in range(sessions):
-        for bout, one in enumerate(tallies_of(game, session_bouts(game, seed, session, assumptions), assumptions)):
+        for bout, one in enumerate(bout_counts(game, session_bouts(game, seed, session, assumptions), assumptions)):
             places.append((session, bout))
             values.append(measured(game, one))
     session, bout = places[nearest_the_middle(np.array(values))]

@@ -1,11 +1,11 @@
-"""How sure we may be of a difference for *your* players, and how likely one evening shows it.
+"""How sure we may be of a difference for *your* players, and how likely one session shows it.
 
 More bouts shrink the error of the simulation; they do not tell how good your players are.  So the difference of two
 games is taken apart: into what is common to all players drawn from the population, into what hangs on who was drawn
 (*ignorance*), and into the luck of a bout.  The bouts of one session share their players, so what differs between
 them is luck alone; what sessions differ by beyond that is ignorance (analysis of variance, one way).
 
-*Long run*: the mean of very many bouts of one set of players that we do not know.  *One evening*: one session of each game
+*Long run*: the mean of very many bouts of one set of players that we do not know.  *One session*: one session of each game
 with the same players, but with luck of its own for each, as it will be on the grass.
 """
 
@@ -22,7 +22,7 @@ Sums = tuple[np.ndarray, np.ndarray]
 
 @dataclass(frozen=True)
 class Parts:
-    """Variances of the difference of two games: of players we do not know, and of the luck of one evening."""
+    """Variances of the difference of two games: of players we do not know, and of the luck of one session."""
 
     ignorance: float
     luck: float
@@ -88,4 +88,5 @@ def other_sessions_larger(first: np.ndarray, second: np.ndarray) -> float | None
 
 
 def sign_chance(difference: float) -> float:
+    """1, 0 or a half: the chance where there is no doubt."""
     return (1 + float(np.sign(difference))) / 2

@@ -23,13 +23,15 @@ from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
+from sim.experiments.designs import screening_design
 from sim.experiments.estimate import population_of
 from sim.experiments.everyday import measure_named
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.knobs import turned
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import Bouts, Progress, play_conditions, session_bouts, sessions_for
-from sim.experiments.screen import Index, design_of, screened
+from sim.experiments.replicate import Progress, play_batches, sessions_for
+from sim.experiments.screen import Index, screened
+from sim.experiments.sessions import Batch, SessionPlayer, session_bouts, session_counts
 from sim.game.everyday import limited
 from sim.game.model import Game
 from sim.measures.catalogue import Ratio, can_happen, measures
@@ -59,14 +61,17 @@ class Input:
 
     @property
     def spread(self) -> float:
+        """Half the way."""
         return (self.high - self.low) / 2.0
 
     @property
     def kind(self) -> str:
+        """ "play", "players" or "lever"."""
         return {"engine": "play", "population": "players", "lever": "lever"}[self.place[0]]
 
     @property
     def name(self) -> str:
+        """What the row is called."""
         return " ".join(self.place[1:])
 
 
@@ -115,10 +120,11 @@ class Why(Shown):
     provenance: Provenance
 
     def to_json(self) -> str:
+        """All fields, in their order; raises `ValueError` for nan."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
 
-def why(
+def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     game: Game,
     measure: str,
     scope: str = "game",
@@ -129,7 +135,7 @@ def why(
     progress: Progress | None = None,
     changes: Sequence[str] = (),
     assumptions: Assumptions = NONE,
-    session: Bouts = session_bouts,
+    session: SessionPlayer = session_bouts,
 ) -> Why:
     """Each run plays whole sessions until at least `bouts` bouts are done.
 
@@ -139,30 +145,36 @@ def why(
     ratio = ratio_of(game, measure, scope)
     check(bouts, seed, workers)
     inputs, levers = inputs_of(game, assumptions), levers_of(game, load) if load else []
-    design, size = design_of([one.spread for one in inputs]), sessions_for(game, bouts)
-    arms, played_with, numbers = [], [], []
-    for pair, levels in enumerate(design):
-        for signs in (levels, -levels):
-            arms.append(game)
-            played_with.append(with_values(assumptions, inputs, signs))
-            numbers.append(range(pair * size, (pair + 1) * size))
-    runs = len(arms)
-    for lever in levers:
-        for sign in (-1, 1):
-            arms.append(load(turns_of(game, lever, sign)))
-            played_with.append(assumptions)
-            numbers.append(range(TURNS * size))
-    found = play_conditions(arms, numbers, seed, workers, progress, session, assumptions=played_with)
+    design, size = screening_design([one.spread for one in inputs]), sessions_for(game, bouts)
+    batches = [
+        Batch(
+            game,
+            range(pair * size, (pair + 1) * size),
+            session_counts,
+            session,
+            with_values(assumptions, inputs, signs),
+        )
+        for pair, levels in enumerate(design)
+        for signs in (levels, -levels)
+    ]
+    runs = len(batches)
+    if load is not None:
+        batches += [
+            Batch(load(turns_of(game, one, sign)), range(TURNS * size), session_counts, session, assumptions)
+            for one in levers
+            for sign in (-1, 1)
+        ]
+    found = play_batches(batches, seed, workers, progress)
     values = [run_of(game, ratio, scope, list(one.values()), size) for one in found[:runs]]
     first, second = np.array(values[::2]), np.array(values[1::2])
     if np.isfinite(first + second).sum() <= sum(one.spread > 0 for one in inputs):
         raise KeyboardInterrupt
     indices = screened(design, first, second)
     rows = [moved(one, index, indices.clear) for one, index in zip(inputs, indices.indices, strict=True)]
-    for lever, low, high in zip(levers, arms[runs::2], arms[runs + 1 :: 2], strict=True):
-        place = runs + 2 * levers.index(lever)
-        rows += turned_by(lever, (low, found[place]), (high, found[place + 1]), ratio, scope)
-    tallies = [tally for one in found[:runs] for tally in one.values()]
+    ends = [(batch.game, sessions) for batch, sessions in zip(batches, found, strict=True)][runs:]
+    for lever, low, high in zip(levers, ends[::2], ends[1::2], strict=True):
+        rows += turned_by(lever, low, high, ratio, scope)
+    every = [counts for one in found[:runs] for counts in one.values()]
     return Why(
         format=FORMAT,
         game=game.name,
@@ -173,7 +185,7 @@ def why(
         unit=ratio.unit,
         mean=float(np.nanmean(values)),
         seed=seed,
-        bouts=sum(tally.bouts for one in found for tally in one.values()),
+        bouts=sum(counts.bouts for one in found for counts in one.values()),
         runs=2 * indices.pairs,
         version=__version__,
         changes=tuple(changes),
@@ -181,26 +193,26 @@ def why(
         clear=indices.clear,
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
         cautions=cautions_for(
-            game, summarise(game, tallies, evidence=domains()), limits_of(game), len(tallies), size * runs
+            game, summarise(game, every, evidence=domains()), limits_of(game), len(every), size * runs
         ),
         provenance=provenance_of(limits_of(game), assumptions),
     ).about(game)
 
 
-def run_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts], size: int) -> float:
+def run_of(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts], size: int) -> float:
     """The measure in one run; nan for a run that was interrupted, and a refusal where there is nothing to divide by."""
-    if len(tallies) < size:
+    if len(every) < size:
         return math.nan
-    top, bottom = sums_of(game, ratio, scope, tallies)
+    top, bottom = sums_of(game, ratio, scope, every)
     if bottom.sum() <= 0:
         rule = f"{ratio.measure} must come up in every run: ask for more bouts (got a run without any)"
         raise InputError(rule, "--measure")
     return float(top.sum() / bottom.sum())
 
 
-def sums_of(game: Game, ratio: Ratio, scope: str, tallies: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
+def sums_of(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:
     """(top, bottom) of the measure by session; their quotient is in its unit."""
-    sessions = Sessions(list(tallies))
+    sessions = Sessions(list(every))
     (group,) = [one for one in groups_of(game, sessions) if one.scope == scope]
     return ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
 
@@ -210,7 +222,7 @@ def turned_by(lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], rat
     common = sorted(set(low[1]) & set(high[1]))
     if len(common) < 2:
         return []
-    ends = [sums_of(game, ratio, scope, [tallies[number] for number in common]) for game, tallies in (low, high)]
+    ends = [sums_of(game, ratio, scope, [every[number] for number in common]) for game, every in (low, high)]
     if min(bottom.sum() for _, bottom in ends) <= 0:
         return []
     means = [float(top.sum() / bottom.sum()) for top, bottom in ends]
@@ -220,12 +232,14 @@ def turned_by(lever: Input, low: tuple[Game, dict], high: tuple[Game, dict], rat
 
 
 def check(bouts: int, seed: int, workers: Workers) -> None:
+    """Refuse what cannot be asked."""
     problems = too_small(bouts=(bouts, 1), seed=(seed, 0), workers=(workers, 1))
     if problems:
         raise InputError(problems)
 
 
 def scopes_of(game: Game) -> list[str]:
+    """The game, its teams and its roles."""
     return ["game", *(f"team:{team.name}" for team in game.teams), *(f"role:{role.name}" for role in game.roles)]
 
 
@@ -280,17 +294,16 @@ def levers_of(game: Game, load: Load) -> list[Input]:
     step = max(1, round(STEP * length))
     candidates = [Input(("lever", "side"), "m", round(length) - step, round(length) + step)]
     limits = {role.touches for role in limited(game)}
-    if len(limits) == 1 and None not in limits:
-        (limit,) = limits
+    if len(limits) == 1 and (limit := limits.pop()) is not None:
         candidates.append(Input(("lever", "touches"), "1", max(1, limit - 1), limit + 1))
     counts = {rule.count for phase in game.phases for rule in phase.rules if rule.on == "passes"}
-    if len(counts) == 1:
-        (count,) = counts
+    if len(counts) == 1 and (count := counts.pop()) is not None:
         candidates.append(Input(("lever", "passes"), "1", max(1, count - 1), count + 1))
     return [one for one in candidates if all(accepted(load, turns_of(game, one, sign)) for sign in (-1, 1))]
 
 
 def accepted(load: Load, changes: Sequence[str]) -> bool:
+    """Whether the game can have these changes."""
     try:
         load(changes)
     except InputError:
@@ -312,7 +325,8 @@ def with_values(assumptions: Assumptions, inputs: Sequence[Input], signs: Sequen
         if one.place[0] == "engine" and sign:
             engine[one.place[1]] = value
         elif one.place[0] == "population" and sign:
-            people[*one.place[1:], "mean"] = value
+            _, whose, trait = one.place
+            people[whose, trait, "mean"] = value
     populations = tuple(sorted((*key, value) for key, value in people.items()))
     return replace(assumptions, engine=tuple(sorted(engine.items())), populations=populations)
 

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 from sim.experiments.adjusted import Card, Effect
 from sim.experiments.compare import ERROR
 from sim.experiments.comparison import Compared
+from sim.experiments.designs import Axis
 from sim.experiments.shares import unit_of
-from sim.experiments.sweep import Axis, Lines, Run, places
+from sim.experiments.sweep import Lines, Run, places
 from sim.experiments.tuned import Point, Tuned
 from sim.experiments.why import Moved, Why
 from sim.game.model import Game

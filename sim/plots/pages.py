@@ -9,9 +9,10 @@ from sim.assumptions import NONE, Assumptions
 from sim.experiments.adjusted import Card
 from sim.experiments.cautions import LINE
 from sim.experiments.comparison import Compared, Comparison
+from sim.experiments.designs import Axis
 from sim.experiments.estimate import population_of
 from sim.experiments.provenance import replacements
-from sim.experiments.sweep import Axis, Lines, Run, cautions_of, places
+from sim.experiments.sweep import Lines, Run, cautions_of, places
 from sim.experiments.tuned import Tuned
 from sim.experiments.why import Why
 from sim.game.model import Game

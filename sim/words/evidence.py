@@ -36,9 +36,9 @@ def evidence_screen(lines: Sequence[Line], sessions: str) -> Screen:
     return Screen(
         asked="How close is it to real games? Every published figure beside ours",
         answer=[
-            f"Close enough: {new.inside} of {new.judged} figures it was not built on, {known.inside} of {known.judged} it was.",
-            f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.judged}, the way every coach "
-            f"knows {trade.inside} times in {trade.judged}.",
+            f"Close enough: {new.inside} of {new.assessed} figures it was not built on, {known.inside} of {known.assessed} it was.",
+            f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.assessed}, the way every "
+            f"coach knows {trade.inside} times in {trade.assessed}.",
         ],
         beside=[*furthest_off(lines), *most_often_wrong(lines)],
         doing=[
@@ -130,7 +130,7 @@ def open_rows(lines: list[Line]) -> list[str]:
 
 
 def of(found: Count) -> str:
-    return f"{found.inside} of {found.judged}"
+    return f"{found.inside} of {found.assessed}"
 
 
 def signed(value: float) -> str:

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.cautions import LINE
+from sim.experiments.designs import Axis
 from sim.experiments.key_measures import keys_of
 from sim.experiments.provenance import replacements
 from sim.experiments.stopping_rule import key_measure_of
-from sim.experiments.sweep import Axis, Lines, Run, places
+from sim.experiments.sweep import Lines, Run, places
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import phrase

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
+from sim.experiments.designs import Axis
 from sim.experiments.key_measures import LOST
 from sim.experiments.provenance import replacements
-from sim.experiments.sweep import Axis, Lines, Run, cautions_of
+from sim.experiments.sweep import Lines, Run, cautions_of
 from sim.game.model import Game
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given

@@ -59,7 +59,7 @@ def test_the_kept_table_is_shown_and_saved_without_playing(nothing_is_played, tm
     text = (tmp_path / "evidence.txt").read_text(encoding="utf-8")
     assert text.startswith("Predicted measurements inside: ")
     assert result.stdout == f"{small}\n{text}", "first the small screen, then what the file has"
-    assert (tmp_path / "evidence.csv").read_bytes() == (reference_table.kept_folder() / "evidence.csv").read_bytes()
+    assert (tmp_path / "evidence.csv").read_bytes() == (reference_table.shipped_folder() / "evidence.csv").read_bytes()
     for part in tables.parts():
         assert f" ({part.part})" in text
     for row in tables.directions():
@@ -109,12 +109,9 @@ def test_a_fitted_study_is_also_shown_by_the_fit_that_did_not_see_it(monkeypatch
 
 @pytest.mark.slow
 def test_answers_do_not_hang_on_the_number_of_processes():
-    from sim.evidence.conditions import Pool
+    from sim.evidence.observations import observe
 
     wanted = {Condition("square", (), "amateur men"): (5, (("losses_per_min", "all"),))}
-    found = []
-    for workers in (1, 2):
-        with Pool(workers) as pool:
-            found.append(pool.play(wanted))
+    found = [observe(wanted, workers) for workers in (1, 2)]
     (one,), (two,) = (list(result.values()) for result in found)
     assert [tuple(v) for v in one["losses_per_min", "all"]] == [tuple(v) for v in two["losses_per_min", "all"]]

@@ -88,5 +88,5 @@ def test_a_card_goes_on_from_the_file_it_was_kept_in(tmp_path: Path):
         def play(*_arguments, **_more):
             raise AssertionError("a session in the file was played again")
 
-        patched.setattr("sim.experiments.drawer.play_conditions", play)
+        patched.setattr("sim.experiments.drawer.play_batches", play)
         assert ask(*asked, "--save", str(file), "--json", "-") == whole

@@ -44,7 +44,7 @@ def nothing_is_played(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
         raise AssertionError("a bout was played before the input was refused")
 
     for place in ("replicate", "compare", "tune", "adjust", "sweep", "why"):
-        name = "play_kept" if place in ("compare", "tune", "adjust") else "play_conditions"
+        name = "play_missing" if place in ("compare", "tune", "adjust") else "play_batches"
         monkeypatch.setattr(f"sim.experiments.{place}.{name}", play)
     monkeypatch.setattr("sim.play", play)
     monkeypatch.chdir(tmp_path)

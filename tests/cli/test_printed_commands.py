@@ -180,7 +180,7 @@ def test_a_stopped_calibration_prints_the_command_that_goes_on(monkeypatch: pyte
         raise KeyboardInterrupt
 
     Path("our fit").mkdir()
-    monkeypatch.setattr("sim.evidence.conditions.Pool", lambda _workers: nullcontext())
+    monkeypatch.setattr("sim.experiments.executors.standing", lambda _workers: nullcontext())
     monkeypatch.setattr("sim.evidence.calibrate.screen", stop)
     asked = ["calibrate", "--save", "our fit", "--screen", "--budget", "30"]
     result = CliRunner().invoke(app, asked, catch_exceptions=False)

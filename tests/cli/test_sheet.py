@@ -41,7 +41,7 @@ def nothing_is_played(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
     def play(*_args, **_kwargs):
         raise AssertionError("a bout was played before the input was refused")
 
-    monkeypatch.setattr("sim.experiments.adjust.play_kept", play)
+    monkeypatch.setattr("sim.experiments.adjust.play_missing", play)
     monkeypatch.chdir(tmp_path)
     Path("folder.pdf").mkdir()
 

@@ -1,8 +1,8 @@
 """Every instruction of a role moves at least one measure by the smallest size that counts.
 
 Sizes: 3 % of distance, 10 % of passes, losses, tackles and space (house sizes of the directions table; no source gives one for
-an instruction by itself); the whole 99 % interval has to lie beyond the size.  Measure, direction and arms were fixed before the
-first run, and 60 sessions an arm (30 at first: too few by the rule of thumb that 60 bouts show half a loss a minute).
+an instruction by itself); the whole 99 % interval has to lie beyond the size.  Measure, direction and conditions were fixed
+before the first run, and 60 sessions of each (30 at first: too few by the rule of thumb that 60 bouts show half a loss a minute).
 Changed since, after the first measures had shown nothing: marking is asked of the space of receivers (it was turns), hunting the
 ball after a loss of tackles tried (it was distance): what a coach gives either instruction for.  Width and depth, asked of losses
 at first and right in sign only (-10 % and -6 %), are asked of the space of receivers too; for these three that was settled, and the
@@ -15,8 +15,9 @@ from functools import cache
 
 import pytest
 
-from sim.evidence.conditions import Condition, play_session
+from sim.evidence.conditions import Condition
 from sim.evidence.measures import change, interval, observed
+from sim.evidence.observations import play_session
 from sim.evidence.session import Session
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.evidence
 
 
 def test_the_kept_table_is_of_these_constants_and_this_engine():
-    _, meta = reference_table.kept()
+    _, meta = reference_table.shipped_table()
     assert meta["size"] == "full"
     assert meta["digest"] == reference_table.digest(), (
         "play it again: overload evidence --sessions full --save sim/evidence/results"
@@ -22,7 +22,7 @@ def test_the_kept_table_is_of_these_constants_and_this_engine():
 
 
 def test_every_miss_is_known_with_its_reason_and_no_hit_goes_unnoticed():
-    lines, _ = reference_table.kept()
+    lines, _ = reference_table.shipped_table()
     known = reference_table.known_misses()
     assert reference_table.unexpected(lines, known) == []
     assert [miss.row for miss in known if not (miss.reason and miss.date)] == []
@@ -32,6 +32,6 @@ def test_every_miss_is_known_with_its_reason_and_no_hit_goes_unnoticed():
 
 @pytest.mark.slow
 def test_a_smaller_run_agrees_with_the_kept_table():
-    lines, _ = reference_table.kept()
+    lines, _ = reference_table.shipped_table()
     fresh = table.compare("small", workers=None, left_out=reference_table.left_out_fits())
     assert reference_table.disagreements(fresh, lines) == []

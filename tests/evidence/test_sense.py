@@ -12,14 +12,14 @@ has one that misses its true value, on either side.
 from __future__ import annotations
 
 import math
-from functools import cache, partial
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
 import pytest
 
 from sim.assumptions import Assumptions
-from sim.experiments.replicate import play_sessions, session_bouts
+from sim.experiments.sessions import Batch, play_sessions, session_counts
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.measures.intervals import mean_interval
@@ -59,8 +59,8 @@ def game_of(arm: Condition) -> Game:
 @cache
 def session(arm: Condition, number: int) -> SessionCounts:
     """One session; played once, whoever asks for it."""
-    bouts = partial(session_bouts, assumptions=Assumptions(engine=arm.assumptions))
-    return play_sessions(game_of(arm), SEED, [number], bouts)[0]
+    batch = Batch(game_of(arm), [number], session_counts, assumptions=Assumptions(engine=arm.assumptions))
+    return play_sessions(batch, SEED)[0]
 
 
 def total(one: SessionCounts, what: str) -> float:

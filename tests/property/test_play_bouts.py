@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sim.experiments.sessions import session_bouts, tallies_of
+from sim.experiments.sessions import bout_counts, session_bouts
 from sim.game.loader import load_game, resolve, to_short
 from sim.measures.session_counts import COLUMN, session_of
 from sim.pitch.log import BoutLog
@@ -164,7 +164,7 @@ def test_in_the_tight_square_everybody_defends_about_as_much_over_a_session():
     game = load_game("tight-square")
     shares = []
     for number in range(120):
-        seen = session_of(tallies_of(game, session_bouts(game, 1, number)))
+        seen = session_of(bout_counts(game, session_bouts(game, 1, number)))
         shares.append(seen.cells[:, :, COLUMN["defending_s"]].sum(axis=1) / seen.in_play_s)
     mean = np.mean(shares, axis=0)
     assert 0.25 <= mean.min() and mean.max() <= 0.42, mean.round(3).tolist()

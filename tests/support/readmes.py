@@ -173,16 +173,16 @@ def keep(block: Block, folder: Path) -> None:
 
 def evidence() -> str:
     """How much of the evidence the table kept with the program meets, in three lines."""
-    from sim.evidence.reference_table import kept
+    from sim.evidence.reference_table import shipped_table
     from sim.evidence.table import count
 
-    lines, _ = kept()
+    lines, _ = shipped_table()
     unseen = count(lines, "measurement", ("predicted",))
     published, trade = (count(lines, "direction", marks) for marks in (("***", "**"), ("trade",)))
     return (
-        f"Measurements that no constant was fitted to: {unseen.inside} of {unseen.judged} as close as was asked beforehand.\n"
-        f"What studies agree on (more room, more running): {published.inside} of {published.judged} come out.\n"
-        f"What every coach knows of tight keep-ball: {trade.inside} of {trade.judged} come out.\n"
+        f"Measurements that no constant was fitted to: {unseen.inside} of {unseen.assessed} as close as was asked beforehand.\n"
+        f"What studies agree on (more room, more running): {published.inside} of {published.assessed} come out.\n"
+        f"What every coach knows of tight keep-ball: {trade.inside} of {trade.assessed} come out.\n"
     )
 
 

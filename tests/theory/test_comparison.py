@@ -52,7 +52,7 @@ def test_inventory_policies_independent():
 
 
 def test_variance_of_paired_arms():
-    """C-9.11: variance 4 in both arms, correlation 0.8: 1.6 instead of 8 (closed form); samples made to have exactly that."""
+    """C-9.11: variance 4 in both conditions, correlation 0.8: 1.6 instead of 8 (closed form); samples made to have exactly that."""
     raw = np.random.default_rng(0).normal(size=(2, 50))
     raw -= raw.mean(axis=1, keepdims=True)
     white = np.linalg.inv(np.linalg.cholesky(raw @ raw.T / 49)) @ raw

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 import numpy as np
 import pytest
 from scipy import stats
 
-from sim.experiments.screen import SURPLUS, design_of, screen, screened
+from sim.experiments.designs import SURPLUS, screening_design
+from sim.experiments.screen import Screened, screened
 
 pytestmark = pytest.mark.theory
 
@@ -14,6 +17,13 @@ WEIGHTS = np.array([3.0, -2.0, 1.0, 0.5, 0.0])
 KNOWN = (
     WEIGHTS**2 / (WEIGHTS**2).sum()
 )  # first-order indices of a sum of independent inputs: their shares of its variance
+
+
+def screen(respond: Callable[[np.ndarray], float], spreads: Sequence[float]) -> Screened:
+    """The screening of a plain function of the inputs' levels (in steps from the middle)."""
+    design = screening_design(spreads)
+    first, second = (np.array([respond(way * row) for row in design], dtype=float) for way in (1, -1))
+    return screened(design, first, second)
 
 
 def shares(found) -> np.ndarray:
@@ -87,13 +97,13 @@ def test_noise_alone_is_hardly_ever_called_clear():
 
 
 def test_the_design_is_orthogonal_and_has_pairs_to_spare():
-    design = design_of([1.0] * 80)
+    design = screening_design([1.0] * 80)
     assert np.array_equal(design.T @ design, len(design) * np.eye(80))
     assert len(design) >= 80 + SURPLUS
 
 
 def test_pairs_that_were_not_played_are_left_out():
-    design = design_of(np.ones(5))
+    design = screening_design(np.ones(5))
     first, second = design @ WEIGHTS, -(design @ WEIGHTS)
     first[3] = np.nan
     found = screened(design, first, second)

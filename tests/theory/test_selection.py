@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sim.experiments.ranking_and_selection import kn_constants, kn_most, kn_select, kn_width, ocba_shares, robbins_monro
+from sim.experiments.ranking_and_selection import kn_constants, kn_select, kn_width, ocba_shares
 from sim.experiments.tune import tune
 from sim.pitch.chance import constant_success
 from sim.pitch.engine import play_bout
@@ -23,7 +23,7 @@ def test_kn_constants():
     assert (eta, h_squared) == (pytest.approx(0.63497, abs=1e-4), pytest.approx(11.4294, abs=1e-3))
     assert kn_constants(2, 10, 0.05) == pytest.approx((0.33405, 6.0129), abs=1e-4)
     assert kn_width(10, 4.0, 1.0, h_squared) == pytest.approx(1.7859, abs=1e-3)
-    assert kn_most(4.0, 1.0, h_squared) == 45
+    assert kn_width(45, 4.0, 1.0, h_squared) > 0.0
     assert kn_width(46, 4.0, 1.0, h_squared) == 0.0
 
 
@@ -32,20 +32,6 @@ def test_ocba_shares():
     assert ocba_shares([0.0, 0.5, 1.0], [1.0, 1.0, 1.0], 100) == pytest.approx([45.19, 43.84, 10.96], abs=0.01)
     shares = ocba_shares([0.0, 1.0, 2.0, 3.0], [1.0, 1.0, 1.5, 2.0], 1000)
     assert shares == pytest.approx([352.1, 322.8, 181.6, 143.5], abs=0.1)
-
-
-def test_robbins_monro_without_noise():
-    """C-9.17: M(x) = x, c = 0.5, four steps: the error is multiplied by (1/2)(3/4)(5/6)(7/8) = 0.27344 (by hand)."""
-    walk = robbins_monro(lambda x: x, 3.0, 1.0, 0.5, 4)
-    assert (walk[-1] - 1.0) / 2.0 == pytest.approx(0.27344, abs=1e-5)
-
-
-def test_robbins_monro_has_the_error_it_promises():
-    """Robbins & Monro 1951; asymptotic variance s^2 / (n M'^2) at c = 1/M' (Sacks 1958): 400 walks of 400 steps."""
-    rng = np.random.default_rng(2)
-    ends = [robbins_monro(lambda x: 2 * x + rng.normal(), 5.0, 4.0, 0.5, 400)[-1] for _ in range(400)]
-    assert np.mean(ends) == pytest.approx(2.0, abs=4 * 0.025 / 20)
-    assert np.std(ends) == pytest.approx(0.5 / 20, rel=4 / np.sqrt(800))
 
 
 def test_kn_keeps_its_promise():

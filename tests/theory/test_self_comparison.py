@@ -10,7 +10,8 @@ import pytest
 
 from sim.experiments.compare import Sums, compared
 from sim.experiments.key_measures import WORTHWHILE
-from sim.experiments.replicate import play_conditions
+from sim.experiments.replicate import play_batches
+from sim.experiments.sessions import Batch, bout_counts
 from sim.game.loader import load_game
 
 pytestmark = pytest.mark.theory
@@ -30,7 +31,7 @@ def test_no_difference_at_the_stated_error_rate():
     A row alone: 5 %.  Nine rows a comparison, some of which go together; 1 to 10 % of all is about three standard errors.
     """
     game = load_game("tight-square", SHORT)
-    (found,) = play_conditions([game], [range(2 * PAIRS * SESSIONS)], seed=20, workers=2, fold=tuple)
+    (found,) = play_batches([Batch(game, range(2 * PAIRS * SESSIONS), bout_counts)], seed=20, workers=2)
     arms = [Sums(game, [found[n] for n in range(i, i + SESSIONS)]) for i in range(0, len(found), SESSIONS)]
     tables = [rows_of(one, other) for one, other in zip(arms[::2], arms[1::2], strict=True)]
     alarms = sum(any(row.verdict.startswith("clear") for row in rows) for rows in tables)
@@ -42,7 +43,7 @@ def test_no_difference_at_the_stated_error_rate():
 
 def clear_rows(*variants: list[str]) -> int:
     games = [load_game("tight-square", [*SHORT, *changes]) for changes in variants]
-    found = play_conditions(games, [range(SESSIONS)] * 2, seed=20, workers=2, fold=tuple)
+    found = play_batches([Batch(game, range(SESSIONS), bout_counts) for game in games], seed=20, workers=2)
     arms = [Sums(game, [one[n] for n in range(SESSIONS)]) for game, one in zip(games, found, strict=True)]
     return sum(row.verdict.startswith("clear") for row in rows_of(*arms))
 

@@ -11,8 +11,10 @@ import pytest
 from sim.errors import InputError
 from sim.evidence import calibrate as calibration
 from sim.evidence.calibrate import Evaluations, loss_rows, scale_of, screen
-from sim.evidence.fitting import Constant, effects, fit_loss, plackett_burman, profile, promising, search
+from sim.evidence.fitting import Constant, fit_loss, profile, promising, search
 from sim.evidence.tables import folder, mark_of
+from sim.experiments.designs import effects, plackett_burman
+from sim.experiments.digests import digest_of
 from sim.pitch.assumptions import BEFORE_FIT, USUAL
 
 A = Constant("a", 10.0, 2.0, 4.0, 16.0)
@@ -192,7 +194,7 @@ def signed(change) -> str:
     data = json.loads(kept[-1])
     data.pop("check")
     change(data)
-    return json.dumps(data | {"check": calibration.check_of(data)})
+    return json.dumps(data | {"check": digest_of(data)})
 
 
 @pytest.mark.parametrize(

@@ -3,20 +3,32 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from sim.evidence.ball_events import ball_events_of
+from sim.evidence.conditions import SAME_PLAYERS, TYPICAL_PLAYERS, Condition, game_of
 from sim.evidence.measures import Unknown, change, estimate, observed
-from sim.evidence.session import blocks_of, session_of
+from sim.evidence.observations import play_session
+from sim.evidence.session import COLUMN, blocks_of, session_of
 from sim.evidence.trajectories import changes, longest_run, turns
+from sim.measures.session_counts import CELLS
+from sim.players import typical_roster
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
 
 
 def value(session, measure: str, scope: str = "all") -> float:
     found, _ = estimate(measure, [observed(session, measure, scope)])
     return found
+
+
+@pytest.fixture(scope="module")
+def played():
+    """Two short bouts of real play."""
+    changes = ("areas.field.length=40", "areas.field.width=30", "bouts.minutes=1", "bouts.count=2")
+    return play_session(Condition("possession", changes, "amateur men"), 0)
 
 
 @pytest.fixture(scope="module")
@@ -218,3 +230,31 @@ def test_other_measures_come_from_the_answers(square):
     assert value(square, "time_defending_s", "role:inside") == pytest.approx(answer["time_defending_s", "role:inside"])
     with pytest.raises(Unknown):
         value(square, "defending_share", "all quarter:1")
+
+
+def test_what_both_readings_define_alike_is_counted_alike(played):
+    """The counts of an answer are made from the same log by other code: touches, time on the ball, losses and balls out."""
+    session, counts = played, played.counts
+    for ours, theirs in (
+        ("touches", "touches"),
+        ("timed", "timed_releases"),
+        ("on_ball_s", "on_ball_s"),
+        ("losses", "losses"),
+        ("outs", "outs"),
+    ):
+        mine = session.cells[:-1, :, :, COLUMN[ours]].sum(axis=(1, 2))
+        assert mine == pytest.approx(counts.cells[:, :, CELLS.index(theirs)].sum(axis=1)), ours
+        assert mine.sum() > 0, ours
+    assert session.in_play_s.sum() == pytest.approx(counts.in_play_s)
+    assert session.cells[:, :, :, COLUMN["losses"]].sum() == counts.totals["turnovers"]
+
+
+def test_typical_and_same_players_play_where_the_condition_asks_for_them():
+    short = ("bouts.minutes=0.5", "bouts.count=1")
+    drawn, again = (play_session(Condition("square", short, "amateur men"), number).logs[0] for number in (0, 1))
+    assert drawn.profiles != again.profiles
+    same = play_session(Condition("square", (*short, SAME_PLAYERS), "amateur men"), 1).logs[0]
+    assert [replace(who, drive=1.0) for who in same.profiles] == [replace(who, drive=1.0) for who in drawn.profiles]
+    condition = Condition("square", (*short, TYPICAL_PLAYERS), "amateur men")
+    typical = play_session(condition, 1).logs[0]
+    assert typical.profiles == tuple(typical_roster(game_of(condition))[name] for name in typical.players)

@@ -18,7 +18,7 @@ from sim.experiments.cautions import LINE
 from sim.experiments.compare import Sums
 from sim.experiments.levers import LeftOut, Lever, levers_of
 from sim.experiments.paired import holm
-from sim.experiments.sessions import tallies_of
+from sim.experiments.sessions import bout_counts
 from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
 from sim.measures.session_counts import COLUMN
@@ -243,7 +243,7 @@ def restricted(player: str):
 def arms(more) -> tuple[Sums, Sums]:
     """The same sessions twice, the second with `more`(session) metres for p5 in every bout."""
     game = restricted("p5")
-    bouts = [tallies_of(game, staged(game, 1, number)) for number in range(6)]
+    bouts = [bout_counts(game, staged(game, 1, number)) for number in range(6)]
     changed = []
     for number, each in enumerate(bouts):
         cells = [one.cells.copy() for one in each]

@@ -17,8 +17,8 @@ from sim.experiments.assumption_file import COMPILED, assumptions_of, read_assum
 from sim.experiments.assumption_table import FIXED, as_csv, chosen, rows
 from sim.experiments.checkpoints import made_of, require_same
 from sim.experiments.provenance import provenance_of
-from sim.experiments.replicate import play_conditions, replicate, session_bouts
-from sim.experiments.sessions import tallies_of
+from sim.experiments.replicate import play_batches, replicate
+from sim.experiments.sessions import Batch, bout_counts, session_bouts
 from sim.measures.session_counts import counts_of_bout
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
@@ -237,10 +237,8 @@ def test_the_very_values_of_the_program_change_nothing():
 def test_the_same_answer_in_processes_and_each_arm_with_its_own():
     game = load_game("tight-square", SMALL)
     mine = Assumptions((("replan", 0.5),), ())
-    both = [
-        play_conditions([game, game], [range(3)] * 2, 7, workers, assumptions=[NONE, mine], fold=tuple)
-        for workers in (1, 2)
-    ]
+    batches = [Batch(game, range(3), bout_counts, assumptions=one) for one in (NONE, mine)]
+    both = [play_batches(batches, 7, workers) for workers in (1, 2)]
     for arm in (0, 1):
         alone = [repr([log.events for log in session_bouts(game, 7, n, (NONE, mine)[arm])]) for n in range(3)]
         assert len(set(alone)) == 3
@@ -254,7 +252,7 @@ def test_load_is_counted_for_the_players_who_played():
     game = load_game("tight-square", SMALL, "U12")
     mine = Assumptions((), (("U12", "vmax_mps", "mean", 5.5),))
     (log,) = session_bouts(game, 3, 0, mine)
-    (found,) = tallies_of(game, [log], mine)
+    (found,) = bout_counts(game, [log], mine)
     assert (found.cells == counts_of_bout(game, log).cells).all()
     assert log.profiles == tuple(draw_roster(game, 3, 0, mine)[name] for name in log.players)
     strangers = replace(log, profiles=tuple(draw_roster(game, 3, 0)[name] for name in log.players))

@@ -20,7 +20,8 @@ from cli.app import app
 from sim import __version__
 from sim.errors import InputError
 from sim.experiments import cluster, executors
-from sim.experiments.replicate import play_conditions, replicate
+from sim.experiments.replicate import play_batches, replicate
+from sim.experiments.sessions import Batch, session_counts
 from sim.measures.session_counts import SessionCounts
 from tests.unit.experiments.staged import broken_at_2, staged
 from tests.unit.experiments.staged_cluster import (
@@ -111,7 +112,8 @@ def test_serial_processes_and_cluster_give_the_same_bits(machines: Machines):
     with cluster.connected(machines.address) as found:
         assert found.size == 2
         played = [replicate(GAME, 600, 5, workers, session=staged).sessions for workers in (1, 2, found)]
-        arms = [play_conditions([GAME, GAME], [range(30), [4]], 5, workers, session=staged) for workers in (1, found)]
+        batches = [Batch(GAME, numbers, session_counts, staged) for numbers in (range(30), [4])]
+        arms = [play_batches(batches, 5, workers) for workers in (1, found)]
     assert bits(played[0]) == bits(played[1]) == bits(played[2])
     assert len(played[0]) == 200
     assert [bits([arm[number] for number in sorted(arm)]) for arm in arms[0]] == [

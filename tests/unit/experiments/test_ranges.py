@@ -6,9 +6,9 @@ import pytest
 
 from cli.compare import tweaks
 from sim.errors import InputError
+from sim.experiments.designs import axis_of
 from sim.experiments.knobs import knob_of
 from sim.experiments.ranges import parts, values_of, variants_of
-from sim.experiments.sweep import axis_of
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,8 @@ import signal
 import pytest
 
 from sim.errors import InputError
-from sim.experiments.replicate import chunks, parts_of, play_conditions, replicate, sessions_for
+from sim.experiments.replicate import chunks, parts_of, play_batches, replicate, sessions_for
+from sim.experiments.sessions import Batch, session_counts
 from sim.measures.summary import summarise
 from tests.unit.experiments.staged import (
     broken_at_2,
@@ -100,7 +101,8 @@ def test_known_sessions_are_not_played_again_and_gaps_are_filled():
 @pytest.mark.parametrize("workers", [1, 2])
 @pytest.mark.parametrize("warm", [True, False])
 def test_arms_share_the_processes_and_keep_their_numbers(workers, warm):
-    found = play_conditions([GAME, GAME], [[0, 1, 2, 3, 9], [4]], 5, workers, session=staged, warm=warm)
+    batches = [Batch(GAME, numbers, session_counts, staged) for numbers in ([0, 1, 2, 3, 9], [4])]
+    found = play_batches(batches, 5, workers, warm=warm)
     assert [sorted(arm) for arm in found] == [[0, 1, 2, 3, 9], [4]]
     whole = {one.replicate: one for one in replicate(GAME, 30, 5, 1, session=staged).sessions}
     for number, one in (found[0] | found[1]).items():

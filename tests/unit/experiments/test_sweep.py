@@ -14,20 +14,16 @@ from sim import __version__
 from sim.assumptions import Assumptions
 from sim.errors import InputError
 from sim.experiments.cautions import LINE, NO_FIGURES, cautions_for, cautions_of_runs
+from sim.experiments.designs import Axis, axis_of, full_factorial, latin_hypercube, placed
 from sim.experiments.replicate import replicate, session_bouts
-from sim.experiments.sessions import tallies_of
+from sim.experiments.sessions import bout_counts
 from sim.experiments.sweep import (
-    Axis,
     Run,
     as_parquet,
-    axis_of,
     check_of,
-    full,
     id_of,
     lines_of,
-    placed,
     runs_of,
-    spread,
     sweep,
     table_of,
     text_of,
@@ -80,26 +76,26 @@ def test_no_axis(text):
 
 def test_a_full_design_is_every_combination_once():
     axes = [axis_of("side=8,9,8"), axis_of("touches=1..3")]
-    assert full(axes) == [(a, b) for a in "89" for b in "123"]
+    assert full_factorial(axes) == [(a, b) for a in "89" for b in "123"]
     with pytest.raises(InputError, match="must name every key once"):
-        full([axes[0], axes[0]])
+        full_factorial([axes[0], axes[0]])
     with pytest.raises(InputError, match="--spread N"):
-        full([axis_of("x=1.5..2.5")])
+        full_factorial([axis_of("x=1.5..2.5")])
     with pytest.raises(InputError, match="2000 runs at most"):
-        full([axis_of("a=1..50"), axis_of("b=1..50")])
+        full_factorial([axis_of("a=1..50"), axis_of("b=1..50")])
 
 
 def test_a_spread_fills_the_space_evenly():
     """A Latin hypercube has one point in every n-th part of every axis (McKay et al. 1979, by definition)."""
     axes = [axis_of("x=0.0..10.0"), axis_of("y=100.0..200.0")]
-    points = spread(axes, 20, 3)
-    assert points == spread(axes, 20, 3) != spread(axes, 20, 4)
+    points = latin_hypercube(axes, 20, 3)
+    assert points == latin_hypercube(axes, 20, 3) != latin_hypercube(axes, 20, 4)
     assert sorted(math.floor(2 * float(x)) for x, _ in points) == list(range(20))
     assert sorted(math.floor((float(y) - 100) / 5) for _, y in points) == list(range(20))
-    whole = spread([axis_of("side=8..11")], 40, 3)
+    whole = latin_hypercube([axis_of("side=8..11")], 40, 3)
     assert sorted(whole) == [("10",), ("11",), ("8",), ("9",)], "what rounds to the same is kept once"
     with pytest.raises(InputError, match="from 2 to 2000 points"):
-        spread(axes, 1, 3)
+        latin_hypercube(axes, 1, 3)
 
 
 @pytest.mark.parametrize(
@@ -227,7 +223,7 @@ def test_one_game_alone_is_cautioned_as_an_estimate_of_it():
     """Whatever hangs on the game and not on what came out of it."""
     for name in shipped_games():
         game = load_game(name)
-        rows = summarise(game, [session_of(list(tallies_of(game, session_bouts(game, 1, 0))))])
+        rows = summarise(game, [session_of(list(bout_counts(game, session_bouts(game, 1, 0))))])
         one = [line for line in cautions_for(game, rows, limits_of(game), 20, 20) if not line.startswith("Hardly")]
         assert list(cautions_of_runs([(game, {row.measure for row in rows})])) == one
 
@@ -321,7 +317,7 @@ def test_a_range_is_counted_before_it_is_built(text: str):
 def test_runs_are_loaded_with_their_keys():
     base = load_game("tight-square")
     axes = [axis_of("side=9,10"), axis_of("touches=1,free"), axis_of("restarts.start.seconds=2.5")]
-    runs = runs_of(base, axes, full(axes), 8, 1, lambda own: load_game("tight-square", own))
+    runs = runs_of(base, axes, full_factorial(axes), 8, 1, lambda own: load_game("tight-square", own))
     assert [(run.game.areas[0].length, run.game.role("outside").touches) for run in runs] == [
         (9, 1), (9, None), (10, 1), (10, None),
     ]  # fmt: skip

@@ -421,7 +421,7 @@ def nothing_is_played(monkeypatch):
     def simulate(*_args, **_kwargs):
         raise AssertionError("a bout was played before the input was refused")
 
-    monkeypatch.setattr("sim.experiments.tune.play_kept", simulate)
+    monkeypatch.setattr("sim.experiments.tune.play_missing", simulate)
 
 
 @pytest.mark.parametrize(

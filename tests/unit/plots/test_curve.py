@@ -8,7 +8,8 @@ import pytest
 from matplotlib.collections import QuadMesh
 from matplotlib.figure import Figure
 
-from sim.experiments.sweep import Axis, Run, sweep
+from sim.experiments.designs import Axis
+from sim.experiments.sweep import Run, sweep
 from sim.experiments.tune import tune
 from sim.plots import curve, surface
 from sim.plots.frames import of_sweep, of_tuned, unit_of_key

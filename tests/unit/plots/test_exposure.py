@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from matplotlib.container import BarContainer
 
-from sim.experiments.replicate import play_sessions
+from sim.experiments.sessions import Batch, play_sessions, session_counts
 from sim.measures.summary import summarise
 from sim.plots import exposure, speed_zones
 from sim.plots.bout_frames import of_exposure, of_speed_zones
@@ -26,7 +26,7 @@ def asked(game=GAME, sessions: int = 12) -> tuple[Result, list]:
     from sim.experiments.replicate import Played
     from sim.measures.thresholds import limits_of
 
-    tallies = play_sessions(game, 1, range(sessions), staged)
+    tallies = play_sessions(Batch(game, range(sessions), session_counts, staged), 1)
     assert summarise(game, tallies)
     return result_of(game, Played(tuple(tallies), sessions), 1, (), None, provenance_of(limits_of(game))), tallies
 

@@ -108,7 +108,7 @@ def test_other_games_stand_under_their_own_names():
 
 
 def test_a_session_without_a_value_is_left_out():
-    first, *rest = [one for one in FOUND.evenings if one.measure == SHARE]
-    spoilt = replace(FOUND, evenings=(replace(first, value=float("nan")), *rest))
+    first, *rest = [one for one in FOUND.session_values if one.measure == SHARE]
+    spoilt = replace(FOUND, session_values=(replace(first, value=float("nan")), *rest))
     assert len(of_compared(spoilt, SHARE)) == 3 * 12 - 1
     assert isinstance(of_compared(spoilt, SHARE), pd.DataFrame)

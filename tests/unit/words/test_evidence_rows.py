@@ -14,7 +14,7 @@ from sim.words.evidence_rows import MEASURES, PEOPLE, QUANTITIES, about, named
 
 
 def line_of(part: str):
-    return next(line for line in reference_table.kept()[0] if line.part == part)
+    return next(line for line in reference_table.shipped_table()[0] if line.part == part)
 
 
 @pytest.mark.parametrize(
@@ -39,7 +39,7 @@ def test_everything_that_is_measured_has_plain_words():
 
 
 def test_no_two_rows_of_measurements_say_the_same():
-    said = [about(line) for line in reference_table.kept()[0] if line.kind == "measurement"]
+    said = [about(line) for line in reference_table.shipped_table()[0] if line.kind == "measurement"]
     assert len(set(said)) == len(said)
 
 
@@ -49,7 +49,7 @@ def figures(text: str) -> list[str]:
 
 @pytest.mark.parametrize("width", [60, 80, 120])
 def test_a_terminal_gets_all_of_it_within_its_width(width: int):
-    lines, misses = reference_table.kept()[0], reference_table.known_misses()
+    lines, misses = reference_table.shipped_table()[0], reference_table.known_misses()
     whole, narrow = evidence_in_words(lines, misses, "full"), evidence_in_words(lines, misses, "full", width)
     assert max(map(len, narrow.splitlines())) <= width
     flat = " ".join(narrow.split())
@@ -60,13 +60,13 @@ def test_a_terminal_gets_all_of_it_within_its_width(width: int):
 
 
 def test_the_screen_names_no_figure_that_is_made_of_others():
-    text = evidence_screen(reference_table.kept()[0], "kept").text()
+    text = evidence_screen(reference_table.shipped_table()[0], "kept").text()
     assert text.count("Furthest off: ") == 2
     assert " together" not in text and " over M" not in text
 
 
 def test_an_evidence_without_misses_says_nothing_is_off():
-    lines = [line for line in reference_table.kept()[0] if line.verdict != "outside"]
+    lines = [line for line in reference_table.shipped_table()[0] if line.verdict != "outside"]
     screen = evidence_screen(lines, "small")
     assert screen.beside == [] and screen.doing[-1] == "  overload evidence --sessions small --details"
     assert about(lines[0]) not in screen.text()

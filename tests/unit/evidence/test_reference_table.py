@@ -54,7 +54,7 @@ def test_a_fresh_run_may_differ_by_four_joint_errors():
     assert reference_table.disagreements([near], [LINE]) == []
     assert len(reference_table.disagreements([far], [LINE])) == 1
     assert len(reference_table.disagreements([replace(LINE, ours=NAN)], [LINE])) == 1
-    assert reference_table.disagreements([LINE, WRONG], [LINE]) == ["the kept table has other lines"]
+    assert reference_table.disagreements([LINE, WRONG], [LINE]) == ["the reference table has other lines"]
 
 
 def test_a_row_of_several_parts_is_outside_when_one_is_and_only_verdicts_count():

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -9,7 +11,7 @@ from contextlib import contextmanager
 
 import pytest
 
-from sim.experiments.executors import Here, Lost, Processes, SessionExecutor, executor_for, spread, too_small
+from sim.experiments.executors import Here, Lost, Processes, SessionExecutor, executor_for, spread, standing, too_small
 
 
 class Threads(SessionExecutor):
@@ -23,10 +25,10 @@ class Threads(SessionExecutor):
             yield pool
 
 
-@pytest.mark.parametrize("crew", [Here(), Threads(), Processes(2)], ids=lambda crew: type(crew).__name__)
-def test_every_task_is_played_once_and_kept_under_its_place(crew: SessionExecutor):
+@pytest.mark.parametrize("executor", [Here(), Threads(), Processes(2)], ids=lambda executor: type(executor).__name__)
+def test_every_task_is_played_once_and_kept_under_its_place(executor: SessionExecutor):
     kept = []
-    spread(crew, [(divmod, 100 + place, 7) for place in range(30)], lambda place, what: kept.append((place, what)))
+    spread(executor, [(divmod, 100 + place, 7) for place in range(30)], lambda place, what: kept.append((place, what)))
     assert sorted(kept) == [(place, divmod(100 + place, 7)) for place in range(30)]
 
 
@@ -90,7 +92,31 @@ def test_nobody_is_hired_for_nothing():
 
 
 def test_too_small_names_each_with_its_least():
-    assert too_small(bouts=(0, 1), seed=(-1, 0), workers=(None, 1), crew=(Threads(), 1)) == [
+    assert too_small(bouts=(0, 1), seed=(-1, 0), workers=(None, 1), executor=(Threads(), 1)) == [
         "bouts must be at least 1 (got 0)",
         "seed must be at least 0 (got -1)",
     ]
+
+
+def test_standing_processes_stay_for_the_next_question():
+    played = []
+    with standing(2) as executor:
+        for _ in range(3):
+            spread(executor, [(os.getpid,)] * 8, lambda _place, process: played.append(process))
+    assert len(played) == 24 and len(set(played)) <= 2 and os.getpid() not in played
+    with standing(1) as executor:
+        assert isinstance(executor, Here)
+    mine = Threads()
+    with standing(mine) as executor:
+        assert executor is mine
+
+
+def ends_at_3(place: int) -> int:
+    if place == 3:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return place
+
+
+def test_a_standing_process_that_is_ended_from_outside_is_told():
+    with standing(2) as executor, pytest.raises(Lost, match="processes must stay until the end"):
+        spread(executor, [(ends_at_3, place) for place in range(20)], lambda _place, _what: None)
