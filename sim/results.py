@@ -9,11 +9,15 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING
 
 from sim.errors import InputError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
 from sim.shown import Shown
+
+if TYPE_CHECKING:
+    from pydantic_core import ErrorDetails
 
 __all__ = ["FORMAT", "Measure", "Named", "Provenance", "Replaced", "Result"]
 
@@ -109,7 +113,7 @@ class Result(Shown):
         return found
 
 
-def problem_of(error: dict) -> str:
+def problem_of(error: ErrorDetails) -> str:
     """One message of our pattern."""
     where = ".".join(str(part) for part in error["loc"]) or "text"
     rules = {

@@ -15,11 +15,12 @@ from sim.words.changes import spelt
 from sim.words.clocks import CLOCKS
 from sim.words.commands import Given
 from sim.words.comparison import gap
-from sim.words.figures import two
-from sim.words.grass import screen_of
+from sim.words.figures import present, two
+from sim.words.grass import missed, screen_of, target_of
 from sim.words.levers import more_players, name_of, to_do, why_not
 from sim.words.losses import footer
 from sim.words.screen import wrapped
+from sim.words.spoken import both
 from sim.words.tables import table
 
 LOADS = {
@@ -81,14 +82,15 @@ def figure(what: Card | Row, amount: float) -> str:
 
 def headline(card: Card) -> list[str]:
     """The game, the aim, and where the game is without any lever."""
-    goal = card.goal if isinstance(card.goal, str) else figure(card, card.goal)
+    goal = target_of(card)
+    wanted = card.goal if goal is None else figure(card, goal)
     now = f"{figure(card, card.mean)} (95 % range {figure(card, card.low)} to {figure(card, card.high)})"
-    lines = [f"{card.game.title}. Aim: {goal} {label(card)}.", f"As it is: {now}{against(card)}."]
+    lines = [f"{card.game.title}. Aim: {wanted} {label(card)}.", f"As it is: {now}{against(card)}."]
     if card.start is not None:
         lever = card.effects[card.start]
-        lines.append(f"To start with: {to_do(lever.lever)}; that gives {figure(card, lever.aim.second)}.")
-    elif missed(card):
-        way = 1 if card.mean < card.goal else -1
+        lines.append(f"To start with: {to_do(lever.lever)}; that gives {figure(card, present(lever.aim.second))}.")
+    elif goal is not None and missed(card):
+        way = 1 if card.mean < goal else -1
         past = any(one.moves == way and not one.refusals for one in card.effects)
         lines.append(
             "Nothing below brings it nearer: what clearly moves it that way goes too far."
@@ -98,15 +100,13 @@ def headline(card: Card) -> list[str]:
     return lines
 
 
-def missed(card: Card) -> bool:
-    return not isinstance(card.goal, str) and not card.low <= card.goal <= card.high
-
-
 def against(card: Card) -> str:
-    if isinstance(card.goal, str):
+    """Where the game as it is stands beside the number that is aimed at."""
+    goal = target_of(card)
+    if goal is None:
         return ""
     if missed(card):
-        return ", under the aim" if card.mean < card.goal else ", over the aim"
+        return ", under the aim" if card.mean < goal else ", over the aim"
     return ", as good as on target"
 
 
@@ -144,22 +144,25 @@ def levers(card: Card) -> tuple[str, list[list[str]]]:
 def figures(card: Card, one: Effect) -> tuple[str, str, str]:
     if one.aim.difference is None:
         return "", "", "not known"
-    return figure(card, one.aim.first), figure(card, one.aim.second), gap(one.aim)
+    before, now = both(one.aim)
+    return figure(card, before), figure(card, now), gap(one.aim)
 
 
 def also(card: Card, one: Effect) -> str:
     """What else clearly moves by a size that matters."""
     others = [row for row in one.others if SAME_EVENT.get(row.measure) != card.measure]
-    both = {row.measure for row in others}
+    named = {row.measure for row in others}
     for less, more in (("turnovers_per_clock_min", "turnovers_per_min"), ("turnovers_per_min", "balls_lost_per_min")):
-        others = [row for row in others if row.measure != less or more not in both]
-    found = [f"{label(row)} {figure(row, row.first)} -> {figure(row, row.second)}" for row in others]
+        others = [row for row in others if row.measure != less or more not in named]
+    found = [
+        f"{label(row)} {figure(row, before)} -> {figure(row, now)}" for row in others for before, now in [both(row)]
+    ]
     return "; ".join(found) if found else "nothing that matters"
 
 
 def spell(card: Card) -> str:
     """``two bouts``."""
-    count = card.spells.bouts
+    count = present(card.spells).bouts
     return "a bout" if count == 1 else f"{spelt(count)} bouts"
 
 
@@ -187,8 +190,9 @@ def trigger(card: Card, one: Trigger) -> str:
         )
         what = what[0].upper() + what[1:]
     total = ""
-    if card.spells.minutes is not None:
-        count = one.value * card.spells.minutes
+    minutes = present(card.spells).minutes
+    if minutes is not None:
+        count = one.value * minutes
         whole = math.ceil(count) if one.below else math.floor(count)
         total = " (none at all)" if one.below and whole <= 1 else f" ({sign.lower()} {whole} in all)"
     return f"{what} for {spell(card)}{total}: {actions(card, one)}."
@@ -229,12 +233,8 @@ def reason(player: str, refusals: Sequence[Refusal], minor: bool) -> str:
     """``squad 5 up to 17 metres, 3.1 accelerations more a bout``; without figures for a minor."""
     if minor:
         return f"{player}, {', '.join(LOADS[one.measure] for one in refusals)}"
-    known = [one for one in refusals if one.high is not None]
-    if not known:
-        return f"{player}, not known"
-    return (
-        f"{player} up to {', '.join(f'{two(one.high)} {LOADS[one.measure]}' for one in known)} more a bout on the watch"
-    )
+    known = [f"{two(one.high)} {LOADS[one.measure]}" for one in refusals if one.high is not None]
+    return f"{player} up to {', '.join(known)} more a bout on the watch" if known else f"{player}, not known"
 
 
 def left_out(card: Card) -> list[str]:

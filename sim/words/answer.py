@@ -15,7 +15,7 @@ from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
-from sim.words.counting import losses
+from sim.words.counting import losses, mean_of
 from sim.words.figures import percent, ranged
 from sim.words.fired import points, rules_fired
 from sim.words.load import load_in_words
@@ -101,7 +101,7 @@ def of_the_game(result: Result, game: Game, width: int | None) -> list[str]:
             )
     lines = [f"The game as a whole. {USUAL_IN_BRACKETS}", table(("", "clock", "how often"), rows, width, left=(0, 1))]
     lines += passing(result, game)
-    causes = [(row.mean, CAUSES[cause_of(row)]) for row in causes_of(result)]
+    causes = [(mean_of(row), CAUSES[cause_of(row)]) for row in causes_of(result)]
     if causes:
         shares = ", ".join(f"{cause} {percent(share)}" for share, cause in sorted(causes, key=lambda one: -one[0]))
         lines.append(f"How they lose it: {shares}.")
@@ -144,7 +144,7 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
     ]
     lines = []
     if rows and not has_minors(game):  # children are not ranked
-        top, bottom = max(rows, key=lambda row: row.mean), min(rows, key=lambda row: row.mean)
+        top, bottom = max(rows, key=mean_of), min(rows, key=mean_of)
         text = (
             f"Over many sessions {names[top.scope]} defends most, {said(top, percent)} of the time {ROLLING}, and "
             f"{names[bottom.scope]} least, {said(bottom, percent)}"

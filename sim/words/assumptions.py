@@ -81,7 +81,8 @@ def of_constants(rows: Sequence[Row], explained: bool, details: bool, width: int
 
 def of_people(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
     """One line a trait: its mean, our doubt, and how much players differ; a hyphen for what was not asked for."""
-    lines, notes = [], []
+    lines: list[tuple[str, ...]] = []
+    notes: list[str] = []
     for name, members in groupby(rows, key=lambda row: row.name):
         found = {row.number: row for row in members}
         first = next(iter(found.values()))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.game.family import may
 from sim.game.model import Game
 from sim.measures.by_hand import counts_of
+from sim.words.figures import present
 from sim.words.listing import listed, some, time
 from sim.words.losses import LOSS, NO_SHOT
 
@@ -54,9 +55,9 @@ def longest_run(_: Game) -> str:
 
 def reached(game: Game) -> str:
     counts = [
-        f"{some(rule.count, 'pass')} in a row{' (and again every time)' if rule.each else ''}"
+        f"{some(present(rule.count), 'pass')} in a row{' (and again every time)' if rule.each else ''}"
         if rule.on == "passes"
-        else f"{some(rule.count, 'ball')} won{' (and again every time)' if rule.each else ''}"
+        else f"{some(present(rule.count), 'ball')} won{' (and again every time)' if rule.each else ''}"
         for phase in game.phases
         for rule in phase.rules
         if rule.on in ("passes", "wins")

@@ -11,6 +11,7 @@ from sim.errors import InputError
 from sim.game.everyday import expanded, teams_of, time_typed
 from sim.game.model import Area, Game
 from sim.units import to_metres
+from sim.words.figures import present
 from sim.words.listing import WORDS, listed
 from sim.words.who import counted_in
 
@@ -96,9 +97,10 @@ def number_of(text: str) -> float | None:
         return None
 
 
-def named(match: re.Match[str]) -> str:
-    """The role or area that a key is about; nothing where it names none."""
-    return next((one for one in match.groups() if one), "")
+def named(pattern: re.Pattern[str], key: str) -> str:
+    """The role or area that a key of this pattern is about; nothing where it names none."""
+    match = pattern.fullmatch(key)
+    return next((one for one in match.groups() if one), "") if match else ""
 
 
 def spelt(count: float) -> str:
@@ -127,7 +129,7 @@ def sizes(own: Sequence[tuple[str, str]], game: Game | None, unit: str) -> list[
 
 def areas_meant(key: str, game: Game) -> list[str]:
     """The area a size is set of; without a name the start area and all of its size."""
-    name = named(SIZE.fullmatch(key))
+    name = named(SIZE, key)
     there = [area.name for area in game.areas]
     if name:
         return [name] if name in there else []
@@ -139,7 +141,7 @@ def sizes_alone(own: Sequence[tuple[str, str]], unit: str) -> list[str]:
     """What the changes themselves say of sizes, area by area."""
     by_area: dict[str, dict[str, str]] = {}
     for key, value in own:
-        name, what = named(SIZE.fullmatch(key)), next(one for one in SIZES if one in key.split("."))
+        name, what = named(SIZE, key), next(one for one in SIZES if one in key.split("."))
         by_area.setdefault(name, {})[what] = value
     found = []
     for name, parts in by_area.items():
@@ -161,7 +163,7 @@ def touches(own: Sequence[tuple[str, str]]) -> list[str]:
         how_many = value.strip('"') if count is None else spelt(count)
         return f"{how_many} {'touch' if count == 1 else 'touches'}"
 
-    found = together(own, lambda key, value: named(TOUCHES.fullmatch(key)))
+    found = together(own, lambda key, value: named(TOUCHES, key))
     return [said(value) + (f" for {whom}" if whom else "") for value, whom in found]
 
 
@@ -172,7 +174,7 @@ def players(own: Sequence[tuple[str, str]], game: Game | None) -> list[str]:
 
 def players_of(key: str, value: str, game: Game | None) -> str:
     """Whom a number of players is about."""
-    role, team = [*(one for one in PLAYERS.fullmatch(key).groups() if one), ""][:2]
+    role, team = [*(one for one in present(PLAYERS.fullmatch(key)).groups() if one), ""][:2]
     said = counted_in(role, 1 if number_of(value) == 1 else 2).partition(" ")[2]
     return f"{said} in {team}" if team and (game is None or len(teams_of(game, game.role(role))) > 1) else said
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.model import Action, Game, Rule
 from sim.rules.between import way_back
+from sim.words.figures import present
 from sim.words.listing import capital, listed
 from sim.words.who import becomes, in_role, many_of
 
@@ -52,7 +53,7 @@ def taken(rule: Rule, action: Action, whose: str) -> str:
     if action.other == "passer and receiver":
         return _of_the_last_pass(action, f"{many_of(action.from_role)}{whose}")
     free = ", never the one on the ball" if action.other == "nearest" and action.who != "other" else ""
-    chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
+    chosen = "" if action.count is None else f" ({_CHOSEN[present(action.other)]}{free})"
     return f"{in_role(action.from_role, action.count)}{whose}{chosen} {becomes(action.role, action.count)}"
 
 

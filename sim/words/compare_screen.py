@@ -13,7 +13,7 @@ from sim.words.changes import phrase
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given, try_next
 from sim.words.comparison import HOURS, bouts_to_know, columns, losses, minutes, more_of, other_of, own_changes
-from sim.words.figures import two
+from sim.words.figures import present, two
 from sim.words.fitting import fitted, own_assumptions
 from sim.words.screen import WIDTH, Screen
 from sim.words.setting_up import asked, spelt_time, time_of
@@ -116,9 +116,10 @@ def how_much(found: Comparison) -> list[str]:
     if (row.difference, row.low, row.high) == (0, 0, 0):
         alike = all(one.difference in (0, None) for one in found.rows)
         return ["No difference at all: they play the same." if alike else "They lose it exactly as often."]
-    places = digits(row.difference, row.high - row.low)
-    size, doubt = f"{abs(row.difference):.{places}f}", f"{(row.high - row.low) / 2:.{places}f}"
-    way = "more" if row.difference > 0 else "fewer"
+    difference, width = present(row.difference), present(row.high) - present(row.low)
+    places = digits(difference, width)
+    size, doubt = f"{abs(difference):.{places}f}", f"{width / 2:.{places}f}"
+    way = "more" if difference > 0 else "fewer"
     rate = f"{ROLLING[:1].upper()}{ROLLING[1:]} {two(row.second)} a minute, not {two(row.first)}"
     gap = f"{size} {way}" if float(size) else "about the same"
     verdict = FULLY[row.verdict]

@@ -10,7 +10,7 @@ from sim.experiments.comparison import Compared, Comparison, Condition, Row
 from sim.experiments.key_measures import LOST
 from sim.words.assumptions import replaced_in_words
 from sim.words.commands import Given
-from sim.words.figures import NOT_KNOWN, two
+from sim.words.figures import NOT_KNOWN, present, two
 from sim.words.fitting import folded
 from sim.words.losses import footer, lead
 from sim.words.tables import table
@@ -116,7 +116,7 @@ def scale(row: Row) -> float:
 
 def gap(row: Row) -> str:
     """``+0.15 (-0.36 to +0.66)``, shares in per cent."""
-    return gap_of(*(scale(row) * value for value in (row.difference, row.low, row.high)))
+    return gap_of(*(scale(row) * present(value) for value in (row.difference, row.low, row.high)))
 
 
 def gap_of(*values: float) -> str:
@@ -152,7 +152,7 @@ def cells_of(found: Comparison) -> list[list[str]]:
     cells = []
     for row in found.rows:
         name, clock = name_of(row.measure, row.scope, measures), CLOCKS[row.clock]
-        if row.first is None:
+        if row.first is None or row.second is None:
             cells.append([name, clock, *[NOT_KNOWN] * 3, VERDICTS[row.verdict]])
             continue
         by = scale(row)
@@ -214,8 +214,8 @@ def minutes(value: float) -> str:
 def bouts_to_know(found: Comparison) -> int | None:
     """So many bouts until the doubt is as small as the smallest difference that matters; None where that is too many."""
     row = losses(found)
-    half = (row.high - row.low) / 2
-    bouts = math.ceil(max(2.0, (half / row.worthwhile) ** 2) * found.bouts / 100) * 100
+    half = (present(row.high) - present(row.low)) / 2
+    bouts = math.ceil(max(2.0, (half / present(row.worthwhile)) ** 2) * found.bouts / 100) * 100
     return bouts if bouts <= MOST_BOUTS else None
 
 

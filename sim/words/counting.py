@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sim.game.model import Game
 from sim.results import Measure, Result
 from sim.words.clocks import ROLLING, WATCH
-from sim.words.figures import WHOLE_FROM, count, percent, two, usual, whole
+from sim.words.figures import WHOLE_FROM, count, percent, present, two, usual, whole
 from sim.words.setting_up import spelt_time
 
 FEW = 2.0
@@ -25,6 +25,11 @@ class Counted:
     mean: float
     low: float | None = None
     high: float | None = None
+
+
+def mean_of(row: Measure) -> float:
+    """The mean of a row that is known."""
+    return present(row.mean)
 
 
 def times(figure: str) -> str:

@@ -9,6 +9,7 @@ from sim.game.family import sides_at_start
 from sim.game.model import Action, Area, Game, Goal, Player, Rule
 from sim.game.names import written
 from sim.units import METRES_PER_YARD
+from sim.words.figures import present
 from sim.words.listing import listed, number_word
 from sim.words.who import becomes
 
@@ -181,7 +182,7 @@ def done(game: Game, action: Action, turns: bool) -> str | None:
     the game `turns` to something else, everybody's role of before."""
     match action.verb:
         case "open":
-            return MAY[action.what]
+            return MAY[present(action.what)]
         case "score":
             return f"{action.value:g} {'point' if action.value == 1 else 'points'}"
         case "swap":
@@ -207,7 +208,7 @@ def opened_by(game: Game, what: str) -> str:
     for phase in game.phases:
         for rule in phase.rules:
             opens = any(one.verb == "open" and one.what == what for one in rule.do)
-            leads = any(one.verb == "phase" and what in game.phase(one.what).open for one in rule.do)
+            leads = any(one.verb == "phase" and what in game.phase(present(one.what)).open for one in rule.do)
             if opens or leads:
                 return f"after {when(rule)}"
     return ""

@@ -4,9 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import TypeVar
 
 NOT_KNOWN = "not known"
 WHOLE_FROM = 2.5  # below it half a time more or less is a fifth or more of the count
+
+
+T = TypeVar("T")
+
+
+def present(value: T | None) -> T:
+    """What is always there at this place, though its type allows that it is not; a ValueError, a bug of ours, where it is missing."""
+    if value is None:
+        raise ValueError("something is missing that is always known here")
+    return value
 
 
 def two(value: float) -> str:

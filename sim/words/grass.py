@@ -15,12 +15,13 @@ from sim.words.aims import COUNTS, SAME_BALL, count, happens, holds, noun, peopl
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.commands import Given, try_next
-from sim.words.figures import percent, two
+from sim.words.figures import percent, present, two
 from sim.words.levers import more_players, name_of, named_together, short_name, to_do
 from sim.words.listing import listed
 from sim.words.playing import shots_allowed
 from sim.words.screen import LINES, Screen
 from sim.words.setting_up import asked, spelt_time, time_of
+from sim.words.spoken import both
 
 MOST_LEVERS = 3
 MOST_NAMED = 2  # levers that go the other way, or too far
@@ -42,6 +43,17 @@ def whole_of_card(card: Card, game: Game, given: Given | None = None) -> Screen:
 def first_change(card: Card, game: Game) -> Effect | None:
     """The change to try first, of those that can be written down."""
     return Grass(card, game, None, ROOMS[0]).first()
+
+
+def target_of(card: Card) -> float | None:
+    """What is aimed at where it is a number; None where it is only more or less."""
+    return None if isinstance(card.goal, str) else card.goal
+
+
+def missed(card: Card) -> bool:
+    """Whether the game as it is surely misses the number that is aimed at."""
+    goal = target_of(card)
+    return goal is not None and not card.low <= goal <= card.high
 
 
 class Room(NamedTuple):
@@ -72,23 +84,19 @@ class Grass:
 
     def sorted_out(self) -> tuple[list[Effect], list[Effect]]:
         """Levers that clearly bring it nearer, the first to be pulled first, and those that go too far."""
-        card = self.card
-        if isinstance(card.goal, str):
-            way = 1 if card.goal == "more" else -1
-            return [one for one in self.free if one.moves == way], []
-        if self.on_target:
-            return [], []
-        way = 1 if card.mean < card.goal else -1
-        moving = [one for one in self.free if one.moves == way]
-        nearer = [one for one in moving if self.miss(one) < abs(card.mean - card.goal)]
-        return sorted(nearer, key=self.miss), [one for one in moving if one not in nearer]
-
-    def miss(self, one: Effect) -> float:
-        return abs(one.aim.second - self.card.goal)
+        moving, target = [one for one in self.free if self.way() and one.moves == self.way()], target_of(self.card)
+        if target is None:
+            return moving, []
+        misses = [abs(present(one.aim.second) - target) for one in moving]
+        nearer = [miss < abs(self.card.mean - target) for miss in misses]
+        order = sorted((place for place, is_nearer in enumerate(nearer) if is_nearer), key=lambda place: misses[place])
+        far = [one for one, is_nearer in zip(moving, nearer, strict=True) if not is_nearer]
+        return [moving[place] for place in order], far
 
     @property
     def on_target(self) -> bool:
-        return not isinstance(self.card.goal, str) and self.card.low <= self.card.goal <= self.card.high
+        """Whether the game as it is cannot be told from the number that is aimed at."""
+        return target_of(self.card) is not None and not missed(self.card)
 
     def screen(self) -> Screen:
         return Screen(
@@ -131,7 +139,10 @@ class Grass:
     def in_bouts(self, amount: float, bouts: int) -> float:
         """What a rate comes to in so many bouts."""
         card = self.card
-        return amount * bouts if card.unit == "1/bout" else amount * card.spells.minutes / card.spells.bouts * bouts
+        if card.unit == "1/bout":
+            return amount * bouts
+        spells = present(card.spells)
+        return amount * present(spells.minutes) / spells.bouts * bouts
 
     def said(self, amount: float) -> str:
         return value(self.card.measure, self.card.unit, amount)
@@ -170,19 +181,19 @@ class Grass:
 
     def line(self, one: Effect) -> str:
         """``one touch for outside: 0.98 -> 2.3; they string 6 passes, not 12``."""
-        aside = self.aside(one) if self.room.asides else ""
-        text = f"{in_short(one.lever)}: {self.said(one.aim.first)} -> {self.said(one.aim.second)}"
+        aside, (before, now) = self.aside(one) if self.room.asides else "", both(one.aim)
+        text = f"{in_short(one.lever)}: {self.said(before)} -> {self.said(now)}"
         return f"{text}; {aside}" if aside else text
 
     def aside(self, one: Effect) -> str:
         """What else it does, the largest of all."""
         rows = [
-            row
+            (abs(math.log(row.second / row.first)), row)
             for row in one.others
             if row.first and row.second and not (row.measure in SAME_BALL and self.card.measure in SAME_BALL)
         ]
-        rows.sort(key=lambda row: -abs(math.log(row.second / row.first)))
-        said = (beside_it(row, self.card.clock) for row in rows)
+        rows.sort(key=lambda sized: -sized[0])
+        said = (beside_it(row, self.card.clock) for _, row in rows)
         return next((text for text in said if text), "")
 
     def rest(self) -> str:
@@ -208,13 +219,13 @@ class Grass:
 
     def way(self) -> int:
         """1 where more of it helps, -1 where less does; 0 where it is as it should be."""
-        goal = self.card.goal
-        if isinstance(goal, str):
-            return 1 if goal == "more" else -1
+        goal = target_of(self.card)
+        if goal is None:
+            return 1 if self.card.goal == "more" else -1
         return 0 if self.on_target else 1 if self.card.mean < goal else -1
 
     def with_figures(self, effects: Sequence[Effect]) -> str:
-        named = [f"{short_name(one.lever)} ({self.said(one.aim.second)})" for one in effects[:MOST_NAMED]]
+        named = [f"{short_name(one.lever)} ({self.said(present(one.aim.second))})" for one in effects[:MOST_NAMED]]
         more = len(effects) - len(named)
         return ", ".join(named) + (f" and {more} more" if more else "")
 
@@ -233,7 +244,7 @@ class Grass:
 
     def seen(self, one: Trigger) -> str:
         """``they lose it fewer than 4 times in two bouts``."""
-        card, bouts = self.card, self.card.spells.bouts
+        card, bouts = self.card, present(self.card.spells).bouts
         stretch = "a bout" if bouts == 1 else f"{spelt(bouts)} bouts"
         if not self.counted:
             less = "fewer" if card.measure == "pass_run_median" else "less"
@@ -304,7 +315,7 @@ def in_short(lever: Lever) -> str:
 
 def beside_it(row: Row, clock: str) -> str:
     """``they string 6 passes, not 12``; `clock` of the figures above it, which need not be said again."""
-    before, after = (value(row.measure, row.unit, amount) for amount in (row.first, row.second))
+    before, after = (value(row.measure, row.unit, amount) for amount in both(row))
     if before == after:
         return ""
     rate = "a minute" if row.clock == clock and row.unit == "1/min" else per(row.unit, row.clock)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from sim.game.model import Game, Rule
 from sim.words.areas import played_across
+from sim.words.figures import present
 from sim.words.listing import listed, number, some
 from sim.words.who import side_called
 
@@ -56,10 +57,11 @@ def lost(game: Game, side: str | None, causes: Sequence[str] = ()) -> str:
 def when(game: Game, rule: Rule) -> str:
     side = None if rule.by is None else side_called(game, rule.by)
     if rule.on in ("passes", "wins"):
-        counted = some(rule.count, "pass") + " in a row" if rule.on == "passes" else some(rule.count, "ball") + " won"
+        count = present(rule.count)
+        counted = some(count, "pass") + " in a row" if rule.on == "passes" else some(count, "ball") + " won"
         return f"{'Every' if rule.each else 'After'} {counted}{f' by {side}' if side else ''}"
     if rule.on == "time":
-        return f"After {number(rule.count)} s of this"
+        return f"After {number(present(rule.count))} s of this"
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":

@@ -28,8 +28,9 @@ def short(result: Result, game: Game) -> str:
     text = f"{side} {together(whole(middle.mean), usual(middle.session_low, middle.session_high, whole))}"
     if share.mean is not None:
         return f"{text.replace(' together', '')} and get to {wanted(asked)} {of_ten(share.mean)}."
-    seldom = long.mean is not None and whole(long.mean) != whole(middle.mean)
-    return f"{text}, one in five over {whole(long.mean)}." if seldom else f"{text}."
+    if long.mean is not None and whole(long.mean) != whole(middle.mean):
+        return f"{text}, one in five over {whole(long.mean)}."
+    return f"{text}."
 
 
 def passing(result: Result, game: Game) -> list[str]:

@@ -9,8 +9,9 @@ from sim.experiments.typical import Typical
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.pitch.log import BoutLog
-from sim.words.changes import listed
 from sim.words.commentary import Event, happened
+from sim.words.figures import present
+from sim.words.listing import listed
 from sim.words.strip import Spell
 
 PAGE = {
@@ -50,7 +51,7 @@ SPEEDS = ("0.25", "0.5", "1", "2", "4", "8")
 def asked_words(game: Game, phase: str, side: str, passes: int) -> str:
     """``5 of 8 passes``, or ``5 passes in a row`` where the rules of the phase ask this side for none, or for no more."""
     asked = [
-        next_count(int(rule.count), rule.each, passes)
+        next_count(int(present(rule.count)), rule.each, passes)
         for one in game.phases
         if one.name == phase
         for rule in one.rules

@@ -13,19 +13,20 @@ from sim.game.model import Game
 from sim.words.adjusted import figure, label
 from sim.words.aims import COUNTS, SAME_BALL
 from sim.words.aims import noun as noun_of
-from sim.words.changes import listed
+from sim.words.clocks import WATCH
 from sim.words.commands import Given
 from sim.words.compare_screen import called, of_several_rows, what
 from sim.words.comparison import losses, name_of, other_of, scale
-from sim.words.figures import NOT_KNOWN, two
+from sim.words.figures import NOT_KNOWN, present, two
 from sim.words.grass import UNCOUNTED
+from sim.words.listing import listed
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.playing import shots_allowed
 from sim.words.replayed import picked
 from sim.words.screen import Screen
 from sim.words.setting_up import spelt_time
-from sim.words.spoken import WATCH, counts, lost_a_bout
-from sim.words.tune_screen import behind, not_extreme, noun, wish
+from sim.words.spoken import counts, lost_a_bout
+from sim.words.tune_screen import behind, noun, wish
 from sim.words.why import changed, doubt, matters, split
 
 PAGE = {
@@ -69,10 +70,9 @@ def names_of(found: Compared, games: Sequence[Game], given: Given | None, unit: 
 
 def question_of_tuned(found: Tuned) -> str:
     """``Which size gives 3 losses a minute with the ball rolling?``"""
-    asked = wish(found) if not_extreme(found) else f"the {found.target}"
     what_turned = noun(found)
     which = "What gives" if what_turned == "value" else f"Which {what_turned} gives"
-    return f"{which} {asked} {behind(found)}?"
+    return f"{which} {wish(found)} {behind(found)}?"
 
 
 def question_of_card(card: Card, game: Game) -> str:
@@ -88,10 +88,10 @@ def question_of_card(card: Card, game: Game) -> str:
 def answer_of_several(found: Compared, names: Sequence[str]) -> str:
     """Which of several variants really change how often they lose it, in one sentence."""
     rows = [losses(one) for one in found.comparisons]
-    ways = {way: [] for way in ("more often", "less often")}
+    ways: dict[str, list[str]] = {"more often": [], "less often": []}
     for row, name in zip(rows, names, strict=True):
         if row.verdict.startswith("clear"):
-            ways["more often" if row.difference > 0 else "less often"].append(name)
+            ways["more often" if present(row.difference) > 0 else "less often"].append(name)
     said = [f"{way} with {listed(which)}" for way, which in ways.items() if which]
     return f"They lose it {'; '.join(said)}." if said else "None of them clearly changes how often they lose it."
 
@@ -139,7 +139,7 @@ def counting(doing: Sequence[str], game: Game, measure: str | None = None) -> li
     told = parted(doing)[0]
     count = (
         COUNT_LOSSES
-        if measure not in COUNTS or measure in SAME_BALL
+        if measure is None or measure not in COUNTS or measure in SAME_BALL
         else f"Count the {noun_of(measure)} in every bout."
     )
     return [*(told or [count]), NO_SHOT if game.goals else LOSS]

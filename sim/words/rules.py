@@ -10,6 +10,7 @@ from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.words.areas import between
 from sim.words.changing import between_bouts, cut_off, swapped, taken, waiting
+from sim.words.figures import present
 from sim.words.heads import when
 from sim.words.lineup import people, reduced, told
 from sim.words.listing import capital, listed, number, number_word, small, some, time
@@ -38,8 +39,11 @@ def allowed(game: Game, what: str) -> str:
     return _ALLOWED[what].format(another=another_area(game))
 
 
-def _points_of(value: float) -> str:
-    return "a point" if value == 1 else some(value, "point")
+def _points_for(game: Game, rule: Rule, action: Action) -> str:
+    """Of an action that scores: ``a point for amber``."""
+    value = present(action.value)
+    points = "a point" if value == 1 else some(value, "point")
+    return f"{points} for {gainer(game, rule, present(action.to))}"
 
 
 def served(game: Game, restart: Restart, on: str) -> str:
@@ -65,11 +69,11 @@ def _after(restart: Restart) -> str:
 def consequence(game: Game, rule: Rule, action: Action) -> str:
     match action.verb:
         case "open":
-            return allowed(game, action.what)
+            return allowed(game, present(action.what))
         case "close":
-            return _BARRED[action.what]
+            return _BARRED[present(action.what)]
         case "score":
-            return f"{_points_of(action.value)} for {gainer(game, rule, action.to)}"
+            return _points_for(game, rule, action)
         case "swap":
             return swapped(rule, action)
         case "trade":
@@ -79,9 +83,9 @@ def consequence(game: Game, rule: Rule, action: Action) -> str:
         case "phase":
             return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
         case "restart":
-            return served(game, game.restart(action.what), rule.on)
+            return served(game, game.restart(present(action.what)), rule.on)
         case "reset":
-            return f"the count of {COUNTED[action.what]} starts again"
+            return f"the count of {COUNTED[present(action.what)]} starts again"
         case "end":
             return "the bout is over"
 
@@ -178,7 +182,7 @@ def _bouts(game: Game) -> list[str]:
 
 def _points(game: Game) -> str:
     said = [
-        f"{_points_of(action.value)} for {gainer(game, rule, action.to)} ({small(when(game, rule))})"
+        f"{_points_for(game, rule, action)} ({small(when(game, rule))})"
         for phase in game.phases
         for rule in phase.rules
         for action in rule.do

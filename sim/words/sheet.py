@@ -19,6 +19,7 @@ from sim.measures.by_hand import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, definitions, label
 from sim.words.changing import between_bouts, cut_off
 from sim.words.drawn import PACE, paces, paces_of, size_of, source
+from sim.words.figures import present
 from sim.words.lineup import people, reduced
 from sim.words.listing import capital, listed, number, small, some
 from sim.words.places import area_called
@@ -237,7 +238,9 @@ def carried(game: Game) -> list[str]:
         f" ({needed.corners} at the corners, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
     )
     cones = f"{needed.cones} cones{along if needed.between else ' (the corners)'}"
-    bibs = listed([f"{one.count} {one.team or 'bibs for ' + side_called(game, one.side)}" for one in needed.bibs])
+    bibs = listed(
+        [f"{one.count} {one.team or 'bibs for ' + side_called(game, present(one.side))}" for one in needed.bibs]
+    )
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
     keepers = [

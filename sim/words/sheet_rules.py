@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.words.areas import between
+from sim.words.figures import present
 from sim.words.heads import when
 from sim.words.listing import capital, listed, small, time
 from sim.words.otherwise import after_shots, over_the_line, played_on
@@ -117,7 +118,7 @@ def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ..
 def in_short(game: Game, rule: Rule, action: Action) -> str:
     """A consequence; a new ball from the server in few words where the restarts say how it comes."""
     if action.verb == "restart":
-        restart = game.restart(action.what)
+        restart = game.restart(present(action.what))
         if restart.source == "server" and len(new_balls(game)[receiver(game, restart.to, rule.on)]) == 1:
             return f"new ball to {receiver(game, restart.to, rule.on)}"
     return consequence(game, rule, action)
@@ -129,7 +130,7 @@ def new_balls(game: Game) -> dict[str, list[tuple[Restart, str]]]:
     for phase in game.phases:
         for rule in phase.rules:
             for action in rule.do:
-                if action.verb == "restart" and (restart := game.restart(action.what)).source == "server":
+                if action.verb == "restart" and (restart := game.restart(present(action.what))).source == "server":
                     way = restart.seconds, restart.area
                     found.setdefault(receiver(game, restart.to, rule.on), {}).setdefault(way, (restart, rule.on))
     return {to: list(ways.values()) for to, ways in found.items()}

@@ -14,6 +14,7 @@ from sim.words.commands import Given
 from sim.words.counting import (
     Counted,
     losses,
+    mean_of,
     of_rate,
     per_bout,
     rate,
@@ -160,7 +161,7 @@ def candidates(result: Result, game: Game) -> list[str]:
 def lost_beside(result: Result, game: Game) -> str:
     """Losses in one line, where they are not the answer."""
     found, row = losses(result, game), result.row("balls_lost_per_min")
-    if found is None:
+    if found is None or row.mean is None:
         return ""
     if not found.mean:
         return f"They do not lose it once in {bouts(result)}."
@@ -183,13 +184,13 @@ def most_of(result: Result, game: Game) -> str:
     rows = [row for row in result.rows("defending_share") if row.scope in names and row.mean]
     if len(rows) < 2:
         return ""
-    top, bottom = max(rows, key=lambda row: row.mean), min(rows, key=lambda row: row.mean)
+    top, bottom = max(rows, key=mean_of), min(rows, key=mean_of)
     if top.low is None or bottom.high is None or top.low <= bottom.high:
         return ""
     does = "is in the middle most" if in_the_middle(game) else "defends most"
     name = names[top.scope]
     ends = usual(top.session_low, top.session_high, percent)
-    return f"{name[0].upper()}{name[1:]} {does}, {percent(top.mean)} {ROLLING}{ends}."
+    return f"{name[0].upper()}{name[1:]} {does}, {percent(mean_of(top))} {ROLLING}{ends}."
 
 
 def on_the_night(result: Result, game: Game) -> str:
@@ -213,10 +214,10 @@ def running(result: Result, game: Game) -> str:
     ]
     if not rows:
         return ""
-    first, *others = sorted(rows, key=lambda row: -row.mean)
-    text = f"{head}{scopes[first.scope]} {metres(first.mean)}{usual(first.session_low, first.session_high, metres)}"
+    first, *others = sorted(rows, key=lambda row: -mean_of(row))
+    text = f"{head}{scopes[first.scope]} {metres(mean_of(first))}{usual(first.session_low, first.session_high, metres)}"
     for row in others:
-        longer = f"{text}, {scopes[row.scope]} {metres(row.mean)}"
+        longer = f"{text}, {scopes[row.scope]} {metres(mean_of(row))}"
         if len(longer) > WIDTH - len("  ."):
             break
         text = longer

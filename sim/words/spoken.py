@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 from sim.experiments.comparison import Row
 from sim.experiments.key_measures import LOST, MOST, OF_ROLES
 from sim.words.clocks import ROLLING, WATCH
-from sim.words.figures import two
+from sim.words.figures import present, two
 from sim.words.losses import lead
 
 TURNOVERS, BY_WATCH = "turnovers_per_min", "turnovers_per_clock_min"
@@ -78,7 +78,18 @@ def figure(row_unit: str, value: float) -> str:
 
 
 def clear(row: Row) -> bool:
-    return row.verdict.startswith("clear") and row.first is not None and row.second is not None
+    """Whether it surely changes, and is known in both games."""
+    return row.verdict.startswith("clear") and is_known(row)
+
+
+def is_known(row: Row) -> bool:
+    """Whether both games have a figure."""
+    return row.first is not None and row.second is not None
+
+
+def both(row: Row) -> tuple[float, float]:
+    """(first, second) of a row that is known in both games."""
+    return present(row.first), present(row.second)
 
 
 def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list[str]:
@@ -90,7 +101,7 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
     metres = [row for row in rows if clear(row) and row.measure == OF_ROLES and (row.measure, row.scope) != asked]
     if metres:
         each = "; ".join(
-            f"{role_of(row.scope)} {figure(row.unit, row.second)}, not {figure(row.unit, row.first)}" for row in metres
+            f"{role_of(row.scope)} {now}, not {before}" for row in metres for now, before in [figures(row)]
         )
         told.insert(min(METRES_COME, len(told)), f"Metres a minute {WATCH}: {each}.")
     return told or [NOTHING_ELSE]
@@ -98,19 +109,24 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
 
 def sentence(row: Row) -> str:
     """``They string about 5 passes together, not 9.``"""
-    now, before = figure(row.unit, row.second), figure(row.unit, row.first)
-    if row.measure in WHOLE:
-        before, now = counts(row.first, row.second)
+    now, before = reversed(counts(*both(row))) if row.measure in WHOLE else figures(row)
     return INSTEAD[row.measure].format(now, before)
+
+
+def figures(row: Row) -> tuple[str, str]:
+    """(with the change, without it), of a row that is known in both games."""
+    first, second = both(row)
+    return figure(row.unit, second), figure(row.unit, first)
 
 
 def lost_a_bout(rows: Sequence[Row], seconds: tuple[float, float]) -> tuple[float, float] | None:
     """Losses in one bout by the watch, of both games: losses with the ball rolling, times how much of a bout it rolls."""
     known = {row.measure: row for row in rows if row.scope == "game"}
     lost, rolling = known[lead(known)], known.get("in_play_share")
-    if rolling is None or None in (lost.first, lost.second, rolling.first, rolling.second):
+    if rolling is None or not (is_known(lost) and is_known(rolling)):
         return None
-    return lost.first * rolling.first * seconds[0] / 60, lost.second * rolling.second * seconds[1] / 60
+    rates, shares = both(lost), both(rolling)
+    return rates[0] * shares[0] * seconds[0] / 60, rates[1] * shares[1] * seconds[1] / 60
 
 
 def counts(first: float, second: float) -> tuple[str, str]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -34,6 +34,10 @@ MARKS = {  # kind of event -> (mark, meaning); where several fall in one cell th
     "loss": ("x", "loss"),
 }
 SHOT_MARK = ("/", "shot that ends the attack")  # in place of a loss; a loss in the same cell hides it
+
+
+Held = defaultdict[tuple[str, str, str], float]
+"""Seconds of one cell, by (state, side, player)."""
 
 
 class Spell(NamedTuple):
@@ -83,7 +87,7 @@ def strip(game: Game, log: BoutLog) -> str:
     names = short_names(game)
     rows = _sides(game, log)
     cells = _cells(log)
-    held: list[Counter[tuple[str, str, str]]] = [Counter() for _ in range(cells)]
+    held: list[Held] = [defaultdict(float) for _ in range(cells)]
     for spell in spells(log):
         for cell in range(int(spell.start_s // CELL_S), cells):
             overlap = min(spell.end_s, (cell + 1) * CELL_S) - max(spell.start_s, cell * CELL_S)
@@ -178,7 +182,7 @@ def _cells_a_line(width: int, label: int) -> int:
     return max(RULED, min(CELLS_A_LINE, (WIDTH - label) // width // RULED * RULED))
 
 
-def _cell(held: Counter[tuple[str, str, str]], row: str, names: dict[str, str]) -> str:
+def _cell(held: Held, row: str, names: dict[str, str]) -> str:
     (state, side, player), _ = max(held.items(), key=lambda item: (item[1], item[0]))
     if state == "dead":
         return "."
@@ -224,7 +228,7 @@ def _legend(log: BoutLog) -> list[str]:
 
 
 def _summary(game: Game, log: BoutLog) -> list[str]:
-    shares: Counter[str] = Counter()
+    shares: defaultdict[str, float] = defaultdict(float)
     dead_s = 0.0
     for spell in spells(log):
         if spell.state == "dead":
@@ -235,7 +239,7 @@ def _summary(game: Game, log: BoutLog) -> list[str]:
     share = played_s / log.duration_s if log.duration_s else 0.0
     held = ", ".join(f"{side} {shares[side]:.0f} s" for side in _sides(game, log))
     counts = Counter(event.kind for event in _events(log))
-    points: Counter[str] = Counter()
+    points: defaultdict[str, float] = defaultdict(float)
     for event in _events(log):
         if event.kind == "score":
             points[event.side] += event.value

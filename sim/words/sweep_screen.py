@@ -81,8 +81,8 @@ def figures(cells: list[list[str]], game: Game, measures: Sequence[str], about: 
     lost = next(one for one in measures if one in (LOST, "turnovers_per_min"))
     (rate, low, high), _ = figures_of(cells, lost, keys)
     (rolling, _, _), _ = figures_of(cells, SHARE, keys)
-    bout = None if None in (rate, rolling) else rate * rolling * game.bouts.seconds / 60
-    doubt = None if None in (low, high) else (high - low) / 2
+    bout = None if rate is None or rolling is None else rate * rolling * game.bouts.seconds / 60
+    doubt = None if low is None or high is None else (high - low) / 2
     row = [said(bout), said(rate), said(doubt), UNKNOWN if rolling is None else f"{100 * rolling:.0f} %"]
     return [*row, said(figures_of(cells, about, keys)[0][0])] if about else row
 

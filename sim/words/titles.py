@@ -43,7 +43,7 @@ def levers_said(frame: pd.DataFrame) -> str:
     sure = frame[frame["told_apart"]]
     if sure.empty:
         return f"Nothing here clearly changes this: {what}. All of it could be luck."
-    top = sure.loc[sure["effect"].abs().idxmax()]
+    top = sure.iloc[sure["effect"].abs().argmax()]
     change = figure(signed(top["effect"]), doubt(top), measure, scope, unit, clock)
     text = f'What moves it most: "{top["lever"]}", {change}.'
     rest = len(frame) - len(sure)
@@ -71,7 +71,7 @@ def variants_said(frame: pd.DataFrame) -> str:
     told = others.dropna(subset=["difference", "low", "high"])
     if told.empty:
         return f"No telling yet whether this differs: {noun(*about[:2])}."
-    most = told.loc[told["difference"].abs().idxmax()]
+    most = told.iloc[told["difference"].abs().argmax()]
     only = "" if len(others) == 1 else f" Of the {len(others)} it differs most."
     gap = f"the difference is {two(abs(most['difference']))}{doubt(most).replace(' (', ', ').replace(')', '')}"
     return (
@@ -120,7 +120,7 @@ surface_said = curve_said
 def ends_said(frame: pd.DataFrame) -> str:
     """Where the measure is highest and lowest, and whether these two can be told apart by their ranges."""
     known = frame.dropna(subset=["mean"])
-    top, bottom = known.loc[known["mean"].idxmax()], known.loc[known["mean"].idxmin()]
+    top, bottom = known.iloc[known["mean"].argmax()], known.iloc[known["mean"].argmin()]
     text = f"{give(top)} most: {amount(top)}. {give(bottom)} least: {two(bottom['mean'])}{doubt(bottom)}."
     if known[["low", "high"]].isna().any(axis=None):
         return f"{text} From so few bouts nobody can say how sure that is."
@@ -151,11 +151,12 @@ def bands_said(frame: pd.DataFrame) -> str:
     """Which role runs most by the minute, for how long it is held, and how much of that is running or faster, as far as shown."""
     roles = frame.drop_duplicates("role").set_index("role")
     total = roles["total"]
-    top = total.idxmax()
-    most = metres(total[top])
-    text = f"As {top} they cover {most} m a minute on the watch, for about {seconds(roles['held'][top])} s of a bout"
+    at_most = int(total.argmax())
+    top, most = roles.index[at_most], metres(total.iloc[at_most])
+    held = seconds(roles["held"].iloc[at_most])
+    text = f"As {top} they cover {most} m a minute on the watch, for about {held} s of a bout"
     if len(total) > 1:
-        text = f"{text}; as {total.idxmin()} {metres(total.min())} m a minute"
+        text = f"{text}; as {roles.index[int(total.argmin())]} {metres(total.min())} m a minute"
     fast = frame[(frame["role"] == top) & (frame["order"] >= FASTER)].sort_values("order")
     if fast.empty:
         return f"{text}."

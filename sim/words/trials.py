@@ -7,11 +7,11 @@ from sim.game.model import Game, Player
 from sim.game.names import called
 from sim.parameters import defaults
 from sim.units import to_kmh
-from sim.words.figures import two
+from sim.words.figures import present, two
 
 
 def _sprint(player: Player) -> str:
-    fit, test = sprint_of(player), player.sprint
+    fit, test = present(sprint_of(player)), present(player.sprint)
     found = f"top speed {two(fit.vmax_mps)} m/s ({two(to_kmh(fit.vmax_mps))} km/h), time constant {two(fit.tau_s)} s"
     how = "taken to start" if test.offset_seconds is not None else "estimated to start"
     clock = f"the clock is {how} {two(fit.offset_s)} s after the first movement"
@@ -25,7 +25,7 @@ def _endurance(player: Player, population: str) -> str:
         test = f"shuttle test to {player.shuttle.speed_kmh:g} km/h"
     share = defaults()["critical_share_of_aerobic"]
     speed, _ = from_tests(player, share).estimates["critical_speed_mps"]
-    found = f"critical speed {two(speed)} m/s (greatest oxygen uptake {two(oxygen_of(player))} mL/kg/min)"
+    found = f"critical speed {two(speed)} m/s (greatest oxygen uptake {two(present(oxygen_of(player)))} mL/kg/min)"
     low = "; the formula reads low for women, 18 % in one study of 18" if _reads_low(player, population) else ""
     return f"Player {called(player)}, {test}: {found}, give or take {100 * ESTIMATE_SPREAD:g} %{low}."
 

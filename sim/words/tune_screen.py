@@ -72,6 +72,9 @@ def doubt(found: Tuned, point: Point) -> str:
 
 
 def wish(found: Tuned) -> str:
+    """What was asked for: ``3``, ``the most``."""
+    if isinstance(found.target, str):
+        return f"the {found.target}"
     return f"{scale(found.measure) * found.target:.4g}"
 
 

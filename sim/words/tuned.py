@@ -11,6 +11,7 @@ from sim.words.comparison import clock_of, gap, name_of
 from sim.words.figures import two
 from sim.words.fitting import folded
 from sim.words.losses import footer
+from sim.words.spoken import both
 from sim.words.tables import table
 
 ON_TARGET = {"at": "as good as on target", "below": "below it", "above": "above it"}
@@ -74,7 +75,7 @@ def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], lis
     """(what it is, head, a row a value)."""
     by = scale(found.measure)
     words, chosen = (ON_TARGET, CHOSEN) if not_extreme(found) else (EXTREME, BEST)
-    asked = two(by * found.target) if not_extreme(found) else f"the {found.target}"
+    asked = f"the {found.target}" if isinstance(found.target, str) else two(by * found.target)
     rows = [
         [
             *map(str, point.values),
@@ -118,8 +119,8 @@ def effect_cells(found: Tuned) -> list[list[str]]:
     rows = []
     for row in found.effects:
         if key(row) != key(found) and row.verdict.startswith("clear") and row.difference:
-            by = scale(row.measure)
-            rows.append([named(found, row), clock_of(row.measure), two(by * row.first), two(by * row.second), gap(row)])
+            by, (before, now) = scale(row.measure), both(row)
+            rows.append([named(found, row), clock_of(row.measure), two(by * before), two(by * now), gap(row)])
     return rows
 
 

@@ -143,7 +143,8 @@ def shares(found: Why) -> tuple[float, float]:
 def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
     """The same question with twice the bouts where nothing stands out; else what each change does, on a card."""
     if not found.clear:
-        more = None if given is None else given.again(("--bouts", 2 * int(given.asked("--bouts"))))
+        played = given and given.asked("--bouts")
+        more = given.again(("--bouts", 2 * played)) if given and isinstance(played, int) else None
         return try_next("more bouts, to be surer", more)
     count = "Count it yourself for a night or two: that beats any model."
     if (found.measure, found.scope) not in keys_of(game):
