@@ -9,7 +9,6 @@ from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
 from sim.game.model import Game
 from sim.speed_zones import minors_of
-from sim.words.aims import noun, per
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.clocks import CLOCKS
@@ -19,6 +18,7 @@ from sim.words.figures import present, two
 from sim.words.grass import missed, screen_of, target_of
 from sim.words.levers import more_players, name_of, to_do, why_not
 from sim.words.losses import footer
+from sim.words.measure_phrases import noun, per_of_rate
 from sim.words.screen import wrapped
 from sim.words.spoken import both
 from sim.words.tables import table
@@ -70,9 +70,7 @@ def folded(lines: Sequence[str], width: int | None) -> str:
 
 def label(what: Card | Row) -> str:
     """``balls won a minute with the ball rolling``, ``passes that arrive, with the ball rolling``."""
-    name, rate = noun(what.measure, what.scope), per(what.unit, what.clock)
-    if what.unit == "m/min":
-        rate = f"a minute {CLOCKS[what.clock]}"
+    name, rate = noun(what.measure, what.scope), per_of_rate(what.unit, what.clock)
     return f"{name} {rate}" if rate else f"{name}, {CLOCKS[what.clock]}"
 
 

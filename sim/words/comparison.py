@@ -3,68 +3,31 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Compared, Comparison, Condition, Row
-from sim.experiments.key_measures import LOST
+from sim.experiments.key_measures import LOST, OF_ROLES
 from sim.words.assumptions import replaced_in_words
+from sim.words.clocks import CLOCKS
 from sim.words.commands import Given
 from sim.words.figures import NOT_KNOWN, present, two
 from sim.words.fitting import folded
 from sim.words.losses import footer, lead
+from sim.words.measure_names import TURNOVERS, wording
+from sim.words.measure_phrases import SHORT_CLOCKS, name_of
 from sim.words.tables import table
 
 MOST_BOUTS = 4000
 HOURS = 600  # minutes of counting that nobody does
 
-NAMES = {
-    "turnovers_per_min": "losses/min",
-    "turnovers_per_clock_min": "losses/min on the watch",
-    "balls_lost_per_min": "losses/min, shots not counted",
-    "shot_ends_per_min": "attacks ended by a shot/min",
-    "passes_per_min": "passes/min",
-    "pass_completion": "passes that arrive, %",
-    "pass_run_median": "passes in a run (the middle one)",
-    "pass_run_share_reaching": "runs that reach the passes asked for, %",
-    "in_play_share": "ball rolling, %",
-    "defending_share_most": "the player who defends most, %",
-    "points_per_min": "points/min",
-    "threshold_reached_per_min": "passes asked for reached/min",
-    "transfers_per_min": "transfers/min",
-    "break_aways_per_bout": "break-aways/bout",
-    "goals_per_bout": "goals/bout",
-    "distance_per_min": "metres/min",
-    "wins_per_min": "balls won/min",
-    "defending_share": "defending, %",
-    "high_speed_distance_per_min": "metres fast/min",
-}
-WITH_SHOTS = {
-    "turnovers_per_min": "losses and shots/min",
-    "turnovers_per_clock_min": "losses and shots/min on the watch",
-}
-"""What these are where shots are told apart."""
-CLOCKS = {"in play": "ball rolling", "watch": "watch"}
-BY_BOUT = "_per_bout"
-BY_WATCH = ("distance_per_min", "high_speed_distance_per_min", "turnovers_per_clock_min", "in_play_share")
-MATTERS = {"turnovers_per_min": "losses", "balls_lost_per_min": "losses", "distance_per_min": "metres"}
+MATTERS = (TURNOVERS, LOST, OF_ROLES)
+"""Measures of which it is said from what size on a difference is big."""
 VERDICTS = {
     "clear, matters": "real, and big",
     "clear, size open": "real, how big isn't clear",
     "no difference that matters": "too small to notice",
     "cannot tell": "could still be luck",
 }
-
-
-def clock_of(measure: str) -> str:
-    """``watch`` or ``ball rolling``."""
-    return "watch" if measure in BY_WATCH or measure.endswith(BY_BOUT) else "ball rolling"
-
-
-def name_of(measure: str, scope: str, measures: Collection[str]) -> str:
-    """What a measure is called in a table; `measures` are all of the answer."""
-    names = NAMES | WITH_SHOTS if LOST in measures else NAMES
-    return names[measure] + (f" {scope.removeprefix('role:')}" if scope != "game" else "")
 
 
 def details_of_compared(found: Compared, width: int | None = None) -> str:
@@ -151,7 +114,7 @@ def cells_of(found: Comparison) -> list[list[str]]:
     measures = {row.measure for row in found.rows}
     cells = []
     for row in found.rows:
-        name, clock = name_of(row.measure, row.scope, measures), CLOCKS[row.clock]
+        name, clock = name_of(row.measure, row.scope, measures), SHORT_CLOCKS[CLOCKS[row.clock]]
         if row.first is None or row.second is None:
             cells.append([name, clock, *[NOT_KNOWN] * 3, VERDICTS[row.verdict]])
             continue
@@ -182,9 +145,9 @@ def worth(row: Row) -> str:
 def what_matters(found: Comparison) -> str:
     """The sizes asked for, which are a choice."""
     wanted = [
-        f"{100 * row.worthwhile / abs(row.first):.0f} % of {named}"
-        for row, named in ((row, MATTERS.get(row.measure)) for row in found.rows)
-        if named and row.worthwhile and row.first
+        f"{100 * row.worthwhile / abs(row.first):.0f} % of {wording(row.measure).noun}"
+        for row in found.rows
+        if row.measure in MATTERS and row.worthwhile and row.first
     ]
     return f"Big: from {', '.join(dict.fromkeys(wanted))} on (our choice unless you give --worthwhile)."
 

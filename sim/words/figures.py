@@ -14,7 +14,7 @@ T = TypeVar("T")
 
 
 def present(value: T | None) -> T:
-    """What is always there at this place, though its type allows that it is not; a ValueError, a bug of ours, where it is missing."""
+    """What is always there at this place, though its type allows that it is not; a ValueError, our own bug, where it is missing."""
     if value is None:
         raise ValueError("something is missing that is always known here")
     return value

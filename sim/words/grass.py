@@ -11,13 +11,14 @@ from sim.experiments.comparison import Row
 from sim.experiments.levers import Lever
 from sim.game.model import Game
 from sim.game.names import spoken_of
-from sim.words.aims import COUNTS, SAME_BALL, count, happens, holds, noun, people, per, value, whom
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.commands import Given, try_next
 from sim.words.figures import percent, present, two
 from sim.words.levers import more_players, name_of, named_together, short_name, to_do
 from sim.words.listing import listed
+from sim.words.measure_names import is_counted, wording
+from sim.words.measure_phrases import SAME_BALL, count, happens, holds, instead_of, noun, per, per_of_rate, value
 from sim.words.playing import shots_allowed
 from sim.words.screen import LINES, Screen
 from sim.words.setting_up import asked, spelt_time, time_of
@@ -25,8 +26,6 @@ from sim.words.spoken import both
 
 MOST_LEVERS = 3
 MOST_NAMED = 2  # levers that go the other way, or too far
-UNCOUNTED = ("in_play_share", "defending_share_most")
-"""Of these there is less, of everything else fewer."""
 
 
 def screen_of(card: Card, game: Game, given: Given | None = None) -> Screen:
@@ -134,7 +133,7 @@ class Grass:
         known = card.unit == "1/bout" or (
             card.unit == "1/min" and card.spells is not None and card.spells.minutes is not None
         )
-        return card.measure in COUNTS and known
+        return is_counted(card.measure) and known
 
     def in_bouts(self, amount: float, bouts: int) -> float:
         """What a rate comes to in so many bouts."""
@@ -158,8 +157,7 @@ class Grass:
         card = self.card
         what, rate = noun(card.measure, card.scope, self.shots), self.rate()
         if isinstance(card.goal, str):
-            less = "less" if card.measure in UNCOUNTED else "fewer"
-            wish = f"{'more' if card.goal == 'more' else less} {what}"
+            wish = f"{'more' if card.goal == 'more' else wording(card.measure).less} {what}"
             start, nothing = f"For {wish}, change first{rate}:", f"Nothing here clearly brings {wish}."
         else:
             goal = self.said(card.goal) if card.unit == "share" else f"{card.goal:g}"
@@ -175,8 +173,7 @@ class Grass:
 
     def rate(self) -> str:
         """What the figures of the levers are counted against, where they are rates."""
-        card = self.card
-        found = "a minute on the watch" if card.unit == "m/min" else per(card.unit, card.clock)
+        found = per_of_rate(self.card.unit, self.card.clock)
         return f" ({found})" if found else ""
 
     def line(self, one: Effect) -> str:
@@ -247,7 +244,7 @@ class Grass:
         card, bouts = self.card, present(self.card.spells).bouts
         stretch = "a bout" if bouts == 1 else f"{spelt(bouts)} bouts"
         if not self.counted:
-            less = "fewer" if card.measure == "pass_run_median" else "less"
+            less = "fewer" if wording(card.measure).whole else "less"
             amount = f"{less if one.below else 'more'} than {self.said(one.value)}"
             return f"{holds(card.measure, amount, card.scope, card.clock)} over {stretch}"
         total = self.in_bouts(one.value, bouts)
@@ -318,21 +315,6 @@ def beside_it(row: Row, clock: str) -> str:
     before, after = (value(row.measure, row.unit, amount) for amount in both(row))
     if before == after:
         return ""
-    rate = "a minute" if row.clock == clock and row.unit == "1/min" else per(row.unit, row.clock)
-    match row.measure:
-        case "pass_run_median":
-            return f"they string {after} passes, not {before}"
-        case "distance_per_min":
-            minute = "a minute" if clock == "watch" else "a minute on the watch"
-            return f"{people(whom(row.scope))} run {after} m {minute}, not {before}"
-        case "in_play_share":
-            return f"the ball rolls {after} of the bout on the watch, not {before}"
-        case "pass_completion":
-            return f"{after} of passes arrive, not {before}"
-        case "pass_run_share_reaching":
-            return f"{after} of runs get to the number, not {before}"
-        case "defending_share_most":
-            return f"one player defends {after} of the time the ball rolls, not {before}"
-        case "turnovers_per_min" | "turnovers_per_clock_min" | "balls_lost_per_min":
-            return f"they lose it {after} times {rate}, not {before}"
-    return f"{after} {noun(row.measure)} {rate}, not {before}" if row.measure in COUNTS else ""
+    alike = row.clock == clock and row.unit in ("1/min", "m/min")
+    rate = "a minute" if alike else per_of_rate(row.unit, row.clock)
+    return instead_of(row.measure, after, before, row.scope, rate)

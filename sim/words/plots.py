@@ -19,6 +19,7 @@ from sim.words.comparison import own_changes
 from sim.words.figures import two
 from sim.words.labels import DOUBT_BESIDE
 from sim.words.listing import listed
+from sim.words.measure_names import wording
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -33,29 +34,6 @@ UNITS = {
     "km/h": "km/h",
     "%": "% ({clock})",
 }
-LOSSES = "losses"
-NOUNS = {
-    "turnovers_per_min": LOSSES,
-    "turnovers_per_clock_min": LOSSES,
-    "balls_lost_per_min": LOSSES,
-    "shot_ends_per_min": "shots",
-    "pass_completion": "passes that arrive",
-    "pass_run_median": "passes in a row, the middle run",
-    "pass_run_mean": "passes in a row, on average",
-    "pass_run_share_reaching": "runs of passes that get to the number asked for",
-    "in_play_share": "time the ball is rolling",
-    "defending_share": "time spent defending",
-    "defending_share_most": "time the player who defends most spends on it",
-    "defending_share_least": "time the player who defends least spends on it",
-    "threshold_reached_per_min": "times they get to the number of passes",
-    "transfers_per_min": "balls played across",
-    "transfer_success": "balls across that arrive",
-    "wins_per_min": "balls won",
-    "distance_per_min": "running and walking",
-    "time_defending_s": "time spent defending",
-    "break_aways_per_bout": "break-aways",
-}
-ENDINGS = ("_per_min", "_per_clock_min", "_per_bout", "_kmh", "_m", "_s")
 COUNTED = {
     "turnovers_per_min": "A loss is any time they give it away, ball out included; where there are goals, a shot counts too.",
     "balls_lost_per_min": "A loss is any time they give it away, ball out included; a shot is none.",
@@ -131,12 +109,8 @@ def written(picture: str, table: str) -> str:
 
 def noun(measure: str, scope: str = "game") -> str:
     """``losses``, ``balls won by inside``."""
-    text = NOUNS.get(measure)
-    if text is None:
-        text = measure
-        for ending in ENDINGS:
-            text = text.removesuffix(ending)
-        text = text.replace("_", " ")
+    said = wording(measure)
+    text = said.pictured or said.noun
     return text if scope == "game" else f"{text}, {scope.partition(':')[2]}"
 
 

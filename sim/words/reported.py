@@ -11,16 +11,16 @@ from sim.experiments.typical import Typical
 from sim.experiments.why import Why
 from sim.game.model import Game
 from sim.words.adjusted import figure, label
-from sim.words.aims import COUNTS, SAME_BALL
-from sim.words.aims import noun as noun_of
 from sim.words.clocks import WATCH
 from sim.words.commands import Given
 from sim.words.compare_screen import called, of_several_rows, what
-from sim.words.comparison import losses, name_of, other_of, scale
+from sim.words.comparison import losses, other_of, scale
 from sim.words.figures import NOT_KNOWN, present, two
-from sim.words.grass import UNCOUNTED
 from sim.words.listing import listed
 from sim.words.losses import LOSS, NO_SHOT
+from sim.words.measure_names import is_counted, wording
+from sim.words.measure_phrases import SAME_BALL, name_of
+from sim.words.measure_phrases import noun as noun_of
 from sim.words.playing import shots_allowed
 from sim.words.replayed import picked
 from sim.words.screen import Screen
@@ -78,8 +78,8 @@ def question_of_tuned(found: Tuned) -> str:
 def question_of_card(card: Card, game: Game) -> str:
     """``How do we get 3 losses a minute with the ball rolling?``"""
     if isinstance(card.goal, str):
-        less = "less" if card.measure in UNCOUNTED else "fewer"
-        return f"How do we get {'more' if card.goal == 'more' else less} {noun_of(card.measure, card.scope, shots_allowed(game))}?"
+        how_much = "more" if card.goal == "more" else wording(card.measure).less
+        return f"How do we get {how_much} {noun_of(card.measure, card.scope, shots_allowed(game))}?"
     if card.unit in ("1/min", "1/bout"):
         return f"How do we get {card.goal:g} {label(card)}?"
     return f"How do we get to {figure(card, card.goal)}: {label(card)}?"
@@ -139,7 +139,7 @@ def counting(doing: Sequence[str], game: Game, measure: str | None = None) -> li
     told = parted(doing)[0]
     count = (
         COUNT_LOSSES
-        if measure is None or measure not in COUNTS or measure in SAME_BALL
+        if measure is None or not is_counted(measure) or measure in SAME_BALL
         else f"Count the {noun_of(measure)} in every bout."
     )
     return [*(told or [count]), NO_SHOT if game.goals else LOSS]

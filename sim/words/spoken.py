@@ -1,60 +1,16 @@
-"""Measures as a coach says them, each with its clock: alone, and what becomes of one under a change."""
+"""What becomes of measures with a change: a sentence each, and losses by the bout."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from sim.experiments.comparison import Row
-from sim.experiments.key_measures import LOST, MOST, OF_ROLES
-from sim.words.clocks import ROLLING, WATCH
+from sim.experiments.key_measures import OF_ROLES
+from sim.words.clocks import WATCH
 from sim.words.figures import present, two
 from sim.words.losses import lead
+from sim.words.measure_names import MEASURES, wording
 
-TURNOVERS, BY_WATCH = "turnovers_per_min", "turnovers_per_clock_min"
-UNITS = {
-    TURNOVERS: f"losses a minute {ROLLING}",
-    BY_WATCH: f"losses a minute {WATCH}",
-    LOST: f"losses a minute {ROLLING}",
-    "shot_ends_per_min": f"attacks a minute that end in a shot, {ROLLING}",
-    "passes_per_min": f"passes a minute {ROLLING}",
-    "pass_completion": "% of passes arriving",
-    "pass_run_median": "passes in a run",
-    "pass_run_share_reaching": "% of runs getting to the passes asked for",
-    "in_play_share": f"% of the time {WATCH} {ROLLING}",
-    MOST: f"% of the time {ROLLING} for the player who defends most",
-    "points_per_min": f"points a minute {ROLLING}",
-    "threshold_reached_per_min": f"times a minute to the passes asked for, {ROLLING}",
-    "transfers_per_min": f"transfers a minute {ROLLING}",
-    "break_aways_per_bout": f"break-aways a bout {WATCH}",
-    "goals_per_bout": f"goals a bout {WATCH}",
-    OF_ROLES: f"metres a minute {WATCH}",
-    "wins_per_min": f"balls won a minute {ROLLING}",
-    "defending_share": f"% of the time {ROLLING} spent defending",
-    "high_speed_distance_per_min": f"fast metres a minute {WATCH}",
-}
-"""What stands behind a figure, so that the two can be said in one breath."""
-
-WITH_SHOTS = "losses and shots a minute"
-"""What turnovers are where shots are told apart."""
-
-INSTEAD = {
-    "pass_run_median": "They string about {} passes together, not {}.",
-    "transfers_per_min": f"They get it across {{}} times a minute {ROLLING}, not {{}}.",
-    "break_aways_per_bout": f"{{}} break-aways a bout {WATCH}, not {{}}.",
-    "goals_per_bout": f"{{}} goals a bout {WATCH}, not {{}}.",
-    "points_per_min": f"{{}} points a minute {ROLLING}, not {{}}.",
-    "in_play_share": f"The ball is rolling for {{}} % of the time {WATCH}, not {{}} %.",
-    MOST: f"Whoever defends most does so {{}} % of the time {ROLLING}, not {{}} %.",
-    "pass_run_share_reaching": "{} % of runs get to the passes asked for, not {} %.",
-    "threshold_reached_per_min": f"They get to the passes asked for {{}} times a minute {ROLLING}, not {{}}.",
-    "passes_per_min": f"They play {{}} passes a minute {ROLLING}, not {{}}.",
-    "shot_ends_per_min": f"They end it with a shot {{}} times a minute {ROLLING}, not {{}}.",
-    "pass_completion": "{} % of passes arrive, not {} %.",
-}
-"""What else changes, in the order of what a coach looks at; metres of all roles come third."""
-
-WHOLE = ("pass_run_median",)
-"""What nobody counts in parts."""
 METRES_COME = 2
 FEW = 2.5
 """Below this a whole number of losses says too little."""
@@ -63,13 +19,6 @@ NOTHING_ELSE = "Nothing else changes enough to notice."
 
 def role_of(scope: str) -> str:
     return scope.removeprefix("role:")
-
-
-def unit_of(measure: str, scope: str, measures: Collection[str]) -> str:
-    """What stands behind a figure of this measure; `measures` are all of the answer."""
-    if measure in (TURNOVERS, BY_WATCH) and LOST in measures:
-        return f"{WITH_SHOTS} {ROLLING if measure == TURNOVERS else WATCH}"
-    return UNITS[measure] + (f" for each {role_of(scope)} player" if scope != "game" else "")
 
 
 def figure(row_unit: str, value: float) -> str:
@@ -97,7 +46,7 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
     said = {
         row.measure: row for row in rows if clear(row) and row.scope == "game" and (row.measure, row.scope) != asked
     }
-    told = [sentence(said[measure]) for measure in INSTEAD if measure in said]
+    told = [sentence(said[measure]) for measure, words in MEASURES.items() if words.instead and measure in said]
     metres = [row for row in rows if clear(row) and row.measure == OF_ROLES and (row.measure, row.scope) != asked]
     if metres:
         each = "; ".join(
@@ -109,8 +58,8 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
 
 def sentence(row: Row) -> str:
     """``They string about 5 passes together, not 9.``"""
-    now, before = reversed(counts(*both(row))) if row.measure in WHOLE else figures(row)
-    return INSTEAD[row.measure].format(now, before)
+    now, before = reversed(counts(*both(row))) if wording(row.measure).whole else figures(row)
+    return wording(row.measure).instead.format(now, before)
 
 
 def figures(row: Row) -> tuple[str, str]:

@@ -13,10 +13,10 @@ from sim.experiments.sweep import Axis, Lines, Run, places
 from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import phrase
-from sim.words.comparison import clock_of, name_of
 from sim.words.figures import NOT_KNOWN, two
 from sim.words.fitting import folded
 from sim.words.losses import footer, lead
+from sim.words.measure_phrases import clock_of, name_of
 from sim.words.tables import table
 
 SIZE_KEYS = ("side", "area")

@@ -11,9 +11,9 @@ from sim.experiments.sweep import Axis, Lines, Run, cautions_of
 from sim.game.model import Game
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given
-from sim.words.comparison import BY_BOUT
 from sim.words.figures import two
 from sim.words.fitting import own_assumptions
+from sim.words.measure_names import wording
 from sim.words.screen import LINES, WIDTH, Screen
 from sim.words.setting_up import asked, spelt_time
 from sim.words.sweep import figures_of, measures_of, values_of
@@ -22,11 +22,7 @@ from sim.words.tables import table
 MOST_ROWS = 8
 FEWEST_ROWS = 3
 SHARE = "in_play_share"
-ABOUT = {
-    "transfers_per_min": "transfers a minute",
-    "break_aways_per_bout": "break-aways a bout",
-    "goals_per_bout": "goals a bout",
-}
+ABOUT = ("transfers_per_min", "break_aways_per_bout", "goals_per_bout")
 """What a game may be about besides losses; the clock stands in the line above."""
 HEAD = ("a bout", "a minute", "give or take", "ball rolling")
 UNKNOWN = "-"
@@ -46,7 +42,7 @@ def swept_on_a_screen(
     done = [run for run in runs if run.id in found]
     measures = measures_of(base)
     about = next((one for one in measures if one in ABOUT), None)
-    head = [*(axis.key for axis in axes), *HEAD, *([ABOUT[about]] if about else [])]
+    head = [*(axis.key for axis in axes), *HEAD, *([wording(about).rate(False)] if about else [])]
     rows = [
         [*values_of(axes, run, unit), *figures(found[run.id], run.game, measures, about, len(axes))] for run in done
     ]
@@ -70,8 +66,8 @@ def clocks(done: Sequence[Run], about: str | None) -> str:
     bout = f"a bout of {spelt_time(lengths.pop())}" if len(lengths) == 1 else "a bout, as long as each has it,"
     if about is None:
         return f"Losses {bout} {WATCH}, and a minute {ROLLING}:"
-    also = ABOUT[about].partition(" ")[0]
-    by_bout = about.endswith(BY_BOUT)
+    also = wording(about).rate(False).partition(" ")[0]
+    by_bout = wording(about).per == "bout"
     first, second = (f"Losses and {also}", "losses") if by_bout else ("Losses", f"losses and {also}")
     return f"{first} {bout} {WATCH}; {second} a minute {ROLLING}:"
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from sim.words.clocks import CLOCKS, ROLLING
 from sim.words.figures import metres, seconds, two
 from sim.words.labels import DEAD, DEFENDS, MOMENTS
+from sim.words.measure_names import wording
 from sim.words.plots import axis_words, measured, noun, plain, setting, signed, span
 
 if TYPE_CHECKING:
@@ -21,15 +22,6 @@ VERDICTS = {
     "clear, size open": "A real difference, but how big isn't clear",
     "no difference that matters": "Too small to matter",
     "cannot tell": "That could still be luck",
-}
-SHARES = {  # what follows "90 %"
-    "in_play_share": "of the time {clock} with the ball rolling",
-    "pass_completion": "of passes arriving, {clock}",
-    "pass_run_share_reaching": "of runs getting to the passes asked for, {clock}",
-    "transfer_success": "of balls across arriving, {clock}",
-    "defending_share": "of the time {clock} spent defending",
-    "defending_share_most": "of the time {clock} for whoever defends most",
-    "defending_share_least": "of the time {clock} for whoever defends least",
 }
 SHARE = 10.0  # %: the pass run so few possessions reach is named
 FASTER = 2  # place of the band that begins with running
@@ -54,7 +46,7 @@ def figure(text: str, doubt_: str, measure: str, scope: str, unit: str, clock: s
     """``3.2 (give or take 0.3) losses a minute with the ball rolling``, ``90 % of the time on the watch with the ball rolling``."""
     if unit != "%":
         return f"{text}{doubt_} {axis_words(measure, scope, unit, clock)}"
-    said = SHARES.get(measure, "({noun}, {clock})").format(noun=noun(measure), clock=CLOCKS[clock])
+    said = (wording(measure).of or f"({noun(measure)}, {{clock}})").format(clock=CLOCKS[clock])
     return f"{text} %{doubt_} {said}" + ("" if scope == "game" else f", {scope.partition(':')[2]}")
 
 

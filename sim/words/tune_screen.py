@@ -10,9 +10,10 @@ from sim.words.commands import Given, try_next
 from sim.words.figures import two
 from sim.words.fitting import fitted, own_assumptions
 from sim.words.listing import listed
+from sim.words.measure_phrases import unit_of
 from sim.words.screen import Screen
 from sim.words.setting_up import asked, spelt_time
-from sim.words.spoken import counts, lost_a_bout, unit_of, what_else
+from sim.words.spoken import counts, lost_a_bout, what_else
 from sim.words.tuned import Labels, label_of, measures_of, not_extreme, scale
 
 ON_THE_CURVE = 8

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from sim.experiments.shares import is_share
 from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
-from sim.words.comparison import clock_of, gap, name_of
+from sim.words.comparison import gap
 from sim.words.figures import two
 from sim.words.fitting import folded
 from sim.words.losses import footer
+from sim.words.measure_phrases import clock_of, name_of
 from sim.words.spoken import both
 from sim.words.tables import table
 

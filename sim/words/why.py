@@ -10,12 +10,13 @@ from sim.experiments.why import Moved, Why
 from sim.game.model import Game
 from sim.measures.catalogue import measures
 from sim.measures.thresholds import limits_of
-from sim.words.aims import COUNTS, happens, holds, noun, per, value
 from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS
 from sim.words.commands import Given, try_next
 from sim.words.figures import two
 from sim.words.listing import listed
+from sim.words.measure_names import is_counted
+from sim.words.measure_phrases import happens, holds, noun, per, value
 from sim.words.playing import shots_allowed
 from sim.words.reasons import plain
 from sim.words.screen import Screen, wrapped
@@ -65,7 +66,7 @@ def clock(found: Why, game: Game) -> str:
 def now(found: Why, game: Game) -> str:
     """``They lose it about 1.9 times a minute with the ball rolling.``"""
     on, amount = clock(found, game), f"about {said(found, found.mean)}"
-    if found.measure in COUNTS:
+    if is_counted(found.measure):
         rate = (
             f"a bout, {spelt_time(game.bouts.seconds)} on the watch" if found.unit == "1/bout" else per(found.unit, on)
         )
@@ -119,7 +120,7 @@ def changed(found: Why, game: Game) -> list[str]:
 def step(found: Why, row: Moved) -> str:
     """``10 to 12 m: 0.5 fewer``."""
     unit = {"m": " m", "1": ""}.get(row.unit, f" {row.unit}")
-    way = "more" if row.change > 0 else "less" if found.measure not in COUNTS else "fewer"
+    way = "more" if row.change > 0 else "fewer" if is_counted(found.measure) else "less"
     return f"{row.low:g} to {row.high:g}{unit}: {said(found, abs(row.change))} {way}"
 
 

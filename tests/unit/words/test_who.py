@@ -7,8 +7,8 @@ from collections import namedtuple
 import pytest
 
 from sim.experiments.levers import Lever
-from sim.words.aims import people
 from sim.words.levers import detail
+from sim.words.measure_phrases import people
 from sim.words.turns import roles_taken
 from sim.words.who import becomes, counted_in, many_of, one_of
 
