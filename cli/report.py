@@ -66,22 +66,22 @@ def give_replay(place: Path, found: Watched) -> None:
     """The bouts side by side, as a page."""
     from cli.files import encoded, write_bytes
     from sim.report.replay import replay_page
-    from sim.words.replayed import written
+    from sim.words.replayed import replay_written
     from sim.words.reported import bouts_told
 
     bouts, which = found
     write_bytes(place, encoded(replay_page(bouts, [bouts_told(which)])))
-    say(written(str(place)), err=True)
+    say(replay_written(str(place)), err=True)
 
 
 def give_report(place: Path, made: Callable[[], Any]) -> None:
     """Write the page of a report, and say where it is."""
     from cli.files import encoded, write_bytes
     from sim.report.report import report_page
-    from sim.words.reported import written
+    from sim.words.reported import report_written
 
     write_bytes(place, encoded(report_page(made())))
-    say(written(str(place)), err=True)
+    say(report_written(str(place)), err=True)
 
 
 def what_matters(

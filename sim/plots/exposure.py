@@ -12,7 +12,7 @@ from matplotlib.axes import Axes
 
 from sim.plots.look import CLEAR, FAINT, INK, entitle, explain, quiet, shade, tall
 from sim.words import labels
-from sim.words.plots import axis_words, plain
+from sim.words.plots import axis_words, plain_value
 from sim.words.titles import exposure_said
 
 if TYPE_CHECKING:
@@ -41,7 +41,9 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     for (x, y), long, label in (((ends["mean"], places[len(own) :]), TICK, None), (([], []), TICK / 2, labels.WHOEVER)):
         axis.plot(x, y, "|", color=shade(1), markersize=long, markeredgewidth=4, label=label)
     fair = rows.iloc[0]["fair"]
-    axis.axvline(fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain(round(fair))))
+    axis.axvline(
+        fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain_value(round(fair)))
+    )
     for text, y in ((labels.EACH_PLAYER, HEAD), (labels.WHOEVER_HEAD, len(own) + ROOM - 1.0 + HEAD)):
         axis.text(0.0, y, text, va="center", fontsize=8.5, fontweight="bold", bbox=CLEAR)
     axis.axhline(len(own) - 0.45, color=FAINT, linewidth=0.8)

@@ -12,7 +12,7 @@ from matplotlib.axes import Axes
 
 from sim.plots.look import INK, entitle, explain, marker, quiet, shade
 from sim.words import labels
-from sim.words.plots import plain
+from sim.words.plots import plain_value
 from sim.words.titles import runs_said
 
 if TYPE_CHECKING:
@@ -32,9 +32,11 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
             "linestyle": ("-", "--", ":")[i % 3],
         }
         axis.fill_between(own["passes"], own["low"], own["high"], color=shade(i), alpha=0.18, linewidth=0)
-        axis.plot(own["passes"], own["share"], **look, label=labels.of_side(side))
+        axis.plot(own["passes"], own["share"], **look, label=labels.band_of_side(side))
     for asked in dict.fromkeys(frame["asked"].dropna()):
-        axis.axvline(asked, color=INK, linestyle=(0, (5, 3)), linewidth=1.2, label=labels.asked(plain(asked)))
+        axis.axvline(
+            asked, color=INK, linestyle=(0, (5, 3)), linewidth=1.2, label=labels.passes_asked_for(plain_value(asked))
+        )
     axis.set_ylim(0, 103)
     axis.set_xlim(left=-0.3)
     axis.xaxis.get_major_locator().set_params(integer=True)

@@ -15,8 +15,8 @@ from sim.words.clocks import CLOCKS
 from sim.words.commands import Given
 from sim.words.comparison import gap
 from sim.words.figures import present, two
-from sim.words.grass import missed, screen_of, target_of
-from sim.words.levers import more_players, name_of, to_do, why_not
+from sim.words.grass import card_screen, missed, target_of
+from sim.words.levers import lever_name, more_players, to_do, why_not
 from sim.words.losses import footer
 from sim.words.measure_phrases import noun, per_of_rate
 from sim.words.screen import wrapped
@@ -38,7 +38,7 @@ def adjusted_in_words(
     card: Card, game: Game, given: Given | None = None, details: bool = False, width: int | None = None
 ) -> str:
     """What `overload adjust` prints: one small screen, and with `details` everything else below it."""
-    screen = screen_of(card, game, given).text()
+    screen = card_screen(card, game, given).text()
     return f"{screen}\n\n{card_in_words(card, width)}" if details else screen
 
 
@@ -47,11 +47,11 @@ def card_in_words(card: Card, width: int | None = None) -> str:
     measures = {card.measure, *(row.measure for one in card.effects for row in one.others)}
     title, rows = levers(card)
     parts = [
-        folded(headline(card), width),
+        folded(aim_and_start(card), width),
         "\n".join([folded([title], width), *([table(HEAD, rows, width, LEFT)] if rows else [])]),
-        folded(on_the_grass(card), width),
+        folded(when_to_change(card), width),
         folded(refused(card), width),
-        folded(left_out(card), width),
+        folded(levers_left_out(card), width),
         folded(notes(card), width),
         folded([replaced_in_words(card.provenance.assumptions)], width),
         folded([footer(measures), card.cautions[-1]], width),
@@ -68,25 +68,25 @@ def folded(lines: Sequence[str], width: int | None) -> str:
     )
 
 
-def label(what: Card | Row) -> str:
+def measure_with_rate(what: Card | Row) -> str:
     """``balls won a minute with the ball rolling``, ``passes that arrive, with the ball rolling``."""
     name, rate = noun(what.measure, what.scope), per_of_rate(what.unit, what.clock)
     return f"{name} {rate}" if rate else f"{name}, {CLOCKS[what.clock]}"
 
 
-def figure(what: Card | Row, amount: float) -> str:
+def in_unit(what: Card | Row, amount: float) -> str:
     return f"{two(100 * amount)} %" if what.unit == "share" else two(amount)
 
 
-def headline(card: Card) -> list[str]:
+def aim_and_start(card: Card) -> list[str]:
     """The game, the aim, and where the game is without any lever."""
     goal = target_of(card)
-    wanted = card.goal if goal is None else figure(card, goal)
-    now = f"{figure(card, card.mean)} (95 % range {figure(card, card.low)} to {figure(card, card.high)})"
-    lines = [f"{card.game.title}. Aim: {wanted} {label(card)}.", f"As it is: {now}{against(card)}."]
+    wanted = card.goal if goal is None else in_unit(card, goal)
+    now = f"{in_unit(card, card.mean)} (95 % range {in_unit(card, card.low)} to {in_unit(card, card.high)})"
+    lines = [f"{card.game.title}. Aim: {wanted} {measure_with_rate(card)}.", f"As it is: {now}{against(card)}."]
     if card.start is not None:
         lever = card.effects[card.start]
-        lines.append(f"To start with: {to_do(lever.lever)}; that gives {figure(card, present(lever.aim.second))}.")
+        lines.append(f"To start with: {to_do(lever.lever)}; that gives {in_unit(card, present(lever.aim.second))}.")
     elif goal is not None and missed(card):
         way = 1 if card.mean < goal else -1
         past = any(one.moves == way and not one.refusals for one in card.effects)
@@ -131,19 +131,23 @@ def levers(card: Card) -> tuple[str, list[list[str]]]:
             rows.append([title, "", "", "", ""])
         for one in members:
             rows.append(
-                [f"  {name_of(one.lever)}", *figures(card, one), also(card, one) if one.moves or one.others else ""]
+                [
+                    f"  {lever_name(one.lever)}",
+                    *before_and_after(card, one),
+                    also(card, one) if one.moves or one.others else "",
+                ]
             )
-    title = f"What to change first: {label(card)}, the strongest change first."
+    title = f"What to change first: {measure_with_rate(card)}, the strongest change first."
     if not ups and not downs:
-        title = f"Nothing here clearly changes it: {label(card)}."
+        title = f"Nothing here clearly changes it: {measure_with_rate(card)}."
     return title, rows
 
 
-def figures(card: Card, one: Effect) -> tuple[str, str, str]:
+def before_and_after(card: Card, one: Effect) -> tuple[str, str, str]:
     if one.aim.difference is None:
         return "", "", "not known"
     before, now = both(one.aim)
-    return figure(card, before), figure(card, now), gap(one.aim)
+    return in_unit(card, before), in_unit(card, now), gap(one.aim)
 
 
 def also(card: Card, one: Effect) -> str:
@@ -153,7 +157,9 @@ def also(card: Card, one: Effect) -> str:
     for less, more in (("turnovers_per_clock_min", "turnovers_per_min"), ("turnovers_per_min", "balls_lost_per_min")):
         others = [row for row in others if row.measure != less or more not in named]
     found = [
-        f"{label(row)} {figure(row, before)} -> {figure(row, now)}" for row in others for before, now in [both(row)]
+        f"{measure_with_rate(row)} {in_unit(row, before)} -> {in_unit(row, now)}"
+        for row in others
+        for before, now in [both(row)]
     ]
     return "; ".join(found) if found else "nothing that matters"
 
@@ -164,7 +170,7 @@ def spell(card: Card) -> str:
     return "a bout" if count == 1 else f"{spelt(count)} bouts"
 
 
-def on_the_grass(card: Card) -> list[str]:
+def when_to_change(card: Card) -> list[str]:
     """When to do what."""
     if card.spells is None:
         return ["On the grass: no number to watch for, as most bouts have nothing to count."]
@@ -179,9 +185,9 @@ def on_the_grass(card: Card) -> list[str]:
 
 def trigger(card: Card, one: Trigger) -> str:
     """``Fewer than 0.79 losses a minute with the ball rolling for two bouts (fewer than 3 in all): go to one touch.``"""
-    sign, amount = "Fewer than" if one.below else "More than", figure(card, one.value)
+    sign, amount = "Fewer than" if one.below else "More than", in_unit(card, one.value)
     if card.unit in ("1/min", "1/bout"):
-        what = f"{sign} {amount} {label(card)}"
+        what = f"{sign} {amount} {measure_with_rate(card)}"
     else:
         what = (
             f"{noun(card.measure, card.scope)}: {sign.lower().replace('fewer', 'less')} {amount}, {CLOCKS[card.clock]},"
@@ -223,7 +229,7 @@ def refused(card: Card) -> list[str]:
         for refusal in one.refusals:
             by_player.setdefault(refusal.name, []).append(refusal)
         reasons = "; ".join(reason(player, every, bool(minors)) for player, every in by_player.items())
-        lines.append(f"  {name_of(one.lever)}: {reasons}")
+        lines.append(f"  {lever_name(one.lever)}: {reasons}")
     return lines
 
 
@@ -235,7 +241,7 @@ def reason(player: str, refusals: Sequence[Refusal], minor: bool) -> str:
     return f"{player} up to {', '.join(known)} more a bout on the watch" if known else f"{player}, not known"
 
 
-def left_out(card: Card) -> list[str]:
+def levers_left_out(card: Card) -> list[str]:
     if not card.left_out:
         return []
     return [f"Not in this game: {', '.join(why_not(card.left_out))}."]

@@ -15,14 +15,14 @@ from sim.results import Measure, Result
 from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
-from sim.words.counting import losses, mean_of
+from sim.words.counting import losses_a_bout, mean_of
 from sim.words.figures import percent, ranged
 from sim.words.fired import points, rules_fired
 from sim.words.load import load_in_words
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.passing import corrected, passing
-from sim.words.running import of_players, of_roles, said
-from sim.words.screen import wrapped
+from sim.words.running import of_players, of_roles, usual_figure
+from sim.words.screen import folded
 from sim.words.short_answer import CAUSES, SEEN, cause_of, short_answer
 from sim.words.tables import table
 
@@ -68,11 +68,6 @@ def answer_in_words(
     return "\n\n".join([screen, *("\n".join(folded(one, width) for one in part) for part in parts if part)])
 
 
-def folded(text: str, width: int | None) -> str:
-    """A sentence in lines of the terminal; a table has its lines already, and a pipe has no width."""
-    return text if width is None or "\n" in text else "\n".join(wrapped(text, width=width))
-
-
 def going_on(cautions: Sequence[str], given: Given) -> str:
     """How to go on where an answer was stopped (else nothing)."""
     if not any(line.startswith(STOPPED) for line in cautions):
@@ -84,15 +79,15 @@ def going_on(cautions: Sequence[str], given: Given) -> str:
 
 def of_the_game(result: Result, game: Game, width: int | None) -> list[str]:
     """What holds for the game as a whole."""
-    bout = losses(result, game)
+    bout = losses_a_bout(result, game)
     rows = [] if bout is None else [("losses a bout", WATCH, ranged(bout.mean, bout.low, bout.high))]
     for name, measure in RATES:
         row = result.row(measure)
-        if row.mean or (row.mean == 0 and measure in about(game)):
+        if row.mean or (row.mean == 0 and measure in always_told(game)):
             rows.append(
                 (name if game.goals or measure != "turnovers_per_clock_min" else "losses a minute", *clocked(row))
             )
-    rows.append(("the ball rolls, share of the bout", WATCH, said(result.row("in_play_share"), percent)))
+    rows.append(("the ball rolls, share of the bout", WATCH, usual_figure(result.row("in_play_share"), percent)))
     for row in result.rows("threshold_chance"):
         if row.mean is not None:
             what, per = row.definition.removeprefix("threshold: ").split(";")[0], row.unit.removeprefix("1/")
@@ -108,7 +103,7 @@ def of_the_game(result: Result, game: Game, width: int | None) -> list[str]:
     return lines
 
 
-def about(game: Game) -> set[str]:
+def always_told(game: Game) -> set[str]:
     """Rates that are told even where they are nought, because the game is about them."""
     found = {"balls_lost_per_min", "turnovers_per_clock_min"}
     if game.family == "transfer":
@@ -119,7 +114,7 @@ def about(game: Game) -> set[str]:
 
 
 def clocked(row: Measure) -> tuple[str, str]:
-    return CLOCKS[row.clock], said(row)
+    return CLOCKS[row.clock], usual_figure(row)
 
 
 def causes_of(result: Result) -> list[Measure]:
@@ -146,13 +141,13 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
     if rows and not has_minors(game):  # children are not ranked
         top, bottom = max(rows, key=mean_of), min(rows, key=mean_of)
         text = (
-            f"Over many sessions {names[top.scope]} defends most, {said(top, percent)} of the time {ROLLING}, and "
-            f"{names[bottom.scope]} least, {said(bottom, percent)}"
+            f"Over many sessions {names[top.scope]} defends most, {usual_figure(top, percent)} of the time {ROLLING}, and "
+            f"{names[bottom.scope]} least, {usual_figure(bottom, percent)}"
         )
         apart = top.low is not None and bottom.high is not None and top.low > bottom.high
         lines.append(text + ("." if apart else ": no clear difference."))
     lines.append(
-        f"On the night, whoever it is: most {said(most, percent)}, least {said(least, percent)}; "
+        f"On the night, whoever it is: most {usual_figure(most, percent)}, least {usual_figure(least, percent)}; "
         f"in {percent(chance.mean)} of sessions somebody does more than 60 %."
     )
     return lines

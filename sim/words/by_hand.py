@@ -13,7 +13,7 @@ CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you s
 BESIDE = "Changed: what was different from this sheet. Players: how many played."
 
 
-def label(column: str) -> str:
+def column_name(column: str) -> str:
     """A column as it is printed: its name, with spaces."""
     return column.replace("_", " ")
 
@@ -21,21 +21,21 @@ def label(column: str) -> str:
 def definitions(game: Game) -> list[tuple[str, str]]:
     """What is counted in this game, each with what counts as one."""
     said = {
-        "losses": losses,
-        "wins": wins,
-        "outs": outs,
-        "longest_run": longest_run,
-        "reached": reached,
-        "goals": goals,
+        "losses": loss_defined,
+        "wins": win_defined,
+        "outs": out_defined,
+        "longest_run": longest_run_defined,
+        "reached": reached_defined,
+        "goals": goal_defined,
     }
     return [(name, said[name](game)) for name in counts_of(game)]
 
 
-def losses(game: Game) -> str:
+def loss_defined(game: Game) -> str:
     return NO_SHOT if any(may(phase, "shoot") for phase in game.phases) else LOSS
 
 
-def wins(game: Game) -> str:
+def win_defined(game: Game) -> str:
     amount = game.win.amount
     how = {
         "control": "gets the ball off the other and has it under control",
@@ -45,15 +45,15 @@ def wins(game: Game) -> str:
     return f"A win is each time a side {how[game.win.confirm]}; a ball that goes out is none."
 
 
-def outs(_: Game) -> str:
+def out_defined(_: Game) -> str:
     return "An out is each ball over the line, whoever touched it last."
 
 
-def longest_run(_: Game) -> str:
+def longest_run_defined(_: Game) -> str:
     return "The most passes in a row by one side in the bout; a loss starts the count again."
 
 
-def reached(game: Game) -> str:
+def reached_defined(game: Game) -> str:
     counts = [
         f"{some(present(rule.count), 'pass')} in a row{' (and again every time)' if rule.each else ''}"
         if rule.on == "passes"
@@ -65,5 +65,5 @@ def reached(game: Game) -> str:
     return f"Each time a side gets to {listed(list(dict.fromkeys(counts)), 'or')}."
 
 
-def goals(_: Game) -> str:
+def goal_defined(_: Game) -> str:
     return "A goal is the whole ball over the line between the posts, whoever scores."

@@ -61,7 +61,8 @@ def by_shot(event: Event) -> bool:
 def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]:
     """Who begins the bout in which role."""
     return [
-        f"{counted_in(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()
+        f"{counted_in(role, len(who))}: {names_grouped(who)}."
+        for role, who in roles_at_the_start(events, names).items()
     ]
 
 
@@ -77,14 +78,14 @@ def happened(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[tupl
     """(seconds, what happened), an event at a time; bare touches are left to the CSV file."""
     told = roles_taken(events, names)
     for at, event in enumerate(events):
-        text = told.get(at) or sentence(
+        text = told.get(at) or event_told(
             event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
         )
         if text:
             yield event.t, text
 
 
-def sentence(event: Event) -> str:
+def event_told(event: Event) -> str:
     """One event in a few words, by the names that stand in it; nothing for what goes without saying."""
     player, other, side, cause, value = event.player, event.other, event.side, event.cause, event.value
     match event.kind:
@@ -105,7 +106,7 @@ def sentence(event: Event) -> str:
         case "loss" if by_shot(event):
             return f"{player}'s shot ends it for {side}" + (f", {other} has it" if other else "")
         case "loss":
-            return f"LOSS: {player} loses it for {side}, {lost(cause, other)}"
+            return f"LOSS: {player} loses it for {side}, {loss_cause(cause, other)}"
         case "win":
             return f"{player} wins it for {side}"
         case "contested":
@@ -141,7 +142,7 @@ def sentence(event: Event) -> str:
         case "block":
             return f"blocked by {player}"
         case "score":
-            return f"{times(value, 'point', 'points')} for {side}" + (f" ({cause})" if cause else "")
+            return f"{amount_of(value, 'point', 'points')} for {side}" + (f" ({cause})" if cause else "")
         case "swap":
             return f"{player} and {other} swap"
         case "end":
@@ -149,7 +150,7 @@ def sentence(event: Event) -> str:
     return ""
 
 
-def lost(cause: str, other: str) -> str:
+def loss_cause(cause: str, other: str) -> str:
     """``cut out by player 2``, ``heavy touch, player 2 has it``, ``out of play``."""
     how = HOW_LOST.get(cause, cause)
     if not other:
@@ -157,11 +158,11 @@ def lost(cause: str, other: str) -> str:
     return f"{how} by {other}" if cause in BY else f"{how}, {other} has it"
 
 
-def times(count: float, one: str, many: str) -> str:
+def amount_of(count: float, one: str, many: str) -> str:
     return f"{count:g} {one if count == 1 else many}"
 
 
-def together(who: Sequence[str]) -> str:
+def names_grouped(who: Sequence[str]) -> str:
     """``players 1 to 4``, ``amber 1 to 6 and slate 1, 2 and 4``: by team and shirt number; other names one by one."""
     numbers: dict[str, list[int]] = {}
     for one in who:

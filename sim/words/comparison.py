@@ -11,10 +11,10 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS
 from sim.words.commands import Given
 from sim.words.figures import NOT_KNOWN, present, two
-from sim.words.fitting import folded
 from sim.words.losses import footer, lead
 from sim.words.measure_names import TURNOVERS, wording
-from sim.words.measure_phrases import SHORT_CLOCKS, name_of
+from sim.words.measure_phrases import SHORT_CLOCKS, name_in_table
+from sim.words.screen import folded
 from sim.words.tables import table
 
 MOST_BOUTS = 4000
@@ -33,13 +33,15 @@ VERDICTS = {
 def details_of_compared(found: Compared, width: int | None = None) -> str:
     """Everything about every comparison; `width`: columns of the terminal, None in a pipe."""
     every = found.comparisons
-    parts = [part for one in every for part in ([heading(one)] if len(every) > 1 else []) + paragraphs(one, width)]
+    parts = [
+        part for one in every for part in ([comparison_heading(one)] if len(every) > 1 else []) + paragraphs(one, width)
+    ]
     own = replaced_in_words(every[0].provenance.assumptions)
     foot = "\n".join([footer({row.measure for one in every for row in one.rows}), every[0].cautions[-1]])
     return folded("\n\n".join(part for part in (*parts, own, foot) if part), width)
 
 
-def heading(found: Comparison) -> str:
+def comparison_heading(found: Comparison) -> str:
     title = f"{found.second.name}, against {found.first.name}"
     return f"{title}\n{'-' * len(title)}"
 
@@ -49,7 +51,7 @@ def paragraphs(found: Comparison, width: int | None) -> list[str]:
     return [
         "\n".join(differences(found, width)),
         "\n".join(chances(found, width)),
-        "\n".join([on_the_grass(found), what_matters(found)]),
+        "\n".join([minutes_to_count(found), what_matters(found)]),
     ]
 
 
@@ -68,18 +70,18 @@ def other_of(found: Comparison, given: Given | None) -> str | None:
     return found.second.name if other else None
 
 
-def losses(found: Comparison) -> Row:
+def row_of_losses(found: Comparison) -> Row:
     """Balls lost, where shots are told apart, else turnovers."""
     return found.row(lead({row.measure for row in found.rows}))
 
 
-def scale(row: Row) -> float:
+def scale_of_row(row: Row) -> float:
     return 100.0 if row.unit == "share" else 1.0
 
 
 def gap(row: Row) -> str:
     """``+0.15 (-0.36 to +0.66)``, shares in per cent."""
-    return gap_of(*(scale(row) * present(value) for value in (row.difference, row.low, row.high)))
+    return gap_of(*(scale_of_row(row) * present(value) for value in (row.difference, row.low, row.high)))
 
 
 def gap_of(*values: float) -> str:
@@ -114,11 +116,11 @@ def cells_of(found: Comparison) -> list[list[str]]:
     measures = {row.measure for row in found.rows}
     cells = []
     for row in found.rows:
-        name, clock = name_of(row.measure, row.scope, measures), SHORT_CLOCKS[CLOCKS[row.clock]]
+        name, clock = name_in_table(row.measure, row.scope, measures), SHORT_CLOCKS[CLOCKS[row.clock]]
         if row.first is None or row.second is None:
             cells.append([name, clock, *[NOT_KNOWN] * 3, VERDICTS[row.verdict]])
             continue
-        by = scale(row)
+        by = scale_of_row(row)
         cells.append([name, clock, two(by * row.first), two(by * row.second), gap(row), VERDICTS[row.verdict]])
     return cells
 
@@ -127,7 +129,7 @@ def chances(found: Comparison, width: int | None) -> list[str]:
     """How likely the second one has more of it, and what it is worth that both have the same players and luck."""
     second, measures = found.second.name, {row.measure for row in found.rows}
     cells = [
-        [name_of(row.measure, row.scope, measures), chance(row.long_run), chance(row.evening), worth(row)]
+        [name_in_table(row.measure, row.scope, measures), chance(row.long_run), chance(row.evening), worth(row)]
         for row in found.rows
         if row.first is not None
     ]
@@ -152,31 +154,31 @@ def what_matters(found: Comparison) -> str:
     return f"Big: from {', '.join(dict.fromkeys(wanted))} on (our choice unless you give --worthwhile)."
 
 
-def on_the_grass(found: Comparison) -> str:
+def minutes_to_count(found: Comparison) -> str:
     """Minutes to count until it shows, in full."""
     count = found.counting
     if count is None or count.minutes is None or count.poisson is None:
         return "On the grass: there is no difference in losses to be counted."
-    real = "" if losses(found).verdict.startswith("clear") else "if that difference is real, "
+    real = "" if row_of_losses(found).verdict.startswith("clear") else "if that difference is real, "
     most = max(count.minutes, count.poisson)
     least = (
-        f"; {minutes(count.poisson)} at the very least, were losses pure chance"
+        f"; {whole_minutes(count.poisson)} at the very least, were losses pure chance"
         if count.minutes > count.poisson
         else ""
     )
-    text = f"{minutes(most)} minutes of each with the ball rolling to see it four times in five{least}."
+    text = f"{whole_minutes(most)} minutes of each with the ball rolling to see it four times in five{least}."
     if most > HOURS:
         return f"On the grass: {real}it would take about {text} Do not count for it."
     return f"On the grass: {real}count losses for about {text}"
 
 
-def minutes(value: float) -> str:
+def whole_minutes(value: float) -> str:
     return f"{float(f'{value:.2g}'):.0f}" if value >= 1 else "1"
 
 
 def bouts_to_know(found: Comparison) -> int | None:
     """So many bouts until the doubt is as small as the smallest difference that matters; None where that is too many."""
-    row = losses(found)
+    row = row_of_losses(found)
     half = (present(row.high) - present(row.low)) / 2
     bouts = math.ceil(max(2.0, (half / present(row.worthwhile)) ** 2) * found.bouts / 100) * 100
     return bouts if bouts <= MOST_BOUTS else None

@@ -50,7 +50,7 @@ def bout_of(result: Result, game: Game) -> float:
     return game.bouts.seconds if mean is None else mean
 
 
-def losses(result: Result, game: Game) -> Counted | None:
+def losses_a_bout(result: Result, game: Game) -> Counted | None:
     """Losses in a bout, without shots.  What is usual is known where it can be read off without a doubt: one clock, whole bouts."""
     clock, rate, rolling = (
         result.row(name) for name in ("turnovers_per_clock_min", "balls_lost_per_min", "in_play_share")
@@ -80,14 +80,14 @@ def spanned(found: Counted, share: int = 1) -> str:
     return usual(low, high, whole if share * found.mean >= WHOLE_FROM else count)
 
 
-def together(found: Counted, game: Game) -> int:
+def bouts_taken_together(found: Counted, game: Game) -> int:
     """How many bouts are counted as one: all of a session where hardly anything happens in one."""
     return game.bouts.count if found.mean < FEW else 1
 
 
-def told(found: Counted, result: Result, game: Game, say: Callable[[str], str] = str, brief: bool = False) -> str:
+def count_told(found: Counted, result: Result, game: Game, say: Callable[[str], str] = str, brief: bool = False) -> str:
     """``about 4 a bout, two minutes on the watch (usually 3 to 5)``; `brief` leaves out how long that is."""
-    share = together(found, game)
+    share = bouts_taken_together(found, game)
     period = "a bout" if share == 1 else "in both bouts" if share == 2 else f"in all {share} bouts"
     if not brief:
         roughly = "" if whole_bouts(result, game) else "about "

@@ -53,7 +53,7 @@ def metres_said(metres: float) -> str:
     return f"{metres:.1f}".removesuffix(".0")
 
 
-def size_of(area: Area, unit: str = "m") -> str:
+def size_in_both_units(area: Area, unit: str = "m") -> str:
     """``11 x 11 m``; in a game that is written in yards ``20 x 16 yd (18.3 x 14.6 m)``."""
     own = f"{metres_said(area.length)} x {metres_said(area.width)} m"
     if unit != YARDS:
@@ -66,11 +66,11 @@ def paces_of(area: Area) -> str:
     return f"{paces(area.length)} x {paces(area.width)} paces"
 
 
-def label_of(game: Game, area: Area, unit: str = "m") -> list[str]:
+def area_label(game: Game, area: Area, unit: str = "m") -> list[str]:
     """The lines beside an area: its name, size and paces, and whose home it is."""
     homes = [team.name for team in game.teams if team.home == area.name]
     whose = f", home of {listed(homes)}" if homes else ""
-    return [f"{area.name}{whose}", size_of(area, unit), paces_of(area)]
+    return [f"{area.name}{whose}", size_in_both_units(area, unit), paces_of(area)]
 
 
 def goal_of(goal: Goal, allowed: str) -> list[str]:
@@ -79,7 +79,7 @@ def goal_of(goal: Goal, allowed: str) -> list[str]:
     return [f"{metres_said(goal.width)} m, {who}", *([allowed] if allowed and allowed != ANY_TIME else [])]
 
 
-def scale(metres: float) -> str:
+def scale_bar(metres: float) -> str:
     count = paces(metres)
     return f"{metres:g} m, {count} {'pace' if count == 1 else 'paces'}"
 
@@ -125,7 +125,9 @@ def groups_of(game: Game) -> list[Group]:
         for role, team in dict.fromkeys((player.role, player.team) for player in sorted(own, key=shirt)):
             members = sorted((one for one in own if (one.role, one.team) == (role, team)), key=shirt)
             people = ", ".join(f"{one.number}{HARD}{one.id}" if written(one) else str(one.number) for one in members)
-            found.append(Group(side, game.role(role).style == "goal", f"{heading(game, side, role, team)}: {people}"))
+            found.append(
+                Group(side, game.role(role).style == "goal", f"{group_heading(game, side, role, team)}: {people}")
+            )
     return found
 
 
@@ -133,7 +135,7 @@ def shirt(player: Player) -> tuple[str, int, str]:
     return player.team, player.number, player.id
 
 
-def heading(game: Game, side: str, role: str, team: str) -> str:
+def group_heading(game: Game, side: str, role: str, team: str) -> str:
     """``outside``, ``amber, home``, ``floater, in white``."""
     keeper = " (keeper)" if game.role(role).style == "goal" and "keeper" not in role else ""
     several = len({player.team for player in game.players}) > 1
@@ -155,7 +157,7 @@ def unlocking(game: Game) -> list[str]:
             turns = any(action.verb == "phase" for action in rule.do)
             then = [said for action in rule.do if (said := done(game, action, turns)) is not None]
             if rule.on in TOLD and then:
-                found.append(f"{start}{when(rule)}: {listed(then)}")
+                found.append(f"{start}{condition_in_short(rule)}: {listed(then)}")
     found = list(dict.fromkeys(found))
     more = len(found) - MOST_RULES
     if more <= 0:
@@ -163,7 +165,7 @@ def unlocking(game: Game) -> list[str]:
     return [*found[: MOST_RULES - 1], f"and {more + 1} more: see `overload check`"]
 
 
-def when(rule: Rule) -> str:
+def condition_in_short(rule: Rule) -> str:
     """``4 passes in a row``, ``each 6 passes in a row``, ``played across``, ``ball lost``."""
     who = f" by {rule.by}" if rule.by else ""
     if rule.on in COUNTED:
@@ -210,7 +212,7 @@ def opened_by(game: Game, what: str) -> str:
             opens = any(one.verb == "open" and one.what == what for one in rule.do)
             leads = any(one.verb == "phase" and what in game.phase(present(one.what)).open for one in rule.do)
             if opens or leads:
-                return f"after {when(rule)}"
+                return f"after {condition_in_short(rule)}"
     return ""
 
 

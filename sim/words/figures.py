@@ -57,10 +57,15 @@ def ranged(mean: float | None, low: float | None, high: float | None, say=two) -
     return f"{say(mean).removesuffix(unit)} ({say(low).removesuffix(unit)}-{say(high).removesuffix(unit)}){unit}"
 
 
+def rounded(value: float) -> str:
+    """Without decimals."""
+    return f"{value:.0f}"
+
+
 def whole(value: float) -> str:
     """Whole, half upwards; two significant digits from a hundred on."""
-    rounded = math.floor(value + 0.5)
-    return f"{rounded if rounded < 100 else float(f'{value:.1e}'):.0f}"
+    nearest = math.floor(value + 0.5)
+    return f"{nearest if nearest < 100 else float(f'{value:.1e}'):.0f}"
 
 
 def count(value: float) -> str:

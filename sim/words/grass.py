@@ -15,20 +15,30 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.commands import Given, try_next
 from sim.words.figures import percent, present, two
-from sim.words.levers import more_players, name_of, named_together, short_name, to_do
+from sim.words.levers import lever_name, more_players, named_together, short_name, to_do
 from sim.words.listing import listed
 from sim.words.measure_names import is_counted, wording
-from sim.words.measure_phrases import SAME_BALL, count, happens, holds, instead_of, noun, per, per_of_rate, value
+from sim.words.measure_phrases import (
+    SAME_BALL,
+    happens,
+    holds,
+    instead_of,
+    noun,
+    per,
+    per_of_rate,
+    value,
+    whole_or_tenths,
+)
 from sim.words.playing import shots_allowed
 from sim.words.screen import LINES, Screen
-from sim.words.setting_up import asked, spelt_time, time_of
+from sim.words.setting_up import question_line, spelt_time, time_of
 from sim.words.spoken import both
 
 MOST_LEVERS = 3
 MOST_NAMED = 2  # levers that go the other way, or too far
 
 
-def screen_of(card: Card, game: Game, given: Given | None = None) -> Screen:
+def card_screen(card: Card, game: Game, given: Given | None = None) -> Screen:
     """As much as fits on one screen: what is too close to call goes first, then levers, side effects, and what does not help."""
     screens = [Grass(card, game, given, room).screen() for room in ROOMS]
     return next((one for one in screens if len(one.text().splitlines()) <= LINES), screens[-1])
@@ -99,7 +109,9 @@ class Grass:
 
     def screen(self) -> Screen:
         return Screen(
-            asked=asked(self.game, f"{self.card.bouts} bouts of {time_of(self.game.bouts.seconds)}", self.unit()),
+            asked=question_line(
+                self.game, f"{self.card.bouts} bouts of {time_of(self.game.bouts.seconds)}", self.unit()
+            ),
             answer=[self.now(), self.heading()],
             beside=[*(self.line(one) for one in self.shown), *([self.rest()] if self.rest() else [])],
             doing=[*self.triggers(), *self.next_step()],
@@ -115,7 +127,7 @@ class Grass:
     def now(self) -> str:
         """What the game gives as it is: counted in a bout first where it can be counted."""
         card = self.card
-        about = f"about {count(self.in_bouts(card.mean, 1))}" if self.counted else ""
+        about = f"about {whole_or_tenths(self.in_bouts(card.mean, 1))}" if self.counted else ""
         doubt = self.doubt()
         if not self.counted:
             said = holds(card.measure, f"about {self.said(card.mean)}", card.scope, card.clock)
@@ -179,7 +191,7 @@ class Grass:
     def line(self, one: Effect) -> str:
         """``one touch for outside: 0.98 -> 2.3; they string 6 passes, not 12``."""
         aside, (before, now) = self.aside(one) if self.room.asides else "", both(one.aim)
-        text = f"{in_short(one.lever)}: {self.said(before)} -> {self.said(now)}"
+        text = f"{lever_in_short(one.lever)}: {self.said(before)} -> {self.said(now)}"
         return f"{text}; {aside}" if aside else text
 
     def aside(self, one: Effect) -> str:
@@ -300,14 +312,14 @@ class Grass:
         return [f"May be more work for {listed(who)} (reduced load), so not: {listed(levers)}."]
 
 
-def in_short(lever: Lever) -> str:
+def lever_in_short(lever: Lever) -> str:
     """``one touch for outside``, ``a metre in (10 x 10 m)``, ``a third defender (one more player)``."""
     if lever.kind == "touches" and len(set(lever.after)) == 1 and lever.after[0] is not None:
         limit = lever.after[0]
         return f"{spelt(limit)} {'touch' if limit == 1 else 'touches'} for {listed(lever.what)}"
     if lever.kind in ("defenders", "floaters") and lever.people > 0:
         return f"{short_name(lever)} ({more_players(lever)})"
-    return name_of(lever)
+    return lever_name(lever)
 
 
 def beside_it(row: Row, clock: str) -> str:

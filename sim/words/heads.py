@@ -49,12 +49,12 @@ def caused(causes: Sequence[str]) -> str:
     return f" by {listed([_CAUSES[cause] for cause in causes], 'or')}"
 
 
-def lost(game: Game, side: str | None, causes: Sequence[str] = ()) -> str:
+def loss_head(game: Game, side: str | None, causes: Sequence[str] = ()) -> str:
     """When a side, or anybody, loses the ball."""
     return f"{'Lose it' if side is None else f'If {side_called(game, side)} lose it'}{caused(causes)}"
 
 
-def when(game: Game, rule: Rule) -> str:
+def rule_head(game: Game, rule: Rule) -> str:
     side = None if rule.by is None else side_called(game, rule.by)
     if rule.on in ("passes", "wins"):
         count = present(rule.count)
@@ -65,5 +65,5 @@ def when(game: Game, rule: Rule) -> str:
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":
-        return lost(game, rule.by, rule.causes)
+        return loss_head(game, rule.by, rule.causes)
     return _BY[rule.on].format(side=side) if side else _WHEN[rule.on]

@@ -51,11 +51,11 @@ def even_share(percent: str) -> str:
     return f"even share, {percent} %"
 
 
-def asked(passes: str) -> str:
+def passes_asked_for(passes: str) -> str:
     return f"the game asks for {passes}"
 
 
-def of_side(side: str) -> str:
+def band_of_side(side: str) -> str:
     return f"{side}; {BAND}"
 
 

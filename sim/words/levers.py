@@ -48,12 +48,12 @@ MISSING = {
 }
 
 
-def plain(value: float | None) -> str:
+def number_or_free(value: float | None) -> str:
     return "free" if value is None else f"{value:g}"
 
 
-def size_of(lever: Lever) -> str:
-    return f"{' x '.join(plain(one) for one in lever.after)} {lever.unit}"
+def size_after(lever: Lever) -> str:
+    return f"{' x '.join(number_or_free(one) for one in lever.after)} {lever.unit}"
 
 
 def step_of(lever: Lever) -> str:
@@ -83,14 +83,14 @@ def one_more(count: int, who: str) -> str:
 def detail(lever: Lever) -> str:
     """What it comes to: ``10 x 10 m``, ``1 for outside``, ``3 inside``, ``90 s``; nothing where its name says it."""
     if lever.kind == "size":
-        return size_of(lever)
+        return size_after(lever)
     if lever.kind == "touches":
         return limits(lever)
     if lever.kind == "defenders":
         return counted_in(lever.what[0], int(present(lever.after[0])))
     if lever.kind == "floaters":
-        return "" if lever.way > 0 else f"{plain(lever.after[0])} left"
-    return plain(lever.after[0]) + (" s" if lever.kind == "bout" else "")
+        return "" if lever.way > 0 else f"{number_or_free(lever.after[0])} left"
+    return number_or_free(lever.after[0]) + (" s" if lever.kind == "bout" else "")
 
 
 def limits(lever: Lever) -> str:
@@ -98,7 +98,7 @@ def limits(lever: Lever) -> str:
     by_limit: dict[float | None, list[str]] = {}
     for role, limit in zip(lever.what, lever.after, strict=True):
         by_limit.setdefault(limit, []).append(role)
-    return ", ".join(f"{plain(limit)} for {listed(roles)}" for limit, roles in by_limit.items())
+    return ", ".join(f"{number_or_free(limit)} for {listed(roles)}" for limit, roles in by_limit.items())
 
 
 def bare_name(lever: Lever) -> str:
@@ -111,7 +111,7 @@ def more_players(lever: Lever) -> str:
     return f"{'one more player' if lever.people == 1 else f'{lever.people} more players'}"
 
 
-def name_of(lever: Lever) -> str:
+def lever_name(lever: Lever) -> str:
     """``a third defender (3 inside, one more player)``."""
     parts = [part for part in (detail(lever), more_players(lever) if lever.people > 0 else "") if part]
     return f"{short_name(lever)} ({', '.join(parts)})" if parts else short_name(lever)
@@ -119,7 +119,7 @@ def name_of(lever: Lever) -> str:
 
 def to_do(lever: Lever, whole: bool = True) -> str:
     """What to do: ``take a metre off each side (10 x 10 m)``, ``go to one touch``; not `whole`: without what it comes to."""
-    before, after = plain(lever.before[0]), plain(lever.after[0])
+    before, after = number_or_free(lever.before[0]), number_or_free(lever.after[0])
     match lever.kind:
         case "size":
             return resize(lever, whole)
@@ -138,7 +138,7 @@ def resize(lever: Lever, whole: bool) -> str:
     """``take a metre off each side (10 x 10 m)``; not `whole`: without the size it comes to."""
     how = f"take {step_of(lever)} off" if lever.way < 0 else f"put {step_of(lever)} on"
     where = f", {listed(lever.what)}" if len(lever.what) > 1 else ""
-    return f"{how} each side" + (f" ({size_of(lever)}{where})" if whole else "")
+    return f"{how} each side" + (f" ({size_after(lever)}{where})" if whole else "")
 
 
 def go_to(lever: Lever) -> str:

@@ -21,7 +21,7 @@ def post(style: str, place: str) -> str:
     return f"{'waiting' if style == 'wait' else 'anywhere'} {within(place)}"
 
 
-def told(style: str, place: str) -> str:
+def task_of(style: str, place: str) -> str:
     """What a role is told to do in one phase: "wait in the middle"."""
     does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(place)}"}
     return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(place)}"
@@ -62,7 +62,7 @@ def _asked(role: Role) -> str:
     return "".join(f", {one}" for one in found)
 
 
-def people(game: Game) -> list[str]:
+def lines_of_roles(game: Game) -> list[str]:
     """A line a role, those nobody begins in last."""
     lines, later = [], []
     for role in game.roles:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sim.game.model import Game
 from sim.results import Result
-from sim.words.running import named, said
+from sim.words.running import scope_names, usual_figure
 from sim.words.tables import table
 
 POWER, UP, DOWN, TURNS = "metabolic_power", "accelerations_per_min", "decelerations_per_min", "turns_per_min"
@@ -23,7 +23,7 @@ def load_in_words(result: Result, game: Game, scopes: list[str], width: int | No
     """The table for these scopes ("team:amber", "role:inside"), with a line on the load of a session or why there is none."""
     estimated = bool(result.rows(HEART))
     columns = COLUMNS + (ESTIMATES if estimated else ())
-    rows = [[name, *(cell(result, measure, scope) for _, measure in columns)] for scope, name in named(scopes)]
+    rows = [[name, *(cell(result, measure, scope) for _, measure in columns)] for scope, name in scope_names(scopes)]
     limits = result.provenance.thresholds
     intro = (
         f"Load of each player on average, all on the watch; hard is {limits.change_mps2:g} m/s2 or more for "
@@ -31,12 +31,10 @@ def load_in_words(result: Result, game: Game, scopes: list[str], width: int | No
     )
     last = NO_MINORS
     if estimated:
-        last = (
-            f"Load of the session, estimate, effort x minutes as played, with rests: {said(result.row(LOAD))} a player."
-        )
+        last = f"Load of the session, estimate, effort x minutes as played, with rests: {usual_figure(result.row(LOAD))} a player."
     return [intro, table(["", *(head for head, _ in columns)], rows, width), last]
 
 
 def cell(result: Result, name: str, scope: str) -> str:
     found = [row for row in result.rows(name) if row.scope == scope]
-    return said(found[0]) if found else ""
+    return usual_figure(found[0]) if found else ""

@@ -23,7 +23,7 @@ PLACES = ("inside", "outside")
 
 def noun(measure: str, scope: str = "game", shots: bool = False) -> str:
     """``balls won``, ``metres for inside``; `shots`: whether the game has any."""
-    return wording(measure).named(shots) + (f" for {people(whom(scope))}" if scope != "game" else "")
+    return wording(measure).named(shots) + (f" for {players_of_role(whom(scope))}" if scope != "game" else "")
 
 
 def whom(scope: str) -> str:
@@ -31,7 +31,7 @@ def whom(scope: str) -> str:
     return scope.partition(":")[2]
 
 
-def people(role: str) -> str:
+def players_of_role(role: str) -> str:
     """``the players inside``, ``the chasers``, ``the outfield players``."""
     if role in PLACES:
         return f"the players {role}"
@@ -55,11 +55,11 @@ def value(measure: str, unit: str, amount: float) -> str:
     if unit == "share":
         return percent(amount)
     if wording(measure).whole:
-        return count(amount)
+        return whole_or_tenths(amount)
     return f"{amount:.0f}" if unit in ("m", "m/min") and abs(amount) >= WHOLE else two(amount)
 
 
-def count(amount: float) -> str:
+def whole_or_tenths(amount: float) -> str:
     """Of things that are counted: whole, but for few of them."""
     if amount >= WHOLE - 0.05:
         return f"{amount:.0f}"
@@ -72,12 +72,12 @@ def happens(measure: str, amount: str, scope: str = "game", shots: bool = False)
     text = said.happens.format(times="once" if amount == "1" else f"{amount} times", n=amount)
     if shots and said.shots_too:
         text = text.replace("lose it", "lose it or shoot")
-    return text if scope == "game" else text.replace("they ", f"{people(whom(scope))} ", 1)
+    return text if scope == "game" else text.replace("they ", f"{players_of_role(whom(scope))} ", 1)
 
 
 def holds(measure: str, amount: str, scope: str, clock: str, unit: str = "") -> str:
     """``they string 12 passes together``: of what is no count; with its unit where it has no sentence of its own."""
-    who = "they" if scope == "game" else people(whom(scope))
+    who = "they" if scope == "game" else players_of_role(whom(scope))
     sentence = wording(measure).holds
     if sentence:
         return sentence.format(v=amount, who=who)
@@ -92,7 +92,7 @@ def unit_of(measure: str, scope: str, measures: Collection[str]) -> str:
     return wording(measure).behind_figure(shots) + ("" if shots else each)
 
 
-def name_of(measure: str, scope: str, measures: Collection[str]) -> str:
+def name_in_table(measure: str, scope: str, measures: Collection[str]) -> str:
     """What a measure is called in a table; `measures` are all of the answer."""
     return wording(measure).head(LOST in measures) + (f" {scope.removeprefix('role:')}" if scope != "game" else "")
 
@@ -106,5 +106,5 @@ def instead_of(measure: str, now: str, before: str, scope: str, rate: str) -> st
     """What becomes of a measure, behind a change: ``they string 6 passes, not 12``; `rate` is what it is counted against."""
     said = wording(measure)
     if said.aside:
-        return said.aside.format(now=now, before=before, rate=rate, who=people(whom(scope)))
+        return said.aside.format(now=now, before=before, rate=rate, who=players_of_role(whom(scope)))
     return f"{now} {noun(measure)} {rate}, not {before}" if is_counted(measure) else ""

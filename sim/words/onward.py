@@ -33,7 +33,7 @@ def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]
     elif share is not None and share < DEAD:
         why, aim = "to see what keeps the ball rolling for longer", "rolling=more"
     else:
-        why, aim = "to see what you can change, and what each change does", f"{about(game)}=more"
+        why, aim = "to see what you can change, and what each change does", f"{main_measure(game)}=more"
     return try_next(why, given and given.about("adjust", ("--aim", aim)), [f"adjust to {aim}"])
 
 
@@ -42,7 +42,7 @@ def roles_change_hands(game: Game) -> bool:
     return game.bouts.rotate == "list" or any(action.verb in ROLE_VERBS for action in actions_of(game))
 
 
-def about(game: Game) -> str:
+def main_measure(game: Game) -> str:
     """What this kind of game is about, as far as it can happen in this one, by its everyday name; losses of the ball in most."""
     wanted = key_measure_of(game)
     return LOSSES if wanted == USUAL or (wanted, "game") not in keys_of(game) else called((wanted, "game"), game)

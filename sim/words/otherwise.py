@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from sim.game.family import may, sides_at_start
 from sim.game.model import Game, Phase, Rule
-from sim.words.heads import lost
+from sim.words.heads import loss_head
 from sim.words.listing import capital, listed
 from sim.words.who import side_called
 
@@ -56,7 +56,9 @@ def played_on(game: Game, phase: Phase) -> Iterator[str]:
         if not causes:
             continue
         whose = None if alike else side
-        head = f"{lost(game, whose)} with the ball still in" if causes == IN_PLAY else lost(game, whose, causes)
+        head = (
+            f"{loss_head(game, whose)} with the ball still in" if causes == IN_PLAY else loss_head(game, whose, causes)
+        )
         ruled = any(answering(phase, "loss", one, cause) for one in (sides if alike else [side]) for cause in causes)
         yield f"{head}: play goes on{' after that' if ruled else ''}, whoever wins it has it."
 

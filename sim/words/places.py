@@ -78,7 +78,7 @@ def _lies(area: Area, earlier: list[Area]) -> str:
     return ""
 
 
-def ground(game: Game) -> list[str]:
+def areas_and_goals(game: Game) -> list[str]:
     """The areas and goals, as they are laid out."""
     lines = []
     for index, area in enumerate(game.areas):

@@ -102,12 +102,12 @@ def arms_words(found: Compared, games: Mapping[str, Game]) -> str:
     return f"{start}, and {listed(parts)}"
 
 
-def written(picture: str, table: str) -> str:
+def picture_written(picture: str, table: str) -> str:
     """What the command says when it has drawn."""
     return f"Picture: {picture}; the numbers in it: {table}"
 
 
-def noun(measure: str, scope: str = "game") -> str:
+def axis_noun(measure: str, scope: str = "game") -> str:
     """``losses``, ``balls won by inside``."""
     said = wording(measure)
     text = said.pictured or said.noun
@@ -122,7 +122,7 @@ def unit_words(unit: str, clock: str) -> str:
 def axis_words(measure: str, scope: str, unit: str, clock: str) -> str:
     """``losses a minute with the ball rolling``, ``time the ball is rolling, % (on the watch)``."""
     joint = " " if unit in ("1/min", "1/bout", "passes") else ", "
-    return f"{noun(measure, scope)}{joint}{unit_words(unit, clock)}"
+    return f"{axis_noun(measure, scope)}{joint}{unit_words(unit, clock)}"
 
 
 def measured(frame: pd.DataFrame) -> tuple[str, str, str, str]:
@@ -141,16 +141,16 @@ def fewer_or_more(unit: str) -> str:
     return "fewer or more" if unit in ("1/min", "1/bout", "passes") else "less or more"
 
 
-def signed(value: float) -> str:
+def with_sign(value: float) -> str:
     """``+0.42``, ``-1.3``: two significant digits, with its sign."""
     return two(value) if value < 0 or value == 0 else f"+{two(value)}"
 
 
-def span(low: float, high: float, say=two) -> str:
+def from_to(low: float, high: float, say=two) -> str:
     return f"{say(low)} to {say(high)}"
 
 
-def plain(value: object) -> str:
+def plain_value(value: object) -> str:
     """``10``, ``2.5``, or a word as it is."""
     return f"{value:g}" if isinstance(value, (int, float)) else str(value)
 
@@ -231,10 +231,12 @@ def setting(key: str, value: object, unit: str) -> str:
     """``8 m``, ``2 touches``, ``9 m long (west)``, ``wait before the start ball 4 s``."""
     first, _, whose = key.partition(".")
     if first in SHORT and isinstance(value, (int, float)) and "." not in whose:
-        return SHORT[first][0 if value == 1 else 1].format(plain(value), unit=unit) + (f" ({whose})" if whose else "")
+        return SHORT[first][0 if value == 1 else 1].format(plain_value(value), unit=unit) + (
+            f" ({whose})" if whose else ""
+        )
     if key == "touches" and value == "free":
         return "free touches"
-    return f"{key_named(key)} {plain(value)}{' ' if unit else ''}{unit}"
+    return f"{key_named(key)} {plain_value(value)}{' ' if unit else ''}{unit}"
 
 
 def changes_words(changes: Sequence[str], game: Game | None = None) -> list[str]:

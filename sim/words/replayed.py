@@ -68,7 +68,7 @@ def next_count(count: int, each: bool, passes: int) -> int:
     return count * max(1, -(-passes // count)) if each else count
 
 
-def told(game: Game, log: BoutLog) -> Iterator[tuple[float, str]]:
+def events_told(game: Game, log: BoutLog) -> Iterator[tuple[float, str]]:
     """(seconds, what happened), as in the list of one bout."""
     names = {player: alone(name) for player, name in spoken_of(game).items()}
     return happened([Event(*row) for row in log.events], names)
@@ -89,7 +89,7 @@ def ball_in_words(spells: Sequence[Spell], sides: Sequence[str], losses: int) ->
     return f"{PAGE['ball']}: {listed(parts)}; {losses} {'loss' if losses == 1 else 'losses'}"
 
 
-def heading(game: Game, log: BoutLog, name: str = "") -> str:
+def bout_heading(game: Game, log: BoutLog, name: str = "") -> str:
     """``Lose it and go in: bout 1 of session 1, seed 1``; `name` of a variant in front of it."""
     which = f"bout {log.bout + 1} of session {log.replicate + 1}, seed {log.seed}"
     return f"{f'{name}. ' if name else ''}{game.title}: {which}"
@@ -103,5 +103,5 @@ def picked(found: Typical) -> str:
     )
 
 
-def written(place: str) -> str:
+def replay_written(place: str) -> str:
     return f"The replay is in {place}: open it in a browser."

@@ -10,24 +10,24 @@ from sim.experiments.tuned import Tuned
 from sim.experiments.typical import Typical
 from sim.experiments.why import Why
 from sim.game.model import Game
-from sim.words.adjusted import figure, label
+from sim.words.adjusted import in_unit, measure_with_rate
 from sim.words.clocks import WATCH
 from sim.words.commands import Given
 from sim.words.compare_screen import called, of_several_rows, what
-from sim.words.comparison import losses, other_of, scale
+from sim.words.comparison import other_of, row_of_losses, scale_of_row
 from sim.words.figures import NOT_KNOWN, present, two
 from sim.words.listing import listed
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.measure_names import is_counted, wording
-from sim.words.measure_phrases import SAME_BALL, name_of
+from sim.words.measure_phrases import SAME_BALL, name_in_table
 from sim.words.measure_phrases import noun as noun_of
 from sim.words.playing import shots_allowed
 from sim.words.replayed import picked
 from sim.words.screen import Screen
 from sim.words.setting_up import spelt_time
 from sim.words.spoken import counts, lost_a_bout
-from sim.words.tune_screen import behind, noun, wish
-from sim.words.why import changed, doubt, matters, split
+from sim.words.tune_screen import behind, knob_noun, wish
+from sim.words.why import changed, how_far_out, matters, split
 
 PAGE = {
     "replay": "Watch it",
@@ -70,7 +70,7 @@ def names_of(found: Compared, games: Sequence[Game], given: Given | None, unit: 
 
 def question_of_tuned(found: Tuned) -> str:
     """``Which size gives 3 losses a minute with the ball rolling?``"""
-    what_turned = noun(found)
+    what_turned = knob_noun(found)
     which = "What gives" if what_turned == "value" else f"Which {what_turned} gives"
     return f"{which} {wish(found)} {behind(found)}?"
 
@@ -81,13 +81,13 @@ def question_of_card(card: Card, game: Game) -> str:
         how_much = "more" if card.goal == "more" else wording(card.measure).less
         return f"How do we get {how_much} {noun_of(card.measure, card.scope, shots_allowed(game))}?"
     if card.unit in ("1/min", "1/bout"):
-        return f"How do we get {card.goal:g} {label(card)}?"
-    return f"How do we get to {figure(card, card.goal)}: {label(card)}?"
+        return f"How do we get {card.goal:g} {measure_with_rate(card)}?"
+    return f"How do we get to {in_unit(card, card.goal)}: {measure_with_rate(card)}?"
 
 
 def answer_of_several(found: Compared, names: Sequence[str]) -> str:
     """Which of several variants really change how often they lose it, in one sentence."""
-    rows = [losses(one) for one in found.comparisons]
+    rows = [row_of_losses(one) for one in found.comparisons]
     ways: dict[str, list[str]] = {"more often": [], "less often": []}
     for row, name in zip(rows, names, strict=True):
         if row.verdict.startswith("clear"):
@@ -115,16 +115,16 @@ def figures_of_several(found: Compared, names: Sequence[str]) -> tuple[Table, li
     rows, real = [], []
     for first in (row for row in every[0].rows if (row.measure, row.scope) in shared):
         own = [one.row(first.measure, first.scope) for one in every]
-        by, measures = scale(first), {row.measure for row in every[0].rows}
+        by, measures = scale_of_row(first), {row.measure for row in every[0].rows}
         values = [NOT_KNOWN if one is None else two(by * one) for one in (first.first, *(row.second for row in own))]
-        rows.append([name_of(first.measure, first.scope, measures), *values])
+        rows.append([name_in_table(first.measure, first.scope, measures), *values])
         real.append([False, False, *(row.verdict.startswith("clear") for row in own)])
     return (REAL, ("", every[0].first.name, *names), rows), real
 
 
 def why_told(found: Why, game: Game) -> list[str]:
     """What the number would move with, in a few sentences."""
-    return [doubt(found), *matters(found), *changed(found, game), *split(found)]
+    return [how_far_out(found), *matters(found), *changed(found, game), *split(found)]
 
 
 def answer_of_card(screen: Screen) -> list[str]:
@@ -171,5 +171,5 @@ def bouts_told(found: Mapping[str, Typical]) -> str:
     return f"A typical bout of each: of {of} the one nearest the middle in losses, passes and running ({which})."
 
 
-def written(place: str) -> str:
+def report_written(place: str) -> str:
     return f"The report is in {place}: open it in a browser, and print it from there."

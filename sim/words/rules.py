@@ -11,11 +11,11 @@ from sim.game.space import rooms
 from sim.words.areas import between
 from sim.words.changing import between_bouts, cut_off, swapped, taken, waiting
 from sim.words.figures import present
-from sim.words.heads import when
-from sim.words.lineup import people, reduced, told
+from sim.words.heads import rule_head
+from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, number_word, small, some, time
 from sim.words.otherwise import after_shots, over_the_line, played_on, settled, stops
-from sim.words.places import another_area, ground, played_in, within
+from sim.words.places import another_area, areas_and_goals, played_in, within
 from sim.words.playing import at_the_whistle, keepers_support, room_at_restarts, until_it_is_won
 from sim.words.screen import wrapped
 from sim.words.trials import tests_in_words
@@ -103,7 +103,7 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
         lines.append(f"{capital(allowed(game, what))} from the start.")
     jobs: dict[str, list[str]] = {}
     for job in phase.jobs:
-        jobs.setdefault(told(job.style, job.place), []).append(job.role)
+        jobs.setdefault(task_of(job.style, job.place), []).append(job.role)
     lines += waiting(jobs)
     lines += keepers_support(game, phase)
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
@@ -123,7 +123,9 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         alike = [rule for rule in phase.rules if rule.do == do]
         said: dict[str, list[str]] = {}
         for rule in alike:  # what a side is called depends on what has happened
-            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(when(game, rule))
+            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(
+                rule_head(game, rule)
+            )
         for then, (first, *more) in said.items():
             lines.append(
                 f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}."
@@ -182,7 +184,7 @@ def _bouts(game: Game) -> list[str]:
 
 def _points(game: Game) -> str:
     said = [
-        f"{_points_for(game, rule, action)} ({small(when(game, rule))})"
+        f"{_points_for(game, rule, action)} ({small(rule_head(game, rule))})"
         for phase in game.phases
         for rule in phase.rules
         for action in rule.do
@@ -210,7 +212,7 @@ def blocks(game: Game) -> Blocks:
     """The whole game as sentences under headings."""
     found: Blocks = [
         (f"{game.title} ({game.club})", [game.purpose]),
-        ("Set-up", ground(game) + people(game)),
+        ("Set-up", areas_and_goals(game) + lines_of_roles(game)),
         ("On reduced load", reduced(game)),
         ("Known from tests", tests_in_words(game)),
     ]

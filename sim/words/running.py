@@ -8,7 +8,7 @@ from sim.experiments.cautions import SHORT_LINE_M, longest_line
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.results import Measure, Result
-from sim.words.figures import metres, percent, ranged, seconds, two
+from sim.words.figures import metres, percent, ranged, rounded, seconds, two
 from sim.words.tables import table
 
 NO_RELY = "do not rely"
@@ -32,7 +32,7 @@ OF_PLAYERS: tuple[Column, ...] = (
 )
 
 
-def said(row: Measure, say=two) -> str:
+def usual_figure(row: Measure, say=two) -> str:
     return ranged(row.mean, row.session_low, row.session_high, say)
 
 
@@ -41,14 +41,10 @@ def bout_words(result: Result, game: Game) -> str:
     length = result.row("bout_length_s")
     if length.mean is None or round(length.mean) == round(game.bouts.seconds):
         return f"a bout of {game.bouts.seconds:g} s"
-    return f"a bout, played for {said(length, whole)} s of {game.bouts.seconds:g} on average"
+    return f"a bout, played for {usual_figure(length, rounded)} s of {game.bouts.seconds:g} on average"
 
 
-def whole(value: float) -> str:
-    return f"{value:.0f}"
-
-
-def named(scopes: Sequence[str]) -> list[tuple[str, str]]:
+def scope_names(scopes: Sequence[str]) -> list[tuple[str, str]]:
     """Teams and roles (``team:amber``, ``role:inside``) with what they are called: a role by its name alone."""
     return [(scope, scope.removeprefix("role:").replace(":", " ")) for scope in scopes]
 
@@ -56,7 +52,7 @@ def named(scopes: Sequence[str]) -> list[tuple[str, str]]:
 def of_roles(result: Result, game: Game, scopes: Sequence[str], width: int | None) -> list[str]:
     """Teams and roles: per minute, in the role."""
     intro = f"Each player on average, in {bout_words(result, game)}; figures of a role are per minute in that role."
-    return [intro, laid(result, game, named(scopes), OF_ROLES, width)]
+    return [intro, laid(result, game, scope_names(scopes), OF_ROLES, width)]
 
 
 def of_players(result: Result, game: Game, width: int | None) -> list[str]:
@@ -81,6 +77,6 @@ def laid(
         for _, measure, say in columns:
             found = [row for row in result.rows(measure) if row.scope == scope]
             doubted = short and "high_speed" in measure
-            cells.append(NO_RELY if doubted else said(found[0], say) if found else "")
+            cells.append(NO_RELY if doubted else usual_figure(found[0], say) if found else "")
         rows.append([name, *cells])
     return table(["", *(head.format(fast=fast) for head, *_ in columns)], rows, width)

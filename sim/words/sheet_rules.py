@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.words.areas import between
 from sim.words.figures import present
-from sim.words.heads import when
+from sim.words.heads import rule_head
 from sim.words.listing import capital, listed, small, time
 from sim.words.otherwise import after_shots, over_the_line, played_on
 from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
@@ -38,7 +38,7 @@ def parts(game: Game) -> list[list[list[str]]]:
     """The rules phase by phase, then what holds always; of each its lines, of each line its sentences."""
     phases = [
         [
-            about(game, phase),
+            purpose_lines(game, phase),
             *([one] for one in followed(game, phase)),
             *([rest] if (rest := otherwise(game, phase)) else []),
         ]
@@ -55,7 +55,7 @@ def apart(lines: list[list[str]]) -> list[str]:
     return [" ".join(one) for one in lines]
 
 
-def about(game: Game, phase: Phase) -> list[str]:
+def purpose_lines(game: Game, phase: Phase) -> list[str]:
     """Who has the first ball, what the ball is for, what is allowed, and what the others do meanwhile."""
     first = [first_ball(game)] if phase.name == game.start_phase else []
     lines = [*first, *purpose_of(game, phase)]
@@ -75,7 +75,7 @@ def followed(game: Game, phase: Phase) -> list[str]:
         if len(members) == 1:
             lines += sentences(game, groups[members[0]], members[0])
         else:
-            lines.append(together(game, [(groups[do], do) for do in members], end))
+            lines.append(alike_in_one_line(game, [(groups[do], do) for do in members], end))
     return lines
 
 
@@ -88,16 +88,20 @@ def sentences(game: Game, rules: Sequence[Rule], do: Sequence[Action]) -> list[s
     """``Lose it: you swap with the one who has been in longest; new ball to the outside players.``"""
     said: dict[str, list[str]] = {}
     for rule in rules:  # what a side is called depends on what has happened
-        said.setdefault("; ".join(in_short(game, rule, action) for action in do), []).append(when(game, rule))
-    return [f"{one_of(heads)}: {then}." for then, heads in said.items()]
+        said.setdefault("; ".join(consequence_in_short(game, rule, action) for action in do), []).append(
+            rule_head(game, rule)
+        )
+    return [f"{any_head(heads)}: {then}." for then, heads in said.items()]
 
 
-def one_of(heads: Sequence[str]) -> str:
+def any_head(heads: Sequence[str]) -> str:
     first, *more = dict.fromkeys(heads)
     return listed([first, *(small(one) for one in more)], "or")
 
 
-def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ...]]], end: tuple[Action, ...]) -> str:
+def alike_in_one_line(
+    game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ...]]], end: tuple[Action, ...]
+) -> str:
     """The points of each, then what follows after all of them."""
     points = [
         line
@@ -108,14 +112,14 @@ def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ..
     plain = [rule for rules, do in groups if do == end for rule in rules]
     after = f"{'After that' if len(points) == 1 else 'After these'}{', and' if plain else ''}"
     rules = [rule for rules, _ in groups for rule in rules]
-    said = dict.fromkeys("; ".join(in_short(game, rule, action) for action in end) for rule in rules)
+    said = dict.fromkeys("; ".join(consequence_in_short(game, rule, action) for action in end) for rule in rules)
     if len(said) > 1 or not end:  # a side has another name in each of them
         return " ".join(line for rules, do in groups for line in sentences(game, rules, do))
-    others = f" {listed([small(when(game, rule)) for rule in plain], 'or')}" if plain else ""
+    others = f" {listed([small(rule_head(game, rule)) for rule in plain], 'or')}" if plain else ""
     return f"{' '.join(points)} {after}{others}: {next(iter(said))}."
 
 
-def in_short(game: Game, rule: Rule, action: Action) -> str:
+def consequence_in_short(game: Game, rule: Rule, action: Action) -> str:
     """A consequence; a new ball from the server in few words where the restarts say how it comes."""
     if action.verb == "restart":
         restart = game.restart(present(action.what))

@@ -13,7 +13,9 @@ from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.counting import (
     Counted,
-    losses,
+    bouts_taken_together,
+    count_told,
+    losses_a_bout,
     mean_of,
     of_rate,
     per_bout,
@@ -21,15 +23,13 @@ from sim.words.counting import (
     rolls,
     spanned,
     times,
-    together,
-    told,
 )
 from sim.words.figures import count, metres, percent, two, usual
 from sim.words.fired import never_fired, points_of
 from sim.words.losses import SHORT, SHORT_NO_SHOT, USUALLY
 from sim.words.onward import after_estimate, roles_change_hands
 from sim.words.screen import LINES, MOST_BESIDE, WIDTH, Screen
-from sim.words.setting_up import asked, time_of
+from sim.words.setting_up import question_line, time_of
 
 FEWEST_BESIDE = 2
 """So many are told however many cautions there are: the screen grows."""
@@ -49,7 +49,7 @@ def short_answer(
 ) -> str:
     """The screen; `unit` is what the file counts lengths in, `more` stands before the cautions (assumptions of the user's own)."""
     of_these = f"{bouts(result)} of {time_of(game.bouts.seconds)}"
-    head, answer = asked(game, of_these, unit), answer_of(result, game)
+    head, answer = question_line(game, of_these, unit), answer_of(result, game)
     doing = after_estimate(result, game, given)
 
     def screen(beside: Sequence[str]) -> str:
@@ -79,10 +79,10 @@ def answer_of(result: Result, game: Game) -> list[str]:
         return event("They", "get it across", of_rate(row, result, game), row, result, game)
     if game.family == "break-away":
         breaks = per_bout(result.row("break_aways_per_bout"))
-        return [*event("They", "break away", breaks, None, result, game), *goals(result, game)]
+        return [*event("They", "break away", breaks, None, result, game), *goals_told(result, game)]
     if game.family in WITH_GOALS:
-        return [*goals(result, game), *lost(result, game)]
-    return lost(result, game)
+        return [*goals_told(result, game), *losses_told(result, game)]
+    return losses_told(result, game)
 
 
 def event(who: str, do: str, found: Counted | None, row: Measure | None, result: Result, game: Game) -> list[str]:
@@ -91,7 +91,7 @@ def event(who: str, do: str, found: Counted | None, row: Measure | None, result:
         return []
     if not found.mean:
         return [f"{who} do not {do} once in {bouts(result)}."]
-    lines = [fitting(lambda brief: f"{who} {do} {told(found, result, game, times, brief)}.")]
+    lines = [fitting(lambda brief: f"{who} {do} {count_told(found, result, game, times, brief)}.")]
     if row is None:
         return lines
     ends = usual(row.session_low, row.session_high) if found.low is None else ""
@@ -99,13 +99,13 @@ def event(who: str, do: str, found: Counted | None, row: Measure | None, result:
     return [*lines, f"That is {rate(row)}{ends}{tail}."]
 
 
-def lost(result: Result, game: Game) -> list[str]:
+def losses_told(result: Result, game: Game) -> list[str]:
     """How often they lose it, on both clocks."""
     who = "Between them they" if game.family in TOGETHER else "They"
-    return event(who, "lose it", losses(result, game), result.row("balls_lost_per_min"), result, game)
+    return event(who, "lose it", losses_a_bout(result, game), result.row("balls_lost_per_min"), result, game)
 
 
-def goals(result: Result, game: Game) -> list[str]:
+def goals_told(result: Result, game: Game) -> list[str]:
     """Goals, and the shots they take."""
     found, shots = per_bout(result.row("goals_per_bout")), per_bout(result.row("shots_per_bout"))
     if found is None or shots is None:
@@ -113,11 +113,11 @@ def goals(result: Result, game: Game) -> list[str]:
     if not shots.mean:
         return [f"Not one shot in {bouts(result)}."]
     if not found.mean:
-        return [f"Not one goal in {bouts(result)}: {told(shots, result, game, shots_of)}."]
-    tried = count(together(found, game) * shots.mean)
+        return [f"Not one goal in {bouts(result)}: {count_told(shots, result, game, shots_of)}."]
+    tried = count(bouts_taken_together(found, game) * shots.mean)
 
     def say(brief: bool) -> str:
-        return f"A{told(found, result, game, goals_of, brief)[1:]}, from {shots_of(tried)}."
+        return f"A{count_told(found, result, game, goals_of, brief)[1:]}, from {shots_of(tried)}."
 
     return [fitting(say)]
 
@@ -160,7 +160,7 @@ def candidates(result: Result, game: Game) -> list[str]:
 
 def lost_beside(result: Result, game: Game) -> str:
     """Losses in one line, where they are not the answer."""
-    found, row = losses(result, game), result.row("balls_lost_per_min")
+    found, row = losses_a_bout(result, game), result.row("balls_lost_per_min")
     if found is None or row.mean is None:
         return ""
     if not found.mean:

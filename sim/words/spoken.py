@@ -21,7 +21,7 @@ def role_of(scope: str) -> str:
     return scope.removeprefix("role:")
 
 
-def figure(row_unit: str, value: float) -> str:
+def two_digits(row_unit: str, value: float) -> str:
     """Two digits, shares in per cent (the sign stands in the words)."""
     return two(100 * value if row_unit == "share" else value)
 
@@ -46,26 +46,26 @@ def what_else(rows: Sequence[Row], asked: tuple[str, str] | None = None) -> list
     said = {
         row.measure: row for row in rows if clear(row) and row.scope == "game" and (row.measure, row.scope) != asked
     }
-    told = [sentence(said[measure]) for measure, words in MEASURES.items() if words.instead and measure in said]
+    told = [change_told(said[measure]) for measure, words in MEASURES.items() if words.instead and measure in said]
     metres = [row for row in rows if clear(row) and row.measure == OF_ROLES and (row.measure, row.scope) != asked]
     if metres:
         each = "; ".join(
-            f"{role_of(row.scope)} {now}, not {before}" for row in metres for now, before in [figures(row)]
+            f"{role_of(row.scope)} {now}, not {before}" for row in metres for now, before in [both_figures(row)]
         )
         told.insert(min(METRES_COME, len(told)), f"Metres a minute {WATCH}: {each}.")
     return told or [NOTHING_ELSE]
 
 
-def sentence(row: Row) -> str:
+def change_told(row: Row) -> str:
     """``They string about 5 passes together, not 9.``"""
-    now, before = reversed(counts(*both(row))) if wording(row.measure).whole else figures(row)
+    now, before = reversed(counts(*both(row))) if wording(row.measure).whole else both_figures(row)
     return wording(row.measure).instead.format(now, before)
 
 
-def figures(row: Row) -> tuple[str, str]:
+def both_figures(row: Row) -> tuple[str, str]:
     """(with the change, without it), of a row that is known in both games."""
     first, second = both(row)
-    return figure(row.unit, second), figure(row.unit, first)
+    return two_digits(row.unit, second), two_digits(row.unit, first)
 
 
 def lost_a_bout(rows: Sequence[Row], seconds: tuple[float, float]) -> tuple[float, float] | None:

@@ -11,15 +11,15 @@ import csv
 import io
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from sim.game.model import Game
 from sim.game.names import called, spoken_of, written
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
-from sim.words.commentary import Event, at_the_start, by_shot, commentary, times
-from sim.words.screen import WIDTH, wrapped
+from sim.words.commentary import Event, amount_of, at_the_start, by_shot, commentary
+from sim.words.screen import WIDTH, lines_of
 
 CELL_S = 2.0
 CELLS_A_LINE = 20
@@ -69,17 +69,13 @@ def bout_in_words(game: Game, log: BoutLog) -> str:
     names, events = spoken_of(game), list(_events(log))
     parts = [
         f"{game.title}: bout {log.bout + 1}, {log.duration_s:.0f} s on the watch, seed {log.seed}",
-        folded(at_the_start(events, names)),
+        "\n".join(lines_of(at_the_start(events, names))),
         strip(game, log),
-        folded(_legend(log)),
-        folded(_summary(game, log)),
+        "\n".join(lines_of(_legend(log))),
+        "\n".join(lines_of(_summary(game, log))),
         "\n".join(commentary(events, names)),
     ]
     return "\n\n".join(part for part in parts if part)
-
-
-def folded(sentences: Sequence[str]) -> str:
-    return "\n".join(line for one in sentences for line in wrapped(one))
 
 
 def strip(game: Game, log: BoutLog) -> str:
@@ -244,10 +240,10 @@ def _summary(game: Game, log: BoutLog) -> list[str]:
         if event.kind == "score":
             points[event.side] += event.value
     score = "; points: " + ", ".join(f"{side} {points[side]:g}" for side in sorted(points)) if points else ""
-    passes = times(counts["receive"], "pass", "passes")
+    passes = amount_of(counts["receive"], "pass", "passes")
     shots = sum(by_shot(event) for event in _events(log))
-    losses = times(counts["loss"] - shots, "loss", "losses")
-    ended = f", {times(shots, 'attack', 'attacks')} ended with a shot" if shots else ""
+    losses = amount_of(counts["loss"] - shots, "loss", "losses")
+    ended = f", {amount_of(shots, 'attack', 'attacks')} ended with a shot" if shots else ""
     return [
         f"The ball rolled for {played_s:.0f} of {log.duration_s:.0f} s on the watch ({100 * share:.0f} %).",
         f"On the ball: {held}.",

@@ -14,9 +14,9 @@ from sim.game.model import Game
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import phrase
 from sim.words.figures import NOT_KNOWN, two
-from sim.words.fitting import folded
 from sim.words.losses import footer, lead
-from sim.words.measure_phrases import clock_of, name_of
+from sim.words.measure_phrases import clock_of, name_in_table
+from sim.words.screen import folded
 from sim.words.tables import table
 
 SIZE_KEYS = ("side", "area")
@@ -34,10 +34,13 @@ def details_of_swept(
 ) -> str:
     """Every finished run; `unit`: what the file counts lengths in, `width`: columns of the terminal, None in a pipe."""
     known = {name for name, _ in keys_of(base)}
-    measures = measures_of(base)
-    head = [*(axis.key for axis in axes), *(f"{name_of(one, 'game', known)}, {clock_of(one)}" for one in measures)]
+    measures = columns_of(base)
+    head = [
+        *(axis.key for axis in axes),
+        *(f"{name_in_table(one, 'game', known)}, {clock_of(one)}" for one in measures),
+    ]
     rows = [
-        [*values_of(axes, run, unit), *(said(found[run.id], one, len(axes)) for one in measures)]
+        [*values_of(axes, run, unit), *(figure_with_doubt(found[run.id], one, len(axes)) for one in measures)]
         for run in runs
         if run.id in found
     ]
@@ -49,7 +52,7 @@ def details_of_swept(
     return folded("\n\n".join(part for part in parts if part), width)
 
 
-def measures_of(base: Game) -> list[str]:
+def columns_of(base: Game) -> list[str]:
     """What the game is about, losses, and how much the ball is in play."""
     known = {name for name, _ in keys_of(base)}
     return list(dict.fromkeys([key_measure_of(base), lead(known), "in_play_share"]))
@@ -76,7 +79,7 @@ def figures_of(cells: list[list[str]], measure: str, keys: int) -> tuple[list[fl
     return [float(row[at[name]]) if row[at[name]] else None for name in ("mean", "low", "high")], row[at["unit"]]
 
 
-def said(cells: list[list[str]], measure: str, keys: int) -> str:
+def figure_with_doubt(cells: list[list[str]], measure: str, keys: int) -> str:
     """``3.1 (2.9 to 3.3)`` for the whole game; a range from few sessions ends where the measure itself does (0, and 100 %)."""
     figures, unit = figures_of(cells, measure, keys)
     by, most = (100, 100.0) if unit == "share" else (1, float("inf"))

@@ -9,14 +9,14 @@ from sim.experiments.key_measures import LOST
 from sim.experiments.provenance import replacements
 from sim.experiments.sweep import Axis, Lines, Run, cautions_of
 from sim.game.model import Game
+from sim.words.assumptions import own_assumptions
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.figures import two
-from sim.words.fitting import own_assumptions
 from sim.words.measure_names import wording
 from sim.words.screen import LINES, WIDTH, Screen
-from sim.words.setting_up import asked, spelt_time
-from sim.words.sweep import figures_of, measures_of, values_of
+from sim.words.setting_up import question_line, spelt_time
+from sim.words.sweep import columns_of, figures_of, values_of
 from sim.words.tables import table
 
 MOST_ROWS = 8
@@ -40,13 +40,14 @@ def swept_on_a_screen(
 ) -> str:
     """`place`: where the whole table is kept; `given`: how the user asked; `unit`: what the file counts lengths in."""
     done = [run for run in runs if run.id in found]
-    measures = measures_of(base)
+    measures = columns_of(base)
     about = next((one for one in measures if one in ABOUT), None)
     head = [*(axis.key for axis in axes), *HEAD, *([wording(about).rate(False)] if about else [])]
     rows = [
-        [*values_of(axes, run, unit), *figures(found[run.id], run.game, measures, about, len(axes))] for run in done
+        [*values_of(axes, run, unit), *cells_of_run(found[run.id], run.game, measures, about, len(axes))]
+        for run in done
     ]
-    question = asked(base, f"{len(found)} of {len(runs)} runs", unit)
+    question = question_line(base, f"{len(found)} of {len(runs)} runs", unit)
     foot = [*cautions_of(axes, runs, found)]
     foot = [*foot[:-1], *own_assumptions(replacements(assumptions)), foot[-1]]
     doing = to_go_on(len(runs) - len(found), place, given) + [where(place)]
@@ -72,18 +73,25 @@ def clocks(done: Sequence[Run], about: str | None) -> str:
     return f"{first} {bout} {WATCH}; {second} a minute {ROLLING}:"
 
 
-def figures(cells: list[list[str]], game: Game, measures: Sequence[str], about: str | None, keys: int) -> list[str]:
+def cells_of_run(
+    cells: list[list[str]], game: Game, measures: Sequence[str], about: str | None, keys: int
+) -> list[str]:
     """Losses a bout and a minute, our doubt, how much of the watch the ball rolls, and what else the game is about."""
     lost = next(one for one in measures if one in (LOST, "turnovers_per_min"))
     (rate, low, high), _ = figures_of(cells, lost, keys)
     (rolling, _, _), _ = figures_of(cells, SHARE, keys)
     bout = None if rate is None or rolling is None else rate * rolling * game.bouts.seconds / 60
     doubt = None if low is None or high is None else (high - low) / 2
-    row = [said(bout), said(rate), said(doubt), UNKNOWN if rolling is None else f"{100 * rolling:.0f} %"]
-    return [*row, said(figures_of(cells, about, keys)[0][0])] if about else row
+    row = [
+        figure_or_dash(bout),
+        figure_or_dash(rate),
+        figure_or_dash(doubt),
+        UNKNOWN if rolling is None else f"{100 * rolling:.0f} %",
+    ]
+    return [*row, figure_or_dash(figures_of(cells, about, keys)[0][0])] if about else row
 
 
-def said(value: float | None) -> str:
+def figure_or_dash(value: float | None) -> str:
     return UNKNOWN if value is None else two(value)
 
 

@@ -6,8 +6,6 @@ import io
 from collections.abc import Sequence
 from typing import Literal
 
-from sim.words.screen import wrapped
-
 BESIDE = 2  # spaces between two columns
 NARROWEST = 6  # columns of the terminal for each of the table: below it any layout is as good as another
 NO_LIMIT = 10_000  # columns: no table of ours is wider
@@ -65,11 +63,3 @@ def whole_words(
         more = min(spare, max(wish - widths[i], 0))
         widths[i], spare = widths[i] + more, spare - more
     return widths
-
-
-def fitted(text: str, width: int | None) -> str:
-    """No line longer than this (None: as long as it is)."""
-    if width is None:
-        return text
-    lines = (wrapped(line, width=width) if len(line) > width else [line] for line in text.splitlines())
-    return "\n".join(part for line in lines for part in line)

@@ -9,10 +9,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.words.clocks import CLOCKS, ROLLING
-from sim.words.figures import metres, seconds, two
+from sim.words.figures import metres, rounded, seconds, two
 from sim.words.labels import DEAD, DEFENDS, MOMENTS
 from sim.words.measure_names import wording
-from sim.words.plots import axis_words, measured, noun, plain, setting, signed, span
+from sim.words.plots import axis_noun, axis_words, from_to, measured, plain_value, setting, with_sign
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -31,26 +31,26 @@ OFTEN = 0.95  # of ten times: fewer than once in ten is said in a hundred
 def levers_said(frame: pd.DataFrame) -> str:
     """Which row moves the measure most, and how many could be luck."""
     measure, scope, unit, clock = measured(frame)
-    what = noun(measure, scope)
+    what = axis_noun(measure, scope)
     sure = frame[frame["told_apart"]]
     if sure.empty:
         return f"Nothing here clearly changes this: {what}. All of it could be luck."
     top = sure.iloc[sure["effect"].abs().argmax()]
-    change = figure(signed(top["effect"]), doubt(top), measure, scope, unit, clock)
+    change = figure_phrase(with_sign(top["effect"]), give_or_take(top), measure, scope, unit, clock)
     text = f'What moves it most: "{top["lever"]}", {change}.'
     rest = len(frame) - len(sure)
     return f"{text} {rest} of the {len(frame)} rows could still be luck." if rest else text
 
 
-def figure(text: str, doubt_: str, measure: str, scope: str, unit: str, clock: str) -> str:
+def figure_phrase(text: str, doubt_: str, measure: str, scope: str, unit: str, clock: str) -> str:
     """``3.2 (give or take 0.3) losses a minute with the ball rolling``, ``90 % of the time on the watch with the ball rolling``."""
     if unit != "%":
         return f"{text}{doubt_} {axis_words(measure, scope, unit, clock)}"
-    said = (wording(measure).of or f"({noun(measure)}, {{clock}})").format(clock=CLOCKS[clock])
+    said = (wording(measure).of or f"({axis_noun(measure)}, {{clock}})").format(clock=CLOCKS[clock])
     return f"{text} %{doubt_} {said}" + ("" if scope == "game" else f", {scope.partition(':')[2]}")
 
 
-def doubt(row: pd.Series) -> str:
+def give_or_take(row: pd.Series) -> str:
     """`` (give or take 0.3)``: half the way from end to end."""
     return "" if row["low"] != row["low"] else f" (give or take {two((row['high'] - row['low']) / 2)})"
 
@@ -62,12 +62,12 @@ def variants_said(frame: pd.DataFrame) -> str:
     first, others = arms.iloc[0], arms.iloc[1:]
     told = others.dropna(subset=["difference", "low", "high"])
     if told.empty:
-        return f"No telling yet whether this differs: {noun(*about[:2])}."
+        return f"No telling yet whether this differs: {axis_noun(*about[:2])}."
     most = told.iloc[told["difference"].abs().argmax()]
     only = "" if len(others) == 1 else f" Of the {len(others)} it differs most."
-    gap = f"the difference is {two(abs(most['difference']))}{doubt(most).replace(' (', ', ').replace(')', '')}"
+    gap = f"the difference is {two(abs(most['difference']))}{give_or_take(most).replace(' (', ', ').replace(')', '')}"
     return (
-        f'With "{most["arm"]}" {figure(two(most["mean"]), "", *about)}; with "{first["arm"]}" {two(first["mean"])}. '
+        f'With "{most["arm"]}" {figure_phrase(two(most["mean"]), "", *about)}; with "{first["arm"]}" {two(first["mean"])}. '
         f"{VERDICTS[most['verdict']]}: {gap}.{only}"
     )
 
@@ -87,7 +87,7 @@ def give(row: pd.Series) -> str:
 
 def amount(row: pd.Series) -> str:
     """``about 1.8 (give or take 0.4) losses a minute with the ball rolling``."""
-    return f"about {figure(two(row['mean']), doubt(row), *row[['measure', 'scope', 'unit', 'clock']])}"
+    return f"about {figure_phrase(two(row['mean']), give_or_take(row), *row[['measure', 'scope', 'unit', 'clock']])}"
 
 
 def curve_said(frame: pd.DataFrame) -> str:
@@ -100,7 +100,7 @@ def curve_said(frame: pd.DataFrame) -> str:
         return (
             f"{give(row)} {amount(row)}, the {row['goal']} of the {len(frame[frame['what'] != 'played again'])} tried."
         )
-    target = plain(row["target"]) + (" %" if row["unit"] == "%" else "")
+    target = plain_value(row["target"]) + (" %" if row["unit"] == "%" else "")
     if not row["reached"]:
         return f"Nothing tried gets to {target}. The nearest: {give(row)} {amount(row)}."
     return f"{give(row)} {amount(row)}; you asked for {target}."
@@ -113,7 +113,7 @@ def ends_said(frame: pd.DataFrame) -> str:
     """Where the measure is highest and lowest, and whether these two can be told apart by their ranges."""
     known = frame.dropna(subset=["mean"])
     top, bottom = known.iloc[known["mean"].argmax()], known.iloc[known["mean"].argmin()]
-    text = f"{give(top)} most: {amount(top)}. {give(bottom)} least: {two(bottom['mean'])}{doubt(bottom)}."
+    text = f"{give(top)} most: {amount(top)}. {give(bottom)} least: {two(bottom['mean'])}{give_or_take(bottom)}."
     if known[["low", "high"]].isna().any(axis=None):
         return f"{text} From so few bouts nobody can say how sure that is."
     return text if top["low"] > bottom["high"] else f"{text} Too close to call."
@@ -125,18 +125,14 @@ def exposure_said(frame: pd.DataFrame) -> str:
     if most["mean"] != most["mean"] or most["fair"] != most["fair"]:
         return "Nobody defends in this game."
     some = (
-        f" (usually {span(most['session_low'], most['session_high'], whole)})"
+        f" (usually {from_to(most['session_low'], most['session_high'], rounded)})"
         if most["session_low"] == most["session_low"]
         else ""
     )
     return (
-        f"In one session somebody defends for about {whole(most['mean'])} % of the time {ROLLING}{some}; an even share is "
-        f"{whole(most['fair'])} %."
+        f"In one session somebody defends for about {rounded(most['mean'])} % of the time {ROLLING}{some}; an even share is "
+        f"{rounded(most['fair'])} %."
     )
-
-
-def whole(value: float) -> str:
-    return f"{value:.0f}"
 
 
 def bands_said(frame: pd.DataFrame) -> str:
@@ -165,13 +161,13 @@ def runs_said(frame: pd.DataFrame) -> str:
     own = frame[frame["side"] == side]
     asked = own["asked"].iloc[0]
     half = float(own[own["share"] >= 50]["passes"].max())
-    start = f"Half the time {side} string {plain(half)} {'pass' if half == 1 else 'passes'} or more together"
+    start = f"Half the time {side} string {plain_value(half)} {'pass' if half == 1 else 'passes'} or more together"
     if asked == asked:
         hit = own[own["passes"] == asked]
         share = 0.0 if hit.empty else float(hit["share"].iloc[0])
-        return f"{start}; they get to the {plain(float(asked))} you ask for {times_in(share)}."
+        return f"{start}; they get to the {plain_value(float(asked))} you ask for {times_in(share)}."
     far = own[own["share"] >= SHARE].iloc[-1]
-    return f"{start}; {times_in(float(far['share']))} it is {plain(float(far['passes']))} or more."
+    return f"{start}; {times_in(float(far['share']))} it is {plain_value(float(far['passes']))} or more."
 
 
 def times_in(percent: float) -> str:

@@ -9,9 +9,9 @@ from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
 from sim.words.comparison import gap
 from sim.words.figures import two
-from sim.words.fitting import folded
 from sim.words.losses import footer
-from sim.words.measure_phrases import clock_of, name_of
+from sim.words.measure_phrases import clock_of, name_in_table
+from sim.words.screen import folded
 from sim.words.spoken import both
 from sim.words.tables import table
 
@@ -31,16 +31,16 @@ def details_of_tuned(found: Tuned, labels: Labels | None = None, width: int | No
         "\n".join(effects(found, width)),
         how_sure(found),
         replaced_in_words(found.provenance.assumptions),
-        "\n".join([footer(measures_of(found)), found.cautions[-1]]),
+        "\n".join([footer(measures_in(found)), found.cautions[-1]]),
     ]
     return folded("\n\n".join(part for part in parts if part), width)
 
 
-def measures_of(found: Tuned) -> set[str]:
+def measures_in(found: Tuned) -> set[str]:
     return {found.measure, *(row.measure for row in found.effects)}
 
 
-def scale(measure: str) -> float:
+def scale_of_measure(measure: str) -> float:
     return 100.0 if is_share(measure) else 1.0
 
 
@@ -48,15 +48,15 @@ def key(what) -> tuple[str, str]:
     return what.measure, what.scope
 
 
-def named(found: Tuned, what) -> str:
-    return name_of(what.measure, what.scope, measures_of(found))
+def measure_name(found: Tuned, what) -> str:
+    return name_in_table(what.measure, what.scope, measures_in(found))
 
 
-def said(point: Point, by: float) -> str:
+def mean_with_doubt(point: Point, by: float) -> str:
     return f"{two(by * point.mean)} ({two(by * point.low)} to {two(by * point.high)})"
 
 
-def label_of(labels: Labels, values: tuple[int, ...], knobs: tuple[str, ...]) -> str:
+def value_label(labels: Labels, values: tuple[int, ...], knobs: tuple[str, ...]) -> str:
     """``13 x 11 m``; ``side 8`` where nothing else is known of it."""
     return labels.get(values) or " and ".join(f"{knob} {value}" for knob, value in zip(knobs, values, strict=True))
 
@@ -74,24 +74,29 @@ def curve(found: Tuned, labels: Labels, width: int | None) -> list[str]:
 
 def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], list[list[str]]]:
     """(what it is, head, a row a value)."""
-    by = scale(found.measure)
+    by = scale_of_measure(found.measure)
     words, chosen = (ON_TARGET, CHOSEN) if not_extreme(found) else (EXTREME, BEST)
     asked = f"the {found.target}" if isinstance(found.target, str) else two(by * found.target)
     rows = [
         [
             *map(str, point.values),
-            label_of(labels, point.values, found.knobs),
-            said(point, by),
+            value_label(labels, point.values, found.knobs),
+            mean_with_doubt(point, by),
             str(point.bouts),
             words[point.side] + (chosen if point.values == found.answer else ""),
         ]
         for point in found.curve
     ]
     if found.fresh is not None:
-        again = [*map(str, found.fresh.values), "played again", said(found.fresh, by), str(found.fresh.bouts)]
+        again = [
+            *map(str, found.fresh.values),
+            "played again",
+            mean_with_doubt(found.fresh, by),
+            str(found.fresh.bouts),
+        ]
         rows.append([*again, words[found.fresh.side] if not_extreme(found) else ""])
-    head = (*found.knobs, "", named(found, found), "bouts", f"asked: {asked}")
-    intro = f"{named(found, found)}, {clock_of(found.measure)}. In brackets our doubt (95 in 100)."
+    head = (*found.knobs, "", measure_name(found, found), "bouts", f"asked: {asked}")
+    intro = f"{measure_name(found, found)}, {clock_of(found.measure)}. In brackets our doubt (95 in 100)."
     return intro[:1].upper() + intro[1:], head, rows
 
 
@@ -103,7 +108,7 @@ def effects(found: Tuned, width: int | None) -> list[str]:
         same = "That is the game as it is" if found.as_it_is else "It plays the same as the game as it is"
         return [f"{same}: nothing else moves."]
     others = [row for row in found.effects if key(row) != key(found)]
-    open_ = [f"{named(found, row)} ({clock_of(row.measure)})" for row in others if row.verdict == "cannot tell"]
+    open_ = [f"{measure_name(found, row)} ({clock_of(row.measure)})" for row in others if row.verdict == "cannot tell"]
     lines = ["Nothing else changes enough to notice."]
     if rows := effect_cells(found):
         lines = [
@@ -120,14 +125,14 @@ def effect_cells(found: Tuned) -> list[list[str]]:
     rows = []
     for row in found.effects:
         if key(row) != key(found) and row.verdict.startswith("clear") and row.difference:
-            by, (before, now) = scale(row.measure), both(row)
-            rows.append([named(found, row), clock_of(row.measure), two(by * before), two(by * now), gap(row)])
+            by, (before, now) = scale_of_measure(row.measure), both(row)
+            rows.append([measure_name(found, row), clock_of(row.measure), two(by * before), two(by * now), gap(row)])
     return rows
 
 
 def how_sure(found: Tuned) -> str:
     """Whether another value may be better."""
-    close = f"{two(scale(found.measure) * found.nearer)} {named(found, found)}"
+    close = f"{two(scale_of_measure(found.measure) * found.nearer)} {measure_name(found, found)}"
     if found.sure:
         return f"Sure, 19 times in 20, that no other is better by more than {close}."
     if found.fresh is None:

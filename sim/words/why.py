@@ -18,9 +18,9 @@ from sim.words.listing import listed
 from sim.words.measure_names import is_counted
 from sim.words.measure_phrases import happens, holds, noun, per, value
 from sim.words.playing import shots_allowed
-from sim.words.reasons import plain
-from sim.words.screen import Screen, wrapped
-from sim.words.setting_up import asked, spelt_time, time_of
+from sim.words.reasons import reason_of
+from sim.words.screen import Screen, folded
+from sim.words.setting_up import question_line, spelt_time, time_of
 from sim.words.tables import table
 
 KINDS = {"play": "how play is modelled", "players": "how little we know of the players"}
@@ -43,15 +43,15 @@ def why_in_words(
     found: Why, game: Game, most: int = 12, given: Given | None = None, details: bool = False, width: int | None = None
 ) -> str:
     """What `overload why` prints: one small screen, and with `details` everything else below it."""
-    screen = screen_of(found, game, given).text()
+    screen = why_screen(found, game, given).text()
     return f"{screen}\n\n{all_of(found, game, most, width)}" if details else screen
 
 
-def screen_of(found: Why, game: Game, given: Given | None = None) -> Screen:
+def why_screen(found: Why, game: Game, given: Given | None = None) -> Screen:
     own = replaced_in_words(found.provenance.assumptions)
     return Screen(
-        asked=asked(game, f"{found.bouts} bouts of {time_of(game.bouts.seconds)}"),
-        answer=[f"{now(found, game)} {doubt(found)}", *matters(found)],
+        asked=question_line(game, f"{found.bouts} bouts of {time_of(game.bouts.seconds)}"),
+        answer=[f"{now(found, game)} {how_far_out(found)}", *matters(found)],
         beside=[*changed(found, game), *split(found)],
         doing=next_step(found, game, given),
         cautions=[*([own] if own else []), *found.cautions],
@@ -65,7 +65,7 @@ def clock(found: Why, game: Game) -> str:
 
 def now(found: Why, game: Game) -> str:
     """``They lose it about 1.9 times a minute with the ball rolling.``"""
-    on, amount = clock(found, game), f"about {said(found, found.mean)}"
+    on, amount = clock(found, game), f"about {signed_value(found, found.mean)}"
     if is_counted(found.measure):
         rate = (
             f"a bout, {spelt_time(game.bouts.seconds)} on the watch" if found.unit == "1/bout" else per(found.unit, on)
@@ -76,10 +76,10 @@ def now(found: Why, game: Game) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def doubt(found: Why) -> str:
+def how_far_out(found: Why) -> str:
     if not found.clear:
         return "What moves it can't be told yet: luck hides everything else."
-    return f"What nobody knows for sure could put that out by about {said(found, found.doubt)} either way."
+    return f"What nobody knows for sure could put that out by about {signed_value(found, found.doubt)} either way."
 
 
 def matters(found: Why) -> list[str]:
@@ -90,7 +90,7 @@ def matters(found: Why) -> list[str]:
     if not rows:
         return ["No one thing stands out."]
     alone = one_kind_of_player(found)
-    return [f"What matters most to this number: {listed([plain(row.name, row.kind, alone) for row in rows])}."]
+    return [f"What matters most to this number: {listed([reason_of(row.name, row.kind, alone) for row in rows])}."]
 
 
 def one_kind_of_player(found: Why) -> bool:
@@ -112,7 +112,7 @@ def changed(found: Why, game: Game) -> list[str]:
         return []
     if not rows:
         return ["Nothing you can change clearly moves it."]
-    names = listed([plain(row.name, row.kind) for row in rows])
+    names = listed([reason_of(row.name, row.kind) for row in rows])
     figures = "; ".join(step(found, row) for row in rows)
     return [f"Of what you can change, {names} {'matters' if len(rows) == 1 else 'matter'} ({figures})."]
 
@@ -121,7 +121,7 @@ def step(found: Why, row: Moved) -> str:
     """``10 to 12 m: 0.5 fewer``."""
     unit = {"m": " m", "1": ""}.get(row.unit, f" {row.unit}")
     way = "more" if row.change > 0 else "fewer" if is_counted(found.measure) else "less"
-    return f"{row.low:g} to {row.high:g}{unit}: {said(found, abs(row.change))} {way}"
+    return f"{row.low:g} to {row.high:g}{unit}: {signed_value(found, abs(row.change))} {way}"
 
 
 def split(found: Why) -> list[str]:
@@ -154,7 +154,7 @@ def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
     return [count, *try_next("to see what each change does", given and given.about("adjust", ("--aim", aim)))]
 
 
-def said(found: Why, amount: float) -> str:
+def signed_value(found: Why, amount: float) -> str:
     return ("-" if amount < 0 else "") + value(found.measure, found.unit, abs(amount))
 
 
@@ -164,45 +164,42 @@ def said(found: Why, amount: float) -> str:
 def all_of(found: Why, game: Game, most: int, width: int | None) -> str:
     shown = [row for row in found.rows if row.change][:most]
     parts = [
-        headline(found, game),
+        measure_and_doubt(found, game),
         table(HEAD, [cells(found, row) for row in shown], width, LEFT),
-        *(folded(lines, width) for lines in (the_rest(found, shown), HOW)),
+        *(folded("\n".join(lines), width) for lines in (the_rest(found, shown), HOW)),
         found.cautions[-1],
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def folded(lines: Sequence[str], width: int | None) -> str:
-    return "\n".join(part for line in lines for part in ([line] if width is None else wrapped(line, "", width)))
-
-
-def headline(found: Why, game: Game) -> str:
+def measure_and_doubt(found: Why, game: Game) -> str:
     rate = per(found.unit, clock(found, game)) or CLOCKS[clock(found, game)]
     name = f"{noun(found.measure, found.scope, shots_allowed(game))}, {rate}"
-    return f"{found.title}: {name}: {figure(found, found.mean)}, doubt {figure(found, found.doubt)} (one standard deviation)."
+    mean, spread = signed_in_unit(found, found.mean), signed_in_unit(found, found.doubt)
+    return f"{found.title}: {name}: {mean}, doubt {spread} (one standard deviation)."
 
 
-def figure(found: Why, amount: float) -> str:
+def signed_in_unit(found: Why, amount: float) -> str:
     by = 100.0 if found.unit == "share" else 1.0
     return f"{'-' if amount < 0 else ''}{two(abs(by * amount))}{' %' if found.unit == 'share' else ''}"
 
 
-def signed(found: Why, amount: float) -> str:
-    text = figure(found, amount)
+def change_figure(found: Why, amount: float) -> str:
+    text = signed_in_unit(found, amount)
     return text if text.startswith("-") else f"+{text}"
 
 
-def percent(row: Moved) -> str:
+def share_of_doubt(row: Moved) -> str:
     if row.share is None or row.share_se is None:
         return "a choice" if row.kind == "lever" else "not clear"
     return f"{100 * row.share:.0f} +- {max(1.0, 100 * row.share_se):.0f}"
 
 
 def cells(found: Why, row: Moved) -> list[str]:
-    change, error = signed(found, row.change), figure(found, row.change_se)
+    change, error = change_figure(found, row.change), signed_in_unit(found, row.change_se)
     return [
-        row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error, percent(row),
-        plain(row.name, row.kind, one_kind_of_player(found)),
+        row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error, share_of_doubt(row),
+        reason_of(row.name, row.kind, one_kind_of_player(found)),
     ]  # fmt: skip
 
 

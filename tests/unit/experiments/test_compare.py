@@ -19,7 +19,7 @@ from sim.words.commands import Given
 from sim.words.compare_screen import compared_on_a_screen
 from sim.words.comparison import details_of_compared, gap
 from sim.words.measure_names import MEASURES
-from sim.words.measure_phrases import name_of
+from sim.words.measure_phrases import name_in_table
 from sim.words.spoken import counts, what_else
 from tests.screens import holds
 from tests.unit.experiments.staged_pairs import (
@@ -338,11 +338,11 @@ def test_with_goals_losses_come_first_and_shots_are_told_apart():
 def test_the_details_hold_every_measure_once_with_its_clock():
     text = details(FOUND)
     for row in FOUND.rows:
-        name = name_of(row.measure, row.scope, {one.measure for one in FOUND.rows})
+        name = name_in_table(row.measure, row.scope, {one.measure for one in FOUND.rows})
         first, chance = [line for line in text.splitlines() if line.startswith(f"{name}  ")]
         assert {"watch": " watch ", "in play": " ball rolling "}[row.clock] in first
         assert gap(row) in first and "%" in chance
-    assert len({name_of(row.measure, row.scope, ()) for row in FOUND.rows}) == len(FOUND.rows)
+    assert len({name_in_table(row.measure, row.scope, ()) for row in FOUND.rows}) == len(FOUND.rows)
     assert text.count("Holm") == 1 and text.splitlines()[-1].startswith("An estimate, not advice")
     narrow = details_of_compared(Compared((FOUND,), ()), 80)
     assert max(len(line) for line in narrow.splitlines()) <= 80

@@ -18,9 +18,9 @@ from sim.pitch.assumptions import ENGINE
 from sim.populations import KINDS
 from sim.words.adjusted import adjusted_in_words
 from sim.words.commands import Given
-from sim.words.grass import screen_of
+from sim.words.grass import card_screen
 from sim.words.measure_names import wording
-from sim.words.reasons import NOTES, PLAY, PLAYERS, plain
+from sim.words.reasons import NOTES, PLAY, PLAYERS, reason_of
 from sim.words.screen import LINES
 from sim.words.why import why_in_words
 from tests.screens import STATISTICIANS, holds, said
@@ -54,7 +54,7 @@ STAGED = card("more")
 
 def running(found: Card, game=GAME) -> str:
     """The screen without its line ends."""
-    return " ".join(screen_of(found, game).text().split())
+    return " ".join(card_screen(found, game).text().split())
 
 
 @pytest.mark.parametrize("name", sorted(shipped_games()))
@@ -79,7 +79,7 @@ def test_wins_are_among_what_is_said():
 def test_at_most_three_levers_the_strongest_first_and_what_else_they_do():
     found = card("more", levers=[lever(one) for one in (13, 15, 16, 17, 18, 9)])
     found = replace(found, effects=tuple(replace(one, others=()) for one in found.effects), cautions=(LINE,))
-    lines = screen_of(found, GAME, GIVEN).text().splitlines()
+    lines = card_screen(found, GAME, GIVEN).text().splitlines()
     at = next(i for i, line in enumerate(lines) if line.startswith("For more time with the ball rolling, change first"))
     assert lines[at + 1 : at + 4] == [
         "  6 m out (18 x 10 m): 78 % -> 88 %", "  5 m out (17 x 10 m): 78 % -> 86 %", "  4 m out (16 x 10 m): 78 % -> 84 %"
@@ -98,10 +98,10 @@ def test_the_largest_side_effect_stands_beside_a_lever_and_never_the_same_ball_t
         ),
     )
     first = replace(found.effects[0], others=others)
-    text = screen_of(replace(found, effects=(first, *found.effects[1:])), GAME).text()
+    text = card_screen(replace(found, effects=(first, *found.effects[1:])), GAME).text()
     assert "; they string 3 passes, not 12" in text and "lose it 9" not in text and "84 m" not in text
     alone = replace(found.effects[0], others=others[2:])
-    text = screen_of(replace(found, effects=(alone, *found.effects[1:])), GAME).text()
+    text = card_screen(replace(found, effects=(alone, *found.effects[1:])), GAME).text()
     assert "; the players inside run 84 m a minute on the watch, not 94" in " ".join(text.split())
 
 
@@ -121,13 +121,13 @@ def test_a_trigger_counts_whole_balls_over_two_bouts_and_says_how_often_it_is_lu
 
 def test_a_number_on_target_too_far_or_never_there():
     at = replace(STAGED, goal=STAGED.mean, triggers=())
-    assert "You want 78 %: that's as good as on target, so leave it as it is." in screen_of(at, GAME).text()
-    assert "Try next, to see the game whole:\n  overload estimate tight-square\n" in screen_of(at, GAME, GIVEN).text()
+    assert "You want 78 %: that's as good as on target, so leave it as it is." in card_screen(at, GAME).text()
+    assert "Try next, to see the game whole:\n  overload estimate tight-square\n" in card_screen(at, GAME, GIVEN).text()
     far = replace(STAGED, goal=STAGED.high + 0.001, triggers=())
-    text = " ".join(screen_of(far, GAME).text().split())
+    text = " ".join(card_screen(far, GAME).text().split())
     assert "what moves it goes too far. Too far: 4 m out (84 %), 3 m out (83 %). The other way: 3 m in (73 %)." in text
     rare = replace(STAGED, spells=Spells(2, 9, 0.0, 0.5, None), triggers=())
-    assert "No number to watch for: too few bouts have any at all." in screen_of(rare, GAME).text()
+    assert "No number to watch for: too few bouts have any at all." in card_screen(rare, GAME).text()
 
 
 def test_nothing_that_must_be_said_is_left_out_however_much_there_is():
@@ -141,7 +141,7 @@ def test_nothing_that_must_be_said_is_left_out_however_much_there_is():
         LINE,
     )
     full = replace(STAGED, effects=effects, cautions=cautions, precision=Asked(0.05, 800, 0.14, False))
-    text = screen_of(full, GAME, GIVEN).text()
+    text = card_screen(full, GAME, GIVEN).text()
     said_ = " ".join(text.split())
     assert all(one in said_ for one in cautions) and text.endswith(LINE)
     assert "Not as close as you asked (5 % of today's figure): within 14 % instead." in said_
@@ -154,7 +154,7 @@ def test_fewer_levers_stand_there_before_the_screen_grows():
     bare = replace(found, effects=tuple(replace(one, others=()) for one in found.effects))
     counts = []
     for more in range(5):
-        text = screen_of(
+        text = card_screen(
             replace(bare, cautions=(*(f"Caution number {i}." for i in range(more)), LINE)), GAME, GIVEN
         ).text()
         assert text.count("Caution") == more and len(text.splitlines()) <= LINES
@@ -233,8 +233,8 @@ def test_every_measure_can_be_asked_about(name: str):
 def test_every_assumption_has_plain_words():
     names = [*((row.name, "play") for row in ENGINE), *((f"amateur men {kind.name}", "players") for kind in KINDS)]
     for name, kind in names:
-        text = plain(name, kind)
+        text = reason_of(name, kind)
         assert text and "_" not in text and not [word for word in STATISTICIANS if said(text, word)], name
     assert {row.name for row in ENGINE if row.spread} <= set(PLAY) and {kind.name for kind in KINDS} == set(PLAYERS)
-    assert plain("held_radius", "play") == NOTES["held_radius"]
-    assert plain("U12 duel", "players", alone=False) == "how good they are in tackles (U12)"
+    assert reason_of("held_radius", "play") == NOTES["held_radius"]
+    assert reason_of("U12 duel", "players", alone=False) == "how good they are in tackles (U12)"

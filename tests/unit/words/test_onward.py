@@ -14,7 +14,7 @@ from sim.experiments.everyday import target_of
 from sim.experiments.key_measures import aims_of, keys_of
 from sim.game.loader import load_game
 from sim.words.commands import Given, with_tweak
-from sim.words.onward import about, after_estimate
+from sim.words.onward import after_estimate, main_measure
 from tests.unit.experiments.test_result import result_of
 from tests.unit.measures.handmade import square_game
 
@@ -67,7 +67,7 @@ def test_sharing_the_defending_is_proposed_only_where_roles_change_hands():
 @pytest.mark.parametrize("name", ["tight-square", "two-squares", "break-away", "even-goals", "home-grids"])
 def test_what_is_asked_about_can_be_aimed_at(name):
     game = load_game(name)
-    measure, scope, _ = target_of(f"{about(game)}=more", game, aims_of(game), "--aim", GOALS)
+    measure, scope, _ = target_of(f"{main_measure(game)}=more", game, aims_of(game), "--aim", GOALS)
     assert (measure, scope) in keys_of(game)
 
 

@@ -10,7 +10,7 @@ from sim.experiments.cautions import LINE
 from sim.results import Replaced
 from sim.words.answer import answer_in_words
 from sim.words.commands import Given
-from sim.words.counting import Counted, losses, told
+from sim.words.counting import Counted, count_told, losses_a_bout
 from sim.words.figures import count, of_ten, span, usual, whole
 from sim.words.screen import LINES, WIDTH
 from tests.screens import holds
@@ -194,16 +194,16 @@ def test_names_of_any_length_are_whole():
 def test_losses_are_counted_from_the_rate_where_shots_are_told_apart():
     """One loss and three shots in the one bout: no shot is counted among the losses."""
     game = goals_game()
-    found = losses(shooting(game), game)
+    found = losses_a_bout(shooting(game), game)
     assert found is not None and found.mean == pytest.approx(1.0) and found.low is None
 
 
 def test_counts_as_they_are_said():
     result = made_up(**LOST)
-    assert told(Counted(4.4, 2.5, 6.5), result, GAME) == "about 4 a bout, a minute on the watch (usually 3 to 7)"
-    assert told(Counted(4.4, 4.0, 4.4), result, GAME, brief=True) == "about 4 a bout on the watch (usually 4)"
+    assert count_told(Counted(4.4, 2.5, 6.5), result, GAME) == "about 4 a bout, a minute on the watch (usually 3 to 7)"
+    assert count_told(Counted(4.4, 4.0, 4.4), result, GAME, brief=True) == "about 4 a bout on the watch (usually 4)"
     assert (
-        told(Counted(0.6, 0.0, 1.0), result, GAME)
+        count_told(Counted(0.6, 0.0, 1.0), result, GAME)
         == "about 1.2 in both bouts, two minutes on the watch (usually 0 to 2)"
     )
     assert [count(x) for x in (0, 0.44, 1.0, 1.74, 2.49, 2.5, 9.5, 117.4)] == [

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.experiments.sweep import ENDS
-from sim.words.sweep import said
+from sim.words.sweep import figure_with_doubt
 
 
 def cells(measure: str, unit: str, mean: str, low: str, high: str) -> list[list[str]]:
@@ -27,4 +27,4 @@ def cells(measure: str, unit: str, mean: str, low: str, high: str) -> list[list[
     ],
 )
 def test_a_range_ends_where_the_measure_does(unit, mean, low, high, text):
-    assert said(cells("turnovers_per_min", unit, mean, low, high), "turnovers_per_min", 1) == text
+    assert figure_with_doubt(cells("turnovers_per_min", unit, mean, low, high), "turnovers_per_min", 1) == text
