@@ -97,6 +97,7 @@ class Result(Shown):
         return json.loads(self.to_json())
 
     def to_json(self) -> str:
+        """The result as strict JSON: the fields in the order of the layout, undefined numbers as null."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
     @classmethod

@@ -15,6 +15,7 @@ HOW = "sim.report.notebook"
 
 
 def how() -> ModuleType:
+    """The module that knows how each value is shown; it is loaded when a cell first asks."""
     return importlib.import_module(HOW)
 
 

@@ -75,6 +75,7 @@ def measure_with_rate(what: Card | Row) -> str:
 
 
 def in_unit(what: Card | Row, amount: float) -> str:
+    """A figure of the aim, or of another measure of the card, in two digits; a share in per cent."""
     return f"{two(100 * amount)} %" if what.unit == "share" else two(amount)
 
 
@@ -144,6 +145,7 @@ def levers(card: Card) -> tuple[str, list[list[str]]]:
 
 
 def before_and_after(card: Card, one: Effect) -> tuple[str, str, str]:
+    """(as it is, with the lever, change with its range) of one lever; the change alone is told where it is not known."""
     if one.aim.difference is None:
         return "", "", "not known"
     before, now = both(one.aim)
@@ -242,6 +244,7 @@ def reason(player: str, refusals: Sequence[Refusal], minor: bool) -> str:
 
 
 def levers_left_out(card: Card) -> list[str]:
+    """Levers that this game cannot have, with the reasons, in one sentence; nothing where it can have all."""
     if not card.left_out:
         return []
     return [f"Not in this game: {', '.join(why_not(card.left_out))}."]

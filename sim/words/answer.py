@@ -114,10 +114,12 @@ def always_told(game: Game) -> set[str]:
 
 
 def clocked(row: Measure) -> tuple[str, str]:
+    """(clock, figure with what is usual) of a row."""
     return CLOCKS[row.clock], usual_figure(row)
 
 
 def causes_of(result: Result) -> list[Measure]:
+    """Rows of the causes of losses that are worth a word."""
     return [row for row in result.rows("loss_share_by_cause") if row.mean is not None and row.mean >= SEEN]
 
 

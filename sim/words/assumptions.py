@@ -40,14 +40,17 @@ NO_UNIT = ("1", "logit")
 
 
 def four_digits(value: float | None) -> str:
+    """A figure in four digits; a hyphen where there is none."""
     return "-" if value is None else f"{value:.4g}"
 
 
 def legal(row: Row) -> str:
+    """What a number of the user's own may be: ``0.1 to 2``."""
     return f"{row.low:g} to {row.high:g}"
 
 
 def unit_shown(row: Row, details: bool) -> str:
+    """The unit of a row; the short table leaves out those that say nothing to a coach."""
     return row.unit if details or row.unit not in NO_UNIT else ""
 
 
@@ -72,6 +75,7 @@ def assumptions_in_words(rows: Sequence[Row], explained: bool, details: bool = F
 
 
 def of_constants(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
+    """One line a constant, with its note below it if `explained`."""
     lines = [
         (
             row.name,

@@ -32,10 +32,12 @@ def definitions(game: Game) -> list[tuple[str, str]]:
 
 
 def loss_defined(game: Game) -> str:
+    """What counts as a loss; where anybody may shoot, that a shot is none."""
     return NO_SHOT if any(may(phase, "shoot") for phase in game.phases) else LOSS
 
 
 def win_defined(game: Game) -> str:
+    """What counts as a win, by how the game has it confirmed."""
     amount = game.win.amount
     how = {
         "control": "gets the ball off the other and has it under control",
@@ -46,14 +48,17 @@ def win_defined(game: Game) -> str:
 
 
 def out_defined(_: Game) -> str:
+    """What counts as a ball out."""
     return "An out is each ball over the line, whoever touched it last."
 
 
 def longest_run_defined(_: Game) -> str:
+    """What the longest run is."""
     return "The most passes in a row by one side in the bout; a loss starts the count again."
 
 
 def reached_defined(game: Game) -> str:
+    """What counts as getting to a number that a rule asks for."""
     counts = [
         f"{some(present(rule.count), 'pass')} in a row{' (and again every time)' if rule.each else ''}"
         if rule.on == "passes"
@@ -66,4 +71,5 @@ def reached_defined(game: Game) -> str:
 
 
 def goal_defined(_: Game) -> str:
+    """What counts as a goal."""
     return "A goal is the whole ball over the line between the posts, whoever scores."

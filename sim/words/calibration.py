@@ -66,6 +66,7 @@ def screening_in_words(screened: Sequence[Screened], searched: Sequence[str]) ->
 
 
 def calibration_in_words(found: Calibration) -> str:
+    """Everything a calibration found, paragraph by paragraph."""
     parts = [
         fit_in_words(found),
         constants_in_words(found),
@@ -79,6 +80,7 @@ def calibration_in_words(found: Calibration) -> str:
 
 
 def fit_in_words(found: Calibration) -> str:
+    """How close the fit comes, and how far it had to go from the defaults."""
     fit = found.fit
     return (
         f"Loss {fit.loss:.2f} (of it {fit.pull:.2f} pull to the defaults); at the defaults {fit.loss_default:.2f}; "
@@ -128,6 +130,7 @@ def correlations_in_words(found: Calibration) -> str:
 
 
 def left_out_in_words(found: Calibration) -> str:
+    """The fits that did not see one study; nothing where none was made."""
     lines = ["Refits without one study"]
     for study, fit in found.left_out.items():
         told = ", ".join(f"{name} {value:.4g}" for name, value in fit.values.items())

@@ -85,12 +85,14 @@ def kind_of(key: str, value: str, game: Game | None) -> str:
 
 
 def counts_passes(game: Game | None, phase: str, rule: str) -> bool:
+    """Whether a rule of a phase counts passes; not where the game is not known."""
     return game is not None and any(
         one.on == "passes" for part in game.phases if part.name == phase for one in part.rules if one.name == rule
     )
 
 
 def number_of(text: str) -> float | None:
+    """The number a text is; None where it is none."""
     try:
         return float(text)
     except ValueError:
@@ -180,6 +182,7 @@ def players_of(key: str, value: str, game: Game | None) -> str:
 
 
 def passes(own: Sequence[tuple[str, str]]) -> list[str]:
+    """``8 passes``, each number once."""
     return [f"{value} {'pass' if value == '1' else 'passes'}" for value in dict.fromkeys(value for _, value in own)]
 
 
@@ -192,6 +195,7 @@ def grouped_by_value(own: Sequence[tuple[str, str]], whose: Callable[[str, str],
 
 
 def other_changes(own: Sequence[tuple[str, str]]) -> list[str]:
+    """Times and numbers of bouts by name; all else as ``KEY = VALUE``."""
     found = []
     for key, value in own:
         if key in TIMES and number_of(value) is not None:

@@ -88,6 +88,7 @@ def options_of(options: Sequence[Option]) -> list[str]:
 
 
 def key_of(change: str) -> str:
+    """What a change sets: the KEY of KEY=VALUE."""
     return change.partition("=")[0].strip()
 
 

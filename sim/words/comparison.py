@@ -42,6 +42,7 @@ def details_of_compared(found: Compared, width: int | None = None) -> str:
 
 
 def comparison_heading(found: Comparison) -> str:
+    """What is compared with what, underlined."""
     title = f"{found.second.name}, against {found.first.name}"
     return f"{title}\n{'-' * len(title)}"
 
@@ -56,6 +57,7 @@ def paragraphs(found: Comparison, width: int | None) -> list[str]:
 
 
 def own_changes(arm: Condition, other: Condition) -> list[str]:
+    """What one condition changes and the other does not."""
     return [change for change in arm.changes if change not in other.changes]
 
 
@@ -76,6 +78,7 @@ def row_of_losses(found: Comparison) -> Row:
 
 
 def scale_of_row(row: Row) -> float:
+    """What a figure of a row is multiplied by to be printed: shares are printed in per cent."""
     return 100.0 if row.unit == "share" else 1.0
 
 
@@ -95,6 +98,7 @@ def gap_of(*values: float) -> str:
 
 
 def chance(value: float | None) -> str:
+    """A probability in whole per cent, without pretending that anything is certain."""
     if value is None:
         return NOT_KNOWN
     if value > 0.99:
@@ -141,6 +145,7 @@ def chances(found: Comparison, width: int | None) -> list[str]:
 
 
 def worth(row: Row) -> str:
+    """How many times the bouts it would take without the same players and luck."""
     return NOT_KNOWN if row.variance_ratio is None else two(row.variance_ratio)
 
 
@@ -173,6 +178,7 @@ def minutes_to_count(found: Comparison) -> str:
 
 
 def whole_minutes(value: float) -> str:
+    """Minutes in two digits, and at least one."""
     return f"{float(f'{value:.2g}'):.0f}" if value >= 1 else "1"
 
 

@@ -71,6 +71,7 @@ def of_rate(row: Measure, result: Result, game: Game) -> Counted | None:
 
 
 def per_bout(row: Measure) -> Counted | None:
+    """A row that is counted by the bout as it stands; None where it is not known."""
     return None if row.mean is None else Counted(row.mean, row.session_low, row.session_high)
 
 

@@ -45,6 +45,7 @@ UNLOCKS, S, HOME, NORTH = "What unlocks what", "S", "bring it home", "north is u
 
 
 def paces(metres: float) -> int:
+    """A length in walking steps, to the nearest one."""
     return round(metres / PACE_M)
 
 
@@ -63,6 +64,7 @@ def size_in_both_units(area: Area, unit: str = "m") -> str:
 
 
 def paces_of(area: Area) -> str:
+    """``15 x 15 paces``."""
     return f"{paces(area.length)} x {paces(area.width)} paces"
 
 
@@ -80,6 +82,7 @@ def goal_of(goal: Goal, allowed: str) -> list[str]:
 
 
 def scale_bar(metres: float) -> str:
+    """The words on the bar that gives the scale: ``5 m, 7 paces``."""
     count = paces(metres)
     return f"{metres:g} m, {count} {'pace' if count == 1 else 'paces'}"
 
@@ -132,6 +135,7 @@ def groups_of(game: Game) -> list[Group]:
 
 
 def shirt(player: Player) -> tuple[str, int, str]:
+    """By what players of a role are put in order: team, number, id."""
     return player.team, player.number, player.id
 
 

@@ -107,6 +107,7 @@ def evidence_in_words(
 
 
 def counts_first(lines: list[Line], size: str) -> list[str]:
+    """How many rows of each kind are right, those that were predicted first."""
     predicted = count(lines, "measurement", ("predicted",))
     fitted = count(lines, "measurement", ("fitted",))
     published = count(lines, "direction", ("***", "**"))
@@ -130,6 +131,7 @@ def open_rows(lines: list[Line]) -> list[str]:
 
 
 def of(found: Count) -> str:
+    """``12 of 17``."""
     return f"{found.inside} of {found.judged}"
 
 
@@ -177,10 +179,12 @@ def criterion(line: Line) -> str:
 
 
 def per_cent(size: str) -> str:
+    """``0.03`` of the tables as ``3 %``."""
     return f"{100 * float(size):g} %"
 
 
 def rows_in_words(lines: list[Line], width: int | None = None) -> str:
+    """The rows as a table, or, where it does not fit, each row in lines of its own."""
     blind = any(line.left_out_verdict for line in lines)
     head = ["what (code)", "mark", "published", "ours", "wanted", "verdict", *(["left out"] if blind else [])]
     rows = [
@@ -217,6 +221,7 @@ def row_in_one_line(head: Sequence[str], row: Sequence[str]) -> str:
 
 
 def left_out_figure(line: Line) -> str:
+    """The figure of a row without its own study in the fit, and what it is then judged."""
     return "" if math.isnan(line.left_out) else f"{three_digits(line.left_out)} {line.left_out_verdict}".strip()
 
 

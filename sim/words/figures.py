@@ -44,6 +44,7 @@ def seconds(value: float) -> str:
 
 
 def percent(value: float) -> str:
+    """A share as whole per cent: ``87 %``."""
     return f"{100 * value:.0f} %"
 
 

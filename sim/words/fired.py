@@ -85,4 +85,5 @@ def tried(result: Result, game: Game) -> str:
 
 
 def bouts_of(result: Result) -> str:
+    """``1 bout``, ``200 bouts``."""
     return f"{result.bouts} bout{'s' if result.bouts != 1 else ''}"

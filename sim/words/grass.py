@@ -108,6 +108,7 @@ class Grass:
         return target_of(self.card) is not None and not missed(self.card)
 
     def screen(self) -> Screen:
+        """The whole screen, as far as there is room for it."""
         return Screen(
             asked=question_line(
                 self.game, f"{self.card.bouts} bouts of {time_of(self.game.bouts.seconds)}", self.unit()
@@ -156,9 +157,11 @@ class Grass:
         return amount * present(spells.minutes) / spells.bouts * bouts
 
     def said(self, amount: float) -> str:
+        """A figure of the aim."""
         return value(self.card.measure, self.card.unit, amount)
 
     def doubt(self) -> str:
+        """Half the 95 % range of the game as it is, in the unit of the aim."""
         half = (self.card.high - self.card.low) / 2
         return percent(half) if self.card.unit == "share" else two(half)
 
@@ -234,6 +237,7 @@ class Grass:
         return 0 if self.on_target else 1 if self.card.mean < goal else -1
 
     def with_figures(self, effects: Sequence[Effect]) -> str:
+        """The first few levers with what each comes to, and how many more there are."""
         named = [f"{short_name(one.lever)} ({self.said(present(one.aim.second))})" for one in effects[:MOST_NAMED]]
         more = len(effects) - len(named)
         return ", ".join(named) + (f" and {more} more" if more else "")
@@ -249,6 +253,7 @@ class Grass:
         return [" ".join([*lines, "One time in ten that's just luck."])] if lines else []
 
     def trigger(self, one: Trigger) -> str:
+        """When to do what: ``If they lose it fewer than 4 times in two bouts, go to one touch.``"""
         return f"If {self.seen(one)}, {self.actions(one)}."
 
     def seen(self, one: Trigger) -> str:
@@ -275,9 +280,11 @@ class Grass:
     # what next
 
     def first(self) -> Effect | None:
+        """The change to try first, of those that can be written down."""
         return next((one for one in [*self.shown, *self.far] if one.lever.changes), None)
 
     def next_step(self) -> Iterator[str]:
+        """What to ask next, with its command."""
         best = self.first()
         if best is not None:
             yield from try_next("to see the first one whole", self.whole(best.lever), best.lever.changes)
@@ -289,11 +296,13 @@ class Grass:
             yield from try_next("to see the game whole", self.given and self.given.about("estimate"))
 
     def whole(self, lever: Lever) -> str | None:
+        """The command that plays the game with a lever and without it."""
         return self.given and self.given.against(None, lever.changes)
 
     # what must be said
 
     def own(self) -> list[str]:
+        """Assumptions of the user's own, and a precision that was not reached."""
         wanted, found = self.card.precision, replaced_in_words(self.card.provenance.assumptions)
         lines = [found] if found else []
         if wanted is not None and not wanted.reached:

@@ -55,6 +55,7 @@ def loss_head(game: Game, side: str | None, causes: Sequence[str] = ()) -> str:
 
 
 def rule_head(game: Game, rule: Rule) -> str:
+    """When a rule answers: ``Win it``, ``After eight passes in a row by amber``."""
     side = None if rule.by is None else side_called(game, rule.by)
     if rule.on in ("passes", "wins"):
         count = present(rule.count)

@@ -36,34 +36,42 @@ MOMENTS = {  # kind of event -> what its mark means
 
 
 def target(value: str) -> str:
+    """The line of what was asked for."""
     return f"you asked for {value}"
 
 
 def not_from_target(value: str) -> str:
+    """The marks of values that cannot be told from it."""
     return f"as good as the {value} you asked for"
 
 
 def with_range(measure: str) -> str:
+    """The axis of a measure, with what the range below it is."""
     return f"{measure}; below it {DOUBT}"
 
 
 def even_share(percent: str) -> str:
+    """The line of an even share."""
     return f"even share, {percent} %"
 
 
 def passes_asked_for(passes: str) -> str:
+    """The line of the passes that a rule asks for."""
     return f"the game asks for {passes}"
 
 
 def band_of_side(side: str) -> str:
+    """A side, and what the band around its curve is."""
     return f"{side}; {BAND}"
 
 
 def ball_of(side: str) -> str:
+    """The bars in which a side has the ball."""
     return f"{side} on the ball"
 
 
 def in_one_session(measure: str) -> str:
+    """The axis of a measure of single sessions."""
     return f"{measure}, in one session"
 
 

@@ -49,10 +49,12 @@ MISSING = {
 
 
 def number_or_free(value: float | None) -> str:
+    """A number of touches, or any other, as it is written: ``2``, ``free``."""
     return "free" if value is None else f"{value:g}"
 
 
 def size_after(lever: Lever) -> str:
+    """The size that a lever comes to: ``10 x 10 m``."""
     return f"{' x '.join(number_or_free(one) for one in lever.after)} {lever.unit}"
 
 
@@ -108,6 +110,7 @@ def bare_name(lever: Lever) -> str:
 
 
 def more_players(lever: Lever) -> str:
+    """``one more player``, ``2 more players``."""
     return f"{'one more player' if lever.people == 1 else f'{lever.people} more players'}"
 
 

@@ -36,5 +36,6 @@ def load_in_words(result: Result, game: Game, scopes: list[str], width: int | No
 
 
 def cell(result: Result, name: str, scope: str) -> str:
+    """What stands in the table for a measure of a scope; nothing where there is no such row."""
     found = [row for row in result.rows(name) if row.scope == scope]
     return usual_figure(found[0]) if found else ""

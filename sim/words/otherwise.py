@@ -36,6 +36,7 @@ def answering(phase: Phase, event: str, side: str, cause: str = "") -> list[Rule
 
 
 def settled(phase: Phase, event: str, side: str, cause: str = "") -> bool:
+    """Whether a rule brings play to a stop when `side` does something."""
     return any(stops(rule) for rule in answering(phase, event, side, cause))
 
 

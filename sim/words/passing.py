@@ -56,6 +56,7 @@ def passes_asked(game: Game) -> dict[str, float]:
 
 
 def passes_wanted(asked: dict[str, float]) -> str:
+    """``8``, ``6 or 8`` where sides are asked for different numbers."""
     return " or ".join(f"{passes:g}" for passes in dict.fromkeys(asked.values()))
 
 

@@ -52,6 +52,7 @@ def within(place: str) -> str:
 
 
 def place_called(place: str) -> str:
+    """``the square``; ``the area the ball is in`` and ``their home area`` for the words of the game file."""
     return {"active": "the area the ball is in", "home": "their home area"}.get(place) or area_called(place)
 
 

@@ -5,7 +5,7 @@ Nothing here knows what any lever or tweak does: a sentence is made of the figur
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -132,6 +132,7 @@ def measured(frame: pd.DataFrame) -> tuple[str, str, str, str]:
 
 
 def change_of(frame: pd.DataFrame) -> str:
+    """The axis of changes of a measure, with what the two sides of nought mean."""
     measure, scope, unit, clock = measured(frame)
     return f"{fewer_or_more(unit)} {axis_words(measure, scope, unit, clock)} (bars: {DOUBT_BESIDE})"
 
@@ -146,7 +147,8 @@ def with_sign(value: float) -> str:
     return two(value) if value < 0 or value == 0 else f"+{two(value)}"
 
 
-def from_to(low: float, high: float, say=two) -> str:
+def from_to(low: float, high: float, say: Callable[[float], str] = two) -> str:
+    """``3 to 5``, both as `say` has them."""
     return f"{say(low)} to {say(high)}"
 
 

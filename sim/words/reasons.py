@@ -140,4 +140,5 @@ def reason_of(name: str, kind: str, alone: bool = True) -> str:
 
 
 def first_clause(note: str) -> str:
+    """A note up to its first pause."""
     return re.split(r"[;,:(]", note)[0].strip()

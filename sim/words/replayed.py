@@ -104,4 +104,5 @@ def picked(found: Typical) -> str:
 
 
 def replay_written(place: str) -> str:
+    """What the command says when it has written a replay."""
     return f"The replay is in {place}: open it in a browser."

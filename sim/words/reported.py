@@ -172,4 +172,5 @@ def bouts_told(found: Mapping[str, Typical]) -> str:
 
 
 def report_written(place: str) -> str:
+    """What the command says when it has written a report."""
     return f"The report is in {place}: open it in a browser, and print it from there."

@@ -36,6 +36,7 @@ WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
 
 def allowed(game: Game, what: str) -> str:
+    """What may be done from now on: ``shots at goal count``."""
     return _ALLOWED[what].format(another=another_area(game))
 
 
@@ -67,11 +68,11 @@ def _after(restart: Restart) -> str:
 
 
 def consequence(game: Game, rule: Rule, action: Action) -> str:
+    """What follows when a rule answers, as part of a sentence."""
     match action.verb:
-        case "open":
-            return allowed(game, present(action.what))
-        case "close":
-            return _BARRED[present(action.what)]
+        case "open" | "close":
+            what = present(action.what)
+            return allowed(game, what) if action.verb == "open" else _BARRED[what]
         case "score":
             return _points_for(game, rule, action)
         case "swap":

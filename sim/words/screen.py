@@ -42,6 +42,7 @@ class Screen:
 
 
 def lines_of(sentences: Sequence[str]) -> list[str]:
+    """Sentences in lines of the screen, each beginning a new one."""
     return [line for one in sentences for line in wrapped(one)]
 
 

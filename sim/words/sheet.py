@@ -110,6 +110,7 @@ def cautions(card: Card | None) -> tuple[str, ...]:
 
 
 def watch(seconds: float) -> str:
+    """Seconds as a watch shows them: ``4:30``."""
     return f"{int(seconds // 60)}:{int(round(seconds % 60)):02d}"
 
 
@@ -246,6 +247,7 @@ def carried(game: Game) -> list[str]:
 
 
 def goals_counted(game: Game) -> list[str]:
+    """``2 goals of 5 x 2 m``, a line a size."""
     sizes: dict[str, int] = {}
     for goal in game.goals:
         size = f"{number(goal.width)} x {number(goal.height)} m"

@@ -95,6 +95,7 @@ def sentences(game: Game, rules: Sequence[Rule], do: Sequence[Action]) -> list[s
 
 
 def any_head(heads: Sequence[str]) -> str:
+    """Beginnings of a sentence, any of which will do: ``Win it or on a goal``."""
     first, *more = dict.fromkeys(heads)
     return listed([first, *(small(one) for one in more)], "or")
 

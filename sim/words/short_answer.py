@@ -67,6 +67,7 @@ def short_answer(
 
 
 def bouts(result: Result) -> str:
+    """``1 bout``, ``200 bouts``."""
     return f"{result.bouts} bout{'s' if result.bouts != 1 else ''}"
 
 
@@ -123,10 +124,12 @@ def goals_told(result: Result, game: Game) -> list[str]:
 
 
 def goals_of(figure: str) -> str:
+    """``1 goal``, ``3 goals``."""
     return f"{figure} goal{'' if figure == '1' else 's'}"
 
 
 def shots_of(figure: str) -> str:
+    """``1 shot``, ``9 shots``."""
     return f"{figure} shot{'' if figure == '1' else 's'}"
 
 
@@ -244,4 +247,5 @@ def how_lost(result: Result) -> str:
 
 
 def cause_of(row: Measure) -> str:
+    """The cause that a row of `loss_share_by_cause` is about."""
     return row.definition.removeprefix("cause: ").split(";")[0]

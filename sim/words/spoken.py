@@ -18,6 +18,7 @@ NOTHING_ELSE = "Nothing else changes enough to notice."
 
 
 def role_of(scope: str) -> str:
+    """The role of a scope, ``role:inside``."""
     return scope.removeprefix("role:")
 
 

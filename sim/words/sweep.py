@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.cautions import LINE
@@ -23,16 +24,25 @@ SIZE_KEYS = ("side", "area")
 """Keys whose value is not the whole size."""
 
 
-def details_of_swept(
-    base: Game,
-    axes: Sequence[Axis],
-    runs: Sequence[Run],
-    found: Lines,
-    assumptions: Assumptions = NONE,
-    unit: str = "m",
-    width: int | None = None,
-) -> str:
-    """Every finished run; `unit`: what the file counts lengths in, `width`: columns of the terminal, None in a pipe."""
+@dataclass(frozen=True)
+class Swept:
+    """A sweep as far as it has been played.
+
+    `base`: the game as it is; `axes`: what was varied; `runs`: all there are; `found`: the lines of the finished ones;
+    `assumptions`: the user's own; `unit`: what the file of the game counts lengths in.
+    """
+
+    base: Game
+    axes: Sequence[Axis]
+    runs: Sequence[Run]
+    found: Lines
+    assumptions: Assumptions = NONE
+    unit: str = "m"
+
+
+def details_of_swept(swept: Swept, width: int | None = None) -> str:
+    """Every finished run; `width`: columns of the terminal, None in a pipe."""
+    base, axes, runs, found = swept.base, swept.axes, swept.runs, swept.found
     known = {name for name, _ in keys_of(base)}
     measures = columns_of(base)
     head = [
@@ -40,14 +50,14 @@ def details_of_swept(
         *(f"{name_in_table(one, 'game', known)}, {clock_of(one)}" for one in measures),
     ]
     rows = [
-        [*values_of(axes, run, unit), *(figure_with_doubt(found[run.id], one, len(axes)) for one in measures)]
+        [*values_of(axes, run, swept.unit), *(figure_with_doubt(found[run.id], one, len(axes)) for one in measures)]
         for run in runs
         if run.id in found
     ]
     lines = [
         f"{len(found)} of {len(runs)} runs, the same players and luck in all of them. In brackets our doubt (95 in 100)."
     ]
-    own = replaced_in_words(replacements(assumptions))
+    own = replaced_in_words(replacements(swept.assumptions))
     parts = ["\n".join([*lines, table(head, rows, width, range(len(axes)))]), own, "\n".join([footer(measures), LINE])]
     return folded("\n\n".join(part for part in parts if part), width)
 

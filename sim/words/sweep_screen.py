@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.assumptions import NONE, Assumptions
 from sim.experiments.key_measures import LOST
 from sim.experiments.provenance import replacements
-from sim.experiments.sweep import Axis, Lines, Run, cautions_of
+from sim.experiments.sweep import Run, cautions_of
 from sim.game.model import Game
 from sim.words.assumptions import own_assumptions
 from sim.words.clocks import ROLLING, WATCH
@@ -16,7 +15,7 @@ from sim.words.figures import two
 from sim.words.measure_names import wording
 from sim.words.screen import LINES, WIDTH, Screen
 from sim.words.setting_up import question_line, spelt_time
-from sim.words.sweep import columns_of, figures_of, values_of
+from sim.words.sweep import Swept, columns_of, figures_of, values_of
 from sim.words.tables import table
 
 MOST_ROWS = 8
@@ -28,17 +27,9 @@ HEAD = ("a bout", "a minute", "give or take", "ball rolling")
 UNKNOWN = "-"
 
 
-def swept_on_a_screen(
-    base: Game,
-    axes: Sequence[Axis],
-    runs: Sequence[Run],
-    found: Lines,
-    place: str | None,
-    assumptions: Assumptions = NONE,
-    given: Given | None = None,
-    unit: str = "m",
-) -> str:
-    """`place`: where the whole table is kept; `given`: how the user asked; `unit`: what the file counts lengths in."""
+def swept_on_a_screen(swept: Swept, place: str | None, given: Given | None = None) -> str:
+    """As many runs as fit; `place`: where the whole table is kept; `given`: how the user asked."""
+    base, axes, runs, found, unit = swept.base, swept.axes, swept.runs, swept.found, swept.unit
     done = [run for run in runs if run.id in found]
     measures = columns_of(base)
     about = next((one for one in measures if one in ABOUT), None)
@@ -49,7 +40,7 @@ def swept_on_a_screen(
     ]
     question = question_line(base, f"{len(found)} of {len(runs)} runs", unit)
     foot = [*cautions_of(axes, runs, found)]
-    foot = [*foot[:-1], *own_assumptions(replacements(assumptions)), foot[-1]]
+    foot = [*foot[:-1], *own_assumptions(replacements(swept.assumptions)), foot[-1]]
     doing = to_go_on(len(runs) - len(found), place, given) + [where(place)]
     text = ""
     for count in range(min(MOST_ROWS, len(rows)), min(FEWEST_ROWS, len(rows)) - 1, -1):
@@ -92,10 +83,12 @@ def cells_of_run(
 
 
 def figure_or_dash(value: float | None) -> str:
+    """Two digits; a dash where it is not known."""
     return UNKNOWN if value is None else two(value)
 
 
 def where(place: str | None) -> str:
+    """Where all of it lies, or how to keep it."""
     return f"All measures of all runs: {place}" if place else "To keep all measures of all runs: --save FILE."
 
 

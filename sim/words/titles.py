@@ -195,4 +195,5 @@ def strip_said(frame: pd.DataFrame) -> str:
 
 
 def loses(count: int) -> str:
+    """``lose it twice``, behind "they"."""
     return {0: "never lose it", 1: "lose it once", 2: "lose it twice"}.get(count, f"lose it {count} times")

@@ -57,6 +57,7 @@ def knob_noun(found: Tuned) -> str:
 
 
 def measured_figure(found: Tuned, value: float) -> str:
+    """A figure of the target in two digits; a share in per cent."""
     return two(scale_of_measure(found.measure) * value)
 
 
@@ -91,6 +92,7 @@ def gives(found: Tuned, labels: Labels) -> str:
 
 
 def upper(text: str) -> str:
+    """A sentence with a capital letter."""
     return text[:1].upper() + text[1:]
 
 

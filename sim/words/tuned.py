@@ -37,22 +37,27 @@ def details_of_tuned(found: Tuned, labels: Labels | None = None, width: int | No
 
 
 def measures_in(found: Tuned) -> set[str]:
+    """All measures that a tune tells of."""
     return {found.measure, *(row.measure for row in found.effects)}
 
 
 def scale_of_measure(measure: str) -> float:
+    """What a figure is multiplied by to be printed: shares are printed in per cent."""
     return 100.0 if is_share(measure) else 1.0
 
 
 def key(what) -> tuple[str, str]:
+    """By what a measure is known: (measure, scope)."""
     return what.measure, what.scope
 
 
 def measure_name(found: Tuned, what) -> str:
+    """What the measure of a row, or of the tune itself, is called in a table."""
     return name_in_table(what.measure, what.scope, measures_in(found))
 
 
 def mean_with_doubt(point: Point, by: float) -> str:
+    """``3.1 (2.9 to 3.3)``; `by`: see `scale_of_measure`."""
     return f"{two(by * point.mean)} ({two(by * point.low)} to {two(by * point.high)})"
 
 
@@ -62,6 +67,7 @@ def value_label(labels: Labels, values: tuple[int, ...], knobs: tuple[str, ...])
 
 
 def not_extreme(found: Tuned) -> bool:
+    """Whether a number is asked for, not the most or the least."""
     return not isinstance(found.target, str)
 
 

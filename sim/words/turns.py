@@ -14,13 +14,20 @@ class Told(Protocol):
     """What is read of an event of the log."""
 
     @property
-    def kind(self) -> str: ...
+    def kind(self) -> str:
+        """What kind of event it is."""
+
     @property
-    def player(self) -> str: ...
+    def player(self) -> str:
+        """Whose event it is."""
+
     @property
-    def other(self) -> str: ...
+    def other(self) -> str:
+        """Who else has part in it."""
+
     @property
-    def cause(self) -> str: ...
+    def cause(self) -> str:
+        """Of a job the role."""
 
 
 def roles_taken(events: Iterable[Told], names: Mapping[str, str]) -> dict[int, str]:

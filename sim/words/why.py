@@ -48,6 +48,7 @@ def why_in_words(
 
 
 def why_screen(found: Why, game: Game, given: Given | None = None) -> Screen:
+    """The small screen: the number, what it moves with, what of it can be changed."""
     own = replaced_in_words(found.provenance.assumptions)
     return Screen(
         asked=question_line(game, f"{found.bouts} bouts of {time_of(game.bouts.seconds)}"),
@@ -77,6 +78,7 @@ def now(found: Why, game: Game) -> str:
 
 
 def how_far_out(found: Why) -> str:
+    """How far all that is not known could put the number out."""
     if not found.clear:
         return "What moves it can't be told yet: luck hides everything else."
     return f"What nobody knows for sure could put that out by about {signed_value(found, found.doubt)} either way."
@@ -94,6 +96,7 @@ def matters(found: Why) -> list[str]:
 
 
 def one_kind_of_player(found: Why) -> bool:
+    """Whether all players are of one kind, so that whose trait it is need not be said."""
     return len({row.name.rpartition(" ")[0] for row in found.rows if row.kind == "players"}) <= 1
 
 
@@ -136,6 +139,7 @@ def split(found: Why) -> list[str]:
 
 
 def shares(found: Why) -> tuple[float, float]:
+    """(share of how play is modelled, share of the players) in the doubt of the two together, from 0 to 1."""
     sums = [sum(row.share or 0.0 for row in found.rows if row.kind == kind) for kind in KINDS]
     whole = sum(sums) or 1.0
     return sums[0] / whole, sums[1] / whole
@@ -155,6 +159,7 @@ def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
 
 
 def signed_value(found: Why, amount: float) -> str:
+    """A figure as people say it, with its sign if it is below nought."""
     return ("-" if amount < 0 else "") + value(found.measure, found.unit, abs(amount))
 
 
@@ -162,6 +167,7 @@ def signed_value(found: Why, amount: float) -> str:
 
 
 def all_of(found: Why, game: Game, most: int, width: int | None) -> str:
+    """Everything behind the screen: the table of what was moved, and how."""
     shown = [row for row in found.rows if row.change][:most]
     parts = [
         measure_and_doubt(found, game),
@@ -173,6 +179,7 @@ def all_of(found: Why, game: Game, most: int, width: int | None) -> str:
 
 
 def measure_and_doubt(found: Why, game: Game) -> str:
+    """The measure, its mean and its doubt, in one line."""
     rate = per(found.unit, clock(found, game)) or CLOCKS[clock(found, game)]
     name = f"{noun(found.measure, found.scope, shots_allowed(game))}, {rate}"
     mean, spread = signed_in_unit(found, found.mean), signed_in_unit(found, found.doubt)
@@ -180,22 +187,26 @@ def measure_and_doubt(found: Why, game: Game) -> str:
 
 
 def signed_in_unit(found: Why, amount: float) -> str:
+    """Two digits, shares in per cent, with the sign if it is below nought."""
     by = 100.0 if found.unit == "share" else 1.0
     return f"{'-' if amount < 0 else ''}{two(abs(by * amount))}{' %' if found.unit == 'share' else ''}"
 
 
 def change_figure(found: Why, amount: float) -> str:
+    """The same of a change: always with its sign."""
     text = signed_in_unit(found, amount)
     return text if text.startswith("-") else f"+{text}"
 
 
 def share_of_doubt(row: Moved) -> str:
+    """The share of the doubt in per cent with its standard error; words where there is none."""
     if row.share is None or row.share_se is None:
         return "a choice" if row.kind == "lever" else "not clear"
     return f"{100 * row.share:.0f} +- {max(1.0, 100 * row.share_se):.0f}"
 
 
 def cells(found: Why, row: Moved) -> list[str]:
+    """A row of the table, in the order of `HEAD`."""
     change, error = change_figure(found, row.change), signed_in_unit(found, row.change_se)
     return [
         row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error, share_of_doubt(row),
