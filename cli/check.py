@@ -35,7 +35,7 @@ def check(
     from cli.executors import crew
     from cli.progress import Progress  # the heavy half, only where something is played
     from sim import estimate
-    from sim.words.fired import tried
+    from sim.words.rule_counts import tried
 
     with crew(workers, None) as hands, Progress("bouts") as progress:
         result = estimate(chosen, bouts=bouts, seed=seed, workers=hands, progress=progress, changes=changes or ())

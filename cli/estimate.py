@@ -122,7 +122,7 @@ def estimate(
     from sim.experiments.checkpoints import read, written
     from sim.experiments.levers import unit_of
     from sim.experiments.stopping_rule import precision_of
-    from sim.words.answer import answer_in_words, going_on
+    from sim.words.estimate_details import answer_in_words, going_on
     from sim.words.measure_phrases import noun
 
     sessions: dict[int, SessionCounts] = {}

@@ -81,7 +81,7 @@ def give_plot(plot: Path, page: Page, numbers: Path | None = None) -> None:
     from cli.files import encoded, write_together
     from sim.plots.page import numbers as numbers_in
     from sim.plots.page import picture
-    from sim.words.plots import NOTHING_TO_DRAW, picture_written
+    from sim.words.picture_words import NOTHING_TO_DRAW, picture_written
 
     if page.frame.empty:
         say(NOTHING_TO_DRAW, err=True)

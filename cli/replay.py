@@ -63,7 +63,7 @@ def replay(
     from sim.assumptions import NONE  # the heavy half, only for input that has been accepted
     from sim.experiments.typical import bout_of, typical_bout
     from sim.report.replay import replay_page
-    from sim.words.replayed import picked, replay_written
+    from sim.words.replay_words import picked, replay_written
 
     lead = []
     if typical:

@@ -66,8 +66,8 @@ def give_replay(place: Path, found: Watched) -> None:
     """The bouts side by side, as a page."""
     from cli.files import encoded, write_bytes
     from sim.report.replay import replay_page
-    from sim.words.replayed import replay_written
-    from sim.words.reported import bouts_told
+    from sim.words.replay_words import replay_written
+    from sim.words.report_words import bouts_told
 
     bouts, which = found
     write_bytes(place, encoded(replay_page(bouts, [bouts_told(which)])))
@@ -78,7 +78,7 @@ def give_report(place: Path, made: Callable[[], Any]) -> None:
     """Write the page of a report, and say where it is."""
     from cli.files import encoded, write_bytes
     from sim.report.report import report_page
-    from sim.words.reported import report_written
+    from sim.words.report_words import report_written
 
     write_bytes(place, encoded(report_page(made())))
     say(report_written(str(place)), err=True)
@@ -99,7 +99,7 @@ def what_matters(
     from cli.progress import Progress
     from sim.errors import InputError
     from sim.experiments.why import ratio_of, why
-    from sim.words.reported import CANNOT, STOPPED, TOO_RARE, why_told
+    from sim.words.report_words import CANNOT, STOPPED, TOO_RARE, why_told
 
     try:
         ratio_of(game, *about)

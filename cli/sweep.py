@@ -105,7 +105,7 @@ def sweep(
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
     from sim.experiments.sweep import sweep as sweep_game
-    from sim.words.sweep import Swept, details_of_swept
+    from sim.words.sweep_details import Swept, details_of_swept
     from sim.words.sweep_screen import swept_on_a_screen
 
     keeper = Keeper(save)

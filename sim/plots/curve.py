@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import FAINT, INK, PALE, entitle, explain, quiet, shade
-from sim.words import labels
-from sim.words.plots import axis_words, key_words, measured, plain_value
-from sim.words.titles import curve_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import curve_said
+from sim.words.picture_words import axis_words, key_words, measured, plain_value
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -41,7 +41,7 @@ from sim.plots.ground import (
 from sim.plots.look import FAINT, HARD, INK, LETTER, wrapped
 from sim.plots.page import DPI, UNDATED, inches, our_settings
 from sim.plots.room import Room, box_at
-from sim.words import drawn as words
+from sim.words import diagram_words as words
 
 MARGIN = 0.1
 SCALE_ROOM = 0.2  # inches for the scale bar under everything on the ground

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import CLEAR, FAINT, INK, entitle, explain, quiet, shade, tall
-from sim.words import labels
-from sim.words.plots import axis_words, plain_value
-from sim.words.titles import exposure_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import exposure_said
+from sim.words.picture_words import axis_words, plain_value
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -21,7 +21,7 @@ from sim.measures.catalogue import IN_PLAY, measures
 from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
-from sim.words.plots import NO_GAMES, arm_names
+from sim.words.picture_words import NO_GAMES, arm_names
 from sim.words.reasons import reason_of
 from sim.words.why import SURE, one_kind_of_player
 

@@ -22,7 +22,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from sim.plots.look import SETTINGS, wrapped
-from sim.words.plots import Origin, corner
+from sim.words.picture_words import Origin, corner
 
 if TYPE_CHECKING:
     import pandas as pd

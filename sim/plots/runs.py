@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import INK, entitle, explain, marker, quiet, shade
-from sim.words import labels
-from sim.words.plots import plain_value
-from sim.words.titles import runs_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import runs_said
+from sim.words.picture_words import plain_value
 
 if TYPE_CHECKING:
     import pandas as pd

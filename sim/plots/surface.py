@@ -13,10 +13,10 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
 from sim.plots.look import INK, entitle, explain
-from sim.words import labels
+from sim.words import picture_labels as labels
 from sim.words.figures import two
-from sim.words.plots import axis_words, key_words, measured, plain_value
-from sim.words.titles import surface_said
+from sim.words.picture_titles import surface_said
+from sim.words.picture_words import axis_words, key_words, measured, plain_value
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -11,7 +11,7 @@ import numpy as np
 from sim.game.model import Game, Player
 from sim.game.names import spoken_of
 from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
-from sim.words.replayed import asked_words, ball_in_words, events_told
+from sim.words.replay_words import asked_words, ball_in_words, events_told
 from sim.words.strip import spells
 
 PLAYER, T0, T1, X, RATE, ROLE = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1", "x", "rate", "role"))

@@ -15,10 +15,10 @@ from sim.plots.diagram import diagram
 from sim.report.pages import rendered
 from sim.report.replay import replay_page
 from sim.results import Result
+from sim.words.adjust_screen import card_screen
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.grass import card_screen
-from sim.words.replayed import bout_heading
-from sim.words.short_answer import short_answer
+from sim.words.estimate_screen import short_answer
+from sim.words.replay_words import bout_heading
 from sim.words.tune_screen import tuned_on_a_screen
 from sim.words.why import why_screen
 

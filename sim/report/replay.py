@@ -10,7 +10,7 @@ from sim.game.model import Game
 from sim.pitch.log import BoutLog
 from sim.report.bout_data import FLOATS, bout_data
 from sim.report.pages import raw, rendered, script_json
-from sim.words.replayed import PAGE, SPEEDS, bout_heading
+from sim.words.replay_words import PAGE, SPEEDS, bout_heading
 
 Bout = tuple[str, Game, BoutLog]
 """(name of the variant or "", the game, its log)"""

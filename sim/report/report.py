@@ -10,10 +10,10 @@ from typing import Any
 from sim.plots.page import Page, drawing
 from sim.report.pages import raw, rendered, script_json
 from sim.report.replay import Bout, bout_data, shown
-from sim.words import replayed
-from sim.words.plots import corner
-from sim.words.replayed import SPEEDS, bout_heading
-from sim.words.reported import PAGE, Table
+from sim.words import replay_words as replayed
+from sim.words.picture_words import corner
+from sim.words.replay_words import SPEEDS, bout_heading
+from sim.words.report_words import PAGE, Table
 from sim.words.screen import COMMAND, Screen
 
 WIDE, NARROW = 7.0, 3.4

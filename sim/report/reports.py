@@ -15,14 +15,14 @@ from sim.plots.pages import of_card, of_compared, of_tuned
 from sim.report.replay import Bout
 from sim.report.report import Report
 from sim.report.watch import Named
-from sim.words import reported as words
-from sim.words.adjusted import HEAD, levers
+from sim.words import report_words as words
+from sim.words.adjust_details import HEAD, levers
+from sim.words.adjust_screen import first_change, lever_in_short, whole_of_card
 from sim.words.commands import Given
+from sim.words.compare_details import cells_of, row_of_losses
 from sim.words.compare_screen import whole_of_compared
-from sim.words.comparison import cells_of, row_of_losses
-from sim.words.grass import first_change, lever_in_short, whole_of_card
+from sim.words.tune_details import Labels, curve_cells, effect_cells, value_label
 from sim.words.tune_screen import curve_in_short, whole_of_tuned
-from sim.words.tuned import Labels, curve_cells, effect_cells, value_label
 
 Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
 """Bouts, and which ones they are."""

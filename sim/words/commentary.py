@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from sim.words.listing import listed
+from sim.words.roles_taken import roles_at_the_start, roles_taken
 from sim.words.screen import WIDTH
-from sim.words.turns import roles_at_the_start, roles_taken
 from sim.words.who import counted_in, in_a_row
 
 AFTER_THE_TIME = " " * 10  # where what happened begins, and goes on in a second line

@@ -13,7 +13,7 @@ from sim.words.assumptions import own_assumptions
 from sim.words.changes import phrase
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given, try_next
-from sim.words.comparison import (
+from sim.words.compare_details import (
     HOURS,
     bouts_to_know,
     columns,
@@ -23,10 +23,10 @@ from sim.words.comparison import (
     row_of_losses,
     whole_minutes,
 )
+from sim.words.differences import counts, lost_a_bout, what_else
 from sim.words.figures import present, two
 from sim.words.screen import WIDTH, Screen, fit_screen
 from sim.words.setting_up import question_line, spelt_time, time_of
-from sim.words.spoken import counts, lost_a_bout, what_else
 from sim.words.tables import table
 
 SURE = {

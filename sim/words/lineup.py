@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
-from sim.words.changing import absent
 from sim.words.listing import listed, some
 from sim.words.places import place_called, within
+from sim.words.role_changes import absent
 from sim.words.who import counted_in, of_team, side_called
 
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked

@@ -9,17 +9,17 @@ from sim.game.family import sides_at_start
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.words.areas import between
-from sim.words.changing import between_bouts, cut_off, swapped, taken, waiting
 from sim.words.figures import present
-from sim.words.heads import rule_head
+from sim.words.fitness_tests import tests_in_words
 from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, number_word, small, some, time
-from sim.words.otherwise import after_shots, over_the_line, played_on, settled, stops
 from sim.words.places import another_area, areas_and_goals, played_in, within
 from sim.words.playing import at_the_whistle, keepers_support, room_at_restarts, until_it_is_won
+from sim.words.role_changes import between_bouts, cut_off, swapped, taken, waiting
+from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
-from sim.words.trials import tests_in_words
 from sim.words.who import but_once, gainer, of_side, receiver, side_called
+from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
 
 Blocks = list[tuple[str, list[str]]]  # headings, and the sentences under each
 

@@ -17,13 +17,13 @@ from sim.game.model import Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
 from sim.measures.by_hand import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
-from sim.words.changing import between_bouts, cut_off
-from sim.words.drawn import PACE, paces, paces_of, size_in_both_units, source
+from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
 from sim.words.figures import present
 from sim.words.lineup import lines_of_roles, reduced
 from sim.words.listing import capital, listed, number, small, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
+from sim.words.role_changes import between_bouts, cut_off
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
 from sim.words.who import side_called

@@ -11,12 +11,12 @@ from collections.abc import Sequence
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.words.areas import between
 from sim.words.figures import present
-from sim.words.heads import rule_head
 from sim.words.listing import capital, listed, small, time
-from sim.words.otherwise import after_shots, over_the_line, played_on
 from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
+from sim.words.rule_heads import rule_head
 from sim.words.rules import NO_POINTS, consequence, first_ball, purpose_of, served, supplied, too_long, won
 from sim.words.who import receiver
+from sim.words.without_a_rule import after_shots, over_the_line, played_on
 
 LEAST_LINES, MOST_LINES = 5, 7
 MORE = "There is more to the rules than fits here: see `overload check` as well."

@@ -15,7 +15,7 @@ from sim.words.figures import two
 from sim.words.measure_names import wording
 from sim.words.screen import LINES, WIDTH, Screen
 from sim.words.setting_up import question_line, spelt_time
-from sim.words.sweep import Swept, columns_of, figures_of, values_of
+from sim.words.sweep_details import Swept, columns_of, figures_of, values_of
 from sim.words.tables import table
 
 MOST_ROWS = 8

@@ -8,13 +8,13 @@ from sim.game.model import Game
 from sim.words.assumptions import own_assumptions
 from sim.words.clocks import WATCH
 from sim.words.commands import Given, try_next
+from sim.words.differences import counts, lost_a_bout, what_else
 from sim.words.figures import two
 from sim.words.listing import listed
 from sim.words.measure_phrases import unit_of
 from sim.words.screen import Screen, fit_screen
 from sim.words.setting_up import question_line, spelt_time
-from sim.words.spoken import counts, lost_a_bout, what_else
-from sim.words.tuned import Labels, measures_in, not_extreme, scale_of_measure, value_label
+from sim.words.tune_details import Labels, measures_in, not_extreme, scale_of_measure, value_label
 
 ON_THE_CURVE = 8
 """Values that the short curve shows; the rest is in the details."""

@@ -24,7 +24,7 @@ from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
 from sim.measures.session_counts import COLUMN
 from sim.plots.frames import of_card
-from sim.words.adjusted import adjusted_in_words, card_in_words
+from sim.words.adjust_details import adjusted_in_words, card_in_words
 from sim.words.commands import Given
 from sim.words.levers import bare_name, lever_name, to_do, why_not
 from tests.theory.games import keep_ball

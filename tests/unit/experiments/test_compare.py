@@ -16,11 +16,11 @@ from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORT
 from sim.game.loader import load_game
 from sim.results import Replaced
 from sim.words.commands import Given
+from sim.words.compare_details import details_of_compared, gap
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.comparison import details_of_compared, gap
+from sim.words.differences import counts, what_else
 from sim.words.measure_names import MEASURES
 from sim.words.measure_phrases import name_in_table
-from sim.words.spoken import counts, what_else
 from tests.screens import holds
 from tests.unit.experiments.staged_pairs import (
     GAME,

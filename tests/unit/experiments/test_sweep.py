@@ -40,7 +40,7 @@ from sim.measures.thresholds import limits_of
 from sim.plots.pages import of_sweep as page_of_sweep
 from sim.provenance import engine
 from sim.words.commands import Given
-from sim.words.sweep import Swept, details_of_swept
+from sim.words.sweep_details import Swept, details_of_swept
 from sim.words.sweep_screen import swept_on_a_screen
 from tests.screens import holds
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes

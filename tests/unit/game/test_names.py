@@ -18,7 +18,7 @@ from sim.measures.session_counts import COLUMN, session_of, tally
 from sim.measures.tables import tables
 from sim.pitch.log import FIELDS
 from sim.plots.bout_frames import of_bout, of_exposure
-from sim.words.answer import answer_in_words
+from sim.words.estimate_details import answer_in_words
 from sim.words.lineup import lines_of_roles
 from sim.words.strip import bout_in_words, events_as_csv, strip
 from tests.rules_said import rules_said

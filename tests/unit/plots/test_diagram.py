@@ -22,7 +22,7 @@ from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
 from sim.plots.diagram import diagram, figure_of
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
 from sim.plots.page import our_settings
-from sim.words import drawn
+from sim.words import diagram_words as drawn
 
 CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
 GAMES = [*shipped_games(), str(CASES / "yards-and-goals.toml"), str(CASES / "two-homes.toml")]

@@ -19,9 +19,9 @@ from sim.experiments.tune import tune
 from sim.game.loader import resolve, to_short
 from sim.provenance import reached
 from sim.report.replay import replay_page
+from sim.words.adjust_screen import card_screen
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.grass import card_screen
-from sim.words.short_answer import short_answer
+from sim.words.estimate_screen import short_answer
 from sim.words.tune_screen import tuned_on_a_screen
 
 ONE_TOUCH = ("roles.outside.touches=1",)

@@ -15,7 +15,7 @@ from sim.game.loader import resolve, to_short
 from sim.pitch.log import BALL_FIELDS
 from sim.report.bout_data import badges_of, bout_data, ground_of
 from sim.report.replay import LOOKS, replay_page, shown
-from sim.words.replayed import PAGE, alone, asked_words, ball_in_words
+from sim.words.replay_words import PAGE, alone, asked_words, ball_in_words
 from sim.words.strip import Spell
 from tests.browser import CHROMIUM, DRIVER, MISSING, address, browser, screen
 

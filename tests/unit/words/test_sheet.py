@@ -15,9 +15,9 @@ from sim.game.loader import load_game, resolve
 from sim.game.model import Game
 from sim.measures.by_hand import columns_of, counts_of
 from sim.words.by_hand import column_name, definitions
-from sim.words.drawn import PACE_M
-from sim.words.heads import rule_head
+from sim.words.diagram_words import PACE_M
 from sim.words.losses import LOSS, NO_SHOT
+from sim.words.rule_heads import rule_head
 from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.who import receiver

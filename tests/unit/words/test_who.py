@@ -9,7 +9,7 @@ import pytest
 from sim.experiments.levers import Lever
 from sim.words.levers import detail
 from sim.words.measure_phrases import players_of_role
-from sim.words.turns import roles_taken
+from sim.words.roles_taken import roles_taken
 from sim.words.who import becomes, counted_in, many_of, one_of
 
 Told = namedtuple("Told", ("kind", "player", "other", "cause"))

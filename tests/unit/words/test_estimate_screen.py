@@ -8,15 +8,15 @@ import pytest
 
 from sim.experiments.cautions import LINE
 from sim.results import Replaced
-from sim.words.answer import answer_in_words
 from sim.words.commands import Given
 from sim.words.counting import Counted, count_told, losses_a_bout
+from sim.words.estimate_details import answer_in_words
 from sim.words.figures import count, of_ten, span, usual, whole
 from sim.words.screen import LINES, WIDTH
 from tests.screens import holds
 from tests.unit.experiments.test_result import result_of
 from tests.unit.measures.handmade import goals_game, square_game
-from tests.unit.words.test_answer import shooting
+from tests.unit.words.test_estimate_details import shooting
 
 GAME = square_game()
 GIVEN = Given("estimate", "square")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.experiments.sweep import ENDS
-from sim.words.sweep import figure_with_doubt
+from sim.words.sweep_details import figure_with_doubt
 
 
 def cells(measure: str, unit: str, mean: str, low: str, high: str) -> list[list[str]]:

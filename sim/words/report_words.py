@@ -10,11 +10,12 @@ from sim.experiments.tuned import Tuned
 from sim.experiments.typical import Typical
 from sim.experiments.why import Why
 from sim.game.model import Game
-from sim.words.adjusted import in_unit, measure_with_rate
+from sim.words.adjust_details import in_unit, measure_with_rate
 from sim.words.clocks import WATCH
 from sim.words.commands import Given
+from sim.words.compare_details import other_of, row_of_losses, scale_of_row
 from sim.words.compare_screen import called, of_several_rows, what
-from sim.words.comparison import other_of, row_of_losses, scale_of_row
+from sim.words.differences import counts, lost_a_bout
 from sim.words.figures import NOT_KNOWN, present, two
 from sim.words.listing import listed
 from sim.words.losses import LOSS, NO_SHOT
@@ -22,10 +23,9 @@ from sim.words.measure_names import is_counted, wording
 from sim.words.measure_phrases import SAME_BALL, name_in_table
 from sim.words.measure_phrases import noun as noun_of
 from sim.words.playing import shots_allowed
-from sim.words.replayed import picked
+from sim.words.replay_words import picked
 from sim.words.screen import Screen
 from sim.words.setting_up import spelt_time
-from sim.words.spoken import counts, lost_a_bout
 from sim.words.tune_screen import behind, knob_noun, wish
 from sim.words.why import changed, how_far_out, matters, split
 

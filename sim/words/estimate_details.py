@@ -16,14 +16,14 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.counting import losses_a_bout, mean_of
+from sim.words.estimate_screen import CAUSES, SEEN, cause_of, short_answer
 from sim.words.figures import percent, ranged
-from sim.words.fired import points, rules_fired
-from sim.words.load import load_in_words
+from sim.words.load_table import load_in_words
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.passing import corrected, passing
-from sim.words.running import of_players, of_roles, usual_figure
+from sim.words.rule_counts import points, rules_fired
+from sim.words.running_tables import of_players, of_roles, usual_figure
 from sim.words.screen import folded
-from sim.words.short_answer import CAUSES, SEEN, cause_of, short_answer
 from sim.words.tables import table
 
 RATES = (

@@ -25,9 +25,9 @@ from sim.words.counting import (
     times,
 )
 from sim.words.figures import count, metres, percent, two, usual
-from sim.words.fired import never_fired, points_of
 from sim.words.losses import SHORT, SHORT_NO_SHOT, USUALLY
-from sim.words.onward import after_estimate, roles_change_hands
+from sim.words.next_steps import after_estimate, roles_change_hands
+from sim.words.rule_counts import never_fired, points_of
 from sim.words.screen import LINES, MOST_BESIDE, WIDTH, Screen
 from sim.words.setting_up import question_line, time_of
 

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from sim.words.clocks import CLOCKS, ROLLING
 from sim.words.figures import metres, rounded, seconds, two
-from sim.words.labels import DEAD, DEFENDS, MOMENTS
 from sim.words.measure_names import wording
-from sim.words.plots import axis_noun, axis_words, from_to, measured, plain_value, setting, with_sign
+from sim.words.picture_labels import DEAD, DEFENDS, MOMENTS
+from sim.words.picture_words import axis_noun, axis_words, from_to, measured, plain_value, setting, with_sign
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -16,9 +16,9 @@ from sim.measures.catalogue import can_happen, measures
 from sim.measures.thresholds import ADULT_MEN
 from sim.pitch.assumptions import ENGINE
 from sim.populations import KINDS
-from sim.words.adjusted import adjusted_in_words
+from sim.words.adjust_details import adjusted_in_words
+from sim.words.adjust_screen import card_screen
 from sim.words.commands import Given
-from sim.words.grass import card_screen
 from sim.words.measure_names import wording
 from sim.words.reasons import NOTES, PLAY, PLAYERS, reason_of
 from sim.words.screen import LINES

@@ -13,8 +13,8 @@ from sim.measures.session_counts import session_of, tally
 from sim.measures.summary import summarise
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from sim.words.answer import answer_in_words
-from sim.words.fired import never_fired, points, rules_fired, tried
+from sim.words.estimate_details import answer_in_words
+from sim.words.rule_counts import never_fired, points, rules_fired, tried
 from sim.words.screen import WIDTH
 from tests.unit.measures.handmade import square_bout, square_game
 

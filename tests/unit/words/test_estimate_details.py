@@ -16,7 +16,7 @@ from sim.measures.summary import summarise
 from sim.measures.tables import tables
 from sim.plots.bout_frames import of_runs
 from sim.results import Named, Result
-from sim.words.answer import answer_in_words
+from sim.words.estimate_details import answer_in_words
 from sim.words.passing import passing, short
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
 

@@ -9,18 +9,18 @@ from sim.experiments.adjusted import Card, Effect, Refusal, Trigger
 from sim.experiments.comparison import Row
 from sim.game.model import Game
 from sim.speed_zones import minors_of
+from sim.words.adjust_screen import card_screen, missed, target_of
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.clocks import CLOCKS
 from sim.words.commands import Given
-from sim.words.comparison import gap
+from sim.words.compare_details import gap
+from sim.words.differences import both
 from sim.words.figures import present, two
-from sim.words.grass import card_screen, missed, target_of
 from sim.words.levers import lever_name, more_players, to_do, why_not
 from sim.words.losses import footer
 from sim.words.measure_phrases import noun, per_of_rate
 from sim.words.screen import wrapped
-from sim.words.spoken import both
 from sim.words.tables import table
 
 LOADS = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sim.game.model import Game
 from sim.results import Result
-from sim.words.running import scope_names, usual_figure
+from sim.words.running_tables import scope_names, usual_figure
 from sim.words.tables import table
 
 POWER, UP, DOWN, TURNS = "metabolic_power", "accelerations_per_min", "decelerations_per_min", "turns_per_min"

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 
 from sim.game.family import may, sides_at_start
 from sim.game.model import Game, Phase, Rule
-from sim.words.heads import loss_head
 from sim.words.listing import capital, listed
+from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
 IN_PLAY = (

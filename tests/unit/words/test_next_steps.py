@@ -14,7 +14,7 @@ from sim.experiments.everyday import target_of
 from sim.experiments.key_measures import aims_of, keys_of
 from sim.game.loader import load_game
 from sim.words.commands import Given, with_tweak
-from sim.words.onward import after_estimate, main_measure
+from sim.words.next_steps import after_estimate, main_measure
 from tests.unit.experiments.test_result import result_of
 from tests.unit.measures.handmade import square_game
 

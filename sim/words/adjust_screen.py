@@ -14,6 +14,7 @@ from sim.game.names import spoken_of
 from sim.words.assumptions import replaced_in_words
 from sim.words.changes import spelt
 from sim.words.commands import Given, try_next
+from sim.words.differences import both
 from sim.words.figures import percent, present, two
 from sim.words.levers import lever_name, more_players, named_together, short_name, to_do
 from sim.words.listing import listed
@@ -32,7 +33,6 @@ from sim.words.measure_phrases import (
 from sim.words.playing import shots_allowed
 from sim.words.screen import LINES, Screen
 from sim.words.setting_up import question_line, spelt_time, time_of
-from sim.words.spoken import both
 
 MOST_LEVERS = 3
 MOST_NAMED = 2  # levers that go the other way, or too far

@@ -15,11 +15,11 @@ from sim.experiments.comparison import Compared
 from sim.game.model import Game
 from sim.words.changes import in_words
 from sim.words.clocks import CLOCKS
-from sim.words.comparison import own_changes
+from sim.words.compare_details import own_changes
 from sim.words.figures import two
-from sim.words.labels import DOUBT_BESIDE
 from sim.words.listing import listed
 from sim.words.measure_names import wording
+from sim.words.picture_labels import DOUBT_BESIDE
 
 if TYPE_CHECKING:
     import pandas as pd

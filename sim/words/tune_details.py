@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from sim.experiments.shares import is_share
 from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
-from sim.words.comparison import gap
+from sim.words.compare_details import gap
+from sim.words.differences import both
 from sim.words.figures import two
 from sim.words.losses import footer
 from sim.words.measure_phrases import clock_of, name_in_table
 from sim.words.screen import folded
-from sim.words.spoken import both
 from sim.words.tables import table
 
 ON_TARGET = {"at": "as good as on target", "below": "below it", "above": "above it"}
