@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sim.errors import InputError
 from sim.measures.summary import Measure
@@ -92,9 +92,10 @@ class Result(Shown):
             raise KeyError(f"{measure} for {scope} must be one row (got {len(found)})")
         return found[0]
 
-    def to_dict(self) -> dict:
+    def to_dict(self) -> dict[str, Any]:
         """Plain lists, dictionaries and numbers, in the order of the layout."""
-        return json.loads(self.to_json())
+        plain: dict[str, Any] = json.loads(self.to_json())
+        return plain
 
     def to_json(self) -> str:
         """The result as strict JSON: the fields in the order of the layout, undefined numbers as null."""

@@ -23,7 +23,8 @@ class Drawn:
     """A game: a notebook shows its diagram."""
 
     def _repr_svg_(self) -> str:
-        return how().diagram_of(self)
+        svg: str = how().diagram_of(self)
+        return svg
 
 
 class Shown:

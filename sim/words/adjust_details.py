@@ -47,19 +47,19 @@ def card_in_words(card: Card, width: int | None = None) -> str:
     measures = {card.measure, *(row.measure for one in card.effects for row in one.others)}
     title, rows = levers(card)
     parts = [
-        folded(aim_and_start(card), width),
-        "\n".join([folded([title], width), *([table(HEAD, rows, width, LEFT)] if rows else [])]),
-        folded(when_to_change(card), width),
-        folded(refused(card), width),
-        folded(levers_left_out(card), width),
-        folded(notes(card), width),
-        folded([replaced_in_words(card.provenance.assumptions)], width),
-        folded([footer(measures), card.cautions[-1]], width),
+        in_lines(aim_and_start(card), width),
+        "\n".join([in_lines([title], width), *([table(HEAD, rows, width, LEFT)] if rows else [])]),
+        in_lines(when_to_change(card), width),
+        in_lines(refused(card), width),
+        in_lines(levers_left_out(card), width),
+        in_lines(notes(card), width),
+        in_lines([replaced_in_words(card.provenance.assumptions)], width),
+        in_lines([footer(measures), card.cautions[-1]], width),
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def folded(lines: Sequence[str], width: int | None) -> str:
+def in_lines(lines: Sequence[str], width: int | None) -> str:
     """Sentences in lines that fit the terminal; a line each in a pipe."""
     if width is None:
         return "\n".join(lines)

@@ -48,7 +48,7 @@ def percent(value: float) -> str:
     return f"{100 * value:.0f} %"
 
 
-def ranged(mean: float | None, low: float | None, high: float | None, say=two) -> str:
+def ranged(mean: float | None, low: float | None, high: float | None, say: Callable[[float], str] = two) -> str:
     """``3.1 (2.4-3.9)``; without a range just the figure."""
     if mean is None:
         return NOT_KNOWN

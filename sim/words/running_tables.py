@@ -32,7 +32,7 @@ OF_PLAYERS: tuple[Column, ...] = (
 )
 
 
-def usual_figure(row: Measure, say=two) -> str:
+def usual_figure(row: Measure, say: Callable[[float], str] = two) -> str:
     """The mean of a row with what is usual in brackets, each as `say` has it."""
     return ranged(row.mean, row.session_low, row.session_high, say)
 

@@ -131,7 +131,7 @@ def consequence_in_short(game: Game, rule: Rule, action: Action) -> str:
 
 def new_balls(game: Game) -> dict[str, list[tuple[Restart, str]]]:
     """By whom a new ball from the server goes to, after a rule: the ways it comes, each with the event it comes after."""
-    found: dict[str, dict[tuple, tuple[Restart, str]]] = {}
+    found: dict[str, dict[tuple[float, str], tuple[Restart, str]]] = {}
     for phase in game.phases:
         for rule in phase.rules:
             for action in rule.do:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from sim.experiments.comparison import Row
 from sim.experiments.shares import is_share
 from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
@@ -46,12 +47,12 @@ def scale_of_measure(measure: str) -> float:
     return 100.0 if is_share(measure) else 1.0
 
 
-def key(what) -> tuple[str, str]:
+def key(what: Row | Tuned) -> tuple[str, str]:
     """By what a measure is known: (measure, scope)."""
     return what.measure, what.scope
 
 
-def measure_name(found: Tuned, what) -> str:
+def measure_name(found: Tuned, what: Row | Tuned) -> str:
     """What the measure of a row, or of the tune itself, is called in a table."""
     return name_in_table(what.measure, what.scope, measures_in(found))
 
