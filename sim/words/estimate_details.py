@@ -20,6 +20,7 @@ from sim.words.estimate_screen import CAUSES, SEEN, cause_of, short_answer
 from sim.words.figures import percent, ranged
 from sim.words.load_table import load_in_words
 from sim.words.losses import LOSS, NO_SHOT
+from sim.words.measure_names import wording
 from sim.words.passing import corrected, passing
 from sim.words.rule_counts import points, rules_fired
 from sim.words.running_tables import of_players, of_roles, usual_figure
@@ -27,13 +28,13 @@ from sim.words.screen import folded
 from sim.words.tables import table
 
 RATES = (
-    ("losses a minute", "balls_lost_per_min"),
-    ("losses and shots a minute", "turnovers_per_clock_min"),
-    ("balls that end with a shot, a minute", "shot_ends_per_min"),
-    ("passes across, a minute", "transfers_per_min"),
-    ("break-aways a bout", "break_aways_per_bout"),
-    ("shots a bout", "shots_per_bout"),
-    ("goals a bout", "goals_per_bout"),
+    "balls_lost_per_min",
+    "turnovers_per_clock_min",
+    "shot_ends_per_min",
+    "transfers_per_min",
+    "break_aways_per_bout",
+    "shots_per_bout",
+    "goals_per_bout",
 )
 USUAL_IN_BRACKETS = "In brackets what is usual, in eight sessions of ten."
 
@@ -81,12 +82,10 @@ def of_the_game(result: Result, game: Game, width: int | None) -> list[str]:
     """What holds for the game as a whole."""
     bout = losses_a_bout(result, game)
     rows = [] if bout is None else [("losses a bout", WATCH, ranged(bout.mean, bout.low, bout.high))]
-    for name, measure in RATES:
+    for measure in RATES:
         row = result.row(measure)
         if row.mean or (row.mean == 0 and measure in always_told(game)):
-            rows.append(
-                (name if game.goals or measure != "turnovers_per_clock_min" else "losses a minute", *clocked(row))
-            )
+            rows.append((wording(measure).row_head(bool(game.goals)), *clocked(row)))
     rows.append(("the ball rolls, share of the bout", WATCH, usual_figure(result.row("in_play_share"), percent)))
     for row in result.rows("threshold_chance"):
         if row.mean is not None:

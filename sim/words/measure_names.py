@@ -16,16 +16,21 @@ ENDINGS = ("_per_clock_min", "_per_min", "_per_bout", "_kmh", "_m", "_s")
 
 @dataclass(frozen=True)
 class Wording:
-    """How one measure is said.
+    """How one measure is said.  What is empty follows from the rest, or is not said of this measure.
 
-    `noun`: what there is more or less of; `less`: the word for less of it.  `per` and `clock`: what its rate is counted against.
-    `happens`: how a count happens ({times}, or {n} of them); `holds`: the same of what is no count ({v}, of {who}).
-    `beside_figure`: what the noun is called right behind a figure; `unit`: all that stands there, where it is no plain rate.
-    `column`: its head in a table.  `instead`: what becomes of it with a change ({} and {} before), alone; `aside`: the same behind
-    a change ({now}, {before}, {rate}, {who}).  `pictured`: its name on an axis; `of`: what follows a figure in per cent over a
-    picture ({clock}).  `shots_too`: where shots are told apart, they are counted in.  `whole`: nobody counts it in parts.
-
-    What is empty follows from the rest, or is not said of this measure.
+    noun           what there is more or less of; `less`: the word for less of it
+    per, clock     what its rate is counted against: "minute" or "bout", and on which clock
+    happens        how a count happens: {times}, or {n} of them
+    holds          the same of what is no count: {v}, of {who}
+    beside_figure  what the noun is called right behind a figure
+    unit           all that stands behind a figure, where it is no plain rate
+    column         its head in a table: {noun}; `row`: its name before its rate in one
+    instead        what becomes of it with a change, alone: {} and, before, {}
+    aside          the same behind the change: {now}, {before}, {rate}, {who}
+    pictured       its name on an axis
+    of             what follows a figure in per cent over a picture: {clock}
+    shots_too      where shots are told apart, they are counted in
+    whole          nobody counts it in parts
     """
 
     noun: str
@@ -37,6 +42,7 @@ class Wording:
     beside_figure: str = ""
     unit: str = ""
     column: str = ""
+    row: str = ""
     instead: str = ""
     aside: str = ""
     pictured: str = ""
@@ -55,6 +61,10 @@ class Wording:
     def behind_figure(self, shots: bool) -> str:
         """``losses a minute with the ball rolling``, ``% of passes arriving``."""
         return self.unit or f"{self.rate(shots)} {self.clock}"
+
+    def row_head(self, shots: bool) -> str:
+        """Its name before its rate in a table: ``losses a minute``."""
+        return self.row or self.rate(shots)
 
     def head(self, shots: bool) -> str:
         """Its name over a column, or at the head of a row: ``losses/min``, ``passes that arrive, %``."""
@@ -94,6 +104,7 @@ MEASURES: Mapping[str, Wording] = MappingProxyType(
             per="minute",
             happens="they get it across {times}",
             beside_figure="transfers",
+            row="passes across, a minute",
             instead=f"They get it across {{}} times a minute {ROLLING}, not {{}}.",
             pictured="balls played across",
         ),
@@ -178,6 +189,7 @@ MEASURES: Mapping[str, Wording] = MappingProxyType(
             happens="they get a shot off {times}",
             unit=f"attacks a minute that end in a shot, {ROLLING}",
             column="attacks ended by a shot/min",
+            row="balls that end with a shot, a minute",
             instead=f"They end it with a shot {{}} times a minute {ROLLING}, not {{}}.",
         ),
         "pass_completion": Wording(
