@@ -86,8 +86,8 @@ def adjust(
     from sim.experiments.everyday import target_of
     from sim.experiments.key_measures import aims_of
     from sim.experiments.shares import share_of
-    from sim.words.adjusted import adjusted_in_words
-    from sim.words.answer import going_on
+    from sim.words.adjust_details import adjusted_in_words
+    from sim.words.estimate_details import going_on
 
     goal = target_of(aim, base, aims_of(base), "--aim", GOALS)
     share = None if precision is None else share_of(precision, "--precision")

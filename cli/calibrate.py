@@ -66,7 +66,7 @@ def calibrate(
     from cli.progress import Progress
     from sim.experiments.first_run import get_ready
     from sim.words.commands import options_of
-    from sim.words.tables import fitted
+    from sim.words.screen import folded
 
     checkpoint = save / calibration.CHECKPOINT
     asked = (
@@ -91,14 +91,14 @@ def calibrate(
                 screened = calibration.screen(evaluations, list(known.values()))
                 write_whole(kept, calibration.screening_csv(screened))
                 searched = [one.name for one in screened[: calibration.MOST]]
-                text = fitted(words.screening_in_words(screened, searched), console_width())
+                text = folded(words.screening_in_words(screened, searched), console_width())
             else:
                 found = calibration.calibrate(evaluations, [known[name] for name in names], budget)
                 write_whole(save / "fit.json", calibration.as_json(found))
                 write_whole(save / "left_out.json", calibration.left_out_json(found))
                 text = words.calibration_screen(found, f"{again} --details").text()
                 if details:
-                    text += "\n\n" + fitted(words.calibration_in_words(found), console_width())
+                    text += "\n\n" + folded(words.calibration_in_words(found), console_width())
         except KeyboardInterrupt:
             say(f"{words.STOPPED}\n  {again}", err=True)
             raise typer.Exit(130) from None

@@ -36,7 +36,7 @@ def check(
     from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only where something is played
     from sim.experiments.estimate import estimate
-    from sim.words.fired import tried
+    from sim.words.rule_counts import tried
 
     with executor_of(workers, None) as executor, Progress("bouts") as progress:
         result = estimate(chosen, bouts=bouts, seed=seed, workers=executor, progress=progress, changes=scenario.changes)

@@ -103,10 +103,10 @@ def compare(
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.compare import Variant, compare_all
     from sim.experiments.levers import unit_of
-    from sim.words.answer import going_on
     from sim.words.changes import phrase
+    from sim.words.compare_details import details_of_compared
     from sim.words.compare_screen import compared_on_a_screen
-    from sim.words.comparison import details_of_compared
+    from sim.words.estimate_details import going_on
 
     unit = unit_of(first, scenario.load)
     called = [phrase([one for one in whole if one not in scenario.changes], which, unit) for _, which, whole in loaded]

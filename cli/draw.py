@@ -32,7 +32,7 @@ def draw(
     unit = unit_of(chosen, scenario.load)
 
     from sim.plots.diagram import diagram  # the heavy half, only for input that has been accepted
-    from sim.words.drawn import drawn
+    from sim.words.diagram_words import drawn
 
     write_bytes(out, diagram(chosen, out.suffix.lower().removeprefix("."), scenario.changes, unit))
     say(drawn(str(out)), err=True)

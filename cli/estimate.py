@@ -110,8 +110,8 @@ def estimate(
     from sim.experiments.estimate import estimate as estimate_game
     from sim.experiments.levers import unit_of
     from sim.experiments.stopping_rule import precision_of
-    from sim.words.aims import noun
-    from sim.words.answer import answer_in_words, going_on
+    from sim.words.estimate_details import answer_in_words, going_on
+    from sim.words.measure_phrases import noun
 
     sessions: dict[int, SessionCounts] = {}
     before = None if extend is None else read(extend, "--extend")

@@ -25,7 +25,7 @@ def by_numbers(ctx: typer.Context, typed: str) -> str:
     if ctx.resilient_parsing:  # a shell asks what could be typed next: nothing is said
         return typed
     from sim.game.loader import load_game, shipped_name
-    from sim.words.games import by_its_numbers
+    from sim.words.shipped import by_its_numbers
 
     name = shipped_name(typed)
     if name != typed:

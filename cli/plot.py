@@ -73,7 +73,7 @@ def give_plot(plot: Path, page: Page, numbers: Path | None = None) -> None:
     from cli.files import encoded, write_together
     from sim.plots.page import numbers as numbers_in
     from sim.plots.page import picture
-    from sim.words.plots import NOTHING_TO_DRAW, written
+    from sim.words.picture_words import NOTHING_TO_DRAW, picture_written
 
     if page.frame.empty:
         say(NOTHING_TO_DRAW, err=True)
@@ -81,4 +81,4 @@ def give_plot(plot: Path, page: Page, numbers: Path | None = None) -> None:
     table = numbers or plot.with_suffix(TABLE)
     drawn, text = picture(page, plot.suffix.lower().removeprefix(".")), numbers_in(page)
     write_together({table: encoded(text), plot: drawn})
-    say(written(str(plot), str(table)), err=True)
+    say(picture_written(str(plot), str(table)), err=True)

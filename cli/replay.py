@@ -55,7 +55,7 @@ def replay(
 
     from sim.experiments.typical import bout_of, typical_bout  # the heavy half, only for input that has been accepted
     from sim.report.replay import replay_page
-    from sim.words.replayed import picked, written
+    from sim.words.replay_words import picked, replay_written
 
     lead = []
     if typical:
@@ -64,5 +64,5 @@ def replay(
         lead = [picked(found)]
     log = bout_of(chosen, seed, session - 1, bout - 1, own)
     write_bytes(out, encoded(replay_page([("", chosen, log)], lead)))
-    for line in (*lead, written(str(out))):
+    for line in (*lead, replay_written(str(out))):
         say(line, err=True)

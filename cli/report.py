@@ -60,22 +60,22 @@ def give_replay(place: Path, found: Watched) -> None:
     """The bouts side by side, as a page."""
     from cli.files import encoded, write_bytes
     from sim.report.replay import replay_page
-    from sim.words.replayed import written
-    from sim.words.reported import bouts_told
+    from sim.words.replay_words import replay_written
+    from sim.words.report_words import bouts_told
 
     bouts, which = found
     write_bytes(place, encoded(replay_page(bouts, [bouts_told(which)])))
-    say(written(str(place)), err=True)
+    say(replay_written(str(place)), err=True)
 
 
 def give_report(place: Path, made: Callable[[], Report]) -> None:
     """Write the page of a report, and say where it is."""
     from cli.files import encoded, write_bytes
     from sim.report.report import report_page
-    from sim.words.reported import written
+    from sim.words.report_words import report_written
 
     write_bytes(place, encoded(report_page(made())))
-    say(written(str(place)), err=True)
+    say(report_written(str(place)), err=True)
 
 
 def what_matters(
@@ -91,7 +91,7 @@ def what_matters(
     from cli.progress import Progress
     from sim.errors import InputError
     from sim.experiments.why import ratio_of, why
-    from sim.words.reported import CANNOT, STOPPED, TOO_RARE, why_told
+    from sim.words.report_words import CANNOT, STOPPED, TOO_RARE, why_told
 
     try:
         ratio_of(game, *about)

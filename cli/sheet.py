@@ -69,7 +69,7 @@ def sheet(
     from sim.plots.on_sheet import sheet_picture  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
     from sim.report.sheet_pdf import setting_of, sheet_pdf
-    from sim.words.sheet import sheet_of, written
+    from sim.words.sheet import sheet_of, sheet_written
 
     unit = unit_of(chosen, scenario.load)
     drawn, ratio = sheet_picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
@@ -101,4 +101,4 @@ def sheet(
             )
         made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
     write_bytes(out, sheet_pdf(made, drawn, ratio) if suffix == ".pdf" else encoded(sheet_page(made, drawn, ratio)))
-    say(written(str(out)), err=True)
+    say(sheet_written(str(out)), err=True)

@@ -89,7 +89,7 @@ def sweep(
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
     from sim.experiments.sweep import sweep as sweep_game
-    from sim.words.sweep import details_of_swept
+    from sim.words.sweep_details import Swept, details_of_swept
     from sim.words.sweep_screen import swept_on_a_screen
 
     def keep(lines: Lines) -> None:
@@ -103,8 +103,9 @@ def sweep(
         played=base,
     )  # fmt: skip
     length = unit_of(base, scenario.load)
-    screen = swept_on_a_screen(base, axes, runs, found, None if save is None else str(save), own, asked, length)
-    say(f"{screen}\n\n{details_of_swept(base, axes, runs, found, own, length, console_width())}" if details else screen)
+    swept = Swept(base, axes, runs, found, own, length)
+    screen = swept_on_a_screen(swept, None if save is None else str(save), asked)
+    say(f"{screen}\n\n{details_of_swept(swept, console_width())}" if details else screen)
     keeper.settle()
     if table is not None:
         write_bytes(table, as_parquet(text_of(axes, found)) if is_parquet(table) else encoded(text_of(axes, found)))

@@ -81,10 +81,10 @@ def tune(
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
     from sim.experiments.tune import tune as tune_game
-    from sim.words.answer import going_on
     from sim.words.changes import phrase
+    from sim.words.estimate_details import going_on
+    from sim.words.tune_details import details_of_tuned
     from sim.words.tune_screen import tuned_on_a_screen
-    from sim.words.tuned import details_of_tuned
 
     with executor_of(workers, cluster) as executor, Progress("bouts at most") as progress, drawer(keeper, base) as kept:
         answer = tune_game(

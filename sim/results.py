@@ -9,11 +9,15 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any
 
 from sim.errors import InputError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
 from sim.shown import Shown
+
+if TYPE_CHECKING:
+    from pydantic_core import ErrorDetails
 
 __all__ = ["FORMAT", "Measure", "Named", "Provenance", "Replaced", "Result"]
 
@@ -88,11 +92,13 @@ class Result(Shown):
             raise KeyError(f"{measure} for {scope} must be one row (got {len(found)})")
         return found[0]
 
-    def to_dict(self) -> dict:
+    def to_dict(self) -> dict[str, Any]:
         """Plain lists, dictionaries and numbers, in the order of the layout."""
-        return json.loads(self.to_json())
+        plain: dict[str, Any] = json.loads(self.to_json())
+        return plain
 
     def to_json(self) -> str:
+        """The result as strict JSON: the fields in the order of the layout, undefined numbers as null."""
         return json.dumps(asdict(self), indent=1, ensure_ascii=False, allow_nan=False)
 
     @classmethod
@@ -109,7 +115,7 @@ class Result(Shown):
         return found
 
 
-def problem_of(error: dict) -> str:
+def problem_of(error: ErrorDetails) -> str:
     """One message of our pattern."""
     where = ".".join(str(part) for part in error["loc"]) or "text"
     rules = {

@@ -15,6 +15,7 @@ HOW = "sim.report.notebook"
 
 
 def how() -> ModuleType:
+    """The module that knows how each value is shown; it is loaded when a cell first asks."""
     return importlib.import_module(HOW)
 
 
@@ -22,7 +23,8 @@ class Drawn:
     """A game: a notebook shows its diagram."""
 
     def _repr_svg_(self) -> str:
-        return how().diagram_of(self)
+        svg: str = how().diagram_of(self)
+        return svg
 
 
 class Shown:

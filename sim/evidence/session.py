@@ -25,7 +25,7 @@ from sim.evidence.trajectories import (
     turns,
 )
 from sim.game.model import Game
-from sim.measures.event_reducer import ReducedEvents
+from sim.measures.event_reducer import ReducedEvents, reduce_events
 from sim.measures.session_counts import SessionCounts, count
 from sim.measures.session_counts import session_of as session_counts
 from sim.pitch.log import BoutLog

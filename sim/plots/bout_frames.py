@@ -16,7 +16,7 @@ from sim.pitch.log import BoutLog
 from sim.plots.frames import in_percent
 from sim.results import Measure, Result
 from sim.speed_zones import minors_of
-from sim.words import labels
+from sim.words import picture_labels as labels
 from sim.words.strip import spells
 
 if TYPE_CHECKING:

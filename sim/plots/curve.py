@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import FAINT, INK, PALE, entitle, explain, quiet, shade
-from sim.words import labels
-from sim.words.plots import axis_words, key_words, measured, plain
-from sim.words.titles import curve_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import curve_said
+from sim.words.picture_words import axis_words, key_words, measured, plain_value
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -52,9 +52,9 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
             label=labels.TRIED[frame.iloc[0]["goal"] if what == "answer" and target != target else what],
         )
     if target == target:
-        axis.axhline(target, color=INK, linewidth=1.4, linestyle=(0, (5, 3)), label=labels.target(plain(target)))
+        axis.axhline(target, color=INK, linewidth=1.4, linestyle=(0, (5, 3)), label=labels.target(plain_value(target)))
     if len(line) <= MANY:
-        axis.set_xticks(line["x"], [plain(value) for value in line["value"]])
+        axis.set_xticks(line["x"], [plain_value(value) for value in line["value"]])
     axis.margins(x=0.06, y=0.12)
     axis.set_xlabel(key_words(*frame.iloc[0][["key", "key_unit"]]))
     axis.set_ylabel(axis_words(*measured(frame)))

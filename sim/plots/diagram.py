@@ -42,7 +42,7 @@ from sim.plots.ground import (
 from sim.plots.look import FAINT, HARD, INK, LETTER, wrapped
 from sim.plots.page import DPI, UNDATED, inches, our_settings
 from sim.plots.room import Box, Room, box_at
-from sim.words import drawn as words
+from sim.words import diagram_words as words
 
 MARGIN = 0.1
 SCALE_ROOM = 0.2  # inches for the scale bar under everything on the ground
@@ -77,7 +77,7 @@ def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m") -> 
     head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
     foot = foot_of(game, changes)
     require_letters(
-        [head, *(line for _, line in foot), *(line for area in game.areas for line in words.label_of(game, area))]
+        [head, *(line for _, line in foot), *(line for area in game.areas for line in words.area_label(game, area))]
     )
     _, room = laid(game, ground, unit, 0.0, 0.0, 1.0)  # what is taken beyond the ground is known when all is placed
     south, north = (end * ground.scale for end in ground.bounds[1::2])
@@ -179,7 +179,7 @@ def draw_ground(axis: Axes, game: Game) -> None:
 
 def label_for(game: Game, area: Area, ground: Ground, unit: str) -> str:
     """Name, size and paces in lines that fit over the area; of a zone as few as can be, as the ground around it is in use."""
-    lines = words.label_of(game, area, unit)
+    lines = words.area_label(game, area, unit)
     wide = max(LEAST_LABEL, area.length * ground.scale)
     return "\n".join(
         part for line in ([", ".join(lines)] if around(game, area) else lines) for part in broken(line, wide)
@@ -370,7 +370,7 @@ def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
         [x, x + length], [y, y], color=INK, linewidth=2.2, solid_capstyle="butt", zorder=7, clip_on=False
     )
     bar.set_gid("scale-bar")
-    axis.text(x + length + ground.metres(4.0), y, words.scale(length), ha="left", va="center", size=LABEL)
+    axis.text(x + length + ground.metres(4.0), y, words.scale_bar(length), ha="left", va="center", size=LABEL)
     right = east + ground.metres(POINTS * (left - MARGIN))
     axis.text(right, y, words.NORTH, ha="right", va="center", size=LABEL)
 

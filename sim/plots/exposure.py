@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import CLEAR, FAINT, INK, entitle, explain, quiet, shade, tall
-from sim.words import labels
-from sim.words.plots import axis_words, plain
-from sim.words.titles import exposure_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import exposure_said
+from sim.words.picture_words import axis_words, plain_value
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -41,7 +41,9 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     axis.plot(ends["mean"], places[len(own) :], "|", color=shade(1), markersize=TICK, markeredgewidth=4)
     axis.plot([], [], "|", color=shade(1), markersize=TICK / 2, markeredgewidth=4, label=labels.WHOEVER)
     fair = rows.iloc[0]["fair"]
-    axis.axvline(fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain(round(fair))))
+    axis.axvline(
+        fair, color=INK, linestyle=(0, (5, 3)), linewidth=1.4, label=labels.even_share(plain_value(round(fair)))
+    )
     for text, y in ((labels.EACH_PLAYER, HEAD), (labels.WHOEVER_HEAD, len(own) + ROOM - 1.0 + HEAD)):
         axis.text(0.0, y, text, va="center", fontsize=8.5, fontweight="bold", bbox=CLEAR)
     axis.axhline(len(own) - 0.45, color=FAINT, linewidth=0.8)

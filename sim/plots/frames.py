@@ -22,8 +22,8 @@ from sim.measures.catalogue import IN_PLAY, measures
 from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
-from sim.words.plots import NO_GAMES, arm_names
-from sim.words.reasons import plain
+from sim.words.picture_words import NO_GAMES, arm_names
+from sim.words.reasons import reason_of
 from sim.words.why import SURE, one_kind_of_player
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def of_why(found: Why, most: int = 12) -> pd.DataFrame:
 def moved_words(row: Moved, alone: bool) -> str:
     """``the size: 9 to 11 m``; `alone`: there is one kind of player."""
     unit = "" if row.unit in ("1", "") else f" {row.unit}"
-    return f"{plain(row.name, row.kind, alone)}: {row.low:.3g} to {row.high:.3g}{unit}"
+    return f"{reason_of(row.name, row.kind, alone)}: {row.low:.3g} to {row.high:.3g}{unit}"
 
 
 def of_card(card: Card) -> pd.DataFrame:

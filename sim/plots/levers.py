@@ -21,9 +21,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import FAINT, INK, entitle, explain, marker, quiet, shade, tall
-from sim.words import labels
-from sim.words.plots import change_of
-from sim.words.titles import levers_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import levers_said
+from sim.words.picture_words import change_of
 
 if TYPE_CHECKING:
     import pandas as pd

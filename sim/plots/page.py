@@ -23,7 +23,7 @@ from matplotlib.figure import Figure
 from matplotlib.layout_engine import ConstrainedLayoutEngine
 
 from sim.plots.look import SETTINGS, wrapped
-from sim.words.plots import Origin, corner
+from sim.words.picture_words import Origin, corner
 
 if TYPE_CHECKING:
     import pandas as pd

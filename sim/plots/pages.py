@@ -23,7 +23,7 @@ from sim.plots.page import Page
 from sim.provenance import engine
 from sim.results import Replaced, Result
 from sim.words.assumptions import replaced_in_words
-from sim.words.plots import COUNTED, NO_GAMES, Origin, arms_words, played
+from sim.words.picture_words import COUNTED, NO_GAMES, Origin, arms_words, played
 
 PICTURES = ("defending", "metres", "passes")
 """What an estimate can be drawn as; the first is drawn unless another is asked for."""

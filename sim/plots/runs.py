@@ -12,9 +12,9 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import MaxNLocator
 
 from sim.plots.look import INK, entitle, explain, marker, quiet, shade
-from sim.words import labels
-from sim.words.plots import plain
-from sim.words.titles import runs_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import runs_said
+from sim.words.picture_words import plain_value
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -34,10 +34,12 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
             markersize=5.5,
             linewidth=1.2,
             linestyle=("-", "--", ":")[i % 3],
-            label=labels.of_side(side),
+            label=labels.band_of_side(side),
         )
     for asked in dict.fromkeys(frame["asked"].dropna()):
-        axis.axvline(asked, color=INK, linestyle=(0, (5, 3)), linewidth=1.2, label=labels.asked(plain(asked)))
+        axis.axvline(
+            asked, color=INK, linestyle=(0, (5, 3)), linewidth=1.2, label=labels.passes_asked_for(plain_value(asked))
+        )
     axis.set_ylim(0, 103)
     axis.set_xlim(left=-0.3)
     axis.xaxis.set_major_locator(MaxNLocator("auto", steps=[1, 2, 2.5, 5, 10], integer=True))

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 
 from sim.plots.look import INK, entitle, explain, hatch, quiet, shade, tall
-from sim.words import labels
-from sim.words.plots import band_words
-from sim.words.titles import bands_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import bands_said
+from sim.words.picture_words import band_words
 
 if TYPE_CHECKING:
     import pandas as pd

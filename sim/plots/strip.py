@@ -12,9 +12,9 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import FuncFormatter, MultipleLocator
 
 from sim.plots.look import FAINT, INK, PALE, entitle, explain, quiet, shade, tall
-from sim.words import labels
-from sim.words.plots import clock_face
-from sim.words.titles import strip_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import strip_said
+from sim.words.picture_words import clock_face
 
 if TYPE_CHECKING:
     import pandas as pd

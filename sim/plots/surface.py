@@ -13,10 +13,10 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
 from sim.plots.look import INK, entitle, explain
-from sim.words import labels
+from sim.words import picture_labels as labels
 from sim.words.figures import two
-from sim.words.plots import axis_words, key_words, measured, plain
-from sim.words.titles import surface_said
+from sim.words.picture_titles import surface_said
+from sim.words.picture_words import axis_words, key_words, measured, plain_value
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -79,15 +79,15 @@ def draw_cells(
         edgecolor="white",
         linewidth=1.5,
     )
-    axis.set_xticks(range(len(across)), [plain(value) for value in across])
-    axis.set_yticks(range(len(up)), [plain(value) for value in up])
+    axis.set_xticks(range(len(across)), [plain_value(value) for value in across])
+    axis.set_yticks(range(len(up)), [plain_value(value) for value in up])
     if len(places) <= MOST_WORDS:
         for x, y, row in places:
             words_in(axis, x, y, row, tone)
     target = found.iloc[0]["target"]
     holding = [(x, y) for x, y, row in places if row.low <= target <= row.high]
     for i, (x, y) in enumerate(holding):
-        label = labels.not_from_target(plain(target)) if i == 0 else None
+        label = labels.not_from_target(plain_value(target)) if i == 0 else None
         axis.add_patch(
             Rectangle(
                 (x - 0.44, y - 0.42), 0.88, 0.84, fill=False, edgecolor=INK, linestyle="--", linewidth=1.2, label=label
@@ -133,7 +133,7 @@ def positions(axis: Axes, values: pd.Series, up: bool) -> list[float]:
     numbers = all(isinstance(name, (int, float)) for name in names)
     places = {name: float(name) if numbers else float(i) for i, name in enumerate(names)}
     if len(names) <= MOST_TICKS:
-        (axis.set_yticks if up else axis.set_xticks)(list(places.values()), [plain(name) for name in names])
+        (axis.set_yticks if up else axis.set_xticks)(list(places.values()), [plain_value(name) for name in names])
     return [places[value] for value in values]
 
 

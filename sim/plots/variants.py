@@ -14,9 +14,9 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from sim.plots.look import INK, entitle, explain, marker, quiet, shade, tall
-from sim.words import labels
-from sim.words.plots import axis_words, measured
-from sim.words.titles import variants_said
+from sim.words import picture_labels as labels
+from sim.words.picture_titles import variants_said
+from sim.words.picture_words import axis_words, measured
 
 if TYPE_CHECKING:
     import pandas as pd

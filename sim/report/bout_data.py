@@ -11,7 +11,7 @@ from sim.game.model import Game, Player
 from sim.game.names import spoken_of
 from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
 from sim.trajectory import states_after
-from sim.words.replayed import asked_words, ball_in_words, told
+from sim.words.replay_words import asked_words, ball_in_words, events_told
 from sim.words.strip import spells
 
 PLAYER, T0, T1, X, RATE, ROLE = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1", "x", "rate", "role"))
@@ -56,7 +56,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
         "ballInWords": ball_in_words(had, [side for side in sides if side != FLOATS], len(losses)),
         "inOrder": [log.players.index(one.id) for one in sorted(game.players, key=lambda one: (one.team, one.number))],
         "counts": counts_in_words(game, log),
-        "told": [[round(t, 3), text] for t, text in told(game, log)],
+        "told": [[round(t, 3), text] for t, text in events_told(game, log)],
     }
 
 

@@ -15,12 +15,12 @@ from sim.plots.diagram import diagram
 from sim.report.pages import rendered
 from sim.report.replay import replay_page
 from sim.results import Result
+from sim.words.adjust_screen import card_screen
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.grass import screen_of as card_screen
-from sim.words.replayed import heading
-from sim.words.short_answer import short_answer
+from sim.words.estimate_screen import short_answer
+from sim.words.replay_words import bout_heading
 from sim.words.tune_screen import tuned_on_a_screen
-from sim.words.why import screen_of as why_screen
+from sim.words.why import why_screen
 
 TALL = 900  # CSS pixels of a replay in a cell: ground, strip and buttons; the list beside it scrolls
 
@@ -34,7 +34,7 @@ def html_of(value: Any) -> str:
     """What a cell shows of an answer or a bout that knows its games."""
     if isinstance(value, BoutLog):
         (game,) = value.games
-        return rendered("cell.html", page=replay_page([("", game, value)]), title=heading(game, value), tall=TALL)
+        return rendered("cell.html", page=replay_page([("", game, value)]), title=bout_heading(game, value), tall=TALL)
     return rendered("screen.html", text=in_words(value, *value.games))
 
 

@@ -10,7 +10,7 @@ from sim.game.model import Game
 from sim.pitch.log import BoutLog
 from sim.report.bout_data import FLOATS, bout_data
 from sim.report.pages import raw, rendered, script_json
-from sim.words.replayed import PAGE, SPEEDS, heading
+from sim.words.replay_words import PAGE, SPEEDS, bout_heading
 
 Bout = tuple[str, Game, BoutLog]
 """(name of the variant or "", the game, its log)"""
@@ -21,8 +21,8 @@ LOOKS = 6  # shapes and shades of sides in the style sheet; a seventh side looks
 
 def replay_page(bouts: Sequence[Bout], lead: Sequence[str] = (), foot: Sequence[str] = (LINE,)) -> str:
     """The page; `lead` stands under its title, `foot` at its end (the caution line last)."""
-    title = heading(*bouts[0][1:]) if len(bouts) == 1 else " / ".join(name for name, _, _ in bouts)
-    found = [bout_data(game, log, heading(game, log, name)) for name, game, log in bouts]
+    title = bout_heading(*bouts[0][1:]) if len(bouts) == 1 else " / ".join(name for name, _, _ in bouts)
+    found = [bout_data(game, log, bout_heading(game, log, name)) for name, game, log in bouts]
     return rendered(
         "replay.html",
         title=title,

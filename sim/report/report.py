@@ -10,10 +10,10 @@ from sim.plots.page import Page, drawing
 from sim.report.bout_data import bout_data
 from sim.report.pages import raw, rendered, script_json
 from sim.report.replay import Bout, bout_in_page
-from sim.words import replayed
-from sim.words.plots import corner
-from sim.words.replayed import SPEEDS, heading
-from sim.words.reported import PAGE, Table
+from sim.words import replay_words as replayed
+from sim.words.picture_words import corner
+from sim.words.replay_words import SPEEDS, bout_heading
+from sim.words.report_words import PAGE, Table
 from sim.words.screen import COMMAND, Screen
 
 WIDE, NARROW = 7.0, 3.4
@@ -48,7 +48,7 @@ class Report:
 
 def report_page(report: Report) -> str:
     """The page."""
-    found = [bout_data(game, log, heading(game, log, name)) for name, game, log in report.bouts]
+    found = [bout_data(game, log, bout_heading(game, log, name)) for name, game, log in report.bouts]
     said, wide = drawing(report.page, WIDE)
     _, narrow = drawing(report.page, NARROW)
     return rendered(

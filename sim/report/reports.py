@@ -15,15 +15,14 @@ from sim.plots.pages import of_card, of_compared, of_tuned
 from sim.report.replay import Bout
 from sim.report.report import Report
 from sim.report.watch import Named
-from sim.words import reported as words
-from sim.words.adjusted import HEAD, levers
+from sim.words import report_words as words
+from sim.words.adjust_details import HEAD, levers
+from sim.words.adjust_screen import first_change, lever_in_short, whole_of_card
 from sim.words.commands import Given
+from sim.words.compare_details import cells_of, row_of_losses
 from sim.words.compare_screen import whole_of_compared
-from sim.words.comparison import cells_of, losses
-from sim.words.grass import first_change, in_short, whole_of_card
-from sim.words.tune_screen import in_short as curve_in_short
-from sim.words.tune_screen import whole_of_tuned
-from sim.words.tuned import Labels, curve_cells, effect_cells, label_of
+from sim.words.tune_details import Labels, curve_cells, effect_cells, value_label
+from sim.words.tune_screen import curve_in_short, whole_of_tuned
 
 Watched = tuple[Sequence[Bout], Mapping[str, Typical]]
 """Bouts, and which ones they are."""
@@ -44,7 +43,7 @@ def arms_of_compared(found: Compared, games: Sequence[Game], given: Given | None
 
 def asked_of_compared(found: Compared) -> tuple[str, str]:
     """(measure, scope) that the answer is about."""
-    return losses(found.comparisons[0]).measure, "game"
+    return row_of_losses(found.comparisons[0]).measure, "game"
 
 
 def report_of_compared(
@@ -83,7 +82,7 @@ def report_of_compared(
 
 def arms_of_tuned(found: Tuned, game: Game, chosen: Game, labels: Labels) -> list[Named]:
     """The game as it is, and as it is with the answer where that is another."""
-    with_it = (label_of(labels, found.answer, found.knobs), chosen)
+    with_it = (value_label(labels, found.answer, found.knobs), chosen)
     return [(words.AS_IT_IS, game), *([] if found.as_it_is else [with_it])]
 
 
@@ -101,7 +100,7 @@ def report_of_tuned(
     tables = [curve_cells(found, labels)]
     if rows := effect_cells(found):
         tables.append((f"{words.PAGE['else']}.", ("", "clock", words.AS_IT_IS, "with it", "difference"), rows))
-    label = label_of(labels, found.answer, found.knobs)
+    label = value_label(labels, found.answer, found.knobs)
     count = [*words.counting_tuned(found, games, label), *words.counting([], games[0])[1:]]
     return Report(
         title=games[0].title,
@@ -126,7 +125,7 @@ def report_of_tuned(
 def arms_of_card(card: Card, game: Game, load: Load) -> list[Named]:
     """The game as it is, and with the change to begin with, if there is one."""
     best = first_change(card, game)
-    return [(words.AS_IT_IS, game), *([] if best is None else [(in_short(best.lever), load(best.lever.changes))])]
+    return [(words.AS_IT_IS, game), *([] if best is None else [(lever_in_short(best.lever), load(best.lever.changes))])]
 
 
 def report_of_card(card: Card, game: Game, given: Given | None, watched: Watched, matters: Sequence[str]) -> Report:

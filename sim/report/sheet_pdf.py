@@ -20,7 +20,7 @@ from fpdf.fonts import TTFFont
 
 from sim.errors import InputError
 from sim.plots.fonts import font_file, missing
-from sim.words.drawn import no_letters
+from sim.words.diagram_words import no_letters
 from sim.words.sheet import BLANKS, NO_ROOM, Section, Sheet
 
 WIDE, HIGH, MARGIN, GUTTER = 210.0, 297.0, 10.0, 5.0  # mm

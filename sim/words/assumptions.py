@@ -39,15 +39,18 @@ NOTE_INDENT = "      "
 NO_UNIT = ("1", "logit")
 
 
-def figure(value: float | None) -> str:
+def four_digits(value: float | None) -> str:
+    """A figure in four digits; a hyphen where there is none."""
     return "-" if value is None else f"{value:.4g}"
 
 
 def legal(row: Row) -> str:
+    """What a number of the user's own may be: ``0.1 to 2``."""
     return f"{row.low:g} to {row.high:g}"
 
 
-def unit_of(row: Row, details: bool) -> str:
+def unit_shown(row: Row, details: bool) -> str:
+    """The unit of a row; the short table leaves out those that say nothing to a coach."""
     return row.unit if details or row.unit not in NO_UNIT else ""
 
 
@@ -72,8 +75,16 @@ def assumptions_in_words(rows: Sequence[Row], explained: bool, details: bool = F
 
 
 def of_constants(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
+    """One line a constant, with its note below it if `explained`."""
     lines = [
-        (row.name, figure(row.value), unit_of(row, details), figure(row.spread), legal(row), row.provenance)
+        (
+            row.name,
+            four_digits(row.value),
+            unit_shown(row, details),
+            four_digits(row.spread),
+            legal(row),
+            row.provenance,
+        )
         for row in rows
     ]
     return laid_out(HEADS, lines, [row.note for row in rows] if explained else [], width if details else None, TEXT)
@@ -81,14 +92,15 @@ def of_constants(rows: Sequence[Row], explained: bool, details: bool, width: int
 
 def of_people(rows: Sequence[Row], explained: bool, details: bool, width: int | None) -> list[str]:
     """One line a trait: its mean, our doubt, and how much players differ; a hyphen for what was not asked for."""
-    lines, notes = [], []
+    lines: list[tuple[str, ...]] = []
+    notes: list[str] = []
     for name, members in groupby(rows, key=lambda row: row.name):
         found = {row.number: row for row in members}
         first = next(iter(found.values()))
         mean, between = found.get("mean") or found.get("value"), found.get("spread")
         doubt = mean.spread if mean else found["ignorance"].value if "ignorance" in found else None
-        start = (name, figure(mean.value if mean else None), unit_of(first, details), figure(doubt))
-        rests, differ = mean.provenance if mean else "-", figure(between.value if between else None)
+        start = (name, four_digits(mean.value if mean else None), unit_shown(first, details), four_digits(doubt))
+        rests, differ = mean.provenance if mean else "-", four_digits(between.value if between else None)
         if details:
             allowed = legal(mean) if mean else "-"
             lines.append((*start, allowed, rests, differ, between.provenance if between else "-"))
@@ -122,3 +134,10 @@ def replaced_in_words(found: Sequence[Replaced]) -> str:
         f"{one.name} = {one.value:g}{'' if one.unit == '1' else ' ' + one.unit} (ours: {one.own:g})" for one in found
     )
     return f"Played with assumptions of your own: {each}."
+
+
+def own_assumptions(replaced: Sequence[Replaced]) -> list[str]:
+    """What was replaced by the user, in one line for the small screen; how many where there are several."""
+    if len(replaced) > 1:
+        return [f"Played with {len(replaced)} assumptions of your own (--details names them)."]
+    return [replaced_in_words(replaced)] if replaced else []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.family import may
 from sim.game.model import Game
+from sim.words.figures import present
 from sim.words.listing import listed, some, time
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.tally_sheet import counts_of
@@ -12,7 +13,7 @@ CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you s
 BESIDE = "Changed: what was different from this sheet. Players: how many played."
 
 
-def label(column: str) -> str:
+def column_name(column: str) -> str:
     """A column as it is printed: its name, with spaces."""
     return column.replace("_", " ")
 
@@ -20,21 +21,23 @@ def label(column: str) -> str:
 def definitions(game: Game) -> list[tuple[str, str]]:
     """What is counted in this game, each with what counts as one."""
     said = {
-        "losses": losses,
-        "wins": wins,
-        "outs": outs,
-        "longest_run": longest_run,
-        "reached": reached,
-        "goals": goals,
+        "losses": loss_defined,
+        "wins": win_defined,
+        "outs": out_defined,
+        "longest_run": longest_run_defined,
+        "reached": reached_defined,
+        "goals": goal_defined,
     }
     return [(name, said[name](game)) for name in counts_of(game)]
 
 
-def losses(game: Game) -> str:
+def loss_defined(game: Game) -> str:
+    """What counts as a loss; where anybody may shoot, that a shot is none."""
     return NO_SHOT if any(may(phase, "shoot") for phase in game.phases) else LOSS
 
 
-def wins(game: Game) -> str:
+def win_defined(game: Game) -> str:
+    """What counts as a win, by how the game has it confirmed."""
     amount = game.win.amount
     how = {
         "control": "gets the ball off the other and has it under control",
@@ -44,19 +47,22 @@ def wins(game: Game) -> str:
     return f"A win is each time a side {how[game.win.confirm]}; a ball that goes out is none."
 
 
-def outs(_: Game) -> str:
+def out_defined(_: Game) -> str:
+    """What counts as a ball out."""
     return "An out is each ball over the line, whoever touched it last."
 
 
-def longest_run(_: Game) -> str:
+def longest_run_defined(_: Game) -> str:
+    """What the longest run is."""
     return "The most passes in a row by one side in the bout; a loss starts the count again."
 
 
-def reached(game: Game) -> str:
+def reached_defined(game: Game) -> str:
+    """What counts as getting to a number that a rule asks for."""
     counts = [
-        f"{some(rule.count, 'pass')} in a row{' (and again every time)' if rule.each else ''}"
+        f"{some(present(rule.count), 'pass')} in a row{' (and again every time)' if rule.each else ''}"
         if rule.on == "passes"
-        else f"{some(rule.count, 'ball')} won{' (and again every time)' if rule.each else ''}"
+        else f"{some(present(rule.count), 'ball')} won{' (and again every time)' if rule.each else ''}"
         for phase in game.phases
         for rule in phase.rules
         if rule.on in ("passes", "wins")
@@ -64,5 +70,6 @@ def reached(game: Game) -> str:
     return f"Each time a side gets to {listed(list(dict.fromkeys(counts)), 'or')}."
 
 
-def goals(_: Game) -> str:
+def goal_defined(_: Game) -> str:
+    """What counts as a goal."""
     return "A goal is the whole ball over the line between the posts, whoever scores."

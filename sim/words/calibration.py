@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from sim.evidence.calibrate import Calibration, Screened
 from sim.experiments.cautions import LINE
 from sim.words.screen import Screen
+from sim.words.tables import table
 
 GAP = "A gap is (ours - published) over the size that counts: between -1 and 1 is inside."
 SPREADS = "Distances of constants are in their stated spreads; each is pulled to its default by it."
@@ -16,12 +17,14 @@ OTHER_ENGINE = "The checkpoint is of another version of the engine: started anew
 STOPPED = "Stopped; what is finished is kept. To go on:"
 
 
-def evaluation(number: int, seconds: float) -> str:
-    return f"{number} sets of constants tried ({seconds:.0f} s for the last)"
-
-
+MOST_SCREENED = 20  # constants of a screening that are shown
 MOST_MOVED = 3  # constants on the small screen
 OFF = 1.0  # a gap beyond which a row is outside
+
+
+def evaluation(number: int, seconds: float) -> str:
+    """The line of progress."""
+    return f"{number} sets of constants tried ({seconds:.0f} s for the last)"
 
 
 def calibration_screen(found: Calibration, again: str) -> Screen:
@@ -46,18 +49,24 @@ def calibration_screen(found: Calibration, again: str) -> Screen:
 
 
 def screening_in_words(screened: Sequence[Screened], searched: Sequence[str]) -> str:
-    lines = [
-        "Screening: effect of one spread on all fitted rows together, in gaps",
-        "Marked and first: those to be searched, with which the fit promises to come furthest",
-    ]
-    for one in screened[:20]:
+    """What moving each constant alone does: those that move the rows most, the ones to be searched marked."""
+    rows = []
+    for one in screened[:MOST_SCREENED]:
         most = sorted(one.effects.items(), key=lambda item: -abs(item[1]))[:3]
         told = ", ".join(f"{name} {effect:+.2f}" for name, effect in most)
-        lines.append(f"{'*' if one.name in searched else ' '} {one.name:<24} {one.weight:5.2f}  most on {told}")
-    return "\n".join(lines)
+        mark = "*" if one.name in searched else " "
+        rows.append([f"{mark} {one.name}", f"{one.weight:.2f}", f"most on {told}"])
+    return "\n".join(
+        [
+            "Screening: effect of one spread on all fitted rows together, in gaps",
+            "Marked and first: those to be searched, with which the fit promises to come furthest",
+            table((), rows, left=(0, 2)),
+        ]
+    )
 
 
 def calibration_in_words(found: Calibration) -> str:
+    """Everything a calibration found, paragraph by paragraph."""
     parts = [
         fit_in_words(found),
         constants_in_words(found),
@@ -71,6 +80,7 @@ def calibration_in_words(found: Calibration) -> str:
 
 
 def fit_in_words(found: Calibration) -> str:
+    """How close the fit comes, and how far it had to go from the defaults."""
     fit = found.fit
     return (
         f"Loss {fit.loss:.2f} (of it {fit.pull:.2f} pull to the defaults); at the defaults {fit.loss_default:.2f}; "
@@ -78,20 +88,31 @@ def fit_in_words(found: Calibration) -> str:
     )
 
 
+def block(title: str, rows: Sequence[Sequence[str]], left: Sequence[int] = (0,)) -> str:
+    """A table under its title, two columns further in."""
+    return "\n".join([title, *(f"  {line}" for line in table((), rows, left=left).splitlines())])
+
+
 def constants_in_words(found: Calibration) -> str:
-    lines = ["Constants: value, distance from the default, spread left"]
-    for name, z in zip(found.constants, found.fit.z, strict=True):
-        left = found.profile.spread_left[name]
-        told = "  not identified" if name in found.profile.not_identified else ""
-        lines.append(f"  {name:<24} {found.fit.values[name]:8.4g}  {z:+5.2f}  {left:4.2f}{told}")
-    return "\n".join(lines)
+    """Every fitted constant: its value, how far it has moved, how unsure it is still, and whether the data tell it at all."""
+    profile = found.profile
+    rows = [
+        [
+            name,
+            f"{found.fit.values[name]:.4g}",
+            f"{z:+.2f}",
+            f"{profile.spread_left[name]:.2f}",
+            "not identified" if name in profile.not_identified else "",
+        ]
+        for name, z in zip(found.constants, found.fit.z, strict=True)
+    ]
+    return block("Constants: value, distance from the default, spread left", rows, left=(0, 4))
 
 
 def profile_in_words(found: Calibration) -> str:
-    lines = ["Loss along each constant (distance from the default: loss)"]
-    for name, points in found.profile.along.items():
-        lines.append(f"  {name:<24} " + "  ".join(f"{z:+5.2f}: {loss:7.2f}" for z, loss in points))
-    return "\n".join(lines)
+    """How the fit grows worse along each constant alone."""
+    rows = [[name, *(f"{z:+.2f}: {loss:.2f}" for z, loss in points)] for name, points in found.profile.along.items()]
+    return block("Loss along each constant (distance from the default: loss)", rows)
 
 
 def correlations_in_words(found: Calibration) -> str:
@@ -109,6 +130,7 @@ def correlations_in_words(found: Calibration) -> str:
 
 
 def left_out_in_words(found: Calibration) -> str:
+    """The fits that did not see one study; nothing where none was made."""
     lines = ["Refits without one study"]
     for study, fit in found.left_out.items():
         told = ", ".join(f"{name} {value:.4g}" for name, value in fit.values.items())
@@ -117,11 +139,11 @@ def left_out_in_words(found: Calibration) -> str:
 
 
 def gaps_in_words(found: Calibration) -> str:
-    lines = ["Gaps of the fitted rows: at the defaults, fitted"]
-    for part, gap in found.gaps.items():
-        lines.append(f"  {part:<20} {number(found.gaps_default[part])}  {number(gap)}")
-    return "\n".join(lines)
+    """How far each fitted row is off, before and after."""
+    rows = [[part, gap_figure(found.gaps_default[part]), gap_figure(gap)] for part, gap in found.gaps.items()]
+    return block("Gaps of the fitted rows: at the defaults, fitted", rows)
 
 
-def number(gap: float) -> str:
-    return "     -" if math.isnan(gap) else f"{gap:+6.2f}"
+def gap_figure(gap: float) -> str:
+    """A gap with its sign; a hyphen where there is none."""
+    return "-" if math.isnan(gap) else f"{gap:+.2f}"

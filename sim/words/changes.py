@@ -11,6 +11,7 @@ from sim.errors import InputError
 from sim.game.everyday import expanded, teams_of, time_typed
 from sim.game.model import Area, Game
 from sim.units import to_metres
+from sim.words.figures import present
 from sim.words.listing import WORDS, listed
 from sim.words.who import counted_in
 
@@ -46,7 +47,7 @@ def in_words(changes: Sequence[str], game: Game | None = None, unit: str = "m") 
         "players": lambda own: players(own, game),
         "passes": passes,
     }
-    return [one for kind, own in found.items() for one in said.get(kind, others)(own)]
+    return [one for kind, own in found.items() for one in said.get(kind, other_changes)(own)]
 
 
 def phrase(changes: Sequence[str], game: Game | None = None, unit: str = "m") -> str:
@@ -84,21 +85,24 @@ def kind_of(key: str, value: str, game: Game | None) -> str:
 
 
 def counts_passes(game: Game | None, phase: str, rule: str) -> bool:
+    """Whether a rule of a phase counts passes; not where the game is not known."""
     return game is not None and any(
         one.on == "passes" for part in game.phases if part.name == phase for one in part.rules if one.name == rule
     )
 
 
 def number_of(text: str) -> float | None:
+    """The number a text is; None where it is none."""
     try:
         return float(text)
     except ValueError:
         return None
 
 
-def named(match: re.Match[str]) -> str:
-    """The role or area that a key is about; nothing where it names none."""
-    return next((one for one in match.groups() if one), "")
+def named_in(pattern: re.Pattern[str], key: str) -> str:
+    """The role or area that a key of this pattern is about; nothing where it names none."""
+    match = pattern.fullmatch(key)
+    return next((one for one in match.groups() if one), "") if match else ""
 
 
 def spelt(count: float) -> str:
@@ -106,7 +110,7 @@ def spelt(count: float) -> str:
     return SPELT[int(count)] if count == int(count) and 0 <= count < len(SPELT) else f"{count:g}"
 
 
-def size_of(area: Area, unit: str = "m") -> str:
+def area_size(area: Area, unit: str = "m") -> str:
     """``8 x 8 m``, in the unit of the file."""
     metre = to_metres(1.0, UNITS[unit])
     return f"{area.length / metre:.3g} x {area.width / metre:.3g} {unit}"
@@ -119,7 +123,7 @@ def sizes(own: Sequence[tuple[str, str]], game: Game | None, unit: str) -> list[
     names = dict.fromkeys(name for key, _ in own for name in areas_meant(key, game))
     by_size: dict[str, list[str]] = {}
     for name in names:
-        by_size.setdefault(size_of(game.area(name), unit), []).append(name)
+        by_size.setdefault(area_size(game.area(name), unit), []).append(name)
     if len(by_size) == 1 and len(names) == len(game.areas):
         return [("each " if len(names) > 1 else "") + size for size in by_size]
     return [f"{listed(where)} {size}" for size, where in by_size.items()]
@@ -127,7 +131,7 @@ def sizes(own: Sequence[tuple[str, str]], game: Game | None, unit: str) -> list[
 
 def areas_meant(key: str, game: Game) -> list[str]:
     """The area a size is set of; without a name the start area and all of its size."""
-    name = named(SIZE.fullmatch(key))
+    name = named_in(SIZE, key)
     there = [area.name for area in game.areas]
     if name:
         return [name] if name in there else []
@@ -139,7 +143,7 @@ def sizes_alone(own: Sequence[tuple[str, str]], unit: str) -> list[str]:
     """What the changes themselves say of sizes, area by area."""
     by_area: dict[str, dict[str, str]] = {}
     for key, value in own:
-        name, what = named(SIZE.fullmatch(key)), next(one for one in SIZES if one in key.split("."))
+        name, what = named_in(SIZE, key), next(one for one in SIZES if one in key.split("."))
         by_area.setdefault(name, {})[what] = value
     found = []
     for name, parts in by_area.items():
@@ -161,27 +165,28 @@ def touches(own: Sequence[tuple[str, str]]) -> list[str]:
         how_many = value.strip('"') if count is None else spelt(count)
         return f"{how_many} {'touch' if count == 1 else 'touches'}"
 
-    found = together(own, lambda key, value: named(TOUCHES.fullmatch(key)))
+    found = grouped_by_value(own, lambda key, value: named_in(TOUCHES, key))
     return [said(value) + (f" for {whom}" if whom else "") for value, whom in found]
 
 
 def players(own: Sequence[tuple[str, str]], game: Game | None) -> list[str]:
     """``3 inside``, ``4 hunters``; with the bibs where a role has players of several: ``5 home in amber``."""
-    return [f"{value} {whom}" for value, whom in together(own, lambda key, value: players_of(key, value, game))]
+    return [f"{value} {whom}" for value, whom in grouped_by_value(own, lambda key, value: players_of(key, value, game))]
 
 
 def players_of(key: str, value: str, game: Game | None) -> str:
     """Whom a number of players is about."""
-    role, team = [*(one for one in PLAYERS.fullmatch(key).groups() if one), ""][:2]
+    role, team = [*(one for one in present(PLAYERS.fullmatch(key)).groups() if one), ""][:2]
     said = counted_in(role, 1 if number_of(value) == 1 else 2).partition(" ")[2]
     return f"{said} in {team}" if team and (game is None or len(teams_of(game, game.role(role))) > 1) else said
 
 
 def passes(own: Sequence[tuple[str, str]]) -> list[str]:
+    """``8 passes``, each number once."""
     return [f"{value} {'pass' if value == '1' else 'passes'}" for value in dict.fromkeys(value for _, value in own)]
 
 
-def together(own: Sequence[tuple[str, str]], whose: Callable[[str, str], str]) -> list[tuple[str, str]]:
+def grouped_by_value(own: Sequence[tuple[str, str]], whose: Callable[[str, str], str]) -> list[tuple[str, str]]:
     """(value, all that have it), each value once."""
     found: dict[str, list[str]] = {}
     for key, value in own:
@@ -189,7 +194,8 @@ def together(own: Sequence[tuple[str, str]], whose: Callable[[str, str], str]) -
     return [(value, listed(dict.fromkeys(one for one in whom if one))) for value, whom in found.items()]
 
 
-def others(own: Sequence[tuple[str, str]]) -> list[str]:
+def other_changes(own: Sequence[tuple[str, str]]) -> list[str]:
+    """Times and numbers of bouts by name; all else as ``KEY = VALUE``."""
     found = []
     for key, value in own:
         if key in TIMES and number_of(value) is not None:

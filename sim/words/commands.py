@@ -10,7 +10,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, final
 
 if TYPE_CHECKING:
     from sim.game.model import Game
@@ -21,6 +21,7 @@ USUAL_SEED = 1
 Option = tuple[str, object]
 
 
+@final  # so that `given and given.about(...)` is a command or nothing
 @dataclass(frozen=True)
 class Given:
     """How the user asked: `command`, the game as typed (`others` beside it), what was set, who plays, which assumptions and seed.
@@ -87,6 +88,7 @@ def options_of(options: Sequence[Option]) -> list[str]:
 
 
 def key_of(change: str) -> str:
+    """What a change sets: the KEY of KEY=VALUE."""
     return change.partition("=")[0].strip()
 
 

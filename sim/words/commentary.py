@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from sim.words.listing import listed
+from sim.words.roles_taken import roles_at_the_start, roles_taken
 from sim.words.screen import WIDTH
-from sim.words.turns import roles_at_the_start, roles_taken
 from sim.words.who import counted_in, in_a_row
 
 AFTER_THE_TIME = " " * 10  # where what happened begins, and goes on in a second line
@@ -61,7 +61,8 @@ def by_shot(event: Event) -> bool:
 def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]:
     """Who begins the bout in which role."""
     return [
-        f"{counted_in(role, len(who))}: {together(who)}." for role, who in roles_at_the_start(events, names).items()
+        f"{counted_in(role, len(who))}: {names_grouped(who)}."
+        for role, who in roles_at_the_start(events, names).items()
     ]
 
 
@@ -77,79 +78,102 @@ def happened(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[tupl
     """(seconds, what happened), an event at a time; bare touches are left to the CSV file."""
     told = roles_taken(events, names)
     for at, event in enumerate(events):
-        text = told.get(at) or sentence(
+        text = told.get(at) or event_told(
             event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
         )
         if text:
             yield event.t, text
 
 
-def sentence(event: Event) -> str:
+PLAIN = {
+    "begin": "the bout begins",
+    "possession": "{player} on the ball for {side}",
+    "win": "{player} wins it for {side}",
+    "contested": "{player} can't keep it",
+    "deflect": "{player} gets a touch on it",
+    "out": "out, off {player}",
+    "rule": "rule: {cause}",
+    "threshold": "{value:g} {cause} for {side}",
+    "break": "break-away for {side}",
+    "phase": "now: {cause}",
+    "shot": "{player} shoots from {value:.0f} m",
+    "goal": "GOAL by {player}",
+    "save": "saved by {player}",
+    "miss": "the shot is off target",
+    "block": "blocked by {player}",
+    "swap": "{player} and {other} swap",
+    "end": "the bout is over",
+}
+"""Kinds of events of which one sentence does for all."""
+
+
+def event_told(event: Event) -> str:
     """One event in a few words, by the names that stand in it; nothing for what goes without saying."""
-    player, other, side, cause, value = event.player, event.other, event.side, event.cause, event.value
-    match event.kind:
-        case "begin":
-            return "the bout begins"
-        case "live":
-            return f"ball in to {other or player}" if other or player else f"ball in for {side}"
-        case "dead":
-            return f"play stops: {STOPS.get(cause, cause)}"
-        case "possession":
-            return f"{player} on the ball for {side}"
-        case "release":
-            return f"{player} {KINDS[event.detail]} {other}, {value:.0f} m" + (
-                ", under pressure" if cause == "pressed" else ""
-            )
-        case "receive":
-            return f"{player} has it" + (f", {event.passes} in a row" if event.passes > 1 else "")
-        case "loss" if by_shot(event):
-            return f"{player}'s shot ends it for {side}" + (f", {other} has it" if other else "")
-        case "loss":
-            return f"LOSS: {player} loses it for {side}, {lost(cause, other)}"
-        case "win":
-            return f"{player} wins it for {side}"
-        case "contested":
-            return f"{player} can't keep it"
-        case "tackle":
-            return f"{player} goes in on {other} and {TACKLES[cause]}"
-        case "deflect":
-            return f"{player} gets a touch on it"
-        case "out":
-            return f"out, off {player}"
-        case "rule":
-            return f"rule: {cause}"
-        case "threshold":
-            return f"{value:g} {cause} for {side}"
-        case "unlock":
-            return OPENED.get(cause, f"{cause} is on now")
-        case "transfer":
-            return f"{player} takes it across, {event.detail.replace('>', ' to ')}"
-        case "area":
-            return f"{player} has it in {event.detail.partition('>')[2]}, play goes on there"
-        case "break":
-            return f"break-away for {side}"
-        case "phase":
-            return f"now: {cause}"
-        case "shot":
-            return f"{player} shoots from {value:.0f} m"
-        case "goal":
-            return f"GOAL by {player}"
-        case "save":
-            return f"saved by {player}"
-        case "miss":
-            return "the shot is off target"
-        case "block":
-            return f"blocked by {player}"
-        case "score":
-            return f"{times(value, 'point', 'points')} for {side}" + (f" ({cause})" if cause else "")
-        case "swap":
-            return f"{player} and {other} swap"
-        case "end":
-            return "the bout is over"
-    return ""
+    if event.kind in PLAIN:
+        return PLAIN[event.kind].format(**event._asdict())
+    return OTHERS[event.kind](event) if event.kind in OTHERS else ""
 
 
-def lost(cause: str, other: str) -> str:
+def _live(event: Event) -> str:
+    who = event.other or event.player
+    return f"ball in to {who}" if who else f"ball in for {event.side}"
+
+
+def _dead(event: Event) -> str:
+    return f"play stops: {STOPS.get(event.cause, event.cause)}"
+
+
+def _release(event: Event) -> str:
+    pressed = ", under pressure" if event.cause == "pressed" else ""
+    return f"{event.player} {KINDS[event.detail]} {event.other}, {event.value:.0f} m{pressed}"
+
+
+def _receive(event: Event) -> str:
+    return f"{event.player} has it" + (f", {event.passes} in a row" if event.passes > 1 else "")
+
+
+def _loss(event: Event) -> str:
+    if by_shot(event):
+        return f"{event.player}'s shot ends it for {event.side}" + (f", {event.other} has it" if event.other else "")
+    return f"LOSS: {event.player} loses it for {event.side}, {loss_cause(event.cause, event.other)}"
+
+
+def _tackle(event: Event) -> str:
+    return f"{event.player} goes in on {event.other} and {TACKLES[event.cause]}"
+
+
+def _unlock(event: Event) -> str:
+    return OPENED.get(event.cause, f"{event.cause} is on now")
+
+
+def _transfer(event: Event) -> str:
+    return f"{event.player} takes it across, {event.detail.replace('>', ' to ')}"
+
+
+def _area(event: Event) -> str:
+    return f"{event.player} has it in {event.detail.partition('>')[2]}, play goes on there"
+
+
+def _score(event: Event) -> str:
+    points = amount_of(event.value, "point", "points")
+    return f"{points} for {event.side}" + (f" ({event.cause})" if event.cause else "")
+
+
+OTHERS: Mapping[str, Callable[[Event], str]] = {
+    "live": _live,
+    "dead": _dead,
+    "release": _release,
+    "receive": _receive,
+    "loss": _loss,
+    "tackle": _tackle,
+    "unlock": _unlock,
+    "transfer": _transfer,
+    "area": _area,
+    "score": _score,
+}
+
+
+def loss_cause(cause: str, other: str) -> str:
     """``cut out by player 2``, ``heavy touch, player 2 has it``, ``out of play``."""
     how = HOW_LOST.get(cause, cause)
     if not other:
@@ -157,11 +181,12 @@ def lost(cause: str, other: str) -> str:
     return f"{how} by {other}" if cause in BY else f"{how}, {other} has it"
 
 
-def times(count: float, one: str, many: str) -> str:
+def amount_of(count: float, one: str, many: str) -> str:
+    """``1 loss``, ``3 losses``."""
     return f"{count:g} {one if count == 1 else many}"
 
 
-def together(who: Sequence[str]) -> str:
+def names_grouped(who: Sequence[str]) -> str:
     """``players 1 to 4``, ``amber 1 to 6 and slate 1, 2 and 4``: by team and shirt number; other names one by one."""
     numbers: dict[str, list[int]] = {}
     for one in who:

@@ -9,15 +9,24 @@ from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Compared, Comparison
 from sim.experiments.reduced import is_refused
 from sim.game.model import Game
+from sim.words.assumptions import own_assumptions
 from sim.words.changes import phrase
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.commands import Given, try_next
-from sim.words.comparison import HOURS, bouts_to_know, columns, losses, minutes, more_of, other_of, own_changes
-from sim.words.figures import two
-from sim.words.fitting import fitted, own_assumptions
-from sim.words.screen import WIDTH, Screen
-from sim.words.setting_up import asked, spelt_time, time_of
-from sim.words.spoken import counts, lost_a_bout, what_else
+from sim.words.compare_details import (
+    HOURS,
+    bouts_to_know,
+    columns,
+    more_of,
+    other_of,
+    own_changes,
+    row_of_losses,
+    whole_minutes,
+)
+from sim.words.differences import counts, lost_a_bout, what_else
+from sim.words.figures import present, two
+from sim.words.screen import WIDTH, Screen, fit_screen
+from sim.words.setting_up import question_line, spelt_time, time_of
 from sim.words.tables import table
 
 SURE = {
@@ -39,7 +48,7 @@ MOST_PLACES = 2  # a hundredth of a loss a minute is one in an hour and a half
 def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> str:
     """`games`: the first, then that of every comparison; `given`: how the user asked; `unit`: what the file counts lengths in."""
     whole = whole_of_compared(found, games, given, unit)
-    return fitted(
+    return fit_screen(
         whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=len(found.comparisons) == 1
     )
 
@@ -55,7 +64,7 @@ def whole_of_compared(found: Compared, games: Sequence[Game], given: Given | Non
         answer, beside, doing = of_one(base, games, given, unit)
     else:
         answer, beside, doing = of_several(every, games, given, unit)
-    return Screen(asked(first, how_many, unit), answer, beside, doing, foot)
+    return Screen(question_line(first, how_many, unit), answer, beside, doing, foot)
 
 
 def of_one(
@@ -67,7 +76,7 @@ def of_one(
     return (
         [how_often(found, games, given, changed), *how_much(found)],
         what_else(found.rows),
-        [*on_the_grass(found), *([] if refused else next_step(found, given))],
+        [*how_long_to_count(found), *([] if refused else next_step(found, given))],
     )
 
 
@@ -110,15 +119,16 @@ def how_often(found: Comparison, games: Sequence[Game], given: Given | None, cha
 
 def how_much(found: Comparison) -> list[str]:
     """The rate with the ball rolling, our doubt about the difference, and the word for how sure it is."""
-    row = losses(found)
+    row = row_of_losses(found)
     if row.first is None or row.second is None:
         return []
     if (row.difference, row.low, row.high) == (0, 0, 0):
         alike = all(one.difference in (0, None) for one in found.rows)
         return ["No difference at all: they play the same." if alike else "They lose it exactly as often."]
-    places = digits(row.difference, row.high - row.low)
-    size, doubt = f"{abs(row.difference):.{places}f}", f"{(row.high - row.low) / 2:.{places}f}"
-    way = "more" if row.difference > 0 else "fewer"
+    difference, width = present(row.difference), present(row.high) - present(row.low)
+    places = digits(difference, width)
+    size, doubt = f"{abs(difference):.{places}f}", f"{width / 2:.{places}f}"
+    way = "more" if difference > 0 else "fewer"
     rate = f"{ROLLING[:1].upper()}{ROLLING[1:]} {two(row.second)} a minute, not {two(row.first)}"
     gap = f"{size} {way}" if float(size) else "about the same"
     verdict = FULLY[row.verdict]
@@ -131,17 +141,17 @@ def digits(*values: float) -> int:
     return 1 if largest == 0 else min(max(0, 1 - math.floor(math.log10(largest))), MOST_PLACES)
 
 
-def on_the_grass(found: Comparison) -> list[str]:
+def how_long_to_count(found: Comparison) -> list[str]:
     """How long to count, by the watch; nothing of what may be luck and would take days."""
-    count, row, rolling = found.counting, losses(found), found.row("in_play_share")
+    count, row, rolling = found.counting, row_of_losses(found), found.row("in_play_share")
     shares = [share for share in (rolling.first, rolling.second) if share]
     if count is None or count.minutes is None or count.poisson is None or not shares:
         return ["There is no difference to count."]
     most, real = max(count.minutes, count.poisson) / min(shares), row.verdict.startswith("clear")
     if most > HOURS:
-        hours = f"about {minutes(most / MINUTES)} hours of each {WATCH}"
+        hours = f"about {whole_minutes(most / MINUTES)} hours of each {WATCH}"
         return [f"You would not see it on the grass: it takes {hours}."] if real else []
-    how_long = f"about {minutes(most)} minutes of each {WATCH}"
+    how_long = f"about {whole_minutes(most)} minutes of each {WATCH}"
     if real:
         return [f"Count losses for {how_long} and you should see it."]
     return [f"If it is real, count losses for {how_long} to see it."]
@@ -149,7 +159,7 @@ def on_the_grass(found: Comparison) -> list[str]:
 
 def next_step(found: Comparison, given: Given | None) -> list[str]:
     """One thing to try: more bouts where it could still be luck, else the second one whole."""
-    row, tweak = losses(found), own_changes(found.second, found.first)
+    row, tweak = row_of_losses(found), own_changes(found.second, found.first)
     if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:
         bouts = bouts_to_know(found)
         if bouts is None:
@@ -168,7 +178,7 @@ def of_several(
     names = [called(one, game, given, unit) for one, game in zip(every, games[1:], strict=True)]
     head, *rows = of_several_rows(every, games, names)
     answer = [f"{head[0]}:", *table(("", *head[1:]), rows, WIDTH, (0, 3)).splitlines()]
-    big = [i for i, one in enumerate(every) if losses(one).verdict.startswith("clear")]
+    big = [i for i, one in enumerate(every) if row_of_losses(one).verdict.startswith("clear")]
     beside = [f"{names[i]}: {each}" for i in big for each in what_else(every[i].rows)[:1]]
     open_to = [i for i in big if not is_refused(every[i].cautions)]
     if open_to:
@@ -186,7 +196,7 @@ def of_several_rows(every: Sequence[Comparison], games: Sequence[Game], names: S
     """A head that begins with what it is, then the game as it is and a row a variant."""
     rows = [line(one, name, (games[0], game)) for one, name, game in zip(every, names, games[1:], strict=True)]
     before = lost_a_bout(every[0].rows, (games[0].bouts.seconds,) * 2)
-    now = losses(every[0]).first
+    now = row_of_losses(every[0]).first
     as_it_is = [
         columns(every[0])[0],
         *(NOT_TOLD if one is None else two(one) for one in (before and before[0], now)),
@@ -203,7 +213,7 @@ def of_several_rows(every: Sequence[Comparison], games: Sequence[Game], names: S
 
 def line(found: Comparison, name: str, games: tuple[Game, Game]) -> list[str]:
     """One of several: its name, losses a bout and a minute, and how sure it is."""
-    row, lost = losses(found), lost_a_bout(found.rows, (games[0].bouts.seconds, games[1].bouts.seconds))
+    row, lost = row_of_losses(found), lost_a_bout(found.rows, (games[0].bouts.seconds, games[1].bouts.seconds))
     if row.second is None or lost is None:
         return [name, NOT_TOLD, NOT_TOLD, ""]
     same = (row.difference, row.low, row.high) == (0, 0, 0)

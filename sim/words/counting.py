@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sim.game.model import Game
 from sim.results import Measure, Result
 from sim.words.clocks import ROLLING, WATCH
-from sim.words.figures import WHOLE_FROM, count, percent, two, usual, whole
+from sim.words.figures import WHOLE_FROM, count, percent, present, two, usual, whole
 from sim.words.setting_up import spelt_time
 
 FEW = 2.0
@@ -25,6 +25,11 @@ class Counted:
     mean: float
     low: float | None = None
     high: float | None = None
+
+
+def mean_of(row: Measure) -> float:
+    """The mean of a row that is known."""
+    return present(row.mean)
 
 
 def times(figure: str) -> str:
@@ -45,7 +50,7 @@ def bout_of(result: Result, game: Game) -> float:
     return game.bouts.seconds if mean is None else mean
 
 
-def losses(result: Result, game: Game) -> Counted | None:
+def losses_a_bout(result: Result, game: Game) -> Counted | None:
     """Losses in a bout, without shots.  What is usual is known where it can be read off without a doubt: one clock, whole bouts."""
     clock, rate, rolling = (
         result.row(name) for name in ("turnovers_per_clock_min", "balls_lost_per_min", "in_play_share")
@@ -66,6 +71,7 @@ def of_rate(row: Measure, result: Result, game: Game) -> Counted | None:
 
 
 def per_bout(row: Measure) -> Counted | None:
+    """A row that is counted by the bout as it stands; None where it is not known."""
     return None if row.mean is None else Counted(row.mean, row.session_low, row.session_high)
 
 
@@ -75,14 +81,14 @@ def spanned(found: Counted, share: int = 1) -> str:
     return usual(low, high, whole if share * found.mean >= WHOLE_FROM else count)
 
 
-def together(found: Counted, game: Game) -> int:
+def bouts_taken_together(found: Counted, game: Game) -> int:
     """How many bouts are counted as one: all of a session where hardly anything happens in one."""
     return game.bouts.count if found.mean < FEW else 1
 
 
-def told(found: Counted, result: Result, game: Game, say: Callable[[str], str] = str, brief: bool = False) -> str:
+def count_told(found: Counted, result: Result, game: Game, say: Callable[[str], str] = str, brief: bool = False) -> str:
     """``about 4 a bout, two minutes on the watch (usually 3 to 5)``; `brief` leaves out how long that is."""
-    share = together(found, game)
+    share = bouts_taken_together(found, game)
     period = "a bout" if share == 1 else "in both bouts" if share == 2 else f"in all {share} bouts"
     if not brief:
         roughly = "" if whole_bouts(result, game) else "about "

@@ -8,9 +8,8 @@ from collections.abc import Sequence
 from sim.evidence.reference_table import Miss
 from sim.evidence.table import Count, Line, count, rows_verdicts
 from sim.experiments.cautions import LINE
-from sim.words.evidence_rows import about, named
-from sim.words.screen import Screen, wrapped
-from sim.words.tables import fitted
+from sim.words.evidence_rows import subject_and_code, subject_of
+from sim.words.screen import Screen, folded, wrapped
 from sim.words.tables import table as laid_out
 
 HOW_TO_READ = (
@@ -56,7 +55,7 @@ def furthest_off(lines: Sequence[Line]) -> list[str]:
     ]
     missed.sort(key=distance, reverse=True)
     return [
-        f"Furthest off: {about(line)}: {signed(line.ours)} here, {line.published} published."
+        f"Furthest off: {subject_of(line)}: {three_digits(line.ours)} here, {line.published} published."
         for line in missed[:MOST_OFF]
     ]
 
@@ -96,17 +95,19 @@ def evidence_in_words(
     """Everything there is to say, in so many columns (None: every row is a line)."""
     lines = list(lines)
     parts = [
-        "\n".join(headline(lines, size)),
-        "Measurements\n" + table([line for line in lines if line.kind == "measurement"], width),
-        "Directions (change from A to B)\n" + table([line for line in lines if line.kind == "direction"], width),
+        "\n".join(counts_first(lines, size)),
+        "Measurements\n" + rows_in_words([line for line in lines if line.kind == "measurement"], width),
+        "Directions (change from A to B)\n"
+        + rows_in_words([line for line in lines if line.kind == "direction"], width),
         known(misses, lines, width),
         "\n".join(["Sources", *sources(lines)]),
         "\n".join([HOW_TO_READ, MARKS, LINE]),
     ]
-    return "\n\n".join(fitted(part, width) for part in parts if part)
+    return "\n\n".join(folded(part, width) for part in parts if part)
 
 
-def headline(lines: list[Line], size: str) -> list[str]:
+def counts_first(lines: list[Line], size: str) -> list[str]:
+    """How many rows of each kind are right, those that were predicted first."""
     predicted = count(lines, "measurement", ("predicted",))
     fitted = count(lines, "measurement", ("fitted",))
     published = count(lines, "direction", ("***", "**"))
@@ -130,10 +131,11 @@ def open_rows(lines: list[Line]) -> list[str]:
 
 
 def of(found: Count) -> str:
+    """``12 of 17``."""
     return f"{found.inside} of {found.assessed}"
 
 
-def signed(value: float) -> str:
+def three_digits(value: float) -> str:
     """Three digits: published figures have as many, and some differ by a few per cent only."""
     rounded = float(f"{value:.2e}")
     return f"{rounded:.0f}" if abs(rounded) >= 100 else f"{rounded:.3g}"
@@ -145,13 +147,13 @@ def ours(line: Line) -> str:
         return ""
     relative = line.kind == "direction" and not line.wanted.startswith(("below", "within", "up points"))
     scale, unit = (100.0, " %") if relative else (1.0, "")
-    text = signed(scale * line.ours)
+    text = three_digits(scale * line.ours)
     if math.isnan(line.low):
         return text + unit
-    return f"{text} ({signed(scale * line.low)} to {signed(scale * line.high)}){unit}"
+    return f"{text} ({three_digits(scale * line.low)} to {three_digits(scale * line.high)}){unit}"
 
 
-def wanted(line: Line) -> str:
+def criterion(line: Line) -> str:
     """What the rule asks for."""
     rule, _, size = line.wanted.partition(" ")
     if rule == "up" and size.startswith("points"):
@@ -177,21 +179,23 @@ def wanted(line: Line) -> str:
 
 
 def per_cent(size: str) -> str:
+    """``0.03`` of the tables as ``3 %``."""
     return f"{100 * float(size):g} %"
 
 
-def table(lines: list[Line], width: int | None = None) -> str:
+def rows_in_words(lines: list[Line], width: int | None = None) -> str:
+    """The rows as a table, or, where it does not fit, each row in lines of its own."""
     blind = any(line.left_out_verdict for line in lines)
     head = ["what (code)", "mark", "published", "ours", "wanted", "verdict", *(["left out"] if blind else [])]
     rows = [
         [
-            f"{named(line)}{f'; {line.note}' if line.note else ''}",
+            f"{subject_and_code(line)}{f'; {line.note}' if line.note else ''}",
             line.mark,
             line.published,
             ours(line),
-            wanted(line),
+            criterion(line),
             line.verdict,
-            *([left_out(line)] if blind else []),
+            *([left_out_figure(line)] if blind else []),
         ]
         for line in lines
     ]
@@ -199,11 +203,11 @@ def table(lines: list[Line], width: int | None = None) -> str:
     if width is None or max(map(len, whole.splitlines())) <= width:
         return whole
     return "\n".join(
-        "\n".join([*wrapped(row[0], width=width), *wrapped(figures(head, row), "    ", width)]) for row in rows
+        "\n".join([*wrapped(row[0], width=width), *wrapped(row_in_one_line(head, row), "    ", width)]) for row in rows
     )
 
 
-def figures(head: Sequence[str], row: Sequence[str]) -> str:
+def row_in_one_line(head: Sequence[str], row: Sequence[str]) -> str:
     """The figures of a row one after the other, for a screen too narrow for columns."""
     _, mark, published, own, asked, verdict, *left = row
     told = [
@@ -216,15 +220,16 @@ def figures(head: Sequence[str], row: Sequence[str]) -> str:
     return ", ".join(one for one in told if one)
 
 
-def left_out(line: Line) -> str:
-    return "" if math.isnan(line.left_out) else f"{signed(line.left_out)} {line.left_out_verdict}".strip()
+def left_out_figure(line: Line) -> str:
+    """The figure of a row without its own study in the fit, and what it is then judged."""
+    return "" if math.isnan(line.left_out) else f"{three_digits(line.left_out)} {line.left_out_verdict}".strip()
 
 
 def known(misses: Sequence[Miss], lines: Sequence[Line], width: int | None) -> str:
     """Known misses, each with its reason."""
     if not misses:
         return ""
-    said = {line.row: about(line) for line in reversed(lines)}
+    said = {line.row: subject_of(line) for line in reversed(lines)}
     rows = [
         [
             f"{said.get(miss.row, miss.row)} ({miss.row})",

@@ -79,12 +79,12 @@ MEASURES = {
 AGAINST = re.compile(r"(\d)v(\d)")
 
 
-def named(line: Line) -> str:
+def subject_and_code(line: Line) -> str:
     """What the row is about, and its code."""
-    return f"{about(line)} ({line.part})"
+    return f"{subject_of(line)} ({line.part})"
 
 
-def about(line: Line) -> str:
+def subject_of(line: Line) -> str:
     """What the row is about."""
     if line.kind == "direction":
         claim, _, measure = line.what.removesuffix("]").rpartition(" [")

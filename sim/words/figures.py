@@ -4,9 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import TypeVar
 
 NOT_KNOWN = "not known"
 WHOLE_FROM = 2.5  # below it half a time more or less is a fifth or more of the count
+
+
+T = TypeVar("T")
+
+
+def present(value: T | None) -> T:
+    """What is always there at this place, though its type allows that it is not; a ValueError, our own bug, where it is missing."""
+    if value is None:
+        raise ValueError("something is missing that is always known here")
+    return value
 
 
 def two(value: float) -> str:
@@ -33,10 +44,11 @@ def seconds(value: float) -> str:
 
 
 def percent(value: float) -> str:
+    """A share as whole per cent: ``87 %``."""
     return f"{100 * value:.0f} %"
 
 
-def ranged(mean: float | None, low: float | None, high: float | None, say=two) -> str:
+def ranged(mean: float | None, low: float | None, high: float | None, say: Callable[[float], str] = two) -> str:
     """``3.1 (2.4-3.9)``; without a range just the figure."""
     if mean is None:
         return NOT_KNOWN
@@ -46,10 +58,15 @@ def ranged(mean: float | None, low: float | None, high: float | None, say=two) -
     return f"{say(mean).removesuffix(unit)} ({say(low).removesuffix(unit)}-{say(high).removesuffix(unit)}){unit}"
 
 
+def rounded(value: float) -> str:
+    """Without decimals."""
+    return f"{value:.0f}"
+
+
 def whole(value: float) -> str:
     """Whole, half upwards; two significant digits from a hundred on."""
-    rounded = math.floor(value + 0.5)
-    return f"{rounded if rounded < 100 else float(f'{value:.1e}'):.0f}"
+    nearest = math.floor(value + 0.5)
+    return f"{nearest if nearest < 100 else float(f'{value:.1e}'):.0f}"
 
 
 def count(value: float) -> str:

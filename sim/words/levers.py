@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from sim.experiments.levers import LeftOut, Lever
 from sim.words.changes import spelt
+from sim.words.figures import present
 from sim.words.listing import listed
 from sim.words.who import counted_in
 
@@ -47,24 +48,30 @@ MISSING = {
 }
 
 
-def plain(value: float | None) -> str:
+def number_or_free(value: float | None) -> str:
+    """A number of touches, or any other, as it is written: ``2``, ``free``."""
     return "free" if value is None else f"{value:g}"
 
 
-def size_of(lever: Lever) -> str:
-    return f"{' x '.join(plain(one) for one in lever.after)} {lever.unit}"
+def size_after(lever: Lever) -> str:
+    """The size that a lever comes to: ``10 x 10 m``."""
+    return f"{' x '.join(number_or_free(one) for one in lever.after)} {lever.unit}"
+
+
+def step_of(lever: Lever) -> str:
+    """How far each side of an area moves: ``a metre``, ``2.5 yd``."""
+    step = abs(present(lever.after[0]) - present(lever.before[0]))
+    return LENGTHS[lever.unit] if step == 1 else f"{step:g} {lever.unit}"
 
 
 def short_name(lever: Lever) -> str:
     """``a metre in``, ``a third defender``, ``one touch``."""
     if lever.kind == "size":
-        step = abs(lever.after[0] - lever.before[0])
-        length = LENGTHS[lever.unit] if step == 1 else f"{step:g} {lever.unit}"
-        return f"{length} {'in' if lever.way < 0 else 'out'}"
+        return f"{step_of(lever)} {'in' if lever.way < 0 else 'out'}"
     if lever.kind == "touches":
         return "a limit of touches" if None in lever.before else ENDS["touches"][lever.way > 0]
     if lever.kind in ("defenders", "floaters") and lever.way > 0:
-        return one_more(int(lever.after[0]), lever.kind[:-1])
+        return one_more(int(present(lever.after[0])), lever.kind[:-1])
     return ENDS[lever.kind][lever.way > 0]
 
 
@@ -78,14 +85,14 @@ def one_more(count: int, who: str) -> str:
 def detail(lever: Lever) -> str:
     """What it comes to: ``10 x 10 m``, ``1 for outside``, ``3 inside``, ``90 s``; nothing where its name says it."""
     if lever.kind == "size":
-        return size_of(lever)
+        return size_after(lever)
     if lever.kind == "touches":
         return limits(lever)
     if lever.kind == "defenders":
-        return counted_in(lever.what[0], int(lever.after[0]))
+        return counted_in(lever.what[0], int(present(lever.after[0])))
     if lever.kind == "floaters":
-        return "" if lever.way > 0 else f"{plain(lever.after[0])} left"
-    return plain(lever.after[0]) + (" s" if lever.kind == "bout" else "")
+        return "" if lever.way > 0 else f"{number_or_free(lever.after[0])} left"
+    return number_or_free(lever.after[0]) + (" s" if lever.kind == "bout" else "")
 
 
 def limits(lever: Lever) -> str:
@@ -93,7 +100,7 @@ def limits(lever: Lever) -> str:
     by_limit: dict[float | None, list[str]] = {}
     for role, limit in zip(lever.what, lever.after, strict=True):
         by_limit.setdefault(limit, []).append(role)
-    return ", ".join(f"{plain(limit)} for {listed(roles)}" for limit, roles in by_limit.items())
+    return ", ".join(f"{number_or_free(limit)} for {listed(roles)}" for limit, roles in by_limit.items())
 
 
 def bare_name(lever: Lever) -> str:
@@ -103,10 +110,11 @@ def bare_name(lever: Lever) -> str:
 
 
 def more_players(lever: Lever) -> str:
+    """``one more player``, ``2 more players``."""
     return f"{'one more player' if lever.people == 1 else f'{lever.people} more players'}"
 
 
-def name_of(lever: Lever) -> str:
+def lever_name(lever: Lever) -> str:
     """``a third defender (3 inside, one more player)``."""
     parts = [part for part in (detail(lever), more_players(lever) if lever.people > 0 else "") if part]
     return f"{short_name(lever)} ({', '.join(parts)})" if parts else short_name(lever)
@@ -114,22 +122,26 @@ def name_of(lever: Lever) -> str:
 
 def to_do(lever: Lever, whole: bool = True) -> str:
     """What to do: ``take a metre off each side (10 x 10 m)``, ``go to one touch``; not `whole`: without what it comes to."""
-    named = bare_name(lever) if whole else short_name(lever)
-    if lever.kind == "size":
-        step = abs(lever.after[0] - lever.before[0])
-        length = LENGTHS[lever.unit] if step == 1 else f"{step:g} {lever.unit}"
-        how = f"take {length} off" if lever.way < 0 else f"put {length} on"
-        where = f", {listed(lever.what)}" if len(lever.what) > 1 else ""
-        return f"{how} each side" + (f" ({size_of(lever)}{where})" if whole else "")
-    if lever.kind == "touches":
-        return go_to(lever)
-    if lever.kind == "defenders":
-        return f"{'send in' if lever.way > 0 else 'play with'} {named}"
-    if lever.kind == "floaters":
-        return f"{'bring in' if lever.way > 0 else 'play with'} {named}"
-    if lever.kind == "passes":
-        return f"ask for {passes(lever.after[0])}, not {plain(lever.before[0])}"
-    return f"play bouts of {plain(lever.after[0])} s, not {plain(lever.before[0])} s"
+    before, after = number_or_free(lever.before[0]), number_or_free(lever.after[0])
+    match lever.kind:
+        case "size":
+            return resize(lever, whole)
+        case "touches":
+            return go_to(lever)
+        case "defenders" | "floaters":
+            more = "send in" if lever.kind == "defenders" else "bring in"
+            named = bare_name(lever) if whole else short_name(lever)
+            return f"{more if lever.way > 0 else 'play with'} {named}"
+        case "passes":
+            return f"ask for {after} {'pass' if after == '1' else 'passes'}, not {before}"
+    return f"play bouts of {after} s, not {before} s"
+
+
+def resize(lever: Lever, whole: bool) -> str:
+    """``take a metre off each side (10 x 10 m)``; not `whole`: without the size it comes to."""
+    how = f"take {step_of(lever)} off" if lever.way < 0 else f"put {step_of(lever)} on"
+    where = f", {listed(lever.what)}" if len(lever.what) > 1 else ""
+    return f"{how} each side" + (f" ({size_after(lever)}{where})" if whole else "")
 
 
 def go_to(lever: Lever) -> str:
@@ -137,12 +149,8 @@ def go_to(lever: Lever) -> str:
     same = len(set(lever.after)) == 1
     if not same or lever.after[0] is None:
         return f"go to these touches: {limits(lever)}"
-    (limit, *_) = lever.after
+    limit = lever.after[0]
     return f"go to {spelt(limit)} {'touch' if limit == 1 else 'touches'}"
-
-
-def passes(count: float | None) -> str:
-    return f"{plain(count)} {'pass' if count == 1 else 'passes'}"
 
 
 def named_together(levers: Sequence[Lever]) -> list[str]:

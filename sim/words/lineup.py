@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
-from sim.words.changing import absent
 from sim.words.listing import listed, some
 from sim.words.places import place_called, within
+from sim.words.role_changes import absent
 from sim.words.who import counted_in, of_team, side_called
 
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
@@ -21,7 +21,7 @@ def post(style: str, place: str) -> str:
     return f"{'waiting' if style == 'wait' else 'anywhere'} {within(place)}"
 
 
-def told(style: str, place: str) -> str:
+def task_of(style: str, place: str) -> str:
     """What a role is told to do in one phase: "wait in the middle"."""
     does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(place)}"}
     return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(place)}"
@@ -62,7 +62,7 @@ def _asked(role: Role) -> str:
     return "".join(f", {one}" for one in found)
 
 
-def people(game: Game) -> list[str]:
+def lines_of_roles(game: Game) -> list[str]:
     """A line a role, those nobody begins in last."""
     lines, later = [], []
     for role in game.roles:

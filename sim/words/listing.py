@@ -16,6 +16,7 @@ def listed(words: Iterable[str], last: str = "and") -> str:
 
 
 def number(value: float) -> str:
+    """To one decimal, without needless nought."""
     return f"{round(value, 1):g}"
 
 
@@ -31,13 +32,16 @@ def some(count: float, one: str) -> str:
 
 
 def time(seconds: float) -> str:
+    """``2 min``, ``1.5 min``, ``45 s``."""
     minutes = seconds >= MINUTE_S and seconds % WHOLE_S == 0
     return f"{number(seconds / MINUTE_S)} min" if minutes else f"{number(seconds)} s"
 
 
 def capital(sentence: str) -> str:
+    """A sentence with a capital letter."""
     return sentence[:1].upper() + sentence[1:]
 
 
 def small(sentence: str) -> str:
+    """A sentence as it goes on after a colon: with a small letter."""
     return sentence[:1].lower() + sentence[1:]

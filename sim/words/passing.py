@@ -8,11 +8,7 @@ from sim.game.model import Game
 from sim.measures.asked import asked_of
 from sim.measures.sessions import sides_of
 from sim.results import Result
-from sim.words.figures import of_ten, percent, two, usual
-
-
-def whole(value: float) -> str:
-    return f"{value:.0f}"
+from sim.words.figures import of_ten, percent, rounded, two, usual
 
 
 def short(result: Result, game: Game) -> str:
@@ -25,11 +21,12 @@ def short(result: Result, game: Game) -> str:
     middle, long, share = (result.row(f"pass_run_{name}", scope) for name in ("median", "p80", "share_reaching"))
     if middle.mean is None:
         return ""
-    text = f"{side} {together(whole(middle.mean), usual(middle.session_low, middle.session_high, whole))}"
+    text = f"{side} {strung_together(rounded(middle.mean), usual(middle.session_low, middle.session_high, rounded))}"
     if share.mean is not None:
-        return f"{text.replace(' together', '')} and get to {wanted(asked)} {of_ten(share.mean)}."
-    seldom = long.mean is not None and whole(long.mean) != whole(middle.mean)
-    return f"{text}, one in five over {whole(long.mean)}." if seldom else f"{text}."
+        return f"{text.replace(' together', '')} and get to {passes_wanted(asked)} {of_ten(share.mean)}."
+    if long.mean is not None and rounded(long.mean) != rounded(middle.mean):
+        return f"{text}, one in five over {rounded(long.mean)}."
+    return f"{text}."
 
 
 def passing(result: Result, game: Game) -> list[str]:
@@ -39,14 +36,16 @@ def passing(result: Result, game: Game) -> list[str]:
     middle, long = result.row("pass_run_median", scope), result.row("pass_run_p80", scope)
     if middle.mean is None:
         return []
-    text = f"{side} {together(whole(middle.mean), usual(middle.session_low, middle.session_high, whole))}"
+    text = f"{side} {strung_together(rounded(middle.mean), usual(middle.session_low, middle.session_high, rounded))}"
     if long.mean:
-        text += f"; one time in five more than {whole(long.mean)}"
+        text += f"; one time in five more than {rounded(long.mean)}"
     lines = [f"{text}."]
     share = result.row("pass_run_share_reaching", scope)
     if share.mean is not None:
         often = f"{percent(share.mean)}{usual(share.session_low, share.session_high, percent)}"
-        lines.append(f"They get to the {wanted(asked)} that the game asks for with {often} of the balls they have.")
+        lines.append(
+            f"They get to the {passes_wanted(asked)} that the game asks for with {often} of the balls they have."
+        )
     return lines
 
 
@@ -56,11 +55,12 @@ def passes_asked(game: Game) -> dict[str, float]:
     return {side: passes for side, passes in asked.items() if not math.isnan(passes)}
 
 
-def wanted(asked: dict[str, float]) -> str:
+def passes_wanted(asked: dict[str, float]) -> str:
+    """``8``, ``6 or 8`` where sides are asked for different numbers."""
     return " or ".join(f"{passes:g}" for passes in dict.fromkeys(asked.values()))
 
 
-def together(passes: str, usually: str) -> str:
+def strung_together(passes: str, usually: str) -> str:
     """``string about 9 passes together (usually 6 to 13)``, ``complete no pass at all``."""
     if passes == "0":
         return "mostly complete no pass at all"

@@ -52,6 +52,7 @@ def within(place: str) -> str:
 
 
 def place_called(place: str) -> str:
+    """``the square``; ``the area the ball is in`` and ``their home area`` for the words of the game file."""
     return {"active": "the area the ball is in", "home": "their home area"}.get(place) or area_called(place)
 
 
@@ -78,7 +79,7 @@ def _lies(area: Area, earlier: list[Area]) -> str:
     return ""
 
 
-def ground(game: Game) -> list[str]:
+def areas_and_goals(game: Game) -> list[str]:
     """The areas and goals, as they are laid out."""
     lines = []
     for index, area in enumerate(game.areas):

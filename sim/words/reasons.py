@@ -128,7 +128,7 @@ LEVERS: Mapping[str, str] = {
 NOTES: Mapping[str, str] = {row.name: row.note for row in ENGINE} | {kind.name: kind.note for kind in KINDS}
 
 
-def plain(name: str, kind: str, alone: bool = True) -> str:
+def reason_of(name: str, kind: str, alone: bool = True) -> str:
     """What a row is about; `alone`: whether there is only one kind of player, so that whose it is need not be said."""
     if kind == "lever":
         return LEVERS.get(name, name.replace("_", " "))
@@ -140,4 +140,5 @@ def plain(name: str, kind: str, alone: bool = True) -> str:
 
 
 def first_clause(note: str) -> str:
+    """A note up to its first pause."""
     return re.split(r"[;,:(]", note)[0].strip()

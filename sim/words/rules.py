@@ -9,16 +9,17 @@ from sim.game.family import sides_at_start
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.words.areas import between
-from sim.words.changing import between_bouts, cut_off, swapped, taken, waiting
-from sim.words.heads import when
-from sim.words.lineup import people, reduced, told
+from sim.words.figures import present
+from sim.words.fitness_tests import tests_in_words
+from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, number_word, small, some, time
-from sim.words.otherwise import after_shots, over_the_line, played_on, settled, stops
-from sim.words.places import another_area, ground, played_in, within
+from sim.words.places import another_area, areas_and_goals, played_in, within
 from sim.words.playing import at_the_whistle, keepers_support, room_at_restarts, until_it_is_won
+from sim.words.role_changes import between_bouts, cut_off, swapped, taken, waiting
+from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
-from sim.words.trials import tests_in_words
 from sim.words.who import but_once, gainer, of_side, receiver, side_called
+from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
 
 Blocks = list[tuple[str, list[str]]]  # headings, and the sentences under each
 
@@ -35,11 +36,15 @@ WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
 
 def allowed(game: Game, what: str) -> str:
+    """What may be done from now on: ``shots at goal count``."""
     return _ALLOWED[what].format(another=another_area(game))
 
 
-def _points_of(value: float) -> str:
-    return "a point" if value == 1 else some(value, "point")
+def _points_for(game: Game, rule: Rule, action: Action) -> str:
+    """Of an action that scores: ``a point for amber``."""
+    value = present(action.value)
+    points = "a point" if value == 1 else some(value, "point")
+    return f"{points} for {gainer(game, rule, present(action.to))}"
 
 
 def served(game: Game, restart: Restart, on: str) -> str:
@@ -63,13 +68,13 @@ def _after(restart: Restart) -> str:
 
 
 def consequence(game: Game, rule: Rule, action: Action) -> str:
+    """What follows when a rule answers, as part of a sentence."""
     match action.verb:
-        case "open":
-            return allowed(game, action.what)
-        case "close":
-            return _BARRED[action.what]
+        case "open" | "close":
+            what = present(action.what)
+            return allowed(game, what) if action.verb == "open" else _BARRED[what]
         case "score":
-            return f"{_points_of(action.value)} for {gainer(game, rule, action.to)}"
+            return _points_for(game, rule, action)
         case "swap":
             return swapped(rule, action)
         case "trade":
@@ -79,9 +84,9 @@ def consequence(game: Game, rule: Rule, action: Action) -> str:
         case "phase":
             return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
         case "restart":
-            return served(game, game.restart(action.what), rule.on)
+            return served(game, game.restart(present(action.what)), rule.on)
         case "reset":
-            return f"the count of {COUNTED[action.what]} starts again"
+            return f"the count of {COUNTED[present(action.what)]} starts again"
         case "end":
             return "the bout is over"
 
@@ -99,7 +104,7 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
         lines.append(f"{capital(allowed(game, what))} from the start.")
     jobs: dict[str, list[str]] = {}
     for job in phase.jobs:
-        jobs.setdefault(told(job.style, job.place), []).append(job.role)
+        jobs.setdefault(task_of(job.style, job.place), []).append(job.role)
     lines += waiting(jobs)
     lines += keepers_support(game, phase)
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
@@ -119,7 +124,9 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         alike = [rule for rule in phase.rules if rule.do == do]
         said: dict[str, list[str]] = {}
         for rule in alike:  # what a side is called depends on what has happened
-            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(when(game, rule))
+            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(
+                rule_head(game, rule)
+            )
         for then, (first, *more) in said.items():
             lines.append(
                 f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}."
@@ -178,7 +185,7 @@ def _bouts(game: Game) -> list[str]:
 
 def _points(game: Game) -> str:
     said = [
-        f"{_points_of(action.value)} for {gainer(game, rule, action.to)} ({small(when(game, rule))})"
+        f"{_points_for(game, rule, action)} ({small(rule_head(game, rule))})"
         for phase in game.phases
         for rule in phase.rules
         for action in rule.do
@@ -206,7 +213,7 @@ def blocks(game: Game) -> Blocks:
     """The whole game as sentences under headings."""
     found: Blocks = [
         (f"{game.title} ({game.club})", [game.purpose]),
-        ("Set-up", ground(game) + people(game)),
+        ("Set-up", areas_and_goals(game) + lines_of_roles(game)),
         ("On reduced load", reduced(game)),
         ("Known from tests", tests_in_words(game)),
     ]

@@ -42,6 +42,7 @@ class Screen:
 
 
 def lines_of(sentences: Sequence[str]) -> list[str]:
+    """Sentences in lines of the screen, each beginning a new one."""
     return [line for one in sentences for line in wrapped(one)]
 
 
@@ -58,3 +59,33 @@ def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
         break_long_words=False,
         break_on_hyphens=False,
     ) or [""]
+
+
+def folded(text: str, width: int | None) -> str:
+    """Sentences folded to fit a terminal (None: a pipe, where they stay as they are); tables fit already, commands stay whole."""
+    if width is None:
+        return text
+    lines = text.splitlines()
+    return "\n".join(part for line in lines for part in (wrapped(line, width=width) if len(line) > width else [line]))
+
+
+def fit_screen(
+    asked: str,
+    answer: Sequence[str],
+    beside: Sequence[str],
+    doing: Sequence[str],
+    cautions: Sequence[str],
+    flowing: bool = False,
+) -> str:
+    """The screen; what is left out of `beside` stands behind ``--details``.  Nothing else is ever left out.
+
+    `flowing`: the sentences of the answer may follow each other on one line, so that at least one thing beside it finds room.
+    """
+    layouts = [answer, [" ".join(answer)]] if flowing else [answer]
+    for least in (1, 0):
+        for said in layouts:
+            for count in range(min(len(beside), MOST_BESIDE), least - 1, -1):
+                text = Screen(asked, said, beside[:count], doing, cautions).text()
+                if len(text.splitlines()) <= LINES:
+                    return text
+    return Screen(asked, layouts[-1], [], doing, cautions).text()

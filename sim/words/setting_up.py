@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from sim.game.family import sides_at_start
 from sim.game.model import Game
-from sim.words.changes import size_of, spelt
+from sim.words.changes import area_size, spelt
 from sim.words.listing import listed
 
 
-def asked(game: Game, question: str, unit: str = "m") -> str:
+def question_line(game: Game, question: str, unit: str = "m") -> str:
     """``Lose it and go in: 4 v 2, 11 x 11 m, two touches; 100 bouts of 2 min``; `question` is what stands after the set-up."""
     return f"{game.title}: {set_up(game, unit)}; {question}"
 
 
 def set_up(game: Game, unit: str = "m") -> str:
     """``4 v 2, 11 x 11 m, two touches``: numbers at the start, ground, and the touch limit where there is one."""
-    return ", ".join(part for part in (numbers(game), ground(game, unit), limit(game)) if part)
+    return ", ".join(part for part in (numbers(game), sizes_of_ground(game, unit), limit(game)) if part)
 
 
 def numbers(game: Game) -> str:
@@ -30,11 +30,11 @@ def numbers(game: Game) -> str:
     return text + (" + keepers" if any(role.style == "goal" for role in roles) else "")
 
 
-def ground(game: Game, unit: str) -> str:
+def sizes_of_ground(game: Game, unit: str) -> str:
     """Each size once, where play begins first: ``two 14 x 14 m``, ``20 x 20 m in 56 x 36 m``."""
     sizes: dict[str, int] = {}
     for area in sorted(game.areas, key=lambda area: area.name != game.start_area):
-        size = size_of(area, unit)
+        size = area_size(area, unit)
         sizes[size] = sizes.get(size, 0) + 1
     if len(sizes) > 2:
         return f"{len(game.areas)} areas"

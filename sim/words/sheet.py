@@ -15,13 +15,14 @@ from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
 from sim.game.model import Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
-from sim.words.by_hand import BESIDE, CLOCK, definitions, label
-from sim.words.changing import between_bouts, cut_off
-from sim.words.drawn import PACE, paces, paces_of, size_of, source
-from sim.words.lineup import people, reduced
-from sim.words.listing import capital, listed, number, small, some
+from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
+from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
+from sim.words.figures import present
+from sim.words.lineup import lines_of_roles, reduced
+from sim.words.listing import capital, listed, number, small, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
+from sim.words.role_changes import between_bouts, cut_off
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
 from sim.words.tally_sheet import columns_of
@@ -73,12 +74,12 @@ def sheet_of(
     """The whole sheet; `version` of the program; without a `card` nothing is said about what makes the game easier or harder."""
     slots = timetable(game.bouts, explain_min, drinks_min)
     sections = (
-        Section("Time on the watch", tuple(times(game, slots, explain_min, drinks_min))),
+        Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min))),
         Section("Lay out", tuple(layout(game, unit))),
         Section("Carry out", tuple(carried(game))),
         Section("Who runs it", tuple(staff(game)), None),
         Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), None),
-        Section("Who starts where", tuple([*people(game), *swaps_said(game)]), True),
+        Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)]), True),
         Section(
             "From bout to bout", tuple([between_bouts(game), *cut_off(game)] if game.bouts.count > 1 else ()), True
         ),
@@ -93,7 +94,7 @@ def sheet_of(
         picture=f"The ground of {game.title} to scale, with everybody where he starts, and the server with the balls.",
         sections=tuple(one for one in sections if one.lines),
         counting=COUNTING,
-        counts=tuple((label(name), said) for name, said in definitions(game)),
+        counts=tuple((column_name(name), said) for name, said in definitions(game)),
         tally=tally(game),
         beside=(CLOCK, BESIDE),
         foot=cautions(card),
@@ -109,28 +110,24 @@ def cautions(card: Card | None) -> tuple[str, ...]:
 
 
 def watch(seconds: float) -> str:
+    """Seconds as a watch shows them: ``4:30``."""
     return f"{int(seconds // 60)}:{int(round(seconds % 60)):02d}"
 
 
-def times(game: Game, slots: Sequence[Slot], explain_min: float, drinks_min: float) -> list[str]:
+def schedule(game: Game, slots: Sequence[Slot], explain_min: float, drinks_min: float) -> list[str]:
     """``0:00 explain, 2:00 bout 1, 4:00 rest, ...``, and how long each is."""
     stations = [f"{watch(slot.start_s)} {slot.kind}{f' {slot.bout}' if slot.bout else ''}" for slot in slots]
-    spells = f"{some(game.bouts.count, 'bout')} of {minutes(game.bouts.seconds)}"
-    rest = f", {minutes(game.bouts.rest_seconds)} rest" if game.bouts.count > 1 and game.bouts.rest_seconds else ""
+    spells = f"{some(game.bouts.count, 'bout')} of {time(game.bouts.seconds)}"
+    rest = f", {time(game.bouts.rest_seconds)} rest" if game.bouts.count > 1 and game.bouts.rest_seconds else ""
     usual = [
-        *([f"{minutes(60 * explain_min)} to explain it"] if explain_min else []),
-        *([f"{minutes(60 * drinks_min)} for drinks at least"] if drinks_min else []),
+        *([f"{time(60 * explain_min)} to explain it"] if explain_min else []),
+        *([f"{time(60 * drinks_min)} for drinks at least"] if drinks_min else []),
     ]
     lines = [
         f"{', '.join(stations)}, {watch(slots[-1].end_s)} end.",
         f"{capital(spells)}{rest}, start and stop on the whistle.",
     ]
     return [*lines, f"{capital(listed(usual))}; more when it is hot."] if usual else lines
-
-
-def minutes(seconds: float) -> str:
-    """``2 min``, ``1.5 min``, ``45 s``."""
-    return f"{number(seconds / 60)} min" if seconds >= 60 and seconds % 6 == 0 else f"{number(seconds)} s"
 
 
 # Where
@@ -141,7 +138,7 @@ def layout(game: Game, unit: str) -> list[str]:
     lines = []
     for index, area in enumerate(game.areas):
         lines.append(
-            f"{capital(area.name)}: {size_of(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}."
+            f"{capital(area.name)}: {size_in_both_units(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}."
         )
     free = {area.run_off for area in game.areas}
     if len(free) == 1:
@@ -237,7 +234,9 @@ def carried(game: Game) -> list[str]:
         f" ({needed.corners} at the corners, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
     )
     cones = f"{needed.cones} cones{along if needed.between else ' (the corners)'}"
-    bibs = listed([f"{one.count} {one.team or 'bibs for ' + side_called(game, one.side)}" for one in needed.bibs])
+    bibs = listed(
+        [f"{one.count} {one.team or 'bibs for ' + side_called(game, present(one.side))}" for one in needed.bibs]
+    )
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
     keepers = [
@@ -248,6 +247,7 @@ def carried(game: Game) -> list[str]:
 
 
 def goals_counted(game: Game) -> list[str]:
+    """``2 goals of 5 x 2 m``, a line a size."""
     sizes: dict[str, int] = {}
     for goal in game.goals:
         size = f"{number(goal.width)} x {number(goal.height)} m"
@@ -292,9 +292,9 @@ def tally(game: Game) -> tuple[tuple[str, ...], ...]:
         tuple(str(number_) if column == "bout" else planned.get(column, "") for column in columns)
         for number_ in range(1, game.bouts.count + 1)
     ]
-    return (tuple(label(column) for column in columns), *rows)
+    return (tuple(column_name(column) for column in columns), *rows)
 
 
-def written(place: str) -> str:
+def sheet_written(place: str) -> str:
     """What the command says when it has written a sheet."""
     return f"The sheet: {place}"

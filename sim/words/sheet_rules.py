@@ -10,12 +10,13 @@ from collections.abc import Sequence
 
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.words.areas import between
-from sim.words.heads import when
+from sim.words.figures import present
 from sim.words.listing import capital, listed, small, time
-from sim.words.otherwise import after_shots, over_the_line, played_on
 from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
+from sim.words.rule_heads import rule_head
 from sim.words.rules import NO_POINTS, consequence, first_ball, purpose_of, served, supplied, too_long, won
 from sim.words.who import receiver
+from sim.words.without_a_rule import after_shots, over_the_line, played_on
 
 LEAST_LINES, MOST_LINES = 5, 7
 MORE = "There is more to the rules than fits here: see `overload check` as well."
@@ -37,7 +38,7 @@ def parts(game: Game) -> list[list[list[str]]]:
     """The rules phase by phase, then what holds always; of each its lines, of each line its sentences."""
     phases = [
         [
-            about(game, phase),
+            purpose_lines(game, phase),
             *([one] for one in followed(game, phase)),
             *([rest] if (rest := otherwise(game, phase)) else []),
         ]
@@ -54,7 +55,7 @@ def apart(lines: list[list[str]]) -> list[str]:
     return [" ".join(one) for one in lines]
 
 
-def about(game: Game, phase: Phase) -> list[str]:
+def purpose_lines(game: Game, phase: Phase) -> list[str]:
     """Who has the first ball, what the ball is for, what is allowed, and what the others do meanwhile."""
     first = [first_ball(game)] if phase.name == game.start_phase else []
     lines = [*first, *purpose_of(game, phase)]
@@ -74,7 +75,7 @@ def followed(game: Game, phase: Phase) -> list[str]:
         if len(members) == 1:
             lines += sentences(game, groups[members[0]], members[0])
         else:
-            lines.append(together(game, [(groups[do], do) for do in members], end))
+            lines.append(alike_in_one_line(game, [(groups[do], do) for do in members], end))
     return lines
 
 
@@ -87,16 +88,21 @@ def sentences(game: Game, rules: Sequence[Rule], do: Sequence[Action]) -> list[s
     """``Lose it: you swap with the one who has been in longest; new ball to the outside players.``"""
     said: dict[str, list[str]] = {}
     for rule in rules:  # what a side is called depends on what has happened
-        said.setdefault("; ".join(in_short(game, rule, action) for action in do), []).append(when(game, rule))
-    return [f"{one_of(heads)}: {then}." for then, heads in said.items()]
+        said.setdefault("; ".join(consequence_in_short(game, rule, action) for action in do), []).append(
+            rule_head(game, rule)
+        )
+    return [f"{any_head(heads)}: {then}." for then, heads in said.items()]
 
 
-def one_of(heads: Sequence[str]) -> str:
+def any_head(heads: Sequence[str]) -> str:
+    """Beginnings of a sentence, any of which will do: ``Win it or on a goal``."""
     first, *more = dict.fromkeys(heads)
     return listed([first, *(small(one) for one in more)], "or")
 
 
-def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ...]]], end: tuple[Action, ...]) -> str:
+def alike_in_one_line(
+    game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ...]]], end: tuple[Action, ...]
+) -> str:
     """The points of each, then what follows after all of them."""
     points = [
         line
@@ -107,17 +113,17 @@ def together(game: Game, groups: Sequence[tuple[Sequence[Rule], tuple[Action, ..
     plain = [rule for rules, do in groups if do == end for rule in rules]
     after = f"{'After that' if len(points) == 1 else 'After these'}{', and' if plain else ''}"
     rules = [rule for rules, _ in groups for rule in rules]
-    said = dict.fromkeys("; ".join(in_short(game, rule, action) for action in end) for rule in rules)
+    said = dict.fromkeys("; ".join(consequence_in_short(game, rule, action) for action in end) for rule in rules)
     if len(said) > 1 or not end:  # a side has another name in each of them
         return " ".join(line for rules, do in groups for line in sentences(game, rules, do))
-    others = f" {listed([small(when(game, rule)) for rule in plain], 'or')}" if plain else ""
+    others = f" {listed([small(rule_head(game, rule)) for rule in plain], 'or')}" if plain else ""
     return f"{' '.join(points)} {after}{others}: {next(iter(said))}."
 
 
-def in_short(game: Game, rule: Rule, action: Action) -> str:
+def consequence_in_short(game: Game, rule: Rule, action: Action) -> str:
     """A consequence; a new ball from the server in few words where the restarts say how it comes."""
     if action.verb == "restart":
-        restart = game.restart(action.what)
+        restart = game.restart(present(action.what))
         if restart.source == "server" and len(new_balls(game)[receiver(game, restart.to, rule.on)]) == 1:
             return f"new ball to {receiver(game, restart.to, rule.on)}"
     return consequence(game, rule, action)
@@ -125,11 +131,11 @@ def in_short(game: Game, rule: Rule, action: Action) -> str:
 
 def new_balls(game: Game) -> dict[str, list[tuple[Restart, str]]]:
     """By whom a new ball from the server goes to, after a rule: the ways it comes, each with the event it comes after."""
-    found: dict[str, dict[tuple, tuple[Restart, str]]] = {}
+    found: dict[str, dict[tuple[float, str], tuple[Restart, str]]] = {}
     for phase in game.phases:
         for rule in phase.rules:
             for action in rule.do:
-                if action.verb == "restart" and (restart := game.restart(action.what)).source == "server":
+                if action.verb == "restart" and (restart := game.restart(present(action.what))).source == "server":
                     way = restart.seconds, restart.area
                     found.setdefault(receiver(game, restart.to, rule.on), {}).setdefault(way, (restart, rule.on))
     return {to: list(ways.values()) for to, ways in found.items()}

@@ -8,8 +8,8 @@ from dataclasses import replace
 from sim.experiments.adjust import proposed, triggers_of
 from sim.experiments.adjusted import Card, Trigger
 from sim.game.model import Game
+from sim.words.adjust_screen import Grass, Room
 from sim.words.changes import spelt
-from sim.words.grass import Grass, Room
 from sim.words.listing import capital, small
 
 NOT_PLAYED = "Not tried beforehand: ask the coach what to change first."

@@ -31,3 +31,8 @@ def games_in_words(games: Sequence[Game], width: int | None) -> str:
     """A game a line; folded where `width` columns are too few for it."""
     rows = [(game.name, numbers_of(game), sizes_of(game), game.purpose) for game in games]
     return table(HEADS, rows, width, left=range(len(HEADS)))
+
+
+def by_its_numbers(typed: str, name: str, title: str) -> str:
+    """Which shipped game it is."""
+    return f"{typed} is {name}: {title}."

@@ -10,16 +10,16 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from sim.game.model import Game
 from sim.game.names import called, spoken_of, written
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
-from sim.words.commentary import Event, at_the_start, by_shot, commentary, times
-from sim.words.screen import WIDTH, wrapped
+from sim.words.commentary import Event, amount_of, at_the_start, by_shot, commentary
+from sim.words.screen import WIDTH, lines_of
 
 CELL_S = 2.0
 CELLS_A_LINE = 20
@@ -34,6 +34,10 @@ MARKS = {  # kind of event -> (mark, meaning); where several fall in one cell th
     "loss": ("x", "loss"),
 }
 SHOT_MARK = ("/", "shot that ends the attack")  # in place of a loss; a loss in the same cell hides it
+
+
+Held = defaultdict[tuple[str, str, str], float]
+"""Seconds of one cell, by (state, side, player)."""
 
 
 class Spell(NamedTuple):
@@ -65,17 +69,13 @@ def bout_in_words(game: Game, log: BoutLog) -> str:
     names, events = spoken_of(game), list(_events(log))
     parts = [
         f"{game.title}: bout {log.bout + 1}, {log.duration_s:.0f} s on the watch, seed {log.seed}",
-        folded(at_the_start(events, names)),
+        "\n".join(lines_of(at_the_start(events, names))),
         strip(game, log),
-        folded(_legend(log)),
-        folded(_summary(game, log)),
+        "\n".join(lines_of(_legend(log))),
+        "\n".join(lines_of(_summary(game, log))),
         "\n".join(commentary(events, names)),
     ]
     return "\n\n".join(part for part in parts if part)
-
-
-def folded(sentences: Sequence[str]) -> str:
-    return "\n".join(line for one in sentences for line in wrapped(one))
 
 
 def strip(game: Game, log: BoutLog) -> str:
@@ -83,7 +83,7 @@ def strip(game: Game, log: BoutLog) -> str:
     names = short_names(game)
     rows = _sides(game, log)
     cells = _cells(log)
-    held: list[Counter[tuple[str, str, str]]] = [Counter() for _ in range(cells)]
+    held: list[Held] = [defaultdict(float) for _ in range(cells)]
     for spell in spells(log):
         for cell in range(int(spell.start_s // CELL_S), cells):
             overlap = min(spell.end_s, (cell + 1) * CELL_S) - max(spell.start_s, cell * CELL_S)
@@ -178,7 +178,7 @@ def _cells_a_line(width: int, label: int) -> int:
     return max(RULED, min(CELLS_A_LINE, (WIDTH - label) // width // RULED * RULED))
 
 
-def _cell(held: Counter[tuple[str, str, str]], row: str, names: dict[str, str]) -> str:
+def _cell(held: Held, row: str, names: dict[str, str]) -> str:
     (state, side, player), _ = max(held.items(), key=lambda item: (item[1], item[0]))
     if state == "dead":
         return "."
@@ -224,7 +224,7 @@ def _legend(log: BoutLog) -> list[str]:
 
 
 def _summary(game: Game, log: BoutLog) -> list[str]:
-    shares: Counter[str] = Counter()
+    shares: defaultdict[str, float] = defaultdict(float)
     dead_s = 0.0
     for spell in spells(log):
         if spell.state == "dead":
@@ -235,15 +235,15 @@ def _summary(game: Game, log: BoutLog) -> list[str]:
     share = played_s / log.duration_s if log.duration_s else 0.0
     held = ", ".join(f"{side} {shares[side]:.0f} s" for side in _sides(game, log))
     counts = Counter(event.kind for event in _events(log))
-    points: Counter[str] = Counter()
+    points: defaultdict[str, float] = defaultdict(float)
     for event in _events(log):
         if event.kind == "score":
             points[event.side] += event.value
     score = "; points: " + ", ".join(f"{side} {points[side]:g}" for side in sorted(points)) if points else ""
-    passes = times(counts["receive"], "pass", "passes")
+    passes = amount_of(counts["receive"], "pass", "passes")
     shots = sum(by_shot(event) for event in _events(log))
-    losses = times(counts["loss"] - shots, "loss", "losses")
-    ended = f", {times(shots, 'attack', 'attacks')} ended with a shot" if shots else ""
+    losses = amount_of(counts["loss"] - shots, "loss", "losses")
+    ended = f", {amount_of(shots, 'attack', 'attacks')} ended with a shot" if shots else ""
     return [
         f"The ball rolled for {played_s:.0f} of {log.duration_s:.0f} s on the watch ({100 * share:.0f} %).",
         f"On the ball: {held}.",

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
-
-from sim.words.screen import wrapped
+from typing import Literal
 
 BESIDE = 2  # spaces between two columns
 NARROWEST = 6  # columns of the terminal for each of the table: below it any layout is as good as another
@@ -29,15 +28,16 @@ def table(
     laid = Table(box=None, show_header=bool(head), padding=(0, BESIDE, 0, 0), pad_edge=False, header_style="")
     widths = None if width is None else whole_words(head, rows, count, width, left)
     for i in range(count):
-        side, own = "left" if i in left else "right", widths[i] if widths else None
+        side: Literal["left", "right"] = "left" if i in left else "right"
+        own = widths[i] if widths else None
         laid.add_column(Text(head[i]) if head else "", justify=side, overflow="fold", no_wrap=width is None, width=own)
     for row in rows:
         laid.add_row(*(Text(cell) for cell in row))
-    out = Console(
-        file=io.StringIO(), width=width or NO_LIMIT, color_system=None, legacy_windows=False, force_terminal=False
+    out = io.StringIO()
+    Console(file=out, width=width or NO_LIMIT, color_system=None, legacy_windows=False, force_terminal=False).print(
+        laid
     )
-    out.print(laid)
-    return "\n".join(line.rstrip() for line in out.file.getvalue().splitlines())
+    return "\n".join(line.rstrip() for line in out.getvalue().splitlines())
 
 
 def whole_words(
@@ -63,11 +63,3 @@ def whole_words(
         more = min(spare, max(wish - widths[i], 0))
         widths[i], spare = widths[i] + more, spare - more
     return widths
-
-
-def fitted(text: str, width: int | None) -> str:
-    """No line longer than this (None: as long as it is)."""
-    if width is None:
-        return text
-    lines = (wrapped(line, width=width) if len(line) > width else [line] for line in text.splitlines())
-    return "\n".join(part for line in lines for part in line)

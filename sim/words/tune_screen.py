@@ -5,15 +5,16 @@ from __future__ import annotations
 from sim.experiments.reduced import is_refused
 from sim.experiments.tuned import STOPPED, Point, Tuned
 from sim.game.model import Game
+from sim.words.assumptions import own_assumptions
 from sim.words.clocks import WATCH
 from sim.words.commands import Given, try_next
+from sim.words.differences import counts, lost_a_bout, what_else
 from sim.words.figures import two
-from sim.words.fitting import fitted, own_assumptions
 from sim.words.listing import listed
-from sim.words.screen import Screen
-from sim.words.setting_up import asked, spelt_time
-from sim.words.spoken import counts, lost_a_bout, unit_of, what_else
-from sim.words.tuned import Labels, label_of, measures_of, not_extreme, scale
+from sim.words.measure_phrases import unit_of
+from sim.words.screen import Screen, fit_screen
+from sim.words.setting_up import question_line, spelt_time
+from sim.words.tune_details import Labels, measures_in, not_extreme, scale_of_measure, value_label
 
 ON_THE_CURVE = 8
 """Values that the short curve shows; the rest is in the details."""
@@ -31,7 +32,7 @@ def tuned_on_a_screen(
 ) -> str:
     """`game` as it is and as it is with the answer; `labels`: what each value comes to; `unit`: what the file counts lengths in."""
     whole = whole_of_tuned(found, game, chosen, labels, given, unit)
-    return fitted(whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=True)
+    return fit_screen(whole.asked, whole.answer, whole.beside, whole.doing, whole.cautions, flowing=True)
 
 
 def whole_of_tuned(
@@ -40,14 +41,14 @@ def whole_of_tuned(
     """All there is to say in a few sentences, whether or not it fits on a screen."""
     labels = labels or {}
     played = sum(one.bouts for one in found.curve)
-    question = f"{played} bouts over {len(found.curve)} {'sizes' if noun(found) == SIZE else 'values'}"
+    question = f"{played} bouts over {len(found.curve)} {'sizes' if knob_noun(found) == SIZE else 'values'}"
     answer = stopped(found, labels) if STOPPED in found.cautions else ended(found, labels)
     doing = next_step(found, given)
     foot = [*found.cautions[:-1], *own_assumptions(found.provenance.assumptions), found.cautions[-1]]
-    return Screen(asked(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot)
+    return Screen(question_line(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot)
 
 
-def noun(found: Tuned) -> str:
+def knob_noun(found: Tuned) -> str:
     """What is turned: ``size``, ``touch limit``."""
     if len(found.knobs) > 1:
         return "value"
@@ -55,24 +56,28 @@ def noun(found: Tuned) -> str:
     return NOUNS.get(knob) or NOUNS.get(knob.partition(".")[0]) or NOUNS.get(knob.rpartition(".")[2], "value")
 
 
-def figure(found: Tuned, value: float) -> str:
-    return two(scale(found.measure) * value)
+def measured_figure(found: Tuned, value: float) -> str:
+    """A figure of the target in two digits; a share in per cent."""
+    return two(scale_of_measure(found.measure) * value)
 
 
 def behind(found: Tuned) -> str:
     """What stands behind a figure of the target."""
-    return unit_of(found.measure, found.scope, measures_of(found))
+    return unit_of(found.measure, found.scope, measures_in(found))
 
 
-def doubt(found: Tuned, point: Point) -> str:
+def doubt_of_point(found: Tuned, point: Point) -> str:
     """Our doubt, to the place of the figure it is about."""
-    by = scale(found.measure)
+    by = scale_of_measure(found.measure)
     places = len(two(by * point.mean).partition(".")[2])
     return f"give or take {by * (point.high - point.low) / 2:.{places}f}"
 
 
 def wish(found: Tuned) -> str:
-    return f"{scale(found.measure) * found.target:.4g}"
+    """What was asked for: ``3``, ``the most``."""
+    if isinstance(found.target, str):
+        return f"the {found.target}"
+    return f"{scale_of_measure(found.measure) * found.target:.4g}"
 
 
 def best_of(found: Tuned) -> Point:
@@ -82,11 +87,12 @@ def best_of(found: Tuned) -> Point:
 
 def gives(found: Tuned, labels: Labels) -> str:
     """``8 x 8 m gives about 3.2 losses a minute with the ball rolling, give or take 0.4``."""
-    point, label = best_of(found), label_of(labels, found.answer, found.knobs)
-    return f"{upper(label)} gives about {figure(found, point.mean)} {behind(found)}, {doubt(found, point)}"
+    point, label = best_of(found), value_label(labels, found.answer, found.knobs)
+    return f"{upper(label)} gives about {measured_figure(found, point.mean)} {behind(found)}, {doubt_of_point(found, point)}"
 
 
 def upper(text: str) -> str:
+    """A sentence with a capital letter."""
     return text[:1].upper() + text[1:]
 
 
@@ -94,7 +100,7 @@ def stopped(found: Tuned, labels: Labels) -> list[str]:
     """Nothing is concluded from half a search."""
     played = sum(one.bouts for one in found.curve)
     return [
-        f"Stopped after {played} bouts: too soon to say which {noun(found)} it is.",
+        f"Stopped after {played} bouts: too soon to say which {knob_noun(found)} it is.",
         f"Nearest so far: {gives(found, labels)}.",
     ]
 
@@ -102,31 +108,32 @@ def stopped(found: Tuned, labels: Labels) -> list[str]:
 def ended(found: Tuned, labels: Labels) -> list[str]:
     """The answer and how sure it is."""
     if not not_extreme(found):
-        label = upper(label_of(labels, found.answer, found.knobs))
-        about = f"about {figure(found, best_of(found).mean)} {behind(found)}, {doubt(found, best_of(found))}"
+        label = upper(value_label(labels, found.answer, found.knobs))
+        about = f"about {measured_figure(found, best_of(found).mean)} {behind(found)}, {doubt_of_point(found, best_of(found))}"
         lines = [f"{label} gives the {found.target}, {about}."]
     elif not found.reached:
-        first, last = (label_of(labels, one.values, found.knobs) for one in (found.curve[0], found.curve[-1]))
+        first, last = (value_label(labels, one.values, found.knobs) for one in (found.curve[0], found.curve[-1]))
         return [
             f"No: nothing from {first} to {last} gets to {wish(found)} {behind(found)}.",
             f"The nearest: {gives_only(found, labels)}.",
         ]
     else:
         lines = [f"{gives(found, labels)}; you asked for {wish(found)}."]
-    return [*lines, *others(found, labels), *careful(found)]
+    return [*lines, *other_values(found, labels), *careful(found)]
 
 
 def gives_only(found: Tuned, labels: Labels) -> str:
     """``8 x 8 m, about 3.2, give or take 0.4``."""
     point = best_of(found)
-    return f"{label_of(labels, found.answer, found.knobs)}, about {figure(found, point.mean)}, {doubt(found, point)}"
+    label = value_label(labels, found.answer, found.knobs)
+    return f"{label}, about {measured_figure(found, point.mean)}, {doubt_of_point(found, point)}"
 
 
-def others(found: Tuned, labels: Labels) -> list[str]:
+def other_values(found: Tuned, labels: Labels) -> list[str]:
     """Whether another value would do as well."""
-    what, better = noun(found), "closer" if not_extreme(found) else "better"
+    what, better = knob_noun(found), "closer" if not_extreme(found) else "better"
     if found.as_good:
-        named = [label_of(labels, one, found.knobs) for one in found.as_good]
+        named = [value_label(labels, one, found.knobs) for one in found.as_good]
         if len(named) > MOST_NAMED:
             named = [*named[:MOST_NAMED], f"{len(named) - MOST_NAMED} more"]
         return [f"Perhaps as good: {listed(named)}."]
@@ -140,7 +147,7 @@ def careful(found: Tuned) -> list[str]:
     lines = []
     if not_extreme(found):
         if all(one.side != "at" for one in found.curve):
-            lines.append(f"What you asked for lies between two of them; this is the nearer {noun(found)}.")
+            lines.append(f"What you asked for lies between two of them; this is the nearer {knob_noun(found)}.")
         if found.fresh and found.fresh.side != "at":
             lines.append(f"Careful: played again it came out {found.fresh.side} what you asked for.")
     if found.crossings > 1:
@@ -153,18 +160,18 @@ def beside(found: Tuned, games: tuple[Game, Game], labels: Labels) -> list[str]:
     same = found.effects and all(row.difference in (0, None) for row in found.effects)
     if same:
         whose = "The answer is" if found.as_it_is else "It plays the same as"
-        return [in_short(found, labels), f"{whose} the game as it is."]
+        return [curve_in_short(found, labels), f"{whose} the game as it is."]
     else_ = what_else(found.effects, (found.measure, found.scope)) if found.effects else []
-    return [in_short(found, labels), *a_bout(found, games), *else_]
+    return [curve_in_short(found, labels), *a_bout(found, games), *else_]
 
 
-def in_short(found: Tuned, labels: Labels) -> str:
+def curve_in_short(found: Tuned, labels: Labels) -> str:
     """``First tries: 8 x 8 m: 3.2 | 9 x 9 m: 2.5``: the values around the answer, before it was played once more."""
     at = next(i for i, one in enumerate(found.curve) if one.values == found.answer)
     start = max(0, min(at - ON_THE_CURVE // 2, len(found.curve) - ON_THE_CURVE))
     shown = found.curve[start : start + ON_THE_CURVE]
     return "First tries: " + " | ".join(
-        f"{label_of(labels, one.values, found.knobs)}: {figure(found, one.mean)}" for one in shown
+        f"{value_label(labels, one.values, found.knobs)}: {measured_figure(found, one.mean)}" for one in shown
     )
 
 
@@ -189,7 +196,7 @@ def next_step(found: Tuned, given: Given | None) -> list[str]:
     if is_refused(found.cautions):
         return []
     if not found.reached:
-        return [f"Try next: turn something else, or go further with the {noun(found)}."]
+        return [f"Try next: turn something else, or go further with the {knob_noun(found)}."]
     if not found.changes:
         return []
     whole = given and given.about("estimate", changes=found.changes)

@@ -10,16 +10,17 @@ from sim.experiments.why import Moved, Why
 from sim.game.model import Game
 from sim.measures.catalogue import measures
 from sim.measures.thresholds import limits_of
-from sim.words.aims import COUNTS, happens, holds, noun, per, value
 from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS
 from sim.words.commands import Given, try_next
 from sim.words.figures import two
 from sim.words.listing import listed
+from sim.words.measure_names import is_counted
+from sim.words.measure_phrases import happens, holds, noun, per, value
 from sim.words.playing import shots_allowed
-from sim.words.reasons import plain
-from sim.words.screen import Screen, wrapped
-from sim.words.setting_up import asked, spelt_time, time_of
+from sim.words.reasons import reason_of
+from sim.words.screen import Screen, folded
+from sim.words.setting_up import question_line, spelt_time, time_of
 from sim.words.tables import table
 
 KINDS = {"play": "how play is modelled", "players": "how little we know of the players"}
@@ -42,15 +43,16 @@ def why_in_words(
     found: Why, game: Game, most: int = 12, given: Given | None = None, details: bool = False, width: int | None = None
 ) -> str:
     """What `overload why` prints: one small screen, and with `details` everything else below it."""
-    screen = screen_of(found, game, given).text()
+    screen = why_screen(found, game, given).text()
     return f"{screen}\n\n{all_of(found, game, most, width)}" if details else screen
 
 
-def screen_of(found: Why, game: Game, given: Given | None = None) -> Screen:
+def why_screen(found: Why, game: Game, given: Given | None = None) -> Screen:
+    """The small screen: the number, what it moves with, what of it can be changed."""
     own = replaced_in_words(found.provenance.assumptions)
     return Screen(
-        asked=asked(game, f"{found.bouts} bouts of {time_of(game.bouts.seconds)}"),
-        answer=[f"{now(found, game)} {doubt(found)}", *matters(found)],
+        asked=question_line(game, f"{found.bouts} bouts of {time_of(game.bouts.seconds)}"),
+        answer=[f"{now(found, game)} {how_far_out(found)}", *matters(found)],
         beside=[*changed(found, game), *split(found)],
         doing=next_step(found, game, given),
         cautions=[*([own] if own else []), *found.cautions],
@@ -64,8 +66,8 @@ def clock(found: Why, game: Game) -> str:
 
 def now(found: Why, game: Game) -> str:
     """``They lose it about 1.9 times a minute with the ball rolling.``"""
-    on, amount = clock(found, game), f"about {said(found, found.mean)}"
-    if found.measure in COUNTS:
+    on, amount = clock(found, game), f"about {signed_value(found, found.mean)}"
+    if is_counted(found.measure):
         rate = (
             f"a bout, {spelt_time(game.bouts.seconds)} on the watch" if found.unit == "1/bout" else per(found.unit, on)
         )
@@ -75,10 +77,11 @@ def now(found: Why, game: Game) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def doubt(found: Why) -> str:
+def how_far_out(found: Why) -> str:
+    """How far all that is not known could put the number out."""
     if not found.clear:
         return "What moves it can't be told yet: luck hides everything else."
-    return f"What nobody knows for sure could put that out by about {said(found, found.doubt)} either way."
+    return f"What nobody knows for sure could put that out by about {signed_value(found, found.doubt)} either way."
 
 
 def matters(found: Why) -> list[str]:
@@ -89,10 +92,11 @@ def matters(found: Why) -> list[str]:
     if not rows:
         return ["No one thing stands out."]
     alone = one_kind_of_player(found)
-    return [f"What matters most to this number: {listed([plain(row.name, row.kind, alone) for row in rows])}."]
+    return [f"What matters most to this number: {listed([reason_of(row.name, row.kind, alone) for row in rows])}."]
 
 
 def one_kind_of_player(found: Why) -> bool:
+    """Whether all players are of one kind, so that whose trait it is need not be said."""
     return len({row.name.rpartition(" ")[0] for row in found.rows if row.kind == "players"}) <= 1
 
 
@@ -111,7 +115,7 @@ def changed(found: Why, game: Game) -> list[str]:
         return []
     if not rows:
         return ["Nothing you can change clearly moves it."]
-    names = listed([plain(row.name, row.kind) for row in rows])
+    names = listed([reason_of(row.name, row.kind) for row in rows])
     figures = "; ".join(step(found, row) for row in rows)
     return [f"Of what you can change, {names} {'matters' if len(rows) == 1 else 'matter'} ({figures})."]
 
@@ -119,8 +123,8 @@ def changed(found: Why, game: Game) -> list[str]:
 def step(found: Why, row: Moved) -> str:
     """``10 to 12 m: 0.5 fewer``."""
     unit = {"m": " m", "1": ""}.get(row.unit, f" {row.unit}")
-    way = "more" if row.change > 0 else "less" if found.measure not in COUNTS else "fewer"
-    return f"{row.low:g} to {row.high:g}{unit}: {said(found, abs(row.change))} {way}"
+    way = "more" if row.change > 0 else "fewer" if is_counted(found.measure) else "less"
+    return f"{row.low:g} to {row.high:g}{unit}: {signed_value(found, abs(row.change))} {way}"
 
 
 def split(found: Why) -> list[str]:
@@ -135,6 +139,7 @@ def split(found: Why) -> list[str]:
 
 
 def shares(found: Why) -> tuple[float, float]:
+    """(share of how play is modelled, share of the players) in the doubt of the two together, from 0 to 1."""
     sums = [sum(row.share or 0.0 for row in found.rows if row.kind == kind) for kind in KINDS]
     whole = sum(sums) or 1.0
     return sums[0] / whole, sums[1] / whole
@@ -143,7 +148,8 @@ def shares(found: Why) -> tuple[float, float]:
 def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
     """The same question with twice the bouts where nothing stands out; else what each change does, on a card."""
     if not found.clear:
-        more = None if given is None else given.again(("--bouts", 2 * int(given.asked("--bouts"))))
+        played = given and given.asked("--bouts")
+        more = given.again(("--bouts", 2 * played)) if given and isinstance(played, int) else None
         return try_next("more bouts, to be surer", more)
     count = "Count it yourself for a night or two: that beats any model."
     if (found.measure, found.scope) not in keys_of(game):
@@ -152,7 +158,8 @@ def next_step(found: Why, game: Game, given: Given | None) -> list[str]:
     return [count, *try_next("to see what each change does", given and given.about("adjust", ("--aim", aim)))]
 
 
-def said(found: Why, amount: float) -> str:
+def signed_value(found: Why, amount: float) -> str:
+    """A figure as people say it, with its sign if it is below nought."""
     return ("-" if amount < 0 else "") + value(found.measure, found.unit, abs(amount))
 
 
@@ -160,47 +167,50 @@ def said(found: Why, amount: float) -> str:
 
 
 def all_of(found: Why, game: Game, most: int, width: int | None) -> str:
+    """Everything behind the screen: the table of what was moved, and how."""
     shown = [row for row in found.rows if row.change][:most]
     parts = [
-        headline(found, game),
+        measure_and_doubt(found, game),
         table(HEAD, [cells(found, row) for row in shown], width, LEFT),
-        *(folded(lines, width) for lines in (the_rest(found, shown), HOW)),
+        *(folded("\n".join(lines), width) for lines in (the_rest(found, shown), HOW)),
         found.cautions[-1],
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def folded(lines: Sequence[str], width: int | None) -> str:
-    return "\n".join(part for line in lines for part in ([line] if width is None else wrapped(line, "", width)))
-
-
-def headline(found: Why, game: Game) -> str:
+def measure_and_doubt(found: Why, game: Game) -> str:
+    """The measure, its mean and its doubt, in one line."""
     rate = per(found.unit, clock(found, game)) or CLOCKS[clock(found, game)]
     name = f"{noun(found.measure, found.scope, shots_allowed(game))}, {rate}"
-    return f"{found.title}: {name}: {figure(found, found.mean)}, doubt {figure(found, found.doubt)} (one standard deviation)."
+    mean, spread = signed_in_unit(found, found.mean), signed_in_unit(found, found.doubt)
+    return f"{found.title}: {name}: {mean}, doubt {spread} (one standard deviation)."
 
 
-def figure(found: Why, amount: float) -> str:
+def signed_in_unit(found: Why, amount: float) -> str:
+    """Two digits, shares in per cent, with the sign if it is below nought."""
     by = 100.0 if found.unit == "share" else 1.0
     return f"{'-' if amount < 0 else ''}{two(abs(by * amount))}{' %' if found.unit == 'share' else ''}"
 
 
-def signed(found: Why, amount: float) -> str:
-    text = figure(found, amount)
+def change_figure(found: Why, amount: float) -> str:
+    """The same of a change: always with its sign."""
+    text = signed_in_unit(found, amount)
     return text if text.startswith("-") else f"+{text}"
 
 
-def percent(row: Moved) -> str:
+def share_of_doubt(row: Moved) -> str:
+    """The share of the doubt in per cent with its standard error; words where there is none."""
     if row.share is None or row.share_se is None:
         return "a choice" if row.kind == "lever" else "not clear"
     return f"{100 * row.share:.0f} +- {max(1.0, 100 * row.share_se):.0f}"
 
 
 def cells(found: Why, row: Moved) -> list[str]:
-    change, error = signed(found, row.change), figure(found, row.change_se)
+    """A row of the table, in the order of `HEAD`."""
+    change, error = change_figure(found, row.change), signed_in_unit(found, row.change_se)
     return [
-        row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error, percent(row),
-        plain(row.name, row.kind, one_kind_of_player(found)),
+        row.name, row.kind, f"{row.low:.3g}", f"{row.high:.3g}", row.unit, change, error, share_of_doubt(row),
+        reason_of(row.name, row.kind, one_kind_of_player(found)),
     ]  # fmt: skip
 
 

@@ -6,6 +6,7 @@ NOTHING_FINISHED = "Stopped before anything was finished: nothing to show."
 
 
 def not_written(place: str, reason: str) -> str:
+    """Why a place could not be written."""
     return f"{place} could not be written ({reason})"
 
 

@@ -105,8 +105,8 @@ def test_estimate_gives_the_numbers_python_gives(answer: str):
 
 @pytest.mark.slow
 def test_estimate_in_words_says_what_the_result_says(answer: str, tmp_path: Path):
-    from sim.words.answer import answer_in_words
     from sim.words.commands import Given
+    from sim.words.estimate_details import answer_in_words
 
     file = tmp_path / "answer.json"
     shown = ask("estimate", "tight-square", "--bouts", str(BOUTS), "--workers", "2", "--json", str(file))

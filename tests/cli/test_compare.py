@@ -13,8 +13,8 @@ from cli.compare import tweaks
 from sim.experiments.comparison import Compared, Comparison
 from sim.game.loader import load_game
 from sim.words.commands import Given, with_tweak
+from sim.words.compare_details import details_of_compared
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.comparison import details_of_compared
 
 SIZE = ["--bouts", "8", "--seed", "3"]
 

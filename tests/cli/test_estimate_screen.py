@@ -15,7 +15,7 @@ from sim.experiments.cautions import LINE, SHORT_LINE_M, longest_line
 from sim.game.shipped import shipped_games
 from sim.words.clocks import CLOCKS
 from sim.words.figures import percent, ranged, two
-from sim.words.running import OF_PLAYERS, OF_ROLES
+from sim.words.running_tables import OF_PLAYERS, OF_ROLES
 from tests.support.screens import holds, prose
 
 BOUTS = "12"
@@ -65,8 +65,8 @@ def test_it_is_one_small_screen(asked):
 
 
 def test_it_is_what_is_printed_without_details(asked):
-    from sim.words.answer import answer_in_words
     from sim.words.commands import Given
+    from sim.words.estimate_details import answer_in_words
 
     game, text, answer = asked
     result = sim.Result.from_json(json.dumps(answer))

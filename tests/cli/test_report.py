@@ -10,7 +10,7 @@ import pytest
 
 import cli.report
 from cli.scenario import scenario_of
-from sim.words.reported import CANNOT, STOPPED, TOO_RARE
+from sim.words.report_words import CANNOT, STOPPED, TOO_RARE
 from tests.cli.test_plot import ASKED, nothing_is_played, refused, run
 
 __all__ = ["nothing_is_played"]

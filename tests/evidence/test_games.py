@@ -9,7 +9,7 @@ import pytest
 
 from sim import estimate, load_game, play
 from sim.results import Result
-from sim.words.answer import answer_in_words
+from sim.words.estimate_details import answer_in_words
 from sim.words.rules import rules_in_words
 from tests.support.scenes import GAMES
 

@@ -10,7 +10,7 @@ from sim.evidence.reference_table import Miss
 from sim.evidence.table import Line, composed, count, rows_verdicts
 from sim.experiments.cautions import LINE as CAUTION
 from sim.words.evidence import evidence_in_words
-from sim.words.evidence_rows import about
+from sim.words.evidence_rows import subject_of
 
 NAN = math.nan
 LINE = Line(
@@ -98,7 +98,7 @@ def test_the_words_begin_with_the_predicted_rows_and_end_with_the_caution():
     assert "Without a verdict in this version, and not counted: D02.\n" in silent
     (miss,) = [line.split("  ") for line in text.partition("Known misses")[2].splitlines() if "because" in line]
     assert [cell.strip() for cell in miss if cell.strip()] == [
-        f"{about(WRONG)} (M02)",
+        f"{subject_of(WRONG)} (M02)",
         "120 (88 to 92)",
         "because; today",
     ]

@@ -23,9 +23,9 @@ from sim.game.loader import load_game, to_short
 from sim.game.shipped import shipped_games
 from sim.measures.session_counts import COLUMN
 from sim.plots.frames import of_card
-from sim.words.adjusted import adjusted_in_words, card_in_words
+from sim.words.adjust_details import adjusted_in_words, card_in_words
 from sim.words.commands import Given, with_tweak
-from sim.words.levers import bare_name, name_of, to_do, why_not
+from sim.words.levers import bare_name, lever_name, to_do, why_not
 from tests.theory.games import keep_ball
 from tests.unit.measures.handmade import square_bout, square_game
 
@@ -447,7 +447,7 @@ def test_every_lever_is_there_or_left_out_with_a_reason(name):
     assert {*there, *left} == {(kind, way) for kind in kinds for way in (-1, 1)} and not {*there} & {*left}
     assert {("size", 1), ("size", -1), ("bout", 1)} <= {*there}
     assert (("floaters", 1) in there) == (name != "home-grids")  # there a rule gives everybody a role
-    assert all(name_of(one) and to_do(one) for one in there.values())
+    assert all(lever_name(one) and to_do(one) for one in there.values())
     assert all("()" not in one for one in why_not(list(left.values())))
 
 
@@ -458,7 +458,7 @@ def test_every_lever_of_a_shipped_game_can_be_played(name):
     text = ask(name, "--aim", "passes=more", *short(), "--bouts", "4", "--workers", "1", "--details").stdout
     there, _ = found_in(name, *changes)
     rows = text.partition(f"{LINE}\n")[2].splitlines()
-    names = [name_of(one) for one in there.values() if one.kind != "bout"]
+    names = [lever_name(one) for one in there.values() if one.kind != "bout"]
     assert all(sum(row.startswith(f"  {name}  ") for row in rows) == 1 for name in names)
 
 
@@ -503,8 +503,8 @@ def test_levers_are_named_by_what_they_come_to():
     assert to_do(there["size", 1]) == "put a metre on each side (15 x 15 m, west and east)"
     assert to_do(there["passes", -1]) == "ask for 3 passes, not 4"
     assert to_do(there["floaters", 1]) == "bring in a floater"
-    assert name_of(there["defenders", 1]) == "a fourth defender (4 chasers, one more player)"
+    assert lever_name(there["defenders", 1]) == "a fourth defender (4 chasers, one more player)"
     assert to_do(there["bout", -1]) == "play bouts of 135 s, not 180 s"
     assert why_not(list(left.values())) == ["a floater fewer (there is none)"]
     free, _ = found_in("even-goals")
-    assert name_of(free["touches", -1]) == "a limit of touches (3 for outfield)"
+    assert lever_name(free["touches", -1]) == "a limit of touches (3 for outfield)"

@@ -16,9 +16,11 @@ from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORT
 from sim.game.loader import load_game
 from sim.results import Replaced
 from sim.words.commands import Given
+from sim.words.compare_details import details_of_compared, gap
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.comparison import NAMES, details_of_compared, gap, name_of
-from sim.words.spoken import UNITS, counts, what_else
+from sim.words.differences import counts, what_else
+from sim.words.measure_names import MEASURES
+from sim.words.measure_phrases import name_in_table
 from tests.support.screens import holds
 from tests.unit.experiments.staged_pairs import (
     GAME,
@@ -103,7 +105,7 @@ def test_the_measures_are_those_both_games_have():
     assert [row.measure for row in FOUND.rows].count("distance_per_min") == 2
     assert {"points_per_min", "threshold_reached_per_min"} <= {row.measure for row in FOUND.rows}
     assert "goals_per_bout" not in {row.measure for row in FOUND.rows}
-    assert set(ALL_WORTHWHILE) == set(NAMES) == set(UNITS)
+    assert set(ALL_WORTHWHILE) <= set(MEASURES)
     assert "goals_per_bout" in WORTHWHILE and goals_game().goals
 
 
@@ -336,11 +338,11 @@ def test_with_goals_losses_come_first_and_shots_are_told_apart():
 def test_the_details_hold_every_measure_once_with_its_clock():
     text = details(FOUND)
     for row in FOUND.rows:
-        name = name_of(row.measure, row.scope, {one.measure for one in FOUND.rows})
+        name = name_in_table(row.measure, row.scope, {one.measure for one in FOUND.rows})
         first, chance = [line for line in text.splitlines() if line.startswith(f"{name}  ")]
         assert {"watch": " watch ", "in play": " ball rolling "}[row.clock] in first
         assert gap(row) in first and "%" in chance
-    assert len({name_of(row.measure, row.scope, ()) for row in FOUND.rows}) == len(FOUND.rows)
+    assert len({name_in_table(row.measure, row.scope, ()) for row in FOUND.rows}) == len(FOUND.rows)
     assert text.count("Holm") == 1 and text.splitlines()[-1].startswith("An estimate, not advice")
     narrow = details_of_compared(Compared((FOUND,), ()), 80)
     assert max(len(line) for line in narrow.splitlines()) <= 80

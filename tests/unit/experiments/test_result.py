@@ -16,7 +16,7 @@ from sim.game.model import Load
 from sim.game.names import names_of
 from sim.measures.thresholds import Thresholds
 from sim.results import Named, Result
-from sim.words.answer import answer_in_words
+from sim.words.estimate_details import answer_in_words
 from sim.words.figures import metres, percent, ranged, seconds, two
 from sim.words.screen import wrapped
 from tests.unit.experiments.staged import rows_of

@@ -59,7 +59,9 @@ def test_worthwhile_and_precision_are_typed_alike():
 
 
 def test_what_is_printed_in_per_cent_is_asked_for_in_per_cent():
-    from sim.words.comparison import NAMES
+    from sim.words.measure_phrases import name_in_table
 
     measures = {measure for measure, _ in (*AIMS, *aims_of(load_game("two-squares")))}
-    assert {one for one in measures if is_share(one)} == {one for one in measures if NAMES[one].endswith("%")}
+    assert {one for one in measures if is_share(one)} == {
+        one for one in measures if name_in_table(one, "game", ()).endswith("%")
+    }

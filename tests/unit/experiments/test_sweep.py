@@ -36,7 +36,7 @@ from sim.measures.thresholds import limits_of
 from sim.plots.pages import of_sweep as page_of_sweep
 from sim.provenance import engine
 from sim.words.commands import Given
-from sim.words.sweep import details_of_swept
+from sim.words.sweep_details import Swept, details_of_swept
 from sim.words.sweep_screen import swept_on_a_screen
 from tests.support.screens import holds
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
@@ -162,12 +162,12 @@ def test_an_interruption_keeps_whole_runs_and_says_how_to_go_on():
 
     found = swept(session=stops)
     assert list(found) == [run.id for run in RUNS[:2]]
-    text = swept_on_a_screen(GAME, AXES, RUNS, found, "kept.csv")
+    text = swept_on_a_screen(Swept(GAME, AXES, RUNS, found), "kept.csv")
     assert "2 of 6 runs" in text and "4 runs are missing; the same command goes on." in text
 
 
 def test_a_sweep_says_what_its_games_do_not_stand_on():
-    text = swept_on_a_screen(GAME, AXES, RUNS, swept(), "kept.csv")
+    text = swept_on_a_screen(Swept(GAME, AXES, RUNS, swept()), "kept.csv")
     assert f"\n{NO_FIGURES}\n" in text and text.endswith(f"\n{LINE}")
     # 10 m wide and 10 to 15 m long: corner to corner 14.1 to 18.03 m.
     assert "Fast running: do not rely on it here, the longest line is 14 to 18 m." in text
@@ -187,29 +187,29 @@ def test_the_screen_is_a_short_table_with_counts_and_doubts():
     """Two losses in each bout of a minute, whatever the length."""
     many = [Run(f"{run.id}{i}", run.values, run.game) for i in range(4) for run in RUNS]
     lines = {run.id: swept()[run.id[: len(RUNS[0].id)]] for run in many}
-    text = swept_on_a_screen(GAME, AXES, many, lines, None)
+    text = swept_on_a_screen(Swept(GAME, AXES, many, lines), None)
     holds(text)
     assert text.startswith("A square: 4 v 2, 10 x 10 m, two touches; 24 of 24 runs\n")
     assert "Losses a bout of a minute on the watch, and a minute with the ball rolling:" in text
     rows = [line for line in text.splitlines() if re.match(r"1\d x 10 m ", line)]
     assert rows and all(line.split("m", 1)[1].split()[0] == "2.0" for line in rows)
     assert f"and {24 - len(rows)} more: --details" in text
-    details = details_of_swept(GAME, AXES, many, lines)
+    details = details_of_swept(Swept(GAME, AXES, many, lines))
     assert len([line for line in details.splitlines() if re.match(r"1\d x 10 m ", line)]) == 24
     assert RUNS[0].id not in text + details
-    assert max(map(len, details_of_swept(GAME, AXES, many, lines, width=80).splitlines())) <= 80
+    assert max(map(len, details_of_swept(Swept(GAME, AXES, many, lines), width=80).splitlines())) <= 80
 
 
 def test_a_stopped_sweep_prints_its_command_whole():
     given = Given("sweep", "square", question=(("--key", ("side=10..15",)), ("--save", "kept.csv")))
     found = {run.id: swept()[run.id] for run in RUNS[:1]}
-    text = swept_on_a_screen(GAME, AXES, RUNS, found, "kept.csv", given=given)
+    text = swept_on_a_screen(Swept(GAME, AXES, RUNS, found), "kept.csv", given=given)
     assert (
         "Stopped early: 5 runs are missing. To go on:\n  overload sweep square --key side=10..15 --save kept.csv\n"
         in text
     )
     holds(text)
-    holds(swept_on_a_screen(GAME, AXES, RUNS, {}, None))
+    holds(swept_on_a_screen(Swept(GAME, AXES, RUNS, {}), None))
 
 
 def test_a_sweep_over_short_and_long_areas_counts_the_short_ones():

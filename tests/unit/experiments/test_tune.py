@@ -18,8 +18,8 @@ from sim.experiments.tune import FEWEST, FRESH, STOPPED, as_good, crossings, poi
 from sim.experiments.tuned import Point
 from sim.game.loader import load_game
 from sim.words.commands import Given
+from sim.words.tune_details import details_of_tuned
 from sim.words.tune_screen import tuned_on_a_screen
-from sim.words.tuned import details_of_tuned
 from tests.support.screens import holds
 from tests.unit.measures.handmade import square_bout, square_game
 

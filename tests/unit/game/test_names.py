@@ -18,8 +18,8 @@ from sim.measures.session_counts import COLUMN, counts_of_bout, session_of
 from sim.measures.tables import tables
 from sim.pitch.log import FIELDS
 from sim.plots.bout_frames import of_bout, of_exposure
-from sim.words.answer import answer_in_words
-from sim.words.lineup import people
+from sim.words.estimate_details import answer_in_words
+from sim.words.lineup import lines_of_roles
 from sim.words.strip import bout_in_words, events_as_csv, strip
 from tests.support.rules_said import rules_said
 from tests.unit.measures.handmade import square_bout, square_game
@@ -59,7 +59,7 @@ def test_in_a_sentence_the_one_team_goes_by_the_number_on_the_back():
     )})  # fmt: skip
     assert spoken_of(taken)["squad-6"] == "squad 6" and spoken_of(taken)["squad-3"] == "player 3"
     pairs = tuple(team.model_copy(update={"pairs": (("squad-6", "squad-3"),)}) for team in taken.teams)
-    assert "Pairs: squad 6 with 3." in people(taken.model_copy(update={"teams": pairs})), (
+    assert "Pairs: squad 6 with 3." in lines_of_roles(taken.model_copy(update={"teams": pairs})), (
         "the sheet calls them the same"
     )
 

@@ -8,7 +8,7 @@ from matplotlib.container import ErrorbarContainer
 from matplotlib.figure import Figure
 
 from sim.plots.page import Page, our_settings, page_figure
-from sim.words.plots import Origin
+from sim.words.picture_words import Origin
 
 LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
 ORIGIN = Origin(

@@ -16,7 +16,7 @@ from sim.plots.frames import of_sweep, of_tuned, unit_of_key
 from sim.plots.pages import of_sweep as page_of_sweep
 from sim.plots.pages import of_tuned as page_of_tuned
 from sim.words.figures import two
-from sim.words.plots import changes_words, key_words, setting
+from sim.words.picture_words import changes_words, key_words, setting
 from tests.unit.experiments.test_sweep import AXES, RUNS, swept
 from tests.unit.experiments.test_tune import GAME, GAMES, SHARE, staged_sizes, tuned
 from tests.unit.plots.drawn import an_axis, bars_of, title_of

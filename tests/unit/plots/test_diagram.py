@@ -22,7 +22,7 @@ from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
 from sim.plots.diagram import diagram, diagram_figure
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
 from sim.plots.page import our_settings
-from sim.words import drawn
+from sim.words import diagram_words as drawn
 
 CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
 GAMES = [*shipped_games(), str(CASES / "yards-and-goals.toml"), str(CASES / "two-homes.toml")]
@@ -40,7 +40,7 @@ class Drawn:
         self.root = ElementTree.fromstring(svg)
         self.by_id = {one.get("id"): one for one in self.root.iter() if one.get("id")}
         (x0, y), (x1, _) = self.points("scale-bar")
-        said = next(length for length in (1, 2, 5, 10, 20, 50) if drawn.scale(length) in words_of(game))
+        said = next(length for length in (1, 2, 5, 10, 20, 50) if drawn.scale_bar(length) in words_of(game))
         self.metre = (x1 - x0) / said
         west, south, east, north = self.edges(gid("area", game.areas[0].name))
         first = game.areas[0]
@@ -278,15 +278,15 @@ def test_what_unlocks_what(name: str):
 
 def test_sizes_stand_in_metres_and_paces_and_in_the_yards_of_the_file():
     square = load_game("tight-square")
-    assert drawn.label_of(square, square.areas[0]) == ["square", "11 x 11 m", "15 x 15 paces"]
+    assert drawn.area_label(square, square.areas[0]) == ["square", "11 x 11 m", "15 x 15 paces"]
     yards = load_game(CASES / "yards-and-goals.toml")
-    assert drawn.label_of(yards, yards.area("ground"), "yd") == [
+    assert drawn.area_label(yards, yards.area("ground"), "yd") == [
         "ground",
         "60 x 40 yd (54.9 x 36.6 m)",
         "73 x 49 paces",
     ]
     grids = load_game("home-grids")
-    assert drawn.label_of(grids, grids.area("east"))[0] == "east, home of slate"
+    assert drawn.area_label(grids, grids.area("east"))[0] == "east, home of slate"
     assert "75 cm" in drawn.PACE
 
 

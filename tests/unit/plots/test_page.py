@@ -13,7 +13,7 @@ from sim.plots import curve, exposure, levers, runs, speed_zones, variants
 from sim.plots.bout_frames import of_exposure, of_runs, of_speed_zones
 from sim.plots.frames import of_compared, of_tuned
 from sim.plots.page import Page, numbers, our_settings, page_figure, picture
-from sim.words.plots import corner, played
+from sim.words.picture_words import corner, played
 from tests.unit.experiments.test_tune import tuned
 from tests.unit.plots.drawn import LINE, ORIGIN, words_of
 from tests.unit.plots.test_exposure import GAME, RESULT, TALLIES

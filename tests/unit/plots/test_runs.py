@@ -11,7 +11,7 @@ import pytest
 from sim.experiments.pass_run_survival import at_least, counts_of, pass_run_survival_of, with_interval
 from sim.plots import runs
 from sim.plots.bout_frames import of_runs
-from sim.words.titles import times_in
+from sim.words.picture_titles import times_in
 from tests.unit.plots.drawn import an_axis, title_of
 from tests.unit.plots.test_exposure import GAME, TALLIES
 

@@ -9,7 +9,7 @@ from sim.measures.event_reducer import reduce_events
 from sim.plots import strip
 from sim.plots.bout_frames import of_bout
 from sim.plots.pages import of_bout as page_of
-from sim.words.labels import MOMENTS
+from sim.words.picture_labels import MOMENTS
 from sim.words.strip import MARKS
 from tests.unit.measures.handmade import square_bout, square_game
 from tests.unit.plots.drawn import LINE, an_axis, title_of, words_of

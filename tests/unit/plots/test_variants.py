@@ -13,7 +13,7 @@ from sim.game.loader import load_game
 from sim.plots import variants
 from sim.plots.frames import of_compared
 from sim.plots.pages import of_compared as page_of
-from sim.words.plots import arm_names, arms_words
+from sim.words.picture_words import arm_names, arms_words
 from tests.unit.experiments.staged_pairs import GAME, LONG, staged_pairs
 from tests.unit.plots.drawn import an_axis, title_of, words_of
 

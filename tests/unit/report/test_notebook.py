@@ -19,9 +19,9 @@ from sim.experiments.tune import tune
 from sim.game.loader import resolve, to_short
 from sim.provenance import reached
 from sim.report.replay import replay_page
+from sim.words.adjust_screen import card_screen
 from sim.words.compare_screen import compared_on_a_screen
-from sim.words.grass import screen_of
-from sim.words.short_answer import short_answer
+from sim.words.estimate_screen import short_answer
 from sim.words.tune_screen import tuned_on_a_screen
 
 ONE_TOUCH = ("roles.outside.touches=1",)
@@ -66,7 +66,7 @@ def test_a_tune_and_a_card_show_their_small_screens():
     assert text_of(told._repr_html_()) == tuned_on_a_screen(told, game, chosen)
     levers, left_out = levers_of(game, lambda more: load_game("tight-square", more))
     card = adjust(game, ("turnovers_per_min", "game", 3.0), levers[:2], left_out, bouts=8, workers=1)
-    assert text_of(card._repr_html_()) == screen_of(card, game).text()
+    assert text_of(card._repr_html_()) == card_screen(card, game).text()
 
 
 def test_a_bout_shows_its_replay_shut_in_a_frame():

@@ -15,7 +15,7 @@ from sim.game.loader import resolve, to_short
 from sim.pitch.log import BALL_FIELDS
 from sim.report.bout_data import badges_of, bout_data, ground_data
 from sim.report.replay import LOOKS, bout_in_page, replay_page
-from sim.words.replayed import PAGE, alone, asked_words, ball_in_words
+from sim.words.replay_words import PAGE, alone, asked_words, ball_in_words
 from sim.words.strip import Spell
 from tests.support.browser import CHROMIUM, DRIVER, MISSING, address, browser, screen
 

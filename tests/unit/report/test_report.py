@@ -26,7 +26,7 @@ from sim.report.report import report_page
 from sim.report.reports import arms_of_compared, report_of_card, report_of_compared, report_of_tuned
 from sim.report.watch import typical_bouts
 from sim.words.commands import Given
-from sim.words.reported import parted
+from sim.words.report_words import parted
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 
 CENTIMETRE = 0.01

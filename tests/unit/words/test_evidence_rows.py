@@ -10,7 +10,7 @@ from sim.evidence import calibrate, reference_table, tables
 from sim.evidence.fitting import Fit, Profile
 from sim.words import calibration
 from sim.words.evidence import evidence_in_words, evidence_screen
-from sim.words.evidence_rows import MEASURES, PEOPLE, QUANTITIES, about, named
+from sim.words.evidence_rows import MEASURES, PEOPLE, QUANTITIES, subject_and_code, subject_of
 
 
 def line_of(part: str):
@@ -28,7 +28,7 @@ def line_of(part: str):
     ],
 )
 def test_what_a_row_is_about_stands_before_its_code(part: str, said: str):
-    assert named(line_of(part)) == said
+    assert subject_and_code(line_of(part)) == said
 
 
 def test_everything_that_is_measured_has_plain_words():
@@ -39,7 +39,7 @@ def test_everything_that_is_measured_has_plain_words():
 
 
 def test_no_two_rows_of_measurements_say_the_same():
-    said = [about(line) for line in reference_table.shipped_table()[0] if line.kind == "measurement"]
+    said = [subject_of(line) for line in reference_table.shipped_table()[0] if line.kind == "measurement"]
     assert len(set(said)) == len(said)
 
 
@@ -54,7 +54,7 @@ def test_a_terminal_gets_all_of_it_within_its_width(width: int):
     assert max(map(len, narrow.splitlines())) <= width
     flat = " ".join(narrow.split())
     for line in lines:
-        assert " ".join(named(line).split()) in flat
+        assert " ".join(subject_and_code(line).split()) in flat
         assert line.verdict in flat
     assert len(figures(flat)) >= len(figures(whole)) > 1000
 
@@ -69,7 +69,7 @@ def test_an_evidence_without_misses_says_nothing_is_off():
     lines = [line for line in reference_table.shipped_table()[0] if line.verdict != "outside"]
     screen = evidence_screen(lines, "small")
     assert screen.beside == [] and screen.doing[-1] == "  overload evidence --sessions small --details"
-    assert about(lines[0]) not in screen.text()
+    assert subject_of(lines[0]) not in screen.text()
 
 
 def test_the_screen_of_a_calibration_fits_and_proposes_only():
@@ -84,3 +84,15 @@ def test_the_screen_of_a_calibration_fits_and_proposes_only():
     assert "Moved most: run_cap to 0.1235, press_slack to 0.1235, walk to 0.1235." in text
     assert "cannot tell what is right for: walk." in text and "Still off: M01." in text
     assert "  overload calibrate --save here --details" in lines
+
+
+def test_the_tables_of_a_calibration_stand_in_columns():
+    fit = Fit({"walk": 0.5, "press_slack": 12.25}, (0.2, -1.5), 5.25, 1.0, 9.5, 110)
+    along = {"walk": [(-1.0, 15.2), (1.0, 7.0)], "press_slack": [(-1.0, 5.0), (1.0, 123.4)]}
+    about_it = Profile(along, {"walk": 0.5, "press_slack": 1.0}, [[1.0] * 2] * 2, ["walk"])
+    gaps = {"M01": 2.0, "M02": float("nan")}
+    found = calibrate.Calibration(("walk", "press_slack"), fit, gaps, gaps, about_it, {})
+    text = calibration.calibration_in_words(found)
+    assert "\n  walk           0.5  +0.20  0.50  not identified\n  press_slack  12.25  -1.50  1.00\n" in text
+    assert "\n  walk         -1.00: 15.20    +1.00: 7.00\n  press_slack   -1.00: 5.00  +1.00: 123.40\n" in text
+    assert "\n  M01  +2.00  +2.00\n  M02      -      -\n" in text

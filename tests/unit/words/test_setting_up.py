@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.words.setting_up import asked, set_up, spelt_time, time_of
+from sim.words.setting_up import question_line, set_up, spelt_time, time_of
 
 
 @pytest.mark.parametrize(
@@ -25,7 +25,7 @@ def test_numbers_ground_and_touches(game, said):
 
 def test_what_was_asked_stands_after_it():
     game = load_game("tight-square", ["roles.outside.touches=1"])
-    assert asked(game, "8 bouts of 2 min") == "Lose it and go in: 4 v 2, 11 x 11 m, one touch; 8 bouts of 2 min"
+    assert question_line(game, "8 bouts of 2 min") == "Lose it and go in: 4 v 2, 11 x 11 m, one touch; 8 bouts of 2 min"
 
 
 def test_roles_with_limits_of_their_own_and_other_units():

@@ -13,10 +13,10 @@ from sim.experiments.cautions import LINE
 from sim.game.equipment import equipment_of
 from sim.game.loader import load_game, resolve
 from sim.game.model import Game
-from sim.words.by_hand import definitions, label
-from sim.words.drawn import PACE_M
-from sim.words.heads import when
+from sim.words.by_hand import column_name, definitions
+from sim.words.diagram_words import PACE_M
 from sim.words.losses import LOSS, NO_SHOT
+from sim.words.rule_heads import rule_head
 from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.tally_sheet import columns_of, counts_of
@@ -88,7 +88,7 @@ def complete(game: Game) -> None:
     whole = " ".join(found).lower()
     for phase in game.phases:
         for rule in phase.rules:
-            assert when(game, rule).lower() in whole
+            assert rule_head(game, rule).lower() in whole
             for action in rule.do:
                 if action.verb == "score":
                     assert ("a point" if action.value == 1 else "points") in whole
@@ -138,7 +138,7 @@ def test_each_count_has_its_definition_and_the_grid_its_columns(name: str):
     game = load_game(name)
     sheet = sheet_of(game, VERSION)
     assert tuple(head.replace(" ", "_") for head in sheet.tally[0]) == columns_of(game)
-    assert [one for one, _ in sheet.counts] == [label(one) for one in counts_of(game)]
+    assert [one for one, _ in sheet.counts] == [column_name(one) for one in counts_of(game)]
     assert dict(definitions(game))["losses"] == (NO_SHOT if game.goals else LOSS)
     minutes = f"{game.bouts.seconds / 60:g}"
     assert [row[1:4] for row in sheet.tally[1:]] == [(str(k + 1), minutes, "watch") for k in range(game.bouts.count)]

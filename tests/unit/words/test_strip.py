@@ -24,7 +24,7 @@ from sim.game.model import (
 )
 from sim.game.shipped import shipped_games
 from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
-from sim.words.commentary import Event, sentence, together
+from sim.words.commentary import Event, event_told, names_grouped
 from sim.words.screen import WIDTH
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, short_names, spells, strip
 from tests.support.screens import NOT_OURS, said
@@ -243,7 +243,7 @@ def test_every_mark_is_shown_where_it_happens(kind: str):
 
 def test_a_point_names_its_rule_and_never_nothing():
     def line(cause: str) -> str:
-        return sentence(Event(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0))
+        return event_told(Event(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0))
 
     assert line("six") == "1 point for outside (six)"
     assert line("") == "1 point for outside"
@@ -368,7 +368,7 @@ def test_the_bout_begins_with_who_is_in_which_role():
 )
 def test_events_are_said_as_a_commentator_of_few_words_says_them(event_of: dict, told: str):
     row = dict(zip(FIELDS, event(1.0, "", side="red"), strict=True)) | {"player": "A"} | event_of
-    assert sentence(Event(**row)) == told
+    assert event_told(Event(**row)) == told
 
 
 @pytest.mark.slow
@@ -388,6 +388,6 @@ def test_the_number_on_the_strip_is_the_player_of_that_number():
 
 
 def test_players_are_put_together_by_team_and_number():
-    assert together(["player 10", "player 6", "player 7"]) == "players 6, 7 and 10"
-    assert together(["amber 2", "amber 1", "amber 3", "slate 4"]) == "amber 1 to 3 and slate 4"
-    assert together(["player 3"]) == "player 3" and together(["Ali", "amber 2"]) == "amber 2 and Ali"
+    assert names_grouped(["player 10", "player 6", "player 7"]) == "players 6, 7 and 10"
+    assert names_grouped(["amber 2", "amber 1", "amber 3", "slate 4"]) == "amber 1 to 3 and slate 4"
+    assert names_grouped(["player 3"]) == "player 3" and names_grouped(["Ali", "amber 2"]) == "amber 2 and Ali"

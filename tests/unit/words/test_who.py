@@ -7,9 +7,9 @@ from collections import namedtuple
 import pytest
 
 from sim.experiments.levers import Lever
-from sim.words.aims import people
 from sim.words.levers import detail
-from sim.words.turns import roles_taken
+from sim.words.measure_phrases import players_of_role
+from sim.words.roles_taken import roles_taken
 from sim.words.who import becomes, counted_in, many_of, one_of
 
 Told = namedtuple("Told", ("kind", "player", "other", "cause"))
@@ -37,7 +37,7 @@ def test_everybody_says_a_role_alike(role, one, many, four):
         f"become {many}",
         f"become {many}",
     )
-    assert people(role) == (f"the {many}" if role != "outside" else "the players outside")
+    assert players_of_role(role) == (f"the {many}" if role != "outside" else "the players outside")
     assert detail(Lever("defenders", 1, (role,), (3,), (4,), "", 1, ())) == four
     events = [job("A", "keen"), Told("phase", "", "", ""), job("A", role)]
     assert roles_taken(events, {"A": "Ali"}) == {2: f"Ali becomes {one}"}

@@ -1,0 +1,235 @@
+"""The words on the diagram of a game: sizes in metres and paces, who is who, the balls, and what unlocks what."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sim.game.family import sides_at_start
+from sim.game.model import Action, Area, Game, Goal, Player, Rule
+from sim.game.names import written
+from sim.units import METRES_PER_YARD
+from sim.words.figures import present
+from sim.words.listing import listed, number_word
+from sim.words.who import becomes
+
+PACE_M = 0.75  # a grown-up's walking step (the 30 inches of a drill pace); everybody measures his own once
+PACE = f"A pace here is a walking step of {100 * PACE_M:.0f} cm: count yours once over 10 m."
+YARDS = "yd"
+FLOATERS = "holder"
+HARD = "\N{NO-BREAK SPACE}"  # a number stays with its name
+ANY_TIME = "at any time"
+MOST_RULES = 6  # lines of what unlocks what; the sheet and `check` have them all
+COUNTED = {"passes": ("pass", "passes"), "wins": ("ball won", "balls won")}
+WHEN = {
+    "win": "ball won",
+    "home": "ball brought home",
+    "goal": "goal",
+    "save": "save",
+    "miss": "shot wide",
+    "loss": "ball lost",
+    "out": "ball out",
+}
+MAY = {"transfer": "they can play across", "shoot": "they can shoot"}
+TOLD = (
+    "passes",
+    "wins",
+    "transfer",
+    "home",
+    "time",
+    "loss",
+    "win",
+    "goal",
+)  # in the order of the file, losses only with a swap
+UNLOCKS, S, HOME, NORTH = "What unlocks what", "S", "bring it home", "north is up"
+
+
+def paces(metres: float) -> int:
+    """A length in walking steps, to the nearest one."""
+    return round(metres / PACE_M)
+
+
+def metres_said(metres: float) -> str:
+    """``11``, ``18.3``."""
+    return f"{metres:.1f}".removesuffix(".0")
+
+
+def size_in_both_units(area: Area, unit: str = "m") -> str:
+    """``11 x 11 m``; in a game that is written in yards ``20 x 16 yd (18.3 x 14.6 m)``."""
+    own = f"{metres_said(area.length)} x {metres_said(area.width)} m"
+    if unit != YARDS:
+        return own
+    yards = " x ".join(metres_said(one / METRES_PER_YARD) for one in (area.length, area.width))
+    return f"{yards} yd ({own})"
+
+
+def paces_of(area: Area) -> str:
+    """``15 x 15 paces``."""
+    return f"{paces(area.length)} x {paces(area.width)} paces"
+
+
+def area_label(game: Game, area: Area, unit: str = "m") -> list[str]:
+    """The lines beside an area: its name, size and paces, and whose home it is."""
+    homes = [team.name for team in game.teams if team.home == area.name]
+    whose = f", home of {listed(homes)}" if homes else ""
+    return [f"{area.name}{whose}", size_in_both_units(area, unit), paces_of(area)]
+
+
+def goal_of(goal: Goal, allowed: str) -> list[str]:
+    """``5 m, slate score``; on a second line from when on, where that is not from the start."""
+    who = "either side scores" if goal.attacked_by == "any" else f"{goal.attacked_by} score"
+    return [f"{metres_said(goal.width)} m, {who}", *([allowed] if allowed and allowed != ANY_TIME else [])]
+
+
+def scale_bar(metres: float) -> str:
+    """The words on the bar that gives the scale: ``5 m, 7 paces``."""
+    count = paces(metres)
+    return f"{metres:g} m, {count} {'pace' if count == 1 else 'paces'}"
+
+
+def stock(game: Game) -> str:
+    """The server with his balls, who has the first, and how soon a new one comes."""
+    balls = game.supply.balls
+    first = f"{S}: the server with {balls} {'ball' if balls == 1 else 'balls'}; {game.start_side} have the first."
+    waits = sorted({one.seconds for one in game.restarts if one.source == "server" and one.name != "start"})
+    if not waits:
+        return first
+    said = metres_said(waits[0]) if len(waits) == 1 else f"{metres_said(waits[0])} to {metres_said(waits[-1])}"
+    return f"{first} A new one comes after {said} s."
+
+
+@dataclass(frozen=True)
+class Group:
+    """Players of one side, in one role and one team, as the key names them."""
+
+    side: str
+    keeper: bool
+    text: str
+
+
+def side_of(game: Game, player: Player) -> str:
+    """Whose ball he plays for when the bout begins; floaters by one word of their own."""
+    side = game.role(player.role).side
+    return player.team if side == "team" else side
+
+
+def sides_of(game: Game) -> list[str]:
+    """All sides, whoever has the ball first leading, floaters last."""
+    found = dict.fromkeys([game.start_side, *sides_at_start(game)])
+    there = {side_of(game, player) for player in game.players}
+    return [side for side in found if side in there] + [FLOATERS] * (FLOATERS in there)
+
+
+def groups_of(game: Game) -> list[Group]:
+    """``outside: 1, 2, 3, 4``, a group a role and team; names that are written stand behind the number."""
+    found = []
+    for side in sides_of(game):
+        own = [player for player in game.players if side_of(game, player) == side]
+        for role, team in dict.fromkeys((player.role, player.team) for player in sorted(own, key=shirt)):
+            members = sorted((one for one in own if (one.role, one.team) == (role, team)), key=shirt)
+            people = ", ".join(f"{one.number}{HARD}{one.id}" if written(one) else str(one.number) for one in members)
+            found.append(
+                Group(side, game.role(role).style == "goal", f"{group_heading(game, side, role, team)}: {people}")
+            )
+    return found
+
+
+def shirt(player: Player) -> tuple[str, int, str]:
+    """By what players of a role are put in order: team, number, id."""
+    return player.team, player.number, player.id
+
+
+def group_heading(game: Game, side: str, role: str, team: str) -> str:
+    """``outside``, ``amber, home``, ``floater, in white``."""
+    keeper = " (keeper)" if game.role(role).style == "goal" and "keeper" not in role else ""
+    several = len({player.team for player in game.players}) > 1
+    if side == FLOATERS:
+        return f"{role}, with whoever has the ball" + (f", in {team}" if several else "")
+    if side == team:
+        alone = len({player.role for player in game.players if player.team == team}) == 1
+        return side if alone else f"{side}, {role}{keeper}"
+    first = side if side in (role, f"{role}s") else f"{side}, {role}"
+    return f"{first}{keeper}" + (f", in {team}" if several else "")
+
+
+def unlocking(game: Game) -> list[str]:
+    """What opens, counts or changes with what, each in a line of few words; the rest is counted."""
+    found = []
+    for phase in game.phases:
+        start = f"in {phase.name}, " if len(game.phases) > 1 else ""
+        for rule in phase.rules:
+            turns = any(action.verb == "phase" for action in rule.do)
+            then = [said for action in rule.do if (said := done(game, action, turns)) is not None]
+            if rule.on in TOLD and then:
+                found.append(f"{start}{condition_in_short(rule)}: {listed(then)}")
+    found = list(dict.fromkeys(found))
+    more = len(found) - MOST_RULES
+    if more <= 0:
+        return found
+    return [*found[: MOST_RULES - 1], f"and {more + 1} more: see `overload check`"]
+
+
+def condition_in_short(rule: Rule) -> str:
+    """``4 passes in a row``, ``each 6 passes in a row``, ``played across``, ``ball lost``."""
+    who = f" by {rule.by}" if rule.by else ""
+    if rule.on in COUNTED:
+        one, many = COUNTED[rule.on]
+        row = " in a row" if rule.on == "passes" else ""
+        return f"{'each ' if rule.each else ''}{rule.count:g} {one if rule.count == 1 else many}{row}{who}"
+    if rule.on == "time":
+        return f"after {rule.count:g} s"
+    if rule.on == "transfer":
+        return f"played across{f' to {rule.to_area}' if rule.to_area else ''}{who}"
+    return f"{WHEN[rule.on]}{who}"
+
+
+def done(game: Game, action: Action, turns: bool) -> str | None:
+    """A consequence in few words; None for what only puts the game back: a new ball, a count that begins again, and, where
+    the game `turns` to something else, everybody's role of before."""
+    match action.verb:
+        case "open":
+            return MAY[present(action.what)]
+        case "score":
+            return f"{action.value:g} {'point' if action.value == 1 else 'points'}"
+        case "swap":
+            pair = "loser and partner swap" if action.who == "loser and partner" else "the loser swaps"
+            return f"{pair} with {'whoever won it' if action.other == 'winner' else 'whoever has been in longest'}"
+        case "trade":
+            return "the teams change roles"
+        case "assign":
+            if action.count is None:
+                return None if turns else f"all {becomes(action.role, None)}"
+            return f"{number_word(action.count)} {becomes(action.role, action.count)}"
+        case "phase":
+            return f"{'back' if action.what == game.start_phase else 'on'} to {action.what}"
+        case "end":
+            return "the bout is over"
+    return None
+
+
+def opened_by(game: Game, what: str) -> str:
+    """When playing across or shooting is allowed: "at any time", or after what; nothing where it never is."""
+    if any(what in phase.open for phase in game.phases if phase.name == game.start_phase):
+        return ANY_TIME
+    for phase in game.phases:
+        for rule in phase.rules:
+            opens = any(one.verb == "open" and one.what == what for one in rule.do)
+            leads = any(one.verb == "phase" and what in game.phase(present(one.what)).open for one in rule.do)
+            if opens or leads:
+                return f"after {condition_in_short(rule)}"
+    return ""
+
+
+def source(name: str, changes: Sequence[str], version: str) -> str:
+    """The last line: which game it is, and what was changed."""
+    return f"{name}{f' with {listed(changes)}' if changes else ''}; overload {version}"
+
+
+def drawn(place: str) -> str:
+    """What the command says when it has drawn."""
+    return f"Diagram: {place}"
+
+
+def no_letters(letters: Sequence[str]) -> str:
+    """Why a name cannot be drawn."""
+    return f"must be written in letters that our font has (got {listed([repr(one) for one in letters])})"
