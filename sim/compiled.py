@@ -89,19 +89,24 @@ def is_ours(folder: Path) -> bool:
     return stat.S_ISDIR(found.st_mode) and found.st_uid == os.getuid() and not found.st_mode & others
 
 
-config.CACHE_DIR = str(cache_folder())
+config.CACHE_DIR = str(cache_folder())  # type: ignore[attr-defined]  # numba makes its settings at run time
 COMPLETE = "complete"  # a file in that folder: everything that play needs has been compiled
+
+
+def complete_mark() -> Path:
+    """The file that says so."""
+    return Path(config.CACHE_DIR) / COMPLETE  # type: ignore[attr-defined]  # as above
 
 
 def is_complete() -> bool:
     """Whether all that play needs has been compiled on this machine before."""
-    return (Path(config.CACHE_DIR) / COMPLETE).exists()
+    return complete_mark().exists()
 
 
 def set_complete() -> None:
     """It has been, from now on."""
     try:
-        (Path(config.CACHE_DIR) / COMPLETE).touch()
+        complete_mark().touch()
     except OSError:
         pass  # a cache that cannot be written has nothing in it either
 
@@ -110,7 +115,9 @@ def njit(*signature, makes_arrays: bool = False, **options):
     """`numba.njit` without four costs: the check of every division for zero (it would keep loops from being made fast); in a
     function that makes no arrays of its own, counting who holds those handed in (it takes longer than most of ours do); an
     entrance for C (nobody comes that way); and compiling a function anew for every number that stands as such in a call of it."""
-    compiler = numba.njit(*signature, error_model="numpy", _nrt=makes_arrays, no_cfunc_wrapper=True, **options)
+    compiler = numba.njit(  # type: ignore[call-overload]  # two of these options are private
+        *signature, error_model="numpy", _nrt=makes_arrays, no_cfunc_wrapper=True, **options
+    )
     return lambda function: once_for_a_type(compiler(function))
 
 

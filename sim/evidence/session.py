@@ -26,7 +26,7 @@ from sim.evidence.trajectories import (
 )
 from sim.game.model import Game
 from sim.measures.event_reducer import ReducedEvents, reduce_events
-from sim.measures.session_counts import SessionCounts, count
+from sim.measures.session_counts import SessionCounts, counts_of_reduced
 from sim.measures.session_counts import session_of as session_counts
 from sim.pitch.log import BoutLog
 
@@ -61,7 +61,7 @@ class Session:
         """The session as every other answer counts it."""
         bouts: list[SessionCounts] = []
         for log, seen in zip(self.logs, self.reduced, strict=True):
-            bouts.append(count(self.game, seen, log, before=bouts[-1] if bouts else None))
+            bouts.append(counts_of_reduced(self.game, seen, log, before=bouts[-1] if bouts else None))
         return session_counts(bouts)
 
 

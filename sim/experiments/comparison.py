@@ -126,7 +126,7 @@ class Comparison(Shown):
         try:
             found = TypeAdapter(cls).validate_json(text)
         except ValidationError as error:
-            raise InputError([problem_of(dict(one)) for one in error.errors()], "comparison") from None
+            raise InputError([problem_of(one) for one in error.errors()], "comparison") from None
         if found.format != FORMAT:
             raise InputError([f"format must be {FORMAT} (got {found.format})"], "comparison")
         return found

@@ -192,7 +192,7 @@ class Pitch(NamedTuple):
 def table(rows: int, of: np.dtype) -> np.ndarray:
     """So many records of zeros; where nothing is compiled, with their fields as attributes."""
     made = np.zeros(rows, of)
-    return made.view(np.recarray) if config.DISABLE_JIT else made
+    return made.view(np.recarray) if config.DISABLE_JIT else made  # type: ignore[attr-defined]  # numba makes its settings at run time
 
 
 class Columns:

@@ -15,7 +15,7 @@ from sim.compiled import njit, square
 from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
 from sim.pitch.arrays import EDGE, FREE, NOBODY, RACE, WAIT
 from sim.pitch.border import leaving_distance, on_ground
-from sim.pitch.moves import draw_lognormal, draw_normal, go, record, where
+from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, record, where
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.passing import pressure
@@ -193,16 +193,28 @@ def run_onto(pitch, j, now, t, reach):
     )
     left = t - start
     if need <= constants.early_share * left:
-        go(pitch, j, now, start, bx, by, max(constants.walk, constants.meeting * gap / left), constants.effort, True)
+        go(
+            pitch,
+            j,
+            now,
+            start,
+            Course(bx, by, max(constants.walk, constants.meeting * gap / left), constants.effort, True),
+        )
         if meets(pitch, j, t, reach):
             return True
-        go(pitch, j, now, start, bx, by, max(constants.walk, constants.stopping * gap / left), constants.effort, False)
+        go(
+            pitch,
+            j,
+            now,
+            start,
+            Course(bx, by, max(constants.walk, constants.stopping * gap / left), constants.effort, False),
+        )
         if meets(pitch, j, t, reach):
             return True
-    go(pitch, j, now, start, bx, by, FAR, 1.0, True)
+    go(pitch, j, now, start, Course(bx, by, FAR, 1.0, True))
     if meets(pitch, j, t, reach):
         return True
-    go(pitch, j, now, start, bx, by, FAR, 1.0, False)
+    go(pitch, j, now, start, Course(bx, by, FAR, 1.0, False))
     return meets(pitch, j, t, reach)
 
 
@@ -224,11 +236,7 @@ def expect(pitch, j, now):
             j,
             now,
             start,
-            ball.target_x,
-            ball.target_y,
-            max(constants.walk, constants.meeting * far / left),
-            1.0,
-            True,
+            Course(ball.target_x, ball.target_y, max(constants.walk, constants.meeting * far / left), 1.0, True),
         )
 
 
@@ -361,7 +369,7 @@ def fetch(pitch, race, stops):
             who, when = j, t
     if who >= 0:
         players[who].duty = RACE
-        go(pitch, who, race.now, race.now, bx, by, FAR, constants.effort, False)
+        go(pitch, who, race.now, race.now, Course(bx, by, FAR, constants.effort, False))
     return Finder(who, when)
 
 

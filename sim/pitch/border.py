@@ -47,7 +47,7 @@ def mark_out(play: np.void, rectangles: Sequence[Rectangle], slack: float) -> No
     box = (min(r[0] for r in kept), min(r[1] for r in kept), max(r[2] for r in kept), max(r[3] for r in kept))
     clear = not any(_overlap(one, other) for k, one in enumerate(kept) for other in kept[:k])
     whole = len(kept) == 1 or (clear and math.isclose(sum(_size(one) for one in kept), _size(box), rel_tol=ROUNDING_M))
-    for name, value in zip(RECTANGLE.names, wider(box, slack), strict=True):
+    for name, value in zip(RECTANGLE.names or (), wider(box, slack), strict=True):
         play[name] = value
     parts = () if whole else kept
     play["parts_in_play"] = len(parts)

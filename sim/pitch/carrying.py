@@ -7,7 +7,7 @@ import math
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, GOAL, KEEP, WAIT
 from sim.pitch.border import NEVER, on_ground
-from sim.pitch.moves import clip, go, where
+from sim.pitch.moves import Course, clip, go, where
 from sim.pitch.numerics import SMALL
 from sim.pitch.passing import soonest
 from sim.pitch.perception import take_in, with_ball
@@ -88,4 +88,4 @@ def carry(pitch, c, t):
     px, py = clip(px, play.west, play.east), clip(py, play.south, play.north)  # nobody carries it over the line
     if not on_ground(play, px, py, 0.0):
         px, py = x, y
-    go(pitch, c, t, t, px, py, speed, constants.carry_effort, False)
+    go(pitch, c, t, t, Course(px, py, speed, constants.carry_effort, False))

@@ -39,7 +39,7 @@ def record(players, match, segments, i, now):
 @njit(cache=True)
 def go(players, match, segments, i, now, start, px, py, cap, effort, through):
     """`sim.pitch.moves.go`."""
-    return moves.go(pitch_in(players, match, segments), i, now, start, px, py, cap, effort, through)
+    moves.go(pitch_in(players, match, segments), i, now, start, moves.Course(px, py, cap, effort, through))
 
 
 @njit(cache=True)

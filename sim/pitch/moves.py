@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 from sim.compiled import njit
 from sim.motion import MOST_SEGMENTS, least_time, plan_run, quick_time, state_at, state_on
@@ -59,7 +60,7 @@ def record(pitch, i, now):
             run.player, run.t0, run.t1, run.role = i, start, stop, player.role
             run.x, run.y, run.vx, run.vy, run.ax, run.ay, run.rate = x, y, vx, vy, ax, ay, row.rate
             play.recorded += 1
-            tire(pitch, i, vx, vy, ax, ay, row.rate, stop - start)
+            tire(pitch, i, run)
         if row.t1 > now:
             if kept != r:
                 player.plan[kept] = player.plan[r]
@@ -68,13 +69,24 @@ def record(pitch, i, now):
     player.recorded_until = max(done, now)
 
 
-@njit(cache=True)
-def go(pitch, i, now, start, px, py, cap, effort, through):
-    """From time `start` (>= now) player i runs to (px, py), no faster than `cap`, with a share `effort` of his greatest push.
+class Course(NamedTuple):
+    """Where a player runs, and how."""
 
-    What he was doing goes on until `start` (his reaction); `through`: see `sim.motion.plan_run`.  A tired player saves effort in
-    ordinary runs, the less the shorter the bout, not when he goes flat out.
+    x: float  # m
+    y: float
+    cap: float  # m/s, not to be exceeded
+    effort: float  # 0-1, share of his greatest push
+    through: bool  # flat out through the point and beyond, rather than to rest on it (`sim.motion.plan_run`)
+
+
+@njit(cache=True)
+def go(pitch, i, now, start, course):
+    """From time `start` (>= now) player i runs a course.
+
+    What he was doing goes on until `start` (his reaction).  A tired player saves effort in ordinary runs, the less the shorter the
+    bout, not when he goes flat out.
     """
+    px, py, cap, effort, through = course
     players, constants = pitch.players, pitch.constants
     record(pitch, i, now)
     n = players[i].plan_length

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from sim.ball import mean_pass_speed
 from sim.compiled import njit, square
-from sim.pitch.moves import clip, go, where
+from sim.pitch.moves import Course, clip, go, where
 from sim.pitch.numerics import distance
 from sim.pitch.perception import ball_at
 
@@ -91,4 +91,4 @@ def set_off(pitch, situation, run):
     i = situation.player
     pitch.players[i].duty, pitch.players[i].marks = run.duty, run.marks
     if run.sets_off:
-        go(pitch, i, situation.now, situation.start, run.x, run.y, run.cap, run.effort, False)
+        go(pitch, i, situation.now, situation.start, Course(run.x, run.y, run.cap, run.effort, False))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from types import SimpleNamespace
 from typing import NamedTuple
 
@@ -119,13 +119,18 @@ def apart(arrays: col.Arrays, room: float, places: list[tuple[float, float]]) ->
     for i in theirs:
         for _ in range(APART_TRIES if ours else 0):
             x, y = found[i]
-            ox, oy = min((found[j] for j in ours), key=lambda at, x=x, y=y: math.hypot(at[0] - x, at[1] - y))
+            ox, oy = min((found[j] for j in ours), key=partial(gap_between, (x, y)))
             gap = math.hypot(ox - x, oy - y)
             if gap >= room:
                 break
             ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (frame_x, 0.0)
             found[i] = into_zone(players, i, ox + room * ux, oy + room * uy, 0.3)
     return found
+
+
+def gap_between(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """Metres between two places."""
+    return math.hypot(other[0] - one[0], other[1] - one[1])
 
 
 def has_room(at: tuple[float, float], others: list[tuple[float, float]], room: float) -> bool:
@@ -239,27 +244,18 @@ def spread_out(players: np.ndarray, members: list[int], style: str, turn: float)
     turn    share of a slot or place by which this group stands further round (`turned`)
     """
     count = len(members)
-    if style == "edge":
-        wanted = [(k + 0.5 + turn) / count for k in range(count)]
-    else:
-        wanted = [shape(count, k, turn) for k in range(count)]
+    fields = ("slot",) if style == "edge" else ("shape_x", "shape_y")
+    wanted = [((k + 0.5 + turn) / count,) if style == "edge" else shape(count, k, turn) for k in range(count)]
     left = list(range(count))
     unplaced = []
     for i in members:
-        if players["share"][i] == 1.0 / count:
-            kept = [
-                k
-                for k in left
-                if (players["slot"][i] if style == "edge" else (players["shape_x"][i], players["shape_y"][i]))
-                == wanted[k]
-            ]
-            if kept:
-                left.remove(kept[0])
-                continue
-        unplaced.append(i)
+        here = tuple(players[name][i] for name in fields)
+        kept = [k for k in left if here == wanted[k]] if players["share"][i] == 1.0 / count else []
+        if kept:
+            left.remove(kept[0])
+        else:
+            unplaced.append(i)
     for i, k in zip(unplaced, left, strict=True):
         players["share"][i] = 1.0 / count
-        if style == "edge":
-            players["slot"][i] = wanted[k]
-        else:
-            players["shape_x"][i], players["shape_y"][i] = wanted[k]
+        for name, value in zip(fields, wanted[k], strict=True):
+            players[name][i] = value

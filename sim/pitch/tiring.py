@@ -40,8 +40,10 @@ def slowed(recovery, drawn, slows, most):
 
 
 @njit(cache=True)
-def tire(pitch, i, vx, vy, ax, ay, rate, seconds):
-    """Player i has run a segment (start velocity, start acceleration, rate, duration): settle his reserve and abilities."""
+def tire(pitch, i, run):
+    """Player i has made a run (a record of `sim.pitch.arrays.RUN`): settle his reserve and abilities."""
+    seconds, rate = run.t1 - run.t0, run.rate
+    vx, vy, ax, ay = run.vx, run.vy, run.ax, run.ay
     players, constants = pitch.players, pitch.constants
     speed = 0.0
     for q in range(2):
