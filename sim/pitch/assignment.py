@@ -14,8 +14,6 @@ from sim.pitch.moves import draw
 from sim.pitch.setup import Job
 from sim.pitch.state import PLACE, Bout
 
-START_SPREAD_M = 0.6  # judgement: free players begin up to half of this off their places
-
 
 def assign(bout: Bout) -> None:
     """Zones, who may receive, ground in play, and what the holder aims at, as the rule book now has them."""
@@ -115,7 +113,7 @@ def assign_start(bout: Bout) -> None:
     for i in range(len(bout.game.players)):
         x, y = place_when_dead(bout, i)
         if bout.players.style[i] not in (col.EDGE, col.GOAL):
-            x += START_SPREAD_M * bout.play.frame_x * (draw(bout.records, i, PLACE) - 0.5)
-            y += START_SPREAD_M * bout.play.frame_y * (draw(bout.records, i, PLACE) - 0.5)
+            x += bout.constants.start_spread * bout.play.frame_x * (draw(bout.records, i, PLACE) - 0.5)
+            y += bout.constants.start_spread * bout.play.frame_y * (draw(bout.records, i, PLACE) - 0.5)
         places.append((x, y))
-    setup.stand_at(bout.records, setup.apart(bout.arrays, bout.constants.start_room, places))
+    setup.stand_at(bout.records, setup.apart(bout.arrays, bout.constants, places))

@@ -16,7 +16,7 @@ from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
 from sim.pitch.arrays import EDGE, FREE, NOBODY, RACE, WAIT
 from sim.pitch.border import leaving_distance, on_ground
 from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, record, where
-from sim.pitch.numerics import FAR
+from sim.pitch.numerics import FAR, SMALL
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.passing import pressure
 from sim.pitch.perception import with_ball
@@ -25,7 +25,6 @@ from sim.streams import stream_index
 REACTION = stream_index("reaction")
 INTERCEPT = stream_index("intercept")
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
-SMALL = 1e-9  # keeps a division by a speed of nothing finite
 # How closely a race is looked at: the ball's path is followed in steps, and the moment somebody is in time is halved down to.
 STEP = 0.08  # s
 LEAP = 1.5  # a ball is looked at again before it has rolled this many times the reach

@@ -20,7 +20,7 @@ def contact(bout: Bout, t: float, i: int) -> None:
     bx, by, bout.flight.speed = entries.ball_point(bout.match, t)
     ours = bout.is_ours(i)
     if not ours and draw(bout.records, i, CONTROL) >= bout.constants.touch_chance:
-        bout.players.busy_until[i] = t + 0.3
+        bout.players.busy_until[i] = t + bout.constants.missed_busy
         roll(bout, t, False, bout.flight.barred | 1 << i)
         return
     if touched_between(bout, t, i, bx, by):
@@ -61,4 +61,4 @@ def fumble(bout: Bout, t: float, i: int, cause: str) -> None:
     bout.note(EventKind.DEFLECT, i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
     bout.touched(i)
     bout.possession.charge = Charge(cause, i)
-    bounce(bout, t, i, 0.3, bx, by)
+    bounce(bout, t, i, bout.constants.fumble_keeps, bx, by)

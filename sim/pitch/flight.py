@@ -57,8 +57,10 @@ def stops_between(bout: Bout) -> float:
 
 def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> None:
     """The ball leaves player i at (x, y) with part of its speed, off its old line by up to 80 degrees."""
-    speed = max(1.5, keep * max(bout.flight.speed, 4.0) * (0.6 + 0.8 * draw(bout.records, i, CONTROL)))
-    turn = (draw(bout.records, i, CONTROL) - 0.5) * 2.8 * bout.play.frame_x * bout.play.frame_y
+    constants = bout.constants
+    share = constants.loose_share_least + constants.loose_share_range * draw(bout.records, i, CONTROL)
+    speed = max(constants.loose_least, keep * max(bout.flight.speed, constants.loose_from) * share)
+    turn = (draw(bout.records, i, CONTROL) - 0.5) * constants.loose_turn * bout.play.frame_x * bout.play.frame_y
     dx, dy = bout.ball.dx, bout.ball.dy
     cosine, sine = math.cos(turn), math.sin(turn)
     bout.ball.dx, bout.ball.dy = dx * cosine - dy * sine, dx * sine + dy * cosine
@@ -69,10 +71,13 @@ def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> Non
         y,
         speed,
         t,
-        bout.constants.ball_deceleration,
+        constants.ball_deceleration,
     )
-    bout.ball.target_x, bout.ball.target_y = x + 1.5 * bout.ball.dx, y + 1.5 * bout.ball.dy
-    bout.ball.arrives_at, bout.ball.obviousness = t + 0.5, 0.0
+    bout.ball.target_x, bout.ball.target_y = (
+        x + constants.loose_seen * bout.ball.dx,
+        y + constants.loose_seen * bout.ball.dy,
+    )
+    bout.ball.arrives_at, bout.ball.obviousness = t + constants.loose_time, 0.0
     bout.trace_ball()
-    bout.players.busy_until[i] = t + 0.35
+    bout.players.busy_until[i] = t + constants.loose_busy
     roll(bout, t, True, 0)

@@ -12,9 +12,12 @@ from sim.pitch.bout_parts import Charge, Crossing
 from sim.pitch.flight import roll
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
+from sim.pitch.numerics import SMALL
 from sim.pitch.passing import Look
 from sim.pitch.state import Bout
 
+SHORTEST_S = 1e-3  # of the way of a shot: keeps its speed finite
+HARDLY_SLOWS = 1e-6  # m/s2: a shot is as fast at its end
 PRESSED_M = 3.0  # an opponent this near at release makes it a pressed pass
 SHOT_RESULTS = (EventKind.GOAL, EventKind.SAVE, EventKind.MISS, EventKind.BLOCK)
 
@@ -45,7 +48,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     bout.ball.obviousness = obviousness
     bout.ball.arrives_at = t + math.hypot(tx - x, ty - y) / max(bout.ball.launch_speed, 1.0)
     bout.trace_ball()
-    bout.players.busy_until[i] = t + 0.2
+    bout.players.busy_until[i] = t + bout.constants.follow_through
     if across:
         cross(bout, job.place)
     bout.possession.charge = Charge("", i)
@@ -72,13 +75,13 @@ def strike(bout: Bout, look: Look) -> None:
     bout.become(BallState.ROLLING)
     bout.flight.shot = True
     bout.ball.passer = bout.ball.meant_for = NOBODY
-    gap = math.hypot(ex - x, ey - y) + 1e-9
+    gap = math.hypot(ex - x, ey - y) + SMALL
     bout.ball.x, bout.ball.y, bout.ball.kicked_at = x, y, t
     bout.ball.dx, bout.ball.dy, bout.ball.launch_speed, bout.ball.deceleration = (
         (ex - x) / gap,
         (ey - y) / gap,
-        gap / max(when - t, 1e-3),
-        1e-6,
+        gap / max(when - t, SHORTEST_S),
+        HARDLY_SLOWS,
     )
     bout.ball.target_x, bout.ball.target_y, bout.ball.arrives_at, bout.ball.obviousness = ex, ey, when, 0.0
     bout.trace_ball()

@@ -11,6 +11,7 @@ from sim.pitch.assignment import assign, nearest_area, place_when_dead
 from sim.pitch.ball_state import BallState
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
+from sim.pitch.numerics import SMALL
 from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, Bout
 from sim.rules.consequences import side_named
@@ -112,8 +113,11 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
 def walk_to_spot(bout: Bout, taker: int, t: float) -> float:
     """The taker sets off to where the ball is to be put in play at time t; returns when his run ends."""
     x, y = float(bout.play.spot_x), float(bout.play.spot_y)
-    cap = max(2.0, bout.distance_from(taker, x, y) / max(0.8, t - bout.now - 1.0))
-    entries.go(*bout.arrays, taker, bout.now, bout.now + 0.3, x, y, cap, 0.8, False)
+    constants = bout.constants
+    left = max(constants.taker_time_least, t - bout.now - constants.taker_early)
+    cap = max(constants.taker_slowest, bout.distance_from(taker, x, y) / left)
+    start = bout.now + constants.taker_reaction
+    entries.go(*bout.arrays, taker, bout.now, start, x, y, cap, constants.taker_effort, False)
     return float(bout.players.plan[taker, bout.players.plan_length[taker] - 1]["t0"])
 
 
@@ -122,8 +126,9 @@ def set_spot(bout: Bout, taker: int, to: str, spot: tuple[float, float] | None, 
     keeper who takes it; or where one will be whom the server may play to."""
     if spot is not None and taker >= 0:
         west, south, east, north = bout.game.area(bout.standing.area).bounds
-        bout.play.spot_x = min(max(spot[0], west + 0.2), east - 0.2)
-        bout.play.spot_y = min(max(spot[1], south + 0.2), north - 0.2)
+        inset = bout.constants.spot_inset
+        bout.play.spot_x = min(max(spot[0], west + inset), east - inset)
+        bout.play.spot_y = min(max(spot[1], south + inset), north - inset)
     elif taker >= 0:
         bout.play.spot_x, bout.play.spot_y = bout.players.goal_x[taker], bout.players.goal_y[taker]
     else:
@@ -145,7 +150,7 @@ def spot_of_server(bout: Bout, to: str, t: float) -> tuple[float, float]:
     x, y, _, _ = where(bout.records, i, bout.now)
     px, py = able[i]
     walk = bout.constants.dead_pace * max(0.0, t - bout.now - bout.players.reaction[i])
-    share = min(1.0, walk / (math.hypot(px - x, py - y) + 1e-9))
+    share = min(1.0, walk / (math.hypot(px - x, py - y) + SMALL))
     return x + share * (px - x), y + share * (py - y)
 
 

@@ -106,11 +106,14 @@ def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None
         one["plan_length"] = plan_stand(one["plan"], 0.0, x, y)
 
 
-def apart(arrays: col.Arrays, room: float, places: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The places at the start, opponents moved `room` metres off the free players of the side that is to have the ball, as far as
+def apart(
+    arrays: col.Arrays, constants: SimpleNamespace, places: list[tuple[float, float]]
+) -> list[tuple[float, float]]:
+    """The places at the start, opponents moved `start_room` off the free players of the side that is to have the ball, as far as
     their zones go; off those on the lines too where nobody had that much room to be served."""
     found = list(places)
     players, match, _ = arrays
+    room, inset = constants.start_room, constants.apart_inset
     frame_x = float(match["play"]["frame_x"][0])
     ours = [j for j in range(len(players)) if entries.with_ball(*arrays, j) and players["style"][j] != col.WAIT]
     theirs = [i for i in range(len(players)) if not entries.with_ball(*arrays, i) and players["style"][i] == col.FREE]
@@ -124,7 +127,7 @@ def apart(arrays: col.Arrays, room: float, places: list[tuple[float, float]]) ->
             if gap >= room:
                 break
             ux, uy = ((x - ox) / gap, (y - oy) / gap) if gap > 0.0 else (frame_x, 0.0)
-            found[i] = into_zone(players, i, ox + room * ux, oy + room * uy, 0.3)
+            found[i] = into_zone(players, i, ox + room * ux, oy + room * uy, inset)
     return found
 
 

@@ -13,8 +13,6 @@ from sim.pitch.state import Bout
 from sim.pitch.whistle import finish
 from sim.rules.guards import RuleEvent
 
-BLOCKED_SPEED = 8.0  # judgement, m/s: a blocked shot leaves as a ball does that came this fast
-
 
 def shot_ends(bout: Bout, t: float, i: int, result: EventKind, who: int, x: float, y: float) -> None:
     """A shot by player i ends at (x, y), saved or blocked by `who` (else -1); and so does the bout, if that was waited for."""
@@ -24,8 +22,8 @@ def shot_ends(bout: Bout, t: float, i: int, result: EventKind, who: int, x: floa
     if result is EventKind.BLOCK:
         bout.touched(who)
         bout.possession.charge = Charge("shot", i)
-        bout.flight.speed = BLOCKED_SPEED
-        bounce(bout, t, who, 0.5, x, y)
+        bout.flight.speed = bout.constants.blocked_speed
+        bounce(bout, t, who, bout.constants.blocked_keeps, x, y)
     else:
         possession_ends(bout, t, i, result, who if result is EventKind.SAVE else -1, x, y)
     if bout.flight.whistle_due and not bout.is_over():

@@ -9,6 +9,7 @@ from sim.pitch.bout_parts import Charge
 from sim.pitch.flight import bounce
 from sim.pitch.log import EventKind
 from sim.pitch.moves import draw, where
+from sim.pitch.numerics import ROUNDING_M, SMALL
 from sim.pitch.reception import take_control
 from sim.pitch.skill import odds
 from sim.pitch.state import Bout
@@ -16,7 +17,6 @@ from sim.pitch.tackle_attempts import await_tackle
 from sim.streams import stream_index
 
 TACKLE = stream_index("tackle")
-LOOSE_SPEED = 6.0  # judgement, m/s: a ball tackled loose leaves as one does that came this fast
 
 
 def tackle(bout: Bout, t: float, i: int) -> None:
@@ -39,8 +39,15 @@ def tackle(bout: Bout, t: float, i: int) -> None:
         bout.note(EventKind.TACKLE, i, c, cause="beaten", x=x, y=y)
         bout.players.busy_until[i] = t + bout.constants.beaten_time
         px, py, vx, vy = where(bout.records, i, t)
-        entries.go(*bout.arrays, i, t, t, px + 0.2 * vx, py + 0.2 * vy, 1.5, 0.8, False)
+        entries.go(*bout.arrays, i, t, t, *beaten_run(bout, px, py, vx, vy), False)
         await_tackle(bout, t)
+
+
+def beaten_run(bout: Bout, x: float, y: float, vx: float, vy: float) -> tuple[float, float, float, float]:
+    """Where a beaten tackler at (x, y), going at (vx, vy), comes to a stop (m), how fast at most, and with what share of his
+    greatest push."""
+    constants = bout.constants
+    return x + constants.beaten_run * vx, y + constants.beaten_run * vy, constants.beaten_cap, constants.beaten_effort
 
 
 def poke_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float) -> None:
@@ -48,10 +55,10 @@ def poke_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float) -> None
     bout.touched(i)
     bout.possession.charge = Charge("tackle", c)
     px, py, _, _ = where(bout.records, i, t)
-    gap = math.hypot(x - px, y - py) + 1e-9
+    gap = math.hypot(x - px, y - py) + SMALL
     bout.ball.dx, bout.ball.dy = (x - px) / gap, (y - py) / gap
-    if gap < 1e-6:
+    if gap < ROUNDING_M:
         bout.ball.dx, bout.ball.dy = bout.play.frame_x, 0.0
-    bout.flight.speed = LOOSE_SPEED
-    bout.players.busy_until[i] = t + 0.35
-    bounce(bout, t, c, 0.5, x, y)
+    bout.flight.speed = bout.constants.tackled_speed
+    bout.players.busy_until[i] = t + bout.constants.loose_busy
+    bounce(bout, t, c, bout.constants.tackled_keeps, x, y)

@@ -18,8 +18,10 @@ from sim.compiled import njit
 from sim.energy import equivalent_speed
 from sim.pitch.assumptions import constant
 from sim.pitch.log import BoutLog
+from sim.pitch.numerics import SMALL
 from sim.players import Profile
 
+STANDING = 1e-6  # m/s: slower than this is no running
 GAUSS = 0.2113248654051871  # two-point Gauss rule on [0, 1]
 
 
@@ -49,10 +51,10 @@ def tire(pitch, i, run):
     for q in range(2):
         s = seconds * (GAUSS if q == 0 else 1.0 - GAUSS)
         fade = math.exp(-rate * s)
-        g1 = s if rate * s < 1e-9 else (1.0 - fade) / rate
+        g1 = s if rate * s < SMALL else (1.0 - fade) / rate
         ux, uy = vx + ax * g1, vy + ay * g1
         v = math.sqrt(ux * ux + uy * uy)
-        if v > 1e-6:
+        if v > STANDING:
             speed += 0.5 * equivalent_speed(v, fade * (ux * ax + uy * ay) / v)
     full = players[i].reserve_full
     recovery = slowed(players[i].recovery_time, players[i].drawn, constants.recovery_slows, constants.recovery_slowest)

@@ -33,4 +33,8 @@ ON_BALL: tuple[Parameter, ...] = (
     held("look_least", 0.7, "1", 0.4, 1.0, "shortest time between two looks, over look_interval"),
     held("look_range", 0.6, "1", 0.0, 1.2, "how much longer the longest one is, over look_interval"),
     held("control_tempo", 1.5, "1", 1.0, 2.0, "control_time holds this often, less the tempo asked for (0 to 1)"),
+    held("touch_run", 0.25, "s", 0.0, 0.6, "a receiver runs on with the ball for this long"),
+    held("touch_cap", 2.5, "m/s", 1.5, 4.0, "no faster than this"),
+    held("touch_effort", 0.8, "1", 0.5, 1.0, "with this share of his greatest push"),
+    held("follow_through", 0.2, "s", 0.05, 0.5, "how long a passer is out of it after his pass"),
 )

@@ -21,4 +21,12 @@ RESTARTS: tuple[Parameter, ...] = (
         "how long before the ball is in play again a player means to be in his place",
     ),
     held("dead_time_least", 0.5, "s", 0.2, 1.0, "nobody hurries to his place as if he had less time than this"),
+    held("taker_effort", 0.8, "1", 0.5, 1.0, "share of the greatest push used by whoever goes to take a restart"),
+    held("taker_reaction", 0.3, "s", 0.1, 1.0, "and after this time he sets off"),
+    held("taker_early", 1.0, "s", 0.0, 2.0, "he means to be there this long before"),
+    held("taker_time_least", 0.8, "s", 0.3, 2.0, "and reckons with at least this much time"),
+    held("taker_slowest", 2.0, "m/s", 1.0, 3.0, "slowest run to take a restart"),
+    held("spot_inset", 0.2, "m", 0.0, 0.5, "a ball that went out is put in play this far inside the line"),
+    held("start_spread", 0.6, "m", 0.0, 2.0, "free players begin up to half of this off their places"),
+    held("apart_inset", 0.3, "m", 0.0, 0.8, "who makes room at a start keeps this far inside his zone"),
 )

@@ -19,4 +19,6 @@ SHOOTING: tuple[Parameter, ...] = (
     held("shot_speed_least", 0.6, "1", 0.4, 0.9, "slowest shot over the mean"),
     held("shot_speed_most", 1.4, "1", 1.1, 1.7, "hardest shot over the mean"),
     held("keeper_tries", 0.3, "m", 0.0, 1.0, "a keeper goes for a shot that misses the goal by less than this"),
+    held("blocked_speed", 8.0, "m/s", 4.0, 15.0, "a blocked shot leaves as a ball does that came this fast"),
+    held("blocked_keeps", 0.5, "1", 0.2, 0.8, "and keeps this share of that speed"),
 )
