@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from numba import config
 
-from sim.motion import MOST_SEGMENTS, SEGMENT
+from sim.motion import SEGMENT
 from sim.pitch.assumptions import ENGINE
 from sim.streams import STREAMS
 
@@ -34,7 +34,6 @@ FLOATER = -1  # `side` of a player who is with whoever has the ball
 NOBODY = -1  # in place of a player
 
 PLAN_MOST = 24  # segments of a plan
-TRIAL_MOST = MOST_SEGMENTS + 1
 PARTS_MOST = 201  # of the ground in play: as many areas as a game can have, and the ground between two of them
 
 RECTANGLE = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north")])
@@ -106,7 +105,7 @@ PLAYER = np.dtype(
         # the race for the ball that is being decided
         ("sets_off_at", FLOAT),  # s, when he has seen what the ball does
         ("racing", YES_OR_NO),  # he runs for it
-        ("trial", SEGMENT, (TRIAL_MOST,)),  # room for a run that is only thought of
+        ("trial", SEGMENT, (PLAN_MOST,)),  # room for a run that is only thought of
         # his runs
         ("plan_length", WHOLE),  # rows of the plan in use
         ("recorded_until", FLOAT),  # s, up to where his runs have been written down

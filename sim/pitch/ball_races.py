@@ -84,7 +84,7 @@ def run_meets(pitch, runner, t):
     x, y, vx, vy = runner.x, runner.y, runner.vx, runner.vy
     for through in (True, False):
         cap = pitch.constants.flat_out * vmax
-        n = plan_run(player.trial, runner.start, x, y, vx, vy, bx, by, cap, vmax, k, brake, through)
+        n = plan_run(player.trial[:], runner.start, x, y, vx, vy, bx, by, cap, vmax, k, brake, through)
         px, py, _, _ = state_at(player.trial, n, t)
         if square(px - bx) + square(py - by) <= square(runner.reach + MEET_SLACK_M):
             return True

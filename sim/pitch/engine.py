@@ -17,6 +17,7 @@ from sim.pitch.answering import time_is_up
 from sim.pitch.assignment import assign_start
 from sim.pitch.carrier import look
 from sim.pitch.contact import contact
+from sim.pitch.fatigue import FatigueState
 from sim.pitch.log import BoutLog, EventKind
 from sim.pitch.moves import draw
 from sim.pitch.offball import REPLANNING
@@ -28,7 +29,6 @@ from sim.pitch.shots import shot_ends
 from sim.pitch.state import Bout, Handler, Outcome
 from sim.pitch.tackle_attempts import expect_attempt
 from sim.pitch.tackling import tackle
-from sim.pitch.tiring import Legs
 from sim.pitch.trace import rows_of
 from sim.pitch.whistle import whistle
 from sim.players import Profile
@@ -109,7 +109,7 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
     outcome: Outcome = race,
     assumptions: dict[str, float] | None = None,
     frame: tuple[float, float] = (1.0, 1.0),
-    legs: dict[str, Legs] | None = None,
+    fatigue: dict[str, FatigueState] | None = None,
     held: Sequence[Held] | None = None,
 ) -> BoutLog:
     """Play one bout of a game and return its log.
@@ -122,7 +122,7 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
     legs         what each player brings from earlier bouts, by id (None: rested)
     held         the role in which each player begins, in order (None: as the file or the list says)
     """
-    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, legs, held)
+    state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, fatigue, held)
     begin(state)
     with no_collector():
         state.clock.run(state.over)

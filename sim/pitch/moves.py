@@ -8,7 +8,7 @@ from typing import NamedTuple
 from sim.compiled import njit
 from sim.motion import MOST_SEGMENTS, least_time, plan_run, quick_time, state_at, state_on
 from sim.pitch.arrays import PLAN_MOST
-from sim.pitch.tiring import tire
+from sim.pitch.fatigue import tire
 from sim.streams import lognormal, normal, uniform
 
 

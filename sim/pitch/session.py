@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from sim.game.model import Game
 from sim.pitch import engine
+from sim.pitch.fatigue import FatigueState, after_rest
 from sim.pitch.log import BoutLog
-from sim.pitch.tiring import Legs, after_rest
 from sim.players import Profile
 from sim.rules.between import Held, next_start
 
@@ -17,12 +17,12 @@ def bouts_in_turn(
 ) -> Iterator[BoutLog]:
     """Every bout that the game declares; `assumptions`: engine constants by name, to replace defaults."""
     log: BoutLog | None = None
-    legs: dict[str, Legs] | None = None
+    fatigue: dict[str, FatigueState] | None = None
     held: tuple[Held, ...] | None = None
     constants = None if assumptions is None else dict(assumptions)
     for number in range(game.bouts.count):
         if log is not None:
-            legs = after_rest(log, roster, game.bouts.rest_seconds, assumptions)
+            fatigue = after_rest(log, roster, game.bouts.rest_seconds, assumptions)
             held = next_start(game, number, log.phase, log.held)
-        log = engine.play_bout(game, roster, seed, replicate, number, assumptions=constants, legs=legs, held=held)
+        log = engine.play_bout(game, roster, seed, replicate, number, assumptions=constants, fatigue=fatigue, held=held)
         yield log

@@ -16,9 +16,9 @@ from sim.motion import TOTAL_ACCELERATION, plan_stand
 from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
+from sim.pitch.fatigue import FatigueState
 from sim.pitch.positions import into_zone
 from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
-from sim.pitch.tiring import Legs
 from sim.players import Profile
 from sim.rules.rule_state import RuleState
 from sim.streams import STREAMS, hash_id, key_of
@@ -55,13 +55,16 @@ def sigma(*of: float) -> float:
 
 
 def abilities(
-    game: Game, roster: Mapping[str, Profile], constants: SimpleNamespace, legs: Mapping[str, Legs] | None = None
+    game: Game,
+    roster: Mapping[str, Profile],
+    constants: SimpleNamespace,
+    fatigue: Mapping[str, FatigueState] | None = None,
 ) -> np.ndarray:
     """Records of the players with their abilities; `legs`: what they bring from earlier bouts, by id (None: rested)."""
     players = col.table(len(game.players), col.PLAYER)
     for player, one in zip(game.players, players, strict=True):
         who = roster[player.id]
-        brought = Legs() if legs is None else legs[player.id]
+        brought = FatigueState() if fatigue is None else fatigue[player.id]
         put_abilities(one, who, constants)
         one["critical_speed"], one["reserve_full"], one["recovery_time"] = (
             who.critical_speed_mps,

@@ -19,9 +19,9 @@ from sim.pitch import entries, setup
 from sim.pitch.ball_state import BallState, check
 from sim.pitch.bout_parts import Carrier, Flight, Possession, Restart, Spells, layout_of
 from sim.pitch.clock import Clock, Spell
+from sim.pitch.fatigue import FatigueState
 from sim.pitch.log import SEGMENT_FIELDS, EventKind
 from sim.pitch.moves import draw, where
-from sim.pitch.tiring import Legs
 from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
@@ -57,14 +57,14 @@ class Bout:
         outcome: Outcome,
         assumptions: dict[str, float] | None = None,
         frame: tuple[float, float] = (1.0, 1.0),
-        legs: dict[str, Legs] | None = None,
+        fatigue: dict[str, FatigueState] | None = None,
         held: Sequence[Held] | None = None,
     ):
         self.game, self.outcome = game, outcome
         self.ids = tuple(player.id for player in game.players)
         match = col.table(1, col.MATCH)
         self.constants = setup.put_constants(match, assumptions)
-        records = setup.abilities(game, roster, self.constants, legs)
+        records = setup.abilities(game, roster, self.constants, fatigue)
         setup.put_keys(records, game, seed, replicate, bout)
         self.arrays: col.Arrays = (records, match, col.table(FIRST_ROWS, col.RUN))
         self.records, self.match = records, match

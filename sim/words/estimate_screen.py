@@ -142,7 +142,7 @@ def candidates(result: Result, game: Game) -> list[str]:
     """What may stand beside the answer, the most telling of this kind of game first."""
     if not result.row("in_play_share").mean:
         return []
-    run, most, night, legs = (
+    run, most, night, fatigue = (
         passing.short(result, game),
         most_of(result, game),
         on_the_night(result, game),
@@ -151,13 +151,13 @@ def candidates(result: Result, game: Game) -> list[str]:
     score, how = scored(result, game), how_lost(result)
     second = lost_beside(result, game)
     order = {
-        "transfer": (second, run, legs, night, most, how),
-        "break-away": (second, run, legs, night, most, how),
-        "even with goals": (run, legs, how, score),
-        "overload with goals": (run, legs, how, score),
-        "even keep-ball": (run, score, legs, how, night),
-        "role swap": (run, score, night, legs, most, how),
-    }.get(game.family, (run, most, night, legs, score, how))
+        "transfer": (second, run, fatigue, night, most, how),
+        "break-away": (second, run, fatigue, night, most, how),
+        "even with goals": (run, fatigue, how, score),
+        "overload with goals": (run, fatigue, how, score),
+        "even keep-ball": (run, score, fatigue, how, night),
+        "role swap": (run, score, night, fatigue, most, how),
+    }.get(game.family, (run, most, night, fatigue, score, how))
     return [line for line in order if line]
 
 

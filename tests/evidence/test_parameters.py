@@ -16,8 +16,8 @@ from sim.game.loader import load_game
 from sim.pitch import columns as col
 from sim.pitch.assumptions import ENGINE
 from sim.pitch.engine import play_bout
+from sim.pitch.fatigue import FatigueState, balance_after, rested, slowed
 from sim.pitch.moves import record
-from sim.pitch.tiring import Legs, balance_after, rested, slowed
 from sim.players import draw_roster, sprint_limit
 from tests.support.scenes import field, place, typical
 from tests.support.watching import closing_speed, pass_scene
@@ -90,7 +90,7 @@ def test_recovery_is_the_standing_half_time():
     assert balance_after(0.0, full, who.critical_speed_mps, who.recovery_s, 0.0, who.recovery_s) == pytest.approx(
         0.5 * full
     )
-    assert rested(Legs(0.0), who, 2.0 * who.recovery_s) == Legs(pytest.approx(0.75))
+    assert rested(FatigueState(0.0), who, 2.0 * who.recovery_s) == FatigueState(pytest.approx(0.75))
 
 
 def test_a_reserve_once_more_drawn_comes_back_as_much_slower_as_measured():
@@ -114,7 +114,7 @@ def test_a_reserve_once_more_drawn_comes_back_as_much_slower_as_measured():
     assert slowed(45.0, 2.0, row.value, 1.0) == pytest.approx(45.0 * (1.0 + 2.0 * row.value))
     assert slowed(45.0, 20.0, row.value, 0.6) == pytest.approx(45.0 * 1.6)
     who = typical("amateur men")
-    left = [rested(Legs(0.0, times), who, who.recovery_s).left for times in (0.0, 1.0, 3.0)]
+    left = [rested(FatigueState(0.0, times), who, who.recovery_s).left for times in (0.0, 1.0, 3.0)]
     assert left == pytest.approx([0.5, 1 - 0.5 ** (1 / (1 + row.value)), 1 - 0.5 ** (1 / (1 + 3 * row.value))])
 
 
@@ -127,7 +127,7 @@ def test_a_player_on_the_pitch_comes_back_as_one_who_rests_and_slower_the_more_h
         bout.P[0, col.RESERVE], bout.P[0, col.DRAWN] = 0.0, drawn
         record(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 30.0)  # he stands
         left.append(bout.P[0, col.RESERVE] / bout.P[0, col.RESERVE_FULL])
-        assert left[-1] == pytest.approx(rested(Legs(0.0, drawn), who, 30.0).left)
+        assert left[-1] == pytest.approx(rested(FatigueState(0.0, drawn), who, 30.0).left)
     assert left[1] < left[0] - 0.05
 
 

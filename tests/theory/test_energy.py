@@ -13,7 +13,7 @@ from scipy.integrate import quad
 
 from sim import energy
 from sim.energy import GRASS, GRAVITY, OXYGEN_J_PER_ML
-from sim.pitch.tiring import equivalent_speed as tiring_speed
+from sim.pitch.fatigue import equivalent_speed as tiring_speed
 
 pytestmark = pytest.mark.theory
 

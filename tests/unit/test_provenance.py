@@ -50,7 +50,7 @@ def test_whatever_a_bout_loads_is_reached():
     code = (
         "import sys\nfrom sim.game.loader import load_game\nfrom sim.experiments.sessions import play_sessions, session_bouts\n"
         "from sim.measures import summary, tables\n"
-        "load_game('tight-square')\nimport sim.pitch.engine, sim.pitch.tiring, sim.players\n"
+        "load_game('tight-square')\nimport sim.pitch.engine, sim.pitch.fatigue, sim.players\n"
         "sys.stdout.write(' '.join(name for name in sys.modules if name.split('.')[0] == 'sim'))"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=TOP.parent, capture_output=True, text=True, check=True)

@@ -26,8 +26,8 @@ WITH_OTHERS = {  # called by plain Python, too, but compiled before that, inside
     "sim.pitch.positions.into_zone",
     "sim.pitch.moves.go",
     "sim.pitch.moves.record",
-    "sim.pitch.tiring.balance_after",
-    "sim.pitch.tiring.slowed",
+    "sim.pitch.fatigue.balance_after",
+    "sim.pitch.fatigue.slowed",
 }
 CALLED = """
 import gc, json

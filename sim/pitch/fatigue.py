@@ -72,7 +72,7 @@ def tire(pitch, i, run):
     players[i].reaction = players[i].fresh_reaction * (1.0 + constants.tired_reaction * (1.0 - share))
 
 
-class Legs(NamedTuple):
+class FatigueState(NamedTuple):
     """What a player brings to a bout: the share of his reserve that is left (0-1), and how many times over he has drawn it since
     the session began (from 0)."""
 
@@ -80,18 +80,22 @@ class Legs(NamedTuple):
     drawn: float = 0.0
 
 
-def rested(legs: Legs, who: Profile, seconds: float, replaced: Mapping[str, float] | None = None) -> Legs:
+def rested(
+    fatigue: FatigueState, who: Profile, seconds: float, replaced: Mapping[str, float] | None = None
+) -> FatigueState:
     """After standing that many seconds; `replaced`: engine constants that are not the usual ones, by name."""
     slows, most = constant("recovery_slows", replaced), constant("recovery_slowest", replaced)
-    full, recovery = who.reserve_m, slowed(who.recovery_s, legs.drawn, slows, most)
-    return Legs(
-        balance_after(legs.left * full, full, who.critical_speed_mps, recovery, 0.0, seconds) / full, legs.drawn
+    full, recovery = who.reserve_m, slowed(who.recovery_s, fatigue.drawn, slows, most)
+    return FatigueState(
+        balance_after(fatigue.left * full, full, who.critical_speed_mps, recovery, 0.0, seconds) / full, fatigue.drawn
     )
 
 
 def after_rest(
     log: BoutLog, roster: Mapping[str, Profile], seconds: float, replaced: Mapping[str, float] | None = None
-) -> dict[str, Legs]:
+) -> dict[str, FatigueState]:
     """What every player brings to the next bout, by id."""
     ended = zip(log.players, log.reserve_end, log.reserve_drawn, strict=True)
-    return {player: rested(Legs(left, drawn), roster[player], seconds, replaced) for player, left, drawn in ended}
+    return {
+        player: rested(FatigueState(left, drawn), roster[player], seconds, replaced) for player, left, drawn in ended
+    }
