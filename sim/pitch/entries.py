@@ -16,6 +16,7 @@ from sim.pitch import (
     passing,
     perception,
     positions,
+    reaching,
     replanning,
     shooting,
     tackles,
@@ -141,8 +142,8 @@ def shoot(players, match, segments, c, t):
 
 @njit(cache=True)
 def ball_point(match, t):
-    """`sim.pitch.ball_races.ball_point`."""
-    return ball_races.ball_point(match[0].ball, t)
+    """`sim.pitch.reaching.ball_point`."""
+    return reaching.ball_point(match[0].ball, t)
 
 
 @njit(cache=True)

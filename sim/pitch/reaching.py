@@ -1,0 +1,164 @@
+"""When a player could have a moving ball, on the very run he would make for it (compiled).
+
+The ball's path is followed in steps; the moment from which on somebody is in time is halved down to.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sim.ball import roll_time, rolled
+from sim.compiled import njit, square
+from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
+from sim.pitch.arrays import FREE
+from sim.pitch.border import on_ground
+from sim.pitch.moves import where
+from sim.pitch.numerics import FAR, SMALL
+
+MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
+# How closely a race is looked at: the ball's path is followed in steps, and the moment somebody is in time is halved down to.
+STEP = 0.08  # s
+LEAP = 1.5  # a ball is looked at again before it has rolled this many times the reach
+SLOW_MPS, SLOW_STEPS = 0.3, 4.0  # a ball slower than this is looked at less often, by so many steps
+BODY_STEP = 0.1  # s
+HALVINGS = 12
+
+
+@njit(cache=True)
+def ball_point(ball, t):
+    """(x, y, speed) of the rolling ball at watch time t."""
+    far, speed = rolled(ball.launch_speed, ball.deceleration, max(0.0, t - ball.kicked_at))
+    return ball.x + far * ball.dx, ball.y + far * ball.dy, speed
+
+
+@njit(cache=True)
+def may_play_at(pitch, j, x, y):
+    """Whether player j may play the ball at (x, y): free players anywhere in play, the others in (and just behind) their zone."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    if players[j].style == FREE:
+        return on_ground(play, x, y, constants.over_the_line)
+    slack = constants.edge_slack
+    return (
+        players[j].west - slack <= x <= players[j].east + slack
+        and players[j].south - slack <= y <= players[j].north + slack
+    )
+
+
+class Runner(NamedTuple):
+    """A player who might set off for the ball flat out: from when (s), where and how fast he then is, how near he must get (m)."""
+
+    who: int
+    start: float
+    x: float
+    y: float
+    vx: float
+    vy: float
+    reach: float
+
+
+@njit(cache=True)
+def misses_by(pitch, runner, t):
+    """Seconds by which a runner would be late at the ball's point of time t."""
+    player = pitch.players[runner.who]
+    bx, by, _ = ball_point(pitch.ball, t)
+    k = 1.0 / player.time_constant
+    x, y, vx, vy, reach = runner.x, runner.y, runner.vx, runner.vy, runner.reach
+    return runner.start + reach_time(x, y, vx, vy, bx, by, reach, player.top_speed, k, player.braking) - t
+
+
+@njit(cache=True)
+def run_meets(pitch, runner, t):
+    """Whether his run, through or to the ball's point of time t, has a runner within reach of it at t."""
+    player = pitch.players[runner.who]
+    bx, by, _ = ball_point(pitch.ball, t)
+    vmax, k, brake = player.top_speed, 1.0 / player.time_constant, player.braking
+    x, y, vx, vy = runner.x, runner.y, runner.vx, runner.vy
+    for through in (True, False):
+        cap = pitch.constants.flat_out * vmax
+        n = plan_run(player.trial[:], runner.start, x, y, vx, vy, bx, by, cap, vmax, k, brake, through)
+        px, py, _, _ = state_at(player.trial, n, t)
+        if square(px - bx) + square(py - by) <= square(runner.reach + MEET_SLACK_M):
+            return True
+    return False
+
+
+@njit(cache=True)
+def could_be_there(runner, vmax, bx, by, s):
+    """Whether nobody's limits forbid that a runner is within reach of a point s seconds after he set off."""
+    x, y, reach = runner.x, runner.y, runner.reach
+    apart = square(bx - x) + square(by - y)
+    drift = square(bx - x - runner.vx * s) + square(by - y - runner.vy * s)
+    return apart <= square(vmax * s + reach) and drift <= square(0.5 * TOTAL_ACCELERATION * s * s + reach)
+
+
+@njit(cache=True)
+def just_in_time(pitch, runner, low, high):
+    """The moment between `low` (too late) and `high` (in time) from which on a runner is in time, halved down to."""
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        if misses_by(pitch, runner, middle) <= 0.0:
+            high = middle
+        else:
+            low = middle
+    return high
+
+
+@njit(cache=True)
+def first_reach(pitch, j, start, end, reach):
+    """Earliest time in [start, end] at which a run of player j meets the ball (FAR if none does)."""
+    player, ball = pitch.players[j], pitch.ball
+    x, y, vx, vy = state_at(player.plan, player.plan_length, start)
+    runner = Runner(j, start, x, y, vx, vy, reach)
+    t = start
+    before = start
+    late = True
+    while t <= end:
+        bx, by, speed = ball_point(ball, t)
+        if may_play_at(pitch, j, bx, by) and could_be_there(runner, player.top_speed, bx, by, t - start):
+            in_time = misses_by(pitch, runner, t) <= 0.0
+            if in_time and late and before < t:
+                sooner = just_in_time(pitch, runner, before, t)
+                if run_meets(pitch, runner, sooner):
+                    return sooner
+            if in_time and run_meets(pitch, runner, t):
+                return t
+            late = not in_time
+        before = t
+        t += min(STEP, LEAP * reach / speed) if speed > SLOW_MPS else SLOW_STEPS * STEP
+    return FAR
+
+
+@njit(cache=True)
+def body_in_the_way(pitch, j, start, end, radius):
+    """Earliest time in [start, end] at which the ball passes within `radius` of player j's own path (FAR if never)."""
+    players, ball = pitch.players, pitch.ball
+    t = start
+    while t < end:
+        x, y, vx, vy = where(players, j, t)
+        bx, by, speed = ball_point(ball, t)
+        rx, ry, ux, uy = bx - x, by - y, speed * ball.dx - vx, speed * ball.dy - vy
+        s = min(
+            max(-(rx * ux + ry * uy) / (ux * ux + uy * uy + SMALL), 0.0), min(BODY_STEP, end - t)
+        )  # closest in this step
+        if square(rx + s * ux) + square(ry + s * uy) <= radius * radius:
+            return t + s
+        t += BODY_STEP
+    return FAR
+
+
+@njit(cache=True)
+def passes_closest(pitch, j, start, end):
+    """Time at which the ball comes closest to where player j stands at `start`."""
+    players, ball = pitch.players, pitch.ball
+    x, y, _, _ = where(players, j, start)
+    along = (x - ball.x) * ball.dx + (y - ball.y) * ball.dy
+    return min(max(ball.kicked_at + roll_time(ball.launch_speed, ball.deceleration, along), start), end)
+
+
+@njit(cache=True)
+def meets(pitch, j, t, reach):
+    """Whether player j's run, as planned, has him within `reach` of the rolling ball at time t."""
+    players, ball = pitch.players, pitch.ball
+    x, y, _, _ = where(players, j, t)
+    bx, by, _ = ball_point(ball, t)
+    return square(bx - x) + square(by - y) <= square(reach + MEET_SLACK_M)
