@@ -239,6 +239,38 @@ def test_an_unknown_name_at_the_front_door_is_an_attribute_error():
         sim.nonsense  # noqa: B018  (the look-up is the test)
 
 
+PLAIN_ARITHMETIC = {0, 1, 2, -1, 0.5}
+BARE_NUMBERS = 33
+"""Those left in `sim/pitch`: corners of rectangles, parts of a lane, steps of a solver.  The count may only fall."""
+
+
+def bare_numbers(path: Path) -> list[str]:
+    """Numbers in the functions of a module that are neither plain arithmetic nor have a name."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    named = {id(part) for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign) for part in ast.walk(node)}
+    return [
+        f"{name_of(path)}:{node.lineno}: {node.value}"
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant)
+        and type(node.value) in (int, float)
+        and node.value not in PLAIN_ARITHMETIC
+        and id(node) not in named
+    ]
+
+
+def test_the_engine_holds_no_new_bare_number():
+    """A judgement is a row of `sim.pitch.assumptions`, where `why`, the calibration and a user's file reach it."""
+    found = [line for path in sorted(ROOT.glob("sim/pitch/*.py")) for line in bare_numbers(path)]
+    assert len(found) <= BARE_NUMBERS, "\n".join(found)
+
+
+def test_a_bare_number_is_noticed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(sys.modules[__name__], "ROOT", tmp_path)
+    file = tmp_path / "press.py"
+    file.write_text("REACH_M = 1.4\n\n\ndef press(x):\n    return 0.5 * x + 3.7 * REACH_M\n")
+    assert bare_numbers(file) == ["press:5: 3.7"]
+
+
 def test_lint_is_clean():
     done = subprocess.run(
         [sys.executable, "-m", "ruff", "check", "--no-cache", "."], cwd=ROOT, capture_output=True, text=True

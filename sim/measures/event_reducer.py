@@ -16,7 +16,7 @@ from sim.game.model import Game
 from sim.measures.ball_events import LOSSES, OUTS, SHOT_ENDS, TRANSFERS, WINS, BallEvents
 from sim.measures.exposure import FLOATING, Exposure
 from sim.measures.possession import Possessions
-from sim.pitch.log import BoutLog
+from sim.pitch.log import BoutLog, EventKind
 
 SHOT = "shot"  # the end of a possession that is no loss to a coach
 CAUSES = ("interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", SHOT)
@@ -245,24 +245,24 @@ def on_unlock(so_far: EventReducer, event: LoggedEvent) -> None:
 
 
 HANDLERS: Mapping[str, Callable[[EventReducer, LoggedEvent], None]] = {
-    "touch": on_touch,
-    "release": on_release,
-    "receive": on_receive,
-    "job": on_job,
-    "possession": on_possession,
-    "loss": on_loss,
-    "win": on_win,
-    "out": on_out,
-    "live": on_live,
-    "dead": on_dead,
-    "shot": on_shot,
-    "goal": on_goal,
-    "transfer": on_transfer,
-    "rule": on_rule,
-    "threshold": on_threshold,
-    "break": on_break,
-    "score": on_score,
-    "unlock": on_unlock,
+    EventKind.TOUCH: on_touch,
+    EventKind.RELEASE: on_release,
+    EventKind.RECEIVE: on_receive,
+    EventKind.JOB: on_job,
+    EventKind.POSSESSION: on_possession,
+    EventKind.LOSS: on_loss,
+    EventKind.WIN: on_win,
+    EventKind.OUT: on_out,
+    EventKind.LIVE: on_live,
+    EventKind.DEAD: on_dead,
+    EventKind.SHOT: on_shot,
+    EventKind.GOAL: on_goal,
+    EventKind.TRANSFER: on_transfer,
+    EventKind.RULE: on_rule,
+    EventKind.THRESHOLD: on_threshold,
+    EventKind.BREAK: on_break,
+    EventKind.SCORE: on_score,
+    EventKind.UNLOCK: on_unlock,
 }
 """What an event of each kind does to what has been counted so far."""
 
