@@ -56,7 +56,7 @@ SECOND: tuple[Asked, ...] = (
     (entries.room_at, (*BOUT, WHOLE, NUMBER, NUMBER, NUMBER)),
     (entries.decide, (*BOUT, WHOLE, NUMBER, YES, NUMBER, YES, YES)),
     (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
-    (entries.keep, (*BOUT, WHOLE, NUMBER, YES)),
+    (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE)),
     (entries.play_pass, (*BOUT, WHOLE, NUMBER, YES, NUMBER, NUMBER, NUMBER)),
     (entries.shoot, (*BOUT, WHOLE, NUMBER)),
     (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),

@@ -6,7 +6,7 @@ from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.aiming import aim
 from sim.pitch.bout_parts import Charge
-from sim.pitch.decisions import CARRY, PASS, SHOOT
+from sim.pitch.decisions import PASS, SHOOT
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.passing import Look
@@ -61,12 +61,12 @@ def look(bout: Bout, t: float) -> None:
     elif must_play:
         out_of_time(bout, i)
     else:
-        keep(bout, t, i, kind == CARRY)
+        keep(bout, t, i, kind)
 
 
-def keep(bout: Bout, t: float, i: int, carries: bool) -> None:
-    """He keeps the ball until his next look, and moves with it if he carries it."""
-    wait, touched = entries.keep(*bout.arrays, i, t, carries)
+def keep(bout: Bout, t: float, i: int, kind: int) -> None:
+    """He keeps the ball until his next look, as he has decided."""
+    wait, touched = entries.keep(*bout.arrays, i, t, kind)
     if touched:
         x, y, _, _ = where(bout.records, i, t)
         bout.note(EventKind.TOUCH, i, x=x, y=y)

@@ -82,14 +82,14 @@ def decide(pitch, look):
 
 
 @njit(cache=True)
-def keep(pitch, c, t, carries):
-    """The carrier keeps the ball until his next look, and takes it on if he carries it.
+def keep(pitch, c, t, kind):
+    """The carrier keeps the ball until his next look, as he has decided: here an option of that kind acts.
 
     Returns (seconds until that look, whether he has touched the ball).
     """
     ball, constants = pitch.ball, pitch.constants
     step = constants.look_interval * (constants.look_least + constants.look_range * draw(pitch.players, c, HOLD))
-    if not carries:
+    if kind != CARRY:
         return step, False
     carry(pitch, c, t)
     # A pass half an interval after a touch would be that touch itself.

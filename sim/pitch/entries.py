@@ -110,9 +110,9 @@ def first_touch(players, match, segments, c, t, arriving):
 
 
 @njit(cache=True)
-def keep(players, match, segments, c, t, carries):
+def keep(players, match, segments, c, t, kind):
     """`sim.pitch.decisions.keep`."""
-    return decisions.keep(pitch_in(players, match, segments), c, t, carries)
+    return decisions.keep(pitch_in(players, match, segments), c, t, kind)
 
 
 @njit(cache=True)
