@@ -12,11 +12,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sim.game.model import Game
-from sim.pitch import columns as col
 from sim.pitch.clock import PRIORITY
 from sim.pitch.engine import Bout, race
-from sim.pitch.moves import where
 from sim.players import draw_roster
+from tests.support.scene import Scene
 
 STEP_S = 0.1
 
@@ -80,9 +79,10 @@ class Stepped(Bout):
         if self.over.done:
             return
         self.now = t
-        self.P[:, col.MIND] = t
+        here = Scene(self)
+        here.players["replans_at"] = t
         self.meanwhile()  # everybody thinks at every step
-        self.places.append([where(self.P, self.M, i, t)[:2] for i in range(len(self.game.players))])
+        self.places.append(here.places(t))
 
 
 def stepped(game: Game, seed: int, replicate: int, bout: int = 0) -> Stepped:

@@ -19,7 +19,7 @@ from sim.pitch.engine import play_bout
 from sim.pitch.log import BALL_FIELDS, FIELDS
 from sim.pitch.paths import ball_at, player_at
 from sim.players import draw_roster
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 from tests.support.small_games import drawn
 
 AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")

@@ -7,12 +7,11 @@ import math
 import numpy as np
 import pytest
 
-from sim.motion import plan_stand
-from sim.pitch import columns as col
 from sim.pitch.engine import Bout, play_bout, race
 from sim.pitch.state import NEVER
 from sim.players import draw_roster
-from tests.support.scenes import mirrored, plain
+from tests.support.games import mirrored, plain
+from tests.support.scene import Scene
 from tests.support.several_areas import CORNER, HALVES, game_of, halves, inside, log_of, logs_of
 
 ROUNDING_M = 1e-6
@@ -231,8 +230,7 @@ def crossing(between: str) -> Bout:
     bout.assign_start()
     bout.live = True
     bout.cross("east")
-    bout.B[[col.MODE, col.BX, col.BY, col.DX, col.DY, col.KICKED]] = col.ROLLING, -12.0, 0.0, 1.0, 0.0, 0.0
-    bout.B[col.DECEL] = 1.0
+    Scene(bout).rolling(at=(-12.0, 0.0), angle=0.0, speed=0.0, deceleration=1.0)
     return bout
 
 
@@ -242,7 +240,7 @@ def crossing(between: str) -> Bout:
 def test_a_ball_that_comes_to_rest(between, metres, after):
     """On the ground between it is out where that is said; not so inside either area."""
     bout = crossing(between)
-    bout.B[col.V0] = math.sqrt(2.0 * metres)
+    Scene(bout).ball["launch_speed"] = math.sqrt(2.0 * metres)
     stops = bout.stops_between()
     assert stops == (pytest.approx(math.sqrt(2.0 * metres)) if after else NEVER)
 
@@ -258,7 +256,7 @@ def test_a_ball_that_comes_to_rest(between, metres, after):
 )
 def test_a_touch_on_the_way_across(between, x, out, area):
     bout = crossing(between)
-    bout.B[col.BX] = x
+    Scene(bout).ball["x"] = x
     assert bout.touched_between(0.0, 0, x, 0.0) is out
     assert any(event[2] == "out" for event in bout.events) is out
     assert bout.standing.area == area
@@ -359,7 +357,7 @@ def test_a_ball_carried_over_the_line_is_out():
     i = bout.holder()
     west, _, east, _ = game.area("west").bounds
     for beyond, gone in ((0.5, False), (2.0, True)):
-        bout.P[i, col.NSEG] = plan_stand(bout.M[i], bout.now, east + beyond, 0.0)
+        Scene(bout).put_one(i, (east + beyond, 0.0), bout.now)
         bout.carried_over(i)
         assert any(event[2] == "out" for event in bout.events) is gone
     out = next(event for event in bout.events if event[2] == "out")

@@ -9,7 +9,7 @@ from sim.game.loader import load_game
 from sim.pitch import setup
 from sim.pitch.engine import Bout, race
 from sim.players import draw_roster
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 
 class Checked(Bout):

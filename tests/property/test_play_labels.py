@@ -14,7 +14,7 @@ from sim.game.loader import load_game
 from sim.game.model import Action, Game, Rule
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.support.scenes import GAMES, plain
+from tests.support.games import GAMES, plain
 from tests.support.watching import watched
 
 SEED = 6

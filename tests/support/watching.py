@@ -8,14 +8,9 @@ from collections.abc import Callable
 import numpy as np
 
 from sim.game.loader import load_game
-from sim.pitch import columns as col
-from sim.pitch.contest import ball_point
 from sim.pitch.engine import Bout, race
-from sim.pitch.moves import record, where
-from sim.pitch.offball import think
-from sim.pitch.onball import mean_to
 from sim.players import draw_roster, typical_roster
-from tests.support.scenes import place
+from tests.support.scene import FAR, HELD, WAIT, Scene, scene
 
 
 class Watched(Bout):
@@ -25,9 +20,8 @@ class Watched(Bout):
 
     def contact(self, t: float, plan: int, i: int) -> None:
         if not self.stopped and plan == self.plan:
-            bx, by, _ = ball_point(self.B, t)
-            x, y, _, _ = where(self.P, self.M, i, t)
-            self.see(self, i, math.hypot(bx - x, by - y))
+            here = Scene(self)
+            self.see(self, i, math.dist(here.where(i, t)[:2], here.ball_at(t)[:2]))
         super().contact(t, plan, i)
 
 
@@ -67,14 +61,13 @@ class PassScene(Bout):
         """One pass: does the receiver control it?"""
         self.now = self.began = t = self.clock.env.now
         self.events.clear()
-        self.B[col.MODE], self.B[col.HOLDER] = col.HELD, 0.0
+        here = Scene(self).stand((0.0, 0.0), (10.0, 0.0), t=t)
+        here.ball["state"], here.ball["holder"] = HELD, 0
         self.live, self.first_time, self.decided = True, False, None
-        place(self, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4, t)
-        self.P[:, col.RESERVE] = self.P[:, col.RESERVE_FULL]  # nobody is tired
-        self.P[:, [col.VMAX, col.SIGMA, col.REACT]] = self.P[:, [col.FRESH_VMAX, col.FRESH_SIGMA, col.FRESH_REACT]]
-        self.B[col.PACE] = 1.0
+        here.rest()
+        here.ball["pace"] = 1.0
         if self.drawn:
-            mean_to(self.B, self.C, self.K, self.N, 0)
+            here.mean_to(0)
         self.release(t, 0, 1, 10.0, 0.0)
         while self.decided is None:
             self.clock.env.step()
@@ -93,18 +86,12 @@ def pass_scene(population: str, pass_success: float, seed: int = 1) -> PassScene
         ],
         population,
     )
-    scene = PassScene(game, typical_roster(game), seed, 0, 0, race)
-    scene.ids = [player.id for player in game.players]
-    scene.assign_start()
-    scene.P[2:, col.STYLE], scene.P[2:, col.OPEN] = col.WAIT, 0.0
-    return scene
-
-
-def ran(bout: Bout, i: int, until: float) -> np.ndarray:
-    """What player i has run up to a time, from the engine's record: rows in the order of `sim.pitch.log.SEGMENT_FIELDS`."""
-    record(bout.P, bout.M, bout.C, bout.G, bout.count, i, until)
-    rows = bout.G[: bout.count[0]]
-    return rows[rows[:, 0] == i].copy()
+    bout = PassScene(game, typical_roster(game), seed, 0, 0, race)
+    bout.ids = [player.id for player in game.players]
+    bout.assign_start()
+    here = Scene(bout)
+    here.players["style"][2:], here.players["may_receive"][2:] = WAIT, 0.0
+    return bout
 
 
 def on(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
@@ -142,14 +129,10 @@ def closing_speed(population: str, pressing_speed: float) -> float:
         ["areas.square.length=150", "areas.square.width=150", f"teams.squad.pressing_speed={pressing_speed}"],
         population,
     )
-    bout = Bout(game, typical_roster(game), 1, 0, 0, race, {"press_slack": 1000.0})
-    bout.assign_start()
-    place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 4 + [(-24.0, 0.0)])
-    P, B = bout.P, bout.B
-    P[1:5, col.STYLE], P[:, col.OPEN] = col.WAIT, 0.0
-    B[[col.MODE, col.HOLDER, col.RECEIVED]] = col.HELD, 0.0, 0.0
-    start = P[5, col.REACT]
-    think(P, bout.M, B, bout.C, bout.K, bout.N, bout.G, bout.count, 5, 0.0, start)
+    one = scene(game, press_slack=1000.0)
+    one.players["style"][1:5], one.players["may_receive"] = WAIT, 0.0
+    one.stand((0.0, 0.0), FAR, FAR, FAR, FAR, (-24.0, 0.0)).held_by(0)
+    one.think(5, start=one.players["reaction"][5])
     times = np.linspace(0.0, 8.0, 80_001)
-    gone = np.hypot(*(states(ran(bout, 5, 9.0), times)[:, :2] - (-24.0, 0.0)).T)
+    gone = np.hypot(*(states(one.ran(5, 9.0), times)[:, :2] - (-24.0, 0.0)).T)
     return 8.0 / (times[np.argmax(gone >= 8.0)] - times[np.argmax(gone > 0.0)])

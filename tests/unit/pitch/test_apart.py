@@ -9,12 +9,11 @@ import pytest
 
 from sim.game.loader import load_game, resolve
 from sim.game.model import Game
-from sim.pitch import columns as col
 from sim.pitch.assumptions import USUAL
 from sim.pitch.engine import Bout, race
-from sim.pitch.moves import where
 from sim.pitch.setup import shape
 from sim.players import draw_roster
+from tests.support.scene import FREE, Scene
 from tests.theory.games import merged
 
 ROOM_M = USUAL["start_room"]
@@ -53,10 +52,10 @@ class Seen(Bout):
         served = not self.stopped and plan == self.plan
         super().put_in_play(t, plan, to, taker)
         if served and self.holder() >= 0:
-            x, y, _, _ = where(self.P, self.M, self.holder(), t)
-            opponents = [i for i in range(len(self.P)) if not self.is_ours(i) and self.P[i, col.STYLE] == col.FREE]
-            at = [where(self.P, self.M, i, t) for i in opponents]
-            self.rooms.append(min(math.hypot(ox - x, oy - y) for ox, oy, _, _ in at))
+            here = Scene(self)
+            at = here.places(t)
+            opponents = [i for i, style in enumerate(here.players["style"]) if style == FREE and not self.is_ours(i)]
+            self.rooms.append(min(math.dist(at[self.holder()], at[i]) for i in opponents))
 
 
 def seen(game: Game, seed: int) -> Seen:
