@@ -64,6 +64,7 @@ def searched(one: Scene, start: float, reach: float) -> tuple[float, float]:
     return first, t - first
 
 
+@pytest.mark.slow
 def test_first_reach_is_the_first_moment_a_run_meets_the_ball():
     """400 scenes.  Never earlier: at that moment there is such a run.  Never later than a search, but for a step of the scan (four
     for a ball that lies still); a chance shorter than a step, of a ball that shoots by, may be passed over."""
