@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 import sysconfig
@@ -19,7 +20,10 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def run(*command: str | Path, cwd: Path) -> str:
-    done = subprocess.run([str(part) for part in command], cwd=cwd, capture_output=True, text=True)
+    alone = {
+        name: value for name, value in os.environ.items() if name != "PYTHONPATH"
+    }  # which may lead to this checkout
+    done = subprocess.run([str(part) for part in command], cwd=cwd, env=alone, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
 
