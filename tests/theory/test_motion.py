@@ -31,10 +31,8 @@ from sim.motion import (
     state_on,
     time_for,
 )
-from sim.pitch import columns as col
-from sim.pitch.moves import go, record, where
-from tests.support.scenes import field, place
-from tests.support.watching import ran, states
+from tests.support.scene import scene
+from tests.support.watching import states
 
 pytestmark = pytest.mark.theory
 FLAT_OUT = 1e9
@@ -43,13 +41,14 @@ FLAT_OUT = 1e9
 def run(vx: float, x: float, through: bool = True, vmax: float = 9.2, tau: float = 1.15, brake: float = 4.5):
     """A run of player 0 of a real bout from the origin, moving at (vx, 0), to (x, 0), read back from the engine's record:
     (times, states at them)."""
-    bout = field("elite men")
-    place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 5)
-    bout.P[0, [col.VMAX, col.FRESH_VMAX, col.TAU, col.BRAKE]] = vmax, vmax, tau, brake
-    bout.M[0, 0, 4] = vx  # he is moving when he decides
-    go(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 0.0, 0.0, x, 0.0, FLAT_OUT, 1.0, through)
+    one = scene(population="elite men")
+    able = {"top_speed": vmax, "fresh_top_speed": vmax, "time_constant": tau, "braking": brake}
+    for name, value in able.items():
+        one.players[name][0] = value
+    one.put_one(0, (0.0, 0.0), velocity=(vx, 0.0))  # he is moving when he decides
+    one.run(0, 0.0, 0.0, to=(x, 0.0), cap=FLAT_OUT, through=through)
     times = np.linspace(0.0, 12.0, 120_001)
-    return times, states(ran(bout, 0, 12.0), times)
+    return times, states(one.ran(0, 12.0), times)
 
 
 def first_at(times: np.ndarray, path: np.ndarray, distance: float) -> float:
@@ -228,14 +227,13 @@ def test_reach_times_are_those_of_executed_runs(who: Runner, reach: float):
 
 
 def test_recorded_paths_are_the_executed_ones():
-    bout = field("elite men")
-    place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 5)
-    bout.M[0, 0, 4] = 3.0
-    go(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 0.0, 0.0, -6.0, 2.0, FLAT_OUT, 1.0, True)
+    one = scene(population="elite men")
+    one.put_one(0, (0.0, 0.0), velocity=(3.0, 0.0))
+    one.run(0, 0.0, 0.0, to=(-6.0, 2.0), cap=FLAT_OUT, through=True)
     times = np.linspace(0.0, 1.9, 191)
-    executed = np.array([where(bout.P, bout.M, 0, t) for t in times])
+    executed = np.array([one.where(0, t) for t in times])
     for pause in (0.3, 0.31, 1.2):  # what is recorded in pieces is the same path
-        record(bout.P, bout.M, bout.C, bout.G, bout.count, 0, pause)
-    rows = ran(bout, 0, 2.0)
+        one.record(0, pause)
+    rows = one.ran(0, 2.0)
     assert rows[0, 1] == 0.0 and rows[-1, 2] == 2.0 and np.array_equal(rows[1:, 1], rows[:-1, 2])
     assert np.abs(states(rows, times)[:, :4] - executed).max() < 1e-9
