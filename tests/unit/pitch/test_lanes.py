@@ -49,7 +49,9 @@ def plainly(one: Scene, bx: float, by: float, tx: float, ty: float, pace: float,
         ):  # his body is in the way before he can react
             s = along / v0
             across = ((y + vy * s - by) * gx - (x + vx * s - bx) * gy) / length
-            miss = NormalDist(across, math.hypot(sigma * along, ours["lane_doubt"] * ours["step_speed"] * min(1.0, along)))
+            miss = NormalDist(
+                across, math.hypot(sigma * along, ours["lane_doubt"] * ours["step_speed"] * min(1.0, along))
+            )
             chance *= 1.0 - (miss.cdf(ours["block_radius"]) - miss.cdf(-ours["block_radius"]))
         in_hand = []
         for q in range(LANE_POINTS):

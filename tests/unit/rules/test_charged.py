@@ -25,7 +25,7 @@ def told(*script: str, seconds: float = 0.3) -> Callable:
 
     def outcome(bout, t: float) -> tuple[int, float, float]:
         word = next(left, "on")
-        bout.match["constants"]["steal_control"] = float(word != "deflected")
+        bout.constants.steal_control = float(word != "deflected")
         if word == "out":
             return -1, NEVER, t + seconds
         if word in ("won", "deflected"):
