@@ -357,8 +357,3 @@ def plan_run(plan, t, x, y, vx, vy, px, py, cap, vmax, k, brake, through):
         n = put(plan, n, t, t + stop, x1, y1, top * dx, top * dy, -brake * dx, -brake * dy, 0.0)
         x1, y1, t = x1 + 0.5 * top * stop * dx, y1 + 0.5 * top * stop * dy, t + stop
     return put(plan, n, t, t + 1e9, x1, y1, 0.0, 0.0, 0.0, 0.0, 0.0)
-
-
-def executed(plan: np.ndarray, n: int) -> np.ndarray:
-    """The first n segment rows as a copy, the endless last stand cut off (for tests and drawings)."""
-    return plan[:n].copy()

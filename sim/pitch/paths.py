@@ -1,19 +1,20 @@
-"""Where everybody is at a moment of a bout, read off its log by the closed forms of `sim.motion`."""
+"""Where everybody is at a moment of a bout, read off its log by the closed forms of `sim.trajectory`."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from sim.motion import state_on
 from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.trajectory import LAW, state_after
 
-PLAYER, T0, T1, X, RATE = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1", "x", "rate"))
+PLAYER, T0, T1 = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1"))
 HOLDER, IN_PLAY = BALL_FIELDS.index("holder"), BALL_FIELDS.index("in_play")
 
 
-def law(row: np.ndarray) -> np.ndarray:
-    """The part of a row, of a player or of the ball, that `sim.motion.state_on` reads."""
-    return row[T0 : RATE + 1]
+def place_on(row: np.ndarray, t: float) -> tuple[float, float]:
+    """(x, y) in metres on a row, of a player or of the ball, at watch time `t` (s); at the nearer end of it where `t` lies outside."""
+    x, y, _, _ = state_after(row[LAW], min(max(t, row[T0]), row[T1]) - row[T0])
+    return float(x), float(y)
 
 
 def row_at(rows: np.ndarray, t: float) -> np.ndarray:
@@ -24,9 +25,7 @@ def row_at(rows: np.ndarray, t: float) -> np.ndarray:
 def player_at(log: BoutLog, i: int, t: float) -> tuple[float, float]:
     """(x, y) in metres of player `i` (a place in `log.players`) at watch time `t` (s)."""
     rows = log.segments[log.segments[:, PLAYER] == i]
-    row = row_at(rows[np.argsort(rows[:, T0], kind="stable")], t)
-    x, y, _, _ = state_on(law(row), min(max(t, row[T0]), row[T1]))
-    return float(x), float(y)
+    return place_on(row_at(rows[np.argsort(rows[:, T0], kind="stable")], t), t)
 
 
 def ball_at(log: BoutLog, t: float) -> tuple[float, float, int, bool]:
@@ -35,5 +34,4 @@ def ball_at(log: BoutLog, t: float) -> tuple[float, float, int, bool]:
     holder = int(row[HOLDER])
     if holder >= 0:
         return *player_at(log, holder, t), holder, bool(row[IN_PLAY])
-    x, y, _, _ = state_on(law(row), min(max(t, row[T0]), row[T1]))
-    return float(x), float(y), -1, bool(row[IN_PLAY])
+    return *place_on(row, t), -1, bool(row[IN_PLAY])

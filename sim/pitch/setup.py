@@ -105,8 +105,8 @@ def put_abilities(one: np.void, who: Profile, constants: SimpleNamespace) -> Non
 
 def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None:
     """Everybody stands at his place from time 0 on."""
-    for one, (x, y) in zip(players, places, strict=True):
-        one["plan_length"] = plan_stand(one["plan"], 0.0, x, y)
+    for i, (x, y) in enumerate(places):
+        players["plan_length"][i] = plan_stand(players["plan"][i], 0.0, x, y)
 
 
 def apart(

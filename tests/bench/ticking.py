@@ -12,12 +12,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sim.game.model import Game
-from sim.pitch import columns as col
 from sim.pitch.clock import PRIORITY, Spell
 from sim.pitch.engine import begin, meanwhile, race
-from sim.pitch.moves import where
 from sim.pitch.state import Bout
 from sim.players import draw_roster
+from tests.support.scene import Scene
 
 STEP_S = 0.1
 
@@ -87,9 +86,10 @@ class Stepped(Bout):
         if self.over.done:
             return
         self.now = t
-        self.P[:, col.MIND] = t
+        here = Scene(self)
+        here.players["replans_at"] = t
         meanwhile(self)  # everybody thinks at every step
-        self.places.append([where(self.P, self.M, i, t)[:2] for i in range(len(self.game.players))])
+        self.places.append(here.places(t))
 
 
 def stepped(game: Game, seed: int, replicate: int, bout: int = 0) -> Stepped:

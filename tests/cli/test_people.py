@@ -69,7 +69,7 @@ WALKS = {
     "tune": "--knob ring.side=9..10 --target distance_per_min.inner=90 --bouts 5 --budget 20 --fresh 5".split(),
     "adjust": "--aim distance_per_min.inner=more --bouts 6".split(),
     "sweep": "--key ring.side=9,11 --bouts 4".split(),
-    "why": "--measure distance_per_min --bouts 1".split(),
+    "why": "--measure distance_per_min --bouts 1 --set bouts=1".split(),
 }
 NOBODY = {
     "assumptions": "constants and their sources",

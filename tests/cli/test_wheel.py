@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 import sysconfig
@@ -19,7 +20,10 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def run(*command: str | Path, cwd: Path) -> str:
-    done = subprocess.run([str(part) for part in command], cwd=cwd, capture_output=True, text=True)
+    alone = {
+        name: value for name, value in os.environ.items() if name != "PYTHONPATH"
+    }  # which may lead to this checkout
+    done = subprocess.run([str(part) for part in command], cwd=cwd, env=alone, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
 
@@ -75,5 +79,7 @@ def test_the_wheel_estimates_a_shipped_game_from_an_empty_folder(installed: Path
 def test_the_wheel_reads_all_shipped_games_by_name(installed: Path, tmp_path: Path):
     listed = run(installed / "overload", "games", cwd=tmp_path)
     assert [line.split()[0] for line in listed.splitlines()[1:]] == sorted(shipped_games())
-    for name in shipped_games():
-        assert run(installed / "overload", "check", name, "--bouts", "0", cwd=tmp_path)
+    first, *others = sorted(shipped_games())
+    assert run(installed / "overload", "check", first, "--bouts", "0", cwd=tmp_path)
+    code = f"import sim; print(*[sim.load_game(name).name for name in {others}])"
+    assert run(installed / "python", "-c", code, cwd=tmp_path).split() == others

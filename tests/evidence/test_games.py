@@ -11,7 +11,7 @@ from sim import estimate, load_game, play
 from sim.results import Result
 from sim.words.estimate_details import answer_in_words
 from sim.words.rules import rules_in_words
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 pytestmark = pytest.mark.evidence
 ABOUT = {

@@ -13,13 +13,12 @@ import pytest
 from sim.errors import InputError
 from sim.experiments.replicate import session_bouts
 from sim.game.loader import load_game
-from sim.pitch import columns as col
 from sim.pitch.assumptions import ENGINE
 from sim.pitch.engine import play_bout
 from sim.pitch.fatigue import FatigueState, balance_after, rested, slowed
-from sim.pitch.moves import record
 from sim.players import draw_roster, sprint_limit
-from tests.support.scenes import field, place, typical
+from tests.support.games import typical
+from tests.support.scene import scene
 from tests.support.watching import closing_speed, pass_scene
 
 pytestmark = pytest.mark.evidence
@@ -122,11 +121,10 @@ def test_a_player_on_the_pitch_comes_back_as_one_who_rests_and_slower_the_more_h
     who = typical("amateur men")
     left = []
     for drawn in (0.0, 2.0):
-        bout = field("amateur men")
-        place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 5)
-        bout.P[0, col.RESERVE], bout.P[0, col.DRAWN] = 0.0, drawn
-        record(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 30.0)  # he stands
-        left.append(bout.P[0, col.RESERVE] / bout.P[0, col.RESERVE_FULL])
+        one = scene()
+        one.players["reserve"][0], one.players["drawn"][0] = 0.0, drawn
+        one.record(0, 30.0)  # he stands
+        left.append(one.players["reserve"][0] / one.players["reserve_full"][0])
         assert left[-1] == pytest.approx(rested(FatigueState(0.0, drawn), who, 30.0).left)
     assert left[1] < left[0] - 0.05
 

@@ -15,7 +15,7 @@ from sim.measures.session_counts import COLUMN, counts_of_bout
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
-from tests.support.scenes import mirrored, plain
+from tests.support.games import mirrored, plain
 
 NEAR_S = 1e-6
 FURTHEST_M = 1500.0  # nobody leaves the training ground

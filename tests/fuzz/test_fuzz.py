@@ -5,30 +5,27 @@ More of them by command: `python -m tests.fuzz --games 2000`.
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests.fuzz.broken import loaded, scrambled, wild
 from tests.fuzz.games import games
-from tests.fuzz.holds import hold_limit, played, round_trips, symmetric, unbroken
+from tests.fuzz.holds import hold_limit, round_trips, symmetric, unbroken
 from tests.fuzz.run import game_of
 
 GAMES = 100
 
 
+@pytest.mark.slow
 @settings(max_examples=GAMES, suppress_health_check=list(HealthCheck))
 @given(games(), st.integers(0, 999))
-def test_any_game_is_played_and_counted(short: dict, seed: int):
+def test_any_game_is_played_and_counted_and_nobody_has_the_ball_longer_than_the_limit(short: dict, seed: int):
     game = game_of(short)
     round_trips(game)
-    symmetric(game, seed, unbroken(game, seed))
-
-
-@settings(max_examples=GAMES, suppress_health_check=list(HealthCheck))
-@given(games(), st.integers(0, 999))
-def test_nobody_has_the_ball_longer_than_the_limit(short: dict, seed: int):
-    game = game_of(short)
-    hold_limit(game, played(game, seed))
+    log = unbroken(game, seed)
+    hold_limit(game, log)
+    symmetric(game, seed, log)
 
 
 @settings(max_examples=3 * GAMES, suppress_health_check=list(HealthCheck))

@@ -13,18 +13,17 @@ import numpy as np
 import pytest
 
 from sim.game.loader import load_game
-from sim.pitch import setup
-from sim.pitch.assumptions import TACKLE_REACH
+from sim.pitch.assumptions import USUAL
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BALL_FIELDS, FIELDS
 from sim.pitch.paths import ball_at, player_at
 from sim.players import draw_roster
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 from tests.support.small_games import drawn
 
 AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")
 KIND, T, PLAYER, X, Y = (FIELDS.index(name) for name in ("kind", "t", "player", "x", "y"))
-REACH_M = float(setup.constants(None)[TACKLE_REACH]) + 1e-6  # the longest reach of anybody but a keeper who saves
+REACH_M = USUAL["tackle_reach"] + 1e-6  # the longest reach of anybody but a keeper who saves
 HOLDER, T0, T1, IN_PLAY = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1", "in_play"))
 
 

@@ -13,7 +13,7 @@ from sim.game.write import to_short
 from sim.motion import TOTAL_ACCELERATION
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.support.scenes import GAMES, mirrored, plain
+from tests.support.games import GAMES, mirrored, plain
 
 FRAMES = ((-1, 1), (1, -1), (-1, -1))
 SEEDS = (1, 2)

@@ -7,8 +7,6 @@ import math
 import numpy as np
 import pytest
 
-from sim.motion import plan_stand
-from sim.pitch import columns as col
 from sim.pitch.assignment import assign, assign_start
 from sim.pitch.bout_parts import Crossing
 from sim.pitch.contact import touched_between
@@ -18,7 +16,8 @@ from sim.pitch.possession import carried_over
 from sim.pitch.release import cross
 from sim.pitch.state import NEVER, Bout
 from sim.players import draw_roster
-from tests.support.scenes import mirrored, plain
+from tests.support.games import mirrored, plain
+from tests.support.scene import Scene
 from tests.support.several_areas import CORNER, HALVES, game_of, halves, inside, log_of, logs_of
 
 ROUNDING_M = 1e-6
@@ -236,8 +235,7 @@ def crossing(between: str) -> Bout:
     bout = Bout(game, draw_roster(game, 1, 0), 1, 0, 0, lambda *_: (-1, NEVER, NEVER))  # nobody gets to it
     assign_start(bout)
     cross(bout, "east")
-    bout.B[[col.MODE, col.BX, col.BY, col.DX, col.DY, col.KICKED]] = col.ROLLING, -12.0, 0.0, 1.0, 0.0, 0.0
-    bout.B[col.DECEL] = 1.0
+    Scene(bout).rolling(at=(-12.0, 0.0), angle=0.0, speed=0.0, deceleration=1.0)
     return bout
 
 
@@ -247,7 +245,7 @@ def crossing(between: str) -> Bout:
 def test_a_ball_that_comes_to_rest(between, metres, after):
     """On the ground between it is out where that is said; not so inside either area."""
     bout = crossing(between)
-    bout.B[col.V0] = math.sqrt(2.0 * metres)
+    Scene(bout).ball["launch_speed"] = math.sqrt(2.0 * metres)
     stops = stops_between(bout)
     assert stops == (pytest.approx(math.sqrt(2.0 * metres)) if after else NEVER)
 
@@ -263,7 +261,7 @@ def test_a_ball_that_comes_to_rest(between, metres, after):
 )
 def test_a_touch_on_the_way_across(between, x, out, area):
     bout = crossing(between)
-    bout.B[col.BX] = x
+    Scene(bout).ball["x"] = x
     assert touched_between(bout, 0.0, 0, x, 0.0) is out
     assert any(event[2] == "out" for event in bout.events) is out
     assert bout.standing.area == area
@@ -364,7 +362,7 @@ def test_a_ball_carried_over_the_line_is_out():
     i = bout.holder()
     west, _, east, _ = game.area("west").bounds
     for beyond, gone in ((0.5, False), (2.0, True)):
-        bout.P[i, col.NSEG] = plan_stand(bout.M[i], bout.now, east + beyond, 0.0)
+        Scene(bout).put_one(i, (east + beyond, 0.0), bout.now)
         carried_over(bout, i)
         assert any(event[2] == "out" for event in bout.events) is gone
     out = next(event for event in bout.events if event[2] == "out")

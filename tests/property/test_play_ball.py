@@ -12,7 +12,7 @@ import pytest
 from sim.game.loader import load_game
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 SEEDS = tuple(range(20, 26))
 ON_THE_LINES = (

@@ -9,7 +9,7 @@ from sim.game.loader import load_game
 from sim.pitch import setup
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 
 @pytest.mark.parametrize("name", GAMES)
@@ -17,12 +17,12 @@ def test_jobs_written_as_they_change_are_those_written_anew(name: str, monkeypat
     """After every change of jobs everything is written anew, and that changes nothing."""
     game, assign, written = load_game(name, ["bouts.minutes=3"]), setup.assign, []
 
-    def checked(game, standing, P, sides, before):
-        jobs = assign(game, standing, P, sides, before)
+    def checked(game, standing, players, sides, before):
+        jobs = assign(game, standing, players, sides, before)
         written.append(jobs != before)
-        kept = P.copy()
-        assert assign(game, standing, P, sides) == jobs
-        assert np.array_equal(P, kept)
+        kept = players.copy()
+        assert assign(game, standing, players, sides) == jobs
+        assert np.array_equal(players, kept)
         return jobs
 
     monkeypatch.setattr(setup, "assign", checked)

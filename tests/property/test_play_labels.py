@@ -14,7 +14,7 @@ from sim.game.loader import load_game
 from sim.game.model import Action, Game, Rule
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.support.scenes import GAMES, plain
+from tests.support.games import GAMES, plain
 from tests.support.watching import watched
 
 SEED = 6
@@ -83,4 +83,4 @@ def test_an_observer_changes_nothing(name: str):
     assert len(seen) > 20
     assert len(bout.events) == len(log.events)
     assert all(a[:8] == b[:8] for a, b in zip(bout.events, log.events, strict=True))
-    assert np.array_equal(bout.G[: bout.count[0]], log.segments)
+    assert np.array_equal(bout.runs(), log.segments)

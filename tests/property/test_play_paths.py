@@ -18,7 +18,7 @@ from sim.measures.thresholds import Thresholds
 from sim.motion import STILL_MPS, TOTAL_ACCELERATION
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 from tests.support.watching import on, states
 
 KMH = 3.6

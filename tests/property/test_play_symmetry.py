@@ -13,7 +13,7 @@ from sim.game.model import Game
 from sim.pitch.engine import play_bout
 from sim.pitch.goals import nearest
 from sim.players import draw_roster
-from tests.support.scenes import mirrored, plain
+from tests.support.games import mirrored, plain
 from tests.support.small_games import drawn
 
 SEEDS = range(24)

@@ -15,9 +15,9 @@ from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from sim.rules.consequences import VERBS
 from sim.words.rules import rules_in_words
+from tests.support.games import GAMES
 from tests.support.games_at_random import games
 from tests.support.read_from_log import misplayed
-from tests.support.scenes import GAMES
 
 CASES = sorted((Path(__file__).resolve().parents[1] / "cases" / "valid").glob("*.toml"))
 

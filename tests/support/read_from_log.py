@@ -97,6 +97,10 @@ class Reader:
         then = self.waiting.get((rule.name, what.side))
         return then is not None and what.count > then
 
+    def is_pending(self, kind: str) -> bool:
+        """Whether something of this kind has happened that rules have not answered yet."""
+        return any(what.kind == kind for what in (*self.todo, *(what for _, what in self.due)))
+
     def expect(self, event: dict) -> None:
         """Turn happenings into rules that are due, the first first."""
         while self.todo and not self.due:
@@ -220,13 +224,14 @@ class Reader:
             if self.home(side) == event["area"]:  # won at home, so it has come home, if nobody has stopped play
                 self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
         elif kind == "transfer":
-            at_home = phase.aim == "home" and self.home(side) == event["area"]
             what = RuleEvent(t, "transfer", side, phase, event["player"], cause=event["detail"], touched=side)
             counted = self.todo.pop() if self.todo and self.todo[-1].kind == "passes" else None
             self.todo.append(
                 what
             )  # a pass that arrives in another area is that first, then it is home, then it is one more pass
-            if at_home:
+            if (
+                self.home(side) == event["area"]
+            ):  # in the phase that is on by then: a rule of the transfer may have turned it
                 self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
             if counted is not None:
                 self.todo.append(counted)
@@ -256,7 +261,9 @@ class Reader:
         if rule.on == "time":
             self.flush(event)
             what = RuleEvent(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
-        elif rule.on == "home" and self.arrived == (event["t"], self.home(event["side"])):
+        elif (
+            rule.on == "home" and self.arrived == (event["t"], self.home(event["side"])) and not self.is_pending("home")
+        ):
             what = RuleEvent(event["t"], "home", event["side"], self.game.phase(event["detail"]), event["player"])
         else:
             self.expect(event)

@@ -8,18 +8,13 @@ from collections.abc import Callable
 import numpy as np
 
 from sim.game.loader import load_game
-from sim.pitch import columns as col
-from sim.pitch.assignment import assign_start
+from sim.pitch.ball_state import BallState
 from sim.pitch.contact import contact
-from sim.pitch.contest import ball_point
 from sim.pitch.engine import HANDLERS, begin, race
-from sim.pitch.moves import record, where
-from sim.pitch.offball import think
-from sim.pitch.onball import mean_to
 from sim.pitch.release import release
 from sim.pitch.state import Bout
-from sim.players import draw_roster, typical_roster
-from tests.support.scenes import place
+from sim.players import draw_roster
+from tests.support.scene import FAR, WAIT, Scene, look_of, scene
 
 
 def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bout:
@@ -29,9 +24,8 @@ def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bo
     bout = Bout(game, draw_roster(game, seed, 0), seed, 0, 0, race)
 
     def seen(bout: Bout, t: float, i: int) -> None:
-        bx, by, _ = ball_point(bout.B, t)
-        x, y, _, _ = where(bout.P, bout.M, i, t)
-        see(bout, i, math.hypot(bx - x, by - y))
+        here = Scene(bout)
+        see(bout, i, math.dist(here.where(i, t)[:2], here.ball_at(t)[:2]))
         contact(bout, t, i)
 
     begin(bout)
@@ -47,36 +41,34 @@ class PassScene:
 
     ARRIVES_S = 1.5  # controlled as the ball comes to him, not when he has run after it
 
-    def __init__(self, bout: Bout):
-        self.bout, self.drawn, self.began = bout, False, 0.0
+    def __init__(self, one: Scene):
+        self.scene, self.bout, self.drawn, self.began = one, one.bout, False, 0.0
         self.decided: bool | None = None
-        bout.handlers = {"contact": self.contact, "line": self.over_the_line}
+        self.bout.handlers = {"contact": self.contact, "line": self.over_the_line}
 
     def contact(self, bout: Bout, t: float, i: int) -> None:
         before = len(bout.events)
         contact(bout, t, i)
         received = any(event[2] == "receive" and event[3] == bout.ids[1] for event in bout.events[before:])
         self.decided = received and t - self.began < self.ARRIVES_S
-        bout.ball.renew()  # what would follow is no part of the scene
-        bout.tackle.renew()
+        bout.spells.ball.renew()  # what would follow is no part of the scene
+        bout.spells.tackle.renew()
 
     def over_the_line(self, bout: Bout, t: float) -> None:
         self.decided = False
 
     def one(self) -> bool:
         """One pass: does the receiver control it?"""
-        bout = self.bout
+        here, bout = self.scene, self.bout
         bout.now = self.began = t = bout.clock.env.now
         bout.events.clear()
-        bout.B[col.MODE], bout.B[col.HOLDER] = col.HELD, 0.0
-        bout.carrier.first_time, self.decided = False, None
-        place(bout, [(0.0, 0.0), (10.0, 0.0)] + [(60.0, 60.0)] * 4, t)
-        bout.P[:, col.RESERVE] = bout.P[:, col.RESERVE_FULL]  # nobody is tired
-        bout.P[:, [col.VMAX, col.SIGMA, col.REACT]] = bout.P[:, [col.FRESH_VMAX, col.FRESH_SIGMA, col.FRESH_REACT]]
-        bout.B[col.PACE] = 1.0
+        here.stand((0.0, 0.0), (10.0, 0.0), t=t).rest()
+        bout.become(BallState.HELD, 0)
+        self.decided = None
+        here.ball["pace"] = 1.0
         if self.drawn:
-            mean_to(bout.B, bout.C, bout.K, bout.N, 0)
-        release(bout, t, 0, 1, 10.0, 0.0)
+            here.mean_to(0)
+        release(bout, look_of(0, t), 1, (10.0, 0.0), 0.0)
         while self.decided is None:
             bout.clock.env.step()
         return self.decided
@@ -94,17 +86,9 @@ def pass_scene(population: str, pass_success: float, seed: int = 1) -> PassScene
         ],
         population,
     )
-    bout = Bout(game, typical_roster(game), seed, 0, 0, race)
-    assign_start(bout)
-    bout.P[2:, col.STYLE], bout.P[2:, col.OPEN] = col.WAIT, 0.0
-    return PassScene(bout)
-
-
-def ran(bout: Bout, i: int, until: float) -> np.ndarray:
-    """What player i has run up to a time, from the engine's record: rows in the order of `sim.pitch.log.SEGMENT_FIELDS`."""
-    record(bout.P, bout.M, bout.C, bout.G, bout.count, i, until)
-    rows = bout.G[: bout.count[0]]
-    return rows[rows[:, 0] == i].copy()
+    one = scene(game, seed=seed)
+    one.players["style"][2:], one.players["may_receive"][2:] = WAIT, False
+    return PassScene(one)
 
 
 def on(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
@@ -142,14 +126,10 @@ def closing_speed(population: str, pressing_speed: float) -> float:
         ["areas.square.length=150", "areas.square.width=150", f"teams.squad.pressing_speed={pressing_speed}"],
         population,
     )
-    bout = Bout(game, typical_roster(game), 1, 0, 0, race, {"press_slack": 1000.0})
-    assign_start(bout)
-    place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 4 + [(-24.0, 0.0)])
-    P, B = bout.P, bout.B
-    P[1:5, col.STYLE], P[:, col.OPEN] = col.WAIT, 0.0
-    B[[col.MODE, col.HOLDER, col.RECEIVED]] = col.HELD, 0.0, 0.0
-    start = P[5, col.REACT]
-    think(P, bout.M, B, bout.C, bout.K, bout.N, bout.G, bout.count, 5, 0.0, start)
+    one = scene(game, press_slack=1000.0)
+    one.players["style"][1:5], one.players["may_receive"] = WAIT, 0.0
+    one.stand((0.0, 0.0), FAR, FAR, FAR, FAR, (-24.0, 0.0)).held_by(0)
+    one.think(5, start=one.players["reaction"][5])
     times = np.linspace(0.0, 8.0, 80_001)
-    gone = np.hypot(*(states(ran(bout, 5, 9.0), times)[:, :2] - (-24.0, 0.0)).T)
+    gone = np.hypot(*(states(one.ran(5, 9.0), times)[:, :2] - (-24.0, 0.0)).T)
     return 8.0 / (times[np.argmax(gone >= 8.0)] - times[np.argmax(gone > 0.0)])

@@ -12,12 +12,12 @@ from dataclasses import replace
 from sim.game.loader import resolve
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
-from sim.pitch import columns as col
 from sim.pitch.chance import CERTAIN, opponents
 from sim.pitch.engine import play_bout
 from sim.pitch.log import FIELDS, BoutLog
 from sim.pitch.state import NEVER
 from sim.players import Profile, typical_roster
+from tests.support.scene import meant_for
 
 HOLD_S = 0.54
 STEADY = dict(CERTAIN) | {
@@ -142,7 +142,7 @@ def scripted(*script: str, seconds: float = 0.3, then: str = "on") -> Callable:
             return -1, NEVER, t + seconds
         if word == "won":
             return opponents(bout)[0], t + seconds, NEVER
-        return int(bout.B[col.MEANT]), t + seconds, NEVER
+        return meant_for(bout), t + seconds, NEVER
 
     return outcome
 

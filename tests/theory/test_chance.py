@@ -6,9 +6,9 @@ import pytest
 
 from sim.errors import InputError
 from sim.pitch import chance
-from sim.pitch import columns as col
 from sim.pitch.chance import constant_success
 from sim.pitch.engine import play_bout, race
+from tests.support.scene import meant_for
 from tests.theory.games import bouts, even, events_of, faultless, keep_ball, of_kind, one_bout
 
 
@@ -87,7 +87,7 @@ def test_a_ball_that_nobody_passed_is_raced_for(monkeypatch):
     raced = []
 
     def counted(bout, t):
-        raced.append(int(bout.B[col.MEANT]))
+        raced.append(meant_for(bout))
         return race(bout, t)
 
     monkeypatch.setattr(chance, "race", counted)

@@ -139,6 +139,7 @@ def played(outside: int, inside: int, minutes: float, sessions: int) -> np.ndarr
     return Sessions([counts_of_bout(game, log) for log in bouts(game, outcome, sessions)]).defending_shares()
 
 
+@pytest.mark.slow
 @pytest.mark.theory
 @pytest.mark.parametrize(("row", "sessions"), [((4, 2, 8.0), 200), ((4, 2, 24.0), 70), ((5, 2, 8.0), 200)])
 def test_exposure_in_the_engine(row, sessions):
@@ -151,6 +152,7 @@ def test_exposure_in_the_engine(row, sessions):
     assert figures(shares)[2] == pytest.approx(TABLE[row][2], abs=0.005 + 3.0 * errors(shares, sessions)[1])
 
 
+@pytest.mark.slow
 @pytest.mark.theory
 def test_a_player_who_loses_it_twice_as_often_is_inside_more():
     # Three bouts a session with the list, so that he starts inside as often as everybody else.  In the table losses come at
@@ -186,6 +188,7 @@ def test_the_check_hears_that_the_wrong_one_comes_out(monkeypatch):
     assert complaints(played(4, 2, 8.0, 60), of_lots(4, 2, 8.0, geometric_gaps, SESSIONS)) != []
 
 
+@pytest.mark.slow
 @pytest.mark.theory
 def test_the_check_hears_that_the_winner_comes_out_whoever_was_in_longer(monkeypatch):
     # Any of the two wins the ball: the median of the most exposed rises from 0.52 to 0.55.

@@ -17,24 +17,18 @@ from scipy.special import lambertw
 
 from sim.motion import (
     ASTRAY_M,
-    AX,
-    AY,
     MOST_SEGMENTS,
     NEAR_STEP_S,
-    RATE,
-    T1,
+    SEGMENT,
     TOTAL_ACCELERATION,
-    WIDTH,
     plan_run,
     reach_time,
     state_at,
     state_on,
     time_for,
 )
-from sim.pitch import columns as col
-from sim.pitch.moves import go, record, where
-from tests.support.scenes import field, place
-from tests.support.watching import ran, states
+from tests.support.scene import scene
+from tests.support.watching import states
 
 pytestmark = pytest.mark.theory
 FLAT_OUT = 1e9
@@ -43,13 +37,14 @@ FLAT_OUT = 1e9
 def run(vx: float, x: float, through: bool = True, vmax: float = 9.2, tau: float = 1.15, brake: float = 4.5):
     """A run of player 0 of a real bout from the origin, moving at (vx, 0), to (x, 0), read back from the engine's record:
     (times, states at them)."""
-    bout = field("elite men")
-    place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 5)
-    bout.P[0, [col.VMAX, col.FRESH_VMAX, col.TAU, col.BRAKE]] = vmax, vmax, tau, brake
-    bout.M[0, 0, 4] = vx  # he is moving when he decides
-    go(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 0.0, 0.0, x, 0.0, FLAT_OUT, 1.0, through)
+    one = scene(population="elite men")
+    able = {"top_speed": vmax, "fresh_top_speed": vmax, "time_constant": tau, "braking": brake}
+    for name, value in able.items():
+        one.players[name][0] = value
+    one.put_one(0, (0.0, 0.0), velocity=(vx, 0.0))  # he is moving when he decides
+    one.run(0, 0.0, 0.0, to=(x, 0.0), cap=FLAT_OUT, through=through)
     times = np.linspace(0.0, 12.0, 120_001)
-    return times, states(ran(bout, 0, 12.0), times)
+    return times, states(one.ran(0, 12.0), times)
 
 
 def first_at(times: np.ndarray, path: np.ndarray, distance: float) -> float:
@@ -138,7 +133,7 @@ class Runner:
     def plan(self, sx: int = 1, sy: int = 1, **other) -> tuple[np.ndarray, int]:
         """His run, in the mirror of signs (sx, sy)."""
         how = {"cap": self.cap, "effort": self.effort, "through": self.through} | other
-        plan = np.zeros((MOST_SEGMENTS + 1, WIDTH))
+        plan = np.zeros(MOST_SEGMENTS + 1, SEGMENT)
         vx, vy = sx * self.v * math.cos(self.angle), sy * self.v * math.sin(self.angle)
         px, py = sx * self.point[0], sy * self.point[1]
         k = how["effort"] / self.tau
@@ -167,11 +162,13 @@ def test_no_run_breaks_a_limit(who: Runner):
     assert 1 <= n <= MOST_SEGMENTS
     slowed = False  # under way: from the end of the first cut, or of the stop before it
     for row, after in zip(plan[: n - 1], plan[1:n], strict=True):
-        assert state_on(row, row[T1]) == pytest.approx(tuple(after[2:6]), abs=1e-6)  # continuous place and velocity
-        for t in np.linspace(row[0], row[T1], 9):
+        assert state_on(row, row["t1"]) == pytest.approx(
+            after[["x", "y", "vx", "vy"]].item(), abs=1e-6
+        )  # continuous place and velocity
+        for t in np.linspace(row["t0"], row["t1"], 9):
             _, _, vx, vy = state_on(row, t)
-            fade = math.exp(-row[RATE] * (t - row[0]))
-            ax, ay, speed = row[AX] * fade, row[AY] * fade, math.hypot(vx, vy)
+            fade = math.exp(-row["rate"] * (t - row["t0"]))
+            ax, ay, speed = row["ax"] * fade, row["ay"] * fade, math.hypot(vx, vy)
             assert math.hypot(ax, ay) <= TOTAL_ACCELERATION + 1e-6
             assert speed <= (who.cap if slowed else max(who.cap, who.v)) + 1e-6
             if speed > 1e-6:
@@ -189,21 +186,22 @@ def test_every_run_ends_at_rest_where_it_says(who: Runner):
     if not who.through:
         assert math.hypot(x - who.point[0], y - who.point[1]) <= 0.3 + ASTRAY_M
         return
-    times = np.linspace(0.0, plan[n - 1, 0], 4001)
+    times = np.linspace(0.0, plan["t0"][n - 1], 4001)
     gaps = [math.hypot(s[0] - who.point[0], s[1] - who.point[1]) for s in (state_at(plan, n, t) for t in times)]
     assert min(gaps) <= ASTRAY_M + 0.5 * who.vmax * times[1]
     last = (
         plan[n - 2] if n > 1 else plan[0]
     )  # behind the point: the distance of braking from the speed he passes it with
-    assert gaps[-1] <= math.hypot(last[4], last[5]) ** 2 / (2.0 * who.brake) + ASTRAY_M + 1e-3
+    assert gaps[-1] <= math.hypot(last["vx"], last["vy"]) ** 2 / (2.0 * who.brake) + ASTRAY_M + 1e-3
 
 
 @given(runners(), st.sampled_from([(-1, 1), (1, -1), (-1, -1)]))
 def test_the_mirror_image_of_a_run_is_exact(who: Runner, frame: tuple[int, int]):
     plan, n = who.plan()
     image, m = who.plan(*frame)
-    image[:, [2, 4, 6]] *= frame[0]
-    image[:, [3, 5, 7]] *= frame[1]
+    for sign, names in zip(frame, (("x", "vx", "ax"), ("y", "vy", "ay")), strict=True):
+        for name in names:
+            image[name] *= sign
     assert n == m
     assert np.array_equal(plan[:n], image[:m])
 
@@ -228,14 +226,13 @@ def test_reach_times_are_those_of_executed_runs(who: Runner, reach: float):
 
 
 def test_recorded_paths_are_the_executed_ones():
-    bout = field("elite men")
-    place(bout, [(0.0, 0.0)] + [(60.0, 60.0)] * 5)
-    bout.M[0, 0, 4] = 3.0
-    go(bout.P, bout.M, bout.C, bout.G, bout.count, 0, 0.0, 0.0, -6.0, 2.0, FLAT_OUT, 1.0, True)
+    one = scene(population="elite men")
+    one.put_one(0, (0.0, 0.0), velocity=(3.0, 0.0))
+    one.run(0, 0.0, 0.0, to=(-6.0, 2.0), cap=FLAT_OUT, through=True)
     times = np.linspace(0.0, 1.9, 191)
-    executed = np.array([where(bout.P, bout.M, 0, t) for t in times])
+    executed = np.array([one.where(0, t) for t in times])
     for pause in (0.3, 0.31, 1.2):  # what is recorded in pieces is the same path
-        record(bout.P, bout.M, bout.C, bout.G, bout.count, 0, pause)
-    rows = ran(bout, 0, 2.0)
+        one.record(0, pause)
+    rows = one.ran(0, 2.0)
     assert rows[0, 1] == 0.0 and rows[-1, 2] == 2.0 and np.array_equal(rows[1:, 1], rows[:-1, 2])
     assert np.abs(states(rows, times)[:, :4] - executed).max() < 1e-9

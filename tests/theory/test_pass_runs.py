@@ -132,6 +132,7 @@ def complaints(seen: Seen, p: float) -> list[str]:
     return found
 
 
+@pytest.mark.slow
 @pytest.mark.theory
 def test_pass_runs_are_geometric():
     # C-9.22: p 0.85, 10,000 possessions.

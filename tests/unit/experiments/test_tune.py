@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -70,6 +71,7 @@ def interrupted_when_fresh(game, seed, replicate):
     return staged_sizes(game, seed, replicate)
 
 
+@cache
 def tuned(target: float | str, **more):
     more = {"bouts": 15, "workers": 1, "session": staged_sizes} | more
     return tune(GAME, GAMES, ["side"], (*SHARE, target), **more)

@@ -7,7 +7,7 @@ import pytest
 from sim.game.equipment import Bibs, equipment_of, in_mouth, server_needed
 from sim.game.loader import load_game
 from sim.geometry import corners
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 # game: corners, cones along lines, bibs, keepers, balls; read off the files with a pencil.
 BY_HAND = {

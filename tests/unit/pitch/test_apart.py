@@ -9,14 +9,13 @@ import pytest
 
 from sim.game.loader import load_game, resolve
 from sim.game.model import Game
-from sim.pitch import columns as col
 from sim.pitch.assumptions import USUAL
 from sim.pitch.engine import HANDLERS, begin, race
-from sim.pitch.moves import where
 from sim.pitch.reception import put_in_play
 from sim.pitch.setup import shape
 from sim.pitch.state import Bout
 from sim.players import draw_roster
+from tests.support.scene import FREE, Scene
 from tests.theory.games import merged
 
 ROOM_M = USUAL["start_room"]
@@ -55,10 +54,10 @@ def seen(game: Game, seed: int) -> tuple[Bout, list[float]]:
     def served(bout: Bout, t: float, to: str, taker: int) -> None:
         put_in_play(bout, t, to, taker)
         if bout.holder() >= 0:
-            x, y, _, _ = where(bout.P, bout.M, bout.holder(), t)
-            opponents = [i for i in range(len(bout.P)) if not bout.is_ours(i) and bout.P[i, col.STYLE] == col.FREE]
-            at = [where(bout.P, bout.M, i, t) for i in opponents]
-            rooms.append(min(math.hypot(ox - x, oy - y) for ox, oy, _, _ in at))
+            here = Scene(bout)
+            at = here.places(t)
+            opponents = [i for i, style in enumerate(here.players["style"]) if style == FREE and not bout.is_ours(i)]
+            rooms.append(min(math.dist(at[bout.holder()], at[i]) for i in opponents))
 
     begin(bout)
     bout.handlers = HANDLERS | {"serve": served}

@@ -1,34 +1,34 @@
-"""The engine reads its constants by place: the names in capitals must stand in the order of the table."""
+"""The engine's constants: each stands in the table once, and compiled code reads the value that stands there."""
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
-from sim.pitch import assumptions, columns
-from sim.pitch.assumptions import ENGINE
-from sim.pitch.setup import constants
+from sim.pitch.arrays import CONSTANTS, MATCH
+from sim.pitch.assumptions import ENGINE, USUAL
+from sim.pitch.setup import put_constants
 
 
-def test_every_place_has_the_name_of_its_row():
-    names = [row.name for row in ENGINE]
-    assert len(set(names)) == len(names)
-    assert [getattr(assumptions, name.upper()) for name in names] == list(range(len(names)))
+def written(replaced: dict[str, float] | None = None) -> dict[str, float]:
+    """The constants as they are written for compiled code, by name."""
+    match = np.zeros(1, MATCH)
+    named = put_constants(match, replaced)
+    found = {name: float(match["constants"][name][0]) for name in CONSTANTS.names}
+    assert vars(named) == found
+    return found
 
 
-def test_replaced_constants_stand_in_their_place_and_no_other():
-    usual, changed = constants(), constants({"replan": 0.4})
-    assert changed[assumptions.REPLAN] == 0.4
-    assert [k for k in range(len(ENGINE)) if usual[k] != changed[k]] == [assumptions.REPLAN]
+def test_every_constant_is_written_under_its_name():
+    assert len(USUAL) == len(ENGINE)  # no name twice
+    assert written() == USUAL
+
+
+def test_a_replaced_constant_replaces_no_other():
+    assert written({"replan": 0.4}) == USUAL | {"replan": 0.4}
 
 
 @pytest.mark.parametrize("row", ENGINE, ids=lambda row: row.name)
 def test_judgements_are_marked_and_carry_a_range(row):
     assert row.provenance == "judgement" or (row.provenance == "open data" and "computed from" in row.note)
     assert row.low <= row.value <= row.high and row.low < row.high
-
-
-def test_columns_of_the_ball_and_of_players_do_not_overlap():
-    ball = [columns.MODE, columns.BX, columns.HOLDER, columns.PX0, columns.AIM, columns.FRAME_X, columns.AG_SIDEWAYS]
-    assert len(set(ball)) == len(ball) and max(ball) < columns.BALL_COLUMNS
-    players = [columns.VMAX, columns.DUEL, columns.SIDE, columns.SPREAD, columns.BUSY, columns.SHAPEY, columns.RESERVE]
-    assert len(set(players)) == len(players) and max(players) < columns.PLAYER_COLUMNS

@@ -5,22 +5,14 @@ from __future__ import annotations
 import math
 import random
 
-import numpy as np
 import pytest
 
-from sim.pitch import columns as col
-from sim.pitch.border import STRAY_M, mark_out, on_ground, room_for_parts, to_the_line
-from sim.pitch.onball import leaving_distance
+from sim.pitch.border import STRAY_M
+from tests.support.scene import bare
 
 STEP_M = 0.01
 L = [(-12.0, -6.0, 0.0, 18.0), (0.0, -6.0, 12.0, 6.0)]
 T = [(-5.0, 0.0, 5.0, 20.0), (-15.0, 20.0, 15.0, 26.0), (5.0, 4.0, 9.0, 8.0)]
-
-
-def ball(rectangles, slack=0.0):
-    B = np.zeros(col.BALL_COLUMNS + room_for_parts(len(rectangles)))
-    mark_out(B, rectangles, slack)
-    return B
 
 
 def stepped(rectangles, slack, x, y, ux, uy):
@@ -36,31 +28,30 @@ def stepped(rectangles, slack, x, y, ux, uy):
 @pytest.mark.parametrize("rectangles", [L, T], ids=["L", "T"])
 @pytest.mark.parametrize("slack", [0.0, 1.0])
 def test_a_ball_is_in_play_until_it_leaves_the_last_part(rectangles, slack):
-    B = ball(rectangles, slack)
-    assert B[col.PARTS] == len(rectangles)
+    one = bare(rectangles=rectangles, slack=slack)
+    assert one.play["parts_in_play"] == len(rectangles)
     rng = random.Random(7)
     for _ in range(300):
         w, s, e, n = rng.choice(rectangles)
         x, y, turn = rng.uniform(w, e), rng.uniform(s, n), rng.uniform(0.0, 2.0 * math.pi)
         ux, uy = math.cos(turn), math.sin(turn)
-        far = to_the_line(B, x, y, ux, uy)
+        far = one.to_the_line((x, y), (ux, uy))
         assert far == pytest.approx(stepped(rectangles, slack, x, y, ux, uy), abs=2.0 * STEP_M)
-        B[[col.BX, col.BY, col.DX, col.DY]] = x, y, ux, uy
-        assert leaving_distance(B) == far == to_the_line.py_func(B, x, y, ux, uy)
+        assert one.rolling((x, y), turn, 1.0).leaving_distance() == far == one.to_the_line((x, y), (ux, uy), plain=True)
 
 
 def test_the_corner_of_an_l_is_not_in_play():
-    B = ball(L)
-    assert on_ground(B, -1.0, 10.0, 0.0) and on_ground(B, 10.0, 5.0, 0.0)
-    assert not on_ground(B, 5.0, 10.0, 0.0)
-    assert to_the_line(B, -2.0, 10.0, 1.0, 0.0) == pytest.approx(2.0)
+    one = bare(rectangles=L)
+    assert one.on_ground(-1.0, 10.0) and one.on_ground(10.0, 5.0)
+    assert not one.on_ground(5.0, 10.0)
+    assert one.to_the_line((-2.0, 10.0), (1.0, 0.0)) == pytest.approx(2.0)
 
 
 def test_a_ball_kicked_from_just_outside_may_come_in():
-    B = ball(L)
-    assert to_the_line(B, -12.0 - 0.5 * STRAY_M, 0.0, 1.0, 0.0) == pytest.approx(24.0 + 0.5 * STRAY_M)
-    assert to_the_line(B, -12.0 - 0.5 * STRAY_M, 0.0, -1.0, 0.0) == 0.0
-    assert to_the_line(B, -12.0 - 2.0 * STRAY_M, 0.0, 1.0, 0.0) == 0.0
+    one, outside = bare(rectangles=L), (-12.0 - 0.5 * STRAY_M, 0.0)
+    assert one.to_the_line(outside, (1.0, 0.0)) == pytest.approx(24.0 + 0.5 * STRAY_M)
+    assert one.to_the_line(outside, (-1.0, 0.0)) == 0.0
+    assert one.to_the_line((-12.0 - 2.0 * STRAY_M, 0.0), (1.0, 0.0)) == 0.0
 
 
 @pytest.mark.parametrize(
@@ -72,6 +63,6 @@ def test_a_ball_kicked_from_just_outside_may_come_in():
     ],
 )
 def test_what_makes_a_rectangle_is_one(rectangles):
-    B = ball(rectangles, 1.0)
-    assert B[col.PARTS] == 0.0
-    assert tuple(B[[col.PX0, col.PY0, col.PX1, col.PY1]]) == (-6.0, -6.0, 6.0, 6.0)
+    play = bare(rectangles=rectangles, slack=1.0).play
+    assert play["parts_in_play"] == 0
+    assert [play[side] for side in ("west", "south", "east", "north")] == [-6.0, -6.0, 6.0, 6.0]

@@ -11,7 +11,7 @@ import pytest
 
 from sim import pitch
 from sim.game.loader import load_game
-from sim.pitch import columns as col
+from sim.pitch import arrays as col
 from sim.pitch.ball_state import MAY_BECOME, BallState
 from sim.pitch.clock import ORDER, Clock, Spell
 from sim.pitch.engine import HANDLERS, play_bout, race
@@ -43,7 +43,7 @@ def bout_of(name: str = "tight-square") -> Bout:
 @pytest.mark.parametrize(("now", "then"), list(product(BallState, BallState)))
 def test_a_ball_becomes_only_what_it_can(now: BallState, then: BallState):
     bout = bout_of()
-    bout.B[col.MODE] = now
+    bout.ball_state = now
     if (now, then) in ALLOWED:
         bout.become(then, 2 if then is HELD else -1)
         assert bout.ball_state is then
@@ -65,11 +65,11 @@ def test_a_new_state_voids_what_waited_for_the_old_one():
     bout.handlers = {kind: lambda bout, t, kind=kind: came.append(kind) for kind in ORDER}
     bout.become(HELD, 0)
     bout.flight.shot = True
-    bout.expect(1.0, "look", bout.ball)
-    bout.expect(1.0, "tackle", bout.tackle)
-    bout.expect(1.0, "timer", bout.timers)
+    bout.expect(1.0, "look", bout.spells.ball)
+    bout.expect(1.0, "tackle", bout.spells.tackle)
+    bout.expect(1.0, "timer", bout.spells.timers)
     bout.become(ROLLING)
-    bout.expect(2.0, "contact", bout.ball)
+    bout.expect(2.0, "contact", bout.spells.ball)
     bout.expect(3.0, "whistle", None)
     assert not bout.flight.shot
     while "whistle" not in came:

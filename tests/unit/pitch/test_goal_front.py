@@ -6,15 +6,10 @@ import pytest
 
 from sim.game.loader import resolve
 from sim.game.model import Game
-from sim.pitch import columns as col
-from sim.pitch.aiming import aim
-from sim.pitch.assignment import assign_start
-from sim.pitch.engine import play_bout, race
+from sim.pitch.engine import play_bout
 from sim.pitch.goals import in_front
-from sim.pitch.shooting import goal_chance
-from sim.pitch.state import Bout
-from sim.players import draw_roster, typical_roster
-from tests.support.scenes import place
+from sim.players import draw_roster
+from tests.support.scene import scene
 from tests.theory.games import events_of, merged, of_kind
 
 ENDS = {"west": (1, 0), "east": (-1, 0), "south": (0, 1), "north": (0, -1)}
@@ -65,15 +60,12 @@ def test_every_shot_comes_from_the_front(goals):
 def test_from_behind_there_is_no_chance_and_from_in_front_there_is(end: str):
     game = gates({"only": {"centre": [0, 0], "end": end, "width": 4}})
     dx, dy = ENDS[end]
-    bout = Bout(game, typical_roster(game), 1, 0, 0, race)
-    assign_start(bout)
-    B = bout.B
-    B[[col.MODE, col.HOLDER]] = col.HELD, 0.0
+    one = scene(game).held_by(0)
     for metres, chance in ((6.0, True), (0.4, True), (0.0, False), (-0.3, False), (-6.0, False)):
-        place(bout, [(metres * dx, metres * dy)] + [(30.0, 30.0)] * 9)
-        aim(bout)
-        assert (goal_chance(bout.P, bout.M, B, bout.C, 0, 0.0) > 0.0) is chance
-        ahead = (B[col.AGX] * dx + B[col.AGY] * dy, B[col.AGX] * dy + B[col.AGY] * dx)
+        one.stand((metres * dx, metres * dy)).aim()
+        assert (one.goal_chance(0) > 0.0) is chance
+        x, y = one.play["goal_x"], one.play["goal_y"]
+        ahead = (x * dx + y * dy, x * dy + y * dx)
         assert ahead == pytest.approx((0.0 if chance else 3.0, 0.0))  # from behind, for the way round it
 
 
@@ -81,10 +73,7 @@ def test_a_goal_he_is_in_front_of_goes_before_a_nearer_one_he_is_behind():
     game = gates(
         {"near": {"centre": [-2, 0], "end": "west", "width": 3}, "far": {"centre": [12, 0], "end": "east", "width": 3}}
     )
-    bout = Bout(game, typical_roster(game), 1, 0, 0, race)
-    assign_start(bout)
-    bout.B[[col.MODE, col.HOLDER]] = col.HELD, 0.0
+    one = scene(game).held_by(0)
     for x, attacked in ((-4.0, 12.0), (-1.0, -2.0), (11.0, 12.0)):
-        place(bout, [(x, 0.0)] + [(30.0, 30.0)] * 9)
-        aim(bout)
-        assert bout.B[col.AGX] == attacked
+        one.stand((x, 0.0)).aim()
+        assert one.play["goal_x"] == attacked

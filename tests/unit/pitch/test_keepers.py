@@ -5,15 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.pitch import columns as col
-from sim.pitch.assignment import assign_start
-from sim.pitch.defending import keep_goal
-from sim.pitch.engine import race
-from sim.pitch.moves import where
-from sim.pitch.setup import keeper_zone
-from sim.pitch.state import Bout
-from sim.players import typical_roster
-from tests.support.scenes import FLIP, place
+from tests.support.games import FLIP
+from tests.support.scene import scene
 
 AWAY = {"west": (1, 0), "east": (-1, 0), "south": (0, 1), "north": (0, -1)}
 
@@ -24,15 +17,10 @@ def stands(end: str, ahead: float, beside: float) -> tuple[float, float]:
     inx, iny = AWAY[end]
     goal = game.goals[0].model_copy(update={"end": end, "x": -21.0 * inx, "y": -21.0 * iny, "name": "mine"})
     game = game.model_copy(update={"goals": (*game.goals, goal)})
-    bout = Bout(game, typical_roster(game), 1, 0, 0, race)
-    assign_start(bout)
-    P, B = bout.P, bout.B
-    P[0, col.SIDE], P[0, col.STYLE] = 7.0, col.GOAL  # of no side that has the ball
-    keeper_zone(game, "mine", P[0])
+    one = scene(game).keeper(0, "mine")
     bx, by = goal.x + ahead * inx + beside * abs(iny), goal.y + ahead * iny + beside * abs(inx)
-    place(bout, [(goal.x + inx, goal.y + iny)] + [(0.0, 0.0)] * (len(game.players) - 1))
-    keep_goal(P, bout.M, B, bout.C, bout.G, bout.count, 0, 0.0, 0.0, bx, by)
-    x, y, _, _ = where(P, bout.M, 0, 20.0)
+    one.stand((goal.x + inx, goal.y + iny)).keep_goal(0, (bx, by))
+    x, y, _, _ = one.where(0, 20.0)
     return (x - goal.x) * inx + (y - goal.y) * iny, (x - goal.x) * abs(iny) + (y - goal.y) * abs(inx)
 
 

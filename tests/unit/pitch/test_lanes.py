@@ -6,114 +6,96 @@ import math
 import random
 from statistics import NormalDist
 
-import numpy as np
 import pytest
 
 from sim.ball import launch_speed, roll_time
 from sim.game.loader import load_game
 from sim.motion import judged_time_for, least_time, quick_time, time_for
-from sim.pitch import columns as col
-from sim.pitch import setup
-from sim.pitch.assumptions import (
-    ANTICIPATION,
-    BALL_DECELERATION,
-    BLOCK_RADIUS,
-    INTERCEPT_REACH,
-    LANE_DOUBT,
-    LUNGE,
-    READ_SHARE,
-)
-from sim.pitch.ground import BODY_NEAR_M, LANE_POINTS, LANE_SURE, STEPPING, lane_chance, seen, take_in
-from sim.pitch.moves import quick
-from sim.players import typical_roster
+from sim.pitch.passing_lanes import LANE_POINTS, LANE_SURE
+from tests.support.scene import FREE, Scene, scene
 
 LEFT_OUT = 3 / (1.0 + math.exp(LANE_SURE))  # of the chance, at most: three opponents, none of them worth a look
 
 
 @pytest.fixture(scope="module")
-def scene():
-    """Six players of the shipped square, two of them opponents of whoever has the ball, somewhere in it."""
-    game = load_game("tight-square")
-    C = setup.constants()
-    P = setup.abilities(game, typical_roster(game), C)
-    M = setup.plans(P, [(0.0, 0.0)] * len(game.players))
-    B = np.zeros(col.BALL_COLUMNS)
-    P[:, col.STYLE], P[:, col.SIDE] = col.FREE, 0.0
-    P[3:, col.SIDE] = 1.0
-    return P, M, B, C
+def six() -> Scene:
+    """Six players of the shipped square, three of them opponents of whoever has the ball, somewhere in it."""
+    one = scene(load_game("tight-square"))
+    one.players["style"], one.players["side"] = FREE, 0.0
+    one.players["side"][3:] = 1.0
+    return one.held_by(0)
 
 
-def plainly(P, B, C, bx, by, tx, ty, pace, sigma):
+def plainly(one: Scene, bx: float, by: float, tx: float, ty: float, pace: float, sigma: float) -> float:
     """The definition, every point of the lane and every opponent worked out."""
     gx, gy = tx - bx, ty - by
     length = math.hypot(gx, gy)
-    v0 = launch_speed(length, C[BALL_DECELERATION], pace)
+    ours, players = one.constants, one.players
+    v0 = launch_speed(length, ours["ball_deceleration"], pace)
     chance = 1.0
-    for j in range(len(P)):
-        if P[j, col.SIDE] == B[col.HOLDING]:
+    for j in range(len(players)):
+        if one.with_ball(j):
             continue
-        x, y, vx, vy = seen(P, j)
+        x, y, vx, vy = one.seen(j)
         near = min(max(((x - bx) * gx + (y - by) * gy) / length**2, 0.0), 1.0)
-        if math.hypot(bx + near * gx - x, by + near * gy - y) > P[j, col.VMAX] * length / 8.0 + 1.0:
+        if math.hypot(bx + near * gx - x, by + near * gy - y) > players["top_speed"][j] * length / 8.0 + 1.0:
             continue
         ahead = ((x - bx) * gx + (y - by) * gy) / length**2
         along = ahead * length
         off = abs((y - by) * gx - (x - bx) * gy) / length
-        reacts = P[j, col.REACT] - C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)
+        reacts = players["reaction"][j] - ours["anticipation"] * max(0.0, ours["read_share"] - 0.25)
         if (
-            0.0 < ahead < 1.0 and along < v0 * reacts and off < BODY_NEAR_M
+            0.0 < ahead < 1.0 and along < v0 * reacts and off < ours["body_near"]
         ):  # his body is in the way before he can react
             s = along / v0
             across = ((y + vy * s - by) * gx - (x + vx * s - bx) * gy) / length
-            miss = NormalDist(across, math.hypot(sigma * along, C[LANE_DOUBT] * STEPPING * min(1.0, along)))
-            chance *= 1.0 - (miss.cdf(C[BLOCK_RADIUS]) - miss.cdf(-C[BLOCK_RADIUS]))
+            miss = NormalDist(
+                across, math.hypot(sigma * along, ours["lane_doubt"] * ours["step_speed"] * min(1.0, along))
+            )
+            chance *= 1.0 - (miss.cdf(ours["block_radius"]) - miss.cdf(-ours["block_radius"]))
         in_hand = []
         for q in range(LANE_POINTS):
             share = (q + 1) / LANE_POINTS
-            there = quick(P, j, x, y, vx, vy, bx + share * gx, by + share * gy, C[INTERCEPT_REACH])
-            there += P[j, col.REACT] - C[ANTICIPATION] * max(0.0, C[READ_SHARE] - 0.25)
-            doubt = math.hypot(C[LANE_DOUBT], sigma * share * length / C[LUNGE])
-            in_hand.append((there - roll_time(v0, C[BALL_DECELERATION], share * length)) / doubt)
+            there = one.quick(j, (x, y, vx, vy), (bx + share * gx, by + share * gy), ours["intercept_reach"]) + reacts
+            doubt = math.hypot(ours["lane_doubt"], sigma * share * length / ours["lunge"])
+            in_hand.append((there - roll_time(v0, ours["ball_deceleration"], share * length)) / doubt)
         chance *= 1.0 / (1.0 + math.exp(-min(in_hand)))
     return chance
 
 
-def test_short_cuts_do_not_change_the_chance_of_a_lane(scene):
-    P, M, B, C = scene
+def test_short_cuts_do_not_change_the_chance_of_a_lane(six: Scene):
     lot = random.Random(5)
     blocked = 0
     for _ in range(3000):
-        take_in(P, M, 0.0, False)
-        for j in range(len(P)):
-            P[j, col.SEEN_X], P[j, col.SEEN_Y] = lot.uniform(-9, 9), lot.uniform(-9, 9)
-            P[j, col.SEEN_VX], P[j, col.SEEN_VY] = lot.gauss(0, 2), lot.gauss(0, 2)
+        for j in range(len(six.players)):
+            here, going = (lot.uniform(-9, 9), lot.uniform(-9, 9)), (lot.gauss(0, 2), lot.gauss(0, 2))
+            six.show(j, here, going)
         where = [lot.uniform(-9, 9) for _ in range(4)]
         if math.hypot(where[0] - where[2], where[1] - where[3]) < 0.5:
             continue
         sigma = lot.choice((0.0, 0.05))
         pace = lot.choice((0.7, 1.0, 1.4))
-        plain = plainly(P, B, C, *where, pace, sigma)
-        assert lane_chance(P, B, C, *where, pace, sigma, 0.0) == pytest.approx(plain, abs=LEFT_OUT)
+        plain = plainly(six, *where, pace, sigma)
+        lane = (where[:2], where[2:], pace, sigma)
+        assert six.lane_chance(*lane) == pytest.approx(plain, abs=LEFT_OUT)
         floor = lot.random()
-        assert (lane_chance(P, B, C, *where, pace, sigma, floor) < floor) == (plain < floor)
+        assert (six.lane_chance(*lane, floor) < floor) == (plain < floor)
         blocked += plain < 0.5
     assert 300 < blocked < 2700
 
 
-def test_a_passer_does_not_play_the_ball_into_the_body_in_front_of_him(scene):
-    P, M, B, C = scene
-    take_in(P, M, 0.0, False)
-    P[3:, [col.SEEN_X, col.SEEN_Y]] = 40.0
-    P[3:, [col.SEEN_VX, col.SEEN_VY]] = 0.0
+def test_a_passer_does_not_play_the_ball_into_the_body_in_front_of_him(six: Scene):
+    six.look_around()
+    for j in (3, 4, 5):
+        six.show(j, (40.0, 40.0))
 
     def past(x: float, y: float, vy: float = 0.0) -> float:
-        P[3, [col.SEEN_X, col.SEEN_Y, col.SEEN_VY]] = x, y, vy
-        return lane_chance(P, B, C, 0.0, 0.0, 10.0, 0.0, 1.0, 0.0, 0.0)
+        return six.show(3, (x, y), (0.0, vy)).lane_chance((0.0, 0.0), (10.0, 0.0), 1.0, 0.0)
 
     assert past(1.0, 0.0) < 0.3 < 0.6 < past(1.0, 1.2)
     assert past(-1.0, 0.0) > 0.9  # behind the ball
-    P[3, [col.SEEN_X, col.SEEN_Y]] = 3.4, 0.0  # behind the receiver
-    assert lane_chance(P, B, C, 0.0, 0.0, 2.5, 0.0, 1.4, 0.0, 0.0) > 0.8
+    six.show(3, (3.4, 0.0))  # behind the receiver
+    assert six.lane_chance((0.0, 0.0), (2.5, 0.0), 1.4, 0.0) > 0.8
     assert past(1.0, 0.5, vy=-4.0) < past(1.0, 0.5) < past(1.0, 0.5, vy=4.0)  # stepping into the lane, or out of it
 
 

@@ -25,7 +25,7 @@ from sim.report.bout_data import bout_data
 from sim.report.pages import raw
 from sim.report.replay import replay_page
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 CENTIMETRE = 0.01
 TIMES = 50

@@ -22,7 +22,7 @@ from sim.report.sheet import sheet_page
 from sim.report.sheet_pdf import SMALLEST, setting_of, sheet_pdf
 from sim.words.sheet import BLANKS, Sheet, sheet_of
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
-from tests.support.scenes import GAMES
+from tests.support.games import GAMES
 
 in_browser = pytest.mark.skipif(not (CHROMIUM and DRIVER), reason=MISSING)
 A4_POINTS = (210 / 25.4 * 72, 297 / 25.4 * 72)

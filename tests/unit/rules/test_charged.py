@@ -7,12 +7,11 @@ from collections.abc import Callable
 import pytest
 
 from sim.game.loader import load_game
-from sim.pitch import columns as col
-from sim.pitch.assumptions import STEAL_CONTROL
 from sim.pitch.chance import opponents
 from sim.pitch.engine import play_bout
 from sim.pitch.state import NEVER
 from sim.players import draw_roster
+from tests.support.scene import meant_for
 from tests.theory.games import even, events_of, keep_ball, of_kind, one_bout
 
 LONG_HOLD = {"win": {"confirm": "hold", "seconds": 20.0}}
@@ -26,12 +25,12 @@ def told(*script: str, seconds: float = 0.3) -> Callable:
 
     def outcome(bout, t: float) -> tuple[int, float, float]:
         word = next(left, "on")
-        bout.C[STEAL_CONTROL] = float(word != "deflected")
+        bout.constants.steal_control = float(word != "deflected")
         if word == "out":
             return -1, NEVER, t + seconds
         if word in ("won", "deflected"):
             return opponents(bout)[0], t + seconds, NEVER
-        return int(bout.B[col.MEANT]), t + seconds, NEVER
+        return meant_for(bout), t + seconds, NEVER
 
     return outcome
 

@@ -21,8 +21,8 @@ from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.tally_sheet import columns_of, counts_of
 from sim.words.who import receiver
+from tests.support.games import GAMES
 from tests.support.games_at_random import games
-from tests.support.scenes import GAMES
 from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
 CASES = sorted((Path(__file__).resolve().parents[2] / "cases" / "valid").glob("*.toml"))

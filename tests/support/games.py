@@ -1,47 +1,18 @@
-"""Staged scenes in the real engine: a few players placed by hand, everything else as in any bout."""
+"""The shipped games, their mirror images, and logs made plain so that two can be compared."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 
 from sim.game.loader import load_game
 from sim.game.model import Game
-from sim.motion import plan_stand
-from sim.pitch import columns as col
-from sim.pitch.assignment import assign_start
-from sim.pitch.engine import race
 from sim.pitch.log import BoutLog
-from sim.pitch.state import Bout
 from sim.players import Profile, typical_roster
 
 GAMES = ("tight-square", "two-squares", "home-grids", "break-away", "even-goals", "even-keep-ball")
 FLIP = {"west": "east", "east": "west", "south": "north", "north": "south"}
-
-
-def field(population: str, **abilities: float) -> Bout:
-    """A bout of two players (0 passes to 1) on a very large area, four others waiting far off; all alike."""
-    game = load_game(
-        "tight-square",
-        ["areas.square.length=150", "areas.square.width=150", "roles.outside.style=free"],
-        population,
-    )
-    roster = {player: replace(who, **abilities) for player, who in typical_roster(game).items()}
-    bout = Bout(game, roster, 1, 0, 0, race)
-    assign_start(bout)
-    bout.P[2:, col.STYLE] = col.WAIT
-    bout.P[2:, col.OPEN] = 0.0
-    return bout
-
-
-def place(bout: Bout, places: list[tuple[float, float]], t: float = 0.0) -> None:
-    """Everybody stands at these places from time t on, nothing run so far."""
-    for i, (x, y) in enumerate(places):
-        bout.P[i, col.NSEG] = plan_stand(bout.M[i], t, x, y)
-        bout.P[i, col.LOGGED] = bout.P[i, col.BUSY] = t
-    bout.count[0] = 0
 
 
 def mirrored(game: Game, sx: int, sy: int) -> Game:
