@@ -20,7 +20,6 @@ from sim.game.model import Game
 from sim.motion import plan_stand
 from sim.pitch import arrays as col
 from sim.pitch import (
-    ball_races,
     border,
     carrier,
     covering,
@@ -32,6 +31,7 @@ from sim.pitch import (
     passing_lanes,
     perception,
     phases,
+    reaching,
     replanning,
     runs,
     setup,
@@ -172,7 +172,7 @@ class Scene:
 
     def ball_at(self, t: float) -> tuple[float, float, float]:
         """(x, y, speed) of the rolling ball."""
-        return ball_races.ball_point(self.ball, t)
+        return reaching.ball_point(self.ball, t)
 
     # what the engine does with it
 
@@ -264,11 +264,11 @@ class Scene:
 
     def body_in_the_way(self, i: int, start: float, end: float, radius: float) -> float:
         """When the ball meets his body."""
-        return ball_races.body_in_the_way(self.pitch, i, start, end, radius)
+        return reaching.body_in_the_way(self.pitch, i, start, end, radius)
 
     def first_reach(self, i: int, start: float, end: float, reach: float) -> float:
         """When he can first play the ball."""
-        return ball_races.first_reach(self.pitch, i, start, end, reach)
+        return reaching.first_reach(self.pitch, i, start, end, reach)
 
     def pursue(self, t: float, barred: int) -> tuple[int, float]:
         """(who has the ball first, when)."""

@@ -13,7 +13,8 @@ import pytest
 
 from sim.motion import MOST_SEGMENTS, SEGMENT, plan_run, state_at
 from sim.pitch.assumptions import USUAL
-from sim.pitch.ball_races import FAR, MEET_SLACK_M, STEP
+from sim.pitch.numerics import FAR
+from sim.pitch.reaching import MEET_SLACK_M, STEP
 from tests.support.games import GAMES
 from tests.support.scene import NOBODY, Scene, scene
 from tests.support.watching import watched
