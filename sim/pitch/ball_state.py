@@ -6,7 +6,7 @@ from enum import IntEnum
 
 
 class BallState(IntEnum):
-    """As `sim.pitch.columns` numbers them in the array of the ball; the compiled functions never see a bout that is over."""
+    """As `sim.pitch.arrays` numbers them in the array of the ball; the compiled functions never see a bout that is over."""
 
     DEAD = 0
     """Out of play: a restart has been called and is waited for."""

@@ -1,7 +1,7 @@
 """One bout, played on SimPy: from the first whistle to the last.
 
 The engine holds the order of things.  Where players run, what the carrier sees and who gets to the ball is computed by
-the compiled functions of this room (`moves`, `offball`, `onball`, `contest`); what an event means is decided by the
+the compiled functions of this room (`moves`, `offball`, `decisions`, `ball_races`); what an event means is decided by the
 rules (`sim.rules`), which know the engine only through the small face described in `sim.rules.consequences.Play`.
 """
 
@@ -119,7 +119,7 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
     outcome      decides what happens to a released ball: (player, when, when over the line); default `race`
     assumptions  engine constants by name, to replace defaults
     frame        (+-1, +-1): signs of the axes, to play the mirror image
-    legs         what each player brings from earlier bouts, by id (None: rested)
+    fatigue      what each player brings from earlier bouts, by id (None: rested)
     held         the role in which each player begins, in order (None: as the file or the list says)
     """
     state = Bout(game, roster, seed, replicate, bout, outcome, assumptions, frame, fatigue, held)

@@ -41,7 +41,7 @@ Handler = Callable[..., None]
 
 
 class Bout:
-    """Arrays (see `sim.pitch.columns`), clock, rule book and log of one bout, and what is remembered from moment to moment.
+    """Arrays (see `sim.pitch.arrays`), clock, rule book and log of one bout, and what is remembered from moment to moment.
 
     Moments are valid for a spell: `ball`, as long as the ball's state lasts; `tackle`, the attempt that is awaited; `timers`, those
     of the present phase; `win`, the one that waits to be confirmed.
@@ -79,7 +79,7 @@ class Bout:
         self.ball.holder = self.ball.meant_for = self.ball.passer = col.NOBODY
         self.play.frame_x, self.play.frame_y = frame
         self.play.lost_at, self.play.spot_x = -NEVER, NEVER
-        self.jobs: tuple[setup.Job, ...] = ()  # as they stand in P
+        self.jobs: tuple[setup.Job, ...] = ()  # as they stand in the records of the players
 
         self.clock = Clock()
         self.handlers: Mapping[str, Handler] = {}  # by the kind of moment (`sim.pitch.clock.ORDER`)

@@ -162,9 +162,8 @@ def test_no_run_breaks_a_limit(who: Runner):
     assert 1 <= n <= MOST_SEGMENTS
     slowed = False  # under way: from the end of the first cut, or of the stop before it
     for row, after in zip(plan[: n - 1], plan[1:n], strict=True):
-        assert state_on(row, row["t1"]) == pytest.approx(
-            after[["x", "y", "vx", "vy"]].item(), abs=1e-6
-        )  # continuous place and velocity
+        begins = after[["x", "y", "vx", "vy"]].item()  # continuous place and velocity
+        assert state_on(row, row["t1"]) == pytest.approx(begins, abs=1e-6)
         for t in np.linspace(row["t0"], row["t1"], 9):
             _, _, vx, vy = state_on(row, t)
             fade = math.exp(-row["rate"] * (t - row["t0"]))

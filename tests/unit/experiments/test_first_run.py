@@ -21,11 +21,7 @@ needs_the_compiler = pytest.mark.skipif(bool(config.DISABLE_JIT), reason="plain 
 
 WITH_OTHERS = {  # called by plain Python, too, but compiled before that, inside what is asked for
     "sim.energy.follow",
-    "sim.pitch.contest.ball_point",
-    "sim.pitch.contest.next_tackle",
     "sim.pitch.positions.into_zone",
-    "sim.pitch.moves.go",
-    "sim.pitch.moves.record",
     "sim.pitch.fatigue.balance_after",
     "sim.pitch.fatigue.slowed",
 }
