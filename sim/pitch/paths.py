@@ -13,7 +13,7 @@ HOLDER, IN_PLAY = BALL_FIELDS.index("holder"), BALL_FIELDS.index("in_play")
 
 def place_on(row: np.ndarray, t: float) -> tuple[float, float]:
     """(x, y) in metres on a row, of a player or of the ball, at watch time `t` (s); at its nearer end where `t` lies outside."""
-    x, y, _, _ = state_after(row[LAW], min(max(t, row[T0]), row[T1]) - row[T0])
+    x, y, _, _ = state_after(row[LAW].tolist(), min(max(t, row[T0]), row[T1]) - row[T0])
     return float(x), float(y)
 
 

@@ -72,7 +72,7 @@ class Stepped(Bout):
         self.over = self.clock.done()
         self.places: list[list[tuple[float, float]]] = []
 
-    def play(self) -> None:
+    def play_out(self) -> None:
         begin(self)
         step = 0
         while not self.over.done:
@@ -95,5 +95,5 @@ class Stepped(Bout):
 def stepped(game: Game, seed: int, replicate: int, bout: int = 0) -> Stepped:
     """One bout, played to the whistle."""
     found = Stepped(game, draw_roster(game, seed, replicate), seed, replicate, bout, race)
-    found.play()
+    found.play_out()
     return found
