@@ -16,9 +16,9 @@ from sim.game.loader import load_game
 from sim.pitch.assumptions import USUAL
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BALL_FIELDS, FIELDS
-from sim.pitch.paths import ball_at, player_at
 from sim.players import draw_roster
 from tests.support.games import GAMES
+from tests.support.paths import ball_at, player_at
 from tests.support.small_games import drawn
 
 AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")

@@ -15,7 +15,7 @@ SHOOTING: tuple[Parameter, ...] = (
     held("shot_body", 0.35, "m", 0.2, 0.6, "how far off the line of a shot a body still stops it, at the foot"),
     held("shot_body_grows", 0.06, "1", 0.0, 0.15, "how much further off for every metre of the way of the shot"),
     held("keeper_off", 0.1, "m", 0.0, 0.5, "a keeper further off the middle than this leaves a side to shoot at"),
-    held("shot_speed_sd", 0.08, "1", 0.03, 0.2, "standard deviation of the speed of a shot, over its mean"),
+    held("shot_speed_sd", 0.08, "1", 0.03, 0.2, "how much the speed of shots varies, over its mean"),
     held("shot_speed_least", 0.6, "1", 0.4, 0.9, "slowest shot over the mean"),
     held("shot_speed_most", 1.4, "1", 1.1, 1.7, "hardest shot over the mean"),
     held("keeper_tries", 0.3, "m", 0.0, 1.0, "a keeper goes for a shot that misses the goal by less than this"),

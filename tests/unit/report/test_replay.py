@@ -20,12 +20,12 @@ from sim.game.loader import resolve, to_short
 from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.power import energies, gauss_rule
 from sim.measures.thresholds import limits_of
-from sim.pitch.paths import ball_at, player_at
 from sim.report.bout_data import bout_data
 from sim.report.pages import raw
 from sim.report.replay import replay_page
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 from tests.support.games import GAMES
+from tests.support.paths import ball_at, player_at
 
 CENTIMETRE = 0.01
 TIMES = 50

@@ -21,13 +21,13 @@ from sim.experiments.cautions import LINE
 from sim.experiments.compare import Variant, compare_all
 from sim.experiments.levers import levers_of
 from sim.experiments.tune import tune
-from sim.pitch.paths import player_at
 from sim.report.report import report_page
 from sim.report.reports import arms_of_compared, report_of_card, report_of_compared, report_of_tuned
 from sim.report.watch import typical_bouts
 from sim.words.commands import Given
 from sim.words.report_words import parted
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
+from tests.support.paths import player_at
 
 CENTIMETRE = 0.01
 SHORT = ("bouts.count=1", "bouts.minutes=0.5")
