@@ -39,7 +39,7 @@ def test_a_change_of_any_module_reached_is_heard(copied: Path):
 
 
 @pytest.mark.parametrize(
-    "name", ["fitness", "game.resolve", "bands", "measures.load", "session_load", "experiments.sessions"]
+    "name", ["fitness", "game.resolve", "speed_zones", "measures.external_load", "session_load", "experiments.sessions"]
 )
 def test_what_numbers_hang_on_is_reached(name: str):
     assert f"sim.{name}" in MODULES
@@ -79,7 +79,7 @@ def test_imports_inside_functions_and_new_modules_are_followed(copied: Path):
 
 
 def test_words_pictures_and_the_way_lines_end_are_not_heard(copied: Path):
-    for name in ("words/answer.py", "plots/page.py", "experiments/executors.py", "evidence/table.py"):
+    for name in ("words/estimate_screen.py", "plots/page.py", "experiments/executors.py", "evidence/table.py"):
         (copied / name).write_text("# another\n", encoding="utf-8")
     ball = copied / "ball.py"
     ball.write_bytes(ball.read_bytes().replace(b"\n", b"\r\n"))
@@ -89,8 +89,8 @@ def test_words_pictures_and_the_way_lines_end_are_not_heard(copied: Path):
 def test_the_table_of_evidence_hears_of_the_engine_and_of_its_own_files(copied: Path, monkeypatch: pytest.MonkeyPatch):
     own = [
         "fitness.py",
-        "evidence/judge.py",
-        "evidence/tracks.py",
+        "evidence/criteria.py",
+        "evidence/trajectories.py",
         *(f"evidence/{one.name}" for one in folder().glob("*.csv")),
     ]
     own += [f"evidence/games/{one.name}" for one in (folder() / "games").glob("*.toml")]
