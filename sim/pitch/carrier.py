@@ -6,9 +6,9 @@ from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.aiming import aim
 from sim.pitch.bout_parts import Charge
-from sim.pitch.decisions import PASS, SHOOT
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
+from sim.pitch.options import PASS, SHOOT
 from sim.pitch.passing import Look
 from sim.pitch.possession import carried_over, lose
 from sim.pitch.release import release, strike

@@ -1,39 +1,23 @@
 """What the player with the ball does when he looks up, and with his first touch (compiled): the one place where that is decided.
 
 Every option is one function of the pitch and the look that returns one `Option`: what it is, what it promises, and whether
-what it needs is there.  `decide` tries them in order and takes the first that can be had.  A new option is such a function and
-one line in `decide`.
+what it needs is there.  `decide` tries them in order and takes the first that can be had.  A new option is such a function, in a
+module of its own, and one line in `decide`; a new way to act is a kind in `sim.pitch.options` that acts in `keep`.
 """
 
 from __future__ import annotations
-
-from typing import NamedTuple
 
 from sim.compiled import njit
 from sim.pitch.arrays import GOAL, NOBODY, SCORE
 from sim.pitch.carrying import carry, worth_of_keeping
 from sim.pitch.moves import draw, draw_lognormal, where
+from sim.pitch.options import CARRY, PASS, SHOOT, STAY, Option
 from sim.pitch.passing import Look, best_pass, draw_pace, pressure
 from sim.pitch.shooting import goal_chance
 from sim.streams import stream_index
 
 CONTROL = stream_index("control")
 HOLD = stream_index("hold")
-SHOOT, PASS, CARRY, STAY = range(4)
-"""What a carrier may do: shoot, pass, move on with the ball, stand with it."""
-
-
-class Option(NamedTuple):
-    """One thing a carrier could do now."""
-
-    kind: int
-    taken: bool  # what it needs is there, and it is good enough
-    chance: float  # 0-1, that it comes off, as he judges it
-    worth: float  # what it is worth to him, on the scale of passes (a sure pass to a free man: 1)
-    receiver: int
-    x: float  # m, where the ball is to go
-    y: float
-    obviousness: float  # 0-1, share of the odds that a watcher gives it
 
 
 @njit(cache=True)

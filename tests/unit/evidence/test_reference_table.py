@@ -82,7 +82,7 @@ def test_the_digest_hears_of_the_engine_and_not_of_reasons(tmp_path, monkeypatch
     first = reference_table.digest()
     (top / "evidence" / "known_misses.csv").write_text("row\n", encoding="utf-8")
     assert reference_table.digest() == first
-    for name in ("pitch/assumptions.py", "evidence/games/goals.toml", "evidence/plan.csv", "populations.py"):
+    for name in ("pitch/assumptions/judged.py", "evidence/games/goals.toml", "evidence/plan.csv", "populations.py"):
         with (top / name).open("a", encoding="utf-8") as file:
             file.write("\n")
         assert reference_table.digest() != first
