@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import NamedTuple
 
+from sim.measures.event_reducer import LoggedEvent
 from sim.words.listing import listed
 from sim.words.roles_taken import roles_at_the_start, roles_taken
 from sim.words.screen import WIDTH
@@ -34,31 +34,12 @@ STOPS = {
 }
 
 
-class Event(NamedTuple):
-    """One row of the log, by name (the order of `sim.pitch.log.FIELDS`)."""
-
-    t: float
-    seq: int
-    kind: str
-    player: str
-    other: str
-    side: str
-    cause: str
-    detail: str
-    value: float
-    x: float
-    y: float
-    phase: str
-    area: str
-    passes: int
-
-
-def by_shot(event: Event) -> bool:
+def by_shot(event: LoggedEvent) -> bool:
     """Whether a possession has ended with a shot, which is no ball lost."""
     return event.kind == "loss" and event.cause == "shot"
 
 
-def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]:
+def at_the_start(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> list[str]:
     """Who begins the bout in which role."""
     return [
         f"{counted_in(role, len(who))}: {names_grouped(who)}."
@@ -66,7 +47,7 @@ def at_the_start(events: Sequence[Event], names: Mapping[str, str]) -> list[str]
     ]
 
 
-def commentary(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[str]:
+def commentary(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> Iterator[str]:
     """What happened, an event at a time, with its seconds, in lines that fit the screen."""
     for t, text in happened(events, names):
         yield "\n".join(
@@ -74,7 +55,7 @@ def commentary(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[st
         )
 
 
-def happened(events: Sequence[Event], names: Mapping[str, str]) -> Iterator[tuple[float, str]]:
+def happened(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> Iterator[tuple[float, str]]:
     """(seconds, what happened), an event at a time; bare touches are left to the CSV file."""
     told = roles_taken(events, names)
     for at, event in enumerate(events):
@@ -107,59 +88,59 @@ PLAIN = {
 """Kinds of events of which one sentence does for all."""
 
 
-def event_told(event: Event) -> str:
+def event_told(event: LoggedEvent) -> str:
     """One event in a few words, by the names that stand in it; nothing for what goes without saying."""
     if event.kind in PLAIN:
         return PLAIN[event.kind].format(**event._asdict())
     return OTHERS[event.kind](event) if event.kind in OTHERS else ""
 
 
-def _live(event: Event) -> str:
+def _live(event: LoggedEvent) -> str:
     who = event.other or event.player
     return f"ball in to {who}" if who else f"ball in for {event.side}"
 
 
-def _dead(event: Event) -> str:
+def _dead(event: LoggedEvent) -> str:
     return f"play stops: {STOPS.get(event.cause, event.cause)}"
 
 
-def _release(event: Event) -> str:
+def _release(event: LoggedEvent) -> str:
     pressed = ", under pressure" if event.cause == "pressed" else ""
     return f"{event.player} {KINDS[event.detail]} {event.other}, {event.value:.0f} m{pressed}"
 
 
-def _receive(event: Event) -> str:
+def _receive(event: LoggedEvent) -> str:
     return f"{event.player} has it" + (f", {event.passes} in a row" if event.passes > 1 else "")
 
 
-def _loss(event: Event) -> str:
+def _loss(event: LoggedEvent) -> str:
     if by_shot(event):
         return f"{event.player}'s shot ends it for {event.side}" + (f", {event.other} has it" if event.other else "")
     return f"LOSS: {event.player} loses it for {event.side}, {loss_cause(event.cause, event.other)}"
 
 
-def _tackle(event: Event) -> str:
+def _tackle(event: LoggedEvent) -> str:
     return f"{event.player} goes in on {event.other} and {TACKLES[event.cause]}"
 
 
-def _unlock(event: Event) -> str:
+def _unlock(event: LoggedEvent) -> str:
     return OPENED.get(event.cause, f"{event.cause} is on now")
 
 
-def _transfer(event: Event) -> str:
+def _transfer(event: LoggedEvent) -> str:
     return f"{event.player} takes it across, {event.detail.replace('>', ' to ')}"
 
 
-def _area(event: Event) -> str:
+def _area(event: LoggedEvent) -> str:
     return f"{event.player} has it in {event.detail.partition('>')[2]}, play goes on there"
 
 
-def _score(event: Event) -> str:
+def _score(event: LoggedEvent) -> str:
     points = amount_of(event.value, "point", "points")
     return f"{points} for {event.side}" + (f" ({event.cause})" if event.cause else "")
 
 
-OTHERS: Mapping[str, Callable[[Event], str]] = {
+OTHERS: Mapping[str, Callable[[LoggedEvent], str]] = {
     "live": _live,
     "dead": _dead,
     "release": _release,

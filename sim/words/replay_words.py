@@ -8,8 +8,9 @@ from collections.abc import Iterator, Sequence
 from sim.experiments.typical import Typical
 from sim.game.model import Game
 from sim.game.names import spoken_of
+from sim.measures.event_reducer import LoggedEvent
 from sim.pitch.log import BoutLog
-from sim.words.commentary import Event, happened
+from sim.words.commentary import happened
 from sim.words.figures import present
 from sim.words.listing import listed
 from sim.words.strip import Spell
@@ -71,7 +72,7 @@ def next_count(count: int, each: bool, passes: int) -> int:
 def events_told(game: Game, log: BoutLog) -> Iterator[tuple[float, str]]:
     """(seconds, what happened), as in the list of one bout."""
     names = {player: alone(name) for player, name in spoken_of(game).items()}
-    return happened([Event(*row) for row in log.events], names)
+    return happened([LoggedEvent(*row) for row in log.events], names)
 
 
 def alone(name: str) -> str:

@@ -16,9 +16,10 @@ from typing import NamedTuple
 
 from sim.game.model import Game
 from sim.game.names import called, spoken_of, written
+from sim.measures.event_reducer import LoggedEvent
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
-from sim.words.commentary import Event, amount_of, at_the_start, by_shot, commentary
+from sim.words.commentary import amount_of, at_the_start, by_shot, commentary
 from sim.words.screen import WIDTH, lines_of
 
 CELL_S = 2.0
@@ -120,11 +121,11 @@ def events_as_csv(log: BoutLog, names: Mapping[str, str] | None = None) -> str:
     return out.getvalue()
 
 
-def _events(log: BoutLog) -> Iterator[Event]:
-    return (Event(*row) for row in log.events)
+def _events(log: BoutLog) -> Iterator[LoggedEvent]:
+    return (LoggedEvent(*row) for row in log.events)
 
 
-def _after(event: Event, state: str) -> tuple[str, str, str] | None:
+def _after(event: LoggedEvent, state: str) -> tuple[str, str, str] | None:
     """Where the ball is after `event`: (state, side, player), or None where the event says nothing about it."""
     match event.kind:
         case "possession" | "receive":
@@ -200,7 +201,7 @@ def _marks(log: BoutLog, cells: int) -> list[str]:
     return best
 
 
-def _mark(event: Event) -> str:
+def _mark(event: LoggedEvent) -> str:
     if by_shot(event):
         return SHOT_MARK[0]
     return MARKS[event.kind][0] if event.kind in MARKS else ""

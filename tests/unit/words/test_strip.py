@@ -23,8 +23,9 @@ from sim.game.model import (
     Win,
 )
 from sim.game.shipped import shipped_games
+from sim.measures.event_reducer import LoggedEvent
 from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
-from sim.words.commentary import Event, event_told, names_grouped
+from sim.words.commentary import event_told, names_grouped
 from sim.words.screen import WIDTH
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, short_names, spells, strip
 from tests.support.screens import NOT_OURS, said
@@ -243,7 +244,9 @@ def test_every_mark_is_shown_where_it_happens(kind: str):
 
 def test_a_point_names_its_rule_and_never_nothing():
     def line(cause: str) -> str:
-        return event_told(Event(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0))
+        return event_told(
+            LoggedEvent(1.0, 1, "score", "", "", "outside", cause, "", 1.0, 0.0, 0.0, "keep", "square", 0)
+        )
 
     assert line("six") == "1 point for outside (six)"
     assert line("") == "1 point for outside"
@@ -368,7 +371,7 @@ def test_the_bout_begins_with_who_is_in_which_role():
 )
 def test_events_are_said_as_a_commentator_of_few_words_says_them(event_of: dict, told: str):
     row = dict(zip(FIELDS, event(1.0, "", side="red"), strict=True)) | {"player": "A"} | event_of
-    assert event_told(Event(**row)) == told
+    assert event_told(LoggedEvent(**row)) == told
 
 
 @pytest.mark.slow
