@@ -19,14 +19,12 @@ from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
 from sim.motion import SEGMENT
-from sim.pitch import entries, moves, skill
-from sim.pitch.arrays import MATCH as MATCH_OF_ONE
-from sim.pitch.arrays import PLAYER, RUN
+from sim.pitch import arrays, entries, moves, skill
 from sim.pitch.engine import no_collector
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
 LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
-PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (PLAYER, MATCH_OF_ONE, RUN, SEGMENT))
+PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, arrays.RUN, SEGMENT))
 BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
 
 Asked = tuple[Any, tuple]
