@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from sim.experiments.ranking_and_selection import kn_constants, kn_select, kn_width, ocba_shares
+from sim.experiments.ranking_and_selection import KimNelson, kn_constants, kn_select, kn_width, ocba_shares
 from sim.experiments.tune import tune
 from sim.pitch.chance import constant_success
 from sim.pitch.engine import play_bout
@@ -46,7 +46,7 @@ def test_kn_keeps_its_promise():
             for i in which:
                 runs[i] = max(runs[i], count)
 
-        left = kn_select(observe, lambda i, data=data: data[i], 5, 10, 0.5, 0.05, 400, step=3)
+        left = kn_select(observe, lambda i, data=data: data[i], 5, KimNelson(10, 0.5, 0.05, 400, step=3))
         right += left == [0]
         used += sum(runs)
     assert right / 400 >= 0.92
@@ -55,7 +55,7 @@ def test_kn_keeps_its_promise():
 
 def test_kn_stops_with_several_when_it_may_play_no_more():
     data = np.random.default_rng(1).normal(0, 1, (2, 20))
-    assert kn_select(lambda which, count: None, lambda i: data[i], 2, 10, 0.01, 0.05, 20) == [0, 1]
+    assert kn_select(lambda which, count: None, lambda i: data[i], 2, KimNelson(10, 0.01, 0.05, 20)) == [0, 1]
 
 
 SECONDS = 0.6
