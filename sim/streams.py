@@ -43,6 +43,8 @@ PURPOSES = {
     "outcome": "whether a pass comes off in the test mode (`sim.pitch.chance`)",
     "pace": "how hard a pass is meant to be struck",
     "aim": "which of several goals is attacked that are equally near",
+    "scan": "which opponents a receiver has overlooked, and whether he has seen another area",
+    "heavy touch": "whether a ball that is under control is off its receiver's foot",
 }
 """What each stream is for.  Order is part of every key: append new streams, never insert or reorder."""
 

@@ -98,6 +98,12 @@ PLAYER = np.dtype(
         ("busy_until", FLOAT),  # s, beaten or following through
         ("replans_at", FLOAT),  # when he changes his mind next
         ("stretch", FLOAT),  # 0-1, how far he had to reach for the ball
+        ("struck_x", FLOAT),  # where he was when the last pass was struck
+        ("struck_y", FLOAT),
+        (
+            "overlooked",
+            FLOAT,
+        ),  # 0-1, drawn for each reception: how likely this opponent is to be missed by the receiver
         ("seen_x", FLOAT),  # where he was and went in the picture taken last (`take_in`)
         ("seen_y", FLOAT),
         ("seen_vx", FLOAT),
@@ -130,6 +136,9 @@ BALL = np.dtype(
         ("touches", WHOLE),  # of the holder
         ("received_at", FLOAT),
         ("pace", FLOAT),  # how hard he means to play it, over the usual
+        ("giver", WHOLE),  # whose pass it was (-1: nobody's)
+        ("heavy", YES_OR_NO),  # his first touch was heavy, and he has not settled the ball since
+        ("turns", WHOLE),  # how often he has turned away with it
         ("passer", WHOLE),
         ("meant_for", WHOLE),
         ("target_x", FLOAT),  # where the pass is meant to meet the receiver

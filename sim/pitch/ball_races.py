@@ -18,8 +18,7 @@ from sim.pitch.border import leaving_distance
 from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, record, where
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
-from sim.pitch.passing import pressure
-from sim.pitch.perception import with_ball
+from sim.pitch.perception import pressure, with_ball
 from sim.pitch.reaching import ball_point, body_in_the_way, first_reach, meets, passes_closest
 from sim.streams import stream_index
 
@@ -128,7 +127,9 @@ def see_it(pitch, j, now, struck):
         if with_ball(pitch, j):
             reaction += constants.read_time
         else:
-            reaction -= constants.anticipation * max(0.0, ball.obviousness - constants.obvious_from)
+            reaction -= constants.kick_read + constants.anticipation * max(
+                0.0, ball.obviousness - constants.obvious_from
+            )
             if ball.passer >= 0 and players[ball.passer].touch_limit == 1:
                 reaction -= constants.anticipation_one_touch
         player.sets_off_at = now + max(reaction, constants.reaction_least)
@@ -261,6 +262,22 @@ def pursue(pitch, now, struck, barred):
 
 
 @njit(cache=True)
+def touch_level(pitch, j):
+    """How much more often player j's first touch goes wrong than a usual one."""
+    return pitch.players[j].first_touch_miss / pitch.constants.usual_miss
+
+
+@njit(cache=True)
+def heavy_chance(pitch, j, t, arriving):
+    """Chance that player j's first touch at time t on a ball that comes at `arriving` m/s is heavy: he has the ball, but it is
+    off his foot."""
+    constants = pitch.constants
+    x, y, _, _ = where(pitch.players, j, t)
+    chance = constants.heavy_touch * touch_level(pitch, j) * arriving / constants.usual_arrival
+    return min(1.0, chance * (1.0 + pressure(pitch, j, x, y, t)))
+
+
+@njit(cache=True)
 def miscontrol_chance(pitch, j, t):
     """Chance that player j's first touch at time t fails: his own base, more when pressed or stretched; sets his `stretch`."""
     players, ball, constants = pitch.players, pitch.ball, pitch.constants
@@ -268,11 +285,7 @@ def miscontrol_chance(pitch, j, t):
     bx, by, _ = ball_point(ball, t)
     players[j].stretch = min(1.0, math.sqrt(square(bx - x) + square(by - y)) / constants.receiver_reach)
     pressed = pressure(pitch, j, x, y, t)
-    return (
-        players[j].first_touch_miss
-        + constants.miscontrol_pressed * pressed
-        + constants.miscontrol_stretch
-        * max(0.0, players[j].stretch - constants.stretch_from)
-        / (1.0 - constants.stretch_from)
-        * (constants.stretch_free + (1.0 - constants.stretch_free) * pressed)
-    )
+    beyond = max(0.0, players[j].stretch - constants.stretch_from) / (1.0 - constants.stretch_from)
+    stretched = beyond * (constants.stretch_free + (1.0 - constants.stretch_free) * pressed)
+    hard = constants.miscontrol_pressed * pressed + constants.miscontrol_stretch * stretched
+    return players[j].first_touch_miss + hard * touch_level(pitch, j) ** constants.miscontrol_level

@@ -65,6 +65,19 @@ def away_from_opponents(pitch, x, y, t):
 
 
 @njit(cache=True)
+def step_away(pitch, c, t):
+    """The carrier takes the ball a step away from who presses him; who plays on a line as far as the line lets him."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    x, y, _, _ = where(players, c, t)
+    ux, uy = away_from_opponents(pitch, x, y, t)
+    size = math.sqrt(ux * ux + uy * uy) + SMALL
+    px, py = x + constants.turn_step * ux / size, y + constants.turn_step * uy / size
+    px, py = into_zone(players, c, px, py, constants.turn_inset)
+    if on_ground(play, px, py, 0.0):
+        go(pitch, c, t, t, Course(px, py, constants.dribble, constants.carry_effort, False))
+
+
+@njit(cache=True)
 def carry(pitch, c, t):
     """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed."""
     players, play, constants = pitch.players, pitch.play, pitch.constants

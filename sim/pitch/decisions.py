@@ -1,68 +1,106 @@
 """What the player with the ball does when he looks up, and with his first touch (compiled): the one place where that is decided.
 
-Every option is one function of the pitch and the look that returns one `Option`: what it is, what it promises, and whether
-what it needs is there.  `decide` tries them in order and takes the first that can be had.  A new option is such a function, in a
-module of its own, and one line in `decide`; a new way to act is a kind in `sim.pitch.options` that acts in `keep`.
+Every option is one function of the pitch and the look that returns one `Option`: what it is, the chance that it comes off, what
+it is worth, and whether what it needs is there.  All are valued on one scale, and `decide` takes the one worth most.  A new
+option is such a function and one line in `decide`; a new way to act is a kind in `sim.pitch.options` that acts in `keep`.
 """
 
 from __future__ import annotations
 
 from sim.compiled import njit
 from sim.pitch.arrays import GOAL, NOBODY, SCORE
-from sim.pitch.carrying import carry, worth_of_keeping
-from sim.pitch.moves import draw, draw_lognormal, where
-from sim.pitch.options import CARRY, PASS, SHOOT, STAY, Option
-from sim.pitch.passing import Look, best_pass, draw_pace, pressure
+from sim.pitch.ball_races import heavy_chance
+from sim.pitch.carrying import carry, step_away, worth_of_keeping
+from sim.pitch.moves import draw, draw_lognormal, draw_normal, where
+from sim.pitch.numerics import FAR
+from sim.pitch.options import CARRY, PASS, SHOOT, STAY, TURN, Option
+from sim.pitch.passing import Look, best_pass, draw_pace
+from sim.pitch.perception import level, pressure, scan
 from sim.pitch.shooting import goal_chance
 from sim.streams import stream_index
 
 CONTROL = stream_index("control")
+HEAVY = stream_index("heavy touch")
 HOLD = stream_index("hold")
 
 
 @njit(cache=True)
 def shot(pitch, look):
-    """A shot: allowed, at a goal that is attacked, and a good enough chance for as long as he has had the ball."""
+    """A shot: allowed, at a goal that is attacked, and a good enough chance for as long as he has had the ball.  One that is just
+    good enough is worth as much as the best pass there can be."""
     play, constants = pitch.play, pitch.constants
     able = play.may_shoot and look.may_shoot and play.aim == SCORE and pitch.players[look.carrier].style != GOAL
     chance = goal_chance(pitch, look.carrier, look.t) if able else 0.0
     asked = constants.shot_worth - constants.shot_patience * (look.t - pitch.ball.received_at)
-    good = able and chance >= max(constants.shot_least, asked)
-    return Option(SHOOT, good, chance, chance, NOBODY, play.goal_x, play.goal_y, 0.0)
+    asked = max(constants.shot_least, asked)
+    worth = (1.0 + constants.progress_weight) * chance / asked
+    return Option(SHOOT, able and chance >= asked, chance, worth, NOBODY, play.goal_x, play.goal_y, 0.0)
 
 
 @njit(cache=True)
 def pass_on(pitch, look):
-    """The best pass: better than keeping the ball, unless it is played first time or he may keep it no longer."""
+    """The best pass, to feet or into space."""
     if not look.first_time:  # that was decided with a pass in view
         draw_pace(pitch, look.carrier)
     best = best_pass(pitch, look)
-    found = best.receiver >= 0
-    good = found and (look.first_time or look.must_play or best.worth >= worth_of_keeping(pitch, look.carrier, look.t))
-    return Option(PASS, good, best.chance, best.worth, best.receiver, best.x, best.y, best.obviousness)
+    return Option(PASS, best.receiver >= 0, best.chance, best.worth, best.receiver, best.x, best.y, best.obviousness)
 
 
 @njit(cache=True)
-def move_on(pitch, look):
-    """Carry the ball: as long as a touch is left after it to play it with."""
-    limit = pitch.players[look.carrier].touch_limit
-    free = not look.must_play and (limit == 0 or pitch.ball.touches < limit - 1)
-    return Option(CARRY, free, 1.0, 0.0, NOBODY, 0.0, 0.0, 0.0)
+def spare_touch(pitch, c):
+    """Whether carrier c may touch the ball again before the touch he needs to play it."""
+    limit = pitch.players[c].touch_limit
+    return limit == 0 or pitch.ball.touches < limit - 1
 
 
 @njit(cache=True)
-def stay(pitch, look):
+def turn_away(pitch, look, keeping):
+    """Turn away from who presses him, or settle a heavy touch: a touch that brings time to look; worth the more the closer he is
+    pressed."""
+    players, ball, constants, c = pitch.players, pitch.ball, pitch.constants, look.carrier
+    x, y, _, _ = where(players, c, look.t)
+    worth = keeping + constants.turn_worth + constants.turn_pressed * pressure(pitch, c, x, y, look.t)
+    worth += constants.turn_noise * draw_normal(players, c, HOLD)
+    if ball.heavy:
+        worth += constants.settle_worth
+    can_be = ball.turns == 0 and spare_touch(pitch, c)
+    return Option(TURN, can_be, 1.0, worth, NOBODY, 0.0, 0.0, 0.0)
+
+
+@njit(cache=True)
+def move_on(pitch, look, keeping):
+    """Carry the ball."""
+    return Option(CARRY, spare_touch(pitch, look.carrier), 1.0, keeping, NOBODY, 0.0, 0.0, 0.0)
+
+
+@njit(cache=True)
+def stay(keeping):
     """Stand with the ball: always possible."""
-    return Option(STAY, True, 1.0, 0.0, NOBODY, 0.0, 0.0, 0.0)
+    return Option(STAY, True, 1.0, keeping, NOBODY, 0.0, 0.0, 0.0)
+
+
+@njit(cache=True)
+def better(one, other):
+    """Of two options the one that is worth more, if it can be had; the first of equals."""
+    return one if one.can_be and one.worth >= other.worth else other
 
 
 @njit(cache=True)
 def decide(pitch, look):
-    """What the carrier does: the first of these options that can be had."""
-    option = shot(pitch, look)
-    option = option if option.taken else pass_on(pitch, look)
-    option = option if option.taken else move_on(pitch, look)
-    return option if option.taken else stay(pitch, look)
+    """What the carrier does: of all options that can be had the one that is worth most to him.
+
+    Who plays first time, or may keep the ball no longer, has no choice but to play it if he can.
+    """
+    playing = pass_on(pitch, look)
+    shooting = shot(pitch, look)
+    if look.first_time or look.must_play:
+        keeping = -FAR
+        return better(shooting, better(playing, stay(keeping)))
+    keeping = worth_of_keeping(pitch, look.carrier, look.t)
+    best = better(move_on(pitch, look, keeping), stay(keeping))
+    best = better(playing, best)
+    best = better(turn_away(pitch, look, keeping), best)
+    return better(shooting, best)
 
 
 @njit(cache=True)
@@ -73,6 +111,12 @@ def keep(pitch, c, t, kind):
     """
     ball, constants = pitch.ball, pitch.constants
     step = constants.look_interval * (constants.look_least + constants.look_range * draw(pitch.players, c, HOLD))
+    if kind == TURN:
+        step_away(pitch, c, t)
+        ball.touches += 1
+        ball.turns += 1
+        ball.heavy = False
+        return constants.turn_time, True
     if kind != CARRY:
         return step, False
     carry(pitch, c, t)
@@ -89,7 +133,9 @@ def first_touch(pitch, c, t, arriving):
 
     Returns (whether he plays it first time, seconds until he can); `arriving` is the speed of the ball (m/s).
     """
-    players, constants = pitch.players, pitch.constants
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    ball.heavy, ball.turns = False, 0
+    scan(pitch, c)
     draw_pace(pitch, c)
     at_once = players[c].touch_limit == 1
     if not at_once and draw(players, c, HOLD) < 2.0 * players[c].tempo * constants.first_time_share:
@@ -101,4 +147,8 @@ def first_touch(pitch, c, t, arriving):
     pace = (constants.control_tempo - players[c].tempo) * (
         1.0 + constants.control_pressed * pressure(pitch, c, x, y, t)
     )
+    pace *= level(players, c) ** constants.control_level
+    if draw(players, c, HEAVY) < heavy_chance(pitch, c, t, arriving):
+        ball.heavy = True
+        pace *= constants.heavy_time
     return False, pace * draw_lognormal(players, c, CONTROL, constants.control_time, constants.control_time_sd)

@@ -156,3 +156,9 @@ def on_ground(match, x, y, slack):
 def ahead_of_goal(match, x, y):
     """`sim.pitch.shooting.ahead_of_goal`."""
     return shooting.ahead_of_goal(match[0].play, x, y)
+
+
+@njit(cache=True)
+def spare_touch(players, match, segments, c):
+    """`sim.pitch.decisions.spare_touch`."""
+    return decisions.spare_touch(pitch_in(players, match, segments), c)

@@ -7,7 +7,7 @@ Every choice is one function of the pitch and the situation that returns one `Ru
 
 from __future__ import annotations
 
-from sim.compiled import njit
+from sim.compiled import njit, square
 from sim.pitch.arrays import DEAD, EDGE, FREE, GOAL, NONE, WAIT
 from sim.pitch.covering import cover, man_to_cover
 from sim.pitch.defending import can_defend
@@ -52,6 +52,19 @@ def stand_for_restart(pitch, situation):
 
 
 @njit(cache=True)
+def crossing_speed(pitch, i, bx, by):
+    """How fast defender i runs who follows the ball into another area (m/s): the nearest to it goes hard, the others no faster than
+    they can keep up."""
+    players, constants = pitch.players, pitch.constants
+    mine = square(players[i].seen_x - bx) + square(players[i].seen_y - by)
+    for j in range(len(players)):
+        if j != i and not with_ball(pitch, j) and players[j].style == FREE:
+            if square(players[j].seen_x - bx) + square(players[j].seen_y - by) < mine:
+                return players[i].critical_speed
+    return constants.crossing_cap * players[i].top_speed
+
+
+@njit(cache=True)
 def return_to_zone(pitch, situation):
     """Travel back to the own place, or as near to the ball as the zone reaches, by the law of urgency; walk if he waits."""
     player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
@@ -64,7 +77,10 @@ def return_to_zone(pitch, situation):
         px, py = into_zone(pitch.players, i, bx, by, constants.entry_inset)
     left = allowed_time(constants, constants.urgency_transition, distance(px, py, bx, by))
     gap = distance(situation.x, situation.y, px, py)
-    cap = clip(gap / left, constants.walk, constants.entry_cap * player.top_speed)
+    most = constants.entry_cap * player.top_speed
+    if not with_ball(pitch, i) and player.style == FREE:
+        most = crossing_speed(pitch, i, bx, by)
+    cap = clip(gap / left, constants.walk, most)
     return Run(NONE, player.marks, True, px, py, constants.walk if player.style == WAIT else cap, 1.0)
 
 

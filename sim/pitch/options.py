@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-SHOOT, PASS, CARRY, STAY = range(4)
-"""What a carrier may do: shoot, pass, move on with the ball, stand with it."""
+SHOOT, PASS, CARRY, STAY, TURN = range(5)
+"""What a carrier may do: shoot, pass, move on with the ball, stand with it, turn away from who presses him."""
 
 
 class Option(NamedTuple):
     """One thing a carrier could do now."""
 
     kind: int
-    taken: bool  # what it needs is there, and it is good enough
+    can_be: bool  # what it needs is there
     chance: float  # 0-1, that it comes off, as he judges it
-    worth: float  # what it is worth to him, on the scale of passes (a sure pass to a free man: 1)
+    worth: float  # what it is worth to him: a sure pass to a free man is worth 1
     receiver: int
     x: float  # m, where the ball is to go
     y: float

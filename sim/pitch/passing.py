@@ -15,10 +15,10 @@ from sim.ball import launch_speed, mean_pass_speed
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, FREE, GOAL, KEEP, NOBODY, WAIT
 from sim.pitch.border import NEVER, on_ground, room_to_the_line, to_the_line
-from sim.pitch.moves import clip, draw_normal, quick, where
+from sim.pitch.moves import clip, draw, draw_normal, quick, where
 from sim.pitch.numerics import FAR, ROOT_2, SMALL
 from sim.pitch.passing_lanes import Strike, lane_chance
-from sim.pitch.perception import nearest_opponent_place, room_at, sooner, take_in, with_ball
+from sim.pitch.perception import level, nearest_opponent_place, pressure, sooner, take_in_as, with_ball
 from sim.pitch.positions import into_zone
 from sim.streams import stream_index
 
@@ -26,6 +26,7 @@ CHOICE = stream_index("choice")
 DIRECTION = stream_index("direction")
 WEIGHT = stream_index("weight")
 HOW_HARD = stream_index("pace")
+SCAN = stream_index("scan")
 
 
 class Look(NamedTuple):
@@ -61,18 +62,13 @@ class Choice(NamedTuple):
 
 
 @njit(cache=True)
-def pressure(pitch, i, x, y, t):
-    """0-1: how closely player i is pressed at (x, y): 1 within a metre of an opponent, 0 beyond three."""
-    constants = pitch.constants
-    width = constants.pressed_within - constants.pressed_fully_within
-    return clip((constants.pressed_within - room_at(pitch, i, x, y, t)) / width, 0.0, 1.0)
-
-
-@njit(cache=True)
 def direction_error(pitch, look, x, y):
     """Standard deviation (rad) of the bearing of a pass by the carrier now, from (x, y)."""
     player, constants = pitch.players[look.carrier], pitch.constants
-    sigma = player.bearing_error * (1.0 + constants.pressed_error * pressure(pitch, look.carrier, x, y, look.t))
+    hurried = constants.pressed_error * level(pitch.players, look.carrier)
+    sigma = player.bearing_error * (1.0 + hurried * pressure(pitch, look.carrier, x, y, look.t))
+    if pitch.ball.heavy:
+        sigma *= constants.heavy_error
     if look.first_time:
         sigma *= (
             constants.first_time_error
@@ -80,6 +76,28 @@ def direction_error(pitch, look, x, y):
             * (1.0 + constants.speed_error * look.arriving / constants.fast_ball)
         )
     return sigma
+
+
+@njit(cache=True)
+def turn_error(constants, strike, gx, gy):
+    """How much wider of its line a pass of (gx, gy) m goes for the turn that it takes: 1 for a set ball, and for one played first
+    time more or less back where it came from."""
+    if strike.back_x == 0.0 and strike.back_y == 0.0:
+        return 1.0
+    cosine = (gx * strike.back_x + gy * strike.back_y) / (math.sqrt(gx * gx + gy * gy) + SMALL)
+    turn = math.acos(clip(cosine, -1.0, 1.0))
+    if turn > constants.turn_blind:
+        return constants.turn_blind_error
+    return 1.0 + constants.turn_error * max(0.0, turn - constants.turn_easy)
+
+
+@njit(cache=True)
+def strike_of(pitch, look):
+    """How the carrier would strike a pass now."""
+    x, y, _, _ = where(pitch.players, look.carrier, look.t)
+    back = -1.0 if look.first_time else 0.0
+    error = direction_error(pitch, look, x, y)
+    return Strike(x, y, pitch.ball.pace, error, back * pitch.ball.dx, back * pitch.ball.dy)
 
 
 @njit(cache=True)
@@ -120,7 +138,8 @@ def value_of(pitch, strike, r, tx, ty, ready, floor):
     A pass found to be worth less than `floor` is given (0, 0).
     """
     players, play, constants = pitch.players, pitch.play, pitch.constants
-    x, y, pace, sigma = strike.x, strike.y, strike.pace, strike.error
+    x, y, pace = strike.x, strike.y, strike.pace
+    sigma = strike.error * turn_error(constants, strike, tx - x, ty - y)
     gap = math.sqrt(square(tx - x) + square(ty - y))
     if gap < constants.pass_least or over_a_corner(play, x, y, tx, ty, gap):
         return 0.0, 0.0
@@ -143,7 +162,7 @@ def value_of(pitch, strike, r, tx, ty, ready, floor):
     most = chance * worth
     if most <= floor:
         return 0.0, 0.0
-    chance *= lane_chance(pitch, strike, tx, ty, floor / most)
+    chance *= lane_chance(pitch, strike, sigma, tx, ty, floor / most)
     worth *= chance
     return (chance, worth) if worth > floor else (0.0, 0.0)
 
@@ -206,11 +225,13 @@ def best_pass(pitch, look):
     c, t = look.carrier, look.t
     x, y, _, _ = where(players, c, t)
     t_mates = t - constants.stale_look
-    strike = Strike(x, y, pitch.ball.pace, direction_error(pitch, look, x, y))
+    strike = strike_of(pitch, look)
     noise = constants.choice_noise * 2.0 * (1.0 - players[c].composure) * (1.0 + pressure(pitch, c, x, y, t))
     if look.first_time:
         noise += constants.choice_noise_first
-    take_in(players, t - (constants.stale_first_time if look.first_time else constants.stale_look), look.first_time)
+    age = constants.stale_first_time if look.first_time else constants.stale_look
+    take_in_as(pitch, c, t, t - age, look.first_time)
+    far_seen = draw(players, c, SCAN) < constants.far_seen * (1.0 - pressure(pitch, c, x, y, t))
     best, odds, total = -FAR, 0.0, 0.0
     receiver, found, value = NOBODY, Target(x, y, 0.0, 0.0), 0.0
     for r in range(len(players)):
@@ -223,7 +244,11 @@ def best_pass(pitch, look):
         target = to_feet(pitch, strike, r, t, gap)
         if players[r].style == FREE:
             target = into_space(pitch, strike, r, t_mates, gap, target)
+        if players[r].across and not far_seen:  # another area has to be seen before it can be played to
+            continue
         worth = target.worth * (1.0 + constants.transfer_worth) if players[r].across else target.worth
+        if r == pitch.ball.giver:
+            worth *= 1.0 - constants.back_cost
         weight = math.exp(constants.read_keenness * worth)
         total += weight
         doubt = 2.0 * math.sqrt(target.chance * (1.0 - target.chance))  # what is nearly sure is hardly misjudged
@@ -239,10 +264,10 @@ def kick(pitch, look, tx, ty):
     """The carrier plays the ball towards (tx, ty): sets it rolling with his errors of direction and weight."""
     players, ball, play, constants = pitch.players, pitch.ball, pitch.play, pitch.constants
     c = look.carrier
-    x, y, _, _ = where(players, c, look.t)
-    gx, gy = tx - x, ty - y
+    strike = strike_of(pitch, look)
+    x, y, gx, gy = strike.x, strike.y, tx - strike.x, ty - strike.y
     gap = math.sqrt(gx * gx + gy * gy)
-    error = direction_error(pitch, look, x, y) * draw_normal(players, c, DIRECTION)
+    error = strike.error * turn_error(constants, strike, gx, gy) * draw_normal(players, c, DIRECTION)
     error *= play.frame_x * play.frame_y
     cosine, sine = math.cos(error), math.sin(error)
     spread = constants.weight_error * (constants.first_time_weight if look.first_time else 1.0)
@@ -250,3 +275,5 @@ def kick(pitch, look, tx, ty):
     ball.launch_speed = launch_speed(gap, constants.ball_deceleration, ball.pace) * weight
     ball.dx, ball.dy = (gx * cosine - gy * sine) / gap, (gx * sine + gy * cosine) / gap
     ball.x, ball.y, ball.kicked_at, ball.deceleration = x, y, look.t, constants.ball_deceleration
+    for j in range(len(players)):
+        players[j].struck_x, players[j].struck_y, _, _ = where(players, j, look.t)

@@ -28,7 +28,9 @@ class Strike(NamedTuple):
     x: float  # m, from where
     y: float
     pace: float  # speed over the usual one of its length
-    error: float  # rad, the bearing error he allows for: a ball off its line may run nearer to an opponent
+    error: float = 0.0  # rad, of a pass that takes no turn
+    back_x: float = 0.0  # a unit vector back to where the ball came from, for one played first time (0, 0: a set ball)
+    back_y: float = 0.0
 
 
 class Flight(NamedTuple):
@@ -39,7 +41,7 @@ class Flight(NamedTuple):
     gx: float  # m, from there to where it is to go
     gy: float
     length: float  # m
-    error: float  # rad, as in `Strike`
+    error: float  # rad, the bearing error that is allowed for
     launch_speed: float  # m/s
     times: tuple[float, ...]  # s, when the ball is at each point of its lane
     doubts: tuple[float, ...]  # s, how sure a passer is of a race to each
@@ -139,9 +141,10 @@ def past_opponent(pitch, j, flight, read, chance):
 
 
 @njit(cache=True)
-def lane_chance(pitch, strike, tx, ty, floor):
+def lane_chance(pitch, strike, error, tx, ty, floor):
     """Judged chance (0-1) that a ground pass to (tx, ty) gets past every opponent of the picture.
 
+    error   rad, the bearing error that is allowed for: a ball off its line may run nearer to an opponent
     floor   the chance from which it is of use: what is found to lie below may be returned unfinished
     """
     players, constants = pitch.players, pitch.constants
@@ -151,8 +154,8 @@ def lane_chance(pitch, strike, tx, ty, floor):
         return 1.0
     speed = launch_speed(length, constants.ball_deceleration, strike.pace)
     times = lane_times(speed, constants.ball_deceleration, length)
-    doubts = lane_doubts(constants, strike.error, length)
-    flight = Flight(strike.x, strike.y, gx, gy, length, strike.error, speed, times, doubts)
+    doubts = lane_doubts(constants, error, length)
+    flight = Flight(strike.x, strike.y, gx, gy, length, error, speed, times, doubts)
     read = constants.anticipation * max(0.0, constants.read_share - constants.obvious_from)
     chance = 1.0
     for j in range(len(players)):

@@ -10,8 +10,11 @@ import math
 
 from sim.compiled import njit, square
 from sim.pitch.arrays import DEAD, FLOATER, HELD, WAIT
-from sim.pitch.moves import quick, where
+from sim.pitch.moves import clip, draw, quick, where
 from sim.pitch.numerics import FAR, ROUNDING_M, distance
+from sim.streams import stream_index
+
+SCAN = stream_index("scan")
 
 
 @njit(cache=True)
@@ -84,9 +87,60 @@ def nearest_opponent(pitch, i, x, y):
 
 @njit(cache=True)
 def room_at(pitch, i, x, y, t):
-    """Distance (m) from (x, y) to player i's nearest opponent at time t (takes a picture)."""
-    take_in(pitch.players, t, False)
-    return nearest_opponent(pitch, i, x, y)
+    """Distance (m) from (x, y) to player i's nearest opponent at time t (FAR if there is none); the picture stays as it is."""
+    players, mine, best = pitch.players, with_ball(pitch, i), FAR * FAR
+    for j in range(len(players)):
+        if j != i and with_ball(pitch, j) != mine and players[j].style != WAIT:
+            ox, oy, _, _ = where(players, j, t)
+            best = min(best, square(ox - x) + square(oy - y))
+    return math.sqrt(best)
+
+
+@njit(cache=True)
+def pressure(pitch, i, x, y, t):
+    """0-1: how closely player i is pressed at (x, y): 1 within a metre of an opponent, 0 beyond three."""
+    constants = pitch.constants
+    width = constants.pressed_within - constants.pressed_fully_within
+    return clip((constants.pressed_within - room_at(pitch, i, x, y, t)) / width, 0.0, 1.0)
+
+
+@njit(cache=True)
+def level(players, i):
+    """How hard the game is for player i: 1 for one half composed, 0 for one wholly so, 2 for one not at all."""
+    return 2.0 * (1.0 - players[i].composure)
+
+
+@njit(cache=True)
+def scan(pitch, i):
+    """Player i has the ball: which of his opponents he has overlooked hangs on these draws until he has played it."""
+    players = pitch.players
+    for j in range(len(players)):
+        if not with_ball(pitch, j):
+            players[j].overlooked = draw(players, j, SCAN)
+
+
+@njit(cache=True)
+def take_in_as(pitch, c, t, t_seen, blind):
+    """The picture that carrier c has of the others when he looks up at t: as of `t_seen`; an opponent whom he has not seen lately
+    he takes to stand where that one was when the ball was played to him.
+
+    He has had the time since then to look, less when he is pressed, and more once he has turned away with the ball.  Whoever is
+    right beside him he knows of.
+    """
+    players, ball, constants = pitch.players, pitch.ball, pitch.constants
+    take_in(players, t_seen, blind)
+    hard = level(players, c)
+    if hard <= 0.0:
+        return
+    x, y, _, _ = where(players, c, t)
+    looked = (t - ball.kicked_at) * (1.0 - constants.scan_pressed * pressure(pitch, c, x, y, t))
+    looked += constants.scan_turned * ball.turns
+    unseen = math.exp(-looked / (constants.scan_time * hard**constants.scan_level))
+    for j in range(len(players)):
+        if not with_ball(pitch, j) and players[j].overlooked < unseen:
+            if square(players[j].seen_x - x) + square(players[j].seen_y - y) > square(constants.scan_near):
+                players[j].seen_x, players[j].seen_y = players[j].struck_x, players[j].struck_y
+                players[j].seen_vx, players[j].seen_vy = 0.0, 0.0
 
 
 @njit(cache=True)

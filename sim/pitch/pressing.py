@@ -129,6 +129,30 @@ def in_time(pitch, situation, place, reach, keen):
 
 
 @njit(cache=True)
+def alone(pitch, situation):
+    """Whether nobody else of his side defends now."""
+    for j in range(len(pitch.players)):
+        if j != situation.player and can_defend(pitch, j, situation.ball_x, situation.ball_y):
+            return False
+    return True
+
+
+@njit(cache=True)
+def middle_of_lane(pitch, situation):
+    """(x, y) half way along the lane from the ball to that receiver which a lone presser can shut soonest."""
+    players, ball, i = pitch.players, pitch.ball, situation.player
+    best, px, py = FAR, situation.x, situation.y
+    for r in range(len(players)):
+        if with_ball(pitch, r) and players[r].may_receive and r != ball.holder and r != ball.meant_for:
+            rx, ry, _, _ = seen(players, r)
+            mx, my = into_zone(players, i, 0.5 * (situation.ball_x + rx), 0.5 * (situation.ball_y + ry), 0.0)
+            need = quick(players, i, situation.x, situation.y, situation.vx, situation.vy, mx, my, SMALL)
+            if need < best:
+                best, px, py = need, mx, my
+    return px, py
+
+
+@njit(cache=True)
 def press(pitch, situation):
     """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver, goal-side where
     a goal is attacked; jog when it would be in vain, unless told to attack the ball."""
@@ -141,5 +165,8 @@ def press(pitch, situation):
     px, py = into_zone(players, i, bx + off * ux, by + off * uy, 0.0)
     if beaten(pitch.play, situation.x, situation.y, bx, by) or in_time(pitch, situation, (px, py), off, keen):
         return Run(PRESS, NOBODY, True, px, py, FAR, players[i].press_effort)
+    if alone(pitch, situation):
+        cx, cy = middle_of_lane(pitch, situation)
+        return Run(PRESS, NOBODY, True, cx, cy, constants.run_cap * players[i].top_speed, constants.effort)
     cx, cy = into_zone(players, i, 0.5 * (px + situation.x), 0.5 * (py + situation.y), 0.0)
     return Run(PRESS, NOBODY, True, cx, cy, constants.jog, constants.effort)

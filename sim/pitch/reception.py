@@ -7,6 +7,7 @@ import math
 from sim.pitch import entries
 from sim.pitch.aiming import aim
 from sim.pitch.answering import tell
+from sim.pitch.arrays import NOBODY
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Charge
 from sim.pitch.carrier import first_look
@@ -48,6 +49,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     bout.touched(i)
     bout.note(EventKind.TOUCH, i, x=x, y=y)
     completed = ours and not served and not possession.charge.cause and passer >= 0 and passer != i
+    bout.ball.giver = passer if completed else NOBODY
     if served:
         bout.note(EventKind.POSSESSION, i)
         possession.controlled_in, possession.just_won = standing.area, False

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache, partial
+from functools import partial
 from types import SimpleNamespace
 from typing import NamedTuple
 
@@ -18,7 +18,7 @@ from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
 from sim.pitch.fatigue import FatigueState
 from sim.pitch.positions import into_zone
-from sim.pitch.skill import STEPS, bearing_error, first_touch_miss, press_effort
+from sim.pitch.skill import bearing_error, press_effort
 from sim.players import Profile
 from sim.rules.rule_state import RuleState
 from sim.streams import STREAMS, hash_id, key_of
@@ -48,12 +48,6 @@ def put_keys(players: np.ndarray, game: Game, seed: int, replicate: int, bout: i
             players["keys"][i, stream] = key_of(seed, replicate, bout, stream, word)
 
 
-@lru_cache(maxsize=4096)
-def sigma(*of: float) -> float:
-    """`sim.pitch.skill.bearing_error`, solved once for a player and not for every bout of his."""
-    return bearing_error(*of, np.zeros(STEPS))
-
-
 def abilities(
     game: Game,
     roster: Mapping[str, Profile],
@@ -80,24 +74,11 @@ def abilities(
 def put_abilities(one: np.void, who: Profile, constants: SimpleNamespace) -> None:
     """Write what a player can do, fresh."""
     tau = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)  # nobody starts harder than the total allows
-    miss = first_touch_miss(who.pass_success, who.first_touch)
-    error = sigma(
-        who.pass_success,
-        miss,
-        who.vmax_mps,
-        tau,
-        who.reaction_s + constants.read_time,
-        who.reaction_sd_s,
-        constants.weight_error,
-        constants.receiver_reach,
-        constants.miscontrol_stretch,
-        constants.stretch_free,
-    )
     one["top_speed"] = one["fresh_top_speed"] = who.vmax_mps
-    one["bearing_error"] = one["fresh_bearing_error"] = error
+    one["bearing_error"] = one["fresh_bearing_error"] = bearing_error(who.pass_success)
     one["reaction"] = one["fresh_reaction"] = who.reaction_s
     one["reaction_sd"], one["time_constant"], one["braking"] = who.reaction_sd_s, tau, who.brake_mps2
-    one["first_touch_miss"], one["composure"], one["duel"] = miss, who.composure, who.duel
+    one["first_touch_miss"], one["composure"], one["duel"] = who.first_touch, who.composure, who.duel
     one["press_effort"] = press_effort(who.pressing_speed_mps, who.vmax_mps, tau)
     fitness = who.critical_speed_mps / constants.usual_critical
     one["willingness"] = who.drive * fitness**constants.fitness_share

@@ -28,7 +28,7 @@ OFFERS = AROUND + 2  # and where he is, and his own in the shape
 @njit(cache=True)
 def lane_to(pitch, situation, x, y, floor):
     """Chance (0-1) that a usual pass from the ball to (x, y) gets there; see `sim.pitch.passing_lanes.lane_chance`."""
-    return lane_chance(pitch, Strike(situation.ball_x, situation.ball_y, USUAL_PACE, 0.0), x, y, floor)
+    return lane_chance(pitch, Strike(situation.ball_x, situation.ball_y, USUAL_PACE), 0.0, x, y, floor)
 
 
 @njit(cache=True)

@@ -23,24 +23,35 @@ def tackle(bout: Bout, t: float, i: int) -> None:
     """Player i tries to take the ball off the carrier."""
     bout.now = t
     c = bout.holder()
-    win = 1.0 / (1.0 + math.exp(-odds(bout.constants.tackle_win) - (bout.players.duel[i] - bout.players.duel[c])))
+    win = 1.0 / (1.0 + math.exp(-tackle_odds(bout, i, c)))
+    detail = "heavy touch" if bout.ball.heavy else ""
     u = draw(bout.records, i, TACKLE)
     x, y, _, _ = where(bout.records, c, t)
     if u < win:
-        bout.note(EventKind.TACKLE, i, c, cause="won", x=x, y=y)
+        bout.note(EventKind.TACKLE, i, c, cause="won", x=x, y=y, detail=detail)
         bout.possession.charge = Charge("tackle", c)
         bout.players.busy_until[c] = t + bout.constants.beaten_time
         bout.ball.x, bout.ball.y = x, y
         take_control(bout, t, i)
     elif u < win + (1.0 - win) * bout.constants.tackle_loose / (1.0 - bout.constants.tackle_win):
-        bout.note(EventKind.TACKLE, i, c, cause="loose", x=x, y=y)
+        bout.note(EventKind.TACKLE, i, c, cause="loose", x=x, y=y, detail=detail)
         poke_loose(bout, t, i, c, x, y)
     else:
-        bout.note(EventKind.TACKLE, i, c, cause="beaten", x=x, y=y)
+        bout.note(EventKind.TACKLE, i, c, cause="beaten", x=x, y=y, detail=detail)
         bout.players.busy_until[i] = t + bout.constants.beaten_time
         px, py, vx, vy = where(bout.records, i, t)
         entries.go(*bout.arrays, i, t, t, *beaten_run(bout, px, py, vx, vy), False)
         await_tackle(bout, t)
+
+
+def tackle_odds(bout: Bout, i: int, c: int) -> float:
+    """Logit of player i's chance to win the ball cleanly off the carrier c: their skill, a heavy touch, and whether c has a touch
+    to spare to shield it with."""
+    constants, ball = bout.constants, bout.ball
+    logit = odds(constants.tackle_win) + bout.players.duel[i] - bout.players.duel[c]
+    if ball.heavy:
+        return float(logit + constants.heavy_tackle)
+    return float(logit - constants.shield if entries.spare_touch(*bout.arrays, c) else logit)
 
 
 def beaten_run(bout: Bout, x: float, y: float, vx: float, vy: float) -> tuple[float, float, float, float]:

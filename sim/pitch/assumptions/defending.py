@@ -94,4 +94,5 @@ DEFENDING: tuple[Parameter, ...] = (
     held("keeper_support", 0.2, "1", 0.1, 0.4, "the same share while his own side has the ball"),
     held("keeper_support_least", 1.0, "m", 0.5, 3.0, "a keeper whose side has the ball stands at least this far out"),
     held("keeper_support_most", 8.0, "m", 5.0, 15.0, "and at most this far"),
+    held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
 )

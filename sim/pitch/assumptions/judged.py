@@ -10,12 +10,12 @@ JUDGED = (
     judgement(
         "receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"
     ),
-    judgement("intercept_reach", 0.7, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
+    judgement("intercept_reach", 0.83, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
     judgement(
         "read_time",
-        0.35,
+        0.10,
         "s",
-        0.15,
+        0.05,
         0.50,
         "time beyond his reaction until a receiver has read the line well enough to run for it",
     ),
@@ -23,7 +23,7 @@ JUDGED = (
     judgement("weight_error", 0.07, "1", 0.03, 0.12, "standard deviation of launch speed over the speed meant"),
     Parameter(
         "pace_spread",
-        0.28,
+        0.23,
         "1",
         0.03,
         0.0,
@@ -33,14 +33,14 @@ JUDGED = (
         " passes of 5 to 30 m: computed from StatsBomb open data, three matches)",
     ),
     judgement("first_time_error", 1.1, "1", 1.05, 1.5, "direction error of a first-time pass over that of a set ball"),
-    judgement("pressed_error", 0.2, "1", 0.1, 0.6, "added share of direction error with an opponent at one metre"),
+    judgement("pressed_error", 1.0, "1", 0.1, 2.0, "added share of direction error with an opponent at one metre"),
     judgement("stretch_error", 0.25, "1", 0.2, 0.8, "added share of error of a first-time pass from a full stretch"),
     judgement(
         "speed_error", 0.10, "1", 0.0, 0.2, "added share of error of a first-time pass of a ball arriving at 8 m/s"
     ),
     judgement("stale_look", 0.20, "s", 0.1, 0.4, "age of what a carrier on a set ball knows of the others"),
     judgement("stale_first_time", 0.40, "s", 0.2, 0.7, "age of what a first-time passer knows of opponents"),
-    judgement("lane_doubt", 0.166, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
+    judgement("lane_doubt", 0.12, "s", 0.08, 0.3, "logistic scale of the carrier's doubt about a race to a pass"),
     judgement("next_weight", 0.45, "1", 0.2, 0.7, "share of a pass's worth that hangs on the receiver's free time"),
     judgement("next_time", 0.60, "s", 0.3, 1.2, "free time at which that worth is two thirds full"),
     judgement(
@@ -57,29 +57,27 @@ JUDGED = (
     judgement("control_time", 0.7, "s", 0.4, 0.95, "mean time from reception until a controlled ball can be passed"),
     judgement("control_pressed", 0.8, "1", 0.2, 1.2, "how much longer that takes right beside an opponent"),
     judgement("control_time_sd", 0.20, "s", 0.1, 0.3, "its standard deviation"),
-    judgement("contact_time", 0.10, "s", 0.05, 0.15, "contact time of a first-time pass"),
+    judgement("contact_time", 0.32, "s", 0.05, 0.5, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
     judgement(
         "release_worth", 0.88, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
     ),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
-    judgement(
-        "miscontrol_pressed", 0.035, "1", 0.01, 0.08, "added chance of a miscontrol with an opponent at one metre"
-    ),
-    judgement("miscontrol_stretch", 0.20, "1", 0.05, 0.35, "added chance of a miscontrol at full stretch"),
+    judgement("miscontrol_pressed", 0.10, "1", 0.01, 0.2, "added chance of a miscontrol with an opponent at one metre"),
+    judgement("miscontrol_stretch", 0.30, "1", 0.05, 0.5, "added chance of a miscontrol at full stretch"),
     judgement("touch_chance", 0.75, "1", 0.4, 0.95, "chance that an opponent who reaches a pass touches it"),
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
     judgement("tackle_reach", 1.4, "m", 1.0, 2.0, "distance from which a presser may tackle"),
-    judgement("tackle_rate", 1.3, "1/s", 0.6, 2.0, "tackles tried a second within reach"),
-    judgement("tackle_win", 0.42, "1", 0.3, 0.6, "chance of a clean win per attempt between equals"),
+    judgement("tackle_rate", 1.0, "1/s", 0.6, 2.0, "tackles tried a second within reach"),
+    judgement("tackle_win", 0.34, "1", 0.3, 0.6, "chance of a clean win per attempt between equals"),
     judgement("tackle_loose", 0.22, "1", 0.1, 0.4, "chance that an attempt knocks the ball loose"),
     judgement("beaten_time", 0.7, "s", 0.4, 1.2, "seconds a beaten tackler needs to be back in play"),
     judgement("stand_off", 0.5, "m", 0.3, 1.2, "where a presser stops in front of the carrier"),
     judgement(
-        "cover_share", 0.30, "1", 0.2, 0.5, "where a covering defender stands: share of the lane from the receiver"
+        "cover_share", 0.35, "1", 0.2, 0.5, "where a covering defender stands: share of the lane from the receiver"
     ),
-    judgement("cover_most", 4.1, "m", 2.5, 6.0, "and at most this far from him"),
+    judgement("cover_most", 4.5, "m", 2.5, 6.0, "and at most this far from him"),
     judgement("press_slack", 0.5, "s", 0.2, 1.0, "a presser sprints if he would be at most this late"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
