@@ -49,7 +49,7 @@ class Profile:
     vmax_mps, tau_s           mono-exponential sprint
     brake_mps2                hardest braking
     reaction_s, reaction_sd_s whole-body reaction to a kick: lognormal mean and SD per event
-    pass_success              share of unpressed 10 m passes a standing receiver controls (0.50-0.995)
+    pass_success              share of unpressed passes that go through a gate 1.5 m wide, 10 m off (0.50-0.999)
     first_touch               chance of a miscontrol when nobody presses and the ball comes to feet (0-0.2)
     pressing_speed_mps        mean speed over 8 m from standing when pressing
     recovery_s                standing half-time of the hard-running reserve (20-180)

@@ -87,7 +87,7 @@ KINDS = (
          "mean whole-body reaction to a kick; from memory 0.18-0.25 s simple, 0.30-0.45 s choice, less when anticipated"),
     Kind("reaction_sd_s", "s", 0.01, 0.20, "lognormal",
          "how much one player's reaction varies from kick to kick"),
-    Kind("pass_success", "1", 0.30, 0.999, "misses",
+    Kind("pass_success", "1", 0.50, 0.999, "misses",
          "share of unpressed ground passes that go through a gate 1.5 m wide, 10 m off"),
     Kind("first_touch", "1", 0.0, 0.20, "lognormal",
          "chance of a miscontrol unpressed, ball to feet"),

@@ -165,7 +165,7 @@ def _mean(key: str) -> Callable[[Preset], str]:
 
 PassSuccess = _key_ability(
     "pass_success",
-    "Share of unpressed 10 m ground passes, nobody else within 10 m, that a standing receiver controls; not match "
+    "Share of ground passes, nobody near, that go through a gate 1.5 m wide, 10 m off (two cones test it); not match "
     "completion.",
     "share",
     lambda preset: preset.pass_success_words,

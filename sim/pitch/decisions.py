@@ -54,12 +54,12 @@ def spare_touch(pitch, c):
 
 
 @njit(cache=True)
-def turn_away(pitch, look, keeping):
+def turn_away(pitch, look):
     """Turn away from who presses him, or settle a heavy touch: a touch that brings time to look; worth the more the closer he is
     pressed."""
     players, ball, constants, c = pitch.players, pitch.ball, pitch.constants, look.carrier
     x, y, _, _ = where(players, c, look.t)
-    worth = keeping + constants.turn_worth + constants.turn_pressed * pressure(pitch, c, x, y, look.t)
+    worth = constants.turn_worth + constants.turn_pressed * pressure(pitch, c, x, y, look.t)
     worth += constants.turn_noise * draw_normal(players, c, HOLD)
     if ball.heavy:
         worth += constants.settle_worth
@@ -99,7 +99,7 @@ def decide(pitch, look):
     keeping = worth_of_keeping(pitch, look.carrier, look.t)
     best = better(move_on(pitch, look, keeping), stay(keeping))
     best = better(playing, best)
-    best = better(turn_away(pitch, look, keeping), best)
+    best = better(turn_away(pitch, look), best)
     return better(shooting, best)
 
 

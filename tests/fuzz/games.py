@@ -21,7 +21,7 @@ shares = st.sampled_from([0.0, 0.5, 1.0]) | st.floats(0.0, 1.0)
 key_measures = st.fixed_dictionaries(
     {},
     optional={
-        "pass_success": st.floats(0.5, 0.995),
+        "pass_success": st.floats(0.5, 0.999),
         "pressing_speed": st.floats(2.0, 3.2),
         "recovery": st.floats(20.0, 180.0),
     },

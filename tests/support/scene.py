@@ -20,9 +20,11 @@ from sim.game.model import Game
 from sim.motion import plan_stand
 from sim.pitch import arrays as col
 from sim.pitch import (
+    ball_races,
     border,
     carrier,
     covering,
+    decisions,
     entries,
     goalkeeping,
     moves,
@@ -31,17 +33,20 @@ from sim.pitch import (
     passing_lanes,
     perception,
     phases,
+    pressing,
     reaching,
     replanning,
     runs,
     setup,
     shooting,
     supporting,
+    tackling,
 )
 from sim.pitch.aiming import aim
 from sim.pitch.assignment import assign_start
 from sim.pitch.ball_state import BallState
 from sim.pitch.engine import begin, race
+from sim.pitch.options import TURN
 from sim.pitch.state import Bout
 from sim.players import Profile, typical_roster
 
@@ -223,9 +228,51 @@ class Scene:
         here = self.situation(i, ball)
         runs.set_off(self.pitch, here, goalkeeping.keep_goal(self.pitch, here))
 
-    def choose(self, c: int, t: float) -> int:
+    def choose(self, c: int, t: float, first_time: bool = False) -> int:
         """Whom the carrier plays it to."""
-        return passing.best_pass(self.pitch, look_of(c, t)).receiver
+        return passing.best_pass(self.pitch, look_of(c, t, first_time)).receiver
+
+    def worth(self, c: int, t: float) -> float:
+        """What the carrier's best pass is worth to him."""
+        return passing.best_pass(self.pitch, look_of(c, t)).worth
+
+    def decide(self, c: int, t: float) -> int:
+        """Which kind of option the carrier takes."""
+        return decisions.decide(self.pitch, look_of(c, t)).kind
+
+    def first_touch(self, c: int, t: float, arriving: float) -> float:
+        """Player c takes a ball that comes that fast (m/s): seconds until he can play it."""
+        return decisions.first_touch(self.pitch, c, t, arriving)[1]
+
+    def turn_away(self, c: int, t: float) -> None:
+        """The carrier turns away with the ball."""
+        entries.keep(*self.bout.arrays, c, t, TURN)
+
+    def tackle_odds(self, i: int, c: int) -> float:
+        """Logit of opponent i's chance to win the ball off the carrier."""
+        return tackling.tackle_odds(self.bout, i, c)
+
+    def direction_error(self, c: int, to: Place, first_time: bool = False) -> float:
+        """Standard deviation (rad) of the bearing of the carrier's pass to a place."""
+        strike = passing.strike_of(self.pitch, look_of(c, 0.0, first_time))
+        return strike.error * passing.turn_error(self.constants, strike, to[0] - strike.x, to[1] - strike.y)
+
+    def heavy_chance(self, c: int, arriving: float) -> float:
+        """That player c's first touch on a ball that comes that fast (m/s) is heavy."""
+        return ball_races.heavy_chance(self.pitch, c, 0.0, arriving)
+
+    def pressure(self, i: int) -> float:
+        """0-1: how closely player i is pressed."""
+        return perception.pressure(self.pitch, i, *self.where(i, 0.0)[:2], 0.0)
+
+    def look_round(self, c: int, t: float) -> Scene:
+        """The carrier looks up: the picture is his."""
+        perception.take_in_as(self.pitch, c, t, t, False)
+        return self
+
+    def press(self, i: int, ball: Place) -> runs.Run:
+        """What a presser decides."""
+        return pressing.press(self.pitch, self.look_around().situation(i, ball))
 
     def mean_to(self, c: int) -> float:
         """How hard the carrier means to play it, over the usual."""
@@ -246,7 +293,7 @@ class Scene:
 
     def lane_chance(self, ball: Place, to: Place, pace: float, sigma: float, floor: float = 0.0) -> float:
         """That a pass there comes past everybody."""
-        return passing_lanes.lane_chance(self.pitch, passing_lanes.Strike(*ball, pace, sigma), *to, floor)
+        return passing_lanes.lane_chance(self.pitch, passing_lanes.Strike(*ball, pace), sigma, *to, floor)
 
     def show(self, i: int, at: Place, velocity: Place = (0.0, 0.0)) -> Scene:
         """Player i is seen there in the picture that everybody decides by, moving so."""
@@ -351,6 +398,7 @@ def scene(
     else:
         assign_start(bout)
     found = Scene(bout)
+    found.players["overlooked"] = 1.0  # whoever has the ball has seen everybody
     if game is None:
         found.players["style"], found.players["may_receive"] = WAIT, 0.0
         found.stand()
@@ -377,9 +425,9 @@ def bare(players: int = 0, rectangles: Iterable[tuple[float, float, float, float
     return found.mark_out(ground, slack) if ground else found
 
 
-def look_of(c: int, t: float) -> passing.Look:
-    """The carrier looks up with a set ball at his feet."""
-    return passing.Look(c, t, False, 0.0, False, False)
+def look_of(c: int, t: float, first_time: bool = False) -> passing.Look:
+    """The carrier looks up with a set ball at his feet, or plays it first time."""
+    return passing.Look(c, t, first_time, 0.0, False, False)
 
 
 def uncompiled(function: Callable) -> Callable:

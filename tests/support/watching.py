@@ -8,13 +8,11 @@ from collections.abc import Callable
 import numpy as np
 
 from sim.game.loader import load_game
-from sim.pitch.ball_state import BallState
 from sim.pitch.contact import contact
 from sim.pitch.engine import HANDLERS, begin, race
-from sim.pitch.release import release
 from sim.pitch.state import Bout
 from sim.players import draw_roster
-from tests.support.scene import FAR, WAIT, Scene, look_of, scene
+from tests.support.scene import FAR, WAIT, Scene, scene
 
 
 def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bout:
@@ -32,63 +30,6 @@ def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bo
     bout.handlers = HANDLERS | {"contact": seen}
     bout.clock.run(bout.over)
     return bout
-
-
-class PassScene:
-    """Player 0 passes 10 m to player 1, who stands; the others wait far away.  Everything from the release to the first contact
-    is the engine's own: `release`, `roll`, the race, `contact`.  All passes are meant at the usual pace, or as in a bout
-    (`drawn`)."""
-
-    ARRIVES_S = 1.5  # controlled as the ball comes to him, not when he has run after it
-
-    def __init__(self, one: Scene):
-        self.scene, self.bout, self.drawn, self.began = one, one.bout, False, 0.0
-        self.decided: bool | None = None
-        self.bout.handlers = {"contact": self.contact, "line": self.over_the_line}
-
-    def contact(self, bout: Bout, t: float, i: int) -> None:
-        before = len(bout.events)
-        contact(bout, t, i)
-        received = any(event[2] == "receive" and event[3] == bout.ids[1] for event in bout.events[before:])
-        self.decided = received and t - self.began < self.ARRIVES_S
-        bout.spells.ball.renew()  # what would follow is no part of the scene
-        bout.spells.tackle.renew()
-
-    def over_the_line(self, bout: Bout, t: float) -> None:
-        self.decided = False
-
-    def one(self) -> bool:
-        """One pass: does the receiver control it?"""
-        here, bout = self.scene, self.bout
-        bout.now = self.began = t = bout.clock.env.now
-        bout.events.clear()
-        here.stand((0.0, 0.0), (10.0, 0.0), t=t).rest()
-        bout.become(BallState.HELD, 0)
-        self.decided = None
-        here.ball["pace"] = 1.0
-        if self.drawn:
-            here.mean_to(0)
-        release(bout, look_of(0, t), 1, (10.0, 0.0), 0.0)
-        while self.decided is None:
-            bout.clock.env.step()
-        return self.decided
-
-
-def pass_scene(population: str, pass_success: float, seed: int = 1) -> PassScene:
-    """The scene for players of a population who are alike, with this `pass_success`."""
-    game = load_game(
-        "tight-square",
-        [
-            "areas.square.length=150",
-            "areas.square.width=150",
-            "roles.outside.style=free",
-            f"teams.squad.pass_success={pass_success}",
-        ],
-        population,
-    )
-    one = scene(game, seed=seed)
-    one.players["style"][2:], one.players["may_receive"][2:] = WAIT, False
-    return PassScene(one)
 
 
 def on(rows: np.ndarray, times: np.ndarray) -> np.ndarray:

@@ -84,8 +84,8 @@ ON_BALL: tuple[Parameter, ...] = (
     held("turn_time", 0.3, "s", 0.1, 0.8, "time until the next look of who turns away or settles the ball"),
     held("turn_step", 1.0, "m", 0.3, 2.0, "how far he takes the ball with that touch"),
     held("turn_inset", 0.4, "m", 0.0, 0.8, "how far inside his zone he stays"),
-    held("turn_worth", 0.05, "1", -0.5, 0.5, "added worth of turning away over keeping the ball, nobody near"),
+    held("turn_worth", 0.75, "1", 0.0, 1.2, "worth of turning away with the ball, nobody near"),
     held("turn_pressed", 0.2, "1", 0.0, 1.0, "added worth of it with an opponent right beside him"),
-    held("turn_noise", 0.15, "1", 0.0, 0.5, "noise of judging it"),
+    held("turn_noise", 0.2, "1", 0.0, 0.5, "noise of judging it"),
     held("settle_worth", 0.3, "1", 0.0, 1.0, "added worth of a touch that settles a heavy one"),
 )

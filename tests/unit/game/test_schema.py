@@ -25,7 +25,7 @@ def test_every_key_is_described_and_no_other_is_allowed():
 
 @pytest.mark.parametrize("table", ["TeamSpec", "PlayerSpec"])
 @pytest.mark.parametrize(
-    ("key", "low", "high"), [("pass_success", 0.5, 0.995), ("pressing_speed", 2, 5.5), ("recovery", 20, 180)]
+    ("key", "low", "high"), [("pass_success", 0.5, 0.999), ("pressing_speed", 2, 5.5), ("recovery", 20, 180)]
 )
 def test_headline_values_have_meaning_unit_range_and_what_is_typical(table, key, low, high):
     # Legal ranges: the definition of the three headline parameters in the model notes, section 8.
@@ -38,7 +38,7 @@ def test_headline_values_have_meaning_unit_range_and_what_is_typical(table, key,
 
 
 @pytest.mark.parametrize(("key", "legal", "beyond"), [
-    ("pass_success", 0.5, 0.4999), ("pass_success", 0.995, 0.9951), ("pressing_speed", 2.0, 1.99), ("recovery", 20, 19.9),
+    ("pass_success", 0.5, 0.4999), ("pass_success", 0.999, 0.9991), ("pressing_speed", 2.0, 1.99), ("recovery", 20, 19.9),
     ("recovery", 180, 180.1),
 ])  # fmt: skip
 def test_ranges_hold_on_loading_with_both_ends_legal(key, legal, beyond):

@@ -19,6 +19,13 @@ def two_receivers(near: float, far: float, behind: float = 50.0, **constants: fl
     return one.opponent(at=(-far - behind, 0.0))
 
 
+def wild(near: float, far: float, **constants: float) -> Scene:
+    """The same for a carrier whose passes may well fail, the more the longer they are."""
+    one = two_receivers(near, far, pace_spread=0.0, **constants)
+    one.players["bearing_error"][0] = 0.08
+    return one
+
+
 def chosen(one: Scene) -> list[int]:
     return [one.choose(0, 1.0) for _ in range(DRAWS)]
 
@@ -29,15 +36,15 @@ def test_of_two_passes_that_are_all_but_sure_neither_is_misjudged():
 
 
 def test_of_two_passes_that_may_fail_the_worse_is_sometimes_taken_for_the_better():
-    found = chosen(two_receivers(9.0, 12.0, pace_spread=0.0))
+    found = chosen(wild(9.0, 12.0))
     assert DRAWS / 10 < found.count(2) < found.count(1)
-    assert set(chosen(two_receivers(9.0, 12.0, pace_spread=0.0, choice_noise=0.0))) == {1}
+    assert set(chosen(wild(9.0, 12.0, choice_noise=0.0))) == {1}
 
 
 def test_the_more_composed_a_player_the_less_he_misjudges():
     worse = []
     for composure in (0.2, 0.6, 1.0):
-        one = two_receivers(9.0, 12.0, pace_spread=0.0)
+        one = wild(9.0, 12.0)
         one.players["composure"][0] = composure
         worse.append(chosen(one).count(2))
     assert worse[0] > worse[1] > worse[2] == 0
@@ -51,10 +58,9 @@ def test_how_hard_a_pass_is_meant_is_drawn_as_wide_as_passes_of_matches_are():
     assert one.constants["pace_least"] <= min(paces) and max(paces) <= one.constants["pace_most"]
     assert logs.mean() == pytest.approx(0.0, abs=4.0 * spread / math.sqrt(4 * DRAWS))
     assert logs.std() == pytest.approx(spread, rel=0.12)
-    # M35, ground passes of three matches: half of what lies between the 10 % and the 90 % point, over 1.2816.
-    bands = ((6.0, 13.7), (8.0, 17.0), (9.9, 18.8), (10.9, 19.8))
-    published = [math.log(high / low) / (2.0 * 1.2816) for low, high in bands]
-    assert min(published) < spread < max(published)
+    # P21, 52 tracked passes of two matches of open optical tracking: 0.23 (0.18 to 0.28 by the size of the sample).  Event
+    # times of three matches (M35) give 0.23 to 0.32: they hold the observer's delay as well.
+    assert 0.18 < spread < 0.28
 
 
 @pytest.mark.parametrize("pace", [0.7, 1.3])

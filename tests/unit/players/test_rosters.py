@@ -135,15 +135,16 @@ def test_other_traits_are_unrelated():
 
 
 def test_values_outside_the_legal_range_are_drawn_again_not_pushed_to_the_edge():
-    # At 0.994 a third of the draws is illegal.  Left over is the lognormal of misses (mean 0.006, spread in proportion)
-    # cut off at 0.005, and no heap at the edge.
-    values = sample(game_of({"pass_success": 0.994}, count=500), "pass_success", 1)[0]
-    sigma = math.sqrt(math.log(1 + (0.008 / 0.020) ** 2))
-    misses = stats.lognorm(sigma, scale=0.006 * math.exp(-(sigma**2) / 2))
-    beyond = misses.sf(0.005)
+    # At 0.9987 a third of the draws is illegal.  Left over is the lognormal of misses (mean 0.0013, spread in proportion)
+    # cut off at 0.001, and no heap at the edge.
+    values = sample(game_of({"pass_success": 0.9987}, count=500), "pass_success", 1)[0]
+    preset = POPULATIONS["elite men"].traits["pass_success"]
+    sigma = math.sqrt(math.log(1 + (preset.spread / (1.0 - preset.mean)) ** 2))
+    misses = stats.lognorm(sigma, scale=0.0013 * math.exp(-(sigma**2) / 2))
+    beyond = misses.sf(0.001)
     assert 0.5 < beyond < 0.7
-    assert stats.kstest(1 - values, lambda miss: 1 - misses.sf(np.maximum(miss, 0.005)) / beyond).pvalue > 0.001
-    assert values.max() < 0.995
+    assert stats.kstest(1 - values, lambda miss: 1 - misses.sf(np.maximum(miss, 0.001)) / beyond).pvalue > 0.001
+    assert values.max() < 0.999
 
 
 @pytest.mark.parametrize("trait", ["duel", "recovery_s", "pass_success"])
