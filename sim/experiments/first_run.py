@@ -46,6 +46,7 @@ SECOND: tuple[Asked, ...] = (
     (moves.where, (PLAYERS, WHOLE, NUMBER)),
     (moves.draw, (PLAYERS, WHOLE, WHOLE)),
     (entries.ball_point, (MATCH, NUMBER)),
+    (entries.ball_stops, (MATCH,)),
     (entries.on_ground, (MATCH, NUMBER, NUMBER, NUMBER)),
     (entries.ahead_of_goal, (MATCH, NUMBER, NUMBER)),
     (entries.edge_point, (*BOUT, WHOLE, NUMBER)),

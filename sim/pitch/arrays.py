@@ -131,7 +131,9 @@ BALL = np.dtype(
         ("dy", FLOAT),
         ("launch_speed", FLOAT),  # m/s
         ("kicked_at", FLOAT),
-        ("deceleration", FLOAT),  # m/s2
+        ("slide", FLOAT),  # m/s2 lost while it slides
+        ("slides_for", FLOAT),  # s, from the kick on
+        ("roll", FLOAT),  # m/s2 lost after that
         ("holder", WHOLE),
         ("touches", WHOLE),  # of the holder
         ("received_at", FLOAT),
@@ -143,7 +145,7 @@ BALL = np.dtype(
         ("meant_for", WHOLE),
         ("target_x", FLOAT),  # where the pass is meant to meet the receiver
         ("target_y", FLOAT),
-        ("arrives_at", FLOAT),
+        ("arrives_at", FLOAT),  # when it is there, or lies still before
         ("obviousness", FLOAT),  # 0-1, odds of that pass in a watcher's eyes
     ]
 )

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from sim.ball import mean_pass_speed, roll_time
+from sim.ball import mean_pass_speed
 from sim.compiled import njit, square
 from sim.motion import reach_time
 from sim.pitch.arrays import EDGE, NOBODY, RACE, WAIT
@@ -19,7 +19,7 @@ from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, record, whe
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.perception import pressure, with_ball
-from sim.pitch.reaching import ball_point, body_in_the_way, first_reach, meets, passes_closest
+from sim.pitch.reaching import ball_gets, ball_point, ball_stops, body_in_the_way, first_reach, meets, passes_closest
 from sim.streams import stream_index
 
 REACTION = stream_index("reaction")
@@ -236,8 +236,8 @@ def pursue(pitch, now, struck, barred):
     Returns (first to touch or -1, when, when the ball crosses the line or FAR).
     """
     players, ball = pitch.players, pitch.ball
-    stops = ball.kicked_at + ball.launch_speed / ball.deceleration
-    leaves = ball.kicked_at + roll_time(ball.launch_speed, ball.deceleration, leaving_distance(ball, pitch.play))
+    stops = ball_stops(ball)
+    leaves = ball_gets(ball, leaving_distance(ball, pitch.play))
     race = Race(now, min(leaves, stops + pitch.constants.still_wait), barred)
     meant = ball.meant_for
     if struck and may_touch(race, meant):

@@ -147,6 +147,12 @@ def ball_point(match, t):
 
 
 @njit(cache=True)
+def ball_stops(match):
+    """`sim.pitch.reaching.ball_stops`."""
+    return reaching.ball_stops(match[0].ball)
+
+
+@njit(cache=True)
 def on_ground(match, x, y, slack):
     """`sim.pitch.border.on_ground`."""
     return border.on_ground(match[0].play, x, y, slack)

@@ -50,7 +50,7 @@ def stops_between(bout: Bout) -> float:
     crossing = watched_crossing(bout)
     if crossing is None:
         return NEVER
-    stops = float(bout.ball.kicked_at + bout.ball.launch_speed / bout.ball.deceleration)
+    stops: float = entries.ball_stops(bout.match)
     x, y, _ = entries.ball_point(bout.match, stops)
     return stops if area_at(bout, crossing, x, y) is None else NEVER
 
@@ -66,13 +66,8 @@ def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> Non
     bout.ball.dx, bout.ball.dy = dx * cosine - dy * sine, dx * sine + dy * cosine
     bout.become(BallState.ROLLING)
     bout.ball.meant_for = NOBODY
-    bout.ball.x, bout.ball.y, bout.ball.launch_speed, bout.ball.kicked_at, bout.ball.deceleration = (
-        x,
-        y,
-        speed,
-        t,
-        constants.ball_deceleration,
-    )
+    bout.ball.x, bout.ball.y, bout.ball.kicked_at = x, y, t
+    bout.roll_only(speed, constants.ball_roll)
     bout.ball.target_x, bout.ball.target_y = (
         x + constants.loose_seen * bout.ball.dx,
         y + constants.loose_seen * bout.ball.dy,

@@ -11,13 +11,13 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from sim.ball import launch_speed, mean_pass_speed
+from sim.ball import launch_speed, mean_pass_speed, stops_after, struck, time_to
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, FREE, GOAL, KEEP, NOBODY, WAIT
 from sim.pitch.border import NEVER, on_ground, room_to_the_line, to_the_line
 from sim.pitch.moves import clip, draw, draw_normal, quick, where
 from sim.pitch.numerics import FAR, ROOT_2, SMALL
-from sim.pitch.passing_lanes import Strike, lane_chance
+from sim.pitch.passing_lanes import Strike, lane_chance, surface_of
 from sim.pitch.perception import level, nearest_opponent_place, pressure, sooner, take_in_as, with_ball
 from sim.pitch.positions import into_zone
 from sim.streams import stream_index
@@ -261,7 +261,7 @@ def best_pass(pitch, look):
 
 @njit(cache=True)
 def kick(pitch, look, tx, ty):
-    """The carrier plays the ball towards (tx, ty): sets it rolling with his errors of direction and weight."""
+    """The carrier plays the ball towards (tx, ty): sets it going with his errors of direction and weight."""
     players, ball, play, constants = pitch.players, pitch.ball, pitch.play, pitch.constants
     c = look.carrier
     strike = strike_of(pitch, look)
@@ -272,8 +272,11 @@ def kick(pitch, look, tx, ty):
     cosine, sine = math.cos(error), math.sin(error)
     spread = constants.weight_error * (constants.first_time_weight if look.first_time else 1.0)
     weight = clip(1.0 + spread * draw_normal(players, c, WEIGHT), constants.weight_least, constants.weight_most)
-    ball.launch_speed = launch_speed(gap, constants.ball_deceleration, ball.pace) * weight
+    surface = surface_of(constants)
+    launch = struck(launch_speed(gap, ball.pace, surface) * weight, surface)
+    ball.launch_speed, ball.slide, ball.slides_for, ball.roll = launch
     ball.dx, ball.dy = (gx * cosine - gy * sine) / gap, (gx * sine + gy * cosine) / gap
-    ball.x, ball.y, ball.kicked_at, ball.deceleration = x, y, look.t, constants.ball_deceleration
+    ball.x, ball.y, ball.kicked_at = x, y, look.t
+    ball.arrives_at = look.t + min(time_to(launch, gap), stops_after(launch))
     for j in range(len(players)):
         players[j].struck_x, players[j].struck_y, _, _ = where(players, j, look.t)

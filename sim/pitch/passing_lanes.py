@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from sim.ball import launch_speed, roll_time
+from sim.ball import Launch, Surface, launch_speed, struck, time_to, travelled
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, WAIT
 from sim.pitch.moves import clip, quick, quickest
@@ -42,21 +42,27 @@ class Flight(NamedTuple):
     gy: float
     length: float  # m
     error: float  # rad, the bearing error that is allowed for
-    launch_speed: float  # m/s
+    launch: Launch
     times: tuple[float, ...]  # s, when the ball is at each point of its lane
     doubts: tuple[float, ...]  # s, how sure a passer is of a race to each
 
 
 @njit(cache=True)
-def lane_times(speed, deceleration, length):
-    """When a pass launched at `speed` is at each point of a lane of that length (s)."""
+def surface_of(constants):
+    """How the ground slows a struck ball."""
+    return Surface(constants.ball_slide, constants.ball_roll, constants.ball_changeover)
+
+
+@njit(cache=True)
+def lane_times(launch, length):
+    """When a pass is at each point of a lane of that length (s after its launch)."""
     step = length / LANE_POINTS
     return (
-        roll_time(speed, deceleration, step),
-        roll_time(speed, deceleration, 2.0 * step),
-        roll_time(speed, deceleration, 3.0 * step),
-        roll_time(speed, deceleration, 4.0 * step),
-        roll_time(speed, deceleration, length),
+        time_to(launch, step),
+        time_to(launch, 2.0 * step),
+        time_to(launch, 3.0 * step),
+        time_to(launch, 4.0 * step),
+        time_to(launch, length),
     )
 
 
@@ -83,7 +89,7 @@ def past_body(pitch, j, flight, along, ex, ey):
     """
     constants = pitch.constants
     _, _, vx, vy = seen(pitch.players, j)
-    t = along / flight.launch_speed
+    t = time_to(flight.launch, along)
     apart = abs((ey - vy * t) * (flight.gx / flight.length) - (ex - vx * t) * (flight.gy / flight.length))
     moved = constants.lane_doubt * constants.step_speed * min(1.0, along)
     wide = math.sqrt(square(flight.error * along) + square(moved)) * ROOT_2
@@ -132,8 +138,9 @@ def past_opponent(pitch, j, flight, read, chance):
     if off > square(player.top_speed * length / constants.lane_speed + constants.lane_margin):
         return chance
     behind = player.reaction - read
-    if 0.0 < near < 1.0 and near * length < flight.launch_speed * behind and off < square(constants.body_near):
-        chance *= past_body(pitch, j, flight, near * length, ex, ey)
+    along = near * length
+    if 0.0 < near < 1.0 and off < square(constants.body_near) and along < travelled(flight.launch, behind)[0]:
+        chance *= past_body(pitch, j, flight, along, ex, ey)
     late = doubts_late(pitch, j, flight, behind)
     if late >= FAR:
         return chance
@@ -152,10 +159,11 @@ def lane_chance(pitch, strike, error, tx, ty, floor):
     length = math.sqrt(gx * gx + gy * gy)
     if length < constants.lane_least:
         return 1.0
-    speed = launch_speed(length, constants.ball_deceleration, strike.pace)
-    times = lane_times(speed, constants.ball_deceleration, length)
+    surface = surface_of(constants)
+    launch = struck(launch_speed(length, strike.pace, surface), surface)
+    times = lane_times(launch, length)
     doubts = lane_doubts(constants, error, length)
-    flight = Flight(strike.x, strike.y, gx, gy, length, error, speed, times, doubts)
+    flight = Flight(strike.x, strike.y, gx, gy, length, error, launch, times, doubts)
     read = constants.anticipation * max(0.0, constants.read_share - constants.obvious_from)
     chance = 1.0
     for j in range(len(players)):

@@ -167,7 +167,8 @@ def carried_over(bout: Bout, i: int) -> None:
         tell_arrival(bout, i, None)
     still = in_play_at(bout, i, x, y)
     if bout.carrier.in_play and not still:
-        bout.ball.x, bout.ball.y, bout.ball.launch_speed = *nearest_in_play(bout, x, y), 0.0
+        bout.ball.x, bout.ball.y = nearest_in_play(bout, x, y)
+        bout.roll_only(0.0, bout.constants.ball_roll)
         bout.touched(i)
         bout.possession.charge = Charge("", i)
         ball_out(bout, bout.now)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sim.ball import roll_time, rolled
+from sim.ball import Launch, stops_after, time_to, travelled
 from sim.compiled import njit, square
 from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
 from sim.pitch.arrays import FREE
@@ -25,9 +25,27 @@ HALVINGS = 12
 
 
 @njit(cache=True)
+def launch_of(ball):
+    """How the rolling ball was set going."""
+    return Launch(ball.launch_speed, ball.slide, ball.slides_for, ball.roll)
+
+
+@njit(cache=True)
+def ball_stops(ball):
+    """Watch time at which the rolling ball comes to rest."""
+    return ball.kicked_at + stops_after(launch_of(ball))
+
+
+@njit(cache=True)
+def ball_gets(ball, distance):
+    """Watch time at which the rolling ball is `distance` metres from where it was kicked (FAR or more: it stops short)."""
+    return ball.kicked_at + time_to(launch_of(ball), distance)
+
+
+@njit(cache=True)
 def ball_point(ball, t):
     """(x, y, speed) of the rolling ball at watch time t."""
-    far, speed = rolled(ball.launch_speed, ball.deceleration, max(0.0, t - ball.kicked_at))
+    far, speed = travelled(launch_of(ball), max(0.0, t - ball.kicked_at))
     return ball.x + far * ball.dx, ball.y + far * ball.dy, speed
 
 
@@ -133,15 +151,17 @@ def body_in_the_way(pitch, j, start, end, radius):
     """Earliest time in [start, end] at which the ball passes within `radius` of player j's own path (FAR if never)."""
     players, ball = pitch.players, pitch.ball
     t = start
+    bx, by, _ = ball_point(ball, t)
     while t < end:
         x, y, vx, vy = where(players, j, t)
-        bx, by, speed = ball_point(ball, t)
-        rx, ry, ux, uy = bx - x, by - y, speed * ball.dx - vx, speed * ball.dy - vy
+        nx, ny, _ = ball_point(ball, t + BODY_STEP)
+        rx, ry, ux, uy = bx - x, by - y, (nx - bx) / BODY_STEP - vx, (ny - by) / BODY_STEP - vy
         s = min(
             max(-(rx * ux + ry * uy) / (ux * ux + uy * uy + SMALL), 0.0), min(BODY_STEP, end - t)
         )  # closest in this step
         if square(rx + s * ux) + square(ry + s * uy) <= radius * radius:
             return t + s
+        bx, by = nx, ny
         t += BODY_STEP
     return FAR
 
@@ -152,7 +172,7 @@ def passes_closest(pitch, j, start, end):
     players, ball = pitch.players, pitch.ball
     x, y, _, _ = where(players, j, start)
     along = (x - ball.x) * ball.dx + (y - ball.y) * ball.dy
-    return min(max(ball.kicked_at + roll_time(ball.launch_speed, ball.deceleration, along), start), end)
+    return min(max(ball_gets(ball, along), start), end)
 
 
 @njit(cache=True)

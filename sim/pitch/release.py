@@ -46,7 +46,6 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     bout.become(BallState.ROLLING)
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness
-    bout.ball.arrives_at = t + math.hypot(tx - x, ty - y) / max(bout.ball.launch_speed, 1.0)
     bout.trace_ball()
     bout.players.busy_until[i] = t + bout.constants.follow_through
     if across:
@@ -77,12 +76,8 @@ def strike(bout: Bout, look: Look) -> None:
     bout.ball.passer = bout.ball.meant_for = NOBODY
     gap = math.hypot(ex - x, ey - y) + SMALL
     bout.ball.x, bout.ball.y, bout.ball.kicked_at = x, y, t
-    bout.ball.dx, bout.ball.dy, bout.ball.launch_speed, bout.ball.deceleration = (
-        (ex - x) / gap,
-        (ey - y) / gap,
-        gap / max(when - t, SHORTEST_S),
-        HARDLY_SLOWS,
-    )
+    bout.ball.dx, bout.ball.dy = (ex - x) / gap, (ey - y) / gap
+    bout.roll_only(gap / max(when - t, SHORTEST_S), HARDLY_SLOWS)
     bout.ball.target_x, bout.ball.target_y, bout.ball.arrives_at, bout.ball.obviousness = ex, ey, when, 0.0
     bout.trace_ball()
     bout.touched(i)

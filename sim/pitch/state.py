@@ -13,6 +13,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
+from sim.ball import Launch
 from sim.game.model import Game
 from sim.pitch import arrays as col
 from sim.pitch import entries, setup
@@ -158,16 +159,20 @@ class Bout:
         style, _ = self.standing.job_of(i)
         self.note(EventKind.JOB, i, side=self.standing.side_of(i), cause=self.standing.role[i], detail=style)
 
+    def roll_only(self, speed: float, slowing: float) -> None:
+        """The ball is set going without sliding: how fast (m/s), and what it loses (m/s2)."""
+        self.ball.launch_speed, self.ball.roll = speed, slowing
+        self.ball.slide = self.ball.slides_for = 0.0
+
     def trace_ball(self) -> None:
         """Write down where the ball is from now on, or how it moves."""
         t = self.now
         if self.ball_state is BallState.HELD:
             self.trace.append(Mark(t, float(self.held_by), 1.0))
         elif self.ball_state is BallState.ROLLING:
-            vx, vy = float(self.ball.launch_speed * self.ball.dx), float(self.ball.launch_speed * self.ball.dy)
-            self.trace.append(
-                Mark(t, NOBODY, 1.0, float(self.ball.x), float(self.ball.y), vx, vy, float(self.ball.deceleration))
-            )
+            ball = self.ball
+            launch = Launch(ball.launch_speed, ball.slide, ball.slides_for, ball.roll)
+            self.trace.append(Mark(t, NOBODY, 1.0, ball.x, ball.y, ball.dx, ball.dy, launch))
         else:
             self.trace.append(Mark(t, NOBODY, 0.0, *self.restart.spot))
 

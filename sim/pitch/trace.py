@@ -1,7 +1,8 @@
 """The path of the ball: written down whenever somebody or something sets it going or stops it.
 
-Marks are kept while a bout is played and made into rows of `sim.pitch.log.BALL_FIELDS` at its end.  A rolling ball loses speed
-at a constant rate and then lies still, so its rows obey the law of the players' rows with rate 0 (`sim.motion`).
+Marks are kept while a bout is played and made into rows of `sim.pitch.log.BALL_FIELDS` at its end.  A ball that slides, then
+rolls and then lies still loses speed at a constant rate in each phase, so every phase is a row that obeys the law of the
+players' rows with rate 0 (`sim.trajectory`).
 """
 
 from __future__ import annotations
@@ -12,23 +13,28 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.ball import Launch
 from sim.pitch.log import BALL_FIELDS
+from sim.trajectory import state_after
 
 NAN = math.nan
 NOBODY = -1.0
 
 
+LYING = Launch(0.0, 0.0, 0.0, 0.0)
+
+
 class Mark(NamedTuple):
-    """From `t` (s) on: with player `holder`, or (-1) from (`x`, `y`) m with velocity (`vx`, `vy`) m/s, losing `slowing` m/s2."""
+    """From `t` (s) on: with player `holder`, or (-1) from (`x`, `y`) m along the unit vector (`dx`, `dy`) as launched."""
 
     t: float
     holder: float
     in_play: float
     x: float = NAN
     y: float = NAN
-    vx: float = 0.0
-    vy: float = 0.0
-    slowing: float = 0.0
+    dx: float = 0.0
+    dy: float = 0.0
+    launch: Launch = LYING
 
 
 def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
@@ -51,16 +57,17 @@ def held(mark: Mark, t1: float) -> list[tuple[float, ...]]:
 
 
 def free(mark: Mark, t1: float) -> list[tuple[float, ...]]:
-    """Rolling, and then still."""
-    speed = math.hypot(mark.vx, mark.vy)
-    rolls = 0.0 if speed == 0.0 else math.inf if mark.slowing == 0.0 else speed / mark.slowing
-    still = min(t1, mark.t + rolls)
-    ax, ay = (-mark.slowing * mark.vx / speed, -mark.slowing * mark.vy / speed) if speed else (0.0, 0.0)
+    """Sliding, rolling, and then still: one row for each that lasts."""
     found: list[tuple[float, ...]] = []
-    if still > mark.t:
-        found.append((NOBODY, mark.t, still, mark.x, mark.y, mark.vx, mark.vy, ax, ay, 0.0, mark.in_play))
-    if t1 > still:
-        s = still - mark.t
-        x, y = mark.x + mark.vx * s + 0.5 * ax * s * s, mark.y + mark.vy * s + 0.5 * ay * s * s
-        found.append((NOBODY, still, t1, x, y, 0.0, 0.0, 0.0, 0.0, 0.0, mark.in_play))
+    t, x, y, speed = mark.t, mark.x, mark.y, mark.launch.speed
+    for slowing, lasts in ((mark.launch.slide, mark.launch.slides_for), (mark.launch.roll, math.inf)):
+        stops = speed / slowing if slowing else math.inf
+        until = min(t1, t + min(lasts, stops))
+        if speed > 0.0 and until > t:
+            law = (x, y, speed * mark.dx, speed * mark.dy, -slowing * mark.dx, -slowing * mark.dy, 0.0)
+            found.append((NOBODY, t, until, *law, mark.in_play))
+            x, y, _, _ = state_after(law, until - t)
+            t, speed = until, speed - slowing * (until - t)
+    if t1 > t:
+        found.append((NOBODY, t, t1, x, y, 0.0, 0.0, 0.0, 0.0, 0.0, mark.in_play))
     return found

@@ -9,7 +9,9 @@ from sim.pitch.assumptions import ENGINE
 from sim.populations import KINDS
 
 PLAY: Mapping[str, str] = {
-    "ball_deceleration": "how fast the ground slows the ball",
+    "ball_roll": "how fast the ground slows the ball",
+    "ball_slide": "how fast a pass slows at first",
+    "ball_changeover": "how long a pass slides before it rolls",
     "receiver_reach": "how far a receiver can stretch for a pass",
     "intercept_reach": "how far a defender can stretch to cut out a pass",
     "read_time": "how long a receiver takes to read a pass",

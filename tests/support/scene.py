@@ -15,6 +15,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
+from sim.ball import Launch, launch_speed, struck
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.motion import plan_stand
@@ -127,13 +128,28 @@ class Scene:
         return self
 
     def rolling(self, at: Place, angle: float, speed: float, deceleration: float | None = None) -> Scene:
-        """The ball was kicked at time 0: from where, which way (rad from the x axis) and how hard (m/s)."""
+        """The ball was kicked at time 0: from where, which way (rad from the x axis) and how hard (m/s); with a deceleration
+        (m/s2), it only rolls."""
         self.bout.ball_state, self.bout.held_by = BallState.ROLLING, NOBODY
-        slower = self.constants["ball_deceleration"] if deceleration is None else deceleration
+        launch = self.struck(speed) if deceleration is None else Launch(speed, 0.0, 0.0, deceleration)
         put = {"state": ROLLING, "x": at[0], "y": at[1], "dx": math.cos(angle), "dy": math.sin(angle), "kicked_at": 0.0}
-        for name, value in (put | {"launch_speed": speed, "deceleration": slower}).items():
+        put |= dict(zip(("launch_speed", "slide", "slides_for", "roll"), launch, strict=True))
+        for name, value in put.items():
             self.ball[name] = value
         return self
+
+    def struck(self, speed: float) -> Launch:
+        """A ball kicked at that speed on the ground of this scene."""
+        return struck(speed, passing_lanes.surface_of(self.pitch.constants))
+
+    def launch_speed(self, distance: float, pace: float) -> float:
+        """How hard a pass of that length and pace is meant (m/s)."""
+        return launch_speed(distance, pace, passing_lanes.surface_of(self.pitch.constants))
+
+    @property
+    def launch(self) -> Launch:
+        """How the rolling ball was set going."""
+        return reaching.launch_of(self.ball)
 
     def rest(self) -> None:
         """Nobody is tired any more."""

@@ -6,7 +6,17 @@ from sim.parameters import Parameter
 from sim.pitch.assumptions.rows import held, judgement
 
 JUDGED = (
-    judgement("ball_deceleration", 1.5, "m/s2", 0.6, 2.5, "rolling and sliding loss of a struck ground pass"),
+    Parameter(
+        "ball_roll",
+        1.3,
+        "m/s2",
+        0.2,
+        0.8,
+        1.8,
+        "open data",
+        "speed lost by a rolling ball (1.45, 1.1-1.8, of passes at 4-6 m/s: computed from open optical tracking of two matches;"
+        " the turf test allows 0.59-1.47)",
+    ),
     judgement(
         "receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"
     ),
@@ -287,5 +297,27 @@ JUDGED = (
         8.0,
         "how far opponents keep off whoever gets the ball at a start or restart, where the area has the room (a first pass needs"
         " about a second; in it an opponent covers two metres from standing, and he tackles from 1.4 m)",
+    ),
+    Parameter(
+        "ball_slide",
+        6.5,
+        "m/s2",
+        0.75,
+        5.0,
+        9.0,
+        "open data",
+        "speed lost by a struck ball while it slides (7, 6-9, of passes above 8 m/s, about 6.5 in either match: computed from open"
+        " optical tracking of two matches)",
+    ),
+    Parameter(
+        "ball_changeover",
+        0.58,
+        "1",
+        0.04,
+        0.45,
+        0.72,
+        "open data",
+        "share of its launch speed at which a struck ball no longer slides but rolls (0.5-0.6 of tracked passes; 5/7 of a uniform"
+        " sphere struck without spin, less with backspin); the value brings passes of 10-20 m in at the speeds tracked",
     ),
 )

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from sim.ball import mean_pass_speed
+from sim.ball import NEVER, mean_pass_speed, stops_after, time_to
 from tests.support.scene import Scene, scene
 
 DRAWS = 400
@@ -68,9 +68,17 @@ def test_a_pass_is_struck_as_hard_as_it_was_meant(pace: float):
     one = two_receivers(9.0, 10.0, weight_error=0.0)
     one.ball["pace"] = pace
     one.kick(0, 1.0, to=(9.0, 0.0))
-    v0, a = one.ball["launch_speed"], one.ball["deceleration"]
-    seconds = (v0 - math.sqrt(v0 * v0 - 2.0 * a * 9.0)) / a
+    seconds = time_to(one.launch, 9.0)
     assert 9.0 / seconds == pytest.approx(pace * mean_pass_speed(9.0))
+    assert one.ball["arrives_at"] == pytest.approx(1.0 + seconds)
+
+
+def test_a_pass_that_comes_off_too_soft_is_waited_for_until_it_lies():
+    one = two_receivers(9.0, 10.0)
+    one.ball["pace"] = 0.1
+    one.kick(0, 1.0, to=(9.0, 0.0))
+    assert time_to(one.launch, 9.0) == NEVER
+    assert one.ball["arrives_at"] == pytest.approx(1.0 + stops_after(one.launch))
 
 
 def test_a_pass_chosen_first_time_is_struck_as_it_was_chosen():

@@ -8,7 +8,7 @@ from statistics import NormalDist
 
 import pytest
 
-from sim.ball import launch_speed, roll_time
+from sim.ball import time_to, travelled
 from sim.game.loader import load_game
 from sim.motion import judged_time_for, least_time, quick_time, time_for
 from sim.pitch.passing_lanes import LANE_POINTS, LANE_SURE
@@ -31,7 +31,7 @@ def plainly(one: Scene, bx: float, by: float, tx: float, ty: float, pace: float,
     gx, gy = tx - bx, ty - by
     length = math.hypot(gx, gy)
     ours, players = one.constants, one.players
-    v0 = launch_speed(length, ours["ball_deceleration"], pace)
+    launch = one.struck(one.launch_speed(length, pace))
     chance = 1.0
     for j in range(len(players)):
         if one.with_ball(j):
@@ -45,9 +45,9 @@ def plainly(one: Scene, bx: float, by: float, tx: float, ty: float, pace: float,
         off = abs((y - by) * gx - (x - bx) * gy) / length
         reacts = players["reaction"][j] - ours["anticipation"] * max(0.0, ours["read_share"] - 0.25)
         if (
-            0.0 < ahead < 1.0 and along < v0 * reacts and off < ours["body_near"]
+            0.0 < ahead < 1.0 and along < travelled(launch, reacts)[0] and off < ours["body_near"]
         ):  # his body is in the way before he can react
-            s = along / v0
+            s = time_to(launch, along)
             across = ((y + vy * s - by) * gx - (x + vx * s - bx) * gy) / length
             miss = NormalDist(
                 across, math.hypot(sigma * along, ours["lane_doubt"] * ours["step_speed"] * min(1.0, along))
@@ -58,7 +58,7 @@ def plainly(one: Scene, bx: float, by: float, tx: float, ty: float, pace: float,
             share = (q + 1) / LANE_POINTS
             there = one.quick(j, (x, y, vx, vy), (bx + share * gx, by + share * gy), ours["intercept_reach"]) + reacts
             doubt = math.hypot(ours["lane_doubt"], sigma * share * length / ours["lunge"])
-            in_hand.append((there - roll_time(v0, ours["ball_deceleration"], share * length)) / doubt)
+            in_hand.append((there - time_to(launch, share * length)) / doubt)
         chance *= 1.0 / (1.0 + math.exp(-min(in_hand)))
     return chance
 

@@ -90,4 +90,4 @@ def test_the_modules_below_the_table_agree_with_it():
         law = (
             value["pass_speed_base_mps"] + value["pass_speed_slope_per_s"] * d - value["pass_speed_bend_per_ms"] * d * d
         )
-        assert ball.mean_pass_speed(length) == pytest.approx(law, rel=1e-12)
+        assert ball.mean_pass_speed(length) == pytest.approx(value["pass_speed_tracked_share"] * law, rel=1e-12)

@@ -20,12 +20,16 @@ from sim.game.loader import resolve, to_short
 from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.power import energies, gauss_rule
 from sim.measures.thresholds import limits_of
+from sim.pitch.engine import play_bout
+from sim.players import draw_roster
 from sim.report.bout_data import bout_data
 from sim.report.pages import raw
 from sim.report.replay import replay_page
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 from tests.support.games import GAMES
 from tests.support.paths import ball_at, player_at
+from tests.support.scene import Scene
+from tests.support.watching import watched
 
 CENTIMETRE = 0.01
 TIMES = 50
@@ -59,6 +63,41 @@ def test_the_pages_motion_functions_give_the_engines_places(name: str):
         x, y, holder, in_play = ball_at(log, t)
         assert (ball["x"], ball["y"]) == pytest.approx((x, y), abs=CENTIMETRE)
         assert (ball["holder"], ball["inPlay"]) == (holder, in_play)
+
+
+def rolling_ball(name: str) -> dict[bool, list[tuple[float, float, float]]]:
+    """(t, x, y) of the ball at five moments of each phase of every pass that somebody got to, by the engine's closed forms as the
+    bout was played; by whether it slides."""
+    found: dict[bool, list[tuple[float, float, float]]] = {True: [], False: []}
+
+    def see(played, _i, _gap):
+        here = Scene(played)
+        kicked, until = float(here.ball["kicked_at"]), float(played.clock.env.now)
+        turn = min(kicked + here.launch.slides_for, until)
+        for slides, start, end in ((True, kicked, turn), (False, turn, until)):
+            for k in range(5 if end > start else 0):
+                t = start + (k + 0.5) / 5.0 * (end - start)
+                found[slides].append((t, *here.ball_at(t)[:2]))
+
+    watched(name, 3, see)
+    return found
+
+
+@pytest.mark.parametrize("name", GAMES)
+def test_the_page_rolls_the_ball_as_the_engine_did_while_it_slides_and_after(name: str):
+    import quickjs
+
+    game = load_game(name)
+    engine = quickjs.Context()
+    engine.eval(str(raw("motion.js")))
+    log = play_bout(game, draw_roster(game, 3, 0), 3)
+    engine.eval(f"const bout = {json.dumps(bout_data(game, log, 'x'))};")
+    for moments in rolling_ball(name).values():
+        assert len(moments) > 50
+        for t, x, y in moments:
+            ball = json.loads(engine.eval(f"JSON.stringify(ballAt(bout, {t!r}))"))
+            assert (ball["x"], ball["y"]) == pytest.approx((x, y), abs=CENTIMETRE), t
+            assert ball["holder"] == -1 and ball["inPlay"]
 
 
 @pytest.mark.parametrize("name", GAMES)
@@ -146,6 +185,23 @@ def test_places_read_from_the_page_are_the_engines(name: str, tmp_path: Path):
             for i, (x, y) in enumerate(driver.execute_script(PLACES)):
                 assert (x, -y) == pytest.approx(player_at(log, i, t), abs=CENTIMETRE)
         assert driver.execute_script("return performance.getEntriesByType('resource').length") == 0
+
+
+BALL = "const ball = panels[0].ball; return ['cx', 'cy'].map(one => Number(ball.getAttribute(one)));"
+
+
+@in_browser
+def test_the_ball_read_from_the_page_slides_and_rolls_as_the_engines(tmp_path: Path):
+    game = load_game("tight-square")
+    page = tmp_path / "replay.html"
+    page.write_text(replay_page([("", game, play_bout(game, draw_roster(game, 3, 0), 3))]), encoding="utf-8")
+    with browser() as driver:
+        driver.get(address(page))
+        for moments in rolling_ball("tight-square").values():
+            for t, x, y in random.Random(8).sample(moments, TIMES):
+                driver.execute_script("seek(arguments[0])", t)
+                cx, cy = driver.execute_script(BALL)
+                assert (cx, -cy) == pytest.approx((x, y), abs=CENTIMETRE), t
 
 
 def now(driver) -> float:
