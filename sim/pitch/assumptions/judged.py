@@ -20,7 +20,7 @@ JUDGED = (
     judgement(
         "receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"
     ),
-    judgement("intercept_reach", 0.83, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
+    judgement("intercept_reach", 0.75, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
     judgement(
         "read_time",
         0.10,
@@ -42,8 +42,15 @@ JUDGED = (
         "standard deviation of how hard a pass is meant, on the scale of logarithms (0.23 to 0.32 from the middle 80 % of ground"
         " passes of 5 to 30 m: computed from StatsBomb open data, three matches)",
     ),
-    judgement("first_time_error", 1.1, "1", 1.05, 1.5, "direction error of a first-time pass over that of a set ball"),
-    judgement("pressed_error", 1.0, "1", 0.1, 2.0, "added share of direction error with an opponent at one metre"),
+    judgement("first_time_error", 1.55, "1", 1.05, 2.2, "direction error of a first-time pass over that of a set ball"),
+    judgement(
+        "pressed_error",
+        1.8,
+        "1",
+        0.1,
+        3.0,
+        "added share of direction error with an opponent at one metre, of a player half composed; none if wholly",
+    ),
     judgement("stretch_error", 0.25, "1", 0.2, 0.8, "added share of error of a first-time pass from a full stretch"),
     judgement(
         "speed_error", 0.10, "1", 0.0, 0.2, "added share of error of a first-time pass of a ball arriving at 8 m/s"

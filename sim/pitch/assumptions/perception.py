@@ -20,13 +20,13 @@ PERCEPTION: tuple[Parameter, ...] = (
     held("step_speed", 2.0, "m/s", 1.0, 4.0, "about how fast a presser moves while the ball is struck"),
     held(
         "scan_time",
-        1.5,
+        2.2,
         "s",
         0.3,
         6.0,
         "time to look round in which a player half composed has seen two opponents of three",
     ),
-    held("scan_level", 1.7, "1", 0.0, 3.0, "how that time follows the player's level, as a power"),
+    held("scan_level", 1.9, "1", 0.0, 3.0, "how that time follows the player's level, as a power"),
     held(
         "scan_pressed", 0.6, "1", 0.0, 1.0, "share of his time that a player pressed in full cannot use to look round"
     ),
