@@ -11,8 +11,7 @@ from cli import options
 from cli.console import console_width, say
 
 SIZES = ("small", "full", "kept")
-BOUTS, SEED = 60, 77  # of the bands, unless said
-PARTS = ("games", "bands")
+PARTS = ("games", "bands", "tracking", "panel")
 
 
 def evidence(
@@ -27,13 +26,17 @@ def evidence(
     part: Annotated[
         str,
         typer.Option(
-            "--part", metavar="games|bands", help="What: published games, or what the trade expects of keep-ball."
+            "--part",
+            metavar="games|bands|tracking|panel",
+            help="What: published games; what coaches expect of keep-ball; large games as tracked; squares of all sizes.",
         ),
     ] = "games",
     bouts: Annotated[
-        int | None, options.bounded("--bouts", 2, options.MOST_BOUTS, "Bouts of every cell of the bands (60).")
+        int | None, options.bounded("--bouts", 2, options.MOST_BOUTS, "Bouts of each game, for every --part but games.")
     ] = None,
-    seed: Annotated[int | None, options.bounded("--seed", 0, options.MOST_SEED, "Seed of the bands (77).")] = None,
+    seed: Annotated[
+        int | None, options.bounded("--seed", 0, options.MOST_SEED, "Seed (77), for every --part but games.")
+    ] = None,
     save: Annotated[
         Path | None, typer.Option("--save", metavar="DIR", help="Write the table as CSV, text and JSON to this folder.")
     ] = None,
@@ -42,20 +45,19 @@ def evidence(
 ) -> None:
     """Compare with what real players did: every published figure and finding, met or missed."""
     from cli.files import encoded, require_folder, write_together
-    from sim.errors import InputError
 
-    if sessions not in SIZES:
-        raise InputError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
-    if part not in PARTS:
-        raise InputError(f"--part must be one of {', '.join(PARTS)} (got {part!r})")
+    require_known(sessions, part, bouts, seed)
     if save is not None:
         require_folder("--save", save)
-    if part == "bands":
-        play_bands(bouts or BOUTS, SEED if seed is None else seed, workers)
+    if part != "games":
+        from cli.evidence_parts import PartAsked, show_part
+
+        show_part(PartAsked(part, sessions, bouts, seed, save), workers)
         return
 
     import json
 
+    from cli.evidence_parts import banded_tables
     from cli.progress import Progress
     from sim.evidence import reference_table, table
     from sim.experiments.first_run import get_ready
@@ -73,9 +75,12 @@ def evidence(
             raise typer.Exit(130) from None
         meta = reference_table.meta_of(sessions)
     known = reference_table.known_misses()
-    say(evidence_screen(lines, sessions).text())
+    more = banded_tables()
+    say(evidence_screen(lines, sessions, [line for line, _ in more]).text())
     if details:
         say("\n" + evidence_in_words(lines, known, meta["size"], console_width()))
+        for _, table_of in more:
+            say("\n" + table_of(console_width()))
     if save is not None:
         files = {
             "evidence.csv": reference_table.as_csv(lines),
@@ -86,23 +91,13 @@ def evidence(
         write_together({save / name: encoded(one) for name, one in files.items()})
 
 
-def play_bands(bouts: int, seed: int, workers: int | None) -> None:
-    """Play all cells, and print the bands and what was counted."""
-    from cli.progress import Progress
-    from sim.evidence.keepball import play
-    from sim.experiments.first_run import get_ready
-    from sim.words import keepball
-    from sim.words.evidence import STOPPED
+def require_known(sessions: str, part: str, bouts: int | None, seed: int | None) -> None:
+    """Refuse what does not exist, or does not go together."""
+    from sim.errors import InputError
 
-    try:
-        with Progress("bouts") as progress:
-            get_ready(workers)
-            lines, played = play.compare(bouts, seed, workers, progress)
-    except KeyboardInterrupt:
-        say(STOPPED, err=True)
-        raise typer.Exit(130) from None
-    width = console_width()
-    say(keepball.bands_line(lines))
-    say("\n" + keepball.bands_in_words(lines, width))
-    say("\n" + keepball.cells_in_words(played, width))
-    say("\n" + keepball.SOURCE)
+    if sessions not in SIZES:
+        raise InputError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
+    if part not in PARTS:
+        raise InputError(f"--part must be one of {', '.join(PARTS)} (got {part!r})")
+    if part == "games" and (bouts is not None or seed is not None):
+        raise InputError("--bouts and --seed go with --part bands, tracking or panel, not with games")

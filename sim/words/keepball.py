@@ -1,4 +1,4 @@
-"""The bands of tight keep-ball as people read them: how many hold, the cells with what was counted, and every band."""
+"""What was counted in the cells of keep-ball and in the panel of squares, as people read it."""
 
 from __future__ import annotations
 
@@ -9,11 +9,12 @@ import numpy as np
 
 from sim.evidence.keepball.causes import CAUSES
 from sim.evidence.keepball.counts import BoutCounts
-from sim.evidence.keepball.play import BandLine, Figure, quantity
+from sim.evidence.keepball.panel import PanelRow
+from sim.evidence.keepball.play import quantity
+from sim.words.banded import figure
 from sim.words.tables import table as laid_out
 
 Played = Mapping[str, Sequence[BoutCounts]]
-SOURCE = "Bands: common practice, no source. Inside means by the value; behind it stands its 95 % interval."
 SQUARE = (
     ("lost of 100", "losses", "passes", 100.0),
     *((cause, f"losses {cause}", "losses", 100.0) for cause in CAUSES),
@@ -40,51 +41,10 @@ OTHERS = (
     ("nobody goal-side %", "shots alone", "shots", 100.0),
 )
 """Columns of the other games, as above."""
+PANEL = "Losses of 100 passes tried / passes in a spell, by the side of the square"
+AXES = (("numbers", "numbers"), ("touches", "touches"), ("population", "level"))
+WORDS = {"2": "two touches"}
 LISTED = (("unlock to pass across, s", "switch s"), ("nearest opponent at reception, m", "opponent m"))
-
-
-def figure(value: float) -> str:
-    """A value in three digits; a dash where there is none."""
-    if math.isnan(value):
-        return "-"
-    rounded = float(f"{value:.2e}")
-    return f"{rounded:.0f}" if abs(rounded) >= 100 else f"{rounded:.3g}"
-
-
-def with_interval(ours: Figure) -> str:
-    """The value and its interval."""
-    return (
-        figure(ours.value)
-        if math.isnan(ours.low)
-        else f"{figure(ours.value)} ({figure(ours.low)} to {figure(ours.high)})"
-    )
-
-
-def bands_line(lines: Sequence[BandLine]) -> str:
-    """How many bands hold."""
-    return f"Keep-ball bands: {sum(line.inside for line in lines)} of {len(lines)} inside (fitted)."
-
-
-def what(line: BandLine) -> str:
-    """What a band is about."""
-    band = line.band
-    touches = f"{band.touches} touch{'' if band.touches == '1' else 'es'}"
-    return f"{band.measure}: {band.game}, {band.population}, {touches} ({band.id})"
-
-
-def bands_in_words(lines: Sequence[BandLine], width: int | None = None) -> str:
-    """Every band beside ours."""
-    rows = [
-        [
-            what(line),
-            with_interval(line.ours),
-            f"{figure(line.band.low)} to {figure(line.band.high)}",
-            line.band.unit if line.band.unit != "1" else "",
-            "inside" if line.inside else "outside",
-        ]
-        for line in lines
-    ]
-    return laid_out(["what (code)", "ours", "band", "unit", "verdict"], rows, width, left=range(5))
 
 
 def cells_in_words(played: Played, width: int | None = None) -> str:
@@ -120,3 +80,32 @@ def quantiles(values: np.ndarray) -> tuple[float, float]:
         return math.nan, math.nan
     half, most = np.quantile(values, (0.5, 0.9))
     return float(half), float(most)
+
+
+def panel_in_words(rows: Sequence[PanelRow], width: int | None = None) -> str:
+    """Three small tables, each by size: numbers, touches, level; the rest as among amateurs, two touches, four against two."""
+    usual = {"numbers": "4v2", "touches": "2", "population": "amateur men"}
+    parts = [PANEL]
+    for axis, head in AXES:
+        others = {name: value for name, value in usual.items() if name != axis}
+        own = [row for row in rows if all(getattr(row, name) == value for name, value in others.items())]
+        said = ", ".join(WORDS.get(value, value) for value in others.values())
+        parts.append(f"{said}\n{by_size(own, axis, head, width)}")
+    return "\n\n".join(parts)
+
+
+def by_size(rows: Sequence[PanelRow], axis: str, head: str, width: int | None) -> str:
+    """One line a value of the axis, one column a size."""
+    sizes = sorted({row.side_m for row in rows})
+    names = list(dict.fromkeys(getattr(row, axis) for row in rows))
+    cell = {(getattr(row, axis), row.side_m): f"{figure(row.lost_of_100)} / {spell(row)}" for row in rows}
+    return laid_out(
+        [head, *(f"{size} m" for size in sizes)],
+        [[name, *(cell.get((name, size), "-") for size in sizes)] for name in names],
+        width,
+    )
+
+
+def spell(row: PanelRow) -> str:
+    """Completed passes in a spell, whole."""
+    return "-" if math.isnan(row.spell) else f"{row.spell:.0f}"

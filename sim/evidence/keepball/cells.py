@@ -81,10 +81,16 @@ def bands() -> tuple[Band, ...]:
     return tuple(Band(**row | {name: float(row[name]) for name in NUMBERS}) for row in rows_of("bands.csv"))
 
 
+def game_file(cell: Cell) -> Path:
+    """The file of the cell's game."""
+    from sim.game.shipped import shipped_games
+
+    return folder() / cell.game if cell.game.endswith(".toml") else shipped_games()[cell.game]
+
+
 @cache
 def game_of(cell: Cell) -> Game:
     """The game of a cell; raises `InputError` where its settings do not go together."""
     from sim.game.loader import load_game
 
-    game = str(folder() / cell.game) if cell.game.endswith(".toml") else cell.game
-    return load_game(game, cell.changes, cell.population or None)
+    return load_game(game_file(cell), cell.changes, cell.population or None)

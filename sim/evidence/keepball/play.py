@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
-from sim.evidence.keepball.cells import Band, Cell, bands, cells, game_of
+from sim.evidence import banded
+from sim.evidence.banded import NOTHING, BandedLine, Figure
+from sim.evidence.keepball.cells import Band, Cell, bands, cells, game_file, game_of, here
 from sim.evidence.keepball.counts import BoutCounts, counts_of_session
 from sim.evidence.measures import interval, paired_error
 from sim.experiments.executors import Workers
@@ -19,29 +20,6 @@ from sim.measures.intervals import ratio_error
 LEVEL = 0.95
 Played = Mapping[str, Sequence[BoutCounts]]
 """The bouts of every cell by its name, in order."""
-
-
-@dataclass(frozen=True)
-class Figure:
-    """A value with its 95 % interval over bouts; nan where nothing of the kind happened."""
-
-    value: float
-    low: float
-    high: float
-
-
-@dataclass(frozen=True)
-class BandLine:
-    """A band and ours beside it; `inside` by the value, not by its interval."""
-
-    band: Band
-    ours: Figure
-    bouts: int
-
-    @property
-    def inside(self) -> bool:
-        """Whether ours lies between the ends (they belong to it)."""
-        return self.band.low <= self.ours.value <= self.band.high
 
 
 def play_cells(
@@ -65,7 +43,7 @@ def quantity(bouts: Sequence[BoutCounts], top: str, bottom: str, scale: float = 
     """top over bottom, times scale."""
     tops, bottoms = sums_of(bouts, top, bottom).T
     if bottoms.sum() <= 0.0:
-        return Figure(math.nan, math.nan, math.nan)
+        return NOTHING
     value = scale * float(tops.sum() / bottoms.sum())
     return Figure(value, *interval(value, scale * ratio_error(tops, bottoms), len(bouts), LEVEL))
 
@@ -75,29 +53,42 @@ def quantity_over(upper: Sequence[BoutCounts], lower: Sequence[BoutCounts], top:
     first, second = sums_of(lower, top, bottom), sums_of(upper, top, bottom)
     (top_a, bottom_a), (top_b, bottom_b) = first.sum(axis=0), second.sum(axis=0)
     if min(bottom_a, bottom_b, top_a) <= 0.0:
-        return Figure(math.nan, math.nan, math.nan)
+        return NOTHING
     before, after = top_a / bottom_a, top_b / bottom_b
     ratio = float(after / before)
     error = paired_error(list(first), list(second), ratio / before, 1.0 / before)
     return Figure(ratio, *interval(ratio, error, len(upper), LEVEL))
 
 
-def line_of(band: Band, played: Played) -> BandLine:
+def line_of(band: Band, played: Played) -> BandedLine:
     """One band held against what was played."""
     bouts = played[band.cell]
     if band.over:
-        return BandLine(band, quantity_over(bouts, played[band.over], band.top, band.bottom), len(bouts))
-    return BandLine(band, quantity(bouts, band.top, band.bottom, band.scale), len(bouts))
-
-
-def lines_of(played: Played) -> list[BandLine]:
-    """Every band, in order."""
-    return [line_of(band, played) for band in bands()]
+        ours = quantity_over(bouts, played[band.over], band.top, band.bottom)
+    else:
+        ours = quantity(bouts, band.top, band.bottom, band.scale)
+    touches = "1 touch" if band.touches == "1" else f"{band.touches} touches"
+    what = f"{band.measure}: {band.game}, {band.population}, {touches}"
+    return BandedLine(
+        band.id, band.role, what, "" if band.unit == "1" else band.unit, band.low, band.high, *ours, len(bouts),
+        band.source, band.note,
+    )  # fmt: skip
 
 
 def compare(
     bouts: int, seed: int, workers: Workers = None, progress: Progress | None = None
-) -> tuple[list[BandLine], dict[str, tuple[BoutCounts, ...]]]:
-    """Play every cell; the bands, and the cells by name."""
+) -> tuple[list[BandedLine], dict[str, tuple[BoutCounts, ...]]]:
+    """Play every cell; the bands in order, and the bouts of every cell by its name."""
     played = play_cells(cells().values(), bouts, seed, workers, progress)
-    return lines_of(played), played
+    return [line_of(band, played) for band in bands()], played
+
+
+def game_files() -> set[Path]:
+    """The files of all games that are played."""
+    return {game_file(cell) for cell in cells().values()}
+
+
+def digest() -> str:
+    """A short digest of all that the numbers of the bands hang on."""
+    data = (here() / "bands.csv", here() / "cells.csv")
+    return banded.digest("sim.evidence.keepball.play", data, game_files())
