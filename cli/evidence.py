@@ -11,6 +11,7 @@ from cli import options
 from cli.console import console_width, say
 
 SIZES = ("small", "full", "kept")
+PARTS = ("games", "bands", "tracking", "panel")
 
 
 def evidence(
@@ -22,6 +23,20 @@ def evidence(
             help="How much to play: a sixth, everything, or nothing (the table that came with the program).",
         ),
     ] = "small",
+    part: Annotated[
+        str,
+        typer.Option(
+            "--part",
+            metavar="games|bands|tracking|panel",
+            help="What: published games; what coaches expect of keep-ball; large games as tracked; squares of all sizes.",
+        ),
+    ] = "games",
+    bouts: Annotated[
+        int | None, options.bounded("--bouts", 2, options.MOST_BOUTS, "Bouts of each game, for every --part but games.")
+    ] = None,
+    seed: Annotated[
+        int | None, options.bounded("--seed", 0, options.MOST_SEED, "Seed (77), for every --part but games.")
+    ] = None,
     save: Annotated[
         Path | None, typer.Option("--save", metavar="DIR", help="Write the table as CSV, text and JSON to this folder.")
     ] = None,
@@ -30,15 +45,19 @@ def evidence(
 ) -> None:
     """Compare with what real players did: every published figure and finding, met or missed."""
     from cli.files import encoded, require_folder, write_together
-    from sim.errors import InputError
 
-    if sessions not in SIZES:
-        raise InputError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
+    require_known(sessions, part, bouts, seed)
     if save is not None:
         require_folder("--save", save)
+    if part != "games":
+        from cli.evidence_parts import PartAsked, show_part
+
+        show_part(PartAsked(part, sessions, bouts, seed, save), workers)
+        return
 
     import json
 
+    from cli.evidence_parts import banded_tables
     from cli.progress import Progress
     from sim.evidence import reference_table, table
     from sim.experiments.first_run import get_ready
@@ -56,9 +75,12 @@ def evidence(
             raise typer.Exit(130) from None
         meta = reference_table.meta_of(sessions)
     known = reference_table.known_misses()
-    say(evidence_screen(lines, sessions).text())
+    more = banded_tables()
+    say(evidence_screen(lines, sessions, [line for line, _ in more]).text())
     if details:
         say("\n" + evidence_in_words(lines, known, meta["size"], console_width()))
+        for _, table_of in more:
+            say("\n" + table_of(console_width()))
     if save is not None:
         files = {
             "evidence.csv": reference_table.as_csv(lines),
@@ -67,3 +89,15 @@ def evidence(
             "misses.csv": reference_table.misses_as_csv(reference_table.misses_of(lines, known)),
         }
         write_together({save / name: encoded(one) for name, one in files.items()})
+
+
+def require_known(sessions: str, part: str, bouts: int | None, seed: int | None) -> None:
+    """Refuse what does not exist, or does not go together."""
+    from sim.errors import InputError
+
+    if sessions not in SIZES:
+        raise InputError(f"--sessions must be one of {', '.join(SIZES)} (got {sessions!r})")
+    if part not in PARTS:
+        raise InputError(f"--part must be one of {', '.join(PARTS)} (got {part!r})")
+    if part == "games" and (bouts is not None or seed is not None):
+        raise InputError("--bouts and --seed go with --part bands, tracking or panel, not with games")

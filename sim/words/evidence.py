@@ -27,8 +27,8 @@ STOPPED = "Stopped before everything was played: nothing to show."
 MOST_OFF = 2  # figures on the small screen that are furthest off
 
 
-def evidence_screen(lines: Sequence[Line], sessions: str) -> Screen:
-    """What `overload evidence` prints: how often it is right, and where it is not."""
+def evidence_screen(lines: Sequence[Line], sessions: str, more: Sequence[str] = ()) -> Screen:
+    """What `overload evidence` prints: how often it is right, and where it is not; `more`: counts of the kept tables beside it."""
     lines = list(lines)
     new, known = (count(lines, "measurement", (mark,)) for mark in ("predicted", "fitted"))
     studies, trade = count(lines, "direction", ("***", "**")), count(lines, "direction", ("trade",))
@@ -38,6 +38,7 @@ def evidence_screen(lines: Sequence[Line], sessions: str) -> Screen:
             f"Close enough: {new.inside} of {new.assessed} figures it was not built on, {known.inside} of {known.assessed} it was.",
             f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.assessed}, the way every "
             f"coach knows {trade.inside} times in {trade.assessed}.",
+            *(f"{one[0].upper()}{one[1:]}." for one in more),
         ],
         beside=[*furthest_off(lines), *most_often_wrong(lines)],
         doing=[
