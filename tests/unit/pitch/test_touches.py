@@ -21,8 +21,9 @@ def carrier(presser: float = 30.0, **fields: float) -> Scene:
 
 
 def test_the_harder_the_ball_comes_the_closer_the_presser_and_the_worse_the_touch_the_more_are_heavy():
-    usual = carrier(first_touch_miss=0.01).heavy_chance(0, 7.0)
-    assert usual == pytest.approx(0.06)
+    one = carrier(first_touch_miss=0.01)
+    usual = one.heavy_chance(0, 7.0)
+    assert usual == pytest.approx(one.constants["heavy_touch"])
     assert carrier(first_touch_miss=0.01).heavy_chance(0, 14.0) == pytest.approx(2.0 * usual)
     assert carrier(presser=1.0, first_touch_miss=0.01).heavy_chance(0, 7.0) == pytest.approx(2.0 * usual)
     assert carrier(first_touch_miss=0.032).heavy_chance(0, 7.0) == pytest.approx(3.2 * usual)
@@ -33,7 +34,8 @@ def test_heavy_touches_come_as_often_as_their_chance_says():
     for _ in range(DRAWS):
         one.first_touch(0, 0.0, 7.0)
         heavy += bool(one.ball["heavy"])
-    assert heavy / DRAWS == pytest.approx(0.192, abs=4.0 * math.sqrt(0.192 * 0.808 / DRAWS))
+    chance = 3.2 * one.constants["heavy_touch"]
+    assert heavy / DRAWS == pytest.approx(chance, abs=4.0 * math.sqrt(chance * (1.0 - chance) / DRAWS))
 
 
 def test_off_a_heavy_touch_he_plays_later_and_wilder_and_is_easier_to_tackle():
@@ -88,7 +90,7 @@ def test_a_touch_to_spare_shields_the_ball():
         one = carrier(presser=1.0, touch_limit=limit)
         one.ball["touches"] = 1
         odds[limit] = one.tackle_odds(2, 0)
-    assert odds[1] == odds[2] == pytest.approx(odds[3] + 0.9)
+    assert odds[1] == odds[2] == pytest.approx(odds[3] + one.constants["shield"])
     assert odds[0] == odds[3]
 
 
@@ -102,7 +104,7 @@ def test_a_first_time_pass_is_the_wilder_the_more_it_turns_the_ball():
     errors = [
         one.direction_error(0, (8 * math.cos(a), 8 * math.sin(a)), first_time=True) / back for a in (0.5, 1.5, 2.5)
     ]
-    assert errors == pytest.approx([1.0, 1.0 + 0.5 * (1.5 - 0.79), 3.0])
+    assert errors == pytest.approx([1.0, 1.0 + one.constants["turn_error"] * (1.5 - 0.79), 3.0])
     set_ball = one.direction_error(0, (8.0, 0.0))
     assert one.direction_error(0, (-8.0, 0.0)) == pytest.approx(set_ball)
 
