@@ -54,13 +54,17 @@ def asked(command: str, folder: Path) -> tuple[list[str], Path]:
 
 
 def run(
-    line: list[str], after: float | None = None, how: signal.Signals = signal.SIGKILL, once: Path | None = None
+    line: list[str],
+    after: float | None = None,
+    how: signal.Signals = signal.SIGKILL,
+    once: Path | None = None,
+    program: tuple[str, ...] = ("-m", "cli"),
 ) -> Ran:
     """One run, ended by a signal after so many seconds if it has not ended before, or once it has written a file; all its
-    processes must be gone then."""
+    processes must be gone then.  `program`: what Python is told to run."""
     mark = uuid.uuid4().hex
     process = subprocess.Popen(
-        [sys.executable, "-m", "cli", *line], cwd=ROOT, env=os.environ | {MARK: mark, "PYTHONPATH": str(ROOT)},
+        [sys.executable, *program, *line], cwd=ROOT, env=os.environ | {MARK: mark, "PYTHONPATH": str(ROOT)},
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, start_new_session=True,
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
     )  # fmt: skip

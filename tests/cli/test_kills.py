@@ -48,13 +48,28 @@ def test_what_is_ended_at_a_random_moment_goes_on_to_the_same_answer(command, ho
     sys.stdout.write(kills.survives(command, tmp_path, LOT.uniform(kills.START_S, took), how, wanted) + "\n")
 
 
+ONE_SESSION = """
+import runpy
+from sim.evidence import calibrate
+calibrate.SESSIONS = calibrate.PASSING_SESSIONS = 1
+runpy.run_module("cli", run_name="__main__")
+"""
+"""`overload`, with evaluations of one session of each condition."""
+
+
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM])
-def test_a_calibration_that_is_ended_leaves_nobody_behind_and_keeps_its_checkpoint(how, tmp_path: Path):
+def test_a_calibration_that_is_ended_leaves_nobody_behind_and_keeps_its_checkpoint(
+    how, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    from sim.evidence import calibrate
     from sim.evidence.calibrate import CHECKPOINT, Evaluations
 
+    monkeypatch.setattr(calibrate, "SESSIONS", 1)
+    monkeypatch.setattr(calibrate, "PASSING_SESSIONS", 1)
     kept = tmp_path / CHECKPOINT
     line = ["calibrate", "--save", str(tmp_path), "--constants", "walk", "--budget", "12", "--workers", "2"]
-    ran = kills.run(line, 300.0, how, once=kept)  # as soon as its first evaluation is written down
+    # Ended as soon as its first evaluation is written down.
+    ran = kills.run(line, 300.0, how, once=kept, program=("-c", ONE_SESSION))
     assert ran.killed and ran.code == {signal.SIGKILL: -9, signal.SIGTERM: 130}[how] and "Traceback" not in ran.err, ran
     fresh = Evaluations(lambda constants: {})
     assert fresh.resume(kept.read_text(encoding="utf-8")) and fresh.known

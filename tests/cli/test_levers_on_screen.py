@@ -45,15 +45,16 @@ def fits(text: str, answer: dict) -> None:
 @pytest.mark.parametrize("name", sorted(shipped_games()))
 def test_the_card_of_every_shipped_game_fits(name: str, tmp_path: Path):
     file = tmp_path / "card.json"
-    asked = ["adjust", name, "--aim", AIMS[name], *SHORT, "--bouts", "4", "--json", str(file)]
-    text = ask(*asked)
+    whole = ask("adjust", name, "--aim", AIMS[name], *SHORT, "--bouts", "4", "--details", "--json", str(file))
+    text = whole[: whole.index(LINE) + len(LINE)]
     fits(text, json.loads(file.read_text(encoding="utf-8")))
+    assert whole.rstrip().endswith(LINE) and whole.count("\n") > text.count("\n") + 15
+
+
+def test_without_details_a_card_is_its_screen_alone():
+    asked = ["adjust", "tight-square", "--aim", "wins=more", *SHORTEST, "--bouts", "2"]
     whole = ask(*asked, "--details")
-    assert (
-        whole.startswith(text.rstrip("\n"))
-        and whole.rstrip().endswith(LINE)
-        and whole.count("\n") > text.count("\n") + 15
-    )
+    assert ask(*asked) == whole[: whole.index(LINE) + len(LINE)] + "\n"
 
 
 @pytest.mark.slow

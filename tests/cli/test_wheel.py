@@ -19,10 +19,12 @@ from sim.game.shipped import shipped_games
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def run(*command: str | Path, cwd: Path) -> str:
+def run(*command: str | Path, cwd: Path, **more: str) -> str:
+    """What a command prints, with `more` in its environment."""
     alone = {
         name: value for name, value in os.environ.items() if name != "PYTHONPATH"
     }  # which may lead to this checkout
+    alone |= more
     done = subprocess.run([str(part) for part in command], cwd=cwd, env=alone, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
@@ -68,7 +70,10 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_the_wheel_estimates_a_shipped_game_from_an_empty_folder(installed: Path, tmp_path: Path):
     found = run(installed / "python", "-c", "import sim, cli; print(sim.__file__); print(cli.__file__)", cwd=tmp_path)
     assert all(Path(line).is_relative_to(installed.parent) for line in found.splitlines())
-    text = run(installed / "overload", "estimate", "tight-square", "--bouts", "8", "--json", "-", cwd=tmp_path)
+    # In plain Python: compiling everything for this environment alone takes longer than all the rest of this file.
+    short = ("--set", "bouts.count=1", "--set", "bouts.minutes=0.2", "--bouts", "2", "--workers", "1")
+    asked = (installed / "overload", "estimate", "tight-square", *short, "--json", "-")
+    text = run(*asked, cwd=tmp_path, NUMBA_DISABLE_JIT="1")
     answer = json.loads(text)
     assert answer["game"]
     assert answer["measures"]

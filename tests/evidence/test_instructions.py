@@ -2,7 +2,8 @@
 
 Sizes: 3 % of distance, 10 % of passes, losses, tackles and space (house sizes of the directions table; no source gives one for
 an instruction by itself); the whole 99 % interval has to lie beyond the size.  Measure, direction and conditions were fixed
-before the first run, and 60 sessions of each (30 at first: too few by the rule of thumb that 60 bouts show half a loss a minute).
+before the first run, and 60 sessions of each (30 at first: too few by the rule of thumb that 60 bouts show half a loss a minute);
+20 of them are played now for the five that lie 13 standard errors and more beyond their size.
 Changed since, after the first measures had shown nothing: marking is asked of the space of receivers (it was turns), hunting the
 ball after a loss of tackles tried (it was distance): what a coach gives either instruction for.  Width and depth, asked of losses
 at first and right in sign only (-10 % and -6 %), are asked of the space of receivers too; for these three that was settled, and the
@@ -21,7 +22,7 @@ from sim.evidence.observations import play_session
 from sim.evidence.session import Session
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]
-SESSIONS = 60
+SESSIONS = 20
 EVEN = ("areas.field.length=40", "areas.field.width=30", "bouts.minutes=4")
 SQUARE = ("areas.square.length=11", "areas.square.width=11", "bouts.minutes=4")
 ROWS = [
@@ -34,7 +35,7 @@ ROWS = [
     ("win_back", "possession", "player", "0", "6", "tackles_per_min", "up", 0.10),
     ("press", "square", "inside", "0", "1", "distance_per_min", "up", 0.03),
 ]
-FRESH = {"width": range(1000, 1160), "depth": range(1000, 1160), "win_back": range(1000, 1240)}  # tackles are rare
+FRESH = {"width": range(1000, 1160), "depth": range(1000, 1160), "win_back": range(1000, 1160)}
 CASES = [pytest.param(*row, id=row[0]) for row in ROWS]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import astuple, fields
+from functools import cache
 
 import numpy as np
 import pytest
@@ -42,6 +43,14 @@ def game_of(
 def sample(game: Game, trait: str, sessions: int) -> np.ndarray:
     """Rows are sessions, columns players."""
     return np.array([[getattr(p, trait) for p in draw_roster(game, 1, r).values()] for r in range(sessions)])
+
+
+@cache
+def of_many_sessions() -> dict[str, np.ndarray]:
+    """2,500 sessions of six amateur men, by trait: rows are sessions, columns players."""
+    game = game_of(preset="amateur men")
+    drawn = [draw_roster(game, 1, r).values() for r in range(2500)]
+    return {trait: np.array([[getattr(p, trait) for p in one] for one in drawn]) for trait in NAMES}
 
 
 # Sprint limit
@@ -103,7 +112,7 @@ def test_all_drawn_values_are_legal(preset):
 @pytest.mark.parametrize("trait", NAMES)
 def test_mean_spread_and_ignorance_are_what_the_preset_says(trait):
     # 2500 sessions of 6: between sessions var = ignorance^2 + spread^2/6, within sessions var = spread^2.
-    values = sample(game_of(preset="amateur men"), trait, 2500)
+    values = of_many_sessions()[trait]
     stated = POPULATIONS["amateur men"].traits[trait]
     assert values.mean() == pytest.approx(stated.mean, abs=0.02 * stated.mean + 0.02 * stated.spread)
     spread = math.sqrt(values.var(axis=1, ddof=1).mean())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -25,6 +27,7 @@ FOUND = tuned(0.77)
 LINES = swept()
 
 
+@cache
 def grid_of():
     both = {(side, touches): game for (side,), game in GAMES.items() if side < 13 for touches in (1, 2)}
     return tune(GAME, both, ["side", "touches"], (*SHARE, 0.77), bouts=15, workers=1, session=staged_sizes)

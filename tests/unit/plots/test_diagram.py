@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ElementTree
-from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -71,10 +71,10 @@ class Drawn:
         return np.array([west - x, y - south, east - x, y - north]) / self.metre
 
 
-def texts_of(game: Game) -> Iterator[Text]:
+@cache
+def texts_of(game: Game) -> list[Text]:
     with our_settings():
-        figure = diagram_figure(game)
-        yield from (text for text in figure.findobj(Text) if text.get_text())
+        return [text for text in diagram_figure(game).findobj(Text) if text.get_text()]
 
 
 def words_of(game: Game) -> list[str]:

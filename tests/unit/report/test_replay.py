@@ -42,6 +42,29 @@ def bout(name: str):
     return game, play(game, seed=3)
 
 
+@cache
+def data(name: str):
+    """The bout as its page has it."""
+    return bout_data(*bout(name), "x")
+
+
+@cache
+def page_of(name: str) -> str:
+    """The page of the bout alone."""
+    return replay_page([("", *bout(name))])
+
+
+@cache
+def evaluated(name: str):
+    """A JavaScript engine with the page's motion functions and the bout in it."""
+    import quickjs
+
+    engine = quickjs.Context()
+    engine.eval(str(raw("motion.js")))
+    engine.eval(f"const bout = {json.dumps(data(name))};")
+    return engine
+
+
 def times(log) -> list[float]:
     dice = random.Random(8)
     return [dice.uniform(0.0, log.duration_s) for _ in range(TIMES)]
@@ -49,12 +72,7 @@ def times(log) -> list[float]:
 
 @pytest.mark.parametrize("name", GAMES)
 def test_the_pages_motion_functions_give_the_engines_places(name: str):
-    import quickjs
-
-    game, log = bout(name)
-    engine = quickjs.Context()
-    engine.eval(str(raw("motion.js")))
-    engine.eval(f"const bout = {json.dumps(bout_data(game, log, 'x'))};")
+    (_, log), engine = bout(name), evaluated(name)
     for t in times(log):
         for i in range(len(log.players)):
             x, y, *_ = json.loads(engine.eval(f"JSON.stringify(playerAt(bout, {i}, {t!r}))"))
@@ -102,16 +120,12 @@ def test_the_page_rolls_the_ball_as_the_engine_did_while_it_slides_and_after(nam
 
 @pytest.mark.parametrize("name", GAMES)
 def test_the_metres_of_the_page_are_those_that_are_counted(name: str):
-    import quickjs
-
     game, log = bout(name)
     rows = in_order(log.segments)
     tops = np.array([who.vmax_mps for who in log.profiles])
     loads, _ = counted(rows, energies(rows, *gauss_rule()), len(log.players), len(log.roles), limits_of(game), tops)
     run = loads[:, :, LOADS.index("distance_m")].sum(axis=1)
-    engine = quickjs.Context()
-    engine.eval(str(raw("motion.js")))
-    engine.eval(f"const bout = {json.dumps(bout_data(game, log, 'x'))};")
+    engine = evaluated(name)
     for i in range(len(log.players)):
         assert engine.eval(f"metresAt(bout, {i}, {log.duration_s!r})") == pytest.approx(run[i], abs=0.1)
 
@@ -130,7 +144,7 @@ def test_markup_in_a_name_is_shown_and_never_obeyed():
 
 
 def test_a_page_asks_for_nothing_from_outside():
-    page = replay_page([("", *bout("tight-square"))])
+    page = page_of("tight-square")
     outside = set(
         re.findall(r"(?:https?:)?//[\w.]+[\w/.]*", re.sub(r"^\s*//.*$|  // .*$", "", page, flags=re.MULTILINE))
     )
@@ -159,7 +173,7 @@ def opened(tmp_path_factory):
     if not (CHROMIUM and DRIVER):
         pytest.skip(MISSING)
     page = tmp_path_factory.mktemp("replay") / "replay.html"
-    page.write_text(replay_page([("", *bout("tight-square"))]), encoding="utf-8")
+    page.write_text(page_of("tight-square"), encoding="utf-8")
     with browser() as driver:
         driver.get(address(page))
         yield driver
@@ -175,9 +189,9 @@ return players.sort((a, b) => order(a) - order(b)).map(one => one.getAttribute("
 @in_browser
 @pytest.mark.parametrize("name", ["tight-square", "break-away"])
 def test_places_read_from_the_page_are_the_engines(name: str, tmp_path: Path):
-    game, log = bout(name)
+    _, log = bout(name)
     page = tmp_path / "replay.html"
-    page.write_text(replay_page([("", game, log)]), encoding="utf-8")
+    page.write_text(page_of(name), encoding="utf-8")
     with browser() as driver:
         driver.get(address(page))
         for t in times(log):
@@ -236,7 +250,7 @@ def test_every_control_works(opened):
     )
     assert now(opened) == pytest.approx(33.0)
     opened.find_elements("css selector", ".happened button")[4].click()
-    assert now(opened) == pytest.approx(bout_data(*bout("tight-square"), "x")["told"][4][0])
+    assert now(opened) == pytest.approx(data("tight-square")["told"][4][0])
     lane = opened.find_element("css selector", ".lane")
     opened.execute_script("arguments[0].scrollIntoView()", lane)
     lane.click()

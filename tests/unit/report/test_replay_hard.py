@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import copy
 import re
+from collections.abc import Callable
 from functools import cache
 
 import pytest
@@ -58,9 +59,27 @@ def moment():
     return game, play(game, seed=3)
 
 
-def opened(driver, tmp_path, pair, width: int = 1200, height: int = 900):
+@cache
+def usual():
+    game = load_game("tight-square")
+    return game, play(game, seed=1)
+
+
+@cache
+def data(make: Callable):
+    """The bout as its page has it."""
+    return bout_data(*make(), "x")
+
+
+@cache
+def page_of(make: Callable) -> str:
+    """The page of a bout alone."""
+    return replay_page([("", *make())])
+
+
+def opened(driver, tmp_path, make: Callable, width: int = 1200, height: int = 900):
     page = tmp_path / "page.html"
-    page.write_text(replay_page([("", *pair)]), encoding="utf-8")
+    page.write_text(page_of(make), encoding="utf-8")
     screen(driver, width, height)
     driver.get(address(page))
 
@@ -92,7 +111,7 @@ def test_no_two_players_have_the_same_short_badge(make):
 
 def test_the_list_is_in_the_order_of_teams_and_shirts_and_says_whose_row_it_is():
     game, log = crowd()
-    rows = bout_in_page(bout_data(game, log, "x"))["players"]
+    rows = bout_in_page(data(crowd))["players"]
     assert [name for _, name in rows[:3]] == ["amber 1", "amber 2", "amber 3"]
     by_id = {player.id: f"{player.team} {player.number}" for player in game.players}
     assert all(by_id[log.players[i]] == name for i, name in rows)
@@ -111,7 +130,7 @@ def test_a_name_from_right_to_left_stands_alone_in_a_sentence():
     assert alone("Ali") == "Ali"
     assert alone("אבי") == "\u2068אבי\u2069"
     assert alone("x\u200fy") == "\u2068x\u200fy\u2069"
-    told = [text for _, text in bout_data(*strangers(), "x")["told"]]
+    told = [text for _, text in data(strangers)["told"]]
     assert any("\u2068אבי\u2069" in text for text in told)
     assert not any(re.search("(?<!\u2068)אבי", text) for text in told)
 
@@ -126,7 +145,7 @@ def test_the_strip_in_words_has_the_seconds_of_each_side():
     assert ball_in_words(had, ["amber", "slate"], 1) == (
         "Who has the ball: amber 14 s, slate 0 s, out of play 4 s and nobody's ball 2 s; 1 loss"
     )
-    page = replay_page([("", *strangers())])
+    page = page_of(strangers)
     label = re.search('class="strip" role="img" aria-label="([^"]+)"', page)[1]
     assert sum(map(int, re.findall(r"(\d+) s\b", label))) == pytest.approx(120, abs=3)
 
@@ -150,8 +169,8 @@ def test_the_typical_bout_of_a_game_where_nobody_passes():
 @in_browser
 @pytest.mark.parametrize("make", [crowd, strangers, moment], ids=["crowd", "strangers", "moment"])
 def test_hard_bouts_fit_a_phone(driver, tmp_path, make):
-    game, _ = pair = make()
-    opened(driver, tmp_path, pair, 360, 740)
+    game, _ = make()
+    opened(driver, tmp_path, make, 360, 740)
     assert driver.execute_script("return document.scrollingElement.scrollWidth") <= 360
     cells = driver.find_elements("css selector", ".metres td")
     assert len(cells) == len(game.players)
@@ -171,7 +190,7 @@ return [...document.querySelectorAll(".metres td")].every(one => {
 
 @in_browser
 def test_where_nothing_is_lost_there_is_no_next_loss(driver, tmp_path):
-    opened(driver, tmp_path, moment())
+    opened(driver, tmp_path, moment)
     assert not driver.find_element("id", "loss").is_enabled()
     assert driver.find_element("css selector", ".lost").text == "0 losses so far"
     driver.execute_script("toLoss(1); toLoss(-1)")
@@ -180,7 +199,7 @@ def test_where_nothing_is_lost_there_is_no_next_loss(driver, tmp_path):
 
 @in_browser
 def test_a_time_that_is_none_changes_nothing(driver, tmp_path):
-    opened(driver, tmp_path, moment())
+    opened(driver, tmp_path, moment)
     driver.execute_script("seek(1); seek(NaN); seek(undefined)")
     assert driver.execute_script("return now") == 1
     driver.get(f"{address(tmp_path / 'page.html')}#t=1.2.3")
@@ -190,7 +209,7 @@ def test_a_time_that_is_none_changes_nothing(driver, tmp_path):
 
 @in_browser
 def test_whoever_comes_back_to_the_page_finds_it_where_he_left_it(driver, tmp_path):
-    opened(driver, tmp_path, strangers())
+    opened(driver, tmp_path, strangers)
     driver.execute_script("playing = true; tick(1000); tick(61000); playing = false")
     assert 0 < driver.execute_script("return now") <= 0.5
 
@@ -199,9 +218,8 @@ def test_whoever_comes_back_to_the_page_finds_it_where_he_left_it(driver, tmp_pa
 def test_one_stop_of_the_tab_key_leads_into_the_list_and_arrows_go_through_it(driver, tmp_path):
     from selenium.webdriver.common.keys import Keys
 
-    pair = strangers()
-    told = bout_data(*pair, "x")["told"]
-    opened(driver, tmp_path, pair)
+    told = data(strangers)["told"]
+    opened(driver, tmp_path, strangers)
     stops = ".happened button[tabindex='0']"
     for t in (0.0, 20.0, 60.0, 0.0):
         driver.execute_script("seek(arguments[0])", t)
@@ -222,7 +240,7 @@ def test_one_stop_of_the_tab_key_leads_into_the_list_and_arrows_go_through_it(dr
 @in_browser
 def test_nothing_talks_by_itself_while_it_plays(driver, tmp_path):
     """An `output` or an aria-live place would be read out once a second by a screen reader."""
-    opened(driver, tmp_path, strangers())
+    opened(driver, tmp_path, strangers)
     assert not driver.find_elements("css selector", "output, [role=status], [role=alert], [aria-live]")
     levels = [int(one.tag_name[1]) for one in driver.find_elements("css selector", "h1, h2, h3, h4")]
     assert levels[0] == 1 and all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
@@ -246,16 +264,15 @@ return found;
 
 @in_browser
 def test_numbers_can_be_read_on_their_marks(driver, tmp_path):
-    opened(driver, tmp_path, moment())
+    opened(driver, tmp_path, moment)
     for side, ratio in driver.execute_script(CONTRAST).items():
         assert ratio >= 4.5, side
 
 
 @in_browser
 def test_whoever_has_the_ball_is_drawn_over_the_others_and_named(driver, tmp_path):
-    game, log = pair = crowd()
-    opened(driver, tmp_path, pair)
-    held = [one for one in bout_data(game, log, "x")["spells"] if one[2] == "held"]
+    opened(driver, tmp_path, crowd)
+    held = [one for one in data(crowd)["spells"] if one[2] == "held"]
     driver.execute_script("seek(arguments[0])", held[0][0] + 0.01)
     top = driver.find_elements("css selector", ".player")[-1].get_attribute("data-player")
     assert int(top) == driver.execute_script("return ballAt(panels[0].bout, now).holder") >= 0
@@ -264,9 +281,8 @@ def test_whoever_has_the_ball_is_drawn_over_the_others_and_named(driver, tmp_pat
 
 @in_browser
 def test_nobody_is_said_to_have_a_ball_that_is_on_its_way(driver, tmp_path):
-    game = load_game("tight-square")
-    log = play(game, seed=1)
-    opened(driver, tmp_path, (game, log))
+    _, log = usual()
+    opened(driver, tmp_path, usual)
     holder, t0, t1, in_play = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1", "in_play"))
     rolling = [row for row in log.ball if row[holder] < 0 and row[in_play]]
     for row in rolling[:5]:
@@ -280,7 +296,7 @@ def test_a_device_that_asks_for_less_movement_gets_a_picture_a_second(driver, tm
     calm = {"features": [{"name": "prefers-reduced-motion", "value": "reduce"}]}
     driver.execute_cdp_cmd("Emulation.setEmulatedMedia", calm)
     try:
-        opened(driver, tmp_path, strangers())
+        opened(driver, tmp_path, strangers)
         assert driver.find_element("css selector", ".less").is_displayed()
         driver.execute_script("now = 10.2; playing = true; draw()")
         first = driver.execute_script(places)
@@ -291,13 +307,13 @@ def test_a_device_that_asks_for_less_movement_gets_a_picture_a_second(driver, tm
         driver.execute_script("run(false)")
     finally:
         driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
-    opened(driver, tmp_path, strangers())
+    opened(driver, tmp_path, strangers)
     assert not driver.find_element("css selector", ".less").is_displayed()
 
 
 @in_browser
 def test_on_paper_there_are_no_buttons_and_nothing_is_white_on_white(driver, tmp_path):
-    opened(driver, tmp_path, strangers())
+    opened(driver, tmp_path, strangers)
     driver.execute_script("seek(20)")
     driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
     try:
@@ -322,7 +338,7 @@ SLOWEST_MS = 16.0
 
 @in_browser
 def test_sixty_players_are_drawn_in_the_time_of_a_picture(driver, tmp_path):
-    opened(driver, tmp_path, crowd())
+    opened(driver, tmp_path, crowd)
     script = """
     const costs = [];
     for (let k = 0; k < 60; k++) {
