@@ -1,7 +1,7 @@
 """The path of the ball: written down whenever somebody or something sets it going or stops it.
 
-Marks are kept while a bout is played and made into rows of `sim.pitch.log.BALL_FIELDS` at its end.  A rolling ball loses speed
-at a constant rate and then lies still, so its rows obey the law of the players' rows with rate 0 (`sim.motion`).
+Marks are kept while a bout is played and made into records of `sim.trajectory.BALL_RUN` at its end.  A rolling ball loses speed
+at a constant rate and then lies still, so its path obeys the law of the players' paths with rate 0.
 """
 
 from __future__ import annotations
@@ -12,18 +12,18 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.pitch.log import BALL_FIELDS
+from sim.trajectory import BALL_RUN, LAW
 
 NAN = math.nan
-NOBODY = -1.0
+NOBODY = -1
 
 
 class Mark(NamedTuple):
     """From `t` (s) on: with player `holder`, or (-1) from (`x`, `y`) m with velocity (`vx`, `vy`) m/s, losing `slowing` m/s2."""
 
     t: float
-    holder: float
-    in_play: float
+    holder: int
+    in_play: bool
     x: float = NAN
     y: float = NAN
     vx: float = 0.0
@@ -32,22 +32,22 @@ class Mark(NamedTuple):
 
 
 def rows_of(marks: Sequence[Mark], end: float) -> np.ndarray:
-    """Rows in the order of `BALL_FIELDS`, without gaps from the first mark to `end` (s); a mark that lasts no time leaves none.
+    """Records of `BALL_RUN`, without gaps from the first mark to `end` (s); a mark that lasts no time leaves none.
 
     A ball that is never brought in lies dead in the middle of the layout.
     """
-    marks = marks or [Mark(0.0, NOBODY, 0.0, 0.0, 0.0)]
+    marks = marks or [Mark(0.0, NOBODY, False, 0.0, 0.0)]
     found: list[tuple[float, ...]] = []
     ends = [min(mark.t, end) for mark in marks[1:]] + [end]
     for mark, t1 in zip(marks, ends, strict=True):
         if t1 > mark.t:
             found += held(mark, t1) if mark.holder >= 0 else free(mark, t1)
-    return np.array(found).reshape(-1, len(BALL_FIELDS))
+    return np.array(found, BALL_RUN)
 
 
 def held(mark: Mark, t1: float) -> list[tuple[float, ...]]:
     """At a player's feet."""
-    return [(mark.holder, mark.t, t1, *[NAN] * 7, mark.in_play)]
+    return [(mark.holder, mark.t, t1, *[NAN] * len(LAW), mark.in_play)]
 
 
 def free(mark: Mark, t1: float) -> list[tuple[float, ...]]:

@@ -137,9 +137,9 @@ def test_tackles_space_and_keepers():
     game = goals_game()
     bout = Bout(game)
     for name, place in (("a1", 0.0), ("a2", 4.0), ("s1", 9.0), ("s2", 30.0), ("w1", 4.5)):
-        bout.rows.append([bout.ids.index(name), 0, 60, place, 0, 0, 0, 0, 0, 0, 0])
+        bout.rows.append((bout.ids.index(name), 0, 60, place, 0, 0, 0, 0, 0, 0, 0))
     for name in ("ak", "sk"):
-        bout.rows.append([bout.ids.index(name), 0, 60, -15, 0, 0, 3.0, 0, 0, 0, 1])
+        bout.rows.append((bout.ids.index(name), 0, 60, -15, 0, 0, 3.0, 0, 0, 0, 1))
     bout(1, "live", side="amber", other="a1")
     bout(2, "touch", "a1", side="amber")
     bout(3, "tackle", "s1", "a1", cause="beaten")
