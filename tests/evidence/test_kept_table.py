@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from sim.evidence import reference_table, table
+from tests.support.evidence import disagreements, unexpected
 
 pytestmark = pytest.mark.evidence
 
@@ -24,7 +25,7 @@ def test_the_kept_table_is_of_these_constants_and_this_engine():
 def test_every_miss_is_known_with_its_reason_and_no_hit_goes_unnoticed():
     lines, _ = reference_table.shipped_table()
     known = reference_table.known_misses()
-    assert reference_table.unexpected(lines, known) == []
+    assert unexpected(lines, known) == []
     assert [miss.row for miss in known if not (miss.reason and miss.date)] == []
     said = {miss.row: (miss.value, miss.interval) for miss in reference_table.misses_of(lines, known)}
     assert {miss.row: (miss.value, miss.interval) for miss in known} == said
@@ -34,4 +35,4 @@ def test_every_miss_is_known_with_its_reason_and_no_hit_goes_unnoticed():
 def test_a_smaller_run_agrees_with_the_kept_table():
     lines, _ = reference_table.shipped_table()
     fresh = table.compare("small", workers=None, left_out=reference_table.left_out_fits())
-    assert reference_table.disagreements(fresh, lines) == []
+    assert disagreements(fresh, lines) == []

@@ -11,11 +11,11 @@ import pytest
 from sim.evidence.ball_events import ball_events_of
 from sim.evidence.conditions import SAME_PLAYERS, TYPICAL_PLAYERS, Condition, game_of
 from sim.evidence.measures import Unknown, change, estimate, observed
-from sim.evidence.observations import play_session
 from sim.evidence.session import COLUMN, blocks_of, session_of
 from sim.evidence.trajectories import changes, longest_run, turns
 from sim.measures.session_counts import CELLS
 from sim.players import typical_roster
+from tests.support.evidence import play_session
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
 
 
