@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.evidence.ball_events import ball_events_of
+from sim.evidence.ball_events import read_bout
 from sim.evidence.conditions import SAME_PLAYERS, TYPICAL_PLAYERS, Condition, game_of
 from sim.evidence.measures import Unknown, change, estimate, observed
 from sim.evidence.session import COLUMN, blocks_of, session_of
@@ -100,7 +100,7 @@ def test_counts_of_the_ball(square):
 
 
 def test_receptions_time_on_the_ball_and_waits(square):
-    table = ball_events_of(square_game(), square_bout()).pass_table()
+    table = read_bout(square_game(), square_bout())[1].pass_table()
     assert table[:, 0].tolist() == [8.0] * 6
     assert table[:, 1].tolist() == [0, 0, 1, 0, 0, 0]
     assert table[:, 2].tolist() == [1, 1, 0, 1, 1, 1]
