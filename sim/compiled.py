@@ -18,9 +18,10 @@ import tempfile
 from pathlib import Path
 
 import numba
+import numpy as np
 from numba import config, types
 
-__all__ = ["njit", "square"]
+__all__ = ["njit", "records", "square"]
 
 HERE = Path(__file__).parent
 SOURCES = (
@@ -30,6 +31,8 @@ SOURCES = (
     "ball.py",
     "energy.py",
     "trajectory.py",
+    "roots.py",
+    "turning.py",
     "pitch/**/*.py",
     "measures/external_load.py",
     "measures/power.py",
@@ -129,6 +132,11 @@ def once_for_a_type(function):
             tuple(map(types.unliteral, args)), {name: types.unliteral(one) for name, one in named.items()}
         )
     return function
+
+
+def records(table):
+    """A table of records for functions that read ``table[i].name``: where nothing is compiled, with its fields as attributes."""
+    return table.view(np.recarray) if config.DISABLE_JIT else table  # type: ignore[attr-defined]  # as above
 
 
 @njit(cache=True)

@@ -1,26 +1,20 @@
-"""What running costs, what is left in reserve, how the heart follows: closed forms without a clock and without chance.
+"""What running costs, and how the heart follows: closed forms without a clock and without chance.
 
 Cost.  Speeding up on the flat is treated as running uphill: the *equivalent slope* is the acceleration along the way over g,
-and the weight carried grows by ``EM = sqrt(1 + slope^2)`` (di Prampero et al. 2005, J Exp Biol 208:2809).  Three costs
+and the weight carried grows by ``EM = sqrt(1 + slope^2)`` (di Prampero et al. 2005, J Exp Biol 208:2809).  Two costs
 in J per kg and metre, all above standing still:
 
-running_cost        Minetti & Pavei 2018 (J Exp Biol 221:jeb182303): safe at any slope; what this program uses
-walking_cost        table of di Prampero & Osgnach 2018 (Int J Sports Med 39:581-587), slopes -0.3 to 0.4
-running_cost_2005   the fifth-degree polynomial (Minetti et al. 2002; Osgnach et al. 2010, Med Sci Sports Exerc 42:170);
-                    for comparison only, it goes astray beyond slopes of about 0.5
+running_cost   Minetti & Pavei 2018 (J Exp Biol 221:jeb182303): safe at any slope
+walking_cost   table of di Prampero & Osgnach 2018 (Int J Sports Med 39:581-587), slopes -0.3 to 0.4
 
 Metabolic power is cost times speed.  It knows nothing of turning at a steady speed, of the ball, of duels: against measured
 oxygen such figures are off by 6 to 52 %, mostly too low (reviewed with Stevens et al. 2015, Med Sci Sports Exerc 47:1219).
 Air is left out (4 % at 4 m/s).
-
-Reserve.  Three published balances of the hard-running reserve; they rest on different assumptions and must not be mixed.
-Units go together: (W, J), (W/kg, J/kg) or (m/s, m).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 import numpy as np
 
@@ -28,8 +22,6 @@ from sim.compiled import njit
 
 GRAVITY = 9.81  # m/s2
 FLAT_COST = 3.6  # J/kg/m, running on the flat (Minetti & Pavei 2018)
-GRASS = 1.29  # KT, football grass over treadmill; goes with the 2005 polynomial only (Osgnach et al. 2010)
-OXYGEN_J_PER_ML = 20.9  # energy of a millilitre of oxygen (from memory)
 
 WALK_FIRST, WALK_LAST = -0.3, 0.4  # slopes of the walking table
 RUN_ABOVE_MPS = 2.5  # nobody walks faster, whatever the slope
@@ -60,13 +52,6 @@ def running_cost(slope: float) -> float:
     if slope >= 0.0:
         return (39.5 * slope + FLAT_COST * math.exp(-4.0 * slope)) * heavier(slope)
     return (-8.34 * slope + FLAT_COST * math.exp(13.0 * slope)) * heavier(slope)
-
-
-@njit(cache=True)
-def running_cost_2005(slope: float) -> float:
-    """J/kg/m of running by the polynomial of 2002/2005 with EM, without the factor for grass; slopes -0.45 to 0.45."""
-    steep = ((155.4 * slope - 30.4) * slope - 43.3) * slope + 46.3
-    return ((steep * slope + 19.5) * slope + FLAT_COST) * heavier(slope)
 
 
 @njit(cache=True)
@@ -139,54 +124,6 @@ def equivalent_speed(v: float, along: float) -> float:
     if below > 0.0:
         cost -= DISCOUNT_PER_MPS * v * below * fade
     return v * cost * math.sqrt(1.0 + slope * slope) / FLAT_COST
-
-
-def oxygen(power_w_kg: float) -> float:
-    """mL of oxygen per kg and minute that give this metabolic power (W/kg)."""
-    return power_w_kg / OXYGEN_J_PER_ML * 60.0
-
-
-def turn_cost(speed_kmh: float) -> float:
-    """mL of oxygen per kg for one turn by 180 degrees at a running speed of 4 to 9 km/h (Hatamoto et al. 2014, PLoS ONE).
-
-    The printed formula reads "2 0.012"; the 2 is a minus, as the authors' own measured value demands.
-    """
-    return -0.012 + 0.066 * speed_kmh + 0.008 * speed_kmh**2
-
-
-def balance_after(balance: float, full: float, critical: float, load: float, seconds: float) -> float:
-    """Reserve left after a constant load, differential form (Skiba et al. 2015, Med Sci Sports Exerc 47:2433).
-
-    Above the critical load it falls in proportion; below, it comes back with the time constant full / (critical - load).  Not
-    below nought.
-    """
-    if load > critical:
-        return max(0.0, balance - (load - critical) * seconds)
-    return full - (full - balance) * math.exp(-(critical - load) * seconds / full)
-
-
-def time_constant_2012(below_w: float) -> float:
-    """Seconds of the integral form (Skiba et al. 2012, Med Sci Sports Exerc 44:1526); cycling watts below critical only."""
-    return 546.0 * math.exp(-0.01 * below_w) + 316.0
-
-
-def integral_balance(full: float, critical: float, tau_s: float, bouts: Sequence[tuple[float, float]]) -> float:
-    """Reserve left after bouts of (load, seconds), integral form: what was spent comes back with one time constant, always."""
-    spent = 0.0
-    for load, seconds in bouts:
-        fade = math.exp(-seconds / tau_s)
-        spent = spent * fade + max(load - critical, 0.0) * tau_s * (1.0 - fade)
-    return full - spent
-
-
-def recovered_share(seconds: float) -> float:
-    """Share of an emptied reserve that is back (Chorley et al. 2022, Eur J Appl Physiol 122; cycling, first recovery)."""
-    return 0.5067 * -math.expm1(-seconds / 21.5) + 0.4933 * -math.expm1(-seconds / 388.0)
-
-
-def phosphate_share(seconds: float, half_s: float = 57.0) -> float:
-    """Share of spent phosphocreatine that is back; half-time 57 s (Bogdanis et al. 1995, from memory)."""
-    return 1.0 - 0.5 ** (seconds / half_s)
 
 
 @njit(cache=True)

@@ -96,11 +96,6 @@ def oxygen_of_intermittent_run(distance_m: float) -> float:
     return 0.0084 * distance_m + 36.4
 
 
-def intermittent_run_of(oxygen: float) -> float:
-    """The distance (m) in the intermittent test, level 1, that goes with an uptake."""
-    return (oxygen - 36.4) / 0.0084
-
-
 def oxygen_of_shuttle(speed_kmh: float, age: float, weight_kg: float, female: bool) -> float:
     """Greatest oxygen uptake (mL/kg/min) from the last speed reached in the 30-15 shuttle test."""
     sex = 2 if female else 1

@@ -4,42 +4,59 @@ A run is a short list of segments.  On a segment the acceleration is ``a exp(-k 
 constant acceleration (cutting, braking, standing, holding a speed), ``k = effort/tau`` is the mono-exponential sprint
 ``v(t) = vmax - (vmax - v0) exp(-k t)`` (Furusawa, Hill & Parkinson 1927; Samozino et al. 2016) along a straight line.
 
-A run to a point is: *cut* (turn the velocity to the new direction, keeping ``v cos^2(th/2)`` of the speed, no harder than
-braking and total acceleration allow), *plant* (0.10-0.25 s of standing when the turn is sharper than a right angle and
-the player was moving), *accelerate* (mono-exponential), *hold*, *brake* to rest.  Every run ends at rest, so a player
-who is never asked again stops where he was sent.  The same primitive answers "when can he be there?", so a predicted
-reach time is the executed one.
+A run to a point is: *cut* and *plant* (`sim.turning`), *accelerate* (mono-exponential), *hold*, *brake* to rest.  Every run ends
+at rest, so a player who is never asked again stops where he was sent.  The same primitive answers "when can he be there?", so
+a predicted reach time is the executed one.
 
-A plan is an array of `SEGMENT` (SI units; t0 and t1 are the times on the watch from which and to which it holds).
+A plan is an array of `sim.trajectory.SEGMENT`, where the law itself stands.
 """
 
 from __future__ import annotations
 
 import math
-
-import numpy as np
+from typing import NamedTuple
 
 from sim.compiled import njit, square
+from sim.roots import bisect
+from sim.trajectory import growth, sprint
+from sim.turning import NEAR_M, STILL_MPS, Approach, Limits, State, approach
 
-SEGMENT = np.dtype([(name, "f8") for name in ("t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate")])
 MOST_SEGMENTS = 7
-TOTAL_ACCELERATION = 8.0  # m/s2, judgement: no acceleration of any direction exceeds it
-PLANT_LEAST_S, PLANT_MOST_S = 0.10, 0.25  # judgement: plant of a turn of 90 and of 180 degrees
-PLANT_FULL_MPS = 3.0  # judgement: below this speed the plant shrinks in proportion
-STILL_MPS = 1e-6  # below this a velocity (or a change of it) counts as none
-NEAR_M = 1e-3
-ASTRAY_M = 0.05  # a cut that would end further off the line is not attempted: stop first
 NEAR_STEP_S = 0.04  # step in which a turn is searched for the moment it comes near a point
+NEAR_HALVINGS = 30  # of such a step
+NEWTON_MOST = 60  # steps of a root finder: far more than it ever takes
+WORTH_M = 0.3  # a player who has stopped this near the point does not come back for it
+UNDER_WAY = 0.999  # of top speed: nobody is planned to run faster
+FOR_GOOD_S = 1e9  # longer than any bout
 
 
-@njit(cache=True)
-def growth(k, s):
-    """(g1, g2): velocity and position gained per unit of starting acceleration after s seconds at rate k (1/s)."""
-    z = k * s
-    if z < 1e-5:
-        return s * (1.0 - 0.5 * z), 0.5 * s * s * (1.0 - z / 3.0)
-    g1 = -math.expm1(-z) / k
-    return g1, (s - g1) / k
+class Stretch(NamedTuple):
+    """A stretch of constant acceleration, and a point with a circle of `reach` about it (m)."""
+
+    begin: State
+    ax: float
+    ay: float
+    px: float
+    py: float
+    reach: float
+
+
+class How(NamedTuple):
+    """How a run is made: within which limits, up to what speed once under way (m/s), and flat out through the point, braking
+    behind it, rather than to rest on it."""
+
+    limits: Limits
+    cap: float
+    through: bool
+
+
+class Straight(NamedTuple):
+    """A straight run: speed up to `top` (m/s) for `gain_s` over `gain` metres, and hold it for `hold_s`."""
+
+    top: float
+    gain_s: float
+    gain: float
+    hold_s: float
 
 
 @njit(cache=True)
@@ -86,7 +103,7 @@ def first_guess(distance, v0, vmax, k):
 def time_for(distance, v0, vmax, k):
     """Seconds to cover `distance` (m) from speed v0 at full steer: root of x(t) = vmax t - (vmax - v0)(1 - e^-kt)/k.
 
-    Newton on a convex function; equals the Lambert-W form to rounding.
+    Newton on a convex function; equals the Lambert-W form to rounding.  (No search by halves: other last digits, and slower.)
     """
     if distance <= 0.0:
         return 0.0
@@ -94,10 +111,9 @@ def time_for(distance, v0, vmax, k):
     if gap <= 1e-9:
         return distance / v0
     t = first_guess(distance, v0, vmax, k)
-    for _ in range(60):
-        e = math.exp(-k * t)
-        f = vmax * t - gap * (1.0 - e) / k - distance
-        step = f / (vmax - gap * e)
+    for _ in range(NEWTON_MOST):
+        metres, speed = sprint(gap, vmax, k, t)
+        step = (metres - distance) / speed
         t -= step
         if abs(step) <= 1e-6 * (1.0 + t):  # what is left is of the order of its square
             break
@@ -108,9 +124,8 @@ def time_for(distance, v0, vmax, k):
 def judged_time_for(distance, v0, vmax, k):
     """`time_for` a distance > 0 from below vmax after a single step: never short, and less than 10 ms long up to 60 m."""
     t = first_guess(distance, v0, vmax, k)
-    gap = vmax - v0
-    e = math.exp(-k * t)
-    return t - (vmax * t - gap * (1.0 - e) / k - distance) / (vmax - gap * e)
+    metres, speed = sprint(vmax - v0, vmax, k, t)
+    return t - (metres - distance) / speed
 
 
 @njit(cache=True)
@@ -120,147 +135,87 @@ def distance_to_gain(v0, v1, vmax, k):
 
 
 @njit(cache=True)
-def cut_time(v, c, cosine, change, vmax, k, brake):
-    """Seconds a cut takes from speed v to speed c at an angle, `change` being the size of the difference of velocities: the
-    least that keeps every limit (0 when nothing changes)."""
-    if change < STILL_MPS:
-        return 0.0
-    t = change / TOTAL_ACCELERATION
-    against = (v - c * cosine) / brake
-    if against > t:
-        t = against
-    onward = (c - v * cosine) / (k * (vmax - c))
-    if onward > t:
-        t = onward
-    return t
+def is_near(stretch, s):
+    """Whether the point is within reach s seconds into a stretch."""
+    x, y, vx, vy = stretch.begin
+    ex = x + vx * s + 0.5 * stretch.ax * s * s - stretch.px
+    ey = y + vy * s + 0.5 * stretch.ay * s * s - stretch.py
+    return square(ex) + square(ey) <= square(stretch.reach)
 
 
 @njit(cache=True)
-def cut(x, y, vx, vy, v, dx, dy, vmax, k, brake, cap):
-    """(c, seconds, x1, y1, cosine) of the cut from velocity (vx, vy) of size v to the unit direction (dx, dy)."""
-    cosine = min(1.0, max(-1.0, (vx * dx + vy * dy) / v))
-    c = min(v * 0.5 * (1.0 + cosine), cap)
-    change = math.sqrt(square(c * dx - vx) + square(c * dy - vy))
-    seconds = cut_time(v, c, cosine, change, vmax, k, brake)
-    return c, seconds, x + 0.5 * (vx + c * dx) * seconds, y + 0.5 * (vy + c * dy) * seconds, cosine
-
-
-@njit(cache=True)
-def plant_time(v, cosine):
-    """Seconds of standing that a turn sharper than a right angle costs at speed v."""
-    if cosine >= 0.0:
-        return 0.0
-    angle = math.acos(max(-1.0, cosine))
-    share = (angle - 0.5 * math.pi) / (0.5 * math.pi)
-    return (PLANT_LEAST_S + (PLANT_MOST_S - PLANT_LEAST_S) * share) * min(1.0, v / PLANT_FULL_MPS)
-
-
-@njit(cache=True)
-def approach(x, y, vx, vy, px, py, vmax, k, brake, cap):
-    """Turn towards a point: (ok, dx, dy, c, t_cut, t_plant, x1, y1, rest).
-
-    (dx, dy) is the straight direction after the cut, c the speed kept, (x1, y1) where the cut ends, `rest` the metres
-    left.  Not ok: the point lies inside the turning circle, so the player must stop first.
-    """
-    v = math.sqrt(vx * vx + vy * vy)
-    gx, gy = px - x, py - y
-    gap = math.sqrt(gx * gx + gy * gy)
-    if v < STILL_MPS:
-        if gap < NEAR_M:
-            return True, 1.0, 0.0, 0.0, 0.0, 0.0, x, y, 0.0
-        return True, gx / gap, gy / gap, 0.0, 0.0, 0.0, x, y, gap
-    if gap < NEAR_M:
-        return False, 1.0, 0.0, 0.0, 0.0, 0.0, x, y, 0.0
-    dx, dy = gx / gap, gy / gap
-    for _ in range(12):
-        c, t_cut, x1, y1, cosine = cut(x, y, vx, vy, v, dx, dy, vmax, k, brake, cap)
-        ex, ey = px - x1, py - y1
-        rest = math.sqrt(ex * ex + ey * ey)
-        if rest < NEAR_M:
-            return False, dx, dy, c, t_cut, 0.0, x1, y1, 0.0
-        moved = abs(ex / rest - dx) + abs(ey / rest - dy)
-        dx, dy = ex / rest, ey / rest
-        if moved < 1e-9:
-            break
-    c, t_cut, x1, y1, cosine = cut(x, y, vx, vy, v, dx, dy, vmax, k, brake, cap)
-    rest = (px - x1) * dx + (py - y1) * dy
-    astray = abs((px - x1) * dy - (py - y1) * dx)
-    if rest < NEAR_M or astray > ASTRAY_M:
-        return False, dx, dy, c, t_cut, 0.0, x1, y1, 0.0
-    return True, dx, dy, c, t_cut, plant_time(v, cosine), x1, y1, rest
-
-
-@njit(cache=True)
-def comes_near(x, y, vx, vy, ax, ay, seconds, px, py, reach):
-    """First moment (s, -1: never) of a stretch of constant acceleration at which (px, py) is within `reach`.
+def comes_near(stretch, seconds):
+    """First moment (s, -1: never) of a stretch of so many seconds at which its point is within reach.
 
     Sought in steps and halved; a touch of the circle shorter than a step counts as none.
     """
-    gap = math.sqrt(square(px - x) + square(py - y))
-    fastest = max(math.sqrt(vx * vx + vy * vy), math.sqrt(square(vx + ax * seconds) + square(vy + ay * seconds)))
-    if gap - reach > fastest * seconds:
+    x, y, vx, vy = stretch.begin
+    gap = math.sqrt(square(stretch.px - x) + square(stretch.py - y))
+    fastest = max(
+        math.sqrt(vx * vx + vy * vy),
+        math.sqrt(square(vx + stretch.ax * seconds) + square(vy + stretch.ay * seconds)),
+    )
+    if gap - stretch.reach > fastest * seconds:
         return -1.0
     steps = 1 + int(seconds / NEAR_STEP_S)
     low = 0.0
     for q in range(1, steps + 1):
         high = seconds * q / steps
-        ex, ey = x + vx * high + 0.5 * ax * high * high - px, y + vy * high + 0.5 * ay * high * high - py
-        if square(ex) + square(ey) <= square(reach):
-            for _ in range(30):
-                s = 0.5 * (low + high)
-                ex, ey = x + vx * s + 0.5 * ax * s * s - px, y + vy * s + 0.5 * ay * s * s - py
-                if square(ex) + square(ey) <= square(reach):
-                    high = s
-                else:
-                    low = s
-            return high
+        if is_near(stretch, high):
+            return bisect(is_near, stretch, low, high, NEAR_HALVINGS)
         low = high
     return -1.0
 
 
 @njit(cache=True)
-def reach_time(x, y, vx, vy, px, py, reach, vmax, k, brake):
+def reach_time(state, px, py, reach, limits):
     """Seconds until a player running flat out through (px, py) is within `reach` of it (0 if already there).
 
     The first such moment of the run that `plan_run` writes, on the way through a turn or a stop as well.
     """
+    x, y, vx, vy = state
     gap = math.sqrt(square(px - x) + square(py - y))
     if gap <= reach:
         return 0.0
-    ok, dx, dy, c, t_cut, t_plant, x1, y1, rest = approach(x, y, vx, vy, px, py, vmax, k, brake, 0.999 * vmax)
-    if not ok:
-        stop = math.sqrt(vx * vx + vy * vy) / brake
-        passing = comes_near(x, y, vx, vy, -vx / stop, -vy / stop, stop, px, py, reach)
+    vmax, k = limits.vmax, limits.rate
+    way = approach(state, px, py, limits, UNDER_WAY * vmax)
+    c, cut_s = way.kept, way.cut_s
+    if not way.direct:
+        stop = math.sqrt(vx * vx + vy * vy) / limits.brake
+        passing = comes_near(Stretch(state, -vx / stop, -vy / stop, px, py, reach), stop)
         if passing >= 0.0:
             return passing
         gap = math.sqrt(square(px - x - 0.5 * vx * stop) + square(py - y - 0.5 * vy * stop))
         return stop + time_for(gap - reach, 0.0, vmax, k)
-    if t_cut > 0.0:
-        passing = comes_near(x, y, vx, vy, (c * dx - vx) / t_cut, (c * dy - vy) / t_cut, t_cut, px, py, reach)
+    if cut_s > 0.0:
+        ax, ay = (c * way.dx - vx) / cut_s, (c * way.dy - vy) / cut_s
+        passing = comes_near(Stretch(state, ax, ay, px, py, reach), cut_s)
         if passing >= 0.0:
             return passing
-    glide = c * t_plant
-    if rest - reach < glide:
-        return t_cut + (rest - reach) / c
-    return t_cut + t_plant + time_for(rest - glide - reach, c, vmax, k)
+    glide = c * way.plant_s
+    if way.rest - reach < glide:
+        return cut_s + (way.rest - reach) / c
+    return cut_s + way.plant_s + time_for(way.rest - glide - reach, c, vmax, k)
 
 
 @njit(cache=True)
-def quick_time(gx, gy, vx, vy, reach, vmax, k, brake):
+def quick_time(gx, gy, vx, vy, reach, limits):
     """About `reach_time` for a point (gx, gy) away: speed across the way is ignored, speed against it is braked first."""
+    vmax, k, brake = limits
     gap = math.sqrt(gx * gx + gy * gy)
     if gap <= reach:
         return 0.0
     along = (vx * gx + vy * gy) / gap
     if along >= 0.0:
-        return judged_time_for(gap - reach, min(along, 0.999 * vmax), vmax, k)
+        return judged_time_for(gap - reach, min(along, UNDER_WAY * vmax), vmax, k)
     return -along / brake + judged_time_for(gap - reach + 0.5 * along * along / brake, 0.0, vmax, k)
 
 
 @njit(cache=True)
-def least_time(gx, gy, vx, vy, reach, vmax, k, brake):
+def least_time(gx, gy, vx, vy, reach, limits):
     """A time below `quick_time` of the same run, and near it when the run is short: the push he starts with does not fade, and he
     is nowhere faster than vmax."""
+    vmax, k, brake = limits
     gap = math.sqrt(gx * gx + gy * gy)
     if gap <= reach:
         return 0.0
@@ -269,91 +224,142 @@ def least_time(gx, gy, vx, vy, reach, vmax, k, brake):
     if along < 0.0:
         stop = -along / brake
         distance, along = distance + 0.5 * along * along / brake, 0.0
-    along = min(along, 0.999 * vmax)
+    along = min(along, UNDER_WAY * vmax)
     push = k * (vmax - along)
     steady = 2.0 * distance / (along + math.sqrt(along * along + 2.0 * push * distance))
     return 0.999999 * (stop + max(steady, distance / vmax))
 
 
 @njit(cache=True)
-def put(plan, n, t0, t1, x, y, vx, vy, ax, ay, rate):
-    """Write one segment behind the n already there, unless it lasts no time; returns the new count."""
-    if t1 <= t0:
+def put(plan, n, t, seconds, state, push):
+    """Write one segment behind the n already there, unless it lasts no time: from time t on, at first in that state, with the
+    `push` (ax, ay, rate); returns the new count."""
+    if t + seconds <= t:
         return n
     row = plan[n]
-    row.t0, row.t1, row.x, row.y, row.vx, row.vy = t0, t1, x, y, vx, vy
-    row.ax, row.ay, row.rate = ax, ay, rate
+    row.t0, row.t1 = t, t + seconds
+    row.x, row.y, row.vx, row.vy = state
+    row.ax, row.ay, row.rate = push
     return n + 1
+
+
+@njit(cache=True)
+def put_stand(plan, n, t, x, y):
+    """Stand at (x, y) from t on, behind the n segments already there; returns the new count."""
+    return put(plan, n, t, FOR_GOOD_S, State(x, y, 0.0, 0.0), (0.0, 0.0, 0.0))
 
 
 @njit(cache=True)
 def plan_stand(plan, t, x, y):
     """Stand at (x, y) from t on; returns the count of segments (1)."""
-    return put(plan, 0, t, t + 1e9, x, y, 0.0, 0.0, 0.0, 0.0, 0.0)
+    return put_stand(plan, 0, t, x, y)
 
 
 @njit(cache=True)
-def plan_run(plan, t, x, y, vx, vy, px, py, cap, vmax, k, brake, through):
-    """Write the run from (x, y, vx, vy) at time t to (px, py) into `plan`; returns the count of segments.
+def put_turn(plan, n, t, state, way):
+    """Write the turn from a state into a way; returns the new count, when it ends, and the way that is left."""
+    c, dx, dy, x, y, rest = way.kept, way.dx, way.dy, way.x, way.y, way.rest
+    if way.cut_s > 0.0:
+        push = ((c * dx - state.vx) / way.cut_s, (c * dy - state.vy) / way.cut_s, 0.0)
+        n = put(plan, n, t, way.cut_s, state, push)
+        t += way.cut_s
+    if way.plant_s > 0.0:
+        n = put(plan, n, t, way.plant_s, State(x, y, c * dx, c * dy), (0.0, 0.0, 0.0))
+        x, y, t = x + c * dx * way.plant_s, y + c * dy * way.plant_s, t + way.plant_s
+        rest = max(0.0, rest - c * way.plant_s)
+    return n, t, Approach(True, dx, dy, c, 0.0, 0.0, x, y, rest)
 
-    cap     m/s, speed not to exceed once the player is under way (below vmax)
-    k       1/s, effort / tau
-    brake   m/s2, braking used (also the limit)
-    through True: run flat out through the point and brake behind it; False: come to rest on it
-    A player too fast to stop overshoots, stops and comes back.
+
+@njit(cache=True)
+def top_for(rest, c, top, limits):
+    """The speed, from c up to `top` (which is too much), from which a player can still brake to rest at the end of `rest` metres.
+
+    Newton on a convex function from above.  (No search by halves: other last digits, and slower.)
     """
-    n = 0
-    cap = min(cap, 0.999 * vmax)
-    ok, dx, dy, c, t_cut, t_plant, x1, y1, rest = approach(x, y, vx, vy, px, py, vmax, k, brake, cap)
-    v = math.sqrt(vx * vx + vy * vy)
-    if not ok or (not through and c * c > 2.0 * brake * rest * (1.0 + 1e-9) and c > STILL_MPS):
-        stop = v / brake
-        n = put(plan, n, t, t + stop, x, y, vx, vy, -vx / stop, -vy / stop, 0.0)
-        x, y, t = x + 0.5 * vx * stop, y + 0.5 * vy * stop, t + stop
-        if not through and math.sqrt(square(px - x) + square(py - y)) < 0.3:
-            return put(plan, n, t, t + 1e9, x, y, 0.0, 0.0, 0.0, 0.0, 0.0)
-        ok, dx, dy, c, t_cut, t_plant, x1, y1, rest = approach(x, y, 0.0, 0.0, px, py, vmax, k, brake, cap)
-        vx, vy = 0.0, 0.0
-    elif v < STILL_MPS and rest < NEAR_M:
-        return plan_stand(plan, t, x, y)
-    if t_cut > 0.0:
-        n = put(plan, n, t, t + t_cut, x, y, vx, vy, (c * dx - vx) / t_cut, (c * dy - vy) / t_cut, 0.0)
-        t += t_cut
-    if t_plant > 0.0:
-        n = put(plan, n, t, t + t_plant, x1, y1, c * dx, c * dy, 0.0, 0.0, 0.0)
-        x1, y1, t = x1 + c * dx * t_plant, y1 + c * dy * t_plant, t + t_plant
-        rest = max(0.0, rest - c * t_plant)
+    vmax, k, brake = limits
+    for _ in range(NEWTON_MOST):
+        f = distance_to_gain(c, top, vmax, k) + top * top / (2.0 * brake) - rest
+        step = f / (top / (k * (vmax - top)) + top / brake + 1e-12)
+        top -= step
+        if step <= 1e-12:
+            break
+    return max(top, c)
+
+
+@njit(cache=True)
+def straight_through(rest, c, cap, limits):
+    """Flat out from speed c over `rest` metres, up to the speed `cap`."""
+    vmax, k, _ = limits
     gain = distance_to_gain(c, cap, vmax, k) if cap > c else 0.0
     top = max(cap, c)
-    if through:
-        if gain <= rest:
-            t_gain = math.log((vmax - c) / (vmax - top)) / k if top > c else 0.0
-            hold = (rest - gain) / top
-        else:
-            t_gain = time_for(rest, c, vmax, k)
-            top = vmax - (vmax - c) * math.exp(-k * t_gain)
-            gain, hold = rest, 0.0
-    else:
-        if gain + top * top / (2.0 * brake) > rest:
-            for _ in range(60):
-                f = distance_to_gain(c, top, vmax, k) + top * top / (2.0 * brake) - rest
-                step = f / (top / (k * (vmax - top)) + top / brake + 1e-12)
-                top -= step
-                if step <= 1e-12:
-                    break
-            top = max(top, c)
-        gain = distance_to_gain(c, top, vmax, k)
-        t_gain = math.log((vmax - c) / (vmax - top)) / k
-        hold = max(0.0, rest - gain - top * top / (2.0 * brake)) / max(top, STILL_MPS)
-    if t_gain > 0.0:
-        push = k * (vmax - c)
-        n = put(plan, n, t, t + t_gain, x1, y1, c * dx, c * dy, push * dx, push * dy, k)
-        x1, y1, t = x1 + gain * dx, y1 + gain * dy, t + t_gain
-    if hold > 0.0:
-        n = put(plan, n, t, t + hold, x1, y1, top * dx, top * dy, 0.0, 0.0, 0.0)
-        x1, y1, t = x1 + hold * top * dx, y1 + hold * top * dy, t + hold
+    if gain <= rest:
+        gain_s = math.log((vmax - c) / (vmax - top)) / k if top > c else 0.0
+        return Straight(top, gain_s, gain, (rest - gain) / top)
+    gain_s = time_for(rest, c, vmax, k)
+    _, top = sprint(vmax - c, vmax, k, gain_s)
+    return Straight(top, gain_s, rest, 0.0)
+
+
+@njit(cache=True)
+def straight_to(rest, c, cap, limits):
+    """From speed c over `rest` metres, braking to rest included, up to the speed `cap`."""
+    vmax, k, brake = limits
+    gain = distance_to_gain(c, cap, vmax, k) if cap > c else 0.0
+    top = max(cap, c)
+    if gain + top * top / (2.0 * brake) > rest:
+        top = top_for(rest, c, top, limits)
+    gain = distance_to_gain(c, top, vmax, k)
+    gain_s = math.log((vmax - c) / (vmax - top)) / k
+    return Straight(top, gain_s, gain, max(0.0, rest - gain - top * top / (2.0 * brake)) / max(top, STILL_MPS))
+
+
+@njit(cache=True)
+def put_straight(plan, n, t, way, run, limits):
+    """Write a straight run from where a turn has ended, the braking and the stand behind it; returns the new count."""
+    dx, dy, x, y, c = way.dx, way.dy, way.x, way.y, way.kept
+    top, brake = run.top, limits.brake
+    if run.gain_s > 0.0:
+        push = limits.rate * (limits.vmax - c)
+        n = put(plan, n, t, run.gain_s, State(x, y, c * dx, c * dy), (push * dx, push * dy, limits.rate))
+        x, y, t = x + run.gain * dx, y + run.gain * dy, t + run.gain_s
+    if run.hold_s > 0.0:
+        n = put(plan, n, t, run.hold_s, State(x, y, top * dx, top * dy), (0.0, 0.0, 0.0))
+        x, y, t = x + run.hold_s * top * dx, y + run.hold_s * top * dy, t + run.hold_s
     if top > STILL_MPS:
         stop = top / brake
-        n = put(plan, n, t, t + stop, x1, y1, top * dx, top * dy, -brake * dx, -brake * dy, 0.0)
-        x1, y1, t = x1 + 0.5 * top * stop * dx, y1 + 0.5 * top * stop * dy, t + stop
-    return put(plan, n, t, t + 1e9, x1, y1, 0.0, 0.0, 0.0, 0.0, 0.0)
+        n = put(plan, n, t, stop, State(x, y, top * dx, top * dy), (-brake * dx, -brake * dy, 0.0))
+        x, y, t = x + 0.5 * top * stop * dx, y + 0.5 * top * stop * dy, t + stop
+    return put_stand(plan, n, t, x, y)
+
+
+@njit(cache=True)
+def overshoots(way, through, brake):
+    """Whether he must stop first: the point lies inside the turning circle, or he is too fast to come to rest on it."""
+    c = way.kept
+    return not way.direct or (not through and c * c > 2.0 * brake * way.rest * (1.0 + 1e-9) and c > STILL_MPS)
+
+
+@njit(cache=True)
+def plan_run(plan, t, state, px, py, how):
+    """Write the run from a state at time t to (px, py) into `plan`; returns the count of segments.
+
+    A player too fast to stop overshoots, stops and comes back.
+    """
+    n, limits, through = 0, how.limits, how.through
+    cap = min(how.cap, UNDER_WAY * limits.vmax)
+    way = approach(state, px, py, limits, cap)
+    x, y, vx, vy = state
+    v = math.sqrt(vx * vx + vy * vy)
+    if overshoots(way, through, limits.brake):
+        stop = v / limits.brake
+        n = put(plan, n, t, stop, state, (-vx / stop, -vy / stop, 0.0))
+        state, t = State(x + 0.5 * vx * stop, y + 0.5 * vy * stop, 0.0, 0.0), t + stop
+        if not through and math.sqrt(square(px - state.x) + square(py - state.y)) < WORTH_M:
+            return put_stand(plan, n, t, state.x, state.y)
+        way = approach(state, px, py, limits, cap)
+    elif v < STILL_MPS and way.rest < NEAR_M:
+        return plan_stand(plan, t, x, y)
+    n, t, way = put_turn(plan, n, t, state, way)
+    c, rest = way.kept, way.rest
+    run = straight_through(rest, c, cap, limits) if through else straight_to(rest, c, cap, limits)
+    return put_straight(plan, n, t, way, run, limits)

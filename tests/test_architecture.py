@@ -26,8 +26,10 @@ FLOORS = (
         "sim.compiled",
         "sim.geometry",
         "sim.streams",
-        "sim.motion",
+        "sim.roots",
         "sim.trajectory",
+        "sim.turning",
+        "sim.motion",
         "sim.ball",
         "sim.energy",
         "sim.session_load",
@@ -237,6 +239,78 @@ def test_the_front_door_keeps_its_names():
 def test_an_unknown_name_at_the_front_door_is_an_attribute_error():
     with pytest.raises(AttributeError, match="module 'sim' has no attribute 'nonsense'"):
         sim.nonsense  # noqa: B018  (the look-up is the test)
+
+
+CALLED_BY_TESTS_ALONE = {
+    "sim.pitch.chance.constant_success": "the test mode: the whole simulator against closed forms",
+    "sim.ball.deceleration_of_turf": "what the standard's test of a surface says (row M40 of the evidence)",
+    "sim.ball.is_football_turf": "the range of that test",
+}
+"""Public functions that nothing in `sim` and `cli` calls, each with the reason why it stands there all the same."""
+OF_EVERY_PICTURE = ("draw", "size")  # each module of `sim.plots` has them; `sim.plots.page` is handed the module
+
+
+def public_functions(path: Path) -> list[str]:
+    """Of a module; those that are handed to a command line by a decorator are called from there."""
+    return [
+        node.name
+        for node in ast.parse(path.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.FunctionDef)
+        and not node.name.startswith("_")
+        and not any(ast.unparse(one).startswith("app.") for one in node.decorator_list)
+    ]
+
+
+def asked_for(path: Path, modules: set[str]) -> set[str]:
+    """Full names of what a module takes from others and of what it uses of its own, a function's calls of itself left out.
+
+    Of a module that it loads by name (a string) it may take whatever it names as an attribute or in a string.
+    """
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    full: dict[str, str] = {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            full |= {alias.asname or alias.name: alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            full |= {alias.asname or alias.name: f"{node.module}.{alias.name}" for alias in node.names}
+    found = set(full.values())
+    for node in tree.body:
+        own = node.name if isinstance(node, ast.FunctionDef) else ""
+        names = {part.id for part in ast.walk(node) if isinstance(part, ast.Name)}
+        found |= {f"{name_of(path)}.{name}" for name in names if name != own}
+    attributes = [node for node in ast.walk(tree) if isinstance(node, ast.Attribute)]
+    found |= {f"{full.get(ast.unparse(one.value), '')}.{one.attr}" for one in attributes}
+    strings = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    for home in strings & modules:
+        found |= {f"{home}.{name}" for name in strings | {one.attr for one in attributes}}
+    return found
+
+
+def uncalled(paths: list[Path]) -> set[str]:
+    """Full names of the public functions that none of these modules asks for."""
+    modules = {name_of(path) for path in paths}
+    asked = set().union(*(asked_for(path, modules) for path in paths))
+    return {
+        f"{name_of(path)}.{function}"
+        for path in paths
+        for function in public_functions(path)
+        if not (name_of(path).startswith("sim.plots.") and function in OF_EVERY_PICTURE)
+    } - asked
+
+
+def test_no_function_is_there_for_tests_alone():
+    """It has its user, or it is a tool of the tests and stands with them, or it goes."""
+    assert uncalled(MODULES) == set(CALLED_BY_TESTS_ALONE)
+
+
+def test_a_function_for_tests_alone_is_noticed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(sys.modules[__name__], "ROOT", tmp_path)
+    one, other = tmp_path / "one.py", tmp_path / "other.py"
+    one.write_text(
+        "def used():\n    return 1\n\n\ndef spare(n):\n    return spare(n - 1)\n\n\ndef lazy():\n    return 2\n"
+    )
+    other.write_text("from one import used\n\n\ndef _own():\n    return used() + load('one').lazy()\n")
+    assert uncalled([one, other]) == {"one.spare"}
 
 
 PLAIN_ARITHMETIC = {0, 1, 2, -1, 0.5}

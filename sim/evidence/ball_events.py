@@ -1,9 +1,10 @@
 """What happened with the ball in one bout, as short lists: passes, receptions, and counts with their time and player.
 
 The definitions are those of the publications beside which the rows stand, and they need the moment of everything, which the
-counts of an answer (`sim.measures.event_reducer`) have no more.  Touches, time on the ball, losses and balls out are the same
-in both; passes are not: here one is completed when a mate controls it whoever touched it on the way, counts at the moment and in
-the role of its release, and a touch of somebody's does not settle it at the end of the bout.
+counts of an answer (`sim.measures.event_reducer`) have no more; so they are noted while those are made.  Touches, time on the
+ball, losses and balls out are the same in both; passes are not: here one is completed when a mate controls it whoever touched it
+on the way, counts at the moment and in the role of its release, and a touch of somebody's does not settle it at the end of the
+bout.
 
 A pass is *pressed* when an opponent was within 3 m of the passer at the release (the log says so), *completed* when a
 mate controls it.  Its speed is its length over its time from foot to control, for completed passes; its class of length is the
@@ -23,7 +24,8 @@ import numpy as np
 
 from sim.evidence.trajectories import Path, rows_of, state_at
 from sim.game.model import Game
-from sim.pitch.log import BoutLog
+from sim.measures.event_reducer import EventReducer, LoggedEvent, ReducedEvents, reduce_events
+from sim.pitch.log import BoutLog, EventKind
 
 COUNTS = ("touches", "passes", "completed", "losses", "tackles", "outs", "timed", "on_ball_s", "received",
           "received_mps", "spaced", "space_m", "supports", "support_s")  # fmt: skip
@@ -58,112 +60,110 @@ class Flight(NamedTuple):
     passer: int
 
 
-class Event(NamedTuple):
-    """What is read of one event of the log; `who` is the number of its player, or -1."""
-
-    t: float
-    who: int
-    side: str
-    cause: str
-    detail: str
-    value: float
-
-
 class Reader:
-    """Reads one bout: who has what job, who is on the ball since when, and what is on its way."""
+    """Notes what happens with the ball in one bout as the reducer of all measures reads its log: who has what job, who is on the
+    ball and since when is known there."""
 
     def __init__(self, game: Game, log: BoutLog):
-        players = len(log.players)
         self.game, self.found = game, BallEvents()
         self.keeping = {role.name for role in game.roles if role.style == "goal"}
         self.rows = rows_of(log)
         self.paths = [Path(one) for one in self.rows]
-        self.sides, self.styles, self.roles = [""] * players, [""] * players, [""] * players
-        self.carrier, self.since, self.received = NOBODY, 0.0, False
+        self.styles = [""] * len(log.players)
+        self.receiver = ""  # who is on the ball after a mate's pass
         self.flying: Flight | None = None
         self.live = math.nan
 
+    def see(self, so_far: EventReducer, event: LoggedEvent) -> None:
+        """An event, before it is counted."""
+        if event.kind in HANDLERS:
+            HANDLERS[event.kind](self, so_far, event)
+
+    def add(self, so_far: EventReducer, event: LoggedEvent, what: str, value: float = 1.0) -> None:
+        """Count something that the player of an event did."""
+        self.found.add(event.t, so_far.number.get(event.player, NOBODY), what, value)
+
     def leave(self) -> None:
         """Nobody is on the ball, and no pass is on its way."""
-        self.carrier, self.received, self.flying = NOBODY, False, None
+        self.receiver, self.flying = "", None
 
-    def job(self, event: Event) -> None:
-        """A player has a role, a side and a style of play."""
-        self.roles[event.who], self.sides[event.who], self.styles[event.who] = event.cause, event.side, event.detail
+    def job(self, so_far: EventReducer, event: LoggedEvent) -> None:
+        """A player has a style of play."""
+        self.styles[so_far.number[event.player]] = event.detail
 
-    def possession(self, event: Event) -> None:
+    def possession(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """A player is on the ball."""
-        if event.who != self.carrier:
-            self.carrier, self.since, self.received = event.who, event.t, False
+        if event.player != so_far.ball_events.carrier:
+            self.receiver = ""
 
-    def touch(self, event: Event) -> None:
+    def touch(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """He touches it."""
-        self.possession(event)
-        self.found.add(event.t, event.who, "touches")
+        self.possession(so_far, event)
+        self.add(so_far, event, "touches")
 
-    def receive(self, event: Event) -> None:
+    def receive(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """He controls a mate's pass, `value` metres from where it was released."""
-        self.possession(event)
-        self.received = True
-        found, t, who = self.found, event.t, event.who
+        self.receiver = event.player
+        t, who = event.t, so_far.number[event.player]
         if self.flying is not None:
             left, row, passer = self.flying
             row[2] = 1.0
             row[3] = event.value / (t - left) if t > left else math.nan
-            found.add(left, passer, "completed")
+            self.found.add(left, passer, "completed")
             self.flying = None
-        found.add(t, who, "received")
-        found.add(t, who, "received_mps", speed_at(self.paths[who], t))
-        space = space_at(self.paths, who, self.sides, self.styles, t)
+        self.add(so_far, event, "received")
+        self.add(so_far, event, "received_mps", speed_at(self.paths[who], t))
+        space = space_at(self.paths, who, so_far.exposure.side, self.styles, t)
         if not math.isnan(space):
-            found.add(t, who, "spaced")
-            found.add(t, who, "space_m", space)
+            self.add(so_far, event, "spaced")
+            self.add(so_far, event, "space_m", space)
 
-    def release(self, event: Event) -> None:
+    def release(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """He passes, `value` metres as he means it."""
-        t, who, wait = event.t, event.who, math.nan
-        if who == self.carrier:
-            self.found.add(t, who, "timed")
-            self.found.add(t, who, "on_ball_s", t - self.since)
-            wait = t - self.since if self.received else math.nan
-        keeper = float(self.roles[who] in self.keeping)
+        t, who, wait = event.t, so_far.number[event.player], math.nan
+        if event.player == so_far.ball_events.carrier:
+            held = t - so_far.ball_events.since
+            self.add(so_far, event, "timed")
+            self.add(so_far, event, "on_ball_s", held)
+            wait = held if event.player == self.receiver else math.nan
+        keeper = float(so_far.log.roles[so_far.exposure.role[who]] in self.keeping)
         row = [event.value, float(event.cause == "pressed"), 0.0, math.nan, wait, keeper]
         self.found.passes.append(row)
-        self.found.add(t, who, "passes")
+        self.add(so_far, event, "passes")
         self.flying = Flight(t, row, who)
-        self.carrier, self.received = NOBODY, False
+        self.receiver = ""
 
-    def transfer(self, event: Event) -> None:
+    def transfer(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """The ball has been passed to another area (`detail` "FROM>TO")."""
-        area = event.detail.split(">")[-1]
-        support = support_time(self.game, self.rows, event.who, self.sides, area, event.t)
-        self.found.add(event.t, event.who, "supports")
-        self.found.add(event.t, event.who, "support_s", support)
+        area, who = event.detail.split(">")[-1], so_far.number[event.player]
+        support = support_time(self.game, self.rows, who, so_far.exposure.side, area, event.t)
+        self.add(so_far, event, "supports")
+        self.add(so_far, event, "support_s", support)
 
-    def loss(self, event: Event) -> None:
+    def loss(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """A side loses the ball."""
-        self.found.add(event.t, event.who, "losses")
+        self.add(so_far, event, "losses")
         self.leave()
 
-    def tackle(self, event: Event) -> None:
+    def tackle(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """He tries to tackle."""
-        self.found.add(event.t, event.who, "tackles")
+        self.add(so_far, event, "tackles")
 
-    def out(self, event: Event) -> None:
+    def out(self, so_far: EventReducer, event: LoggedEvent) -> None:
         """The ball goes out, last touched by him."""
-        self.found.add(event.t, event.who, "outs")
+        self.add(so_far, event, "outs")
 
-    def begin(self, event: Event) -> None:
+    def begin(self, _: EventReducer, event: LoggedEvent) -> None:
         """The ball comes into play."""
         self.live = event.t
 
-    def dead(self, event: Event) -> None:
+    def dead(self, _: EventReducer, event: LoggedEvent) -> None:
         """The ball is out of play."""
         self.close(event.t)
         if event.cause != "end":
             self.leave()
 
-    def shot(self, _: Event) -> None:
+    def shot(self, _: EventReducer, __: LoggedEvent) -> None:
         """A shot is no pass."""
         self.leave()
 
@@ -182,31 +182,28 @@ class Reader:
         return self.found
 
 
-HANDLERS: Mapping[str, Callable[[Reader, Event], None]] = {
-    "job": Reader.job,
-    "touch": Reader.touch,
-    "possession": Reader.possession,
-    "receive": Reader.receive,
-    "release": Reader.release,
-    "transfer": Reader.transfer,
-    "loss": Reader.loss,
-    "tackle": Reader.tackle,
-    "out": Reader.out,
-    "live": Reader.begin,
-    "dead": Reader.dead,
-    "shot": Reader.shot,
+HANDLERS: Mapping[str, Callable[[Reader, EventReducer, LoggedEvent], None]] = {
+    EventKind.JOB: Reader.job,
+    EventKind.TOUCH: Reader.touch,
+    EventKind.POSSESSION: Reader.possession,
+    EventKind.RECEIVE: Reader.receive,
+    EventKind.RELEASE: Reader.release,
+    EventKind.TRANSFER: Reader.transfer,
+    EventKind.LOSS: Reader.loss,
+    EventKind.TACKLE: Reader.tackle,
+    EventKind.OUT: Reader.out,
+    EventKind.LIVE: Reader.begin,
+    EventKind.DEAD: Reader.dead,
+    EventKind.SHOT: Reader.shot,
 }
-"""By kind of event (`sim.pitch.log`); the others say nothing of what is counted here."""
+"""By kind of event; the others say nothing of what is counted here."""
 
 
-def ball_events_of(game: Game, log: BoutLog) -> BallEvents:
-    """Read a bout's events in order."""
-    number = {player: i for i, player in enumerate(log.players)}
+def read_bout(game: Game, log: BoutLog) -> tuple[ReducedEvents, BallEvents]:
+    """What every answer counts of a bout, and what happened with the ball, from one reading of its log."""
     reader = Reader(game, log)
-    for t, _, kind, player, _, side, cause, detail, value, *_ in log.events:
-        if kind in HANDLERS:
-            HANDLERS[kind](reader, Event(t, number.get(player, NOBODY), side, cause, detail, value))
-    return reader.finish(log.duration_s)
+    reduced = reduce_events(game, log, reader.see)
+    return reduced, reader.finish(log.duration_s)
 
 
 def speed_at(path: Path, t: float) -> float:

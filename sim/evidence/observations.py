@@ -10,7 +10,7 @@ import numpy as np
 from sim.assumptions import Assumptions
 from sim.evidence.conditions import SAME_PLAYERS, SEED, TYPICAL_PLAYERS, Condition, game_of
 from sim.evidence.measures import Unknown, observed
-from sim.evidence.session import Session, session_of
+from sim.evidence.session import session_of
 from sim.experiments.executors import Workers
 from sim.experiments.replicate import Progress, play_batches
 from sim.experiments.sessions import Batch, SessionPlayer, same_players, session_bouts, typical_players
@@ -28,12 +28,6 @@ def session_player(condition: Condition) -> SessionPlayer:
     if TYPICAL_PLAYERS in condition.changes:
         return partial(session_bouts, roster=typical_players)
     return partial(session_bouts, roster=same_players) if SAME_PLAYERS in condition.changes else session_bouts
-
-
-def play_session(condition: Condition, replicate: int, seed: int = SEED) -> Session:
-    """One session of a condition: its bouts and rests, by the same players."""
-    game, play = game_of(condition), session_player(condition)
-    return session_of(game, list(play(game, seed, replicate, assumptions=condition.assumptions)))
 
 
 def answers_of(

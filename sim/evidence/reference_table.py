@@ -24,8 +24,6 @@ from sim.evidence.tables import folder
 MADE_OF = "sim.evidence.table"  # on top of the engine: how the games are played and held against their criteria
 DATA = ("*.csv", "games/*.toml")  # measurements, plan, directions, and the games
 NOT_MADE_OF = ("known_misses.csv",)
-AGREE_ERRORS = 4.0  # a fresh number may lie so many joint standard errors from the reference (about 300 are compared)
-AGREE_LEAST = 0.005  # and always this share of it
 FLOATS = ("ours", "error", "low", "high", "left_out")
 INTEGERS = ("level", "sessions")
 NO_FIGURE = {"ascending": "another order", "direction": "see its directions"}
@@ -150,30 +148,3 @@ def misses_as_csv(misses: Sequence[Miss]) -> str:
     writer.writerow(MISS)
     writer.writerows([getattr(miss, name) for name in MISS] for miss in misses)
     return out.getvalue()
-
-
-def unexpected(lines: Sequence[Line], known: Sequence[Miss]) -> list[str]:
-    """New misses and unnoticed hits: what breaks the build."""
-    verdicts, names = rows_verdicts(list(lines)), {miss.row for miss in known}
-    new = [f"{row} is outside and no known miss" for row, verdict in verdicts.items() if verdict == "outside"]
-    new = [text for text in new if text.split()[0] not in names]
-    gone = [f"{row} is a known miss and {verdicts.get(row) or 'has no verdict'}" for row in sorted(names)]
-    return new + [text for text in gone if not text.endswith(" outside")]
-
-
-def disagreements(fresh: Sequence[Line], old: Sequence[Line]) -> list[str]:
-    """Where a fresh run and the reference table differ by more than their joint error."""
-    by_part = {line.part: line for line in old}
-    if set(by_part) != {line.part for line in fresh}:
-        return ["the reference table has other lines"]
-    found = []
-    for line in fresh:
-        reference = by_part[line.part]
-        if math.isnan(line.ours) != math.isnan(reference.ours):
-            found.append(f"{line.part}: {figure(line.ours) or 'nothing'} against {figure(reference.ours) or 'nothing'}")
-            continue
-        errors = [0.0 if math.isnan(one.error) else one.error for one in (line, reference)]
-        room = max(AGREE_ERRORS * math.hypot(*errors), AGREE_LEAST * abs(reference.ours))
-        if abs(line.ours - reference.ours) > room:
-            found.append(f"{line.part}: {figure(line.ours)} against {figure(reference.ours)} (room {figure(room)})")
-    return found

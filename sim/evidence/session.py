@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-from sim.evidence.ball_events import COUNTS, BallEvents, ball_events_of
+from sim.evidence.ball_events import COUNTS, BallEvents, read_bout
 from sim.evidence.trajectories import (
     CHANGE_MPS2,
     EDGES_KMH,
@@ -25,7 +25,7 @@ from sim.evidence.trajectories import (
     turns,
 )
 from sim.game.model import Game
-from sim.measures.event_reducer import ReducedEvents, reduce_events
+from sim.measures.event_reducer import ReducedEvents
 from sim.measures.session_counts import SessionCounts, counts_of_reduced
 from sim.measures.session_counts import session_of as session_counts
 from sim.pitch.log import BoutLog
@@ -77,7 +77,7 @@ def blocks_of(game: Game) -> Iterator[tuple[int, int, float, float]]:
 
 def session_of(game: Game, logs: list[BoutLog]) -> Session:
     """What a field study would have of these bouts of one session."""
-    first, reduced = logs[0], tuple(reduce_events(game, log) for log in logs)
+    first, reduced = logs[0], []
     blocks = list(blocks_of(game))
     cells = np.zeros((len(first.players) + 1, len(first.roles), len(blocks), len(COLUMNS)))
     in_play = np.zeros(len(blocks))
@@ -87,7 +87,8 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
     for number, log in enumerate(logs):
         mine = [(i, start, stop) for i, (bout, _, start, stop) in enumerate(blocks) if bout == number]
         edges = np.array([start for _, start, _ in mine])
-        trajectories, ball_events = trajectories_of(log), ball_events_of(game, log)
+        trajectories, (seen, ball_events) = trajectories_of(log), read_bout(game, log)
+        reduced.append(seen)
         add_running(cells, trajectories, mine[0][0], edges)
         add_ball_events(cells, ball_events, trajectories, mine[0][0], edges)
         for i, start, stop in mine:
@@ -112,7 +113,7 @@ def session_of(game: Game, logs: list[BoutLog]) -> Session:
         np.concatenate(passes),
         tuple((run.passes, run.cut) for seen in reduced for run in seen.possessions.runs),
         tuple(logs),
-        reduced,
+        tuple(reduced),
     )
 
 

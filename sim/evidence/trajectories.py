@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.pitch.log import BoutLog
-from sim.trajectory import LAW, PLAYER, ROLE, T0, T1, state_after, states_after
+from sim.trajectory import state_after, states_after
 
 STEP_S = 0.1
 SMOOTH = 5  # readings
@@ -46,16 +46,16 @@ class Trajectories:
 
 def state_at(rows: np.ndarray, times: np.ndarray) -> tuple[np.ndarray, ...]:
     """(x, y, vx, vy, role) of one player at these times; `rows` are his segments in order of time."""
-    place = np.maximum(np.searchsorted(rows[:, T0], times, side="right") - 1, 0)
+    place = np.maximum(np.searchsorted(rows["t0"], times, side="right") - 1, 0)
     row = rows[place]
-    s = np.clip(times - row[:, T0], 0.0, row[:, T1] - row[:, T0])
-    return *states_after(row[:, LAW], s), row[:, ROLE].astype(int)
+    s = np.clip(times - row["t0"], 0.0, row["t1"] - row["t0"])
+    return *states_after(row, s), row["role"]
 
 
 def rows_of(log: BoutLog) -> list[np.ndarray]:
     """Each player's segments in order of time."""
-    ordered = log.segments[np.lexsort((log.segments[:, T0], log.segments[:, PLAYER]))]
-    ends = np.searchsorted(ordered[:, PLAYER], np.arange(len(log.players) + 1))
+    ordered = log.segments[np.lexsort((log.segments["t0"], log.segments["player"]))]
+    ends = np.searchsorted(ordered["player"], np.arange(len(log.players) + 1))
     return [ordered[ends[i] : ends[i + 1]] for i in range(len(log.players))]
 
 
@@ -63,13 +63,13 @@ class Path:
     """One player's segments, asked for single instants."""
 
     def __init__(self, rows: np.ndarray):
-        self.rows, self.starts = rows, rows[:, T0].tolist()
+        self.rows, self.starts = rows, rows["t0"].tolist()
 
     def at(self, t: float) -> tuple[float, float, float, float]:
         """(x, y, vx, vy), as `state_at`."""
         row = self.rows[max(bisect_right(self.starts, t) - 1, 0)]
-        _, t0, t1, *law, _ = row.tolist()
-        return state_after(law, min(max(t - t0, 0.0), t1 - t0))
+        t0, t1 = float(row["t0"]), float(row["t1"])
+        return state_after(row, min(max(t - t0, 0.0), t1 - t0))
 
 
 def trajectories_of(log: BoutLog) -> Trajectories:

@@ -90,11 +90,6 @@ class Sums:
         }
 
 
-def compare(first: Game, second: Game, changes: tuple[Sequence[str], Sequence[str]] = ((), ()), **more) -> Comparison:
-    """Two games; `more` as for `compare_all`."""
-    return compare_all(first, [Variant(second, tuple(changes[1]))], changes=changes[0], **more).comparisons[0]
-
-
 def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     first: Game,
     variants: Sequence[Variant],

@@ -18,13 +18,13 @@ from sim import compiled, motion
 from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
-from sim.motion import SEGMENT
 from sim.pitch import arrays, entries, moves, skill
 from sim.pitch.engine import no_collector
+from sim.trajectory import RUN, SEGMENT
 
 NUMBER, WHOLE, YES = types.float64, types.int64, types.boolean
 LIST, TABLE, BLOCK = types.float64[::1], types.float64[:, ::1], types.float64[:, :, ::1]
-PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, arrays.RUN, SEGMENT))
+PLAYERS, MATCH, RUNS, PLAN = (from_dtype(of)[::1] for of in (arrays.PLAYER, arrays.MATCH, RUN, SEGMENT))
 BOUT = (PLAYERS, MATCH, RUNS)  # `sim.pitch.arrays.Arrays`
 
 Asked = tuple[Any, tuple]
@@ -36,10 +36,10 @@ FIRST: tuple[Asked, ...] = (
     (entries.replan_at_control, (*BOUT, WHOLE, NUMBER)),
 )
 SECOND: tuple[Asked, ...] = (
-    (external_load.loads, (TABLE, TABLE, LIST, BLOCK, TABLE)),
-    (power.energies, (TABLE, LIST, LIST)),
-    (power.count_turns, (TABLE, NUMBER, WHOLE, NUMBER, TABLE)),
-    (heart.beat, (TABLE, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
+    (external_load.loads, (RUNS, TABLE, LIST, BLOCK, TABLE)),
+    (power.energies, (RUNS, LIST, LIST)),
+    (power.count_turns, (RUNS, NUMBER, WHOLE, NUMBER, TABLE)),
+    (heart.beat, (RUNS, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
     (skill.bearing_error, (*(NUMBER,) * 10, LIST)),
     (motion.time_for, (NUMBER,) * 4),
     (motion.plan_stand, (PLAN, NUMBER, NUMBER, NUMBER)),

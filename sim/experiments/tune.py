@@ -42,7 +42,6 @@ FEWEST = 5  # sessions of every candidate
 ROUND = 12, 4  # sessions of a round, all candidates together: so many at least, or the present total over so much
 ERROR = 0.05
 FRESH = 1_000_003  # added to the seed for the answer's own sessions
-EXTREMES = ("most", "least")
 
 Values = tuple[int, ...]
 

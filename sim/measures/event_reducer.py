@@ -267,11 +267,15 @@ HANDLERS: Mapping[str, Callable[[EventReducer, LoggedEvent], None]] = {
 """What an event of each kind does to what has been counted so far."""
 
 
-def reduce_events(game: Game, log: BoutLog) -> ReducedEvents:
-    """Read a bout's events in order."""
+def reduce_events(
+    game: Game, log: BoutLog, watch: Callable[[EventReducer, LoggedEvent], None] | None = None
+) -> ReducedEvents:
+    """Read a bout's events in order; `watch` is shown each of them, and what has been counted before it."""
     so_far = EventReducer(game, log)
     for row in log.events:
         event = LoggedEvent._make(row)
+        if watch is not None:
+            watch(so_far, event)
         so_far.move(event)
         handle = HANDLERS.get(event.kind)
         if handle is not None:

@@ -23,20 +23,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.compiled import njit
-from sim.measures.power import energies, gauss_rule, turns
-from sim.measures.thresholds import ADULT_MEN, Thresholds
-from sim.trajectory import (
-    PLAYER,
-    ROLE,
-    T0,
-    T1,
-    Course,
-    along_after,
-    course_of,
-    distance_gain,
-    seconds_until,
-)
+from sim.compiled import njit, records
+from sim.measures.power import turns
+from sim.measures.thresholds import Thresholds
+from sim.trajectory import Course, along_after, course_of, distance_gain, faded, seconds_until
 
 LOADS = (
     "distance_m",
@@ -116,7 +106,7 @@ def straight(course: Course, d: float) -> float:
 @njit(cache=True)
 def later(course: Course, along: float, s: float) -> Course:
     """The rest of a course after s seconds, when the speed along is `along`."""
-    return Course(course.across, along, course.push * math.exp(-course.rate * s), course.rate)
+    return Course(course.across, along, course.push * faded(course.rate, s), course.rate)
 
 
 @njit(cache=True)
@@ -276,7 +266,7 @@ def top_speed(course: Course, d: float) -> float:
 
 
 @njit(cache=True, makes_arrays=True)
-def loads(rows: np.ndarray, cuts: np.ndarray, limits: np.ndarray, out: np.ndarray, peaks: np.ndarray) -> int:
+def loads(rows: np.recarray, cuts: np.ndarray, limits: np.ndarray, out: np.ndarray, peaks: np.ndarray) -> int:
     """Fill `out[player, role, LOADS]` (but turns and energy) and `peaks[player, role]`; rows in order of player, then time.
 
     `cuts[player, zone]` are speeds, `limits` the least duration of a fast run, the change of speed and its duration.
@@ -288,15 +278,15 @@ def loads(rows: np.ndarray, cuts: np.ndarray, limits: np.ndarray, out: np.ndarra
     end = -1.0
     for i in range(rows.shape[0]):
         row = rows[i]
-        now = int(row[PLAYER])
-        if now != player or abs(row[T0] - end) > SAME_S:
+        now = row.player
+        if now != player or abs(row.t0 - end) > SAME_S:
             end_all(efforts, player)
         player = now
-        end = row[T1]
-        d = row[T1] - row[T0]
+        end = row.t1
+        d = row.t1 - row.t0
         if d <= 0.0:
             continue
-        role = int(row[ROLE])
+        role = row.role
         course = course_of(row)
         if course.rate != 0.0 and course.push > 0.0:
             if course.rate < 0.0 or course.across > STRAIGHT_MPS:
@@ -314,30 +304,18 @@ def loads(rows: np.ndarray, cuts: np.ndarray, limits: np.ndarray, out: np.ndarra
     return -1
 
 
-def in_order(segments: np.ndarray) -> np.ndarray:
+def in_order(segments: np.ndarray) -> np.recarray:
     """Segments by player, then time."""
-    return np.ascontiguousarray(segments[np.lexsort((segments[:, T0], segments[:, PLAYER]))], dtype=np.float64)
-
-
-def running(
-    segments: np.ndarray,
-    players: int,
-    roles: int,
-    thresholds: Thresholds = ADULT_MEN,
-    tops_mps: np.ndarray | None = None,
-) -> tuple[np.ndarray, np.ndarray]:
-    """(loads[player, role, LOADS], peak speed[player, role] in m/s) of one bout's segments.
-
-    `tops_mps` are the players' top speeds, needed where the thresholds are shares of them.
-    """
-    rows = in_order(segments)
-    return counted(rows, energies(rows, *gauss_rule()), players, roles, thresholds, tops_mps)
+    return records(segments[np.lexsort((segments["t0"], segments["player"]))])
 
 
 def counted(
-    rows: np.ndarray, spent: np.ndarray, players: int, roles: int, thresholds: Thresholds, tops_mps: np.ndarray | None
+    rows: np.recarray, spent: np.ndarray, players: int, roles: int, thresholds: Thresholds, tops_mps: np.ndarray | None
 ) -> tuple[np.ndarray, np.ndarray]:
-    """As `running`, of rows in order whose energies (J/kg) are `spent`."""
+    """(loads[player, role, LOADS], peak speed[player, role] in m/s) of one bout's segments in order.
+
+    `spent` are their energies (J/kg); `tops_mps` the players' top speeds, needed where the thresholds are shares of them.
+    """
     out = np.zeros((players, roles, len(LOADS)))
     peaks = np.zeros((players, roles))
     cuts = thresholds.cuts_mps(np.zeros(players) if tops_mps is None else np.asarray(tops_mps))
@@ -345,7 +323,7 @@ def counted(
         raise ValueError("thresholds that are shares of top speed need the players' top speeds")
     wrong = loads(rows, cuts, thresholds.least(), out, peaks)
     if wrong >= 0:
-        raise ValueError(f"segments[{wrong}] must be straight where its rate is not 0 (got {rows[wrong].tolist()})")
+        raise ValueError(f"segments[{wrong}] must be straight where its rate is not 0 (got {rows[wrong]})")
     out[:, :, TURNS] = turns(rows, players, roles, thresholds.turn_degrees, thresholds.turn_s, thresholds.turn_mps)
-    np.add.at(out[:, :, ENERGY], (rows[:, PLAYER].astype(int), rows[:, ROLE].astype(int)), spent)
+    np.add.at(out[:, :, ENERGY], (rows["player"], rows["role"]), spent)
     return out, peaks

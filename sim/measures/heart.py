@@ -16,7 +16,6 @@ import numpy as np
 from sim.compiled import njit
 from sim.energy import FLAT_COST, follow
 from sim.players import Profile
-from sim.trajectory import PLAYER, ROLE, T0, T1
 
 MOST_PCT = 100.0
 
@@ -60,7 +59,7 @@ def after_rest(heart: Heart, pct: np.ndarray, seconds: float) -> np.ndarray:
 
 @njit(cache=True)
 def beat(
-    rows: np.ndarray,
+    rows: np.recarray,
     energies: np.ndarray,
     slopes: np.ndarray,
     at_rest: float,
@@ -73,10 +72,11 @@ def beat(
     Rows in order of player, then time.  `energies` are J/kg of the rows, `slopes[player]` per cent for every W/kg.
     """
     for i in range(rows.shape[0]):
-        d = rows[i, T1] - rows[i, T0]
+        row = rows[i]
+        d = row.t1 - row.t0
         if d <= 0.0:
             continue
-        player, role = int(rows[i, PLAYER]), int(rows[i, ROLE])
+        player, role = row.player, row.role
         target = at_rest + slopes[player] * energies[i] / d
         new = follow(pulse[player], target, tau, d)
         area = target * d + tau * (pulse[player] - new)

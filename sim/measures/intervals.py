@@ -38,11 +38,6 @@ def mean_interval(values: ArrayLike, level: float = 0.95) -> tuple[float, float,
     return mean, mean - half, mean + half
 
 
-def paired_interval(first: ArrayLike, second: ArrayLike, level: float = 0.95) -> tuple[float, float, float]:
-    """(mean, low, high) of the differences, pair by pair."""
-    return mean_interval(np.asarray(first, dtype=float) - np.asarray(second, dtype=float), level)
-
-
 def ratio_error(top: np.ndarray, bottom: np.ndarray) -> float:
     """Standard error of sum(top)/sum(bottom) over independent sessions, by linearised residuals; needs two."""
     n = len(top)
@@ -65,11 +60,6 @@ def share_interval(hits: int, trials: int, level: float = 0.95) -> tuple[float, 
     half = z / (1 + z * z / trials) * math.sqrt(share * (1 - share) / trials + z * z / (4 * trials * trials))
     # At 0 and 1 the bound is the share itself; the subtraction would leave 1e-17 of it.
     return share, 0.0 if hits == 0 else middle - half, 1.0 if hits == trials else middle + half
-
-
-def trials_for(half_width: float, share: float, level: float = 0.95) -> int:
-    """Independent trials for an interval of this half-width around this share (normal)."""
-    return math.ceil(share * (1 - share) * (normal_quantile((1 + level) / 2) / half_width) ** 2)
 
 
 def run_quantile(counts: np.ndarray, share: float) -> float | None:

@@ -14,22 +14,8 @@ import numpy as np
 
 from sim.compiled import njit
 from sim.energy import RUN_ABOVE_MPS, metabolic_power, power_running, power_walking, walks
-from sim.trajectory import (
-    AX,
-    AY,
-    PLAYER,
-    RATE,
-    ROLE,
-    T0,
-    T1,
-    VX,
-    VY,
-    Course,
-    along_after,
-    course_of,
-    seconds_until,
-    velocity_gain,
-)
+from sim.roots import bisect
+from sim.trajectory import Course, along_after, course_of, faded, seconds_until, velocity_gain
 
 ORDER = 6  # points a piece: twice as many change the energy of a player's bout by less than 1e-4 of it (in a test)
 LOOKS = 6  # instants at which a stretch is asked whether the player walks or runs
@@ -54,7 +40,7 @@ class Quadrature(NamedTuple):
 @njit(cache=True)
 def speed_after(course: Course, s: float) -> tuple[float, float]:
     """(speed in m/s, its growth in m/s2) s seconds into a course."""
-    fade = math.exp(-course.rate * s)
+    fade = faded(course.rate, s)
     along = along_after(course, s)
     v = math.sqrt(course.across * course.across + along * along)
     return v, (0.0 if v < STILL_MPS else fade * course.push * along / v)
@@ -71,16 +57,17 @@ def piece(course: Course, start: float, stop: float, walking: bool, by: Quadratu
 
 
 @njit(cache=True)
+def goes_otherwise(than: tuple[Course, bool], s: float) -> bool:
+    """Whether, s seconds into a course, the player walks where he ran (False) or runs where he walked (True)."""
+    course, walking = than
+    v, growth = speed_after(course, s)
+    return walks(v, growth) != walking
+
+
+@njit(cache=True)
 def gait_change(course: Course, low: float, high: float, walking: bool) -> float:
     """The second, between `low` (walking or not) and `high` (the other), at which walking turns into running or back."""
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        v, growth = speed_after(course, middle)
-        if walks(v, growth) == walking:
-            low = middle
-        else:
-            high = middle
-    return high
+    return bisect(goes_otherwise, (course, walking), low, high, HALVINGS)
 
 
 @njit(cache=True)
@@ -107,10 +94,10 @@ def stretch_energy(course: Course, start: float, stop: float, by: Quadrature) ->
 
 
 @njit(cache=True)
-def segment_energy(row: np.ndarray, by: Quadrature) -> float:
-    """J/kg, above standing still, of one logged segment (`sim.trajectory`)."""
+def segment_energy(row: np.record, by: Quadrature) -> float:
+    """J/kg, above standing still, of one segment (`sim.trajectory.SEGMENT`)."""
     course = course_of(row)
-    d = row[T1] - row[T0]
+    d = row.t1 - row.t0
     if course.push == 0.0:
         return metabolic_power(course.along, 0.0) * d
     if course.along >= 0.0:
@@ -123,18 +110,18 @@ def segment_energy(row: np.ndarray, by: Quadrature) -> float:
 
 
 @njit(cache=True, makes_arrays=True)
-def energies(rows: np.ndarray, points: np.ndarray, weights: np.ndarray) -> np.ndarray:
+def energies(rows: np.recarray, points: np.ndarray, weights: np.ndarray) -> np.ndarray:
     """J/kg of every row."""
     out = np.zeros(rows.shape[0])
     by = Quadrature(points, weights)
     for i in range(rows.shape[0]):
-        if rows[i, T1] - rows[i, T0] > 0.0:
+        if rows[i].t1 - rows[i].t0 > 0.0:
             out[i] = segment_energy(rows[i], by)
     return out
 
 
 @njit(cache=True, makes_arrays=True)
-def readings(rows: np.ndarray, first: int, behind: int, count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def readings(rows: np.recarray, first: int, behind: int, count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """(vx, vy, role) of one player, rows first to behind in order of time, in the middle of every tenth of a second.
 
     Where no row is, he stands (role -1).
@@ -144,25 +131,26 @@ def readings(rows: np.ndarray, first: int, behind: int, count: int) -> tuple[np.
     i = first
     for n in range(count):
         t = (n + 0.5) * READING_S
-        while i < behind - 1 and rows[i + 1, T0] <= t:
+        while i < behind - 1 and rows[i + 1].t0 <= t:
             i += 1
-        if rows[i, T0] <= t <= rows[i, T1]:
-            gain = velocity_gain(rows[i, RATE], t - rows[i, T0])
-            vx[n], vy[n] = rows[i, VX] + rows[i, AX] * gain, rows[i, VY] + rows[i, AY] * gain
-            roles[n] = int(rows[i, ROLE])
+        row = rows[i]
+        if row.t0 <= t <= row.t1:
+            gain = velocity_gain(row.rate, t - row.t0)
+            vx[n], vy[n] = row.vx + row.ax * gain, row.vy + row.ay * gain
+            roles[n] = row.role
     return vx, vy, roles
 
 
 @njit(cache=True, makes_arrays=True)
-def count_turns(rows: np.ndarray, cosine: float, lag: int, least: float, out: np.ndarray) -> None:
+def count_turns(rows: np.recarray, cosine: float, lag: int, least: float, out: np.ndarray) -> None:
     """Fill `out[player, role]`: turns, each in the role in which it begins; rows in order of player, then time."""
     first = 0
     while first < rows.shape[0]:
-        player = int(rows[first, PLAYER])
+        player = rows[first].player
         behind = first
-        while behind < rows.shape[0] and int(rows[behind, PLAYER]) == player:
+        while behind < rows.shape[0] and rows[behind].player == player:
             behind += 1
-        count = int(rows[behind - 1, T1] / READING_S + 1e-6)
+        count = int(rows[behind - 1].t1 / READING_S + 1e-6)
         vx, vy, roles = readings(rows, first, behind, count)
         turning = False
         for n in range(count - lag):
@@ -176,7 +164,7 @@ def count_turns(rows: np.ndarray, cosine: float, lag: int, least: float, out: np
         first = behind
 
 
-def turns(rows: np.ndarray, players: int, roles: int, degrees: float, seconds: float, mps: float) -> np.ndarray:
+def turns(rows: np.recarray, players: int, roles: int, degrees: float, seconds: float, mps: float) -> np.ndarray:
     """Turns by player and role; the time is rounded to tenths of a second."""
     out = np.zeros((players, roles))
     cosine = 0.0 if degrees == 90.0 else math.cos(math.radians(degrees))

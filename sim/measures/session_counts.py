@@ -137,7 +137,7 @@ def counts_of_reduced(
 def heart_rates(
     game: Game,
     log: BoutLog,
-    rows: np.ndarray,
+    rows: np.recarray,
     spent: np.ndarray,
     before: SessionCounts | None,
     values: Mapping[str, float],

@@ -14,11 +14,11 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from numba import config
 
-from sim.motion import SEGMENT
+from sim.compiled import records
 from sim.pitch.assumptions import ENGINE
 from sim.streams import STREAMS
+from sim.trajectory import SEGMENT
 
 FLOAT, WHOLE, YES_OR_NO = "f8", "i8", "?"
 
@@ -181,12 +181,8 @@ CONSTANTS = np.dtype([(row.name, FLOAT) for row in ENGINE])
 MATCH = np.dtype([("ball", BALL), ("play", PLAY), ("constants", CONSTANTS)])
 """What there is one of."""
 
-RUN = np.dtype([("player", FLOAT), *((name, FLOAT) for name in SEGMENT.names or ()), ("role", FLOAT)])
-"""A segment that has been run: the fields of `sim.pitch.log.SEGMENT_FIELDS`."""
-
-
 Arrays = tuple[np.ndarray, np.ndarray, np.ndarray]
-"""Players (`PLAYER`), match (one record of `MATCH`) and segments (`RUN`): what plain Python hands to `sim.pitch.entries`."""
+"""Players (`PLAYER`), match (one record of `MATCH`), segments (`sim.trajectory.RUN`): what plain Python hands to `entries`."""
 
 
 class Pitch(NamedTuple):
@@ -201,8 +197,7 @@ class Pitch(NamedTuple):
 
 def table(rows: int, of: np.dtype) -> np.ndarray:
     """So many records of zeros; where nothing is compiled, with their fields as attributes."""
-    made = np.zeros(rows, of)
-    return made.view(np.recarray) if config.DISABLE_JIT else made  # type: ignore[attr-defined]  # numba makes its settings at run time
+    return records(np.zeros(rows, of))
 
 
 class Columns:

@@ -15,12 +15,13 @@ from sim.compiled import njit, square
 from sim.motion import reach_time
 from sim.pitch.arrays import EDGE, NOBODY, RACE, WAIT
 from sim.pitch.border import leaving_distance
-from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, record, where
+from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, limits_of, record, where
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.perception import pressure, with_ball
 from sim.pitch.reaching import ball_gets, ball_point, ball_stops, body_in_the_way, first_reach, meets, passes_closest
 from sim.streams import stream_index
+from sim.turning import State
 
 REACTION = stream_index("reaction")
 INTERCEPT = stream_index("intercept")
@@ -40,9 +41,7 @@ def run_onto(pitch, j, now, t, reach):
     gap = math.sqrt(square(bx - x) + square(by - y))
     if gap < constants.stands_within and vx * vx + vy * vy < square(constants.stands_below):
         return meets(pitch, j, t, reach)
-    need = reach_time(
-        x, y, vx, vy, bx, by, 0.0, players[j].top_speed, 1.0 / players[j].time_constant, players[j].braking
-    )
+    need = reach_time(State(x, y, vx, vy), bx, by, 0.0, limits_of(players[j]))
     left = t - start
     if need <= constants.early_share * left:
         go(

@@ -18,8 +18,8 @@ from sim.compiled import njit
 from sim.energy import equivalent_speed
 from sim.pitch.assumptions import constant
 from sim.pitch.log import BoutLog
-from sim.pitch.numerics import SMALL
 from sim.players import Profile
+from sim.trajectory import fade_and_gain
 
 STANDING = 1e-6  # m/s: slower than this is no running
 GAUSS = 0.2113248654051871  # two-point Gauss rule on [0, 1]
@@ -43,15 +43,14 @@ def slowed(recovery, drawn, slows, most):
 
 @njit(cache=True)
 def tire(pitch, i, run):
-    """Player i has made a run (a record of `sim.pitch.arrays.RUN`): settle his reserve and abilities."""
+    """Player i has made a run (a record of `sim.trajectory.RUN`): settle his reserve and abilities."""
     seconds, rate = run.t1 - run.t0, run.rate
     vx, vy, ax, ay = run.vx, run.vy, run.ax, run.ay
     players, constants = pitch.players, pitch.constants
     speed = 0.0
     for q in range(2):
         s = seconds * (GAUSS if q == 0 else 1.0 - GAUSS)
-        fade = math.exp(-rate * s)
-        g1 = s if rate * s < SMALL else (1.0 - fade) / rate
+        fade, g1 = fade_and_gain(rate, s)
         ux, uy = vx + ax * g1, vy + ay * g1
         v = math.sqrt(ux * ux + uy * uy)
         if v > STANDING:

@@ -1,13 +1,13 @@
 """What happened in one bout: an append-only list of events and the exact paths of all players.
 
-Events are tuples in the order of `FIELDS`; times are seconds on the watch since the bout began.  Paths are
-rows in the order of `SEGMENT_FIELDS`.  On a segment, s seconds after its start, the acceleration is
-``a exp(-k s)`` with ``a = (ax, ay)`` and ``k = rate`` (0: constant), so with g1 = (1 - exp(-k s))/k and
-g2 = (s - g1)/k (limits s and s^2/2): velocity = v + a g1, position = x + v s + a g2.
+Events are tuples in the order of `FIELDS`; times are seconds on the watch since the bout began.  Paths are records of
+`sim.trajectory.RUN`, read by name (`log.segments["player"]`), and move by the law of that module: s seconds after the start of a
+segment the acceleration is ``a exp(-k s)`` with ``a = (ax, ay)`` and ``k = rate`` (0: constant), so with g1 = (1 - exp(-k s))/k
+and g2 = (s - g1)/k (limits s and s^2/2): velocity = v + a g1, position = x + v s + a g2.
 
-The ball's rows are in the order of `BALL_FIELDS`.  While `holder` (as in `players`) is not -1 the ball is where that player is, and
-the rest of the row is nan; else it moves by the same law as the players.  `in_play` is 0 while it is dead: it then lies where it
-went dead, until it is brought in.
+The ball's path are records of `sim.trajectory.BALL_RUN`.  While `holder` (as in `players`) is not -1 the ball is where that player
+is, and its law is nan; else it moves by the same law as the players.  While it is not `in_play` it lies where it went dead, until
+it is brought in.
 
 The kinds of event are those of `EventKind`.
 """
@@ -22,6 +22,7 @@ import numpy as np
 from sim.players import Profile
 from sim.rules.between import Held
 from sim.shown import Shown
+from sim.trajectory import BALL_RUN
 
 FIELDS = (
     "t",
@@ -39,8 +40,6 @@ FIELDS = (
     "area",
     "passes",
 )
-SEGMENT_FIELDS = ("player", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "role")
-BALL_FIELDS = ("holder", "t0", "t1", "x", "y", "vx", "vy", "ax", "ay", "rate", "in_play")
 
 
 class EventKind(StrEnum):
@@ -119,9 +118,9 @@ class EventKind(StrEnum):
 class BoutLog(Shown):
     """One played bout.
 
-    `players` are ids in the order that `segments[:, 0]` counts; `roles` are role names in the order that
-    `segments[:, 10]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout: to the whistle, or to
-    the end of a shot struck before it.
+    `players` are ids in the order that `segments["player"]` counts; `roles` are role names in the order that
+    `segments["role"]` counts; `teams[i]` is the team of player i.  `duration_s` is the watch time of the bout: to the whistle, or
+    to the end of a shot struck before it.
     `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
     `reserve_drawn` how many times over he has drawn it since the session began.  `phase` is the phase at the whistle and
     `held` each player's role then, with the seconds of play for which he has had it.  `profiles` are the players as they were
@@ -144,4 +143,4 @@ class BoutLog(Shown):
     phase: str = ""
     held: tuple[Held, ...] = ()
     profiles: tuple[Profile, ...] = field(default=(), repr=False)
-    ball: np.ndarray = field(default_factory=lambda: np.zeros((0, len(BALL_FIELDS))), repr=False)
+    ball: np.ndarray = field(default_factory=lambda: np.zeros(0, BALL_RUN), repr=False)

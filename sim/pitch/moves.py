@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from typing import NamedTuple
 
 from sim.compiled import njit
-from sim.motion import MOST_SEGMENTS, least_time, plan_run, quick_time, state_at, state_on
+from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, quick_time, state_at, state_on
 from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.fatigue import tire
 from sim.streams import lognormal, normal, uniform
+from sim.trajectory import faded
+from sim.turning import Limits, State
 
 
 @njit(cache=True)
@@ -37,6 +38,12 @@ def draw_lognormal(players, i, stream, mean, sd):
 
 
 @njit(cache=True)
+def limits_of(player):
+    """What a player can do flat out, as he is now."""
+    return Limits(player.top_speed, 1.0 / player.time_constant, player.braking)
+
+
+@njit(cache=True)
 def where(players, i, t):
     """(x, y, vx, vy) of player i at time t."""
     return state_at(players[i].plan, players[i].plan_length, t)
@@ -54,7 +61,7 @@ def record(pitch, i, now):
         start, stop = max(row.t0, done), min(row.t1, now)
         if stop > start:
             x, y, vx, vy = state_on(row, start)
-            fade = math.exp(-row.rate * (start - row.t0)) if row.rate > 0.0 else 1.0
+            fade = faded(row.rate, start - row.t0)
             ax, ay = row.ax * fade, row.ay * fade
             run = pitch.segments[play.recorded]
             run.player, run.t0, run.t1, run.role = i, start, stop, player.role
@@ -103,37 +110,21 @@ def go(pitch, i, now, start, course):
         needed = min(players[i].whistle_at / constants.plan_time, 1.0)
         effort *= 1.0 - constants.pacing * max(0.0, 1.0 - players[i].reserve / (needed * players[i].reserve_full))
     brake = players[i].braking * (constants.brake_least + (1.0 - constants.brake_least) * effort)
-    players[i].plan_length = kept + plan_run(
-        players[i].plan[kept:],
-        start,
-        x,
-        y,
-        vx,
-        vy,
-        px,
-        py,
-        min(cap, pitch.constants.flat_out * vmax),
-        vmax,
-        effort / players[i].time_constant,
-        brake,
-        through,
-    )
+    limits = Limits(vmax, effort / players[i].time_constant, brake)
+    how = How(limits, min(cap, constants.flat_out * vmax), through)
+    players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
 
 
 @njit(cache=True)
 def quick(players, i, x, y, vx, vy, px, py, reach):
     """About how long player i needs from that state to get within reach of a point, flat out (a quick estimate)."""
-    return quick_time(
-        px - x, py - y, vx, vy, reach, players[i].top_speed, 1.0 / players[i].time_constant, players[i].braking
-    )
+    return quick_time(px - x, py - y, vx, vy, reach, limits_of(players[i]))
 
 
 @njit(cache=True)
 def quickest(players, i, x, y, vx, vy, px, py, reach):
     """A time that `quick` cannot be under, at a fraction of its cost."""
-    return least_time(
-        px - x, py - y, vx, vy, reach, players[i].top_speed, 1.0 / players[i].time_constant, players[i].braking
-    )
+    return least_time(px - x, py - y, vx, vy, reach, limits_of(players[i]))
 
 
 @njit(cache=True)

@@ -9,11 +9,12 @@ from typing import NamedTuple
 
 from sim.ball import Launch, stops_after, time_to, travelled
 from sim.compiled import njit, square
-from sim.motion import TOTAL_ACCELERATION, plan_run, reach_time, state_at
+from sim.motion import How, plan_run, reach_time, state_at
 from sim.pitch.arrays import FREE
 from sim.pitch.border import on_ground
-from sim.pitch.moves import where
+from sim.pitch.moves import limits_of, where
 from sim.pitch.numerics import FAR, SMALL
+from sim.turning import TOTAL_ACCELERATION, State
 
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
 # How closely a race is looked at: the ball's path is followed in steps, and the moment somebody is in time is halved down to.
@@ -79,9 +80,8 @@ def misses_by(pitch, runner, t):
     """Seconds by which a runner would be late at the ball's point of time t."""
     player = pitch.players[runner.who]
     bx, by, _ = ball_point(pitch.ball, t)
-    k = 1.0 / player.time_constant
-    x, y, vx, vy, reach = runner.x, runner.y, runner.vx, runner.vy, runner.reach
-    return runner.start + reach_time(x, y, vx, vy, bx, by, reach, player.top_speed, k, player.braking) - t
+    state = State(runner.x, runner.y, runner.vx, runner.vy)
+    return runner.start + reach_time(state, bx, by, runner.reach, limits_of(player)) - t
 
 
 @njit(cache=True)
@@ -89,11 +89,10 @@ def run_meets(pitch, runner, t):
     """Whether his run, through or to the ball's point of time t, has a runner within reach of it at t."""
     player = pitch.players[runner.who]
     bx, by, _ = ball_point(pitch.ball, t)
-    vmax, k, brake = player.top_speed, 1.0 / player.time_constant, player.braking
-    x, y, vx, vy = runner.x, runner.y, runner.vx, runner.vy
+    state, limits = State(runner.x, runner.y, runner.vx, runner.vy), limits_of(player)
     for through in (True, False):
-        cap = pitch.constants.flat_out * vmax
-        n = plan_run(player.trial[:], runner.start, x, y, vx, vy, bx, by, cap, vmax, k, brake, through)
+        how = How(limits, pitch.constants.flat_out * limits.vmax, through)
+        n = plan_run(player.trial[:], runner.start, state, bx, by, how)
         px, py, _, _ = state_at(player.trial, n, t)
         if square(px - bx) + square(py - by) <= square(runner.reach + MEET_SLACK_M):
             return True

@@ -12,7 +12,7 @@ import numpy as np
 
 from sim.game.model import Game, Role
 from sim.geometry import INWARD
-from sim.motion import TOTAL_ACCELERATION, plan_stand
+from sim.motion import plan_stand
 from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
@@ -22,6 +22,7 @@ from sim.pitch.skill import bearing_error, press_effort
 from sim.players import Profile
 from sim.rules.rule_state import RuleState
 from sim.streams import STREAMS, hash_id, key_of
+from sim.turning import TOTAL_ACCELERATION
 
 STYLES = {"edge": col.EDGE, "free": col.FREE, "goal": col.GOAL, "wait": col.WAIT}
 AIMS = {"keep": col.KEEP, "home": col.HOME, "goal": col.SCORE}

@@ -21,13 +21,14 @@ from sim.pitch.ball_state import BallState, check
 from sim.pitch.bout_parts import Carrier, Flight, Possession, Restart, Spells, layout_of
 from sim.pitch.clock import Clock, Spell
 from sim.pitch.fatigue import FatigueState
-from sim.pitch.log import SEGMENT_FIELDS, EventKind
+from sim.pitch.log import EventKind
 from sim.pitch.moves import draw, where
 from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.rule_state import RuleState
 from sim.streams import stream_index
+from sim.trajectory import RUN
 
 PLACE = stream_index("place")
 NEVER = 1e9
@@ -67,7 +68,7 @@ class Bout:
         self.constants = setup.put_constants(match, assumptions)
         records = setup.abilities(game, roster, self.constants, fatigue)
         setup.put_keys(records, game, seed, replicate, bout)
-        self.arrays: col.Arrays = (records, match, col.table(FIRST_ROWS, col.RUN))
+        self.arrays: col.Arrays = (records, match, col.table(FIRST_ROWS, RUN))
         self.records, self.match = records, match
         self.players, self.ball, self.play = (
             col.Columns(records),
@@ -168,13 +169,13 @@ class Bout:
         """Write down where the ball is from now on, or how it moves."""
         t = self.now
         if self.ball_state is BallState.HELD:
-            self.trace.append(Mark(t, float(self.held_by), 1.0))
+            self.trace.append(Mark(t, self.held_by, True))
         elif self.ball_state is BallState.ROLLING:
             ball = self.ball
             launch = Launch(ball.launch_speed, ball.slide, ball.slides_for, ball.roll)
-            self.trace.append(Mark(t, NOBODY, 1.0, ball.x, ball.y, ball.dx, ball.dy, launch))
+            self.trace.append(Mark(t, NOBODY, True, ball.x, ball.y, ball.dx, ball.dy, launch))
         else:
-            self.trace.append(Mark(t, NOBODY, 0.0, *self.restart.spot))
+            self.trace.append(Mark(t, NOBODY, False, *self.restart.spot))
 
     def room(self) -> None:
         """Keep space for the runs of the next moments."""
@@ -183,9 +184,8 @@ class Bout:
             self.arrays = (records, match, np.concatenate([segments, np.zeros_like(segments)]))
 
     def runs(self) -> np.ndarray:
-        """What has been run so far, as a plain table in the order of `sim.pitch.log.SEGMENT_FIELDS` (a copy)."""
-        made = self.arrays[2][: self.play.recorded]
-        return made.view(np.float64).reshape(len(made), len(SEGMENT_FIELDS)).copy()
+        """What has been run so far, records of `sim.trajectory.RUN` (a copy)."""
+        return self.arrays[2][: self.play.recorded].view(RUN, np.ndarray).copy()
 
     # --- where everybody is
 

@@ -9,14 +9,11 @@ import numpy as np
 
 from sim.game.model import Game, Player
 from sim.game.names import spoken_of
-from sim.pitch.log import BALL_FIELDS, SEGMENT_FIELDS, BoutLog
-from sim.trajectory import states_after
+from sim.pitch.log import BoutLog
+from sim.trajectory import LAW, states_after
 from sim.words.replay_words import asked_words, ball_in_words, events_told
 from sim.words.strip import spells
 
-PLAYER, T0, T1, X, RATE, ROLE = (SEGMENT_FIELDS.index(name) for name in ("player", "t0", "t1", "x", "rate", "role"))
-HOLDER, IN_PLAY = BALL_FIELDS.index("holder"), BALL_FIELDS.index("in_play")
-LAW = [T0, *range(X, RATE + 1)]
 FLOATS = "holder"  # the side of those who are with whoever has the ball
 TIME_PLACES, PLACES = 6, 5
 """Decimal places of seconds, and of metres and their rates: an error of a tenth of a millimetre after ten seconds."""
@@ -41,7 +38,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
         "run": run,
         "worn": worn_of(game, log),
         "ball": [ball_row(row) for row in log.ball],
-        "inPlay": [bool(row[IN_PLAY]) for row in log.ball],
+        "inPlay": log.ball["in_play"].tolist(),
         "spells": [
             [
                 round(one.start_s, 3),
@@ -112,32 +109,37 @@ def paths_of(log: BoutLog) -> tuple[list[list[list[float]]], list[list[float]]]:
     """(rows of each player in order of time, metres he has run when each begins)."""
     paths, run = [], []
     for i in range(len(log.players)):
-        rows = log.segments[log.segments[:, PLAYER] == i]
-        rows = rows[np.argsort(rows[:, T0], kind="stable")]
-        paths.append([law_row(row[LAW]) for row in rows])
+        rows = rows_of(log, i)
+        paths.append([law_row(row) for row in rows])
         lengths = [metres_run(row) for row in rows]
         run.append([round(float(total), 3) for total in np.concatenate([[0.0], np.cumsum(lengths)[:-1]])])
     return paths, run
 
 
-def metres_run(row: np.ndarray) -> float:
+def rows_of(log: BoutLog, i: int) -> np.ndarray:
+    """The segments of player i in order of time."""
+    rows = log.segments[log.segments["player"] == i]
+    return rows[np.argsort(rows["t0"], kind="stable")]
+
+
+def metres_run(row: np.void) -> float:
     """Metres run on one row, by Gauss's rule at five places (as the page does for the part of a row)."""
     places, weights = np.polynomial.legendre.leggauss(5)
-    half = 0.5 * (row[T1] - row[T0])
-    *_, vx, vy = states_after(row[X:ROLE], half * (1 + places))
+    half = 0.5 * (row["t1"] - row["t0"])
+    *_, vx, vy = states_after(row, half * (1 + places))
     return float(half * weights @ np.hypot(vx, vy))
 
 
-def law_row(law: np.ndarray) -> list[float]:
-    """A law of motion rounded for the page: the second it begins, then place, velocity and rates."""
-    return [round(float(law[0]), TIME_PLACES), *(round(float(value), PLACES) for value in law[1:])]
+def law_row(row: np.void) -> list[float]:
+    """The law of a segment rounded for the page: the second it begins, then place, velocity and rates."""
+    return [round(float(row["t0"]), TIME_PLACES), *(round(float(row[name]), PLACES) for name in LAW)]
 
 
-def ball_row(row: np.ndarray) -> list[float]:
+def ball_row(row: np.void) -> list[float]:
     """[t0, player] or the row of a free ball."""
-    if row[HOLDER] >= 0:
-        return [round(float(row[T0]), TIME_PLACES), int(row[HOLDER])]
-    return law_row(row[LAW])
+    if row["holder"] >= 0:
+        return [round(float(row["t0"]), TIME_PLACES), int(row["holder"])]
+    return law_row(row)
 
 
 def worn_of(game: Game, log: BoutLog) -> list[list[list[Any]]]:
@@ -146,13 +148,11 @@ def worn_of(game: Game, log: BoutLog) -> list[list[list[Any]]]:
     people = {player.id: player for player in game.players}
     found = []
     for i, player in enumerate(log.players):
-        rows = log.segments[log.segments[:, PLAYER] == i]
-        rows = rows[np.argsort(rows[:, T0], kind="stable")]
         own: list[list[Any]] = []
-        for row in rows:
-            side = side_of(roles[log.roles[int(row[ROLE])]].side, people[player])
+        for row in rows_of(log, i):
+            side = side_of(roles[log.roles[row["role"]]].side, people[player])
             if not own or own[-1][1] != side:
-                own.append([round(float(row[T0]), TIME_PLACES), side])
+                own.append([round(float(row["t0"]), TIME_PLACES), side])
         found.append(own)
     return found
 

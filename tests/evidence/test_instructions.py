@@ -18,8 +18,8 @@ import pytest
 
 from sim.evidence.conditions import Condition
 from sim.evidence.measures import change, interval, observed
-from sim.evidence.observations import play_session
 from sim.evidence.session import Session
+from tests.support.evidence import play_session
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]
 SESSIONS = 20

@@ -14,6 +14,7 @@ import sys
 import pytest
 
 from sim.evidence import reference_table, table, tables
+from tests.support.evidence import disagreements, unexpected
 
 pytestmark = pytest.mark.evidence
 PARTS = ("M04", "M07", "M09 2v2", "M12 14.5-19.9", "M20", "M29 2v2", "M35 10-15 50%", "M36 5-10", "M38 q50")
@@ -32,7 +33,7 @@ def test_the_kept_table_is_of_these_constants_and_this_engine():
 def test_every_miss_is_known_with_its_reason_and_no_hit_goes_unnoticed():
     lines, _ = reference_table.shipped_table()
     known = reference_table.known_misses()
-    assert reference_table.unexpected(lines, known) == []
+    assert unexpected(lines, known) == []
     assert [miss.row for miss in known if not (miss.reason and miss.date)] == []
     said = {miss.row: (miss.value, miss.interval) for miss in reference_table.misses_of(lines, known)}
     assert {miss.row: (miss.value, miss.interval) for miss in known} == said
@@ -60,10 +61,10 @@ def test_a_sample_played_again_agrees_with_the_kept_table(monkeypatch: pytest.Mo
     monkeypatch.setattr(table, "sessions_of", lambda full, size: SESSIONS)
     fresh = table.compare("small", workers=1)
     kept = [line for line in lines if line.part in (*PARTS, *ROWS)]
-    assert reference_table.disagreements(fresh, kept) == []
+    assert disagreements(fresh, kept) == []
 
 
 if __name__ == "__main__":
     whole = table.compare("small", left_out=reference_table.left_out_fits())
-    found = reference_table.disagreements(whole, reference_table.shipped_table()[0])
+    found = disagreements(whole, reference_table.shipped_table()[0])
     sys.exit("\n".join(found) or 0)

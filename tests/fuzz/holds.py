@@ -15,6 +15,7 @@ from sim.measures.session_counts import COLUMN, counts_of_bout
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
+from sim.trajectory import RUN
 from tests.support.games import mirrored, plain
 
 NEAR_S = 1e-6
@@ -41,12 +42,12 @@ def whole(log: BoutLog) -> None:
     """All numbers are numbers, paths have no gap and lead nowhere wild."""
     for event in log.events:
         assert not any(isinstance(field, float) and math.isinf(field) for field in event), event
-    assert np.isfinite(log.segments).all()
-    assert np.abs(log.segments[:, 3:5]).max() < FURTHEST_M
+    assert all(np.isfinite(log.segments[name]).all() for name in RUN.names)
+    assert max(np.abs(log.segments[name]).max() for name in ("x", "y")) < FURTHEST_M
     for i in range(len(log.players)):
-        rows = log.segments[log.segments[:, 0] == i]
-        assert rows[0, 1] == 0.0 and rows[-1, 2] == log.duration_s
-        assert np.array_equal(rows[:-1, 2], rows[1:, 1])
+        rows = log.segments[log.segments["player"] == i]
+        assert rows["t0"][0] == 0.0 and rows["t1"][-1] == log.duration_s
+        assert np.array_equal(rows["t1"][:-1], rows["t0"][1:])
     for share in (*log.reserve_end, *log.reserve_lowest):
         assert 0.0 <= share <= 1.0
 

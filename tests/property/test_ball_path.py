@@ -15,7 +15,7 @@ import pytest
 from sim.game.loader import load_game
 from sim.pitch.assumptions import USUAL
 from sim.pitch.engine import play_bout
-from sim.pitch.log import BALL_FIELDS, FIELDS
+from sim.pitch.log import FIELDS
 from sim.players import draw_roster
 from tests.support.games import GAMES
 from tests.support.paths import ball_at, player_at
@@ -24,7 +24,6 @@ from tests.support.small_games import drawn
 AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")
 KIND, T, PLAYER, X, Y = (FIELDS.index(name) for name in ("kind", "t", "player", "x", "y"))
 REACH_M = USUAL["tackle_reach"] + 1e-6  # the longest reach of anybody but a keeper who saves
-HOLDER, T0, T1, IN_PLAY = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1", "in_play"))
 
 
 @cache
@@ -41,8 +40,8 @@ def random_bout(seed: int):
 def follows(log) -> None:
     rows = log.ball
     assert len(rows), "the ball is somewhere from the first moment"
-    assert rows[0, T0] == 0.0 and rows[-1, T1] == log.duration_s
-    assert np.array_equal(rows[1:, T0], rows[:-1, T1])
+    assert rows["t0"][0] == 0.0 and rows["t1"][-1] == log.duration_s
+    assert np.array_equal(rows["t0"][1:], rows["t1"][:-1])
     stopped = {
         event[T] for event in log.events if event[KIND] in ("dead", "live")
     }  # at once after something else: elsewhere
@@ -86,14 +85,14 @@ def test_in_play_the_ball_never_jumps_further_than_somebody_reaches(name: str, s
     log = played(name, seed)
     saved = {event[T] for event in log.events if event[KIND] == "save"}
     for before, after in zip(log.ball[:-1], log.ball[1:], strict=True):
-        t = after[T0]
-        if before[IN_PLAY] and after[IN_PLAY] and t not in saved:
+        t = after["t0"]
+        if before["in_play"] and after["in_play"] and t not in saved:
             old, new = ball_at(log, t - 1e-9), ball_at(log, t)
             assert math.hypot(old[0] - new[0], old[1] - new[1]) <= REACH_M, t
 
 
 def test_a_player_is_where_his_path_says():
     log = played("tight-square", 1)
-    rows = log.segments[log.segments[:, 0] == 2]
+    rows = log.segments[log.segments["player"] == 2]
     for row in rows[:: max(1, len(rows) // 20)]:
-        assert player_at(log, 2, row[1]) == pytest.approx((row[3], row[4]), abs=1e-6)
+        assert player_at(log, 2, row["t0"]) == pytest.approx((row["x"], row["y"]), abs=1e-6)

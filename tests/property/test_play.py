@@ -10,10 +10,11 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.write import to_short
-from sim.motion import TOTAL_ACCELERATION
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
+from sim.turning import TOTAL_ACCELERATION
 from tests.support.games import GAMES, mirrored, plain
+from tests.support.watching import on
 
 FRAMES = ((-1, 1), (1, -1), (-1, -1))
 SEEDS = (1, 2)
@@ -27,18 +28,7 @@ def bout(name: str, seed: int, changes: tuple[str, ...] = ()):
 
 def ends(rows: np.ndarray) -> np.ndarray:
     """Place and velocity at the end of each recorded segment."""
-    s, k = rows[:, 2] - rows[:, 1], rows[:, 9]
-    safe = np.where(k > 0.0, k, 1.0)
-    g1 = np.where(k > 0.0, -np.expm1(-k * s) / safe, s)
-    g2 = np.where(k > 0.0, (s - g1) / safe, 0.5 * s * s)
-    return np.column_stack(
-        [
-            rows[:, 3] + rows[:, 5] * s + rows[:, 7] * g2,
-            rows[:, 4] + rows[:, 6] * s + rows[:, 8] * g2,
-            rows[:, 5] + rows[:, 7] * g1,
-            rows[:, 6] + rows[:, 8] * g1,
-        ]
-    )
+    return on(rows, rows["t1"])[:, :4]
 
 
 @pytest.mark.parametrize("name", GAMES)
@@ -63,7 +53,7 @@ def test_the_order_of_a_file_does_not_matter(name: str):
     other = play_bout(again, draw_roster(again, 3, 0), 3)
     order = [log.roles.index(role) for role in other.roles]
     paths = other.segments.copy()
-    paths[:, 10] = [order[int(role)] for role in paths[:, 10]]
+    paths["role"] = [order[role] for role in paths["role"]]
     assert again.players == game.players
     assert plain(other)[0] == plain(log)[0]
     assert np.array_equal(paths, log.segments)
@@ -95,23 +85,25 @@ def _renamed(value, names: dict[str, str]):
 def test_paths_are_whole_and_keep_the_limits(name: str, seed: int):
     game, roster, log = bout(name, seed)
     for i, player in enumerate(log.players):
-        rows = log.segments[log.segments[:, 0] == i]
-        assert rows[0, 1] == 0.0 and rows[-1, 2] == log.duration_s
-        assert np.array_equal(rows[:-1, 2], rows[1:, 1])  # no gap in time
+        rows = log.segments[log.segments["player"] == i]
+        assert rows["t0"][0] == 0.0 and rows["t1"][-1] == log.duration_s
+        assert np.array_equal(rows["t1"][:-1], rows["t0"][1:])  # no gap in time
         after = ends(rows)
-        assert np.abs(after[:-1] - rows[1:, 3:7]).max() < 2e-6  # none in place or velocity
-        speeds = np.hypot(rows[:, 5], rows[:, 6])
-        pushes = np.hypot(rows[:, 7], rows[:, 8])
+        assert (
+            np.abs(after[:-1] - np.column_stack([rows[name][1:] for name in ("x", "y", "vx", "vy")])).max() < 2e-6
+        )  # none in place or velocity
+        speeds = np.hypot(rows["vx"], rows["vy"])
+        pushes = np.hypot(rows["ax"], rows["ay"])
         who = roster[player]
         assert speeds.max() <= who.vmax_mps
         assert pushes.max() <= TOTAL_ACCELERATION + 1e-6
         moving = speeds > 1e-3
-        along = (rows[moving, 5] * rows[moving, 7] + rows[moving, 6] * rows[moving, 8]) / speeds[moving]
+        along = (rows["vx"] * rows["ax"] + rows["vy"] * rows["ay"])[moving] / speeds[moving]
         assert along.min() >= -who.brake_mps2 - 1e-6
         limit = (who.vmax_mps - speeds[moving]) / max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)
         assert (along - limit).max() <= 1e-6
         length = np.hypot(np.diff(after[:, 0]), np.diff(after[:, 1])).sum()
-        assert length >= math.hypot(after[-1, 0] - rows[0, 3], after[-1, 1] - rows[0, 4]) - 1e-6
+        assert length >= math.hypot(after[-1, 0] - rows["x"][0], after[-1, 1] - rows["y"][0]) - 1e-6
 
 
 @pytest.mark.parametrize("name", GAMES)

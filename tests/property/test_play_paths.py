@@ -13,12 +13,13 @@ import numpy as np
 import pytest
 
 from sim.game.loader import load_game
-from sim.measures.external_load import LOADS, running
+from sim.measures.external_load import LOADS
 from sim.measures.thresholds import Thresholds
-from sim.motion import STILL_MPS, TOTAL_ACCELERATION
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
+from sim.turning import STILL_MPS, TOTAL_ACCELERATION
 from tests.support.games import GAMES
+from tests.support.loads import running
 from tests.support.watching import on, states
 
 KMH = 3.6
@@ -35,7 +36,7 @@ def played(name: str, seed: int):
 
 def at(rows: np.ndarray, share: float) -> np.ndarray:
     """State of each segment a share of its duration after its start."""
-    return on(rows, rows[:, 1] + share * (rows[:, 2] - rows[:, 1]))
+    return on(rows, rows["t0"] + share * (rows["t1"] - rows["t0"]))
 
 
 @pytest.mark.parametrize("name", GAMES)
@@ -43,7 +44,7 @@ def test_no_acceleration_beyond_the_limits_anywhere_on_a_path(name: str):
     roster, log = played(name, 11)
     for i, player in enumerate(log.players):
         who = roster[player]
-        rows = log.segments[log.segments[:, 0] == i]
+        rows = log.segments[log.segments["player"] == i]
         tau = max(who.tau_s, who.vmax_mps / TOTAL_ACCELERATION)
         for share in np.linspace(0.0, 1.0, PIECES):
             _, _, vx, vy, ax, ay = at(rows, share).T
@@ -65,7 +66,7 @@ def test_running_figures_of_a_bout_agree_with_brute_force(name: str):
     loads, peaks = running(log.segments, len(log.players), len(log.roles), Thresholds(cut * KMH, 25.2, 0.0))
     fast_of_all = 0.0
     for i in range(len(log.players)):
-        rows = log.segments[log.segments[:, 0] == i]
+        rows = log.segments[log.segments["player"] == i]
         times = (np.arange(round(log.duration_s / GRID_S)) + 0.5) * GRID_S
         path = states(rows, times)
         speed = np.hypot(path[:, 2], path[:, 3])
@@ -88,10 +89,10 @@ def test_running_figures_of_a_bout_agree_with_brute_force(name: str):
 def test_every_player_is_somewhere_at_every_moment(name: str):
     _, log = played(name, 13)
     for i in range(len(log.players)):
-        rows = log.segments[log.segments[:, 0] == i]
-        assert rows[0, 1] == 0.0 and rows[-1, 2] == log.duration_s
-        assert np.array_equal(rows[1:, 1], rows[:-1, 2])
-        before, after = at(rows, 1.0)[:-1, :4], rows[1:, 3:7]
+        rows = log.segments[log.segments["player"] == i]
+        assert rows["t0"][0] == 0.0 and rows["t1"][-1] == log.duration_s
+        assert np.array_equal(rows["t0"][1:], rows["t1"][:-1])
+        before, after = at(rows, 1.0)[:-1, :4], at(rows, 0.0)[1:, :4]
         assert np.abs(before[:, :2] - after[:, :2]).max() < 1e-9
         assert np.hypot(*(before[:, 2:] - after[:, 2:]).T).max() <= STILL_MPS * (1.0 + 1e-6)
-    assert math.isclose(log.segments[:, 2].max(), log.duration_s, abs_tol=0.0)
+    assert math.isclose(log.segments["t1"].max(), log.duration_s, abs_tol=0.0)

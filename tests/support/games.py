@@ -40,8 +40,9 @@ def plain(log: BoutLog, sx: int = 1, sy: int = 1) -> tuple[list[tuple], np.ndarr
         row[10] = row[10] if row[10] is None else sy * row[10] + 0.0
         events.append(tuple(row))
     paths = log.segments.copy()
-    paths[:, [3, 5, 7]] *= sx
-    paths[:, [4, 6, 8]] *= sy
+    for sign, names in ((sx, ("x", "vx", "ax")), (sy, ("y", "vy", "ay"))):
+        for name in names:
+            paths[name] *= sign
     return events, paths
 
 

@@ -50,6 +50,7 @@ from sim.pitch.engine import begin, race
 from sim.pitch.options import TURN
 from sim.pitch.state import Bout
 from sim.players import Profile, typical_roster
+from sim.trajectory import RUN
 
 EDGE, FREE, GOAL, WAIT = col.EDGE, col.FREE, col.GOAL, col.WAIT
 DEAD, HELD, ROLLING = col.DEAD, col.HELD, col.ROLLING
@@ -182,10 +183,10 @@ class Scene:
         entries.record(*self.bout.arrays, i, until)
 
     def ran(self, i: int, until: float) -> np.ndarray:
-        """What player i has run up to a time: rows in the order of `sim.pitch.log.SEGMENT_FIELDS`."""
+        """What player i has run up to a time: records of `sim.trajectory.RUN`."""
         self.record(i, until)
         rows = self.recorded()
-        return rows[rows[:, 0] == i]
+        return rows[rows["player"] == i]
 
     def recorded(self) -> np.ndarray:
         """All that is written down so far."""
@@ -435,7 +436,7 @@ def bare(players: int = 0, rectangles: Iterable[tuple[float, float, float, float
     """Nothing but empty records of so many players and a ball, for functions that ask for no more."""
     match, ground = col.table(1, col.MATCH), list(rectangles)
     setup.put_constants(match)
-    arrays = (col.table(players, col.PLAYER), match, col.table(1, col.RUN))
+    arrays = (col.table(players, col.PLAYER), match, col.table(1, RUN))
     setup.stand_at(arrays[0], [(0.0, 0.0)] * players)
     found = Scene(SimpleNamespace(arrays=arrays))
     return found.mark_out(ground, slack) if ground else found

@@ -33,27 +33,27 @@ def watched(name: str, seed: int, see: Callable[[Bout, int, float], None]) -> Bo
 
 
 def on(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
-    """(x, y, vx, vy, ax, ay) on each recorded segment at its own time, by the formula of `sim.pitch.log`."""
-    s, k = times - rows[:, 1], rows[:, 9]
+    """(x, y, vx, vy, ax, ay) on each recorded segment at its own time, by the formula of `sim.trajectory`."""
+    s, k = times - rows["t0"], rows["rate"]
     fade = np.exp(-k * s)
     rate = np.where(k > 0.0, k, 1.0)
     g1 = np.where(k > 0.0, -np.expm1(-k * s) / rate, s)
     g2 = np.where(k * s > 1e-4, (s - g1) / rate, 0.5 * s * s * (1.0 - k * s / 3.0))
     return np.column_stack(
         [
-            rows[:, 3] + rows[:, 5] * s + rows[:, 7] * g2,
-            rows[:, 4] + rows[:, 6] * s + rows[:, 8] * g2,
-            rows[:, 5] + rows[:, 7] * g1,
-            rows[:, 6] + rows[:, 8] * g1,
-            rows[:, 7] * fade,
-            rows[:, 8] * fade,
+            rows["x"] + rows["vx"] * s + rows["ax"] * g2,
+            rows["y"] + rows["vy"] * s + rows["ay"] * g2,
+            rows["vx"] + rows["ax"] * g1,
+            rows["vy"] + rows["ay"] * g1,
+            rows["ax"] * fade,
+            rows["ay"] * fade,
         ]
     )
 
 
 def states(rows: np.ndarray, times: np.ndarray) -> np.ndarray:
     """The same at any times, from all recorded segments of one player."""
-    at = np.clip(np.searchsorted(rows[:, 1], times, side="right") - 1, 0, len(rows) - 1)
+    at = np.clip(np.searchsorted(rows["t0"], times, side="right") - 1, 0, len(rows) - 1)
     return on(rows[at], times)
 
 

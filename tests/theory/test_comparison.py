@@ -23,7 +23,7 @@ from sim.experiments.variance_components import (
     other_sessions_larger,
     parts_of_difference,
 )
-from sim.measures.intervals import paired_interval
+from sim.measures.intervals import mean_interval
 
 pytestmark = pytest.mark.theory
 
@@ -65,7 +65,7 @@ def test_variance_of_paired_arms():
 def test_equal_bottoms_give_the_paired_t():
     """The jackknife of a ratio with equal sums below the line is the plain mean (closed form)."""
     found = paired_difference((POLICIES[1] * 3, np.full(5, 3.0)), (POLICIES[0] * 3, np.full(5, 3.0)))
-    assert found.interval() == pytest.approx(paired_interval(*POLICIES)[1:], abs=1e-9)
+    assert found.interval() == pytest.approx(mean_interval(np.subtract(*POLICIES))[1:], abs=1e-9)
 
 
 def test_the_jackknife_of_a_small_ratio():

@@ -16,17 +16,17 @@ from hypothesis import strategies as st
 from scipy.special import lambertw
 
 from sim.motion import (
-    ASTRAY_M,
     MOST_SEGMENTS,
     NEAR_STEP_S,
-    SEGMENT,
-    TOTAL_ACCELERATION,
+    How,
     plan_run,
     reach_time,
     state_at,
     state_on,
     time_for,
 )
+from sim.trajectory import SEGMENT
+from sim.turning import ASTRAY_M, TOTAL_ACCELERATION, Limits, State
 from tests.support.scene import scene
 from tests.support.watching import states
 
@@ -136,8 +136,9 @@ class Runner:
         plan = np.zeros(MOST_SEGMENTS + 1, SEGMENT)
         vx, vy = sx * self.v * math.cos(self.angle), sy * self.v * math.sin(self.angle)
         px, py = sx * self.point[0], sy * self.point[1]
-        k = how["effort"] / self.tau
-        return plan, plan_run(plan, 0.0, 0.0, 0.0, vx, vy, px, py, how["cap"], self.vmax, k, self.brake, how["through"])
+        limits = Limits(self.vmax, how["effort"] / self.tau, self.brake)
+        way = How(limits, how["cap"], how["through"])
+        return plan, plan_run(plan, 0.0, State(0.0, 0.0, vx, vy), px, py, way)
 
 
 @st.composite
@@ -208,7 +209,7 @@ def test_the_mirror_image_of_a_run_is_exact(who: Runner, frame: tuple[int, int])
 @given(runners(), st.floats(0.1, 1.0))
 def test_reach_times_are_those_of_executed_runs(who: Runner, reach: float):
     vx, vy = who.v * math.cos(who.angle), who.v * math.sin(who.angle)
-    predicted = reach_time(0.0, 0.0, vx, vy, *who.point, reach, who.vmax, 1.0 / who.tau, who.brake)
+    predicted = reach_time(State(0.0, 0.0, vx, vy), *who.point, reach, Limits(who.vmax, 1.0 / who.tau, who.brake))
     plan, n = who.plan(cap=FLAT_OUT, effort=1.0, through=True)
     times = np.linspace(0.0, predicted + 1.0, 2001)
     gaps = np.array(
@@ -233,5 +234,5 @@ def test_recorded_paths_are_the_executed_ones():
     for pause in (0.3, 0.31, 1.2):  # what is recorded in pieces is the same path
         one.record(0, pause)
     rows = one.ran(0, 2.0)
-    assert rows[0, 1] == 0.0 and rows[-1, 2] == 2.0 and np.array_equal(rows[1:, 1], rows[:-1, 2])
+    assert rows["t0"][0] == 0.0 and rows["t1"][-1] == 2.0 and np.array_equal(rows["t0"][1:], rows["t1"][:-1])
     assert np.abs(states(rows, times)[:, :4] - executed).max() < 1e-9

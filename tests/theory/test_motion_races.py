@@ -11,10 +11,12 @@ import math
 import numpy as np
 import pytest
 
-from sim.motion import MOST_SEGMENTS, SEGMENT, plan_run, state_at
+from sim.motion import MOST_SEGMENTS, How, plan_run, state_at
 from sim.pitch.assumptions import USUAL
 from sim.pitch.numerics import FAR
 from sim.pitch.reaching import MEET_SLACK_M, STEP
+from sim.trajectory import SEGMENT
+from sim.turning import Limits, State
 from tests.support.games import GAMES
 from tests.support.scene import NOBODY, Scene, scene
 from tests.support.watching import watched
@@ -46,7 +48,8 @@ def closest(one: Scene, start: float, t: float) -> float:
     gaps = []
     for through in (True, False):
         state = one.where(0, start)
-        n = plan_run(plan, start, *state, bx, by, one.constants["flat_out"] * vmax, vmax, 1.0 / tau, brake, through)
+        how = How(Limits(vmax, 1.0 / tau, brake), one.constants["flat_out"] * vmax, through)
+        n = plan_run(plan, start, State(*state), bx, by, how)
         x, y, _, _ = state_at(plan, n, t)
         gaps.append(math.hypot(x - bx, y - by))
     return min(gaps)

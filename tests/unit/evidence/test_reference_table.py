@@ -11,6 +11,7 @@ from sim.evidence.table import Line, composed, count, rows_verdicts
 from sim.experiments.cautions import LINE as CAUTION
 from sim.words.evidence import evidence_in_words
 from sim.words.evidence_rows import subject_of
+from tests.support.evidence import disagreements, unexpected
 
 NAN = math.nan
 LINE = Line(
@@ -34,12 +35,10 @@ def test_a_table_reads_back_as_it_was_written(tmp_path):
 
 def test_new_misses_and_unnoticed_hits_break_the_build():
     miss = Miss("M02", "120", "88 to 92", "because", "today")
-    assert reference_table.unexpected(LINES, [miss]) == []
-    assert reference_table.unexpected(LINES, []) == ["M02 is outside and no known miss"]
-    assert reference_table.unexpected(LINES, [miss, replace(miss, row="M01")]) == ["M01 is a known miss and inside"]
-    assert reference_table.unexpected(LINES, [miss, replace(miss, row="M03")]) == [
-        "M03 is a known miss and has no verdict"
-    ]
+    assert unexpected(LINES, [miss]) == []
+    assert unexpected(LINES, []) == ["M02 is outside and no known miss"]
+    assert unexpected(LINES, [miss, replace(miss, row="M01")]) == ["M01 is a known miss and inside"]
+    assert unexpected(LINES, [miss, replace(miss, row="M03")]) == ["M03 is a known miss and has no verdict"]
 
 
 def test_misses_keep_their_reasons():
@@ -51,10 +50,10 @@ def test_misses_keep_their_reasons():
 def test_a_fresh_run_may_differ_by_four_joint_errors():
     near = replace(LINE, ours=90.0 + 4 * math.sqrt(2) - 0.01)
     far = replace(LINE, ours=90.0 + 4 * math.sqrt(2) + 0.01)
-    assert reference_table.disagreements([near], [LINE]) == []
-    assert len(reference_table.disagreements([far], [LINE])) == 1
-    assert len(reference_table.disagreements([replace(LINE, ours=NAN)], [LINE])) == 1
-    assert reference_table.disagreements([LINE, WRONG], [LINE]) == ["the reference table has other lines"]
+    assert disagreements([near], [LINE]) == []
+    assert len(disagreements([far], [LINE])) == 1
+    assert len(disagreements([replace(LINE, ours=NAN)], [LINE])) == 1
+    assert disagreements([LINE, WRONG], [LINE]) == ["the reference table has other lines"]
 
 
 def test_a_row_of_several_parts_is_outside_when_one_is_and_only_verdicts_count():

@@ -8,14 +8,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.evidence.ball_events import ball_events_of
+from sim.evidence.ball_events import read_bout
 from sim.evidence.conditions import SAME_PLAYERS, TYPICAL_PLAYERS, Condition, game_of
 from sim.evidence.measures import Unknown, change, estimate, observed
-from sim.evidence.observations import play_session
 from sim.evidence.session import COLUMN, blocks_of, session_of
 from sim.evidence.trajectories import changes, longest_run, turns
 from sim.measures.session_counts import CELLS
 from sim.players import typical_roster
+from tests.support.evidence import play_session
 from tests.unit.measures.handmade import Bout, goals_game, square_bout, square_game
 
 
@@ -100,7 +100,7 @@ def test_counts_of_the_ball(square):
 
 
 def test_receptions_time_on_the_ball_and_waits(square):
-    table = ball_events_of(square_game(), square_bout()).pass_table()
+    table = read_bout(square_game(), square_bout())[1].pass_table()
     assert table[:, 0].tolist() == [8.0] * 6
     assert table[:, 1].tolist() == [0, 0, 1, 0, 0, 0]
     assert table[:, 2].tolist() == [1, 1, 0, 1, 1, 1]
@@ -137,9 +137,9 @@ def test_tackles_space_and_keepers():
     game = goals_game()
     bout = Bout(game)
     for name, place in (("a1", 0.0), ("a2", 4.0), ("s1", 9.0), ("s2", 30.0), ("w1", 4.5)):
-        bout.rows.append([bout.ids.index(name), 0, 60, place, 0, 0, 0, 0, 0, 0, 0])
+        bout.rows.append((bout.ids.index(name), 0, 60, place, 0, 0, 0, 0, 0, 0, 0))
     for name in ("ak", "sk"):
-        bout.rows.append([bout.ids.index(name), 0, 60, -15, 0, 0, 3.0, 0, 0, 0, 1])
+        bout.rows.append((bout.ids.index(name), 0, 60, -15, 0, 0, 3.0, 0, 0, 0, 1))
     bout(1, "live", side="amber", other="a1")
     bout(2, "touch", "a1", side="amber")
     bout(3, "tackle", "s1", "a1", cause="beaten")

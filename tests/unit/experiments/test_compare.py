@@ -10,7 +10,7 @@ import pytest
 
 from sim.errors import InputError
 from sim.experiments.cautions import footing, studies_of
-from sim.experiments.compare import Variant, compare, compare_all, told_of, verdict_of
+from sim.experiments.compare import Variant, compare_all, told_of, verdict_of
 from sim.experiments.comparison import Compared, Comparison, Counting
 from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
 from sim.game.loader import load_game
@@ -21,6 +21,7 @@ from sim.words.compare_screen import compared_on_a_screen
 from sim.words.differences import counts, what_else
 from sim.words.measure_names import MEASURES
 from sim.words.measure_phrases import name_in_table
+from tests.support.comparison import compare
 from tests.support.screens import holds
 from tests.unit.experiments.staged_pairs import (
     GAME,

@@ -15,10 +15,10 @@ from sim.game.shipped import shipped_games
 def seen_at_start(game: Game, seed: int) -> dict[str, tuple[float, float]]:
     """Where everybody's first segment begins, from the log alone."""
     log = sim.play(game, seed)
-    rows = log.segments[np.lexsort((log.segments[:, 1], log.segments[:, 0]))]
-    firsts = rows[np.searchsorted(rows[:, 0], np.arange(len(log.players)))]
-    assert (firsts[:, 1] == 0.0).all()
-    return {who: (row[3], row[4]) for who, row in zip(log.players, firsts, strict=True)}
+    rows = log.segments[np.lexsort((log.segments["t0"], log.segments["player"]))]
+    firsts = rows[np.searchsorted(rows["player"], np.arange(len(log.players)))]
+    assert (firsts["t0"] == 0.0).all()
+    return {who: (row["x"], row["y"]) for who, row in zip(log.players, firsts, strict=True)}
 
 
 @pytest.mark.parametrize("seed", [1, 2])

@@ -9,6 +9,7 @@ import numpy as np
 from sim.game.model import Action, Area, Bouts, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Supply, Team, Win
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
+from sim.trajectory import RUN
 
 NAN = math.nan
 
@@ -199,7 +200,7 @@ class Bout:
         self(t, "job", player, side=side, cause=role, detail=style or what.style)
 
     def runs(self, player, role, t0, t1, v, a=(0.0, 0.0), rate=0.0):
-        self.rows.append([self.ids.index(player), t0, t1, 0, 0, *v, *a, rate, self.roles.index(role)])
+        self.rows.append((self.ids.index(player), t0, t1, 0, 0, *v, *a, rate, self.roles.index(role)))
 
     def log(self, duration=60.0) -> BoutLog:
         self(duration, "end")
@@ -213,7 +214,7 @@ class Bout:
             teams=tuple(p.team for p in self.game.players),
             roles=self.roles,
             events=tuple(self.events),
-            segments=np.array(self.rows, dtype=float).reshape(-1, 11),
+            segments=np.array(self.rows, RUN),
             profiles=tuple(draw_roster(self.game, 1, self.replicate)[name] for name in self.ids),
         )
 

@@ -12,24 +12,25 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from sim.measures.external_load import LOADS, path, running
+from sim.measures.external_load import LOADS, path
 from sim.measures.thresholds import Thresholds
-from sim.trajectory import Course
+from sim.trajectory import RUN, Course
+from tests.support.loads import running
 
 KMH = 3.6
 
 
 def row(player=0, t0=0.0, t1=1.0, v=(0.0, 0.0), a=(0.0, 0.0), rate=0.0, role=0):
-    return [player, t0, t1, 0.0, 0.0, v[0], v[1], a[0], a[1], rate, role]
+    return np.array((player, t0, t1, 0.0, 0.0, v[0], v[1], a[0], a[1], rate, role), RUN)[()]
 
 
 def velocity(one, s):
-    g = s if one[9] == 0 else -math.expm1(-one[9] * s) / one[9]
-    return one[5] + one[7] * g, one[6] + one[8] * g
+    g = s if one["rate"] == 0 else -math.expm1(-one["rate"] * s) / one["rate"]
+    return one["vx"] + one["ax"] * g, one["vy"] + one["ay"] * g
 
 
 def loads_of(rows, **limits):
-    out, peaks = running(np.array(rows, dtype=float), 2, 2, Thresholds(**limits))
+    out, peaks = running(np.array(rows, RUN), 2, 2, Thresholds(**limits))
     return dict(zip(LOADS, out[0, 0], strict=True)), peaks[0, 0]
 
 
@@ -56,9 +57,9 @@ def random_rows(seed, count, straight_share=0.5):
 def brute_distance(rows):
     total = 0.0
     for one in rows:
-        turn = [s for s in np.linspace(0, one[2] - one[1], 7)[1:-1]]
+        turn = [s for s in np.linspace(0, one["t1"] - one["t0"], 7)[1:-1]]
         speed = lambda s, one=one: math.hypot(*velocity(one, s))  # noqa: E731  (bound at once)
-        total += quad(speed, 0.0, one[2] - one[1], points=turn, limit=400, epsabs=1e-11)[0]
+        total += quad(speed, 0.0, one["t1"] - one["t0"], points=turn, limit=400, epsabs=1e-11)[0]
     return total
 
 
@@ -66,13 +67,13 @@ def brute_efforts(rows, wanted, least, step=1e-4):
     """Efforts by sampling: [(seconds, metres)] of the stretches where `wanted(speed, growth of speed)` holds."""
     speeds, growths = [], []
     for one in rows:
-        n = max(1, round((one[2] - one[1]) / step))
-        s = (np.arange(n) + 0.5) * (one[2] - one[1]) / n
-        g = s if one[9] == 0 else -np.expm1(-one[9] * s) / one[9]
-        vx, vy = one[5] + one[7] * g, one[6] + one[8] * g
+        n = max(1, round((one["t1"] - one["t0"]) / step))
+        s = (np.arange(n) + 0.5) * (one["t1"] - one["t0"]) / n
+        g = s if one["rate"] == 0 else -np.expm1(-one["rate"] * s) / one["rate"]
+        vx, vy = one["vx"] + one["ax"] * g, one["vy"] + one["ay"] * g
         speed = np.hypot(vx, vy)
         speeds.append(speed)
-        growths.append((vx * one[7] + vy * one[8]) * np.exp(-one[9] * s) / speed)
+        growths.append((vx * one["ax"] + vy * one["ay"]) * np.exp(-one["rate"] * s) / speed)
     speed, growth = np.concatenate(speeds), np.concatenate(growths)
     on = np.concatenate([[0], wanted(speed, growth).astype(int), [0]])
     starts, stops = np.flatnonzero(np.diff(on) == 1), np.flatnonzero(np.diff(on) == -1)
@@ -109,7 +110,7 @@ def test_fast_running_agrees_with_a_dense_scan(seed, least):
         assert load[f"{name}_efforts"] == len(efforts) > 0
         assert load[f"{name}_s"] == pytest.approx(sum(e[0] for e in efforts), abs=2e-2)
         assert load[f"{name}_m"] == pytest.approx(sum(e[1] for e in efforts), abs=0.1)
-    top = max(math.hypot(*velocity(one, s)) for one in rows for s in np.linspace(0, one[2] - one[1], 50))
+    top = max(math.hypot(*velocity(one, s)) for one in rows for s in np.linspace(0, one["t1"] - one["t0"], 50))
     assert peak == pytest.approx(top, abs=1e-9)
 
 
@@ -129,12 +130,12 @@ def split(rows, seed):
     rng = np.random.default_rng(seed)
     pieces = []
     for one in rows:
-        d = one[2] - one[1]
+        d = one["t1"] - one["t0"]
         cuts = [0.0, *sorted(rng.uniform(0.01, 0.99, 2) * d), d]
         for a, b in zip(cuts[:-1], cuts[1:], strict=True):
             v = velocity(one, a)
-            fade = math.exp(-one[9] * a)
-            pieces.append(row(0, one[1] + a, one[1] + b, v, (one[7] * fade, one[8] * fade), one[9]))
+            fade = math.exp(-one["rate"] * a)
+            pieces.append(row(0, one["t0"] + a, one["t0"] + b, v, (one["ax"] * fade, one["ay"] * fade), one["rate"]))
     return pieces
 
 
@@ -219,5 +220,5 @@ def test_a_curved_segment_with_a_rate_is_refused():
 
 
 def test_no_segments_no_load():
-    out, peaks = running(np.zeros((0, 11)), 2, 1)
+    out, peaks = running(np.zeros(0, RUN), 2, 1)
     assert out.sum() == 0 and peaks.sum() == 0

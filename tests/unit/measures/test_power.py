@@ -10,12 +10,13 @@ import pytest
 import sim
 from sim.energy import metabolic_power, power_running, power_walking
 from sim.evidence import trajectories
-from sim.measures.external_load import LOADS, in_order, running
+from sim.measures.external_load import LOADS, in_order
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
 from sim.measures.power import ORDER, energies, gauss_rule, segment_energy, turns
 from sim.measures.thresholds import Thresholds
 from sim.parameters import defaults
 from sim.players import typical_roster
+from tests.support.loads import running
 from tests.unit.measures.test_external_load import random_rows, row, velocity
 
 
@@ -25,13 +26,13 @@ def bout():
 
 
 def brute_energy(one, step=2e-5):
-    d = one[2] - one[1]
+    d = one["t1"] - one["t0"]
     n = max(1, round(d / step))
     total = 0.0
     for s in (np.arange(n) + 0.5) * d / n:
         vx, vy = velocity(one, s)
-        fade, v = math.exp(-one[9] * s), math.hypot(vx, vy)
-        total += metabolic_power(v, fade * (vx * one[7] + vy * one[8]) / v)
+        fade, v = math.exp(-one["rate"] * s), math.hypot(vx, vy)
+        total += metabolic_power(v, fade * (vx * one["ax"] + vy * one["ay"]) / v)
     return total * d / n
 
 
@@ -46,9 +47,9 @@ def test_energy_agrees_with_a_dense_sum(seed):
 def test_energy_of_steady_walking_running_and_standing():
     """Cost on the flat: walking at 1.4 m/s 2.268 J/kg/m (di Prampero & Osgnach 2018), running 3.6 (Minetti & Pavei 2018)."""
     by = gauss_rule()
-    assert segment_energy(np.array(row(t1=10.0, v=(1.4, 0.0))), by) == pytest.approx(14 * 2.268, rel=1e-3)
-    assert segment_energy(np.array(row(t1=10.0, v=(0.0, -4.0))), by) == pytest.approx(40 * 3.6)
-    assert segment_energy(np.array(row(t1=10.0)), by) == 0.0
+    assert segment_energy(row(t1=10.0, v=(1.4, 0.0)), by) == pytest.approx(14 * 2.268, rel=1e-3)
+    assert segment_energy(row(t1=10.0, v=(0.0, -4.0)), by) == pytest.approx(40 * 3.6)
+    assert segment_energy(row(t1=10.0), by) == 0.0
 
 
 def test_a_run_from_walking_into_running_is_cut_where_it_changes():
@@ -57,12 +58,12 @@ def test_a_run_from_walking_into_running_is_cut_where_it_changes():
     assert 1.93 < switch < 1.96
     walked = np.mean([power_walking(v, 1.0) for v in np.linspace(1, switch, 4001)]) * (switch - 1)
     run = np.mean([power_running(v, 1.0) for v in np.linspace(switch, 3, 4001)]) * (3 - switch)
-    segment = np.array(row(t1=2.0, v=(1.0, 0.0), a=(1.0, 0.0)))
+    segment = row(t1=2.0, v=(1.0, 0.0), a=(1.0, 0.0))
     assert segment_energy(segment, gauss_rule()) == pytest.approx(walked + run, rel=1e-4)
 
 
 def by_player(rows, order):
-    return np.bincount(rows[:, 0].astype(int), energies(rows, *gauss_rule(order)))
+    return np.bincount(rows["player"], energies(rows, *gauss_rule(order)))
 
 
 @pytest.mark.slow
@@ -129,10 +130,10 @@ def test_metres_in_speed_zones_agree_with_a_dense_scan_and_make_up_the_distance(
     load = dict(zip(LOADS, out[0, 0], strict=True))
     speeds, steps = [], []
     for one in rows:
-        s = (np.arange(2000) + 0.5) * (one[2] - one[1]) / 2000
-        g = s if one[9] == 0 else -np.expm1(-one[9] * s) / one[9]
-        speeds.append(np.hypot(one[5] + one[7] * g, one[6] + one[8] * g))
-        steps.append(np.full(2000, (one[2] - one[1]) / 2000))
+        s = (np.arange(2000) + 0.5) * (one["t1"] - one["t0"]) / 2000
+        g = s if one["rate"] == 0 else -np.expm1(-one["rate"] * s) / one["rate"]
+        speeds.append(np.hypot(one["vx"] + one["ax"] * g, one["vy"] + one["ay"] * g))
+        steps.append(np.full(2000, (one["t1"] - one["t0"]) / 2000))
     speed, step = np.concatenate(speeds), np.concatenate(steps)
     edges = [0.0, 2.0, 3.0, 5.0, 7.0, math.inf]
     for name, low, high in zip(ZONES, edges[:-1], edges[1:], strict=True):

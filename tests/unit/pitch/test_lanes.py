@@ -12,6 +12,7 @@ from sim.ball import time_to, travelled
 from sim.game.loader import load_game
 from sim.motion import judged_time_for, least_time, quick_time, time_for
 from sim.pitch.passing_lanes import LANE_POINTS, LANE_SURE
+from sim.turning import Limits
 from tests.support.scene import FREE, Scene, scene
 
 LEFT_OUT = 3 / (1.0 + math.exp(LANE_SURE))  # of the chance, at most: three opponents, none of them worth a look
@@ -113,8 +114,8 @@ def test_the_least_time_is_under_the_quick_one_and_near_it():
     shares = []
     for _ in range(5000):
         run = (lot.uniform(-9, 9), lot.uniform(-9, 9), lot.gauss(0, 2), lot.gauss(0, 2), lot.uniform(0, 1.5))
-        player = (lot.uniform(5, 9.5), 1.0 / lot.uniform(0.8, 1.4), lot.uniform(4, 7))
-        least, quick_one = least_time(*run, *player), quick_time(*run, *player)
+        player = Limits(lot.uniform(5, 9.5), 1.0 / lot.uniform(0.8, 1.4), lot.uniform(4, 7))
+        least, quick_one = least_time(*run, player), quick_time(*run, player)
         assert least <= quick_one
         if quick_one > 0.0:
             shares.append(least / quick_one)

@@ -36,8 +36,8 @@ def test_recording_twice_records_once_and_players_stay_apart():
     for _ in range(2):
         one.record(0, 1.0)
     rows = one.recorded()
-    assert rows[:, 0].tolist() == [0.0] * len(rows)
-    assert (rows[:, 2] - rows[:, 1]).sum() == pytest.approx(1.0, abs=1e-12)
+    assert rows["player"].tolist() == [0] * len(rows)
+    assert (rows["t1"] - rows["t0"]).sum() == pytest.approx(1.0, abs=1e-12)
     assert one.players["recorded_until"][1] == 0.0
 
 
@@ -49,10 +49,10 @@ def test_many_changes_of_mind_leave_one_whole_path():
         x, y = rng.uniform(-10.0, 10.0, 2)
         one.run(0, 0.05 * k, 0.05 * k + rng.uniform(0.0, 0.4), to=(x, y), through=bool(k % 2))
     rows = one.ran(0, 6.0)
-    assert rows[0, 1] == 0.0 and rows[-1, 2] == 6.0
-    assert np.array_equal(rows[1:, 1], rows[:-1, 2])
-    ends = np.vstack([states(rows[k : k + 1], rows[k : k + 1, 2]) for k in range(len(rows) - 1)])
-    assert np.abs(ends[:, :4] - rows[1:, 3:7]).max() < 2e-6
+    assert rows["t0"][0] == 0.0 and rows["t1"][-1] == 6.0
+    assert np.array_equal(rows["t0"][1:], rows["t1"][:-1])
+    ends = np.vstack([states(rows[k : k + 1], rows["t1"][k : k + 1]) for k in range(len(rows) - 1)])
+    assert np.abs(ends[:, :4] - np.column_stack([rows[name][1:] for name in ("x", "y", "vx", "vy")])).max() < 2e-6
 
 
 def test_nobody_moves_who_is_where_he_was_sent():

@@ -14,7 +14,7 @@ from tests.support.scene import COVER, DEAD, FLOATER, FREE, Scene, scene
 
 def fastest(one: Scene, i: int, until: float) -> float:
     """Top speed of what player i has run (m/s)."""
-    return max(math.hypot(row[5], row[6]) for row in one.ran(i, until))
+    return max(math.hypot(row["vx"], row["vy"]) for row in one.ran(i, until))
 
 
 def free_players(one: Scene) -> list[int]:

@@ -8,7 +8,7 @@ from dataclasses import FrozenInstanceError, replace
 import numpy as np
 import pytest
 
-from sim import ball, motion
+from sim import ball, turning
 from sim.errors import InputError
 from sim.parameters import PROVENANCES, TABLE, Parameter, defaults, problems, table
 
@@ -79,11 +79,13 @@ def test_pass_speed_law_goes_through_the_medians_it_names():
 
 def test_the_modules_below_the_table_agree_with_it():
     value = defaults()
-    assert motion.TOTAL_ACCELERATION == value["acceleration_limit_mps2"]
-    assert (motion.PLANT_LEAST_S, motion.PLANT_MOST_S) == (value["turn_plant_least_s"], value["turn_plant_most_s"])
-    assert motion.PLANT_FULL_MPS == value["turn_plant_full_mps"]
+    assert turning.TOTAL_ACCELERATION == value["acceleration_limit_mps2"]
+    assert (turning.PLANT_LEAST_S, turning.PLANT_MOST_S) == (value["turn_plant_least_s"], value["turn_plant_most_s"])
+    assert turning.PLANT_FULL_MPS == value["turn_plant_full_mps"]
     # A cut by 60 degrees from 4 m/s, with nothing else to cap the speed kept.
-    kept = motion.cut(0.0, 0.0, 4.0, 0.0, 4.0, 0.5, math.sqrt(0.75), 9.2, 1 / 1.15, 4.5, 99.0)[0]
+    kept = turning.cut(
+        turning.State(0.0, 0.0, 4.0, 0.0), 0.5, math.sqrt(0.75), turning.Limits(9.2, 1 / 1.15, 4.5), 99.0
+    )[0]
     assert kept == pytest.approx(4.0 * math.cos(math.radians(30)) ** value["turn_speed_exponent"], rel=1e-12)
     for length in (5.0, 20.0, 40.0):
         d = min(length, value["pass_speed_level_from_m"])

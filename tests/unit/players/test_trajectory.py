@@ -8,17 +8,19 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from sim.pitch.log import SEGMENT_FIELDS
+from sim.compiled import records
 from sim.trajectory import (
-    LAW,
-    RATE,
-    ROLE,
+    RUN,
+    SEGMENT,
     Course,
-    X,
     along_after,
     course_of,
     distance_gain,
+    fade_and_gain,
+    faded,
+    growth,
     seconds_until,
+    sprint,
     state_after,
     states_after,
     velocity_gain,
@@ -41,23 +43,38 @@ def test_without_fading_they_are_those_of_school():
 
 @pytest.mark.parametrize("rate", RATES)
 def test_one_segment_and_many_are_read_alike(rate):
-    law = np.array([1.0, -2.0, 3.0, 0.5, -1.5, 0.25, rate])
+    row = np.array((0.0, 2.0, 1.0, -2.0, 3.0, 0.5, -1.5, 0.25, rate), SEGMENT)[()]
     seconds = np.array([0.0, 0.05, 0.7, 2.0])
-    many = np.column_stack(states_after(law, seconds))
+    many = np.column_stack(states_after(row, seconds))
     for s, found in zip(seconds.tolist(), many, strict=True):
-        x, y, vx, vy = state_after(law.tolist(), s)
-        assert found == pytest.approx([x, y, vx, vy], rel=1e-14)
-        assert vx == pytest.approx(3.0 - 1.5 * velocity_gain(rate, s), rel=1e-14)
+        x, y, vx, vy = state_after(row, s)
         exact = -2.0 + 0.5 * s + 0.25 * distance_gain(rate, s)
-        assert y == pytest.approx(exact, abs=1e-12 if rate in (0.0, 1.0, 3.0) else 1e-6)
+        near = 1e-12 if rate in (0.0, 1.0, 3.0) else 1e-6
+        assert found == pytest.approx([x, y, vx, vy], abs=near)
+        assert vx == pytest.approx(3.0 - 1.5 * velocity_gain(rate, s), rel=1e-10)
+        assert y == pytest.approx(exact, abs=near)
+
+
+@pytest.mark.parametrize("rate", RATES)
+@pytest.mark.parametrize("s", [1e-12, 1e-5, 0.3, 2.0])
+def test_all_ways_of_reckoning_the_law_agree(rate, s):
+    """Those of the engine are quicker, each as exact as it says."""
+    assert growth(rate, s)[0] == pytest.approx(velocity_gain(rate, s), rel=1e-10)
+    fade, gain = fade_and_gain(rate, s)
+    assert fade == faded(rate, s) == pytest.approx(1.0 - rate * velocity_gain(rate, s), rel=1e-14)
+    assert gain == pytest.approx(velocity_gain(rate, s), rel=1e-6)
+    if rate >= 1.0:
+        metres, speed = sprint(5.0, 8.0, rate, s)
+        assert speed == pytest.approx(3.0 + 5.0 * rate * velocity_gain(rate, s), rel=1e-14)
+        assert metres == pytest.approx(3.0 * s + 5.0 * rate * distance_gain(rate, s), abs=1e-14)
 
 
 @pytest.mark.parametrize("rate", [0.0, 0.8])
 def test_a_course_is_the_segment_seen_along_its_push(rate):
-    row = np.array([0, 0.0, 2.0, 5.0, 5.0, 3.0, -1.0, 0.6, 0.8, rate, 0])
-    course = course_of(row)
+    rows = records(np.array([(0, 0.0, 2.0, 5.0, 5.0, 3.0, -1.0, 0.6, 0.8, rate, 0)], RUN))
+    course = course_of(rows[0])
     assert course == pytest.approx((3.0 * 0.8 + 1.0 * 0.6, 3.0 * 0.6 - 1.0 * 0.8, 1.0, rate))
-    *_, vx, vy = state_after(row[LAW].tolist(), 1.2)
+    *_, vx, vy = state_after(rows[0], 1.2)
     assert math.hypot(course.across, along_after(course, 1.2)) == pytest.approx(math.hypot(vx, vy))
     assert seconds_until(course, along_after(course, 1.2)) == pytest.approx(1.2)
 
@@ -65,8 +82,3 @@ def test_a_course_is_the_segment_seen_along_its_push(rate):
 def test_what_fades_too_soon_never_comes_to_a_speed():
     assert seconds_until(Course(0.0, 1.0, 2.0, 1.0), 3.0) == math.inf
     assert seconds_until(Course(0.0, 1.0, 2.0, 0.0), 3.0) == 1.0
-
-
-def test_the_columns_are_those_of_the_log():
-    assert SEGMENT_FIELDS.index("role") == ROLE and SEGMENT_FIELDS[X : RATE + 1] == SEGMENT_FIELDS[LAW]
-    assert SEGMENT_FIELDS[LAW] == ("x", "y", "vx", "vy", "ax", "ay", "rate")

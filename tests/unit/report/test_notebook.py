@@ -13,7 +13,7 @@ import pytest
 
 from sim import Result, estimate, load_game, play
 from sim.experiments.adjust import adjust
-from sim.experiments.compare import Variant, compare, compare_all
+from sim.experiments.compare import Variant, compare_all
 from sim.experiments.levers import levers_of
 from sim.experiments.tune import tune
 from sim.game.loader import resolve, to_short
@@ -23,6 +23,7 @@ from sim.words.adjust_screen import card_screen
 from sim.words.compare_screen import compared_on_a_screen
 from sim.words.estimate_screen import short_answer
 from sim.words.tune_screen import tuned_on_a_screen
+from tests.support.comparison import compare
 
 ONE_TOUCH = ("roles.outside.touches=1",)
 

@@ -328,6 +328,6 @@ def test_every_row_holds_until_the_next_begins():
     """The page leaves out where rows end, so there must be no gaps between them."""
     _, log = bout("even-goals")
     for i in range(len(log.players)):
-        rows = log.segments[log.segments[:, 0] == i]
-        rows = rows[np.argsort(rows[:, 1], kind="stable")]
-        assert np.array_equal(rows[1:, 1], rows[:-1, 2])
+        rows = log.segments[log.segments["player"] == i]
+        rows = rows[np.argsort(rows["t0"], kind="stable")]
+        assert np.array_equal(rows["t0"][1:], rows["t1"][:-1])

@@ -13,7 +13,6 @@ import pytest
 from sim import load_game, play
 from sim.experiments.typical import typical_bout
 from sim.game.loader import resolve, to_short
-from sim.pitch.log import BALL_FIELDS
 from sim.report.bout_data import badges_of, bout_data, ground_data
 from sim.report.replay import LOOKS, bout_in_page, replay_page
 from sim.words.replay_words import PAGE, alone, asked_words, ball_in_words
@@ -283,10 +282,9 @@ def test_whoever_has_the_ball_is_drawn_over_the_others_and_named(driver, tmp_pat
 def test_nobody_is_said_to_have_a_ball_that_is_on_its_way(driver, tmp_path):
     _, log = usual()
     opened(driver, tmp_path, usual)
-    holder, t0, t1, in_play = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1", "in_play"))
-    rolling = [row for row in log.ball if row[holder] < 0 and row[in_play]]
+    rolling = log.ball[(log.ball["holder"] < 0) & log.ball["in_play"]]
     for row in rolling[:5]:
-        driver.execute_script("seek(arguments[0])", 0.5 * (row[t0] + row[t1]))
+        driver.execute_script("seek(arguments[0])", 0.5 * float(row["t0"] + row["t1"]))
         assert driver.find_element("css selector", ".has").text == PAGE["on its way"]
 
 

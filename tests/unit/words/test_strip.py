@@ -24,7 +24,8 @@ from sim.game.model import (
 )
 from sim.game.shipped import shipped_games
 from sim.measures.event_reducer import LoggedEvent
-from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.pitch.log import FIELDS, BoutLog
+from sim.trajectory import RUN
 from sim.words.commentary import event_told, names_grouped
 from sim.words.screen import WIDTH
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, short_names, spells, strip
@@ -104,7 +105,7 @@ def log_of(*events: tuple, duration_s: float = 20.0) -> BoutLog:
         teams=("navy", "navy", "rust", "rust"),
         roles=("all",),
         events=events,
-        segments=np.zeros((0, len(SEGMENT_FIELDS))),
+        segments=np.zeros(0, RUN),
     )
 
 
