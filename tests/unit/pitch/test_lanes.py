@@ -95,7 +95,7 @@ def test_a_passer_does_not_play_the_ball_into_the_body_in_front_of_him(six: Scen
     assert past(1.0, 0.0) < 0.3 < 0.6 < past(1.0, 1.2)
     assert past(-1.0, 0.0) > 0.9  # behind the ball
     six.show(3, (3.4, 0.0))  # behind the receiver
-    assert six.lane_chance((0.0, 0.0), (2.5, 0.0), 1.4, 0.0) > 0.8
+    assert six.lane_chance((0.0, 0.0), (2.5, 0.0), 1.6, 0.0) > 0.8
     assert past(1.0, 0.5, vy=-4.0) < past(1.0, 0.5) < past(1.0, 0.5, vy=4.0)  # stepping into the lane, or out of it
 
 
