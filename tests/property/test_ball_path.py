@@ -45,9 +45,12 @@ def follows(log) -> None:
     stopped = {
         event[T] for event in log.events if event[KIND] in ("dead", "live")
     }  # at once after something else: elsewhere
+    touched = {(event[T], event[PLAYER]) for event in log.events if event[KIND] == "touch"}
     for event in log.events:
         if event[KIND] in AT_THE_BALL and event[T] < log.duration_s and event[T] not in stopped:
-            x, y, holder, _ = ball_at(log, event[T])
+            # A pass into the body of somebody who stands right there takes no time: the path then has the ball with him.
+            blocked = event[KIND] == "release" and any(t == event[T] and who != event[PLAYER] for t, who in touched)
+            x, y, holder, _ = ball_at(log, event[T] - 1e-9 if blocked else event[T])
             if not math.isnan(event[X]):
                 gap = math.hypot(x - event[X], y - event[Y])
                 assert gap <= REACH_M if event[KIND] in ("touch", "deflect") else gap < 1e-6, event

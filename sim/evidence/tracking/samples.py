@@ -13,16 +13,13 @@ import numpy as np
 from sim.evidence.trajectories import Path, rows_of, state_at, stretches
 from sim.game.model import Game
 from sim.measures.event_reducer import LoggedEvent
-from sim.pitch.log import BALL_FIELDS, BoutLog, EventKind
+from sim.pitch.log import BoutLog, EventKind
 from sim.trajectory import states_after
 
 STEP_S = 0.04
 SMOOTH = 13  # samples: half a second
 LEAST = 13  # samples that a change of speed must last
 CHANGE_MPS2 = 2.0
-HOLDER, T0, T1 = (BALL_FIELDS.index(name) for name in ("holder", "t0", "t1"))
-LAW = slice(BALL_FIELDS.index("x"), BALL_FIELDS.index("in_play"))
-IN_PLAY = BALL_FIELDS.index("in_play")
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,13 +103,14 @@ def rolling(log: BoutLog) -> list[tuple[np.ndarray, np.ndarray]]:
     """(times, speeds) of the ball in play on every piece of its way on which nobody has it, 25 a second, both ends taken in."""
     found = []
     for row in log.ball:
-        if row[HOLDER] < 0 and row[IN_PLAY] and row[T1] - row[T0] > STEP_S / 4:
-            s = np.append(np.arange(0.0, row[T1] - row[T0], STEP_S), row[T1] - row[T0])
-            _, _, vx, vy = states_after(np.broadcast_to(row[LAW], (len(s), 7)), s)
-            found.append((row[T0] + s, np.hypot(vx, vy)))
+        t0, t1 = float(row["t0"]), float(row["t1"])
+        if row["holder"] < 0 and row["in_play"] and t1 - t0 > STEP_S / 4:
+            s = np.append(np.arange(0.0, t1 - t0, STEP_S), t1 - t0)
+            _, _, vx, vy = states_after(row, s)
+            found.append((t0 + s, np.hypot(vx, vy)))
     return found
 
 
 def spells(log: BoutLog) -> list[tuple[int, float, float]]:
     """(player, from, to) of every time somebody has the ball."""
-    return [(int(row[HOLDER]), float(row[T0]), float(row[T1])) for row in log.ball if row[HOLDER] >= 0]
+    return [(int(row["holder"]), float(row["t0"]), float(row["t1"])) for row in log.ball if row["holder"] >= 0]

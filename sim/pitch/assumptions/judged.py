@@ -324,7 +324,8 @@ JUDGED = (
         0.45,
         0.72,
         "open data",
-        "share of its launch speed at which a struck ball no longer slides but rolls (0.5-0.6 of tracked passes; 5/7 of a uniform"
-        " sphere struck without spin, less with backspin); the value brings passes of 10-20 m in at the speeds tracked",
+        "share of its launch speed at which a struck ball no longer slides but rolls (0.5-0.6 of passes: computed from open optical"
+        " tracking of two matches; the value has passes of 10-20 m arrive as tracked ones do); 5/7 of a uniform sphere struck"
+        " without spin, less with backspin",
     ),
 )

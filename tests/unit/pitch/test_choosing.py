@@ -74,8 +74,7 @@ def test_a_pass_is_struck_as_hard_as_it_was_meant(pace: float):
 
 
 def test_a_pass_that_comes_off_too_soft_is_waited_for_until_it_lies():
-    one = two_receivers(9.0, 10.0)
-    one.ball["pace"] = 0.1
+    one = two_receivers(9.0, 10.0, weight_least=0.3, weight_most=0.3)
     one.kick(0, 1.0, to=(9.0, 0.0))
     assert time_to(one.launch, 9.0) == NEVER
     assert one.ball["arrives_at"] == pytest.approx(1.0 + stops_after(one.launch))
