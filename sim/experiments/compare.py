@@ -286,7 +286,7 @@ def row_of(
         low=low,
         high=high,
         long_run=long_run_larger(found.difference, found.error, found.pairs - 1, parts),
-        evening=one_session,
+        one_session=one_session,
         ignorance=None if parts is None else math.sqrt(parts.ignorance),
         p_holm=p_holm,
         worthwhile=matters,

@@ -17,7 +17,7 @@ from sim.shown import Shown
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 2
+FORMAT = 3
 
 Verdict = Literal["clear, matters", "clear, size open", "no difference that matters", "cannot tell"]
 
@@ -39,8 +39,8 @@ class Condition:
 class Row:
     """One measure in both conditions; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
-    `long_run` and `evening`: how likely the second condition is the larger one, in very many bouts of players that we do not know,
-    and in one session of each by the same players (`sim.experiments.variance_components`).  `ignorance`: how much the true
+    `long_run` and `one_session`: how likely the second condition is the larger one, in very many bouts of players that we do not
+    know, and in one session of each by the same players (`sim.experiments.variance_components`).  `ignorance`: how much the true
     difference varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
     over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
     measure.  `half_independent`: half-width of the interval had the conditions not been paired
@@ -60,7 +60,7 @@ class Row:
     low: float | None
     high: float | None
     long_run: float | None
-    evening: float | None
+    one_session: float | None
     ignorance: float | None
     p_holm: float | None
     worthwhile: float | None
@@ -136,7 +136,7 @@ class Comparison(Shown):
 class SessionValue:
     """One session's own value of a measure."""
 
-    arm: str
+    condition: str
     measure: str
     scope: str
     session: int
@@ -160,10 +160,12 @@ class Compared(Shown):
         return json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False)
 
     def differences(self) -> pd.DataFrame:
-        """One row a variant and measure: the fields of `Row`, behind `arm`."""
+        """One row a variant and measure: the fields of `Row`, behind `condition`."""
         import pandas as pd
 
-        return pd.DataFrame([{"arm": one.second.name} | asdict(row) for one in self.comparisons for row in one.rows])
+        return pd.DataFrame(
+            [{"condition": one.second.name} | asdict(row) for one in self.comparisons for row in one.rows]
+        )
 
     def sessions(self) -> pd.DataFrame:
         """One row a condition, measure and session: the fields of `SessionValue`."""

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from sim.errors import given
 from sim.game.messages import Problem, broken
 from sim.game.model import Area, Game
+from sim.game.verbs import Open
 from sim.geometry import ROUNDING_M, covers, gaps
 
 
@@ -58,11 +58,7 @@ def plays_across(game: Game) -> bool:
     """Whether a pass to another area is ever allowed."""
     opened = {what for phase in game.phases for what in phase.open}
     opened |= {
-        given(action.what)
-        for phase in game.phases
-        for rule in phase.rules
-        for action in rule.do
-        if action.verb == "open"
+        action.what for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, Open)
     }
     return "transfer" in opened or _goes_home(game)
 

@@ -13,6 +13,7 @@ Even: both sides have as many players at the start.  Floaters, keepers and those
 from __future__ import annotations
 
 from sim.game.model import Game, Phase
+from sim.game.verbs import Open
 
 APART = ("goal", "wait")  # styles of those who are on the ground without being one more
 
@@ -31,7 +32,7 @@ def sides_at_start(game: Game) -> dict[str, int]:
 
 def may(phase: Phase, what: str) -> bool:
     """Whether `what` ("transfer", "shoot") is allowed in a phase at some time."""
-    opened = {action.what for rule in phase.rules for action in rule.do if action.verb == "open"}
+    opened = {action.what for rule in phase.rules for action in rule.do if isinstance(action, Open)}
     return what in phase.open or what in opened
 
 

@@ -6,7 +6,7 @@ One reading of the models serves the messages about unknown keys and the changes
 from __future__ import annotations
 
 import types
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -17,6 +17,7 @@ from sim.game.actions import (
     ActionSpec,
     verb_of,
 )
+from sim.game.verbs import KINDS, Action
 
 
 def _bare(annotation: Any) -> Any:
@@ -30,6 +31,8 @@ def _bare(annotation: Any) -> Any:
 
 
 _ACTION = _bare(ActionSpec)
+_VERBS: dict[Any, Mapping[Any, type[BaseModel]]] = {_ACTION: ACTIONS, _bare(Action): KINDS}
+"""By what a list of consequences holds, in the short and in the resolved form: the model of each verb."""
 
 
 def _model(annotation: Any) -> type[BaseModel] | None:
@@ -54,8 +57,8 @@ def model_at(root: type[BaseModel], location: tuple) -> type[BaseModel] | None:
     here: Any = root
     for part in location:
         model = _model(here)
-        if _bare(here) == _ACTION:
-            here = ACTIONS.get(part)
+        if _bare(here) in _VERBS:
+            here = _VERBS[_bare(here)].get(part)
         elif model is not None:
             info = fields(model).get(part)
             here = None if info is None else info.annotation

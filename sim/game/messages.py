@@ -20,6 +20,7 @@ from pydantic_core import ErrorDetails
 from sim.errors import any_of, given, nearest
 from sim.game.bounds import PATTERNS
 from sim.game.keys import fields, model_at
+from sim.game.verbs import KINDS
 
 
 @dataclass(frozen=True)
@@ -131,13 +132,29 @@ def _must(error: ErrorDetails) -> str:
     return error["msg"].removeprefix("must ")
 
 
+def _without_verbs(location: tuple, root: type[BaseModel]) -> tuple:
+    """The place in a resolved game, where pydantic tells the verb of a consequence though it is no key on the way."""
+    at = location.index("do") + 2 if "do" in location else len(location)
+    kind = model_at(root, location[: at + 1])
+    return location if kind not in KINDS.values() else (*location[:at], *location[at + 1 :])
+
+
+def _no_verb(path: str, action: Any) -> Problem:
+    """What is wrong with the verb of a consequence in a resolved game."""
+    if isinstance(action, dict) and "verb" in action:
+        return broken(f"{path}.verb", f"be one of {any_of(list(KINDS))}", action["verb"])
+    return Problem(f"{path}.verb", "must be given (got nothing)")
+
+
 def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Problem]:
     """What pydantic found, in our words, in its order."""
     problems = []
     for found in error.errors(include_url=False):
-        path = written_path(found["loc"])
+        path = written_path(_without_verbs(found["loc"], root))
         if found["type"] == "missing":
             problems.append(Problem(path, "must be given (got nothing)"))
+        elif found["type"] in ("union_tag_invalid", "union_tag_not_found"):
+            problems.append(_no_verb(path, found["input"]))
         elif found["type"] == "extra_forbidden":
             key, allowed = str(found["loc"][-1]), list(fields(given(model_at(root, found["loc"][:-1]))))
             problems.append(Problem(path, f"is not a key here ({meant(key, allowed, 'there can be')})"))

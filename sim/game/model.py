@@ -14,23 +14,15 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict
-
+from sim.game.frozen import Frozen
+from sim.game.verbs import Action
 from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
-
-
-class Frozen(BaseModel):
-    """Base of all resolved values: frozen, no unknown fields."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
-
 
 Style = Literal["edge", "free", "goal", "wait"]
 Aim = Literal["keep", "home", "goal"]
 End = Literal["west", "east", "south", "north"]
 Event = Literal["loss", "win", "out", "passes", "wins", "transfer", "home", "goal", "save", "miss", "time"]
-Verb = Literal["open", "close", "score", "swap", "trade", "assign", "phase", "restart", "reset", "end"]
 
 
 class Area(Frozen):
@@ -151,34 +143,6 @@ class Role(Frozen):
     tempo: float = 0.5
     positions: Literal["free", "fixed"] = "free"
     effort: float = 1.0
-
-
-class Action(Frozen):
-    """One consequence.  `verb` says what; the other fields only where that verb uses them (None elsewhere).
-
-    open/close  what: "transfer" | "shoot"
-    score       to: "holder" | "winner" | "loser" | a side;  value: points
-    swap        who: "loser" | "loser and partner" (of `Team.pairs`);  other: "winner" | "longest in" (who exchange roles and
-                places with them: one, or a pair)
-    trade       what: "roles" (all players of the winning side's team exchange roles with the losing side's team, number for number)
-    assign      who: "holder" | "other" | "all" (which side's players);  role: new role;  from_role: only players in it (or None);
-                count: how many (None: all);  other: how they are chosen: "nearest" (never the one who has the ball) |
-                "longest in" | "passer and receiver" (of the last pass; nobody else, with or without `count`)
-    phase       what: phase name
-    restart     what: restart name (the ball is dead until it is served)
-    reset       what: "passes" | "wins"
-    end         (the bout ends)
-    """
-
-    verb: Verb
-    what: str | None = None
-    who: str | None = None
-    other: str | None = None
-    role: str | None = None
-    from_role: str | None = None
-    to: str | None = None
-    count: int | None = None
-    value: float | None = None
 
 
 class Rule(Frozen):

@@ -5,8 +5,9 @@ Areas that cut across each other, a side of nobody, a phase that nothing leads t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import chain, combinations
+from typing import Any
 
 from sim.game.actions import (
     ActionSpec,
@@ -23,7 +24,7 @@ from sim.game.actions import (
 )
 from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
-from sim.game.carrying import carrying
+from sim.game.carry_on import carry_on_problems
 from sim.game.layout import area_of, lay_out
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area, Goal
@@ -240,7 +241,7 @@ def _swap(spec: GameSpec, path: str, rule: RuleSpec, action: SwapAction) -> Iter
         yield broken(path, must, action.swap)
 
 
-def _score(path: str, rule: RuleSpec, action: ScoreAction) -> Iterator[Problem]:
+def _score(spec: GameSpec, path: str, rule: RuleSpec, action: ScoreAction) -> Iterator[Problem]:
     if action.to in ("winner", "loser") and rule.on != "loss":
         must = f"be holder or a side, as on = {show(rule.on)} has no winner and no loser"
         yield broken(f"{path}.to", must, action.to)
@@ -267,7 +268,7 @@ def _trade(spec: GameSpec, path: str, rule: RuleSpec, action: TradeAction) -> It
             yield broken(path, must, action.trade)
 
 
-def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem]:
+def _assign(spec: GameSpec, path: str, rule: RuleSpec, action: AssignAction) -> Iterator[Problem]:
     if action.choose == "passer and receiver" and (action.count or 0) > 2:
         yield broken(f"{path}.count", 'be at most 2 with choose = "passer and receiver"', action.count)
     anybody = list(spec.roles) if action.of == "all" else _of_a_side(spec)
@@ -282,19 +283,20 @@ def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem
         yield broken(f"{path}.count", f"be at most the number of players, {everybody}", action.count)
 
 
+PLAYED: dict[type, Callable[[GameSpec, str, RuleSpec, Any], Iterator[Problem]]] = {
+    SwapAction: _swap,
+    ScoreAction: _score,
+    RestartAction: _restart,
+    TradeAction: _trade,
+    AssignAction: _assign,
+}
+"""Of the consequences that cannot follow everything: whether this one can."""
+
+
 def _consequences(spec: GameSpec) -> Iterator[Problem]:
     for path, rule, action in _actions(spec):
-        match action:
-            case SwapAction():
-                yield from _swap(spec, path, rule, action)
-            case ScoreAction():
-                yield from _score(path, rule, action)
-            case RestartAction():
-                yield from _restart(spec, path, rule, action)
-            case TradeAction():
-                yield from _trade(spec, path, rule, action)
-            case AssignAction():
-                yield from _assign(spec, path, action)
+        if type(action) in PLAYED:
+            yield from PLAYED[type(action)](spec, path, rule, action)
 
 
 def _clocks(spec: GameSpec) -> Iterator[Problem]:
@@ -325,7 +327,7 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _attackers(spec),
             _consequences(spec),
             _clocks(spec),
-            carrying(spec),
+            carry_on_problems(spec),
             partners(spec),
         )
     )

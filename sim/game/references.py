@@ -6,12 +6,12 @@ Two passes.  `reference_problems` looks at the short form name by name and can r
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import chain
+from typing import Any
 
 from sim.errors import any_of
 from sim.game.actions import (
-    ActionSpec,
     AssignAction,
     PhaseAction,
     RestartAction,
@@ -199,22 +199,35 @@ def _pairs(spec: GameSpec) -> Iterator[Problem]:
                 seen.append(ids[one])
 
 
-def _action(spec: GameSpec, path: str, action: ActionSpec, sides: list[str]) -> Iterator[Problem]:
-    match action:
-        case ScoreAction():
-            known = ["holder", "winner", "loser", *sides]
-            if action.to not in known:
-                yield unknown(f"{path}.to", "a side", action.to, known)
-        case AssignAction():
-            for where, role in ((path, action.assign), (f"{path}.from", action.from_)):
-                if role is not None and role not in spec.roles:
-                    yield unknown(where, "a role", role, spec.roles)
-        case PhaseAction():
-            if action.phase not in spec.phases:
-                yield unknown(path, "a phase", action.phase, spec.phases)
-        case RestartAction():
-            if action.restart not in restarts(spec):
-                yield unknown(path, "a restart", action.restart, restarts(spec))
+def _score(spec: GameSpec, path: str, action: ScoreAction) -> Iterator[Problem]:
+    known = ["holder", "winner", "loser", *sides_of(spec)]
+    if action.to not in known:
+        yield unknown(f"{path}.to", "a side", action.to, known)
+
+
+def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem]:
+    for where, role in ((path, action.assign), (f"{path}.from", action.from_)):
+        if role is not None and role not in spec.roles:
+            yield unknown(where, "a role", role, spec.roles)
+
+
+def _phase(spec: GameSpec, path: str, action: PhaseAction) -> Iterator[Problem]:
+    if action.phase not in spec.phases:
+        yield unknown(path, "a phase", action.phase, spec.phases)
+
+
+def _restart(spec: GameSpec, path: str, action: RestartAction) -> Iterator[Problem]:
+    if action.restart not in restarts(spec):
+        yield unknown(path, "a restart", action.restart, restarts(spec))
+
+
+NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
+    ScoreAction: _score,
+    AssignAction: _assign,
+    PhaseAction: _phase,
+    RestartAction: _restart,
+}
+"""Of the consequences that name something: whether it is there."""
 
 
 def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
@@ -263,7 +276,8 @@ def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
                 yield unknown(f"{rule_path}.by", "a side", rule.by, sides)
             yield from _crossing(spec, rule_path, rule)
             for action in rule.do:
-                yield from _action(spec, f"{rule_path}.do.{verb_of(action)}", action, sides)
+                if type(action) in NAMED:
+                    yield from NAMED[type(action)](spec, f"{rule_path}.do.{verb_of(action)}", action)
 
 
 def _restarts(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:

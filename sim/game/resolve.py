@@ -4,19 +4,7 @@ from __future__ import annotations
 
 from sim.errors import given
 from sim.game import model
-from sim.game.actions import (
-    ActionSpec,
-    AssignAction,
-    CloseAction,
-    EndAction,
-    OpenAction,
-    PhaseAction,
-    ResetAction,
-    RestartAction,
-    ScoreAction,
-    SwapAction,
-    TradeAction,
-)
+from sim.game.actions import ActionSpec, verb_of
 from sim.game.family import family_of
 from sim.game.layout import lay_out
 from sim.game.roster import pairs_of, roster
@@ -30,6 +18,7 @@ from sim.game.spec import (
     WinSpec,
 )
 from sim.game.trials import offset_of
+from sim.game.verbs import KINDS, Action
 from sim.populations import KEY_ABILITIES
 from sim.units import SECONDS_PER_MINUTE
 
@@ -37,42 +26,11 @@ DEFAULT_REST_S = 60.0
 INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
 
 
-def action(spec: ActionSpec) -> model.Action:
-    """One consequence."""
-    match spec:
-        case SwapAction() | TradeAction() | AssignAction():
-            return _change_of_roles(spec)
-        case OpenAction():
-            return model.Action(verb="open", what=spec.open)
-        case CloseAction():
-            return model.Action(verb="close", what=spec.close)
-        case ScoreAction():
-            return model.Action(verb="score", to=spec.to, value=spec.score)
-        case PhaseAction():
-            return model.Action(verb="phase", what=spec.phase)
-        case RestartAction():
-            return model.Action(verb="restart", what=spec.restart)
-        case ResetAction():
-            return model.Action(verb="reset", what=spec.reset)
-        case EndAction():
-            return model.Action(verb="end")
-
-
-def _change_of_roles(spec: SwapAction | TradeAction | AssignAction) -> model.Action:
-    match spec:
-        case SwapAction():
-            return model.Action(verb="swap", who=spec.swap, other=spec.with_)
-        case TradeAction():
-            return model.Action(verb="trade", what=spec.trade)
-        case AssignAction():
-            return model.Action(
-                verb="assign",
-                role=spec.assign,
-                who=spec.of,
-                from_role=spec.from_,
-                count=spec.count,
-                other=spec.choose,
-            )
+def action(spec: ActionSpec) -> Action:
+    """One consequence, as its verb has it in a resolved game."""
+    kind, words = KINDS[given(verb_of(spec))], spec.model_dump(by_alias=True)
+    keys = {name: field.serialization_alias or name for name, field in kind.model_fields.items() if name != "verb"}
+    return kind.model_validate({name: words[key] for name, key in keys.items()})
 
 
 def phase(name: str, spec: PhaseSpec) -> model.Phase:

@@ -8,16 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from functools import cache
+from typing import TypeGuard
 
-from sim.errors import given
-from sim.game.model import Action, Phase, Rule
+from sim.game.model import Phase, Rule
+from sim.game.verbs import Action, Assign, ChangePhase
 
 Held = dict[str, set[str]]  # roles by phase
 
 
-def _empties(action: Action, role: str) -> bool:
+def _empties(action: Action, role: str) -> TypeGuard[Assign]:
     """Whether an action leaves nobody in `role`."""
-    if action.verb != "assign" or action.count is not None or action.other == "passer and receiver":
+    if not isinstance(action, Assign) or action.count is not None or action.other == "passer and receiver":
         return False
     return action.from_role == role or (action.from_role is None and action.who == "all")
 
@@ -27,10 +28,10 @@ def _after(rule: Rule, phase: str, roles: set[str]) -> tuple[str, set[str]]:
     now = set(roles)
     handed: set[str] = set()  # one rule takes nobody on from role to role twice
     for action in rule.do:
-        if action.verb == "phase":
-            phase = given(action.what)
-        elif action.verb == "assign" and (action.from_role is None or action.from_role in now):
-            stay, taken = (handed if action.from_role is not None else set()), given(action.role)
+        if isinstance(action, ChangePhase):
+            phase = action.what
+        elif isinstance(action, Assign) and (action.from_role is None or action.from_role in now):
+            stay, taken = (handed if action.from_role is not None else set()), action.role
             now = {role for role in now if role in stay or not _empties(action, role)} | {taken}
             if action.from_role is not None:
                 handed.add(taken)
@@ -58,7 +59,7 @@ def roles_in(phases: Sequence[Phase], first: str, begin: Collection[str]) -> Hel
 
 def _leads(rule: Rule) -> str | None:
     """The phase a rule turns to, if any."""
-    turns = [action.what for action in rule.do if action.verb == "phase"]
+    turns = [action.what for action in rule.do if isinstance(action, ChangePhase)]
     return turns[-1] if turns else None
 
 
@@ -92,7 +93,7 @@ def ways_back(phases: Sequence[Phase], first: str, begin: Collection[str]) -> di
                 fate, handed = role, False
                 for action in rule.do:
                     if _empties(action, fate) and not (handed and action.from_role is not None):
-                        fate, handed = given(action.role), action.from_role is not None
+                        fate, handed = action.role, action.from_role is not None
                 found |= back(to, fate)
         return found
 

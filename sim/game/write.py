@@ -8,10 +8,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from sim.game.model import Action, Game, Player, Role, Team
+from sim.game.model import Game, Player, Role, Team
 from sim.game.resolve import INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
+from sim.game.verbs import Action
 from sim.populations import KEY_ABILITIES
 
 
@@ -41,18 +42,8 @@ def _tests(player: Player) -> dict[str, Any]:
 
 
 def _action(action: Action) -> dict[str, Any]:
-    match action.verb:
-        case "score":
-            return {"score": action.value, "to": action.to}
-        case "swap":
-            return {"swap": action.who, "with": action.other}
-        case "assign":
-            words = {"of": action.who, "from": action.from_role, "count": action.count, "choose": action.other}
-            return _given({"assign": action.role} | words)
-        case "end":
-            return {"end": "bout"}
-        case verb:
-            return {verb: action.what}
+    """A consequence by the keys of the file."""
+    return action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True) or {"end": "bout"}
 
 
 def _instructions(role: Role) -> dict:

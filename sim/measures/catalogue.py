@@ -16,7 +16,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.errors import given
-from sim.game.model import Action, Game
+from sim.game.model import Game
+from sim.game.verbs import Action
 from sim.measures.asked import ASKED, REACHING
 from sim.measures.event_reducer import CAUSES, SHOT
 from sim.measures.runs import medians, with_runs

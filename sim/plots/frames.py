@@ -22,7 +22,7 @@ from sim.measures.catalogue import IN_PLAY, measures
 from sim.measures.intervals import session_range
 from sim.measures.thresholds import ADULT_MEN
 from sim.words.levers import bare_name
-from sim.words.picture_words import NO_GAMES, arm_names
+from sim.words.picture_words import NO_GAMES, condition_names
 from sim.words.reasons import reason_of
 from sim.words.why import SURE, one_kind_of_player
 
@@ -124,19 +124,19 @@ def of_compared(
     """
     import pandas as pd
 
-    evenings = found.sessions()
-    own = evenings[(evenings["measure"] == measure) & (evenings["scope"] == scope)]
+    sessions = found.sessions()
+    own = sessions[(sessions["measure"] == measure) & (sessions["scope"] == scope)]
     compared = {one.second.name: one for one in found.comparisons}
-    called = arm_names(found, games)
+    called = condition_names(found, games)
     about = found.comparisons[0].row(measure, scope)
     parts = []
-    for name in dict.fromkeys(own["arm"]):
-        part = own[own["arm"] == name].dropna(subset=["value"])
+    for name in dict.fromkeys(own["condition"]):
+        part = own[own["condition"] == name].dropna(subset=["value"])
         row = compared[name].row(measure, scope) if name in compared else None
         ends = session_range(part["value"].to_numpy()) if len(part) > 1 else (float("nan"),) * 2
         parts.append(
-            part[["arm", "session", "value"]].assign(
-                arm=called[name],
+            part[["condition", "session", "value"]].assign(
+                condition=called[name],
                 mean=about.first if row is None else row.second,
                 session_low=ends[0],
                 session_high=ends[1],

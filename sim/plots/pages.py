@@ -23,7 +23,7 @@ from sim.plots.page import Page
 from sim.provenance import engine
 from sim.results import Replaced, Result
 from sim.words.assumptions import replaced_in_words
-from sim.words.picture_words import COUNTED, NO_GAMES, Origin, arms_words, played
+from sim.words.picture_words import COUNTED, NO_GAMES, Origin, conditions_words, played
 
 PICTURES = ("defending", "metres", "passes")
 """What an estimate can be drawn as; the first is drawn unless another is asked for."""
@@ -57,11 +57,11 @@ def of_compared(
     told = played(first.bouts, first.sessions)
     lines = dict.fromkeys(line for one in found.comparisons for line in one.cautions[:-1])
     cautions = (*counted(measure), *own_words(first.provenance.assumptions), *lines, first.cautions[-1])
-    arms = arms_words(found, games)
+    conditions = conditions_words(found, games)
     people = "; ".join(
         dict.fromkeys(one.population for one in (first.first, *(one.second for one in found.comparisons)))
     )
-    origin = Origin(arms, (), people, first.seed, f"{told} of each", *made(first), cautions)
+    origin = Origin(conditions, (), people, first.seed, f"{told} of each", *made(first), cautions)
     return Page(variants, frames.of_compared(found, measure, scope, games), origin)
 
 
@@ -69,8 +69,8 @@ def of_tuned(found: Tuned, length: str = "m") -> Page:
     """The curve of one knob, or the cells of two."""
     told = played(sum(one.bouts for one in found.curve) + (found.fresh.bouts if found.fresh else 0))
     cautions = (*counted(found.measure), *own_words(found.provenance.assumptions), *found.cautions)
-    arm = found.game
-    origin = Origin(arm.game, arm.changes, arm.population, found.seed, told, *made(found), cautions)
+    condition = found.game
+    origin = Origin(condition.game, condition.changes, condition.population, found.seed, told, *made(found), cautions)
     return Page(curve if len(found.knobs) == 1 else surface, frames.of_tuned(found, length), origin)
 
 
@@ -97,9 +97,9 @@ def of_sweep(
 def of_card(card: Card) -> Page:
     """The levers of a card."""
     told = f"{played(card.bouts, card.sessions)} of the game and of each lever"
-    arm = card.game
+    condition = card.game
     cautions = (*counted(card.measure), *own_words(card.provenance.assumptions), *card.cautions)
-    origin = Origin(arm.game, arm.changes, arm.population, card.seed, told, *made(card), cautions)
+    origin = Origin(condition.game, condition.changes, condition.population, card.seed, told, *made(card), cautions)
     return Page(levers, frames.of_card(card), origin)
 
 

@@ -1,8 +1,8 @@
 """Two variants of a game, or more, as distributions: every session a mark, under the sentence that says what it shows.
 
-The frame (`sim.plots.frames.of_compared`) has a row a variant and session: arm, session, value; the same in all rows of an
-arm: mean, session_low and session_high (8 sessions in 10), difference from the first arm with low and high (95 %), verdict;
-and measure, scope, unit, clock.
+The frame (`sim.plots.frames.of_compared`) has a row a variant and session: condition, session, value; the same in all rows of a
+condition: mean, session_low and session_high (8 sessions in 10), difference from the first condition with low and high (95 %),
+verdict; and measure, scope, unit, clock.
 """
 
 from __future__ import annotations
@@ -29,10 +29,10 @@ CROWD = 100  # more sessions than these are drawn without edges
 
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     """A row a variant: its sessions as marks, its mean, and a bar where 8 sessions in 10 lie."""
-    arms = list(dict.fromkeys(frame["arm"]))
+    conditions = list(dict.fromkeys(frame["condition"]))
     ends = frame["value"].min(), frame["value"].max()
-    for i, arm in enumerate(arms):
-        own = frame[frame["arm"] == arm]
+    for i, condition in enumerate(conditions):
+        own = frame[frame["condition"] == condition]
         values = own["value"].to_numpy()
         mean, low, high = own.iloc[0][["mean", "session_low", "session_high"]]
         one, bar, tick = (labels.SESSION, labels.MIDDLE, labels.MEAN) if i == 0 else (None, None, None)
@@ -51,8 +51,8 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         axis.plot([low, high], [i + BELOW] * 2, color=INK, linewidth=3, solid_capstyle="butt", label=bar)
         axis.plot([mean], [i + BELOW], "|", markersize=14, markeredgewidth=3, color=INK, label=tick)
     axis.axvline(frame.iloc[0]["mean"], color=INK, linewidth=0.8, linestyle=(0, (4, 3)), zorder=0)
-    axis.set_yticks(range(len(arms)), [in_lines(arm) for arm in arms])
-    axis.set_ylim(len(arms) - 0.4, -0.5)
+    axis.set_yticks(range(len(conditions)), [in_lines(condition) for condition in conditions])
+    axis.set_ylim(len(conditions) - 0.4, -0.5)
     axis.set_xlabel(labels.in_one_session(axis_words(*measured(frame))))
     quiet(axis)
     explain(axis)
@@ -85,4 +85,4 @@ def offsets_of(values: np.ndarray, ends: tuple[float, float]) -> np.ndarray:
 
 def size(frame: pd.DataFrame) -> tuple[float, float]:
     """Width and height in inches, words around it left out."""
-    return 7.5, tall(frame["arm"].nunique(), 1.2, 0.7, 2.6)
+    return 7.5, tall(frame["condition"].nunique(), 1.2, 0.7, 2.6)

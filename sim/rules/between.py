@@ -35,6 +35,6 @@ def next_start(game: Game, bout: int, phase: str, held: Sequence[Held]) -> tuple
 
 
 def way_back(game: Game, phase: str) -> dict[str, str]:
-    """The roles that the first phase does not use, and the one (`sim.game.carrying` has seen to it) that each goes back to."""
+    """The roles that the first phase does not use, and the one (`sim.game.carry_on` has seen to it) that each goes back to."""
     ways = ways_back(game.phases, game.start_phase, {player.role for player in game.players})
     return {role: next(iter(back)) for role, back in ways[phase].items()}

@@ -1,15 +1,16 @@
-"""What a rule does: one small function a verb, all of one signature, looked up by name.
+"""What a rule does: one small function a verb, looked up by the verb of its action.
 
-Each takes the play (what the engine lets the rules do), the event and the action.  None of them knows a game.
+Each takes the play (what the engine lets the rules do), the event and the action, which is of its verb's own type
+(`sim.game.verbs`).  None of them knows a game.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
+from typing import Any, Protocol
 
-from sim.errors import given
-from sim.game.model import Action, Game
+from sim.game.model import Game
+from sim.game.verbs import Assign, ChangePhase, Close, EndBout, Open, Reset, Score, Serve, Swap, Trade
 from sim.rules.guards import RuleEvent
 from sim.rules.rule_state import RuleState
 
@@ -117,29 +118,29 @@ def longest_pair(play: Play, candidates: list[int]) -> list[int]:
     return ranked[0] if ranked else []
 
 
-def do_open(play: Play, event: RuleEvent, action: Action) -> None:
+def do_open(play: Play, event: RuleEvent, action: Open) -> None:
     """Something is allowed from now on; told once."""
-    what = given(action.what)
+    what = action.what
     if what not in play.standing.open:
         play.standing.open.add(what)
         play.unlocked(what)
         play.roles_changed([])
 
 
-def do_close(play: Play, event: RuleEvent, action: Action) -> None:
+def do_close(play: Play, event: RuleEvent, action: Close) -> None:
     """Something is no longer allowed."""
-    play.standing.open.discard(given(action.what))
+    play.standing.open.discard(action.what)
     play.roles_changed([])
 
 
-def do_score(play: Play, event: RuleEvent, action: Action) -> None:
+def do_score(play: Play, event: RuleEvent, action: Score) -> None:
     """A side gets points."""
-    side, points = side_named(play.standing, action.to or "holder", event), given(action.value)
+    side, points = side_named(play.standing, action.to, event), action.value
     play.standing.score[side] = play.standing.score.get(side, 0.0) + points
     play.scored(side, points)
 
 
-def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
+def do_swap(play: Play, event: RuleEvent, action: Swap) -> None:
     """The loser goes in for a defender, or his pair for a pair; with no loser, or nobody to swap with, nothing changes."""
     standing = play.standing
     loser = event.player
@@ -170,7 +171,7 @@ def do_swap(play: Play, event: RuleEvent, action: Action) -> None:
     play.roles_changed(changed)
 
 
-def do_trade(play: Play, event: RuleEvent, action: Action) -> None:
+def do_trade(play: Play, event: RuleEvent, action: Trade) -> None:
     """All players of the side that lost the ball exchange roles with those of the side that won it, number for number."""
     standing = play.standing
     winners = side_named(play.standing, "winner", event)
@@ -187,14 +188,14 @@ def do_trade(play: Play, event: RuleEvent, action: Action) -> None:
     play.roles_changed(changed)
 
 
-def do_assign(play: Play, event: RuleEvent, action: Action) -> None:
+def do_assign(play: Play, event: RuleEvent, action: Assign) -> None:
     """Give a role to some players of a side, chosen as the action says; a rule takes nobody on from role to role twice."""
     standing = play.standing
     everybody = range(len(standing.role))
     if action.who == "all":
         pool = list(everybody)
     else:
-        side = side_named(play.standing, action.who or "holder", event)
+        side = side_named(play.standing, action.who, event)
         pool = [i for i in everybody if standing.side_of(i) == side]
     if action.from_role is not None:
         pool = [i for i in pool if standing.role[i] == action.from_role and i not in play.handed]
@@ -206,36 +207,35 @@ def do_assign(play: Play, event: RuleEvent, action: Action) -> None:
         free = [i for i in pool if action.count is None or i != play.holder()]
         pool = sorted(free, key=lambda i: (play.distance_to_ball(i), play.lot(i)))
     chosen = pool if action.count is None else pool[: action.count]
-    role = given(action.role)
-    changed = [i for i in chosen if standing.role[i] != role]
+    changed = [i for i in chosen if standing.role[i] != action.role]
     for i in changed:
-        standing.give_role(i, role, play.now)
+        standing.give_role(i, action.role, play.now)
     if action.from_role is not None:
         play.handed.update(changed)
     play.roles_changed(changed)
 
 
-def do_phase(play: Play, event: RuleEvent, action: Action) -> None:
+def do_phase(play: Play, event: RuleEvent, action: ChangePhase) -> None:
     """Another phase begins."""
-    play.change_phase(given(action.what))
+    play.change_phase(action.what)
 
 
-def do_restart(play: Play, event: RuleEvent, action: Action) -> None:
+def do_restart(play: Play, event: RuleEvent, action: Serve) -> None:
     """The ball is dead until a restart serves it."""
-    play.serve(given(action.what), event)
+    play.serve(action.what, event)
 
 
-def do_reset(play: Play, event: RuleEvent, action: Action) -> None:
+def do_reset(play: Play, event: RuleEvent, action: Reset) -> None:
     """A count begins again."""
-    play.standing.reset(given(action.what))
+    play.standing.reset(action.what)
 
 
-def do_end(play: Play, event: RuleEvent, action: Action) -> None:
+def do_end(play: Play, event: RuleEvent, action: EndBout) -> None:
     """The bout is over."""
     play.stop()
 
 
-VERBS: dict[str, Callable[[Play, RuleEvent, Action], None]] = {
+VERBS: dict[str, Callable[[Play, RuleEvent, Any], None]] = {
     "open": do_open,
     "close": do_close,
     "score": do_score,

@@ -15,7 +15,7 @@ COUNTERS = ("passes", "wins")
 class RuleEvent:
     """One thing the rules may answer to.
 
-    kind    an event of `sim.game.model.Event`
+    kind    what happened: a word of `sim.game.model.Event`
     side    who did it (for "loss": who lost the ball)
     player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
     count   for counters and time: the value just reached

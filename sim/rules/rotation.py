@@ -21,14 +21,14 @@ def starting_roles(game: Game, bout: int) -> list[str]:
     if game.bouts.rotate == "none":
         return written
     roles = list(written)
-    for members in lists(game):
+    for members in rotation_lists(game):
         step = places_a_bout([written[i] for i in members])
         for place, i in enumerate(members):
             roles[i] = written[members[(place - step * bout) % len(members)]]
     return roles
 
 
-def lists(game: Game) -> list[list[int]]:
+def rotation_lists(game: Game) -> list[list[int]]:
     """The players (as indices) of each team among whom the roles move, in the order in which they do."""
     keeping = {job.role for phase in game.phases for job in phase.jobs if job.style == "goal"}
     keeping |= {role.name for role in game.roles if role.style == "goal"}

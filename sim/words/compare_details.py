@@ -56,18 +56,18 @@ def paragraphs(found: Comparison, width: int | None) -> list[str]:
     ]
 
 
-def own_changes(arm: Condition, other: Condition) -> list[str]:
+def own_changes(condition: Condition, other: Condition) -> list[str]:
     """What one condition changes and the other does not."""
-    return [change for change in arm.changes if change not in other.changes]
+    return [change for change in condition.changes if change not in other.changes]
 
 
 def columns(found: Comparison) -> tuple[str, str]:
-    """What the two arms are called."""
+    """What the two conditions are called."""
     return found.first.name, found.second.name
 
 
 def other_of(found: Comparison, given: Given | None) -> str | None:
-    """The other game, as the user gave it (it is what its arm is called); None for a tweak of the first."""
+    """The other game, as the user gave it (it is what its condition is called); None for a tweak of the first."""
     other = found.first.game != found.second.game if given is None else found.second.name in given.others
     return found.second.name if other else None
 
@@ -133,7 +133,7 @@ def chances(found: Comparison, width: int | None) -> list[str]:
     """How likely the second one has more of it, and what it is worth that both have the same players and luck."""
     second, measures = found.second.name, {row.measure for row in found.rows}
     cells = [
-        [name_in_table(row.measure, row.scope, measures), chance(row.long_run), chance(row.evening), worth(row)]
+        [name_in_table(row.measure, row.scope, measures), chance(row.long_run), chance(row.one_session), worth(row)]
         for row in found.rows
         if row.first is not None
     ]

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from sim.game.family import sides_at_start
-from sim.game.model import Action, Area, Game, Goal, Player, Rule
+from sim.game.model import Area, Game, Goal, Player, Rule
 from sim.game.names import written
+from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, Score, Swap, Trade
 from sim.units import METRES_PER_YARD
-from sim.words.figures import present
 from sim.words.listing import listed, number_word
 from sim.words.who import becomes
 
@@ -158,8 +159,8 @@ def unlocking(game: Game) -> list[str]:
     for phase in game.phases:
         start = f"in {phase.name}, " if len(game.phases) > 1 else ""
         for rule in phase.rules:
-            turns = any(action.verb == "phase" for action in rule.do)
-            then = [said for action in rule.do if (said := done(game, action, turns)) is not None]
+            turns = any(isinstance(action, ChangePhase) for action in rule.do)
+            then = [said for action in rule.do if (said := consequence_on_diagram(game, action, turns)) is not None]
             if rule.on in TOLD and then:
                 found.append(f"{start}{condition_in_short(rule)}: {listed(then)}")
     found = list(dict.fromkeys(found))
@@ -183,28 +184,53 @@ def condition_in_short(rule: Rule) -> str:
     return f"{WHEN[rule.on]}{who}"
 
 
-def done(game: Game, action: Action, turns: bool) -> str | None:
+def _may(game: Game, action: Open, turns: bool) -> str:
+    return MAY[action.what]
+
+
+def _points(game: Game, action: Score, turns: bool) -> str:
+    return f"{action.value:g} {'point' if action.value == 1 else 'points'}"
+
+
+def _swap(game: Game, action: Swap, turns: bool) -> str:
+    pair = "loser and partner swap" if action.who == "loser and partner" else "the loser swaps"
+    return f"{pair} with {'whoever won it' if action.other == 'winner' else 'whoever has been in longest'}"
+
+
+def _trade(game: Game, action: Trade, turns: bool) -> str:
+    return "the teams change roles"
+
+
+def _assign(game: Game, action: Assign, turns: bool) -> str | None:
+    if action.count is None:
+        return None if turns else f"all {becomes(action.role, None)}"
+    return f"{number_word(action.count)} {becomes(action.role, action.count)}"
+
+
+def _change_phase(game: Game, action: ChangePhase, turns: bool) -> str:
+    return f"{'back' if action.what == game.start_phase else 'on'} to {action.what}"
+
+
+def _end(game: Game, action: EndBout, turns: bool) -> str:
+    return "the bout is over"
+
+
+IN_SHORT: dict[type, Callable[[Game, Any, bool], str | None]] = {
+    Open: _may,
+    Score: _points,
+    Swap: _swap,
+    Trade: _trade,
+    Assign: _assign,
+    ChangePhase: _change_phase,
+    EndBout: _end,
+}
+"""The words of the consequences that stand on a diagram."""
+
+
+def consequence_on_diagram(game: Game, action: Action, turns: bool) -> str | None:
     """A consequence in few words; None for what only puts the game back: a new ball, a count that begins again, and, where
     the game `turns` to something else, everybody's role of before."""
-    match action.verb:
-        case "open":
-            return MAY[present(action.what)]
-        case "score":
-            return f"{action.value:g} {'point' if action.value == 1 else 'points'}"
-        case "swap":
-            pair = "loser and partner swap" if action.who == "loser and partner" else "the loser swaps"
-            return f"{pair} with {'whoever won it' if action.other == 'winner' else 'whoever has been in longest'}"
-        case "trade":
-            return "the teams change roles"
-        case "assign":
-            if action.count is None:
-                return None if turns else f"all {becomes(action.role, None)}"
-            return f"{number_word(action.count)} {becomes(action.role, action.count)}"
-        case "phase":
-            return f"{'back' if action.what == game.start_phase else 'on'} to {action.what}"
-        case "end":
-            return "the bout is over"
-    return None
+    return IN_SHORT[type(action)](game, action, turns) if type(action) in IN_SHORT else None
 
 
 def opened_by(game: Game, what: str) -> str:
@@ -213,8 +239,8 @@ def opened_by(game: Game, what: str) -> str:
         return ANY_TIME
     for phase in game.phases:
         for rule in phase.rules:
-            opens = any(one.verb == "open" and one.what == what for one in rule.do)
-            leads = any(one.verb == "phase" and what in game.phase(present(one.what)).open for one in rule.do)
+            opens = any(isinstance(one, Open) and one.what == what for one in rule.do)
+            leads = any(isinstance(one, ChangePhase) and what in game.phase(one.what).open for one in rule.do)
             if opens or leads:
                 return f"after {condition_in_short(rule)}"
     return ""

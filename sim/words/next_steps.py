@@ -10,6 +10,7 @@ from sim.experiments.everyday import LOSSES, called
 from sim.experiments.key_measures import keys_of
 from sim.experiments.stopping_rule import USUAL, key_measure_of
 from sim.game.model import Game
+from sim.game.verbs import Assign, Swap, Trade
 from sim.measures.catalogue import actions_of
 from sim.results import Result
 from sim.words.commands import Given, try_next
@@ -21,7 +22,7 @@ DEAD = 0.7
 """With the ball in play for less of the bout than this, dead time is worth a word (house default)."""
 
 
-ROLE_VERBS = ("swap", "trade", "assign")
+CHANGES_OF_ROLE = (Swap, Trade, Assign)
 """The consequences that give players other roles."""
 
 
@@ -39,7 +40,7 @@ def after_estimate(result: Result, game: Game, given: Given | None) -> list[str]
 
 def roles_change_hands(game: Game) -> bool:
     """Whether a rule, or the list between bouts, gives players other roles: where nothing does, nothing shares the defending."""
-    return game.bouts.rotate == "list" or any(action.verb in ROLE_VERBS for action in actions_of(game))
+    return game.bouts.rotate == "list" or any(isinstance(action, CHANGES_OF_ROLE) for action in actions_of(game))
 
 
 def main_measure(game: Game) -> str:

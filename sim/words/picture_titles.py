@@ -58,8 +58,8 @@ def give_or_take(row: pd.Series) -> str:
 def variants_said(frame: pd.DataFrame) -> str:
     """The difference from the first variant, and how sure it is; of several the largest."""
     about = measured(frame)
-    arms = frame.drop_duplicates("arm")
-    first, others = arms.iloc[0], arms.iloc[1:]
+    conditions = frame.drop_duplicates("condition")
+    first, others = conditions.iloc[0], conditions.iloc[1:]
     told = others.dropna(subset=["difference", "low", "high"])
     if told.empty:
         return f"No telling yet whether this differs: {axis_noun(*about[:2])}."
@@ -67,7 +67,8 @@ def variants_said(frame: pd.DataFrame) -> str:
     only = "" if len(others) == 1 else f" Of the {len(others)} it differs most."
     gap = f"the difference is {two(abs(most['difference']))}{give_or_take(most).replace(' (', ', ').replace(')', '')}"
     return (
-        f'With "{most["arm"]}" {figure_phrase(two(most["mean"]), "", *about)}; with "{first["arm"]}" {two(first["mean"])}. '
+        f'With "{most["condition"]}" {figure_phrase(two(most["mean"]), "", *about)}; '
+        f'with "{first["condition"]}" {two(first["mean"])}. '
         f"{VERDICTS[most['verdict']]}: {gap}.{only}"
     )
 

@@ -73,25 +73,27 @@ def corner(origin: Origin) -> str:
     return "\n".join([source, *origin.cautions])
 
 
-def arm_names(found: Compared, games: Mapping[str, Game]) -> dict[str, str]:
+def condition_names(found: Compared, games: Mapping[str, Game]) -> dict[str, str]:
     """What the variants are called in a picture, by their names: a tweak without a name of its own by its changes, in words.
 
     `games`: the game of each variant by its name, as far as they are known.
     """
     first, others = found.comparisons[0].first, [one.second for one in found.comparisons]
-    several = any(arm.game != first.game for arm in others)
+    several = any(condition.game != first.game for condition in others)
     names = {first.name: first.game if several else first.name}
-    for arm in others:
-        own = arm.name == CHANGED
-        names[arm.name] = (
-            ", ".join(changes_words(own_changes(arm, first), games.get(arm.name))) or arm.name if own else arm.name
+    for condition in others:
+        own = condition.name == CHANGED
+        names[condition.name] = (
+            ", ".join(changes_words(own_changes(condition, first), games.get(condition.name))) or condition.name
+            if own
+            else condition.name
         )
     return names
 
 
-def arms_words(found: Compared, games: Mapping[str, Game]) -> str:
+def conditions_words(found: Compared, games: Mapping[str, Game]) -> str:
     """``tight-square as it is, and length of square 9``."""
-    first, names = found.comparisons[0].first, arm_names(found, games)
+    first, names = found.comparisons[0].first, condition_names(found, games)
     start = first.game if names[first.name] == first.game else f"{first.game} {first.name}"
     start += f" with {', '.join(first.changes)}" if first.changes else ""
     parts = []

@@ -4,6 +4,7 @@ at the whistle."""
 from __future__ import annotations
 
 from sim.game.model import Area, Game, Goal, Phase
+from sim.game.verbs import Open
 from sim.pitch.assumptions import USUAL
 
 _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}
@@ -13,7 +14,7 @@ def shots_allowed(game: Game) -> bool:
     """Whether anybody may ever shoot."""
     opened = any("shoot" in phase.open for phase in game.phases)
     return opened or any(
-        action.verb == "open" and action.what == "shoot"
+        isinstance(action, Open) and action.what == "shoot"
         for phase in game.phases
         for rule in phase.rules
         for action in rule.do

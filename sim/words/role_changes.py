@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sim.game.model import Action, Game, Rule
+from sim.game.model import Game, Rule
+from sim.game.verbs import Assign, Swap
 from sim.rules.between import way_back
-from sim.words.figures import present
 from sim.words.listing import capital, listed
 from sim.words.who import becomes, in_role, many_of
 
@@ -33,7 +33,7 @@ def cut_off(game: Game) -> list[str]:
     return lines
 
 
-def swapped(rule: Rule, action: Action) -> str:
+def swapped(rule: Rule, action: Swap) -> str:
     """Who goes in, and who comes out."""
     own = rule.by is None  # "lose it" is said to everybody
     if action.who == "loser":
@@ -48,16 +48,16 @@ def swapped(rule: Rule, action: Action) -> str:
     return f"{goes} with {f'{winner} (if nobody did, with {longest})' if action.other == 'winner' else longest}"
 
 
-def taken(rule: Rule, action: Action, whose: str) -> str:
+def taken(action: Assign, whose: str) -> str:
     """Who takes another role; `whose` players they are."""
     if action.other == "passer and receiver":
         return _of_the_last_pass(action, f"{many_of(action.from_role)}{whose}")
     free = ", never the one on the ball" if action.other == "nearest" and action.who != "other" else ""
-    chosen = "" if action.count is None else f" ({_CHOSEN[present(action.other)]}{free})"
+    chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
     return f"{in_role(action.from_role, action.count)}{whose}{chosen} {becomes(action.role, action.count)}"
 
 
-def _of_the_last_pass(action: Action, kind: str) -> str:
+def _of_the_last_pass(action: Assign, kind: str) -> str:
     """Who of the last pass takes a role; nobody else does."""
     one, both = "the passer of the last pass, or else its receiver,", "the passer and the receiver of the last pass"
     two = one if action.count == 1 else both

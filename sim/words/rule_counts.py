@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.family import sides_at_start
 from sim.game.model import Game
+from sim.game.verbs import Score
 from sim.results import Measure, Result
 from sim.words.figures import ranged
 from sim.words.screen import wrapped
@@ -56,7 +57,7 @@ def points(result: Result, game: Game) -> str:
 
 def points_of(result: Result, game: Game) -> list[tuple[str, Measure]]:
     """(side, its row), where points are counted at all."""
-    if not any(action.verb == "score" for phase in game.phases for rule in phase.rules for action in rule.do):
+    if not any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do):
         return []
     found = [(side, row_of(result, game, side)) for side in sides_at_start(game)]
     return [(side, row) for side, row in found if row is not None]

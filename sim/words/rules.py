@@ -5,11 +5,26 @@ Every sentence is made from the resolved game, so that the words and what is pla
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from sim.game.family import sides_at_start
-from sim.game.model import Action, Game, Phase, Restart, Rule
+from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.space import rooms
+from sim.game.verbs import (
+    Action,
+    Assign,
+    ChangePhase,
+    Close,
+    EndBout,
+    Open,
+    Reset,
+    Score,
+    Serve,
+    Swap,
+    Trade,
+)
 from sim.words.areas import between
-from sim.words.figures import present
 from sim.words.fitness_tests import tests_in_words
 from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, number_word, small, some, time
@@ -40,11 +55,10 @@ def allowed(game: Game, what: str) -> str:
     return _ALLOWED[what].format(another=another_area(game))
 
 
-def _points_for(game: Game, rule: Rule, action: Action) -> str:
-    """Of an action that scores: ``a point for amber``."""
-    value = present(action.value)
-    points = "a point" if value == 1 else some(value, "point")
-    return f"{points} for {gainer(game, rule, present(action.to))}"
+def _points_for(game: Game, rule: Rule, action: Score) -> str:
+    """``a point for amber``."""
+    points = "a point" if action.value == 1 else some(action.value, "point")
+    return f"{points} for {gainer(game, rule, action.to)}"
 
 
 def served(game: Game, restart: Restart, on: str) -> str:
@@ -67,28 +81,60 @@ def _after(restart: Restart) -> str:
     return f"after {time(restart.seconds)}" if restart.seconds else "at once"
 
 
+def _opened(game: Game, rule: Rule, action: Open) -> str:
+    return allowed(game, action.what)
+
+
+def _closed(game: Game, rule: Rule, action: Close) -> str:
+    return _BARRED[action.what]
+
+
+def _swapped(game: Game, rule: Rule, action: Swap) -> str:
+    return swapped(rule, action)
+
+
+def _traded(game: Game, rule: Rule, action: Trade) -> str:
+    return "the two teams swap all their roles"
+
+
+def _taken(game: Game, rule: Rule, action: Assign) -> str:
+    return taken(action, f"{of_side(rule, action.who)}{but_once(rule, action)}")
+
+
+def _turned(game: Game, rule: Rule, action: ChangePhase) -> str:
+    return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
+
+
+def _served(game: Game, rule: Rule, action: Serve) -> str:
+    return served(game, game.restart(action.what), rule.on)
+
+
+def _counted_anew(game: Game, rule: Rule, action: Reset) -> str:
+    return f"the count of {COUNTED[action.what]} starts again"
+
+
+def _ended(game: Game, rule: Rule, action: EndBout) -> str:
+    return "the bout is over"
+
+
+SAID: dict[type, Callable[[Game, Rule, Any], str]] = {
+    Open: _opened,
+    Close: _closed,
+    Score: _points_for,
+    Swap: _swapped,
+    Trade: _traded,
+    Assign: _taken,
+    ChangePhase: _turned,
+    Serve: _served,
+    Reset: _counted_anew,
+    EndBout: _ended,
+}
+"""The words of each consequence."""
+
+
 def consequence(game: Game, rule: Rule, action: Action) -> str:
     """What follows when a rule answers, as part of a sentence."""
-    match action.verb:
-        case "open" | "close":
-            what = present(action.what)
-            return allowed(game, what) if action.verb == "open" else _BARRED[what]
-        case "score":
-            return _points_for(game, rule, action)
-        case "swap":
-            return swapped(rule, action)
-        case "trade":
-            return "the two teams swap all their roles"
-        case "assign":
-            return taken(rule, action, f"{of_side(rule, action.who)}{but_once(rule, action)}")
-        case "phase":
-            return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
-        case "restart":
-            return served(game, game.restart(present(action.what)), rule.on)
-        case "reset":
-            return f"the count of {COUNTED[present(action.what)]} starts again"
-        case "end":
-            return "the bout is over"
+    return SAID[type(action)](game, rule, action)
 
 
 def first_ball(game: Game) -> str:
@@ -189,7 +235,7 @@ def _points(game: Game) -> str:
         for phase in game.phases
         for rule in phase.rules
         for action in rule.do
-        if action.verb == "score"
+        if isinstance(action, Score)
     ]
     ways = list(dict.fromkeys(said))  # two phases may give the same points for the same thing
     return f"{capital(listed(ways))}." if ways else NO_POINTS

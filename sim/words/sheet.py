@@ -15,6 +15,7 @@ from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
 from sim.game.model import Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
+from sim.game.verbs import Swap, Trade
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
 from sim.words.figures import present
@@ -260,9 +261,9 @@ def swaps_said(game: Game) -> list[str]:
     doing = [action for phase in game.phases for rule in phase.rules for action in rule.do]
     one_team = any(one.side is not None for one in equipment_of(game).bibs)
     lines = []
-    if one_team and any(action.verb in ("swap", "trade") for action in doing):
+    if one_team and any(isinstance(action, (Swap, Trade)) for action in doing):
         lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
-    if any(action.verb == "swap" for action in doing):
+    if any(isinstance(action, Swap) for action in doing):
         lines.append("If two have been in equally long, as at the start, either comes out.")
     return lines
 

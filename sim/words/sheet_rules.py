@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.game.model import Action, Game, Phase, Restart, Rule
+from sim.game.model import Game, Phase, Restart, Rule
+from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import between
-from sim.words.figures import present
 from sim.words.listing import capital, listed, small, time
 from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
 from sim.words.rule_heads import rule_head
@@ -81,7 +81,7 @@ def followed(game: Game, phase: Phase) -> list[str]:
 
 def tail(do: tuple[Action, ...]) -> tuple[Action, ...]:
     """What follows apart from points."""
-    return tuple(action for action in do if action.verb != "score")
+    return tuple(action for action in do if not isinstance(action, Score))
 
 
 def sentences(game: Game, rules: Sequence[Rule], do: Sequence[Action]) -> list[str]:
@@ -107,7 +107,7 @@ def alike_in_one_line(
     points = [
         line
         for rules, do in groups
-        for line in sentences(game, rules, [one for one in do if one.verb == "score"])
+        for line in sentences(game, rules, [one for one in do if isinstance(one, Score)])
         if do != end
     ]
     plain = [rule for rules, do in groups if do == end for rule in rules]
@@ -122,8 +122,8 @@ def alike_in_one_line(
 
 def consequence_in_short(game: Game, rule: Rule, action: Action) -> str:
     """A consequence; a new ball from the server in few words where the restarts say how it comes."""
-    if action.verb == "restart":
-        restart = game.restart(present(action.what))
+    if isinstance(action, Serve):
+        restart = game.restart(action.what)
         if restart.source == "server" and len(new_balls(game)[receiver(game, restart.to, rule.on)]) == 1:
             return f"new ball to {receiver(game, restart.to, rule.on)}"
     return consequence(game, rule, action)
@@ -135,7 +135,7 @@ def new_balls(game: Game) -> dict[str, list[tuple[Restart, str]]]:
     for phase in game.phases:
         for rule in phase.rules:
             for action in rule.do:
-                if action.verb == "restart" and (restart := game.restart(present(action.what))).source == "server":
+                if isinstance(action, Serve) and (restart := game.restart(action.what)).source == "server":
                     way = restart.seconds, restart.area
                     found.setdefault(receiver(game, restart.to, rule.on), {}).setdefault(way, (restart, rule.on))
     return {to: list(ways.values()) for to, ways in found.items()}
@@ -150,7 +150,7 @@ def otherwise(game: Game, phase: Phase) -> list[str]:
 def always(game: Game) -> list[str]:
     """What holds all the time, and when the ball is won."""
     held = f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}."
-    scored = any(action.verb == "score" for phase in game.phases for rule in phase.rules for action in rule.do)
+    scored = any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do)
     return [held, won(game), *until_it_is_won(game), *at_the_whistle(game), *([] if scored else [NO_POINTS])]
 
 

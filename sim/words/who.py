@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.game.model import Action, Game, Player, Rule
+from sim.game.model import Game, Player, Rule
 from sim.game.names import only_team, written
+from sim.game.verbs import Assign
 from sim.words.listing import listed, number_word
 
 _HOLDER = {  # where nobody is playing the ball
@@ -55,15 +56,17 @@ def gainer(game: Game, rule: Rule, to: str) -> str:
     return words.get(to) or side_called(game, to)
 
 
-def of_side(rule: Rule, who: str | None) -> str:
+def of_side(rule: Rule, who: str) -> str:
     """Whose players: " of ..." after them, nothing where everybody's."""
-    return {"holder": f" of {holder(rule)}", "other": f" of {_OTHER.get(rule.on, 'the other side')}"}.get(who or "", "")
+    return {"holder": f" of {holder(rule)}", "other": f" of {_OTHER.get(rule.on, 'the other side')}"}.get(who, "")
 
 
-def but_once(rule: Rule, action: Action) -> str:
+def but_once(rule: Rule, action: Assign) -> str:
     """Who is passed over because the same rule has just given him the role he would be taken from."""
     earlier = rule.do[: rule.do.index(action)]
-    just = any(one.verb == "assign" and one.from_role is not None and one.role == action.from_role for one in earlier)
+    just = any(
+        isinstance(one, Assign) and one.from_role is not None and one.role == action.from_role for one in earlier
+    )
     return f" (but not whoever has just become {one_of(action.from_role)})" if just else ""
 
 
@@ -71,14 +74,20 @@ def many_of(role: str | None) -> str:
     """Players in a role, or in any: "builders", "outside players", "players"."""
     if role in (None, "player"):
         return "players"
-    if does(role):
+    if names_a_doer(role):
         return f"{role}s"
     return role if role.endswith("players") else f"{role} players"
 
 
 def one_of(role: str | None) -> str:
     """A player in a role, or in any: "a builder", "an outside player", "a player"."""
-    name = "player" if role in (None, "player") else role if does(role) else f"{role.removesuffix('-players')} player"
+    name = (
+        "player"
+        if role in (None, "player")
+        else role
+        if names_a_doer(role)
+        else f"{role.removesuffix('-players')} player"
+    )
     return f"{'an' if name[:1].lower() in 'aeiou' else 'a'} {name}"
 
 
@@ -89,10 +98,10 @@ def becomes(role: str | None, count: int | None) -> str:
 
 def counted_in(role: str, count: int) -> str:
     """So many in a role, as a heading or a count: "4 outside", "6 builders", "1 west-keeper"."""
-    return f"{count} {role if count == 1 or not (does(role) or role == 'player') else f'{role}s'}"
+    return f"{count} {role if count == 1 or not (names_a_doer(role) or role == 'player') else f'{role}s'}"
 
 
-def does(role: str) -> bool:
+def names_a_doer(role: str) -> bool:
     """Whether the name of a role is a word for somebody who does something: a builder, a centre-player, a west-keeper."""
     return role.endswith(("er", "or")) and role not in NO_DOERS and role != "player"
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from sim.game.family import may, sides_at_start
 from sim.game.model import Game, Phase, Rule
+from sim.game.verbs import EndBout, Serve
 from sim.words.listing import capital, listed
 from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
@@ -23,7 +24,7 @@ IN_PLAY = (
 
 def stops(rule: Rule) -> bool:
     """Whether play stops once the rule has fired."""
-    return any(action.verb in ("restart", "end") for action in rule.do)
+    return any(isinstance(action, (Serve, EndBout)) for action in rule.do)
 
 
 def answering(phase: Phase, event: str, side: str, cause: str = "") -> list[Rule]:

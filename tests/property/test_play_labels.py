@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from sim.game.loader import load_game
-from sim.game.model import Action, Game, Rule
+from sim.game.model import Game, Rule
+from sim.game.verbs import Action
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from tests.support.games import GAMES, plain
@@ -35,7 +36,7 @@ def exchanged(game: Game, names: dict[str, str]) -> Game:
         return names.get(word, word)
 
     def action(one: Action) -> Action:
-        return one.model_copy(update={"to": new(one.to), "who": new(one.who)})
+        return one.model_copy(update={key: new(word) for key, word in one if key in ("to", "who")})
 
     def rule(one: Rule) -> Rule:
         return one.model_copy(update={"by": new(one.by), "do": tuple(action(each) for each in one.do)})

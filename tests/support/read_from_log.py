@@ -10,7 +10,8 @@ from collections import Counter, deque
 from dataclasses import dataclass, field
 from math import isclose
 
-from sim.game.model import Action, Game, Phase, Rule
+from sim.game.model import Game, Phase, Rule
+from sim.game.verbs import Action
 from sim.pitch.log import FIELDS, BoutLog
 
 SHOTS = ("goal", "save", "miss")

@@ -58,7 +58,7 @@ def details(found: Comparison) -> str:
 
 def test_a_game_against_itself_differs_by_exactly_nothing():
     for row in found_of(GAME, GAME).rows:
-        assert (row.difference, row.low, row.high, row.evening, row.p_holm) == (0, 0, 0, 0.5, 1), row
+        assert (row.difference, row.low, row.high, row.one_session, row.p_holm) == (0, 0, 0, 0.5, 1), row
         assert row.long_run == (None if row.measure in NOT_BY_BOUT else 0.5)
         assert row.first == row.second
         assert row.verdict == "no difference that matters"
@@ -74,7 +74,7 @@ def test_the_other_order_turns_every_sign():
         assert (other.low, other.high, other.p_holm) == (-row.high, -row.low, row.p_holm)
         if row.measure not in NOT_BY_BOUT:
             assert other.long_run == pytest.approx(1 - row.long_run, abs=1e-15)
-        assert other.evening == pytest.approx(1 - row.evening, abs=1e-15)
+        assert other.one_session == pytest.approx(1 - row.one_session, abs=1e-15)
         assert other.variance_ratio == row.variance_ratio
 
 
@@ -90,9 +90,9 @@ def test_known_rates_come_out():
     assert row.first > row.second > 0 and row.difference == row.second - row.first
     share = FOUND.row("in_play_share")
     assert row.first == pytest.approx(2.0 / share.first) and row.second == pytest.approx(2.0 / share.second)
-    # the delays of an arm add 1, 1.2 and 1.4 s in turn: 1.2 s in 60 on average, more in every session
+    # the delays of a condition add 1, 1.2 and 1.4 s in turn: 1.2 s in 60 on average, more in every session
     assert share.difference == pytest.approx(1.2 / 60)
-    assert share.evening > 0.5 > row.evening
+    assert share.one_session > 0.5 > row.one_session
     assert share.long_run > 0.999 and row.long_run < 0.001
 
 
@@ -186,7 +186,7 @@ def test_several_variants_share_the_first_arm_and_the_error():
     variants = [Variant(LONG, ("a=1",), "one"), Variant(longer, (), "two"), Variant(GAME, (), "same")]
     found = compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs)
     one, two, same = found.comparisons
-    assert [arm.second.name for arm in found.comparisons] == ["one", "two", "same"]
+    assert [condition.second.name for condition in found.comparisons] == ["one", "two", "same"]
     for row in one.rows:
         alone = FOUND.row(row.measure, row.scope)
         assert replace(row, p_holm=0, verdict="cannot tell") == replace(alone, p_holm=0, verdict="cannot tell")
@@ -212,11 +212,11 @@ def test_several_variants_share_the_first_arm_and_the_error():
 def test_tables_for_pictures_say_the_same():
     found = compare_all(GAME, [Variant(LONG, (), "long")], bouts=36, workers=1, session=staged_pairs)
     table, sessions = found.differences(), found.sessions()
-    assert len(table) == len(FOUND.rows) and set(table["arm"]) == {"long"}
+    assert len(table) == len(FOUND.rows) and set(table["condition"]) == {"long"}
     row = table[table["measure"] == "in_play_share"].iloc[0]
-    own = sessions[sessions["measure"] == "in_play_share"].groupby("arm")["value"].mean()
+    own = sessions[sessions["measure"] == "in_play_share"].groupby("condition")["value"].mean()
     assert (own["as it is"], own["long"]) == pytest.approx((row["first"], row["second"]))
-    assert len(sessions[(sessions["measure"] == "in_play_share") & (sessions["arm"] == "long")]) == 12
+    assert len(sessions[(sessions["measure"] == "in_play_share") & (sessions["condition"] == "long")]) == 12
 
 
 def test_two_variants_of_one_name_are_refused():
@@ -318,7 +318,7 @@ def test_bouts_of_another_length_are_said_to_be():
 
 
 def test_where_nobody_loses_it_nothing_is_made_up():
-    nothing = dict.fromkeys(("first", "second", "difference", "low", "high", "evening", "p_holm"), None)
+    nothing = dict.fromkeys(("first", "second", "difference", "low", "high", "one_session", "p_holm"), None)
     text = screen(replace(with_row(**nothing, worthwhile=None, verdict="cannot tell"), counting=None))
     holds(text)
     assert "12 x 10 m: how often they lose it can't be told." in text

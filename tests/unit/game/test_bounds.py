@@ -10,8 +10,9 @@ import pytest
 
 from sim.errors import InputError
 from sim.game.loader import load_game, to_resolved, to_short
-from sim.game.model import Action, Phase, Rule
+from sim.game.model import Phase, Rule
 from sim.game.schema import json_schema
+from sim.game.verbs import Action, Assign, ChangePhase
 from sim.game.ways import ways_back
 
 AT_ONCE_S = 20.0  # two thousand times what it takes here; what is guarded against takes minutes or all memory
@@ -205,14 +206,14 @@ def test_phases_that_lead_back_in_countless_ways_are_walked_once():
         return Rule(name="turn", on="loss", causes=(), each=False, do=actions)
 
     def to(layer: int, which: int) -> Action:
-        return Action(verb="phase", what=f"{layer}-{which}" if layer else "first")
+        return ChangePhase(what=f"{layer}-{which}" if layer else "first")
 
     def phase(name: str, *rules: Rule) -> Phase:
         return Phase(name=name, aim="keep", ball_in="active", open=(), jobs=(), rules=rules)
 
-    sent = turn(Action(verb="assign", role="spare", who="all", from_role="usual"), to(layers, 0))
+    sent = turn(Assign(role="spare", who="all", from_role="usual", other="nearest"), to(layers, 0))
     phases = [phase("first", sent)]
-    home = Action(verb="assign", role="usual", who="all", from_role="spare")
+    home = Assign(role="usual", who="all", from_role="spare", other="nearest")
     for layer in range(1, layers + 1):
         last = () if layer > 1 else (home,)
         phases += [

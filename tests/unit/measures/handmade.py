@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from sim.game.model import Action, Area, Bouts, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Supply, Team, Win
+from sim.game.model import Area, Bouts, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Supply, Team, Win
+from sim.game.verbs import Score, Serve, Swap
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
 from sim.trajectory import RUN
@@ -39,7 +40,7 @@ def square_game(count: int = 2, threshold: float = 3.0) -> Game:
         causes=(),
         by="outside",
         each=False,
-        do=(Action(verb="swap", who="loser", other="winner"), Action(verb="restart", what="start")),
+        do=(Swap(who="loser", other="winner"), Serve(what="start")),
     )
     point = Rule(
         name="a point",
@@ -48,7 +49,7 @@ def square_game(count: int = 2, threshold: float = 3.0) -> Game:
         causes=(),
         by="outside",
         each=False,
-        do=(Action(verb="score", to="outside", value=1.0),),
+        do=(Score(to="outside", value=1.0),),
     )
     return Game(
         format=1,
@@ -134,7 +135,7 @@ def goals_game() -> Game:
                         causes=(),
                         by=None,
                         each=False,
-                        do=(Action(verb="score", to="holder", value=1.0),),
+                        do=(Score(to="holder", value=1.0),),
                     ),
                 ),
             ),

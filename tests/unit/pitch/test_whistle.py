@@ -7,7 +7,8 @@ from functools import cache
 import pytest
 
 from sim.game.loader import load_game
-from sim.game.model import Action, Rule
+from sim.game.model import Rule
+from sim.game.verbs import EndBout
 from sim.measures.event_reducer import reduce_events
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
@@ -65,7 +66,7 @@ def test_a_shot_on_its_way_is_waited_for(result: str):
 def test_a_rule_that_ends_the_bout_waits_for_it_too(result: str):
     seed, struck, ended = shots()[result]
     game = load_game("even-goals")
-    over = Rule(name="over", on="time", count=0.5 * (struck + ended), causes=(), each=False, do=(Action(verb="end"),))
+    over = Rule(name="over", on="time", count=0.5 * (struck + ended), causes=(), each=False, do=(EndBout(),))
     phase = game.phases[0].model_copy(update={"rules": (*game.phases[0].rules, over)})
     log = play_bout(
         game.model_copy(update={"phases": (phase,)}), draw_roster(game, seed, 0), seed, assumptions=CARELESS
@@ -77,7 +78,7 @@ def test_a_rule_that_ends_the_bout_waits_for_it_too(result: str):
 
 def test_a_goal_that_ends_the_bout_ends_it_at_once():
     game = load_game("even-goals")
-    golden = Rule(name="goal", on="goal", causes=(), each=False, do=(Action(verb="end"),))
+    golden = Rule(name="goal", on="goal", causes=(), each=False, do=(EndBout(),))
     phase = game.phases[0].model_copy(update={"rules": (golden,)})
     game = game.model_copy(update={"phases": (phase,)})
     ended = 0

@@ -90,7 +90,10 @@ LONG = {"measure": "defending_share_most", "unit": "%"}
         (exposure, of_exposure(RESULT, GAME)),
         (speed_zones, of_speed_zones(RESULT, GAME)),
         (runs, of_runs(TALLIES, GAME)),
-        (variants, of_compared(FOUND, "in_play_share").replace({"arm": {"long": "one touch, fewer and bigger areas"}})),
+        (
+            variants,
+            of_compared(FOUND, "in_play_share").replace({"condition": {"long": "one touch, fewer and bigger areas"}}),
+        ),
     ],
     ids=lambda one: getattr(one, "__name__", ""),
 )

@@ -13,7 +13,7 @@ from sim.game.loader import load_game
 from sim.plots import variants
 from sim.plots.frames import of_compared
 from sim.plots.pages import of_compared as page_of
-from sim.words.picture_words import arm_names, arms_words
+from sim.words.picture_words import condition_names, conditions_words
 from tests.unit.experiments.staged_pairs import GAME, LONG, staged_pairs
 from tests.unit.plots.drawn import an_axis, title_of, words_of
 
@@ -33,25 +33,25 @@ def points_of(axis) -> list[np.ndarray]:
 
 def test_the_frame_has_every_session_and_the_difference_as_compared():
     frame = of_compared(FOUND, SHARE)
-    assert list(dict.fromkeys(frame["arm"])) == ["as it is", "length 12 m", "long"]
+    assert list(dict.fromkeys(frame["condition"])) == ["as it is", "length 12 m", "long"]
     assert len(frame) == 3 * 12
     row = FOUND.comparisons[0].row(SHARE)
-    own = frame[frame["arm"] == "length 12 m"].iloc[0]
+    own = frame[frame["condition"] == "length 12 m"].iloc[0]
     wanted = [100 * value for value in (row.second, row.difference, row.low, row.high)]
     assert list(own[["mean", "difference", "low", "high"]]) == pytest.approx(wanted)
     assert own["unit"] == "%" and own["verdict"] == row.verdict
-    assert frame.groupby("arm")["value"].mean()["as it is"] == pytest.approx(100 * row.first)
+    assert frame.groupby("condition")["value"].mean()["as it is"] == pytest.approx(100 * row.first)
 
 
 def test_every_session_is_a_mark_at_its_value_in_the_row_of_its_variant():
     frame = of_compared(FOUND, SHARE)
     axis = an_axis()
     assert variants.draw(frame, axis) is axis
-    for i, (drawn, (_, own)) in enumerate(zip(points_of(axis), frame.groupby("arm", sort=False), strict=True)):
+    for i, (drawn, (_, own)) in enumerate(zip(points_of(axis), frame.groupby("condition", sort=False), strict=True)):
         assert list(drawn[:, 0]) == pytest.approx(list(own["value"]))
         assert np.abs(drawn[:, 1] - i).max() < 0.4
     bars = [line.get_xdata() for line in axis.lines if len(line.get_xdata()) == 2 and line.get_linewidth() == 3]
-    ends = frame.drop_duplicates("arm")[["session_low", "session_high"]].to_numpy()
+    ends = frame.drop_duplicates("condition")[["session_low", "session_high"]].to_numpy()
     assert np.array(bars) == pytest.approx(ends)
 
 
@@ -69,8 +69,8 @@ def test_marks_do_not_cover_one_another_where_values_are_alike():
 
 def test_the_sentence_is_the_largest_difference_with_its_range():
     frame = of_compared(FOUND, SHARE)
-    frame.loc[frame["arm"] == "long", ["mean", "difference", "low", "high"]] = [90.0, 16.2, 14.0, 18.4]
-    frame.loc[frame["arm"] == "long", "verdict"] = "cannot tell"
+    frame.loc[frame["condition"] == "long", ["mean", "difference", "low", "high"]] = [90.0, 16.2, 14.0, 18.4]
+    frame.loc[frame["condition"] == "long", "verdict"] = "cannot tell"
     first = frame.iloc[0]["mean"]
     assert title_of(variants.draw(frame, an_axis())) == (
         f'With "long" 90 % of the time on the watch with the ball rolling; with "as it is" {first:.0f}. That could still be luck: '
@@ -92,19 +92,22 @@ def test_changes_are_called_as_the_game_has_them():
     """A name that is typed for a role means its players; a size is whole where the game is known."""
     three, square = load_game("tight-square", ["inside=3"]), load_game("tight-square", ["side=12"])
     every = FOUND.comparisons
-    arms = [
+    conditions = [
         replace(every[0].second, name=name, changes=(typed,)) for name, typed in (("a", "inside=3"), ("b", "side=12"))
     ]
-    found = replace(FOUND, comparisons=tuple(replace(one, second=arm) for one, arm in zip(every, arms, strict=True)))
-    assert arms_words(found, {"a": three, "b": square}) == "square as it is, and a (3 inside) and b (12 x 12 m)"
-    unnamed = replace(found, comparisons=(replace(found.comparisons[0], second=replace(arms[0], name=CHANGED)),))
-    assert arm_names(unnamed, {CHANGED: three})[CHANGED] == "3 inside"
+    found = replace(
+        FOUND,
+        comparisons=tuple(replace(one, second=condition) for one, condition in zip(every, conditions, strict=True)),
+    )
+    assert conditions_words(found, {"a": three, "b": square}) == "square as it is, and a (3 inside) and b (12 x 12 m)"
+    unnamed = replace(found, comparisons=(replace(found.comparisons[0], second=replace(conditions[0], name=CHANGED)),))
+    assert condition_names(unnamed, {CHANGED: three})[CHANGED] == "3 inside"
 
 
 def test_other_games_stand_under_their_own_names():
     other = LONG.model_copy(update={"name": "long square"})
     found = compare_all(GAME, [Variant(other, (), "long square")], bouts=36, workers=1, session=staged_pairs)
-    assert list(dict.fromkeys(of_compared(found, SHARE)["arm"])) == ["square", "long square"]
+    assert list(dict.fromkeys(of_compared(found, SHARE)["condition"])) == ["square", "long square"]
 
 
 def test_a_session_without_a_value_is_left_out():

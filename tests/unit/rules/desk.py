@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from sim.game.model import Action, Game, Rule
+from sim.game.model import Game, Rule
+from sim.game.verbs import KINDS, EndBout
 from sim.rules.consequences import VERBS
 from sim.rules.guards import RuleEvent
 from sim.rules.rotation import starting_roles
@@ -63,7 +64,7 @@ class Desk:
         self.did.append(("roles", tuple(sorted(players))))
 
     def do(self, verb: str, event: RuleEvent, **words: object) -> None:
-        VERBS[verb](self, event, Action(verb=verb, **words))
+        VERBS[verb](self, event, KINDS[verb](**words))
 
     def noted(self, kind: str) -> list[dict]:
         return [fields for what, *rest in self.did if what == kind for fields in rest]
@@ -76,5 +77,5 @@ class Desk:
 
 
 def rule(on: str, **guards: object) -> Rule:
-    fields = {"name": "r", "count": None, "causes": (), "by": None, "each": False, "do": (Action(verb="end"),)}
+    fields = {"name": "r", "count": None, "causes": (), "by": None, "each": False, "do": (EndBout(),)}
     return Rule(on=on, **(fields | guards))

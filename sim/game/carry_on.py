@@ -38,7 +38,7 @@ def _decided_in_play(spec: GameSpec, begun: set[str]) -> Iterator[str]:
                     yield f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}"
 
 
-def carrying(spec: GameSpec) -> Iterator[Problem]:
+def carry_on_problems(spec: GameSpec) -> Iterator[Problem]:
     """Why the roles of the whistle cannot be those of the next start."""
     bouts = spec.bouts
     if bouts.rotate == "list":

@@ -1,0 +1,108 @@
+"""The verbs of a resolved game: what a rule does, each consequence a type of its own with just the fields it needs.
+
+`sim.game.actions` has the same verbs as people write them; the key of a game file stands beside a field that is called otherwise
+there.  The engine, the words and the pictures read these; which one it is they ask its type, or its `verb`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, get_args
+
+from pydantic import Discriminator, Field
+
+from sim.game.frozen import Frozen
+
+
+class Open(Frozen):
+    """From now on something more is allowed.  what: "transfer" | "shoot"."""
+
+    verb: Literal["open"] = "open"
+    what: str = Field(serialization_alias="open")
+
+
+class Close(Frozen):
+    """From now on something is no longer allowed.  what: "transfer" | "shoot"."""
+
+    verb: Literal["close"] = "close"
+    what: str = Field(serialization_alias="close")
+
+
+class Score(Frozen):
+    """A side gets points.  value: points;  to: "holder" | "winner" | "loser" | a side."""
+
+    verb: Literal["score"] = "score"
+    value: float = Field(serialization_alias="score")
+    to: str
+
+
+class Swap(Frozen):
+    """Whoever lost the ball changes roles and places with somebody of the other side.
+
+    who    "loser" | "loser and partner" (of `Team.pairs`)
+    other  who comes out, one or a pair: "winner" | "longest in"
+    """
+
+    verb: Literal["swap"] = "swap"
+    who: str = Field(serialization_alias="swap")
+    other: str = Field(serialization_alias="with")
+
+
+class Trade(Frozen):
+    """All players of the winning side's team exchange roles with the losing side's team, number for number.  what: "roles"."""
+
+    verb: Literal["trade"] = "trade"
+    what: str = Field(serialization_alias="trade")
+
+
+class Assign(Frozen):
+    """Some players of a side take a role.
+
+    role       the role they take
+    who        which side's players: "holder" | "other" | "all"
+    from_role  only players in this role; None: in any
+    count      how many; None: all of them
+    other      how they are chosen: "nearest" (never the one who has the ball) | "longest in" | "passer and receiver" (of the last
+               pass; nobody else, with or without `count`)
+    """
+
+    verb: Literal["assign"] = "assign"
+    role: str = Field(serialization_alias="assign")
+    who: str = Field(serialization_alias="of")
+    from_role: str | None = Field(default=None, serialization_alias="from")
+    count: int | None = None
+    other: str = Field(serialization_alias="choose")
+
+
+class ChangePhase(Frozen):
+    """Another phase begins.  what: its name."""
+
+    verb: Literal["phase"] = "phase"
+    what: str = Field(serialization_alias="phase")
+
+
+class Serve(Frozen):
+    """The ball is dead until a restart serves it.  what: the name of the restart."""
+
+    verb: Literal["restart"] = "restart"
+    what: str = Field(serialization_alias="restart")
+
+
+class Reset(Frozen):
+    """A count begins again.  what: "passes" | "wins"."""
+
+    verb: Literal["reset"] = "reset"
+    what: str = Field(serialization_alias="reset")
+
+
+class EndBout(Frozen):
+    """The bout ends."""
+
+    verb: Literal["end"] = "end"
+
+
+_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout
+KINDS: dict[str, type[_ANY]] = {kind.model_fields["verb"].default: kind for kind in get_args(_ANY)}
+"""The type of each verb."""
+
+Action = Annotated[_ANY, Discriminator("verb")]
+"""One consequence; where a resolved game is read its verb says which."""
