@@ -47,6 +47,7 @@ SECOND: tuple[Asked, ...] = (
     (moves.draw, (PLAYERS, WHOLE, WHOLE)),
     (entries.ball_point, (MATCH, NUMBER)),
     (entries.on_ground, (MATCH, NUMBER, NUMBER, NUMBER)),
+    (entries.within_lines, (MATCH, NUMBER, NUMBER, NUMBER)),
     (entries.ahead_of_goal, (MATCH, NUMBER, NUMBER)),
     (entries.edge_point, (*BOUT, WHOLE, NUMBER)),
     (entries.shape_point, (*BOUT, WHOLE, NUMBER, NUMBER)),

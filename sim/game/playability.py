@@ -25,6 +25,7 @@ from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
 from sim.game.carrying import carrying
 from sim.game.layout import area_of, lay_out
+from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area, Goal
 from sim.game.partners import partners
@@ -327,5 +328,6 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _clocks(spec),
             carrying(spec),
             partners(spec),
+            line_problems(spec),
         )
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 from sim.game.family import sides_at_start
 from sim.game.model import Action, Game, Phase, Restart, Rule
 from sim.game.space import rooms
-from sim.words.areas import between
+from sim.words.areas import at_the_lines, between
 from sim.words.figures import present
 from sim.words.fitness_tests import tests_in_words
 from sim.words.lineup import lines_of_roles, reduced, task_of
@@ -140,7 +140,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
-    lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game) + between(game)
+    lines += until_it_is_won(game) + at_the_lines(game) + room_at_restarts() + at_the_whistle(game) + between(game)
     return lines + supplied(game)
 
 
