@@ -55,7 +55,7 @@ def test_a_run_off_that_cannot_be_played_in_is_refused():
     assert said(["areas.field.out=run-off"], "even-keep-ball").endswith(
         'areas.field.out must be line, as nobody stands on the lines of this area (got "run-off")'
     )
-    assert said(["areas.square.run_off=0.4"]).endswith(
+    assert said(["areas.square.run_off=0.4", "areas.square.out=run-off"]).endswith(
         'areas.square.run_off must be at least 0.5 metres where out = "run-off" (got 0.4)'
     )
     assert said(["areas.square.out=corner"]).endswith('must be one of line or run-off (got "corner")')
