@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
 import pytest
 
 from sim.evidence.tables import folder
@@ -12,7 +11,7 @@ from sim.game.loader import load_game
 from sim.pitch.bout_parts import Crossing
 from sim.pitch.engine import play_bout
 from sim.pitch.flight import area_at
-from sim.pitch.log import FIELDS, SEGMENT_FIELDS, BoutLog
+from sim.pitch.log import FIELDS, BoutLog
 from sim.pitch.possession import in_play_at, locate
 from sim.players import draw_roster
 from tests.support.scene import NOBODY, Scene, in_play, scene
@@ -153,11 +152,10 @@ def outs(log: BoutLog) -> list[float]:
     return [max(abs(row["x"]), abs(row["y"])) - LINE_M for row in rows]
 
 
-def furthest(log: BoutLog, role: str) -> float:
-    """How far beyond the line somebody in a role has been (m)."""
-    t0, x, y, owner = (SEGMENT_FIELDS.index(name) for name in ("t0", "x", "y", "role"))
-    rows = log.segments[log.segments[:, owner] == log.roles.index(role)]
-    return float(np.abs(rows[:, [x, y]]).max()) - LINE_M
+def received(log: BoutLog) -> float:
+    """How far beyond the line somebody has brought a pass under control (m)."""
+    rows = [dict(zip(FIELDS, event, strict=True)) for event in log.events if event[2] == "receive"]
+    return max(max(abs(row["x"]), abs(row["y"])) for row in rows) - LINE_M
 
 
 def test_more_balls_are_out_at_the_line(bouts):
@@ -172,7 +170,7 @@ def test_a_ball_is_out_where_the_game_says(bouts):
 
 
 def test_those_on_the_line_step_back_and_no_further_than_they_may(bouts):
-    reach = 1.5  # m, of a foot and of the step in which he takes it along
-    back = [furthest(log, "outside") for log in bouts["run-off"]]
-    assert 1.0 < max(back) < RUN_OFF_M + reach
-    assert max(furthest(log, "outside") for log in bouts["line"]) < reach
+    reach = float(scene().constants["receiver_reach"]) + 1e-3
+    back = max(received(log) for log in bouts["run-off"])
+    assert reach < back < RUN_OFF_M + reach
+    assert max(received(log) for log in bouts["line"]) < reach
