@@ -10,12 +10,12 @@ from __future__ import annotations
 from typing import get_args
 
 from sim.errors import given
+from sim.game.lines import out_of, run_off_m
 from sim.game.model import Area, End, Goal
 from sim.game.spec import AreaSpec, GameSpec, GoalSpec
 from sim.geometry import INWARD, Point
 from sim.units import to_metres
 
-DEFAULT_RUN_OFF_M = 3.0
 # Full-size goal of the Laws of the Game (law 1: 7.32 m between the posts, 2.44 m under the bar).
 DEFAULT_GOAL_WIDTH_M = 7.32
 DEFAULT_GOAL_HEIGHT_M = 2.44
@@ -112,9 +112,10 @@ def lay_out(spec: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
             width=sizes[name][1],
             x=round(centres[name][0] - shift[0], _DIGITS) + 0.0,
             y=round(centres[name][1] - shift[1], _DIGITS) + 0.0,
-            run_off=_metres(area.run_off, units, DEFAULT_RUN_OFF_M),
+            run_off=run_off_m(spec, name),
+            out=out_of(spec, name),
         )
-        for name, area in spec.areas.items()
+        for name in spec.areas
     }
     goals = tuple(_goal(name, goal, areas, units, shift) for name, goal in spec.goals.items())
     return tuple(areas.values()), goals

@@ -28,7 +28,8 @@ Event = Literal["loss", "win", "out", "passes", "wins", "transfer", "home", "goa
 class Area(Frozen):
     """A rectangle: `length` along x (west to east), `width` along y, centre (`x`, `y`), metres.
 
-    The whole layout is centred on the origin.  `run_off` is the free strip around it, metres.
+    The whole layout is centred on the origin.  `run_off` is the free strip around it, metres.  `out`: a ball over its
+    line is out at once ("line"), or is in play for those who stand on the line until it leaves that strip ("run-off").
     """
 
     name: str
@@ -37,6 +38,12 @@ class Area(Frozen):
     x: float
     y: float
     run_off: float
+    out: Literal["line", "run-off"] = "line"
+
+    @property
+    def run_off_in_play(self) -> float:
+        """How far beyond its line those who stand on it may play the ball, metres: the run-off, or nothing."""
+        return self.run_off if self.out == "run-off" else 0.0
 
     @property
     def bounds(self) -> Bounds:

@@ -26,6 +26,7 @@ from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
 from sim.game.carry_on import carry_on_problems
 from sim.game.layout import area_of, lay_out
+from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area, Goal
 from sim.game.partners import partners
@@ -329,5 +330,6 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _clocks(spec),
             carry_on_problems(spec),
             partners(spec),
+            line_problems(spec),
         )
     )

@@ -44,7 +44,16 @@ class AreaSpec(SpecTable):
     length: float = Field(gt=0, description="Size from west to east. Unit: the file's. Legal: 2 to 150 m.")
     width: float = Field(gt=0, description="Size from south to north. Unit: the file's. Legal: 2 to 150 m.")
     run_off: float | None = Field(
-        default=None, ge=0, description="Free strip around it. Unit: the file's. Default 3 m. Legal 0 to 1000 m."
+        default=None,
+        ge=0,
+        description="Free strip around it. Unit: the file's. Default 2 m where players stand on its lines, else 3 m. Legal 0 to "
+        "1000 m.",
+    )
+    out: Literal["line", "run-off"] | None = Field(
+        default=None,
+        description="When a ball over its line is out. line: at once; run-off: when it leaves the free strip, or nobody on the "
+        "line can still play it: they step back to take it. Default run-off where players stand on its lines and run_off is at "
+        "least 0.5 m, else line.",
     )
     beside: Name | None = Field(default=None, description="The area it lies next to.")
     on: End | None = Field(default=None, description="Which side of that area it lies on.")

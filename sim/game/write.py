@@ -8,6 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from sim.game.lines import manned
 from sim.game.model import Game, Player, Role, Team
 from sim.game.resolve import INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
@@ -103,6 +104,7 @@ def to_short(game: Game) -> dict[str, Any]:
         jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
         tables = {"jobs": jobs or None, "rules": rules or None}
         phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
+    on_lines = manned(game)
     win: dict[str, Any] = {"confirm": game.win.confirm}
     if game.win.confirm == "hold":
         win["seconds"] = game.win.amount
@@ -134,6 +136,7 @@ def to_short(game: Game) -> dict[str, Any]:
                 "run_off": area.run_off,
                 "centre": [area.x, area.y],
             }
+            | ({"out": area.out} if area.name in on_lines else {})  # nowhere else can it be anything but the line
             for area in game.areas
         },
         "goals": {

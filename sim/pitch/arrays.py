@@ -36,7 +36,8 @@ NOBODY = -1  # in place of a player
 PLAN_MOST = 24  # segments of a plan
 PARTS_MOST = 201  # of the ground in play: as many areas as a game can have, and the ground between two of them
 
-RECTANGLE = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north")])
+PART = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north", "run_off")])
+"""A rectangle of the ground in play, and how much of it on every side lies beyond the line (m)."""
 
 PLAYER = np.dtype(
     [
@@ -76,6 +77,7 @@ PLAYER = np.dtype(
         ("south", FLOAT),
         ("east", FLOAT),
         ("north", FLOAT),
+        ("run_off", FLOAT),  # m beyond his zone in which he may play the ball: of a player on the lines
         ("goal_x", FLOAT),  # of a keeper
         ("goal_y", FLOAT),
         ("goal_width", FLOAT),
@@ -165,12 +167,13 @@ PLAY = np.dtype(
         ("spot_x", FLOAT),  # where a restart is taken from, while somebody is on his way to take it (far off: nowhere)
         ("spot_y", FLOAT),
         ("spacing", FLOAT),  # m, side of the square that each player in the area has to himself
-        ("west", FLOAT),  # the ground in play, or the box round its parts
+        ("west", FLOAT),  # the ground in play with its run-off, or the box round its parts
         ("south", FLOAT),
         ("east", FLOAT),
         ("north", FLOAT),
+        ("run_off", FLOAT),  # m of it on every side that lie beyond the line; of several parts the least
         ("parts_in_play", WHOLE),  # 0: the ground is one rectangle
-        ("parts", RECTANGLE, (PARTS_MOST,)),
+        ("parts", PART, (PARTS_MOST,)),
         ("frame_x", FLOAT),  # +1 or -1: signs of the axes (the mirror image of a bout)
         ("frame_y", FLOAT),
         ("recorded", WHOLE),  # rows of `segments` in use

@@ -61,27 +61,29 @@ def keeps_at(bout: Bout, i: int, job: Job, area: Area) -> bool:
     )
 
 
-def edges_are_manned(bout: Bout) -> bool:
-    """Whether anybody plays on the lines: a ball a little over one is then still his."""
-    return any(job.style == "edge" for job in bout.jobs)
+def run_off_in_play(bout: Bout, area: Area) -> float:
+    """How far beyond the line of an area the ball is in play now, metres: as the game has it, while anybody stands on that line."""
+    manned = any(job.style == "edge" and job.place == area.name for job in bout.jobs)
+    return area.run_off_in_play if manned else 0.0
 
 
 def mark_out(bout: Bout) -> None:
     """The ground in play: that of the area the ball is in; of both, and of what lies between, while it is played across."""
     grounds, area = bout.layout.grounds, bout.standing.area
-    parts = list(grounds[area])
-    between: list[tuple[float, float, float, float]] = []
+    areas = list(grounds[area])
+    between: list[border.Part] = []
     crossing = bout.possession.crossing
     if crossing is not None and not crossing.landed:
         start = grounds[crossing.start]
         if area not in [one.name for one in start] or bout.game.between_areas == "out":
-            here, there = (bout.game.area(name).bounds for name in (crossing.start, crossing.end))
-            (west, south, east, north), (w, s, e, n) = here, there
-            between = [(min(west, w), min(south, s), max(east, e), max(north, n))]
-            parts += start
-    slack = bout.constants.edge_slack if edges_are_manned(bout) and not between else 0.0
+            here, there = (bout.game.area(name) for name in (crossing.start, crossing.end))
+            (west, south, east, north), (w, s, e, n) = here.bounds, there.bounds
+            both = min(west, w), min(south, s), max(east, e), max(north, n)
+            between = [border.Part(both, min(run_off_in_play(bout, here), run_off_in_play(bout, there)))]
+            areas += start
     bout.carrier.in_play = False
-    border.mark_out(bout.match["play"][0], [part.bounds for part in parts] + between, slack)
+    parts = [border.Part(one.bounds, run_off_in_play(bout, one)) for one in areas]
+    border.mark_out(bout.match["play"][0], parts + between)
 
 
 def nearest_area(bout: Bout, names: Iterable[str], x: float, y: float) -> tuple[str, float]:

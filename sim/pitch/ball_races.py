@@ -14,12 +14,21 @@ from sim.ball import mean_pass_speed
 from sim.compiled import njit, square
 from sim.motion import reach_time
 from sim.pitch.arrays import EDGE, NOBODY, RACE, WAIT
-from sim.pitch.border import leaving_distance
+from sim.pitch.border import leaving_distance, within_lines
 from sim.pitch.moves import Course, draw_lognormal, draw_normal, go, limits_of, record, where
 from sim.pitch.numerics import FAR
 from sim.pitch.offball import replan, schedule_replan
 from sim.pitch.perception import pressure, with_ball
-from sim.pitch.reaching import ball_gets, ball_point, ball_stops, body_in_the_way, first_reach, meets, passes_closest
+from sim.pitch.reaching import (
+    ball_gets,
+    ball_point,
+    ball_stops,
+    body_in_the_way,
+    first_reach,
+    may_play_at,
+    meets,
+    passes_closest,
+)
 from sim.streams import stream_index
 from sim.turning import State
 
@@ -208,13 +217,22 @@ def mates_run(pitch, race, meant):
 
 
 @njit(cache=True)
+def stops_beyond(pitch, stops):
+    """Whether the ball comes to rest (at `stops`) in the run-off, where only those on the lines may play it."""
+    bx, by, _ = ball_point(pitch.ball, stops)
+    return not within_lines(pitch.play, bx, by, pitch.constants.over_the_line)
+
+
+@njit(cache=True)
 def fetch(pitch, race, stops):
-    """Nobody gets to a ball that stays in play: the one nearest to where it stops (at `stops`) goes and fetches it."""
+    """Nobody gets to a ball that stays in play: the one nearest to where it stops (at `stops`) goes and fetches it; out of the
+    run-off, whoever may play it there."""
     players, constants = pitch.players, pitch.constants
     bx, by, _ = ball_point(pitch.ball, stops)
+    beyond = stops_beyond(pitch, stops)
     who, when = NOBODY, FAR
     for j in range(len(players)):
-        if players[j].style == WAIT:
+        if players[j].style == WAIT or (beyond and not may_play_at(pitch, j, bx, by)):
             continue
         x, y, _, _ = where(players, j, race.now)
         t = stops + constants.still_wait + math.sqrt(square(bx - x) + square(by - y))
@@ -232,7 +250,7 @@ def pursue(pitch, now, struck, barred):
 
     struck  True for a kick: reactions are drawn anew and the obvious pass is anticipated
     barred  bit set of players who may not touch it now
-    Returns (first to touch or -1, when, when the ball crosses the line or FAR).
+    Returns (first to touch or -1, when, when the ball is out or FAR).
     """
     players, ball = pitch.players, pitch.ball
     stops = ball_stops(ball)
@@ -257,6 +275,8 @@ def pursue(pitch, now, struck, barred):
             schedule_replan(pitch, j, start)
     if first.who < 0 and leaves >= FAR:
         first = fetch(pitch, race, stops)
+        if first.who < 0 and stops_beyond(pitch, stops):
+            leaves = stops
     return first.who, first.when, leaves
 
 

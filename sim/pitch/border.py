@@ -1,19 +1,21 @@
 """The outer border of the ground in play (compiled, but for writing it down).
 
 The ground is a rectangle (west, south, east, north of the state of play) or, where areas that touch do not make one, several: its
-parts.  The rectangle then is only the box around them.
+parts.  The rectangle then is only the box around them.  Where players on the lines may play the ball beyond them, the run-off is
+part of the ground, and `run_off` says how wide it is.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 
 from sim.compiled import njit
 from sim.geometry import ROUNDING_M
-from sim.pitch.arrays import RECTANGLE
+from sim.pitch.arrays import PART
 
 NEVER = 1e9
 LEVEL = 1e-9  # a direction that leans less than this to one side never gets to the line there
@@ -22,6 +24,19 @@ PARALLEL = 1e-12  # and one that leans less than this does not move that way at 
 STRAY_M = 2.0
 
 Rectangle = tuple[float, float, float, float]  # west, south, east, north
+
+
+class Part(NamedTuple):
+    """A rectangle of the ground, and how far beyond its line the ball is in play (m)."""
+
+    bounds: Rectangle
+    run_off: float
+
+    @property
+    def in_play(self) -> Rectangle:
+        """The rectangle with its run-off."""
+        west, south, east, north = self.bounds
+        return west - self.run_off, south - self.run_off, east + self.run_off, north + self.run_off
 
 
 def _inside(one: Rectangle, other: Rectangle) -> bool:
@@ -37,33 +52,38 @@ def _size(one: Rectangle) -> float:
     return (one[2] - one[0]) * (one[3] - one[1])
 
 
-def mark_out(play: np.void, rectangles: Sequence[Rectangle], slack: float) -> None:
-    """Write the ground made of these rectangles, `slack` metres wider all round, into the state of play."""
-    kept: list[Rectangle] = []
-    for one in sorted(set(rectangles), key=_size, reverse=True):
-        if not any(_inside(one, other) for other in kept):
+def _box(rectangles: Sequence[Rectangle]) -> Rectangle:
+    wests, souths, easts, norths = zip(*rectangles, strict=True)
+    return min(wests), min(souths), max(easts), max(norths)
+
+
+def _make_a_rectangle(parts: Sequence[Part]) -> bool:
+    bounds = [part.bounds for part in parts]
+    clear = not any(_overlap(one, other) for k, one in enumerate(bounds) for other in bounds[:k])
+    alike = len({part.run_off for part in parts}) == 1
+    return alike and clear and math.isclose(sum(map(_size, bounds)), _size(_box(bounds)), rel_tol=ROUNDING_M)
+
+
+def mark_out(play: np.void, parts: Sequence[Part]) -> None:
+    """Write the ground made of these parts, with their run-offs, into the state of play."""
+    kept: list[Part] = []
+    for one in sorted(set(parts), key=lambda part: (_size(part.bounds), part.run_off), reverse=True):
+        if not any(_inside(one.bounds, other.bounds) and _inside(one.in_play, other.in_play) for other in kept):
             kept.append(one)
     kept.sort()
-    box = (min(r[0] for r in kept), min(r[1] for r in kept), max(r[2] for r in kept), max(r[3] for r in kept))
-    clear = not any(_overlap(one, other) for k, one in enumerate(kept) for other in kept[:k])
-    whole = len(kept) == 1 or (clear and math.isclose(sum(_size(one) for one in kept), _size(box), rel_tol=ROUNDING_M))
-    for name, value in zip(RECTANGLE.names or (), wider(box, slack), strict=True):
+    if _make_a_rectangle(kept):
+        kept = [Part(_box([part.bounds for part in kept]), kept[0].run_off)]
+    box = (*_box([part.in_play for part in kept]), min(part.run_off for part in kept))
+    for name, value in zip(PART.names or (), box, strict=True):
         play[name] = value
-    parts = () if whole else kept
-    play["parts_in_play"] = len(parts)
-    for k, one in enumerate(parts):
-        play["parts"][k] = wider(one, slack)
-
-
-def wider(one: Rectangle, slack: float) -> Rectangle:
-    """A rectangle that reaches `slack` metres further on every side."""
-    west, south, east, north = one
-    return west - slack, south - slack, east + slack, north + slack
+    play["parts_in_play"] = len(kept) if len(kept) > 1 else 0
+    for k in range(play["parts_in_play"]):
+        play["parts"][k] = (*kept[k].in_play, kept[k].run_off)
 
 
 @njit(cache=True)
 def on_ground(play, x, y, slack):
-    """Whether (x, y) lies on the ground in play or at most `slack` metres beyond its line."""
+    """Whether (x, y) lies on the ground in play, run-off included, or at most `slack` metres beyond it."""
     if not (play.west - slack <= x <= play.east + slack and play.south - slack <= y <= play.north + slack):
         return False
     parts = play.parts_in_play
@@ -72,6 +92,20 @@ def on_ground(play, x, y, slack):
     for k in range(parts):
         part = play.parts[k]
         if part.west - slack <= x <= part.east + slack and part.south - slack <= y <= part.north + slack:
+            return True
+    return False
+
+
+@njit(cache=True)
+def within_lines(play, x, y, slack):
+    """Whether (x, y) lies within the lines of the ground in play or at most `slack` metres beyond them."""
+    parts = play.parts_in_play
+    if parts == 0:
+        return on_ground(play, x, y, slack - play.run_off)
+    for k in range(parts):
+        part = play.parts[k]
+        over = slack - part.run_off
+        if part.west - over <= x <= part.east + over and part.south - over <= y <= part.north + over:
             return True
     return False
 
@@ -115,7 +149,7 @@ def to_the_line(play, x, y, ux, uy):
 
 @njit(cache=True)
 def room_to_the_line(play, x, y, ux, uy):
-    """Metres from (x, y) along a unit vector until a ball would be over the line of the ground in play (0 if it is)."""
+    """Metres from (x, y) along a unit vector until a ball would be off the ground in play (0 if it is)."""
     room = to_the_line(play, x, y, ux, uy) if play.parts_in_play > 0 and on_ground(play, x, y, 0.0) else NEVER
     if ux > LEVEL:
         room = min(room, (play.east - x) / ux)

@@ -6,7 +6,7 @@ import math
 
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, GOAL, KEEP, WAIT
-from sim.pitch.border import NEVER, on_ground
+from sim.pitch.border import NEVER, within_lines
 from sim.pitch.moves import Course, clip, go, where
 from sim.pitch.numerics import SMALL
 from sim.pitch.passing import soonest
@@ -73,7 +73,7 @@ def step_away(pitch, c, t):
     size = math.sqrt(ux * ux + uy * uy) + SMALL
     px, py = x + constants.turn_step * ux / size, y + constants.turn_step * uy / size
     px, py = into_zone(players, c, px, py, constants.turn_inset)
-    if on_ground(play, px, py, 0.0):
+    if within_lines(play, px, py, 0.0):
         go(pitch, c, t, t, Course(px, py, constants.dribble, constants.carry_effort, False))
 
 
@@ -98,7 +98,8 @@ def carry(pitch, c, t):
     speed = constants.dribble + ahead * max(0.0, constants.open_share * players[c].top_speed - constants.dribble)
     far = constants.carry_on + constants.carry_on_time * speed
     px, py = into_zone(players, c, x + far * ux / size, y + far * uy / size, constants.carry_inset)
-    px, py = clip(px, play.west, play.east), clip(py, play.south, play.north)  # nobody carries it over the line
-    if not on_ground(play, px, py, 0.0):
+    px = clip(px, play.west + play.run_off, play.east - play.run_off)  # nobody carries it over the line
+    py = clip(py, play.south + play.run_off, play.north - play.run_off)
+    if not within_lines(play, px, py, 0.0):
         px, py = x, y
     go(pitch, c, t, t, Course(px, py, speed, constants.carry_effort, False))

@@ -41,7 +41,7 @@ def touched_between(bout: Bout, t: float, i: int, x: float, y: float) -> bool:
     crossing = watched_crossing(bout)
     if crossing is None:
         return False
-    area = area_at(bout, crossing, x, y)
+    area = area_at(bout, crossing, x, y, i)
     if area is None:
         bout.touched(i)
         ball_out(bout, t)

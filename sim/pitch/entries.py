@@ -159,6 +159,12 @@ def on_ground(match, x, y, slack):
 
 
 @njit(cache=True)
+def within_lines(match, x, y, slack):
+    """`sim.pitch.border.within_lines`."""
+    return border.within_lines(match[0].play, x, y, slack)
+
+
+@njit(cache=True)
 def ahead_of_goal(match, x, y):
     """`sim.pitch.shooting.ahead_of_goal`."""
     return shooting.ahead_of_goal(match[0].play, x, y)

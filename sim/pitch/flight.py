@@ -6,7 +6,7 @@ import math
 
 from sim.pitch import entries
 from sim.pitch.arrays import NOBODY
-from sim.pitch.assignment import edges_are_manned, nearest_area
+from sim.pitch.assignment import nearest_area, run_off_in_play
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Crossing
 from sim.pitch.moves import draw
@@ -38,11 +38,14 @@ def watched_crossing(bout: Bout) -> Crossing | None:
     return crossing
 
 
-def area_at(bout: Bout, crossing: Crossing, x: float, y: float) -> str | None:
-    """Which of its two areas a ball played across is in, None on the ground between them."""
+def area_at(bout: Bout, crossing: Crossing, x: float, y: float, by: int = NOBODY) -> str | None:
+    """Which of its two areas a ball played across is in, None on the ground between them.
+
+    Its run-off is part of an area for those on its lines: for player `by` if he is one, else for a ball that nobody touches.
+    """
     nearest, beyond = nearest_area(bout, (crossing.start, crossing.end), x, y)
-    slack = bout.constants.edge_slack if edges_are_manned(bout) else 0.0
-    return nearest if beyond <= slack else None
+    run_off = run_off_in_play(bout, bout.game.area(nearest)) if by == NOBODY else bout.players.run_off[by]
+    return nearest if beyond <= run_off else None
 
 
 def stops_between(bout: Bout) -> float:

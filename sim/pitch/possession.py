@@ -123,7 +123,7 @@ def locate_across(bout: Bout, crossing: Crossing, i: int, x: float, y: float, ou
     first = (start, end) if (start, end) in layout.lies_in else (end, start)
     near = [area.name for name in (start, end) for area in layout.grounds[name]]
     standing.area, beyond = nearest_area(bout, dict.fromkeys((*first, *near)), x, y)
-    if beyond > NEAR_M:
+    if beyond > NEAR_M + bout.players.run_off[i]:
         standing.area = start
     arrived = ours and standing.area == end
     if standing.area != start and not arrived:
@@ -153,8 +153,11 @@ def tell_arrival(bout: Bout, i: int, across: Crossing | None) -> None:
 
 
 def in_play_at(bout: Bout, i: int, x: float, y: float) -> bool:
-    """Whether player i still has the ball in play at (x, y); a keeper always has."""
-    return bool(bout.players.style[i] == col.GOAL or entries.on_ground(bout.match, x, y, NEAR_M))
+    """Whether player i still has the ball in play at (x, y): a keeper always has, a player on the lines also in the run-off."""
+    if bout.players.style[i] == col.GOAL:
+        return True
+    ground = entries.on_ground if bout.players.style[i] == col.EDGE else entries.within_lines
+    return bool(ground(bout.match, x, y, NEAR_M))
 
 
 def carried_over(bout: Bout, i: int) -> None:

@@ -10,8 +10,8 @@ from typing import NamedTuple
 from sim.ball import Launch, stops_after, time_to, travelled
 from sim.compiled import njit, square
 from sim.motion import How, plan_run, reach_time, state_at
-from sim.pitch.arrays import FREE
-from sim.pitch.border import on_ground
+from sim.pitch.arrays import FREE, GOAL
+from sim.pitch.border import within_lines
 from sim.pitch.moves import limits_of, where
 from sim.pitch.numerics import FAR, SMALL
 from sim.turning import TOTAL_ACCELERATION, State
@@ -52,11 +52,12 @@ def ball_point(ball, t):
 
 @njit(cache=True)
 def may_play_at(pitch, j, x, y):
-    """Whether player j may play the ball at (x, y): free players anywhere in play, the others in (and just behind) their zone."""
+    """Whether player j may play the ball at (x, y): free players anywhere within the lines, a player on the lines also in the
+    run-off behind his, a keeper in his box and just outside."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     if players[j].style == FREE:
-        return on_ground(play, x, y, constants.over_the_line)
-    slack = constants.edge_slack
+        return within_lines(play, x, y, constants.over_the_line)
+    slack = constants.out_of_box if players[j].style == GOAL else players[j].run_off
     return (
         players[j].west - slack <= x <= players[j].east + slack
         and players[j].south - slack <= y <= players[j].north + slack

@@ -196,6 +196,7 @@ def assign(
             keeper_zone(game, place, players[i])
         else:
             players["west"][i], players["south"][i], players["east"][i], players["north"][i] = game.area(place).bounds
+        players["run_off"][i] = game.area(place).run_off_in_play if style == "edge" else 0.0
     for group, members in groups.items():
         spread_out(players, members, group[1], turned(group, groups))
     return jobs

@@ -127,7 +127,8 @@ def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]
         for group in words.groups_of(game)
     ]
     told = words.unlocking(game)
-    plain = [words.stock(game), *([f"{words.UNLOCKS}:"] if told else []), *(f"- {line}" for line in told), words.PACE]
+    plain = [words.stock(game), *words.played_on(game), *([f"{words.UNLOCKS}:"] if told else [])]
+    plain += [*(f"- {line}" for line in told), words.PACE]
     return found + [
         (None, wrapped(line, room, TEXT)) for line in (*plain, words.source(game.name, changes, __version__))
     ]
@@ -155,12 +156,12 @@ def look_of(sides: Sequence[str], side: str) -> Look:
 def draw_ground(axis: Axes, game: Game) -> None:
     """Free ground, areas and the zones inside them, a cone at each corner."""
     for area in game.areas:
-        if run_off_drawn(area) and not around(game, area):
-            west, south, east, north = area.bounds
-            out = run_off_drawn(area)
+        zone, played = len(around(game, area)), bool(area.run_off_in_play)
+        if run_off_drawn(area) and (played or not zone):
+            west, south, east, north = grown(area.bounds, run_off_drawn(area))
             box = Rectangle(
-                (west - out, south - out), east - west + 2 * out, north - south + 2 * out,
-                facecolor=STRIP, edgecolor=FAINT, linewidth=0.6, linestyle=DOTS, zorder=1, clip_on=False,
+                (west, south), east - west, north - south, facecolor="none" if zone else STRIP, edgecolor=INK if played else FAINT,
+                linewidth=1.0 if played else 0.6, linestyle=DOTS, zorder=3 if played else 1, clip_on=False,
             )  # fmt: skip
             box.set_gid(gid("run-off", area.name))
             axis.add_patch(box)

@@ -58,7 +58,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
 
 
 def ground_data(game: Game) -> dict[str, Any]:
-    """Areas, goals and the box around all of it with the free strip of the areas: west, south, east, north."""
+    """Areas with the run-off that is played in, goals, and the box around it all with the free strip (west, south, east, north)."""
     boxes = [(*area.bounds, area.run_off) for area in game.areas]
     boxes += [(*goal.mouth, 0.0) for goal in game.goals]
     west, south, east, north = (
@@ -68,7 +68,7 @@ def ground_data(game: Game) -> dict[str, Any]:
     goals = [{"name": goal.name, "x": goal.x, "y": goal.y, "width": goal.width, "end": goal.end} for goal in game.goals]
     return {
         "box": [west, south, east, north],
-        "areas": [{"name": area.name, "box": list(area.bounds)} for area in game.areas],
+        "areas": [{"name": area.name, "box": list(area.bounds), "runOff": area.run_off_in_play} for area in game.areas],
         "goals": goals,
     }
 

@@ -105,7 +105,11 @@ class Panel {
     const line = {class: "line"};
     make("rect", {x: west, y: -north, width: east - west, height: north - south, class: "grass"}, this.svg);
     for (const area of this.bout.ground.areas) {
-      const [w, s, e, n] = area.box;
+      const [w, s, e, n] = area.box, out = area.runOff;
+      if (out) {
+        const band = {x: w - out, y: -n - out, width: e - w + 2 * out, height: n - s + 2 * out, "data-run-off": area.name};
+        make("title", {}, make("rect", {class: "run-off", ...band}, this.svg), WORDS["run-off"]);
+      }
       make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-area": area.name, ...line}, this.svg);
     }
     for (const goal of this.bout.ground.goals) {

@@ -1,10 +1,11 @@
-"""What is said about several areas: passes from one to another, and the ball on or over the line between two."""
+"""What is said about the lines of areas: when a ball over one is out, passes to another area, and the ball between two."""
 
 from __future__ import annotations
 
 from sim.game.borders import apart, plays_across, touching
+from sim.game.lines import manned
 from sim.game.model import Area, Game, Rule
-from sim.words.listing import listed
+from sim.words.listing import listed, number
 from sim.words.places import another_area, area_called
 
 
@@ -18,6 +19,21 @@ def played_across(game: Game, rule: Rule, side: str | None) -> str:
 
 def _pairs(pairs: tuple[tuple[Area, Area], ...]) -> str:
     return listed([f"between {area_called(one.name)} and {area_called(other.name)}" for one, other in pairs])
+
+
+def at_the_lines(game: Game) -> list[str]:
+    """When a ball is over the line of an area on whose line players stand: areas of which the same holds in one sentence."""
+    alike: dict[tuple[str, float], list[str]] = {}
+    for area in game.areas:
+        if area.name in manned(game):
+            alike.setdefault((area.out, area.run_off_in_play), []).append(area_called(area.name))
+    return [
+        f"A ball over the line of {listed(names)} is out at once, also for those who stand on it."
+        if out == "line"
+        else f"A ball over the line of {listed(names)} is out only when it leaves the {number(wide)} m around, or when nobody on "
+        "the line can have it: they step back to take it; nobody comes out after it from inside."
+        for (out, wide), names in alike.items()
+    ]
 
 
 def between(game: Game) -> list[str]:

@@ -76,6 +76,18 @@ def area_label(game: Game, area: Area, unit: str = "m") -> list[str]:
     return [f"{area.name}{whose}", size_in_both_units(area, unit), paces_of(area)]
 
 
+def played_on(game: Game) -> list[str]:
+    """``Dotted line, 2 m outside square: play goes on up to there, ...``; a line a width, none where nobody plays there."""
+    widths: dict[float, list[str]] = {}
+    for area in game.areas:
+        if area.run_off_in_play:
+            widths.setdefault(area.run_off_in_play, []).append(area.name)
+    return [
+        f"Dotted line, {metres_said(wide)} m outside {listed(names)}: play goes on up to there; those on the lines step back."
+        for wide, names in widths.items()
+    ]
+
+
 def goal_of(goal: Goal, allowed: str) -> list[str]:
     """``5 m, slate score``; on a second line from when on, where that is not from the start."""
     who = "either side scores" if goal.attacked_by == "any" else f"{goal.attacked_by} score"

@@ -188,6 +188,7 @@ LASTS = {
     "width": "width of {}",
     "area": "size of {}",
     "run_off": "free ground around {}",
+    "out": "where the ball is out of {}",
     "gap": "gap beside {}",
     "touches": "touches for {}",
     "players": "players: {}",

@@ -85,7 +85,8 @@ def areas_and_goals(game: Game) -> list[str]:
     for index, area in enumerate(game.areas):
         size = f"{number(area.length)} x {number(area.width)} m"
         where = _lies(area, list(game.areas[:index]))
-        lines.append(f"Area {area.name}: {size}{where}; {number(area.run_off)} m free around it.")
+        played = ", in which play goes on" if area.run_off_in_play else ""
+        lines.append(f"Area {area.name}: {size}{where}; {number(area.run_off)} m free around it{played}.")
     for goal in game.goals:
         size = f"{number(goal.width)} m wide and {number(goal.height)} m high"
         scorer = "either side scores" if goal.attacked_by == "any" else f"{side_called(game, goal.attacked_by)} score"

@@ -65,7 +65,6 @@ PLAY: Mapping[str, str] = {
     "dribble": "how fast they carry the ball",
     "dribble_touch": "how often they touch it on a carry",
     "edge_inset": "where outside players stand on their line",
-    "edge_slack": "how far over the line a ball may run",
     "spread_attack": "how wide they spread with the ball",
     "ball_shift": "how far the team shifts with the ball",
     "move_cost": "how readily they move to get free",

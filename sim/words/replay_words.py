@@ -45,6 +45,7 @@ PAGE = {
     "who": "player",
     "metre": "metres",
     "controls": "Play and move in time",
+    "run-off": "Play goes on up to the dotted line",
 }
 SPEEDS = ("0.25", "0.5", "1", "2", "4", "8")
 

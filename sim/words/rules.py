@@ -11,20 +11,8 @@ from typing import Any
 from sim.game.family import sides_at_start
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.space import rooms
-from sim.game.verbs import (
-    Action,
-    Assign,
-    ChangePhase,
-    Close,
-    EndBout,
-    Open,
-    Reset,
-    Score,
-    Serve,
-    Swap,
-    Trade,
-)
-from sim.words.areas import between
+from sim.game.verbs import Action, Assign, ChangePhase, Close, EndBout, Open, Reset, Score, Serve, Swap, Trade
+from sim.words.areas import at_the_lines, between
 from sim.words.fitness_tests import tests_in_words
 from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, number_word, small, some, time
@@ -186,7 +174,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
-    lines += until_it_is_won(game) + room_at_restarts() + at_the_whistle(game) + between(game)
+    lines += until_it_is_won(game) + at_the_lines(game) + room_at_restarts() + at_the_whistle(game) + between(game)
     return lines + supplied(game)
 
 

@@ -141,13 +141,18 @@ def layout(game: Game, unit: str) -> list[str]:
         lines.append(
             f"{capital(area.name)}: {size_in_both_units(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}."
         )
-    free = {area.run_off for area in game.areas}
+    free = {(area.run_off, area.out) for area in game.areas}
     if len(free) == 1:
         around = "it" if len(game.areas) == 1 else "each"
-        lines.append(f"Keep {stretch(free.pop())} free all round {around}.")
+        lines.append(kept_free(game.areas[0], around))
     else:
-        lines += [f"Keep {stretch(area.run_off)} free all round {area_called(area.name)}." for area in game.areas]
+        lines += [kept_free(area, area_called(area.name)) for area in game.areas]
     return [*lines, *goals_laid(game), *fronts(game), PACE]
+
+
+def kept_free(area: Area, around: str) -> str:
+    """``Keep 2 m (3 paces) free all round it: play goes on in there.``"""
+    return f"Keep {stretch(area.run_off)} free all round {around}{': play goes on in there' if area.run_off_in_play else ''}."
 
 
 def goals_laid(game: Game) -> list[str]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.verbs import Action, Score, Serve
-from sim.words.areas import between
+from sim.words.areas import at_the_lines, between
 from sim.words.listing import capital, listed, small, time
 from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
 from sim.words.rule_heads import rule_head
@@ -155,10 +155,10 @@ def always(game: Game) -> list[str]:
 
 
 def restart_lines(game: Game) -> list[str]:
-    """How a ball comes back: after a rule, over the line, how far opponents keep off, and how many balls there are."""
+    """How a ball comes back: after a rule, over the line and when it is, how far opponents keep off, how many balls there are."""
     lines = [f"New ball: {served(game, *ways[0])}." for ways in new_balls(game).values() if len(ways) == 1]
     out = game.restart("out")
     for phase in game.phases:
         lines += over_the_line(game, phase, served(game, out, "out"))
-    lines += room_at_restarts()
+    lines += at_the_lines(game) + room_at_restarts()
     return list(dict.fromkeys([*lines, *supplied(game)]))

@@ -304,6 +304,11 @@ def games(draw) -> dict:
             if known:
                 players[one if isinstance(one, str) else f"{team}-{one}"] = known
     phases = draw(phase_tables(draft))
+    for name, area in draft.areas.items():
+        places = {role["place"] for role in draft.roles.values() if role["style"] == "edge"}
+        area |= draw(
+            st.sampled_from([{}, {"out": "line"}, *([{"out": "run-off", "run_off": 1.5}] if name in places else [])])
+        )
     swaps = [
         one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"] if "swap" in one
     ]

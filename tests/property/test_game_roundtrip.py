@@ -44,7 +44,8 @@ def trials(draw, population: str) -> dict:
 def games(draw) -> dict:
     """A two-square keep-ball with most things drawn: sizes, places, people, rules, clocks."""
     areas = {
-        "one": {"length": draw(sizes), "width": draw(sizes), "run_off": draw(st.floats(0, 10))},
+        "one": {"length": draw(sizes), "width": draw(sizes), "run_off": draw(st.floats(0, 10))}
+        | draw(st.sampled_from([{}, {"out": "line"}])),
         "two": {
             "length": draw(sizes),
             "width": draw(sizes),

@@ -49,6 +49,9 @@ def games(draw) -> dict:
         "supply": {"balls": draw(st.sampled_from([2, 20])), "retrieve_seconds": 2},
         "win": draw(st.sampled_from([{}, {}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "passes", "passes": 1}])),
     }
+    for name, area in areas.items():
+        on_lines = any(role["style"] == "edge" and role["place"] == name for role in short["roles"].values())
+        area |= draw(st.sampled_from([{}, {"out": "line"}, *([{"out": "run-off", "run_off": 1}] if on_lines else [])]))
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}

@@ -336,8 +336,12 @@ class Scene:
 
     def pursue(self, t: float, barred: int) -> tuple[int, float]:
         """(who has the ball first, when)."""
-        first, when, _ = entries.pursue(*self.bout.arrays, t, True, barred)
+        first, when, _ = self.outcome(t, barred)
         return first, when
+
+    def outcome(self, t: float = 0.0, barred: int = 0) -> tuple[int, float, float]:
+        """(who has the ball first, when, when it is out)."""
+        return entries.pursue(*self.bout.arrays, t, True, barred)
 
     def change_minds(self, until: float) -> float:
         """All who are due by then decide anew; when the next one is due."""
@@ -374,9 +378,10 @@ class Scene:
 
     # the ground in play
 
-    def mark_out(self, rectangles: Sequence[tuple[float, float, float, float]], slack: float = 0.0) -> Scene:
-        """These rectangles (west, south, east, north) are in play, and a margin around them."""
-        border.mark_out(self.play, rectangles, slack)
+    def mark_out(self, rectangles: Sequence[tuple[float, float, float, float]], *run_offs: float) -> Scene:
+        """These rectangles (west, south, east, north) are in play with their run-offs; one is that of all."""
+        wide = run_offs * len(rectangles) if len(run_offs) == 1 else run_offs
+        border.mark_out(self.play, [border.Part(*one) for one in zip(rectangles, wide, strict=True)])
         return self
 
     def to_the_line(self, at: Place, way: Place, plain: bool = False) -> float:
@@ -388,6 +393,10 @@ class Scene:
     def on_ground(self, x: float, y: float, slack: float = 0.0) -> bool:
         """Whether a place is in play."""
         return border.on_ground(self.play, x, y, slack)
+
+    def within_lines(self, x: float, y: float, slack: float = 0.0) -> bool:
+        """Whether a place in play is on this side of the line."""
+        return border.within_lines(self.play, x, y, slack)
 
     def leaving_distance(self) -> float:
         """Metres that the rolling ball stays in play."""
@@ -432,14 +441,14 @@ def in_play(game: Game, seed: int) -> Scene:
     return found
 
 
-def bare(players: int = 0, rectangles: Iterable[tuple[float, float, float, float]] = (), slack: float = 0.0) -> Scene:
+def bare(players: int = 0, rectangles: Iterable[tuple[float, float, float, float]] = (), *run_offs: float) -> Scene:
     """Nothing but empty records of so many players and a ball, for functions that ask for no more."""
     match, ground = col.table(1, col.MATCH), list(rectangles)
     setup.put_constants(match)
     arrays = (col.table(players, col.PLAYER), match, col.table(1, RUN))
     setup.stand_at(arrays[0], [(0.0, 0.0)] * players)
     found = Scene(SimpleNamespace(arrays=arrays))
-    return found.mark_out(ground, slack) if ground else found
+    return found.mark_out(ground, *(run_offs or (0.0,))) if ground else found
 
 
 def look_of(c: int, t: float, first_time: bool = False) -> passing.Look:

@@ -118,9 +118,6 @@ JUDGED = (
         "time between two touches of a carry (1.1 s between the 2.0 touches in matches)",
     ),
     judgement("edge_inset", 0.4, "m", 0.1, 0.8, "how far inside the line an outside player stands"),
-    judgement(
-        "edge_slack", 1.0, "m", 0.0, 2.0, "how far over the line the ball may run where players stand on the edge"
-    ),
     judgement("spread_attack", 0.93, "1", 0.7, 1.0, "share of the area that attackers spread over"),
     judgement("ball_shift", 0.45, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
     judgement("move_cost", 0.268, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),

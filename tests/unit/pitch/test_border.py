@@ -28,7 +28,7 @@ def stepped(rectangles, slack, x, y, ux, uy):
 @pytest.mark.parametrize("rectangles", [L, T], ids=["L", "T"])
 @pytest.mark.parametrize("slack", [0.0, 1.0])
 def test_a_ball_is_in_play_until_it_leaves_the_last_part(rectangles, slack):
-    one = bare(rectangles=rectangles, slack=slack)
+    one = bare(0, rectangles, slack)
     assert one.play["parts_in_play"] == len(rectangles)
     rng = random.Random(7)
     for _ in range(300):
@@ -63,6 +63,31 @@ def test_a_ball_kicked_from_just_outside_may_come_in():
     ],
 )
 def test_what_makes_a_rectangle_is_one(rectangles):
-    play = bare(rectangles=rectangles, slack=1.0).play
-    assert play["parts_in_play"] == 0
+    play = bare(0, rectangles, 1.0).play
+    assert play["parts_in_play"] == 0 and play["run_off"] == 1.0
     assert [play[side] for side in ("west", "south", "east", "north")] == [-6.0, -6.0, 6.0, 6.0]
+
+
+def test_the_run_off_is_in_play_and_beyond_the_line():
+    one = bare(0, [(-5.0, -5.0, 5.0, 5.0)], 2.0)
+    assert one.on_ground(6.9, 0.0) and not one.on_ground(7.1, 0.0)
+    assert one.within_lines(4.9, 0.0) and not one.within_lines(5.1, 0.0)
+    assert one.within_lines(5.4, 0.0, 0.5) and not one.within_lines(5.6, 0.0, 0.5)
+    assert one.rolling((0.0, 0.0), 0.0, 9.0).leaving_distance() == pytest.approx(7.0)
+
+
+def test_every_part_has_its_own_run_off():
+    halves = [(-5.0, -5.0, 0.0, 5.0), (0.0, -5.0, 5.0, 5.0)]
+    one = bare(0, halves, 2.0, 0.0)
+    assert one.play["parts_in_play"] == 2 and one.play["run_off"] == 0.0
+    assert one.on_ground(-6.9, 0.0) and not one.on_ground(5.1, 0.0)
+    assert one.to_the_line((0.0, 0.0), (-1.0, 0.0)) == pytest.approx(7.0)
+    assert one.to_the_line((0.0, 0.0), (1.0, 0.0)) == pytest.approx(5.0)
+    assert one.within_lines(-4.9, 0.0) and one.within_lines(4.9, 0.0)
+    assert not one.within_lines(-5.1, 0.0) and not one.within_lines(5.1, 0.0)
+
+
+def test_a_part_within_the_run_off_of_another_keeps_its_line():
+    one = bare(0, [(-5.0, -5.0, 5.0, 5.0), (5.0, -1.0, 7.0, 1.0)], 3.0, 0.0)
+    assert one.play["parts_in_play"] == 2
+    assert one.within_lines(6.0, 0.0) and not one.within_lines(6.0, 2.0) and one.on_ground(6.0, 2.0)

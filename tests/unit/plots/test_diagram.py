@@ -10,9 +10,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 from matplotlib.colors import to_rgb
+from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 
 from sim.errors import InputError
+from sim.evidence.tables import folder
 from sim.experiments.places import starting_places
 from sim.game.loader import load_game
 from sim.game.model import Game
@@ -107,6 +109,33 @@ def test_geometry_read_back_is_the_resolved_game(name: str):
     for player in game.players:
         spot = found.in_metres(gid("player", player.id))
         assert spot == pytest.approx(np.array([*places[player.id]] * 2), abs=CLOSE_M)
+
+
+def test_the_run_off_that_is_played_in_is_drawn_dotted_and_said():
+    for out, width, said in (("run-off", 1.0, True), ("line", 0.6, False)):
+        game = load_game("tight-square", [f"areas.square.out={out}"])
+        with our_settings():
+            (box,) = (one for one in diagram_figure(game).findobj(Rectangle) if one.get_gid() == "run-off-square")
+        assert box.get_linewidth() == width and isinstance(box.get_linestyle(), tuple | str)
+        line = "Dotted line, 3 m outside square: play goes on up to there; those on the lines step back."
+        assert (line in [text.replace("\n", " ") for text in words_of(game)]) is said
+
+
+def test_a_run_off_inside_another_area_is_drawn_where_it_is_played_in():
+    game = load_game(folder() / "games" / "break-away.toml")
+    found = Drawn(diagram(game, "svg"), game)
+    zone = game.area("square")
+    out = found.in_metres(gid("run-off", "square")) - np.array(zone.bounds)
+    assert out == pytest.approx(np.array([-1, -1, 1, 1]) * 2.0, abs=CLOSE_M)
+
+
+def test_each_width_of_run_off_has_its_line():
+    assert drawn.played_on(load_game("two-squares", ["areas.west.run_off=1.5"])) == [
+        "Dotted line, 1.5 m outside west: play goes on up to there; those on the lines step back.",
+        "Dotted line, 2 m outside east: play goes on up to there; those on the lines step back.",
+    ]
+    assert drawn.played_on(load_game("two-squares"))[0].startswith("Dotted line, 2 m outside west and east: ")
+    assert drawn.played_on(load_game("even-goals")) == []
 
 
 def written(name: str) -> dict:

@@ -22,9 +22,10 @@ from sim.measures.power import energies, gauss_rule
 from sim.measures.thresholds import limits_of
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
-from sim.report.bout_data import bout_data
+from sim.report.bout_data import bout_data, ground_data
 from sim.report.pages import raw
 from sim.report.replay import replay_page
+from sim.words.replay_words import PAGE
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 from tests.support.games import GAMES
 from tests.support.paths import ball_at, player_at
@@ -216,6 +217,25 @@ def test_the_ball_read_from_the_page_slides_and_rolls_as_the_engines(tmp_path: P
                 driver.execute_script("seek(arguments[0])", t)
                 cx, cy = driver.execute_script(BALL)
                 assert (cx, -cy) == pytest.approx((x, y), abs=CENTIMETRE), t
+
+
+@in_browser
+def test_the_run_off_that_is_played_in_is_drawn(tmp_path: Path):
+    game, log = bout("tight-square")
+    at_the_line = load_game("tight-square", ["areas.square.out=line"])
+    page = tmp_path / "replay.html"
+    page.write_text(replay_page([("", game, log), ("", at_the_line, log)]), encoding="utf-8")
+    with browser() as driver:
+        driver.get(address(page))
+        (band,) = driver.find_elements("css selector", ".run-off")  # of the first game alone
+        sizes = [float(band.get_attribute(name)) for name in ("x", "y", "width", "height")]
+        assert sizes == [-8.5, -8.5, 17.0, 17.0]  # 3 m beyond a square of 11 m
+        assert band.find_element("css selector", "title").get_attribute("textContent") == PAGE["run-off"]
+
+
+def test_a_page_knows_how_wide_the_run_off_is():
+    for changes, wide in (([], 3.0), (["areas.square.out=line"], 0.0)):
+        assert ground_data(load_game("tight-square", changes))["areas"][0]["runOff"] == wide
 
 
 def now(driver) -> float:

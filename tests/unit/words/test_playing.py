@@ -45,3 +45,11 @@ def test_what_a_winner_may_do_before_his_win_counts():
     assert NOT_YET in said(load_game("tight-square", hold)) and NO_SHOT not in said(load_game("tight-square", hold))
     assert NOT_YET in said(load_game("even-goals", hold)) and NO_SHOT in said(load_game("even-goals", hold))
     assert not {NOT_YET, NO_SHOT} & set(said(load_game("even-goals")))
+
+
+def test_the_lines_are_spoken_of_only_where_players_stand_on_them():
+    assert any("over the line of the square" in line for line in said(load_game("tight-square")))
+    for name in ("even-goals", "even-keep-ball", "home-grids", "break-away"):
+        assert not any(
+            "A ball over the line of" in line or "in which play goes on" in line for line in said(load_game(name))
+        )

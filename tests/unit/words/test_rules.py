@@ -44,7 +44,26 @@ def test_it_ends_with_area_per_player():
 @pytest.mark.parametrize(
     ("name", "changes", "line"),
     [
-        ("tight-square", [], "Area square: 11 x 11 m; 3 m free around it."),
+        ("tight-square", [], "Area square: 11 x 11 m; 3 m free around it, in which play goes on."),
+        ("tight-square", ["areas.square.out=line"], "Area square: 11 x 11 m; 3 m free around it."),
+        (
+            "tight-square",
+            ["areas.square.run_off=1.5"],
+            "  A ball over the line of the square is out only when it leaves the 1.5 m around, or when nobody on the line can have "
+            "it: they step back to take it; nobody comes out after it from inside.",
+        ),
+        (
+            "tight-square",
+            ["areas.square.out=line"],
+            "  A ball over the line of the square is out at once, also for those who stand on it.",
+        ),
+        (
+            "two-squares",
+            [],
+            "  A ball over the line of the west area and the east area is out only when it leaves the 2 m around, ",
+        ),
+        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the east area is out at once, "),
+        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the west area is out only when "),
         (
             "tight-square",
             [],
@@ -71,7 +90,11 @@ def test_it_ends_with_area_per_player():
             [],
             "  No runners at the start. Runners play anywhere on the pitch, with the builders, free touches.",
         ),
-        ("two-squares", [], "Area east: 14 x 14 m, 8 m east of the west area; 3 m free around it."),
+        (
+            "two-squares",
+            [],
+            "Area east: 14 x 14 m, 8 m east of the west area; 2 m free around it, in which play goes on.",
+        ),
         (
             "two-squares",
             ["phases.keep.rules.unlock.count=1"],

@@ -47,6 +47,7 @@ def test_sizes_stand_in_metres_and_paces(name: str):
         steps = round(area.length / PACE_M), round(area.width / PACE_M)
         assert f"{area.length:g} x {area.width:g} m = {steps[0]} x {steps[1]} paces" in found
         assert f"Keep {area.run_off:g} m" in found
+        assert ("play goes on in there" in found) is (area.out == "run-off")
     for goal in game.goals:
         assert re.search(rf"(?i){goal.name}\b.*{goal.width:g} m .*wide and {goal.height:g} m high", found)
     assert f"{100 * PACE_M:.0f} cm" in found
@@ -58,6 +59,16 @@ def test_an_area_can_be_paced_out_from_the_one_before():
     )
     inside = lines(sheet_of(load_game("break-away"), VERSION), "Lay out")
     assert "18 m (24 paces) from its west and east lines and 8 m (11 paces) from its south and north lines" in inside
+
+
+def test_the_run_off_is_told_area_by_area_where_it_is_not_the_same_everywhere():
+    sheet = sheet_of(load_game("two-squares", ["areas.east.out=line"]), VERSION)
+    found = lines(sheet, "Lay out")
+    assert "Keep 2 m (3 paces) free all round the west area: play goes on in there." in found
+    assert "Keep 2 m (3 paces) free all round the east area." in found
+    back = lines(sheet, "How a ball comes back")
+    assert "A ball over the line of the west area is out only when it leaves the 2 m around" in back
+    assert "A ball over the line of the east area is out at once" in back
 
 
 def test_a_game_in_yards_says_both():
