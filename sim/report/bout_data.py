@@ -18,6 +18,8 @@ FLOATS = "holder"  # the side of those who are with whoever has the ball
 TIME_PLACES, PLACES = 6, 5
 """Decimal places of seconds, and of metres and their rates: an error of a tenth of a millimetre after ten seconds."""
 
+PLACES_OF_GAUSS, WEIGHTS_OF_GAUSS = np.polynomial.legendre.leggauss(5)
+
 
 def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     """Everything that the page needs of one bout, ready for JSON; times in seconds on the watch, places in metres."""
@@ -124,10 +126,9 @@ def rows_of(log: BoutLog, i: int) -> np.ndarray:
 
 def metres_run(row: np.void) -> float:
     """Metres run on one row, by Gauss's rule at five places (as the page does for the part of a row)."""
-    places, weights = np.polynomial.legendre.leggauss(5)
     half = 0.5 * (row["t1"] - row["t0"])
-    *_, vx, vy = states_after(row, half * (1 + places))
-    return float(half * weights @ np.hypot(vx, vy))
+    *_, vx, vy = states_after(row, half * (1 + PLACES_OF_GAUSS))
+    return float(half * WEIGHTS_OF_GAUSS @ np.hypot(vx, vy))
 
 
 def law_row(row: np.void) -> list[float]:

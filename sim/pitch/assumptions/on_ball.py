@@ -55,7 +55,7 @@ ON_BALL: tuple[Parameter, ...] = (
     held("follow_through", 0.2, "s", 0.05, 0.5, "how long a passer is out of it after his pass"),
     held(
         "heavy_touch",
-        0.05,
+        0.045,
         "1",
         0.0,
         0.2,
@@ -77,7 +77,7 @@ ON_BALL: tuple[Parameter, ...] = (
         1.6,
         "a first-time pass that turns the ball by less than this off its way back is easy",
     ),
-    held("turn_error", 0.7, "1/rad", 0.0, 1.5, "added share of its direction error for each radian more"),
+    held("turn_error", 0.5, "1/rad", 0.0, 1.5, "added share of its direction error for each radian more"),
     held("turn_blind", 2.1, "rad", 1.6, 2.8, "from this turn on a first-time pass is played with no more than a flick"),
     held("turn_blind_error", 3.0, "1", 1.5, 5.0, "direction error of such a flick over that of an easy pass"),
     held("back_cost", 0.10, "1", 0.0, 0.4, "worth lost by a pass straight back to the giver"),

@@ -20,7 +20,7 @@ PERCEPTION: tuple[Parameter, ...] = (
     held("step_speed", 2.0, "m/s", 1.0, 4.0, "about how fast a presser moves while the ball is struck"),
     held(
         "scan_time",
-        2.2,
+        2.0,
         "s",
         0.3,
         6.0,

@@ -58,6 +58,6 @@ RACES: tuple[Parameter, ...] = (
     held("beaten_run", 0.2, "s", 0.0, 0.6, "a beaten tackler runs on for this long"),
     held("beaten_cap", 1.5, "m/s", 0.5, 3.0, "fastest run of a beaten tackler"),
     held("beaten_effort", 0.8, "1", 0.5, 1.0, "share of the greatest push of a beaten tackler"),
-    held("kick_read", 0.1, "s", 0.0, 0.25, "reaction to a kick that opponents save by reading its backlift"),
+    held("kick_read", 0.08, "s", 0.0, 0.25, "reaction to a kick that opponents save by reading its backlift"),
     held("out_of_box", 1.0, "m", 0.0, 2.0, "how far outside his box a keeper may still play the ball"),
 )

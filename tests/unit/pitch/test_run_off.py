@@ -34,7 +34,7 @@ def to_rest(one: Scene, at: tuple[float, float], stops_at: float) -> float:
     """The ball rolls east and comes to rest at that x; returns when it crosses the east line."""
     slower = float(one.constants["ball_roll"])
     speed = math.sqrt(2.0 * slower * (stops_at - at[0]))
-    one.rolling(at, 0.0, speed)
+    one.rolling(at, 0.0, speed, slower)
     return (speed - math.sqrt(2.0 * slower * (stops_at - LINE_M))) / slower
 
 
