@@ -24,7 +24,7 @@ MARKS = (
 STOPPED = "Stopped before everything was played: nothing to show."
 
 
-MOST_OFF = 2  # figures on the small screen that are furthest off
+MOST_OFF = 1  # figures on the small screen that are furthest off
 
 
 def evidence_screen(lines: Sequence[Line], sessions: str, more: Sequence[str] = ()) -> Screen:

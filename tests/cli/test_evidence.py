@@ -11,6 +11,9 @@ from typer.testing import CliRunner
 from cli.app import app
 from sim.evidence import calibrate, reference_table, table, tables
 from sim.evidence.conditions import Condition
+from sim.evidence.keepball import panel
+from sim.evidence.keepball.cells import bands
+from sim.evidence.tracking import play as tracking
 from sim.experiments.cautions import LINE
 
 
@@ -32,6 +35,15 @@ def run(*arguments: str):
     [
         (("evidence", "--sessions", "many"), "--sessions must be one of small, full, kept (got 'many')"),
         (("evidence", "--save", "nowhere"), "--save: folder must exist (got 'nowhere')"),
+        (("evidence", "--part", "ball"), "--part must be one of games, bands, tracking, panel (got 'ball')"),
+        (
+            ("evidence", "--bouts", "9"),
+            "--bouts and --seed go with --part bands, tracking or panel, not with games",
+        ),
+        (
+            ("evidence", "--part", "bands", "--sessions", "kept", "--seed", "3"),
+            "--bouts, --seed and --save go with a table that is played, not with --sessions kept",
+        ),
         (("calibrate", "--save", "nowhere"), "--save: folder must exist (got 'nowhere')"),
         (
             ("calibrate", "--save", "."),
@@ -58,7 +70,9 @@ def test_the_kept_table_is_shown_and_saved_without_playing(nothing_is_played, tm
     small = run("evidence", "--sessions", "kept").stdout
     text = (tmp_path / "evidence.txt").read_text(encoding="utf-8")
     assert text.startswith("Predicted measurements inside: ")
-    assert result.stdout == f"{small}\n{text}", "first the small screen, then what the file has"
+    assert result.stdout.startswith(f"{small}\n{text}"), "first the small screen, then what the file has"
+    for row in (*bands(), *tracking.rows()):
+        assert f" ({row.id})" in result.stdout.removeprefix(f"{small}\n{text}"), "then the kept tables beside it"
     assert (tmp_path / "evidence.csv").read_bytes() == (reference_table.shipped_folder() / "evidence.csv").read_bytes()
     for part in tables.parts():
         assert f" ({part.part})" in text
@@ -69,9 +83,27 @@ def test_the_kept_table_is_shown_and_saved_without_playing(nothing_is_played, tm
 def test_the_small_screen_is_small(nothing_is_played):
     lines = run("evidence", "--sessions", "kept").stdout.splitlines()
     assert len(lines) <= 14 and max(map(len, lines)) <= 80
+    counts = [line.split(":")[0] for line in lines if line.startswith(("Keep-ball bands: ", "Tracking: fitted "))]
+    assert counts == ["Keep-ball bands", "Tracking"] and lines[0].startswith("How close")
     assert lines[1].startswith("Close enough: ") or lines[2].startswith("Close enough: ")
     assert "  overload evidence --sessions kept --details" in lines and lines[-1] == LINE
     assert not any(word in " ".join(lines) for word in ("interval", "verdict", "literature", "[", "_"))
+
+
+@pytest.mark.parametrize("part", ["bands", "tracking", "panel"])
+def test_every_part_is_shown_as_it_came(nothing_is_played, part: str):
+    result = run("evidence", "--part", part, "--sessions", "kept")
+    wanted = {"bands": "(B28)", "tracking": "(P29)", "panel": "passes in a spell"}[part]
+    assert result.exit_code == 0 and wanted in result.stdout
+
+
+@pytest.mark.slow
+def test_the_panel_is_played_and_saved(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(panel, "squares", lambda: [panel.Square(4, 2, 11, "2", "amateur men")])
+    result = run("evidence", "--part", "panel", "--bouts", "2", "--save", str(tmp_path), "--workers", "1")
+    assert result.exit_code == 0 and "11 m" in result.stdout
+    assert {file.name for file in tmp_path.iterdir()} == {"panel.csv", "panel.json", "panel.txt"}
+    assert [row.bouts for row in panel.read_rows(tmp_path / "panel.csv")] == [2]
 
 
 @pytest.mark.slow
