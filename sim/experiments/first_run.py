@@ -18,7 +18,7 @@ from sim import compiled, motion
 from sim.experiments import hands
 from sim.experiments.executors import SessionExecutor, Workers
 from sim.measures import external_load, heart, power
-from sim.pitch import arrays, entries, moves, skill
+from sim.pitch import arrays, entries, moves
 from sim.pitch.engine import no_collector
 from sim.trajectory import RUN, SEGMENT
 
@@ -40,7 +40,6 @@ SECOND: tuple[Asked, ...] = (
     (power.energies, (RUNS, LIST, LIST)),
     (power.count_turns, (RUNS, NUMBER, WHOLE, NUMBER, TABLE)),
     (heart.beat, (RUNS, LIST, LIST, NUMBER, NUMBER, LIST, TABLE)),
-    (skill.bearing_error, (*(NUMBER,) * 10, LIST)),
     (motion.time_for, (NUMBER,) * 4),
     (motion.plan_stand, (PLAN, NUMBER, NUMBER, NUMBER)),
     (moves.where, (PLAYERS, WHOLE, NUMBER)),
@@ -61,6 +60,7 @@ SECOND: tuple[Asked, ...] = (
     (entries.shoot, (*BOUT, WHOLE, NUMBER)),
     (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.miscontrol_chance, (*BOUT, WHOLE, NUMBER)),
+    (entries.spare_touch, (*BOUT, WHOLE)),
     (entries.record, (*BOUT, WHOLE, NUMBER)),
     (entries.go, (*BOUT, WHOLE, *(NUMBER,) * 6, YES)),
     (entries.pursue, (*BOUT, NUMBER, YES, WHOLE)),

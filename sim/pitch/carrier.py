@@ -48,9 +48,7 @@ def look(bout: Bout, t: float) -> None:
     if bout.holder() != i:
         return
     if bout.play.aim == col.SCORE:
-        x, y, _, _ = where(bout.records, i, t)
-        if entries.ahead_of_goal(bout.match, x, y) <= 0.0:  # he has carried it past that goal, or round it
-            aim(bout)
+        look_for_goal(bout, i, t)
     must_play = t >= hold_until(bout)
     view = Look(i, t, bout.carrier.first_time, bout.flight.speed, bout.possession.pending is None, must_play)
     kind, to, px, py, obviousness = entries.decide(*bout.arrays, *view)
@@ -62,6 +60,15 @@ def look(bout: Bout, t: float) -> None:
         out_of_time(bout, i)
     else:
         keep(bout, t, i, kind)
+
+
+def look_for_goal(bout: Bout, i: int, t: float) -> None:
+    """The carrier i may have carried the ball past the goal he went for, or on his way round it be in front of it now."""
+    x, y, _, _ = where(bout.records, i, t)
+    goal, play = bout.carrier.target, bout.play
+    round_it = goal is not None and (play.goal_x, play.goal_y) != (goal.x, goal.y)
+    if round_it or entries.ahead_of_goal(bout.match, x, y) <= 0.0:
+        aim(bout)
 
 
 def keep(bout: Bout, t: float, i: int, kind: int) -> None:

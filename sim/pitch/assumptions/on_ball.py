@@ -87,5 +87,5 @@ ON_BALL: tuple[Parameter, ...] = (
     held("turn_worth", 0.6, "1", 0.0, 1.2, "worth of turning away with the ball, nobody near"),
     held("turn_pressed", 0.2, "1", 0.0, 1.0, "added worth of it with an opponent right beside him"),
     held("turn_noise", 0.2, "1", 0.0, 0.5, "noise of judging it"),
-    held("settle_worth", 0.3, "1", 0.0, 1.0, "added worth of a touch that settles a heavy one"),
+    held("settle_worth", 0.5, "1", 0.0, 1.0, "added worth of a touch that settles a heavy one"),
 )

@@ -27,6 +27,7 @@ EVIDENCE = {
     "goals-floaters": "even with goals",
     "possession": "even keep-ball",
     "possession-floaters": "even keep-ball",
+    "small-goals": "even with goals",
 }
 
 

@@ -34,7 +34,7 @@ def test_with_more_time_on_the_ball_he_is_seen_and_after_turning_away_as_well():
 
 
 def test_who_is_pressed_sees_less():
-    one = receiver(overlooked=0.6)
+    one = receiver(overlooked=0.65)
     assert one.look_round(0, 0.0).seen(2)[:2] == NOW
     one.opponent(at=(1.0, 0.0), overlooked=0.99)
     assert one.look_round(0, 0.0).seen(2)[:2] == THEN

@@ -81,7 +81,7 @@ def test_nobody_comes_out_after_it_from_inside():
 def test_a_ball_at_rest_that_nobody_on_the_line_may_play_is_out():
     one = square("run-off", near_it())
     to_rest(one, (5.2, 2.0), BEYOND_M)
-    stops = float(one.ball["launch_speed"] / one.ball["deceleration"])
+    stops = float(one.ball["launch_speed"] / one.ball["roll"])
     barred = sum(1 << one.index(player) for player in OUTSIDE)
     who, _, leaves = one.outcome(0.0, barred)
     assert who == NOBODY and leaves == pytest.approx(stops)
