@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from cli.app import app
 
 SMALL = ["--set", "bouts.minutes=0.3", "--set", "bouts.count=1", "--workers", "1"]
-OWN = "Played with assumptions of your own: engine.tackle_win = 0.5 (ours: 0.42)."
+OWN = "Played with assumptions of your own: engine.tackle_win = 0.5 (ours: 0.34)."
 
 
 def ask(*arguments: str, code: int = 0):
@@ -34,7 +34,7 @@ def test_the_table_by_word_and_as_csv(tmp_path: Path, monkeypatch: pytest.Monkey
     assert "tackle_win" in text and "chance of a clean win" in text and "tackle_rate" not in text
     with Path("found.csv").open(encoding="utf-8", newline="") as file:
         assert [(line["name"], line["value"], line["provenance"]) for line in csv.DictReader(file)] == [
-            ("tackle_win", "0.42", "judgement")
+            ("tackle_win", "0.34", "judgement")
         ]
 
 
@@ -43,7 +43,7 @@ def test_the_template_goes_straight_back_in(tmp_path: Path, monkeypatch: pytest.
     ask("assumptions", "--template", "mine.toml", "--population", "women")
     text = Path("mine.toml").read_text(encoding="utf-8")
     assert '[population."women".vmax_mps]' in text
-    Path("mine.toml").write_text(text.replace("# tackle_win = 0.42", "tackle_win = 0.5"), encoding="utf-8")
+    Path("mine.toml").write_text(text.replace("# tackle_win = 0.34", "tackle_win = 0.5"), encoding="utf-8")
     assert OWN in ask("play", "tight-square", "--assumptions", "mine.toml").stdout
 
 
@@ -91,7 +91,7 @@ def test_an_answer_names_what_was_replaced_and_keeps_it(command: list[str], mine
     assert OWN in text
     answer = json.loads(Path("answer.json").read_text(encoding="utf-8"))
     kept = answer.get("comparisons", [answer])[0]["provenance"]
-    assert kept["assumptions"] == [{"name": "engine.tackle_win", "unit": "1", "own": 0.42, "value": 0.5}]
+    assert kept["assumptions"] == [{"name": "engine.tackle_win", "unit": "1", "own": 0.34, "value": 0.5}]
     assert kept["parameters"]["tackle_win"] == 0.5
 
 

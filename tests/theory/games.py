@@ -24,6 +24,10 @@ STEADY = dict(CERTAIN) | {
     "control_time": HOLD_S,
     "control_time_sd": 0.0,  # every hold lasts the same
     "control_pressed": 0.0,
+    "control_level": 0.0,
+    "heavy_touch": 0.0,
+    "turn_worth": -1e9,  # nobody turns away
+    "far_seen": 1e9,  # another area is always in view
     "first_time_share": 0.0,  # nobody plays first time
     "release_worth": 0.0,  # any pass is worth making at the first look
     "choice_noise": 1e3,  # receivers are picked by lot (the more doubtful ones somewhat more often)

@@ -92,9 +92,9 @@ def test_registry_of_streams():
     # Changing the order would change every number of every game: append only.
     assert streams.STREAMS == (
         "profile", "reaction", "direction", "weight", "choice", "control", "tackle", "replan", "run", "hold", "place",
-        "intercept", "shot", "keeper", "rotation", "day", "outcome", "pace", "aim",
+        "intercept", "shot", "keeper", "rotation", "day", "outcome", "pace", "aim", "scan", "heavy touch",
     )  # fmt: skip
-    assert [streams.stream_index(name) for name in streams.STREAMS] == list(range(19))
+    assert [streams.stream_index(name) for name in streams.STREAMS] == list(range(21))
     assert all(streams.PURPOSES.values())
 
 

@@ -54,7 +54,7 @@ def strangers():
 @cache
 def moment():
     """A bout that is over before anything is lost."""
-    game = load_game("tight-square", ["bouts.minutes=0.02"])
+    game = load_game("tight-square", ["bouts.minutes=0.015"])
     return game, play(game, seed=3)
 
 
