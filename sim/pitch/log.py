@@ -76,7 +76,7 @@ class EventKind(StrEnum):
     CONTESTED = "contested"
     """A provisional win that was not confirmed: `player` who had it."""
     TACKLE = "tackle"
-    """Attempted by `player` on `other`; `cause`: won, loose, beaten."""
+    """Attempted by `player` on `other`; `cause`: won, loose, beaten; `detail` "heavy touch" if that of `other` was one."""
     DEFLECT = "deflect"
     """`player` touches without controlling."""
     OUT = "out"

@@ -13,12 +13,12 @@ CUT, TACKLE, HEAVY, OUT, TIME = "cut out", "by tackle", "by heavy touch", "out o
 CAUSES = (CUT, TACKLE, HEAVY, OUT, TIME)
 SHOT = "shot"  # the end of a possession that is no loss to a coach
 OVER_THE_LINE = "out"
+HEAVY_TOUCH = "heavy touch"  # detail of a tackle in the log
 SORTED = {
     "interception": CUT,
     "misplaced": CUT,
     "tackle": TACKLE,
     "miscontrol": HEAVY,
-    "heavy touch": HEAVY,
     "time limit": TIME,
     "rule fault": TIME,
 }
@@ -32,18 +32,20 @@ class Causes:
 
     def __init__(self) -> None:
         self.last = ""  # what sent the ball where it is, if nobody meant it to go there
+        self.heavy = False  # the carrier was tackled off a heavy touch
 
-    def see(self, kind: str, cause: str, own: bool) -> None:
+    def see(self, kind: str, cause: str, own: bool, detail: str = "") -> None:
         """Note an event; `own`: by a player of the side whose ball it is.
 
-        A touch that fails is logged as a touch and a deflection, in this order.
+        A touch that fails is logged as a touch and a deflection, in this order; a tackle won as that and a touch of the winner.
         """
         if kind in AFRESH:
-            self.last = ""
+            self.last, self.heavy = "", self.heavy and not own
         elif kind == EventKind.DEFLECT:
             self.last = HEAVY if own else CUT
         elif kind == EventKind.TACKLE and cause != "beaten":
-            self.last = TACKLE
+            self.heavy = detail == HEAVY_TOUCH
+            self.last = HEAVY if self.heavy else TACKLE
 
     def of_loss(self, cause: str) -> str:
         """The coach's cause of a loss that the log gives this cause; raises `ValueError` for one that is not sorted here."""
@@ -51,4 +53,4 @@ class Causes:
             return self.last or OUT
         if cause not in SORTED:
             raise ValueError(f"cause of a loss must be one of {OVER_THE_LINE}, {', '.join(SORTED)} (got {cause!r})")
-        return SORTED[cause]
+        return HEAVY if cause == "tackle" and self.heavy else SORTED[cause]

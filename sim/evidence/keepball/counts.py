@@ -63,7 +63,7 @@ class Reader:
     def read(self, event: LoggedEvent) -> None:
         """Count one event."""
         own = event.player in self.number and self.sides[self.number[event.player]] in (event.side, "holder")
-        self.causes.see(event.kind, event.cause, own)
+        self.causes.see(event.kind, event.cause, own, event.detail)
         handle = HANDLERS.get(event.kind)
         if handle is not None:
             handle(self, event)

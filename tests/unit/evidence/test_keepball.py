@@ -52,7 +52,11 @@ LOSSES = {
     "past the tackler, then over the line": ([CONTROL, ("tackle", "beaten", False)], "out", OUT),
     "ran away and was won": ([PASS, CONTROL, ("deflect", "", True)], "miscontrol", HEAVY),
     "ran away over the line": ([PASS, CONTROL, ("deflect", "", True)], "out", HEAVY),
-    "tackled because the touch was heavy": ([CONTROL, ("tackle", "won", False)], "heavy touch", HEAVY),
+    "tackled because the touch was heavy": (
+        [CONTROL, ("tackle", "won", False, "heavy touch"), ("touch", "", False)],
+        "tackle",
+        HEAVY,
+    ),
     "deflected, won back, then passed over the line": ([PASS, ("deflect", "", False), CONTROL, PASS], "out", OUT),
     "deflected, then run away over the line": (
         [PASS, ("deflect", "", False), CONTROL, ("deflect", "", True)],
@@ -67,8 +71,8 @@ LOSSES = {
 def test_a_loss_counts_with_what_began_it(name: str):
     happened, logged, wanted = LOSSES[name]
     causes = Causes()
-    for kind, cause, own in happened:
-        causes.see(kind, cause, own)
+    for event in happened:
+        causes.see(*event)
     assert causes.of_loss(logged) == wanted
 
 

@@ -68,7 +68,9 @@ def test_e4_the_passer_is_at_fault_for_a_pass_and_the_receiver_for_his_touch():
     events = one_bout(even(), scripted("on", "won"))
     assert of_kind(events, "loss")[0]["player"] == of_kind(events, "release")[1]["player"]
     # A first touch that fails for sure; the ball runs loose, and an opponent has it.
-    events = one_bout(even(seconds=5.0), scripted("on", "won"), miscontrol_pressed=1e9, miscontrol_stretch=1e9)
+    events = one_bout(
+        even(seconds=5.0), scripted("on", "won"), miscontrol_pressed=1e9, miscontrol_stretch=1e9, miscontrol_level=0.0
+    )
     loss = of_kind(events, "loss")[0]
     assert (loss["cause"], loss["player"]) == ("miscontrol", of_kind(events, "release")[0]["other"])
 

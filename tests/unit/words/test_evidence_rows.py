@@ -61,7 +61,7 @@ def test_a_terminal_gets_all_of_it_within_its_width(width: int):
 
 def test_the_screen_names_no_figure_that_is_made_of_others():
     text = evidence_screen(reference_table.shipped_table()[0], "kept").text()
-    assert text.count("Furthest off: ") == 2
+    assert text.count("Furthest off: ") == 1
     assert " together" not in text and " over M" not in text
 
 
