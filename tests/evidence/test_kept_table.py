@@ -49,7 +49,8 @@ def test_the_sample_has_every_evidence_game():
     parts, rows = sampled()
     assert (len(parts), len(rows)) == (len(PARTS), len(ROWS))
     played = {part.game for part in parts} | {game for row in rows for game in (row.game_a, row.game_b)}
-    assert played == {file.stem for file in (tables.folder() / "games").glob("*.toml")}
+    files = {file.stem for file in (tables.folder() / "games").glob("*.toml")}
+    assert played == files - {"small-goals"}  # of the bands of keep-ball
 
 
 @pytest.mark.slow

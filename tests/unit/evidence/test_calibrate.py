@@ -234,13 +234,17 @@ def test_no_more_than_eight_constants():
         calibration.calibrate(Evaluations(fake_play), calibration.engine_constants()[:9], 30)
 
 
+SET_SINCE = ("lane_doubt",)  # by hand, to the bands of keep-ball, after that fit
+
+
 def test_a_new_calibration_is_pulled_to_what_the_constants_were_before_the_first_fit():
     kept = json.loads((folder() / "results" / "fit.json").read_text())["fit"]["values"]
     defaults = {one.name: one.default for one in calibration.engine_constants()}
     assert set(BEFORE_FIT) == set(kept)
     for name, value in kept.items():
         assert defaults[name] == BEFORE_FIT[name]
-        assert USUAL[name] == pytest.approx(value, rel=0.006)  # three digits of the kept fit
+        if name not in SET_SINCE:
+            assert USUAL[name] == pytest.approx(value, rel=0.006)  # three digits of the kept fit
 
 
 def test_running_of_professionals_in_four_a_side_is_seen_by_no_fit():

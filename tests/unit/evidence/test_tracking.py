@@ -86,8 +86,8 @@ def test_a_pass_ends_once_and_a_reception_is_its_own(seen):
 
 def test_the_deceleration_of_the_ball_is_that_of_its_law(seen):
     slow, all_of_it = (np.array(slowing(*ends)(seen)) for ends in ((4.0, 6.0), (0.5, math.inf)))
-    rows_ = seen.log.ball[(seen.log.ball[:, 0] < 0) & (seen.log.ball[:, 10] > 0)]
-    push = np.hypot(rows_[:, 7], rows_[:, 8])
+    rows_ = seen.log.ball[(seen.log.ball["holder"] < 0) & seen.log.ball["in_play"]]
+    push = np.hypot(rows_["ax"], rows_["ay"])
     for top, bottom in (slow, all_of_it):
         assert push[push > 0].min() - 1e-6 <= top / bottom <= push.max() + 1e-6
 
