@@ -40,7 +40,7 @@ def evidence_screen(lines: Sequence[Line], sessions: str, more: Sequence[str] = 
             f"coach knows {trade.inside} times in {trade.assessed}.",
             *(f"{one[0].upper()}{one[1:]}." for one in more),
         ],
-        beside=[*furthest_off(lines), *most_often_wrong(lines)],
+        beside=[*furthest_off(lines), *most_often_wrong(lines)][: 2 if more else None],
         doing=[
             "Every row, its source, and what we know about each miss:",
             f"  overload evidence --sessions {sessions} --details",
