@@ -117,32 +117,32 @@ def played_part(asked: PartAsked, workers: Workers) -> Part:
 
 def play_bands(bouts: int, seed: int, workers: Workers, progress: Progress) -> Part:
     """The bands, and what was counted in every cell."""
-    from sim.evidence.keepball import play
+    from sim.evidence.keepball import play as keepball_play
     from sim.words import banded as words
     from sim.words import keepball
 
-    lines, played = play.compare(bouts, seed, workers, progress)
+    lines, played = keepball_play.compare(bouts, seed, workers, progress)
 
     def told(width: int | None) -> str:
         head = f"{words.bands_count(lines)}; {bouts} bouts of each game, seed {seed}"
         table = words.table_in_words("bands", lines, known_misses("bands"), width)
         return "\n\n".join([head, table, keepball.cells_in_words(played, width)])
 
-    return Part(told, files_of(lines, play.digest(), bouts, seed))
+    return Part(told, files_of(lines, keepball_play.digest(), bouts, seed))
 
 
 def play_tracking(bouts: int, seed: int, workers: Workers, progress: Progress) -> Part:
     """The rows of tracking."""
-    from sim.evidence.tracking import play
+    from sim.evidence.tracking import play as tracking_play
     from sim.words import banded as words
 
-    lines = play.compare(bouts, seed, workers, progress)
+    lines = tracking_play.compare(bouts, seed, workers, progress)
 
     def told(width: int | None) -> str:
         head = f"{words.tracking_count(lines)}; {bouts} bouts of each game, seed {seed}"
         return "\n\n".join([head, words.table_in_words("tracking", lines, known_misses("tracking"), width)])
 
-    return Part(told, files_of(lines, play.digest(), bouts, seed))
+    return Part(told, files_of(lines, tracking_play.digest(), bouts, seed))
 
 
 def play_panel(bouts: int, seed: int, workers: Workers, progress: Progress) -> Part:

@@ -87,7 +87,7 @@ def test_a_transfer_is_the_side_s_that_played_it(gap):
     """An opponent who cuts it out has not been played to, and no rule of the transfer answers."""
     short = halves(gap=gap, slate=3, phases={"play": {"open": ["transfer"], "rules": SCORED}})
     transfers, cut_out = 0, 0
-    for log in logs_of(short, 24):
+    for log in logs_of(short, 48):
         played, lost = None, False
         for event in log:
             if event.kind == "release":
@@ -111,7 +111,7 @@ def test_a_new_ball_is_no_transfer():
     phases = {"play": {"open": ["transfer"], "rules": rules}}
     short = halves(gap=5.0, slate=4, level="U12", phases=phases, restarts={"again": {"to": "amber"}})
     cut_out = 0
-    for log in logs_of(short, 8):
+    for log in logs_of(short, 40):
         last = None
         for event in log:
             if event.kind in ("release", "live"):
@@ -154,7 +154,7 @@ CLOSED = {"play": {}}  # no pass across is allowed: what crosses the line has go
 
 def test_the_line_between_touching_areas_is_not_out():
     """Whoever gets there first has it, play goes on there, and nothing has been played across."""
-    logs = logs_of(halves(phases=CLOSED), 8)
+    logs = logs_of(halves(phases=CLOSED), 20)
     assert len(outs(logs)) > 10 and not any(on_the_line_between(*place) for place in outs(logs))
     moved = [e for log in logs for e in log if e.kind == "area"]
     assert len(moved) > 3
@@ -183,7 +183,7 @@ def test_a_new_ball_comes_where_the_phase_says_the_ball_is_played():
     phases = {"play": {"ball_in": "west", "open": ["transfer"], "rules": rules}}
     short = halves(gap=5.0, slate=4, level="U12", phases=phases, restarts={"again": {"to": "amber"}})
     moved, cut_out = 0, 0
-    for log in logs_of(short, 12):
+    for log in logs_of(short, 40):
         across = False
         for event, after in zip(log, log[1:], strict=False):
             across = across or event.kind == "transfer"
@@ -217,7 +217,7 @@ def test_the_outer_border_of_an_l_is_its_own_and_not_the_box_around_it():
 def test_between_areas_apart_a_ball_touched_or_stopped_is_out():
     """With `out` nobody has or touches it on the ground between; with the word taken away some do."""
     apart = {"gap": 8.0, "slate": 3}
-    strict, first = logs_of(halves(between_areas="out", **apart), 30), logs_of(halves(**apart), 30)
+    strict, first = logs_of(halves(between_areas="out", **apart), 60), logs_of(halves(**apart), 60)
 
     def between(log, kinds):  # clear of both areas
         return [e for e in log if e.kind in kinds and abs(e.x) < 4.0 - REACH_M]

@@ -25,6 +25,7 @@ WITH_OTHERS = {  # called by plain Python, too, but compiled before that, inside
     "sim.pitch.fatigue.balance_after",
     "sim.pitch.fatigue.slowed",
 }
+NO_SHIPPED_GAME_CALLS = {"sim.pitch.entries.ball_stops"}  # where only a pass across may leave its area
 CALLED = """
 import gc, json
 from numba.core.dispatcher import Dispatcher
@@ -53,7 +54,8 @@ def test_all_that_a_bout_calls_is_asked_for_and_nothing_else():
         for one, types in (*first_run.FIRST, *first_run.SECOND)
     }
     assert {one.partition("(")[0] for one in set(called) - asked} == WITH_OTHERS, "compiled at its first call only"
-    assert sorted(asked - set(called)) == [], "called with other types, or no more"
+    idle = {one.partition("(")[0] for one in asked - set(called)}
+    assert idle == NO_SHIPPED_GAME_CALLS, "called with other types, or no more"
     assert [one for one, missing in called.items() if missing] == [], "not found in the cache"
 
 

@@ -21,6 +21,7 @@ from tests.unit.experiments.staged import interrupted_at_3
 from tests.unit.measures.handmade import square_bout, square_game
 
 WIN = {row.name: row for row in ENGINE}["tackle_win"]
+MOVED = (max(WIN.value - WIN.spread, WIN.low), WIN.value + WIN.spread)  # within the range we would defend
 GAME = square_game(count=2)
 
 
@@ -44,7 +45,7 @@ def test_constants_move_by_their_spread_and_means_by_how_little_is_known():
         *(("population", "women", kind.name) for kind in KINDS),
     ]
     by_name = {one.place[-1]: one for one in inputs}
-    assert (by_name["tackle_win"].low, by_name["tackle_win"].high) == (WIN.value - WIN.spread, WIN.value + WIN.spread)
+    assert (by_name["tackle_win"].low, by_name["tackle_win"].high) == MOVED
     trait = population("women").traits["vmax_mps"]
     assert by_name["vmax_mps"].spread == pytest.approx(trait.ignorance)
     for row in ENGINE:
@@ -77,7 +78,7 @@ def test_what_moves_it_is_found_and_luck_cancels():
     assert first.name == "tackle_win" and first.share == pytest.approx(1.0, abs=1e-9)
     assert max(abs(row.change) for row in others) < 1e-12
     # 8 s times the way, of 60 s, in play for so much longer.
-    assert first.change == pytest.approx(8 * 2 * WIN.spread / 60, rel=1e-6)
+    assert first.change == pytest.approx(8 * (MOVED[1] - MOVED[0]) / 60, rel=1e-6)
     (still,) = [row for row in found.rows if row.name.endswith(" duel")]
     assert (still.change, still.change_se, still.share, still.share_se) == (0.0, 0.0, 0.0, 0.0)
 
