@@ -183,7 +183,7 @@ def test_a_new_ball_comes_where_the_phase_says_the_ball_is_played():
     phases = {"play": {"ball_in": "west", "open": ["transfer"], "rules": rules}}
     short = halves(gap=5.0, slate=4, level="U12", phases=phases, restarts={"again": {"to": "amber"}})
     moved, cut_out = 0, 0
-    for log in logs_of(short, 40):
+    for log in logs_of(short, 100):
         across = False
         for event, after in zip(log, log[1:], strict=False):
             across = across or event.kind == "transfer"
