@@ -62,11 +62,11 @@ class Choice(NamedTuple):
 
 
 @njit(cache=True)
-def direction_error(pitch, look, x, y):
-    """Standard deviation (rad) of the bearing of a pass by the carrier now, from (x, y)."""
+def direction_error(pitch, look, pressed):
+    """Standard deviation (rad) of the bearing of a pass by the carrier now, pressed so closely (0-1)."""
     player, constants = pitch.players[look.carrier], pitch.constants
     hurried = constants.pressed_error * level(pitch.players, look.carrier)
-    sigma = player.bearing_error * (1.0 + hurried * pressure(pitch, look.carrier, x, y, look.t))
+    sigma = player.bearing_error * (1.0 + hurried * pressed)
     if pitch.ball.heavy:
         sigma *= constants.heavy_error
     if look.first_time:
@@ -95,9 +95,10 @@ def turn_error(constants, strike, gx, gy):
 def strike_of(pitch, look):
     """How the carrier would strike a pass now."""
     x, y, _, _ = where(pitch.players, look.carrier, look.t)
+    pressed = pressure(pitch, look.carrier, x, y, look.t)
     back = -1.0 if look.first_time else 0.0
-    error = direction_error(pitch, look, x, y)
-    return Strike(x, y, pitch.ball.pace, error, back * pitch.ball.dx, back * pitch.ball.dy)
+    error = direction_error(pitch, look, pressed)
+    return Strike(x, y, pitch.ball.pace, error, back * pitch.ball.dx, back * pitch.ball.dy, pressed)
 
 
 @njit(cache=True)
@@ -223,19 +224,21 @@ def best_pass(pitch, look):
     """
     players, constants = pitch.players, pitch.constants
     c, t = look.carrier, look.t
-    x, y, _, _ = where(players, c, t)
     t_mates = t - constants.stale_look
     strike = strike_of(pitch, look)
-    noise = constants.choice_noise * 2.0 * (1.0 - players[c].composure) * (1.0 + pressure(pitch, c, x, y, t))
+    x, y = strike.x, strike.y
+    noise = constants.choice_noise * 2.0 * (1.0 - players[c].composure) * (1.0 + strike.pressed)
     if look.first_time:
         noise += constants.choice_noise_first
     age = constants.stale_first_time if look.first_time else constants.stale_look
-    take_in_as(pitch, c, t, t - age, look.first_time)
-    far_seen = draw(players, c, SCAN) < constants.far_seen * (1.0 - pressure(pitch, c, x, y, t))
+    take_in_as(pitch, c, t, t - age, look.first_time, strike.pressed)
+    far_seen = draw(players, c, SCAN) < constants.far_seen * (1.0 - strike.pressed)
     best, odds, total = -FAR, 0.0, 0.0
     receiver, found, value = NOBODY, Target(x, y, 0.0, 0.0), 0.0
     for r in range(len(players)):
         if r == c or not with_ball(pitch, r) or not players[r].may_receive:
+            continue
+        if players[r].across and not far_seen:  # another area has to be seen before it can be played to
             continue
         rx, ry, _, _ = where(players, r, t_mates)
         gap = math.sqrt(square(rx - x) + square(ry - y))
@@ -244,8 +247,6 @@ def best_pass(pitch, look):
         target = to_feet(pitch, strike, r, t, gap)
         if players[r].style == FREE:
             target = into_space(pitch, strike, r, t_mates, gap, target)
-        if players[r].across and not far_seen:  # another area has to be seen before it can be played to
-            continue
         worth = target.worth * (1.0 + constants.transfer_worth) if players[r].across else target.worth
         if r == pitch.ball.giver:
             worth *= 1.0 - constants.back_cost

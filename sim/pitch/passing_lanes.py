@@ -31,6 +31,7 @@ class Strike(NamedTuple):
     error: float = 0.0  # rad, of a pass that takes no turn
     back_x: float = 0.0  # a unit vector back to where the ball came from, for one played first time (0, 0: a set ball)
     back_y: float = 0.0
+    pressed: float = 0.0  # 0-1, how closely the passer is
 
 
 class Flight(NamedTuple):

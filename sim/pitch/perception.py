@@ -120,12 +120,12 @@ def scan(pitch, i):
 
 
 @njit(cache=True)
-def take_in_as(pitch, c, t, t_seen, blind):
+def take_in_as(pitch, c, t, t_seen, blind, pressed):
     """The picture that carrier c has of the others when he looks up at t: as of `t_seen`; an opponent whom he has not seen lately
     he takes to stand where that one was when the ball was played to him.
 
-    He has had the time since then to look, less when he is pressed, and more once he has turned away with the ball.  Whoever is
-    right beside him he knows of.
+    He has had the time since then to look, less the closer he is pressed (`pressed`, 0-1), and more once he has turned away with
+    the ball.  Whoever is right beside him he knows of.
     """
     players, ball, constants = pitch.players, pitch.ball, pitch.constants
     take_in(players, t_seen, blind)
@@ -133,7 +133,7 @@ def take_in_as(pitch, c, t, t_seen, blind):
     if hard <= 0.0:
         return
     x, y, _, _ = where(players, c, t)
-    looked = (t - ball.kicked_at) * (1.0 - constants.scan_pressed * pressure(pitch, c, x, y, t))
+    looked = (t - ball.kicked_at) * (1.0 - constants.scan_pressed * pressed)
     looked += constants.scan_turned * ball.turns
     unseen = math.exp(-looked / (constants.scan_time * hard**constants.scan_level))
     for j in range(len(players)):

@@ -284,7 +284,8 @@ class Scene:
 
     def look_round(self, c: int, t: float) -> Scene:
         """The carrier looks up: the picture is his."""
-        perception.take_in_as(self.pitch, c, t, t, False)
+        pressed = perception.pressure(self.pitch, c, *self.where(c, t)[:2], t)
+        perception.take_in_as(self.pitch, c, t, t, False, pressed)
         return self
 
     def press(self, i: int, ball: Place) -> runs.Run:
