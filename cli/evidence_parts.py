@@ -34,10 +34,17 @@ class PartAsked:
 
 
 class Part(NamedTuple):
-    """One part: its table (`words` by columns of the terminal), and the files it is kept in by their endings."""
+    """One part: its first line, its table (by columns of the terminal), and the files it is kept in by their endings."""
 
-    words: Callable[[int | None], str]
+    head: str
+    table: Callable[[int | None], str]
     files: Mapping[str, str]
+
+    def words(self, width: int | None) -> str:
+        """The first line, the table, and the caution that ends every answer with figures of load."""
+        from sim.experiments.cautions import LINE
+
+        return "\n\n".join([self.head, self.table(width), LINE])
 
 
 def banded_tables() -> list[tuple[str, Callable[[int | None], str]]]:
@@ -47,9 +54,8 @@ def banded_tables() -> list[tuple[str, Callable[[int | None], str]]]:
     from sim.evidence import banded
     from sim.words import banded as words
 
-    counts = {"bands": words.bands_count, "tracking": words.tracking_count}
     found: list[tuple[str, Callable[[int | None], str]]] = []
-    for name, count in counts.items():
+    for name, count in words.COUNTS.items():
         kept = banded.kept(name)
         if kept is not None:
             found.append((count(kept.lines), partial(words.table_in_words, name, kept.lines, known_misses(name))))
@@ -82,6 +88,8 @@ def show_part(asked: PartAsked, workers: Workers) -> None:
 
 def kept_part(name: str) -> Part:
     """What came with the program."""
+    from functools import partial
+
     from sim.evidence import banded
     from sim.evidence.keepball import panel
     from sim.words import banded as words
@@ -90,11 +98,14 @@ def kept_part(name: str) -> Part:
     if name == "panel":
         rows = panel.kept_rows()
         if rows:
-            return Part(lambda width: keepball.panel_in_words(rows, width), {})
+            meta = banded.kept_meta(name)
+            head = words.headline(keepball.PANEL_ASKED, meta["bouts"], meta["seed"])
+            return Part(head, partial(keepball.panel_in_words, rows), {})
     else:
         kept = banded.kept(name)
         if kept is not None:
-            return Part(lambda width: words.table_in_words(name, kept.lines, known_misses(name), width), {})
+            head = words.headline(words.COUNTS[name](kept.lines), kept.meta["bouts"], kept.meta["seed"])
+            return Part(head, partial(words.table_in_words, name, kept.lines, known_misses(name)), {})
     raise InputError(f"no kept table of {name}: leave out --sessions kept")
 
 
@@ -124,38 +135,43 @@ def play_bands(bouts: int, seed: int, workers: Workers, progress: Progress) -> P
     lines, played = keepball_play.compare(bouts, seed, workers, progress)
 
     def told(width: int | None) -> str:
-        head = f"{words.bands_count(lines)}; {bouts} bouts of each game, seed {seed}"
         table = words.table_in_words("bands", lines, known_misses("bands"), width)
-        return "\n\n".join([head, table, keepball.cells_in_words(played, width)])
+        return "\n\n".join([table, keepball.cells_in_words(played, width)])
 
-    return Part(told, files_of(lines, keepball_play.digest(), bouts, seed))
+    return Part(
+        words.headline(words.bands_count(lines), bouts, seed),
+        told,
+        files_of(lines, keepball_play.digest(), bouts, seed),
+    )
 
 
 def play_tracking(bouts: int, seed: int, workers: Workers, progress: Progress) -> Part:
     """The rows of tracking."""
+    from functools import partial
+
     from sim.evidence.tracking import play as tracking_play
     from sim.words import banded as words
 
     lines = tracking_play.compare(bouts, seed, workers, progress)
-
-    def told(width: int | None) -> str:
-        head = f"{words.tracking_count(lines)}; {bouts} bouts of each game, seed {seed}"
-        return "\n\n".join([head, words.table_in_words("tracking", lines, known_misses("tracking"), width)])
-
-    return Part(told, files_of(lines, tracking_play.digest(), bouts, seed))
+    head = words.headline(words.tracking_count(lines), bouts, seed)
+    table = partial(words.table_in_words, "tracking", lines, known_misses("tracking"))
+    return Part(head, table, files_of(lines, tracking_play.digest(), bouts, seed))
 
 
 def play_panel(bouts: int, seed: int, workers: Workers, progress: Progress) -> Part:
     """The panel of squares."""
     import json
+    from functools import partial
 
     from sim.evidence import banded
     from sim.evidence.keepball import panel
+    from sim.words import banded as words
     from sim.words import keepball
 
     rows = panel.play_panel(bouts, seed, workers, progress)
     meta = json.dumps(banded.meta_of(panel.digest(), bouts, seed), indent=1) + "\n"
-    return Part(lambda width: keepball.panel_in_words(rows, width), {".csv": panel.as_csv(rows), ".json": meta})
+    head = words.headline(keepball.PANEL_ASKED, bouts, seed)
+    return Part(head, partial(keepball.panel_in_words, rows), {".csv": panel.as_csv(rows), ".json": meta})
 
 
 def files_of(lines: list, own: str, bouts: int, seed: int) -> dict[str, str]:

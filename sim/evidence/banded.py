@@ -110,8 +110,12 @@ def kept(name: str) -> Kept | None:
     where = folder() / "results"
     if not (where / f"{name}.csv").exists():
         return None
-    meta = json.loads((where / f"{name}.json").read_text(encoding="utf-8"))
-    return Kept(read_lines(where / f"{name}.csv"), meta)
+    return Kept(read_lines(where / f"{name}.csv"), kept_meta(name))
+
+
+def kept_meta(name: str) -> dict[str, Any]:
+    """What made a table that came with the program (`meta_of`)."""
+    return json.loads((folder() / "results" / f"{name}.json").read_text(encoding="utf-8"))
 
 
 def known_misses(path: Path) -> tuple[Miss, ...]:

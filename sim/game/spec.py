@@ -51,9 +51,9 @@ class AreaSpec(SpecTable):
     )
     out: Literal["line", "run-off"] | None = Field(
         default=None,
-        description="When a ball over its line is out. line: at once; run-off: when it leaves the free strip, or nobody on the "
-        "line can still play it: they step back to take it. Default run-off where players stand on its lines and run_off is at "
-        "least 0.5 m, else line.",
+        description="When a ball over its line is out. line: at once; run-off: when it leaves the free strip, or stops there "
+        "with nobody on the line to have it: they step back to take it. Default run-off where players stand on its lines and "
+        "run_off is at least 0.5 m, else line.",
     )
     beside: Name | None = Field(default=None, description="The area it lies next to.")
     on: End | None = Field(default=None, description="Which side of that area it lies on.")

@@ -159,8 +159,11 @@ def draw_ground(axis: Axes, game: Game) -> None:
         zone, played = len(around(game, area)), bool(area.run_off_in_play)
         if run_off_drawn(area) and (played or not zone):
             west, south, east, north = grown(area.bounds, run_off_drawn(area))
+            place, wide, high = (west, south), east - west, north - south
+            if not zone:
+                axis.add_patch(Rectangle(place, wide, high, facecolor=STRIP, edgecolor="none", zorder=1, clip_on=False))
             box = Rectangle(
-                (west, south), east - west, north - south, facecolor="none" if zone else STRIP, edgecolor=INK if played else FAINT,
+                place, wide, high, facecolor="none", edgecolor=INK if played else FAINT,
                 linewidth=1.0 if played else 0.6, linestyle=DOTS, zorder=3 if played else 1, clip_on=False,
             )  # fmt: skip
             box.set_gid(gid("run-off", area.name))

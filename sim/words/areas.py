@@ -30,8 +30,8 @@ def at_the_lines(game: Game) -> list[str]:
     return [
         f"A ball over the line of {listed(names)} is out at once, also for those who stand on it."
         if out == "line"
-        else f"A ball over the line of {listed(names)} is out only when it leaves the {number(wide)} m around, or when nobody on "
-        "the line can have it: they step back to take it; nobody comes out after it from inside."
+        else f"A ball over the line of {listed(names)} is out only when it leaves the {number(wide)} m around, or stops there with "
+        "nobody on the line to have it: they step back to take it; nobody comes out after it from inside."
         for (out, wide), names in alike.items()
     ]
 

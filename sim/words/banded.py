@@ -44,6 +44,15 @@ def tracking_count(lines: Sequence[BandedLine]) -> str:
     )
 
 
+COUNTS = {"bands": bands_count, "tracking": tracking_count}
+"""How many rows of each table hold."""
+
+
+def headline(what: str, bouts: int, seed: int) -> str:
+    """The first line of a table: what it comes to, and how much was played for it."""
+    return f"{what[0].upper()}{what[1:]}; {bouts} bouts of each game, seed {seed}."
+
+
 def rows_in_words(lines: Sequence[BandedLine], width: int | None = None) -> str:
     """Every row beside ours."""
     rows = [

@@ -41,6 +41,7 @@ OTHERS = (
     ("nobody goal-side %", "shots alone", "shots", 100.0),
 )
 """Columns of the other games, as above."""
+PANEL_ASKED = "What they lose in squares of all sizes"
 PANEL = "Losses of 100 passes tried / passes in a spell, by the side of the square"
 AXES = (("numbers", "numbers"), ("touches", "touches"), ("population", "level"))
 WORDS = {"2": "two touches"}

@@ -33,7 +33,10 @@ WALKS: dict[str, list[list[str]]] = {
         [*GAME, "--bouts", "4", "--details"],
         [*GAME, "--bouts", "4", "--population", "U12"],
     ],
-    "evidence": [["--sessions", "kept"]],
+    "evidence": [
+        ["--sessions", "kept"],
+        *(["--sessions", "kept", "--part", part] for part in ("bands", "tracking", "panel")),
+    ],
     "compare": [[*GAME, *SHORT, "--change", "areas.square.length=9", "--bouts", "4", "--details"]],
     "tune": [
         [

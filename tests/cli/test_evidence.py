@@ -95,6 +95,9 @@ def test_every_part_is_shown_as_it_came(nothing_is_played, part: str):
     result = run("evidence", "--part", part, "--sessions", "kept")
     wanted = {"bands": "(B28)", "tracking": "(P29)", "panel": "passes in a spell"}[part]
     assert result.exit_code == 0 and wanted in result.stdout
+    head = {"bands": "Keep-ball bands: ", "tracking": "Tracking: ", "panel": "What they lose in squares "}[part]
+    first, *_, last = result.stdout.splitlines()
+    assert first.startswith(head) and first.endswith(" bouts of each game, seed 77.") and last == LINE
 
 
 @pytest.mark.slow
@@ -102,6 +105,10 @@ def test_the_panel_is_played_and_saved(tmp_path: Path, monkeypatch: pytest.Monke
     monkeypatch.setattr(panel, "squares", lambda: [panel.Square(4, 2, 11, "2", "amateur men")])
     result = run("evidence", "--part", "panel", "--bouts", "2", "--save", str(tmp_path), "--workers", "1")
     assert result.exit_code == 0 and "11 m" in result.stdout
+    text = (tmp_path / "panel.txt").read_text(encoding="utf-8")
+    assert text.startswith("What they lose in squares of all sizes; 2 bouts of each game, seed 77.") and text.endswith(
+        f"{LINE}\n"
+    )
     assert {file.name for file in tmp_path.iterdir()} == {"panel.csv", "panel.json", "panel.txt"}
     assert [row.bouts for row in panel.read_rows(tmp_path / "panel.csv")] == [2]
 

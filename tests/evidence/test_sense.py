@@ -5,7 +5,7 @@ tight square, whole sessions as it declares them (four bouts of two minutes, sam
 sessions of an arm was fixed before these seeds were played: `FEW` (160 bouts), and `MANY` (480 bouts) where the effect is near its
 size.  Two arms are **paired by seed**: session k of both has the same number and so the same drawn players, as far as
 both have them.  A change is a ratio of two rates, each a ratio of sums over sessions; its interval is Student's t over the pairs
-of linearised residuals of its logarithm (delta method).  24 intervals are looked at; at 99 % about one in four such tables
+of linearised residuals of its logarithm (delta method).  31 intervals are looked at; at 99 % about one in four such tables
 has one that misses its true value, on either side.
 """
 
@@ -39,6 +39,7 @@ class Condition(NamedTuple):
     outside: int
     inside: int
     assumptions: tuple[tuple[str, float], ...] = ()
+    level: str = "amateur men"
 
 
 @cache
@@ -52,7 +53,7 @@ def game_of(arm: Condition) -> Game:
             f"roles.outside.players={arm.outside}",
             f"roles.inside.players={arm.inside}",
         ],
-        "amateur men",
+        arm.level,
     )
 
 
@@ -101,20 +102,37 @@ def ratio(upper: tuple, lower: tuple, sessions: int = FEW) -> tuple[float, float
 
 
 def test_a_smaller_square_loses_more_balls():
-    _, low, _ = change(Condition(13, 2, 4, 2), Condition(8, 2, 4, 2), LOSSES, MANY)
+    large, small = Condition(13, 2, 4, 2), Condition(8, 2, 4, 2)
+    _, low, _ = change(large, small, LOSSES, MANY)
     assert low > 1.20
+    _, low, _ = change(large, small, LOSSES_A_PASS, MANY)
+    assert low > 1.0
 
 
 @pytest.mark.parametrize(("side", "outside"), [(10, 4), (13, 4), (10, 5)])
 def test_an_extra_defender_wins_more(side: int, outside: int):
-    _, low, _ = change(Condition(side, 2, outside, 2), Condition(side, 2, outside, 3), LOSSES)
+    two, three = Condition(side, 2, outside, 2), Condition(side, 2, outside, 3)
+    _, low, _ = change(two, three, LOSSES)
     assert low > 1.10
+    _, low, _ = change(two, three, LOSSES_A_PASS)
+    assert low > 1.0
 
 
 @pytest.mark.parametrize("side", [10, 13])
 def test_an_extra_attacker_loses_fewer_of_his_passes(side: int):
     _, _, high = change(Condition(side, 2, 4, 3), Condition(side, 2, 5, 3), LOSSES_A_PASS)
     assert high < 0.90
+
+
+def test_beside_two_defenders_too_he_makes_it_easier():
+    _, _, high = change(Condition(10, 2, 4, 2), Condition(10, 2, 5, 2), LOSSES_A_PASS)
+    assert high < 1.0
+
+
+def test_children_lose_more_of_their_passes_than_elite_players():
+    elite, children = (Condition(10, 2, 4, 2, level=level) for level in ("elite men", "U12"))
+    _, low, _ = change(elite, children, LOSSES_A_PASS, FEW // 2)
+    assert low > 1.0
 
 
 @pytest.mark.parametrize(("side", "outside"), [(8, 4), (13, 4), (8, 5), (13, 5)])

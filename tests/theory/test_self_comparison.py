@@ -41,10 +41,10 @@ def test_no_difference_at_the_stated_error_rate():
     assert 0.01 <= outside / len(told) <= 0.10
 
 
-def clear_rows(*variants: list[str]) -> int:
+def clear_rows(*variants: list[str], sessions: int = SESSIONS) -> int:
     games = [load_game("tight-square", [*SHORT, *changes]) for changes in variants]
-    found = play_batches([Batch(game, range(SESSIONS), bout_counts) for game in games], seed=20, workers=2)
-    arms = [Sums(game, [one[n] for n in range(SESSIONS)]) for game, one in zip(games, found, strict=True)]
+    found = play_batches([Batch(game, range(sessions), bout_counts) for game in games], seed=20, workers=2)
+    arms = [Sums(game, [one[n] for n in range(sessions)]) for game, one in zip(games, found, strict=True)]
     return sum(row.verdict.startswith("clear") for row in rows_of(*arms))
 
 
@@ -56,3 +56,7 @@ def test_the_same_sizes_do_find_a_large_difference(other: int):
 
 def test_as_many_sessions_do_find_two_defenders_more():
     assert clear_rows([], ["roles.inside.players=4"]) >= 3
+
+
+def test_twice_as_many_sessions_do_find_one_defender_more():
+    assert clear_rows([], ["roles.inside.players=3"], sessions=2 * SESSIONS) >= 3

@@ -11,6 +11,7 @@ import signal
 import socket
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -99,6 +100,12 @@ def mortal(tmp_path: Path):
         found.end()
 
 
+@cache
+def alone(bouts: int) -> list[SessionCounts]:
+    """So many bouts in this process."""
+    return replicate(GAME, bouts, 5, 1, session=staged).sessions
+
+
 def bits(counts: list[SessionCounts]) -> list:
     """Every number of every field, to the last bit."""
     return [
@@ -111,7 +118,7 @@ def bits(counts: list[SessionCounts]) -> list:
 def test_serial_processes_and_cluster_give_the_same_bits(machines: Machines):
     with cluster.connected(machines.address) as found:
         assert found.size == 2
-        played = [replicate(GAME, 600, 5, workers, session=staged).sessions for workers in (1, 2, found)]
+        played = [alone(600), *(replicate(GAME, 600, 5, workers, session=staged).sessions for workers in (2, found))]
         batches = [Batch(GAME, numbers, session_counts, staged) for numbers in (range(30), [4])]
         arms = [play_batches(batches, 5, workers) for workers in (1, found)]
     assert bits(played[0]) == bits(played[1]) == bits(played[2])
@@ -119,7 +126,7 @@ def test_serial_processes_and_cluster_give_the_same_bits(machines: Machines):
     assert [bits([arm[number] for number in sorted(arm)]) for arm in arms[0]] == [
         bits([arm[number] for number in sorted(arm)]) for arm in arms[1]
     ]
-    assert bits(played[0]) != bits(replicate(GAME, 600, 6, 1, session=staged).sessions)
+    assert bits(played[0][:20]) != bits(replicate(GAME, 60, 6, 1, session=staged).sessions)
 
 
 @pytest.mark.parametrize(
@@ -151,7 +158,7 @@ def test_a_worker_that_is_killed_loses_nothing_and_changes_nothing(mortal: Machi
         )
     assert Path(mortal.env[MARK]).exists()
     assert sum(process.poll() == -signal.SIGKILL for process in mortal.processes[1:]) == 1
-    assert bits(played.sessions) == bits(replicate(GAME, 600, 5, 1, session=staged).sessions)
+    assert bits(played.sessions) == bits(alone(600))
     assert told == sorted(told) and told[-1] == (600, 600) and found.lost == ""
 
 
@@ -195,7 +202,7 @@ def test_an_interruption_keeps_what_is_finished_and_the_cluster_goes_on(machines
         played = replicate(GAME, 900, 5, found, session=interrupts_the_asker_at_150)
         numbers = [one.replicate for one in played.sessions]
         assert 0 in numbers and numbers == sorted(set(numbers)) and len(numbers) < played.wanted == 300
-        whole = replicate(GAME, 900, 5, 1, session=staged).sessions
+        whole = alone(900)
         assert bits(played.sessions) == bits([whole[number] for number in numbers])
         known = {one.replicate: one for one in played.sessions}
         assert bits(replicate(GAME, 900, 5, found, session=staged, known=known).sessions) == bits(whole)

@@ -186,7 +186,8 @@ def test_the_table_begins_with_what_was_varied_and_ends_with_what_only_a_program
 def test_the_screen_is_a_short_table_with_counts_and_doubts():
     """Two losses in each bout of a minute, whatever the length."""
     many = [Run(f"{run.id}{i}", run.values, run.game) for i in range(4) for run in RUNS]
-    lines = {run.id: swept()[run.id[: len(RUNS[0].id)]] for run in many}
+    found = swept()
+    lines = {run.id: found[run.id[: len(RUNS[0].id)]] for run in many}
     text = swept_on_a_screen(Swept(GAME, AXES, many, lines), None)
     holds(text)
     assert text.startswith("A square: 4 v 2, 10 x 10 m, two touches; 24 of 24 runs\n")

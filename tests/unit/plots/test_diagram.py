@@ -21,7 +21,7 @@ from sim.game.model import Game
 from sim.game.shipped import shipped_games
 from sim.pitch.goals import INWARD
 from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
-from sim.plots.diagram import diagram, diagram_figure
+from sim.plots.diagram import STRIP, diagram, diagram_figure
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
 from sim.plots.page import our_settings
 from sim.words import diagram_words as drawn
@@ -119,6 +119,22 @@ def test_the_run_off_that_is_played_in_is_drawn_dotted_and_said():
         assert box.get_linewidth() == width and isinstance(box.get_linestyle(), tuple | str)
         line = "Dotted line, 3 m outside square: play goes on up to there; those on the lines step back."
         assert (line in [text.replace("\n", " ") for text in words_of(game)]) is said
+
+
+@pytest.mark.parametrize("name", ["tight-square", "two-squares"])
+def test_the_run_off_covers_neither_an_area_nor_its_line(name: str):
+    game = load_game(name)
+    with our_settings():
+        boxes = diagram_figure(game).findobj(Rectangle)
+    (area,) = (one for one in boxes if one.get_gid() == gid("area", game.areas[0].name))
+    above = [
+        one
+        for one in boxes
+        if one.get_gid() == gid("run-off", game.areas[0].name) and one.get_zorder() > area.get_zorder()
+    ]
+    assert above != [] and not any(one.get_fill() and one.get_facecolor()[3] for one in above)
+    under = [one for one in boxes if to_rgb(one.get_facecolor()) == to_rgb(STRIP) and one.get_facecolor()[3]]
+    assert under != [] and max(one.get_zorder() for one in under) < area.get_zorder()
 
 
 def test_a_run_off_inside_another_area_is_drawn_where_it_is_played_in():

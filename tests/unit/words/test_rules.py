@@ -49,8 +49,8 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             ["areas.square.run_off=1.5"],
-            "  A ball over the line of the square is out only when it leaves the 1.5 m around, or when nobody on the line can have "
-            "it: they step back to take it; nobody comes out after it from inside.",
+            "  A ball over the line of the square is out only when it leaves the 1.5 m around, or stops there with nobody on the "
+            "line to have it: they step back to take it; nobody comes out after it from inside.",
         ),
         (
             "tight-square",
