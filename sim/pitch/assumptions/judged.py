@@ -95,7 +95,7 @@ JUDGED = (
         "cover_share", 0.35, "1", 0.2, 0.5, "where a covering defender stands: share of the lane from the receiver"
     ),
     judgement("cover_most", 4.5, "m", 2.5, 6.0, "and at most this far from him"),
-    judgement("press_slack", 0.5, "s", 0.2, 1.0, "a presser sprints if he would be at most this late"),
+    judgement("press_slack", 0.6, "s", 0.2, 1.2, "a presser goes in if he is there at most this long after the ball"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
         "urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
