@@ -72,7 +72,7 @@ RACES: tuple[Parameter, ...] = (
     ),
     held(
         "follow_read",
-        0.3,
+        0.12,
         "s",
         0.0,
         0.4,

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from sim.pitch.arrays import KEEP
 from tests.support.scene import Scene, scene
 
 WAY = 12.0  # m, of the pass
@@ -42,7 +43,7 @@ def test_while_the_ball_is_on_its_way_he_runs_so_as_to_be_in_front_of_the_receiv
 
 def test_he_comes_no_faster_than_a_share_of_his_top_speed():
     one = coming(15.0)
-    assert one.press(2, (WAY, 0.0)).cap == pytest.approx(0.8 * one.players["top_speed"][2])
+    assert one.press(2, (WAY, 0.0)).cap == pytest.approx(0.65 * one.players["top_speed"][2])
 
 
 def test_he_has_not_slowed_down_when_the_ball_arrives():
@@ -102,3 +103,11 @@ def test_who_is_within_reach_of_a_tackle_stays_at_it():
     one = held(1.2, since=1.5)
     one.play["spacing"] = 16.0
     assert sprints(one)
+
+
+def test_who_covers_with_no_goal_to_defend_stands_between_the_ball_and_his_man_and_farther_from_him():
+    one = held(4.0)
+    one.play["aim"] = KEEP
+    one.cover(4, 2, (0.0, 0.0))
+    x, y = one.where(4, 30.0)[:2]
+    assert (x, y) == pytest.approx((-4.5, 4.5), abs=0.05)
