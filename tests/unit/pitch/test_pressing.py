@@ -33,7 +33,7 @@ def held(gap: float, since: float = 0.8, **constants: float) -> Scene:
 
 
 def test_while_the_ball_is_on_its_way_he_runs_so_as_to_be_in_front_of_the_receiver_when_it_arrives():
-    for gap in (8.0, 9.0):
+    for gap in (7.0, 8.0):
         one = coming(gap)
         run = one.press(2, (WAY, 0.0))
         way = math.hypot(run.x - WAY, run.y - gap)
@@ -108,6 +108,6 @@ def test_who_is_within_reach_of_a_tackle_stays_at_it():
 def test_who_covers_with_no_goal_to_defend_stands_between_the_ball_and_his_man_and_farther_from_him():
     one = held(4.0)
     one.play["aim"] = KEEP
-    one.cover(4, 2, (0.0, 0.0))
+    one.look_around().cover(4, 2, (0.0, 0.0))
     x, y = one.where(4, 30.0)[:2]
     assert (x, y) == pytest.approx((-4.5, 4.5), abs=0.05)
