@@ -113,6 +113,8 @@ PLAYER = np.dtype(
         # the race for the ball that is being decided
         ("sets_off_at", FLOAT),  # s, when he has seen what the ball does
         ("racing", YES_OR_NO),  # he runs for it
+        ("could_have_at", FLOAT),  # s, when an opponent of its side could first have it (far off: never)
+        ("judged_at", FLOAT),  # s, when he is judged to: that decides the race
         ("trial", SEGMENT, (PLAN_MOST,)),  # room for a run that is only thought of
         # his runs
         ("plan_length", WHOLE),  # rows of the plan in use

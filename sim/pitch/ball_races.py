@@ -24,6 +24,7 @@ from sim.pitch.reaching import (
     ball_point,
     ball_stops,
     body_in_the_way,
+    easiest_reach,
     first_reach,
     may_play_at,
     meets,
@@ -157,29 +158,86 @@ def receiver_reaches(pitch, race, meant):
 
 
 @njit(cache=True)
-def opponents_run(pitch, race, receiver_time):
-    """Opponents who could get to the ball not long after the receiver run for it.
-
-    Returns (who of them gets to it first, when, and when it is judged that he does).
-    """
+def judge_opponents(pitch, race):
+    """Settle when every opponent could first have the ball, and when he is judged to (FAR: not at all)."""
     players, constants = pitch.players, pitch.constants
-    who, when, best = NOBODY, FAR, FAR
     for j in range(len(players)):
+        players[j].could_have_at = players[j].judged_at = FAR
         if not may_touch(race, j) or with_ball(pitch, j) or players[j].style == WAIT or players[j].style == EDGE:
             continue
         sets_off_at = players[j].sets_off_at
         ready = max(race.now, players[j].busy_until)
         blocked = body_in_the_way(pitch, j, ready, min(sets_off_at, race.end), constants.block_radius)
         t = min(blocked, first_reach(pitch, j, sets_off_at, race.end, constants.intercept_reach))
-        if t == FAR:
-            continue
-        judged = t + constants.arrival_noise * draw_normal(players, j, INTERCEPT)
-        judged = min(max(judged, race.now + constants.race_least), race.end)
-        if judged < receiver_time + constants.compete:
-            run_onto(pitch, j, race.now, t, constants.intercept_reach)
+        if t < FAR:
+            judged = t + constants.arrival_noise * draw_normal(players, j, INTERCEPT)
+            players[j].could_have_at = t
+            players[j].judged_at = min(max(judged, race.now + constants.race_least), race.end)
+
+
+@njit(cache=True)
+def soonest_opponents(players):
+    """(first, second) of those who are judged to get to the ball; -1 for nobody."""
+    best, next_best, who, second = FAR, FAR, NOBODY, NOBODY
+    for j in range(len(players)):
+        judged = players[j].judged_at
         if judged < best:
-            who, when, best = j, t, judged
-    return who, when, best
+            next_best, second = best, who
+            best, who = judged, j
+        elif judged < next_best:
+            next_best, second = judged, j
+    return who, second
+
+
+@njit(cache=True)
+def goes_too(pitch, race, first, j):
+    """Whether j, who is judged second, runs for a ball that nobody is meant to get: hardly later than the first, or close to it."""
+    players, constants = pitch.players, pitch.constants
+    if players[j].could_have_at < players[first].could_have_at + constants.loose_second:
+        return True
+    x, y, _, _ = where(players, j, race.now)
+    bx, by, _ = ball_point(pitch.ball, race.now)
+    return square(x - bx) + square(y - by) < square(constants.loose_near)
+
+
+@njit(cache=True)
+def wins_at(pitch, j, ours):
+    """When opponent j, who gets to the ball first, takes it: where his run is slowest, in a share of the time he has until the side
+    of the pass could have it (`ours`)."""
+    player, constants = pitch.players[j], pitch.constants
+    first = player.could_have_at
+    if ours.when >= FAR or player.judged_at >= ours.when or first <= player.sets_off_at:
+        return first
+    latest = first + constants.win_share * max(0.0, ours.when - constants.wait_ahead - first)
+    return easiest_reach(pitch, j, first, latest, constants.intercept_reach)
+
+
+@njit(cache=True)
+def opponents_run(pitch, race, ours, meant):
+    """Opponents run for the ball: for a pass that its receiver can have (`meant`) those who could get to it not long after him, for
+    one that nobody is meant to get the first of them, and a second who is near.
+
+    ours    who of the side of the pass could have it first, and when
+    Returns the opponent judged to have it first, and when he has it.
+    """
+    players, constants = pitch.players, pitch.constants
+    reach = constants.intercept_reach
+    first, second = soonest_opponents(players)
+    when = FAR
+    for j in range(len(players)):
+        if players[j].judged_at >= FAR:
+            continue
+        if meant:
+            goes = players[j].judged_at < ours.when + constants.compete
+        else:
+            goes = j == first or (j == second and goes_too(pitch, race, first, j))
+        t = wins_at(pitch, j, ours) if j == first else players[j].could_have_at
+        if goes and not run_onto(pitch, j, race.now, t, reach):
+            t = players[j].could_have_at
+            run_onto(pitch, j, race.now, t, reach)
+        if j == first:
+            when = t
+    return Finder(first, when)
 
 
 @njit(cache=True)
@@ -201,8 +259,8 @@ def receive(pitch, race, meant, first, rival):
 
 
 @njit(cache=True)
-def mates_run(pitch, race, meant):
-    """Nobody's pass, or one that its receiver cannot reach: whoever of the side with the ball could have it first runs for it."""
+def soonest_mate(pitch, race, meant):
+    """Nobody's pass, or one that its receiver cannot reach: who else of the side with the ball could have it first."""
     players, reach = pitch.players, pitch.constants.receiver_reach
     who, when = NOBODY, FAR
     for j in range(len(players)):
@@ -211,8 +269,6 @@ def mates_run(pitch, race, meant):
         t = first_reach(pitch, j, players[j].sets_off_at, race.end, reach)
         if t < when:
             who, when = j, t
-    if who >= 0:
-        run_onto(pitch, who, race.now, when, reach)
     return Finder(who, when)
 
 
@@ -245,6 +301,33 @@ def fetch(pitch, race, stops):
 
 
 @njit(cache=True)
+def race_for_it(pitch, race, meant):
+    """Whoever should runs for the ball; who has it first, and when."""
+    ours = Finder(meant, receiver_reaches(pitch, race, meant))
+    received = ours.when < FAR
+    if not received:
+        ours = soonest_mate(pitch, race, meant)
+    theirs = opponents_run(pitch, race, ours, received)
+    judged = pitch.players[theirs.who].judged_at if theirs.who >= 0 else FAR
+    if received:
+        ours = Finder(meant, receive(pitch, race, meant, ours.when, judged))
+    elif ours.who >= 0:
+        run_onto(pitch, ours.who, race.now, ours.when, pitch.constants.receiver_reach)
+    return ours if ours.when <= judged else theirs
+
+
+@njit(cache=True)
+def follows_at(pitch, j, now, struck):
+    """When player j, who does not race for a ball, goes where it makes him go: an opponent of the passer sets off by the kick,
+    before he has seen what has become of it."""
+    player = pitch.players[j]
+    start = player.sets_off_at
+    if struck and not with_ball(pitch, j) and pitch.ball.meant_for >= 0:
+        start = max(start - pitch.constants.follow_read, player.busy_until)
+    return max(start, now)
+
+
+@njit(cache=True)
 def pursue(pitch, now, struck, barred):
     """Everybody answers a ball that has just been set rolling (or was missed) at `now`; who touches it first?
 
@@ -261,16 +344,11 @@ def pursue(pitch, now, struck, barred):
         expect(pitch, meant, now)
     for j in range(len(players)):
         see_it(pitch, j, now, struck)
-    receiver_time = receiver_reaches(pitch, race, meant)
-    rival, when, judged = opponents_run(pitch, race, receiver_time)
-    if receiver_time < FAR:
-        ours = Finder(meant, receive(pitch, race, meant, receiver_time, judged))
-    else:
-        ours = mates_run(pitch, race, meant)
-    first = ours if ours.when <= judged else Finder(rival, when)
+    judge_opponents(pitch, race)
+    first = race_for_it(pitch, race, meant)
     for j in range(len(players)):
         if not players[j].racing:
-            start = max(players[j].sets_off_at, now)
+            start = follows_at(pitch, j, now, struck)
             replan(pitch, j, now, start)
             schedule_replan(pitch, j, start)
     if first.who < 0 and leaves >= FAR:

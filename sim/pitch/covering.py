@@ -50,8 +50,10 @@ def cover_place(pitch, line, tight, bx, by):
     (`tight`, 0-1)."""
     play, constants = pitch.play, pitch.constants
     loose = 2.0 * (1.0 - tight)
-    most = max(constants.tight, loose * constants.cover_most)
-    off = clip(loose * constants.cover_share * line.length, constants.tight, most)
+    share, most = constants.cover_share, constants.cover_most
+    if play.aim == KEEP:  # with no goal to defend, further from him: between two lanes, and in the way of a split pass
+        share, most = constants.screen_share, constants.screen_most
+    off = clip(loose * share * line.length, constants.tight, max(constants.tight, loose * most))
     px, py = line.x + off * line.ux, line.y + off * line.uy
     if play.aim == SCORE:  # whoever minds a man far from the ball tucks in towards the line from ball to goal
         hx, hy = play.goal_x - bx, play.goal_y - by

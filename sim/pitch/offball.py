@@ -81,7 +81,7 @@ def return_to_zone(pitch, situation):
     if not with_ball(pitch, i) and player.style == FREE:
         most = crossing_speed(pitch, i, bx, by)
     cap = clip(gap / left, constants.walk, most)
-    return Run(NONE, player.marks, True, px, py, constants.walk if player.style == WAIT else cap, 1.0)
+    return Run(NONE, player.marks, True, px, py, constants.walk if player.style == WAIT else cap, 1.0, False)
 
 
 @njit(cache=True)

@@ -7,7 +7,7 @@ import math
 from sim.compiled import njit, square
 from sim.pitch.arrays import HELD, KEEP, NOBODY, PRESS
 from sim.pitch.defending import beaten, can_defend, keenness
-from sim.pitch.moves import quick
+from sim.pitch.moves import clip, quick
 from sim.pitch.numerics import FAR, ROUNDING_M, SMALL, distance
 from sim.pitch.perception import seen, with_ball
 from sim.pitch.positions import into_zone, shape_point
@@ -90,9 +90,9 @@ def open_receiver(pitch, bx, by):
 
 
 @njit(cache=True)
-def side_of_ball(pitch, situation, bx, by):
+def side_of_ball(pitch, situation, bx, by, turn):
     """Which way from the ball (a unit vector) a presser stands: on his own side, on the lane to its nearest receiver, and goal-side
-    where a goal is attacked."""
+    where a goal is attacked; the more so, and the less on his own side, the greater `turn`."""
     play, constants = pitch.play, pitch.constants
     x, y = situation.x, situation.y
     ux, uy = x - bx, y - by
@@ -102,11 +102,11 @@ def side_of_ball(pitch, situation, bx, by):
     if r >= 0:
         rx, ry, _, _ = seen(pitch.players, r)
         size = distance(bx, by, rx, ry) + SMALL
-        ux, uy = ux + (rx - bx) / size, uy + (ry - by) / size
+        ux, uy = ux + turn * (rx - bx) / size, uy + turn * (ry - by) / size
     if play.aim != KEEP:
         size = distance(bx, by, play.goal_x, play.goal_y) + SMALL
-        ux += constants.goal_side * (play.goal_x - bx) / size
-        uy += constants.goal_side * (play.goal_y - by) / size
+        ux += turn * constants.goal_side * (play.goal_x - bx) / size
+        uy += turn * constants.goal_side * (play.goal_y - by) / size
     size = math.sqrt(ux * ux + uy * uy)
     if size < ROUNDING_M:
         return (x - bx) / gap, (y - by) / gap
@@ -115,17 +115,20 @@ def side_of_ball(pitch, situation, bx, by):
 
 @njit(cache=True)
 def in_time(pitch, situation, place, reach, keen):
-    """Whether a presser would be within `reach` (m) of `place` before the ball is played on, or hardly after it; who is told to
-    attack the ball goes for it later, too."""
+    """Whether a presser would be within `reach` (m) of `place` when the ball gets to its receiver, or soon enough after it; later,
+    the more he is told to attack the ball."""
     ball, constants = pitch.ball, pitch.constants
     x, y, vx, vy = situation.x, situation.y, situation.vx, situation.vy
     need = quick(pitch.players, situation.player, x, y, vx, vy, place[0], place[1], reach)
-    if ball.state != HELD:
-        left = constants.hold_expected + max(0.0, ball.arrives_at - situation.start)
-    else:
-        left = constants.hold_expected + -(situation.start - ball.received_at)
-    late = max(left, constants.press_time_least) + constants.press_slack
-    return need < late + constants.press_keenness * (keen - 0.5)
+    due = ball.received_at if ball.state == HELD else ball.arrives_at
+    return situation.start + need < due + constants.press_slack + constants.press_keenness * (keen - 0.5)
+
+
+@njit(cache=True)
+def has_waited(pitch, situation, keen):
+    """Whether the ball has been held for as long as a presser who stands off lets it; the shorter, the keener he is."""
+    constants = pitch.constants
+    return situation.start - pitch.ball.received_at > 2.0 * (1.0 - keen) * constants.press_patience
 
 
 @njit(cache=True)
@@ -153,20 +156,66 @@ def middle_of_lane(pitch, situation):
 
 
 @njit(cache=True)
+def wideness(constants, keen):
+    """How much further than usual from the ball a presser stays who contains it, or nearer who attacks it (1: as usual)."""
+    return 1.0 + (constants.contain_wider if keen < 0.5 else constants.attack_closer) * (0.5 - keen)
+
+
+@njit(cache=True)
+def place_of_press(pitch, situation, off, turn):
+    """(x, y) of a presser `off` metres from the ball, or from where he meets a carrier on the move."""
+    bx, by = ahead_of(pitch, situation.player, situation.ball_x, situation.ball_y)
+    ux, uy = side_of_ball(pitch, situation, bx, by, turn)
+    return into_zone(pitch.players, situation.player, bx + off * ux, by + off * uy, 0.0)
+
+
+@njit(cache=True)
+def close_down(pitch, situation, off):
+    """While the ball is on its way: run so as to be at the place to stand off (`off` metres) when it arrives, and through it."""
+    player, constants = pitch.players[situation.player], pitch.constants
+    px, py = place_of_press(pitch, situation, off, 1.0)
+    gap = distance(situation.x, situation.y, px, py)
+    left = max(constants.press_time_least, pitch.ball.arrives_at - situation.start)
+    cap = clip(constants.meeting * gap / left, constants.walk, constants.press_cap * player.top_speed)
+    effort = min(1.0, constants.press_push * player.press_effort)
+    return Run(PRESS, NOBODY, True, px, py, cap, effort, gap > constants.deadband)
+
+
+@njit(cache=True)
+def stand_off(pitch, situation, off):
+    """The ball is held, and he is not near: slow down, keep `off` metres, and shuffle across to the lane and the way to goal."""
+    player, constants = pitch.players[situation.player], pitch.constants
+    near = distance(situation.x, situation.y, situation.ball_x, situation.ball_y) < constants.shuffle_within
+    px, py = place_of_press(pitch, situation, off, constants.shuffle_turn if near else 1.0)
+    _, _, cx, cy = seen(pitch.players, pitch.ball.holder)
+    speed = constants.shuffle_rate * distance(situation.x, situation.y, px, py)
+    speed += constants.shuffle_follow * math.sqrt(square(cx) + square(cy))
+    cap = clip(speed, constants.walk, constants.run_cap * player.top_speed)
+    return Run(PRESS, NOBODY, True, px, py, cap, constants.effort, False)
+
+
+@njit(cache=True)
 def press(pitch, situation):
-    """Close the carrier: arrive a foot's length off (further when containing), on the lane to his nearest receiver, goal-side where
-    a goal is attacked; jog when it would be in vain, unless told to attack the ball."""
+    """Close the carrier in three phases.
+
+    While the ball is on its way he runs so as to be in front of the receiver when it arrives; once it is held he stands off, on the
+    lane to the nearest receiver and goal-side where a goal is attacked; and he goes in if he is there as soon as the ball, after a
+    while, or when he attacks it.  Alone, and too late, he shuts a lane.
+    """
     players, constants, i = pitch.players, pitch.constants, situation.player
     keen = keenness(pitch, i, situation.now)
-    bx, by = ahead_of(pitch, i, situation.ball_x, situation.ball_y)
-    slope = constants.contain_wider if keen < 0.5 else constants.attack_closer
-    off = constants.stand_off * (1.0 + slope * (0.5 - keen))
-    ux, uy = side_of_ball(pitch, situation, bx, by)
-    px, py = into_zone(players, i, bx + off * ux, by + off * uy, 0.0)
-    if beaten(pitch.play, situation.x, situation.y, bx, by) or in_time(pitch, situation, (px, py), off, keen):
-        return Run(PRESS, NOBODY, True, px, py, FAR, players[i].press_effort)
-    if alone(pitch, situation):
+    wide = wideness(constants, keen)
+    close = constants.stand_off * wide
+    px, py = place_of_press(pitch, situation, close, 1.0)
+    soon = in_time(pitch, situation, (px, py), close, keen)
+    if not soon and alone(pitch, situation) and not beaten(pitch.play, situation.x, situation.y, px, py):
         cx, cy = middle_of_lane(pitch, situation)
-        return Run(PRESS, NOBODY, True, cx, cy, constants.run_cap * players[i].top_speed, constants.effort)
-    cx, cy = into_zone(players, i, 0.5 * (px + situation.x), 0.5 * (py + situation.y), 0.0)
-    return Run(PRESS, NOBODY, True, cx, cy, constants.jog, constants.effort)
+        cap = constants.run_cap * players[i].top_speed
+        return Run(PRESS, NOBODY, True, cx, cy, cap, constants.effort, False)
+    off = max(close, wide * min(constants.room_share * pitch.play.spacing, constants.room_most))
+    if pitch.ball.state != HELD:
+        return close_down(pitch, situation, off)
+    at_it = distance(situation.x, situation.y, situation.ball_x, situation.ball_y) < constants.tackle_reach
+    if soon or at_it or has_waited(pitch, situation, keen) or beaten(pitch.play, situation.x, situation.y, px, py):
+        return Run(PRESS, NOBODY, True, px, py, FAR, players[i].press_effort, False)
+    return stand_off(pitch, situation, off)

@@ -5,6 +5,7 @@ The ball's path is followed in steps; the moment from which on somebody is in ti
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from sim.ball import Launch, stops_after, time_to, travelled
@@ -144,6 +145,25 @@ def first_reach(pitch, j, start, end, reach):
         before = t
         t += min(STEP, LEAP * reach / speed) if speed > SLOW_MPS else SLOW_STEPS * STEP
     return FAR
+
+
+@njit(cache=True)
+def easiest_reach(pitch, j, first, latest, reach):
+    """When player j, who could have the ball within `reach` at `first`, has it with the slowest run, `latest` at the latest."""
+    players, ball = pitch.players, pitch.ball
+    start = players[j].sets_off_at
+    x, y, _, _ = where(players, j, start)
+    slowest, when = FAR, first
+    t = first
+    while t <= latest:
+        bx, by, _ = ball_point(ball, t)
+        if not may_play_at(pitch, j, bx, by):
+            break
+        pace = max(0.0, math.sqrt(square(bx - x) + square(by - y)) - reach) / (t - start + SMALL)
+        if pace < slowest:
+            slowest, when = pace, t
+        t += STEP
+    return when
 
 
 @njit(cache=True)

@@ -41,6 +41,7 @@ class Run(NamedTuple):
     y: float
     cap: float  # m/s, not to be exceeded
     effort: float  # 0-1, share of his greatest push
+    through: bool  # through the place and beyond, rather than to rest on it
 
 
 @njit(cache=True)
@@ -61,14 +62,14 @@ def allowed_time(constants, factor, far):
 def run_to(pitch, situation, place, cap, effort):
     """The run to `place` (x, y) of a player who stays about what he is about."""
     player = pitch.players[situation.player]
-    return Run(player.duty, player.marks, True, place[0], place[1], cap, effort)
+    return Run(player.duty, player.marks, True, place[0], place[1], cap, effort, False)
 
 
 @njit(cache=True)
 def stay(pitch, situation):
     """No run: he goes on with what he does."""
     player = pitch.players[situation.player]
-    return Run(player.duty, player.marks, False, situation.x, situation.y, 0.0, 0.0)
+    return Run(player.duty, player.marks, False, situation.x, situation.y, 0.0, 0.0, False)
 
 
 @njit(cache=True)
@@ -79,10 +80,10 @@ def urgent_run(pitch, situation, duty, marks, place, factor, cap):
     gap = distance(situation.x, situation.y, px, py)
     slow = square(situation.vx) + square(situation.vy) < square(constants.stands_below)
     if gap < constants.deadband and slow:
-        return Run(duty, marks, False, px, py, 0.0, 0.0)
+        return Run(duty, marks, False, px, py, 0.0, 0.0, False)
     far = distance(situation.ball_x, situation.ball_y, px, py)
     speed = clip(player.drive * gap / allowed_time(constants, factor, far), player.drive * constants.walk, cap)
-    return Run(duty, marks, True, px, py, speed, min(1.0, constants.effort * player.drive))
+    return Run(duty, marks, True, px, py, speed, min(1.0, constants.effort * player.drive), False)
 
 
 @njit(cache=True)
@@ -91,4 +92,4 @@ def set_off(pitch, situation, run):
     i = situation.player
     pitch.players[i].duty, pitch.players[i].marks = run.duty, run.marks
     if run.sets_off:
-        go(pitch, i, situation.now, situation.start, Course(run.x, run.y, run.cap, run.effort, False))
+        go(pitch, i, situation.now, situation.start, Course(run.x, run.y, run.cap, run.effort, run.through))

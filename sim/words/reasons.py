@@ -51,7 +51,7 @@ PLAY: Mapping[str, str] = {
     "stand_off": "how close the presser stands",
     "cover_share": "where the covering defender stands",
     "cover_most": "how far from his man a covering defender stands",
-    "press_slack": "how readily a presser sprints",
+    "press_slack": "how readily a presser goes in",
     "hold_expected": "how long they expect each other to hold it",
     "urgency_attack": "how hard they run to get free",
     "urgency_defence": "how hard covering defenders run",

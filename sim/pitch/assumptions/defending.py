@@ -21,9 +21,9 @@ DEFENDING: tuple[Parameter, ...] = (
         "press_time_least",
         0.2,
         "s",
-        0.0,
+        0.05,
         0.6,
-        "time on the ball that a presser reckons with, however long it has been held",
+        "less time than this until the ball arrives no presser reckons with",
     ),
     held(
         "press_keenness",
@@ -37,7 +37,6 @@ DEFENDING: tuple[Parameter, ...] = (
     held(
         "attack_closer", 1.0, "1", 0.2, 1.6, "how much nearer to the carrier a presser goes who only attacks the ball"
     ),
-    held("jog", 2.5, "m/s", 2.0, 3.5, "speed of a presser who would be too late anyway"),
     # covering
     held(
         "tuck_least",
@@ -95,4 +94,25 @@ DEFENDING: tuple[Parameter, ...] = (
     held("keeper_support_least", 1.0, "m", 0.5, 3.0, "a keeper whose side has the ball stands at least this far out"),
     held("keeper_support_most", 8.0, "m", 5.0, 15.0, "and at most this far"),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
+    # pressing in three phases: while the ball is on its way, standing off, going in
+    held("press_cap", 0.65, "1", 0.5, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
+    held("press_push", 1.5, "1", 1.0, 2.0, "his push then, over that of his pressing speed"),
+    held("room_share", 0.18, "1", 0.05, 0.3, "distance at which a presser stands off, in lengths of spacing"),
+    held("room_most", 3.0, "m", 1.5, 5.0, "and at most this far"),
+    held("shuffle_rate", 0.25, "1/s", 0.1, 1.0, "speed of a presser who stands off, per metre from his place"),
+    held("shuffle_follow", 0.3, "1", 0.0, 1.0, "share of the carrier's speed that is added to it"),
+    held("shuffle_within", 6.0, "m", 3.0, 12.0, "a presser this near to the ball minds the lane and the goal more"),
+    held("shuffle_turn", 3.0, "1", 1.0, 6.0, "how much more he does, over his own side of the ball"),
+    held(
+        "press_patience", 2.0, "s", 0.8, 4.0, "a presser who stands off goes in when the ball has been held this long"
+    ),
+    held(
+        "screen_share",
+        0.5,
+        "1",
+        0.2,
+        0.7,
+        "where a covering defender stands who defends no goal: share of the lane from the receiver",
+    ),
+    held("screen_most", 9.0, "m", 4.0, 15.0, "and at most this far from him"),
 )

@@ -86,7 +86,7 @@ JUDGED = (
     judgement("touch_chance", 0.75, "1", 0.4, 0.95, "chance that an opponent who reaches a pass touches it"),
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
     judgement("tackle_reach", 1.4, "m", 1.0, 2.0, "distance from which a presser may tackle"),
-    judgement("tackle_rate", 1.0, "1/s", 0.6, 2.0, "tackles tried a second within reach"),
+    judgement("tackle_rate", 0.8, "1/s", 0.6, 2.0, "tackles tried a second within reach"),
     judgement("tackle_win", 0.34, "1", 0.3, 0.6, "chance of a clean win per attempt between equals"),
     judgement("tackle_loose", 0.22, "1", 0.1, 0.4, "chance that an attempt knocks the ball loose"),
     judgement("beaten_time", 0.7, "s", 0.4, 1.2, "seconds a beaten tackler needs to be back in play"),
@@ -95,7 +95,7 @@ JUDGED = (
         "cover_share", 0.35, "1", 0.2, 0.5, "where a covering defender stands: share of the lane from the receiver"
     ),
     judgement("cover_most", 4.5, "m", 2.5, 6.0, "and at most this far from him"),
-    judgement("press_slack", 0.5, "s", 0.2, 1.0, "a presser sprints if he would be at most this late"),
+    judgement("press_slack", 0.6, "s", 0.2, 1.2, "a presser goes in if he is there at most this long after the ball"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
         "urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"

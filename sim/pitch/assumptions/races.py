@@ -60,4 +60,22 @@ RACES: tuple[Parameter, ...] = (
     held("beaten_effort", 0.8, "1", 0.5, 1.0, "share of the greatest push of a beaten tackler"),
     held("kick_read", 0.08, "s", 0.0, 0.25, "reaction to a kick that opponents save by reading its backlift"),
     held("out_of_box", 1.0, "m", 0.0, 2.0, "how far outside his box a keeper may still play the ball"),
+    held("loose_second", 0.5, "s", 0.2, 1.0, "a second man goes for a loose ball who is at most this much later"),
+    held("loose_near", 2.0, "m", 1.0, 4.0, "or who is this near to it"),
+    held(
+        "win_share",
+        0.8,
+        "1",
+        0.0,
+        1.0,
+        "share of the time he has over a receiver that an interceptor takes for an easier run",
+    ),
+    held(
+        "follow_read",
+        0.12,
+        "s",
+        0.0,
+        0.4,
+        "how much sooner than who races for the ball an opponent sets off by the kick who does not",
+    ),
 )
