@@ -42,21 +42,23 @@ class Stretch(NamedTuple):
 
 
 class How(NamedTuple):
-    """How a run is made: within which limits, up to what speed once under way (m/s), and flat out through the point, braking
-    behind it, rather than to rest on it."""
+    """How a run is made: within which limits, up to what speed once under way (m/s), how gently he stops where he has the room
+    (m/s2, the limit at most), and flat out through the point, braking behind it as hard as he can, rather than to rest on it."""
 
     limits: Limits
     cap: float
+    stop: float
     through: bool
 
 
 class Straight(NamedTuple):
-    """A straight run: speed up to `top` (m/s) for `gain_s` over `gain` metres, and hold it for `hold_s`."""
+    """A straight run: speed up to `top` (m/s) for `gain_s` over `gain` metres, hold it for `hold_s`, and brake (m/s2)."""
 
     top: float
     gain_s: float
     gain: float
     hold_s: float
+    brake: float
 
 
 @njit(cache=True)
@@ -289,35 +291,46 @@ def top_for(rest, c, top, limits):
 @njit(cache=True)
 def straight_through(rest, c, cap, limits):
     """Flat out from speed c over `rest` metres, up to the speed `cap`."""
-    vmax, k, _ = limits
+    vmax, k, brake = limits
     gain = distance_to_gain(c, cap, vmax, k) if cap > c else 0.0
     top = max(cap, c)
     if gain <= rest:
         gain_s = math.log((vmax - c) / (vmax - top)) / k if top > c else 0.0
-        return Straight(top, gain_s, gain, (rest - gain) / top)
+        return Straight(top, gain_s, gain, (rest - gain) / top, brake)
     gain_s = time_for(rest, c, vmax, k)
     _, top = sprint(vmax - c, vmax, k, gain_s)
-    return Straight(top, gain_s, rest, 0.0)
+    return Straight(top, gain_s, rest, 0.0, brake)
 
 
 @njit(cache=True)
-def straight_to(rest, c, cap, limits):
+def braking_for(rest, c, limits, stop):
+    """How hard (m/s2) he brakes at the end of `rest` metres that he begins at speed c: as gently as `stop`, or as hard as it takes
+    up to his limit."""
+    if c * c >= 2.0 * limits.brake * rest:
+        return limits.brake
+    return min(limits.brake, max(stop, c * c / (2.0 * rest)))
+
+
+@njit(cache=True)
+def straight_to(rest, c, how, cap):
     """From speed c over `rest` metres, braking to rest included, up to the speed `cap`."""
-    vmax, k, brake = limits
+    vmax, k, _ = how.limits
+    brake = braking_for(rest, c, how.limits, how.stop)
     gain = distance_to_gain(c, cap, vmax, k) if cap > c else 0.0
     top = max(cap, c)
     if gain + top * top / (2.0 * brake) > rest:
-        top = top_for(rest, c, top, limits)
+        top = top_for(rest, c, top, Limits(vmax, k, brake))
     gain = distance_to_gain(c, top, vmax, k)
     gain_s = math.log((vmax - c) / (vmax - top)) / k
-    return Straight(top, gain_s, gain, max(0.0, rest - gain - top * top / (2.0 * brake)) / max(top, STILL_MPS))
+    hold_s = max(0.0, rest - gain - top * top / (2.0 * brake)) / max(top, STILL_MPS)
+    return Straight(top, gain_s, gain, hold_s, brake)
 
 
 @njit(cache=True)
 def put_straight(plan, n, t, way, run, limits):
     """Write a straight run from where a turn has ended, the braking and the stand behind it; returns the new count."""
     dx, dy, x, y, c = way.dx, way.dy, way.x, way.y, way.kept
-    top, brake = run.top, limits.brake
+    top, brake = run.top, run.brake
     if run.gain_s > 0.0:
         push = limits.rate * (limits.vmax - c)
         n = put(plan, n, t, run.gain_s, State(x, y, c * dx, c * dy), (push * dx, push * dy, limits.rate))
@@ -361,5 +374,5 @@ def plan_run(plan, t, state, px, py, how):
         return plan_stand(plan, t, x, y)
     n, t, way = put_turn(plan, n, t, state, way)
     c, rest = way.kept, way.rest
-    run = straight_through(rest, c, cap, limits) if through else straight_to(rest, c, cap, limits)
+    run = straight_through(rest, c, cap, limits) if through else straight_to(rest, c, how, cap)
     return put_straight(plan, n, t, way, run, limits)

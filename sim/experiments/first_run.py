@@ -56,6 +56,7 @@ SECOND: tuple[Asked, ...] = (
     (entries.decide, (*BOUT, WHOLE, NUMBER, YES, NUMBER, YES, YES)),
     (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE)),
+    (entries.take_on, (*BOUT, WHOLE, NUMBER)),
     (entries.play_pass, (*BOUT, WHOLE, NUMBER, YES, NUMBER, NUMBER, NUMBER)),
     (entries.shoot, (*BOUT, WHOLE, NUMBER)),
     (entries.next_tackle, (*BOUT, WHOLE, NUMBER, NUMBER)),

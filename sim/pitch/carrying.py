@@ -78,14 +78,11 @@ def step_away(pitch, c, t):
 
 
 @njit(cache=True)
-def carry(pitch, c, t):
-    """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed."""
+def way_on(pitch, c, x, y, ahead, t):
+    """(ux, uy): which way a carrier at (x, y) takes the ball, and how strongly: away from opponents, towards the aim, the more so
+    with open ground `ahead` (0-1), and towards the middle of his zone."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
-    if players[c].style == EDGE:
-        return
-    x, y, _, _ = where(players, c, t)
     ux, uy = away_from_opponents(pitch, x, y, t)
-    ahead = open_ground(pitch, c, x, y, t)
     if play.aim != KEEP:
         reach = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y)) + SMALL
         drive = constants.carry_aim + constants.carry_aim_open * ahead
@@ -94,8 +91,23 @@ def carry(pitch, c, t):
     cx, cy = 0.5 * (players[c].west + players[c].east), 0.5 * (players[c].south + players[c].north)
     ux += constants.carry_centre * (cx - x) / square(play.spacing)
     uy += constants.carry_centre * (cy - y) / square(play.spacing)
+    return ux, uy
+
+
+@njit(cache=True)
+def carry(pitch, c, t):
+    """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed, and the more on the way
+    he goes already, the faster he is."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    if players[c].style == EDGE:
+        return
+    x, y, vx, vy = where(players, c, t)
+    ahead = open_ground(pitch, c, x, y, t)
+    ux, uy = way_on(pitch, c, x, y, ahead, t)
+    ux, uy = ux + constants.carry_way * vx, uy + constants.carry_way * vy
     size = math.sqrt(ux * ux + uy * uy) + SMALL
-    speed = constants.dribble + ahead * max(0.0, constants.open_share * players[c].top_speed - constants.dribble)
+    speed = max(constants.dribble, min(math.sqrt(vx * vx + vy * vy), constants.touch_cap))
+    speed += ahead * max(0.0, constants.open_share * players[c].top_speed - speed)
     far = constants.carry_on + constants.carry_on_time * speed
     px, py = into_zone(players, c, x + far * ux / size, y + far * uy / size, constants.carry_inset)
     px = clip(px, play.west + play.run_off, play.east - play.run_off)  # nobody carries it over the line
@@ -103,3 +115,15 @@ def carry(pitch, c, t):
     if not within_lines(play, px, py, 0.0):
         px, py = x, y
     go(pitch, c, t, t, Course(px, py, speed, constants.carry_effort, False))
+
+
+@njit(cache=True)
+def take_on(pitch, c, t):
+    """A receiver takes the ball on the move, and the move goes on; who plays on a line soon stands with it."""
+    constants = pitch.constants
+    if pitch.players[c].style != EDGE:
+        carry(pitch, c, t)
+        return
+    x, y, vx, vy = where(pitch.players, c, t)
+    px, py = x + constants.touch_run * vx, y + constants.touch_run * vy
+    go(pitch, c, t, t, Course(px, py, constants.touch_cap, constants.touch_effort, False))

@@ -11,6 +11,7 @@ from sim.compiled import njit
 from sim.pitch import (
     ball_races,
     border,
+    carrying,
     decisions,
     moves,
     passing,
@@ -113,6 +114,12 @@ def first_touch(players, match, segments, c, t, arriving):
 def keep(players, match, segments, c, t, kind):
     """`sim.pitch.decisions.keep`."""
     return decisions.keep(pitch_in(players, match, segments), c, t, kind)
+
+
+@njit(cache=True)
+def take_on(players, match, segments, c, t):
+    """`sim.pitch.carrying.take_on`."""
+    carrying.take_on(pitch_in(players, match, segments), c, t)
 
 
 @njit(cache=True)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from sim.compiled import njit
 from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, quick_time, state_at, state_on
 from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.fatigue import tire
+from sim.pitch.numerics import distance
 from sim.streams import lognormal, normal, uniform
 from sim.trajectory import faded
-from sim.turning import Limits, State
+from sim.turning import NEAR_M, Limits, State
 
 
 @njit(cache=True)
@@ -87,11 +89,18 @@ class Course(NamedTuple):
 
 
 @njit(cache=True)
+def gentle_stop(constants, speed, way):
+    """How hard (m/s2) a player brakes at the end of an ordinary run of `way` metres at that speed: over the last share
+    `brake_over` of it, so the harder, the faster and shorter it is."""
+    return max(constants.brake_gentle, speed * speed / (2.0 * constants.brake_over * max(way, NEAR_M)))
+
+
+@njit(cache=True)
 def go(pitch, i, now, start, course):
     """From time `start` (>= now) player i runs a course.
 
-    What he was doing goes on until `start` (his reaction).  A tired player saves effort in ordinary runs, the less the shorter the
-    bout, not when he goes flat out.
+    What he was doing goes on until `start` (his reaction).  In ordinary runs, not when he goes flat out, he brakes gently
+    and, tired, saves effort, the less the shorter the bout.
     """
     px, py, cap, effort, through = course
     players, constants = pitch.players, pitch.constants
@@ -111,7 +120,11 @@ def go(pitch, i, now, start, course):
         effort *= 1.0 - constants.pacing * max(0.0, 1.0 - players[i].reserve / (needed * players[i].reserve_full))
     brake = players[i].braking * (constants.brake_least + (1.0 - constants.brake_least) * effort)
     limits = Limits(vmax, effort / players[i].time_constant, brake)
-    how = How(limits, min(cap, constants.flat_out * vmax), through)
+    cap = min(cap, constants.flat_out * vmax)
+    stop = brake
+    if effort < 1.0:
+        stop = min(brake, gentle_stop(constants, max(cap, math.sqrt(vx * vx + vy * vy)), distance(x, y, px, py)))
+    how = How(limits, cap, stop, through)
     players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
 
 

@@ -93,7 +93,7 @@ def run_meets(pitch, runner, t):
     bx, by, _ = ball_point(pitch.ball, t)
     state, limits = State(runner.x, runner.y, runner.vx, runner.vy), limits_of(player)
     for through in (True, False):
-        how = How(limits, pitch.constants.flat_out * limits.vmax, through)
+        how = How(limits, pitch.constants.flat_out * limits.vmax, limits.brake, through)
         n = plan_run(player.trial[:], runner.start, state, bx, by, how)
         px, py, _, _ = state_at(player.trial, n, t)
         if square(px - bx) + square(py - by) <= square(runner.reach + MEET_SLACK_M):

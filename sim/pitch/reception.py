@@ -39,7 +39,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     does next."""
     standing, possession = bout.standing, bout.possession
     bout.now = t
-    x, y, vx, vy = where(bout.records, i, t)
+    x, y, _, _ = where(bout.records, i, t)
     ours = bout.is_ours(i)
     across = locate(bout, i, x, y, ours)
     passer = int(bout.ball.passer)
@@ -67,16 +67,9 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         return
     bout.carrier.in_play = in_play_at(bout, i, x, y)
     aim(bout)
-    entries.go(*bout.arrays, i, t, t, *run_on(bout, x, y, vx, vy), False)
+    entries.take_on(*bout.arrays, i, t)
     entries.replan_at_control(*bout.arrays, i, t)
     first_look(bout, t, i)
-
-
-def run_on(bout: Bout, x: float, y: float, vx: float, vy: float) -> tuple[float, float, float, float]:
-    """Where a receiver at (x, y), going at (vx, vy), takes his first step with the ball (m), how fast at most, and with what share
-    of his greatest push."""
-    constants = bout.constants
-    return x + constants.touch_run * vx, y + constants.touch_run * vy, constants.touch_cap, constants.touch_effort
 
 
 def complete_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:

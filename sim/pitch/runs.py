@@ -73,6 +73,14 @@ def stay(pitch, situation):
 
 
 @njit(cache=True)
+def ordinary_push(pitch, i, speed):
+    """Share (0-1) of his greatest push with which player i starts an ordinary run: in proportion to the speed he wants (m/s)."""
+    player, constants = pitch.players[i], pitch.constants
+    wanted = clip(speed / (constants.push_full * player.top_speed), constants.push_least, 1.0)
+    return wanted * min(1.0, constants.effort * player.drive)
+
+
+@njit(cache=True)
 def urgent_run(pitch, situation, duty, marks, place, factor, cap):
     """The run to `place` (x, y) by the law of urgency, no faster than `cap` (m/s); none when it is not worth it."""
     player, constants = pitch.players[situation.player], pitch.constants
@@ -83,7 +91,7 @@ def urgent_run(pitch, situation, duty, marks, place, factor, cap):
         return Run(duty, marks, False, px, py, 0.0, 0.0, False)
     far = distance(situation.ball_x, situation.ball_y, px, py)
     speed = clip(player.drive * gap / allowed_time(constants, factor, far), player.drive * constants.walk, cap)
-    return Run(duty, marks, True, px, py, speed, min(1.0, constants.effort * player.drive), False)
+    return Run(duty, marks, True, px, py, speed, ordinary_push(pitch, situation.player, speed), False)
 
 
 @njit(cache=True)

@@ -14,9 +14,9 @@ from sim.pitch.arrays import KEEP, SUPPORT
 from sim.pitch.moves import clip, draw, draw_normal
 from sim.pitch.numerics import FAR, SMALL, TURN, distance
 from sim.pitch.passing_lanes import USUAL_PACE, Strike, lane_chance
-from sim.pitch.perception import nearest_opponent, nearest_two
+from sim.pitch.perception import nearest_opponent, nearest_opponent_place, nearest_two
 from sim.pitch.positions import edge_point, into_zone, shape_point
-from sim.pitch.runs import urgent_run
+from sim.pitch.runs import Run, ordinary_push, urgent_run
 from sim.streams import stream_index
 
 RUN = stream_index("run")
@@ -170,9 +170,40 @@ def support_on_line(pitch, situation):
 
 
 @njit(cache=True)
+def way_round(pitch, situation, ux, uy):
+    """Which way round the ball, (ux, uy) away from it, a player without hurry moves on: +1 or -1, turning left or right about it;
+    the way he goes already, or who stands, away from his nearest opponent."""
+    play, constants = pitch.play, pitch.constants
+    hx, hy = situation.vx, situation.vy
+    if square(hx) + square(hy) < square(constants.stands_below):
+        ox, oy = nearest_opponent_place(pitch, situation.player, situation.x, situation.y)
+        hx, hy = situation.x - ox, situation.y - oy
+    left = play.frame_x * play.frame_y  # in a mirror the other way round
+    return left if left * (ux * hy - uy * hx) >= 0.0 else -left
+
+
+@njit(cache=True)
+def drift(pitch, situation):
+    """Nowhere is better, and he keeps moving for another angle: across the line from the ball, and back where his zone ends."""
+    players, constants, i = pitch.players, pitch.constants, situation.player
+    x, y = situation.x, situation.y
+    ux, uy = x - situation.ball_x, y - situation.ball_y
+    way = constants.drift * constants.drift_for * way_round(pitch, situation, ux, uy)
+    way /= math.sqrt(ux * ux + uy * uy) + SMALL
+    px, py = into_zone(players, i, x - way * uy, y + way * ux, constants.run_inset)
+    if distance(x, y, px, py) < constants.deadband:
+        px, py = into_zone(players, i, x + way * uy, y - way * ux, constants.run_inset)
+    push = ordinary_push(pitch, i, constants.drift)
+    return Run(SUPPORT, players[i].marks, True, px, py, constants.drift, push)
+
+
+@njit(cache=True)
 def support_inside(pitch, situation):
     """Offer himself inside his zone."""
     constants = pitch.constants
     px, py, gain = best_inside(pitch, situation)
+    idle = square(situation.vx) + square(situation.vy) < square(constants.walk)
+    if idle and distance(situation.x, situation.y, px, py) < constants.deadband:
+        return drift(pitch, situation)
     factor = constants.urgency_attack * 2.0 ** (1.0 - 2.0 * clip(gain / constants.run_gain, 0.0, 1.0))
     return support_run(pitch, situation, (px, py), factor)

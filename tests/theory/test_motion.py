@@ -128,6 +128,7 @@ class Runner:
     point: tuple[float, float]
     cap: float
     effort: float
+    stop: float
     through: bool
 
     def plan(self, sx: int = 1, sy: int = 1, **other) -> tuple[np.ndarray, int]:
@@ -137,7 +138,7 @@ class Runner:
         vx, vy = sx * self.v * math.cos(self.angle), sy * self.v * math.sin(self.angle)
         px, py = sx * self.point[0], sy * self.point[1]
         limits = Limits(self.vmax, how["effort"] / self.tau, self.brake)
-        way = How(limits, how["cap"], how["through"])
+        way = How(limits, how["cap"], self.stop * self.brake, how["through"])
         return plan, plan_run(plan, 0.0, State(0.0, 0.0, vx, vy), px, py, way)
 
 
@@ -153,6 +154,7 @@ def runners(draw) -> Runner:
         (draw(st.floats(-20.0, 20.0)), draw(st.floats(-20.0, 20.0))),
         draw(st.floats(1.0, 9.0)),
         draw(st.floats(0.4, 1.0)),
+        draw(st.floats(0.2, 1.0)),
         draw(st.booleans()),
     )
 

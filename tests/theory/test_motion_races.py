@@ -48,7 +48,7 @@ def closest(one: Scene, start: float, t: float) -> float:
     gaps = []
     for through in (True, False):
         state = one.where(0, start)
-        how = How(Limits(vmax, 1.0 / tau, brake), one.constants["flat_out"] * vmax, through)
+        how = How(Limits(vmax, 1.0 / tau, brake), one.constants["flat_out"] * vmax, brake, through)
         n = plan_run(plan, start, State(*state), bx, by, how)
         x, y, _, _ = state_at(plan, n, t)
         gaps.append(math.hypot(x - bx, y - by))

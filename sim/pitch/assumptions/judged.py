@@ -153,7 +153,7 @@ JUDGED = (
         960.0,
         "bouts shorter than this are run with less saving, in proportion to their length",
     ),
-    judgement("dead_pace", 1.5, "m/s", 1.2, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
+    judgement("dead_pace", 0.8, "m/s", 0.6, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
     judgement(
         "recovery_slows",
         0.15,

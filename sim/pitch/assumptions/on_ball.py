@@ -88,4 +88,12 @@ ON_BALL: tuple[Parameter, ...] = (
     held("turn_pressed", 0.2, "1", 0.0, 1.0, "added worth of it with an opponent right beside him"),
     held("turn_noise", 0.2, "1", 0.0, 0.5, "noise of judging it"),
     held("settle_worth", 0.5, "1", 0.0, 1.0, "added worth of a touch that settles a heavy one"),
+    held(
+        "carry_way",
+        0.5,
+        "s/m",
+        0.0,
+        2.0,
+        "pull of the way a carrier goes already, over the push of an opponent a metre off",
+    ),
 )

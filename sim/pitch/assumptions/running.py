@@ -9,5 +9,18 @@ RUNNING: tuple[Parameter, ...] = (
     held(
         "flat_out", 0.98, "1", 0.9, 0.995, "share of top speed at which a run holds its speed: the rest takes for ever"
     ),
-    held("brake_least", 0.4, "1", 0.2, 0.8, "share of his braking that a player uses who runs with no effort at all"),
+    held("brake_least", 0.1, "1", 0.0, 0.8, "share of his braking that a player uses who runs with no effort at all"),
+    held(
+        "push_full",
+        1.6,
+        "1",
+        0.5,
+        2.0,
+        "the speed wanted that an ordinary run would start to with the full push, over top speed",
+    ),
+    held("push_least", 0.3, "1", 0.1, 0.6, "least share of that push with which a slow run is started"),
+    held(
+        "brake_over", 0.5, "1", 0.2, 0.8, "share of an ordinary run that its braking takes, where that is not too hard"
+    ),
+    held("brake_gentle", 1.3, "m/s2", 0.8, 2.0, "gentlest braking at the end of an ordinary run"),
 )
