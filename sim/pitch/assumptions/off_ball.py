@@ -44,4 +44,7 @@ OFF_BALL: tuple[Parameter, ...] = (
         "marked_within", 0.45, "1", 0.2, 0.8, "an opponent nearer than this many lengths of spacing marks a free player"
     ),
     held("marked_cost", 0.4, "1", 0.1, 0.8, "worth lost by staying where an opponent is right beside"),
+    held(
+        "run_ahead", 1.0, "1", 0.0, 2.0, "worth of ground gained, a length of spacing, to whose side is through on goal"
+    ),
 )
