@@ -94,11 +94,11 @@ DEFENDING: tuple[Parameter, ...] = (
     held("keeper_support_most", 8.0, "m", 5.0, 15.0, "and at most this far"),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
     held("keeper_out_from", 18.0, "m", 12.0, 25.0, "a ball nearer to the goal than this draws its keeper off his line"),
-    held("keeper_half_way", 0.5, "1", 0.3, 0.7, "most of the way to the ball that a keeper comes off his line"),
+    held("keeper_half_way", 0.32, "1", 0.2, 0.6, "share of the way to the ball that a keeper comes off his line"),
     # goal-side
     held(
         "goal_side_ahead",
-        1.5,
+        2.0,
         "s",
         0.0,
         2.5,
@@ -111,7 +111,7 @@ DEFENDING: tuple[Parameter, ...] = (
         "cover_goal_side", 2.0, "1", 0.5, 5.0, "how much more than the lane a covering defender minds the way to goal"
     ),
     held("recover_cap", 0.9, "1", 0.7, 0.98, "share of top speed at which a defender runs who is beaten"),
-    held("last_man_off", 3.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
+    held("last_man_off", 2.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
     held(
         "last_man_within", 30.0, "m", 15.0, 60.0, "a ball nearer to goal than this takes the last man off his own man"
     ),

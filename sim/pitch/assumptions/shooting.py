@@ -30,10 +30,10 @@ SHOOTING: tuple[Parameter, ...] = (
     held("shot_speed_level", 0.2, "1", 0.0, 0.5, "how their speed falls with it, as a power"),
     held("shot_nearer", 3.0, "m", 1.0, 5.0, "a carrier does not shoot yet who has a better chance this much nearer"),
     held(
-        "shot_nearer_doubt", 0.5, "1", 0.0, 1.0, "share of that chance he does not reckon with where no ground is open"
+        "shot_nearer_doubt", 0.9, "1", 0.0, 1.0, "share of that chance he does not reckon with where no ground is open"
     ),
     held(
-        "shot_body_judged", 0.4, "1", 0.0, 1.0, "share of the chance that a body stops it which a shooter reckons with"
+        "shot_body_judged", 0.1, "1", 0.0, 1.0, "share of the chance that a body stops it which a shooter reckons with"
     ),
     held(
         "keeper_past", 0.1, "1", 0.02, 0.3, "a ball this near past a keeper, as a share of its way to goal, is past him"
