@@ -14,6 +14,9 @@ from sim.game.model import Area, Game
 from sim.game.verbs import Open
 from sim.geometry import ROUNDING_M, covers, gaps
 
+BESIDE_GOAL_M = 3.0
+"""No ball is brought in from the line nearer to a post than this (common practice, no source)."""
+
 
 def lies_in(inner: Area, outer: Area) -> bool:
     """Whether an area is the other one or marked out inside it."""

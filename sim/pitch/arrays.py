@@ -51,6 +51,7 @@ PLAYER = np.dtype(
         ("first_touch_miss", FLOAT),  # chance of failing an easy first touch
         ("press_effort", FLOAT),  # share of the greatest push with which he presses
         ("composure", FLOAT),  # 0-1
+        ("touch_level", FLOAT),  # chance of failing an easy first touch in his population, over the usual one
         ("duel", FLOAT),  # strength in tackles, in logits
         # as a fresh man
         ("fresh_top_speed", FLOAT),

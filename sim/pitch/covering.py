@@ -9,12 +9,12 @@ import numpy as np
 
 from sim.compiled import njit
 from sim.pitch.arrays import COVER, EDGE, GOAL, HELD, KEEP, NOBODY, SCORE
-from sim.pitch.defending import beaten, can_defend, tightness
+from sim.pitch.defending import ball_to_come, beaten, can_defend, is_last_man, tightness
 from sim.pitch.moves import clip
 from sim.pitch.numerics import FAR, SMALL, distance
 from sim.pitch.perception import seen, with_ball
 from sim.pitch.positions import into_zone, shape_point
-from sim.pitch.runs import urgent_run
+from sim.pitch.runs import Run, urgent_run
 
 
 class CoverLine(NamedTuple):
@@ -38,7 +38,8 @@ def cover_line(pitch, r, bx, by):
     if play.aim != KEEP:
         hx, hy = play.goal_x - x, play.goal_y - y
         reach = math.sqrt(hx * hx + hy * hy) + SMALL
-        ux, uy = ux + hx / reach, uy + hy / reach
+        weight = pitch.constants.cover_goal_side if play.aim == SCORE else 1.0
+        ux, uy = ux + weight * hx / reach, uy + weight * hy / reach
         size = math.sqrt(ux * ux + uy * uy) + SMALL
         ux, uy = ux / size, uy / size
     return CoverLine(x, y, length, ux, uy)
@@ -67,10 +68,10 @@ def cover_place(pitch, line, tight, bx, by):
 
 @njit(cache=True)
 def is_to_be_covered(pitch, r):
-    """Whether player r of the side with the ball can be passed to: not its holder, nor whom the pass on its way is meant for, and
-    no keeper."""
+    """Whether player r of the side with the ball can be passed to: not its holder, nor whom the pass on its way is meant for; a
+    keeper only where goals are played at."""
     player, ball = pitch.players[r], pitch.ball
-    if not player.may_receive or player.style == GOAL or r == ball.holder:
+    if not player.may_receive or r == ball.holder or (player.style == GOAL and pitch.play.aim != SCORE):
         return False
     return ball.state == HELD or r != ball.meant_for
 
@@ -157,6 +158,24 @@ def middle_to_hold(pitch, situation):
 
 
 @njit(cache=True)
+def goal_side_of(pitch, situation, px, py):
+    """The place for (px, py) that is goal-side of where the ball will be; for the last man, before it on its way to goal."""
+    play, constants = pitch.play, pitch.constants
+    bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
+    gx, gy = bx - play.goal_x, by - play.goal_y
+    far = math.sqrt(gx * gx + gy * gy) + SMALL
+    most = max(0.5 * far, far - constants.goal_side_by)
+    if far < constants.last_man_within and is_last_man(pitch, situation.player, situation.ball_x, situation.ball_y):
+        share = max(0.5, 1.0 - constants.last_man_off / far)
+        return play.goal_x + share * gx, play.goal_y + share * gy
+    mine = distance(px, py, play.goal_x, play.goal_y)
+    if mine <= most:
+        return px, py
+    share = most / mine
+    return play.goal_x + share * (px - play.goal_x), play.goal_y + share * (py - play.goal_y)
+
+
+@njit(cache=True)
 def place_of_cover(pitch, situation, whom, tight):
     """(x, y) from which a defender covers receiver `whom` (-1: holds the middle): nearer to his own place the more zonally he
     plays, and first of all on the right side of the ball."""
@@ -170,14 +189,16 @@ def place_of_cover(pitch, situation, whom, tight):
     if own > 0.0:
         sx, sy = shape_point(pitch, situation.player, bx, by)
         px, py = px + own * (sx - px), py + own * (sy - py)
-    if beaten(play, situation.x, situation.y, bx, by) and beaten(play, px, py, bx, by):
+    if play.aim == SCORE:
+        px, py = goal_side_of(pitch, situation, px, py)
+    if beaten(play, situation.x, situation.y, bx, by):
         px, py = px + constants.recover * (play.goal_x - px), py + constants.recover * (play.goal_y - py)
     return into_zone(pitch.players, situation.player, px, py, constants.run_inset)
 
 
 @njit(cache=True)
 def cover(pitch, situation, whom):
-    """Go where receiver `whom` is covered from (-1: hold the middle)."""
+    """Go where receiver `whom` is covered from (-1: hold the middle); at a sprint, if beaten."""
     player, constants = pitch.players[situation.player], pitch.constants
     place = place_of_cover(pitch, situation, whom, tightness(pitch, situation.player, situation.now))
     cap = constants.run_cap * player.top_speed
@@ -188,4 +209,7 @@ def cover(pitch, situation, whom):
     )
     if situation.now - pitch.play.lost_at < max(constants.transition_window, player.win_back):
         factor, cap = constants.urgency_transition, max(cap, constants.transition_cap * player.top_speed)
+    bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
+    if beaten(pitch.play, situation.x, situation.y, bx, by):
+        return Run(COVER, whom, True, place[0], place[1], constants.recover_cap * player.top_speed, 1.0)
     return urgent_run(pitch, situation, COVER, whom, place, factor, cap)

@@ -10,13 +10,13 @@ from __future__ import annotations
 from sim.compiled import njit
 from sim.pitch.arrays import GOAL, NOBODY, SCORE
 from sim.pitch.ball_races import heavy_chance
-from sim.pitch.carrying import carry, step_away, worth_of_keeping
+from sim.pitch.carrying import carry, open_ground, step_away, worth_of_keeping
 from sim.pitch.moves import draw, draw_lognormal, draw_normal, where
-from sim.pitch.numerics import FAR
+from sim.pitch.numerics import FAR, distance
 from sim.pitch.options import CARRY, PASS, SHOOT, STAY, TURN, Option
 from sim.pitch.passing import Look, best_pass, draw_pace
 from sim.pitch.perception import level, pressure, scan
-from sim.pitch.shooting import goal_chance
+from sim.pitch.shooting import better_nearer, goal_chance, within_range
 from sim.streams import stream_index
 
 CONTROL = stream_index("control")
@@ -26,15 +26,22 @@ HOLD = stream_index("hold")
 
 @njit(cache=True)
 def shot(pitch, look):
-    """A shot: allowed, at a goal that is attacked, and a good enough chance for as long as he has had the ball.  One that is just
-    good enough is worth as much as the best pass there can be."""
-    play, constants = pitch.play, pitch.constants
-    able = play.may_shoot and look.may_shoot and play.aim == SCORE and pitch.players[look.carrier].style != GOAL
-    chance = goal_chance(pitch, look.carrier, look.t) if able else 0.0
+    """A shot: allowed, at a goal that is attacked, from where such a player shoots, a good enough chance for as long as he has had
+    the ball, and no better one a few metres on.  One that is just good enough is worth as much as the best pass there can be."""
+    play, constants, c = pitch.play, pitch.constants, look.carrier
+    able = play.may_shoot and look.may_shoot and play.aim == SCORE and pitch.players[c].style != GOAL
+    chance, x, y = 0.0, 0.0, 0.0
+    if able:
+        x, y, _, _ = where(pitch.players, c, look.t)
+        far = distance(x, y, play.goal_x, play.goal_y)
+        chance = within_range(pitch, c, far) * goal_chance(pitch, c, x, y, look.t)
     asked = constants.shot_worth - constants.shot_patience * (look.t - pitch.ball.received_at)
     asked = max(constants.shot_least, asked)
     worth = (1.0 + constants.progress_weight) * chance / asked
-    return Option(SHOOT, able and chance >= asked, chance, worth, NOBODY, play.goal_x, play.goal_y, 0.0)
+    able = able and chance >= asked
+    if able and not look.first_time and not look.must_play and spare_touch(pitch, c):
+        able = not better_nearer(pitch, c, look.t, chance, open_ground(pitch, c, x, y, look.t))
+    return Option(SHOOT, able, chance, worth, NOBODY, play.goal_x, play.goal_y, 0.0)
 
 
 @njit(cache=True)

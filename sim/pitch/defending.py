@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from sim.compiled import njit, square
-from sim.pitch.arrays import FREE, SCORE
-from sim.pitch.perception import with_ball
+from sim.pitch.arrays import FREE, HELD, SCORE
+from sim.pitch.moves import clip
+from sim.pitch.numerics import SMALL, distance
+from sim.pitch.perception import seen, with_ball
 
 
 @njit(cache=True)
@@ -46,3 +48,45 @@ def beaten(play, x, y, bx, by):
     if play.aim != SCORE:
         return False
     return square(x - play.goal_x) + square(y - play.goal_y) > square(bx - play.goal_x) + square(by - play.goal_y)
+
+
+@njit(cache=True)
+def ball_to_come(pitch, bx, by):
+    """(x, y) of the ball at (bx, by) as defenders of a goal reckon with it: where its carrier, or whom it is meant for, will have
+    brought it a little later.  Whoever goes by where it is trails a running carrier for ever."""
+    play, ball, ahead = pitch.play, pitch.ball, pitch.constants.goal_side_ahead
+    who = ball.holder if ball.state == HELD else ball.meant_for
+    if play.aim != SCORE or who < 0:
+        return bx, by
+    _, _, vx, vy = seen(pitch.players, who)
+    gx, gy = play.goal_x - bx, play.goal_y - by
+    length = distance(0.0, 0.0, gx, gy) + SMALL
+    nearer = clip(ahead * (vx * gx + vy * gy) / length, 0.0, 0.5 * length)
+    return bx + nearer * gx / length, by + nearer * gy / length
+
+
+@njit(cache=True)
+def is_last_man(pitch, i, bx, by):
+    """Whether nobody else of defender i's side is nearer to the goal than the ball at (bx, by), nor than he is."""
+    players, play = pitch.players, pitch.play
+    mine = distance(players[i].seen_x, players[i].seen_y, play.goal_x, play.goal_y)
+    most = distance(bx, by, play.goal_x, play.goal_y)
+    for j in range(len(players)):
+        if j != i and can_defend(pitch, j, bx, by):
+            his = distance(players[j].seen_x, players[j].seen_y, play.goal_x, play.goal_y)
+            if his < most or his < mine:
+                return False
+    return True
+
+
+@njit(cache=True)
+def through_on_goal(pitch, bx, by):
+    """Whether a goal is attacked and no defender of the picture but its keeper is nearer to it than the ball at (bx, by)."""
+    if pitch.play.aim != SCORE:
+        return False
+    for j in range(len(pitch.players)):
+        if can_defend(pitch, j, bx, by):
+            x, y, _, _ = seen(pitch.players, j)
+            if not beaten(pitch.play, x, y, bx, by):
+                return False
+    return True

@@ -13,8 +13,8 @@ from sim.pitch.runs import urgent_run
 
 @njit(cache=True)
 def keeper_place(pitch, situation):
-    """(x, y) between the ball and the goal, further out the further the ball is away: on his line and between his posts, or well
-    out as a support when the own side has the ball."""
+    """(x, y) between the ball and the goal: between his posts, on his line while the ball is far off and further out the nearer it
+    comes, to leave less of the goal; or well out as a support when the own side has the ball."""
     keeper, constants = pitch.players[situation.player], pitch.constants
     gx, gy = situation.ball_x - keeper.goal_x, situation.ball_y - keeper.goal_y
     length = math.sqrt(gx * gx + gy * gy) + SMALL
@@ -22,7 +22,9 @@ def keeper_place(pitch, situation):
     if supports:
         out = clip(constants.keeper_support * length, constants.keeper_support_least, constants.keeper_support_most)
     else:
-        out = clip(constants.keeper_out * length, constants.keeper_out_least, constants.keeper_out_most)
+        out = constants.keeper_out * (constants.keeper_out_from - length)
+        out = clip(out, constants.keeper_out_least, constants.keeper_out_most)
+        out = min(out, constants.keeper_half_way * length)
     px, py = keeper.goal_x + out * gx / length, keeper.goal_y + out * gy / length
     if supports:
         return px, py

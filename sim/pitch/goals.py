@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from sim.game.borders import BESIDE_GOAL_M
 from sim.game.model import Goal
 from sim.geometry import INWARD
 
 ROUND_M = 3.0  # judgement: whoever is behind a goal plays round it, to a place so far in front of its mouth
+AT_THE_LINE_M = 1.0  # a ball this near to the line of a goal went out over it
 
 
 def facing(goal: Goal) -> float:
@@ -26,6 +28,19 @@ def before_mouth(goal: Goal) -> tuple[float, float]:
     """The place in front of its mouth that the ball is brought to from behind."""
     along, across = INWARD[goal.end]
     return goal.x + ROUND_M * along, goal.y + ROUND_M * across
+
+
+def beside_mouth(goals: Sequence[Goal], x: float, y: float) -> tuple[float, float]:
+    """Where a ball that went out at (x, y) is brought in again: there, but from the mouth of a goal well beside its nearer post."""
+    for goal in goals:
+        along, across = INWARD[goal.end]
+        behind = along * (x - goal.x) + across * (y - goal.y)
+        off = (x - goal.x) * abs(across) + (y - goal.y) * abs(along)
+        least = 0.5 * goal.width + BESIDE_GOAL_M
+        if abs(behind) < AT_THE_LINE_M and abs(off) < least:
+            move = math.copysign(least, off) - off
+            return x + move * abs(across), y + move * abs(along)
+    return x, y
 
 
 def nearest(goals: Sequence[Goal], x: float, y: float, frame: tuple[float, float]) -> list[Goal]:

@@ -9,6 +9,7 @@ from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.assignment import assign, nearest_area, place_when_dead
 from sim.pitch.ball_state import BallState
+from sim.pitch.goals import beside_mouth
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.numerics import SMALL
@@ -127,8 +128,9 @@ def set_spot(bout: Bout, taker: int, to: str, spot: tuple[float, float] | None, 
     if spot is not None and taker >= 0:
         west, south, east, north = bout.game.area(bout.standing.area).bounds
         inset = bout.constants.spot_inset
-        bout.play.spot_x = min(max(spot[0], west + inset), east - inset)
-        bout.play.spot_y = min(max(spot[1], south + inset), north - inset)
+        x, y = beside_mouth(bout.game.goals, *spot)
+        bout.play.spot_x = min(max(x, west + inset), east - inset)
+        bout.play.spot_y = min(max(y, south + inset), north - inset)
     elif taker >= 0:
         bout.play.spot_x, bout.play.spot_y = bout.players.goal_x[taker], bout.players.goal_y[taker]
     else:

@@ -20,6 +20,7 @@ from sim.pitch.fatigue import FatigueState
 from sim.pitch.positions import into_zone
 from sim.pitch.skill import bearing_error, press_effort
 from sim.players import Profile
+from sim.populations import population
 from sim.rules.rule_state import RuleState
 from sim.streams import STREAMS, hash_id, key_of
 from sim.turning import TOTAL_ACCELERATION
@@ -61,6 +62,8 @@ def abilities(
         who = roster[player.id]
         brought = FatigueState() if fatigue is None else fatigue[player.id]
         put_abilities(one, who, constants)
+        usual = population(game.team(player.team).population).traits["first_touch"].mean
+        one["touch_level"] = usual / constants.usual_miss
         one["critical_speed"], one["reserve_full"], one["recovery_time"] = (
             who.critical_speed_mps,
             who.reserve_m,

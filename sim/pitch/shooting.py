@@ -30,6 +30,15 @@ class Shot(NamedTuple):
     stopper: int
 
 
+class Shadow(NamedTuple):
+    """What a keeper shuts of the goal, as seen from the ball."""
+
+    keeper: int  # -1: nobody keeps it
+    offset: float  # m, of the middle of what he shuts from the middle of the goal, along its line
+    wider: float  # his reach on the goal line over that where he stands: 1 on it, more the further he has come out
+    way: float  # share of the way of a shot until it is at him
+
+
 @njit(cache=True)
 def ahead_of_goal(play, x, y):
     """Metres by which (x, y) lies in front of the line of the attacked goal; below 0: behind it, where its mouth does not look."""
@@ -56,11 +65,45 @@ def from_the_middle(play, x, y):
 
 
 @njit(cache=True)
-def goal_chance(pitch, c, t):
-    """Judged chance that a shot by c now is a goal: aim at the freer side, keeper's reach, bodies in the line; none from behind
-    the goal."""
+def shot_error(pitch, c):
+    """Standard deviation (rad) of the direction of a shot by c: wider the worse the first touch of his population is."""
+    return pitch.constants.shot_error * pitch.players[c].touch_level ** pitch.constants.shot_error_level
+
+
+@njit(cache=True)
+def shot_speed(pitch, c):
+    """Mean speed (m/s) of a shot by c: the slower the worse the first touch of his population is."""
+    return pitch.constants.shot_speed * pitch.players[c].touch_level ** -pitch.constants.shot_speed_level
+
+
+@njit(cache=True)
+def within_range(pitch, c, length):
+    """0-1: how far a place `length` metres from goal is one that c would shoot from at all; nearer for children than for adults."""
+    constants = pitch.constants
+    most = constants.shot_range * pitch.players[c].touch_level ** -constants.shot_range_level
+    return 1.0 / (1.0 + math.exp((length - most) / constants.shot_range_soft))
+
+
+@njit(cache=True)
+def shadow_of(pitch, x, y, t):
+    """What the keeper of the attacked goal shuts at time t as seen from the ball at (x, y); one whom the ball has passed shuts
+    nothing."""
+    players, play = pitch.players, pitch.play
+    for j in range(len(players)):
+        if not with_ball(pitch, j) and keeps_that_goal(pitch, j):
+            ox, oy, _, _ = where(players, j, t)
+            way = 1.0 - max(0.0, ahead_of_goal(play, ox, oy)) / (ahead_of_goal(play, x, y) + SMALL)
+            if way > pitch.constants.keeper_past:
+                ball, keeper = from_the_middle(play, x, y), from_the_middle(play, ox, oy)
+                return Shadow(j, ball + (keeper - ball) / way, 1.0 / way, way)
+    return Shadow(NOBODY, 0.0, 1.0, 1.0)
+
+
+@njit(cache=True)
+def goal_chance(pitch, c, x, y, t):
+    """Judged chance that a shot by c from (x, y) at time t is a goal: aim at the freer side, keeper's reach, bodies in the
+    line, which he takes too lightly; none from behind the goal."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
-    x, y, _, _ = where(players, c, t)
     if ahead_of_goal(play, x, y) <= 0.0:
         return 0.0
     gx, gy = play.goal_x - x, play.goal_y - y
@@ -69,44 +112,43 @@ def goal_chance(pitch, c, t):
         return 1.0
     half = 0.5 * play.goal_width
     straight = abs(gy if play.goal_sideways else gx)
-    spread = constants.shot_error * length * length / max(straight, constants.shot_flat * length)
+    spread = shot_error(pitch, c) * length * length / max(straight, constants.shot_flat * length)
     aimed = constants.shot_aim * half
-    shut = -half
-    through = 1.0
+    shut, through = -half, 1.0
+    shadow = shadow_of(pitch, x, y, t)
+    if shadow.keeper >= 0:
+        late = max(0.0, shadow.way * length / shot_speed(pitch, c) - players[shadow.keeper].reaction)
+        shut = shadow.wider * (constants.keeper_reach + constants.keeper_speed * late) - abs(shadow.offset)
     for j in range(len(players)):
-        if with_ball(pitch, j) or players[j].style == WAIT:
+        if with_ball(pitch, j) or players[j].style == WAIT or players[j].style == GOAL:
             continue
         ox, oy, _, _ = where(players, j, t)
-        if players[j].style == GOAL:
-            if keeps_that_goal(pitch, j):
-                late = max(0.0, length / constants.shot_speed - players[j].reaction)
-                shut = constants.keeper_reach + constants.keeper_speed * late - abs(from_the_middle(play, ox, oy))
-            continue
         along = ((ox - x) * gx + (oy - y) * gy) / length
         off = abs((ox - x) * gy - (oy - y) * gx) / length
         if in_the_line(constants, along, off, length):
-            through *= 1.0 - constants.shot_block
+            through *= 1.0 - constants.shot_body_judged * constants.shot_block
     over = math.erf((half - aimed) / (spread * ROOT_2))
     under = math.erf((min(max(shut, -half), half) - aimed) / (spread * ROOT_2))
     return 0.5 * (over - under) * through
 
 
 @njit(cache=True)
-def keeper_of(pitch, t):
-    """(who keeps the attacked goal (-1: nobody), how far he is off its middle, along its line)."""
-    players = pitch.players
-    keeper, offset = NOBODY, 0.0
-    for j in range(len(players)):
-        if not with_ball(pitch, j) and keeps_that_goal(pitch, j):
-            x, y, _, _ = where(players, j, t)
-            keeper, offset = j, from_the_middle(pitch.play, x, y)
-    return keeper, offset
+def better_nearer(pitch, c, t, chance, ahead):
+    """Whether a few metres nearer a shot by c would be better than the `chance` it has now; he reckons the less with getting there
+    the less open the ground ahead of him is (`ahead`, 0-1)."""
+    constants = pitch.constants
+    x, y, _, _ = where(pitch.players, c, t)
+    gx, gy = pitch.play.goal_x - x, pitch.play.goal_y - y
+    length = math.sqrt(gx * gx + gy * gy) + SMALL
+    step = min(constants.shot_nearer, 0.5 * length) / length
+    nearer = goal_chance(pitch, c, x + step * gx, y + step * gy, t)
+    return nearer * (1.0 - constants.shot_nearer_doubt * (1.0 - ahead)) > chance
 
 
 @njit(cache=True)
 def struck(pitch, c, x, y, offset):
     """(metres from the middle of the goal where a shot by c from (x, y) is to cross its line, m/s): at the side that a keeper
-    `offset` metres off the middle leaves, with the errors of the shot."""
+    leaves whose shadow is `offset` metres off the middle, with the errors of the shot."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     half = 0.5 * play.goal_width
     frame = play.frame_x if play.goal_sideways else play.frame_y
@@ -114,21 +156,21 @@ def struck(pitch, c, x, y, offset):
     if abs(offset) > constants.keeper_off:
         side = -1.0 if offset > 0.0 else 1.0
     length = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y)) + SMALL
-    across = constants.shot_aim * half * side + frame * length * constants.shot_error * draw_normal(players, c, SHOT)
+    across = constants.shot_aim * half * side + frame * length * shot_error(pitch, c) * draw_normal(players, c, SHOT)
     drawn = 1.0 + constants.shot_speed_sd * draw_normal(players, c, SHOT)
-    return across, constants.shot_speed * clip(drawn, constants.shot_speed_least, constants.shot_speed_most)
+    return across, shot_speed(pitch, c) * clip(drawn, constants.shot_speed_least, constants.shot_speed_most)
 
 
 @njit(cache=True)
-def saved(pitch, keeper, across, offset, flight):
-    """Whether the keeper gets to a shot that comes `across` metres from the middle of the goal after `flight` seconds."""
-    players, constants = pitch.players, pitch.constants
+def saved(pitch, shadow, across, flight):
+    """Whether the keeper gets to a shot that would come `across` metres from the middle of the goal after `flight` seconds."""
+    players, constants, keeper = pitch.players, pitch.constants, shadow.keeper
     half = 0.5 * pitch.play.goal_width
     if keeper < 0 or abs(across) > half + constants.keeper_tries:
         return False
     reaction = draw_lognormal(players, keeper, KEEPER, players[keeper].reaction, players[keeper].reaction_sd)
-    reach = constants.keeper_reach + constants.keeper_speed * max(0.0, flight - reaction)
-    return abs(across - offset) <= reach and abs(across) <= half
+    reach = constants.keeper_reach + constants.keeper_speed * max(0.0, shadow.way * flight - reaction)
+    return abs(across - shadow.offset) <= shadow.wider * reach and abs(across) <= half
 
 
 @njit(cache=True)
@@ -136,18 +178,19 @@ def shoot(pitch, c, t):
     """Carrier c shoots at time t, at the side the keeper leaves: what becomes of it."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     x, y, _, _ = where(players, c, t)
-    keeper, offset = keeper_of(pitch, t)
-    across, speed = struck(pitch, c, x, y, offset)
+    shadow = shadow_of(pitch, x, y, t)
+    across, speed = struck(pitch, c, x, y, shadow.offset)
     ex = play.goal_x + (across if play.goal_sideways else 0.0)
     ey = play.goal_y + (0.0 if play.goal_sideways else across)
     gx, gy = ex - x, ey - y
     length = math.sqrt(gx * gx + gy * gy) + SMALL
     flight = length / speed
-    if saved(pitch, keeper, across, offset, flight):
-        shot = Shot(SAVED, t + flight, ex, ey, keeper)
+    nearest = length
+    if saved(pitch, shadow, across, flight):
+        nearest *= shadow.way
+        shot = Shot(SAVED, t + shadow.way * flight, x + shadow.way * gx, y + shadow.way * gy, shadow.keeper)
     else:
         shot = Shot(GOAL_SCORED if abs(across) <= 0.5 * play.goal_width else MISSED, t + flight, ex, ey, NOBODY)
-    nearest = length
     for j in range(len(players)):
         if with_ball(pitch, j) or players[j].style == GOAL or players[j].style == WAIT:
             continue

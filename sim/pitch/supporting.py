@@ -11,6 +11,7 @@ import numpy as np
 
 from sim.compiled import njit, square
 from sim.pitch.arrays import KEEP, SUPPORT
+from sim.pitch.defending import through_on_goal
 from sim.pitch.moves import clip, draw, draw_normal
 from sim.pitch.numerics import FAR, SMALL, TURN, distance
 from sim.pitch.passing_lanes import USUAL_PACE, Strike, lane_chance
@@ -75,14 +76,18 @@ def best_on_line(pitch, situation):
 
 
 @njit(cache=True)
-def worth_inside(pitch, situation, x, y, sx, sy):
-    """What a place inside is worth before the lane to it is looked at: free of opponents, spread, near the own one (sx, sy)."""
+def worth_inside(pitch, situation, x, y, sx, sy, ahead):
+    """What a place inside is worth before the lane to it is looked at: free of opponents, spread, near the own one (sx, sy), and
+    with the way to goal open (`ahead`) nearer to it."""
     play, constants, i = pitch.play, pitch.constants, situation.player
     spacing = play.spacing
     theirs, ours = nearest_two(pitch, i, x, y)
     worth = constants.support_room * min(1.0, theirs / (constants.support_room_full * spacing))
     worth += constants.support_apart * min(1.0, ours / spacing)
     pull = constants.held_pull if pitch.players[i].fixed else constants.pull
+    if ahead:
+        gain = distance(situation.x, situation.y, play.goal_x, play.goal_y) - distance(x, y, play.goal_x, play.goal_y)
+        worth += constants.run_ahead * gain / spacing
     worth -= pull * distance(x, y, sx, sy) / spacing
     return worth - constants.move_cost * distance(situation.x, situation.y, x, y) / spacing
 
@@ -99,6 +104,7 @@ def offers_inside(pitch, situation, xs, ys, worths):
         * (constants.held_radius if players[i].fixed else 1.0)
     )
     turn = TURN * draw(players, i, RUN)
+    ahead = through_on_goal(pitch, situation.ball_x, situation.ball_y)
     marked = nearest_opponent(pitch, i, x, y) / (constants.marked_within * play.spacing)
     for q in range(OFFERS):
         if q == 0:
@@ -110,7 +116,7 @@ def offers_inside(pitch, situation, xs, ys, worths):
             cx = x + radius * play.frame_x * math.sin(angle)
             cy = y + radius * play.frame_y * math.cos(angle)
             cx, cy = into_zone(players, i, cx, cy, constants.run_inset)
-        worth = worth_inside(pitch, situation, cx, cy, sx, sy)
+        worth = worth_inside(pitch, situation, cx, cy, sx, sy, ahead)
         if q == 0:
             worth -= constants.marked_cost * max(0.0, 1.0 - marked)
         xs[q], ys[q], worths[q] = cx, cy, worth + constants.run_noise * draw_normal(players, i, RUN)
@@ -155,10 +161,12 @@ def best_inside(pitch, situation):
 
 @njit(cache=True)
 def support_run(pitch, situation, place, factor):
-    """The run to a place where he offers himself; quicker for some seconds after a win, where more than the ball is wanted."""
+    """The run to a place where he offers himself; quicker where more than the ball is wanted: for some seconds after
+    a win, and while his side is through on goal."""
     player, play, constants = pitch.players[situation.player], pitch.play, pitch.constants
     cap = constants.run_cap
-    if situation.now - play.lost_at < constants.transition_window and play.aim != KEEP:
+    won = situation.now - play.lost_at < constants.transition_window and play.aim != KEEP
+    if won or through_on_goal(pitch, situation.ball_x, situation.ball_y):
         factor, cap = constants.urgency_transition, max(cap, constants.transition_cap)
     return urgent_run(pitch, situation, SUPPORT, player.marks, place, factor, cap * player.top_speed)
 

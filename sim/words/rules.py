@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from sim.game.borders import BESIDE_GOAL_M
 from sim.game.family import sides_at_start
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.space import rooms
@@ -60,7 +61,9 @@ def served(game: Game, restart: Restart, on: str) -> str:
         case "line":
             where = "went out" if on in ("out", "miss") else "was"
             later = f", {time(restart.seconds)} later, or when somebody gets there if that takes longer"  # the nearest has to run
-            return f"the ball goes to {to} where it {where}{later if restart.seconds else ', as soon as somebody gets there'}"
+            at_once = ", as soon as somebody gets there"
+            beside = f", {number(BESIDE_GOAL_M)} m beside the post if it {where} nearer to a goal" if game.goals else ""
+            return f"the ball goes to {to} where it {where}{beside}{later if restart.seconds else at_once}"
         case "keeper":
             return f"{_after(restart)} the keeper plays it out for {to}"
 

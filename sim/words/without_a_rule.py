@@ -71,7 +71,8 @@ def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
     without = [side for side in sides if not settled(phase, "out", side)]
     having = [side for side in without if not settled(phase, "loss", side, "out")]
     if len(having) == len(sides):
-        yield f"Over the line: {served}."
+        into_a_goal = " (a pass into a goal is out, too)" if game.goals else ""
+        yield f"Over the line{into_a_goal}: {served}."
         return
     for side in having:
         yield f"If {side_called(game, side)} put it over the line: {served}."

@@ -303,7 +303,7 @@ class Scene:
 
     def goal_chance(self, c: int, t: float = 0.0) -> float:
         """That a shot of the carrier goes in."""
-        return shooting.goal_chance(self.pitch, c, t)
+        return shooting.goal_chance(self.pitch, c, *self.where(c, t)[:2], t)
 
     def with_ball(self, i: int) -> bool:
         """Whether player i is with those who have the ball."""

@@ -85,11 +85,9 @@ DEFENDING: tuple[Parameter, ...] = (
     held("contain_ease", 1.25, "1", 1.05, 1.5, "time a defender takes who only contains, over the usual"),
     held("pressing_haste", 0.5, "1", 0.1, 0.9, "how much less of it one takes who attacks the ball"),
     # keeping goal
-    held(
-        "keeper_out", 0.08, "1", 0.03, 0.15, "how far off his line a keeper stands, as a share of the way to the ball"
-    ),
+    held("keeper_out", 0.4, "1", 0.0, 0.8, "how far a keeper comes off his line for every metre the ball comes nearer"),
     held("keeper_out_least", 0.6, "m", 0.2, 1.5, "a keeper stands at least this far off his line"),
-    held("keeper_out_most", 3.0, "m", 2.0, 6.0, "and at most this far while the other side has the ball"),
+    held("keeper_out_most", 5.0, "m", 2.0, 8.0, "and at most this far while the other side has the ball"),
     held("keeper_support", 0.2, "1", 0.1, 0.4, "the same share while his own side has the ball"),
     held("keeper_support_least", 1.0, "m", 0.5, 3.0, "a keeper whose side has the ball stands at least this far out"),
     held("keeper_support_most", 8.0, "m", 5.0, 15.0, "and at most this far"),
@@ -115,4 +113,26 @@ DEFENDING: tuple[Parameter, ...] = (
         "where a covering defender stands who defends no goal: share of the lane from the receiver",
     ),
     held("screen_most", 9.0, "m", 4.0, 15.0, "and at most this far from him"),
+    held("keeper_out_from", 18.0, "m", 12.0, 25.0, "a ball nearer to the goal than this draws its keeper off his line"),
+    held("keeper_half_way", 0.32, "1", 0.2, 0.6, "share of the way to the ball that a keeper comes off his line"),
+    # goal-side
+    held(
+        "goal_side_ahead",
+        2.0,
+        "s",
+        0.0,
+        2.5,
+        "defenders reckon with the ball where its carrier will be after this time",
+    ),
+    held(
+        "goal_side_by", 2.0, "m", 0.0, 5.0, "a covering defender stands nearer to his goal than that ball by this much"
+    ),
+    held(
+        "cover_goal_side", 2.0, "1", 0.5, 5.0, "how much more than the lane a covering defender minds the way to goal"
+    ),
+    held("recover_cap", 0.9, "1", 0.7, 0.98, "share of top speed at which a defender runs who is beaten"),
+    held("last_man_off", 2.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
+    held(
+        "last_man_within", 30.0, "m", 15.0, 60.0, "a ball nearer to goal than this takes the last man off his own man"
+    ),
 )

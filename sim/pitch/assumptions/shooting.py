@@ -21,4 +21,21 @@ SHOOTING: tuple[Parameter, ...] = (
     held("keeper_tries", 0.3, "m", 0.0, 1.0, "a keeper goes for a shot that misses the goal by less than this"),
     held("blocked_speed", 8.0, "m/s", 4.0, 15.0, "a blocked shot leaves as a ball does that came this fast"),
     held("blocked_keeps", 0.5, "1", 0.2, 0.8, "mean share of that speed that a blocked shot keeps"),
+    held("shot_range", 12.0, "m", 8.0, 18.0, "from further than this a usual adult hardly shoots"),
+    held("shot_range_soft", 1.0, "m", 0.5, 3.0, "how gradually that comes"),
+    held(
+        "shot_range_level", 0.3, "1", 0.0, 0.6, "how that range falls with the first touch of a population, as a power"
+    ),
+    held("shot_error_level", 0.5, "1", 0.0, 1.0, "how the error of shots grows with it, as a power"),
+    held("shot_speed_level", 0.2, "1", 0.0, 0.5, "how their speed falls with it, as a power"),
+    held("shot_nearer", 3.0, "m", 1.0, 5.0, "a carrier does not shoot yet who has a better chance this much nearer"),
+    held(
+        "shot_nearer_doubt", 0.9, "1", 0.0, 1.0, "share of that chance he does not reckon with where no ground is open"
+    ),
+    held(
+        "shot_body_judged", 0.1, "1", 0.0, 1.0, "share of the chance that a body stops it which a shooter reckons with"
+    ),
+    held(
+        "keeper_past", 0.1, "1", 0.02, 0.3, "a ball this near past a keeper, as a share of its way to goal, is past him"
+    ),
 )

@@ -148,10 +148,11 @@ def test_it_ends_with_area_per_player():
         (
             "even-goals",
             [],
-            "the ball goes to the side that did not touch it last where it went out, 3 s later, or when somebody gets there "
-            "if that takes longer.",
+            "Over the line (a pass into a goal is out, too): the ball goes to the side that did not touch it last where it went "
+            "out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
+            "longer.",
         ),
-        ("even-goals", ["restarts.out.seconds=0"], " where it went out, as soon as somebody gets there."),
+        ("even-goals", ["restarts.out.seconds=0"], " if it went out nearer to a goal, as soon as somebody gets there."),
         (
             "break-away",
             [],

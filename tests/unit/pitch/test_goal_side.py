@@ -1,0 +1,100 @@
+"""A goal is defended from between it and the ball: by beaten men who run to where the ball will be, and by the last man."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from sim.game.loader import load_game
+from sim.pitch import defending, supporting
+from tests.support.scene import SCORE, Scene, scene
+
+CARRIER, MATE, KEEPER = "amber-1", "amber-2", "amber-6"
+FIRST, SECOND = "slate-1", "slate-2"
+GOAL = (21.0, 0.0)  # that amber attack
+FAR_BACK = (-19.0, 14.0)
+
+
+def attack(places: dict[str, tuple[float, float]], speed: float = 0.0, **constants: float) -> Scene:
+    """Amber 1 has the ball and runs at the east goal; whoever is not named is out of it."""
+    one = scene(load_game("even-goals"), **constants).put(places, FAR_BACK)
+    for i in range(len(one.players)):
+        one.players["style"][i] = one.players["style"][i] if one.bout.ids[i] in places else 3
+        one.players["may_receive"][i] = one.bout.ids[i] in places
+    one.held_by(one.index(CARRIER)).aim()
+    assert one.play["aim"] == SCORE
+    i = one.index(CARRIER)
+    one.put_one(i, places[CARRIER], velocity=(speed, 0.0))
+    return one.look_around()
+
+
+def to_goal(x: float, y: float) -> float:
+    return math.hypot(GOAL[0] - x, GOAL[1] - y)
+
+
+def ends(one: Scene, player: str, whom: str, ball: tuple[float, float]) -> tuple[float, float]:
+    """Where a defender's run ends who covers somebody."""
+    one.cover(one.index(player), one.index(whom), ball)
+    return one.where(one.index(player), 30.0)[:2]
+
+
+@pytest.mark.parametrize("speed", [0.0, 5.0])
+def test_a_beaten_man_runs_to_where_the_ball_will_be(speed: float):
+    places = {CARRIER: (2.0, 0.0), MATE: (0.0, 9.0), FIRST: (-1.0, 6.0), SECOND: (18.0, 0.0)}
+    one = attack(places, speed)
+    x, y = ends(one, FIRST, MATE, (2.0, 0.0))
+    assert to_goal(x, y) <= to_goal(2.0 + 1.5 * speed, 0.0) - 2.0 + 0.1
+
+
+def test_he_sprints_there_and_one_who_is_not_beaten_does_not():
+    places = {CARRIER: (2.0, 0.0), MATE: (0.0, 9.0), FIRST: (-4.0, 8.0), SECOND: (18.0, 0.0)}
+    one = attack(places, 4.0)
+    one.cover(one.index(FIRST), one.index(MATE), (2.0, 0.0))
+    fast = one.top_speed(one.index(FIRST), 4.0, 0.1)
+    assert fast > 0.75 * one.players["top_speed"][one.index(FIRST)]
+    calm = attack(places | {FIRST: (12.0, 6.0)}, 4.0)
+    calm.cover(calm.index(FIRST), calm.index(MATE), (2.0, 0.0))
+    assert calm.top_speed(calm.index(FIRST), 4.0, 0.1) < 0.75 * fast
+
+
+def test_the_last_man_leaves_his_man_for_the_line_from_ball_to_goal():
+    places = {CARRIER: (2.0, 0.0), MATE: (8.0, 11.0), FIRST: (9.0, 8.0), SECOND: (-6.0, 0.0)}
+    x, y = ends(attack(places), FIRST, MATE, (2.0, 0.0))
+    assert abs(y) < 0.7
+    assert 2.0 < x < 9.0
+    x, y = ends(attack(places | {SECOND: (10.0, 1.0)}), FIRST, MATE, (2.0, 0.0))
+    assert y > 3.0  # somebody else is there: he minds his man
+
+
+def test_where_goals_are_played_at_a_keeper_is_somebodys_man():
+    places = {CARRIER: (-8.0, 0.0), KEEPER: (-20.0, 0.0), FIRST: (-5.0, 0.0), SECOND: (-10.0, 3.0)}
+    one = attack(places)
+    assert one.covered_by(one.index(SECOND), one.index(FIRST), (-8.0, 0.0)) == one.index(KEEPER)
+    one.play["aim"] = 0
+    assert one.covered_by(one.index(SECOND), one.index(FIRST), (-8.0, 0.0)) == -1
+
+
+def test_whose_side_is_through_on_goal_runs_ahead():
+    places = {CARRIER: (6.0, 0.0), MATE: (-6.0, 8.0), FIRST: (0.0, -8.0)}
+    assert gain_of_going_on(attack(places)) > gain_of_going_on(attack(places | {FIRST: (17.0, -3.0)})) + 0.3
+    assert gain_of_going_on(attack(places)) > gain_of_going_on(attack(places, run_ahead=0.0)) + 0.3
+
+
+def test_and_he_runs_hard():
+    places = {CARRIER: (6.0, 0.0), MATE: (-6.0, 8.0), FIRST: (0.0, -8.0)}
+    assert speed_of_offer(attack(places)) > 1.1 * speed_of_offer(attack(places | {FIRST: (17.0, -3.0)}))
+
+
+def gain_of_going_on(one: Scene) -> float:
+    """What a place ten metres nearer to the goal is worth to the mate over the one where he is, before lanes."""
+    i, ball = one.index(MATE), (6.0, 0.0)
+    here, ahead = one.situation(i, ball), defending.through_on_goal(one.pitch, *ball)
+    worths = [supporting.worth_inside(one.pitch, here, -6.0 + more, 8.0, 0.0, 8.0, ahead) for more in (0.0, 10.0)]
+    return worths[1] - worths[0]
+
+
+def speed_of_offer(one: Scene) -> float:
+    """How fast the mate is to run to a place fifteen metres on (m/s)."""
+    i = one.index(MATE)
+    return supporting.support_run(one.pitch, one.situation(i, (6.0, 0.0)), (9.0, 8.0), 2.0).cap

@@ -1,0 +1,97 @@
+"""When a carrier shoots: from where such a player shoots, not while a few metres on are better, and past or through whoever stands
+there."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from sim.game.loader import load_game
+from sim.pitch import decisions, shooting
+from sim.pitch.goals import beside_mouth
+from tests.support.scene import Scene, look_of, scene
+
+CARRIER, KEEPER, DEFENDER = "amber-1", "slate-6", "slate-1"
+
+
+def alone(
+    metres: float, out: float, *bodies: tuple[float, float], population: str = "amateur men", **constants
+) -> Scene:
+    """Amber 1 with the ball so far from goal, the keeper so far off his line, and perhaps one defender."""
+    places = {CARRIER: (21.0 - metres, 0.0), KEEPER: (21.0 - out, 0.0)}
+    places |= {DEFENDER: bodies[0]} if bodies else {}
+    game = load_game("even-goals", population=population) if population else load_game("even-goals")
+    one = scene(game, **constants).put(places, (-19.0, 14.0))
+    one.held_by(one.index(CARRIER)).aim()
+    return one.look_around()
+
+
+def chance(one: Scene) -> float:
+    return one.goal_chance(one.index(CARRIER))
+
+
+def shoots(one: Scene, after: float = 0.3) -> bool:
+    return bool(decisions.shot(one.pitch, look_of(one.index(CARRIER), after)._replace(may_shoot=True)).can_be)
+
+
+def test_a_keeper_off_his_line_leaves_less_of_the_goal():
+    assert chance(alone(9.0, 4.0)) < 0.7 * chance(alone(9.0, 0.6))
+    wider = shooting.shadow_of(alone(9.0, 4.5).pitch, 12.0, 0.0, 0.0)
+    assert (wider.wider, wider.way) == pytest.approx((2.0, 0.5))
+
+
+def test_one_whom_the_ball_has_passed_keeps_nothing():
+    assert chance(alone(3.0, 4.0)) > 0.9
+    assert shooting.shadow_of(alone(3.0, 4.0).pitch, 18.0, 0.0, 0.0).keeper == -1
+
+
+@pytest.mark.parametrize(("ball", "out"), [(20.0, 0.6), (12.0, 2.4), (7.0, 2.24), (3.0, 0.96)])
+def test_he_comes_off_his_line_as_the_ball_comes(ball: float, out: float):
+    one = alone(ball, 0.6)
+    one.keep_goal(one.index(KEEPER), (21.0 - ball, 0.0))
+    assert 21.0 - one.where(one.index(KEEPER), 20.0)[0] == pytest.approx(
+        out, abs=0.65
+    )  # moves below the deadband are not made
+
+
+def test_with_open_ground_ahead_he_waits_while_a_few_metres_on_are_better():
+    calm = {"shot_worth": 0.001, "shot_least": 0.001, "shot_range": 18.0}
+    assert not shoots(alone(13.0, 2.0, **calm))
+    assert shoots(alone(13.0, 2.0, **calm, shot_nearer_doubt=1.0)) is False  # the ground is open: nothing to doubt
+    assert shoots(alone(13.0, 2.0, (9.4, 0.8), **calm, shot_nearer_doubt=1.0))  # a man right in front of him: now
+
+
+def test_children_shoot_from_nearer_than_adults():
+    def range_of(population: str) -> float:
+        one = alone(9.0, 0.6, population=population)
+        return shooting.within_range(one.pitch, one.index(CARRIER), 9.0)
+
+    assert range_of("amateur men") > 0.9
+    assert range_of("U12") < 0.5
+
+
+def test_a_child_shoots_wider_and_slower_by_his_population_not_by_himself():
+    child, man = alone(9.0, 0.6, population="U12"), alone(9.0, 0.6)
+    i = child.index(CARRIER)
+    assert shooting.shot_error(child.pitch, i) > 1.5 * shooting.shot_error(man.pitch, i)
+    assert shooting.shot_speed(child.pitch, i) < 0.85 * shooting.shot_speed(man.pitch, i)
+    before = shooting.shot_error(child.pitch, i)
+    child.players["first_touch_miss"][i] *= 0.5
+    assert shooting.shot_error(child.pitch, i) == before
+
+
+def test_he_takes_a_body_in_the_way_too_lightly():
+    free, shut = chance(alone(9.0, 0.6)), chance(alone(9.0, 0.6, (16.0, 0.0)))
+    block = alone(9.0, 0.6).constants["shot_block"]
+    assert free * (1.0 - block) < shut < free
+
+
+@pytest.mark.parametrize(
+    ("out", "brought"), [((21.0, 1.9), (21.0, 5.5)), ((21.0, -4.0), (21.0, -5.5)), ((21.0, 9.0), (21.0, 9.0))]
+)
+def test_no_ball_is_brought_in_at_the_goal_mouth(out: tuple[float, float], brought: tuple[float, float]):
+    goals = load_game("even-goals").goals
+    assert beside_mouth(goals, *out) == pytest.approx(brought)
+    assert beside_mouth(goals, 3.0, 15.0) == (3.0, 15.0)
+    assert math.hypot(*beside_mouth(goals, -21.0, 0.0)) > 21.0
