@@ -211,5 +211,5 @@ def cover(pitch, situation, whom):
         factor, cap = constants.urgency_transition, max(cap, constants.transition_cap * player.top_speed)
     bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
     if beaten(pitch.play, situation.x, situation.y, bx, by):
-        return Run(COVER, whom, True, place[0], place[1], constants.recover_cap * player.top_speed, 1.0)
+        return Run(COVER, whom, True, place[0], place[1], constants.recover_cap * player.top_speed, 1.0, False)
     return urgent_run(pitch, situation, COVER, whom, place, factor, cap)
