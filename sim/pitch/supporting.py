@@ -202,7 +202,7 @@ def drift(pitch, situation):
     if distance(x, y, px, py) < constants.deadband:
         px, py = into_zone(players, i, x + way * uy, y - way * ux, constants.run_inset)
     push = ordinary_push(pitch, i, constants.drift)
-    return Run(SUPPORT, players[i].marks, True, px, py, constants.drift, push)
+    return Run(SUPPORT, players[i].marks, True, px, py, constants.drift, push, False)
 
 
 @njit(cache=True)
