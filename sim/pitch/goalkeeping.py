@@ -8,7 +8,7 @@ from sim.compiled import njit
 from sim.pitch.moves import clip
 from sim.pitch.numerics import SMALL
 from sim.pitch.perception import with_ball
-from sim.pitch.runs import urgent_run
+from sim.pitch.runs import Run, urgent_run
 
 
 @njit(cache=True)
@@ -36,7 +36,11 @@ def keeper_place(pitch, situation):
 
 @njit(cache=True)
 def keep_goal(pitch, situation):
-    """Go where a keeper stands."""
+    """Go where a keeper stands: by the law of urgency, and with more of a push than an ordinary run while he keeps the other side
+    from scoring."""
     player, constants = pitch.players[situation.player], pitch.constants
     place, cap = keeper_place(pitch, situation), constants.run_cap * player.top_speed
-    return urgent_run(pitch, situation, player.duty, player.marks, place, constants.urgency_defence, cap)
+    if with_ball(pitch, situation.player):
+        return urgent_run(pitch, situation, player.duty, player.marks, place, constants.urgency_defence, cap)
+    run = urgent_run(pitch, situation, player.duty, player.marks, place, constants.keeper_urgency, cap)
+    return Run(run.duty, run.marks, run.sets_off, run.x, run.y, run.cap, constants.effort, False)

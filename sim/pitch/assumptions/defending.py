@@ -91,6 +91,14 @@ DEFENDING: tuple[Parameter, ...] = (
     held("keeper_support", 0.2, "1", 0.1, 0.4, "the same share while his own side has the ball"),
     held("keeper_support_least", 1.0, "m", 0.5, 3.0, "a keeper whose side has the ball stands at least this far out"),
     held("keeper_support_most", 8.0, "m", 5.0, 15.0, "and at most this far"),
+    held(
+        "keeper_urgency",
+        0.5,
+        "1",
+        0.2,
+        1.5,
+        "time a keeper takes to his place while the other side has the ball, over what the ball needs to get there",
+    ),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
     # pressing in three phases: while the ball is on its way, standing off, going in
     held("press_cap", 0.65, "1", 0.5, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
@@ -118,7 +126,7 @@ DEFENDING: tuple[Parameter, ...] = (
     # goal-side
     held(
         "goal_side_ahead",
-        2.0,
+        1.5,
         "s",
         0.0,
         2.5,
@@ -130,7 +138,7 @@ DEFENDING: tuple[Parameter, ...] = (
     held(
         "cover_goal_side", 2.0, "1", 0.5, 5.0, "how much more than the lane a covering defender minds the way to goal"
     ),
-    held("recover_cap", 0.9, "1", 0.7, 0.98, "share of top speed at which a defender runs who is beaten"),
+    held("recover_cap", 0.75, "1", 0.7, 0.98, "share of top speed at which a defender runs who is beaten"),
     held("last_man_off", 2.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
     held(
         "last_man_within", 30.0, "m", 15.0, 60.0, "a ball nearer to goal than this takes the last man off his own man"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from sim.game.loader import load_game
@@ -35,3 +37,19 @@ def test_he_stays_between_his_posts_and_near_his_line(end: str):
     off, beside = stands(end, 0.3, 40.0)  # out of the sharpest angle a ball can come from
     assert abs(beside) <= 2.5 + 1e-9
     assert 0.0 <= off <= 3.0
+
+
+def still_to_go(beside: float, t: float) -> float:
+    """Metres that a keeper is off his place after t seconds, who has stood so far beside it with the ball 8 m in front of goal."""
+    one = scene(load_game("even-goals")).keeper(0, "west-goal")
+    goal = one.players[0]
+    ball, off = (goal["goal_x"] + 8.0, goal["goal_y"]), 2.5
+    one.stand((goal["goal_x"] + off, goal["goal_y"] + beside)).keep_goal(0, ball)
+    x, y, _, _ = one.where(0, t)
+    px, py, _, _ = one.where(0, 20.0)
+    return math.hypot(px - x, py - y)
+
+
+@pytest.mark.parametrize("beside", [1.0, 2.0])
+def test_he_is_back_between_ball_and_goal_while_the_ball_is_brought_there(beside: float):
+    assert still_to_go(beside, 1.2) < 0.1 * beside
