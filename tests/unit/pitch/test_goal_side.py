@@ -52,7 +52,7 @@ def test_he_sprints_there_and_one_who_is_not_beaten_does_not():
     one = attack(places, 4.0)
     one.cover(one.index(FIRST), one.index(MATE), (2.0, 0.0))
     fast = one.top_speed(one.index(FIRST), 4.0, 0.1)
-    assert fast > 0.75 * one.players["top_speed"][one.index(FIRST)]
+    assert fast > 0.95 * one.constants["recover_cap"] * one.players["top_speed"][one.index(FIRST)]
     calm = attack(places | {FIRST: (12.0, 6.0)}, 4.0)
     calm.cover(calm.index(FIRST), calm.index(MATE), (2.0, 0.0))
     assert calm.top_speed(calm.index(FIRST), 4.0, 0.1) < 0.75 * fast
