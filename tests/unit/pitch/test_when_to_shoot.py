@@ -56,7 +56,7 @@ def test_he_comes_off_his_line_as_the_ball_comes(ball: float, out: float):
 
 
 def test_with_open_ground_ahead_he_waits_while_a_few_metres_on_are_better():
-    calm = {"shot_worth": 0.001, "shot_least": 0.001, "shot_range": 18.0}
+    calm = {"shot_worth": 0.001, "shot_least": 0.001, "shot_range": 18.0, "keeper_reach": 1.14}
     assert not shoots(alone(13.0, 2.0, **calm))
     assert shoots(alone(13.0, 2.0, **calm, shot_nearer_doubt=1.0)) is False  # the ground is open: nothing to doubt
     assert shoots(alone(13.0, 2.0, (9.4, 0.8), **calm, shot_nearer_doubt=1.0))  # a man right in front of him: now
