@@ -201,7 +201,7 @@ def cover(pitch, situation, whom):
     """Go where receiver `whom` is covered from (-1: hold the middle); at a sprint, if beaten."""
     player, constants = pitch.players[situation.player], pitch.constants
     place = place_of_cover(pitch, situation, whom, tightness(pitch, situation.player, situation.now))
-    cap = constants.run_cap * player.top_speed
+    cap, sprint = constants.run_cap * player.top_speed, constants.recover_cap * player.top_speed
     factor = (
         constants.urgency_defence
         * (constants.zonal_ease - constants.marking_haste * player.marking)
@@ -209,7 +209,8 @@ def cover(pitch, situation, whom):
     )
     if situation.now - pitch.play.lost_at < max(constants.transition_window, player.win_back):
         factor, cap = constants.urgency_transition, max(cap, constants.transition_cap * player.top_speed)
+        sprint = max(sprint, cap)
     bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
     if beaten(pitch.play, situation.x, situation.y, bx, by):
-        return Run(COVER, whom, True, place[0], place[1], constants.recover_cap * player.top_speed, 1.0, False)
+        return Run(COVER, whom, True, place[0], place[1], sprint, 1.0, False)
     return urgent_run(pitch, situation, COVER, whom, place, factor, cap)

@@ -12,7 +12,7 @@ from sim.compiled import njit, square
 from sim.pitch.arrays import GOAL, NOBODY, WAIT
 from sim.pitch.moves import clip, draw, draw_lognormal, draw_normal, where
 from sim.pitch.numerics import ROOT_2, SMALL
-from sim.pitch.perception import with_ball
+from sim.pitch.perception import pressure, with_ball
 from sim.streams import stream_index
 
 SHOT = stream_index("shot")
@@ -65,9 +65,12 @@ def from_the_middle(play, x, y):
 
 
 @njit(cache=True)
-def shot_error(pitch, c):
-    """Standard deviation (rad) of the direction of a shot by c: wider the worse the first touch of his population is."""
-    return pitch.constants.shot_error * pitch.players[c].touch_level ** pitch.constants.shot_error_level
+def shot_error(pitch, c, x, y, t):
+    """Standard deviation (rad) of the direction of a shot by c from (x, y): wider the worse the first touch of his population is, and
+    the more closely he is pressed there at time t."""
+    constants = pitch.constants
+    hurried = 1.0 + constants.shot_pressed * pressure(pitch, c, x, y, t)
+    return constants.shot_error * hurried * pitch.players[c].touch_level**constants.shot_error_level
 
 
 @njit(cache=True)
@@ -112,7 +115,7 @@ def goal_chance(pitch, c, x, y, t):
         return 1.0
     half = 0.5 * play.goal_width
     straight = abs(gy if play.goal_sideways else gx)
-    spread = shot_error(pitch, c) * length * length / max(straight, constants.shot_flat * length)
+    spread = shot_error(pitch, c, x, y, t) * length * length / max(straight, constants.shot_flat * length)
     aimed = constants.shot_aim * half
     shut, through = -half, 1.0
     shadow = shadow_of(pitch, x, y, t)
@@ -146,17 +149,18 @@ def better_nearer(pitch, c, t, chance, ahead):
 
 
 @njit(cache=True)
-def struck(pitch, c, x, y, offset):
-    """(metres from the middle of the goal where a shot by c from (x, y) is to cross its line, m/s): at the side that a keeper
-    leaves whose shadow is `offset` metres off the middle, with the errors of the shot."""
+def struck(pitch, c, t, offset):
+    """(metres from the middle of the goal where a shot by c at time t is to cross its line, m/s): at the side that a keeper leaves
+    whose shadow is `offset` metres off the middle, with the errors of the shot."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
+    x, y, _, _ = where(players, c, t)
     half = 0.5 * play.goal_width
     frame = play.frame_x if play.goal_sideways else play.frame_y
     side = frame if draw(players, c, SHOT) < 0.5 else -frame
     if abs(offset) > constants.keeper_off:
         side = -1.0 if offset > 0.0 else 1.0
     length = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y)) + SMALL
-    across = constants.shot_aim * half * side + frame * length * shot_error(pitch, c) * draw_normal(players, c, SHOT)
+    across = constants.shot_aim * half * side + frame * length * shot_error(pitch, c, x, y, t) * draw_normal(players, c, SHOT)
     drawn = 1.0 + constants.shot_speed_sd * draw_normal(players, c, SHOT)
     return across, shot_speed(pitch, c) * clip(drawn, constants.shot_speed_least, constants.shot_speed_most)
 
@@ -179,7 +183,7 @@ def shoot(pitch, c, t):
     players, play, constants = pitch.players, pitch.play, pitch.constants
     x, y, _, _ = where(players, c, t)
     shadow = shadow_of(pitch, x, y, t)
-    across, speed = struck(pitch, c, x, y, shadow.offset)
+    across, speed = struck(pitch, c, t, shadow.offset)
     ex = play.goal_x + (across if play.goal_sideways else 0.0)
     ey = play.goal_y + (0.0 if play.goal_sideways else across)
     gx, gy = ex - x, ey - y

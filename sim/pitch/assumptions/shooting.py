@@ -38,4 +38,5 @@ SHOOTING: tuple[Parameter, ...] = (
     held(
         "keeper_past", 0.1, "1", 0.02, 0.3, "a ball this near past a keeper, as a share of its way to goal, is past him"
     ),
+    held("shot_pressed", 1.0, "1", 0.0, 2.0, "how much wider a shot goes with an opponent right beside"),
 )

@@ -73,9 +73,9 @@ def test_where_a_goal_is_attacked_the_man_inside_is_minded_before_the_one_on_the
     assert minded(0.25) == "amber-2"
 
 
-def test_whoever_runs_back_behind_the_ball_keeps_to_the_speed_of_ordinary_runs():
+def test_whoever_is_beaten_runs_back_faster_than_he_runs_otherwise_and_faster_still_after_a_loss():
     game = game_of(Condition("goals", ("areas.pitch.length=90", "areas.pitch.width=50"), "elite men"))
-    for lost, share in ((-1e9, "run_cap"), (0.0, "transition_cap")):
+    for lost, share in ((-1e9, "recover_cap"), (0.0, "transition_cap")):
         one = held_by(game, "amber-1", {"amber-1": (10.0, 0.0), "slate-2": (-30.0, 5.0)})
         one.play["aim"], one.play["goal_x"], one.play["goal_y"], one.play["lost_at"] = SCORE, 45.0, 0.0, lost
         i = one.index("slate-2")

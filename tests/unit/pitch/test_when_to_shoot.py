@@ -35,6 +35,18 @@ def shoots(one: Scene, after: float = 0.3) -> bool:
     return bool(decisions.shot(one.pitch, look_of(one.index(CARRIER), after)._replace(may_shoot=True)).can_be)
 
 
+def error(one: Scene) -> float:
+    i = one.index(CARRIER)
+    return shooting.shot_error(one.pitch, i, *one.where(i, 0.0)[:2], 0.0)
+
+
+def test_a_shot_with_an_opponent_beside_goes_wider():
+    free, pressed = alone(9.0, 2.0), alone(9.0, 2.0, (12.0, 0.8))
+    assert error(pressed) == pytest.approx((1.0 + free.constants["shot_pressed"]) * error(free))
+    assert chance(pressed) < 0.9 * chance(free)
+    assert chance(alone(9.0, 2.0, (12.0, 0.8), shot_pressed=0.0)) > chance(pressed)
+
+
 def test_a_keeper_off_his_line_leaves_less_of_the_goal():
     assert chance(alone(9.0, 4.0)) < 0.7 * chance(alone(9.0, 0.6))
     wider = shooting.shadow_of(alone(9.0, 4.5).pitch, 12.0, 0.0, 0.0)
@@ -74,11 +86,11 @@ def test_children_shoot_from_nearer_than_adults():
 def test_a_child_shoots_wider_and_slower_by_his_population_not_by_himself():
     child, man = alone(9.0, 0.6, population="U12"), alone(9.0, 0.6)
     i = child.index(CARRIER)
-    assert shooting.shot_error(child.pitch, i) > 1.5 * shooting.shot_error(man.pitch, i)
+    assert error(child) > 1.5 * error(man)
     assert shooting.shot_speed(child.pitch, i) < 0.85 * shooting.shot_speed(man.pitch, i)
-    before = shooting.shot_error(child.pitch, i)
+    before = error(child)
     child.players["first_touch_miss"][i] *= 0.5
-    assert shooting.shot_error(child.pitch, i) == before
+    assert error(child) == before
 
 
 def test_he_takes_a_body_in_the_way_too_lightly():
