@@ -17,6 +17,7 @@ from pydantic import Field
 from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_OF_ONE
 from sim.game.loads import LoadSpec
+from sim.game.meanings import what_has_to_happen
 from sim.game.model import Aim, End, Event, Style
 from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
 from sim.game.values import (
@@ -169,7 +170,7 @@ class PlayerSpec(SpecTable):
 class RuleSpec(SpecTable):
     """When something happens, do these things in order."""
 
-    on: Event = Field(description="What has to happen.")
+    on: Event = Field(description=what_has_to_happen())
     count: float | None = Field(
         default=None,
         gt=0,
