@@ -37,7 +37,9 @@ class Whole:
 
     def as_written(self, problems: Iterable[Problem]) -> list[str]:
         """Complaints about the full form that name the places in the file, each once."""
-        return list(dict.fromkeys(self.place_in_file(str(problem)) for problem in (*self.problems, *problems)))
+        told = [*self.problems, *problems]
+        own = [problem for problem in told if problem.path not in self.filled]  # the rest follows from these
+        return list(dict.fromkeys(self.place_in_file(str(problem)) for problem in own or told))
 
     def place_in_file(self, text: str) -> str:
         """A text with every path of the full form in it as it stands in the file."""

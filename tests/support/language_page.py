@@ -226,5 +226,10 @@ def with_reference(page: str) -> str:
     return f"{before}{BEGIN}{reference()}{END}{after}"
 
 
-if __name__ == "__main__":
+def write() -> None:
+    """Write the reference of today into its page."""
     PAGE.write_text(with_reference(PAGE.read_text(encoding="utf-8")), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write()

@@ -39,5 +39,5 @@ def test_every_event_has_its_meaning():
 @pytest.mark.parametrize("file", language_page.FILES, ids=lambda file: file.stem)
 def test_a_game_that_gives_examples_is_played(file):
     game = load_game(file, ["bouts.count=1", "bouts.seconds=6"])
-    log = play_bout(game, draw_roster(game, 1, 0), 1, 0, 0)
-    assert log.events[-1].t <= 6.0 and len(log.events) > 2
+    log = play_bout(game, draw_roster(game, 1, 0), 1)
+    assert len(log.events) > 2

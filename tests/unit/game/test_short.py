@@ -236,6 +236,11 @@ def test_what_cannot_be_left_out_is_asked_for(text, missing):
     assert [f"{key} must be given (got nothing)" in found for key in missing] == [True] * len(missing)
 
 
+def test_one_mistake_is_told_once_and_not_again_of_what_follows_from_it():
+    assert refused(SQUARE.replace("18", "-3")) == ["areas.square.length must be greater than 0 (got -3)"]
+    assert refused(SQUARE.replace("18", "200")) == ["areas.square.length must be at most 150 metres (got 200.0)"]
+
+
 def test_a_typing_error_of_a_team_is_no_new_team():
     assert any("roles.outfield.players.ambr must be a team" in one for one in refused(
         'teams.amber.population = "U12"\nteams.slate.population = "U12"\n' + GOALS.replace("amber = 4", "ambr = 4")
