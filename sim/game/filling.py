@@ -81,8 +81,11 @@ def _people(filling: Filling) -> None:
 
 def _ground(filling: Filling) -> None:
     for name, area in tables(filling.data, "areas").items():
-        if "length" in area:
-            filling.put(("areas", name, "width"), area["length"])
+        length = area.get("length")
+        if isinstance(length, (int, float)) and length > 0:
+            filling.put(("areas", name, "width"), length)
+        elif "width" not in area:
+            filling.filled[f"areas.{name}.width"] = None  # follows once the length is right
 
 
 def _phase(filling: Filling) -> None:

@@ -38,8 +38,12 @@ class Whole:
     def as_written(self, problems: Iterable[Problem]) -> list[str]:
         """Complaints about the full form that name the places in the file, each once."""
         told = [*self.problems, *problems]
-        own = [problem for problem in told if problem.path not in self.filled]  # the rest follows from these
+        own = [problem for problem in told if not self._is_filled(problem.path)]  # the rest follows from these
         return list(dict.fromkeys(self.place_in_file(str(problem)) for problem in own or told))
+
+    def _is_filled(self, path: str) -> bool:
+        """Whether what stands at a path was filled in, and not changed since."""
+        return path in self.filled and self.value_at(path) == self.filled[path]
 
     def place_in_file(self, text: str) -> str:
         """A text with every path of the full form in it as it stands in the file."""
