@@ -1,8 +1,9 @@
-"""The short form of a game: what people write in TOML.
+"""The full form of a game: what people write in TOML, with everything said.
 
 Everything with a name is a table keyed by that name, so that every value has a natural dotted path
 (``areas.square.length``, ``phases.keep.rules.unlock.count``).  The field descriptions below are the
-reference: they travel into the JSON Schema that editors read (`sim.game.schema`).  Only the shape of a
+reference: they travel into the JSON Schema that editors read (`sim.game.schema`).  A file may be shorter
+(`sim.game.short_words`): `sim.game.whole` brings it into this form.  Only the shape of a
 file and the range of single values are settled here; what one part says about another is settled in
 `sim.game.references`, and `sim.game.resolve` makes the resolved `Game`.
 """
@@ -16,11 +17,11 @@ from pydantic import Field
 from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_OF_ONE
 from sim.game.loads import LoadSpec
+from sim.game.meanings import what_has_to_happen
 from sim.game.model import Aim, End, Event, Style
 from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
 from sim.game.values import (
     AtWords,
-    Family,
     JobWords,
     Label,
     LossCause,
@@ -169,7 +170,7 @@ class PlayerSpec(SpecTable):
 class RuleSpec(SpecTable):
     """When something happens, do these things in order."""
 
-    on: Event = Field(description="What has to happen.")
+    on: Event = Field(description=what_has_to_happen())
     count: float | None = Field(
         default=None,
         gt=0,
@@ -260,10 +261,6 @@ class GameSpec(SpecTable):
     title: Text = Field(description="What the coach calls it.")
     purpose: Text = Field(description="What it is for, in a sentence.")
     club: Text = Field(default="Quillhaven", description="Whose game it is.")
-    family: Family | None = Field(
-        default=None,
-        description="The kind of game. Follows from the rules; where it is given it must be what they make it.",
-    )
     units: Literal["metres", "yards"] = Field(default="metres", description="Unit of lengths in this file.")
     hold_limit_seconds: float = Field(
         default=6.0, ge=1, le=60, description="Longest one player may keep the ball before it is lost. Legal 1 to 60."

@@ -32,15 +32,6 @@ else:
         Literal[tuple(POPULATIONS)],
         BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text),
     ]
-Family = Literal[
-    "overload keep-ball",
-    "even keep-ball",
-    "transfer",
-    "role swap",
-    "break-away",
-    "overload with goals",
-    "even with goals",
-]  # what makes which: `sim.game.family`
 LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
 
 

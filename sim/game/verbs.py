@@ -95,9 +95,10 @@ class Reset(Frozen):
 
 
 class EndBout(Frozen):
-    """The bout ends."""
+    """The bout ends.  what: "bout"."""
 
     verb: Literal["end"] = "end"
+    what: str = Field(default="bout", serialization_alias="end")
 
 
 _ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout

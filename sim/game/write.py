@@ -44,7 +44,7 @@ def _tests(player: Player) -> dict[str, Any]:
 
 def _action(action: Action) -> dict[str, Any]:
     """A consequence by the keys of the file."""
-    return action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True) or {"end": "bout"}
+    return action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True)
 
 
 def _instructions(role: Role) -> dict:

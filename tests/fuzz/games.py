@@ -323,9 +323,6 @@ def games(draw) -> dict:
         "format": 1,
         "title": "Any game",
         "purpose": "To be played at all.",
-        "family": draw(
-            st.sampled_from(["overload keep-ball", "transfer", "role swap", "break-away", "even with goals"])
-        ),
         "bouts": bouts,
         "start": {"side": draw(st.sampled_from(draft.sides))},
         "areas": draft.areas,

@@ -9,6 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from sim.errors import InputError
 from sim.game.actions import ACTIONS, ActionSpec
+from sim.game.keys import fields
 from sim.game.loader import load_game, to_resolved
 from sim.game.playability import PLAYED
 from sim.game.references import NAMED
@@ -44,6 +45,12 @@ def test_a_handler_under_another_type_is_seen():
 def test_every_verb_is_written_done_and_said():
     assert set(ACTIONS) == set(KINDS) == set(VERBS)
     assert set(SAID) == set(KINDS.values())
+
+
+@pytest.mark.parametrize("verb", ACTIONS)
+def test_no_word_of_a_verb_is_lost_between_file_and_resolved_game_and_back(verb):
+    kept = {field.serialization_alias or name for name, field in KINDS[verb].model_fields.items() if name != "verb"}
+    assert set(fields(ACTIONS[verb])) == kept and verb in kept
 
 
 @pytest.mark.parametrize(
