@@ -75,7 +75,7 @@ def tell_carried(bout: Bout, i: int, x: float, y: float) -> None:
         return
     before, now = bout.carrier.inside, areas_at(bout, i, x, y)
     bout.carrier.inside = now
-    for area in sorted(now - before):
+    for area in (one.name for one in bout.game.areas if one.name in now - before):
         phase = bout.standing.phase
         bout.note(EventKind.CARRY, i, detail=area, x=x, y=y)
         deed = Deed(by=bout.standing.role[i], end=frozenset({area}))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from sim.pitch import entries
+from sim.pitch import entries, stopwatch
 from sim.pitch.aiming import aim
 from sim.pitch.answering import tell
 from sim.pitch.arrays import NOBODY
@@ -35,6 +35,7 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.play.lost_at = -NEVER
     bout.restart.played += 1
     take_control(bout, t, taker, served=True)
+    stopwatch.read(bout)
     counted_as(bout, "balls", Deed(), to, taker)
 
 
