@@ -150,6 +150,15 @@ def counter_problems(spec: Any) -> Iterator[Problem]:
             yield Problem(f"counters.{name}", 'must be asked for by a rule with on = "counter" (got none)')
 
 
+def _at_once(spec: Any, path: str, rule: Any, of: str) -> Iterator[Problem]:
+    """A ball that is served is a ball, and its first touch a touch: a new one for it at once would be one for ever."""
+    for action in rule.do:
+        restart = spec.restarts.get(getattr(action, "restart", None))
+        if restart is not None and restart.seconds < SHORTEST_S:
+            must = f"be a restart after at least {SHORTEST_S:g} s, as a served ball counts among the {of}"
+            yield broken(f"{path}.do.restart", must, f"{action.restart}, after {restart.seconds:g} s")
+
+
 def counter_rule_problems(spec: Any, path: str, rule: Any) -> Iterator[Problem]:
     """What is wrong with the counter a rule asks for."""
     if rule.on != "counter":
@@ -169,5 +178,7 @@ def counter_rule_problems(spec: Any, path: str, rule: Any) -> Iterator[Problem]:
         yield broken(f"{path}.count", f"be a whole number, as {rule.counter} counts {counter.of}", rule.count)
     if rule.count is not None and counter.of == "seconds" and rule.count < SHORTEST_S:
         yield broken(f"{path}.count", f"be at least {SHORTEST_S:g} s, as {rule.counter} counts seconds", rule.count)
+    if counter.of in ("touches", "balls"):
+        yield from _at_once(spec, path, rule, counter.of)
     if rule.by is not None and counter.scope == "bout":
         yield broken(f"{path}.by", f"be left out, as counters.{rule.counter} is one count for both sides", rule.by)

@@ -102,8 +102,8 @@ def tell_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
 
     It is one more in a row, then a pass such as it was, then one more of what the game counts.
     """
-    confirm_by_passes(bout)
-    if not bout.in_play() or bout.possession.pending is not None:
+    if bout.possession.pending is not None:
+        confirm_by_passes(bout)
         return
     side, phase = bout.standing.side, bout.standing.phase
     deed = deed_of_pass(bout, i, x, y) if asks_where(bout) else None

@@ -61,6 +61,10 @@ def games(draw) -> dict:
     spare = {"on": "pass", "through": "any", "do": [{"score": 1}]}
     told = {name: {"on": "counter", "counter": name, "count": 3, "do": [{"score": 1}]} for name in facts["counters"]}
     short["phases"]["first"]["rules"] |= told | {"gates": spare}
+    for rule in (one for phase in short["phases"].values() for one in phase["rules"].values() if "counter" in one):
+        if facts["counters"][rule["counter"]]["of"] in ("touches", "balls"):
+            named = {one["restart"] for one in rule["do"] if "restart" in one}
+            short["restarts"] |= {name: short["restarts"][name] | {"seconds": 3} for name in named}
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}

@@ -126,6 +126,22 @@ def test_a_role_that_passes_or_receives():
         assert asked and scored_at(events) == asked
 
 
+def test_a_pass_that_confirms_a_win_is_nothing_else():
+    game = even(seconds=8.0, win={"confirm": "passes", "passes": 1}, **passes_of())
+    events = one_bout(game, scripted("won"))
+    won = {each["t"] for each in of_kind(events, "win")}
+    assert len(won) == 1 and scored_at(events) == {last["t"] for _, last in received(events)} - won
+
+
+def test_a_new_ball_for_every_ball_takes_its_time():
+    for of in ("balls", "touches"):
+        more = {"rules": counted(1, each=True, do=[{"restart": "again"}]), "counters": {"mine": {"of": of}}}
+        again = {"again": {"to": "amber", "seconds": 1}}
+        assert len(of_kind(one_bout(even(seconds=8.0, restarts=again, **more), scripted()), "live")) > 4
+        with pytest.raises(InputError, match=f"must be a restart after at least 1 s, .* among the {of}"):
+            even(restarts={"again": {"to": "amber", "seconds": 0}}, **more)
+
+
 COUNT = {"counters": {"mine": {"of": "passes"}}}
 
 
