@@ -241,7 +241,7 @@ class Reader:
             case "live":
                 self.awaiting, self.live = False, True
             case "dead":
-                self.live = False
+                self.live, self.had = False, ("", "")
             case "contested":
                 self.shot = None
             case "end":
