@@ -8,6 +8,7 @@ import pytest
 from sim.errors import InputError
 from sim.game.loader import load_game, resolve, to_resolved, to_short
 from sim.pitch.engine import play_bout
+from sim.pitch.seeking import rewards
 from sim.players import draw_roster
 from sim.words.rules import rules_in_words
 from tests.theory.games import even, events_of, keep_ball, merged, of_kind, one_bout, scripted
@@ -499,3 +500,20 @@ def test_all_of_it_is_saved_and_printed():
         "(a field player, where there is one who can)",
     ):
         assert said in words, said
+
+
+@pytest.mark.parametrize(
+    ("do", "by", "glad"),
+    [
+        (POINT, None, True),
+        (POINT, "slate", False),
+        ([{"score": 1, "to": "amber"}], None, True),
+        ([{"score": 1, "to": "slate"}], None, False),
+        ([{"score": 1}, {"score": 1, "to": "slate"}], None, False),
+        ([{"reset": "wins"}], None, False),
+    ],
+)
+def test_a_pass_is_sought_where_it_is_good_for_the_side(do, by, glad):
+    told = {"on": "pass", "through": "left", "do": do} | ({"by": by} if by else {})
+    game = even(gates={"left": GATES["left"]}, rules={"told": told})
+    assert rewards(game.phases[0].rules[0], "amber") is glad
