@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from sim.game.bounds import MOST_PLAYERS
-from sim.game.values import Counter, Name, SpecTable, Unlock
+from sim.game.values import Name, SpecTable, Unlock
 
 
 class OpenAction(SpecTable):
@@ -88,7 +88,7 @@ class RestartAction(SpecTable):
 class ResetAction(SpecTable):
     """A count begins again."""
 
-    reset: Counter = Field(description="The count that starts again.")
+    reset: Name = Field(description="The count that starts again: passes, wins or a counter.")
 
 
 class EndAction(SpecTable):

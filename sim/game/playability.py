@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import chain, combinations
 from typing import Any
 
+from sim.errors import given
 from sim.game.actions import (
     ActionSpec,
     AssignAction,
@@ -25,6 +26,7 @@ from sim.game.actions import (
 from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
 from sim.game.carry_on import carry_on_problems
+from sim.game.gates import stands_in_play
 from sim.game.layout import area_of, lay_out
 from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
@@ -39,7 +41,7 @@ _SHOTS = ("goal", "save", "miss")
 _HOW_OPENED = {
     what: f'by open = ["{what}"] in a phase or {{ open = "{what}" }} in a rule' for what in ("transfer", "shoot")
 }
-_UNLOST = ("passes", "transfer", "home", "time")  # nobody has won or lost the ball
+_UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
 
 
 def _rules(spec: GameSpec) -> Iterator[tuple[str, str, PhaseSpec, RuleSpec]]:
@@ -207,7 +209,8 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
             yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['transfer']}", rule.on)
-        if rule.from_ is not None and rule.to is not None and lies_in(areas[rule.to], areas[rule.from_]):
+        across = rule.on == "transfer" and rule.from_ is not None and rule.to is not None
+        if across and lies_in(areas[given(rule.to)], areas[given(rule.from_)]):
             must = f"lie outside areas.{rule.from_}, as inside it anybody may be played to"
             yield broken(f"{path}.to", must, rule.to)
         if rule.on in _SHOTS and "shoot" not in opened:
@@ -331,5 +334,6 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             carry_on_problems(spec),
             partners(spec),
             line_problems(spec),
+            stands_in_play(spec),
         )
     )

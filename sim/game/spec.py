@@ -15,7 +15,8 @@ from typing import Literal
 from pydantic import Field
 
 from sim.game.actions import ActionSpec
-from sim.game.bounds import LONGEST_BOUT_S, MOST_OF_ONE
+from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE
+from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.loads import LoadSpec
 from sim.game.meanings import what_has_to_happen
 from sim.game.model import Aim, End, Event, Style
@@ -165,9 +166,18 @@ class PlayerSpec(SpecTable):
         default=False,
         description="true: on reduced load. Plays like anybody; no change is proposed that may give this player more to do.",
     )
+    touches: Touches | None = Field(
+        default=None, description='Most touches in a row, 1 to 10 or "free", where the role allows as many.'
+    )
+    never: list[Name] = Field(
+        default=[],
+        max_length=MOST_OF_ONE,
+        description="Roles this player never takes: whatever would give one passes over them.",
+    )
+    tackles: bool = Field(default=True, description="false: tackles nobody and is tackled by nobody.")
 
 
-class RuleSpec(SpecTable):
+class RuleSpec(ConditionsSpec):
     """When something happens, do these things in order."""
 
     on: Event = Field(description=what_has_to_happen())
@@ -175,14 +185,13 @@ class RuleSpec(SpecTable):
         default=None,
         gt=0,
         le=LONGEST_BOUT_S,
-        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then. Legal above 0, "
-        "to 7200.",
+        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then; counter: what "
+        "the counter has to reach. Legal above 0, to 7200.",
     )
-    each: bool = Field(default=False, description="passes, wins: at every multiple, not only the first time.")
+    counter: Name | None = Field(default=None, description="counter: which one.")
+    each: bool = Field(default=False, description="passes, wins, counter: at every multiple, not only the first time.")
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
-    from_: Name | None = Field(default=None, alias="from", description="transfer: only if played from this area.")
-    to: Name | None = Field(default=None, description="transfer: only if played to this area.")
     do: list[ActionSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
 
 
@@ -206,7 +215,14 @@ class RestartSpec(SpecTable):
         default="server", alias="from", description="server: beside the area; line: where it went out; keeper."
     )
     seconds: float = Field(default=4.0, ge=0, le=120, description="Until the ball is played in. Legal 0 to 120.")
-    area: Name = Field(default="active", description='An area, "active" or "home" (of the side that receives).')
+    area: Name = Field(
+        default="active",
+        description='An area, "active", "home" (of the side that receives) or "across" (the other of two areas).',
+    )
+    role: Name | None = Field(
+        default=None,
+        description="Only a player in this role gets or takes it. Left out, or where nobody in it can: anybody.",
+    )
 
 
 class StartSpec(SpecTable):
@@ -215,6 +231,9 @@ class StartSpec(SpecTable):
     side: Name = Field(description="The side that has the ball first.")
     phase: Name | None = Field(default=None, description="The first phase. Default: the first in the file.")
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
+    points: dict[Name, float] = Field(
+        default={}, max_length=2, description="Points that sides begin every bout with: { amber = 1 }. Legal 0 to 100."
+    )
 
 
 class BoutsSpec(SpecTable):
@@ -230,6 +249,29 @@ class BoutsSpec(SpecTable):
         default=None,
         description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
         "Default carry on; left out with rotate = list, which decides alone.",
+    )
+    balls: int | None = Field(
+        default=None, ge=1, le=200, description="The bout is over when so many balls have been played. Legal 1 to 200."
+    )
+    first_to: float | None = Field(
+        default=None,
+        gt=0,
+        le=1000,
+        description="The bout is over when a side has so many points. Legal above 0, to 1000.",
+    )
+    level_seconds: float = Field(
+        default=0.0,
+        ge=0,
+        le=600,
+        description="Where the sides have as many points when time is up: so long at most it goes on, until the next point. "
+        "Default 0: a draw. Legal 0 to 600.",
+    )
+    finish_seconds: float = Field(
+        default=0.0,
+        ge=0,
+        le=60,
+        description="When time is up the side with the ball plays on so long at most, until the ball is lost or dead. Default 0. "
+        "Legal 0 to 60.",
     )
 
 
@@ -293,4 +335,10 @@ class GameSpec(SpecTable):
     win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
     load: LoadSpec = Field(
         default=LoadSpec(), description="What is counted as fast and as sharp. Default: as usual for the populations."
+    )
+    gates: dict[Name, GateSpec] = Field(
+        default={}, max_length=MOST_GATES, description="Gaps between two cones to be played through, by name."
+    )
+    counters: dict[Name, CounterSpec] = Field(
+        default={}, max_length=MOST_OF_ONE, description="Counts of your own, by name."
     )

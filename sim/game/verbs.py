@@ -88,7 +88,7 @@ class Serve(Frozen):
 
 
 class Reset(Frozen):
-    """A count begins again.  what: "passes" | "wins"."""
+    """A count begins again.  what: "passes" | "wins" | a counter."""
 
     verb: Literal["reset"] = "reset"
     what: str = Field(serialization_alias="reset")

@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Rule
-from sim.pitch import phases, restarts
+from sim.pitch import phases, restarts, stopwatch
 from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
-from sim.pitch.whistle import whistle
+from sim.pitch.whistle import decided, whistle
 from sim.rules.consequences import VERBS
 from sim.rules.guards import COUNTERS, RuleEvent, answers
 from sim.rules.rule_state import RuleState
@@ -45,6 +45,8 @@ class Answer:
     def scored(self, side: str, points: float) -> None:
         """Tell of points that a side gets."""
         self.bout.note(EventKind.SCORE, side=side, cause=self.rule, value=points)
+        if decided(self.bout):
+            self.stop()
 
     def swapped(self, goer: int, comer: int) -> None:
         """Tell of two players who exchange roles."""
@@ -90,6 +92,7 @@ def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:
     """
     if bout.is_over():
         return
+    stopwatch.read(bout)
     standing = bout.standing
     phase = standing.phase if phase is None else phase
     due = [rule for rule in phase.rules if answers(rule, event, standing)]  # whatever those before them do
@@ -100,11 +103,12 @@ def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:
             return
     if event.kind != "loss":  # a loss is settled when the win has been told, too
         hand_on(bout)
+    stopwatch.read(bout)
 
 
 def answer(bout: Bout, rule: Rule, event: RuleEvent, phase: Phase) -> bool:
     """A rule of that phase does what it has to do; returns False where it ends the bout."""
-    counted = event.count if rule.on in (*COUNTERS, "time") else math.nan
+    counted = event.count if rule.on in (*COUNTERS, "counter", "time") else math.nan
     bout.note(EventKind.RULE, event.player, side=event.side, cause=rule.name, detail=phase.name, value=counted)
     if rule.on in COUNTERS and rule.count is not None:
         bout.note(EventKind.THRESHOLD, side=event.side, cause=rule.on, value=float(rule.count))

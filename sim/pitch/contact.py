@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.pitch import entries
 from sim.pitch.assignment import mark_out
 from sim.pitch.bout_parts import Charge
+from sim.pitch.counting import touch
 from sim.pitch.flight import CONTROL, area_at, bounce, roll, watched_crossing
 from sim.pitch.log import EventKind
 from sim.pitch.moves import draw
@@ -57,7 +58,7 @@ def touched_between(bout: Bout, t: float, i: int, x: float, y: float) -> bool:
 def fumble(bout: Bout, t: float, i: int, cause: str) -> None:
     """A touch that fails: the ball runs loose."""
     bx, by, _ = entries.ball_point(bout.match, t)
-    bout.note(EventKind.TOUCH, i, x=bx, y=by)
+    touch(bout, i, bx, by)
     bout.note(EventKind.DEFLECT, i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
     bout.touched(i)
     bout.possession.charge = Charge(cause, i)

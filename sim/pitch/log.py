@@ -66,7 +66,13 @@ class EventKind(StrEnum):
     """A pass by `player` meant for `other`; `value` planned length m; `cause` "pressed" | "free" (an opponent within 3 m);
     `detail` "pass" | "first-time" | "transfer"."""
     RECEIVE = "receive"
-    """A pass completed: `player` controls it, `other` passed it; `value` length m."""
+    """A pass completed: `player` controls it, `other` passed it; `value` length m, `detail` the gates it went through, in order."""
+    CARRY = "carry"
+    """`player` has carried the ball into area `detail` (where a rule or a counter asks)."""
+    COUNT = "count"
+    """A counter of the game's own stands at `value`: `cause` its name, `side` (and `player`) who has done what it counts."""
+    EXTRA = "extra"
+    """Time is up and play goes on: `cause` "attack" (until it is over) | "level" (until the next point), `value` s at most."""
     LOSS = "loss"
     """A side's possession ends: `side` here is the losing side, `player` the last to touch the ball for it before it was won,
     went out, was shot or had been held too long, `other` the winner or "";

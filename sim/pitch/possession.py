@@ -14,11 +14,14 @@ from sim.pitch import entries
 from sim.pitch.answering import tell
 from sim.pitch.assignment import assign, nearest_area, nearest_in_play
 from sim.pitch.bout_parts import Charge, Crossing, PendingWin
+from sim.pitch.counting import count, done, tell_carried
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.restarts import leave_area, serve, void_pending
 from sim.pitch.state import NEAR_M, Bout
+from sim.pitch.whistle import end_attack
 from sim.rules.guards import RuleEvent
+from sim.rules.passes import Deed
 
 # --- wins and losses
 
@@ -86,10 +89,13 @@ def lose(bout: Bout, side: str, charge: Charge, winner: int = -1) -> None:
         bout.note(EventKind.POSSESSION, winner)
         standing.wins[new] = standing.wins.get(new, 0) + 1
         assign(bout)
+    counters = [] if winner < 0 else done(bout, "wins", Deed(by=standing.role[winner]))
     tell(bout, RuleEvent("loss", side, loser, winner, cause), phase)
     if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
         tell(bout, RuleEvent("win", new, winner, loser, cause), phase)
         tell(bout, RuleEvent("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)
+        count(bout, counters, new, winner, phase)
+        end_attack(bout)
 
 
 # --- where it is played
@@ -168,6 +174,10 @@ def carried_over(bout: Bout, i: int) -> None:
         locate(bout, i, x, y, True)
     if bout.standing.area != before:
         tell_arrival(bout, i, None)
+    if bout.holder() == i:
+        tell_carried(bout, i, x, y)
+    if bout.holder() != i:
+        return
     still = in_play_at(bout, i, x, y)
     if bout.carrier.in_play and not still:
         bout.ball.x, bout.ball.y = nearest_in_play(bout, x, y)
@@ -187,6 +197,7 @@ def ball_out(bout: Bout, t: float) -> None:
     toucher = possession.toucher
     bout.note(EventKind.OUT, toucher, x=x, y=y)
     leave_area(bout)
+    bout.standing.tally.reset_by("out")
     side = bout.standing.side
     if possession.touching_side == side:
         lose(bout, side, Charge("out", toucher))

@@ -69,6 +69,7 @@ def abilities(
         one["reserve"], one["lowest_share"], one["drawn"] = brought.left * who.reserve_m, brought.left, brought.drawn
         one["whistle_at"] = game.bouts.seconds
         one["plan_length"], one["marks"] = 1, col.NOBODY
+        one["spared"] = not player.tackles
     return players
 
 
@@ -188,7 +189,7 @@ def assign(
         role = standing.roles[name]
         players["side"][i] = col.FLOATER if side == "holder" else sides[side]
         players["style"][i] = STYLES[style]
-        players["touch_limit"][i] = role.touches or 0
+        players["touch_limit"][i] = fewest(role.touches, game.players[i].touches)
         instruct(players[i], role)
         players["role"][i] = numbers[name]
         players["role_since"][i] = since
@@ -200,6 +201,11 @@ def assign(
     for group, members in groups.items():
         spread_out(players, members, group[1], turned(group, groups))
     return jobs
+
+
+def fewest(of_role: int | None, of_player: int | None) -> int:
+    """The lower of two limits of touches, 0 where there is none."""
+    return min((limit for limit in (of_role, of_player) if limit is not None), default=0)
 
 
 def instruct(row: np.void, role: Role) -> None:

@@ -118,6 +118,17 @@ def longest_pair(play: Play, candidates: list[int]) -> list[int]:
     return ranked[0] if ranked else []
 
 
+def may_take(play: Play, i: int, role: str) -> bool:
+    """Whether player i ever takes a role."""
+    return role not in play.game.players[i].never
+
+
+def may_change(play: Play, one: int, other: int) -> bool:
+    """Whether two players may exchange their roles."""
+    role = play.standing.role
+    return may_take(play, one, role[other]) and may_take(play, other, role[one])
+
+
 def do_open(play: Play, event: RuleEvent, action: Open) -> None:
     """Something is allowed from now on; told once."""
     what = action.what
@@ -137,6 +148,7 @@ def do_score(play: Play, event: RuleEvent, action: Score) -> None:
     """A side gets points."""
     side, points = side_named(play.standing, action.to, event), action.value
     play.standing.score[side] = play.standing.score.get(side, 0.0) + points
+    play.standing.tally.reset_by("score")
     play.scored(side, points)
 
 
@@ -151,6 +163,7 @@ def do_swap(play: Play, event: RuleEvent, action: Swap) -> None:
         for i in range(len(standing.role))
         if standing.side_of(i) not in (standing.side_of(loser), "holder")
         and standing.job_of(i)[0] not in ("goal", "wait")
+        and may_change(play, loser, i)
     ]
     winner = event.other if action.other == "winner" and event.other in others else -1
     if action.who == "loser and partner":
@@ -161,6 +174,8 @@ def do_swap(play: Play, event: RuleEvent, action: Swap) -> None:
         goers = [loser]
         ranked = longest_in(play, [i for i in others if i != winner])
         comers = [winner] if winner >= 0 else ranked[:1]
+    if not all(may_change(play, goer, comer) for goer, comer in zip(goers, comers, strict=False)):
+        return
     changed = []
     for goer, comer in zip(goers, comers, strict=False):
         mine, theirs = standing.role[goer], standing.role[comer]
@@ -199,6 +214,7 @@ def do_assign(play: Play, event: RuleEvent, action: Assign) -> None:
         pool = [i for i in everybody if standing.side_of(i) == side]
     if action.from_role is not None:
         pool = [i for i in pool if standing.role[i] == action.from_role and i not in play.handed]
+    pool = [i for i in pool if may_take(play, i, action.role)]
     if action.other == "passer and receiver":
         pool = [i for i in play.last_pass() if i in pool]
     elif action.other == "longest in":

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sim.errors import given
 from sim.game.model import Rule
+from sim.rules.passes import Deed, is_asked
 from sim.rules.rule_state import RuleState
 
 COUNTERS = ("passes", "wins")
@@ -18,8 +19,10 @@ class RuleEvent:
     kind    what happened: a word of `sim.game.model.Event`
     side    who did it (for "loss": who lost the ball)
     player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
+    cause   of a loss; for "counter" its name
     count   for counters and time: the value just reached
     start, end   for "transfer": the areas it was played from and to
+    deed    for "pass" and "carry": what was done
     """
 
     kind: str
@@ -30,6 +33,7 @@ class RuleEvent:
     count: float = 0.0
     start: str = ""
     end: str = ""
+    deed: Deed | None = None
 
 
 def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
@@ -40,8 +44,13 @@ def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
         return False
     if rule.causes and event.cause not in rule.causes:
         return False
+    if event.deed is not None:
+        return is_asked(rule, event.deed)
     if rule.from_area not in (None, event.start) or rule.to_area not in (None, event.end):
         return False
+    if rule.on == "counter":
+        reached = event.count > 0 and event.count % given(rule.count) == 0 if rule.each else event.count == rule.count
+        return rule.counter == event.cause and reached
     if rule.on in COUNTERS:
         asked = given(rule.count)
         if rule.each:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Role
+from sim.rules.tally import Tally
 
 
 @dataclass
@@ -12,8 +13,9 @@ class RuleState:
     """The rule book's view of one bout.
 
     `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its
-    completed passes, `wins` the wins of each side; `fired` the counter rules, and for which side, that have fired and wait
-    for their counter to begin again.
+    completed passes, `wins` the wins of each side, `tally` the game's own counters; `fired` the rules on passes and wins, and for
+    which side, that have fired and wait for their count to begin again; `last_gate` the gate that the last pass of each side
+    through any gate went through.
     """
 
     game: Game
@@ -28,11 +30,14 @@ class RuleState:
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
     fired: set[tuple[str, str]] = field(default_factory=set)
+    last_gate: dict[str, str] = field(default_factory=dict)  # by side
+    tally: Tally = field(init=False, repr=False)
     roles: dict[str, Role] = field(init=False, repr=False)  # of the game, by name
     homes: dict[str, str | None] = field(init=False, repr=False)  # home area of every team
 
     def __post_init__(self) -> None:
         self.roles = {role.name: role for role in self.game.roles}
+        self.tally = Tally(self.game.counters)
         self.homes = {team.name: team.home for team in self.game.teams}
 
     def side_of(self, i: int) -> str:
@@ -77,6 +82,7 @@ class RuleState:
         self.phase_began = t
         self.open = set(self.phase.open)
         self.passes, self.wins, self.fired = 0, {}, set()  # what a phase counts begins with it
+        self.tally.reset_by("phase")
         if self.phase.ball_in != "active":
             self.area = self.phase.ball_in
 
@@ -88,14 +94,18 @@ class RuleState:
 
     def new_possession(self, side: str) -> None:
         """Side `side` has the ball anew: passes are counted from 0 (wins go on)."""
+        if side != self.side:
+            self.tally.reset_by("loss", self.side)
         self.side = side
         self.reset("passes")
 
     def reset(self, counter: str) -> None:
-        """Counter "passes" or "wins" begins again, and so do the rules that wait for it."""
+        """Counter "passes" or "wins", or one of the game's own, begins again, and so do the rules that wait for it."""
         if counter == "passes":
             self.passes = 0
-        else:
+        elif counter == "wins":
             self.wins.clear()
+        else:
+            self.tally.reset(counter)
         counting = {rule.name for rule in self.phase.rules if rule.on == counter}
         self.fired = {(name, side) for name, side in self.fired if name not in counting}

@@ -6,11 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sim.game.counters import Gate
 from sim.game.family import sides_at_start
 from sim.game.model import Area, Game, Goal, Player, Rule
 from sim.game.names import written
 from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, Score, Swap, Trade
 from sim.units import METRES_PER_YARD
+from sim.words.deeds import deed_in_short
 from sim.words.listing import listed, number_word
 from sim.words.who import becomes
 
@@ -41,7 +43,11 @@ TOLD = (
     "loss",
     "win",
     "goal",
+    "pass",
+    "carry",
+    "counter",
 )  # in the order of the file, losses only with a swap
+DEEDS = ("pass", "carry", "counter")
 UNLOCKS, S, HOME, NORTH = "What unlocks what", "S", "bring it home", "north is up"
 
 
@@ -92,6 +98,11 @@ def goal_of(goal: Goal, allowed: str) -> list[str]:
     """``5 m, slate score``; on a second line from when on, where that is not from the start."""
     who = "either side scores" if goal.attacked_by == "any" else f"{goal.attacked_by} score"
     return [f"{metres_said(goal.width)} m, {who}", *([allowed] if allowed and allowed != ANY_TIME else [])]
+
+
+def gate_label(gate: Gate) -> str:
+    """``left, 2 m``."""
+    return f"{gate.name}, {metres_said(gate.width)} m"
 
 
 def scale_bar(metres: float) -> str:
@@ -191,6 +202,8 @@ def condition_in_short(rule: Rule) -> str:
         return f"{'each ' if rule.each else ''}{rule.count:g} {one if rule.count == 1 else many}{row}{who}"
     if rule.on == "time":
         return f"after {rule.count:g} s"
+    if rule.on in DEEDS:
+        return f"{deed_in_short(rule)}{who}"
     if rule.on == "transfer":
         return f"played across{f' to {rule.to_area}' if rule.to_area else ''}{who}"
     return f"{WHEN[rule.on]}{who}"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from sim.game.model import Game, Rule
 from sim.words.areas import played_across
+from sim.words.deeds import deed_head
 from sim.words.figures import present
 from sim.words.listing import listed, number, some
 from sim.words.who import side_called
@@ -63,6 +64,8 @@ def rule_head(game: Game, rule: Rule) -> str:
         return f"{'Every' if rule.each else 'After'} {counted}{f' by {side}' if side else ''}"
     if rule.on == "time":
         return f"After {number(present(rule.count))} s of this"
+    if rule.on in ("pass", "carry", "counter"):
+        return deed_head(rule, side)
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":

@@ -30,6 +30,7 @@ def games(draw) -> dict:
         "phases": names,
         "roles": roles_of(bibs),
     }
+    facts["counters"] = {name: counter(draw, facts) for name in ("tally", "score-card")}
     attacked = {"width": 4, "height": 2, "attacked_by": draw(st.sampled_from(["any", sides[0]]))}
     short = {
         "format": 1,
@@ -52,6 +53,18 @@ def games(draw) -> dict:
     for name, area in areas.items():
         on_lines = any(role["style"] == "edge" and role["place"] == name for role in short["roles"].values())
         area |= draw(st.sampled_from([{}, {"out": "line"}, *([{"out": "run-off", "run_off": 1}] if on_lines else [])]))
+    short["gates"] = {
+        "stile": {"within": "one", "width": 6},
+        "hatch": {"within": "one", "width": 8, "way": "south-north"},
+    }
+    short["counters"] = facts["counters"]
+    spare = {"on": "pass", "through": "any", "do": [{"score": 1}]}
+    told = {name: {"on": "counter", "counter": name, "count": 3, "do": [{"score": 1}]} for name in facts["counters"]}
+    short["phases"]["first"]["rules"] |= told | {"gates": spare}
+    for rule in (one for phase in short["phases"].values() for one in phase["rules"].values() if "counter" in one):
+        if facts["counters"][rule["counter"]]["of"] in ("touches", "balls"):
+            named = {one["restart"] for one in rule["do"] if "restart" in one}
+            short["restarts"] |= {name: short["restarts"][name] | {"seconds": 3} for name in named}
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}
@@ -124,6 +137,7 @@ def phase(draw, name: str, facts: dict) -> dict:
 
 def on_of(draw, facts: dict, aim: str) -> str:
     events = ["loss", "loss", "win", "out", "passes", "passes", "wins", "time"]
+    events += ["pass", "pass", "counter", "counter"] + ["carry"] * facts["two"]
     events += ["transfer"] * facts["two"] + ["goal", "save", "miss"] * facts["goals"] + ["home"] * 3 * (aim == "home")
     return draw(st.sampled_from(events))
 
@@ -133,17 +147,52 @@ def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
     found: dict = {"on": on}
     if on in ("passes", "wins"):
         found |= {"count": draw(st.integers(1, 4)), "each": draw(st.booleans())}
+    if on == "counter":
+        found |= {"counter": draw(st.sampled_from(list(facts["counters"]))), "count": draw(st.integers(2, 4))}
+        found["each"] = draw(st.booleans())
+    if on == "pass":
+        found |= conditions(draw, facts)
+    if on == "carry":
+        found["to"] = draw(st.sampled_from(["one", "two"]))
     if on == "time":
         found["count"] = draw(st.sampled_from([2, 5, 9]))
     if on == "loss":
         found["causes"] = draw(
             st.one_of(st.just([]), st.lists(st.sampled_from(CAUSES), min_size=1, max_size=4, unique=True))
         )
-    if on != "time" and draw(st.booleans()):
+    if on not in ("time", "counter") and draw(st.booleans()):
         found["by"] = draw(st.sampled_from(facts["sides"]))
     does = [action_of(draw, on, facts) for _ in range(draw(st.integers(0 if last else 1, 3)))]
     found["do"] = does + ([last] if last else [])
     return found
+
+
+def conditions(draw, facts: dict) -> dict:
+    """One thing that is asked of a pass."""
+    roles = [role for side in facts["sides"] for role in facts["roles"][side]]
+    return draw(
+        st.sampled_from(
+            [
+                {},
+                {"through": "any", "other_gate": True},
+                {"through": "stile"},
+                {"to": "one"},
+                {"from": "one"},
+                {"first_time": True},
+                {"not_back": True},
+                *({"by_role": role} for role in roles),
+                *({"to_role": role} for role in roles),
+            ]
+        )
+    )
+
+
+def counter(draw, facts: dict) -> dict:
+    """A count of something."""
+    of = draw(st.sampled_from(["passes", "passes", "wins", "touches", "balls", "seconds"]))
+    found = {"of": of, "scope": draw(st.sampled_from(["side", "bout"])), "start": draw(st.sampled_from([0, 0, 1]))}
+    found["resets"] = draw(st.lists(st.sampled_from(["loss", "out", "score", "phase"]), max_size=2, unique=True))
+    return found | (conditions(draw, facts) if of == "passes" else {})
 
 
 def action_of(draw, on: str, facts: dict) -> dict:
@@ -165,7 +214,7 @@ def action_of(draw, on: str, facts: dict) -> dict:
         case "restart":
             return {"restart": draw(st.sampled_from(["start", "out", "again"]))}
         case "reset":
-            return {"reset": draw(st.sampled_from(["passes", "wins"]))}
+            return {"reset": draw(st.sampled_from(["passes", "wins", *facts["counters"]]))}
         case "end":
             return {"end": "bout"}
         case "phase":

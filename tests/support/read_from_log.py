@@ -10,8 +10,10 @@ from collections import Counter, deque
 from dataclasses import dataclass, field
 from math import isclose
 
+from sim.game.borders import distance
 from sim.game.model import Game, Phase, Rule
 from sim.game.verbs import Action
+from sim.geometry import ROUNDING_M
 from sim.pitch.log import FIELDS, BoutLog
 
 SHOTS = ("goal", "save", "miss")
@@ -30,6 +32,7 @@ class RuleEvent:
     cause: str = ""
     count: float = 0.0
     touched: str = ""  # the side that touched the ball last
+    deed: dict | None = None  # of a pass or a carry: what was done
     either: bool = False  # the words leave it open whether it counts
 
 
@@ -63,6 +66,10 @@ class Reader:
         self.over = False
         self.phase = self.game.start_phase
         self.reset_passes = False
+        self.had: tuple[str, str] = ("", "")  # who has the ball, and whose pass it was
+        self.struck: dict = {}  # the pass on its way
+        self.last_gate: dict[str, str] = {}
+        self.done_at = (-1.0, self.phase)  # when something was done that may be counted, and in which phase
 
     def side(self, player: str) -> str:
         side = self.game.role(self.role[player]).side
@@ -87,11 +94,77 @@ class Reader:
         if rule.on == "transfer":
             start, end = what.cause.split(">")
             return rule.from_area in (None, start) and rule.to_area in (None, end)
+        if what.deed is not None:
+            return self.is_asked(rule, what.deed)
+        if rule.on == "counter":
+            reached = what.count % rule.count == 0 if rule.each else what.count == rule.count
+            return rule.counter == what.cause and what.count > 0 and reached
         if rule.on in ("passes", "wins"):
             if rule.each:
                 return what.count > 0 and what.count % rule.count == 0
             return what.count >= rule.count and not self.is_waiting(rule, what)
         return True
+
+    def is_asked(self, rule: Rule, deed: dict) -> bool:
+        """Whether a pass or a carry is what the words ask for."""
+        gates = [gate for gate in deed["gates"] if not (rule.other_gate and gate == deed["last_gate"])]
+        return (
+            rule.by_role in (None, deed["by"])
+            and rule.to_role in (None, deed["to"])
+            and (rule.from_area is None or rule.from_area in deed["start"])
+            and (rule.to_area is None or rule.to_area in deed["end"])
+            and (rule.through is None or (bool(gates) if rule.through == "any" else rule.through in gates))
+            and not (rule.first_time and not deed["first_time"])
+            and not (rule.not_back and deed["back"])
+        )
+
+    def areas_at(self, event: dict, player: str) -> set[str]:
+        """The areas in which something happens; who stands on the lines of one is in it."""
+        found = {one.name for one in self.game.areas if distance(one, event["x"], event["y"]) <= ROUNDING_M}
+        style, place = self.post(player, event["phase"])
+        if style == "edge":
+            home = next(team.home for team in self.game.teams if team.name == self.team[player])
+            found.add({"active": event["area"], "home": home or event["area"]}.get(place, place))
+        return found
+
+    def post(self, player: str, phase: str) -> tuple[str, str]:
+        """Style and place of a player in a phase."""
+        role = self.game.role(self.role[player])
+        job = next((one for one in self.game.phase(phase).jobs if one.role == role.name), role)
+        return job.style, job.place
+
+    def follow_the_ball(self, event: dict) -> None:
+        """Who has it, from whom, and how it was played."""
+        kind, player = event["kind"], event["player"]
+        if kind == "touch" and self.had[0] != player:
+            self.had = (player, "")
+        if kind == "receive":
+            self.had = (player, event["other"])
+        if kind == "release":
+            before = self.events[event["seq"] - 1]
+            again = (before["kind"], before["player"], before["t"]) == ("touch", player, event["t"])
+            self.struck = {
+                "by": self.role[player],
+                "start": self.areas_at(event, player),
+                "first_time": event["detail"] == "first-time" or not again,
+                "from": self.had[1],
+            }
+        if kind in ("release", "shot", "deflect", "dead") or (kind == "tackle" and event["cause"] != "beaten"):
+            self.had = ("", "")
+
+    def told_pass(self, event: dict, side: str, phase: Phase) -> RuleEvent:
+        """The pass just received, told apart."""
+        player, gates = event["player"], event["detail"].split()
+        deed = self.struck | {
+            "to": self.role[player],
+            "end": self.areas_at(event, player),
+            "gates": gates,
+            "last_gate": self.last_gate.get(side, ""),
+            "back": self.struck["from"] == player,
+        }
+        if gates:
+            self.last_gate[side] = gates[-1]
+        return RuleEvent(event["t"], "pass", side, phase, player, event["other"], touched=side, deed=deed)
 
     def is_waiting(self, rule: Rule, what: RuleEvent) -> bool:
         """A counter rule fires once until its counter begins again, which shows in the count itself."""
@@ -106,7 +179,7 @@ class Reader:
         """Turn happenings into rules that are due, the first first."""
         while self.todo and not self.due:
             what = self.todo.popleft()
-            if what.kind == "passes" and self.turned_at == what.t:
+            if what.kind in ("passes", "pass") and self.turned_at == what.t:
                 what.either = True  # a rule of the arrival has begun the count again, or turned the phase
             if what.kind == "home":
                 what.phase = self.game.phase(self.phase)
@@ -136,6 +209,7 @@ class Reader:
             if event["kind"] not in AFTER:
                 if not (event["kind"] in ("possession", "transfer") and self.todo):
                     self.flush(event)
+                self.follow_the_ball(event)
                 self.play(event, i)
             elif event["kind"] == "rule":
                 self.fired(event, i)
@@ -167,7 +241,7 @@ class Reader:
             case "live":
                 self.awaiting, self.live = False, True
             case "dead":
-                self.live = False
+                self.live, self.had = False, ("", "")
             case "contested":
                 self.shot = None
             case "end":
@@ -180,6 +254,8 @@ class Reader:
 
     def play(self, event: dict, i: int) -> None:
         t, kind, side, phase = event["t"], event["kind"], event["side"], self.game.phase(event["phase"])
+        if kind in ("touch", "receive", "loss", "live"):
+            self.done_at = (t, phase)
         following = self.events[i + 1] if i + 1 < len(self.events) else event
         if kind == "out":
             lost = following["kind"] == "loss" and following["cause"] == "out"
@@ -226,7 +302,8 @@ class Reader:
                 self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
         elif kind == "transfer":
             what = RuleEvent(t, "transfer", side, phase, event["player"], cause=event["detail"], touched=side)
-            counted = self.todo.pop() if self.todo and self.todo[-1].kind == "passes" else None
+            passes = [one for one in self.todo if one.kind in ("passes", "pass")]
+            self.todo = deque(one for one in self.todo if one.kind not in ("passes", "pass"))
             self.todo.append(
                 what
             )  # a pass that arrives in another area is that first, then it is home, then it is one more pass
@@ -234,8 +311,7 @@ class Reader:
                 self.home(side) == event["area"]
             ):  # in the phase that is on by then: a rule of the transfer may have turned it
                 self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
-            if counted is not None:
-                self.todo.append(counted)
+            self.todo.extend(passes)
         elif (
             kind == "receive" and event["passes"] == self.events[i - 1]["passes"] + 1
         ):  # not while a win waits to be confirmed
@@ -245,8 +321,19 @@ class Reader:
             self.todo.append(
                 RuleEvent(t, "passes", side, phase, event["player"], event["other"], "", event["passes"], side)
             )
+            self.todo.append(self.told_pass(event, side, phase))
         elif kind == "possession":
             self.reset_passes = False
+        elif kind == "count":
+            at, began = self.done_at
+            phase = began if at == t else phase
+            self.todo.append(
+                RuleEvent(t, "counter", side, phase, event["player"], cause=event["cause"], count=event["value"])
+            )
+        elif kind == "carry":
+            deed = {"by": self.role[event["player"]], "to": "", "start": set(), "end": {event["detail"]}, "gates": []}
+            deed |= {"last_gate": "", "first_time": False, "back": False}
+            self.todo.append(RuleEvent(t, "carry", side, phase, event["player"], touched=side, deed=deed))
         elif kind == "area":
             self.arrived = (t, event["area"])
         if kind == "release" and event["detail"] == "transfer" and "transfer" not in self.open and phase.aim != "home":
@@ -352,7 +439,7 @@ class Reader:
             case "reset":
                 if action.what == "wins":
                     self.wins.clear()
-                else:
+                elif action.what == "passes":
                     self.reset_passes, self.turned_at = True, event["t"]
                 counting = {one.name for one in self.game.phase(event["phase"]).rules if one.on == action.what}
                 self.waiting = {key: n for key, n in self.waiting.items() if key[0] not in counting}
