@@ -22,7 +22,21 @@ from sim.shown import Drawn
 Style = Literal["edge", "free", "goal", "wait"]
 Aim = Literal["keep", "home", "goal"]
 End = Literal["west", "east", "south", "north"]
-Event = Literal["loss", "win", "out", "passes", "wins", "transfer", "home", "goal", "save", "miss", "time"]
+Event = Literal[
+    "loss",
+    "win",
+    "out",
+    "passes",
+    "wins",
+    "transfer",
+    "home",
+    "goal",
+    "save",
+    "miss",
+    "time",
+    "won back",
+    "not won back",
+]
 
 
 class Area(Frozen):
@@ -135,6 +149,7 @@ class Role(Frozen):
     tempo       0 patient ... 1 quick
     positions   "fixed": keeps to his own place; "free": goes where he is of most use
     effort      willingness to run over the usual
+    ladder      what becomes of `touches`, step by step
     """
 
     name: str
@@ -150,6 +165,7 @@ class Role(Frozen):
     tempo: float = 0.5
     positions: Literal["free", "fixed"] = "free"
     effort: float = 1.0
+    ladder: tuple[int, ...] = ()
 
 
 class Rule(Frozen):
@@ -157,7 +173,8 @@ class Rule(Frozen):
 
     Guards: `count` (for "passes", "wins": the counter has just reached it; for "time": seconds since the phase began),
     `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for "loss" the side that lost it),
-    `each` (for counters: every multiple, not only the first time), `from_area` and `to_area` (for "transfer": only from, and only
+    `each` (for counters and "time": every multiple, not only the first time), `last_step` (for "loss": only if the player it is
+    charged to is at the foot of his role's ladder), `from_area` and `to_area` (for "transfer": only from, and only
     to, that area).
     """
 
@@ -168,6 +185,7 @@ class Rule(Frozen):
     by: str | None = None
     from_area: str | None = None
     to_area: str | None = None
+    last_step: bool = False
     each: bool
     do: tuple[Action, ...]
 
@@ -250,10 +268,21 @@ class Load(Frozen):
 
 
 class Win(Frozen):
-    """What counts as winning the ball: `confirm` "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
+    """What counts as winning the ball: `confirm` "touch", "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
 
-    confirm: Literal["control", "hold", "passes"]
+    confirm: Literal["touch", "control", "hold", "passes"]
     amount: float
+
+
+class Loss(Frozen):
+    """Whom a loss is charged to.
+
+    charged  of a pass that does not come under control: "last touch" | "passer" | "receiver" (whom it was meant for) | "nearest"
+    floater  for a floater: "nobody" | "last team-mate" (who of the side touched it last before him)
+    """
+
+    charged: Literal["last touch", "passer", "receiver", "nearest"] = "last touch"
+    floater: Literal["nobody", "last team-mate"] = "nobody"
 
 
 class Game(Frozen, Drawn):
@@ -283,6 +312,7 @@ class Game(Frozen, Drawn):
     bouts: Bouts
     win: Win
     load: Load = Load()
+    loss: Loss = Loss()
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""

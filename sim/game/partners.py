@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 
-from sim.game.actions import SwapAction, verb_of
 from sim.game.messages import Problem, broken
 from sim.game.roster import pairs_of, roster, sides_of
 from sim.game.spec import GameSpec
+from sim.game.swaps import PAIR, swaps_of, unit_of
 
 WITH_PARTNER = "loser and partner"
 
@@ -19,15 +19,6 @@ def _waits(spec: GameSpec, role: str) -> bool:
         phase.jobs[role].split()[0] if role in phase.jobs else spec.roles[role].style for phase in spec.phases.values()
     }
     return styles == {"wait"}
-
-
-def _swaps(spec: GameSpec) -> Iterator[tuple[str, str]]:
-    """(path, who goes in) of every swap of roles after a loss."""
-    for phase_name, phase in spec.phases.items():
-        for rule_name, rule in phase.rules.items():
-            for action in rule.do:
-                if isinstance(action, SwapAction):
-                    yield f"phases.{phase_name}.rules.{rule_name}.do.{verb_of(action)}", action.swap
 
 
 def _alone(spec: GameSpec, team: str, paired: set[str]) -> list[str]:
@@ -54,8 +45,8 @@ def _split(team: str, pairs: Sequence[tuple[str, str]], side_of: Mapping[str, st
 
 def partners(spec: GameSpec) -> Iterator[Problem]:
     """Why the pairs of the file cannot change places, or have nothing to change."""
-    swaps = list(_swaps(spec))
-    asked = [path for path, who in swaps if who == WITH_PARTNER]
+    swaps = [(path, action.swap) for path, action in swaps_of(spec)]
+    asked = [path for path, who in swaps if unit_of(who) == PAIR]
     pairs = {team: pairs_of(spec, team) for team in spec.teams}
     if not asked:
         for team in (name for name, found in pairs.items() if found):
@@ -65,8 +56,8 @@ def partners(spec: GameSpec) -> Iterator[Problem]:
             )
         return
     for path, who in swaps:
-        if who != WITH_PARTNER:
-            yield broken(path, f'be "{WITH_PARTNER}", as in {asked[0]}, or pairs would be split', who)
+        if unit_of(who) != PAIR:
+            yield broken(path, f'be of a pair ("{WITH_PARTNER}"), as in {asked[0]}, or pairs would be split', who)
     everybody, sides = roster(spec), sides_of(spec)
     paired = set(chain.from_iterable(chain.from_iterable(pairs.values())))
     for team in spec.teams:

@@ -48,6 +48,7 @@ def phase(name: str, spec: PhaseSpec) -> model.Phase:
             by=rule.by,
             from_area=rule.from_,
             to_area=rule.to,
+            last_step=rule.last_step,
             each=rule.each,
             do=tuple(action(one) for one in rule.do),
         )
@@ -96,7 +97,7 @@ def _bouts(spec: BoutsSpec) -> model.Bouts:
 
 
 def _win(spec: WinSpec) -> model.Win:
-    amount = {"control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
+    amount = {"touch": 0.0, "control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
     return model.Win(confirm=spec.confirm, amount=given(amount))
 
 
@@ -161,6 +162,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             place=role.place,
             touches=None if role.touches == "free" else role.touches,
             win_back_s=role.win_back,
+            ladder=tuple(role.ladder),
             **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
         for role_name, role in spec.roles.items()
@@ -191,5 +193,6 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         bouts=_bouts(spec.bouts),
         win=_win(spec.win),
         load=model.Load(**spec.load.model_dump()),
+        loss=model.Loss(**spec.loss.model_dump()),
     )
     return game.model_copy(update={"family": family_of(game)})

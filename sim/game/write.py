@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.game.lines import manned
-from sim.game.model import Game, Player, Role, Team
+from sim.game.model import Game, Loss, Player, Role, Team
 from sim.game.resolve import INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
@@ -94,6 +94,7 @@ def to_short(game: Game) -> dict[str, Any]:
                     "each": rule.each or None,
                     "causes": list(rule.causes) or None,
                     "by": rule.by,
+                    "last_step": rule.last_step or None,
                     "from": rule.from_area,
                     "to": rule.to_area,
                     "do": [_action(action) for action in rule.do],
@@ -165,6 +166,7 @@ def to_short(game: Game) -> dict[str, Any]:
                 }
                 | _instructions(role)
                 | {
+                    "ladder": list(role.ladder) or None,
                     "players": _listings(game, role.name) or None,
                 }
             )
@@ -184,7 +186,8 @@ def to_short(game: Game) -> dict[str, Any]:
         "supply": {"balls": game.supply.balls, "retrieve_seconds": game.supply.retrieve_seconds},
         "win": win,
     }
-    return _given(spec | {"goals": spec["goals"] or None, "load": _given(game.load.model_dump()) or None})
+    loss = game.loss.model_dump() if game.loss != Loss() else None
+    return _given(spec | {"goals": spec["goals"] or None, "load": _given(game.load.model_dump()) or None, "loss": loss})
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

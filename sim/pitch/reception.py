@@ -6,7 +6,7 @@ import math
 
 from sim.pitch import entries
 from sim.pitch.aiming import aim
-from sim.pitch.answering import tell
+from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Charge
@@ -30,6 +30,7 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.note(EventKind.LIVE, other=taker)
     bout.possession.charge = Charge()
     bout.possession.last_pass = (-1, -1)
+    bout.possession.last_of_side = -1
     bout.play.lost_at = -NEVER
     take_control(bout, t, taker, served=True)
 
@@ -92,4 +93,6 @@ def tell_pass(bout: Bout, passer: int, i: int) -> None:
     """The rules hear of a completed pass; one that confirms a win only, or leads up to that, is no pass of theirs yet."""
     confirm_by_passes(bout)
     if bout.in_play() and bout.possession.pending is None:
-        tell(bout, RuleEvent("passes", bout.standing.side, i, passer, count=bout.standing.passes))
+        side = bout.standing.side
+        tell(bout, RuleEvent("passes", side, i, passer, count=bout.standing.passes))
+        pass_in_windows(bout, side)

@@ -17,7 +17,8 @@ class RuleEvent:
 
     kind    what happened: a word of `sim.game.model.Event`
     side    who did it (for "loss": who lost the ball)
-    player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
+    player  index of the player who did it (for "loss" and "not won back": whom the loss is charged to), -1 if nobody
+    other   the winner of a loss, the loser of a win, the passer of a pass
     count   for counters and time: the value just reached
     start, end   for "transfer": the areas it was played from and to
     """
@@ -40,6 +41,8 @@ def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
         return False
     if rule.causes and event.cause not in rule.causes:
         return False
+    if rule.last_step and not state.on_last_step(event.player):
+        return False
     if rule.from_area not in (None, event.start) or rule.to_area not in (None, event.end):
         return False
     if rule.on in COUNTERS:
@@ -48,5 +51,6 @@ def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
             return event.count > 0 and event.count % asked == 0
         return event.count >= asked and (rule.name, event.side) not in state.fired
     if rule.on == "time":
-        return event.count == rule.count
+        asked = given(rule.count)
+        return event.count == asked or (rule.each and event.count == asked * round(event.count / asked))
     return True

@@ -7,13 +7,25 @@ from dataclasses import dataclass, field
 from sim.game.model import Game, Phase, Role
 
 
+@dataclass(eq=False)
+class Window:
+    """For how long a side may win the ball back that it has lost: `length` seconds, or passes of the others (`passes` left)."""
+
+    length: float
+    passes: int | None
+    loser: int
+    winner: int
+    cause: str
+
+
 @dataclass
 class RuleState:
     """The rule book's view of one bout.
 
     `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its
     completed passes, `wins` the wins of each side; `fired` the counter rules, and for which side, that have fired and wait
-    for their counter to begin again.
+    for their counter to begin again; `windows` those that are open, by the side that may win the ball back; `step[i]` where
+    player i stands on the ladder of his role (0: at its top); `turn[i]` when he was last next on the list (0: not yet).
     """
 
     game: Game
@@ -28,12 +40,16 @@ class RuleState:
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
     fired: set[tuple[str, str]] = field(default_factory=set)
+    windows: dict[str, Window] = field(default_factory=dict)
+    step: list[int] = field(init=False)
+    turn: list[int] = field(init=False)
     roles: dict[str, Role] = field(init=False, repr=False)  # of the game, by name
     homes: dict[str, str | None] = field(init=False, repr=False)  # home area of every team
 
     def __post_init__(self) -> None:
         self.roles = {role.name: role for role in self.game.roles}
         self.homes = {team.name: team.home for team in self.game.teams}
+        self.step, self.turn = [0] * len(self.role), [0] * len(self.role)
 
     def side_of(self, i: int) -> str:
         """The side of player i: "holder" for floaters."""
@@ -48,6 +64,15 @@ class RuleState:
                 return job.style, job.place
         role = self.roles[name]
         return role.style, role.place
+
+    def touches_of(self, i: int) -> int | None:
+        """The touch limit of player i on his step of the ladder, None for free."""
+        role, step = self.roles[self.role[i]], self.step[i]
+        return role.ladder[step - 1] if step else role.touches
+
+    def on_last_step(self, i: int) -> bool:
+        """Whether player i (-1: nobody) has a role with a ladder and stands at its foot."""
+        return i >= 0 and 0 < len(self.roles[self.role[i]].ladder) == self.step[i]
 
     def sides(self) -> set[str]:
         """All sides that hold the ball in their own name."""
@@ -77,6 +102,7 @@ class RuleState:
         self.phase_began = t
         self.open = set(self.phase.open)
         self.passes, self.wins, self.fired = 0, {}, set()  # what a phase counts begins with it
+        self.windows.clear()
         if self.phase.ball_in != "active":
             self.area = self.phase.ball_in
 
@@ -85,6 +111,7 @@ class RuleState:
         if self.role[i] != role:
             self.role[i] = role
             self.since[i] = t
+            self.step[i] = 0
 
     def new_possession(self, side: str) -> None:
         """Side `side` has the ball anew: passes are counted from 0 (wins go on)."""
