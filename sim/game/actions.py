@@ -55,7 +55,8 @@ class SwapAction(SpecTable):
     with_: Literal["winner", "longest in", "next on the list", "waiting"] = Field(
         alias="with",
         description="Who comes for them, as many: whoever won it (longest in where nobody did), the longest in, the next on the "
-        "list (by team and number), or who has waited longest. Of the other side and in play, but for those who wait.",
+        "list (by team and number; whoever has changed places goes to its end), or who has "
+        "waited longest. Of the other side and in play, but for those who wait.",
     )
     of: Literal["holder", "other"] | None = Field(
         default=None,

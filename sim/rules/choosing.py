@@ -65,14 +65,14 @@ def longest_in(play: Play, candidates: list[int]) -> list[int]:
 
 
 def on_the_list(play: Play, candidates: Iterable[int]) -> list[int]:
-    """Candidates in order of the list: by team and number, whoever has had his turn behind those who have not."""
+    """Candidates in order of the list: by team and number, whoever has changed places or been taken behind those who have not."""
     teams = [team.name for team in play.game.teams]
     place = lambda i: (teams.index(play.game.players[i].team), *by_number(play, i))  # noqa: E731
     return sorted(candidates, key=lambda i: (play.standing.turn[i], place(i)))
 
 
 def had_turn(play: Play, players: Iterable[int]) -> None:
-    """These players were next on the list: they go to its end."""
+    """These players have changed places, or were next on the list: they go to its end."""
     last = max(play.standing.turn) + 1
     for i in players:
         play.standing.turn[i] = last

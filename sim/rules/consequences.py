@@ -119,8 +119,6 @@ def do_swap(play: Play, event: RuleEvent, action: Swap) -> None:
     """Some go in for others, number for number; with nobody to go, or nobody to come, nothing changes."""
     going = goers(play, event, action)
     coming = comers(play, event, action, going) if going else []
-    if "next on the list" in (action.who, action.other) and coming:
-        had_turn(play, going if action.who == "next on the list" else coming)
     exchange(play, going, coming)
 
 
@@ -133,6 +131,7 @@ def exchange(play: Play, going: list[int], coming: list[int]) -> None:
         standing.give_role(comer, mine, play.now)
         play.swapped(goer, comer)
         changed += [goer, comer]
+    had_turn(play, changed)
     play.roles_changed(changed)
 
 

@@ -25,7 +25,7 @@ class RuleState:
     `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its
     completed passes, `wins` the wins of each side; `fired` the counter rules, and for which side, that have fired and wait
     for their counter to begin again; `windows` those that are open, by the side that may win the ball back; `step[i]` where
-    player i stands on the ladder of his role (0: at its top); `turn[i]` when he was last next on the list (0: not yet).
+    player i stands on the ladder of his role (0: at its top); `turn[i]` how late he stands on the list (0: he has had no turn).
     """
 
     game: Game

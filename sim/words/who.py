@@ -55,6 +55,8 @@ def holder(rule: Rule) -> str:
 def gainer(game: Game, rule: Rule, to: str) -> str:
     """Who gets the points: a side, or words for one."""
     words = {"holder": holder(rule), "winner": "the other side", "loser": "the side that lost it"}
+    if rule.on == "won back":
+        words |= {"winner": holder(rule), "loser": "the other side"}
     return words.get(to) or side_called(game, to)
 
 
