@@ -27,7 +27,9 @@ def _decided_in_play(spec: GameSpec, begun: set[str]) -> Iterator[str]:
         for rule_name, rule in phase.rules.items():
             for action in rule.do:
                 match action:
-                    case TradeAction() | SwapAction():
+                    case TradeAction():
+                        together = set(stands)
+                    case SwapAction() if action.with_ == "waiting" or action.from_ is not None:
                         together = set(stands)
                     case AssignAction() if action.of != "all" or action.count is not None:
                         sources = {action.from_} if action.from_ is not None else set(stands)

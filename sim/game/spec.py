@@ -321,7 +321,7 @@ class GameSpec(SpecTable):
     )
     supply: SupplySpec = Field(default=SupplySpec(), description="The stock of balls.")
     win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
-    loss: LossSpec = Field(default=LossSpec(), description="Whom a loss is charged to.")
+    loss: LossSpec = Field(default=LossSpec(), description="Who has lost the ball, where it can be said in two ways.")
     load: LoadSpec = Field(
         default=LoadSpec(), description="What is counted as fast and as sharp. Default: as usual for the populations."
     )

@@ -56,7 +56,7 @@ def swap_problems(spec: GameSpec, path: str, rule: RuleSpec, action: SwapAction)
     if action.with_ == "winner":
         if who.startswith("winner"):
             yield broken(f"{path}.with", f"be another than the winner with swap = {show(who)}", action.with_)
-        elif rule.on not in NAMES_WINNER:
+        elif rule.on not in NAMES_WINNER and (who in ON_A_SIDE or rule.on in NAMES_LOSER):
             must = f"be longest in, next on the list or waiting, as on = {show(rule.on)} has no winner"
             yield broken(f"{path}.with", must, action.with_)
     yield from _come(spec, path, action)

@@ -335,7 +335,7 @@ class Reader:
 
     def holder(self, what: RuleEvent, event: dict) -> str:
         """The side that the words call the side with the ball."""
-        if what.kind in ("loss", "out"):
+        if what.kind in ("loss", "out", "not won back"):
             return self.opponents(what.side)
         return what.side
 
@@ -356,6 +356,8 @@ class Reader:
         match action.verb:
             case "score":
                 lost = what.side if what.kind == "loss" else ""
+                if what.kind in ("won back", "not won back"):
+                    lost = what.side if what.kind == "not won back" else self.opponents(what.side)
                 gets = {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(action.to, action.to)
                 seen = self.take(rest, "score")
                 if seen is None or (seen["side"], seen["value"], seen["cause"]) != (gets, action.value, name):
@@ -422,7 +424,7 @@ class Reader:
             return  # a new ball is on its way already
         to = self.game.restart(action.what).to
         last = what.side if what.kind == "loss" else self.touched
-        lost = what.kind in ("loss", "out", *SHOTS)
+        lost = what.kind in ("loss", "out", "not won back", *SHOTS)
         away = self.opponents(what.side)
         named = {
             "same": last,
