@@ -19,6 +19,7 @@ HIGHEST_SHIRT = 99
 LONGEST_NAME = 40  # a column of a table
 LONGEST_TEXT = 400  # a title or a purpose: some sentences
 LONGEST_BOUT_S = 7200.0
+LONGEST_WINDOW = 120.0  # to win the ball back: seconds, or passes of the others
 # The file.
 MOST_OF_ONE = 200  # areas, roles, rules and all other entries of one table or list
 LARGEST_FILE = 1_000_000  # bytes

@@ -19,6 +19,7 @@ TOLD_APART = {
 """By the event of a rule: which conditions have a meaning."""
 COUNTED_APART = {"passes": TOLD_APART["pass"], "wins": ("by_role",), "touches": ("by_role",)}
 """By what a counter counts: which conditions have a meaning."""
+STEPS = "steps"  # what a rule may set back beside counts: where everybody stands on the ladder of touches
 SHORTEST_S = 1.0  # of a count of seconds: as for the timers of a phase
 IN_A_ROW = (
     "passes",
@@ -140,8 +141,8 @@ def counter_problems(spec: Any) -> Iterator[Problem]:
     """What is wrong with the counters and with the rules that ask for one."""
     for name, counter in spec.counters.items():
         path = f"counters.{name}"
-        if name in ("passes", "wins"):
-            yield broken(path, "have another name: passes and wins are words of the rules", name)
+        if name in ("passes", "wins", STEPS):
+            yield broken(path, "have another name: passes, wins and steps are words of the rules", name)
         meant = COUNTED_APART.get(counter.of, ())
         yield from condition_problems(spec, path, counter, meant, "of")
     heard = {rule.counter for phase in spec.phases.values() for rule in phase.rules.values()}

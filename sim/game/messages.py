@@ -175,7 +175,15 @@ _STAND_IN = {
     "on": "loss",
 }
 _STAND_IN |= {"score": 1.0, "open": "shoot", "close": "shoot", "reset": "passes", "trade": "roles", "end": "bout"}
-_STAND_IN |= {"swap": "loser", "with": "winner", "of": "all", "style": "free", "bouts": {"minutes": 1}}
+_STAND_IN |= {
+    "swap": "loser",
+    "with": "winner",
+    "window": 1.0,
+    "step": "loser",
+    "of": "all",
+    "style": "free",
+    "bouts": {"minutes": 1},
+}
 _STAND_IN_ITEM = {"do": {"end": "bout"}, "centre": 0.0}
 
 

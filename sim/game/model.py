@@ -38,6 +38,8 @@ Event = Literal[
     "pass",
     "carry",
     "counter",
+    "won back",
+    "not won back",
 ]
 
 
@@ -156,6 +158,7 @@ class Role(Frozen):
     tempo       0 patient ... 1 quick
     positions   "fixed": keeps to his own place; "free": goes where he is of most use
     effort      willingness to run over the usual
+    ladder      what becomes of `touches`, step by step
     """
 
     name: str
@@ -171,6 +174,7 @@ class Role(Frozen):
     tempo: float = 0.5
     positions: Literal["free", "fixed"] = "free"
     effort: float = 1.0
+    ladder: tuple[int, ...] = ()
 
 
 class Rule(Conditions):
@@ -178,8 +182,9 @@ class Rule(Conditions):
 
     Guards: `count` (for "passes", "wins", "counter": it has just been reached; for "time": seconds since the phase began),
     `counter` (for "counter": which), `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for
-    "loss" the side that lost it), `each` (for counters: every multiple, not only the first time), and the conditions (`from_area`
-    and `to_area` for "transfer", all of them for "pass", `to_area` and `by_role` for "carry").
+    "loss" the side that lost it), `each` (for counts and "time": every multiple, not only the first time), `last_step` (for "loss":
+    only if the player it is charged to is at the foot of his role's ladder), and the conditions (`from_area` and `to_area` for
+    "transfer", all of them for "pass", `to_area` and `by_role` for "carry").
     """
 
     name: str
@@ -188,6 +193,7 @@ class Rule(Conditions):
     causes: tuple[str, ...]
     by: str | None = None
     counter: str | None = None
+    last_step: bool = False
     each: bool
     do: tuple[Action, ...]
 
@@ -280,10 +286,21 @@ class Load(Frozen):
 
 
 class Win(Frozen):
-    """What counts as winning the ball: `confirm` "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
+    """What counts as winning the ball: `confirm` "touch", "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
 
-    confirm: Literal["control", "hold", "passes"]
+    confirm: Literal["touch", "control", "hold", "passes"]
     amount: float
+
+
+class Loss(Frozen):
+    """Whom a loss is charged to.
+
+    charged  of a pass that does not come under control: "last touch" | "passer" | "receiver" (whom it was meant for) | "nearest"
+    floater  for a floater: "nobody" | "last team-mate" (who of the side touched it last before him)
+    """
+
+    charged: Literal["last touch", "passer", "receiver", "nearest"] = "last touch"
+    floater: Literal["nobody", "last team-mate"] = "nobody"
 
 
 class Game(Frozen, Drawn):
@@ -316,6 +333,7 @@ class Game(Frozen, Drawn):
     gates: tuple[Gate, ...] = ()
     counters: tuple[Counter, ...] = ()
     start_points: tuple[tuple[str, float], ...] = ()  # by side, where a bout does not begin at nothing
+    loss: Loss = Loss()
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""

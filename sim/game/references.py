@@ -17,6 +17,8 @@ from sim.game.actions import (
     ResetAction,
     RestartAction,
     ScoreAction,
+    SwapAction,
+    WindowAction,
     verb_of,
 )
 from sim.game.bounds import (
@@ -28,7 +30,7 @@ from sim.game.bounds import (
     NARROWEST_GOAL_M,
     SHORTEST_SIDE_M,
 )
-from sim.game.counting import TOLD_APART, condition_problems, counter_problems, counter_rule_problems
+from sim.game.counting import STEPS, TOLD_APART, condition_problems, counter_problems, counter_rule_problems
 from sim.game.gates import gate_problems
 from sim.game.layout import area_of
 from sim.game.limits import limit_problems
@@ -217,6 +219,16 @@ def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem
             yield unknown(where, "a role", role, spec.roles)
 
 
+def _swap(spec: GameSpec, path: str, action: SwapAction) -> Iterator[Problem]:
+    if action.from_ is not None and action.from_ not in spec.roles:
+        yield unknown(f"{path}.from", "a role", action.from_, spec.roles)
+
+
+def _window(spec: GameSpec, path: str, action: WindowAction) -> Iterator[Problem]:
+    if action.of == "passes" and not action.window.is_integer():
+        yield broken(path, 'be a whole number with of = "passes"', action.window)
+
+
 def _phase(spec: GameSpec, path: str, action: PhaseAction) -> Iterator[Problem]:
     if action.phase not in spec.phases:
         yield unknown(path, "a phase", action.phase, spec.phases)
@@ -228,8 +240,9 @@ def _restart(spec: GameSpec, path: str, action: RestartAction) -> Iterator[Probl
 
 
 def _reset(spec: GameSpec, path: str, action: ResetAction) -> Iterator[Problem]:
-    if action.reset not in (*COUNTERS, *spec.counters):
-        yield unknown(path, "a count", action.reset, [*COUNTERS, *spec.counters])
+    known = [*COUNTERS, STEPS, *spec.counters]
+    if action.reset not in known:
+        yield unknown(path, "a count", action.reset, known)
 
 
 NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
@@ -238,6 +251,8 @@ NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
     PhaseAction: _phase,
     RestartAction: _restart,
     ResetAction: _reset,
+    SwapAction: _swap,
+    WindowAction: _window,
 }
 """Of the consequences that name something: whether it is there."""
 
@@ -252,8 +267,10 @@ def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
         yield broken(f"{path}.count", f"be a whole number for on = {show(rule.on)}", rule.count)
     if rule.on == "time" and rule.count is not None and rule.count < SHORTEST_TIMER_S:
         yield broken(f"{path}.count", f'be at least {SHORTEST_TIMER_S:g} s for on = "time"', rule.count)
-    if rule.each and rule.on not in (*COUNTERS, "counter"):
-        yield broken(f"{path}.each", 'be left out unless on = "passes", "wins" or "counter"', rule.each)
+    if rule.each and not counted:
+        yield broken(f"{path}.each", 'be left out unless on = "passes", "wins", "counter" or "time"', rule.each)
+    if rule.last_step and rule.on != "loss":
+        yield broken(f"{path}.last_step", 'be left out unless on = "loss"', rule.last_step)
     if rule.causes and rule.on != "loss":
         yield broken(f"{path}.causes", 'be left out unless on = "loss"', rule.causes)
     if rule.by is not None and rule.on == "time":

@@ -50,6 +50,7 @@ def phase(name: str, spec: PhaseSpec) -> model.Phase:
             causes=tuple(rule.causes),
             by=rule.by,
             counter=rule.counter,
+            last_step=rule.last_step,
             each=rule.each,
             do=tuple(action(one) for one in rule.do),
             **conditions_of(rule),
@@ -112,7 +113,7 @@ def _counter(name: str, spec: CounterSpec) -> Counter:
 
 
 def _win(spec: WinSpec) -> model.Win:
-    amount = {"control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
+    amount = {"touch": 0.0, "control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
     return model.Win(confirm=spec.confirm, amount=given(amount))
 
 
@@ -186,6 +187,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             place=role.place,
             touches=None if role.touches == "free" else role.touches,
             win_back_s=role.win_back,
+            ladder=tuple(role.ladder),
             **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
         for role_name, role in spec.roles.items()
@@ -221,5 +223,6 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         gates=gates_of(spec),
         start_points=tuple((side, points) for side, points in spec.start.points.items() if points),
         counters=tuple(_counter(counter_name, counter) for counter_name, counter in spec.counters.items()),
+        loss=model.Loss(**spec.loss.model_dump()),
     )
     return game.model_copy(update={"family": family_of(game)})

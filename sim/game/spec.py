@@ -10,7 +10,7 @@ file and the range of single values are settled here; what one part says about a
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -112,6 +112,12 @@ class TeamSpec(SpecTable):
 class RoleSpec(SpecTable):
     """What some players do, whatever their bibs."""
 
+    ladder: list[Annotated[int, Field(ge=1, le=10)]] = Field(
+        default=[],
+        max_length=MOST_OF_ONE,
+        description="What becomes of their touches, step by step, by { step = ... }: [2, 1], each fewer than the one before. In a "
+        "new role, and as a bout begins, everybody is at the top again.",
+    )
     side: Name = Field(
         description='Who they share the ball with: "team" (their bibs), "holder" (whoever has it: floaters), or any '
         "word (everybody whose role names that word)."
@@ -189,9 +195,14 @@ class RuleSpec(ConditionsSpec):
         "the counter has to reach. Legal above 0, to 7200.",
     )
     counter: Name | None = Field(default=None, description="counter: which one.")
-    each: bool = Field(default=False, description="passes, wins, counter: at every multiple, not only the first time.")
+    each: bool = Field(
+        default=False, description="passes, wins, counter, time: at every multiple, not only the first time."
+    )
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
+    last_step: bool = Field(
+        default=False, description="loss: only if whoever it is charged to is at the foot of his role's ladder."
+    )
     do: list[ActionSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
 
 
@@ -290,9 +301,27 @@ class SupplySpec(SpecTable):
 class WinSpec(SpecTable):
     """What counts as winning the ball."""
 
-    confirm: Literal["control", "hold", "passes"] = Field(default="control", description="What makes a win count.")
+    confirm: Literal["touch", "control", "hold", "passes"] = Field(
+        default="control",
+        description="What makes a win count: a touch of an opponent, even if it runs on; the ball under control; held; or passes.",
+    )
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
+
+
+class LossSpec(SpecTable):
+    """Whom a loss is charged to."""
+
+    charged: Literal["last touch", "passer", "receiver", "nearest"] = Field(
+        default="last touch",
+        description="Whom a pass is charged to that does not come under control: the last of the side to touch it, who played it, "
+        "whom it was meant for, or the nearest of the side. Any other loss: who had the ball.",
+    )
+    floater: Literal["nobody", "last team-mate"] = Field(
+        default="nobody",
+        description="Whom a floater's loss is charged to, where anybody changes places for it: nobody, or the last of the side to "
+        "touch the ball before him.",
+    )
 
 
 class GameSpec(SpecTable):
@@ -333,6 +362,7 @@ class GameSpec(SpecTable):
     )
     supply: SupplySpec = Field(default=SupplySpec(), description="The stock of balls.")
     win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
+    loss: LossSpec = Field(default=LossSpec(), description="Who has lost the ball, where it can be said in two ways.")
     load: LoadSpec = Field(
         default=LoadSpec(), description="What is counted as fast and as sharp. Default: as usual for the populations."
     )

@@ -20,7 +20,9 @@ _ENDS = (("west", "east"), ("south", "north"))
 _OF_ONE_BALL = (
     *(("loss", event) for event in ("win", "wins", "out", "goal", "save", "miss")),
     *combinations(("win", "wins", "save"), 2),  # a save is a ball won, by the keeper
-    *combinations(("transfer", "home", "passes"), 2),
+    *(("won back", event) for event in ("loss", "win", "wins", "out", "goal", "save", "miss")),
+    *combinations(("transfer", "home", "passes", "pass", "not won back"), 2),
+    ("carry", "home"),
 )
 """Events that may come of one and the same ball."""
 _MIRRORED = ("areas", "goals", "roles", "restarts")

@@ -10,7 +10,7 @@ from typing import Any
 
 from sim.game.counters import Conditions
 from sim.game.lines import manned
-from sim.game.model import Game, Player, Role, Team
+from sim.game.model import Game, Loss, Player, Role, Team
 from sim.game.resolve import ENDS, INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
@@ -55,7 +55,8 @@ def _limits(player: Player) -> dict[str, Any]:
 
 def _action(action: Action) -> dict[str, Any]:
     """A consequence by the keys of the file."""
-    return action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True)
+    words = action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True)
+    return {key: value for key, value in words.items() if value is not False}
 
 
 def _instructions(role: Role) -> dict:
@@ -125,6 +126,7 @@ def to_short(game: Game) -> dict[str, Any]:
                     "causes": list(rule.causes) or None,
                     "by": rule.by,
                     "counter": rule.counter,
+                    "last_step": rule.last_step or None,
                     **_conditions(rule),
                     "do": [_action(action) for action in rule.do],
                 }
@@ -197,6 +199,7 @@ def to_short(game: Game) -> dict[str, Any]:
                 }
                 | _instructions(role)
                 | {
+                    "ladder": list(role.ladder) or None,
                     "players": _listings(game, role.name) or None,
                 }
             )
@@ -220,7 +223,8 @@ def to_short(game: Game) -> dict[str, Any]:
         "win": win,
     }
     load = _given(game.load.model_dump())
-    return _given(spec | {"goals": spec["goals"] or None, "load": load or None} | _counting(game))
+    loss = game.loss.model_dump() if game.loss != Loss() else None
+    return _given(spec | {"goals": spec["goals"] or None, "load": load or None, "loss": loss} | _counting(game))
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

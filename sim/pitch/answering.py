@@ -12,7 +12,7 @@ from sim.pitch.state import Bout
 from sim.pitch.whistle import decided, whistle
 from sim.rules.consequences import VERBS
 from sim.rules.guards import COUNTERS, RuleEvent, answers
-from sim.rules.rule_state import RuleState
+from sim.rules.rule_state import RuleState, Window
 
 
 @dataclass
@@ -84,6 +84,19 @@ class Answer:
         """These players have new roles, or something is allowed or forbidden now."""
         phases.roles_changed(self.bout, players)
 
+    def stepped(self, i: int) -> None:
+        """Tell of a player who is on another step of his role's ladder."""
+        self.bout.note(
+            EventKind.STEP, i, side=self.bout.standing.side_of(i), value=self.bout.standing.touches_of(i) or 0
+        )
+
+    def opened_window(self, side: str, window: Window) -> None:
+        """Tell of a window in which a side may win the ball back, and wait for its end."""
+        bout, unit = self.bout, "seconds" if window.passes is None else "passes"
+        bout.note(EventKind.WINDOW, window.loser, side=side, detail=unit, value=window.length)
+        if window.passes is None:
+            bout.clock.at(bout.now + window.length, "timer", lambda t: window_closes(bout, t, side, window))
+
 
 def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:
     """Let the rules of the phase it happened in (None: the present one) answer to an event, in the order of the file.
@@ -136,3 +149,25 @@ def time_is_up(bout: Bout, t: float, count: float) -> None:
     """A phase has lasted `count` seconds for which one of its rules waits."""
     bout.now = t
     tell(bout, RuleEvent("time", bout.standing.side, bout.holder(), count=count))
+
+
+def window_closes(bout: Bout, t: float, side: str, window: Window) -> None:
+    """The time of a window is up: unless it is closed already, the side has not won the ball back in it."""
+    if bout.standing.windows.get(side) is window:
+        bout.now = t
+        missed(bout, side, window)
+
+
+def pass_in_windows(bout: Bout, side: str) -> None:
+    """A side has completed one more pass: windows of the others that are counted in passes may be over."""
+    for other, window in list(bout.standing.windows.items()):
+        if other != side and window.passes is not None:
+            window.passes -= 1
+            if window.passes <= 0:
+                missed(bout, other, window)
+
+
+def missed(bout: Bout, side: str, window: Window) -> None:
+    """A side has not won the ball back within its window: the rules answer."""
+    del bout.standing.windows[side]
+    tell(bout, RuleEvent("not won back", side, window.loser, window.winner, window.cause))

@@ -17,6 +17,8 @@ class Charge(NamedTuple):
 
     cause: str = ""  # "": an interception, if it comes to that
     player: int = -1
+    passer: int = -1  # who played the pass that is on its way (-1: it is none), and for whom it was meant
+    receiver: int = -1
 
 
 @dataclass(slots=True)
@@ -47,6 +49,7 @@ class Possession:
     controlled_in: str  # the area where the ball was last under control
     charge: Charge = Charge()
     last_pass: tuple[int, int] = (-1, -1)  # passer and receiver
+    last_of_side: int = -1  # who of the side in possession, floaters apart, touched it last since it has the ball
     pending: PendingWin | None = None
     loss_noted: Phase | None = None  # the loss being settled is already in the log: in which phase it happened
     just_won: bool = False  # an opponent has just taken the ball, and no rule has heard of where

@@ -6,7 +6,7 @@ import math
 
 from sim.pitch import entries, stopwatch
 from sim.pitch.aiming import aim
-from sim.pitch.answering import tell
+from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Charge
@@ -32,6 +32,7 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.note(EventKind.LIVE, other=taker)
     bout.possession.charge = Charge()
     bout.possession.last_pass = (-1, -1)
+    bout.possession.last_of_side = -1
     bout.play.lost_at = -NEVER
     bout.restart.played += 1
     take_control(bout, t, taker, served=True)
@@ -100,7 +101,8 @@ def complete_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
 def tell_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
     """The rules hear of a pass completed at (x, y); one that confirms a win only, or leads up to that, is no pass of theirs yet.
 
-    It is one more in a row, then a pass such as it was, then one more of what the game counts.
+    It is one more in a row, then a pass such as it was, then one more of what the game counts; a window that closes with it does
+    so last.
     """
     if bout.possession.pending is not None:
         confirm_by_passes(bout)
@@ -112,3 +114,4 @@ def tell_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
     if deed is not None:
         tell_deed(bout, side, passer, i, deed, phase)
         count(bout, counters, side, i, phase)
+    pass_in_windows(bout, side)

@@ -52,7 +52,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     bout.players.busy_until[i] = t + bout.constants.follow_through
     if across:
         cross(bout, job.place)
-    bout.possession.charge = Charge("", i)
+    bout.possession.charge = Charge("", i, i, to)
     roll(bout, t, True, 1 << i)
 
 

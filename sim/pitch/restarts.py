@@ -15,7 +15,7 @@ from sim.pitch.numerics import SMALL
 from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, Bout
 from sim.pitch.whistle import end_attack, finish
-from sim.rules.consequences import side_named
+from sim.rules.choosing import side_named
 from sim.rules.guards import RuleEvent
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed

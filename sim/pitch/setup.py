@@ -156,19 +156,28 @@ def turned(group: Group, groups: Iterable[Group]) -> float:
 
 
 class Job(NamedTuple):
-    """What one player is in the game at a moment: names of his role, style, place and side, and since when he has the role."""
+    """What one player is in the game at a moment: names of his role, style, place and side, since when he has the role, and his
+    touch limit (0: none)."""
 
     role: str
     style: str
     place: str
     side: str
     since: float
+    touches: int = 0
 
 
 def job(standing: RuleState, i: int) -> Job:
     """That of player i now."""
     style, place = standing.job_of(i)
-    return Job(standing.role[i], style, standing.place_of(i, place), standing.side_of(i), standing.since[i])
+    return Job(
+        standing.role[i],
+        style,
+        standing.place_of(i, place),
+        standing.side_of(i),
+        standing.since[i],
+        fewest(standing.touches_of(i), standing.game.players[i].touches),
+    )
 
 
 def assign(
@@ -181,7 +190,7 @@ def assign(
         return jobs
     groups: dict[Group, list[int]] = {}
     numbers = {name: k for k, name in enumerate(standing.roles)}
-    for i, (name, style, place, side, since) in enumerate(jobs):
+    for i, (name, style, place, side, since, limit) in enumerate(jobs):
         if style != "goal":
             groups.setdefault((side, style, place), []).append(i)
         if before and jobs[i] == before[i]:
@@ -189,7 +198,7 @@ def assign(
         role = standing.roles[name]
         players["side"][i] = col.FLOATER if side == "holder" else sides[side]
         players["style"][i] = STYLES[style]
-        players["touch_limit"][i] = fewest(role.touches, game.players[i].touches)
+        players["touch_limit"][i] = limit
         instruct(players[i], role)
         players["role"][i] = numbers[name]
         players["role_since"][i] = since

@@ -243,6 +243,8 @@ class Bout:
     def touched(self, i: int) -> None:
         """Player i has touched the ball."""
         self.possession.toucher, self.possession.touching_side = i, self.side_for(i)
+        if self.standing.side_of(i) == self.standing.side:
+            self.possession.last_of_side = i
 
 
 def standing_at_start(game: Game, held: Sequence[Held]) -> RuleState:

@@ -18,7 +18,8 @@ class RuleEvent:
 
     kind    what happened: a word of `sim.game.model.Event`
     side    who did it (for "loss": who lost the ball)
-    player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
+    player  index of the player who did it (for "loss" and "not won back": whom the loss is charged to), -1 if nobody
+    other   the winner of a loss, the loser of a win, the passer of a pass
     cause   of a loss; for "counter" its name
     count   for counters and time: the value just reached
     start, end   for "transfer": the areas it was played from and to
@@ -36,13 +37,20 @@ class RuleEvent:
     deed: Deed | None = None
 
 
+def is_charged(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
+    """Whether a loss has a cause that the rule names, and is charged to one whom it asks for."""
+    if rule.causes and event.cause not in rule.causes:
+        return False
+    return not rule.last_step or state.on_last_step(event.player)
+
+
 def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
     """Whether `rule` fires on `event`."""
     if rule.on != event.kind:
         return False
     if rule.by is not None and rule.by != event.side:
         return False
-    if rule.causes and event.cause not in rule.causes:
+    if not is_charged(rule, event, state):
         return False
     if event.deed is not None:
         return is_asked(rule, event.deed)
@@ -57,5 +65,6 @@ def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
             return event.count > 0 and event.count % asked == 0
         return event.count >= asked and (rule.name, event.side) not in state.fired
     if rule.on == "time":
-        return event.count == rule.count
+        asked = given(rule.count)
+        return event.count == asked or (rule.each and event.count == asked * round(event.count / asked))
     return True

@@ -43,7 +43,7 @@ def limits_in_words(game: Game) -> list[str]:
             said.append("tackles nobody and is tackled by nobody")
         if player.never:
             never = listed([one_of(role) for role in player.never], "or")
-            said.append(f"is never {never}: whoever would change roles that way doesn't")
+            said.append(f"is never {never}: not chosen for it, and where it would come to that nobody changes")
         if said:
             lines.append(f"{called[player.id][:1].upper()}{called[player.id][1:]} {listed(said)}.")
     return lines

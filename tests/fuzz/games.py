@@ -47,8 +47,21 @@ loads = st.fixed_dictionaries(
     },
 )
 wins = st.sampled_from(
-    [{}, {"confirm": "control"}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "hold", "seconds": 2.0}]
+    [
+        {},
+        {"confirm": "control"},
+        {"confirm": "touch"},
+        {"confirm": "hold", "seconds": 0.5},
+        {"confirm": "hold", "seconds": 2.0},
+    ]
 ) | st.integers(1, 3).map(lambda passes: {"confirm": "passes", "passes": passes})
+losses = st.fixed_dictionaries(
+    {},
+    optional={
+        "charged": st.sampled_from(["last touch", "passer", "receiver", "nearest"]),
+        "floater": st.sampled_from(["nobody", "last team-mate"]),
+    },
+)
 sprint = {"metres": [5, 10.5, 20, 35], "seconds": [1.192, 2.05, 3.396, 5.385]}
 tests = st.sampled_from(
     [
@@ -186,6 +199,8 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
     verbs = ["score", "reset", "restart", "restart", "end", "phase", "assign"]
     if on == "loss":
         verbs += ["trade"] if draft.by_bibs else ["swap", "swap"]
+    elif not draft.by_bibs:
+        verbs.append("change")
     if len(draft.areas) > 1:
         verbs += ["open-transfer", "close-transfer"]
     if draft.goals:
@@ -205,7 +220,15 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
         case "swap":
             return {
                 "swap": "loser and partner" if draft.partners else "loser",
-                "with": draw(st.sampled_from(["winner", "longest in"])),
+                "with": draw(st.sampled_from(["winner", "longest in", "next on the list"])),
+            }
+        case "change":
+            return {
+                "swap": "pair longest in"
+                if draft.partners
+                else draw(st.sampled_from(["longest in", "next on the list"])),
+                "of": draw(st.sampled_from(["holder", "other"])),
+                "with": draw(st.sampled_from(["longest in", "next on the list"])),
             }
         case "trade":
             return {"trade": "roles"}
@@ -219,7 +242,7 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
                 draw,
                 table,
                 count=st.integers(1, 2),
-                choose=st.sampled_from(["nearest", "longest in", "passer and receiver"]),
+                choose=st.sampled_from(["nearest", "longest in", "passer and receiver", "next on the list"]),
             )
     return {"end": "bout"}
 
@@ -293,7 +316,7 @@ def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str
     if on == "carry":
         table["to"] = draw(st.sampled_from(list(draft.areas)))
     if on == "time":
-        table["count"] = draw(st.floats(1, 8))
+        table = optional(draw, table | {"count": draw(st.floats(1, 8))}, each=st.booleans())
     elif on == "counter" and draft.counters[table["counter"]].get("scope") == "bout":
         pass
     elif draw(st.integers(0, 3)) == 0:
@@ -450,5 +473,6 @@ def games(draw) -> dict:
         between_areas=st.sampled_from(["first", "out"]),
         supply=st.fixed_dictionaries({"balls": st.integers(1, 3), "retrieve_seconds": st.floats(0, 3)}),
         win=wins,
+        loss=losses,
         load=loads,
     )

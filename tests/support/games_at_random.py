@@ -8,6 +8,8 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
+WINDOWS = ("won back", "not won back")
+COME = ["longest in", "next on the list"]
 
 
 @st.composite
@@ -48,6 +50,10 @@ def games(draw) -> dict:
         "phases": {name: phase(draw, name, facts) for name in names},
         "restarts": {name: restart(draw, sides) for name in ("start", "out", "again")},
         "supply": {"balls": draw(st.sampled_from([2, 20])), "retrieve_seconds": 2},
+        "loss": {
+            "charged": draw(st.sampled_from(["last touch", "last touch", "passer", "receiver", "nearest"])),
+            "floater": draw(st.sampled_from(["nobody", "last team-mate"])),
+        },
         "win": draw(st.sampled_from([{}, {}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "passes", "passes": 1}])),
     }
     for name, area in areas.items():
@@ -65,6 +71,7 @@ def games(draw) -> dict:
         if facts["counters"][rule["counter"]]["of"] in ("touches", "balls"):
             named = {one["restart"] for one in rule["do"] if "restart" in one}
             short["restarts"] |= {name: short["restarts"][name] | {"seconds": 3} for name in named}
+    windows_and_ladders(draw, short)
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}
@@ -73,6 +80,24 @@ def games(draw) -> dict:
             if isinstance(listing, int):
                 short["roles"][name]["players"] = {"squad": listing}
     return short
+
+
+def windows_and_ladders(draw, short: dict) -> None:
+    """What a window asks for, an answer, and what a step asks for, a ladder, are put in where they are needed."""
+    stepped = False
+    for phase in short["phases"].values():
+        rules = phase["rules"]
+        for rule in rules.values():
+            if any("phase" in one for one in rule["do"]):
+                rule["do"] = [one for one in rule["do"] if "window" not in one]
+        verbs = [next(iter(one)) for rule in rules.values() for one in rule["do"]]
+        stepped |= "step" in verbs
+        if "window" in verbs:
+            do = draw(st.sampled_from([{"score": 1, "to": "winner"}, {"restart": "start"}, {"reset": "passes"}]))
+            rules[f"window-{len(rules)}"] = {"on": draw(st.sampled_from(WINDOWS)), "do": [do]}
+    if stepped:
+        for role in short["roles"].values():
+            role |= {"touches": draw(st.sampled_from([3, "free"])), "ladder": draw(st.sampled_from([[2], [2, 1], [1]]))}
 
 
 def roles_of(bibs: bool) -> dict[str, tuple[str, str]]:
@@ -155,7 +180,7 @@ def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
     if on == "carry":
         found["to"] = draw(st.sampled_from(["one", "two"]))
     if on == "time":
-        found["count"] = draw(st.sampled_from([2, 5, 9]))
+        found |= {"count": draw(st.sampled_from([2, 5, 9])), "each": draw(st.booleans())}
     if on == "loss":
         found["causes"] = draw(
             st.one_of(st.just([]), st.lists(st.sampled_from(CAUSES), min_size=1, max_size=4, unique=True))
@@ -199,7 +224,9 @@ def action_of(draw, on: str, facts: dict) -> dict:
     verbs = ["score", "score", "assign", "restart", "restart", "reset", "end"]
     verbs += ["phase"] * (len(facts["phases"]) == 2) + ["open", "close"] * (facts["two"] or facts["goals"])
     if on == "loss":
-        verbs += ["trade"] if facts["bibs"] else ["swap", "swap"]
+        verbs += ["window", "step", *(["trade"] if facts["bibs"] else ["swap", "swap"])]
+    if on not in ("loss", *WINDOWS) and not facts["bibs"]:
+        verbs.append("change")
     match draw(st.sampled_from(verbs)):
         case "score":
             to = ["holder", *facts["sides"]] + ["winner", "loser"] * (on == "loss")
@@ -215,6 +242,13 @@ def action_of(draw, on: str, facts: dict) -> dict:
             return {"restart": draw(st.sampled_from(["start", "out", "again"]))}
         case "reset":
             return {"reset": draw(st.sampled_from(["passes", "wins", *facts["counters"]]))}
+        case "window":
+            return draw(st.sampled_from([{"window": 3}, {"window": 1.5}, {"window": 2, "of": "passes"}]))
+        case "step":
+            return {"step": draw(st.sampled_from(["loser", "side"]))}
+        case "change":
+            found = {"swap": draw(st.sampled_from(["longest in", "next on the list"]))}
+            return found | {"of": draw(st.sampled_from(["holder", "other"])), "with": draw(st.sampled_from(COME))}
         case "end":
             return {"end": "bout"}
         case "phase":
@@ -222,6 +256,7 @@ def action_of(draw, on: str, facts: dict) -> dict:
         case "trade":
             return {"trade": "roles"}
         case "swap":
-            return {"swap": "loser", "with": draw(st.sampled_from(["winner", "longest in"]))}
+            who = draw(st.sampled_from(["loser", "loser", "winner"]))
+            return {"swap": who, "with": draw(st.sampled_from(COME if who == "winner" else ["winner", *COME]))}
         case verb:
             return {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}

@@ -17,7 +17,22 @@ from sim.geometry import ROUNDING_M
 from sim.pitch.log import FIELDS, BoutLog
 
 SHOTS = ("goal", "save", "miss")
-AFTER = ("rule", "threshold", "unlock", "score", "swap", "job", "phase", "break", "serve", "dead", "contested", "end")
+AFTER = (
+    "rule",
+    "threshold",
+    "unlock",
+    "score",
+    "swap",
+    "job",
+    "phase",
+    "break",
+    "serve",
+    "dead",
+    "contested",
+    "end",
+    "window",
+    "step",
+)
 """What a rule may leave in the log; anything else is play, and ends what the rules had to answer."""
 
 
@@ -48,6 +63,7 @@ class Reader:
         self.since: dict[str, float] = {}
         self.team = {player.id: player.team for player in self.game.players}
         self.wins: Counter[str] = Counter()
+        self.step: dict[str, int] = {}  # how far down the ladder of his role a player is
         self.waiting: dict[tuple[str, str], int] = {}  # (rule, side) of counter rules that have fired -> the count then
         self.open = set(self.game.phase(self.game.start_phase).open)
         self.todo: deque[RuleEvent] = deque()
@@ -71,6 +87,9 @@ class Reader:
         self.last_gate: dict[str, str] = {}
         self.done_at = (-1.0, self.phase)  # when something was done that may be counted, and in which phase
 
+    def ladder(self, player: str) -> tuple:
+        return self.game.role(self.role[player]).ladder
+
     def side(self, player: str) -> str:
         side = self.game.role(self.role[player]).side
         return self.team[player] if side == "team" else side
@@ -90,7 +109,8 @@ class Reader:
         if rule.on != what.kind or rule.by not in (None, what.side):
             return False
         if rule.on == "loss":
-            return not rule.causes or what.cause in rule.causes
+            foot = what.player and self.step.get(what.player, 0) == len(self.ladder(what.player)) > 0
+            return (not rule.causes or what.cause in rule.causes) and (foot or not rule.last_step)
         if rule.on == "transfer":
             start, end = what.cause.split(">")
             return rule.from_area in (None, start) and rule.to_area in (None, end)
@@ -224,6 +244,7 @@ class Reader:
         match event["kind"]:
             case "job":
                 if self.role.get(event["player"]) != event["cause"]:
+                    self.step[event["player"]] = 0
                     self.role[event["player"]] = event["cause"]
                     self.since[event["player"]] = event["t"]
             case "touch" | "deflect" | "block":
@@ -346,7 +367,13 @@ class Reader:
 
     def fired(self, event: dict, i: int) -> None:
         rule = next(one for one in self.game.phase(event["detail"]).rules if one.name == event["cause"])
-        if rule.on == "time":
+        if rule.on in (
+            "won back",
+            "not won back",
+        ):  # when they answer is held to in tests/unit/rules/test_changing_places
+            self.expect(event)
+            what = RuleEvent(event["t"], rule.on, event["side"], self.game.phase(event["detail"]), event["player"])
+        elif rule.on == "time":
             self.flush(event)
             what = RuleEvent(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
         elif (
@@ -395,7 +422,7 @@ class Reader:
 
     def holder(self, what: RuleEvent, event: dict) -> str:
         """The side that the words call the side with the ball."""
-        if what.kind in ("loss", "out"):
+        if what.kind in ("loss", "out", "not won back"):
             return self.opponents(what.side)
         return what.side
 
@@ -416,6 +443,8 @@ class Reader:
         match action.verb:
             case "score":
                 lost = what.side if what.kind == "loss" else ""
+                if what.kind in ("won back", "not won back"):
+                    lost = what.side if what.kind == "not won back" else self.opponents(what.side)
                 gets = {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(action.to, action.to)
                 seen = self.take(rest, "score")
                 if seen is None or (seen["side"], seen["value"], seen["cause"]) != (gets, action.value, name):
@@ -436,6 +465,21 @@ class Reader:
                 self.waiting.clear()
                 self.wins.clear()  # a new phase counts from its beginning
                 self.phase = action.what
+            case "window":
+                if self.take(rest, "window") is None:
+                    self.note(event, f"{name} opened no window")
+            case "step":
+                who = [what.player] if action.who == "loser" else self.of_side(role, what.side)
+                lower = [one for one in who if one and self.step.get(one, 0) < len(self.game.role(role[one]).ladder)]
+                seen = [each for one in lower if (each := self.take(rest, "step")) is not None]
+                if sorted(one["player"] for one in seen) != sorted(lower):
+                    self.note(event, f"{name} took {[one['player'] for one in seen]} a step down, not {lower}")
+                for one in lower:
+                    self.step[one] = self.step.get(one, 0) + 1
+            case "reset" if action.what == "steps":
+                while self.take(rest, "step") is not None:
+                    pass
+                self.step.clear()
             case "reset":
                 if action.what == "wins":
                     self.wins.clear()
@@ -445,6 +489,11 @@ class Reader:
                 self.waiting = {key: n for key, n in self.waiting.items() if key[0] not in counting}
             case "restart":
                 self.restart(rule, action, what, event, rest)
+            case "swap" if self.is_further(action, what):
+                while (seen := self.take(rest, "swap")) is not None:
+                    if role[seen["player"]] == role[seen["other"]]:
+                        self.note(event, f"{name} exchanged {seen['player']} and {seen['other']}, who have one role")
+                    self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
             case "swap":
                 self.swap(rule, action, what, event, rest, role, since)
             case "trade":
@@ -462,7 +511,7 @@ class Reader:
             return  # a new ball is on its way already
         to = self.game.restart(action.what).to
         last = what.side if what.kind == "loss" else self.touched
-        lost = what.kind in ("loss", "out", *SHOTS)
+        lost = what.kind in ("loss", "out", "not won back", *SHOTS)
         away = self.opponents(what.side)
         named = {
             "same": last,
@@ -505,6 +554,11 @@ class Reader:
         if seen["other"] != what.other if winner else not isclose(since[seen["other"]], longest):
             self.note(event, f"{rule.name} took {seen['other']} out, which is not {action.other}")
         self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
+
+    def is_further(self, action: Action, what: RuleEvent) -> bool:
+        """Whether a swap is another than after a loss with the other side, which is held to its words one by one."""
+        usual = action.who in ("loser", "loser and partner") and action.other in ("winner", "longest in")
+        return not usual or action.alone or action.from_role is not None or what.kind != "loss"
 
     def swap_pairs(self, rule, what, against, event, rest, role, since) -> None:
         """The loser and his partner go in for two who are partners."""
@@ -585,10 +639,11 @@ class Reader:
             for rule in self.game.phase(name).rules:
                 if rule.on != "time":
                     continue
-                at = round(t + rule.count, 6)
-                times = rang.pop((name, rule.name, at), 0)
-                if times != 1 and at < end - 1e-6 or times > 1:
-                    self.wrong.append(f"{at:.2f} s: {rule.name} rang {times} times, not once")
+                often = int((end - t) / rule.count + 1e-9) if rule.each else 1
+                for at in (round(t + n * rule.count, 6) for n in range(1, often + 1)):
+                    times = rang.pop((name, rule.name, at), 0)
+                    if times != 1 and at < end - 1e-6 or times > 1:
+                        self.wrong.append(f"{at:.2f} s: {rule.name} rang {times} times, not once")
         timed = {(phase.name, rule.name) for phase in self.game.phases for rule in phase.rules if rule.on == "time"}
         for (phase, name, t), times in rang.items():
             if (phase, name) in timed and times:

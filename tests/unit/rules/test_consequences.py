@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sim.game.verbs import KINDS
-from sim.rules.consequences import VERBS, side_named
+from sim.rules.choosing import side_named
+from sim.rules.consequences import VERBS
 from sim.rules.guards import RuleEvent
 from tests.theory.games import even, keep_ball
 from tests.unit.rules.desk import Desk
