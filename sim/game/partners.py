@@ -68,10 +68,8 @@ def _whole(spec: GameSpec, asked: Sequence[str], pairs: Mapping[str, Sequence[tu
     paired = set(chain.from_iterable(chain.from_iterable(pairs.values())))
     for team in spec.teams:
         if alone := _alone(spec, team, paired):
-            rule = (
-                f"must give everybody who can lose the ball a partner, for {asked[0]} (got none for {', '.join(alone)})"
-            )
-            yield Problem(f"teams.{team}.pairs", rule)
+            must = "must give everybody who can lose the ball a partner, or alone = true to the swap,"
+            yield Problem(f"teams.{team}.pairs", f"{must} for {asked[0]} (got none for {', '.join(alone)})")
     side_of = {player: side for side, players in sides.items() for player in players}
     for team, found in pairs.items():
         yield from _split(team, found, side_of)

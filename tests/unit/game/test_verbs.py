@@ -77,7 +77,7 @@ def test_a_field_of_another_verb_is_refused():
     [
         ({"verb": "jump"}, "phases.rules.do.verb must be one of open, close, score"),
         ({"who": 7}, "phases.rules.do.who must be text (got 7)"),
-        ({"count": 2}, "phases.rules.do.count is not a key here (there can be verb, who, other, of, from_role)"),
+        ({"count": 2}, "phases.rules.do.count is not a key here (there can be verb, who, other, of, from_role, alone)"),
     ],
     ids=["verb", "type", "field"],
 )
