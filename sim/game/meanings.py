@@ -16,6 +16,9 @@ EVENTS: Mapping[str, str] = {
     "save": "the keeper has held a shot",
     "miss": "a shot went wide or over",
     "time": "so many seconds have passed since the phase began",
+    "pass": "a pass has been completed",
+    "carry": "the player with the ball has taken it over the line into an area, seen as he looks up",
+    "counter": "a count of the game's own has come to this number",
 }
 
 

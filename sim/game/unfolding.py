@@ -20,7 +20,7 @@ _ENDS = (("west", "east"), ("south", "north"))
 _OF_ONE_BALL = (
     *(("loss", event) for event in ("win", "wins", "out", "goal", "save", "miss")),
     *combinations(("win", "wins", "save"), 2),  # a save is a ball won, by the keeper
-    *combinations(("transfer", "home", "passes"), 2),
+    *combinations(("transfer", "home", "passes", "pass"), 2),
 )
 """Events that may come of one and the same ball."""
 _MIRRORED = ("areas", "goals", "roles", "restarts")
