@@ -133,7 +133,7 @@ def unless_of(key: str, counted: str) -> str:
     """Where a condition has a meaning: ``on = "pass" or "carry"``, or of a counter, ``of = "passes"``."""
     table, word = (COUNTED_APART, "of") if counted == "of" else (TOLD_APART, "on")
     order = ("transfer", "pass", "carry") if word == "on" else tuple(COUNTED_APART)
-    return f"{word} = {' or '.join(show(one) for one in order if key in table[one])}"
+    return f"{word} = {any_of([show(one) for one in order if key in table[one]])}"
 
 
 def counter_problems(spec: Any) -> Iterator[Problem]:
