@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from sim.errors import any_of
 from sim.game.counters import ANY_GATE, Conditions, Counted, Reset, Way
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.values import Name, SpecTable
