@@ -10,6 +10,7 @@ from typing import Any
 
 Table = dict[str, Any]
 
+STANDARD_RESTARTS = ("start", "out")  # of every game, written or not
 TEAM, SQUAD, PHASE = "team", "squad", "play"
 BOUT_MINUTES, REST_MINUTES = 3, 1  # house defaults, without a source
 PURPOSES = {"keep": "Keep the ball.", "home": "Bring the ball home.", "goal": "Score goals."}
@@ -113,7 +114,7 @@ def _clocks(filling: Filling) -> None:
             filling.put(("win", "confirm"), given[0])
 
 
-def _restarts(filling: Filling) -> None:
+def fill_restarts(filling: Filling) -> None:
     """A restart that does not say to whom is the standard one of its name, but for what it says."""
     start = filling.data.get("start")
     for name, restart in tables(filling.data, "restarts").items():
@@ -143,6 +144,6 @@ def fill(data: Table, name: str, phases_written: bool) -> Table:
     if not phases_written:
         _phase(filling)
     _clocks(filling)
-    _restarts(filling)
+    fill_restarts(filling)
     _heading(filling, name)
     return filling.filled

@@ -63,4 +63,4 @@ def left_out(full: Whole, spec: GameSpec) -> Iterator[Written]:
         yield full.place_in_file(path), value
     for name, restart in restarts(spec).items():
         if name not in spec.restarts:
-            yield f"restarts.{name}", restart.model_dump(by_alias=True)
+            yield f"restarts.{name}", restart.model_dump(by_alias=True, exclude_none=True)
