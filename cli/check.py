@@ -1,4 +1,4 @@
-"""`overload check GAME`: is the file valid?  Then the rules in plain words, and what a few bouts of it show about them."""
+"""`overload check GAME`: is the file valid?  Then the rules in plain words, what the file leaves out, and what a few bouts show."""
 
 from __future__ import annotations
 
@@ -25,11 +25,13 @@ def check(
     workers: options.Workers = None,
 ) -> None:
     """Check a game file, print its rules in plain words, and play a few bouts to see whether every rule comes up."""
+    from sim.words.left_out import left_out_in_words
     from sim.words.rules import rules_in_words
 
     scenario = scenario_of(game, seed, population, changes)
-    chosen = scenario.load()
-    say(rules_in_words(chosen))
+    reading = scenario.read()
+    chosen = reading.game
+    say("\n\n".join(filter(None, [rules_in_words(chosen), left_out_in_words(reading.left_out)])))
     if bouts == 0:
         return
 

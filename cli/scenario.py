@@ -11,6 +11,7 @@ from sim.words.commands import Given, Option, with_tweak
 
 if TYPE_CHECKING:
     from sim.assumptions import Assumptions
+    from sim.game.loader import Reading
     from sim.game.model import Game
 
 
@@ -37,6 +38,12 @@ class Scenario:
         from sim.game.loader import load_game
 
         return load_game(self.game, self.with_changes(more).changes, self.population)
+
+    def read(self) -> Reading:
+        """The game, and what its file leaves out."""
+        from sim.game.loader import read_game
+
+        return read_game(self.game, self.changes, self.population)
 
     def replaced(self) -> Assumptions:
         """What the file of --assumptions puts in place of ours."""

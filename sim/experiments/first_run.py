@@ -47,6 +47,7 @@ SECOND: tuple[Asked, ...] = (
     (entries.ball_point, (MATCH, NUMBER)),
     (entries.ball_stops, (MATCH,)),
     (entries.on_ground, (MATCH, NUMBER, NUMBER, NUMBER)),
+    (entries.through_gate, (MATCH, WHOLE, NUMBER, NUMBER)),
     (entries.within_lines, (MATCH, NUMBER, NUMBER, NUMBER)),
     (entries.ahead_of_goal, (MATCH, NUMBER, NUMBER)),
     (entries.edge_point, (*BOUT, WHOLE, NUMBER)),

@@ -9,8 +9,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from sim.game.bounds import MOST_PLAYERS
-from sim.game.values import Counter, Name, SpecTable, Unlock
+from sim.game.bounds import LONGEST_WINDOW, MOST_PLAYERS
+from sim.game.values import Name, SpecTable, Unlock
 
 
 class OpenAction(SpecTable):
@@ -35,14 +35,40 @@ class ScoreAction(SpecTable):
 
 
 class SwapAction(SpecTable):
-    """Whoever lost the ball, or his pair, changes places with somebody of the other side."""
+    """Some players change places with others: one with one, a pair with a pair, a team with a team."""
 
-    swap: Literal["loser", "loser and partner"] = Field(
-        description="Who of the side that lost the ball goes in; partners are the pairs of the team."
+    swap: Literal[
+        "loser",
+        "loser and partner",
+        "loser's team",
+        "winner",
+        "winner and partner",
+        "winner's team",
+        "longest in",
+        "pair longest in",
+        "team longest in",
+        "next on the list",
+    ] = Field(
+        description="Who goes: whoever lost the ball or won it, with his partner (the pairs of the team) or his whole team; or, of "
+        "the side that `of` names, who has been in longest, or the next on the list."
     )
-    with_: Literal["winner", "longest in"] = Field(
+    with_: Literal["winner", "longest in", "next on the list", "waiting"] = Field(
         alias="with",
-        description="Who of the other side comes out (with a partner, if one goes in); longest in where nobody won it.",
+        description="Who comes for them, as many: whoever won it (longest in where nobody did), the longest in, the next on the "
+        "list (by team and number; whoever has changed places goes to its end), or who has "
+        "waited longest. Of the other side and in play, but for those who wait.",
+    )
+    of: Literal["holder", "other"] | None = Field(
+        default=None,
+        description="Whose players go: holder (the side with the ball) or other. Left out where the loser or the winner goes.",
+    )
+    from_: Name | None = Field(
+        default=None, alias="from", description="Only players in this role come, whoever has the ball; floaters, too."
+    )
+    alone: bool = Field(
+        default=False,
+        description="true, of a loser or winner and partner: whoever has no partner on his side goes alone, and as many come, "
+        "whoever's partners they are; so not everybody needs a partner, and partners may be parted.",
     )
 
 
@@ -66,10 +92,11 @@ class AssignAction(SpecTable):
         "could change sides by it.",
     )
     count: int | None = Field(default=None, ge=1, le=MOST_PLAYERS, description="How many. Left out: all of them.")
-    choose: Literal["nearest", "longest in", "passer and receiver"] = Field(
+    choose: Literal["nearest", "longest in", "passer and receiver", "next on the list"] = Field(
         default="nearest",
-        description="Which ones, when not all: nearest the ball (never the one who has it), longest in their role, or passer and "
-        "receiver of the last pass (nobody else; one of them or none, if they do not qualify).",
+        description="Which ones, when not all: nearest the ball (never the one who has it), longest in their role, passer and "
+        "receiver of the last pass (nobody else; one of them or none, if they do not qualify), or next on the list (by team and "
+        "number).",
     )
 
 
@@ -88,13 +115,36 @@ class RestartAction(SpecTable):
 class ResetAction(SpecTable):
     """A count begins again."""
 
-    reset: Counter = Field(description="The count that starts again.")
+    reset: Name = Field(
+        description="The count that starts again: passes, wins, a counter, or steps: everybody is back at the top of the ladder."
+    )
 
 
 class EndAction(SpecTable):
     """The bout ends."""
 
     end: Literal["bout"] = Field(description="The bout is over.")
+
+
+class WindowAction(SpecTable):
+    """The side that has lost the ball has so long to win it back."""
+
+    window: float = Field(
+        gt=0,
+        le=LONGEST_WINDOW,
+        description="How long. Legal above 0, to 120. What follows: rules on won back and not won back of the phase.",
+    )
+    of: Literal["seconds", "passes"] = Field(
+        default="seconds", description="seconds by the watch, or passes of the other side."
+    )
+
+
+class StepAction(SpecTable):
+    """Down the ladder of the role."""
+
+    step: Literal["loser", "side"] = Field(
+        description="Who goes a step down: whoever lost the ball, or everybody on his side."
+    )
 
 
 ACTIONS: dict[str, type[SpecTable]] = {
@@ -108,6 +158,8 @@ ACTIONS: dict[str, type[SpecTable]] = {
     "restart": RestartAction,
     "reset": ResetAction,
     "end": EndAction,
+    "window": WindowAction,
+    "step": StepAction,
 }
 
 
@@ -128,7 +180,9 @@ ActionSpec = Annotated[
     | Annotated[PhaseAction, Tag("phase")]
     | Annotated[RestartAction, Tag("restart")]
     | Annotated[ResetAction, Tag("reset")]
-    | Annotated[EndAction, Tag("end")],
+    | Annotated[EndAction, Tag("end")]
+    | Annotated[WindowAction, Tag("window")]
+    | Annotated[StepAction, Tag("step")],
     Discriminator(
         verb_of,
         custom_error_type="rule",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sim.game.actions import AssignAction, TradeAction, verb_of
+from sim.game.actions import AssignAction, SwapAction, TradeAction, verb_of
 from sim.game.messages import Problem, broken, show
 from sim.game.resolve import phase as resolved
 from sim.game.resolve import start_phase
@@ -28,6 +28,8 @@ def _decided_in_play(spec: GameSpec, begun: set[str]) -> Iterator[str]:
             for action in rule.do:
                 match action:
                     case TradeAction():
+                        together = set(stands)
+                    case SwapAction() if action.with_ == "waiting" or action.from_ is not None:
                         together = set(stands)
                     case AssignAction() if action.of != "all" or action.count is not None:
                         sources = {action.from_} if action.from_ is not None else set(stands)

@@ -16,6 +16,7 @@ from sim.game.actions import (
     verb_of,
 )
 from sim.game.everyday import expanded, means_another, not_a_key
+from sim.game.filling import Filling, fill_restarts
 from sim.game.intake import parsed
 from sim.game.keys import legal_paths
 from sim.game.messages import LONGEST_SHOWN, show
@@ -88,6 +89,8 @@ class _Changing:
     def put(self, key: str, value: Any) -> None:
         path = self.legal[key]
         _put(self.spec, path, value)
+        if path[0] == "restarts":
+            fill_restarts(Filling(self.spec))
         if path in _INSTEAD and isinstance(self.spec[path[0]], dict):
             self.spec[path[0]].pop(_INSTEAD[path], None)
         self.stale = True

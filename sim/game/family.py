@@ -37,7 +37,7 @@ def may(phase: Phase, what: str) -> bool:
 
 
 def family_of(game: Game) -> str:
-    """The kind of game (the words of `sim.game.values.Family`)."""
+    """The kind of game, in the words above."""
     even = len(set(sides_at_start(game).values())) == 1
     attacking = [phase.aim == "goal" and may(phase, "shoot") for phase in game.phases]
     if all(attacking):

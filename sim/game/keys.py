@@ -17,6 +17,7 @@ from sim.game.actions import (
     ActionSpec,
     verb_of,
 )
+from sim.game.filling import STANDARD_RESTARTS
 from sim.game.verbs import KINDS, Action
 
 
@@ -105,6 +106,8 @@ def legal_paths(root: type[BaseModel], spec: dict, players: list[str]) -> Iterat
         """The names that a table keyed by name holds, or could hold."""
         roles = spec.get("roles", {})
         more = players if path == ("players",) else roles if path[-1:] == ("jobs",) else ()
+        if path == ("restarts",):
+            more = STANDARD_RESTARTS
         return [*table, *(name for name in more if name not in table)]
 
     yield from _paths(root, spec, (), names_in)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import get_args
 
 from sim.errors import given
+from sim.game.counters import Gate
 from sim.game.lines import out_of, run_off_m
 from sim.game.model import Area, End, Goal
 from sim.game.spec import AreaSpec, GameSpec, GoalSpec
@@ -91,8 +92,8 @@ def _goal(name: str, goal: GoalSpec, areas: dict[str, Area], units: str, shift: 
     )
 
 
-def lay_out(spec: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
-    """All areas and goals in metres, centred on the origin."""
+def _placed(spec: GameSpec) -> tuple[dict[str, Point], dict[str, Point], Point]:
+    """Centres and sizes of the areas before recentring, and how far the middle of all lies from the origin (m)."""
     units = spec.units
     done: dict[str, tuple[float, float]] = {}
     centres = {name: _centre(name, spec, done) for name in spec.areas}
@@ -104,7 +105,27 @@ def lay_out(spec: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
         )
         for axis in (0, 1)
     )
-    shift = (west_to_east, south_to_north)
+    return centres, sizes, (west_to_east, south_to_north)
+
+
+def gates_of(spec: GameSpec) -> tuple[Gate, ...]:
+    """All gates in metres, with the origin of `lay_out`."""
+    centres, _, shift = _placed(spec)
+    found = []
+    for name, gate in spec.gates.items():
+        if gate.centre is not None:
+            x, y = (to_metres(one, spec.units) for one in gate.centre)
+        else:
+            x, y = centres[given(gate.within)]
+        x, y = (round(one - off, _DIGITS) + 0.0 for one, off in zip((x, y), shift, strict=True))
+        found.append(Gate(name=name, x=x, y=y, width=to_metres(gate.width, spec.units), way=gate.way))
+    return tuple(found)
+
+
+def lay_out(spec: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
+    """All areas and goals in metres, centred on the origin."""
+    units = spec.units
+    centres, sizes, shift = _placed(spec)
     areas = {
         name: Area(
             name=name,

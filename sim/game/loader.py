@@ -1,13 +1,14 @@
 """Loading: a file or a shipped name, some changes, and out comes a frozen, validated `Game`.
 
-Both forms load.  The resolved form (its `areas` are a list) is read into a `Game`, written back into the short form and
-checked like any other, so that there is one path, one set of rules and one set of messages.
+A file is brought into the full form first (`sim.game.whole`).  The resolved form loads, too: it (its `areas` are a list) is read
+into a `Game`, written back as a file and checked like any other: one path, one set of rules, one set of messages.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,7 @@ from sim.game.borders import between_problems
 from sim.game.bounds import LARGEST_FILE, MOST_PLAYERS
 from sim.game.changes import apply_changes
 from sim.game.intake import parsed, size_problems
+from sim.game.left_out import left_out
 from sim.game.messages import Problem, broken, mended, shape_problems, show, unknown
 from sim.game.model import Game
 from sim.game.nearby import numbers_in, of_numbers, own_file
@@ -28,45 +30,47 @@ from sim.game.roster import head_count, roster
 from sim.game.shipped import shipped_games
 from sim.game.spec import GameSpec
 from sim.game.values import label_trouble
+from sim.game.whole import Whole, whole
 from sim.game.write import save_resolved, save_short, to_resolved, to_short
 from sim.populations import named, no_population
 
-__all__ = ["load_game", "resolve", "save_resolved", "save_short", "to_resolved", "to_short"]
+__all__ = ["load_game", "read_game", "resolve", "save_resolved", "save_short", "to_resolved", "to_short"]
 
 
-def _shaped(spec: dict[str, Any], source: str) -> GameSpec:
-    """The short form as a model, or every problem of the file: of shape first, then of names."""
+def _shaped(full: Whole, source: str) -> GameSpec:
+    """The full form as a model, or every problem of the file: of shape first, then of names."""
     try:
-        return GameSpec.model_validate(spec)
+        return GameSpec.model_validate(full.spec)
     except ValidationError as error:
         problems = shape_problems(error, GameSpec)
-        rest = mended(spec, error, GameSpec)
+        rest = mended(full.spec, error, GameSpec)
     try:
         known = [] if rest is None else reference_problems(GameSpec.model_validate(rest))
     except ValidationError:
         known = []
     elsewhere = [one for one in known if not any(one.concerns(problem.path) for problem in problems)]
-    raise InputError([str(problem) for problem in [*problems, *elsewhere]], source)
-
-
-def _as_the_rules_say(family: str | None, game: Game, source: str) -> None:
-    """A file that says what kind of game it is must say what its rules make it."""
-    if family not in (None, game.family):
-        rule = f"be {game.family}, as the rules make it, or be left out"
-        raise InputError([str(broken("family", rule, family))], source)
+    raise InputError(full.as_written([*problems, *elsewhere]), source)
 
 
 def resolve(spec: Mapping[str, Any], source: str, name: str = "game") -> Game:
-    """The resolved game of a short form given as plain data; `source` is named in complaints."""
+    """The resolved game of a file given as plain data; `source` is named in complaints, `name` is what the file is called."""
     _require_size(spec, source)
-    shaped = _shaped(dict(spec), source)
-    problems = [*_own_name(shaped, name), *reference_problems(shaped)] or playability_problems(shaped)
-    if problems:
-        raise InputError([str(problem) for problem in problems], source)
+    full = whole(spec, name)
+    _require_size(full.spec, source)
+    return _resolved(full, source, name)
+
+
+def _resolved(full: Whole, source: str, name: str) -> Game:
+    """The game of a full form."""
+    shaped = _shaped(full, source)
+    named = [*_own_name(shaped, name), *reference_problems(shaped)]
+    problems = named if named or full.problems else playability_problems(shaped)
+    if problems or full.problems:
+        raise InputError(full.as_written(problems), source)
     game = to_game(shaped, name)
     unplayed = between_problems(game)
     if unplayed:
-        raise InputError([str(problem) for problem in unplayed], source)
+        raise InputError(full.as_written(unplayed), source)
     speeds = [*(team.pressing_speed for team in game.teams), *(player.pressing_speed for player in game.players)]
     if any(speed is not None for speed in speeds):
         from sim.players import roster_problems
@@ -74,7 +78,6 @@ def resolve(spec: Mapping[str, Any], source: str, name: str = "game") -> Game:
         too_fast = roster_problems(game)
         if too_fast:
             raise InputError(too_fast, source)
-    _as_the_rules_say(shaped.family, game, source)
     return game
 
 
@@ -102,7 +105,6 @@ def _from_resolved(data: dict[str, Any], source: str) -> Game:
     except ValidationError as error:
         raise InputError([str(problem) for problem in shape_problems(error, Game)], source) from None
     again = resolve(to_short(game), source)
-    _as_the_rules_say(game.family, again, source)
     differing = [field for field in Game.model_fields if getattr(again, field) != getattr(game, field)]
     if differing:
         rule = "must agree with the rest of the resolved form: centred, sorted, every name once (got something else)"
@@ -175,12 +177,25 @@ def _with_population(spec: dict[str, Any], population: str, changes: Sequence[st
     return spec | {"teams": {name: team | {"population": chosen} for name, team in teams.items()}}
 
 
+@dataclass(frozen=True)
+class Reading:
+    """A game as it was read, and what its file left out: (path, value) as one would write it there."""
+
+    game: Game
+    left_out: tuple[tuple[str, Any], ...]
+
+
 def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), population: str | None = None) -> Game:
-    """A game from a path, a shipped name, the numbers of a shipped game (``4v2``) or plain data, in either form.
+    """A game from a path, a shipped name, the numbers of a shipped game (``4v2``) or plain data, in any form.
 
     `changes` are "KEY=VALUE" (`sim.game.changes`); `population` replaces that of every team.  Everything is
     checked after the changes; all problems of a file come in one `InputError`.
     """
+    return read_game(source, changes, population).game
+
+
+def read_game(source: str | Path | Mapping, changes: Sequence[str] = (), population: str | None = None) -> Reading:
+    """The same with what the file leaves out."""
     if isinstance(source, Mapping):
         data, name, label = dict(source), "game", "game"
     else:
@@ -188,10 +203,12 @@ def load_game(source: str | Path | Mapping, changes: Sequence[str] = (), populat
     _require_size(data, label)
     if isinstance(data.get("areas"), list):
         data = to_short(_from_resolved(data, label))
+    full = whole(data, name)
+    _require_size(full.spec, label)
     if changes:
-        data = apply_changes(data, changes, _ids(data), lambda spec: resolve(spec | {"family": None}, label, name))
-        if not any(change.partition("=")[0].strip() == "family" for change in changes):
-            data.pop("family", None)  # what the file says it is holds for the file as it is written
+        game_of = lambda spec: _resolved(full.changed(spec), label, name)  # noqa: E731
+        full = full.changed(apply_changes(full.spec, full.in_full(changes), _ids(full.spec), game_of))
     if population is not None:
-        data = _with_population(data, population, changes)
-    return resolve(data, label, name)
+        full = full.changed(_with_population(full.spec, population, changes))
+    full = full.changed(whole(full.spec, name).spec)  # a change may leave out what was there
+    return Reading(_resolved(full, label, name), tuple(left_out(full, GameSpec.model_validate(full.spec))))

@@ -20,6 +20,7 @@ from pydantic_core import ErrorDetails
 from sim.errors import any_of, given, nearest
 from sim.game.bounds import PATTERNS
 from sim.game.keys import fields, model_at
+from sim.game.short_words import short_keys
 from sim.game.verbs import KINDS
 
 
@@ -156,7 +157,8 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
         elif found["type"] in ("union_tag_invalid", "union_tag_not_found"):
             problems.append(_no_verb(path, found["input"]))
         elif found["type"] == "extra_forbidden":
-            key, allowed = str(found["loc"][-1]), list(fields(given(model_at(root, found["loc"][:-1]))))
+            key, table = str(found["loc"][-1]), given(model_at(root, found["loc"][:-1]))
+            allowed = [*fields(table), *short_keys(table.__name__)]
             problems.append(Problem(path, f"is not a key here ({meant(key, allowed, 'there can be')})"))
         else:
             problems.append(broken(path, _must(found), found["input"]))
@@ -173,20 +175,28 @@ _STAND_IN = {
     "on": "loss",
 }
 _STAND_IN |= {"score": 1.0, "open": "shoot", "close": "shoot", "reset": "passes", "trade": "roles", "end": "bout"}
-_STAND_IN |= {"swap": "loser", "with": "winner", "of": "all", "style": "free", "bouts": {"minutes": 1}}
+_STAND_IN |= {
+    "swap": "loser",
+    "with": "winner",
+    "window": 1.0,
+    "step": "loser",
+    "of": "all",
+    "style": "free",
+    "bouts": {"minutes": 1},
+}
 _STAND_IN_ITEM = {"do": {"end": "bout"}, "centre": 0.0}
 
 
-def _apart(value: Any) -> Any:
+def apart(value: Any) -> Any:
     """A copy in which nothing is held in two places, as may be in data that no file was read for."""
     if isinstance(value, dict):
-        return {key: _apart(one) for key, one in value.items()}
-    return [_apart(one) for one in value] if isinstance(value, list) else value
+        return {key: apart(one) for key, one in value.items()}
+    return [apart(one) for one in value] if isinstance(value, list) else value
 
 
 def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | None:
     """A copy of `raw` with every broken value taken out or replaced, or None where that would be guessing."""
-    fixed = _apart(raw)
+    fixed = apart(raw)
     deepest_first = sorted(
         error.errors(include_url=False),
         key=lambda one: (len(one["loc"]), one["loc"][-1] if isinstance(one["loc"][-1], int) else -1),

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from sim.game.counters import Conditions, Counter, Gate
 from sim.game.frozen import Frozen
 from sim.game.verbs import Action
 from sim.geometry import Bounds, line_at, rectangle
@@ -22,7 +23,24 @@ from sim.shown import Drawn
 Style = Literal["edge", "free", "goal", "wait"]
 Aim = Literal["keep", "home", "goal"]
 End = Literal["west", "east", "south", "north"]
-Event = Literal["loss", "win", "out", "passes", "wins", "transfer", "home", "goal", "save", "miss", "time"]
+Event = Literal[
+    "loss",
+    "win",
+    "out",
+    "passes",
+    "wins",
+    "transfer",
+    "home",
+    "goal",
+    "save",
+    "miss",
+    "time",
+    "pass",
+    "carry",
+    "counter",
+    "won back",
+    "not won back",
+]
 
 
 class Area(Frozen):
@@ -93,6 +111,8 @@ class Player(Frozen):
 
     `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
     `restricted`: on reduced load; he plays like anybody, but nothing is proposed that may give him more.
+    `touches`: his own touch limit, None for that of his role; `never`: roles that he never takes; `tackles`: whether he tackles
+    and may be tackled.
     """
 
     id: str
@@ -106,6 +126,9 @@ class Player(Frozen):
     intermittent_run: float | None = None
     shuttle: ShuttleTest | None = None
     restricted: bool = False
+    touches: int | None = None
+    never: tuple[str, ...] = ()
+    tackles: bool = True
 
 
 class Team(Frozen):
@@ -135,6 +158,7 @@ class Role(Frozen):
     tempo       0 patient ... 1 quick
     positions   "fixed": keeps to his own place; "free": goes where he is of most use
     effort      willingness to run over the usual
+    ladder      what becomes of `touches`, step by step
     """
 
     name: str
@@ -150,15 +174,17 @@ class Role(Frozen):
     tempo: float = 0.5
     positions: Literal["free", "fixed"] = "free"
     effort: float = 1.0
+    ladder: tuple[int, ...] = ()
 
 
-class Rule(Frozen):
+class Rule(Conditions):
     """When `on` happens in the phase and the guards hold, do the actions in order.
 
-    Guards: `count` (for "passes", "wins": the counter has just reached it; for "time": seconds since the phase began),
-    `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for "loss" the side that lost it),
-    `each` (for counters: every multiple, not only the first time), `from_area` and `to_area` (for "transfer": only from, and only
-    to, that area).
+    Guards: `count` (for "passes", "wins", "counter": it has just been reached; for "time": seconds since the phase began),
+    `counter` (for "counter": which), `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for
+    "loss" the side that lost it), `each` (for counts and "time": every multiple, not only the first time), `last_step` (for "loss":
+    only if the player it is charged to is at the foot of his role's ladder), and the conditions (`from_area` and `to_area` for
+    "transfer", all of them for "pass", `to_area` and `by_role` for "carry").
     """
 
     name: str
@@ -166,8 +192,8 @@ class Rule(Frozen):
     count: float | None = None
     causes: tuple[str, ...]
     by: str | None = None
-    from_area: str | None = None
-    to_area: str | None = None
+    counter: str | None = None
+    last_step: bool = False
     each: bool
     do: tuple[Action, ...]
 
@@ -199,7 +225,8 @@ class Restart(Frozen):
     """How a dead ball comes back: to which side, from where, after how many seconds.
 
     `to`: a side, "other" (than the last to touch it), "same", "loser", "winner".  `source`: "server" (beside the area),
-    "line" (where it went out), "keeper".  `area`: where (an area, "active" or "home" of the receiving side).
+    "line" (where it went out), "keeper".  `area`: where (an area, "active", "home" of the receiving side, or "across": the other
+    of two).  `role`: only a player in this role gets or takes it, where there is one who can (None: anybody).
     """
 
     name: str
@@ -207,6 +234,7 @@ class Restart(Frozen):
     source: Literal["server", "line", "keeper"]
     seconds: float
     area: str
+    role: str | None = None
 
 
 class Supply(Frozen):
@@ -221,6 +249,10 @@ class Bouts(Frozen):
 
     `roles`: at the start of the next bout everybody has the role of the whistle ("carry on") or the one written in the file
     ("start anew"); "list" where the list decides.
+
+    A bout may be over before its time: with the ball after `balls` of them, or when a side has `first_to` points.  It may go on
+    after it: for `level_seconds` at most where the sides are level, until the next point, and for `finish_seconds` at most until
+    the attack that is under way is over (0: it does not).
     """
 
     count: int
@@ -228,6 +260,10 @@ class Bouts(Frozen):
     rest_seconds: float
     rotate: Literal["none", "list"]
     roles: Literal["carry on", "start anew", "list"] = "carry on"
+    balls: int | None = None
+    first_to: float | None = None
+    level_seconds: float = 0.0
+    finish_seconds: float = 0.0
 
 
 class Load(Frozen):
@@ -250,10 +286,21 @@ class Load(Frozen):
 
 
 class Win(Frozen):
-    """What counts as winning the ball: `confirm` "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
+    """What counts as winning the ball: `confirm` "touch", "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
 
-    confirm: Literal["control", "hold", "passes"]
+    confirm: Literal["touch", "control", "hold", "passes"]
     amount: float
+
+
+class Loss(Frozen):
+    """Whom a loss is charged to.
+
+    charged  of a pass that does not come under control: "last touch" | "passer" | "receiver" (whom it was meant for) | "nearest"
+    floater  for a floater: "nobody" | "last team-mate" (who of the side touched it last before him)
+    """
+
+    charged: Literal["last touch", "passer", "receiver", "nearest"] = "last touch"
+    floater: Literal["nobody", "last team-mate"] = "nobody"
 
 
 class Game(Frozen, Drawn):
@@ -283,6 +330,10 @@ class Game(Frozen, Drawn):
     bouts: Bouts
     win: Win
     load: Load = Load()
+    gates: tuple[Gate, ...] = ()
+    counters: tuple[Counter, ...] = ()
+    start_points: tuple[tuple[str, float], ...] = ()  # by side, where a bout does not begin at nothing
+    loss: Loss = Loss()
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""

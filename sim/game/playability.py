@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import chain, combinations
 from typing import Any
 
+from sim.errors import given
 from sim.game.actions import (
     ActionSpec,
     AssignAction,
@@ -18,13 +19,16 @@ from sim.game.actions import (
     PhaseAction,
     RestartAction,
     ScoreAction,
+    StepAction,
     SwapAction,
     TradeAction,
+    WindowAction,
     verb_of,
 )
 from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
 from sim.game.carry_on import carry_on_problems
+from sim.game.gates import stands_in_play
 from sim.game.layout import area_of, lay_out
 from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
@@ -33,13 +37,15 @@ from sim.game.partners import partners
 from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
 from sim.game.spec import GameSpec, PhaseSpec, RuleSpec
+from sim.game.swaps import swap_problems, team_problems
+from sim.game.windows import WINDOWS, ladder_problems, window_problems
 from sim.geometry import ROUNDING_M, gaps, is_upright
 
 _SHOTS = ("goal", "save", "miss")
 _HOW_OPENED = {
     what: f'by open = ["{what}"] in a phase or {{ open = "{what}" }} in a rule' for what in ("transfer", "shoot")
 }
-_UNLOST = ("passes", "transfer", "home", "time")  # nobody has won or lost the ball
+_UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
 
 
 def _rules(spec: GameSpec) -> Iterator[tuple[str, str, PhaseSpec, RuleSpec]]:
@@ -207,7 +213,8 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
             yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['transfer']}", rule.on)
-        if rule.from_ is not None and rule.to is not None and lies_in(areas[rule.to], areas[rule.from_]):
+        across = rule.on == "transfer" and rule.from_ is not None and rule.to is not None
+        if across and lies_in(areas[given(rule.to)], areas[given(rule.from_)]):
             must = f"lie outside areas.{rule.from_}, as inside it anybody may be played to"
             yield broken(f"{path}.to", must, rule.to)
         if rule.on in _SHOTS and "shoot" not in opened:
@@ -235,15 +242,8 @@ def _after_a_loss(path: str, rule: RuleSpec) -> Iterator[Problem]:
         yield broken(path, 'stand in a rule with on = "loss"', rule.on)
 
 
-def _swap(spec: GameSpec, path: str, rule: RuleSpec, action: SwapAction) -> Iterator[Problem]:
-    yield from _after_a_loss(path, rule)
-    if by_bibs := _by_bibs(spec):
-        must = f'be left out where roles.{by_bibs[0]}.side = "team", as nobody changes bibs'
-        yield broken(path, must, action.swap)
-
-
 def _score(spec: GameSpec, path: str, rule: RuleSpec, action: ScoreAction) -> Iterator[Problem]:
-    if action.to in ("winner", "loser") and rule.on != "loss":
+    if action.to in ("winner", "loser") and rule.on not in ("loss", *WINDOWS):
         must = f"be holder or a side, as on = {show(rule.on)} has no winner and no loser"
         yield broken(f"{path}.to", must, action.to)
 
@@ -253,6 +253,14 @@ def _restart(spec: GameSpec, path: str, rule: RuleSpec, action: RestartAction) -
     if rule.on in _UNLOST and to in ("winner", "loser"):
         must = f"be a restart to a side, other or same, as on = {show(rule.on)} has no winner and no loser"
         yield broken(path, must, f"{action.restart}, which goes to the {to}")
+
+
+def _window(spec: GameSpec, path: str, rule: RuleSpec, action: WindowAction) -> Iterator[Problem]:
+    yield from _after_a_loss(path, rule)
+
+
+def _step(spec: GameSpec, path: str, rule: RuleSpec, action: StepAction) -> Iterator[Problem]:
+    yield from _after_a_loss(path, rule)
 
 
 def _trade(spec: GameSpec, path: str, rule: RuleSpec, action: TradeAction) -> Iterator[Problem]:
@@ -285,11 +293,13 @@ def _assign(spec: GameSpec, path: str, rule: RuleSpec, action: AssignAction) -> 
 
 
 PLAYED: dict[type, Callable[[GameSpec, str, RuleSpec, Any], Iterator[Problem]]] = {
-    SwapAction: _swap,
+    SwapAction: swap_problems,
     ScoreAction: _score,
     RestartAction: _restart,
     TradeAction: _trade,
     AssignAction: _assign,
+    WindowAction: _window,
+    StepAction: _step,
 }
 """Of the consequences that cannot follow everything: whether this one can."""
 
@@ -330,6 +340,10 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _clocks(spec),
             carry_on_problems(spec),
             partners(spec),
+            team_problems(spec),
+            window_problems(spec),
+            ladder_problems(spec),
             line_problems(spec),
+            stands_in_play(spec),
         )
     )

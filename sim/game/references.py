@@ -14,8 +14,11 @@ from sim.errors import any_of
 from sim.game.actions import (
     AssignAction,
     PhaseAction,
+    ResetAction,
     RestartAction,
     ScoreAction,
+    SwapAction,
+    WindowAction,
     verb_of,
 )
 from sim.game.bounds import (
@@ -27,7 +30,10 @@ from sim.game.bounds import (
     NARROWEST_GOAL_M,
     SHORTEST_SIDE_M,
 )
+from sim.game.counting import STEPS, TOLD_APART, condition_problems, counter_problems, counter_rule_problems
+from sim.game.gates import gate_problems
 from sim.game.layout import area_of
+from sim.game.limits import limit_problems
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resolve import restarts
@@ -38,8 +44,10 @@ from sim.units import to_metres
 
 # A timer that rings at once could keep two phases turning into each other for ever.
 SHORTEST_TIMER_S = 1.0
+MOST_POINTS = 100.0
 RESERVED_SIDES = ("other", "same", "loser", "winner", "any", "holder", "team")
 RESERVED_PLACES = ("active", "home")
+RESTART_PLACES = (*RESERVED_PLACES, "across")
 COUNTERS = ("passes", "wins")
 
 
@@ -50,7 +58,7 @@ def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Itera
 
 
 def _names(spec: GameSpec) -> Iterator[Problem]:
-    yield from _reserved("areas", spec.areas, RESERVED_PLACES)
+    yield from _reserved("areas", spec.areas, RESTART_PLACES)
     yield from _reserved("teams", spec.teams, RESERVED_SIDES)
 
 
@@ -211,6 +219,16 @@ def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem
             yield unknown(where, "a role", role, spec.roles)
 
 
+def _swap(spec: GameSpec, path: str, action: SwapAction) -> Iterator[Problem]:
+    if action.from_ is not None and action.from_ not in spec.roles:
+        yield unknown(f"{path}.from", "a role", action.from_, spec.roles)
+
+
+def _window(spec: GameSpec, path: str, action: WindowAction) -> Iterator[Problem]:
+    if action.of == "passes" and not action.window.is_integer():
+        yield broken(path, 'be a whole number with of = "passes"', action.window)
+
+
 def _phase(spec: GameSpec, path: str, action: PhaseAction) -> Iterator[Problem]:
     if action.phase not in spec.phases:
         yield unknown(path, "a phase", action.phase, spec.phases)
@@ -221,27 +239,38 @@ def _restart(spec: GameSpec, path: str, action: RestartAction) -> Iterator[Probl
         yield unknown(path, "a restart", action.restart, restarts(spec))
 
 
+def _reset(spec: GameSpec, path: str, action: ResetAction) -> Iterator[Problem]:
+    known = [*COUNTERS, STEPS, *spec.counters]
+    if action.reset not in known:
+        yield unknown(path, "a count", action.reset, known)
+
+
 NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
     ScoreAction: _score,
     AssignAction: _assign,
     PhaseAction: _phase,
     RestartAction: _restart,
+    ResetAction: _reset,
+    SwapAction: _swap,
+    WindowAction: _window,
 }
 """Of the consequences that name something: whether it is there."""
 
 
 def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
-    counted = rule.on in (*COUNTERS, "time")
+    counted = rule.on in (*COUNTERS, "counter", "time")
     if counted and rule.count is None:
         yield Problem(f"{path}.count", f"must be given for on = {show(rule.on)} (got nothing)")
     if not counted and rule.count is not None:
-        yield broken(f"{path}.count", 'be left out unless on = "passes", "wins" or "time"', rule.count)
+        yield broken(f"{path}.count", 'be left out unless on = "passes", "wins", "counter" or "time"', rule.count)
     if rule.on in COUNTERS and rule.count is not None and not float(rule.count).is_integer():
         yield broken(f"{path}.count", f"be a whole number for on = {show(rule.on)}", rule.count)
     if rule.on == "time" and rule.count is not None and rule.count < SHORTEST_TIMER_S:
         yield broken(f"{path}.count", f'be at least {SHORTEST_TIMER_S:g} s for on = "time"', rule.count)
-    if rule.each and rule.on not in COUNTERS:
-        yield broken(f"{path}.each", 'be left out unless on = "passes" or "wins"', rule.each)
+    if rule.each and not counted:
+        yield broken(f"{path}.each", 'be left out unless on = "passes", "wins", "counter" or "time"', rule.each)
+    if rule.last_step and rule.on != "loss":
+        yield broken(f"{path}.last_step", 'be left out unless on = "loss"', rule.last_step)
     if rule.causes and rule.on != "loss":
         yield broken(f"{path}.causes", 'be left out unless on = "loss"', rule.causes)
     if rule.by is not None and rule.on == "time":
@@ -249,13 +278,12 @@ def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
 
 
 def _crossing(spec: GameSpec, path: str, rule: RuleSpec) -> Iterator[Problem]:
-    """From where to where a transfer has to go."""
-    for key, area in (("from", rule.from_), ("to", rule.to)):
-        if area is not None and rule.on != "transfer":
-            yield broken(f"{path}.{key}", 'be left out unless on = "transfer"', area)
-        elif area is not None and area not in spec.areas:
-            yield unknown(f"{path}.{key}", "an area", area, spec.areas)
-    if rule.from_ is not None and rule.from_ == rule.to:
+    """What is asked of a pass: from where to where, by whom, through which gate; and of which counter."""
+    yield from condition_problems(spec, path, rule, TOLD_APART.get(rule.on, ()), "on")
+    yield from counter_rule_problems(spec, path, rule)
+    if rule.on == "carry" and rule.to is None:
+        yield Problem(f"{path}.to", 'must be given for on = "carry" (got nothing)')
+    if rule.on == "transfer" and rule.from_ is not None and rule.from_ == rule.to:
         yield broken(f"{path}.to", "be another area than that of from", rule.to)
 
 
@@ -285,9 +313,13 @@ def _restarts(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
     for name, restart in spec.restarts.items():
         if restart.to not in (*sides, *words):
             yield unknown(f"restarts.{name}.to", "a side", restart.to, [*sides, *words])
-        if restart.area not in (*spec.areas, *RESERVED_PLACES):
-            known = [*spec.areas, *RESERVED_PLACES]
+        if restart.area not in (*spec.areas, *RESTART_PLACES):
+            known = [*spec.areas, *RESTART_PLACES]
             yield unknown(f"restarts.{name}.area", "an area", restart.area, known)
+        if restart.area == "across" and len(spec.areas) != 2:
+            yield broken(f"restarts.{name}.area", "be an area by name unless there are two", restart.area)
+        if restart.role is not None and restart.role not in spec.roles:
+            yield unknown(f"restarts.{name}.role", "a role", restart.role, spec.roles)
 
 
 def _start(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
@@ -297,6 +329,13 @@ def _start(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
             yield unknown(f"teams.{name}.home", "an area", team.home, spec.areas)
     if start.side not in sides:
         yield unknown("start.side", "a side with players", start.side, sides)
+    for side, points in start.points.items():
+        if side not in sides:
+            yield unknown(f"start.points.{side}", "a side with players", side, sides)
+        elif not 0 <= points <= MOST_POINTS:
+            yield broken(f"start.points.{side}", f"be 0 to {MOST_POINTS:g}", points)
+        elif spec.bouts.first_to is not None and points >= spec.bouts.first_to:
+            yield broken(f"start.points.{side}", f"be less than bouts.first_to, {spec.bouts.first_to:g}", points)
     if start.phase is not None and start.phase not in spec.phases:
         yield unknown("start.phase", "a phase", start.phase, spec.phases)
     if start.area is not None and start.area not in spec.areas:
@@ -330,8 +369,11 @@ def reference_problems(spec: GameSpec) -> list[Problem]:
             _names(spec),
             _areas(spec),
             _goals(spec, sides),
+            gate_problems(spec),
+            counter_problems(spec),
             _roles(spec),
             _players(spec),
+            limit_problems(spec),
             _pairs(spec),
             _phases(spec, sides),
             _restarts(spec, sides),

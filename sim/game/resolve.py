@@ -5,8 +5,10 @@ from __future__ import annotations
 from sim.errors import given
 from sim.game import model
 from sim.game.actions import ActionSpec, verb_of
+from sim.game.counters import Counter
+from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
-from sim.game.layout import lay_out
+from sim.game.layout import gates_of, lay_out
 from sim.game.roster import pairs_of, roster
 from sim.game.spec import (
     BoutsSpec,
@@ -23,6 +25,7 @@ from sim.populations import KEY_ABILITIES
 from sim.units import SECONDS_PER_MINUTE
 
 DEFAULT_REST_S = 60.0
+ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
 INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
 
 
@@ -46,10 +49,11 @@ def phase(name: str, spec: PhaseSpec) -> model.Phase:
             count=rule.count,
             causes=tuple(rule.causes),
             by=rule.by,
-            from_area=rule.from_,
-            to_area=rule.to,
+            counter=rule.counter,
+            last_step=rule.last_step,
             each=rule.each,
             do=tuple(action(one) for one in rule.do),
+            **conditions_of(rule),
         )
         for rule_name, rule in spec.rules.items()
     ]
@@ -92,11 +96,24 @@ def _bouts(spec: BoutsSpec) -> model.Bouts:
     else:
         rest = DEFAULT_REST_S if spec.rest_minutes is None else spec.rest_minutes * SECONDS_PER_MINUTE
     roles = "list" if spec.rotate == "list" else spec.roles or "carry on"
-    return model.Bouts(count=spec.count, seconds=seconds, rest_seconds=rest, rotate=spec.rotate, roles=roles)
+    return model.Bouts(
+        count=spec.count,
+        seconds=seconds,
+        rest_seconds=rest,
+        rotate=spec.rotate,
+        roles=roles,
+        **{key: getattr(spec, key) for key in ENDS},
+    )
+
+
+def _counter(name: str, spec: CounterSpec) -> Counter:
+    return Counter(
+        name=name, of=spec.of, start=spec.start, resets=resets_of(spec), scope=spec.scope, **conditions_of(spec)
+    )
 
 
 def _win(spec: WinSpec) -> model.Win:
-    amount = {"control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
+    amount = {"touch": 0.0, "control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
     return model.Win(confirm=spec.confirm, amount=given(amount))
 
 
@@ -122,6 +139,14 @@ def _tests(known: PlayerSpec | None) -> dict[str, object]:
     }
 
 
+def _limits(known: PlayerSpec | None) -> dict[str, object]:
+    """What a player may not do, as the player's table has it."""
+    if known is None:
+        return {}
+    touches = known.touches if isinstance(known.touches, int) else None
+    return {"touches": touches, "never": tuple(known.never), "tackles": known.tackles}
+
+
 def _players(spec: GameSpec) -> tuple[model.Player, ...]:
     players = [
         model.Player(
@@ -132,6 +157,7 @@ def _players(spec: GameSpec) -> tuple[model.Player, ...]:
             **_key_abilities(spec.players.get(place.id)),
             **_tests(spec.players.get(place.id)),
             restricted=place.id in spec.players and spec.players[place.id].restricted,
+            **_limits(spec.players.get(place.id)),
         )
         for place in roster(spec)
     ]
@@ -161,6 +187,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             place=role.place,
             touches=None if role.touches == "free" else role.touches,
             win_back_s=role.win_back,
+            ladder=tuple(role.ladder),
             **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
         for role_name, role in spec.roles.items()
@@ -184,12 +211,18 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         roles=tuple(roles),
         phases=tuple(phase(phase_name, one) for phase_name, one in spec.phases.items()),
         restarts=tuple(
-            model.Restart(name=restart_name, to=one.to, source=one.from_, seconds=one.seconds, area=one.area)
+            model.Restart(
+                name=restart_name, to=one.to, source=one.from_, seconds=one.seconds, area=one.area, role=one.role
+            )
             for restart_name, one in restarts(spec).items()
         ),
         supply=model.Supply(balls=spec.supply.balls, retrieve_seconds=spec.supply.retrieve_seconds),
         bouts=_bouts(spec.bouts),
         win=_win(spec.win),
         load=model.Load(**spec.load.model_dump()),
+        gates=gates_of(spec),
+        start_points=tuple((side, points) for side, points in spec.start.points.items() if points),
+        counters=tuple(_counter(counter_name, counter) for counter_name, counter in spec.counters.items()),
+        loss=model.Loss(**spec.loss.model_dump()),
     )
     return game.model_copy(update={"family": family_of(game)})

@@ -20,7 +20,25 @@ def json_schema() -> dict[str, Any]:
     from sim.game.spec import GameSpec
 
     schema = GameSpec.model_json_schema(by_alias=True)
+    for name, table in {GameSpec.__name__: schema, **schema["$defs"]}.items():
+        _as_files_may_be(name, table)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema"} | schema | {"title": "A possession game"}
+
+
+def _as_files_may_be(name: str, table: dict[str, Any]) -> None:
+    """A table of the full form with the words of short files, and without the need for what they leave out."""
+    from sim.game.short_words import EITHER, LEFT_OUT, WORDS
+
+    keys = table.get("properties", {})
+    for key, default in LEFT_OUT.get(name, {}).items():
+        keys[key]["description"] = f"{keys[key]['description'].partition(' Default')[0]} Default: {default}."
+    needed = [key for key in table.get("required", ()) if key not in LEFT_OUT.get(name, {})]
+    table |= {"required": needed} if needed else {}
+    if not needed:
+        table.pop("required", None)
+    for key, (other, words) in EITHER.get(name, {}).items():
+        keys[key] = other(keys[key]) | {"description": f"{keys[key]['description']} {words}"}
+    keys |= WORDS.get(name, {})
 
 
 def as_text() -> str:

@@ -1,26 +1,28 @@
-"""The short form of a game: what people write in TOML.
+"""The full form of a game: what people write in TOML, with everything said.
 
 Everything with a name is a table keyed by that name, so that every value has a natural dotted path
 (``areas.square.length``, ``phases.keep.rules.unlock.count``).  The field descriptions below are the
-reference: they travel into the JSON Schema that editors read (`sim.game.schema`).  Only the shape of a
+reference: they travel into the JSON Schema that editors read (`sim.game.schema`).  A file may be shorter
+(`sim.game.short_words`): `sim.game.whole` brings it into this form.  Only the shape of a
 file and the range of single values are settled here; what one part says about another is settled in
 `sim.game.references`, and `sim.game.resolve` makes the resolved `Game`.
 """
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from sim.game.actions import ActionSpec
-from sim.game.bounds import LONGEST_BOUT_S, MOST_OF_ONE
+from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE
+from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.loads import LoadSpec
+from sim.game.meanings import what_has_to_happen
 from sim.game.model import Aim, End, Event, Style
 from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
 from sim.game.values import (
     AtWords,
-    Family,
     JobWords,
     Label,
     LossCause,
@@ -110,6 +112,12 @@ class TeamSpec(SpecTable):
 class RoleSpec(SpecTable):
     """What some players do, whatever their bibs."""
 
+    ladder: list[Annotated[int, Field(ge=1, le=10)]] = Field(
+        default=[],
+        max_length=MOST_OF_ONE,
+        description="What becomes of their touches, step by step, by { step = ... }: [2, 1], each fewer than the one before. In a "
+        "new role, and as a bout begins, everybody is at the top again.",
+    )
     side: Name = Field(
         description='Who they share the ball with: "team" (their bibs), "holder" (whoever has it: floaters), or any '
         "word (everybody whose role names that word)."
@@ -164,24 +172,37 @@ class PlayerSpec(SpecTable):
         default=False,
         description="true: on reduced load. Plays like anybody; no change is proposed that may give this player more to do.",
     )
+    touches: Touches | None = Field(
+        default=None, description='Most touches in a row, 1 to 10 or "free", where the role allows as many.'
+    )
+    never: list[Name] = Field(
+        default=[],
+        max_length=MOST_OF_ONE,
+        description="Roles this player never takes: whatever would give one passes over them.",
+    )
+    tackles: bool = Field(default=True, description="false: tackles nobody and is tackled by nobody.")
 
 
-class RuleSpec(SpecTable):
+class RuleSpec(ConditionsSpec):
     """When something happens, do these things in order."""
 
-    on: Event = Field(description="What has to happen.")
+    on: Event = Field(description=what_has_to_happen())
     count: float | None = Field(
         default=None,
         gt=0,
         le=LONGEST_BOUT_S,
-        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then. Legal above 0, "
-        "to 7200.",
+        description="passes, wins: the number reached, counted from when the phase began; time: seconds since then; counter: what "
+        "the counter has to reach. Legal above 0, to 7200.",
     )
-    each: bool = Field(default=False, description="passes, wins: at every multiple, not only the first time.")
+    counter: Name | None = Field(default=None, description="counter: which one.")
+    each: bool = Field(
+        default=False, description="passes, wins, counter, time: at every multiple, not only the first time."
+    )
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
-    from_: Name | None = Field(default=None, alias="from", description="transfer: only if played from this area.")
-    to: Name | None = Field(default=None, description="transfer: only if played to this area.")
+    last_step: bool = Field(
+        default=False, description="loss: only if whoever it is charged to is at the foot of his role's ladder."
+    )
     do: list[ActionSpec] = Field(min_length=1, max_length=MOST_OF_ONE, description="What follows, in order.")
 
 
@@ -205,7 +226,14 @@ class RestartSpec(SpecTable):
         default="server", alias="from", description="server: beside the area; line: where it went out; keeper."
     )
     seconds: float = Field(default=4.0, ge=0, le=120, description="Until the ball is played in. Legal 0 to 120.")
-    area: Name = Field(default="active", description='An area, "active" or "home" (of the side that receives).')
+    area: Name = Field(
+        default="active",
+        description='An area, "active", "home" (of the side that receives) or "across" (the other of two areas).',
+    )
+    role: Name | None = Field(
+        default=None,
+        description="Only a player in this role gets or takes it. Left out, or where nobody in it can: anybody.",
+    )
 
 
 class StartSpec(SpecTable):
@@ -214,6 +242,9 @@ class StartSpec(SpecTable):
     side: Name = Field(description="The side that has the ball first.")
     phase: Name | None = Field(default=None, description="The first phase. Default: the first in the file.")
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
+    points: dict[Name, float] = Field(
+        default={}, max_length=2, description="Points that sides begin every bout with: { amber = 1 }. Legal 0 to 100."
+    )
 
 
 class BoutsSpec(SpecTable):
@@ -229,6 +260,29 @@ class BoutsSpec(SpecTable):
         default=None,
         description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
         "Default carry on; left out with rotate = list, which decides alone.",
+    )
+    balls: int | None = Field(
+        default=None, ge=1, le=200, description="The bout is over when so many balls have been played. Legal 1 to 200."
+    )
+    first_to: float | None = Field(
+        default=None,
+        gt=0,
+        le=1000,
+        description="The bout is over when a side has so many points. Legal above 0, to 1000.",
+    )
+    level_seconds: float = Field(
+        default=0.0,
+        ge=0,
+        le=600,
+        description="Where the sides have as many points when time is up: so long at most it goes on, until the next point. "
+        "Default 0: a draw. Legal 0 to 600.",
+    )
+    finish_seconds: float = Field(
+        default=0.0,
+        ge=0,
+        le=60,
+        description="When time is up the side with the ball plays on so long at most, until the ball is lost or dead. Default 0. "
+        "Legal 0 to 60.",
     )
 
 
@@ -247,9 +301,27 @@ class SupplySpec(SpecTable):
 class WinSpec(SpecTable):
     """What counts as winning the ball."""
 
-    confirm: Literal["control", "hold", "passes"] = Field(default="control", description="What makes a win count.")
+    confirm: Literal["touch", "control", "hold", "passes"] = Field(
+        default="control",
+        description="What makes a win count: a touch of an opponent, even if it runs on; the ball under control; held; or passes.",
+    )
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
+
+
+class LossSpec(SpecTable):
+    """Whom a loss is charged to."""
+
+    charged: Literal["last touch", "passer", "receiver", "nearest"] = Field(
+        default="last touch",
+        description="Whom a pass is charged to that does not come under control: the last of the side to touch it, who played it, "
+        "whom it was meant for, or the nearest of the side. Any other loss: who had the ball.",
+    )
+    floater: Literal["nobody", "last team-mate"] = Field(
+        default="nobody",
+        description="Whom a floater's loss is charged to, where anybody changes places for it: nobody, or the last of the side to "
+        "touch the ball before him.",
+    )
 
 
 class GameSpec(SpecTable):
@@ -260,10 +332,6 @@ class GameSpec(SpecTable):
     title: Text = Field(description="What the coach calls it.")
     purpose: Text = Field(description="What it is for, in a sentence.")
     club: Text = Field(default="Quillhaven", description="Whose game it is.")
-    family: Family | None = Field(
-        default=None,
-        description="The kind of game. Follows from the rules; where it is given it must be what they make it.",
-    )
     units: Literal["metres", "yards"] = Field(default="metres", description="Unit of lengths in this file.")
     hold_limit_seconds: float = Field(
         default=6.0, ge=1, le=60, description="Longest one player may keep the ball before it is lost. Legal 1 to 60."
@@ -294,6 +362,13 @@ class GameSpec(SpecTable):
     )
     supply: SupplySpec = Field(default=SupplySpec(), description="The stock of balls.")
     win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
+    loss: LossSpec = Field(default=LossSpec(), description="Who has lost the ball, where it can be said in two ways.")
     load: LoadSpec = Field(
         default=LoadSpec(), description="What is counted as fast and as sharp. Default: as usual for the populations."
+    )
+    gates: dict[Name, GateSpec] = Field(
+        default={}, max_length=MOST_GATES, description="Gaps between two cones to be played through, by name."
+    )
+    counters: dict[Name, CounterSpec] = Field(
+        default={}, max_length=MOST_OF_ONE, description="Counts of your own, by name."
     )

@@ -24,7 +24,6 @@ Label = Annotated[str, StringConstraints(pattern=LABEL, max_length=LONGEST_NAME)
 """The name of a player or a game: as people write it."""
 Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, pattern=LINE)]
 Unlock = Literal["transfer", "shoot"]
-Counter = Literal["passes", "wins"]
 if TYPE_CHECKING:  # a type checker cannot read the names off a table
     Population = str
 else:
@@ -32,15 +31,6 @@ else:
         Literal[tuple(POPULATIONS)],
         BeforeValidator(lambda text: (named(text) or text) if isinstance(text, str) else text),
     ]
-Family = Literal[
-    "overload keep-ball",
-    "even keep-ball",
-    "transfer",
-    "role swap",
-    "break-away",
-    "overload with goals",
-    "even with goals",
-]  # what makes which: `sim.game.family`
 LossCause = Literal["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
 
 

@@ -36,15 +36,22 @@ class Score(Frozen):
 
 
 class Swap(Frozen):
-    """Whoever lost the ball changes roles and places with somebody of the other side.
+    """Some players change roles and places with others: one with one, a pair with a pair, a team with a team.
 
-    who    "loser" | "loser and partner" (of `Team.pairs`)
-    other  who comes out, one or a pair: "winner" | "longest in"
+    who        "loser" | "loser and partner" (of `Team.pairs`) | "loser's team", the same of "winner"; of the side that `of` names
+               "longest in" | "pair longest in" | "team longest in" | "next on the list"
+    other      who comes for them, as many: "winner" | "longest in" | "next on the list" | "waiting" (who has waited longest)
+    of         "holder" | "other"; None where the ball says who goes
+    from_role  only players in this role come; None: of the other side, or those who wait
+    alone      of a pair: who has no partner on his side goes alone, and as many come, whoever's partners they are
     """
 
     verb: Literal["swap"] = "swap"
     who: str = Field(serialization_alias="swap")
     other: str = Field(serialization_alias="with")
+    of: str | None = None
+    from_role: str | None = Field(default=None, serialization_alias="from")
+    alone: bool = False
 
 
 class Trade(Frozen):
@@ -62,7 +69,7 @@ class Assign(Frozen):
     from_role  only players in this role; None: in any
     count      how many; None: all of them
     other      how they are chosen: "nearest" (never the one who has the ball) | "longest in" | "passer and receiver" (of the last
-               pass; nobody else, with or without `count`)
+               pass; nobody else, with or without `count`) | "next on the list"
     """
 
     verb: Literal["assign"] = "assign"
@@ -88,19 +95,38 @@ class Serve(Frozen):
 
 
 class Reset(Frozen):
-    """A count begins again.  what: "passes" | "wins"."""
+    """A count begins again.  what: "passes" | "wins" | a counter | "steps" (of all ladders)."""
 
     verb: Literal["reset"] = "reset"
     what: str = Field(serialization_alias="reset")
 
 
 class EndBout(Frozen):
-    """The bout ends."""
+    """The bout ends.  what: "bout"."""
 
     verb: Literal["end"] = "end"
+    what: str = Field(default="bout", serialization_alias="end")
 
 
-_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout
+class OpenWindow(Frozen):
+    """The side that has lost the ball may win it back within `length` seconds, or passes of the others.
+
+    unit: "seconds" | "passes"
+    """
+
+    verb: Literal["window"] = "window"
+    length: float = Field(serialization_alias="window")
+    unit: str = Field(serialization_alias="of")
+
+
+class Step(Frozen):
+    """Down the ladder of the role.  who: "loser" | "side" (everybody on the side that lost the ball)."""
+
+    verb: Literal["step"] = "step"
+    who: str = Field(serialization_alias="step")
+
+
+_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout | OpenWindow | Step
 KINDS: dict[str, type[_ANY]] = {kind.model_fields["verb"].default: kind for kind in get_args(_ANY)}
 """The type of each verb."""
 

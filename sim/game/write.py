@@ -8,9 +8,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from sim.game.counters import Conditions
 from sim.game.lines import manned
-from sim.game.model import Game, Player, Role, Team
-from sim.game.resolve import INSTRUCTIONS
+from sim.game.model import Game, Loss, Player, Role, Team
+from sim.game.resolve import ENDS, INSTRUCTIONS
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
 from sim.game.verbs import Action
@@ -42,9 +43,20 @@ def _tests(player: Player) -> dict[str, Any]:
     return _given(tests)
 
 
+def _limits(player: Player) -> dict[str, Any]:
+    """What a player may not do."""
+    never = {
+        "touches": player.touches,
+        "never": list(player.never) or None,
+        "tackles": None if player.tackles else False,
+    }
+    return _given(never)
+
+
 def _action(action: Action) -> dict[str, Any]:
     """A consequence by the keys of the file."""
-    return action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True) or {"end": "bout"}
+    words = action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True)
+    return {key: value for key, value in words.items() if value is not False}
 
 
 def _instructions(role: Role) -> dict:
@@ -75,11 +87,30 @@ def _pairs(game: Game, team: Team) -> dict[str, list]:
     return {"pairs": [[named[one], named[other]] for one, other in team.pairs]} if team.pairs else {}
 
 
+def _conditions(one: Conditions) -> dict[str, Any]:
+    """What is asked of a pass, by the keys of the file; None where nothing is."""
+    renamed = {"from_area": "from", "to_area": "to"}
+    return {renamed.get(name, name): getattr(one, name) or None for name in Conditions.model_fields}
+
+
+def _counting(game: Game) -> dict[str, Any]:
+    """The gates and the counters, where there are any."""
+    gates = {gate.name: {"centre": [gate.x, gate.y], "width": gate.width, "way": gate.way} for gate in game.gates}
+    counters = {
+        one.name: _given(
+            {"of": one.of, "start": one.start, "resets": list(one.resets), "scope": one.scope} | _conditions(one)
+        )
+        for one in game.counters
+    }
+    return {"gates": gates or None, "counters": counters or None}
+
+
 def to_short(game: Game) -> dict[str, Any]:
     """The short form of a resolved game, as plain data; resolving it gives an equal game."""
     players = {}
     for player in game.players:
         known = _key_abilities(player) | _tests(player) | ({"restricted": True} if player.restricted else {})
+        known |= _limits(player)
         if player.id != f"{player.team}-{player.number}":
             known["number"] = player.number
         if known:
@@ -94,8 +125,9 @@ def to_short(game: Game) -> dict[str, Any]:
                     "each": rule.each or None,
                     "causes": list(rule.causes) or None,
                     "by": rule.by,
-                    "from": rule.from_area,
-                    "to": rule.to_area,
+                    "counter": rule.counter,
+                    "last_step": rule.last_step or None,
+                    **_conditions(rule),
                     "do": [_action(action) for action in rule.do],
                 }
             )
@@ -127,8 +159,10 @@ def to_short(game: Game) -> dict[str, Any]:
         }
         | (
             {"roles": game.bouts.roles} if game.bouts.roles == "start anew" else {}
-        ),  # the rest is what rotate makes of it
-        "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area},
+        )  # the rest is what rotate makes of it
+        | {key: getattr(game.bouts, key) for key in ENDS if getattr(game.bouts, key)},
+        "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area}
+        | ({"points": dict(game.start_points)} if game.start_points else {}),
         "areas": {
             area.name: {
                 "length": area.length,
@@ -165,6 +199,7 @@ def to_short(game: Game) -> dict[str, Any]:
                 }
                 | _instructions(role)
                 | {
+                    "ladder": list(role.ladder) or None,
                     "players": _listings(game, role.name) or None,
                 }
             )
@@ -173,18 +208,23 @@ def to_short(game: Game) -> dict[str, Any]:
         "players": players or None,
         "phases": phases,
         "restarts": {
-            restart.name: {
-                "to": restart.to,
-                "from": restart.source,
-                "seconds": restart.seconds,
-                "area": restart.area,
-            }
+            restart.name: _given(
+                {
+                    "to": restart.to,
+                    "from": restart.source,
+                    "seconds": restart.seconds,
+                    "area": restart.area,
+                    "role": restart.role,
+                }
+            )
             for restart in game.restarts
         },
         "supply": {"balls": game.supply.balls, "retrieve_seconds": game.supply.retrieve_seconds},
         "win": win,
     }
-    return _given(spec | {"goals": spec["goals"] or None, "load": _given(game.load.model_dump()) or None})
+    load = _given(game.load.model_dump())
+    loss = game.loss.model_dump() if game.loss != Loss() else None
+    return _given(spec | {"goals": spec["goals"] or None, "load": load or None, "loss": loss} | _counting(game))
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

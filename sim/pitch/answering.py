@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Rule
-from sim.pitch import phases, restarts
+from sim.pitch import phases, restarts, stopwatch
 from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
-from sim.pitch.whistle import whistle
+from sim.pitch.whistle import decided, whistle
 from sim.rules.consequences import VERBS
 from sim.rules.guards import COUNTERS, RuleEvent, answers
-from sim.rules.rule_state import RuleState
+from sim.rules.rule_state import RuleState, Window
 
 
 @dataclass
@@ -45,6 +45,8 @@ class Answer:
     def scored(self, side: str, points: float) -> None:
         """Tell of points that a side gets."""
         self.bout.note(EventKind.SCORE, side=side, cause=self.rule, value=points)
+        if decided(self.bout):
+            self.stop()
 
     def swapped(self, goer: int, comer: int) -> None:
         """Tell of two players who exchange roles."""
@@ -82,6 +84,19 @@ class Answer:
         """These players have new roles, or something is allowed or forbidden now."""
         phases.roles_changed(self.bout, players)
 
+    def stepped(self, i: int) -> None:
+        """Tell of a player who is on another step of his role's ladder."""
+        self.bout.note(
+            EventKind.STEP, i, side=self.bout.standing.side_of(i), value=self.bout.standing.touches_of(i) or 0
+        )
+
+    def opened_window(self, side: str, window: Window) -> None:
+        """Tell of a window in which a side may win the ball back, and wait for its end."""
+        bout, unit = self.bout, "seconds" if window.passes is None else "passes"
+        bout.note(EventKind.WINDOW, window.loser, side=side, detail=unit, value=window.length)
+        if window.passes is None:
+            bout.clock.at(bout.now + window.length, "timer", lambda t: window_closes(bout, t, side, window))
+
 
 def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:
     """Let the rules of the phase it happened in (None: the present one) answer to an event, in the order of the file.
@@ -90,6 +105,7 @@ def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:
     """
     if bout.is_over():
         return
+    stopwatch.read(bout)
     standing = bout.standing
     phase = standing.phase if phase is None else phase
     due = [rule for rule in phase.rules if answers(rule, event, standing)]  # whatever those before them do
@@ -100,11 +116,12 @@ def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:
             return
     if event.kind != "loss":  # a loss is settled when the win has been told, too
         hand_on(bout)
+    stopwatch.read(bout)
 
 
 def answer(bout: Bout, rule: Rule, event: RuleEvent, phase: Phase) -> bool:
     """A rule of that phase does what it has to do; returns False where it ends the bout."""
-    counted = event.count if rule.on in (*COUNTERS, "time") else math.nan
+    counted = event.count if rule.on in (*COUNTERS, "counter", "time") else math.nan
     bout.note(EventKind.RULE, event.player, side=event.side, cause=rule.name, detail=phase.name, value=counted)
     if rule.on in COUNTERS and rule.count is not None:
         bout.note(EventKind.THRESHOLD, side=event.side, cause=rule.on, value=float(rule.count))
@@ -132,3 +149,25 @@ def time_is_up(bout: Bout, t: float, count: float) -> None:
     """A phase has lasted `count` seconds for which one of its rules waits."""
     bout.now = t
     tell(bout, RuleEvent("time", bout.standing.side, bout.holder(), count=count))
+
+
+def window_closes(bout: Bout, t: float, side: str, window: Window) -> None:
+    """The time of a window is up: unless it is closed already, the side has not won the ball back in it."""
+    if bout.standing.windows.get(side) is window:
+        bout.now = t
+        missed(bout, side, window)
+
+
+def pass_in_windows(bout: Bout, side: str) -> None:
+    """A side has completed one more pass: windows of the others that are counted in passes may be over."""
+    for other, window in list(bout.standing.windows.items()):
+        if other != side and window.passes is not None:
+            window.passes -= 1
+            if window.passes <= 0:
+                missed(bout, other, window)
+
+
+def missed(bout: Bout, side: str, window: Window) -> None:
+    """A side has not won the ball back within its window: the rules answer."""
+    del bout.standing.windows[side]
+    tell(bout, RuleEvent("not won back", side, window.loser, window.winner, window.cause))

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from sim.compiled import records
+from sim.game.bounds import MOST_GATES, MOST_OF_ONE
 from sim.pitch.assumptions import ENGINE
 from sim.streams import STREAMS
 from sim.trajectory import SEGMENT
@@ -32,12 +33,33 @@ DEAD, HELD, ROLLING = range(3)
 KEEP, HOME, SCORE = range(3)
 FLOATER = -1  # `side` of a player who is with whoever has the ball
 NOBODY = -1  # in place of a player
+ANY_GATE, NO_GATE = -1, -2  # in place of one gate
 
 PLAN_MOST = 24  # segments of a plan
+PRIZES_MOST = MOST_OF_ONE  # passes that rules reward: at most as many as a game has rules
 PARTS_MOST = 201  # of the ground in play: as many areas as a game can have, and the ground between two of them
 
 PART = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north", "run_off")])
 """A rectangle of the ground in play, and how much of it on every side lies beyond the line (m)."""
+
+GATE = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north")])
+"""A line between two cones."""
+
+PRIZE = np.dtype(
+    [
+        ("gate", WHOLE),  # through which it goes (`ANY_GATE`, `NO_GATE`)
+        ("other_gate", YES_OR_NO),  # not through the gate of the last pass
+        ("west", FLOAT),  # where it is received
+        ("south", FLOAT),
+        ("east", FLOAT),
+        ("north", FLOAT),
+        ("by_role", WHOLE),  # of the passer and the receiver (-1: any)
+        ("to_role", WHOLE),
+        ("first_time", YES_OR_NO),
+        ("not_back", YES_OR_NO),
+    ]
+)
+"""What is asked of a pass that the rules reward."""
 
 PLAYER = np.dtype(
     [
@@ -74,6 +96,7 @@ PLAYER = np.dtype(
         ("touch_limit", WHOLE),  # 0: none
         ("may_receive", YES_OR_NO),
         ("across", YES_OR_NO),  # a pass to him is a transfer
+        ("spared", YES_OR_NO),  # he tackles nobody and nobody tackles him
         ("west", FLOAT),  # his zone
         ("south", FLOAT),
         ("east", FLOAT),
@@ -177,6 +200,11 @@ PLAY = np.dtype(
         ("run_off", FLOAT),  # m of it on every side that lie beyond the line; of several parts the least
         ("parts_in_play", WHOLE),  # 0: the ground is one rectangle
         ("parts", PART, (PARTS_MOST,)),
+        ("gates_in_use", WHOLE),
+        ("gates", GATE, (MOST_GATES,)),
+        ("last_gate", WHOLE),  # that the last pass of the side with the ball through any gate went through
+        ("prizes_in_use", WHOLE),
+        ("prizes", PRIZE, (PRIZES_MOST,)),
         ("frame_x", FLOAT),  # +1 or -1: signs of the axes (the mirror image of a bout)
         ("frame_y", FLOAT),
         ("recorded", WHOLE),  # rows of `segments` in use

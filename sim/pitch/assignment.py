@@ -11,6 +11,7 @@ from sim.pitch import arrays as col
 from sim.pitch import border, entries, setup
 from sim.pitch.aiming import aim, home_to_bring
 from sim.pitch.moves import draw
+from sim.pitch.seeking import seek
 from sim.pitch.setup import Job
 from sim.pitch.state import PLACE, Bout
 
@@ -37,6 +38,8 @@ def assign(bout: Bout) -> None:
     bout.players.across[:], bout.players.may_receive[:] = away, open_to
     bout.play.spacing = math.sqrt(area.length * area.width / max(room, 1.0))
     bout.play.may_shoot = "shoot" in standing.open
+    if bout.layout.tells_apart:
+        seek(bout)
     aim(bout)
 
 

@@ -17,6 +17,8 @@ class Charge(NamedTuple):
 
     cause: str = ""  # "": an interception, if it comes to that
     player: int = -1
+    passer: int = -1  # who played the pass that is on its way (-1: it is none), and for whom it was meant
+    receiver: int = -1
 
 
 @dataclass(slots=True)
@@ -47,6 +49,7 @@ class Possession:
     controlled_in: str  # the area where the ball was last under control
     charge: Charge = Charge()
     last_pass: tuple[int, int] = (-1, -1)  # passer and receiver
+    last_of_side: int = -1  # who of the side in possession, floaters apart, touched it last since it has the ball
     pending: PendingWin | None = None
     loss_noted: Phase | None = None  # the loss being settled is already in the log: in which phase it happened
     just_won: bool = False  # an opponent has just taken the ball, and no rule has heard of where
@@ -62,6 +65,26 @@ class Carrier:
     look_at: float = 0.0  # when he looks up next (s)
     in_play: bool = False  # he had the ball on the ground in play when last seen, and that ground is the same
     target: Goal | None = None  # the goal he goes for
+    inside: frozenset[str] = frozenset()  # the areas he had the ball in when last seen, where anybody asks
+
+
+@dataclass(slots=True)
+class Struck:
+    """A pass on its way, as far as only its beginning and its way tell."""
+
+    areas: frozenset[str]  # it was played from
+    role: str  # of the passer
+    first_time: bool
+    had_from: int  # who had given him the ball (-1: nobody)
+    gates: list[str]  # it has gone through
+
+
+@dataclass(slots=True)
+class Watch:
+    """The stopwatch of counters of seconds."""
+
+    side: str | None = None  # for whom it runs (None: it stands)
+    read_at: float = 0.0  # s
 
 
 @dataclass(slots=True)
@@ -73,6 +96,7 @@ class Flight:
     speed: float = 0.0  # m/s with which it came to whoever got to it last
     shot: bool = False  # it is a shot at goal
     whistle_due: bool = False  # time is up, and only this shot is waited for
+    struck: Struck | None = None
 
 
 @dataclass(slots=True)
@@ -80,6 +104,8 @@ class Restart:
     """Balls out of play."""
 
     balls: int  # that lie ready
+    played: int = 0  # balls that have come into play
+    role: str | None = None  # only a player in it takes the next one, where there is one
     taker: int = -1  # who takes it (-1: the server will choose)
     spot: tuple[float, float] = (0.0, 0.0)  # where the ball went dead
 
@@ -92,6 +118,7 @@ class Spells:
     tackle: Spell  # the attempt that is awaited
     timers: Spell  # those of the present phase
     win: Spell  # the one that waits to be confirmed
+    watch: Spell  # until the stopwatch is read again
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +128,7 @@ class Layout:
     lies_in: frozenset[tuple[str, str]]  # which area (first) lies in which (second)
     grounds: dict[str, tuple[Area, ...]]  # the areas that form one ground with each
     sides: dict[str, int]  # the number of each side in the arrays
+    tells_apart: bool  # a rule or a counter tells passes, carries, wins or touches apart
 
 
 def layout_of(game: Game, standing: RuleState) -> Layout:
@@ -112,4 +140,5 @@ def layout_of(game: Game, standing: RuleState) -> Layout:
         frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)),
         {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas},
         {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
+        bool(game.counters) or any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules),
     )

@@ -6,7 +6,7 @@ from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.aiming import aim
 from sim.pitch.bout_parts import Charge
-from sim.pitch.log import EventKind
+from sim.pitch.counting import touch
 from sim.pitch.moves import where
 from sim.pitch.options import PASS, SHOOT
 from sim.pitch.passing import Look
@@ -76,7 +76,7 @@ def keep(bout: Bout, t: float, i: int, kind: int) -> None:
     wait, touched = entries.keep(*bout.arrays, i, t, kind)
     if touched:
         x, y, _, _ = where(bout.records, i, t)
-        bout.note(EventKind.TOUCH, i, x=x, y=y)
+        touch(bout, i, x, y)
     await_look(bout, t, t + wait)
 
 

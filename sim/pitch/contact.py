@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.pitch import entries
 from sim.pitch.assignment import mark_out
 from sim.pitch.bout_parts import Charge
+from sim.pitch.counting import touch
 from sim.pitch.flight import CONTROL, area_at, bounce, roll, watched_crossing
 from sim.pitch.log import EventKind
 from sim.pitch.moves import draw
@@ -12,6 +13,7 @@ from sim.pitch.possession import ball_out
 from sim.pitch.reception import take_control
 from sim.pitch.restarts import leave_area
 from sim.pitch.state import Bout
+from sim.pitch.winning_touch import win_by_touch
 
 
 def contact(bout: Bout, t: float, i: int) -> None:
@@ -33,6 +35,7 @@ def contact(bout: Bout, t: float, i: int) -> None:
         bout.touched(i)
         bout.note(EventKind.DEFLECT, i, x=bx, y=by)
         bounce(bout, t, i, bout.constants.deflect_speed, bx, by)
+        win_by_touch(bout, t, i)
 
 
 def touched_between(bout: Bout, t: float, i: int, x: float, y: float) -> bool:
@@ -57,8 +60,8 @@ def touched_between(bout: Bout, t: float, i: int, x: float, y: float) -> bool:
 def fumble(bout: Bout, t: float, i: int, cause: str) -> None:
     """A touch that fails: the ball runs loose."""
     bx, by, _ = entries.ball_point(bout.match, t)
-    bout.note(EventKind.TOUCH, i, x=bx, y=by)
+    touch(bout, i, bx, by)
     bout.note(EventKind.DEFLECT, i, x=bx, y=by)  # the ball is loose: whoever has it next counts his touches anew
     bout.touched(i)
-    bout.possession.charge = Charge(cause, i)
+    bout.possession.charge = Charge(cause, i, bout.possession.charge.passer, i)
     bounce(bout, t, i, bout.constants.fumble_keeps, bx, by)

@@ -17,6 +17,7 @@ from sim.pitch.answering import time_is_up
 from sim.pitch.assignment import assign_start
 from sim.pitch.carrier import look
 from sim.pitch.contact import contact
+from sim.pitch.counting import counted
 from sim.pitch.fatigue import FatigueState
 from sim.pitch.log import BoutLog, EventKind
 from sim.pitch.moves import draw
@@ -25,12 +26,13 @@ from sim.pitch.phases import start_timers
 from sim.pitch.possession import ball_out
 from sim.pitch.reception import put_in_play
 from sim.pitch.restarts import await_service
+from sim.pitch.seeking import set_up
 from sim.pitch.shots import shot_ends
 from sim.pitch.state import Bout, Handler, Outcome
 from sim.pitch.tackle_attempts import expect_attempt
 from sim.pitch.tackling import tackle
 from sim.pitch.trace import rows_of
-from sim.pitch.whistle import whistle
+from sim.pitch.whistle import time_is_over
 from sim.players import Profile
 from sim.rules.between import Held
 
@@ -40,9 +42,10 @@ HANDLERS: Mapping[str, Handler] = {
     "tackle": tackle,
     "look": look,
     "shot": shot_ends,
+    "count": counted,
     "timer": time_is_up,
     "serve": put_in_play,
-    "whistle": whistle,
+    "whistle": time_is_over,
 }
 """What happens at a moment of each kind of `sim.pitch.clock.ORDER`."""
 
@@ -60,6 +63,7 @@ def begin(bout: Bout) -> None:
     """The bout begins: everybody is at his place and the first ball is about to be served."""
     bout.handlers = HANDLERS
     bout.clock.after = lambda: meanwhile(bout)
+    set_up(bout)
     assign_start(bout)
     bout.note(EventKind.BEGIN)
     for i in range(len(bout.game.players)):

@@ -17,6 +17,7 @@ from sim.pitch import (
     passing,
     perception,
     positions,
+    prizes,
     reaching,
     replanning,
     shooting,
@@ -163,6 +164,12 @@ def ball_stops(match):
 def on_ground(match, x, y, slack):
     """`sim.pitch.border.on_ground`."""
     return border.on_ground(match[0].play, x, y, slack)
+
+
+@njit(cache=True)
+def through_gate(match, k, x, y):
+    """`sim.pitch.prizes.goes_through`, of the ball on its way to (x, y) from where it was last touched."""
+    return prizes.goes_through(match[0].play.gates[k], match[0].ball.x, match[0].ball.y, x, y)
 
 
 @njit(cache=True)

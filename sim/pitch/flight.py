@@ -9,6 +9,7 @@ from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import nearest_area, run_off_in_play
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Crossing
+from sim.pitch.counting import rolled_to
 from sim.pitch.moves import draw
 from sim.pitch.state import NEVER, Bout
 from sim.streams import stream_index
@@ -60,6 +61,7 @@ def stops_between(bout: Bout) -> float:
 
 def bounce(bout: Bout, t: float, i: int, keep: float, x: float, y: float) -> None:
     """The ball leaves player i at (x, y) with part of its speed, off its old line by up to 80 degrees."""
+    rolled_to(bout, x, y)
     constants = bout.constants
     share = constants.loose_share_least + constants.loose_share_range * draw(bout.records, i, CONTROL)
     speed = max(constants.loose_least, keep * max(bout.flight.speed, constants.loose_from) * share)

@@ -66,10 +66,16 @@ class EventKind(StrEnum):
     """A pass by `player` meant for `other`; `value` planned length m; `cause` "pressed" | "free" (an opponent within 3 m);
     `detail` "pass" | "first-time" | "transfer"."""
     RECEIVE = "receive"
-    """A pass completed: `player` controls it, `other` passed it; `value` length m."""
+    """A pass completed: `player` controls it, `other` passed it; `value` length m, `detail` the gates it went through, in order."""
+    CARRY = "carry"
+    """`player` has carried the ball into area `detail` (where a rule or a counter asks)."""
+    COUNT = "count"
+    """A counter of the game's own stands at `value`: `cause` its name, `side` (and `player`) who has done what it counts."""
+    EXTRA = "extra"
+    """Time is up and play goes on: `cause` "attack" (until it is over) | "level" (until the next point), `value` s at most."""
     LOSS = "loss"
-    """A side's possession ends: `side` here is the losing side, `player` the last to touch the ball for it before it was won,
-    went out, was shot or had been held too long, `other` the winner or "";
+    """A side's possession ends: `side` here is the losing side, `player` whom it is charged to (the last to touch the ball for it
+    before it was won, went out, was shot or had been held too long, unless the game says otherwise), `other` the winner or "";
     `cause`: interception, tackle, miscontrol, misplaced, out, "time limit", "rule fault", shot."""
     WIN = "win"
     """A loss made by a controlled touch of an opponent, confirmed: `player` the winner, `side` the winning side."""
@@ -86,6 +92,11 @@ class EventKind(StrEnum):
     and timers; what it does follows."""
     THRESHOLD = "threshold"
     """A counter reached its count: `cause` the counter, `value` the count, `side` who did it."""
+    WINDOW = "window"
+    """From now on `side`, for which `player` lost the ball, may win it back within `value` `detail` ("seconds" | "passes" of the
+    others)."""
+    STEP = "step"
+    """`player` is on another step of the ladder of his role: he now has `value` touches (0: free)."""
     UNLOCK = "unlock"
     """`cause` ("transfer" | "shoot") is allowed from now on."""
     TRANSFER = "transfer"

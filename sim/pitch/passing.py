@@ -20,6 +20,7 @@ from sim.pitch.numerics import FAR, ROOT_2, SMALL
 from sim.pitch.passing_lanes import Strike, lane_chance, surface_of
 from sim.pitch.perception import level, nearest_opponent_place, pressure, sooner, take_in_as, with_ball
 from sim.pitch.positions import into_zone
+from sim.pitch.prizes import prized
 from sim.streams import stream_index
 
 CHOICE = stream_index("choice")
@@ -247,7 +248,8 @@ def best_pass(pitch, look):
         target = to_feet(pitch, strike, r, t, gap)
         if players[r].style == FREE:
             target = into_space(pitch, strike, r, t_mates, gap, target)
-        worth = target.worth * (1.0 + constants.transfer_worth) if players[r].across else target.worth
+        sought = players[r].across or prized(pitch, look, r, x, y, target.x, target.y)
+        worth = target.worth * (1.0 + constants.transfer_worth) if sought else target.worth
         if r == pitch.ball.giver:
             worth *= 1.0 - constants.back_cost
         weight = math.exp(constants.read_keenness * worth)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from sim.errors import given
+from sim.game.model import Rule
 from sim.pitch import entries
 from sim.pitch.assignment import assign
 from sim.pitch.log import EventKind
@@ -24,9 +26,16 @@ def start_timers(bout: Bout) -> None:
     """A phase has begun: wait for the times that its rules name, and for no others."""
     bout.spells.timers.renew()
     bout.possession.crossed = False
-    for count in dict.fromkeys(rule.count for rule in bout.standing.phase.rules if rule.on == "time"):
-        assert count is not None, "a rule on time has its count"
+    left = bout.game.bouts.seconds - bout.now
+    counts = [count for rule in bout.standing.phase.rules if rule.on == "time" for count in times_of(rule, left)]
+    for count in dict.fromkeys(counts):
         bout.expect(bout.now + count, "timer", bout.spells.timers, count)
+
+
+def times_of(rule: Rule, left: float) -> list[float]:
+    """When a rule on time rings, in seconds since its phase began, with so many of the bout left: once, or at every multiple."""
+    count = given(rule.count)
+    return [n * count for n in range(1, int(left / count) + 1)] if rule.each else [count]
 
 
 def roles_changed(bout: Bout, players: list[int]) -> None:

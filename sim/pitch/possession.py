@@ -1,9 +1,10 @@
 """Whose ball it is: wins that count at once or later, losses, the area the ball is in, and the line.
 
 A loss is charged to the last player to touch the ball for the side that loses it: before the touch that won it (also where the win
-counts only later), before it went out, was shot or had been held too long.  A floater touches it for the side he plays with just
-then.  While a win waits to be confirmed the ball is still the other side's: what its winners do with it (over the line, held
-too long) ends their win and is nobody's loss, but an opponent of theirs who puts it out has lost it for his own side.
+counts only later), before it went out, was shot or had been held too long; of a pass that has not come under control, to whom the
+game says.  A floater touches it for the side he plays with just then.  While a win waits to be confirmed the ball is still the
+other side's: what its winners do with it (over the line, held too long) ends their win and is nobody's loss, but an opponent of
+theirs who puts it out has lost it for his own side.
 """
 
 from __future__ import annotations
@@ -14,20 +15,40 @@ from sim.pitch import entries
 from sim.pitch.answering import tell
 from sim.pitch.assignment import assign, nearest_area, nearest_in_play
 from sim.pitch.bout_parts import Charge, Crossing, PendingWin
+from sim.pitch.counting import count, done, tell_carried
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.restarts import leave_area, serve, void_pending
 from sim.pitch.state import NEAR_M, Bout
+from sim.pitch.whistle import end_attack
 from sim.rules.guards import RuleEvent
+from sim.rules.passes import Deed
 
 # --- wins and losses
+
+
+def charged(bout: Bout, charge: Charge) -> int:
+    """Whom a loss is charged to, as the game has it (-1: nobody)."""
+    loss, who = bout.game.loss, charge.player
+    if charge.passer >= 0:  # a pass that nobody of the side has brought under control
+        match loss.charged:
+            case "passer":
+                who = charge.passer
+            case "receiver":
+                who = charge.receiver
+            case "nearest":
+                side = [i for i in range(len(bout.ids)) if bout.standing.side_of(i) == bout.standing.side]
+                playing = [i for i in side if bout.players.style[i] != col.WAIT]
+                who = min(playing, key=lambda i: (bout.distance_to_ball(i), bout.lot(i)), default=who)
+    floater = who >= 0 and bout.standing.side_of(who) == "holder"
+    return bout.possession.last_of_side if floater and loss.floater == "last team-mate" else who
 
 
 def take_over(bout: Bout, t: float, i: int) -> None:
     """An opponent controls the ball: a loss, confirmed now or later."""
     possession, win = bout.possession, bout.game.win
     old, new = bout.standing.side, bout.standing.side_of(i)
-    charge = Charge(possession.charge.cause or "interception", possession.charge.player)
+    charge = possession.charge._replace(cause=possession.charge.cause or "interception")
     won_back = possession.pending is not None and possession.pending.side == new
     if won_back:
         void_pending(bout)
@@ -36,10 +57,10 @@ def take_over(bout: Bout, t: float, i: int) -> None:
     possession.just_won = not won_back  # it has been theirs all the time
     if won_back:
         return
-    if win.confirm == "control" or possession.loss_noted:  # a save is the end of the other side's possession
+    if win.confirm in ("control", "touch") or possession.loss_noted:  # a save is the end of the other side's possession
         lose(bout, old, charge, i)
         return
-    possession.pending = PendingWin(old, i, charge)
+    possession.pending = PendingWin(old, i, charge._replace(player=charged(bout, charge), passer=-1))
     bout.spells.win.renew()
     if win.confirm == "hold":
         bout.clock.at(t + win.amount, "timer", lambda s: confirm_by_time(bout, s), bout.spells.win)
@@ -73,23 +94,31 @@ def confirm(bout: Bout) -> None:
 
 def lose(bout: Bout, side: str, charge: Charge, winner: int = -1) -> None:
     """Side `side` has lost the ball (to `winner`, or to nobody: -1); the rules answer."""
-    standing, loser, cause = bout.standing, charge.player, charge.cause
+    standing, loser, cause = bout.standing, charged(bout, charge), charge.cause
     x, y = bout.ball_place()
+    bout.possession.last_of_side = winner
     noted, bout.possession.loss_noted = bout.possession.loss_noted, None
     phase = standing.phase if noted is None else noted
     if noted is None:
         bout.note(EventKind.LOSS, loser, winner, side=side, cause=cause, x=x, y=y)
     new = standing.side_of(winner) if winner >= 0 else standing.other_side(side)
     standing.new_possession(new)
+    regained = standing.windows.pop(new, None)
     if winner >= 0:
         bout.note(EventKind.WIN, winner, x=x, y=y)
         bout.note(EventKind.POSSESSION, winner)
         standing.wins[new] = standing.wins.get(new, 0) + 1
         assign(bout)
+    counters = [] if winner < 0 else done(bout, "wins", Deed(by=standing.role[winner]))
     tell(bout, RuleEvent("loss", side, loser, winner, cause), phase)
     if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
         tell(bout, RuleEvent("win", new, winner, loser, cause), phase)
-        tell(bout, RuleEvent("wins", new, winner, count=float(standing.wins.get(new, 0))), phase)
+        tell(bout, RuleEvent("wins", new, winner, loser, count=float(standing.wins.get(new, 0))), phase)
+        count(bout, counters, new, winner, phase)
+    if regained is not None:
+        tell(bout, RuleEvent("won back", new, winner, loser, cause), phase)
+    if winner >= 0:
+        end_attack(bout)
 
 
 # --- where it is played
@@ -168,6 +197,10 @@ def carried_over(bout: Bout, i: int) -> None:
         locate(bout, i, x, y, True)
     if bout.standing.area != before:
         tell_arrival(bout, i, None)
+    if bout.holder() == i:
+        tell_carried(bout, i, x, y)
+    if bout.holder() != i:
+        return
     still = in_play_at(bout, i, x, y)
     if bout.carrier.in_play and not still:
         bout.ball.x, bout.ball.y = nearest_in_play(bout, x, y)
@@ -187,9 +220,10 @@ def ball_out(bout: Bout, t: float) -> None:
     toucher = possession.toucher
     bout.note(EventKind.OUT, toucher, x=x, y=y)
     leave_area(bout)
+    bout.standing.tally.reset_by("out")
     side = bout.standing.side
     if possession.touching_side == side:
-        lose(bout, side, Charge("out", toucher))
+        lose(bout, side, possession.charge._replace(cause="out", player=toucher))
     # Also when the rules of the loss have stopped play.
     tell(bout, RuleEvent("out", possession.touching_side, toucher, cause="out"), phase)
     serve(bout, "out", RuleEvent("out", possession.touching_side, toucher, cause="out"))

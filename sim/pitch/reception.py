@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import math
 
-from sim.pitch import entries
+from sim.pitch import entries, stopwatch
 from sim.pitch.aiming import aim
-from sim.pitch.answering import tell
+from sim.pitch.answering import pass_in_windows, tell
 from sim.pitch.arrays import NOBODY
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Charge
 from sim.pitch.carrier import first_look
+from sim.pitch.counting import areas_at, asks_where, count, counted_as, deed_of_pass, done, rolled_to, tell_deed, touch
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.possession import confirm_by_passes, in_play_at, locate, take_over, tell_arrival
 from sim.pitch.restarts import ASK_AGAIN_S, ready, served_to
 from sim.pitch.state import NEVER, Bout
 from sim.rules.guards import RuleEvent
+from sim.rules.passes import Deed
 
 
 def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
@@ -30,8 +32,12 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.note(EventKind.LIVE, other=taker)
     bout.possession.charge = Charge()
     bout.possession.last_pass = (-1, -1)
+    bout.possession.last_of_side = -1
     bout.play.lost_at = -NEVER
+    bout.restart.played += 1
     take_control(bout, t, taker, served=True)
+    stopwatch.read(bout)
+    counted_as(bout, "balls", Deed(), to, taker)
 
 
 def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
@@ -40,6 +46,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     standing, possession = bout.standing, bout.possession
     bout.now = t
     x, y, _, _ = where(bout.records, i, t)
+    rolled_to(bout, *bout.ball_place())
     ours = bout.is_ours(i)
     across = locate(bout, i, x, y, ours)
     passer = int(bout.ball.passer)
@@ -47,7 +54,9 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     bout.ball.received_at, bout.ball.touches, bout.ball.meant_for = t, 1.0, -1.0
     bout.trace_ball()
     bout.touched(i)
-    bout.note(EventKind.TOUCH, i, x=x, y=y)
+    touch(bout, i, x, y)
+    if asks_where(bout):
+        bout.carrier.inside = areas_at(bout, i, x, y)
     completed = ours and not served and not possession.charge.cause and passer >= 0 and passer != i
     bout.ball.giver = passer if completed else NOBODY
     if served:
@@ -62,7 +71,7 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     if bout.holder() == i:
         tell_arrival(bout, i, across)
     if completed and bout.holder() == i:
-        tell_pass(bout, passer, i)
+        tell_pass(bout, passer, i, x, y)
     if bout.holder() != i:  # the rules have stopped play
         return
     bout.carrier.in_play = in_play_at(bout, i, x, y)
@@ -78,11 +87,24 @@ def complete_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
         bout.standing.passes += 1
     bout.possession.last_pass = (passer, i)
     length = math.hypot(x - bout.ball.x, y - bout.ball.y)
-    bout.note(EventKind.RECEIVE, i, passer, value=length, x=x, y=y)
+    gates = () if bout.flight.struck is None else bout.flight.struck.gates
+    bout.note(EventKind.RECEIVE, i, passer, value=length, x=x, y=y, detail=" ".join(gates))
 
 
-def tell_pass(bout: Bout, passer: int, i: int) -> None:
-    """The rules hear of a completed pass; one that confirms a win only, or leads up to that, is no pass of theirs yet."""
-    confirm_by_passes(bout)
-    if bout.in_play() and bout.possession.pending is None:
-        tell(bout, RuleEvent("passes", bout.standing.side, i, passer, count=bout.standing.passes))
+def tell_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
+    """The rules hear of a pass completed at (x, y); one that confirms a win only, or leads up to that, is no pass of theirs yet.
+
+    It is one more in a row, then a pass such as it was, then one more of what the game counts; a window that closes with it does
+    so last.
+    """
+    if bout.possession.pending is not None:
+        confirm_by_passes(bout)
+        return
+    side, phase = bout.standing.side, bout.standing.phase
+    deed = deed_of_pass(bout, i, x, y) if asks_where(bout) else None
+    counters = [] if deed is None else done(bout, "passes", deed)
+    tell(bout, RuleEvent("passes", side, i, passer, count=bout.standing.passes))
+    if deed is not None:
+        tell_deed(bout, side, passer, i, deed, phase)
+        count(bout, counters, side, i, phase)
+    pass_in_windows(bout, side)

@@ -9,6 +9,7 @@ from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import assign
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Charge, Crossing
+from sim.pitch.counting import played, touch
 from sim.pitch.flight import roll
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
@@ -30,7 +31,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     x, y, near = entries.play_pass(*bout.arrays, i, t, first_time, look.arriving, tx, ty)
     if not first_time:
         bout.ball.touches += 1
-        bout.note(EventKind.TOUCH, i, x=x, y=y)
+        touch(bout, i, x, y)
     job = bout.jobs[to]
     across = job.style != "goal" and (job.place, bout.standing.area) not in bout.layout.lies_in
     bout.note(
@@ -43,6 +44,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
         cause="pressed" if near <= PRESSED_M else "free",
         detail="transfer" if across else "first-time" if first_time else "pass",
     )
+    played(bout, i, x, y, first_time)
     bout.become(BallState.ROLLING)
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness
@@ -50,7 +52,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
     bout.players.busy_until[i] = t + bout.constants.follow_through
     if across:
         cross(bout, job.place)
-    bout.possession.charge = Charge("", i)
+    bout.possession.charge = Charge("", i, i, to)
     roll(bout, t, True, 1 << i)
 
 
@@ -68,7 +70,7 @@ def strike(bout: Bout, look: Look) -> None:
     i, t = look.carrier, look.t
     x, y, _, _ = where(bout.records, i, t)
     if not look.first_time:
-        bout.note(EventKind.TOUCH, i, x=x, y=y)
+        touch(bout, i, x, y)
     bout.note(EventKind.SHOT, i, value=math.hypot(bout.play.goal_x - x, bout.play.goal_y - y), x=x, y=y)
     result, when, ex, ey, who = entries.shoot(*bout.arrays, i, t)
     bout.become(BallState.ROLLING)

@@ -6,7 +6,7 @@ import math
 
 from sim.game import model
 from sim.pitch import arrays as col
-from sim.pitch import entries
+from sim.pitch import entries, stopwatch
 from sim.pitch.assignment import assign, nearest_area, place_when_dead
 from sim.pitch.ball_state import BallState
 from sim.pitch.goals import beside_mouth
@@ -15,7 +15,8 @@ from sim.pitch.moves import where
 from sim.pitch.numerics import SMALL
 from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, Bout
-from sim.rules.consequences import side_named
+from sim.pitch.whistle import end_attack, finish
+from sim.rules.choosing import side_named
 from sim.rules.guards import RuleEvent
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
@@ -31,6 +32,9 @@ def serve(bout: Bout, name: str, event: RuleEvent) -> None:
     to = side_of_restart(bout, restart, event)
     cause = event.cause if event.cause in GONE else event.kind
     kill(bout, DEAD_BY.get(cause, "rule"))
+    if last_ball(bout):
+        return
+    bout.restart.role = restart.role
     delay = restart.seconds
     if cause in GONE:
         bout.restart.balls -= 1
@@ -41,6 +45,16 @@ def serve(bout: Bout, name: str, event: RuleEvent) -> None:
     if event.kind != "out" or to != bout.standing.side:
         bout.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
     await_service(bout, to, restart.source, bout.now + delay, spot)
+
+
+def last_ball(bout: Bout) -> bool:
+    """Whether no other ball comes after this dead one: it was the last of the bout, or time was up and this attack was seen out.
+    Then the bout is over as soon as the rules have answered."""
+    balls = bout.game.bouts.balls
+    last = balls is not None and bout.restart.played >= balls
+    if last:
+        bout.clock.at(bout.now, "whistle", lambda t: finish(bout, t))
+    return last or end_attack(bout)
 
 
 def side_of_restart(bout: Bout, restart: model.Restart, event: RuleEvent) -> str:
@@ -56,6 +70,8 @@ def area_of_restart(bout: Bout, restart: model.Restart, to: str) -> str:
     standing = bout.standing
     if restart.area == "home":
         return standing.home_of(to) or standing.area
+    if restart.area == "across":
+        return next(area.name for area in bout.game.areas if area.name != standing.area)
     if restart.area != "active":
         return restart.area
     if standing.phase.ball_in != "active" and not bout.possession.crossed:
@@ -104,6 +120,7 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
     taker = taker_of(bout, to, source, spot)
     set_spot(bout, taker, to, spot, t)
     entries.replan_all(*bout.arrays, -1, bout.now)
+    stopwatch.read(bout)
     if spot is not None and taker >= 0:
         t = max(t, walk_to_spot(bout, taker, t))
         bout.play.live_at = t
@@ -179,9 +196,10 @@ def ready(bout: Bout, to: str) -> list[int]:
     playing = [i for i in range(len(bout.ids)) if bout.players.style[i] != col.WAIT]
     mine = [i for i in playing if bout.standing.side_of(i) == to]
     able = [i for i in mine if bout.players.may_receive[i] and bout.players.style[i] != col.GOAL]
-    here = [i for i in able if (bout.jobs[i].place, bout.standing.area) in bout.layout.lies_in]
+    asked = [i for i in able if bout.jobs[i].role == bout.restart.role]
+    here = [i for i in asked or able if (bout.jobs[i].place, bout.standing.area) in bout.layout.lies_in]
     floaters = [i for i in playing if bout.players.side[i] == col.FLOATER]
-    return here or able or mine or floaters
+    return here or asked or able or mine or floaters
 
 
 def served_to(bout: Bout, to: str) -> int:

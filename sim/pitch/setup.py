@@ -72,6 +72,7 @@ def abilities(
         one["reserve"], one["lowest_share"], one["drawn"] = brought.left * who.reserve_m, brought.left, brought.drawn
         one["whistle_at"] = game.bouts.seconds
         one["plan_length"], one["marks"] = 1, col.NOBODY
+        one["spared"] = not player.tackles
     return players
 
 
@@ -158,19 +159,28 @@ def turned(group: Group, groups: Iterable[Group]) -> float:
 
 
 class Job(NamedTuple):
-    """What one player is in the game at a moment: names of his role, style, place and side, and since when he has the role."""
+    """What one player is in the game at a moment: names of his role, style, place and side, since when he has the role, and his
+    touch limit (0: none)."""
 
     role: str
     style: str
     place: str
     side: str
     since: float
+    touches: int = 0
 
 
 def job(standing: RuleState, i: int) -> Job:
     """That of player i now."""
     style, place = standing.job_of(i)
-    return Job(standing.role[i], style, standing.place_of(i, place), standing.side_of(i), standing.since[i])
+    return Job(
+        standing.role[i],
+        style,
+        standing.place_of(i, place),
+        standing.side_of(i),
+        standing.since[i],
+        fewest(standing.touches_of(i), standing.game.players[i].touches),
+    )
 
 
 def assign(
@@ -183,7 +193,7 @@ def assign(
         return jobs
     groups: dict[Group, list[int]] = {}
     numbers = {name: k for k, name in enumerate(standing.roles)}
-    for i, (name, style, place, side, since) in enumerate(jobs):
+    for i, (name, style, place, side, since, limit) in enumerate(jobs):
         if style != "goal":
             groups.setdefault((side, style, place), []).append(i)
         if before and jobs[i] == before[i]:
@@ -191,7 +201,7 @@ def assign(
         role = standing.roles[name]
         players["side"][i] = col.FLOATER if side == "holder" else sides[side]
         players["style"][i] = STYLES[style]
-        players["touch_limit"][i] = role.touches or 0
+        players["touch_limit"][i] = limit
         instruct(players[i], role)
         players["role"][i] = numbers[name]
         players["role_since"][i] = since
@@ -203,6 +213,11 @@ def assign(
     for group, members in groups.items():
         spread_out(players, members, group[1], turned(group, groups))
     return jobs
+
+
+def fewest(of_role: int | None, of_player: int | None) -> int:
+    """The lower of two limits of touches, 0 where there is none."""
+    return min((limit for limit in (of_role, of_player) if limit is not None), default=0)
 
 
 def instruct(row: np.void, role: Role) -> None:

@@ -70,7 +70,7 @@ def shot_error(pitch, c, x, y, t):
     the more closely he is pressed there at time t."""
     constants = pitch.constants
     hurried = 1.0 + constants.shot_pressed * pressure(pitch, c, x, y, t)
-    return constants.shot_error * hurried * pitch.players[c].touch_level**constants.shot_error_level
+    return constants.shot_error * hurried * pitch.players[c].touch_level ** constants.shot_error_level
 
 
 @njit(cache=True)
@@ -160,7 +160,9 @@ def struck(pitch, c, t, offset):
     if abs(offset) > constants.keeper_off:
         side = -1.0 if offset > 0.0 else 1.0
     length = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y)) + SMALL
-    across = constants.shot_aim * half * side + frame * length * shot_error(pitch, c, x, y, t) * draw_normal(players, c, SHOT)
+    across = constants.shot_aim * half * side + frame * length * shot_error(pitch, c, x, y, t) * draw_normal(
+        players, c, SHOT
+    )
     drawn = 1.0 + constants.shot_speed_sd * draw_normal(players, c, SHOT)
     return across, shot_speed(pitch, c) * clip(drawn, constants.shot_speed_least, constants.shot_speed_most)
 

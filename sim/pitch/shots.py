@@ -11,6 +11,7 @@ from sim.pitch.reception import take_control
 from sim.pitch.restarts import serve
 from sim.pitch.state import Bout
 from sim.pitch.whistle import finish
+from sim.pitch.winning_touch import win_by_touch
 from sim.rules.guards import RuleEvent
 
 
@@ -24,6 +25,7 @@ def shot_ends(bout: Bout, t: float, i: int, result: EventKind, who: int, x: floa
         bout.possession.charge = Charge("shot", i)
         bout.flight.speed = bout.constants.blocked_speed
         bounce(bout, t, who, bout.constants.blocked_keeps, x, y)
+        win_by_touch(bout, t, who)
     else:
         possession_ends(bout, t, i, result, who if result is EventKind.SAVE else -1, x, y)
     if bout.flight.whistle_due and not bout.is_over():

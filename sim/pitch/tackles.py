@@ -22,8 +22,10 @@ def next_tackle(pitch, c, now, end):
     """
     players, constants = pitch.players, pitch.constants
     who, when = NOBODY, end
+    if players[c].spared:
+        return who, when
     for j in range(len(players)):
-        if with_ball(pitch, j) or players[j].duty != PRESS:
+        if with_ball(pitch, j) or players[j].duty != PRESS or players[j].spared:
             continue
         x, y, _, _ = where(players, j, now)
         cx, cy, _, _ = where(players, c, now)

@@ -14,6 +14,7 @@ from sim.pitch.reception import take_control
 from sim.pitch.skill import odds
 from sim.pitch.state import Bout
 from sim.pitch.tackle_attempts import await_tackle
+from sim.pitch.winning_touch import win_by_touch
 from sim.streams import stream_index
 
 TACKLE = stream_index("tackle")
@@ -73,3 +74,4 @@ def poke_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float) -> None
     bout.flight.speed = bout.constants.tackled_speed
     bout.players.busy_until[i] = t + bout.constants.loose_busy
     bounce(bout, t, c, bout.constants.tackled_keeps, x, y)
+    win_by_touch(bout, t, i)

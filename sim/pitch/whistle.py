@@ -8,6 +8,44 @@ from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
 
 
+def time_is_over(bout: Bout, t: float) -> None:
+    """The time of the bout is up: it ends, unless it goes on for the next point, or until the attack is over."""
+    bout.now = t
+    bouts = bout.game.bouts
+    if bouts.level_seconds and bout.extra == "" and len(standings(bout)) == 1:
+        play_on(bout, "level", bouts.level_seconds)
+    elif bouts.finish_seconds and bout.extra != "attack" and bout.in_play() and not bout.flight.shot:
+        play_on(bout, "attack", bouts.finish_seconds)
+    else:
+        whistle(bout, t)
+
+
+def standings(bout: Bout) -> set[float]:
+    """The points of both sides: one number where they are level."""
+    return {bout.standing.score.get(side, 0.0) for side in bout.standing.sides()}
+
+
+def play_on(bout: Bout, why: str, seconds: float) -> None:
+    """Play goes on for so many seconds at most."""
+    bout.extra = why
+    bout.note(EventKind.EXTRA, cause=why, value=seconds)
+    bout.expect(bout.now + seconds, "whistle", None)
+
+
+def end_attack(bout: Bout) -> bool:
+    """The ball is dead or lost: where only this attack was waited for, the bout is over as soon as the rules have answered."""
+    if bout.extra == "attack" and not bout.is_over():
+        bout.clock.at(bout.now, "whistle", lambda t: finish(bout, t))
+    return bout.extra == "attack"
+
+
+def decided(bout: Bout) -> bool:
+    """Points have been given: whether a side has as many as it takes, or time was up and this was the next point."""
+    points, first_to = bout.standing.score, bout.game.bouts.first_to
+    most = max(points.values(), default=0.0)
+    return (first_to is not None and most >= first_to) or (bout.extra == "level" and len(standings(bout)) > 1)
+
+
 def whistle(bout: Bout, t: float) -> None:
     """Time is up, or a rule ends the bout: it is over, with a shot already on its way when that has ended."""
     if bout.flight.shot:

@@ -25,6 +25,7 @@ from sim.game.model import Area, Game
 from sim.geometry import INWARD
 from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
 from sim.plots.fonts import missing
+from sim.plots.gates import draw_gates
 from sim.plots.ground import (
     GOAL_DEPTH_M,
     POINTS,
@@ -107,6 +108,8 @@ def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: f
     draw_players(axis, game, ground, room)
     draw_server(axis, game, ground, room)
     draw_goals(axis, game, ground, room)
+    for text, places in draw_gates(axis, game, ground):
+        write_label(axis, ground, room.place(text, LABEL, places), text)
     draw_ways(axis, game, ground, room)
     name_areas(axis, game, ground, room, unit)
     draw_scale(axis, ground, left, below)

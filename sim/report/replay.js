@@ -112,6 +112,9 @@ class Panel {
       }
       make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-area": area.name, ...line}, this.svg);
     }
+    for (const [x, y] of this.bout.ground.cones) {
+      make("circle", {cx: x, cy: -y, r: 0.4 * this.r, class: "goal", "data-cone": ""}, this.svg);
+    }
     for (const goal of this.bout.ground.goals) {
       const across = goal.end === "west" || goal.end === "east", depth = this.r;
       const out = goal.end === "west" || goal.end === "south" ? -1 : 1;

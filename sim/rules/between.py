@@ -31,7 +31,10 @@ def next_start(game: Game, bout: int, phase: str, held: Sequence[Held]) -> tuple
     if game.bouts.roles != "carry on":
         return as_written(game, bout)
     back = way_back(game, phase)
-    return tuple(Held(back[one.role]) if one.role in back else one for one in held)
+    return tuple(
+        (Held(back[one.role] if back[one.role] not in player.never else player.role) if one.role in back else one)
+        for one, player in zip(held, game.players, strict=True)
+    )
 
 
 def way_back(game: Game, phase: str) -> dict[str, str]:

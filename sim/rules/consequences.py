@@ -10,9 +10,23 @@ from collections.abc import Callable
 from typing import Any, Protocol
 
 from sim.game.model import Game
-from sim.game.verbs import Assign, ChangePhase, Close, EndBout, Open, Reset, Score, Serve, Swap, Trade
+from sim.game.verbs import (
+    Assign,
+    ChangePhase,
+    Close,
+    EndBout,
+    Open,
+    OpenWindow,
+    Reset,
+    Score,
+    Serve,
+    Step,
+    Swap,
+    Trade,
+)
+from sim.rules.choosing import by_number, comers, goers, had_turn, longest_in, may_take, on_the_list, side_named
 from sim.rules.guards import RuleEvent
-from sim.rules.rule_state import RuleState
+from sim.rules.rule_state import RuleState, Window
 
 
 class Play(Protocol):
@@ -72,50 +86,11 @@ class Play(Protocol):
     def roles_changed(self, players: list[int]) -> None:
         """These players have new roles, or something is allowed or forbidden now."""
 
+    def opened_window(self, side: str, window: Window) -> None:
+        """A side may win the ball back as long as that window is open."""
 
-LOST = ("loss", "out", "goal", "save", "miss")  # whoever did it has the ball no more
-
-
-def side_named(standing: RuleState, word: str, event: RuleEvent) -> str:
-    """The side that "holder", "winner", "loser", "other" or a side's own name stands for.
-
-    What has happened decides, even if another rule has already given the next ball to somebody else: a win is the winner's,
-    a ball lost or put over the line is the other side's, and whoever shoots has lost it.
-    """
-    theirs = standing.other_side(event.side)
-    holder = theirs if event.kind in ("loss", "out") else event.side
-    lost = event.kind in LOST
-    words = {
-        "holder": holder,
-        "other": standing.other_side(holder),
-        "winner": theirs if lost else event.side,
-        "loser": event.side if lost else theirs,
-    }
-    return words.get(word, word)
-
-
-def longest_in(play: Play, candidates: list[int]) -> list[int]:
-    """Candidates, the one longest in his role first; ties by lot."""
-    return sorted(candidates, key=lambda i: (play.standing.since[i], play.lot(i)))
-
-
-def pairs(play: Play, candidates: list[int]) -> list[list[int]]:
-    """The pairs of partners who are both among the candidates."""
-    number = {player.id: i for i, player in enumerate(play.game.players)}
-    every = [[number[one], number[other]] for team in play.game.teams for one, other in team.pairs]
-    return [pair for pair in every if set(pair) <= set(candidates)]
-
-
-def pair_of(play: Play, candidates: list[int], i: int) -> list[int]:
-    """Player i and his partner, if both are among the candidates."""
-    return next(([i, *(one for one in pair if one != i)] for pair in pairs(play, candidates) if i in pair), [])
-
-
-def longest_pair(play: Play, candidates: list[int]) -> list[int]:
-    """The pair that has been in longest together; ties by lot."""
-    since = play.standing.since
-    ranked = sorted(pairs(play, candidates), key=lambda pair: (max(since[i] for i in pair), play.lot(min(pair))))
-    return ranked[0] if ranked else []
+    def stepped(self, i: int) -> None:
+        """Tell of a player who is on another step of his role's ladder."""
 
 
 def do_open(play: Play, event: RuleEvent, action: Open) -> None:
@@ -137,37 +112,27 @@ def do_score(play: Play, event: RuleEvent, action: Score) -> None:
     """A side gets points."""
     side, points = side_named(play.standing, action.to, event), action.value
     play.standing.score[side] = play.standing.score.get(side, 0.0) + points
+    play.standing.tally.reset_by("score")
     play.scored(side, points)
 
 
 def do_swap(play: Play, event: RuleEvent, action: Swap) -> None:
-    """The loser goes in for a defender, or his pair for a pair; with no loser, or nobody to swap with, nothing changes."""
-    standing = play.standing
-    loser = event.player
-    if loser < 0 or standing.side_of(loser) == "holder":
-        return
-    others = [
-        i
-        for i in range(len(standing.role))
-        if standing.side_of(i) not in (standing.side_of(loser), "holder")
-        and standing.job_of(i)[0] not in ("goal", "wait")
-    ]
-    winner = event.other if action.other == "winner" and event.other in others else -1
-    if action.who == "loser and partner":
-        mates = [i for i in range(len(standing.role)) if standing.side_of(i) == standing.side_of(loser)]
-        goers = pair_of(play, mates, loser)
-        comers = pair_of(play, others, winner) or longest_pair(play, others)
-    else:
-        goers = [loser]
-        ranked = longest_in(play, [i for i in others if i != winner])
-        comers = [winner] if winner >= 0 else ranked[:1]
-    changed = []
-    for goer, comer in zip(goers, comers, strict=False):
+    """Some go in for others, number for number; with nobody to go, or nobody to come, nothing changes."""
+    going = goers(play, event, action)
+    coming = comers(play, event, action, going) if going else []
+    exchange(play, going, coming)
+
+
+def exchange(play: Play, going: list[int], coming: list[int]) -> None:
+    """The first of some changes roles with the first of others, the second with the second, and so on."""
+    standing, changed = play.standing, []
+    for goer, comer in zip(going, coming, strict=False):
         mine, theirs = standing.role[goer], standing.role[comer]
         standing.give_role(goer, theirs, play.now)
         standing.give_role(comer, mine, play.now)
         play.swapped(goer, comer)
         changed += [goer, comer]
+    had_turn(play, changed)
     play.roles_changed(changed)
 
 
@@ -175,17 +140,10 @@ def do_trade(play: Play, event: RuleEvent, action: Trade) -> None:
     """All players of the side that lost the ball exchange roles with those of the side that won it, number for number."""
     standing = play.standing
     winners = side_named(play.standing, "winner", event)
-    by_number = lambda i: (play.game.players[i].number, play.game.players[i].id)  # noqa: E731
-    lost = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == event.side), key=by_number)
-    won = sorted((i for i in range(len(standing.role)) if standing.side_of(i) == winners), key=by_number)
-    changed = []
-    for a, b in zip(lost, won, strict=False):
-        mine, theirs = standing.role[a], standing.role[b]
-        standing.give_role(a, theirs, play.now)
-        standing.give_role(b, mine, play.now)
-        play.swapped(a, b)
-        changed += [a, b]
-    play.roles_changed(changed)
+    everybody, number = range(len(standing.role)), lambda i: by_number(play, i)
+    lost = sorted((i for i in everybody if standing.side_of(i) == event.side), key=number)
+    won = sorted((i for i in everybody if standing.side_of(i) == winners), key=number)
+    exchange(play, lost, won)
 
 
 def do_assign(play: Play, event: RuleEvent, action: Assign) -> None:
@@ -199,10 +157,13 @@ def do_assign(play: Play, event: RuleEvent, action: Assign) -> None:
         pool = [i for i in everybody if standing.side_of(i) == side]
     if action.from_role is not None:
         pool = [i for i in pool if standing.role[i] == action.from_role and i not in play.handed]
+    pool = [i for i in pool if may_take(play, i, action.role)]
     if action.other == "passer and receiver":
         pool = [i for i in play.last_pass() if i in pool]
     elif action.other == "longest in":
         pool = longest_in(play, pool)
+    elif action.other == "next on the list":
+        pool = on_the_list(play, pool)
     else:
         free = [i for i in pool if action.count is None or i != play.holder()]
         pool = sorted(free, key=lambda i: (play.distance_to_ball(i), play.lot(i)))
@@ -212,6 +173,8 @@ def do_assign(play: Play, event: RuleEvent, action: Assign) -> None:
         standing.give_role(i, action.role, play.now)
     if action.from_role is not None:
         play.handed.update(changed)
+    if action.other == "next on the list":
+        had_turn(play, chosen)
     play.roles_changed(changed)
 
 
@@ -226,8 +189,38 @@ def do_restart(play: Play, event: RuleEvent, action: Serve) -> None:
 
 
 def do_reset(play: Play, event: RuleEvent, action: Reset) -> None:
-    """A count begins again."""
-    play.standing.reset(action.what)
+    """A count begins again, or everybody is back at the top of the ladder."""
+    standing = play.standing
+    if action.what != "steps":
+        standing.reset(action.what)
+        return
+    for i in [i for i, step in enumerate(standing.step) if step]:
+        standing.step[i] = 0
+        play.stepped(i)
+    play.roles_changed([])
+
+
+def do_window(play: Play, event: RuleEvent, action: OpenWindow) -> None:
+    """The side that has lost the ball may win it back within so long; a window of its own that is open already begins anew."""
+    passes = int(action.length) if action.unit == "passes" else None
+    window = Window(action.length, passes, event.player, event.other, event.cause)
+    play.standing.windows[event.side] = window
+    play.opened_window(event.side, window)
+
+
+def do_step(play: Play, event: RuleEvent, action: Step) -> None:
+    """Who has lost the ball, or his whole side, goes a step down the ladder of the role; whoever is at its foot stays there."""
+    standing = play.standing
+    if action.who == "loser":
+        falling = [event.player] if event.player >= 0 else []
+    else:
+        falling = [i for i in range(len(standing.role)) if standing.side_of(i) == event.side]
+    falling = [i for i in falling if standing.step[i] < len(standing.roles[standing.role[i]].ladder)]
+    for i in falling:
+        standing.step[i] += 1
+        play.stepped(i)
+    if falling:
+        play.roles_changed([])
 
 
 def do_end(play: Play, event: RuleEvent, action: EndBout) -> None:
@@ -246,4 +239,6 @@ VERBS: dict[str, Callable[[Play, RuleEvent, Any], None]] = {
     "restart": do_restart,
     "reset": do_reset,
     "end": do_end,
+    "window": do_window,
+    "step": do_step,
 }

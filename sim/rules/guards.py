@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sim.errors import given
 from sim.game.model import Rule
+from sim.rules.passes import Deed, is_asked
 from sim.rules.rule_state import RuleState
 
 COUNTERS = ("passes", "wins")
@@ -17,9 +18,12 @@ class RuleEvent:
 
     kind    what happened: a word of `sim.game.model.Event`
     side    who did it (for "loss": who lost the ball)
-    player  index of the player who did it, -1 if nobody;  other: the winner of a loss, the passer of a pass
+    player  index of the player who did it (for "loss" and "not won back": whom the loss is charged to), -1 if nobody
+    other   the winner of a loss, the loser of a win, the passer of a pass
+    cause   of a loss; for "counter" its name
     count   for counters and time: the value just reached
     start, end   for "transfer": the areas it was played from and to
+    deed    for "pass" and "carry": what was done
     """
 
     kind: str
@@ -30,6 +34,14 @@ class RuleEvent:
     count: float = 0.0
     start: str = ""
     end: str = ""
+    deed: Deed | None = None
+
+
+def is_charged(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
+    """Whether a loss has a cause that the rule names, and is charged to one whom it asks for."""
+    if rule.causes and event.cause not in rule.causes:
+        return False
+    return not rule.last_step or state.on_last_step(event.player)
 
 
 def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
@@ -38,15 +50,21 @@ def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
         return False
     if rule.by is not None and rule.by != event.side:
         return False
-    if rule.causes and event.cause not in rule.causes:
+    if not is_charged(rule, event, state):
         return False
+    if event.deed is not None:
+        return is_asked(rule, event.deed)
     if rule.from_area not in (None, event.start) or rule.to_area not in (None, event.end):
         return False
+    if rule.on == "counter":
+        reached = event.count > 0 and event.count % given(rule.count) == 0 if rule.each else event.count == rule.count
+        return rule.counter == event.cause and reached
     if rule.on in COUNTERS:
         asked = given(rule.count)
         if rule.each:
             return event.count > 0 and event.count % asked == 0
         return event.count >= asked and (rule.name, event.side) not in state.fired
     if rule.on == "time":
-        return event.count == rule.count
+        asked = given(rule.count)
+        return event.count == asked or (rule.each and event.count == asked * round(event.count / asked))
     return True

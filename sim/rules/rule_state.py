@@ -5,6 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Role
+from sim.rules.tally import Tally
+
+
+@dataclass(eq=False)
+class Window:
+    """For how long a side may win the ball back that it has lost: `length` seconds, or passes of the others (`passes` left)."""
+
+    length: float
+    passes: int | None
+    loser: int
+    winner: int
+    cause: str
 
 
 @dataclass
@@ -12,8 +24,10 @@ class RuleState:
     """The rule book's view of one bout.
 
     `role[i]` and `since[i]` belong to player i (order of `game.players`); `side` is the side in possession; `passes` its
-    completed passes, `wins` the wins of each side; `fired` the counter rules, and for which side, that have fired and wait
-    for their counter to begin again.
+    completed passes, `wins` the wins of each side, `tally` the game's own counters; `fired` the rules on passes and wins, and for
+    which side, that have fired and wait for their count to begin again; `last_gate` the gate that the last pass of each side
+    through any gate went through; `windows` those that are open, by the side that may win the ball back; `step[i]` where player i
+    stands on the ladder of his role (0: at its top); `turn[i]` how late he stands on the list (0: he has had no turn).
     """
 
     game: Game
@@ -28,12 +42,19 @@ class RuleState:
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
     fired: set[tuple[str, str]] = field(default_factory=set)
+    last_gate: dict[str, str] = field(default_factory=dict)  # by side
+    tally: Tally = field(init=False, repr=False)
+    windows: dict[str, Window] = field(default_factory=dict)
+    step: list[int] = field(init=False)
+    turn: list[int] = field(init=False)
     roles: dict[str, Role] = field(init=False, repr=False)  # of the game, by name
     homes: dict[str, str | None] = field(init=False, repr=False)  # home area of every team
 
     def __post_init__(self) -> None:
         self.roles = {role.name: role for role in self.game.roles}
+        self.tally = Tally(self.game.counters)
         self.homes = {team.name: team.home for team in self.game.teams}
+        self.step, self.turn = [0] * len(self.role), [0] * len(self.role)
 
     def side_of(self, i: int) -> str:
         """The side of player i: "holder" for floaters."""
@@ -48,6 +69,15 @@ class RuleState:
                 return job.style, job.place
         role = self.roles[name]
         return role.style, role.place
+
+    def touches_of(self, i: int) -> int | None:
+        """The touch limit of player i on his step of the ladder, None for free."""
+        role, step = self.roles[self.role[i]], self.step[i]
+        return role.ladder[step - 1] if step else role.touches
+
+    def on_last_step(self, i: int) -> bool:
+        """Whether player i (-1: nobody) has a role with a ladder and stands at its foot."""
+        return i >= 0 and 0 < len(self.roles[self.role[i]].ladder) == self.step[i]
 
     def sides(self) -> set[str]:
         """All sides that hold the ball in their own name."""
@@ -77,6 +107,8 @@ class RuleState:
         self.phase_began = t
         self.open = set(self.phase.open)
         self.passes, self.wins, self.fired = 0, {}, set()  # what a phase counts begins with it
+        self.tally.reset_by("phase")
+        self.windows.clear()
         if self.phase.ball_in != "active":
             self.area = self.phase.ball_in
 
@@ -85,17 +117,22 @@ class RuleState:
         if self.role[i] != role:
             self.role[i] = role
             self.since[i] = t
+            self.step[i] = 0
 
     def new_possession(self, side: str) -> None:
         """Side `side` has the ball anew: passes are counted from 0 (wins go on)."""
+        if side != self.side:
+            self.tally.reset_by("loss", self.side)
         self.side = side
         self.reset("passes")
 
     def reset(self, counter: str) -> None:
-        """Counter "passes" or "wins" begins again, and so do the rules that wait for it."""
+        """Counter "passes" or "wins", or one of the game's own, begins again, and so do the rules that wait for it."""
         if counter == "passes":
             self.passes = 0
-        else:
+        elif counter == "wins":
             self.wins.clear()
+        else:
+            self.tally.reset(counter)
         counting = {rule.name for rule in self.phase.rules if rule.on == counter}
         self.fired = {(name, side) for name, side in self.fired if name not in counting}

@@ -84,6 +84,8 @@ PLAIN = {
     "block": "blocked by {player}",
     "swap": "{player} and {other} swap",
     "end": "the bout is over",
+    "carry": "{player} carries it into {detail}",
+    "count": "{cause}: {value:g} for {side}",
 }
 """Kinds of events of which one sentence does for all."""
 
@@ -110,7 +112,8 @@ def _release(event: LoggedEvent) -> str:
 
 
 def _receive(event: LoggedEvent) -> str:
-    return f"{event.player} has it" + (f", {event.passes} in a row" if event.passes > 1 else "")
+    way = f" through {event.detail.replace(' ', ' and ')}" if event.detail else ""
+    return f"{event.player} has it{way}" + (f", {event.passes} in a row" if event.passes > 1 else "")
 
 
 def _loss(event: LoggedEvent) -> str:
@@ -140,6 +143,11 @@ def _score(event: LoggedEvent) -> str:
     return f"{points} for {event.side}" + (f" ({event.cause})" if event.cause else "")
 
 
+def _extra(event: LoggedEvent) -> str:
+    until = "until this attack is over" if event.cause == "attack" else "until the next point"
+    return f"time is up, and play goes on {until}, {event.value:g} s at most"
+
+
 OTHERS: Mapping[str, Callable[[LoggedEvent], str]] = {
     "live": _live,
     "dead": _dead,
@@ -151,6 +159,7 @@ OTHERS: Mapping[str, Callable[[LoggedEvent], str]] = {
     "transfer": _transfer,
     "area": _area,
     "score": _score,
+    "extra": _extra,
 }
 
 

@@ -6,11 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sim.game.counters import Gate
 from sim.game.family import sides_at_start
 from sim.game.model import Area, Game, Goal, Player, Rule
 from sim.game.names import written
-from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, Score, Swap, Trade
+from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, OpenWindow, Score, Step, Swap, Trade
 from sim.units import METRES_PER_YARD
+from sim.words.deeds import deed_in_short
 from sim.words.listing import listed, number_word
 from sim.words.who import becomes
 
@@ -30,6 +32,20 @@ WHEN = {
     "miss": "shot wide",
     "loss": "ball lost",
     "out": "ball out",
+    "won back": "won back in time",
+    "not won back": "not won back in time",
+}
+GOES = {
+    "loser": "the loser swaps",
+    "winner": "the winner swaps",
+    "longest in": "the one longest in swaps",
+    "next on the list": "the next on the list swaps",
+}
+COMES = {
+    "winner": "whoever won it",
+    "longest in": "whoever has been in longest",
+    "next on the list": "the next on the list",
+    "waiting": "whoever has waited longest",
 }
 MAY = {"transfer": "they can play across", "shoot": "they can shoot"}
 TOLD = (
@@ -41,7 +57,11 @@ TOLD = (
     "loss",
     "win",
     "goal",
+    "pass",
+    "carry",
+    "counter",
 )  # in the order of the file, losses only with a swap
+DEEDS = ("pass", "carry", "counter")
 UNLOCKS, S, HOME, NORTH = "What unlocks what", "S", "bring it home", "north is up"
 
 
@@ -92,6 +112,11 @@ def goal_of(goal: Goal, allowed: str) -> list[str]:
     """``5 m, slate score``; on a second line from when on, where that is not from the start."""
     who = "either side scores" if goal.attacked_by == "any" else f"{goal.attacked_by} score"
     return [f"{metres_said(goal.width)} m, {who}", *([allowed] if allowed and allowed != ANY_TIME else [])]
+
+
+def gate_label(gate: Gate) -> str:
+    """``left, 2 m``."""
+    return f"{gate.name}, {metres_said(gate.width)} m"
 
 
 def scale_bar(metres: float) -> str:
@@ -190,7 +215,9 @@ def condition_in_short(rule: Rule) -> str:
         row = " in a row" if rule.on == "passes" else ""
         return f"{'each ' if rule.each else ''}{rule.count:g} {one if rule.count == 1 else many}{row}{who}"
     if rule.on == "time":
-        return f"after {rule.count:g} s"
+        return f"{'each' if rule.each else 'after'} {rule.count:g} s"
+    if rule.on in DEEDS:
+        return f"{deed_in_short(rule)}{who}"
     if rule.on == "transfer":
         return f"played across{f' to {rule.to_area}' if rule.to_area else ''}{who}"
     return f"{WHEN[rule.on]}{who}"
@@ -205,8 +232,8 @@ def _points(game: Game, action: Score, turns: bool) -> str:
 
 
 def _swap(game: Game, action: Swap, turns: bool) -> str:
-    pair = "loser and partner swap" if action.who == "loser and partner" else "the loser swaps"
-    return f"{pair} with {'whoever won it' if action.other == 'winner' else 'whoever has been in longest'}"
+    goes = GOES.get(action.who, f"{action.who}{' (if there)' if action.alone else ''} swap")
+    return f"{goes} with {COMES[action.other]}"
 
 
 def _trade(game: Game, action: Trade, turns: bool) -> str:
@@ -223,6 +250,14 @@ def _change_phase(game: Game, action: ChangePhase, turns: bool) -> str:
     return f"{'back' if action.what == game.start_phase else 'on'} to {action.what}"
 
 
+def _window(game: Game, action: OpenWindow, turns: bool) -> str:
+    return f"{action.length:g} {'s' if action.unit == 'seconds' else 'passes'} to win it back"
+
+
+def _step(game: Game, action: Step, turns: bool) -> str:
+    return "one step down in touches"
+
+
 def _end(game: Game, action: EndBout, turns: bool) -> str:
     return "the bout is over"
 
@@ -235,6 +270,8 @@ IN_SHORT: dict[type, Callable[[Game, Any, bool], str | None]] = {
     Assign: _assign,
     ChangePhase: _change_phase,
     EndBout: _end,
+    OpenWindow: _window,
+    Step: _step,
 }
 """The words of the consequences that stand on a diagram."""
 

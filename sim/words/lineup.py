@@ -38,7 +38,8 @@ def _side(game: Game, role: Role) -> str:
 
 def _does(game: Game, role: Role) -> str:
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
-    return f"{post(role.style, role.place)}{_side(game, role)}, {touches}{_asked(role)}"
+    steps = f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else ""
+    return f"{post(role.style, role.place)}{_side(game, role)}, {touches}{steps}{_asked(role)}"
 
 
 def _asked(role: Role) -> str:

@@ -4,7 +4,7 @@ at the whistle."""
 from __future__ import annotations
 
 from sim.game.model import Area, Game, Goal, Phase
-from sim.game.verbs import Open
+from sim.game.verbs import Open, OpenWindow
 from sim.pitch.assumptions import USUAL
 
 _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}
@@ -59,7 +59,7 @@ def room_at_restarts() -> list[str]:
 
 def until_it_is_won(game: Game) -> list[str]:
     """What a side may do with a ball it has not yet won for good."""
-    if game.win.confirm == "control":
+    if game.win.confirm in ("touch", "control"):
         return []
     lines = [
         "Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
@@ -67,6 +67,31 @@ def until_it_is_won(game: Game) -> list[str]:
     if shots_allowed(game):
         lines.append("Until then the new side may not shoot; a ball the keeper saves is won at once.")
     return lines
+
+
+def charged(game: Game) -> list[str]:
+    """Whom a loss is charged to, where the game has it otherwise than usual."""
+    lines = []
+    if game.loss.charged != "last touch":
+        who = {
+            "passer": "whoever played it",
+            "receiver": "the one it was meant for",
+            "nearest": "the one of the side nearest to it",
+        }[game.loss.charged]
+        lines.append(f"A pass that is lost before anybody has it under control is charged to {who}.")
+    if game.loss.floater != "nobody":
+        lines.append("A floater's loss is charged to the one of the side who touched the ball last before him.")
+    return lines
+
+
+def not_in_windows(game: Game) -> list[str]:
+    """What is true of every window to win the ball back."""
+    if not any(isinstance(action, OpenWindow) for phase in game.phases for rule in phase.rules for action in rule.do):
+        return []
+    return [
+        "Won back is also a ball that the others put out or lose in another way. A floater wins nothing back: he plays for those "
+        "who have it. A window that is open at the whistle, or as play goes on to something else, counts for nothing."
+    ]
 
 
 def at_the_whistle(game: Game) -> list[str]:

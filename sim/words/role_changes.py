@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from sim.game.model import Game, Rule
-from sim.game.verbs import Assign, Swap
+from sim.game.verbs import Assign, OpenWindow, Step, Swap
 from sim.rules.between import way_back
-from sim.words.listing import capital, listed
-from sim.words.who import becomes, in_role, many_of
+from sim.rules.choosing import UNITS
+from sim.words.listing import capital, listed, some, time
+from sim.words.who import becomes, in_role, many_of, of_side
 
 _BETWEEN = {
     "carry on": "Players keep their roles from bout to bout.",
     "start anew": "Each bout starts with the roles as written above.",
     "list": "Between bouts the roles move down the list of each team, keepers apart.",
 }
-_CHOSEN = {"nearest": "nearest the ball", "longest in": "longest in that role"}
+_CHOSEN = {
+    "nearest": "nearest the ball",
+    "longest in": "longest in that role",
+    "next on the list": "next on the list",
+}
 
 
 def between_bouts(game: Game) -> str:
@@ -33,19 +38,98 @@ def cut_off(game: Game) -> list[str]:
     return lines
 
 
+_DID = {"out": "whoever put it out", "goal": "whoever scored", "save": "whoever shot", "miss": "whoever shot"}
+_COMES = {
+    "player": (
+        "whoever won it",
+        "the one who has been in longest",
+        "the next on the list",
+        "the one who has waited longest",
+    ),
+    "pair": (
+        "whoever won it and that one's partner",
+        "the pair who have been in longest",
+        "the next pair on the list",
+        "the pair who have waited longest",
+    ),
+    "team": (
+        "the team of whoever won it",
+        "the team who have been in longest",
+        "the next team on the list",
+        "the team who have waited longest",
+    ),
+}
+_HOWS = ("winner", "longest in", "next on the list", "waiting")
+
+
 def swapped(rule: Rule, action: Swap) -> str:
-    """Who goes in, and who comes out."""
-    own = rule.by is None  # "lose it" is said to everybody
-    if action.who == "loser":
-        goes, winner, longest = (
-            "you swap" if own else "whoever lost it swaps",
-            "whoever won it",
-            "the one who has been in longest",
-        )
-    else:
-        goes = "you and your partner swap" if own else "whoever lost it and the partner swap"
-        winner, longest = "whoever won it and that one's partner", "the pair who have been in longest"
-    return f"{goes} with {f'{winner} (if nobody did, with {longest})' if action.other == 'winner' else longest}"
+    """Who goes, and who comes for them."""
+    if action.alone:
+        return _one_by_one(rule, action)
+    comes = dict(zip(_HOWS, _COMES[UNITS[action.who]], strict=True))
+    among = "" if action.from_role is None else f" among the {many_of(action.from_role)}"
+    longest = f"{comes['longest in']}{among}"
+    who = (
+        f"{comes['winner']}{among} (if nobody did, with {longest})"
+        if action.other == "winner"
+        else f"{comes[action.other]}{among}"
+    )
+    number = ", number for number" if UNITS[action.who] == "team" else ""
+    return f"{_goes(rule, action)} swap{'' if _many(rule, action) else 's'} with {who}{number}"
+
+
+_EACH = {
+    "winner": "whoever won it, then those who have been in longest",
+    "longest in": "those who have been in longest",
+    "next on the list": "the next on the list",
+    "waiting": "those who have waited longest",
+}
+
+
+def _one_by_one(rule: Rule, action: Swap) -> str:
+    """The same where partners may be parted."""
+    alone = "you alone" if _own(rule, action) else "alone"
+    among = "" if action.from_role is None else f" among the {many_of(action.from_role)}"
+    without = f"({alone}, if none is on the same side)"
+    return f"{_goes(rule, action)} {without} swap one for one with {_EACH[action.other]}{among}"
+
+
+def _many(rule: Rule, action: Swap) -> bool:
+    """Whether several swap, or "you" do."""
+    return UNITS[action.who] != "player" or _own(rule, action)
+
+
+def _own(rule: Rule, action: Swap) -> bool:
+    """Whether it is said to whoever has lost the ball: "lose it" is said to everybody."""
+    return rule.by is None and rule.on == "loss" and action.who.startswith("loser")
+
+
+def _goes(rule: Rule, action: Swap) -> str:
+    """Who goes."""
+    if action.of is not None:
+        of = of_side(rule, action.of)
+        kinds = {"pair longest in": f"the pair{of} who have", "team longest in": f"the team{of} who have"}
+        if action.who == "next on the list":
+            return f"the next on the list{of}"
+        return f"{kinds.get(action.who, f'the one{of} who has')} been in longest"
+    if _own(rule, action):
+        return {"player": "you", "pair": "you and your partner", "team": "you and your whole team"}[UNITS[action.who]]
+    one = "whoever won it" if action.who.startswith("winner") else _DID.get(rule.on, "whoever lost it")
+    return {"player": one, "pair": f"{one} and the partner", "team": f"the team of {one}"}[UNITS[action.who]]
+
+
+def in_the_window(action: OpenWindow) -> str:
+    """How long there is to win the ball back."""
+    if action.unit == "seconds":
+        return f"the side that lost it has {time(action.length)} to win it back"
+    return f"the side that lost it may win it back until the others have made {some(action.length, 'pass')}"
+
+
+def down_the_ladder(rule: Rule, action: Step) -> str:
+    """Who has fewer touches from now on."""
+    own = rule.by is None
+    who = {"loser": "you go" if own else "whoever lost it goes", "side": "all of the side that lost it go"}[action.who]
+    return f"{who} a step down the ladder of touches"
 
 
 def taken(action: Assign, whose: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from sim.game.model import Game, Rule
 from sim.words.areas import played_across
+from sim.words.deeds import deed_head
 from sim.words.figures import present
 from sim.words.listing import listed, number, some
 from sim.words.who import side_called
@@ -28,6 +29,8 @@ _WHEN = {
     "goal": "On a goal",
     "save": "On a save",
     "miss": "On a miss",
+    "won back": "Win it back in time",
+    "not won back": "Fail to win it back in time",
 }
 _BY = {
     "win": "If {side} win it",
@@ -36,6 +39,8 @@ _BY = {
     "goal": "If {side} score",
     "save": "If a shot by {side} is saved",
     "miss": "If a shot by {side} misses",
+    "won back": "If {side} win it back in time",
+    "not won back": "If {side} fail to win it back in time",
 }
 
 
@@ -62,9 +67,12 @@ def rule_head(game: Game, rule: Rule) -> str:
         counted = some(count, "pass") + " in a row" if rule.on == "passes" else some(count, "ball") + " won"
         return f"{'Every' if rule.each else 'After'} {counted}{f' by {side}' if side else ''}"
     if rule.on == "time":
-        return f"After {number(present(rule.count))} s of this"
+        return f"{'Every' if rule.each else 'After'} {number(present(rule.count))} s of this"
+    if rule.on in ("pass", "carry", "counter"):
+        return deed_head(rule, side)
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":
-        return loss_head(game, rule.by, rule.causes)
+        last = " on the last step of your ladder" if rule.by is None else " through one on the last step of the ladder"
+        return f"{loss_head(game, rule.by, rule.causes)}{last if rule.last_step else ''}"
     return _BY[rule.on].format(side=side) if side else _WHEN[rule.on]

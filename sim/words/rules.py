@@ -12,14 +12,37 @@ from sim.game.borders import BESIDE_GOAL_M
 from sim.game.family import sides_at_start
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.space import rooms
-from sim.game.verbs import Action, Assign, ChangePhase, Close, EndBout, Open, Reset, Score, Serve, Swap, Trade
+from sim.game.verbs import (
+    Action,
+    Assign,
+    ChangePhase,
+    Close,
+    EndBout,
+    Open,
+    OpenWindow,
+    Reset,
+    Score,
+    Serve,
+    Step,
+    Swap,
+    Trade,
+)
 from sim.words.areas import at_the_lines, between
+from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
+from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
 from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, number_word, small, some, time
 from sim.words.places import another_area, areas_and_goals, played_in, within
-from sim.words.playing import at_the_whistle, keepers_support, room_at_restarts, until_it_is_won
-from sim.words.role_changes import between_bouts, cut_off, swapped, taken, waiting
+from sim.words.playing import (
+    at_the_whistle,
+    charged,
+    keepers_support,
+    not_in_windows,
+    room_at_restarts,
+    until_it_is_won,
+)
+from sim.words.role_changes import between_bouts, cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
 from sim.words.who import but_once, gainer, of_side, receiver, side_called
@@ -55,15 +78,15 @@ def served(game: Game, restart: Restart, on: str) -> str:
     to = receiver(game, restart.to, on)
     match restart.source:
         case "server":
-            places = {"active": "in the area where it was", "home": "in their home area"}
+            places = {"active": "in the area where it was", "home": "in their home area", "across": "in the other area"}
             place = "" if len(game.areas) == 1 else f", {places.get(restart.area) or within(restart.area)}"
-            return f"{_after(restart)} the server plays a new ball in to {to}{place}"
+            return f"{_after(restart)} the server plays a new ball in to {to}{place}{taken_by(restart)}"
         case "line":
             where = "went out" if on in ("out", "miss") else "was"
             later = f", {time(restart.seconds)} later, or when somebody gets there if that takes longer"  # the nearest has to run
             at_once = ", as soon as somebody gets there"
             beside = f", {number(BESIDE_GOAL_M)} m beside the post if it {where} nearer to a goal" if game.goals else ""
-            return f"the ball goes to {to} where it {where}{beside}{later if restart.seconds else at_once}"
+            return f"the ball goes to {to} where it {where}{beside}{later if restart.seconds else at_once}{taken_by(restart)}"
         case "keeper":
             return f"{_after(restart)} the keeper plays it out for {to}"
 
@@ -100,7 +123,19 @@ def _served(game: Game, rule: Rule, action: Serve) -> str:
     return served(game, game.restart(action.what), rule.on)
 
 
+def _window(game: Game, rule: Rule, action: OpenWindow) -> str:
+    return in_the_window(action)
+
+
+def _step(game: Game, rule: Rule, action: Step) -> str:
+    return down_the_ladder(rule, action)
+
+
 def _counted_anew(game: Game, rule: Rule, action: Reset) -> str:
+    if action.what == "steps":
+        return "everybody is back at the top of the ladder of touches"
+    if action.what not in COUNTED:
+        return counted_anew(action.what)
     return f"the count of {COUNTED[action.what]} starts again"
 
 
@@ -119,6 +154,8 @@ SAID: dict[type, Callable[[Game, Rule, Any], str]] = {
     Serve: _served,
     Reset: _counted_anew,
     EndBout: _ended,
+    OpenWindow: _window,
+    Step: _step,
 }
 """The words of each consequence."""
 
@@ -177,14 +214,17 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
+    lines += charged(game) + not_in_windows(game)
     lines += until_it_is_won(game) + at_the_lines(game) + room_at_restarts() + at_the_whistle(game) + between(game)
-    return lines + supplied(game)
+    return lines + counters_in_words(game) + not_sought(game) + supplied(game)
 
 
 def won(game: Game) -> str:
     """When the ball is won."""
     amount = game.win.amount
     match game.win.confirm:
+        case "touch":
+            return "The ball is won when an opponent touches it, even if it runs on."
         case "control":
             return "The ball is won when an opponent has it under control."
         case "hold":
@@ -250,15 +290,20 @@ def blocks(game: Game) -> Blocks:
     """The whole game as sentences under headings."""
     found: Blocks = [
         (f"{game.title} ({game.club})", [game.purpose]),
-        ("Set-up", areas_and_goals(game) + lines_of_roles(game)),
+        ("Set-up", areas_and_goals(game) + gates_in_words(game) + lines_of_roles(game)),
         ("On reduced load", reduced(game)),
+        ("Limits", limits_in_words(game)),
         ("Known from tests", tests_in_words(game)),
     ]
     for phase in game.phases:
         heading = "Play" if len(game.phases) == 1 else f"Play: {phase.name}"
         first = [first_ball(game)] if phase.name == game.start_phase else []
         found.append((heading, first + _phase(game, phase)))
-    found += [("Always", _always(game)), ("Points", [_points(game)]), ("Bouts", [*_bouts(game), *cut_off(game)])]
+    found += [
+        ("Always", _always(game)),
+        ("Points", [_points(game)]),
+        ("Bouts", [*_bouts(game), *points_at_the_start(game), *endings(game), *cut_off(game)]),
+    ]
     found.append(("Area per player", _rooms(game)))
     return [(heading, list(dict.fromkeys(lines))) for heading, lines in found if lines]
 

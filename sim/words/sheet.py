@@ -268,7 +268,7 @@ def swaps_said(game: Game) -> list[str]:
     lines = []
     if one_team and any(isinstance(action, (Swap, Trade)) for action in doing):
         lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
-    if any(isinstance(action, Swap) for action in doing):
+    if any(isinstance(action, Swap) and action.other in ("winner", "longest in") for action in doing):
         lines.append("If two have been in equally long, as at the start, either comes out.")
     return lines
 

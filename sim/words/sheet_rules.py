@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
+from sim.words.deeds import counters_in_words
+from sim.words.limits import endings, limits_in_words
 from sim.words.listing import capital, listed, small, time
 from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
 from sim.words.rule_heads import rule_head
@@ -151,7 +153,16 @@ def always(game: Game) -> list[str]:
     """What holds all the time, and when the ball is won."""
     held = f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}."
     scored = any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do)
-    return [held, won(game), *until_it_is_won(game), *at_the_whistle(game), *([] if scored else [NO_POINTS])]
+    return [
+        held,
+        won(game),
+        *until_it_is_won(game),
+        *at_the_whistle(game),
+        *counters_in_words(game),
+        *endings(game),
+        *limits_in_words(game),
+        *([] if scored else [NO_POINTS]),
+    ]
 
 
 def restart_lines(game: Game) -> list[str]:

@@ -16,8 +16,10 @@ _HOLDER = {  # where nobody is playing the ball
     "miss": "the side that shot",
     "out": "the side that did not put it out",
     "loss": "the side that gets it",
+    "won back": "the side that won it back",
+    "not won back": "the side that did not lose it",
 }
-_OTHER = {"loss": "the side that lost it", "out": "the side that put it out"}
+_OTHER = {"loss": "the side that lost it", "not won back": "the side that lost it", "out": "the side that put it out"}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
 NO_DOERS = ("inner", "outer", "upper", "lower", "other", "former", "corner", "number")
 """Words in -er that name no one who does something."""
@@ -40,7 +42,7 @@ def receiver(game: Game, to: str, on: str) -> str:
             "other": "the side that did not touch it last",
             "same": "the side that touched it last",
             "loser": lost,
-            "winner": "the other side" if on in _LOSER else "the side that won it",
+            "winner": "the other side" if on in (*_LOSER, "not won back") else "the side that won it",
         }
     return words.get(to) or side_called(game, to)
 
@@ -53,6 +55,8 @@ def holder(rule: Rule) -> str:
 def gainer(game: Game, rule: Rule, to: str) -> str:
     """Who gets the points: a side, or words for one."""
     words = {"holder": holder(rule), "winner": "the other side", "loser": "the side that lost it"}
+    if rule.on == "won back":
+        words |= {"winner": holder(rule), "loser": "the other side"}
     return words.get(to) or side_called(game, to)
 
 

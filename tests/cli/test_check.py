@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typer.testing import CliRunner
 
-import sim
 from cli.app import app
+from sim.game.loader import read_game
+from sim.words.left_out import left_out_in_words
 from sim.words.rules import rules_in_words
 
 SHORT = ["bouts.count=2", "bouts.minutes=0.5"]
@@ -21,7 +22,8 @@ def tried(name: str, *changes: str, bouts: int = 4, seed: int = 1) -> list[str]:
         catch_exceptions=False,
     )
     assert result.exit_code == 0, result.stderr
-    rules = rules_in_words(sim.load_game(name, [*SHORT, *changes])) + "\n"
+    reading = read_game(name, [*SHORT, *changes])
+    rules = f"{rules_in_words(reading.game)}\n\n{left_out_in_words(reading.left_out)}\n"
     assert result.stdout.startswith(rules)
     return result.stdout.removeprefix(rules).splitlines()
 

@@ -17,7 +17,7 @@ import pytest
 from sim import __version__
 from sim.experiments.assumption_file import read_assumptions
 from sim.game.loader import load_game
-from tests.support import readmes
+from tests.support import language_page, readmes
 from tests.support.readmes import ROOT
 from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
@@ -82,7 +82,7 @@ def words_of_the_language() -> set[str]:
         if isinstance(one, type) and issubclass(one, BaseModel) and one.__module__ == module.__name__
     ]
     keys = {field.alias or name for table in tables for name, field in table.model_fields.items()}
-    kinds = (model.Event, model.Style, model.Aim, model.End, values.LossCause, values.Family, values.Unlock)
+    kinds = (model.Event, model.Style, model.Aim, model.End, values.LossCause, values.Unlock)
     said = {word for kind in kinds for word in get_args(kind)} | set(POPULATIONS)
     choosers = {word for field in actions.AssignAction.model_fields.values() for word in get_args(field.annotation)}
     return keys | said | {word for word in choosers if isinstance(word, str)}
@@ -116,7 +116,7 @@ def test_an_example_gives_the_output_printed_under_it(page: Path, command: str, 
 def test_a_file_shown_on_a_page_is_accepted(block: readmes.Block, tmp_path: Path):
     readmes.lay_out(block.page, tmp_path)
     place = tmp_path / block.name
-    assert load_game(str(place)).players if "format = 1" in block.body else read_assumptions(place)
+    assert load_game(str(place)).players if "areas." in block.body else read_assumptions(place)
 
 
 @pytest.mark.parametrize("block", marked("added to"), ids=lambda block: block.name)
@@ -215,7 +215,8 @@ def test_ci_reads_the_test_command_from_here():
 
 
 def refresh() -> None:
-    """Write the examples' output of today into their pages, and draw the pictures of today."""
+    """Write the reference and the examples' output of today into their pages, and draw the pictures of today."""
+    language_page.write()
     for page in readmes.pages():
         with tempfile.TemporaryDirectory() as name:
             folder = Path(name)

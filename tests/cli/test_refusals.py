@@ -61,7 +61,7 @@ def test_a_broken_rule_is_one_line(command: str):
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_two_broken_rules_are_two_lines(command: str):
-    name = write_game("length = 11\nwidth = 11", "length = -3.0\nwidth = 0")
+    name = write_game("length = 11", "length = -3.0, width = 0")
     first, second = refused(command, name)
     assert "areas.square.length must be greater than 0" in first
     assert "areas.square.width must be greater than 0" in second

@@ -135,7 +135,7 @@ def test_children_lose_more_of_their_passes_than_elite_players():
     assert low > 1.0
 
 
-@pytest.mark.parametrize(("side", "outside"), [(8, 4), (13, 4), (8, 5), (13, 5)])
+@pytest.mark.parametrize(("side", "outside"), [(8, 4), (10, 4), (13, 4), (8, 5), (13, 5)])
 def test_one_touch_loses_more_than_two_and_completes_less(side: int, outside: int):
     two, one = Condition(side, 2, outside, 2), Condition(side, 1, outside, 2)
     _, low, _ = change(two, one, LOSSES)

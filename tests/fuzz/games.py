@@ -16,6 +16,14 @@ ENDS = ("west", "east", "south", "north")
 ADULTS, MINORS = ("elite men", "amateur men", "women", "mixed adults"), ("U12", "U17 boys")
 AREA, GOAL, SHOTS = "area", "goal", ("goal", "save", "miss")
 
+BOUT_ENDS = {
+    "balls": st.integers(1, 3),
+    "first_to": st.integers(3, 9),
+    "level_seconds": st.integers(1, 4),
+    "finish_seconds": st.integers(1, 4),
+}
+"""What else may end a bout, or make it longer."""
+
 sides_m = st.integers(2, 40) | st.floats(2.0, 40.0)
 shares = st.sampled_from([0.0, 0.5, 1.0]) | st.floats(0.0, 1.0)
 key_measures = st.fixed_dictionaries(
@@ -39,8 +47,21 @@ loads = st.fixed_dictionaries(
     },
 )
 wins = st.sampled_from(
-    [{}, {"confirm": "control"}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "hold", "seconds": 2.0}]
+    [
+        {},
+        {"confirm": "control"},
+        {"confirm": "touch"},
+        {"confirm": "hold", "seconds": 0.5},
+        {"confirm": "hold", "seconds": 2.0},
+    ]
 ) | st.integers(1, 3).map(lambda passes: {"confirm": "passes", "passes": passes})
+losses = st.fixed_dictionaries(
+    {},
+    optional={
+        "charged": st.sampled_from(["last touch", "passer", "receiver", "nearest"]),
+        "floater": st.sampled_from(["nobody", "last team-mate"]),
+    },
+)
 sprint = {"metres": [5, 10.5, 20, 35], "seconds": [1.192, 2.05, 3.396, 5.385]}
 tests = st.sampled_from(
     [
@@ -62,6 +83,8 @@ class Draft:
     goals: dict = field(default_factory=dict)
     roles: dict = field(default_factory=dict)
     homes: bool = False
+    gates: dict = field(default_factory=dict)
+    counters: dict = field(default_factory=dict)
     partners: bool = False  # players change two by two, and everybody who can lose the ball has a partner
 
     @property
@@ -176,6 +199,8 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
     verbs = ["score", "reset", "restart", "restart", "end", "phase", "assign"]
     if on == "loss":
         verbs += ["trade"] if draft.by_bibs else ["swap", "swap"]
+    elif not draft.by_bibs:
+        verbs.append("change")
     if len(draft.areas) > 1:
         verbs += ["open-transfer", "close-transfer"]
     if draft.goals:
@@ -187,7 +212,7 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
         case "score":
             return {"score": draw(st.floats(0.1, 100)), "to": draw(st.sampled_from(sides))}
         case "reset":
-            return {"reset": draw(st.sampled_from(["passes", "wins"]))}
+            return {"reset": draw(st.sampled_from(["passes", "wins", *draft.counters]))}
         case "restart":
             return {"restart": draw(st.sampled_from(restarts))}
         case "phase":
@@ -195,7 +220,15 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
         case "swap":
             return {
                 "swap": "loser and partner" if draft.partners else "loser",
-                "with": draw(st.sampled_from(["winner", "longest in"])),
+                "with": draw(st.sampled_from(["winner", "longest in", "next on the list"])),
+            }
+        case "change":
+            return {
+                "swap": "pair longest in"
+                if draft.partners
+                else draw(st.sampled_from(["longest in", "next on the list"])),
+                "of": draw(st.sampled_from(["holder", "other"])),
+                "with": draw(st.sampled_from(["longest in", "next on the list"])),
             }
         case "trade":
             return {"trade": "roles"}
@@ -209,9 +242,64 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
                 draw,
                 table,
                 count=st.integers(1, 2),
-                choose=st.sampled_from(["nearest", "longest in", "passer and receiver"]),
+                choose=st.sampled_from(["nearest", "longest in", "passer and receiver", "next on the list"]),
             )
     return {"end": "bout"}
+
+
+@st.composite
+def gates(draw, draft: Draft) -> dict:
+    """One or two gates, each in the middle of an area, as wide as it or less."""
+    found = {}
+    for name in ("stile", "hatch")[: draw(st.integers(0, 2))]:
+        area = draw(st.sampled_from(list(draft.areas)))
+        room = min(draft.areas[area]["width"], draft.areas[area]["length"])
+        found[name] = optional(
+            draw,
+            {"within": area, "width": room * draw(st.floats(0.3, 1.0))},
+            way=st.sampled_from(["west-east", "south-north"]),
+        )
+    return found
+
+
+def conditions(draw, draft: Draft, table: dict) -> dict:
+    """What is asked of a pass."""
+    names = {key: st.sampled_from(list(draft.areas)) for key in ("from", "to")}
+    names |= {key: st.sampled_from(list(draft.roles)) for key in ("by_role", "to_role")}
+    names |= {key: st.just(True) for key in ("first_time", "not_back")}
+    if draft.gates:
+        names["through"] = st.sampled_from(["any", *draft.gates])
+    keys = draw(st.lists(st.sampled_from(list(names)), max_size=2, unique=True))
+    found = table | {key: draw(names[key]) for key in keys}
+    if len(draft.gates) > 1 and "through" in found and draw(st.booleans()):
+        found["other_gate"] = True
+    return found
+
+
+@st.composite
+def counter(draw, draft: Draft) -> dict:
+    of = draw(st.sampled_from(["passes", "passes", "wins", "touches", "balls", "seconds"]))
+    table = optional(
+        draw,
+        {"of": of},
+        scope=st.sampled_from(["side", "bout"]),
+        resets=st.lists(st.sampled_from(["loss", "out", "score", "phase"]), unique=True),
+        start=st.integers(0, 1),
+    )
+    if of == "passes":
+        return conditions(draw, draft, table)
+    return optional(draw, table, by_role=st.sampled_from(list(draft.roles))) if of in ("wins", "touches") else table
+
+
+def limits(draw, draft: Draft, team: str) -> dict:
+    """What one player does not do."""
+    return optional(
+        draw,
+        {},
+        touches=st.integers(1, 3),
+        tackles=st.just(False),
+        never=st.lists(st.sampled_from([one for one in draft.roles if one != "ranger"] or ["ranger"]), max_size=1),
+    )
 
 
 @st.composite
@@ -220,8 +308,17 @@ def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str
     table: dict = {"on": on}
     if on in ("passes", "wins"):
         table = optional(draw, table | {"count": draw(st.integers(1, 4))}, each=st.booleans())
+    if on == "counter":
+        name = draw(st.sampled_from(list(draft.counters)))
+        table = optional(draw, table | {"counter": name, "count": draw(st.integers(2, 4))}, each=st.booleans())
+    if on == "pass":
+        table = conditions(draw, draft, table)
+    if on == "carry":
+        table["to"] = draw(st.sampled_from(list(draft.areas)))
     if on == "time":
-        table["count"] = draw(st.floats(1, 8))
+        table = optional(draw, table | {"count": draw(st.floats(1, 8))}, each=st.booleans())
+    elif on == "counter" and draft.counters[table["counter"]].get("scope") == "bout":
+        pass
     elif draw(st.integers(0, 3)) == 0:
         table["by"] = draw(st.sampled_from(draft.sides))
     if on == "transfer":
@@ -248,7 +345,8 @@ def phase_tables(draw, draft: Draft) -> dict:
             phase["jobs"] = {
                 draw(st.sampled_from(movable)): f"{draw(st.sampled_from(['edge', 'free', 'wait']))} in {place}"
             }
-        ons = ["loss", "loss", "win", "out", "passes", "wins", "time"]
+        ons = ["loss", "loss", "win", "out", "passes", "wins", "time", "pass", "pass", "carry"]
+        ons += ["counter", "counter", "counter"] if draft.counters else []
         ons += ["transfer"] if "transfer" in phase["open"] else []
         ons += SHOTS if "shoot" in phase["open"] else ()
         ons += ["home"] if phase["aim"] == "home" else []
@@ -273,7 +371,10 @@ def restart(draw, draft: Draft) -> dict:
         {"to": draw(st.sampled_from([*draft.sides, "other", "same", "loser", "winner"]))},
         **{"from": st.sampled_from(["server", "line", *(["keeper"] if keepers else [])])},
         seconds=st.sampled_from([0, 0, 1, 2]) | st.floats(0, 3),
-        area=st.sampled_from(["active", *draft.areas, *(["home"] if draft.homes else [])]),
+        area=st.sampled_from(
+            ["active", *draft.areas, *(["home"] if draft.homes else []), *(["across"] if len(draft.areas) == 2 else [])]
+        ),
+        role=st.sampled_from(list(draft.roles)),
     )
 
 
@@ -303,7 +404,26 @@ def games(draw) -> dict:
             known |= {"restricted": True} if draw(st.booleans()) else {}
             if known:
                 players[one if isinstance(one, str) else f"{team}-{one}"] = known
+    if draw(st.booleans()) and "ranger" in draft.roles:
+        team, listed = next(iter(draft.roles["ranger"]["players"].items()))
+        one = listed[0] if isinstance(listed, list) else 1
+        one = one if isinstance(one, str) else f"{team}-{one}"
+        players[one] = players.get(one, {}) | limits(draw, draft, team)
+    draft.gates = draw(gates(draft))
+    draft.counters = {name: draw(counter(draft)) for name in ("tallow", "tinder")[: draw(st.integers(0, 2))]}
     phases = draw(phase_tables(draft))
+    heard = {one.get("counter") for phase in phases.values() for one in phase["rules"].values()}
+    draft.counters = {name: one for name, one in draft.counters.items() if name in heard}
+    told = [one.get("through") for phase in phases.values() for one in phase["rules"].values()]
+    told += [one.get("through") for one in draft.counters.values()]
+    if "any" not in told:
+        draft.gates = {name: one for name, one in draft.gates.items() if name in told}
+    if len(draft.gates) < 2:
+        for one in (*draft.counters.values(), *(rule for phase in phases.values() for rule in phase["rules"].values())):
+            one.pop("other_gate", None)
+    for one in (action for phase in phases.values() for rule in phase["rules"].values() for action in rule["do"]):
+        if one.get("reset", "passes") not in ("passes", "wins", *draft.counters):
+            one["reset"] = "wins"
     for name, area in draft.areas.items():
         places = {role["place"] for role in draft.roles.values() if role["style"] == "edge"}
         area |= draw(
@@ -317,15 +437,16 @@ def games(draw) -> dict:
         written["amber"]["pairs"] = [[number, number + 1] for number in range(1, many, 2)]
     bouts = {"count": draw(st.integers(1, 3)), "seconds": draw(st.sampled_from([4, 8, 8, 16]))}
     bouts = optional(
-        draw, bouts, roles=st.sampled_from(["carry on", "start anew", "start anew"]), rest_seconds=st.floats(0, 60)
+        draw,
+        bouts,
+        roles=st.sampled_from(["carry on", "start anew", "start anew"]),
+        rest_seconds=st.floats(0, 60),
+        **draw(st.sampled_from([{}, {}, BOUT_ENDS])),
     )
     game = {
         "format": 1,
         "title": "Any game",
         "purpose": "To be played at all.",
-        "family": draw(
-            st.sampled_from(["overload keep-ball", "transfer", "role swap", "break-away", "even with goals"])
-        ),
         "bouts": bouts,
         "start": {"side": draw(st.sampled_from(draft.sides))},
         "areas": draft.areas,
@@ -338,6 +459,10 @@ def games(draw) -> dict:
         game["start"]["area"] = first["ball_in"]
     game |= {"goals": draft.goals} if draft.goals else {}
     game |= {"players": players} if players else {}
+    game |= {"gates": draft.gates} if draft.gates else {}
+    game |= {"counters": draft.counters} if draft.counters else {}
+    if draw(st.integers(0, 3)) == 0:
+        game["start"]["points"] = {draft.sides[1]: draw(st.integers(0, 2))}
     if draw(st.booleans()):
         names = draw(st.lists(st.sampled_from(["start", "out"]), unique=True))
         game["restarts"] = {name: draw(restart(draft)) for name in names}
@@ -348,5 +473,6 @@ def games(draw) -> dict:
         between_areas=st.sampled_from(["first", "out"]),
         supply=st.fixed_dictionaries({"balls": st.integers(1, 3), "retrieve_seconds": st.floats(0, 3)}),
         win=wins,
+        loss=losses,
         load=loads,
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from functools import cache
 
 import numpy as np
@@ -60,13 +61,18 @@ def clocks(game: Game, log: BoutLog) -> float:
     assert [event[2] for event in log.events].count("end") == 1 and log.events[-1][2] == "end"
     assert times[-1] == log.duration_s
     if log.duration_s > game.bouts.seconds:  # only to see a shot end that was on its way at the whistle
-        assert log.duration_s < game.bouts.seconds + LONGEST_SHOT_S
+        bouts = game.bouts
+        assert log.duration_s <= bouts.seconds + bouts.level_seconds + bouts.finish_seconds + LONGEST_SHOT_S
+    if log.duration_s > game.bouts.seconds and "extra" not in [event[2] for event in log.events]:
         struck = [
             event[2] for event in log.events if event[0] <= game.bouts.seconds and event[2] in ("shot", *ENDS_OF_SHOTS)
         ]
         assert struck[-1] == "shot"
     ended = any(action.verb == "end" for phase in game.phases for rule in phase.rules for action in rule.do)
+    ended |= game.bouts.balls is not None or game.bouts.first_to is not None
     assert log.duration_s >= game.bouts.seconds or ended
+    if game.bouts.balls is not None:
+        assert [event[2] for event in log.events].count("live") <= game.bouts.balls
     in_play, dead, since, live = 0.0, 0.0, 0.0, False
     for t, _, kind, *_ in log.events:
         if kind in ("live", "dead"):
@@ -80,8 +86,9 @@ def clocks(game: Game, log: BoutLog) -> float:
     return in_play
 
 
-def one_owner(log: BoutLog) -> None:
-    """Nobody touches, passes or shoots a ball that somebody else has."""
+def one_owner(game: Game, log: BoutLog) -> None:
+    """Nobody touches, passes or shoots a ball that somebody else has, nor tackles or is tackled who does not."""
+    spared = {player.id for player in game.players if not player.tackles}
     owner = ""
     for t, _, kind, player, other, _, cause, *_ in log.events:
         if kind == "touch":
@@ -92,6 +99,7 @@ def one_owner(log: BoutLog) -> None:
             owner = ""
         elif kind == "tackle":
             assert owner == other, t
+            assert player not in spared and other not in spared, t
             owner = owner if cause == "beaten" else ""
         elif kind in ("deflect", "dead"):
             owner = ""
@@ -102,10 +110,14 @@ def one_owner(log: BoutLog) -> None:
 def touches(game: Game, log: BoutLog) -> None:
     """No player touches the ball more often in a row than his role allows (a new role begins a new count)."""
     limits: dict[str, int | None] = {}
+    own, never = ({one.id: getattr(one, key) for one in game.players} for key in ("touches", "never"))
     count, who = 0, ""
     for t, _, kind, player, _, _, cause, *_ in log.events:
         if kind == "job":
-            limits[player] = game.role(cause).touches
+            limits[player] = min(
+                (one for one in (game.role(cause).touches, own[player]) if one is not None), default=None
+            )
+            assert cause not in never[player], (t, player)
             if player == who:
                 count = 0
         elif kind == "touch":
@@ -159,7 +171,16 @@ def new_name(name: str) -> str:
 
 def names_of(game: Game) -> dict[str, str]:
     """Every name of teams, sides, areas, goals, roles, phases and rules, and the one it is exchanged for; ids stay."""
-    tables = (game.areas, game.goals, game.teams, game.roles, game.phases, *(phase.rules for phase in game.phases))
+    tables = (
+        game.areas,
+        game.goals,
+        game.gates,
+        game.counters,
+        game.teams,
+        game.roles,
+        game.phases,
+        *(phase.rules for phase in game.phases),
+    )
     names = {one.name for table in tables for one in table} | {role.side for role in game.roles}
     return {name: new_name(name) for name in names - {"team", "holder", "any"}}
 
@@ -191,6 +212,10 @@ WORDS = (
     "style",
     "end",
     "open",
+    "of",
+    "way",
+    "scope",
+    "resets",
 )
 
 
@@ -200,7 +225,7 @@ def named_back(log: BoutLog, names: dict[str, str]) -> list[tuple]:
 
     def back(field):
         if isinstance(field, str):
-            return ">".join(old.get(part, part) for part in field.split(">"))
+            return "".join(old.get(part, part) for part in re.split("([> ])", field))  # areas, and gates of a pass
         return field
 
     return [tuple(back(field) for field in event) for event in plain(log)[0]]
@@ -211,7 +236,7 @@ def unbroken(game: Game, seed: int) -> BoutLog:
     log = played(game, seed)
     whole(log)
     in_play = clocks(game, log)
-    one_owner(log)
+    one_owner(game, log)
     touches(game, log)
     tallied(game, log, in_play)
     same(log, played(game, seed))

@@ -19,7 +19,8 @@ from tests.support.games import GAMES
 from tests.support.games_at_random import games
 from tests.support.read_from_log import misplayed
 
-CASES = sorted((Path(__file__).resolve().parents[1] / "cases" / "valid").glob("*.toml"))
+OWN = Path(__file__).resolve().parents[1] / "cases" / "valid"
+CASES = sorted(OWN.glob("*.toml"))
 
 
 def wrong(game, seed: int) -> list[str]:
@@ -58,6 +59,8 @@ USES = {  # a game that uses the verb, and soon
     "restart": ("tight-square", []),
     "reset": ("two-squares", ["phases.keep.rules.unlock.count=2"]),
     "end": ("tight-square", [SWAP_AND_END]),
+    "window": (str(OWN / "win-it-back.toml"), ["bouts.seconds=40"]),
+    "step": (str(OWN / "win-it-back.toml"), ["bouts.seconds=40"]),
 }
 
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
+WINDOWS = ("won back", "not won back")
+COME = ["longest in", "next on the list"]
 
 
 @st.composite
@@ -30,6 +32,7 @@ def games(draw) -> dict:
         "phases": names,
         "roles": roles_of(bibs),
     }
+    facts["counters"] = {name: counter(draw, facts) for name in ("tally", "score-card")}
     attacked = {"width": 4, "height": 2, "attacked_by": draw(st.sampled_from(["any", sides[0]]))}
     short = {
         "format": 1,
@@ -47,11 +50,28 @@ def games(draw) -> dict:
         "phases": {name: phase(draw, name, facts) for name in names},
         "restarts": {name: restart(draw, sides) for name in ("start", "out", "again")},
         "supply": {"balls": draw(st.sampled_from([2, 20])), "retrieve_seconds": 2},
+        "loss": {
+            "charged": draw(st.sampled_from(["last touch", "last touch", "passer", "receiver", "nearest"])),
+            "floater": draw(st.sampled_from(["nobody", "last team-mate"])),
+        },
         "win": draw(st.sampled_from([{}, {}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "passes", "passes": 1}])),
     }
     for name, area in areas.items():
         on_lines = any(role["style"] == "edge" and role["place"] == name for role in short["roles"].values())
         area |= draw(st.sampled_from([{}, {"out": "line"}, *([{"out": "run-off", "run_off": 1}] if on_lines else [])]))
+    short["gates"] = {
+        "stile": {"within": "one", "width": 6},
+        "hatch": {"within": "one", "width": 8, "way": "south-north"},
+    }
+    short["counters"] = facts["counters"]
+    spare = {"on": "pass", "through": "any", "do": [{"score": 1}]}
+    told = {name: {"on": "counter", "counter": name, "count": 3, "do": [{"score": 1}]} for name in facts["counters"]}
+    short["phases"]["first"]["rules"] |= told | {"gates": spare}
+    for rule in (one for phase in short["phases"].values() for one in phase["rules"].values() if "counter" in one):
+        if facts["counters"][rule["counter"]]["of"] in ("touches", "balls"):
+            named = {one["restart"] for one in rule["do"] if "restart" in one}
+            short["restarts"] |= {name: short["restarts"][name] | {"seconds": 3} for name in named}
+    windows_and_ladders(draw, short)
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}
@@ -60,6 +80,24 @@ def games(draw) -> dict:
             if isinstance(listing, int):
                 short["roles"][name]["players"] = {"squad": listing}
     return short
+
+
+def windows_and_ladders(draw, short: dict) -> None:
+    """What a window asks for, an answer, and what a step asks for, a ladder, are put in where they are needed."""
+    stepped = False
+    for phase in short["phases"].values():
+        rules = phase["rules"]
+        for rule in rules.values():
+            if any("phase" in one for one in rule["do"]):
+                rule["do"] = [one for one in rule["do"] if "window" not in one]
+        verbs = [next(iter(one)) for rule in rules.values() for one in rule["do"]]
+        stepped |= "step" in verbs
+        if "window" in verbs:
+            do = draw(st.sampled_from([{"score": 1, "to": "winner"}, {"restart": "start"}, {"reset": "passes"}]))
+            rules[f"window-{len(rules)}"] = {"on": draw(st.sampled_from(WINDOWS)), "do": [do]}
+    if stepped:
+        for role in short["roles"].values():
+            role |= {"touches": draw(st.sampled_from([3, "free"])), "ladder": draw(st.sampled_from([[2], [2, 1], [1]]))}
 
 
 def roles_of(bibs: bool) -> dict[str, tuple[str, str]]:
@@ -124,6 +162,7 @@ def phase(draw, name: str, facts: dict) -> dict:
 
 def on_of(draw, facts: dict, aim: str) -> str:
     events = ["loss", "loss", "win", "out", "passes", "passes", "wins", "time"]
+    events += ["pass", "pass", "counter", "counter"] + ["carry"] * facts["two"]
     events += ["transfer"] * facts["two"] + ["goal", "save", "miss"] * facts["goals"] + ["home"] * 3 * (aim == "home")
     return draw(st.sampled_from(events))
 
@@ -133,24 +172,61 @@ def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
     found: dict = {"on": on}
     if on in ("passes", "wins"):
         found |= {"count": draw(st.integers(1, 4)), "each": draw(st.booleans())}
+    if on == "counter":
+        found |= {"counter": draw(st.sampled_from(list(facts["counters"]))), "count": draw(st.integers(2, 4))}
+        found["each"] = draw(st.booleans())
+    if on == "pass":
+        found |= conditions(draw, facts)
+    if on == "carry":
+        found["to"] = draw(st.sampled_from(["one", "two"]))
     if on == "time":
-        found["count"] = draw(st.sampled_from([2, 5, 9]))
+        found |= {"count": draw(st.sampled_from([2, 5, 9])), "each": draw(st.booleans())}
     if on == "loss":
         found["causes"] = draw(
             st.one_of(st.just([]), st.lists(st.sampled_from(CAUSES), min_size=1, max_size=4, unique=True))
         )
-    if on != "time" and draw(st.booleans()):
+    if on not in ("time", "counter") and draw(st.booleans()):
         found["by"] = draw(st.sampled_from(facts["sides"]))
     does = [action_of(draw, on, facts) for _ in range(draw(st.integers(0 if last else 1, 3)))]
     found["do"] = does + ([last] if last else [])
     return found
 
 
+def conditions(draw, facts: dict) -> dict:
+    """One thing that is asked of a pass."""
+    roles = [role for side in facts["sides"] for role in facts["roles"][side]]
+    return draw(
+        st.sampled_from(
+            [
+                {},
+                {"through": "any", "other_gate": True},
+                {"through": "stile"},
+                {"to": "one"},
+                {"from": "one"},
+                {"first_time": True},
+                {"not_back": True},
+                *({"by_role": role} for role in roles),
+                *({"to_role": role} for role in roles),
+            ]
+        )
+    )
+
+
+def counter(draw, facts: dict) -> dict:
+    """A count of something."""
+    of = draw(st.sampled_from(["passes", "passes", "wins", "touches", "balls", "seconds"]))
+    found = {"of": of, "scope": draw(st.sampled_from(["side", "bout"])), "start": draw(st.sampled_from([0, 0, 1]))}
+    found["resets"] = draw(st.lists(st.sampled_from(["loss", "out", "score", "phase"]), max_size=2, unique=True))
+    return found | (conditions(draw, facts) if of == "passes" else {})
+
+
 def action_of(draw, on: str, facts: dict) -> dict:
     verbs = ["score", "score", "assign", "restart", "restart", "reset", "end"]
     verbs += ["phase"] * (len(facts["phases"]) == 2) + ["open", "close"] * (facts["two"] or facts["goals"])
     if on == "loss":
-        verbs += ["trade"] if facts["bibs"] else ["swap", "swap"]
+        verbs += ["window", "step", *(["trade"] if facts["bibs"] else ["swap", "swap"])]
+    if on not in ("loss", *WINDOWS) and not facts["bibs"]:
+        verbs.append("change")
     match draw(st.sampled_from(verbs)):
         case "score":
             to = ["holder", *facts["sides"]] + ["winner", "loser"] * (on == "loss")
@@ -165,7 +241,14 @@ def action_of(draw, on: str, facts: dict) -> dict:
         case "restart":
             return {"restart": draw(st.sampled_from(["start", "out", "again"]))}
         case "reset":
-            return {"reset": draw(st.sampled_from(["passes", "wins"]))}
+            return {"reset": draw(st.sampled_from(["passes", "wins", *facts["counters"]]))}
+        case "window":
+            return draw(st.sampled_from([{"window": 3}, {"window": 1.5}, {"window": 2, "of": "passes"}]))
+        case "step":
+            return {"step": draw(st.sampled_from(["loser", "side"]))}
+        case "change":
+            found = {"swap": draw(st.sampled_from(["longest in", "next on the list"]))}
+            return found | {"of": draw(st.sampled_from(["holder", "other"])), "with": draw(st.sampled_from(COME))}
         case "end":
             return {"end": "bout"}
         case "phase":
@@ -173,6 +256,7 @@ def action_of(draw, on: str, facts: dict) -> dict:
         case "trade":
             return {"trade": "roles"}
         case "swap":
-            return {"swap": "loser", "with": draw(st.sampled_from(["winner", "longest in"]))}
+            who = draw(st.sampled_from(["loser", "loser", "winner"]))
+            return {"swap": who, "with": draw(st.sampled_from(COME if who == "winner" else ["winner", *COME]))}
         case verb:
             return {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}

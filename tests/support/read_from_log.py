@@ -10,12 +10,29 @@ from collections import Counter, deque
 from dataclasses import dataclass, field
 from math import isclose
 
+from sim.game.borders import distance
 from sim.game.model import Game, Phase, Rule
 from sim.game.verbs import Action
+from sim.geometry import ROUNDING_M
 from sim.pitch.log import FIELDS, BoutLog
 
 SHOTS = ("goal", "save", "miss")
-AFTER = ("rule", "threshold", "unlock", "score", "swap", "job", "phase", "break", "serve", "dead", "contested", "end")
+AFTER = (
+    "rule",
+    "threshold",
+    "unlock",
+    "score",
+    "swap",
+    "job",
+    "phase",
+    "break",
+    "serve",
+    "dead",
+    "contested",
+    "end",
+    "window",
+    "step",
+)
 """What a rule may leave in the log; anything else is play, and ends what the rules had to answer."""
 
 
@@ -30,6 +47,7 @@ class RuleEvent:
     cause: str = ""
     count: float = 0.0
     touched: str = ""  # the side that touched the ball last
+    deed: dict | None = None  # of a pass or a carry: what was done
     either: bool = False  # the words leave it open whether it counts
 
 
@@ -45,6 +63,7 @@ class Reader:
         self.since: dict[str, float] = {}
         self.team = {player.id: player.team for player in self.game.players}
         self.wins: Counter[str] = Counter()
+        self.step: dict[str, int] = {}  # how far down the ladder of his role a player is
         self.waiting: dict[tuple[str, str], int] = {}  # (rule, side) of counter rules that have fired -> the count then
         self.open = set(self.game.phase(self.game.start_phase).open)
         self.todo: deque[RuleEvent] = deque()
@@ -63,6 +82,13 @@ class Reader:
         self.over = False
         self.phase = self.game.start_phase
         self.reset_passes = False
+        self.had: tuple[str, str] = ("", "")  # who has the ball, and whose pass it was
+        self.struck: dict = {}  # the pass on its way
+        self.last_gate: dict[str, str] = {}
+        self.done_at = (-1.0, self.phase)  # when something was done that may be counted, and in which phase
+
+    def ladder(self, player: str) -> tuple:
+        return self.game.role(self.role[player]).ladder
 
     def side(self, player: str) -> str:
         side = self.game.role(self.role[player]).side
@@ -83,15 +109,82 @@ class Reader:
         if rule.on != what.kind or rule.by not in (None, what.side):
             return False
         if rule.on == "loss":
-            return not rule.causes or what.cause in rule.causes
+            foot = what.player and self.step.get(what.player, 0) == len(self.ladder(what.player)) > 0
+            return (not rule.causes or what.cause in rule.causes) and (foot or not rule.last_step)
         if rule.on == "transfer":
             start, end = what.cause.split(">")
             return rule.from_area in (None, start) and rule.to_area in (None, end)
+        if what.deed is not None:
+            return self.is_asked(rule, what.deed)
+        if rule.on == "counter":
+            reached = what.count % rule.count == 0 if rule.each else what.count == rule.count
+            return rule.counter == what.cause and what.count > 0 and reached
         if rule.on in ("passes", "wins"):
             if rule.each:
                 return what.count > 0 and what.count % rule.count == 0
             return what.count >= rule.count and not self.is_waiting(rule, what)
         return True
+
+    def is_asked(self, rule: Rule, deed: dict) -> bool:
+        """Whether a pass or a carry is what the words ask for."""
+        gates = [gate for gate in deed["gates"] if not (rule.other_gate and gate == deed["last_gate"])]
+        return (
+            rule.by_role in (None, deed["by"])
+            and rule.to_role in (None, deed["to"])
+            and (rule.from_area is None or rule.from_area in deed["start"])
+            and (rule.to_area is None or rule.to_area in deed["end"])
+            and (rule.through is None or (bool(gates) if rule.through == "any" else rule.through in gates))
+            and not (rule.first_time and not deed["first_time"])
+            and not (rule.not_back and deed["back"])
+        )
+
+    def areas_at(self, event: dict, player: str) -> set[str]:
+        """The areas in which something happens; who stands on the lines of one is in it."""
+        found = {one.name for one in self.game.areas if distance(one, event["x"], event["y"]) <= ROUNDING_M}
+        style, place = self.post(player, event["phase"])
+        if style == "edge":
+            home = next(team.home for team in self.game.teams if team.name == self.team[player])
+            found.add({"active": event["area"], "home": home or event["area"]}.get(place, place))
+        return found
+
+    def post(self, player: str, phase: str) -> tuple[str, str]:
+        """Style and place of a player in a phase."""
+        role = self.game.role(self.role[player])
+        job = next((one for one in self.game.phase(phase).jobs if one.role == role.name), role)
+        return job.style, job.place
+
+    def follow_the_ball(self, event: dict) -> None:
+        """Who has it, from whom, and how it was played."""
+        kind, player = event["kind"], event["player"]
+        if kind == "touch" and self.had[0] != player:
+            self.had = (player, "")
+        if kind == "receive":
+            self.had = (player, event["other"])
+        if kind == "release":
+            before = self.events[event["seq"] - 1]
+            again = (before["kind"], before["player"], before["t"]) == ("touch", player, event["t"])
+            self.struck = {
+                "by": self.role[player],
+                "start": self.areas_at(event, player),
+                "first_time": event["detail"] == "first-time" or not again,
+                "from": self.had[1],
+            }
+        if kind in ("release", "shot", "deflect", "dead") or (kind == "tackle" and event["cause"] != "beaten"):
+            self.had = ("", "")
+
+    def told_pass(self, event: dict, side: str, phase: Phase) -> RuleEvent:
+        """The pass just received, told apart."""
+        player, gates = event["player"], event["detail"].split()
+        deed = self.struck | {
+            "to": self.role[player],
+            "end": self.areas_at(event, player),
+            "gates": gates,
+            "last_gate": self.last_gate.get(side, ""),
+            "back": self.struck["from"] == player,
+        }
+        if gates:
+            self.last_gate[side] = gates[-1]
+        return RuleEvent(event["t"], "pass", side, phase, player, event["other"], touched=side, deed=deed)
 
     def is_waiting(self, rule: Rule, what: RuleEvent) -> bool:
         """A counter rule fires once until its counter begins again, which shows in the count itself."""
@@ -106,7 +199,7 @@ class Reader:
         """Turn happenings into rules that are due, the first first."""
         while self.todo and not self.due:
             what = self.todo.popleft()
-            if what.kind == "passes" and self.turned_at == what.t:
+            if what.kind in ("passes", "pass") and self.turned_at == what.t:
                 what.either = True  # a rule of the arrival has begun the count again, or turned the phase
             if what.kind == "home":
                 what.phase = self.game.phase(self.phase)
@@ -136,6 +229,7 @@ class Reader:
             if event["kind"] not in AFTER:
                 if not (event["kind"] in ("possession", "transfer") and self.todo):
                     self.flush(event)
+                self.follow_the_ball(event)
                 self.play(event, i)
             elif event["kind"] == "rule":
                 self.fired(event, i)
@@ -150,6 +244,7 @@ class Reader:
         match event["kind"]:
             case "job":
                 if self.role.get(event["player"]) != event["cause"]:
+                    self.step[event["player"]] = 0
                     self.role[event["player"]] = event["cause"]
                     self.since[event["player"]] = event["t"]
             case "touch" | "deflect" | "block":
@@ -167,7 +262,7 @@ class Reader:
             case "live":
                 self.awaiting, self.live = False, True
             case "dead":
-                self.live = False
+                self.live, self.had = False, ("", "")
             case "contested":
                 self.shot = None
             case "end":
@@ -180,6 +275,8 @@ class Reader:
 
     def play(self, event: dict, i: int) -> None:
         t, kind, side, phase = event["t"], event["kind"], event["side"], self.game.phase(event["phase"])
+        if kind in ("touch", "receive", "loss", "live"):
+            self.done_at = (t, phase)
         following = self.events[i + 1] if i + 1 < len(self.events) else event
         if kind == "out":
             lost = following["kind"] == "loss" and following["cause"] == "out"
@@ -226,7 +323,8 @@ class Reader:
                 self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
         elif kind == "transfer":
             what = RuleEvent(t, "transfer", side, phase, event["player"], cause=event["detail"], touched=side)
-            counted = self.todo.pop() if self.todo and self.todo[-1].kind == "passes" else None
+            passes = [one for one in self.todo if one.kind in ("passes", "pass")]
+            self.todo = deque(one for one in self.todo if one.kind not in ("passes", "pass"))
             self.todo.append(
                 what
             )  # a pass that arrives in another area is that first, then it is home, then it is one more pass
@@ -234,8 +332,7 @@ class Reader:
                 self.home(side) == event["area"]
             ):  # in the phase that is on by then: a rule of the transfer may have turned it
                 self.todo.append(RuleEvent(t, "home", side, phase, event["player"], touched=side))
-            if counted is not None:
-                self.todo.append(counted)
+            self.todo.extend(passes)
         elif (
             kind == "receive" and event["passes"] == self.events[i - 1]["passes"] + 1
         ):  # not while a win waits to be confirmed
@@ -245,8 +342,19 @@ class Reader:
             self.todo.append(
                 RuleEvent(t, "passes", side, phase, event["player"], event["other"], "", event["passes"], side)
             )
+            self.todo.append(self.told_pass(event, side, phase))
         elif kind == "possession":
             self.reset_passes = False
+        elif kind == "count":
+            at, began = self.done_at
+            phase = began if at == t else phase
+            self.todo.append(
+                RuleEvent(t, "counter", side, phase, event["player"], cause=event["cause"], count=event["value"])
+            )
+        elif kind == "carry":
+            deed = {"by": self.role[event["player"]], "to": "", "start": set(), "end": {event["detail"]}, "gates": []}
+            deed |= {"last_gate": "", "first_time": False, "back": False}
+            self.todo.append(RuleEvent(t, "carry", side, phase, event["player"], touched=side, deed=deed))
         elif kind == "area":
             self.arrived = (t, event["area"])
         if kind == "release" and event["detail"] == "transfer" and "transfer" not in self.open and phase.aim != "home":
@@ -259,7 +367,13 @@ class Reader:
 
     def fired(self, event: dict, i: int) -> None:
         rule = next(one for one in self.game.phase(event["detail"]).rules if one.name == event["cause"])
-        if rule.on == "time":
+        if rule.on in (
+            "won back",
+            "not won back",
+        ):  # when they answer is held to in tests/unit/rules/test_changing_places
+            self.expect(event)
+            what = RuleEvent(event["t"], rule.on, event["side"], self.game.phase(event["detail"]), event["player"])
+        elif rule.on == "time":
             self.flush(event)
             what = RuleEvent(event["t"], "time", event["side"], self.game.phase(event["detail"]), event["player"])
         elif (
@@ -308,7 +422,7 @@ class Reader:
 
     def holder(self, what: RuleEvent, event: dict) -> str:
         """The side that the words call the side with the ball."""
-        if what.kind in ("loss", "out"):
+        if what.kind in ("loss", "out", "not won back"):
             return self.opponents(what.side)
         return what.side
 
@@ -329,6 +443,8 @@ class Reader:
         match action.verb:
             case "score":
                 lost = what.side if what.kind == "loss" else ""
+                if what.kind in ("won back", "not won back"):
+                    lost = what.side if what.kind == "not won back" else self.opponents(what.side)
                 gets = {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(action.to, action.to)
                 seen = self.take(rest, "score")
                 if seen is None or (seen["side"], seen["value"], seen["cause"]) != (gets, action.value, name):
@@ -349,15 +465,35 @@ class Reader:
                 self.waiting.clear()
                 self.wins.clear()  # a new phase counts from its beginning
                 self.phase = action.what
+            case "window":
+                if self.take(rest, "window") is None:
+                    self.note(event, f"{name} opened no window")
+            case "step":
+                who = [what.player] if action.who == "loser" else self.of_side(role, what.side)
+                lower = [one for one in who if one and self.step.get(one, 0) < len(self.game.role(role[one]).ladder)]
+                seen = [each for one in lower if (each := self.take(rest, "step")) is not None]
+                if sorted(one["player"] for one in seen) != sorted(lower):
+                    self.note(event, f"{name} took {[one['player'] for one in seen]} a step down, not {lower}")
+                for one in lower:
+                    self.step[one] = self.step.get(one, 0) + 1
+            case "reset" if action.what == "steps":
+                while self.take(rest, "step") is not None:
+                    pass
+                self.step.clear()
             case "reset":
                 if action.what == "wins":
                     self.wins.clear()
-                else:
+                elif action.what == "passes":
                     self.reset_passes, self.turned_at = True, event["t"]
                 counting = {one.name for one in self.game.phase(event["phase"]).rules if one.on == action.what}
                 self.waiting = {key: n for key, n in self.waiting.items() if key[0] not in counting}
             case "restart":
                 self.restart(rule, action, what, event, rest)
+            case "swap" if self.is_further(action, what):
+                while (seen := self.take(rest, "swap")) is not None:
+                    if role[seen["player"]] == role[seen["other"]]:
+                        self.note(event, f"{name} exchanged {seen['player']} and {seen['other']}, who have one role")
+                    self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
             case "swap":
                 self.swap(rule, action, what, event, rest, role, since)
             case "trade":
@@ -375,7 +511,7 @@ class Reader:
             return  # a new ball is on its way already
         to = self.game.restart(action.what).to
         last = what.side if what.kind == "loss" else self.touched
-        lost = what.kind in ("loss", "out", *SHOTS)
+        lost = what.kind in ("loss", "out", "not won back", *SHOTS)
         away = self.opponents(what.side)
         named = {
             "same": last,
@@ -418,6 +554,11 @@ class Reader:
         if seen["other"] != what.other if winner else not isclose(since[seen["other"]], longest):
             self.note(event, f"{rule.name} took {seen['other']} out, which is not {action.other}")
         self.exchange(rule, seen["player"], seen["other"], event, rest, role, since)
+
+    def is_further(self, action: Action, what: RuleEvent) -> bool:
+        """Whether a swap is another than after a loss with the other side, which is held to its words one by one."""
+        usual = action.who in ("loser", "loser and partner") and action.other in ("winner", "longest in")
+        return not usual or action.alone or action.from_role is not None or what.kind != "loss"
 
     def swap_pairs(self, rule, what, against, event, rest, role, since) -> None:
         """The loser and his partner go in for two who are partners."""
@@ -498,10 +639,11 @@ class Reader:
             for rule in self.game.phase(name).rules:
                 if rule.on != "time":
                     continue
-                at = round(t + rule.count, 6)
-                times = rang.pop((name, rule.name, at), 0)
-                if times != 1 and at < end - 1e-6 or times > 1:
-                    self.wrong.append(f"{at:.2f} s: {rule.name} rang {times} times, not once")
+                often = int((end - t) / rule.count + 1e-9) if rule.each else 1
+                for at in (round(t + n * rule.count, 6) for n in range(1, often + 1)):
+                    times = rang.pop((name, rule.name, at), 0)
+                    if times != 1 and at < end - 1e-6 or times > 1:
+                        self.wrong.append(f"{at:.2f} s: {rule.name} rang {times} times, not once")
         timed = {(phase.name, rule.name) for phase in self.game.phases for rule in phase.rules if rule.on == "time"}
         for (phase, name, t), times in rang.items():
             if (phase, name) in timed and times:

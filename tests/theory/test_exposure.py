@@ -22,7 +22,7 @@ import pytest
 from sim.measures.session_counts import counts_of_bout, session_of
 from sim.measures.sessions import Sessions
 from sim.pitch.chance import constant_success
-from sim.rules import consequences
+from sim.rules import choosing, consequences
 from tests.theory.games import HOLD_S, STEADY, SWAPPED, bouts, faultless, keep_ball, play_bout, three_errors
 
 RATE = 3.0  # losses a minute
@@ -185,8 +185,10 @@ def test_the_check_hears_that_nobody_swaps(monkeypatch):
 
 @pytest.mark.theory
 def test_the_check_hears_that_the_wrong_one_comes_out(monkeypatch):
-    kept = consequences.longest_in
-    monkeypatch.setattr(consequences, "longest_in", lambda play, candidates: kept(play, candidates)[::-1])
+    def last_in(play, how, found):
+        return max(found, key=lambda unit: (play.standing.since[unit[0]], play.lot(unit[0])))
+
+    monkeypatch.setattr(choosing, "chosen", last_in)
     assert complaints(played(4, 2, 8.0, 60), of_lots(4, 2, 8.0, geometric_gaps, SESSIONS)) != []
 
 

@@ -9,6 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from sim.errors import InputError
 from sim.game.actions import ACTIONS, ActionSpec
+from sim.game.keys import fields
 from sim.game.loader import load_game, to_resolved
 from sim.game.playability import PLAYED
 from sim.game.references import NAMED
@@ -46,6 +47,12 @@ def test_every_verb_is_written_done_and_said():
     assert set(SAID) == set(KINDS.values())
 
 
+@pytest.mark.parametrize("verb", ACTIONS)
+def test_no_word_of_a_verb_is_lost_between_file_and_resolved_game_and_back(verb):
+    kept = {field.serialization_alias or name for name, field in KINDS[verb].model_fields.items() if name != "verb"}
+    assert set(fields(ACTIONS[verb])) == kept and verb in kept
+
+
 @pytest.mark.parametrize(
     ("written", "resolved"),
     [
@@ -70,7 +77,7 @@ def test_a_field_of_another_verb_is_refused():
     [
         ({"verb": "jump"}, "phases.rules.do.verb must be one of open, close, score"),
         ({"who": 7}, "phases.rules.do.who must be text (got 7)"),
-        ({"count": 2}, "phases.rules.do.count is not a key here (there can be verb, who, other)"),
+        ({"count": 2}, "phases.rules.do.count is not a key here (there can be verb, who, other, of, from_role, alone)"),
     ],
     ids=["verb", "type", "field"],
 )

@@ -19,6 +19,7 @@ from sim.experiments.places import starting_places
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.game.shipped import shipped_games
+from sim.game.whole import whole
 from sim.pitch.goals import INWARD
 from sim.plots.badges import DIAMETER, FLOATER, LOOKS, SLACK, spread
 from sim.plots.diagram import STRIP, diagram, diagram_figure
@@ -157,7 +158,7 @@ def test_each_width_of_run_off_has_its_line():
 def written(name: str) -> dict:
     import tomllib
 
-    return tomllib.loads(shipped_games()[name].read_text(encoding="utf-8"))
+    return whole(tomllib.loads(shipped_games()[name].read_text(encoding="utf-8")), name).spec
 
 
 def on_end() -> Game:

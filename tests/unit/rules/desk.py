@@ -7,7 +7,7 @@ from sim.game.verbs import KINDS, EndBout
 from sim.rules.consequences import VERBS
 from sim.rules.guards import RuleEvent
 from sim.rules.rotation import starting_roles
-from sim.rules.rule_state import RuleState
+from sim.rules.rule_state import RuleState, Window
 
 
 def standing_of(game: Game) -> RuleState:
@@ -47,6 +47,12 @@ class Desk:
 
     def stop(self) -> None:
         self.did.append(("stop",))
+
+    def opened_window(self, side: str, window: Window) -> None:
+        self.did.append(("window", {"side": side, "length": window.length}))
+
+    def stepped(self, i: int) -> None:
+        self.did.append(("step", {"player": i, "touches": self.standing.touches_of(i)}))
 
     def lot(self, i: int) -> float:
         return i / 100.0

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sim.game.verbs import KINDS
-from sim.rules.consequences import VERBS, side_named
+from sim.rules.choosing import side_named
+from sim.rules.consequences import VERBS
 from sim.rules.guards import RuleEvent
 from tests.theory.games import even, keep_ball
 from tests.unit.rules.desk import Desk
@@ -136,6 +137,63 @@ def test_two_who_are_no_pair_never_change_as_one(paired, split):
     paired.do("swap", LOSS, who="loser and partner", other="longest in")
     inside = paired.ids("inside")
     assert (paired.standing.role == before) if split[0] == 3 else (inside == ["squad-2", "squad-4", "squad-5"])
+
+
+@pytest.fixture
+def odd():
+    """6v3 in pairs 1-2, 3-4, 5-6, 7-8, and 9 without a partner: 8 in first, then 9, then 7."""
+    alone = {"swap": "loser and partner", "with": "longest in", "alone": True}
+    teams = {"squad": {"pairs": [[1, 2], [3, 4], [5, 6], [7, 8]]}}
+    one = Desk(keep_ball(6, 3, rules={"lost": {"on": "loss", "do": [alone, {"restart": "start"}]}}, teams=teams))
+    one.standing.since = [0.0] * 6 + [7.0, 3.0, 5.0]
+    return one
+
+
+def test_the_odd_one_comes_out_in_turn_and_whose_partner_is_in_already_goes_alone(odd):
+    odd.do("swap", LOSS, who="loser and partner", other="longest in", alone=True)
+    assert [(each["player"], each["other"]) for each in odd.noted("swap")] == [
+        (1, 7),
+        (0, 8),
+    ]  # 7 is left, 8 and 9 are out
+    odd.do("swap", RuleEvent("loss", "outside", 7, 0, "tackle"), who="loser and partner", other="winner", alone=True)
+    assert odd.ids("inside") == ["squad-2", "squad-7", "squad-8"]
+    odd.do("swap", RuleEvent("loss", "outside", 8, -1, "out"), who="loser and partner", other="winner", alone=True)
+    assert odd.ids("inside") == ["squad-2", "squad-8", "squad-9"]
+
+
+def test_without_the_word_the_one_with_no_partner_never_comes_out(odd):
+    odd.do("swap", LOSS, who="loser and partner", other="longest in")
+    assert odd.ids("inside") == ["squad-1", "squad-2", "squad-9"]
+
+
+def never(**roles: list[str]) -> Desk:
+    players = {f"squad-{name[1:]}": {"never": value} for name, value in roles.items()}
+    one = Desk(keep_ball(players=players))
+    one.standing.since = [0.0, 1.0, 2.0, 3.0, 3.0, 7.0]
+    return one
+
+
+def test_who_may_never_take_a_role_is_not_chosen_and_somebody_else_is():
+    words = {"who": "longest in", "of": "holder", "other": "longest in"}
+    desk = never(_1=["inside"], _5=["outside"])
+    desk.do("swap", RuleEvent("passes", "outside", 1), **words)
+    assert [(each["player"], each["other"]) for each in desk.noted("swap")] == [(1, 5)]
+    free = never()
+    free.do("swap", RuleEvent("passes", "outside", 1), **words)
+    assert [(each["player"], each["other"]) for each in free.noted("swap")] == [(0, 4)]
+
+
+def test_the_winner_who_may_never_come_out_stays_and_the_longest_in_comes():
+    desk = never(_6=["outside"])
+    desk.do("swap", LOSS, who="loser", other="winner")
+    assert desk.ids("inside") == ["squad-2", "squad-6"]
+
+
+def test_the_loser_who_may_never_go_in_stays_and_nobody_changes():
+    desk = never(_2=["inside"])
+    before = list(desk.standing.role)
+    desk.do("swap", LOSS, who="loser", other="winner")
+    assert desk.standing.role == before
 
 
 def test_nobody_swaps_for_a_floater_or_for_nobody():

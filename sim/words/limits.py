@@ -1,0 +1,54 @@
+"""What ends a bout, what it begins with, and what single players do not do, in plain words."""
+
+from __future__ import annotations
+
+from sim.game.model import Game, Restart
+from sim.game.names import spoken_of
+from sim.words.listing import listed, number, some, time
+from sim.words.who import one_of, side_called
+
+
+def points_at_the_start(game: Game) -> list[str]:
+    """The points a bout begins with."""
+    said = [f"{side_called(game, side)} {number(points)}" for side, points in game.start_points]
+    return [f"Every bout starts with points: {listed(said)}."] if said else []
+
+
+def endings(game: Game) -> list[str]:
+    """What ends a bout before its time, and what it goes on for after it."""
+    bouts, lines = game.bouts, []
+    if bouts.balls is not None:
+        lines.append(f"A bout is over after {some(bouts.balls, 'ball')}, or when time is up.")
+    if bouts.first_to is not None:
+        lines.append(f"A bout is over when a side has {some(bouts.first_to, 'point')}, or when time is up.")
+    if bouts.level_seconds:
+        lines.append(
+            f"If the points are level when time is up, the next point wins, within {time(bouts.level_seconds)}; then it's a draw."
+        )
+    if bouts.finish_seconds:
+        most = time(bouts.finish_seconds)
+        lines.append(f"When time is up the side with the ball plays on until it is lost or dead, {most} at most.")
+    return lines
+
+
+def limits_in_words(game: Game) -> list[str]:
+    """What single players never do."""
+    called = spoken_of(game)
+    lines = []
+    for player in game.players:
+        said = []
+        if player.touches is not None:
+            said.append(f"has {some(player.touches, 'touch')} at most")
+        if not player.tackles:
+            said.append("tackles nobody and is tackled by nobody")
+        if player.never:
+            never = listed([one_of(role) for role in player.never], "or")
+            said.append(f"is never {never}: not chosen for it, and where it would come to that nobody changes")
+        if said:
+            lines.append(f"{called[player.id][:1].upper()}{called[player.id][1:]} {listed(said)}.")
+    return lines
+
+
+def taken_by(restart: Restart) -> str:
+    """Who alone gets or takes a restart, where that is said."""
+    return "" if restart.role is None else f" ({one_of(restart.role)}, where there is one who can)"
