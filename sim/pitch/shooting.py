@@ -35,7 +35,7 @@ class Shadow(NamedTuple):
 
     keeper: int  # -1: nobody keeps it
     offset: float  # m, of the middle of what he shuts from the middle of the goal, along its line
-    wider: float  # his reach on the goal line over that where he stands: 1 on it, more the further he has come out
+    wider: float  # his reach on the goal line over that where he stands: more the further out, and the less squarely it is seen
     way: float  # share of the way of a shot until it is at him
 
 
@@ -59,15 +59,9 @@ def keeps_that_goal(pitch, j):
 
 
 @njit(cache=True)
-def from_the_middle(play, x, y):
-    """Metres of (x, y) from the middle of the attacked goal, along its line."""
-    return x - play.goal_x if play.goal_sideways else y - play.goal_y
-
-
-@njit(cache=True)
 def shot_error(pitch, c, x, y, t):
-    """Standard deviation (rad) of the direction of a shot by c from (x, y): wider the worse the first touch of his population is, and
-    the more closely he is pressed there at time t."""
+    """Standard deviation (rad) of the direction of a shot by c from (x, y): wider the worse the first touch of his population is,
+    and the more closely he is pressed there at time t."""
     constants = pitch.constants
     hurried = 1.0 + constants.shot_pressed * pressure(pitch, c, x, y, t)
     return constants.shot_error * hurried * pitch.players[c].touch_level ** constants.shot_error_level
@@ -88,17 +82,33 @@ def within_range(pitch, c, length):
 
 
 @njit(cache=True)
+def squareness(pitch, x, y):
+    """How squarely the attacked goal is seen from (x, y): 1 from straight in front, towards 0 along its line, but for a least share
+    that an angle is reckoned with."""
+    play = pitch.play
+    gx, gy = play.goal_x - x, play.goal_y - y
+    length = math.sqrt(gx * gx + gy * gy) + SMALL
+    return max(abs(gy if play.goal_sideways else gx) / length, pitch.constants.shot_flat)
+
+
+@njit(cache=True)
 def shadow_of(pitch, x, y, t):
-    """What the keeper of the attacked goal shuts at time t as seen from the ball at (x, y); one whom the ball has passed shuts
-    nothing."""
+    """What the keeper of the attacked goal shuts at time t as seen from the ball at (x, y): the more, the nearer to it he is and
+    the less squarely the goal is seen; one whom the ball has passed shuts nothing."""
     players, play = pitch.players, pitch.play
+    gx, gy = play.goal_x - x, play.goal_y - y
+    length = math.sqrt(gx * gx + gy * gy) + SMALL
+    ux, uy = gx / length, gy / length
+    square_on = squareness(pitch, x, y)
     for j in range(len(players)):
         if not with_ball(pitch, j) and keeps_that_goal(pitch, j):
             ox, oy, _, _ = where(players, j, t)
-            way = 1.0 - max(0.0, ahead_of_goal(play, ox, oy)) / (ahead_of_goal(play, x, y) + SMALL)
+            way = min(1.0, ((ox - x) * ux + (oy - y) * uy) / length)
             if way > pitch.constants.keeper_past:
-                ball, keeper = from_the_middle(play, x, y), from_the_middle(play, ox, oy)
-                return Shadow(j, ball + (keeper - ball) / way, 1.0 / way, way)
+                off = (oy - y) * ux - (ox - x) * uy  # to the left of the way to goal
+                along_line = -uy if play.goal_sideways else ux  # which way that is along the line of the goal
+                offset = math.copysign(off, off * along_line) / (way * square_on)
+                return Shadow(j, offset, 1.0 / (way * square_on), way)
     return Shadow(NOBODY, 0.0, 1.0, 1.0)
 
 
@@ -114,8 +124,7 @@ def goal_chance(pitch, c, x, y, t):
     if length < constants.point_blank:
         return 1.0
     half = 0.5 * play.goal_width
-    straight = abs(gy if play.goal_sideways else gx)
-    spread = shot_error(pitch, c, x, y, t) * length * length / max(straight, constants.shot_flat * length)
+    spread = shot_error(pitch, c, x, y, t) * length / squareness(pitch, x, y)
     aimed = constants.shot_aim * half
     shut, through = -half, 1.0
     shadow = shadow_of(pitch, x, y, t)
