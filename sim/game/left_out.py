@@ -51,8 +51,13 @@ def _defaults(path: str, table: BaseModel, written: bool = True) -> Iterator[Wri
             yield place, value
 
 
-def left_out(full: Whole, spec: GameSpec) -> Iterator[Written]:
-    """(path, value) of whatever the file leaves out and play needs, in the order of the full form."""
+def left_out(full: Whole, spec: GameSpec) -> list[Written]:
+    """(path, value) of whatever the file leaves out and play needs, in the order of the full form; what stands once in the file for
+    both sides is told once."""
+    return list(dict(_left_out(full, spec)).items())
+
+
+def _left_out(full: Whole, spec: GameSpec) -> Iterator[Written]:
     filled = {path: value for path, value in full.filled.items() if path not in _UNTOLD and not _usual(value)}
     for path, value in filled.items():
         if full.value_at(path) == value:

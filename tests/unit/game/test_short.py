@@ -253,3 +253,14 @@ def test_a_typing_error_of_a_team_is_no_new_team():
 
 def test_the_word_is_no_word_of_the_full_form():
     assert OTHER_SIDE not in str(whole(tomllib.loads(GOALS), "mine").spec)
+
+
+def test_what_stands_once_for_both_sides_is_told_once():
+    text = """
+        areas.pitch = { length = 40, width = 30 }
+        roles.player.players = { amber = 4, slate = 4 }
+        roles.west-keeper = { place = "west-goal", players = { amber = 1 }, other_side = true }
+        goals.west-goal = { at = "west end of pitch", attacked_by = "slate", other_side = true }
+    """
+    paths = [path for path, _ in read_game(tomllib.loads(text)).left_out]
+    assert "roles.west-keeper.touches" in paths and len(paths) == len(set(paths))
