@@ -1,7 +1,7 @@
 """Passes told apart, counts of one's own, and gates: the resolved form.
 
 `Conditions` say which passes a rule or a counter means; a rule on another event, or a counter of something else, uses those that
-have a meaning there (`sim.game.counting.MEANT`).
+have a meaning there (`TOLD_APART` and `COUNTED_APART` of `sim.game.counting`).
 """
 
 from __future__ import annotations
