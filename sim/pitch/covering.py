@@ -9,12 +9,12 @@ import numpy as np
 
 from sim.compiled import njit
 from sim.pitch.arrays import COVER, EDGE, GOAL, HELD, KEEP, NOBODY, SCORE
-from sim.pitch.defending import ball_to_come, beaten, can_defend, is_last_man, tightness
+from sim.pitch.defending import alarm_pace, ball_to_come, beaten, can_defend, is_last_man, tightness
 from sim.pitch.moves import clip
 from sim.pitch.numerics import FAR, SMALL, distance
 from sim.pitch.perception import seen, with_ball
 from sim.pitch.positions import into_zone, shape_point
-from sim.pitch.runs import Run, urgent_run
+from sim.pitch.runs import Run, ordinary_push, urgent_run
 
 
 class CoverLine(NamedTuple):
@@ -29,9 +29,12 @@ class CoverLine(NamedTuple):
 
 @njit(cache=True)
 def cover_line(pitch, r, bx, by):
-    """The line that receiver r is covered on: that of the lane to the ball, turned goal-side where a goal is attacked."""
+    """The line that receiver r is covered on: that of the lane to the ball; where a goal is attacked, turned goal-side, and from
+    where he will be a little later."""
     play = pitch.play
-    x, y, _, _ = seen(pitch.players, r)
+    x, y, vx, vy = seen(pitch.players, r)
+    if play.aim == SCORE:
+        x, y = x + pitch.constants.track_ahead * vx, y + pitch.constants.track_ahead * vy
     gx, gy = bx - x, by - y
     length = math.sqrt(gx * gx + gy * gy) + SMALL
     ux, uy = gx / length, gy / length
@@ -118,9 +121,23 @@ def cheapest(costs):
     return who, whom
 
 
+@njit(cache=True)
+def leave_free(pitch, situation, men, most):
+    """Takes from the first `most` of the list the man who is least dangerous, and closes the gap."""
+    bx, by = situation.ball_x, situation.ball_y
+    least, who = FAR, 0
+    for m in range(most):
+        danger = danger_of(pitch, men[m], cover_line(pitch, men[m], bx, by), bx, by)
+        if danger < least:
+            least, who = danger, m
+    for m in range(who, most - 1):
+        men[m] = men[m + 1]
+
+
 @njit(cache=True, makes_arrays=True)
 def man_to_cover(pitch, situation, presser):
-    """Whom a defender covers (-1: nobody left): pairs are made nearest and most dangerous first."""
+    """Whom a defender covers (-1: nobody left): pairs are made nearest and most dangerous first.  Where a goal is attacked by more
+    than defend it, the least dangerous are left free."""
     players = pitch.players
     listed = np.empty((2, len(players)), np.int64)
     guards, men = listed[0], listed[1]
@@ -133,6 +150,9 @@ def man_to_cover(pitch, situation, presser):
         elif r != presser and can_defend(pitch, r, situation.ball_x, situation.ball_y):
             guards[many] = r
             many += 1
+    while pitch.play.aim == SCORE and 0 < many < most:
+        leave_free(pitch, situation, men, most)
+        most -= 1
     costs = np.empty((many, most))
     price_covering(pitch, situation, costs, guards, men)
     for _ in range(min(many, most)):
@@ -197,11 +217,28 @@ def place_of_cover(pitch, situation, whom, tight):
 
 
 @njit(cache=True)
+def tracking_pace(pitch, situation, whom):
+    """m/s that a defender needs to go with his man, receiver `whom`, who runs at an attacked goal and is not well behind him; 0 if
+    there is nobody to go with."""
+    constants, play = pitch.constants, pitch.play
+    if whom < 0 or play.aim != SCORE:
+        return 0.0
+    x, y, vx, vy = seen(pitch.players, whom)
+    gx, gy = play.goal_x - x, play.goal_y - y
+    length = math.sqrt(gx * gx + gy * gy) + SMALL
+    gains = (vx * gx + vy * gy) / length
+    behind = distance(situation.x, situation.y, play.goal_x, play.goal_y) - length + constants.goal_side_by
+    if gains <= 0.0 or behind <= 0.0:
+        return 0.0
+    return min(gains + behind / constants.track_time, constants.recover_cap * pitch.players[situation.player].top_speed)
+
+
+@njit(cache=True)
 def cover(pitch, situation, whom):
-    """Go where receiver `whom` is covered from (-1: hold the middle); at a sprint, if beaten."""
+    """Go where receiver `whom` is covered from (-1: hold the middle): with him if he runs at goal, and faster if beaten."""
     player, constants = pitch.players[situation.player], pitch.constants
     place = place_of_cover(pitch, situation, whom, tightness(pitch, situation.player, situation.now))
-    cap, sprint = constants.run_cap * player.top_speed, constants.recover_cap * player.top_speed
+    cap, sprint = constants.run_cap * player.top_speed, alarm_pace(pitch, situation)
     factor = (
         constants.urgency_defence
         * (constants.zonal_ease - constants.marking_haste * player.marking)
@@ -211,6 +248,11 @@ def cover(pitch, situation, whom):
         factor, cap = constants.urgency_transition, max(cap, constants.transition_cap * player.top_speed)
         sprint = max(sprint, cap)
     bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
+    needed = tracking_pace(pitch, situation, whom)
     if beaten(pitch.play, situation.x, situation.y, bx, by):
-        return Run(COVER, whom, True, place[0], place[1], sprint, 1.0, False)
-    return urgent_run(pitch, situation, COVER, whom, place, factor, cap)
+        return Run(COVER, whom, True, place[0], place[1], max(sprint, needed), 1.0, False)
+    run = urgent_run(pitch, situation, COVER, whom, place, factor, cap)
+    if needed <= run.cap:
+        return run
+    push = ordinary_push(pitch, situation.player, needed)
+    return Run(COVER, whom, True, place[0], place[1], needed, push, False)

@@ -51,6 +51,16 @@ def beaten(play, x, y, bx, by):
 
 
 @njit(cache=True)
+def alarm_pace(pitch, situation):
+    """m/s at which a beaten defender runs back: the faster, the nearer to the goal the ball is."""
+    constants, play = pitch.constants, pitch.play
+    far = distance(situation.ball_x, situation.ball_y, play.goal_x, play.goal_y)
+    alarm = clip((constants.recover_from - far) / (constants.recover_from - constants.recover_at), 0.0, 1.0)
+    share = constants.recover_least + alarm * (constants.recover_cap - constants.recover_least)
+    return share * pitch.players[situation.player].top_speed
+
+
+@njit(cache=True)
 def ball_to_come(pitch, bx, by):
     """(x, y) of the ball at (bx, by) as defenders of a goal reckon with it: where its carrier, or whom it is meant for, will have
     brought it a little later.  Whoever goes by where it is trails a running carrier for ever."""

@@ -190,7 +190,7 @@ def stand_off(pitch, situation, off):
     _, _, cx, cy = seen(pitch.players, pitch.ball.holder)
     speed = constants.shuffle_rate * distance(situation.x, situation.y, px, py)
     speed += constants.shuffle_follow * math.sqrt(square(cx) + square(cy))
-    cap = clip(speed, constants.walk, constants.run_cap * player.top_speed)
+    cap = min(speed, constants.run_cap * player.top_speed)
     return Run(PRESS, NOBODY, True, px, py, cap, constants.effort, False)
 
 

@@ -55,7 +55,7 @@ DEFENDING: tuple[Parameter, ...] = (
         2.5,
         "a man this many lengths of spacing from the ball is about a third as dangerous",
     ),
-    held("danger_goal", 0.6, "1", 0.2, 1.2, "danger of a man in front of the goal, over that of one beside the ball"),
+    held("danger_goal", 2.0, "1", 0.4, 4.0, "danger of a man in front of the goal, over that of one beside the ball"),
     held(
         "danger_goal_range",
         2.0,
@@ -101,12 +101,12 @@ DEFENDING: tuple[Parameter, ...] = (
     ),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
     # pressing in three phases: while the ball is on its way, standing off, going in
-    held("press_cap", 0.65, "1", 0.5, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
+    held("press_cap", 0.5, "1", 0.4, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
     held("press_push", 1.5, "1", 1.0, 2.0, "his push then, over that of his pressing speed"),
     held("room_share", 0.18, "1", 0.05, 0.3, "distance at which a presser stands off, in lengths of spacing"),
     held("room_most", 3.0, "m", 1.5, 5.0, "and at most this far"),
-    held("shuffle_rate", 0.25, "1/s", 0.1, 1.0, "speed of a presser who stands off, per metre from his place"),
-    held("shuffle_follow", 0.3, "1", 0.0, 1.0, "share of the carrier's speed that is added to it"),
+    held("shuffle_rate", 0.1, "1/s", 0.05, 1.0, "speed of a presser who stands off, per metre from his place"),
+    held("shuffle_follow", 0.1, "1", 0.0, 1.0, "share of the carrier's speed that is added to it"),
     held("shuffle_within", 6.0, "m", 3.0, 12.0, "a presser this near to the ball minds the lane and the goal more"),
     held("shuffle_turn", 3.0, "1", 1.0, 6.0, "how much more he does, over his own side of the ball"),
     held(
@@ -126,10 +126,10 @@ DEFENDING: tuple[Parameter, ...] = (
     # goal-side
     held(
         "goal_side_ahead",
-        1.5,
+        2.5,
         "s",
         0.0,
-        2.5,
+        4.0,
         "defenders reckon with the ball where its carrier will be after this time",
     ),
     held(
@@ -138,7 +138,12 @@ DEFENDING: tuple[Parameter, ...] = (
     held(
         "cover_goal_side", 2.0, "1", 0.5, 5.0, "how much more than the lane a covering defender minds the way to goal"
     ),
-    held("recover_cap", 0.75, "1", 0.7, 0.98, "share of top speed at which a defender runs who is beaten"),
+    held("recover_cap", 0.8, "1", 0.6, 0.98, "share of top speed at which a beaten defender runs, the ball near his goal"),
+    held("recover_at", 12.0, "m", 5.0, 20.0, "a ball no further from the goal than this is near it"),
+    held("recover_least", 0.55, "1", 0.3, 0.7, "that share while the ball is far from it"),
+    held("recover_from", 32.0, "m", 25.0, 60.0, "a ball further from the goal than this is far from it"),
+    held("track_time", 1.0, "s", 0.5, 4.0, "in this time a defender means to be goal-side again of his man who runs at goal"),
+    held("track_ahead", 0.7, "s", 0.0, 1.5, "a defender of a goal covers his man where he will be after this time"),
     held("last_man_off", 2.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
     held(
         "last_man_within", 30.0, "m", 15.0, 60.0, "a ball nearer to goal than this takes the last man off his own man"

@@ -98,13 +98,13 @@ JUDGED = (
     judgement("press_slack", 0.6, "s", 0.2, 1.2, "a presser goes in if he is there at most this long after the ball"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
-        "urgency_attack", 1.5, "1", 1.0, 2.2, "time an off-ball run may take over the time until the ball could come"
+        "urgency_attack", 1.1, "1", 0.8, 2.2, "time an off-ball run may take over the time until the ball could come"
     ),
-    judgement("urgency_defence", 1.5, "1", 0.9, 2.0, "the same for a covering defender"),
+    judgement("urgency_defence", 2.0, "1", 0.9, 3.0, "the same for a covering defender"),
     judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
     judgement("transition_window", 3.4, "s", 2.0, 5.0, "how long a loss quickens everybody"),
     judgement("effort", 0.819, "1", 0.5, 1.0, "share of the greatest acceleration used in ordinary runs"),
-    judgement("walk", 1.4, "m/s", 1.0, 1.7, "least speed of an ordinary off-ball move"),
+    judgement("walk", 2.1, "m/s", 1.4, 2.6, "least speed of an ordinary off-ball move"),
     judgement("run_cap", 0.65, "1", 0.6, 0.85, "share of top speed not exceeded in ordinary runs"),
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
     judgement("replan", 0.7, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
@@ -120,14 +120,14 @@ JUDGED = (
     judgement("edge_inset", 0.4, "m", 0.1, 0.8, "how far inside the line an outside player stands"),
     judgement("spread_attack", 0.93, "1", 0.7, 1.0, "share of the area that attackers spread over"),
     judgement("ball_shift", 0.45, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
-    judgement("move_cost", 0.15, "1", 0.1, 0.8, "worth lost per spacing length of an off-ball move"),
+    judgement("move_cost", 0.1, "1", 0.05, 0.8, "worth lost per spacing length of an off-ball move"),
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
-    judgement("shot_error", 0.125, "rad", 0.05, 0.13, "direction error of a shot"),
-    judgement("keeper_reach", 1.3, "m", 0.7, 1.6, "what a keeper covers without diving"),
+    judgement("shot_error", 0.19, "rad", 0.10, 0.25, "direction error of a shot"),
+    judgement("keeper_reach", 1.05, "m", 0.7, 1.6, "what a keeper covers without diving"),
     judgement("keeper_speed", 3.4, "m/s", 1.8, 5.0, "how fast a keeper's reach grows after his reaction"),
     judgement("shot_block", 0.85, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
-    judgement("shot_worth", 0.34, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
+    judgement("shot_worth", 0.2, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
     judgement(
         "progress_weight", 0.249, "1", 0.1, 0.6, "worth of a pass's gain of ground where the aim is a goal or home"
     ),
@@ -153,7 +153,7 @@ JUDGED = (
         960.0,
         "bouts shorter than this are run with less saving, in proportion to their length",
     ),
-    judgement("dead_pace", 0.8, "m/s", 0.6, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
+    judgement("dead_pace", 0.6, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
     judgement(
         "recovery_slows",
         0.15,
@@ -203,9 +203,9 @@ JUDGED = (
     ),
     judgement(
         "run_gain",
-        0.5,
-        "1",
         0.2,
+        "1",
+        0.1,
         1.2,
         "gain in worth from which a move off the ball is made four times as fast as one that gains nothing",
     ),
@@ -217,7 +217,7 @@ JUDGED = (
         1.0,
         "how much defenders mind a man on a line, who may not come in, against one inside, where a goal is attacked",
     ),
-    judgement("transition_cap", 0.85, "1", 0.7, 0.95, "share of top speed not exceeded in runs after a loss"),
+    judgement("transition_cap", 0.65, "1", 0.5, 0.95, "share of top speed not exceeded in runs after a loss"),
     held(
         "held_radius", 0.4, "1", 0.2, 0.8, "a player in a fixed position looks for room over this share of the ground"
     ),

@@ -12,7 +12,7 @@ SHOOTING: tuple[Parameter, ...] = (
         "shot_flat", 0.3, "1", 0.1, 0.6, "the flattest angle a shot's error is reckoned for, as a share of straight on"
     ),
     held("shot_past", 0.3, "m", 0.1, 0.8, "a body nearer to the ball than this is shot past"),
-    held("shot_body", 0.5, "m", 0.2, 0.6, "how far off the line of a shot a body still stops it, at the foot"),
+    held("shot_body", 0.6, "m", 0.3, 0.8, "how far off the line of a shot a body still stops it, at the foot"),
     held("shot_body_grows", 0.06, "1", 0.0, 0.15, "how much further off for every metre of the way of the shot"),
     held("keeper_off", 0.1, "m", 0.0, 0.5, "a keeper further off the middle than this leaves a side to shoot at"),
     held("shot_speed_sd", 0.08, "1", 0.03, 0.2, "how much the speed of shots varies, over its mean"),
@@ -24,7 +24,7 @@ SHOOTING: tuple[Parameter, ...] = (
     held("shot_range", 12.0, "m", 8.0, 18.0, "from further than this a usual adult hardly shoots"),
     held("shot_range_soft", 1.0, "m", 0.5, 3.0, "how gradually that comes"),
     held(
-        "shot_range_level", 0.5, "1", 0.0, 0.6, "how that range falls with the first touch of a population, as a power"
+        "shot_range_level", 0.7, "1", 0.0, 1.0, "how that range falls with the first touch of a population, as a power"
     ),
     held("shot_error_level", 0.5, "1", 0.0, 1.0, "how the error of shots grows with it, as a power"),
     held("shot_speed_level", 0.2, "1", 0.0, 0.5, "how their speed falls with it, as a power"),
