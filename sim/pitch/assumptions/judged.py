@@ -20,7 +20,7 @@ JUDGED = (
     judgement(
         "receiver_reach", 1.07, "m", 0.7, 1.3, "how far from the body the meant receiver still controls the ball"
     ),
-    judgement("intercept_reach", 0.75, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
+    judgement("intercept_reach", 0.71, "m", 0.4, 1.0, "how far from the body an opponent still gets a foot to a pass"),
     judgement(
         "read_time",
         0.10,
@@ -85,7 +85,7 @@ JUDGED = (
     judgement("miscontrol_stretch", 0.30, "1", 0.05, 0.5, "added chance of a miscontrol at full stretch"),
     judgement("touch_chance", 0.75, "1", 0.4, 0.95, "chance that an opponent who reaches a pass touches it"),
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
-    judgement("tackle_reach", 1.4, "m", 1.0, 2.0, "distance from which a presser may tackle"),
+    judgement("tackle_reach", 1.05, "m", 1.0, 2.0, "distance from which a presser may tackle"),
     judgement("tackle_rate", 0.8, "1/s", 0.6, 2.0, "tackles tried a second within reach"),
     judgement("tackle_win", 0.34, "1", 0.3, 0.6, "chance of a clean win per attempt between equals"),
     judgement("tackle_loose", 0.22, "1", 0.1, 0.4, "chance that an attempt knocks the ball loose"),
@@ -98,13 +98,13 @@ JUDGED = (
     judgement("press_slack", 0.6, "s", 0.2, 1.2, "a presser goes in if he is there at most this long after the ball"),
     judgement("hold_expected", 0.75, "s", 0.4, 1.2, "time on the ball that others expect of a receiver"),
     judgement(
-        "urgency_attack", 1.1, "1", 0.8, 2.2, "time an off-ball run may take over the time until the ball could come"
+        "urgency_attack", 1.0, "1", 0.8, 2.2, "time an off-ball run may take over the time until the ball could come"
     ),
-    judgement("urgency_defence", 2.0, "1", 0.9, 3.0, "the same for a covering defender"),
+    judgement("urgency_defence", 1.8, "1", 0.9, 3.0, "the same for a covering defender"),
     judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
     judgement("transition_window", 3.4, "s", 2.0, 5.0, "how long a loss quickens everybody"),
     judgement("effort", 0.819, "1", 0.5, 1.0, "share of the greatest acceleration used in ordinary runs"),
-    judgement("walk", 2.1, "m/s", 1.4, 2.6, "least speed of an ordinary off-ball move"),
+    judgement("walk", 1.95, "m/s", 1.4, 2.6, "least speed of an ordinary off-ball move"),
     judgement("run_cap", 0.65, "1", 0.6, 0.85, "share of top speed not exceeded in ordinary runs"),
     judgement("deadband", 0.6, "m", 0.3, 1.0, "moves shorter than this are not worth making"),
     judgement("replan", 0.7, "s", 0.3, 1.0, "mean time between a player's own changes of mind"),
@@ -124,7 +124,7 @@ JUDGED = (
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
     judgement("shot_error", 0.19, "rad", 0.10, 0.25, "direction error of a shot"),
-    judgement("keeper_reach", 1.05, "m", 0.7, 1.6, "what a keeper covers without diving"),
+    judgement("keeper_reach", 1.0, "m", 0.7, 1.6, "what a keeper covers without diving"),
     judgement("keeper_speed", 3.4, "m/s", 1.8, 5.0, "how fast a keeper's reach grows after his reaction"),
     judgement("shot_block", 0.85, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),
     judgement("shot_worth", 0.2, "1", 0.1, 0.5, "chance of a goal at which a player shoots at once"),
@@ -153,7 +153,7 @@ JUDGED = (
         960.0,
         "bouts shorter than this are run with less saving, in proportion to their length",
     ),
-    judgement("dead_pace", 0.6, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
+    judgement("dead_pace", 0.75, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
     judgement(
         "recovery_slows",
         0.15,

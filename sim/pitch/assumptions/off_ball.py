@@ -44,7 +44,7 @@ OFF_BALL: tuple[Parameter, ...] = (
         "marked_within", 0.45, "1", 0.2, 0.8, "an opponent nearer than this many lengths of spacing marks a free player"
     ),
     held("marked_cost", 0.4, "1", 0.1, 0.8, "worth lost by staying where an opponent is right beside"),
-    held("drift", 2.1, "m/s", 0.6, 2.6, "speed of a free player who keeps moving where nowhere is better"),
+    held("drift", 1.95, "m/s", 0.6, 2.6, "speed of a free player who keeps moving where nowhere is better"),
     held("drift_for", 1.5, "s", 0.8, 3.0, "he means to keep moving that way for this long"),
     held(
         "run_ahead", 1.0, "1", 0.0, 2.0, "worth of ground gained, a length of spacing, to whose side is through on goal"

@@ -22,5 +22,5 @@ RUNNING: tuple[Parameter, ...] = (
     held(
         "brake_over", 0.5, "1", 0.2, 0.8, "share of an ordinary run that its braking takes, where that is not too hard"
     ),
-    held("brake_gentle", 1.3, "m/s2", 0.8, 2.0, "gentlest braking at the end of an ordinary run"),
+    held("brake_gentle", 1.6, "m/s2", 0.8, 2.0, "gentlest braking at the end of an ordinary run"),
 )
