@@ -230,7 +230,9 @@ def tracking_pace(pitch, situation, whom):
     behind = distance(situation.x, situation.y, play.goal_x, play.goal_y) - length + constants.goal_side_by
     if gains <= 0.0 or behind <= 0.0:
         return 0.0
-    return min(gains + behind / constants.track_time, constants.recover_cap * pitch.players[situation.player].top_speed)
+    top = pitch.players[situation.player].top_speed
+    most = min(constants.recover_cap * top, max(constants.run_cap * top, gains + constants.track_gain))
+    return min(gains + behind / constants.track_time, most)
 
 
 @njit(cache=True)
@@ -250,6 +252,8 @@ def cover(pitch, situation, whom):
     bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
     needed = tracking_pace(pitch, situation, whom)
     if beaten(pitch.play, situation.x, situation.y, bx, by):
+        room = distance(situation.x, situation.y, place[0], place[1]) / constants.sprint_time
+        sprint = min(sprint, max(constants.run_cap * player.top_speed, room))  # flat out only where there is room to
         return Run(COVER, whom, True, place[0], place[1], max(sprint, needed), 1.0, False)
     run = urgent_run(pitch, situation, COVER, whom, place, factor, cap)
     if needed <= run.cap:

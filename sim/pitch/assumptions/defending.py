@@ -138,11 +138,29 @@ DEFENDING: tuple[Parameter, ...] = (
     held(
         "cover_goal_side", 2.0, "1", 0.5, 5.0, "how much more than the lane a covering defender minds the way to goal"
     ),
-    held("recover_cap", 0.8, "1", 0.6, 0.98, "share of top speed at which a beaten defender runs, the ball near his goal"),
+    held(
+        "recover_cap", 0.8, "1", 0.6, 0.98, "share of top speed at which a beaten defender runs, the ball near his goal"
+    ),
     held("recover_at", 12.0, "m", 5.0, 20.0, "a ball no further from the goal than this is near it"),
     held("recover_least", 0.55, "1", 0.3, 0.7, "that share while the ball is far from it"),
     held("recover_from", 32.0, "m", 25.0, 60.0, "a ball further from the goal than this is far from it"),
-    held("track_time", 1.0, "s", 0.5, 4.0, "in this time a defender means to be goal-side again of his man who runs at goal"),
+    held(
+        "track_time",
+        1.0,
+        "s",
+        0.5,
+        4.0,
+        "in this time a defender means to be goal-side again of his man who runs at goal",
+    ),
+    held(
+        "track_gain",
+        1.0,
+        "m/s",
+        0.0,
+        3.0,
+        "how much faster than that man he runs at most, if that is faster than an ordinary run",
+    ),
+    held("sprint_time", 2.0, "s", 0.5, 2.5, "a beaten defender runs flat out no way that takes less than this"),
     held("track_ahead", 0.7, "s", 0.0, 1.5, "a defender of a goal covers his man where he will be after this time"),
     held("last_man_off", 2.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
     held(

@@ -153,7 +153,9 @@ JUDGED = (
         960.0,
         "bouts shorter than this are run with less saving, in proportion to their length",
     ),
-    judgement("dead_pace", 0.75, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"),
+    judgement(
+        "dead_pace", 0.75, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"
+    ),
     judgement(
         "recovery_slows",
         0.15,
