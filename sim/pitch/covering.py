@@ -122,16 +122,20 @@ def cheapest(costs):
 
 
 @njit(cache=True)
-def leave_free(pitch, situation, men, most):
-    """Takes from the first `most` of the list the man who is least dangerous, and closes the gap."""
+def left_to_cover(pitch, situation, men, most, many):
+    """How many of the first `most` men of the list are covered by `many` guards: where a goal is attacked by more than defend it,
+    the least dangerous are struck off the list and left free."""
     bx, by = situation.ball_x, situation.ball_y
-    least, who = FAR, 0
-    for m in range(most):
-        danger = danger_of(pitch, men[m], cover_line(pitch, men[m], bx, by), bx, by)
-        if danger < least:
-            least, who = danger, m
-    for m in range(who, most - 1):
-        men[m] = men[m + 1]
+    while pitch.play.aim == SCORE and 0 < many < most:
+        least, who = FAR, 0
+        for m in range(most):
+            danger = danger_of(pitch, men[m], cover_line(pitch, men[m], bx, by), bx, by)
+            if danger < least:
+                least, who = danger, m
+        most -= 1
+        for m in range(who, most):
+            men[m] = men[m + 1]
+    return most
 
 
 @njit(cache=True, makes_arrays=True)
@@ -150,9 +154,7 @@ def man_to_cover(pitch, situation, presser):
         elif r != presser and can_defend(pitch, r, situation.ball_x, situation.ball_y):
             guards[many] = r
             many += 1
-    while pitch.play.aim == SCORE and 0 < many < most:
-        leave_free(pitch, situation, men, most)
-        most -= 1
+    most = left_to_cover(pitch, situation, men, most, many)
     costs = np.empty((many, most))
     price_covering(pitch, situation, costs, guards, men)
     for _ in range(min(many, most)):

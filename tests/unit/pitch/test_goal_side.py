@@ -48,13 +48,13 @@ def test_a_beaten_man_runs_to_where_the_ball_will_be(speed: float):
 
 
 def test_he_sprints_there_and_one_who_is_not_beaten_does_not():
-    places = {CARRIER: (2.0, 0.0), MATE: (0.0, 9.0), FIRST: (-4.0, 8.0), SECOND: (18.0, 0.0)}
+    places = {CARRIER: (10.0, 0.0), MATE: (8.0, 9.0), FIRST: (-14.0, 8.0), SECOND: (18.0, 0.0)}
     one = attack(places, 4.0)
-    one.cover(one.index(FIRST), one.index(MATE), (2.0, 0.0))
+    one.cover(one.index(FIRST), one.index(MATE), (10.0, 0.0))
     fast = one.top_speed(one.index(FIRST), 4.0, 0.1)
     assert fast > 0.95 * one.constants["recover_cap"] * one.players["top_speed"][one.index(FIRST)]
-    calm = attack(places | {FIRST: (12.0, 6.0)}, 4.0)
-    calm.cover(calm.index(FIRST), calm.index(MATE), (2.0, 0.0))
+    calm = attack(places | {FIRST: (17.0, 6.0)}, 4.0)
+    calm.cover(calm.index(FIRST), calm.index(MATE), (10.0, 0.0))
     assert calm.top_speed(calm.index(FIRST), 4.0, 0.1) < 0.75 * fast
 
 

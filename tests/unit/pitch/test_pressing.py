@@ -33,7 +33,7 @@ def held(gap: float, since: float = 0.8, **constants: float) -> Scene:
 
 
 def test_while_the_ball_is_on_its_way_he_runs_so_as_to_be_in_front_of_the_receiver_when_it_arrives():
-    for gap in (7.0, 8.0):
+    for gap in (5.5, 6.5):
         one = coming(gap)
         run = one.press(2, (WAY, 0.0))
         way = math.hypot(run.x - WAY, run.y - gap)
@@ -43,7 +43,7 @@ def test_while_the_ball_is_on_its_way_he_runs_so_as_to_be_in_front_of_the_receiv
 
 def test_he_comes_no_faster_than_a_share_of_his_top_speed():
     one = coming(15.0)
-    assert one.press(2, (WAY, 0.0)).cap == pytest.approx(0.65 * one.players["top_speed"][2])
+    assert one.press(2, (WAY, 0.0)).cap == pytest.approx(one.constants["press_cap"] * one.players["top_speed"][2])
 
 
 def test_he_has_not_slowed_down_when_the_ball_arrives():
@@ -100,7 +100,7 @@ def test_he_goes_in_when_the_ball_has_been_held_for_a_while_or_he_is_told_to_att
 
 
 def test_who_is_within_reach_of_a_tackle_stays_at_it():
-    one = held(1.2, since=1.5)
+    one = held(1.0, since=1.5)
     one.play["spacing"] = 16.0
     assert sprints(one)
 

@@ -33,7 +33,7 @@ def top_speed(one: Scene, i: int) -> float:
 def offered(gap_m: float, draws: int = 150) -> tuple[float, float]:
     """(mean gain, mean top speed over way) of the runs of a supporter with an opponent `gap_m` from him, on the lane."""
     places = {"amber-1": (-10.0, 0.0), "amber-2": (10.0, 0.0), "slate-1": (10.0 - gap_m, 0.0)}
-    one = held_by(keep_ball(), "amber-1", places)
+    one = held_by(keep_ball(), "amber-1", places, run_gain=1.0, walk=1.0, run_cap=0.95)
     i = one.index("amber-2")
     gains, speeds = [], []
     for _ in range(draws):
@@ -73,13 +73,17 @@ def test_where_a_goal_is_attacked_the_man_inside_is_minded_before_the_one_on_the
     assert minded(0.25) == "amber-2"
 
 
-def test_whoever_is_beaten_runs_back_faster_than_he_runs_otherwise_and_faster_still_after_a_loss():
+def test_whoever_is_beaten_runs_back_the_faster_the_nearer_the_ball_is_to_goal_and_faster_after_a_loss():
     game = game_of(Condition("goals", ("areas.pitch.length=90", "areas.pitch.width=50"), "elite men"))
-    for lost, share in ((-1e9, "recover_cap"), (0.0, "transition_cap")):
-        one = held_by(game, "amber-1", {"amber-1": (10.0, 0.0), "slate-2": (-30.0, 5.0)})
+    for lost, ball, share in (
+        (-1e9, 35.0, "recover_cap"),
+        (-1e9, 10.0, "recover_least"),
+        (0.0, 10.0, "transition_cap"),
+    ):
+        one = held_by(game, "amber-1", {"amber-1": (ball, 0.0), "slate-2": (-30.0, 5.0)})
         one.play["aim"], one.play["goal_x"], one.play["goal_y"], one.play["lost_at"] = SCORE, 45.0, 0.0, lost
         i = one.index("slate-2")
-        one.look_around().cover(i, NOBODY, (10.0, 0.0))
+        one.look_around().cover(i, NOBODY, (ball, 0.0))
         assert top_speed(one, i) == pytest.approx(one.constants[share] * one.players["top_speed"][i], rel=0.01)
 
 
