@@ -78,6 +78,8 @@ def _people(filling: Filling) -> None:
         filling.put(("roles", name, "place"), everywhere)
     if there := sides(data):
         filling.put(("start", "side"), there[0])
+    elif "start" not in data:
+        filling.filled["start"] = None  # follows once there are roles
 
 
 def _ground(filling: Filling) -> None:
@@ -93,11 +95,20 @@ def _phase(filling: Filling) -> None:
     """The one phase of a file that writes none."""
     data = filling.data
     areas = tables(data, "areas")
-    filling.put(("phases", PHASE, "aim"), "goal" if data.get("goals") else "keep")
+    if not data.get("goals"):
+        filling.put(("phases", PHASE, "aim"), "keep")
     if len(areas) == 1:
         filling.put(("phases", PHASE, "ball_in"), next(iter(areas)))
-    if data.get("goals"):
-        filling.put(("phases", PHASE, "open"), ["shoot"])
+
+
+def _aim(filling: Filling) -> None:
+    """What the only phase of a file with goals aims at, where it does not say so."""
+    phases = tables(filling.data, "phases")
+    if filling.data.get("goals") and len(phases) == 1:
+        name, phase = next(iter(phases.items()))
+        if "aim" not in phase:
+            filling.put(("phases", name, "aim"), "goal")
+            filling.put(("phases", name, "open"), ["shoot"])
 
 
 def _clocks(filling: Filling) -> None:
@@ -143,6 +154,7 @@ def fill(data: Table, name: str, phases_written: bool) -> Table:
     _people(filling)
     if not phases_written:
         _phase(filling)
+    _aim(filling)
     _clocks(filling)
     fill_restarts(filling)
     _heading(filling, name)

@@ -236,7 +236,9 @@ def _phase(spec: GameSpec, path: str, action: PhaseAction) -> Iterator[Problem]:
 
 def _restart(spec: GameSpec, path: str, action: RestartAction) -> Iterator[Problem]:
     if action.restart not in restarts(spec):
-        yield unknown(path, "a restart", action.restart, restarts(spec))
+        there = unknown(path, "a restart", action.restart, restarts(spec))
+        own = f'; one of your own is made by restarts.{action.restart} = {{ to = "other" }})'
+        yield Problem(path, f"{there.rule.removesuffix(')')}{own}")
 
 
 def _reset(spec: GameSpec, path: str, action: ResetAction) -> Iterator[Problem]:
