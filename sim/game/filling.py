@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from sim.game.model import AFTER_A_GOAL
+
 Table = dict[str, Any]
 
 STANDARD_RESTARTS = ("start", "out")  # of every game, written or not
@@ -131,8 +133,8 @@ def fill_restarts(filling: Filling) -> None:
     for name, restart in tables(filling.data, "restarts").items():
         if "to" in restart:
             continue
-        if name == "start" and isinstance(start, dict) and "side" in start:
-            filling.put(("restarts", name, "to"), start["side"])
+        if name in ("start", AFTER_A_GOAL) and isinstance(start, dict) and "side" in start:
+            filling.put(("restarts", name, "to"), start["side"] if name == "start" else "other")
             areas = tables(filling.data, "areas")
             filling.put(("restarts", name, "area"), start.get("area", next(iter(areas), "active")))
         else:

@@ -7,6 +7,8 @@ from typing import Any, get_args
 
 from sim.errors import nearest
 
+FEW = 6  # words that are seen at a glance
+
 KEYS: Mapping[str, Mapping[str, str]] = {
     "RoleSpec": {"area": "place", "position": "place", "count": "players", "number": "players"},
     "RuleSpec": {"when": "on", "then": "do"},
@@ -37,10 +39,11 @@ def key_meant(table: str, key: str) -> str | None:
 
 
 def value_meant(got: Any, known: Sequence[str]) -> str:
-    """``; did you mean loss?`` after a word that is none of those known; nothing where none is near."""
+    """``; did you mean loss?`` after a word that is none of those known; nothing where none is near or all are seen at once."""
     if not isinstance(got, str):
         return ""
-    near = [EVENTS[got]] if EVENTS.get(got) in known else nearest(got, known)[:1]
+    many = known if len(known) > FEW else ()
+    near = [EVENTS[got]] if EVENTS.get(got) in known else nearest(got, many)[:1]
     return f"; did you mean {near[0]}?" if near else ""
 
 
