@@ -183,11 +183,10 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     for job in phase.jobs:
         jobs.setdefault(task_of(job.style, job.place), []).append(job.role)
     lines += waiting(jobs)
-    lines += keepers_support(game, phase)
+    lines += keepers_support(game, phase) + keepers_count(game, phase)
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{capital(listed(counted))} are counted afresh from here.")
-    lines += keepers_count(game, phase)
     once = dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each)
     if once:
         lines.append(_ONCE.format(listed([_BRINGING[on] for on in once])))
