@@ -1,4 +1,4 @@
-"""`overload check GAME`: is the file valid?  Then the rules in plain words, what the file leaves out, and what a few bouts show."""
+"""`overload check GAME`: is the file valid?  Then the rules in plain words, and what a few bouts show."""
 
 from __future__ import annotations
 
@@ -19,19 +19,21 @@ def check(
             "--bouts", min=0, help="Try the rules in at least this many bouts, in whole sessions; 0: do not play."
         ),
     ] = 20,
+    details: Annotated[
+        bool, typer.Option("--details", help="Every value that the file leaves out, as one would write it there.")
+    ] = False,
     seed: options.Seed = 1,
     population: options.Population = None,
     changes: options.Changes = None,
     workers: options.Workers = None,
 ) -> None:
     """Check a game file, print its rules in plain words, and play a few bouts to see whether every rule comes up."""
-    from sim.words.left_out import left_out_in_words
-    from sim.words.rules import rules_in_words
+    from sim.words.checked import checked
 
     scenario = scenario_of(game, seed, population, changes)
     reading = scenario.read()
     chosen = reading.game
-    say("\n\n".join(filter(None, [rules_in_words(chosen), left_out_in_words(reading.left_out)])))
+    say(checked(reading, details))
     if bouts == 0:
         return
 

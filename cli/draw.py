@@ -16,14 +16,17 @@ SUFFIXES = (".png", ".svg", ".pdf")
 
 def draw(
     game: options.GameName,
-    out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where to draw it, as .png, .svg or .pdf.")],
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FILE", help="Where to draw it, as .png, .svg or .pdf.")
+    ] = None,
     changes: options.Changes = None,
 ) -> None:
     """Draw a game to scale: areas and goals in metres and paces, who starts where, the balls, and what unlocks what."""
-    from cli.files import require_place, write_bytes
+    from cli.files import asked_for, require_place, write_bytes
     from sim.errors import InputError
     from sim.experiments.levers import unit_of
 
+    out = asked_for(out, "draw", game, "diagram.png")
     if out.suffix.lower() not in SUFFIXES:
         raise InputError(f"must end in {', '.join(SUFFIXES[:-1])} or {SUFFIXES[-1]} (got {str(out)!r})", "--out")
     require_place("--out", out)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 import stat
 import sys
 import tempfile
@@ -67,6 +68,13 @@ def shortened(path: Path) -> str:
     """A place as it is named in a complaint: in quotes, the middle of a long one left out."""
     text = repr(str(path))
     return text if len(text) <= SHOWN else f"{text[: SHOWN // 2]}...{text[-SHOWN // 2 :]}"
+
+
+def asked_for(out: Path | None, command: str, game: str, name: str) -> Path:
+    """The file of --out; where it is left out, an example of the whole command with a file of that name."""
+    if out is None:
+        raise InputError(f"must be given (got nothing): overload {command} {shlex.quote(game)} --out {name}", "--out")
+    return out
 
 
 def require_place(option: str, path: Path, again: bool = False) -> None:

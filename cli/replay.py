@@ -26,7 +26,7 @@ def require_page(option: str, place: Path) -> None:
 
 def replay(
     game: options.GameName,
-    out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where the page goes, as .html.")],
+    out: Annotated[Path | None, typer.Option("--out", metavar="FILE", help="Where the page goes, as .html.")] = None,
     seed: options.Seed = 1,
     bout: options.BoutNumber = 1,
     session: Annotated[
@@ -40,9 +40,10 @@ def replay(
     assumptions: options.Assumptions = None,
 ) -> None:
     """Watch one bout: a page for a browser or a phone that plays it as the engine played it."""
-    from cli.files import encoded, write_bytes
+    from cli.files import asked_for, encoded, write_bytes
     from sim.errors import InputError
 
+    out = asked_for(out, "replay", game, "replay.html")
     scenario = scenario_of(game, seed, population, changes, assumptions)
     chosen = scenario.load()
     if bout > chosen.bouts.count:

@@ -21,7 +21,9 @@ SPARE = 8  # lines kept free for what is only known when it has been played: whe
 
 def sheet(
     game: options.GameName,
-    out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where the sheet goes, as .pdf or .html.")],
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="FILE", help="Where the sheet goes, as .pdf or .html.")
+    ] = None,
     explain: Annotated[int, options.bounded("--explain", 0, MOST_MIN, "Minutes to explain the game.")] = EXPLAIN_MIN,
     drinks: Annotated[
         int, options.bounded("--drinks", 0, MOST_MIN, "Minutes for drinks, half-way through.")
@@ -46,12 +48,13 @@ def sheet(
     workers: options.Workers = None,
 ) -> None:
     """Print the sheet for whoever runs the game: ground, players, rules, kit, jobs, when to change what, and what to count."""
-    from cli.files import encoded, require_place, write_bytes
+    from cli.files import asked_for, encoded, require_place, write_bytes
     from sim import __version__
     from sim.errors import InputError
     from sim.experiments.card_file import read_card
     from sim.experiments.levers import levers_of, unit_of
 
+    out = asked_for(out, "sheet", game, "sheet.pdf")
     suffix = out.suffix.lower()
     if suffix not in SUFFIXES:
         raise InputError(f"must end in .pdf or .html (got {str(out)!r})", "--out")

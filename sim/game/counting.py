@@ -10,7 +10,7 @@ from pydantic import Field
 from sim.errors import any_of
 from sim.game.counters import ANY_GATE, Conditions, Counted, Reset, Way
 from sim.game.messages import Problem, broken, show, unknown
-from sim.game.values import Name, SpecTable
+from sim.game.values import Centre, Name, SpecTable
 
 TOLD_APART = {
     "pass": ("from", "to", "by_role", "to_role", "through", "other_gate", "first_time", "not_back"),
@@ -76,12 +76,7 @@ class GateSpec(SpecTable):
     """A gap between two cones on the ground: `within` an area (in its middle) or at its `centre`."""
 
     within: Name | None = Field(default=None, description="The area in whose middle it stands.")
-    centre: list[float] | None = Field(
-        default=None,
-        min_length=2,
-        max_length=2,
-        description="Its middle [x, y]. Unit: the file's. Legal -1000 to 1000 m.",
-    )
+    centre: Centre = None
     width: float = Field(
         default=2.0, gt=0, description="Between the cones. Unit: the file's. Default 2. Legal 0.5 to 150 m."
     )

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from sim.game.model import AFTER_A_GOAL
+
 Table = dict[str, Any]
 
 STANDARD_RESTARTS = ("start", "out")  # of every game, written or not
@@ -78,6 +80,8 @@ def _people(filling: Filling) -> None:
         filling.put(("roles", name, "place"), everywhere)
     if there := sides(data):
         filling.put(("start", "side"), there[0])
+    elif "start" not in data:
+        filling.filled["start"] = None  # follows once there are roles
 
 
 def _ground(filling: Filling) -> None:
@@ -93,11 +97,20 @@ def _phase(filling: Filling) -> None:
     """The one phase of a file that writes none."""
     data = filling.data
     areas = tables(data, "areas")
-    filling.put(("phases", PHASE, "aim"), "goal" if data.get("goals") else "keep")
+    if not data.get("goals"):
+        filling.put(("phases", PHASE, "aim"), "keep")
     if len(areas) == 1:
         filling.put(("phases", PHASE, "ball_in"), next(iter(areas)))
-    if data.get("goals"):
-        filling.put(("phases", PHASE, "open"), ["shoot"])
+
+
+def _aim(filling: Filling) -> None:
+    """What the only phase of a file with goals aims at, where it does not say so."""
+    phases = tables(filling.data, "phases")
+    if filling.data.get("goals") and len(phases) == 1:
+        name, phase = next(iter(phases.items()))
+        if "aim" not in phase:
+            filling.put(("phases", name, "aim"), "goal")
+            filling.put(("phases", name, "open"), ["shoot"])
 
 
 def _clocks(filling: Filling) -> None:
@@ -120,8 +133,8 @@ def fill_restarts(filling: Filling) -> None:
     for name, restart in tables(filling.data, "restarts").items():
         if "to" in restart:
             continue
-        if name == "start" and isinstance(start, dict) and "side" in start:
-            filling.put(("restarts", name, "to"), start["side"])
+        if name in ("start", AFTER_A_GOAL) and isinstance(start, dict) and "side" in start:
+            filling.put(("restarts", name, "to"), start["side"] if name == "start" else "other")
             areas = tables(filling.data, "areas")
             filling.put(("restarts", name, "area"), start.get("area", next(iter(areas), "active")))
         else:
@@ -143,6 +156,7 @@ def fill(data: Table, name: str, phases_written: bool) -> Table:
     _people(filling)
     if not phases_written:
         _phase(filling)
+    _aim(filling)
     _clocks(filling)
     fill_restarts(filling)
     _heading(filling, name)

@@ -13,6 +13,7 @@ from typing import Any
 from sim.errors import InputError
 from sim.game.bounds import DEEPEST, MOST_DIGITS, MOST_OF_ONE
 from sim.game.messages import Problem, written_path
+from sim.game.toml_words import told_in_words
 
 _BARE = r"[A-Za-z0-9_-]+"
 _PART = rf"(?:(?<![A-Za-z0-9_-]){_BARE}|\"[^\"\n]*\"|'[^'\n]*')"
@@ -30,7 +31,7 @@ def parsed(text: str, source: str, what: str = "the file") -> dict[str, Any]:
     except RecursionError:
         raise InputError(f"{what} {_TOO_DEEP}", source) from None
     except tomllib.TOMLDecodeError as error:
-        raise InputError(f"{what} must be valid TOML (got: {error})", source) from None
+        raise InputError(f"{what} must be valid TOML (got: {told_in_words(text, str(error))})", source) from None
     except ValueError:  # Python reads no whole number of more than some thousand digits
         raise InputError(
             f"{what} must hold whole numbers of at most {MOST_DIGITS} digits (got a longer one)", source

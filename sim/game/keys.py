@@ -18,6 +18,7 @@ from sim.game.actions import (
     verb_of,
 )
 from sim.game.filling import STANDARD_RESTARTS
+from sim.game.model import AFTER_A_GOAL
 from sim.game.verbs import KINDS, Action
 
 
@@ -107,7 +108,7 @@ def legal_paths(root: type[BaseModel], spec: dict, players: list[str]) -> Iterat
         roles = spec.get("roles", {})
         more = players if path == ("players",) else roles if path[-1:] == ("jobs",) else ()
         if path == ("restarts",):
-            more = STANDARD_RESTARTS
+            more = (*STANDARD_RESTARTS, *([AFTER_A_GOAL] if spec.get("goals") else []))
         return [*table, *(name for name in more if name not in table)]
 
     yield from _paths(root, spec, (), names_in)

@@ -61,7 +61,7 @@ def _left_out(full: Whole, spec: GameSpec) -> Iterator[Written]:
     filled = {path: value for path, value in full.filled.items() if path not in _UNTOLD and not _usual(value)}
     for path, value in filled.items():
         if full.value_at(path) == value:
-            yield path, value
+            yield full.place_in_file(path), value
     for path, value in _defaults("", spec):
         if path == "between_areas" and len(spec.areas) == 1:
             continue

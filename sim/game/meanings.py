@@ -12,7 +12,7 @@ EVENTS: Mapping[str, str] = {
     "wins": "a side has just won it so many times",
     "transfer": "a pass to another area is under control there",
     "home": "the ball is under control in the side's own home",
-    "goal": "a shot went in",
+    "goal": "a shot went in; a loss by a shot, too, unless a rule on goal brings the next ball or ends the bout (so save, miss)",
     "save": "the keeper has held a shot",
     "miss": "a shot went wide or over",
     "time": "so many seconds have passed since the phase began",

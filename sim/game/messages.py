@@ -20,6 +20,7 @@ from pydantic_core import ErrorDetails
 from sim.errors import any_of, given, nearest
 from sim.game.bounds import PATTERNS
 from sim.game.keys import fields, model_at
+from sim.game.other_words import choices, key_meant, value_meant
 from sim.game.short_words import short_keys
 from sim.game.verbs import KINDS
 
@@ -133,6 +134,28 @@ def _must(error: ErrorDetails) -> str:
     return error["msg"].removeprefix("must ")
 
 
+def _missing(path: str, location: tuple, root: type[BaseModel]) -> Problem:
+    """A key that must be given, with the words among which it chooses."""
+    table = model_at(root, location[:-1])
+    field = None if table is None else fields(table).get(str(location[-1]))
+    words = [] if field is None else choices(field.annotation)
+    which = f": {any_of([show(word) for word in words])}" if len(words) > 1 else ""
+    return Problem(path, f"must be given{which} (got nothing)")
+
+
+def _no_key(path: str, location: tuple, root: type[BaseModel]) -> Problem:
+    """A key that is none of the table, and the one that may be meant."""
+    key, table = str(location[-1]), given(model_at(root, location[:-1]))
+    known = [*fields(table), *short_keys(table.__name__)]
+    instead = key_meant(table.__name__, key)
+    if instead is None and key in fields(root) and len(location) > 1 and not nearest(key, known)[:1] == [key]:
+        instead = f"{key} of the whole file, which must stand above the first line in [ ]"
+    return Problem(
+        path,
+        f"is not a key here ({meant(key, known, 'there can be') if instead is None else f'did you mean {instead}?'})",
+    )
+
+
 def _without_verbs(location: tuple, root: type[BaseModel]) -> tuple:
     """The place in a resolved game, where pydantic tells the verb of a consequence though it is no key on the way."""
     at = location.index("do") + 2 if "do" in location else len(location)
@@ -153,13 +176,15 @@ def shape_problems(error: ValidationError, root: type[BaseModel]) -> list[Proble
     for found in error.errors(include_url=False):
         path = written_path(_without_verbs(found["loc"], root))
         if found["type"] == "missing":
-            problems.append(Problem(path, "must be given (got nothing)"))
+            problems.append(_missing(path, found["loc"], root))
         elif found["type"] in ("union_tag_invalid", "union_tag_not_found"):
             problems.append(_no_verb(path, found["input"]))
         elif found["type"] == "extra_forbidden":
-            key, table = str(found["loc"][-1]), given(model_at(root, found["loc"][:-1]))
-            allowed = [*fields(table), *short_keys(table.__name__)]
-            problems.append(Problem(path, f"is not a key here ({meant(key, allowed, 'there can be')})"))
+            problems.append(_no_key(path, found["loc"], root))
+        elif found["type"] == "literal_error":
+            known = found["ctx"]["expected"].replace(" or ", ", ").split(", ")
+            near = value_meant(found["input"], [word.strip("'\"") for word in known])
+            problems.append(Problem(path, f"must {_must(found)} (got {show(found['input'])}{near})"))
         else:
             problems.append(broken(path, _must(found), found["input"]))
     return problems
@@ -194,6 +219,15 @@ def apart(value: Any) -> Any:
     return [apart(one) for one in value] if isinstance(value, list) else value
 
 
+def _renamed(holder: dict, key: str, table: type[BaseModel]) -> None:
+    """Let a key that is none stand for the one that must be meant, so that nothing is said of what follows from it."""
+    value, known = holder.pop(key, None), list(fields(table))
+    near = [key_meant(table.__name__, key) or "", *nearest(key, known)]
+    there = [one for one in near if one in known]
+    if there and there[0] not in holder:
+        holder[there[0]] = value
+
+
 def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | None:
     """A copy of `raw` with every broken value taken out or replaced, or None where that would be guessing."""
     fixed = apart(raw)
@@ -218,7 +252,9 @@ def mended(raw: dict, error: ValidationError, root: type[BaseModel]) -> dict | N
             continue
         parent = model_at(root, location[:-1])
         field = fields(parent).get(str(key)) if parent is not None else None
-        if found["type"] == "extra_forbidden" or parent is None or (field is not None and not field.is_required()):
+        if found["type"] == "extra_forbidden" and parent is not None:
+            _renamed(holder, str(key), parent)
+        elif parent is None or (field is not None and not field.is_required()):
             holder.pop(key, None)
         elif key in _STAND_IN:
             holder[key] = _STAND_IN[key]

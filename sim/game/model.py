@@ -303,6 +303,12 @@ class Loss(Frozen):
     floater: Literal["nobody", "last team-mate"] = "nobody"
 
 
+HOUSE_CLUB = "Quillhaven"
+"""Whose a game is that does not say so: not printed."""
+AFTER_A_GOAL = "goal"
+"""The restart after a goal, where a game has one of that name; else it is "start"."""
+
+
 class Game(Frozen, Drawn):
     """One possession game, complete and resolved."""
 
@@ -350,6 +356,11 @@ class Game(Frozen, Drawn):
     def restart(self, name: str) -> Restart:
         """The restart of that name."""
         return next(restart for restart in self.restarts if restart.name == name)
+
+    @property
+    def after_goal(self) -> str:
+        """The restart after a goal that no rule gives the next ball for."""
+        return AFTER_A_GOAL if any(one.name == AFTER_A_GOAL for one in self.restarts) else "start"
 
     def team(self, name: str) -> Team:
         """The team of that name."""

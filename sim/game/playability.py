@@ -13,9 +13,7 @@ from sim.errors import given
 from sim.game.actions import (
     ActionSpec,
     AssignAction,
-    CloseAction,
     EndAction,
-    OpenAction,
     PhaseAction,
     RestartAction,
     ScoreAction,
@@ -33,6 +31,7 @@ from sim.game.layout import area_of, lay_out
 from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area, Goal
+from sim.game.opening import HOW_OPENED, opening_problems, opens
 from sim.game.partners import partners
 from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
@@ -42,9 +41,6 @@ from sim.game.windows import WINDOWS, ladder_problems, window_problems
 from sim.geometry import ROUNDING_M, gaps, is_upright
 
 _SHOTS = ("goal", "save", "miss")
-_HOW_OPENED = {
-    what: f'by open = ["{what}"] in a phase or {{ open = "{what}" }} in a rule' for what in ("transfer", "shoot")
-}
 _UNLOST = ("passes", "transfer", "home", "time", "pass", "carry", "counter")  # nobody has won or lost the ball
 
 
@@ -175,50 +171,21 @@ def _path_of_phases(spec: GameSpec) -> Iterator[Problem]:
             yield Problem(f"phases.{name}.rules", "must lead to another phase or end the bout (got no way out)")
 
 
-def _opens(spec: GameSpec) -> Iterator[tuple[str, str]]:
-    """(path, what) wherever something is allowed."""
-    for name, phase in spec.phases.items():
-        for what in phase.open:
-            yield f"phases.{name}.open", what
-    for path, _, action in _actions(spec):
-        if isinstance(action, OpenAction):
-            yield path, action.open
-
-
-def _closes(spec: GameSpec) -> Iterator[tuple[str, str]]:
-    """(path, what) wherever something is no longer allowed."""
-    for path, _, action in _actions(spec):
-        if isinstance(action, CloseAction):
-            yield path, action.close
-
-
-def _opened(spec: GameSpec) -> Iterator[Problem]:
-    """Nothing is allowed, or forbidden, or aimed at, that the ground has no place for."""
-    for path, what in chain(_opens(spec), _closes(spec)):
-        if what == "transfer" and len(spec.areas) < 2:
-            yield broken(path, "be left out where there is only one area", what)
-        if what == "shoot" and not spec.goals:
-            yield broken(path, "be left out where there are no goals", what)
-    for name, phase in spec.phases.items():
-        if phase.aim == "goal" and not spec.goals:
-            yield broken(f"phases.{name}.aim", "be keep or home where there are no goals", phase.aim)
-
-
 def _events(spec: GameSpec) -> Iterator[Problem]:
     """What a rule waits for can happen."""
-    opened = {what for _, what in _opens(spec)}
+    opened = {what for _, what in opens(spec)}
     areas = {area.name: area for area in lay_out(spec)[0]}
     for path, name, phase, rule in _rules(spec):
         if rule.on == "home" and phase.aim != "home":
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
-            yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['transfer']}", rule.on)
+            yield broken(f"{path}.on", f"be opened first, {HOW_OPENED['transfer']}", rule.on)
         across = rule.on == "transfer" and rule.from_ is not None and rule.to is not None
         if across and lies_in(areas[given(rule.to)], areas[given(rule.from_)]):
             must = f"lie outside areas.{rule.from_}, as inside it anybody may be played to"
             yield broken(f"{path}.to", must, rule.to)
         if rule.on in _SHOTS and "shoot" not in opened:
-            yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['shoot']}", rule.on)
+            yield broken(f"{path}.on", f"be opened first, {HOW_OPENED['shoot']}", rule.on)
 
 
 def _attackers(spec: GameSpec) -> Iterator[Problem]:
@@ -253,6 +220,9 @@ def _restart(spec: GameSpec, path: str, rule: RuleSpec, action: RestartAction) -
     if rule.on in _UNLOST and to in ("winner", "loser"):
         must = f"be a restart to a side, other or same, as on = {show(rule.on)} has no winner and no loser"
         yield broken(path, must, f"{action.restart}, which goes to the {to}")
+    if rule.on == "goal" and to in ("winner", "loser"):
+        must = 'be a restart to "other" (the side that conceded), to "same" (the side that scored) or to a side, as on = "goal"'
+        yield broken(path, f"{must} has a winner and a loser of two kinds", f"{action.restart}, which goes to the {to}")
 
 
 def _window(spec: GameSpec, path: str, rule: RuleSpec, action: WindowAction) -> Iterator[Problem]:
@@ -310,6 +280,16 @@ def _consequences(spec: GameSpec) -> Iterator[Problem]:
             yield from PLAYED[type(action)](spec, path, rule, action)
 
 
+def _points(spec: GameSpec) -> Iterator[Problem]:
+    """A bout that ends by points has rules that give some."""
+    if any(isinstance(action, ScoreAction) for _, _, action in _actions(spec)):
+        return
+    for key in ("first_to", "level_seconds"):
+        value = getattr(spec.bouts, key)
+        if value:
+            yield broken(f"bouts.{key}", "be left out where no rule gives points, { score = 1 }", value)
+
+
 def _clocks(spec: GameSpec) -> Iterator[Problem]:
     styles = {role.style for role in spec.roles.values()}
     for name, restart in restarts(spec).items():
@@ -333,11 +313,12 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _people(spec),
             _homes(spec),
             _path_of_phases(spec),
-            _opened(spec),
+            opening_problems(spec),
             _events(spec),
             _attackers(spec),
             _consequences(spec),
             _clocks(spec),
+            _points(spec),
             carry_on_problems(spec),
             partners(spec),
             team_problems(spec),

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import chain
 from typing import Any
 
-from sim.errors import any_of
+from sim.errors import any_of, nearest
 from sim.game.actions import (
     AssignAction,
     PhaseAction,
@@ -236,7 +236,11 @@ def _phase(spec: GameSpec, path: str, action: PhaseAction) -> Iterator[Problem]:
 
 def _restart(spec: GameSpec, path: str, action: RestartAction) -> Iterator[Problem]:
     if action.restart not in restarts(spec):
-        yield unknown(path, "a restart", action.restart, restarts(spec))
+        there = unknown(path, "a restart", action.restart, restarts(spec))
+        if not nearest(action.restart, restarts(spec)):
+            own = f'; one of your own is made by restarts.{action.restart} = {{ to = "other" }})'
+            there = Problem(path, f"{there.rule.removesuffix(')')}{own}")
+        yield there
 
 
 def _reset(spec: GameSpec, path: str, action: ResetAction) -> Iterator[Problem]:

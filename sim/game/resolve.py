@@ -9,6 +9,7 @@ from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
 from sim.game.layout import gates_of, lay_out
+from sim.game.model import AFTER_A_GOAL
 from sim.game.roster import pairs_of, roster
 from sim.game.spec import (
     BoutsSpec,
@@ -80,12 +81,21 @@ def start_area(spec: GameSpec) -> str:
     return first.ball_in if first is not None and first.ball_in in spec.areas else next(iter(spec.areas))
 
 
+def scored_by_both(spec: GameSpec) -> bool:
+    """Whether both sides have a goal to attack."""
+    attackers = {goal.attacked_by for goal in spec.goals.values()}
+    return "any" in attackers or len(attackers) > 1
+
+
 def restarts(spec: GameSpec) -> dict[str, RestartSpec]:
-    """All restarts; "start" (the server plays in the side that starts) and "out" (a new ball to the other side) always."""
+    """All restarts; "start" (the server plays in the side that starts) and "out" (a new ball to the other side) always, and
+    "goal" (as start, but to the side that conceded) where both sides have a goal to attack and the file leaves out start."""
     standard = {
         "start": RestartSpec(to=spec.start.side, area=start_area(spec)),
         "out": RestartSpec(to="other"),
     }
+    if "start" not in spec.restarts and scored_by_both(spec):
+        standard[AFTER_A_GOAL] = RestartSpec(to="other", area=start_area(spec))
     return standard | spec.restarts
 
 

@@ -31,6 +31,7 @@ WORDS: Mapping[str, Mapping[str, Any]] = {
     },
     "AreaSpec": _MIRRORED,
     "GoalSpec": _MIRRORED,
+    "GateSpec": _MIRRORED,
     "RoleSpec": _MIRRORED,
     "RestartSpec": _MIRRORED,
     "RuleSpec": _MIRRORED,
@@ -54,6 +55,10 @@ LEFT_OUT: Mapping[str, Mapping[str, str]] = {
         "side": '"team" where there are several teams, else the name of the role',
         "style": "goal where the place is a goal, else free",
         "place": 'the only area, or "active" where there are several',
+    },
+    "PhaseSpec": {
+        "aim": "goal where it is the only phase and there are goals, else keep",
+        "open": "shoot where aim is left out and becomes goal, else nothing",
     },
     "RestartSpec": {"to": "as in the restart of that name that always exists, else other"},
     "WinSpec": {"confirm": "hold where seconds are given, passes where passes are, else control"},

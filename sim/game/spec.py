@@ -19,10 +19,11 @@ from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE
 from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.loads import LoadSpec
 from sim.game.meanings import what_has_to_happen
-from sim.game.model import Aim, End, Event, Style
+from sim.game.model import HOUSE_CLUB, Aim, End, Event, Style
 from sim.game.trials import IntermittentRun, ShuttleKey, SprintKey
 from sim.game.values import (
     AtWords,
+    Centre,
     JobWords,
     Label,
     LossCause,
@@ -63,12 +64,7 @@ class AreaSpec(SpecTable):
         default=None, ge=0, description="Free ground between the two. Unit: the file's. Default 0. Legal 0 to 1000 m."
     )
     within: Name | None = Field(default=None, description="The larger area whose middle it is marked out in.")
-    centre: list[float] | None = Field(
-        default=None,
-        min_length=2,
-        max_length=2,
-        description="Its centre [x, y]: x to the east, y to the north. Unit: the file's. Legal -1000 to 1000 m.",
-    )
+    centre: Centre = None
 
 
 class GoalSpec(SpecTable):
@@ -78,12 +74,7 @@ class GoalSpec(SpecTable):
     distance: float | None = Field(
         default=None, ge=0, description="How far beyond that end. Unit: the file's. Default 0. Legal 0 to 1000 m."
     )
-    centre: list[float] | None = Field(
-        default=None,
-        min_length=2,
-        max_length=2,
-        description="Middle of the goal mouth [x, y]. Unit: the file's. Legal -1000 to 1000 m.",
-    )
+    centre: Centre = None
     end: End | None = Field(default=None, description="Which end of the play it stands at, with `centre`.")
     width: float | None = Field(
         default=None, gt=0, description="Between the posts. Unit: the file's. Default 7.32 m. Legal 0.2 to 150 m."
@@ -331,7 +322,7 @@ class GameSpec(SpecTable):
     name: Label | None = Field(default=None, description="Short name. Default: the file's.")
     title: Text = Field(description="What the coach calls it.")
     purpose: Text = Field(description="What it is for, in a sentence.")
-    club: Text = Field(default="Quillhaven", description="Whose game it is.")
+    club: Text = Field(default=HOUSE_CLUB, description="Whose game it is.")
     units: Literal["metres", "yards"] = Field(default="metres", description="Unit of lengths in this file.")
     hold_limit_seconds: float = Field(
         default=6.0, ge=1, le=60, description="Longest one player may keep the ball before it is lost. Legal 1 to 60."

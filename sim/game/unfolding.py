@@ -25,7 +25,7 @@ _OF_ONE_BALL = (
     ("carry", "home"),
 )
 """Events that may come of one and the same ball."""
-_MIRRORED = ("areas", "goals", "roles", "restarts")
+_MIRRORED = ("areas", "goals", "gates", "roles", "restarts")
 
 
 class Unfolding:
@@ -145,7 +145,8 @@ def _instead(unfolding: Unfolding, path: str, held: Table, name: str, made: Mapp
     held.clear()
     for key, value in kept.items():
         held |= made if key == name else {key: value}
-    unfolding.written |= {f"{path}.{one}": f"{path}.{name}" for one in made if one != name and one not in taken}
+    for one in (one for one in made if one not in taken):
+        unfolding.written.setdefault(f"{path}.{one}", f"{path}.{name}")
 
 
 def _exchange(unfolding: Unfolding) -> dict[str, str]:
@@ -156,7 +157,9 @@ def _exchange(unfolding: Unfolding) -> dict[str, str]:
 
 
 def _turned(value: Any, words: Mapping[str, str], key: str = "") -> Any:
-    """A value as it is on the other side."""
+    """A value as it is on the other side; the way through a gate has no sides."""
+    if key == "way":
+        return value
     if isinstance(value, str):
         pattern = rf"(?<![A-Za-z0-9])({'|'.join(map(re.escape, words))})(?![A-Za-z0-9])"
         return re.sub(pattern, lambda found: words[found[0]], value)
@@ -168,13 +171,22 @@ def _turned(value: Any, words: Mapping[str, str], key: str = "") -> Any:
     return value
 
 
+def _otherwise(unfolding: Unfolding, path: str, table: Table, other: str) -> Table:
+    """What is written of the other side by its own name, and holds instead there: taken out of the table."""
+    own = table.get(other)
+    if not isinstance(own, dict) or OTHER_SIDE in own:
+        return {}
+    unfolding.written |= {f"{path}.{key}": f"{path}.{key}" for key in own}
+    return table.pop(other)
+
+
 def _other_side(unfolding: Unfolding) -> None:
     """What is the same for the other side, once more."""
     words = _exchange(unfolding)
     held = [(key, unfolding.data[key]) for key in _MIRRORED if isinstance(unfolding.data.get(key), dict)]
     for path, table in [*held, *_places(unfolding)]:
         for name, one in list(table.items()):
-            if not isinstance(one, dict) or OTHER_SIDE not in one:
+            if table.get(name) is not one or not isinstance(one, dict) or OTHER_SIDE not in one:
                 continue
             asked, other = one.pop(OTHER_SIDE), _turned(name, words)
             if asked is not True:
@@ -183,7 +195,8 @@ def _other_side(unfolding: Unfolding) -> None:
                 must = f"stand where the name has a word that changes: {any_of(list(words))}"
                 unfolding.refuse(broken(f"{path}.{name}.{OTHER_SIDE}", must, name))
             else:
-                _instead(unfolding, path, table, name, {name: one, other: _turned(one, words)})
+                made = _turned(one, words) | _otherwise(unfolding, f"{path}.{other}", table, other)
+                _instead(unfolding, path, table, name, {name: one, other: made})
 
 
 def unfold(data: Table) -> Unfolding:

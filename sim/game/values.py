@@ -139,6 +139,17 @@ AtWords = Annotated[
 ]
 
 
+Centre = Annotated[
+    list[float] | None,
+    Field(
+        min_length=2,
+        max_length=2,
+        description="Its middle [x, y], of a goal that of its mouth: x to the east, y to the north. Unit: the file's. "
+        "Legal -1000 to 1000 m.",
+    ),
+]
+
+
 def _key_ability(key: str, meaning: str, unit: str, typical: Callable[[Preset], str]) -> Any:
     """The type of a key ability: optional, with its legal range and what is typical of each population."""
     kind = next(kind for kind in KINDS if kind.name == KEY_ABILITIES[key])

@@ -15,6 +15,9 @@ from sim.game.filling import fill
 from sim.game.messages import Problem, apart
 from sim.game.unfolding import unfold
 
+TABLES = ("rules",)
+"""Whole tables that a short file has in another place."""
+
 
 @dataclass(frozen=True)
 class Whole:
@@ -47,9 +50,11 @@ class Whole:
 
     def place_in_file(self, text: str) -> str:
         """A text with every path of the full form in it as it stands in the file."""
-        for full in sorted(self.written, key=len, reverse=True):
-            text = re.sub(rf"{re.escape(full)}(?![A-Za-z0-9_-])", self.written[full], text)
-        return text
+        ends = self._ends()
+        if not ends:
+            return text
+        places = "|".join(re.escape(full) for full in sorted(ends, key=len, reverse=True))
+        return re.sub(rf"({places})(?![A-Za-z0-9_-])", lambda found: ends[found[0]], text)
 
     def value_at(self, path: str) -> Any:
         """The value at a dotted path of the full form; None where there is none."""
@@ -59,20 +64,27 @@ class Whole:
         return here
 
     def in_full(self, changes: Sequence[str]) -> list[str]:
-        """Changes ("KEY=VALUE") by the paths of the full form; one of a rule that is written once changes all that come of it."""
+        """Changes ("KEY=VALUE") by the paths of the full form; one of what is written once changes all that come of it, but for
+        what is written of the other side alone."""
         return [one for change in changes for one in self._in_full(change)]
 
     def _in_full(self, change: str) -> list[str]:
         key = change.partition("=")[0].strip()
         ways = [(full, short) for full, short in self._ends().items() if f"{key}.".startswith(f"{short}.")]
         longest = max((len(short) for _, short in ways), default=0)
-        return [change.replace(short, full, 1) for full, short in ways if len(short) == longest] or [change]
+        keys = [key.replace(short, full, 1) for full, short in ways if len(short) == longest]
+        alone = [full for full, short in self.written.items() if full == short and not f"{key}.".startswith(f"{full}.")]
+        kept = [one for one in keys if not any(f"{one}.".startswith(f"{full}.") for full in alone)]
+        return [change.replace(key, one, 1) for one in kept] or [change]
 
     def _ends(self) -> dict[str, str]:
-        """Where each place of the full form stands in the file, followed to the end."""
-        ends = {}
+        """Where each place of the full form stands in the file, followed to the end; what stands there by its own name is followed
+        only into a table that has another place."""
+        ends, by_length = {}, sorted(self.written, key=len, reverse=True)
         for full, short in self.written.items():
-            for inner, outer in self.written.items():
+            followed = by_length if full != short else [one for one in by_length if self.written[one] in TABLES]
+            for inner in followed:
+                outer = self.written[inner]
                 if f"{short}.".startswith(f"{inner}.") and inner != full:
                     short = short.replace(inner, outer, 1)
             ends[full] = short

@@ -46,4 +46,6 @@ def possession_ends(bout: Bout, t: float, i: int, result: EventKind, keeper: int
         take_control(bout, t, keeper)
         return
     lose(bout, side, lost)
-    serve(bout, "start" if result is EventKind.GOAL else "out", RuleEvent("out", side, i, cause=result.value))
+    serve(
+        bout, bout.game.after_goal if result is EventKind.GOAL else "out", RuleEvent("out", side, i, cause=result.value)
+    )

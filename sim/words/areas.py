@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from sim.game.borders import apart, plays_across, touching
 from sim.game.lines import manned
-from sim.game.model import Area, Game, Rule
+from sim.game.model import Area, Game, Phase, Rule
+from sim.game.verbs import ChangePhase, Close, Open, Reset, Serve
 from sim.words.listing import listed, number
 from sim.words.places import another_area, area_called
 
@@ -15,6 +16,20 @@ def played_across(game: Game, rule: Rule, side: str | None) -> str:
     end = "" if rule.to_area is None else f" to {area_called(rule.to_area)}"
     where = f"{start}{end}" if end else f"{start if start else ' across'} to {another_area(game)}"
     return f"{'Play' if side is None else f'If {side} play'} it{where} and get it under control there"
+
+
+def across_once(phase: Phase) -> list[str]:
+    """Where passes in a row open the way across and it closes with a ball across: that the same row does not open it again."""
+    opened = any(rule.on == "passes" and not rule.each and Open(what="transfer") in rule.do for rule in phase.rules)
+    closing = [rule.do for rule in phase.rules if rule.on == "transfer" and Close(what="transfer") in rule.do]
+    anew = (ChangePhase, Serve)
+    for do in closing:
+        if opened and not any(isinstance(one, anew) or one == Reset(what="passes") for one in do):
+            return [
+                "After a ball across they cannot play across again in the same row of passes: no rule starts the count of passes "
+                "again."
+            ]
+    return []
 
 
 def _pairs(pairs: tuple[tuple[Area, Area], ...]) -> str:

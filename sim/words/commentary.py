@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sim.measures.event_reducer import LoggedEvent
 from sim.words.listing import listed
+from sim.words.not_yet_won import NotYetWon, not_yet_won
 from sim.words.roles_taken import roles_at_the_start, roles_taken
 from sim.words.screen import WIDTH
 from sim.words.who import counted_in, in_a_row
@@ -57,13 +58,21 @@ def commentary(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> Itera
 
 def happened(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> Iterator[tuple[float, str]]:
     """(seconds, what happened), an event at a time; bare touches are left to the CSV file."""
-    told = roles_taken(events, names)
+    told, waiting = roles_taken(events, names), not_yet_won(events)
     for at, event in enumerate(events):
-        text = told.get(at) or event_told(
-            event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
-        )
-        if text:
+        named = event._replace(player=names.get(event.player, event.player), other=names.get(event.other, event.other))
+        text = told.get(at) or _before_it_is_won(at, named, waiting) or event_told(named)
+        if text and (at not in waiting.late or event.kind == "loss"):
             yield event.t, text
+
+
+def _before_it_is_won(at: int, event: LoggedEvent, waiting: NotYetWon) -> str:
+    """An event of a ball that has been taken and not yet won, or that counts as won at last; nothing of any other."""
+    if at in waiting.since:
+        return f"{event_told(event)}, {event.t - waiting.since[at]:.1f} s ago: it is won now"
+    if at in waiting.taken:
+        return f"{event.player} has it for {waiting.side[at]}, not won yet"
+    return f"{event.player} has it, not won yet" if at in waiting.side and event.kind == "receive" else ""
 
 
 PLAIN = {

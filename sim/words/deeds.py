@@ -27,7 +27,7 @@ _THERE_M = 0.05  # nearer than this to the middle of an area is in it
 
 
 def told_apart(one: Conditions) -> str:
-    """What is asked of a pass, as it follows the word: `` to a builder, from the box, through gate left``."""
+    """What is asked of a pass, as it follows the word: `` to a builder from the box, through gate left``."""
     who = [
         "" if one.by_role is None else f"by {one_of(one.by_role)}",
         "" if one.to_role is None else f"to {one_of(one.to_role)}",
@@ -39,7 +39,9 @@ def told_apart(one: Conditions) -> str:
         "with the first touch" if one.first_time else "",
         "not straight back to whom it came from" if one.not_back else "",
     ]
-    return "".join(f" {words}" for words in who if words) + "".join(f", {words}" for words in how if words)
+    said = [words for words in how if words]
+    joined = " " if said and not said[0].startswith("not ") else ", "
+    return "".join(f" {words}" for words in who if words) + (joined + ", ".join(said) if said else "")
 
 
 def through(one: Conditions) -> str:

@@ -192,7 +192,7 @@ def most_of(result: Result, game: Game) -> str:
         return ""
     does = "is in the middle most" if in_the_middle(game) else "defends most"
     name = names[top.scope]
-    ends = usual(top.session_low, top.session_high, percent)
+    ends = usual(top.session_low, top.session_high, percent, top.mean)
     return f"{name[0].upper()}{name[1:]} {does}, {percent(mean_of(top))} {ROLLING}{ends}."
 
 
@@ -218,7 +218,7 @@ def running(result: Result, game: Game) -> str:
     if not rows:
         return ""
     first, *others = sorted(rows, key=lambda row: -mean_of(row))
-    text = f"{head}{scopes[first.scope]} {metres(mean_of(first))}{usual(first.session_low, first.session_high, metres)}"
+    text = f"{head}{scopes[first.scope]} {metres(mean_of(first))}{usual(first.session_low, first.session_high, metres, first.mean)}"
     for row in others:
         longer = f"{text}, {scopes[row.scope]} {metres(mean_of(row))}"
         if len(longer) > WIDTH - len("  ."):

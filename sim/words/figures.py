@@ -74,10 +74,11 @@ def count(value: float) -> str:
     return whole(value) if value >= WHOLE_FROM else two(value).removesuffix(".0")
 
 
-def usual(low: float | None, high: float | None, say: Callable[[float], str] = two) -> str:
-    """`` (usually 3 to 5)``: where eight sessions in ten lie; nothing where that is not known."""
+def usual(low: float | None, high: float | None, say: Callable[[float], str] = two, mean: float | None = None) -> str:
+    """`` (usually 3 to 5)``: where eight sessions in ten lie; nothing where that is not known, or said like the mean itself."""
     ends = span(low, high, say)
-    return f" (usually {ends})" if ends else ""
+    alike = mean is not None and ends == say(mean).removesuffix(" %")
+    return f" (usually {ends})" if ends and not alike else ""
 
 
 def span(low: float | None, high: float | None, say: Callable[[float], str] = two) -> str:

@@ -7,8 +7,8 @@ import math
 from sim.game.model import Game
 from sim.measures.asked import asked_of
 from sim.measures.sessions import sides_of
-from sim.results import Result
-from sim.words.figures import of_ten, percent, rounded, two, usual
+from sim.results import Measure, Result
+from sim.words.figures import of_ten, percent, present, rounded, two, usual
 
 
 def short(result: Result, game: Game) -> str:
@@ -21,7 +21,7 @@ def short(result: Result, game: Game) -> str:
     middle, long, share = (result.row(f"pass_run_{name}", scope) for name in ("median", "p80", "share_reaching"))
     if middle.mean is None:
         return ""
-    text = f"{side} {strung_together(rounded(middle.mean), usual(middle.session_low, middle.session_high, rounded))}"
+    text = f"{side} {strung_together(middle)}"
     if share.mean is not None:
         return f"{text.replace(' together', '')} and get to {passes_wanted(asked)} {of_ten(share.mean)}."
     if long.mean is not None and rounded(long.mean) != rounded(middle.mean):
@@ -36,13 +36,13 @@ def passing(result: Result, game: Game) -> list[str]:
     middle, long = result.row("pass_run_median", scope), result.row("pass_run_p80", scope)
     if middle.mean is None:
         return []
-    text = f"{side} {strung_together(rounded(middle.mean), usual(middle.session_low, middle.session_high, rounded))}"
+    text = f"{side} {strung_together(middle)}"
     if long.mean:
         text += f"; one time in five more than {rounded(long.mean)}"
     lines = [f"{text}."]
     share = result.row("pass_run_share_reaching", scope)
     if share.mean is not None:
-        often = f"{percent(share.mean)}{usual(share.session_low, share.session_high, percent)}"
+        often = f"{percent(share.mean)}{usual(share.session_low, share.session_high, percent, share.mean)}"
         lines.append(
             f"They get to the {passes_wanted(asked)} that the game asks for with {often} of the balls they have."
         )
@@ -60,8 +60,10 @@ def passes_wanted(asked: dict[str, float]) -> str:
     return " or ".join(f"{passes:g}" for passes in dict.fromkeys(asked.values()))
 
 
-def strung_together(passes: str, usually: str) -> str:
+def strung_together(middle: Measure) -> str:
     """``string about 9 passes together (usually 6 to 13)``, ``complete no pass at all``."""
+    passes = rounded(present(middle.mean))
+    usually = usual(middle.session_low, middle.session_high, rounded, middle.mean)
     if passes == "0":
         return "mostly complete no pass at all"
     return f"string about {passes} {'pass' if passes == '1' else 'passes'} together{usually}"
@@ -84,7 +86,7 @@ def corrected(result: Result) -> list[str]:
     row = result.row("pass_run_mean")
     if row.mean is None:
         return []
-    text = f"{two(row.mean)}{usual(row.session_low, row.session_high)}"
+    text = f"{two(row.mean)}{usual(row.session_low, row.session_high, mean=row.mean)}"
     return [
         f"If neither the whistle nor a rule cut a run short, they would make {text} passes for each loss, on average."
     ]

@@ -34,6 +34,13 @@ def keepers_support(game: Game, phase: Phase) -> list[str]:
     return ["The side with the ball may pass back to its keepers when their goal is on the area in play."]
 
 
+def keepers_count(game: Game, phase: Phase) -> list[str]:
+    """Where passes are counted: that those of keepers count, too."""
+    counted = any(rule.on in ("passes", "pass") for rule in phase.rules) or game.win.confirm == "passes"
+    counted |= any(counter.of == "passes" for counter in game.counters)
+    return ["Passes by keepers and to them count like any other."] if counted and _keepers(game, phase) else []
+
+
 def _behind(goal: Goal, area: Area) -> bool:
     """Whether an area has ground behind a goal."""
     west, south, east, north = area.bounds

@@ -10,7 +10,7 @@ from typing import Any
 
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.family import sides_at_start
-from sim.game.model import Game, Phase, Restart, Rule
+from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
     Action,
@@ -27,7 +27,7 @@ from sim.game.verbs import (
     Swap,
     Trade,
 )
-from sim.words.areas import at_the_lines, between
+from sim.words.areas import across_once, at_the_lines, between
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
@@ -37,6 +37,7 @@ from sim.words.places import another_area, areas_and_goals, played_in, within
 from sim.words.playing import (
     at_the_whistle,
     charged,
+    keepers_count,
     keepers_support,
     not_in_windows,
     room_at_restarts,
@@ -58,6 +59,8 @@ AIMS = {
 _ALLOWED = {"transfer": "they can play across to {another}", "shoot": "shots at goal count"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
 COUNTED = {"passes": "passes", "wins": "balls won"}
+_ONCE = "What {} bring comes once: not again until the count has started afresh and got there anew."
+_BRINGING = {"passes": "passes in a row", "wins": "balls won"}
 NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
@@ -180,15 +183,14 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     for job in phase.jobs:
         jobs.setdefault(task_of(job.style, job.place), []).append(job.role)
     lines += waiting(jobs)
-    lines += keepers_support(game, phase)
+    lines += keepers_support(game, phase) + keepers_count(game, phase)
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{capital(listed(counted))} are counted afresh from here.")
-    once = list(dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each))
+    once = dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each)
     if once:
-        lines.append(
-            f"The {listed([COUNTED[on] for on in once])} count once, then not again until the count starts afresh."
-        )
+        lines.append(_ONCE.format(listed([_BRINGING[on] for on in once])))
+    lines += across_once(phase)
     return lines
 
 
@@ -205,10 +207,10 @@ def _phase(game: Game, phase: Phase) -> list[str]:
             lines.append(
                 f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}."
             )
-    out, start = game.restart("out"), game.restart("start")
+    out, after_goal = game.restart("out"), game.restart(game.after_goal)
     lines += played_on(game, phase)
     lines += over_the_line(game, phase, served(game, out, "out"))
-    lines += after_shots(game, phase, served(game, start, "goal"), served(game, out, "miss"))
+    lines += after_shots(game, phase, served(game, after_goal, "goal"), served(game, out, "miss"))
     return lines
 
 
@@ -286,10 +288,15 @@ def _rooms(game: Game) -> list[str]:
     return lines
 
 
+def titled(game: Game) -> str:
+    """What the game is called, and whose it is where the file says so."""
+    return game.title if game.club == HOUSE_CLUB else f"{game.title} ({game.club})"
+
+
 def blocks(game: Game) -> Blocks:
     """The whole game as sentences under headings."""
     found: Blocks = [
-        (f"{game.title} ({game.club})", [game.purpose]),
+        (titled(game), [game.purpose]),
         ("Set-up", areas_and_goals(game) + gates_in_words(game) + lines_of_roles(game)),
         ("On reduced load", reduced(game)),
         ("Limits", limits_in_words(game)),

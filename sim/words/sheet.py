@@ -13,7 +13,7 @@ from sim.experiments.adjusted import Card
 from sim.experiments.cautions import LINE
 from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
-from sim.game.model import Area, Game, Goal
+from sim.game.model import HOUSE_CLUB, Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
 from sim.game.verbs import Swap, Trade
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
@@ -63,6 +63,11 @@ class Sheet:
     foot: tuple[str, ...]
 
 
+def whose(game: Game) -> str:
+    """The club, where the file says one."""
+    return "" if game.club == HOUSE_CLUB else f"{game.club}. "
+
+
 def sheet_of(
     game: Game,
     version: str,
@@ -91,7 +96,7 @@ def sheet_of(
     return Sheet(
         title=game.title,
         purpose=game.purpose,
-        source=f"{game.club}. {source(game.name, changes, version)}",
+        source=f"{whose(game)}{source(game.name, changes, version)}",
         picture=f"The ground of {game.title} to scale, with everybody where he starts, and the server with the balls.",
         sections=tuple(one for one in sections if one.lines),
         counting=COUNTING,

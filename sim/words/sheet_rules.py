@@ -145,8 +145,8 @@ def new_balls(game: Game) -> dict[str, list[tuple[Restart, str]]]:
 
 def otherwise(game: Game, phase: Phase) -> list[str]:
     """What follows where no rule of the phase says so, but over the line."""
-    start, out = game.restart("start"), game.restart("out")
-    return [*played_on(game, phase), *after_shots(game, phase, served(game, start, "goal"), served(game, out, "miss"))]
+    goal, out = game.restart(game.after_goal), game.restart("out")
+    return [*played_on(game, phase), *after_shots(game, phase, served(game, goal, "goal"), served(game, out, "miss"))]
 
 
 def always(game: Game) -> list[str]:

@@ -20,6 +20,7 @@ from sim.measures.event_reducer import LoggedEvent
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
 from sim.words.commentary import amount_of, at_the_start, by_shot, commentary
+from sim.words.not_yet_won import not_yet_won
 from sim.words.screen import WIDTH, lines_of
 
 CELL_S = 2.0
@@ -54,9 +55,11 @@ class Spell(NamedTuple):
 def spells(log: BoutLog) -> Iterator[Spell]:
     """Who has the ball, from the first second to the last, without gaps."""
     start, state, side, player = 0.0, "dead", "", ""
-    for event in _events(log):
-        new = _after(event, state)
-        if new is None:
+    events = list(_events(log))
+    waiting = not_yet_won(events)
+    for at, event in enumerate(events):
+        new = ("held", waiting.side[at], event.player) if at in waiting.side else _after(event, state)
+        if new is None or at in waiting.late:
             continue
         if event.t > start:
             yield Spell(start, event.t, state, side, player)
@@ -142,6 +145,7 @@ def _after(event: LoggedEvent, state: str) -> tuple[str, str, str] | None:
 def _sides(game: Game, log: BoutLog) -> list[str]:
     """The sides that had the ball, the one that starts first."""
     seen = {event.side for event in _events(log) if event.kind in ("live", "possession", "loss")}
+    seen |= set(not_yet_won(list(_events(log))).side.values())
     return sorted((seen | {game.start_side}) - {"", "holder"}, key=lambda side: (side != game.start_side, side))
 
 
@@ -193,10 +197,12 @@ def _cell(held: Held, row: str, names: dict[str, str]) -> str:
 def _marks(log: BoutLog, cells: int) -> list[str]:
     shown = [mark for mark, _ in (*MARKS.values(), SHOT_MARK)]
     best = [""] * cells
-    for event in _events(log):
+    events = list(_events(log))
+    since = not_yet_won(events).since
+    for at, event in enumerate(events):
         mark = _mark(event)
         if mark:
-            cell = min(int(event.t // CELL_S), cells - 1)
+            cell = min(int(since.get(at, event.t) // CELL_S), cells - 1)
             best[cell] = min(best[cell] or mark, mark, key=shown.index)
     return best
 
@@ -241,12 +247,15 @@ def _summary(game: Game, log: BoutLog) -> list[str]:
         if event.kind == "score":
             points[event.side] += event.value
     score = "; points: " + ", ".join(f"{side} {points[side]:g}" for side in sorted(points)) if points else ""
+    events = list(_events(log))
+    early = sum(events[at].kind == "receive" for at in not_yet_won(events).side)
     passes = amount_of(counts["receive"], "pass", "passes")
+    before = f" ({early} of them before the ball was won)" if early else ""
     shots = sum(by_shot(event) for event in _events(log))
     losses = amount_of(counts["loss"] - shots, "loss", "losses")
     ended = f", {amount_of(shots, 'attack', 'attacks')} ended with a shot" if shots else ""
     return [
         f"The ball rolled for {played_s:.0f} of {log.duration_s:.0f} s on the watch ({100 * share:.0f} %).",
         f"On the ball: {held}.",
-        f"{passes} completed, {losses}{ended}{score}.",
+        f"{passes} completed{before}, {losses}{ended}{score}.",
     ]

@@ -44,6 +44,8 @@ def receiver(game: Game, to: str, on: str) -> str:
             "loser": lost,
             "winner": "the other side" if on in (*_LOSER, "not won back") else "the side that won it",
         }
+    if on == "goal":  # whoever scored touched it last
+        words |= {"other": "the side that conceded", "same": "the side that scored"}
     return words.get(to) or side_called(game, to)
 
 

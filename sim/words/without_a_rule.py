@@ -110,12 +110,12 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
 
 
 def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[str]:
-    """Which shots no rule of their own gives a new ball for, but one of the loss."""
+    """Which shots no rule of their own gives a new ball for, and one of the loss answers to."""
     kinds = {
         side: [
             word
             for event, word in (("goal", "a goal"), ("save", "a saved shot"), ("miss", "a missed shot"))
-            if not settled(phase, event, side) and settled(phase, "loss", side, "shot")
+            if not settled(phase, event, side) and answering(phase, "loss", side, "shot")
         ]
         for side in sides
     }

@@ -6,8 +6,7 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from sim.game.loader import read_game
-from sim.words.left_out import left_out_in_words
-from sim.words.rules import rules_in_words
+from sim.words.checked import LINES, TRIED, checked
 
 SHORT = ["bouts.count=2", "bouts.minutes=0.5"]
 POINT = "phases.keep.rules.point.count"
@@ -22,8 +21,7 @@ def tried(name: str, *changes: str, bouts: int = 4, seed: int = 1) -> list[str]:
         catch_exceptions=False,
     )
     assert result.exit_code == 0, result.stderr
-    reading = read_game(name, [*SHORT, *changes])
-    rules = f"{rules_in_words(reading.game)}\n\n{left_out_in_words(reading.left_out)}\n"
+    rules = f"{checked(read_game(name, [*SHORT, *changes]))}\n"
     assert result.stdout.startswith(rules)
     return result.stdout.removeprefix(rules).splitlines()
 
@@ -45,3 +43,13 @@ def test_whole_sessions_are_played():
 
 def test_with_no_bouts_it_reads_the_rules_only():
     assert tried("tight-square", bouts=0) == []
+
+
+def test_what_is_left_out_is_counted_on_the_screen_and_named_in_the_details():
+    short = {"areas": {"square": {"length": 18}}, "roles": {"out": {"players": 6}, "in": {"players": 3}}}
+    reading = read_game(short)
+    brief, whole = checked(reading), checked(reading, details=True)
+    assert len(brief.splitlines()) + TRIED <= LINES < len(whole.splitlines())
+    assert f"{len(reading.left_out)} values left out of the file, so as usual; --details shows them." in brief
+    assert "areas.square.width = 18" in whole and "areas.square.width" not in brief
+    assert "inside the { } where its table stands in braces" in " ".join(whole.split())

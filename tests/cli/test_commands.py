@@ -17,8 +17,7 @@ import sim
 from cli.app import app
 from sim.game.loader import read_game
 from sim.game.shipped import shipped_games
-from sim.words.left_out import left_out_in_words
-from sim.words.rules import rules_in_words
+from sim.words.checked import checked as checked_in_words
 
 ROOT = Path(__file__).resolve().parents[2]
 BOUTS = 8
@@ -48,7 +47,7 @@ def test_games_lists_every_shipped_game_with_its_purpose():
 def checked(name: str, changes: Sequence[str] = ()) -> str:
     """What `overload check` says of a game without playing it."""
     reading = read_game(name, changes)
-    return f"{rules_in_words(reading.game)}\n\n{left_out_in_words(reading.left_out)}\n"
+    return f"{checked_in_words(reading)}\n"
 
 
 @pytest.mark.parametrize("name", sorted(shipped_games()))

@@ -13,6 +13,15 @@ HARD_X = "\N{NO-BREAK SPACE}x\N{NO-BREAK SPACE}"
 STARTS = {"png": b"\x89PNG\r\n", "svg": b"<?xml", "pdf": b"%PDF"}
 
 
+@pytest.mark.parametrize(
+    ("command", "name"), [("draw", "diagram.png"), ("sheet", "sheet.pdf"), ("replay", "replay.html")]
+)
+def test_without_a_file_the_whole_command_is_shown(command: str, name: str):
+    result = CliRunner().invoke(app, [command, "my game.toml"], catch_exceptions=False)
+    whole = f"--out: must be given (got nothing): overload {command} 'my game.toml' --out {name}"
+    assert (result.exit_code, result.stderr.strip()) == (2, whole)
+
+
 def run(*arguments: str):
     return CliRunner().invoke(app, ["draw", *arguments], catch_exceptions=False)
 

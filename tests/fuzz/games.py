@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 
 from hypothesis import strategies as st
 
+from tests.support.games_at_random import closed_until_then, windows_and_ladders
+
 AREAS, GOALS, PHASES = ("meadow", "paddock", "orchard"), ("larch", "maple", "hazel"), ("dawn", "noon", "dusk")
 ENDS = ("west", "east", "south", "north")
 ADULTS, MINORS = ("elite men", "amateur men", "women", "mixed adults"), ("U12", "U17 boys")
@@ -198,7 +200,7 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
     sides = ["holder", *draft.sides, *(["winner", "loser"] if on == "loss" else [])]
     verbs = ["score", "reset", "restart", "restart", "end", "phase", "assign"]
     if on == "loss":
-        verbs += ["trade"] if draft.by_bibs else ["swap", "swap"]
+        verbs += ["window", "step", *(["trade"] if draft.by_bibs else ["swap", "swap"])]
     elif not draft.by_bibs:
         verbs.append("change")
     if len(draft.areas) > 1:
@@ -232,6 +234,10 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
             }
         case "trade":
             return {"trade": "roles"}
+        case "window":
+            return draw(st.sampled_from([{"window": 2.5}, {"window": 1, "of": "passes"}]))
+        case "step":
+            return {"step": draw(st.sampled_from(["loser", "side"]))}
         case "assign":
             same = [name for name, role in draft.roles.items() if role["style"] != "goal"]
             name = draw(st.sampled_from(same))
@@ -457,6 +463,10 @@ def games(draw) -> dict:
     first = phases[PHASES[0]]
     if first.get("ball_in", "active") != "active":
         game["start"]["area"] = first["ball_in"]
+    if not any("score" in one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"]):
+        game["bouts"] = {key: value for key, value in bouts.items() if key not in ("first_to", "level_seconds")}
+    windows_and_ladders(draw, game)
+    closed_until_then(phases)
     game |= {"goals": draft.goals} if draft.goals else {}
     game |= {"players": players} if players else {}
     game |= {"gates": draft.gates} if draft.gates else {}
@@ -466,6 +476,9 @@ def games(draw) -> dict:
     if draw(st.booleans()):
         names = draw(st.lists(st.sampled_from(["start", "out"]), unique=True))
         game["restarts"] = {name: draw(restart(draft)) for name in names}
+        scored = [rule for phase in phases.values() for rule in phase["rules"].values() if rule["on"] == "goal"]
+        for name in {one["restart"] for rule in scored for one in rule["do"] if "restart" in one} & set(names):
+            game["restarts"][name]["to"] = "other"
     return optional(
         draw,
         game,

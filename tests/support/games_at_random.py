@@ -9,6 +9,14 @@ from hypothesis import strategies as st
 
 CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
 WINDOWS = ("won back", "not won back")
+WINS = [
+    {},
+    {"confirm": "control"},
+    {"confirm": "touch"},
+    {"confirm": "hold", "seconds": 0.5},
+    {"confirm": "passes", "passes": 1},
+]
+PAIRS = [[[1, 2]], [[1, 2], [3, 4]], [[2, 6], [3, 5]]]
 COME = ["longest in", "next on the list"]
 
 
@@ -54,7 +62,7 @@ def games(draw) -> dict:
             "charged": draw(st.sampled_from(["last touch", "last touch", "passer", "receiver", "nearest"])),
             "floater": draw(st.sampled_from(["nobody", "last team-mate"])),
         },
-        "win": draw(st.sampled_from([{}, {}, {"confirm": "hold", "seconds": 0.5}, {"confirm": "passes", "passes": 1}])),
+        "win": draw(st.sampled_from(WINS)),
     }
     for name, area in areas.items():
         on_lines = any(role["style"] == "edge" and role["place"] == name for role in short["roles"].values())
@@ -72,6 +80,9 @@ def games(draw) -> dict:
             named = {one["restart"] for one in rule["do"] if "restart" in one}
             short["restarts"] |= {name: short["restarts"][name] | {"seconds": 3} for name in named}
     windows_and_ladders(draw, short)
+    closed_until_then(short["phases"])
+    if not bibs and draw(st.booleans()):
+        in_pairs(short, draw(st.sampled_from(PAIRS)))
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}
@@ -98,6 +109,29 @@ def windows_and_ladders(draw, short: dict) -> None:
     if stepped:
         for role in short["roles"].values():
             role |= {"touches": draw(st.sampled_from([3, "free"])), "ladder": draw(st.sampled_from([[2], [2, 1], [1]]))}
+
+
+def closed_until_then(phases: dict) -> None:
+    """What a rule opens is closed as the phase begins, unless a rule of that phase closes it."""
+    opened, closed = set(), set()
+    for name, phase in phases.items():
+        for rule in phase["rules"].values():
+            here = name
+            for one in rule["do"]:
+                here = one.get("phase", here)
+                opened |= {(here, one["open"])} if "open" in one else set()
+                closed |= {(here, one["close"])} if "close" in one else set()
+    for here, what in opened - closed:
+        phases[here]["open"] = [one for one in phases[here]["open"] if one != what]
+
+
+def in_pairs(short: dict, pairs: list) -> None:
+    """Whoever loses or wins it goes with his partner, or alone."""
+    for rule in (rule for phase in short["phases"].values() for rule in phase["rules"].values()):
+        for one in rule["do"]:
+            if one.get("swap") in ("loser", "winner"):
+                one |= {"swap": f"{one['swap']} and partner", "alone": True}
+                short["teams"]["squad"]["pairs"] = pairs
 
 
 def roles_of(bibs: bool) -> dict[str, tuple[str, str]]:
@@ -161,7 +195,7 @@ def phase(draw, name: str, facts: dict) -> dict:
 
 
 def on_of(draw, facts: dict, aim: str) -> str:
-    events = ["loss", "loss", "win", "out", "passes", "passes", "wins", "time"]
+    events = ["loss"] * 5 + ["win", "out", "passes", "passes", "wins", "time"]
     events += ["pass", "pass", "counter", "counter"] + ["carry"] * facts["two"]
     events += ["transfer"] * facts["two"] + ["goal", "save", "miss"] * facts["goals"] + ["home"] * 3 * (aim == "home")
     return draw(st.sampled_from(events))
@@ -224,7 +258,7 @@ def action_of(draw, on: str, facts: dict) -> dict:
     verbs = ["score", "score", "assign", "restart", "restart", "reset", "end"]
     verbs += ["phase"] * (len(facts["phases"]) == 2) + ["open", "close"] * (facts["two"] or facts["goals"])
     if on == "loss":
-        verbs += ["window", "step", *(["trade"] if facts["bibs"] else ["swap", "swap"])]
+        verbs += ["window", "step"] * 2 + (["trade"] if facts["bibs"] else ["swap"] * 5)
     if on not in ("loss", *WINDOWS) and not facts["bibs"]:
         verbs.append("change")
     match draw(st.sampled_from(verbs)):

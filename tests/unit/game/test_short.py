@@ -225,7 +225,7 @@ def test_the_full_form_stays_as_it_is():
      "rules must stand in phases where there are several, or rules there (got phases.keep.rules)"),
     ("restarts.out.other_side = true", 'restarts.out.other_side must stand where the name has a word that changes: west, east, '),
     ("restarts.west = { other_side = 2 }", "restarts.west.other_side must be true or left out (got 2)"),
-    ("restarts.west.other_side = true\nrestarts.east = {}",
+    ("restarts.west.other_side = true\nrestarts.east.other_side = true",
      "restarts.east must have another name, as restarts.west makes one of this name (got both)"),
     ("roles.spare.style = 'free'", "roles.spare.players must be given, as no rule puts anybody in this role (got nothing)"),
     ("areas.small.width = 3", "areas.small.length must be given (got nothing)"),

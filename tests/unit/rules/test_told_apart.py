@@ -487,9 +487,9 @@ def test_all_of_it_is_saved_and_printed():
     words = " ".join(rules_in_words(game).split())
     for said in (
         "Gate left: two cones 12 m apart, 6 m west of the middle of the square, played through west to east or the other way.",
-        "Complete a pass to a runner, with the first touch: a point for the side with the ball.",
+        "Complete a pass to a runner with the first touch: a point for the side with the ball.",
         "When the switches count reaches three: the switches count starts again.",
-        "The switches count is of passes, through any gate other than the one of their last pass through a gate; each side has its "
+        "The switches count is of passes through any gate other than the one of their last pass through a gate; each side has its "
         "own; it starts at nothing, and again when the others get the ball or points are given.",
         "Amber 1 has one touch at most, tackles nobody and is tackled by nobody and is never a runner",
         "Every bout starts with points: slate 1.",

@@ -11,7 +11,7 @@ from sim.results import Replaced
 from sim.words.commands import Given
 from sim.words.counting import Counted, count_told, losses_a_bout
 from sim.words.estimate_details import answer_in_words
-from sim.words.figures import count, of_ten, span, usual, whole
+from sim.words.figures import count, of_ten, percent, span, two, usual, whole
 from sim.words.screen import LINES, WIDTH
 from tests.support.screens import holds
 from tests.unit.experiments.test_result import result_of
@@ -225,3 +225,8 @@ def test_counts_as_they_are_said():
     assert [of_ten(x) for x in (0.0, 0.04, 0.1, 0.72, 0.96)] == [
         "hardly ever", "hardly ever", "about once in 10", "about 7 times in 10", "nearly every time",
     ]  # fmt: skip
+
+
+def test_what_is_usual_is_not_said_twice():
+    assert usual(258.0, 262.0, two, 260.0) == "" and usual(0.5, 0.5, percent, 0.5) == ""
+    assert usual(258.0, 271.0, two, 260.0) == " (usually 260 to 270)" and usual(1.0, 1.0, count, 1.2) == " (usually 1)"

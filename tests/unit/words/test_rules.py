@@ -142,7 +142,8 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  Passes are counted afresh from here.\n  The passes count once, then not again until the count starts afresh.\n"
+            "  Passes are counted afresh from here.\n  What passes in a row bring comes once: not again until the count "
+            "has started afresh and got there anew.\n"
             "  After eight passes in a row: ",
         ),
         (
@@ -243,10 +244,10 @@ def test_who_is_on_reduced_load_is_said():
 
 
 def test_a_number_is_said_to_count_once_only_where_it_does():
-    once = "count once, then not again until the count starts afresh."
+    once = "bring comes once: not again until the count has started afresh and got there anew."
     every = load_game("home-grids")
     assert once not in rules_said(every) + rules_said(load_game("tight-square"))
     (first, *rest) = every.phases
     rules = tuple(rule.model_copy(update={"each": False}) for rule in first.rules)
     changed = every.model_copy(update={"phases": (first.model_copy(update={"rules": rules}), *rest)})
-    assert f"  The passes {once}\n" in rules_said(changed)
+    assert f"  What passes in a row {once}\n" in rules_said(changed)

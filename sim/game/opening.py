@@ -1,0 +1,73 @@
+"""What a game opens and closes: playing across and shooting, where the ground has a place for it and something changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import chain
+
+from sim.game.actions import CloseAction, OpenAction, PhaseAction, verb_of
+from sim.game.messages import Problem, broken, show
+from sim.game.spec import GameSpec
+
+HOW_OPENED = {
+    what: f'by open = ["{what}"] in a phase or {{ open = "{what}" }} in a rule' for what in ("transfer", "shoot")
+}
+
+
+def _done(spec: GameSpec) -> Iterator[tuple[str, str, OpenAction | CloseAction]]:
+    """(path, phase in which it holds, action) of whatever rules open and close: in another phase, if they have begun one."""
+    for name, phase in spec.phases.items():
+        for rule_name, rule in phase.rules.items():
+            here = name
+            for action in rule.do:
+                if isinstance(action, PhaseAction):
+                    here = action.phase
+                if isinstance(action, (OpenAction, CloseAction)):
+                    yield f"phases.{name}.rules.{rule_name}.do.{verb_of(action)}", here, action
+
+
+def opens(spec: GameSpec) -> Iterator[tuple[str, str]]:
+    """(path, what) wherever something is allowed."""
+    for name, phase in spec.phases.items():
+        for what in phase.open:
+            yield f"phases.{name}.open", what
+    for path, _, action in _done(spec):
+        if isinstance(action, OpenAction):
+            yield path, action.open
+
+
+def _closes(spec: GameSpec) -> Iterator[tuple[str, str]]:
+    """(path, what) wherever something is no longer allowed."""
+    for path, _, action in _done(spec):
+        if isinstance(action, CloseAction):
+            yield path, action.close
+
+
+def _placed(spec: GameSpec) -> Iterator[Problem]:
+    """Nothing is allowed, or forbidden, or aimed at, that the ground has no place for."""
+    for path, what in chain(opens(spec), _closes(spec)):
+        if what == "transfer" and len(spec.areas) < 2:
+            yield broken(path, "be left out where there is only one area", what)
+        if what == "shoot" and not spec.goals:
+            yield broken(path, "be left out where there are no goals", what)
+    for name, phase in spec.phases.items():
+        if phase.aim == "goal" and not spec.goals:
+            yield broken(f"phases.{name}.aim", "be keep or home where there are no goals", phase.aim)
+
+
+def _open_already(spec: GameSpec) -> Iterator[Problem]:
+    """Nothing is opened that is open from the start of the phase and that no rule closes there."""
+    closed = {(here, action.close) for _, here, action in _done(spec) if isinstance(action, CloseAction)}
+    for path, here, action in _done(spec):
+        if not isinstance(action, OpenAction) or (here, action.open) in closed:
+            continue
+        if action.open in spec.phases[here].open:
+            rest = show([what for what in spec.phases[here].open if what != action.open])
+            must = f"open what is closed until then: with phases.{here}.open = {rest} it is"
+            yield broken(path, must, f"{action.open}, which is open from the start")
+
+
+def opening_problems(spec: GameSpec) -> Iterator[Problem]:
+    """What is wrong with what the game opens and closes."""
+    yield from _placed(spec)
+    yield from _open_already(spec)

@@ -1,0 +1,53 @@
+"""Words that coaches write for those of the language: what is meant instead, told where they are refused."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, get_args
+
+from sim.errors import nearest
+
+FEW = 6  # words that are seen at a glance
+
+KEYS: Mapping[str, Mapping[str, str]] = {
+    "RoleSpec": {"area": "place", "position": "place", "count": "players", "number": "players"},
+    "RuleSpec": {"when": "on", "then": "do"},
+    "WinSpec": {
+        "goals": "bouts.first_to, which ends a bout",
+        "points": "bouts.first_to, which ends a bout",
+        "first_to": "bouts.first_to, which ends a bout",
+    },
+}
+"""Keys by the name of the table's model, and the key that is meant."""
+
+EVENTS: Mapping[str, str] = {
+    "lost": "loss",
+    "lose": "loss",
+    "won": "win",
+    "scored": "goal",
+    "saved": "save",
+    "missed": "miss",
+    "passed": "passes",
+    "carried": "carry",
+}
+"""What has happened, as it is said, and the word for it."""
+
+
+def key_meant(table: str, key: str) -> str | None:
+    """The key that is meant by a coach's word, of a table by the name of its model; None where that is not known."""
+    return KEYS.get(table, {}).get(key)
+
+
+def value_meant(got: Any, known: Sequence[str]) -> str:
+    """``; did you mean loss?`` after a word that is none of those known; nothing where none is near or all are seen at once."""
+    if not isinstance(got, str):
+        return ""
+    many = known if len(known) > FEW else ()
+    near = [EVENTS[got]] if EVENTS.get(got) in known else nearest(got, many)[:1]
+    return f"; did you mean {near[0]}?" if near else ""
+
+
+def choices(annotation: Any) -> list[str]:
+    """The words among which a key chooses; none where it holds anything else."""
+    found = get_args(annotation)
+    return list(found) if found and all(isinstance(one, str) for one in found) else []
