@@ -261,4 +261,4 @@ def cover(pitch, situation, whom):
     if needed <= run.cap:
         return run
     push = ordinary_push(pitch, situation.player, needed)
-    return Run(COVER, whom, True, place[0], place[1], needed, push, False)
+    return Run(COVER, whom, True, place[0], place[1], needed, push, True)

@@ -98,3 +98,35 @@ def speed_of_offer(one: Scene) -> float:
     """How fast the mate is to run to a place fifteen metres on (m/s)."""
     i = one.index(MATE)
     return supporting.support_run(one.pitch, one.situation(i, (6.0, 0.0)), (9.0, 8.0), 2.0).cap
+
+
+def test_where_more_attack_than_defend_the_least_dangerous_is_left_free():
+    places = {CARRIER: (-8.0, 0.0), KEEPER: (-20.0, 0.0), MATE: (12.0, 4.0), FIRST: (-5.0, 0.0), SECOND: (-12.0, 1.0)}
+    one = attack(places)
+    assert one.covered_by(one.index(SECOND), one.index(FIRST), (-8.0, 0.0)) == one.index(MATE)
+    near = attack({who: place for who, place in places.items() if who != MATE})
+    assert near.covered_by(near.index(SECOND), near.index(FIRST), (-8.0, 0.0)) == near.index(KEEPER)
+
+
+@pytest.mark.parametrize("runs", [4.0, 6.0])
+def test_a_defender_goes_with_his_man_who_runs_at_goal(runs: float):
+    places = {CARRIER: (-8.0, 0.0), MATE: (4.0, 8.0), FIRST: (4.5, 7.0), SECOND: (15.0, -5.0)}
+    ends = {}
+    for speed in (0.0, runs):
+        one = attack(places)
+        one.put_one(one.index(MATE), places[MATE], velocity=(speed, 0.0))
+        one.look_around().cover(one.index(FIRST), one.index(MATE), (-8.0, 0.0))
+        ends[speed] = one.where(one.index(FIRST), 2.0)
+    assert ends[runs][0] - ends[0.0][0] > 1.0  # metres nearer to goal after two seconds
+    assert ends[runs][2] > 2.0  # and still on his way
+
+
+def test_he_sprints_only_where_there_is_room_to():
+    for off, share in ((3.0, "run_cap"), (40.0, "recover_cap")):
+        one = attack(
+            {CARRIER: (10.0, 0.0), MATE: (8.0, 9.0), FIRST: (9.0 - off, 2.0), SECOND: (18.0, 0.0)}, sprint_time=2.0
+        )
+        one.cover(one.index(FIRST), -1, (10.0, 0.0))
+        top = one.players["top_speed"][one.index(FIRST)]
+        assert one.top_speed(one.index(FIRST), 8.0, 0.1) <= 1.01 * one.constants[share] * top
+    assert one.top_speed(one.index(FIRST), 8.0, 0.1) > 1.1 * one.constants["run_cap"] * top
