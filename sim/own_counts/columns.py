@@ -9,11 +9,16 @@ from sim.game.family import may, sides_at_start
 from sim.game.model import Game
 
 COLUMNS = (
-    "date", "bout", "minutes", "clock", "losses", "wins", "outs", "longest_run", "reached", "goals", "changed", "players",
+    "date", "bout", "minutes", "clock", "losses", "wins", "outs", "passes", "longest_run", "reached", "goals", "changed",
+    "players",
 )  # fmt: skip
-COUNTS = ("losses", "wins", "outs", "longest_run", "reached", "goals")
+COUNTS = ("losses", "wins", "outs", "passes", "longest_run", "reached", "goals")
 CLOCKS = ("watch", "rolling")
 """On which clock the minutes are: the watch that runs on, or one that is stopped at every dead ball."""
+ALSO = {
+    "balls_out": "outs", "longest_spell": "longest_run", "threshold_reached": "reached", "who_played": "players",
+}  # fmt: skip
+"""What a column may be called besides."""
 MOST_COUNTS = 3  # one person with a pencil sees no more (common practice, no source)
 
 
@@ -29,7 +34,7 @@ def counts_of(game: Game) -> tuple[str, ...]:
         "wins": uneven,
         "longest_run": not goals,
         "outs": True,
-    }
+    }  # passes are read back where somebody counts them, and never asked for: too many for a pencil
     first = [name for name, worth in wanted.items() if worth][:MOST_COUNTS]
     return tuple(name for name in COUNTS if name in first)
 
