@@ -1,8 +1,9 @@
-"""What would have to be true for a count to be usual: the game played anew with weaker or better passing, softer or harder pressing,
-slower or quicker restarts, one at a time.
+"""What would have to be true for a count to be usual: the game played anew with weaker or better passing, softer or harder
+pressing, slower or quicker restarts, one at a time.
 
 Each is moved by as much as we are unsure of it: the mean of a population by two standard deviations of our ignorance, the time
-until the ball is back by three seconds (house default).  A variant that makes the count usual shows what *could* be so, not what is.
+until the ball is back by three seconds (house default).  A variant that makes the count usual shows what *could* be so, not what
+is.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from sim.experiments.replicate import Replication, play_batches, sessions_for
 from sim.experiments.sessions import Batch, bout_counts
 from sim.game.model import Game
 from sim.own_counts.forecast import key_of, of_sessions
-from sim.own_counts.predictive import predictive
+from sim.own_counts.predictive import Predictive, predictive
 from sim.own_counts.tally import Counted
 from sim.players import typical_limit
 
@@ -88,35 +89,39 @@ def restarts_moved(game: Game, own: Assumptions, up: bool) -> Variant | None:
     return Variant(RESTARTS, up, before, after, game.model_copy(update={"restarts": restarts}), own)
 
 
-def explain(game: Game, what: Counted, bouts: int, run: Replication) -> list[Explained]:
-    """Every variant, played over so many bouts with the luck of the forecast; those that make the count usual first, the nearest
-    to it leading."""
-    variants = variants_of(game, run.assumptions)
+def towards(variants: Sequence[Variant], what: Counted, more: bool) -> list[Variant]:
+    """Those that may bring the count nearer: weaker passing, harder pressing and quicker restarts lose more balls; of the other
+    counts nobody knows beforehand, so all are played."""
+    if what.measure not in ("losses", "wins", "outs"):
+        return list(variants)
+    raising = {PASSING: False, PRESSING: True, RESTARTS: False}
+    return [one for one in variants if (one.up == raising[one.what]) == more]
+
+
+def explain(game: Game, what: Counted, more: bool, bouts: int, run: Replication) -> list[Explained]:
+    """Every variant that may explain a count (`more`: above its forecast), played over so many bouts with the forecast's luck.
+
+    Those that make the count usual come first, then those that come nearest to it.
+    """
+    variants = towards(variants_of(game, run.assumptions), what, more)
     numbers = range(sessions_for(game, bouts))
     batches = [Batch(one.game, numbers, bout_counts, run.player, one.assumptions) for one in variants]
     played = play_batches(batches, run.seed, run.workers, run.progress)
     found = []
     for variant, sessions in zip(variants, played, strict=True):
-        if not sessions:
-            continue
         own = replace(run, assumptions=variant.assumptions)
-        made = of_sessions(variant.game, list(sessions.values()), *key_of(variant.game, bouts, own))
-        there = predictive(made, what)
+        signed = key_of(variant.game, bouts, own)
+        there = predictive(of_sessions(variant.game, list(sessions.values()), *signed), what) if sessions else None
         if there is not None:
-            usual = there.low <= what.count <= there.high
-            found.append(
-                Explained(
-                    variant.what,
-                    variant.up,
-                    variant.before,
-                    variant.after,
-                    there.mean,
-                    there.low,
-                    there.high,
-                    usual,
-                )
-            )
+            found.append(explained(variant, there, what))
     return ranked(found, what.count)
+
+
+def explained(variant: Variant, there: Predictive, what: Counted) -> Explained:
+    """What a variant gives for the count."""
+    low, high = there.low, there.high
+    moved = variant.what, variant.up, variant.before, variant.after
+    return Explained(*moved, there.mean, low, high, low <= what.count <= high)
 
 
 def ranked(found: Sequence[Explained], count: int) -> list[Explained]:

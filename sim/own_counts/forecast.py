@@ -50,6 +50,11 @@ class Forecast:
         return len(self.seconds["watch"])
 
     @property
+    def bouts(self) -> int:
+        """How many bouts these have."""
+        return int(self.seconds["watch"].size)
+
+    @property
     def engine(self) -> str:
         """The digest of the sources that made it."""
         return str(self.made["engine"])
@@ -87,6 +92,13 @@ def bouts_needed(game: Game, minutes: float, clock: str) -> int:
     share = 1.0 if clock == "watch" else ROLLS_AT_LEAST
     needed = minutes * 60 / (game.bouts.seconds * share)
     return max(game.bouts.count, int(-(-(needed - 1e-9) // 1)))
+
+
+def lengthened(game: Game, bouts: int) -> Game:
+    """The game with at least so many bouts in a session."""
+    if bouts <= game.bouts.count:
+        return game
+    return game.model_copy(update={"bouts": game.bouts.model_copy(update={"count": bouts})})
 
 
 def key_of(game: Game, bouts: int, run: Replication) -> tuple[str, Made]:

@@ -135,13 +135,10 @@ class Logbook:
         with self.writing() as base:
             base.execute("INSERT OR IGNORE INTO judged VALUES (?,?)", (session, forecast))
 
-    def correct(
-        self, tally: int, after: Row | None, fields: Sequence[tuple[str, str, str]], who: str, why: str
-    ) -> None:
-        """Put a row right: (field, before, after) each a correction of its own.  `after` None takes it back."""
-        changes = [(WITHDRAWN, "", "yes")] if after is None else fields
+    def correct(self, tally: int, changes: Sequence[tuple[str, str, str]], who: str, why: str) -> None:
+        """Put a row right, each (field, before, after) a correction of its own; without any the row is taken back."""
         with self.writing() as base:
-            for field, before, to in changes:
+            for field, before, to in changes or [(WITHDRAWN, "", "yes")]:
                 base.execute(
                     "INSERT INTO correction (made, who, why, tally, field, before, after) VALUES (?,?,?,?,?,?,?)",
                     (now(), who, why, tally, field, before, to),

@@ -146,7 +146,7 @@ def columns_named(names: list[str], line: int, source: str) -> list[str]:
     return columns
 
 
-def row_of(cells: Cells, game: Game, today: date) -> Row | None:
+def row_of(cells: Cells, game: Game | None, today: date) -> Row | None:
     """The row, if all its cells are right; what is wrong stands in `cells.problems`."""
     counts = {name: cells.whole(name) for name in COUNTS}
     minutes = cells.number("minutes")
@@ -179,3 +179,19 @@ def twice(rows: list[Row | None], lines: list[int]) -> list[str]:
         if first != line:
             problems.append(f"line {line}, bout must stand there once a day (got {row.bout}, as in line {first})")
     return problems
+
+
+def row_typed(typed: Mapping[str, object], game: Game | None, today: date) -> Row:
+    """The row of what was given on the command line, by the names of the columns; None was not given."""
+    plain = {name: "" if value is None else str(value) for name, value in typed.items()}
+    cells = Cells(0, plain, False)
+    row = row_of(cells, game, today)
+    if row is None:
+        raise InputError([option_for(problem.partition(", ")[2]) for problem in cells.problems])
+    return row
+
+
+def option_for(problem: str) -> str:
+    """A problem of a column as one of its option: ``--longest-run must be ...``."""
+    column, _, rule = problem.partition(" ")
+    return f"--{column.replace('_', '-')} {rule}"

@@ -53,8 +53,8 @@ class Counted:
     clock: str
 
 
-def problems_of(row: Row, game: Game, today: date) -> list[tuple[str, str]]:
-    """(column, what is wrong with it) of a row that has been read; empty when all is well."""
+def problems_of(row: Row, game: Game | None, today: date) -> list[tuple[str, str]]:
+    """(column, what is wrong with it) of a row that has been read; empty when all is well.  `game` None: not at hand."""
     found: list[tuple[str, str]] = []
     if not 0 < row.minutes <= MOST_MINUTES:
         found.append(("minutes", f"must be more than 0 and at most {MOST_MINUTES:g} (got {row.minutes:g})"))
@@ -67,14 +67,14 @@ def problems_of(row: Row, game: Game, today: date) -> list[tuple[str, str]]:
     return found + count_problems(row.counts, game)
 
 
-def count_problems(counts: Mapping[str, int], game: Game) -> list[tuple[str, str]]:
+def count_problems(counts: Mapping[str, int], game: Game | None) -> list[tuple[str, str]]:
     """The same of the counts alone."""
     found = []
     for name, count in counts.items():
         needs = NEEDS.get(name, "")
         if not 0 <= count <= MOST_COUNT:
             found.append((name, f"must be from 0 to {MOST_COUNT} (got {count})"))
-        elif not can_happen(needs, game):
+        elif game is not None and not can_happen(needs, game):
             found.append((name, f"cannot be counted here: {WHY_NOT[needs]} (got {count})"))
     if "passes" in counts:
         for name in ("losses", LONGEST):

@@ -23,7 +23,7 @@ from sim.own_counts.tally import LONGEST, Counted
 UNUSUAL = 0.025
 """On its side: one session in forty, one in twenty on both."""
 TIGHT = 1 / 3
-"""A range within this share of its mean shows a forecast that is out by half, three times in four or more (in a test)."""
+"""A range within this share of its mean shows a forecast that is out by half, two times in three or more (in a test)."""
 MOST_MINUTES_MORE = 600.0
 """Nobody counts for longer than ten hours to settle one question."""
 
@@ -48,8 +48,8 @@ class Verdict(Enum):
 class Judged:
     """A count and what was forecast for it: `mean`, the usual range `low` to `high` (ends inside) and the chance `inside` it.
 
-    `tail`: chance of a count so far out on its side.  `more_minutes` would tell, on the clock of the count; None: none needed, or no
-    number of minutes would.
+    `tail`: chance of a count so far out on its side.  `more_minutes` would tell, on the clock of the count; None: none needed, or
+    no number of minutes would.
     """
 
     what: Counted
@@ -122,7 +122,7 @@ def spread_of(found: Forecast, what: Counted) -> Spread:
 
 
 def minutes_more(found: Forecast, what: Counted, verdict: Verdict) -> float | None:
-    """Minutes to be counted besides until it could be told; None where no number of them would do, or more sessions must be played."""
+    """Minutes to be counted besides until it could be told; None where no number of them would do, or sessions are too few."""
     if verdict is Verdict.FEW:
         return None
     pace, longest = what.count / what.minutes, float(found.seconds[what.clock].sum(axis=1).min()) / 60
