@@ -17,8 +17,8 @@ from sim.own_counts.rates import ratio_interval
 from sim.own_counts.tally import LONGEST, Counted, Row, as_planned, counted
 from sim.own_counts.verdict import Judged, Verdict, judge, spread_of
 
-FEWEST = 10
-"""Fewer forecasts than this tell nothing of how far to trust the next (house default)."""
+FEWEST, LEAST = 10, 5
+"""Fewer forecasts than the first tell little of how far to trust the next, fewer than the second nothing (house default)."""
 BETTER_WITH_MORE = ("passes", LONGEST, "reached", "goals")
 """Counts of which more is better for those who keep the ball; fewer losses are."""
 BETTER_WITH_LESS = ("losses",)
@@ -60,7 +60,8 @@ class Coverage:
     @property
     def trust(self) -> Trust:
         """What that says of the next forecast."""
-        if self.forecasts < FEWEST and self.low <= self.promised <= self.high:
+        as_promised = self.low <= self.promised <= self.high
+        if self.forecasts < (FEWEST if as_promised else LEAST):
             return Trust.TOO_FEW
         if self.high < self.promised:
             return Trust.TOO_NARROW

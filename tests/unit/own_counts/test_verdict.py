@@ -75,7 +75,9 @@ def test_going_on_for_so_long_at_the_same_pace_does_tell():
 def test_luck_and_players_are_told_apart():
     pure = spread_of(forecast(chance(5.0, 4000, seed=6)), Counted("losses", 1, 1, "watch"))
     assert pure.rate == pytest.approx(5 / 120, rel=0.02) and pure.luck == pytest.approx(pure.rate, rel=0.05)
-    assert pure.players < (0.05 * pure.rate) ** 2
+    assert (
+        pure.players < 3 * np.sqrt(2 / 4000) * pure.rate / 480
+    )  # its standard error where players do not differ: 480 s
     mixed = spread_of(forecast(chance(5.0, 4000, spread=0.3, seed=7)), Counted("losses", 1, 1, "watch"))
     assert np.sqrt(mixed.players) / mixed.rate == pytest.approx(0.3, abs=0.02)
 
