@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -117,7 +118,7 @@ def tally(
     keeper.settle()
 
 
-def rows_typed(file: Path | None, typed: dict[str, object], game: Game, today: date) -> list[Row]:
+def rows_typed(file: Path | None, typed: Mapping[str, object], game: Game, today: date) -> list[Row]:
     """The rows of the file, or the one on the command line; refused where both are given, or neither."""
     from sim.errors import InputError
     from sim.own_counts.sheet_file import read_sheet, row_typed

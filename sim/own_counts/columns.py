@@ -5,8 +5,10 @@ These names and their order are a contract: sheets are printed with them, and ta
 
 from __future__ import annotations
 
-from sim.game.family import may, sides_at_start
-from sim.game.model import Game
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
 
 COLUMNS = (
     "date", "bout", "minutes", "clock", "losses", "wins", "outs", "passes", "longest_run", "reached", "goals", "changed",
@@ -24,6 +26,8 @@ MOST_COUNTS = 3  # one person with a pencil sees no more (common practice, no so
 
 def counts_of(game: Game) -> tuple[str, ...]:
     """What is worth counting in this game, the most telling three, in the order of the columns."""
+    from sim.game.family import may, sides_at_start  # heavy: a logbook opens without
+
     goals = any(may(phase, "shoot") for phase in game.phases)
     counters = any(rule.on in ("passes", "wins") for phase in game.phases for rule in phase.rules)
     uneven = len(set(sides_at_start(game).values())) > 1

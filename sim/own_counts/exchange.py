@@ -16,7 +16,6 @@ from sim.own_counts.schema import TABLES
 
 Tables = Mapping[str, Sequence[tuple[Any, ...]]]
 READ = {"INTEGER": int, "REAL": float, "TEXT": str}
-PANDAS = {"INTEGER": "Int64", "REAL": "Float64", "TEXT": "string"}
 NAMES = "players"
 
 
@@ -79,8 +78,9 @@ def as_parquet(table: str, rows: Sequence[tuple[Any, ...]]) -> bytes:
     import pandas as pd
 
     columns = TABLES[table]
+    kinds = {"INTEGER": pd.Int64Dtype(), "REAL": pd.Float64Dtype(), "TEXT": pd.StringDtype()}
     frame = pd.DataFrame(
-        {name: pd.array([row[i] for row in rows], dtype=PANDAS[kind]) for i, (name, kind) in enumerate(columns.items())}
+        {name: pd.Series([row[i] for row in rows], dtype=kinds[kind]) for i, (name, kind) in enumerate(columns.items())}
     )
     place = io.BytesIO()
     frame.to_parquet(place, engine="pyarrow", index=False)

@@ -13,12 +13,15 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sim.errors import InputError
 from sim.own_counts.columns import COUNTS
-from sim.own_counts.forecast import Forecast
 from sim.own_counts.schema import APPLICATION, MIGRATIONS
 from sim.own_counts.tally import Row, evenings
+
+if TYPE_CHECKING:
+    from sim.own_counts.forecast import Forecast
 
 WAIT_S = 30.0
 """For so long another program may be writing."""
@@ -148,6 +151,8 @@ class Logbook:
 
     def forecast(self, key: str) -> Forecast | None:
         """The forecast kept under this key."""
+        from sim.own_counts.forecast import Forecast  # heavy: a logbook opens without
+
         with refusing(self.path):
             found = self.connection.execute("SELECT counts FROM forecast WHERE key = ?", (key,)).fetchone()
         return None if found is None else Forecast.from_json(found[0])
@@ -166,7 +171,10 @@ class Logbook:
                 "SELECT id, day, game, typed, setup, (SELECT forecast FROM judged WHERE session = session.id ORDER BY rowid)"
                 " FROM session ORDER BY day, id"
             ).fetchall()
-            return [Evening(*one[:5], tuple(self._rows(self.connection, one[0])), one[5]) for one in found]
+            return [
+                Evening(number, day, game, typed, setup, tuple(self._rows(self.connection, number)), forecast)
+                for number, day, game, typed, setup, forecast in found
+            ]
 
     def corrections(self) -> list[Correction]:
         """All corrections in the order in which they were made."""

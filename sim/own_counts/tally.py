@@ -9,10 +9,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-from sim.game.model import Game
-from sim.measures.catalogue import can_happen
 from sim.own_counts.columns import COUNTS
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
 
 MOST_MINUTES = 180.0  # of one row: no session is longer
 MOST_COUNT = 2000  # passes in three hours
@@ -69,6 +71,8 @@ def problems_of(row: Row, game: Game | None, today: date) -> list[tuple[str, str
 
 def count_problems(counts: Mapping[str, int], game: Game | None) -> list[tuple[str, str]]:
     """The same of the counts alone."""
+    from sim.measures.catalogue import can_happen  # heavy: a logbook opens without
+
     found = []
     for name, count in counts.items():
         needs = NEEDS.get(name, "")
