@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 
+from sim.experiments.cautions import FEW_SESSIONS, LINE
 from sim.experiments.replicate import Replication
 from sim.game.model import Game
 from sim.own_counts.explanations import Explained, explain
@@ -40,6 +41,7 @@ class Answer:
     sessions: int
     bouts: int
     evenings: tuple[EveningJudged, ...]
+    cautions: tuple[str, ...]
     explained: tuple[Explained, ...] = ()
 
     @property
@@ -79,8 +81,22 @@ def answered(game: Game, rows: Sequence[Row], found: Forecast) -> Answer:
     )
     made = found.made
     return Answer(
-        FORMAT, game.title, str(made["version"]), found.engine, int(made["seed"]), found.sessions, found.bouts, told
+        FORMAT,
+        game.title,
+        str(made["version"]),
+        found.engine,
+        int(made["seed"]),
+        found.sessions,
+        found.bouts,
+        told,
+        cautions_of(found),
     )
+
+
+def cautions_of(found: Forecast) -> tuple[str, ...]:
+    """What must be said with an answer from this forecast; the general line comes last."""
+    few = f"Only {found.sessions} sessions played: take the ranges as rough."
+    return (few, LINE) if found.sessions < FEW_SESSIONS else (LINE,)
 
 
 def with_reasons(found: Answer, game: Game, bouts: int, run: Replication) -> Answer:

@@ -13,7 +13,7 @@ from sim.measures.intervals import share_interval
 from sim.own_counts.columns import COUNTS
 from sim.own_counts.forecast import Forecast
 from sim.own_counts.logbook import Evening
-from sim.own_counts.rates import ratio_interval
+from sim.own_counts.rates import count_interval, ratio_interval
 from sim.own_counts.tally import LONGEST, Counted, Row, as_planned, counted
 from sim.own_counts.verdict import Judged, Verdict, judge, spread_of
 
@@ -113,10 +113,23 @@ class Later:
 
 
 @dataclass(frozen=True)
+class Rate:
+    """A count of all evenings of a game together: so many in `minutes` on `clock`; `low` to `high` a minute, 95 %."""
+
+    measure: str
+    clock: str
+    count: int
+    minutes: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
 class Review:
-    """Evenings by the layout of their game, coverage by measure, and the same game later."""
+    """Evenings by the layout of their game, the user's own rates, coverage by measure, and the same game later."""
 
     games: Mapping[str, tuple[Looked, ...]]
+    rates: Mapping[str, tuple[Rate, ...]]
     coverage: tuple[Coverage, ...]
     later: Mapping[str, tuple[Later, ...]]
 
@@ -146,8 +159,14 @@ def reviewed(evenings: Sequence[Evening], forecasts: Mapping[str, Forecast]) -> 
         for setup, looked in games.items()
         if len(looked) > 1 and looked[0].evening.forecast
     }
+    rates = {
+        setup: rates_of(looked, forecasts[looked[0].evening.forecast])
+        for setup, looked in games.items()
+        if looked[0].evening.forecast
+    }
     return Review(
         {setup: tuple(looked) for setup, looked in games.items()},
+        rates,
         coverage_of([one for looked in games.values() for evening in looked for one in evening.judged]),
         later,
     )
@@ -163,6 +182,25 @@ def coverage_of(judged: Sequence[Judged]) -> tuple[Coverage, ...]:
             promised = sum(one.inside for one in those) / len(those)
             found.append(Coverage(measure, inside, len(those), *share_interval(inside, len(those)), promised))
     return tuple(found)
+
+
+def rates_of(looked: Sequence[Looked], found: Forecast) -> tuple[Rate, ...]:
+    """Every count of these evenings added up, clock by clock."""
+    every: dict[tuple[str, str], list[Counted]] = {}
+    for evening in looked:
+        for one in evening.judged:
+            if one.what.measure != LONGEST:
+                every.setdefault((one.what.measure, one.what.clock), []).append(one.what)
+    told = []
+    for (measure, clock), those in every.items():
+        count, minutes, wide = (
+            sum(one.count for one in those),
+            sum(one.minutes for one in those),
+            dispersion(found, those[0]),
+        )
+        low, high = (wide * end / minutes for end in count_interval(count / wide))
+        told.append(Rate(measure, clock, count, minutes, low, high))
+    return tuple(told)
 
 
 def compared(looked: Sequence[Looked], found: Forecast) -> tuple[Later, ...]:

@@ -89,7 +89,7 @@ def later(one: Later, found: Review) -> str:
 
 def everything(found: Review, width: int | None) -> str:
     """All tables: every session, every bout, how often ranges held, and first against last."""
-    parts = [sessions(found, width), bouts(found, width), coverage(found, width)]
+    parts = [sessions(found, width), bouts(found, width), rates(found, width), coverage(found, width)]
     if found.later:
         parts.append(first_and_last(found, width))
     return "\n\n".join(part for part in parts if part)
@@ -132,6 +132,18 @@ def counted(one: Judged) -> tuple[str, str, str, str]:
     judged = one.verdict is not Verdict.NOT_JUDGED
     told = minutes(one.what.minutes), expected(one) if judged else "", VERDICTS[one.verdict]
     return some_of(one.what.measure, one.what.count), *told
+
+
+def rates(found: Review, width: int | None) -> str:
+    """What the user's own counts come to, all sessions together."""
+    rows = [
+        (found.games[setup][0].evening.game, some_of(one.measure, one.count), f"{minutes(one.minutes)} {ON[one.clock]}",
+         two(one.count / one.minutes), f"{two(one.low)} to {two(one.high)}")
+        for setup, lines in found.rates.items()
+        for one in lines
+    ]  # fmt: skip
+    head = ("game", "counted", "in", "a minute", "give or take (95 %)")
+    return "Your own counts, all sessions together\n" + table(head, rows, width, left=(0, 1, 2))
 
 
 def coverage(found: Review, width: int | None) -> str:

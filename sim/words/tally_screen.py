@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import FEW_SESSIONS, LINE
 from sim.game.model import Game
 from sim.own_counts.answer import Answer, EveningJudged
 from sim.own_counts.explanations import PASSING, PRESSING, Explained
@@ -41,7 +40,7 @@ def tally_in_words(
     last = found.evenings[-1]
     head = question_line(game, f"counted {day(last.day)}", unit)
     lead = found.leading
-    cautions = [line for line in (left_out(last), means(game, lead), few(found), LINE) if line]
+    cautions = [line for line in (left_out(last), means(game, lead), *found.cautions) if line]
     if lead is None:
         nothing = WHOLE_BOUTS if last.judged else NOTHING_LEFT
         screen = fit_screen(head, [nothing], others(found, None), [], cautions)
@@ -136,11 +135,6 @@ def means(game: Game, lead: Judged | None) -> str:
         return ""
     loss = SHORT_NO_SHOT if game.goals else SHORT
     return f"{USUALLY} {loss}" if lead.what.measure == "losses" else USUALLY
-
-
-def few(found: Answer) -> str:
-    """That the range is rough."""
-    return f"Only {found.sessions} sessions played: take the ranges as rough." if found.sessions < FEW_SESSIONS else ""
 
 
 def every_count(found: Answer, width: int | None) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from sim.own_counts.logbook import Evening, Kept
 from sim.own_counts.review import FEWEST, Change, Trust, coverage_of, dispersion, reviewed
@@ -103,6 +104,13 @@ def test_bouts_that_were_changed_are_left_out_and_games_stay_apart():
     assert [one.what.count for one in looked.judged] == [5] and [one.bout for one in looked.bouts] == [1]
     assert looked.left_out[0].changed == "one touch" and found.games["t"][0].judged == ()
     assert found.later == {}
+
+
+def test_all_evenings_together_give_a_rate_with_its_doubt():
+    nights = [evening(n, f"2026-11-{n:02d}", row(count)) for n, count in enumerate([22, 25, 19], 1)]
+    (rate,) = reviewed(nights, {"f": forecast(np.full((50, 4), 5), key="f")}).rates["s"]
+    low, high = stats.chi2.ppf(0.025, 2 * 66) / 2, stats.chi2.ppf(0.975, 2 * 67) / 2  # Garwood, by SciPy
+    assert (rate.count, rate.minutes) == (66, 24.0) and (rate.low, rate.high) == pytest.approx((low / 24, high / 24))
 
 
 def test_the_screen_is_small_and_says_it_in_words():

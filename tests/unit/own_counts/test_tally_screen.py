@@ -64,7 +64,9 @@ def test_what_would_have_to_be_true():
     assert "It would be usual with slower restarts (7 s, not 4)." in one
     softer = Explained(PRESSING, False, 3.8, 3.5, 19.6, 15, 24, False)
     none = screen(row(8), explained=ranked([BETTER, softer], 8))
-    assert "No one thing makes it usual. Nearest: softer pressing (13 km/h to the ball, not 14)" in " ".join(none.split())
+    assert "No one thing makes it usual. Nearest: softer pressing (13 km/h to the ball, not 14)" in " ".join(
+        none.split()
+    )
     worse = [replace(BETTER, up=False, after=0.933, mean=25.0)]
     assert "Neither passing, pressing nor restarts alone" in screen(row(8), explained=worse)
     both = screen(row(14), explained=[SLOWER, replace(BETTER, usual=True)])
