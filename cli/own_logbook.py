@@ -57,16 +57,17 @@ class Keeping:
 
     def forecast(self, game: Game, bouts: int, run: Replication) -> Forecast:
         """The forecast of this very question if it is kept, else a new one, which then is; it judges the rows from now on."""
-        from dataclasses import replace
+        from sim.own_counts.forecast import forecast_of, key_of
+        from sim.words.logbook import NOT_JUDGED
 
-        from sim.own_counts.forecast import forecast_of, key_of, setup_of
-
-        found = None if self.book is None else self.book.forecast(key_of(game, bouts, run)[0])
-        if found is None:
-            found = replace(forecast_of(game, bouts, run), setup=setup_of(self.game))
-            if self.book is not None:
-                self.book.add_forecast(found, self.game.title, self.typed)
-        if self.book is not None:
-            for session in self.sessions.values():
-                self.book.link(session, found.key)
+        if self.book is None:
+            return forecast_of(game, bouts, run)
+        key, _ = key_of(game, bouts, run)
+        found = self.book.forecast(key) or forecast_of(game, bouts, run)
+        if found.key != key:  # it was stopped
+            self.told += NOT_JUDGED
+            return found
+        self.book.add_forecast(found, self.game.title, self.typed)
+        for session in self.sessions.values():
+            self.book.link(session, key)
         return found

@@ -96,7 +96,7 @@ def tally(
     from cli.own_logbook import Keeping
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.levers import unit_of
-    from sim.experiments.replicate import Replication
+    from sim.experiments.replicate import Replication, sessions_for
     from sim.own_counts.answer import answered, bouts_for, with_reasons
     from sim.own_counts.forecast import lengthened
     from sim.words.tally_screen import tally_in_words
@@ -107,7 +107,7 @@ def tally(
         with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, chosen) as held:
             run = Replication(seed, executor, progress, assumptions=own, drawer=held)
             forecast = kept.forecast(planned, bouts, run)
-            found = with_reasons(answered(chosen, rows, forecast), planned, EXPLAIN, run)
+            found = with_reasons(answered(chosen, rows, forecast, sessions_for(planned, bouts)), planned, EXPLAIN, run)
     give(
         json,
         found.to_json,

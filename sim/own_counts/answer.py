@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 
-from sim.experiments.cautions import FEW_SESSIONS, LINE
+from sim.experiments.cautions import FEW_SESSIONS, LINE, STOPPED
 from sim.experiments.replicate import Replication
 from sim.game.model import Game
 from sim.own_counts.explanations import Explained, explain
@@ -69,8 +69,8 @@ def bouts_for(game: Game, rows: Sequence[Row]) -> int:
     return max((bouts_needed(game, one.minutes, one.clock) for one in every), default=game.bouts.count)
 
 
-def answered(game: Game, rows: Sequence[Row], found: Forecast) -> Answer:
-    """Every count against the forecast; nothing is explained yet."""
+def answered(game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0) -> Answer:
+    """Every count against the forecast, for which so many sessions were `wanted`; nothing is explained yet."""
     told = tuple(
         EveningJudged(
             day,
@@ -89,14 +89,18 @@ def answered(game: Game, rows: Sequence[Row], found: Forecast) -> Answer:
         found.sessions,
         found.bouts,
         told,
-        cautions_of(found),
+        cautions_of(found, wanted),
     )
 
 
-def cautions_of(found: Forecast) -> tuple[str, ...]:
+def cautions_of(found: Forecast, wanted: int) -> tuple[str, ...]:
     """What must be said with an answer from this forecast; the general line comes last."""
-    few = f"Only {found.sessions} sessions played: take the ranges as rough."
-    return (few, LINE) if found.sessions < FEW_SESSIONS else (LINE,)
+    told = []
+    if found.sessions < wanted:
+        told.append(f"{STOPPED}: {found.sessions} of {wanted} sessions were finished.")
+    if found.sessions < FEW_SESSIONS:
+        told.append(f"Only {found.sessions} sessions played: take the ranges as rough.")
+    return (*told, LINE)
 
 
 def with_reasons(found: Answer, game: Game, bouts: int, run: Replication) -> Answer:

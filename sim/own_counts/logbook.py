@@ -134,7 +134,7 @@ class Logbook:
             return sessions, new
 
     def link(self, session: int, forecast: str) -> None:
-        """Say by which forecast a session is judged; the first that was said stands."""
+        """Say by which forecast a session may be judged (`Evening.forecast` says by which it is)."""
         with self.writing() as base:
             base.execute("INSERT OR IGNORE INTO judged VALUES (?,?)", (session, forecast))
 
@@ -168,13 +168,28 @@ class Logbook:
         """All sessions, the earliest first, with their rows as they stand."""
         with refusing(self.path):
             found = self.connection.execute(
-                "SELECT id, day, game, typed, setup, (SELECT forecast FROM judged WHERE session = session.id ORDER BY rowid)"
-                " FROM session ORDER BY day, id"
+                "SELECT id, day, game, typed, setup FROM session ORDER BY day, id"
             ).fetchall()
             return [
-                Evening(number, day, game, typed, setup, tuple(self._rows(self.connection, number)), forecast)
-                for number, day, game, typed, setup, forecast in found
+                Evening(number, day, game, typed, setup, self._standing(number), self._judging(number))
+                for number, day, game, typed, setup in found
             ]
+
+    def _standing(self, session: int) -> tuple[Kept, ...]:
+        return tuple(self._rows(self.connection, session))
+
+    def _judging(self, session: int) -> str | None:
+        """The forecast by which a session is judged: of the program that judged it first, the one from most sessions.
+
+        A program that was put right later does not improve what was forecast before.
+        """
+        found = self.connection.execute(
+            "SELECT forecast.key, forecast.engine, forecast.sessions FROM judged JOIN forecast ON forecast.key = judged.forecast"
+            " WHERE judged.session = ? ORDER BY judged.rowid",
+            (session,),
+        ).fetchall()
+        own = [one for one in found if one[1] == found[0][1]]
+        return max(own, key=lambda one: one[2])[0] if own else None
 
     def corrections(self) -> list[Correction]:
         """All corrections in the order in which they were made."""

@@ -11,6 +11,7 @@ from sim.words.listing import some
 from sim.words.own_counts import day
 from sim.words.tables import table
 
+NOT_JUDGED = " The forecast was stopped and is not kept: give the same command again."
 EMPTY = "Nothing is in this logbook yet."
 
 

@@ -102,3 +102,19 @@ def test_a_count_is_kept_before_anything_is_played(tmp_path: Path, monkeypatch: 
     with opened(tmp_path / "club.log") as book:
         (evening,) = book.evenings()
         assert evening.standing[0].counts == {"losses": 14} and evening.forecast is None
+
+
+def test_a_forecast_that_was_stopped_answers_but_is_not_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    from sim.own_counts import forecast
+
+    whole = forecast.play_missing
+
+    def half(run, games, numbers):
+        return [{n: one for n, one in found.items() if n < 6} for found in whole(run, games, numbers)]
+
+    monkeypatch.setattr(forecast, "play_missing", half)
+    monkeypatch.setattr("cli.tally.EXPLAIN", 2)
+    found = ask("tally", GAME, "--minutes", "1", "--losses", "2", *SHORT, "--logbook", tmp_path / "club.log")
+    assert "Stopped early: 6 of 12 sessions were finished." in found.stdout and "not kept" in found.stderr
+    with opened(tmp_path / "club.log") as book:
+        assert book.forecasts() == [] and book.evenings()[0].forecast is None

@@ -71,6 +71,17 @@ def test_what_is_kept_comes_back(path: Path):
         ]  # fmt: skip
 
 
+def test_an_evening_is_judged_by_the_program_that_judged_it_first(path: Path):
+    with full(path) as book:
+        session = book.evenings()[1].id
+        for key, sessions, engine in (("f2", 20, "e" * 12), ("f3", 90, "later"), ("f4", 12, "e" * 12)):
+            found = forecast(chance(5.0, sessions), key=key)
+            found.made["engine"] = engine
+            book.add_forecast(found, "Game", "game")
+            book.link(session, key)
+        assert book.evenings()[1].forecast == "f2"  # more sessions of the same engine
+
+
 def test_the_same_command_twice_writes_nothing_twice(path: Path):
     with opened(path) as book:
         rows = [row(5, 2.0), row(5, 2.0), row(6, 2.0, bout=3)]  # two bouts without a number that came out alike

@@ -28,7 +28,7 @@ def test_of_a_part_of_a_bout_each_event_is_seen_with_its_share():
 
 
 def test_a_part_of_a_poisson_bout_is_poisson_again():
-    found = forecast(chance(12.0, 20_000, bouts=1))
+    found = forecast(chance(12.0, 4000, bouts=1))
     there = predictive(found, losses(0, 0.5))
     wanted = stats.poisson.pmf(np.arange(12), 3.0)
     assert there.chances[:12] == pytest.approx(wanted, abs=0.006)
