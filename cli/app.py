@@ -22,12 +22,15 @@ from cli import (
     estimate,
     evidence,
     games,
+    logbook,
     play,
     replay,
     report,
+    review,
     schema,
     sheet,
     sweep,
+    tally,
     tune,
     why,
 )
@@ -105,6 +108,9 @@ app.command("tune")(tune.tune)
 app.command("adjust")(adjust.adjust)
 app.command("sweep")(sweep.sweep)
 app.command("report", context_settings={"allow_extra_args": True, "ignore_unknown_options": True})(report.report)
+app.command("tally")(tally.tally)
+app.command("review")(review.review)
+app.add_typer(logbook.app, name="logbook")
 app.command("assumptions")(assumptions.assumptions)
 app.command("why")(why.why)
 app.command("schema")(schema.schema)

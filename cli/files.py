@@ -123,14 +123,14 @@ def require_makeable(option: str, path: Path) -> None:
         ) from None
 
 
-def write_into(folder: Path, files: Mapping[str, str]) -> None:
-    """Write these texts, by name, into a folder, made if it is not there; all or none, and then no new folder either."""
+def write_into(folder: Path, files: Mapping[str, str | bytes]) -> None:
+    """Write these texts (or bytes), by name, into a folder, made if it is not there; all or none, and then no new folder either."""
     made = False
     try:
         if not folder.is_dir():
             folder.mkdir()
             made = True
-        write_together({folder / name: encoded(text) for name, text in files.items()})
+        write_together({folder / name: encoded(one) if isinstance(one, str) else one for name, one in files.items()})
     except BaseException as error:
         if made:
             folder.rmdir()

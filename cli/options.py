@@ -114,6 +114,18 @@ Save = Annotated[
     ),
 ]
 
+# What is kept
+
+Logbook = Annotated[
+    Path | None,
+    typer.Option(
+        "--logbook",
+        metavar="FILE",
+        envvar="OVERLOAD_LOGBOOK",
+        help="Your logbook: one file with forecasts and counts (made if it is not there).",
+    ),
+]
+
 # How it is answered
 
 Details = Annotated[bool, typer.Option("--details", help="Everything there is to say: all tables, all columns.")]

@@ -50,6 +50,7 @@ FLOORS = (
     ("sim.pitch",),
     ("sim.measures",),
     ("sim.experiments", "sim.evidence"),
+    ("sim.own_counts",),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from sim.game.family import may
 from sim.game.model import Game
+from sim.own_counts.columns import counts_of
 from sim.words.figures import present
 from sim.words.listing import listed, some, time
 from sim.words.losses import LOSS, NO_SHOT
-from sim.words.tally_sheet import counts_of
 
 CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you stop it at every dead ball, write rolling as clock."
 BESIDE = "Changed: what was different from this sheet. Players: how many played."

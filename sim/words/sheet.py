@@ -16,6 +16,7 @@ from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
 from sim.game.verbs import Swap, Trade
+from sim.own_counts.columns import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
 from sim.words.figures import present
@@ -26,7 +27,6 @@ from sim.words.playing import fronts
 from sim.words.role_changes import between_bouts, cut_off
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
-from sim.words.tally_sheet import columns_of
 from sim.words.who import side_called
 
 LEVEL_M = 1e-6

@@ -48,11 +48,14 @@ WALKS: dict[str, list[list[str]]] = {
     "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
+    "tally": [[*GAME, *SHORT, *"--minutes 0.2 --losses 1 --bouts 4".split()]],
 }
 NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",
     "draw": "the ground and where everybody starts, no figure of what they will do",
     "games": "names and purposes of the shipped games only",
+    "logbook": "what the user counted and put right, back and forth",
+    "review": "counts beside what was planned, no load; its screen ends with the line (tests/cli/test_tally.py)",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
@@ -67,7 +70,8 @@ STATES_LOAD = {"estimate", "evidence", "compare", "tune", "adjust", "why"}
 
 
 def commands() -> list[str]:
-    return [command.name or command.callback.__name__ for command in app.registered_commands]
+    alone = [command.name or command.callback.__name__ for command in app.registered_commands]
+    return [*alone, *(group.name for group in app.registered_groups)]
 
 
 def said(command: str, arguments: list[str]) -> str:

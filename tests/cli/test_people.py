@@ -78,9 +78,12 @@ NOBODY = {
     "draw": "shirt numbers on the ground, no figure of anybody",
     "evidence": "groups of published studies",
     "games": "names and purposes of the shipped games",
+    "logbook": "rows as the user wrote them, who played among them; `export` leaves that out (tests/cli/test_tally.py)",
     "replay": "one bout as it was played; each player's metres so far, by team and shirt, nobody first or last",
     "report": "what compare, tune or adjust says, which are walked, and their replays",
+    "review": "counts of whole games",
     "schema": "the layout of a file",
+    "tally": "counts of a whole game, nobody by name",
 }
 NAMED = ("check", "estimate", "compare", "tune", "adjust", "sweep", "why")
 RANKS = ("defends most on average", "least:", "fastest", "slowest", "most tired", "best player", "worst player")

@@ -22,7 +22,7 @@ from tests.support.readmes import ROOT
 from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
 README = ROOT / "README.md"
-LONGEST_FRONT_PAGE = 250  # lines: read before the kettle boils
+LONGEST_FRONT_PAGE = 260  # lines: read before the kettle boils
 EXAMPLES = readmes.examples()
 
 
@@ -56,7 +56,7 @@ def test_the_front_page_names_every_command():
     from cli.app import app
 
     told = re.findall(r"^\| `overload ([\w-]+)", README.read_text(encoding="utf-8"), re.MULTILINE)
-    assert sorted(told) == sorted(command.name for command in app.registered_commands)
+    assert sorted(told) == sorted(one.name for one in (*app.registered_commands, *app.registered_groups))
 
 
 @pytest.mark.parametrize(

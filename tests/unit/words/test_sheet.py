@@ -13,13 +13,13 @@ from sim.experiments.cautions import LINE
 from sim.game.equipment import equipment_of
 from sim.game.loader import load_game, resolve
 from sim.game.model import Game
+from sim.own_counts.columns import columns_of, counts_of
 from sim.words.by_hand import column_name, definitions
 from sim.words.diagram_words import PACE_M
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.rule_heads import rule_head
 from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
-from sim.words.tally_sheet import columns_of, counts_of
 from sim.words.who import receiver
 from tests.support.games import GAMES
 from tests.support.games_at_random import games

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.words.tally_sheet import COLUMNS, COUNTS, MOST_COUNTS, columns_of, counts_of
+from sim.own_counts.columns import COLUMNS, COUNTS, MOST_COUNTS, columns_of, counts_of
 
 WORTH = {
     "tight-square": ("losses", "wins", "longest_run"),
@@ -18,8 +18,8 @@ WORTH = {
 
 
 def test_the_columns_are_what_was_agreed():
-    agreed = "date bout minutes clock losses wins outs longest_run reached goals changed players"
-    assert tuple(agreed.split()) == COLUMNS and COLUMNS[4:10] == COUNTS
+    agreed = "date bout minutes clock losses wins outs passes longest_run reached goals changed players"
+    assert tuple(agreed.split()) == COLUMNS and COLUMNS[4:11] == COUNTS
 
 
 @pytest.mark.parametrize("name", WORTH)

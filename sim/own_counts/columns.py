@@ -5,20 +5,29 @@ These names and their order are a contract: sheets are printed with them, and ta
 
 from __future__ import annotations
 
-from sim.game.family import may, sides_at_start
-from sim.game.model import Game
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
 
 COLUMNS = (
-    "date", "bout", "minutes", "clock", "losses", "wins", "outs", "longest_run", "reached", "goals", "changed", "players",
+    "date", "bout", "minutes", "clock", "losses", "wins", "outs", "passes", "longest_run", "reached", "goals", "changed",
+    "players",
 )  # fmt: skip
-COUNTS = ("losses", "wins", "outs", "longest_run", "reached", "goals")
+COUNTS = ("losses", "wins", "outs", "passes", "longest_run", "reached", "goals")
 CLOCKS = ("watch", "rolling")
 """On which clock the minutes are: the watch that runs on, or one that is stopped at every dead ball."""
+ALSO = {
+    "balls_out": "outs", "longest_spell": "longest_run", "threshold_reached": "reached", "who_played": "players",
+}  # fmt: skip
+"""What a column may be called besides."""
 MOST_COUNTS = 3  # one person with a pencil sees no more (common practice, no source)
 
 
 def counts_of(game: Game) -> tuple[str, ...]:
     """What is worth counting in this game, the most telling three, in the order of the columns."""
+    from sim.game.family import may, sides_at_start  # heavy: a logbook opens without
+
     goals = any(may(phase, "shoot") for phase in game.phases)
     counters = any(rule.on in ("passes", "wins") for phase in game.phases for rule in phase.rules)
     uneven = len(set(sides_at_start(game).values())) > 1
@@ -29,7 +38,7 @@ def counts_of(game: Game) -> tuple[str, ...]:
         "wins": uneven,
         "longest_run": not goals,
         "outs": True,
-    }
+    }  # passes are read back where somebody counts them, and never asked for: too many for a pencil
     first = [name for name, worth in wanted.items() if worth][:MOST_COUNTS]
     return tuple(name for name in COUNTS if name in first)
 

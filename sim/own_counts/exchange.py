@@ -1,0 +1,120 @@
+"""A logbook as plain tables and back: CSV (one file a table) or Parquet, every value as it is.
+
+Who played is left out unless it is asked for: where minors play, names are nobody's business but the club's.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from sim.errors import InputError
+from sim.own_counts.logbook import Logbook, refusing
+from sim.own_counts.schema import TABLES
+
+Tables = Mapping[str, Sequence[tuple[Any, ...]]]
+READ = {"INTEGER": int, "REAL": float, "TEXT": str}
+NAMES = "players"
+
+
+def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
+    """All rows of all tables in order; without `names`, who played is empty, in corrections too."""
+    with refusing(book.path):
+        book.connection.execute("BEGIN")
+        try:
+            found = {
+                table: book.connection.execute(f"SELECT {', '.join(columns)} FROM {table} ORDER BY rowid").fetchall()
+                for table, columns in TABLES.items()
+            }
+        finally:
+            book.connection.execute("ROLLBACK")
+    if not names:
+        place = list(TABLES["tally"]).index(NAMES)
+        found["tally"] = [(*row[:place], "", *row[place + 1 :]) for row in found["tally"]]
+        field = list(TABLES["correction"]).index("field")
+        found["correction"] = [
+            (*row[: field + 1], "", "") if row[field] == NAMES else row for row in found["correction"]
+        ]
+    return found
+
+
+def as_csv(table: str, rows: Sequence[tuple[Any, ...]]) -> str:
+    """A table as CSV: numbers with all their digits, an empty cell where nothing was counted."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(TABLES[table])
+    for row in rows:
+        writer.writerow(["" if cell is None else repr(cell) if isinstance(cell, float) else cell for cell in row])
+    return out.getvalue()
+
+
+def from_csv(table: str, text: str, source: str) -> list[tuple[Any, ...]]:
+    """The rows of a table that `as_csv` wrote; anything else is refused with its line."""
+    csv.field_size_limit(2**31 - 1)  # a forecast is one long cell
+    columns = TABLES[table]
+    lines = list(csv.reader(io.StringIO(text, newline="")))
+    if not lines or lines[0] != list(columns):
+        raise InputError(f"line 1 must be {','.join(columns)}", source)
+    found, problems = [], []
+    for number, cells in enumerate(lines[1:], 2):
+        try:
+            found.append(
+                tuple(
+                    None if cell == "" and kind != "TEXT" else READ[kind](cell)
+                    for cell, kind in zip(cells, columns.values(), strict=True)
+                )
+            )
+        except ValueError:
+            problems.append(f"line {number} must be a row of the table {table}")
+    if problems:
+        raise InputError(problems, source)
+    return found
+
+
+def as_parquet(table: str, rows: Sequence[tuple[Any, ...]]) -> bytes:
+    """The same as Parquet (extra `parquet`)."""
+    import pandas as pd
+
+    columns = TABLES[table]
+    kinds = {"INTEGER": pd.Int64Dtype(), "REAL": pd.Float64Dtype(), "TEXT": pd.StringDtype()}
+    frame = pd.DataFrame(
+        {name: pd.Series([row[i] for row in rows], dtype=kinds[kind]) for i, (name, kind) in enumerate(columns.items())}
+    )
+    place = io.BytesIO()
+    frame.to_parquet(place, engine="pyarrow", index=False)
+    return place.getvalue()
+
+
+def from_parquet(table: str, data: bytes, source: str) -> list[tuple[Any, ...]]:
+    """The rows of a table that `as_parquet` wrote."""
+    import pandas as pd
+
+    try:
+        frame = pd.read_parquet(io.BytesIO(data), engine="pyarrow")
+    except (ValueError, OSError) as error:
+        raise InputError(f"must be a table in Parquet (got: {error})", source) from None
+    columns = TABLES[table]
+    if list(frame.columns) != list(columns):
+        raise InputError(f"must have the columns {','.join(columns)}", source)
+    kinds = [READ[kind] for kind in columns.values()]
+    return [
+        tuple(None if pd.isna(cell) else kind(cell) for cell, kind in zip(row, kinds, strict=True))
+        for row in frame.itertuples(index=False, name=None)
+    ]
+
+
+def filled(book: Logbook, tables: Tables) -> None:
+    """Put tables into a logbook that has none yet, all or nothing."""
+    import sqlite3
+
+    with book.writing() as base:
+        if any(base.execute(f"SELECT count(*) FROM {table}").fetchone()[0] for table in TABLES):
+            raise InputError("must be a new logbook (got one with rows in it)", book.path)
+        try:
+            for table in TABLES:
+                marks = ",".join("?" * len(TABLES[table]))
+                base.executemany(f"INSERT INTO {table} ({', '.join(TABLES[table])}) VALUES ({marks})", tables[table])
+        except sqlite3.IntegrityError as error:
+            raise InputError(f"must be tables that belong together (got: {error})", book.path) from None

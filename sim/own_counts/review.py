@@ -1,0 +1,235 @@
+"""Looking back: what was planned and what was counted, how often our ranges held, and whether the same game goes better now.
+
+Everything is reckoned anew from the rows as they stand, so a correction changes what is told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from sim.measures.intervals import share_interval
+from sim.own_counts.columns import COUNTS
+from sim.own_counts.forecast import Forecast
+from sim.own_counts.logbook import Evening
+from sim.own_counts.rates import count_interval, ratio_interval
+from sim.own_counts.tally import LONGEST, Counted, Row, as_planned, counted
+from sim.own_counts.verdict import Judged, Verdict, judge, spread_of
+
+FEWEST, LEAST = 10, 5
+"""Fewer forecasts than the first tell little of how far to trust the next, fewer than the second nothing (house default)."""
+BETTER_WITH_MORE = ("passes", LONGEST, "reached", "goals")
+"""Counts of which more is better for those who keep the ball; fewer losses are."""
+BETTER_WITH_LESS = ("losses",)
+
+
+@dataclass(frozen=True)
+class BoutSeen:
+    """One count of one bout beside what bouts of that number usually bring."""
+
+    bout: int | None
+    judged: Judged
+
+
+@dataclass(frozen=True)
+class Looked:
+    """One evening of one game: each count of it, each of its bouts; `left_out`: bouts that were changed on the grass."""
+
+    evening: Evening
+    judged: tuple[Judged, ...]
+    bouts: tuple[BoutSeen, ...]
+    left_out: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """Of `forecasts` of a measure `inside` lay in their usual range; `low` to `high` is the 95 % interval of that share (Wilson).
+
+    `promised`: the share that had to be expected, a little above eight in ten because counts are whole.
+    """
+
+    measure: str
+    inside: int
+    forecasts: int
+    share: float
+    low: float
+    high: float
+    promised: float
+
+    @property
+    def trust(self) -> Trust:
+        """What that says of the next forecast."""
+        as_promised = self.low <= self.promised <= self.high
+        if self.forecasts < (FEWEST if as_promised else LEAST):
+            return Trust.TOO_FEW
+        if self.high < self.promised:
+            return Trust.TOO_NARROW
+        return Trust.TOO_WIDE if self.low > self.promised else Trust.HOLDS
+
+
+class Trust(Enum):
+    """What past forecasts say of the next."""
+
+    HOLDS = "holds"
+    TOO_NARROW = "too narrow"
+    TOO_WIDE = "too wide"
+    TOO_FEW = "too few"
+
+
+class Change(Enum):
+    """The same game later."""
+
+    BETTER = "better"
+    WORSE = "worse"
+    MORE = "more"
+    FEWER = "fewer"
+    CANNOT_TELL = "cannot tell"
+
+
+@dataclass(frozen=True)
+class Later:
+    """A count of the first evening and of the last of the same game; `low` to `high`: last rate over first, 95 %."""
+
+    measure: str
+    first_day: str
+    last_day: str
+    first: Counted
+    last: Counted
+    low: float
+    high: float
+
+    @property
+    def change(self) -> Change:
+        """Better, worse, more, fewer; or cannot tell."""
+        if self.low <= 1 <= self.high:
+            return Change.CANNOT_TELL
+        more = self.low > 1
+        if self.measure in BETTER_WITH_MORE:
+            return Change.BETTER if more else Change.WORSE
+        if self.measure in BETTER_WITH_LESS:
+            return Change.WORSE if more else Change.BETTER
+        return Change.MORE if more else Change.FEWER
+
+
+@dataclass(frozen=True)
+class Rate:
+    """A count of all evenings of a game together: so many in `minutes` on `clock`; `low` to `high` a minute, 95 %."""
+
+    measure: str
+    clock: str
+    count: int
+    minutes: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Review:
+    """Evenings by the layout of their game, the user's own rates, coverage by measure, and the same game later."""
+
+    games: Mapping[str, tuple[Looked, ...]]
+    rates: Mapping[str, tuple[Rate, ...]]
+    coverage: tuple[Coverage, ...]
+    later: Mapping[str, tuple[Later, ...]]
+
+
+def looked_at(evening: Evening, found: Forecast | None) -> Looked:
+    """One evening against its forecast; without one nothing is judged."""
+    rows = as_planned(evening.standing)
+    left_out = tuple(row for row in evening.standing if row.changed)
+    if found is None:
+        return Looked(evening, (), (), left_out)
+    judged = tuple(judge(found, one) for one in counted(rows))
+    bouts = tuple(
+        BoutSeen(row.bout, judge(found, one)) for row in rows if row.bout is not None for one in counted([row])
+    )
+    return Looked(evening, judged, bouts, left_out)
+
+
+def reviewed(evenings: Sequence[Evening], forecasts: Mapping[str, Forecast]) -> Review:
+    """The whole look back; `forecasts` by key."""
+    games: dict[str, list[Looked]] = {}
+    for evening in evenings:
+        if evening.standing:
+            found = None if evening.forecast is None else forecasts[evening.forecast]
+            games.setdefault(evening.setup, []).append(looked_at(evening, found))
+    later = {
+        setup: compared(looked, forecasts[looked[0].evening.forecast or ""])
+        for setup, looked in games.items()
+        if len(looked) > 1 and looked[0].evening.forecast
+    }
+    rates = {
+        setup: rates_of(looked, forecasts[looked[0].evening.forecast])
+        for setup, looked in games.items()
+        if looked[0].evening.forecast
+    }
+    return Review(
+        {setup: tuple(looked) for setup, looked in games.items()},
+        rates,
+        coverage_of([one for looked in games.values() for evening in looked for one in evening.judged]),
+        later,
+    )
+
+
+def coverage_of(judged: Sequence[Judged]) -> tuple[Coverage, ...]:
+    """How many lay inside, measure by measure."""
+    found = []
+    for measure in COUNTS:
+        those = [one for one in judged if one.what.measure == measure and one.verdict is not Verdict.NOT_JUDGED]
+        if those:
+            inside = sum(one.is_inside for one in those)
+            promised = sum(one.inside for one in those) / len(those)
+            found.append(Coverage(measure, inside, len(those), *share_interval(inside, len(those)), promised))
+    return tuple(found)
+
+
+def rates_of(looked: Sequence[Looked], found: Forecast) -> tuple[Rate, ...]:
+    """Every count of these evenings added up, clock by clock."""
+    every: dict[tuple[str, str], list[Counted]] = {}
+    for evening in looked:
+        for one in evening.judged:
+            if one.what.measure != LONGEST:
+                every.setdefault((one.what.measure, one.what.clock), []).append(one.what)
+    told = []
+    for (measure, clock), those in every.items():
+        count, minutes, wide = (
+            sum(one.count for one in those),
+            sum(one.minutes for one in those),
+            dispersion(found, those[0]),
+        )
+        low, high = (wide * end / minutes for end in count_interval(count / wide))
+        told.append(Rate(measure, clock, count, minutes, low, high))
+    return tuple(told)
+
+
+def compared(looked: Sequence[Looked], found: Forecast) -> tuple[Later, ...]:
+    """The last evening of a game beside the first, count by count on the same clock."""
+    first, last = (
+        {(one.what.measure, one.what.clock): one.what for one in evening.judged} for evening in (looked[0], looked[-1])
+    )
+    days = looked[0].evening.day, looked[-1].evening.day
+    both = [key for key in first if key in last and key[0] != LONGEST]
+    return tuple(
+        Later(
+            key[0],
+            *days,
+            first[key],
+            last[key],
+            *ratio_interval(
+                (first[key].count, first[key].minutes),
+                (last[key].count, last[key].minutes),
+                dispersion(found, first[key]),
+            ),
+        )
+        for key in both
+    )
+
+
+def dispersion(found: Forecast, what: Counted) -> float:
+    """Variance of a count over its mean, from bout to bout of the same players, as the forecast has it; 1 where nothing happens.
+
+    Below 1 it is taken as 1: what the simulation makes more regular than chance need not be so on the grass.
+    """
+    spread = spread_of(found, what)
+    return max(1.0, spread.luck / spread.rate) if spread.rate > 0 else 1.0

@@ -1,0 +1,172 @@
+"""The look back in words: how often our ranges held, what was planned and counted, and whether the same game goes better now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sim.experiments.cautions import LINE
+from sim.own_counts.columns import COUNTS
+from sim.own_counts.review import FEWEST, Change, Coverage, Later, Looked, Review, Trust
+from sim.own_counts.verdict import Judged, Verdict
+from sim.words.figures import percent, two
+from sim.words.listing import capital, some
+from sim.words.losses import USUALLY
+from sim.words.own_counts import MANY, ON, VERDICTS, day, expected, minutes, some_of
+from sim.words.screen import Screen, folded
+from sim.words.tables import table
+
+NOTHING = (
+    "Nothing to look back on yet: hand in a count with `overload tally GAME --minutes 8 --losses 14 --logbook FILE`."
+)
+TRUSTED = {
+    Trust.HOLDS: "as often as they should: trust the next range as it stands.",
+    Trust.TOO_NARROW: "less often than they should: take the next range wider.",
+    Trust.TOO_WIDE: "more often than they should: the next range is wider than you need.",
+    Trust.TOO_FEW: f"too few to say how far to trust the next: go on until there are {FEWEST}.",
+}
+CHANGED = {
+    Change.BETTER: "better",
+    Change.WORSE: "worse",
+    Change.MORE: "more",
+    Change.FEWER: "fewer",
+    Change.CANNOT_TELL: "cannot tell",
+}
+MOST_GAMES = 4
+
+
+def review_in_words(found: Review, details: bool = False, width: int | None = None) -> str:
+    """What `overload review` prints."""
+    nights = [one for looked in found.games.values() for one in looked]
+    if not any(one.judged for one in nights):
+        return NOTHING
+    head = f"Looking back: {some(len(nights), 'session')} of {some(len(found.games), 'game')}"
+    answer = [trusted(one) for one in found.coverage[:1]]
+    beside = [last_of(looked) for looked in latest_first(found)][:MOST_GAMES]
+    doing = [line for lines in found.later.values() for one in lines[:1] for line in [later(one, found)]][:MOST_GAMES]
+    screen = Screen(head, answer, [line for line in beside if line], doing, [USUALLY, LINE]).text()
+    return screen if not details else f"{screen}\n\n{folded(everything(found, width), width)}"
+
+
+def latest_first(found: Review) -> list[tuple[Looked, ...]]:
+    """Games, that of the latest session first."""
+    return sorted(found.games.values(), key=lambda looked: looked[-1].evening.day, reverse=True)
+
+
+def trusted(one: Coverage) -> str:
+    """How often our ranges of a measure held, with what is sure of it, and what that says."""
+    held = f"{capital(MANY[one.measure])}: {one.inside} of {one.forecasts} forecasts held"
+    return f"{held} ({percent(one.low)} to {percent(one.high)} in the long run), {TRUSTED[one.trust]}"
+
+
+def last_of(looked: Sequence[Looked]) -> str:
+    """The latest session of a game: what was counted, what was planned."""
+    last = looked[-1]
+    one = next((one for one in last.judged if one.verdict is not Verdict.NOT_JUDGED), None)
+    if one is None:
+        return f"{last.evening.game}, {day(last.evening.day)}: nothing to judge."
+    said = f"{some_of(one.what.measure, one.what.count)}, planned {expected(one)}"
+    return f"{last.evening.game}, {day(last.evening.day)}: {said}: {VERDICTS[one.verdict]}."
+
+
+def later(one: Later, found: Review) -> str:
+    """The same game later: ``... since 7 Nov: better, fewer losses (2.5 a minute then, 1.6 now).``"""
+    name = next(
+        looked[0].evening.game
+        for setup, looked in found.games.items()
+        if any(other is one for other in found.later.get(setup, ()))
+    )
+    then, now = (f"{two(what.count / what.minutes)}" for what in (one.first, one.last))
+    figures = f"{then} {MANY[one.measure]} a minute {ON[one.first.clock]} then, {now} now"
+    said = {
+        Change.CANNOT_TELL: "cannot tell whether it goes better; the difference could still be luck",
+        Change.BETTER: "it goes better",
+        Change.WORSE: "it goes worse",
+        Change.MORE: f"more {MANY[one.measure]}",
+        Change.FEWER: f"fewer {MANY[one.measure]}",
+    }[one.change]
+    return f"{name} since {day(one.first_day)}: {said} ({figures})."
+
+
+def everything(found: Review, width: int | None) -> str:
+    """All tables: every session, every bout, how often ranges held, and first against last."""
+    parts = [sessions(found, width), bouts(found, width), rates(found, width), coverage(found, width)]
+    if found.later:
+        parts.append(first_and_last(found, width))
+    return "\n\n".join(part for part in parts if part)
+
+
+def sessions(found: Review, width: int | None) -> str:
+    """Planned and counted, session by session."""
+    rows = [
+        (looked.evening.game, day(looked.evening.day), *counted(one))
+        for games in found.games.values()
+        for looked in games
+        for one in looked.judged
+    ]
+    left = [
+        f"{looked.evening.game}, {day(looked.evening.day)}: left out, {row.changed}."
+        for games in found.games.values()
+        for looked in games
+        for row in looked.left_out
+    ]
+    told = table(("game", "date", "counted", "minutes", "planned", "answer"), rows, width, left=(0, 1, 2, 3, 4, 5))
+    return "\n".join(["Planned and counted, by session", told, *left])
+
+
+def bouts(found: Review, width: int | None) -> str:
+    """The same, bout by bout, where bouts have numbers."""
+    rows = [
+        (looked.evening.game, day(looked.evening.day), str(bout.bout), *counted(bout.judged))
+        for games in found.games.values()
+        for looked in games
+        for bout in looked.bouts
+    ]
+    if not rows:
+        return ""
+    head = ("game", "date", "bout", "counted", "minutes", "planned", "answer")
+    return "Planned and counted, by bout\n" + table(head, rows, width, left=(0, 1, 3, 4, 5, 6))
+
+
+def counted(one: Judged) -> tuple[str, str, str, str]:
+    """(counted, minutes, planned, answer) of a count."""
+    judged = one.verdict is not Verdict.NOT_JUDGED
+    told = minutes(one.what.minutes), expected(one) if judged else "", VERDICTS[one.verdict]
+    return some_of(one.what.measure, one.what.count), *told
+
+
+def rates(found: Review, width: int | None) -> str:
+    """What the user's own counts come to, all sessions together."""
+    rows = [
+        (found.games[setup][0].evening.game, some_of(one.measure, one.count), f"{minutes(one.minutes)} {ON[one.clock]}",
+         two(one.count / one.minutes), f"{two(one.low)} to {two(one.high)}")
+        for setup, lines in found.rates.items()
+        for one in lines
+    ]  # fmt: skip
+    head = ("game", "counted", "in", "a minute", "give or take (95 %)")
+    return "Your own counts, all sessions together\n" + table(head, rows, width, left=(0, 1, 2))
+
+
+def coverage(found: Review, width: int | None) -> str:
+    """How often ranges held, measure by measure; what had to be expected is a little more than 80 %, because counts are whole."""
+    rows = [
+        (MANY[one.measure], f"{one.inside} of {one.forecasts}", percent(one.share), f"{percent(one.low)} to {percent(one.high)}",
+         percent(one.promised), one.trust.value)
+        for measure in COUNTS
+        for one in found.coverage
+        if one.measure == measure
+    ]  # fmt: skip
+    head = ("count", "held", "share", "give or take (95 %)", "to be expected", "our ranges")
+    return "How often our ranges held\n" + table(head, rows, width, left=(0, 1, 5))
+
+
+def first_and_last(found: Review, width: int | None) -> str:
+    """The same game later, count by count."""
+    rows = [
+        (found.games[setup][0].evening.game, f"{day(one.first_day)}, {day(one.last_day)}", MANY[one.measure],
+         two(one.first.count / one.first.minutes), two(one.last.count / one.last.minutes),
+         f"{two(one.low)} to {two(one.high) if one.high < 1000 else 'any'}", CHANGED[one.change])
+        for setup, lines in found.later.items()
+        for one in lines
+    ]  # fmt: skip
+    head = ("game", "first, last", "count", "a minute then", "now", "times as many (95 %)", "answer")
+    return "The same game later\n" + table(head, rows, width, left=(0, 1, 2, 6))
