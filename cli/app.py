@@ -22,7 +22,9 @@ from cli import (
     estimate,
     evidence,
     games,
+    new,
     play,
+    regroup,
     replay,
     report,
     schema,
@@ -92,6 +94,8 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 app.command("games")(games.games)
+app.command("new")(new.new)
+app.command("regroup")(regroup.regroup)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("sheet")(sheet.sheet)
