@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
-from sim.game.model import Game
+from sim.game.model import Game, Style
 from sim.game.space import rooms
 from sim.groups.ground import stretched
 from sim.groups.posts import Part, Post, Shape, shape_of
@@ -64,9 +64,7 @@ def _peopled(game: Game, shape: Shape, wanted: Wanted) -> dict[str, Any]:
     """Plain data of the game with other players on the ground of the game."""
     data = to_short(game)
     data.pop("players", None)  # what is known of single players is known of those who were planned for
-    counts = _counts(shape, wanted.split)
-    posts = [Post(*key, part, style, count) for (*key, part, style), count in counts.items() if count > 0]
-    posts += _added(data, game, shape, wanted.split)
+    posts = [*_counted(shape, wanted.split), *_added(data, game, shape, wanted.split)]
     numbered = _numbered(posts)
     for role in data["roles"].values():
         role.pop("players", None)
@@ -81,23 +79,20 @@ def _peopled(game: Game, shape: Shape, wanted: Wanted) -> dict[str, Any]:
     return {**data, **({"players": limits} if limits else {})}
 
 
-def _counts(shape: Shape, split: Split) -> dict[tuple[str, str, Part, Any], int]:
-    """Players of every post: those of a part shared out as the game shares them, teams that change whole all of one size."""
+def _counted(shape: Shape, split: Split) -> list[Post]:
+    """The posts of the game with other numbers: those of a part shared out as the game shares them; keepers as they are."""
     totals: dict[Part, int] = {
         "mine": split.mine,
         "others": split.others,
         "floater": split.floaters,
         "bench": split.bench,
     }
-    found = {}
+    found = []
     for part, total in totals.items():
         posts = [post for post in shape.posts if post.part == part]
-        for post, count in zip(posts, _shared(total, [post.count for post in posts]), strict=True):
-            found[post.role, post.team, part, post.style] = count
-    for post in shape.posts:
-        if post.part == "keeper":
-            found[post.role, post.team, "keeper", post.style] = post.count
-    return found
+        shares = _shared(total, [post.count for post in posts])
+        found += [replace(post, count=count) for post, count in zip(posts, shares, strict=True) if count]
+    return [*found, *(post for post in shape.posts if post.part == "keeper")]
 
 
 def _shared(total: int, like: Sequence[int]) -> list[int]:
@@ -116,7 +111,8 @@ def _added(data: dict[str, Any], game: Game, shape: Shape, split: Split) -> list
     """Roles for whoever has the ball that the game does not have: floaters inside, supports on the lines."""
     posts = []
     missing = split.floaters if not shape.count("floater") else 0
-    for name, style, count in ((FLOATER, "free", missing), (SUPPORT, "edge", split.supports)):
+    added: tuple[tuple[str, Style, int], ...] = ((FLOATER, "free", missing), (SUPPORT, "edge", split.supports))
+    for name, style, count in added:
         if count:
             data["roles"][name] = {
                 "side": "holder",

@@ -11,17 +11,22 @@ from sim.game.model import Game
 from sim.groups.choosing import nearest, told_apart
 from sim.groups.likeness import WEIGHTS, Likeness, Off, likeness_of, off, together
 from sim.groups.plans import Plan, Turnout, plans
+from sim.results import Result
 
 MOST_SHOWN = 3
 
 
 @dataclass(frozen=True)
 class SetUp:
-    """One way to play it, what a player meets in it, and how far that is from what was planned."""
+    """One way to play it, what a player meets in it, and how far that is from what was planned.
+
+    `paces`: metres a minute by player of those on reduced load, by group, and of everybody else in his group.
+    """
 
     plan: Plan
     likeness: Likeness
     off: Off
+    paces: tuple[dict[str, tuple[float, float]], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -71,6 +76,15 @@ def regroup(
     for plan in found:
         groups = [(wanted, likeness_of(own, played[own], wanted.keepers)) for wanted, own in plan.groups]
         whole = together(groups, plan.waiting)
-        made.append(SetUp(plan, whole, off(planned, whole)))
+        paces = tuple(paces_of(own, played[own]) for _, own in plan.groups)
+        made.append(SetUp(plan, whole, off(planned, whole), paces))
     made.sort(key=lambda one: one.off.total)
     return Regrouped(game, turnout, planned, tuple(made[:MOST_SHOWN]), min(one.bouts for one in played.values()))
+
+
+def paces_of(game: Game, result: Result) -> dict[str, tuple[float, float]]:
+    """Metres a minute of every player on reduced load, and the mean of all the others who keep no goal."""
+    field = [player for player in game.players if game.role(player.role).style != "goal"]
+    pace = {player.id: result.row("distance_per_min", f"player:{player.id}").mean or 0.0 for player in field}
+    others = [pace[player.id] for player in field if not player.restricted]
+    return {player.id: (pace[player.id], sum(others) / len(others)) for player in field if player.restricted}

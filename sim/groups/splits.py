@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from sim.groups.posts import Shape
 
+Four = tuple[int, int, int, int]
+"""mine, others, floaters, and supports beyond those that were asked for."""
 FEWEST = 2
 """On the side that begins with the ball, and on both where they are as many."""
 
@@ -42,7 +44,7 @@ def splits(shape: Shape, people: int, supports: int) -> list[Split]:
         found = _even(shape, playing)
     else:
         found = _overload(shape, playing)
-    whole = [Split(mine, others, floaters, supports, bench) for mine, others, floaters in found]
+    whole = [Split(mine, others, floaters, supports + over, bench) for mine, others, floaters, over in found]
     return sorted(whole, key=lambda one: _unlike(shape, one))
 
 
@@ -53,7 +55,7 @@ def _unlike(shape: Shape, split: Split) -> float:
     return abs(split.defending - own.defending) + abs(floating)
 
 
-def _overload(shape: Shape, playing: int) -> Iterator[tuple[int, int, int]]:
+def _overload(shape: Shape, playing: int) -> Iterator[Four]:
     mine, others = shape.count("mine"), shape.count("others")
     for floaters in {shape.count("floater"), shape.count("floater") + (playing % 2 if shape.in_pairs else 0)}:
         left = playing - floaters
@@ -62,21 +64,22 @@ def _overload(shape: Shape, playing: int) -> Iterator[tuple[int, int, int]]:
             if shape.in_pairs and (against % 2 or (left - against) % 2):
                 continue
             if left - against > against and left - against >= FEWEST:
-                yield left - against, against, floaters
+                yield left - against, against, floaters, 0
 
 
-def _even(shape: Shape, playing: int) -> Iterator[tuple[int, int, int]]:
+def _even(shape: Shape, playing: int) -> Iterator[Four]:
     floaters = shape.count("floater")
     for count in range(max(0, floaters - 2), floaters + 3):
         each, over = divmod(playing - count, 2)
         if over == 0 and each >= FEWEST and count <= max(each, floaters):
-            yield each, each, count
+            yield each, each, count, 0
 
 
-def _in_teams(shape: Shape, playing: int) -> Iterator[tuple[int, int, int]]:
-    """Teams of one size, whoever is left over a floater."""
+def _in_teams(shape: Shape, playing: int) -> Iterator[Four]:
+    """Teams of one size; whoever is left over plays for both sides, on the lines where a team of the game does so."""
     by_part = {post.team: post.part for post in shape.posts if post.part in ("mine", "others", "floater")}
     each, over = divmod(playing, len(by_part))
     if each >= FEWEST:
         parts = list(by_part.values())
-        yield each * parts.count("mine"), each * parts.count("others"), each * parts.count("floater") + over
+        walls = each * parts.count("floater")
+        yield each * parts.count("mine"), each * parts.count("others"), walls or over, over if walls else 0

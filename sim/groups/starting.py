@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from sim.errors import InputError
 from sim.game.bounds import MOST_PLAYERS
-from sim.game.nearby import Numbers, numbers_in
+from sim.game.nearby import Numbers, in_words, numbers_in
 from sim.game.schema import FIRST_LINE
 
 ROOM_M2 = {"tight": 20.0, "three inside": 36.0, "even": 60.0}
@@ -68,15 +68,9 @@ def file_of(wish: Wish) -> str:
     mine, others, _ = wish.numbers
     if wish.pairs and (mine == others or others < FEWEST_IN_PAIRS):
         why = "two inside at least, as 6v3 has" if mine > others else "more against fewer, as 6v3 has"
-        raise InputError(f"goes with {why} (got {spoken(wish.numbers)})", "--pairs")
+        raise InputError(f"goes with {why} (got {in_words(wish.numbers)})", "--pairs")
     lines = _even(wish) if mine == others else _overload(wish)
     return "\n".join([FIRST_LINE, *lines]) + "\n"
-
-
-def spoken(numbers: Numbers) -> str:
-    """``5v2``, ``4v4+2``."""
-    mine, others, floaters = numbers
-    return f"{mine}v{others}" + (f"+{floaters}" if floaters else "")
 
 
 def _word(count: int) -> str:

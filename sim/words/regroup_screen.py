@@ -81,7 +81,9 @@ def who_stands_where(first: SetUp) -> list[str]:
             never = ", never goes in" if player.never else ", plays with whoever has the ball"
             place = "stays on the lines" if game.role(player.role).style == "edge" else "keeps his place"
             name = capital(spoken_of(game)[player.id])
-            lines.append(f"{name}{where} {place}, tackles nobody and isn't tackled{never}.")
+            own, others = first.paces[number - 1][player.id]
+            runs = f"about {own:.0f} m a minute, the others {others:.0f}"
+            lines.append(f"{name}{where} {place}, tackles nobody and isn't tackled{never}: {runs}.")
         if wanted.keepers:
             lines.append(
                 f"{capital(some(wanted.keepers, 'keeper'))}{where} on the lines, feet only, with whoever has the ball."
