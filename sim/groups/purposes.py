@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal, get_args
 
 from sim.game.model import Game
+from sim.game.space import rooms
 from sim.game.verbs import Swap
 from sim.groups.posts import shape_of
 
@@ -19,7 +20,7 @@ def purpose_of(game: Game) -> Purpose:
     """The first that holds, from goals down.
 
     goal      a goal is attacked
-    across    there are several areas
+    across    it is played in several areas
     win       a rule answers to a ball won or won back, or a win has to be confirmed
     pass      a rule asks for a certain pass, or counts such passes
     together  pairs or teams change places as one
@@ -31,7 +32,7 @@ def purpose_of(game: Game) -> Purpose:
     events = {rule.on for rule in rules}
     if game.goals:
         return "goal"
-    if len(game.areas) > 1:
+    if len(rooms(game)) > 1:
         return "across"
     if events & set(WON) or game.win.confirm in ("hold", "passes"):
         return "win"

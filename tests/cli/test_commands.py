@@ -153,6 +153,8 @@ def test_the_program_starts_both_ways(command: list[str]):
     assert (done.returncode, done.stdout, done.stderr) == (0, f"overload {sim.__version__}\n", "")
 
 
-@pytest.mark.parametrize("command", ["games", "check", "play", "estimate", "compare", "tune", "sweep", "schema"])
+@pytest.mark.parametrize(
+    "command", ["games", "new", "regroup", "check", "play", "estimate", "compare", "tune", "sweep", "schema"]
+)
 def test_every_command_has_help(command: str):
     assert ask(command, "--help").stdout.startswith(f"Usage: overload {command}")
