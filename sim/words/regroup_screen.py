@@ -19,7 +19,7 @@ from sim.words.set_ups import in_short, plan_in_words
 from sim.words.setting_up import time_of
 from sim.words.tables import table
 
-HEADS = ("set-up", "m2 each", "defends", "losses a min", "off")
+HEADS = ("set-up", "m2 each", "% defending", "losses a min", "% off")
 SAID = {"area": "room", "defending": "defending", "losses": "losses", "roles": "roles"}
 
 
@@ -62,13 +62,13 @@ def the_table(found: Regrouped) -> str:
     """The game as planned, then a row a set-up."""
     rows = [("planned: " + in_short(found.game), *figures(found.planned), "")]
     for number, one in enumerate(found.set_ups, 1):
-        rows.append((f"{number} {plan_in_words(one.plan)}", *figures(one.likeness), percent(one.off.total)))
+        rows.append((f"{number} {plan_in_words(one.plan)}", *figures(one.likeness), f"{100 * one.off.total:.0f}"))
     return table(HEADS, rows, WIDTH, (0,))
 
 
 def figures(own: Likeness) -> tuple[str, str, str]:
     """Room, defending and losses."""
-    return f"{own.area:.0f}", percent(own.defending), two(own.losses)
+    return f"{own.area:.0f}", f"{100 * own.defending:.0f}", two(own.losses)
 
 
 def who_stands_where(first: SetUp) -> list[str]:

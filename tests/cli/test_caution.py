@@ -47,12 +47,14 @@ WALKS: dict[str, list[list[str]]] = {
     ],
     "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
+    "regroup": [[*GAME, *SHORT, *"--players 7 --restricted 1 --bouts 2".split()]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
 }
 NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",
     "draw": "the ground and where everybody starts, no figure of what they will do",
     "games": "names and purposes of the shipped games only",
+    "new": "a game file from numbers, nothing is played",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }
