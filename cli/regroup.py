@@ -11,8 +11,6 @@ from cli import options
 from cli.console import say
 from cli.scenario import scenario_of
 
-BOUTS = 24
-
 
 def regroup(
     game: options.GameName,
@@ -27,8 +25,9 @@ def regroup(
         Path | None, typer.Option("--out", metavar="DIR", help="Write every set-up as a game file into this folder.")
     ] = None,
     bouts: Annotated[
-        int, options.bounded("--bouts", 1, options.MOST_BOUTS, "Bouts of the game and of each group, at least.")
-    ] = BOUTS,
+        int | None,
+        options.bounded("--bouts", 1, options.MOST_BOUTS, "Bouts of the game and of each group (default: 8 to 24)."),
+    ] = None,
     seed: options.Seed = 1,
     population: options.Population = None,
     changes: options.Changes = None,
@@ -52,14 +51,15 @@ def regroup(
     from cli.executors import executor_of
     from cli.progress import Progress
     from sim.groups.regroup import regroup as regroup_game
+    from sim.groups.regroup import usual_bouts
     from sim.words.regroup_screen import file_names, regrouped_on_a_screen
 
     with executor_of(workers, None) as executor, Progress("bouts") as progress:
-        found = regroup_game(chosen, turnout, bouts, seed, executor, progress)
+        found = regroup_game(chosen, turnout, bouts or usual_bouts(chosen), seed, executor, progress)
     files = {} if out is None else file_names(found)
     given = scenario.given(
         "regroup", ("--players", players), ("--restricted", restricted or None), ("--keepers", keepers or None),
-        ("--bouts", None if bouts == BOUTS else bouts), played=chosen,
+        ("--bouts", bouts), played=chosen,
     )  # fmt: skip
     if out is not None:
         write_into(out, {name: brief(one) for name, one in files.items()})

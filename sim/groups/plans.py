@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import ceil
 
 from sim.errors import InputError
 from sim.game.model import Game
@@ -57,7 +58,7 @@ def plans(game: Game, turnout: Turnout) -> list[Plan]:
     shape = shape_of(game)
     refuse(game, shape, turnout)
     found: list[Plan] = []
-    for groups in range(1, MOST_GROUPS + 1):
+    for groups in range(1, most_groups(shape, turnout) + 1):
         for waiting, keepers in _outside(shape, turnout, groups):
             for best in range(WAYS_TO_SPLIT):
                 plan = _plan(game, shape, turnout, (groups, waiting, keepers, best))
@@ -81,20 +82,28 @@ def one_fewer(game: Game, turnout: Turnout, plan: Plan) -> Plan | None:
 def refuse(game: Game, shape: Shape, turnout: Turnout) -> None:
     """Say what would do where nothing can be made of who is there."""
     keepers = shape.count("keeper")
-    least, most = limits(shape)
     if turnout.restricted > turnout.players:
         raise InputError(
             f"must be at most the {turnout.players} players who are there (got {turnout.restricted})", "--restricted"
         )
+    if turnout.keepers < keepers:
+        what = f"{game.name} needs {keepers} in goal: put an outfield player there (--keepers {keepers}), or play a game without"
+        raise InputError(f"{what} (got {turnout.keepers})", "--keepers")
+    groups = most_groups(shape, turnout)
+    least, most = limits(shape, groups)
     if turnout.players > most:
-        what = f"{game.name} holds {most} players at most, in {MOST_GROUPS} groups"
+        where = (
+            f"{groups} groups"
+            if groups > 1
+            else f"one group with {turnout.keepers} keepers"
+            if keepers
+            else "one group"
+        )
+        what = f"{game.name} holds {most} players at most, in {where}"
         raise InputError(f"{what}: take fewer, or play another game beside it (got {turnout.players})", "--players")
     if turnout.players < least:
         what = f"{game.name} needs {least} players at least"
         raise InputError(f"{what}: `overload games --players {turnout.players}` lists what fits", "--players")
-    if turnout.keepers < keepers:
-        what = f"{game.name} needs {keepers} in goal: put an outfield player there (--keepers {keepers}), or play a game without"
-        raise InputError(f"{what} (got {turnout.keepers})", "--keepers")
     fit, defending = turnout.players - turnout.restricted, -(-least * shape.count("others") // max(1, shape.people))
     if fit <= defending:
         what = (
@@ -103,10 +112,16 @@ def refuse(game: Game, shape: Shape, turnout: Turnout) -> None:
         raise InputError(f"{what} (got {turnout.restricted})", "--restricted")
 
 
-def limits(shape: Shape) -> tuple[int, int]:
-    """The fewest people that a game is played with, and the most that it holds in all its groups."""
+def most_groups(shape: Shape, turnout: Turnout) -> int:
+    """In how many groups it can be played at once: each needs its keepers."""
+    keepers = shape.count("keeper")
+    return min(MOST_GROUPS, turnout.keepers // keepers) if keepers else MOST_GROUPS
+
+
+def limits(shape: Shape, groups: int) -> tuple[int, int]:
+    """The fewest people that a game is played with, and the most that it holds in so many groups, nobody waiting."""
     least = next(people for people in range(1, shape.people + 1) if splits(shape, people, 0))
-    return max(least, int(FEWEST_OF_A_GROUP * shape.people)), int(TIMES_AS_MANY * shape.people) * MOST_GROUPS
+    return max(least, ceil(FEWEST_OF_A_GROUP * shape.people)), int(TIMES_AS_MANY * shape.people) * groups
 
 
 def _none(game: Game, shape: Shape, turnout: Turnout) -> str:
@@ -116,8 +131,6 @@ def _none(game: Game, shape: Shape, turnout: Turnout) -> str:
 
 def _outside(shape: Shape, turnout: Turnout, groups: int) -> Iterator[tuple[int, int]]:
     """(players who wait, keepers who play on the lines) worth a look with so many groups."""
-    if shape.count("keeper") * groups > turnout.keepers:
-        return
     left_over = turnout.players - groups * shape.people
     waits = {0, left_over} if 0 < left_over <= MOST_WAITING else {0, 1} if turnout.players % 2 else {0}
     for waiting in sorted(waits):

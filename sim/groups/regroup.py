@@ -12,8 +12,11 @@ from sim.groups.choosing import nearest, told_apart
 from sim.groups.likeness import WEIGHTS, Likeness, Off, likeness_of, off, together
 from sim.groups.plans import Plan, Turnout, plans
 from sim.results import Result
+from sim.units import SECONDS_PER_MINUTE
 
 MOST_SHOWN = 3
+FEWEST_BOUTS, MOST_BOUTS, PLAYER_MINUTES = 8, 24, 1500
+"""Bouts of each game where none are asked for: as many as make so many minutes of all players together, within these bounds."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +53,12 @@ class Regrouped:
             share * (first.likeness.doubt + second.likeness.doubt) / max(self.planned.losses, self.planned.doubt, 1e-9)
         )
         return second.off.total - first.off.total < doubt
+
+
+def usual_bouts(game: Game) -> int:
+    """So many that the answer is there within half a minute: fewer of long bouts of many."""
+    minutes = game.bouts.seconds / SECONDS_PER_MINUTE * len(game.players)
+    return max(FEWEST_BOUTS, min(MOST_BOUTS, int(PLAYER_MINUTES / minutes)))
 
 
 def regroup(

@@ -18,8 +18,10 @@ from sim.words.screen import WIDTH, Screen
 from sim.words.set_ups import in_short, plan_in_words
 from sim.words.setting_up import time_of
 from sim.words.tables import table
+from sim.words.who import one_of
 
 HEADS = ("set-up", "m2 each", "% defending", "losses a min", "% off")
+WITH_BOTH = "plays with whoever has the ball"
 SAID = {"area": "room", "defending": "defending", "losses": "losses", "roles": "roles"}
 
 
@@ -78,12 +80,12 @@ def who_stands_where(first: SetUp) -> list[str]:
     for number, (wanted, game) in enumerate(first.plan.groups, 1):
         where = f" (group {number})" if many else ""
         for player in (one for one in game.players if one.restricted):
-            never = ", never goes in" if player.never else ", plays with whoever has the ball"
+            never = f"never {listed([one_of(one) for one in player.never], 'or')}" if player.never else WITH_BOTH
             place = "stays on the lines" if game.role(player.role).style == "edge" else "keeps his place"
             name = capital(spoken_of(game)[player.id])
             own, others = first.paces[number - 1][player.id]
             runs = f"about {own:.0f} m a minute, the others {others:.0f}"
-            lines.append(f"{name}{where} {place}, tackles nobody and isn't tackled{never}: {runs}.")
+            lines.append(f"{name}{where} {place}, tackles nobody, isn't tackled, {never}: {runs}.")
         if wanted.keepers:
             lines.append(
                 f"{capital(some(wanted.keepers, 'keeper'))}{where} on the lines, feet only, with whoever has the ball."

@@ -23,7 +23,7 @@ from sim.words.sheet import sheet_of
 from tests.support.games import GAMES
 
 GONE = object()
-MOST_BOUTS, LONGEST_S = 8, 150.0
+MOST_BOUTS, LONGEST_S = 12, 100.0
 LOST = "rules.lost.do"
 SINGLY = [{"swap": "loser", "with": "longest in"}, {"restart": "start"}]
 

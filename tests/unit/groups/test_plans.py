@@ -83,8 +83,8 @@ def test_splits_keep_the_share_that_defends():
     ("turnout", "said"),
     [
         (Turnout(400), "--players: tight-square holds 60 players at most, in 4 groups"),
-        (Turnout(2), "--players: tight-square needs 3 players at least"),
-        (Turnout(6, 5), "--restricted: nobody is left to defend: at most 4 of 6 on reduced load (got 5)"),
+        (Turnout(2), "--players: tight-square needs 4 players at least"),
+        (Turnout(6, 5), "--restricted: nobody is left to defend: at most 3 of 6 on reduced load (got 5)"),
         (Turnout(6, 7), "--restricted: must be at most the 6 players who are there (got 7)"),
     ],
 )
@@ -94,9 +94,16 @@ def test_what_cannot_be_is_refused_in_a_line(turnout, said):
     assert str(refusal.value).startswith(said) and "\n" not in str(refusal.value)
 
 
+def test_as_many_on_reduced_load_as_the_refusal_allows_can_be_set_up():
+    assert plans(load_game("tight-square"), Turnout(6, 3)) and plans(load_game("tight-square"), Turnout(4))
+
+
 def test_a_game_with_goals_needs_its_keepers():
     with pytest.raises(InputError, match="--keepers: even-goals needs 2 in goal: put an outfield player there"):
         plans(load_game("even-goals"), Turnout(12, 0, 1))
+    with pytest.raises(InputError, match="even-goals holds 25 players at most, in one group with 2 keepers"):
+        plans(load_game("even-goals"), Turnout(30, 0, 2))
+    assert len(plans(load_game("even-goals"), Turnout(30, 0, 4))[0].groups) == 2
     assert plans(load_game("even-goals"), Turnout(12, 0, 3))[0].keepers_apart == 1
 
 
