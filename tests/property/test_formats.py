@@ -40,7 +40,7 @@ FORMATS = {
     "hunt-in-turn": Format(("won", "score"), {"rules.won": GONE}),
     "three-colours": Format(("lost", "swap"), {LOST: [{"restart": "start"}]}),
     "win-it-back": Format(("window", "regained", "late", "over"), {LOST: [{"window": 0.5}]}),
-    "one-more": Format(("more", "lost", "phase"), {"rules.lost.do": [{"restart": "start"}]}),
+    "one-more": Format(("more", "lost", "phase", "swap"), {"rules.lost.do": [{"restart": "start"}]}),
     "four-gates": Format(("gate",), {"rules.gate.other_gate": GONE}),
     "four-goals": Format(("unlock", "goal", "lost"), {"rules.lost": GONE}),
     "six-on-four": Format(("eight", "four"), {"rules.four.count": 12}),
