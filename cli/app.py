@@ -23,7 +23,9 @@ from cli import (
     evidence,
     games,
     logbook,
+    new,
     play,
+    regroup,
     replay,
     report,
     review,
@@ -95,6 +97,8 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 app.command("games")(games.games)
+app.command("new")(new.new)
+app.command("regroup")(regroup.regroup)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("sheet")(sheet.sheet)

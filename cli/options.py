@@ -17,6 +17,7 @@ MOST_SEED = 2**53 - 1  # the largest whole number that every reader of JSON keep
 MOST_BOUTS = 100_000  # about a day on a small machine; more is what --extend is for
 MOST_WORKERS = 1024  # more than any one machine has
 MOST_STEP = 150  # metres: no side is longer
+MOST_PEOPLE = 1000  # more than turn up anywhere
 MOST_ROWS = 1000  # of a table to be read
 
 

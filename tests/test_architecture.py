@@ -50,7 +50,7 @@ FLOORS = (
     ("sim.pitch",),
     ("sim.measures",),
     ("sim.experiments", "sim.evidence"),
-    ("sim.own_counts",),
+    ("sim.own_counts", "sim.groups"),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),
@@ -65,6 +65,8 @@ ALLOWED = {
     ("sim.results", "sim"),
     ("sim.evidence", "sim"),
     ("sim.plots", "sim"),
+    # What a game is like is read off an estimate of it.
+    ("sim.groups", "sim.results"),
     # An estimate *is* a Result: the type is made where the numbers are.
     ("sim.experiments", "sim.results"),
 }

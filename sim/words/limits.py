@@ -38,7 +38,7 @@ def limits_in_words(game: Game) -> list[str]:
     for player in game.players:
         said = []
         if player.touches is not None:
-            said.append(f"has {some(player.touches, 'touch')} at most")
+            said.append(f"has {some(player.touches, 'touch')}")
         if not player.tackles:
             said.append("tackles nobody and is tackled by nobody")
         if player.never:

@@ -47,6 +47,7 @@ WALKS: dict[str, list[list[str]]] = {
     ],
     "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
+    "regroup": [[*GAME, *SHORT, *"--players 7 --restricted 1 --bouts 2".split()]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
     "tally": [[*GAME, *SHORT, *"--minutes 0.2 --losses 1 --bouts 4".split()]],
 }
@@ -56,6 +57,7 @@ NO_LOAD = {
     "games": "names and purposes of the shipped games only",
     "logbook": "what the user counted and put right, back and forth",
     "review": "counts beside what was planned, no load; its screen ends with the line (tests/cli/test_tally.py)",
+    "new": "a game file from numbers, nothing is played",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",
 }

@@ -12,10 +12,10 @@ from typer.testing import CliRunner
 import sim
 from cli.app import app
 from sim.experiments.cautions import LINE, SHORT_LINE_M, longest_line
-from sim.game.shipped import shipped_games
 from sim.words.clocks import CLOCKS
 from sim.words.figures import percent, ranged, two
 from sim.words.running_tables import OF_PLAYERS, OF_ROLES
+from tests.support.games import GAMES as SIX
 from tests.support.screens import holds, prose
 
 BOUTS = "12"
@@ -39,7 +39,7 @@ COUNTED = re.compile(rf"\d.* {PERIOD}|{PERIOD}.*\d|(once|twice) {PERIOD}")
 CLOCK = re.compile(r"on the watch|ball roll")
 
 
-@pytest.fixture(scope="module", params=sorted(shipped_games()))
+@pytest.fixture(scope="module", params=SIX)
 def asked(request, tmp_path_factory) -> tuple[str, str, dict]:
     """(game, what `--details` prints, the JSON answer): the screen stands first in it."""
     file: Path = tmp_path_factory.mktemp("answer") / "answer.json"

@@ -11,8 +11,8 @@ from typer.testing import CliRunner
 from cli.app import app
 from sim.experiments.cautions import LINE
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
 from sim.words.screen import COMMAND
+from tests.support.games import GAMES as SIX
 from tests.support.screens import holds
 
 SHORT = ["--set", "bouts.minutes=0.4", "--set", "bouts.count=2", "--workers", "1"]
@@ -42,7 +42,7 @@ def fits(text: str, answer: dict) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_the_card_of_every_shipped_game_fits(name: str, tmp_path: Path):
     file = tmp_path / "card.json"
     whole = ask("adjust", name, "--aim", AIMS[name], *SHORT, "--bouts", "4", "--details", "--json", str(file))

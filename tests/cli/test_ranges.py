@@ -21,6 +21,7 @@ COUNTS = {
     "adjust": ("--bouts", "--budget", "--step", "--seed", "--workers"),
     "why": ("--bouts", "--most", "--seed", "--workers"),
     "play": ("--seed",),
+    "regroup": ("--players", "--bouts"),
     "evidence": ("--workers",),
     "calibrate": ("--budget", "--workers"),
 }

@@ -25,7 +25,6 @@ import pytest
 from sim import load_game
 from sim.experiments.replicate import replicate
 from sim.game.model import Game
-from sim.game.shipped import shipped_games
 from sim.measures.basis import Evidence, Setting, basis_of, setting_of
 from sim.measures.catalogue import measures
 from sim.measures.session_counts import SessionCounts
@@ -33,6 +32,7 @@ from sim.measures.sessions import Sessions, groups_of
 from sim.measures.summary import Measure, summarise
 from sim.measures.thresholds import ADULT_MEN
 from sim.populations import POPULATIONS
+from tests.support.games import GAMES as SIX
 from tests.support.kept import keep, kept, require_fresh
 
 pytestmark = pytest.mark.evidence
@@ -128,7 +128,7 @@ def test_there_are_two_populations_without_a_published_row():
 
 
 @pytest.mark.parametrize("population", UNMEASURED)
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_what_is_said_of_them_is_always_extrapolated(name, population):
     setting = setting_of(load_game(name, population=population))
     assert {basis_of(ratio.measure, setting) for ratio in measures(ADULT_MEN)} == {"extrapolated"}

@@ -9,12 +9,12 @@ import pytest
 
 from sim.evidence.conditions import Condition, game_of
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
 from sim.measures.event_reducer import reduce_events
 from sim.pitch.carrier import out_of_time
 from sim.pitch.engine import begin, play_bout, race
 from sim.pitch.state import Bout
 from sim.players import draw_roster
+from tests.support.games import GAMES as SIX
 
 
 def swapping(seed: int):
@@ -25,12 +25,10 @@ def swapping(seed: int):
 CASES = Path(__file__).resolve().parents[1] / "cases" / "valid"
 
 
-@pytest.mark.parametrize(
-    "source", [*shipped_games(), *sorted(CASES.glob("*.toml"))], ids=lambda one: getattr(one, "stem", one)
-)
+@pytest.mark.parametrize("source", [*SIX, *sorted(CASES.glob("*.toml"))], ids=lambda one: getattr(one, "stem", one))
 def test_a_side_keeps_its_number_of_players(source):
     # Players change places one for one, and no rule that is accepted takes anybody to the other side or leaves it empty.
-    game = load_game(source, ["bouts.minutes=1"] if source in shipped_games() else [])
+    game = load_game(source, ["bouts.minutes=1"] if source in SIX else [])
     log = play_bout(game, draw_roster(game, 1, 0), 1, 0)
     side, counts, last = {}, [], 0.0
     for event in [*log.events, (log.duration_s + 1.0, 0, "", "", "", "")]:

@@ -20,12 +20,12 @@ from sim.experiments.levers import LeftOut, Lever, levers_of
 from sim.experiments.paired import holm
 from sim.experiments.sessions import bout_counts
 from sim.game.loader import load_game, to_short
-from sim.game.shipped import shipped_games
 from sim.measures.session_counts import COLUMN
 from sim.plots.frames import of_card
 from sim.words.adjust_details import adjusted_in_words, card_in_words
 from sim.words.commands import Given, with_tweak
 from sim.words.levers import bare_name, lever_name, to_do, why_not
+from tests.support.games import GAMES as SIX
 from tests.theory.games import keep_ball
 from tests.unit.measures.handmade import square_bout, square_game
 
@@ -440,7 +440,7 @@ def found_in(name: str, *changes: str, step: int = 1) -> tuple[dict, dict]:
     return {(one.kind, one.way): one for one, _ in levers}, {(one.kind, one.way): one for one in left}
 
 
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_every_lever_is_there_or_left_out_with_a_reason(name):
     there, left = found_in(name)
     kinds = ("size", "touches", "defenders", "floaters", "passes", "bout")
@@ -452,7 +452,7 @@ def test_every_lever_is_there_or_left_out_with_a_reason(name):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_every_lever_of_a_shipped_game_can_be_played(name):
     changes = ["bouts.minutes=0.3", "bouts.count=1"]
     text = ask(name, "--aim", "passes=more", *short(), "--bouts", "4", "--workers", "1", "--details").stdout

@@ -10,9 +10,9 @@ from sim.experiments.key_measures import aims_of
 from sim.experiments.stopping_rule import precision_of
 from sim.experiments.why import asked_of
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
+from tests.support.games import GAMES as SIX
 
-GAMES = {name: load_game(name) for name in shipped_games()}
+GAMES = {name: load_game(name) for name in SIX}
 
 
 @pytest.mark.parametrize(

@@ -34,8 +34,8 @@ import gc, json
 from numba.core.dispatcher import Dispatcher
 from sim import load_game
 from sim.experiments.replicate import replicate
-from sim.game.shipped import shipped_games
-for name in shipped_games():
+from tests.support.games import GAMES
+for name in GAMES:
     replicate(load_game(name), 12, 1, 1)
 found = {}
 for one in gc.get_objects():

@@ -9,7 +9,7 @@ import sim
 from sim.experiments.places import starting_places
 from sim.game.loader import load_game
 from sim.game.model import Game
-from sim.game.shipped import shipped_games
+from tests.support.games import GAMES as SIX
 
 
 def seen_at_start(game: Game, seed: int) -> dict[str, tuple[float, float]]:
@@ -22,7 +22,7 @@ def seen_at_start(game: Game, seed: int) -> dict[str, tuple[float, float]]:
 
 
 @pytest.mark.parametrize("seed", [1, 2])
-@pytest.mark.parametrize("name", shipped_games())
+@pytest.mark.parametrize("name", SIX)
 def test_places_are_those_that_the_bout_begins_with(name: str, seed: int):
     game = load_game(name, ["bouts.minutes=0.1"])
     assert starting_places(game, seed) == seen_at_start(game, seed)

@@ -29,7 +29,6 @@ from sim.experiments.sweep import (
     text_of,
 )
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
 from sim.measures.session_counts import session_of
 from sim.measures.summary import summarise
 from sim.measures.thresholds import limits_of
@@ -38,6 +37,7 @@ from sim.provenance import engine
 from sim.words.commands import Given
 from sim.words.sweep_details import Swept, details_of_swept
 from sim.words.sweep_screen import swept_on_a_screen
+from tests.support.games import GAMES as SIX
 from tests.support.screens import holds
 from tests.unit.experiments.test_tune import GAME, GAMES, staged_sizes
 
@@ -222,7 +222,7 @@ def test_a_sweep_over_short_and_long_areas_counts_the_short_ones():
 
 def test_one_game_alone_is_cautioned_as_an_estimate_of_it():
     """Whatever hangs on the game and not on what came out of it."""
-    for name in shipped_games():
+    for name in SIX:
         game = load_game(name)
         rows = summarise(game, [session_of(list(bout_counts(game, session_bouts(game, 1, 0))))])
         one = [line for line in cautions_for(game, rows, limits_of(game), 20, 20) if not line.startswith("Hardly")]

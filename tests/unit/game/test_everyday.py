@@ -7,8 +7,8 @@ import pytest
 from sim.errors import InputError, nearest
 from sim.game.everyday import NAMES, expanded, names_of, shortened
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
 from sim.populations import POPULATIONS, named
+from tests.support.games import GAMES as SIX
 
 SQUARE = ["areas.square.length=9", "areas.square.width=9"]
 
@@ -104,7 +104,7 @@ def test_a_change_before_it_may_be_mended_by_one_after_it():
     assert load_game("break-away", changes).role("builder").touches == 1
 
 
-@pytest.mark.parametrize("name", shipped_games())
+@pytest.mark.parametrize("name", SIX)
 def test_every_name_offered_can_be_written_and_said_short_again(name):
     game = load_game(name)
     assert {key.partition(".")[0] for key in names_of(game)} <= set(NAMES)

@@ -26,9 +26,10 @@ from sim.plots.diagram import STRIP, diagram, diagram_figure
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
 from sim.plots.page import our_settings
 from sim.words import diagram_words as drawn
+from tests.support.games import GAMES as SIX
 
 CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
-GAMES = [*shipped_games(), str(CASES / "yards-and-goals.toml"), str(CASES / "two-homes.toml")]
+GAMES = [*SIX, str(CASES / "yards-and-goals.toml"), str(CASES / "two-homes.toml")]
 SVG = "{http://www.w3.org/2000/svg}"
 LINK = "{http://www.w3.org/1999/xlink}href"
 CLOSE_M = 0.01
@@ -317,7 +318,7 @@ UNLOCKING = {
 }
 
 
-@pytest.mark.parametrize("name", shipped_games())
+@pytest.mark.parametrize("name", SIX)
 def test_what_unlocks_what(name: str):
     assert drawn.unlocking(load_game(name)) == UNLOCKING[name]
 

@@ -491,7 +491,7 @@ def test_all_of_it_is_saved_and_printed():
         "When the switches count reaches three: the switches count starts again.",
         "The switches count is of passes through any gate other than the one of their last pass through a gate; each side has its "
         "own; it starts at nothing, and again when the others get the ball or points are given.",
-        "Amber 1 has one touch at most, tackles nobody and is tackled by nobody and is never a runner",
+        "Amber 1 has one touch, tackles nobody and is tackled by nobody and is never a runner",
         "Every bout starts with points: slate 1.",
         "A bout is over after eight balls, or when time is up.",
         "A bout is over when a side has five points, or when time is up.",

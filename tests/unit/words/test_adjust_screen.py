@@ -11,7 +11,6 @@ from sim.experiments.cautions import LINE
 from sim.experiments.key_measures import MORE, aims_of, keys_of
 from sim.experiments.why import Moved, Why, scopes_of
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
 from sim.measures.catalogue import can_happen, measures
 from sim.measures.thresholds import ADULT_MEN
 from sim.pitch.assumptions import ENGINE
@@ -23,6 +22,7 @@ from sim.words.measure_names import wording
 from sim.words.reasons import NOTES, PLAY, PLAYERS, reason_of
 from sim.words.screen import LINES
 from sim.words.why import why_in_words
+from tests.support.games import GAMES as SIX
 from tests.support.screens import STATISTICIANS, holds, said
 from tests.unit.experiments.test_adjust import GAME, card, lever
 
@@ -57,7 +57,7 @@ def running(found: Card, game=GAME) -> str:
     return " ".join(card_screen(found, game).text().split())
 
 
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 @pytest.mark.parametrize("goal", ["more", "less", 0.99, 0.78])
 def test_every_aim_of_every_shipped_game_has_its_words_and_fits(name: str, goal: float | str):
     game = load_game(name)
@@ -218,7 +218,7 @@ def test_where_luck_hides_everything_more_bouts_are_asked_for():
     assert "matter" not in text
 
 
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_every_measure_can_be_asked_about(name: str):
     game = load_game(name)
     for one in measures(ADULT_MEN):

@@ -6,8 +6,9 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.shipped import shipped_games
+from sim.groups.purposes import PURPOSES, purpose_of
 from sim.words.screen import WIDTH
-from sim.words.shipped import games_in_words, numbers_of, sizes_of
+from sim.words.shipped import HEADS, INDENT, games_in_words, numbers_of, sizes_of
 
 SHORT = {
     "break-away": ("6 v 3", "56 x 36, 20 x 20 m"),
@@ -20,7 +21,7 @@ SHORT = {
 GAMES = [load_game(name) for name in sorted(shipped_games())]
 
 
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SHORT)
 def test_numbers_and_sizes(name):
     assert (numbers_of(load_game(name)), sizes_of(load_game(name))) == SHORT[name]
 
@@ -33,6 +34,14 @@ def test_it_fits_a_screen_and_nothing_is_lost():
 
 
 def test_in_a_pipe_a_game_is_a_line():
-    head, *lines = games_in_words(GAMES, None).splitlines()
-    assert [line.split()[0] for line in lines] == [game.name for game in GAMES]
-    assert all(line.endswith(game.purpose) for line, game in zip(lines, GAMES, strict=True))
+    lines = games_in_words(GAMES, None).splitlines()
+    listed = {line.split()[0]: line for line in lines if line.startswith(INDENT)}
+    assert sorted(listed) == [game.name for game in GAMES] and len(lines) == len(GAMES) + len(HEADS)
+    assert all(listed[game.name].endswith(game.purpose) for game in GAMES)
+
+
+def test_every_purpose_has_its_games_and_the_engine_is_not_asked_their_names():
+    found = {name: purpose_of(load_game(name)) for name in shipped_games()}
+    assert set(found.values()) == set(PURPOSES)
+    assert found["tight-square"] == "keep" and found["even-goals"] == "goal" and found["in-pairs"] == "together"
+    assert purpose_of(load_game("tight-square", ["win.passes=2", "win.confirm=passes"])) == "win"

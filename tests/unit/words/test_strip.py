@@ -22,13 +22,13 @@ from sim.game.model import (
     Team,
     Win,
 )
-from sim.game.shipped import shipped_games
 from sim.measures.event_reducer import LoggedEvent
 from sim.pitch.log import FIELDS, BoutLog
 from sim.trajectory import RUN
 from sim.words.commentary import event_told, names_grouped
 from sim.words.screen import WIDTH
 from sim.words.strip import MARKS, bout_in_words, events_as_csv, short_names, spells, strip
+from tests.support.games import GAMES as SIX
 from tests.support.screens import NOT_OURS, said
 
 
@@ -376,7 +376,7 @@ def test_events_are_said_as_a_commentator_of_few_words_says_them(event_of: dict,
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_a_bout_of_a_shipped_game_is_80_columns_wide_and_without_words_of_ours(name: str):
     game = load_game(name, ["bouts.minutes=1"])
     text = bout_in_words(game, play(game, seed=3))

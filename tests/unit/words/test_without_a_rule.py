@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
-from sim.game.shipped import shipped_games
+from tests.support.games import GAMES as SIX
 from tests.support.rules_said import rules_said
 
 LOST = "phases.keep.rules.loser-goes-in"
@@ -93,7 +93,7 @@ def test_a_save_gives_the_point_to_the_side_that_shot():
     assert any("On a save: a point for the side that shot." in line for line in lines("even-goals", change))
 
 
-@pytest.mark.parametrize("name", sorted(shipped_games()))
+@pytest.mark.parametrize("name", SIX)
 def test_nothing_is_said_twice_under_one_heading_and_no_heading_is_empty(name):
     for block in rules_said(load_game(name)).split("\n\n"):
         heading, *said = block.splitlines()

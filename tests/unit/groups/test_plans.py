@@ -1,0 +1,151 @@
+"""A game for other numbers: everybody has a place, as much room as before, and nobody's limit is broken."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+
+from sim.errors import InputError
+from sim.game.loader import load_game, resolve, to_short
+from sim.groups.brief import brief
+from sim.groups.fitting import fits
+from sim.groups.ground import stretched
+from sim.groups.likeness import WEIGHTS, Likeness, off
+from sim.groups.making import room_of
+from sim.groups.plans import MOST_GROUPS, Turnout, plans
+from sim.groups.posts import shape_of
+from sim.groups.splits import Split, splits
+from sim.pitch.engine import play_bout
+from sim.players import draw_roster
+
+TURNOUTS = (Turnout(14, 0, 2), Turnout(17, 2, 2))
+GAMES = ("tight-square", "in-pairs", "even-keep-ball", "losers-off", "break-away")
+
+
+@pytest.mark.parametrize("name", GAMES)
+def test_everybody_has_a_place_and_as_much_room(name: str):
+    game = load_game(name)
+    keepers = shape_of(game).count("keeper")
+    for turnout in TURNOUTS:
+        for plan in plans(game, turnout):
+            on_the_lines = sum(wanted.keepers for wanted, _ in plan.groups)
+            assert plan.people == turnout.players + on_the_lines and len(plan.groups) <= MOST_GROUPS
+            assert plan.keepers_apart == turnout.keepers - on_the_lines - keepers * len(plan.groups)
+            careful = [player for _, own in plan.groups for player in own.players if player.restricted]
+            assert len(careful) == turnout.restricted
+            for wanted, own in plan.groups:
+                assert len(own.players) == wanted.split.people + keepers
+                assert room_of(own) == pytest.approx(room_of(game), rel=0.1)  # sizes are whole metres
+                assert all(area.length == int(area.length) and area.width == int(area.width) for area in own.areas)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["tight-square", "even-keep-ball", "home-grids"])
+def test_whoever_is_on_reduced_load_keeps_to_his_role_and_meets_no_tackle(name: str):
+    _, own = plans(load_game(name), Turnout(15, 1))[0].groups[0]
+    (careful,) = [player.id for player in own.players if player.restricted]
+    log = play_bout(own, draw_roster(own, 5, 0), 5, 0, 0)
+    mine = [event for event in log.events if careful in (event[3], event[4])]
+    assert {event[6] for event in mine if event[2] == "job"} == {
+        own.players[[p.id for p in own.players].index(careful)].role
+    }
+    assert not [event for event in mine if event[2] in ("tackle", "swap")]
+    assert any(event[2] in ("tackle", "swap", "home") for event in log.events)
+
+
+def test_teams_that_change_whole_stay_of_one_size_and_pairs_whole():
+    for plan in plans(load_game("three-colours"), Turnout(16)):
+        for _, own in plan.groups:
+            assert len({len(team.players) for team in own.teams if team.name in ("amber", "slate", "white")}) == 1
+    for plan in plans(load_game("in-pairs"), Turnout(15)):
+        for _, own in plan.groups:
+            sides = [sum(player.role == role for player in own.players) for role in ("outside", "inside")]
+            assert all(count % 2 == 0 for count in sides) and 2 * len(own.teams[0].pairs) == sum(sides)
+
+
+def test_odd_numbers_make_a_floater_or_let_one_wait():
+    found = plans(load_game("even-goals"), Turnout(11, 0, 2))
+    assert {(plan.waiting, sum(wanted.split.floaters for wanted, _ in plan.groups)) for plan in found} >= {
+        (0, 1),
+        (1, 0),
+    }
+
+
+def test_splits_keep_the_share_that_defends():
+    shape = shape_of(load_game("tight-square"))
+    assert splits(shape, 9, 0)[0] == Split(6, 3) and splits(shape, 6, 0)[0] == Split(4, 2)
+    assert [one.people for one in splits(shape, 8, 1)] == [8] * len(splits(shape, 8, 1))
+    assert splits(shape, 2, 0) == []
+
+
+@pytest.mark.parametrize(
+    ("turnout", "said"),
+    [
+        (Turnout(400), "--players: tight-square holds 60 players at most, in 4 groups"),
+        (Turnout(2), "--players: tight-square needs 4 players at least"),
+        (Turnout(6, 5), "--restricted: nobody is left to defend: at most 3 of 6 on reduced load (got 5)"),
+        (Turnout(6, 7), "--restricted: must be at most the 6 players who are there (got 7)"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_a_line(turnout, said):
+    with pytest.raises(InputError) as refusal:
+        plans(load_game("tight-square"), turnout)
+    assert str(refusal.value).startswith(said) and "\n" not in str(refusal.value)
+
+
+def test_as_many_on_reduced_load_as_the_refusal_allows_can_be_set_up():
+    assert plans(load_game("tight-square"), Turnout(6, 3)) and plans(load_game("tight-square"), Turnout(4))
+
+
+def test_a_game_with_goals_needs_its_keepers():
+    with pytest.raises(InputError, match="--keepers: even-goals needs 2 in goal: put an outfield player there"):
+        plans(load_game("even-goals"), Turnout(12, 0, 1))
+    with pytest.raises(InputError, match="even-goals holds 25 players at most, in one group with 2 keepers"):
+        plans(load_game("even-goals"), Turnout(30, 0, 2))
+    assert len(plans(load_game("even-goals"), Turnout(30, 0, 4))[0].groups) == 2
+    assert plans(load_game("even-goals"), Turnout(12, 0, 3))[0].keepers_apart == 1
+
+
+def test_the_ground_is_stretched_in_whole_metres_and_what_touched_still_touches():
+    game = load_game("four-goals")
+    own = resolve(stretched(to_short(game), 1.3), "x", "x")
+    (area,) = own.areas
+    assert (area.length, area.width) == (47, 39)
+    assert {abs(goal.x) for goal in own.goals} == {area.length / 2}
+    assert {goal.width for goal in own.goals} == {goal.width for goal in game.goals}
+    line = resolve(stretched(to_short(load_game("no-way-back")), 0.7), "x", "x")
+    assert line.gates[0].width == line.areas[0].width
+    squares = resolve(stretched(to_short(load_game("two-squares")), 1.5), "x", "x")
+    west, east = squares.areas
+    assert (west.length, east.bounds[0] - west.bounds[2]) == (21, 12)
+
+
+@pytest.mark.parametrize("name", ["tight-square", "in-pairs", "break-away", "four-gates", "three-lives", "on-the-line"])
+def test_a_game_is_written_short_and_comes_back_the_same(name: str):
+    game = load_game(name)
+    text = brief(game)
+    assert resolve(tomllib.loads(text), name, name) == game
+    assert len(text.splitlines()) <= 30
+
+
+def test_how_far_a_set_up_is_from_what_was_planned():
+    planned = Likeness(20, 0.3, 3.0, 0.1, {"mine": 0.7, "others": 0.3})
+    assert off(planned, planned).total == 0
+    other = off(planned, Likeness(30, 0.3, 3.0, 0.1, {"mine": 0.6, "others": 0.3, "waits": 0.1}))
+    assert (other.area, other.defending, other.losses) == (pytest.approx(0.5), 0, 0)
+    assert other.roles == pytest.approx(0.1)
+    assert other.total == pytest.approx((WEIGHTS["area"] * 0.5 + WEIGHTS["roles"] * 0.1) / 100)
+    assert sum(WEIGHTS.values()) == 100
+
+
+def test_which_games_hold_so_many():
+    games = [
+        load_game(name) for name in ("tight-square", "hunt-in-turn", "even-keep-ball", "even-goals", "two-squares")
+    ]
+    found = {fit.game.name: (fit.how, fit.groups, fit.waiting) for fit in fits(games, 14)}
+    assert found["hunt-in-turn"] == ("side by side", 2, 0)
+    assert found["tight-square"] == ("waiting", 2, 2) and found["two-squares"] == ("waiting", 1, 1)
+    assert found["even-goals"][0] == found["even-keep-ball"][0] == "set up anew"
+    assert [fit.how for fit in fits(games[:1], 6)] == ["as it is"]
+    assert [fit.how for fit in fits(games[:1], 2)] == ["not at all"]
