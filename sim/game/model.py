@@ -112,7 +112,7 @@ class Player(Frozen):
     `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
     `restricted`: on reduced load; he plays like anybody, but nothing is proposed that may give him more.
     `touches`: his own touch limit, None for that of his role; `never`: roles that he never takes; `tackles`: whether he tackles
-    and may be tackled.
+    and may be tackled; `most_bouts` and `most_seconds` of play in a session (None: as many as come).
     """
 
     id: str
@@ -129,6 +129,13 @@ class Player(Frozen):
     touches: int | None = None
     never: tuple[str, ...] = ()
     tackles: bool = True
+    most_bouts: int | None = None
+    most_seconds: float | None = None
+
+    @property
+    def has_cap(self) -> bool:
+        """Whether there is an end to how much he plays."""
+        return self.most_bouts is not None or self.most_seconds is not None
 
 
 class Team(Frozen):
@@ -253,6 +260,10 @@ class Bouts(Frozen):
     A bout may be over before its time: with the ball after `balls` of them, or when a side has `first_to` points.  It may go on
     after it: for `level_seconds` at most where the sides are level, until the next point, and for `finish_seconds` at most until
     the attack that is under way is over (0: it does not).
+
+    What the next bout has of the one before: `first_ball`, the side that has the first ball, `points`, and with `stays` the team
+    that has won, `longest_stay` bouts in a row at most; `tie` says who leaves after a draw.  `best_of`: no bout follows once a side
+    has won more than half of `count`.
     """
 
     count: int
@@ -264,6 +275,12 @@ class Bouts(Frozen):
     first_to: float | None = None
     level_seconds: float = 0.0
     finish_seconds: float = 0.0
+    best_of: bool = False
+    first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = "start"
+    points: Literal["start anew", "carry on"] = "start anew"
+    stays: Literal["winner"] | None = None
+    longest_stay: int | None = None
+    tie: Literal["nobody", "longest on"] | None = None
 
 
 class Load(Frozen):

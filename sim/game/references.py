@@ -15,6 +15,7 @@ from sim.game.actions import (
     AssignAction,
     PhaseAction,
     ResetAction,
+    ResizeAction,
     RestartAction,
     ScoreAction,
     SwapAction,
@@ -36,6 +37,7 @@ from sim.game.layout import area_of
 from sim.game.limits import limit_problems
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
+from sim.game.resizing import resize_named
 from sim.game.resolve import restarts
 from sim.game.roster import called, head_count, roster, sides_of
 from sim.game.spec import AreaSpec, BoutsSpec, GameSpec, RuleSpec, WinSpec
@@ -253,6 +255,7 @@ NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
     ResetAction: _reset,
     SwapAction: _swap,
     WindowAction: _window,
+    ResizeAction: resize_named,
 }
 """Of the consequences that name something: whether it is there."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sim.errors import given
 from sim.game import model
-from sim.game.actions import ActionSpec, verb_of
+from sim.game.actions import ActionSpec, ResizeAction, verb_of
 from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
@@ -22,22 +22,26 @@ from sim.game.spec import (
 from sim.game.trials import offset_of
 from sim.game.verbs import KINDS, Action
 from sim.populations import KEY_ABILITIES
-from sim.units import SECONDS_PER_MINUTE
+from sim.units import SECONDS_PER_MINUTE, to_metres
 
 DEFAULT_REST_S = 60.0
+METRES = "metres"
 ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
+NEXT = ("first_ball", "points", "stays", "longest_stay", "tie")  # what the next bout has of it, as written
 INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
 
 
-def action(spec: ActionSpec) -> Action:
-    """One consequence, as its verb has it in a resolved game."""
+def action(spec: ActionSpec, units: str = METRES) -> Action:
+    """One consequence, as its verb has it in a resolved game; lengths are written in `units`."""
     kind, words = KINDS[given(verb_of(spec))], spec.model_dump(by_alias=True)
+    if isinstance(spec, ResizeAction):
+        words |= {"by": to_metres(spec.by, units), "to": to_metres(spec.to, units)}
     keys = {name: field.serialization_alias or name for name, field in kind.model_fields.items() if name != "verb"}
     return kind.model_validate({name: words[key] for name, key in keys.items()})
 
 
-def phase(name: str, spec: PhaseSpec) -> model.Phase:
-    """One phase with its jobs and rules."""
+def phase(name: str, spec: PhaseSpec, units: str = METRES) -> model.Phase:
+    """One phase with its jobs and rules; lengths are written in `units`."""
     jobs = []
     for role, words in spec.jobs.items():
         style, _, place = words.split()
@@ -52,7 +56,7 @@ def phase(name: str, spec: PhaseSpec) -> model.Phase:
             counter=rule.counter,
             last_step=rule.last_step,
             each=rule.each,
-            do=tuple(action(one) for one in rule.do),
+            do=tuple(action(one, units) for one in rule.do),
             **conditions_of(rule),
         )
         for rule_name, rule in spec.rules.items()
@@ -97,12 +101,13 @@ def _bouts(spec: BoutsSpec) -> model.Bouts:
         rest = DEFAULT_REST_S if spec.rest_minutes is None else spec.rest_minutes * SECONDS_PER_MINUTE
     roles = "list" if spec.rotate == "list" else spec.roles or "carry on"
     return model.Bouts(
-        count=spec.count,
+        count=spec.best_of or spec.count,
+        best_of=spec.best_of is not None,
         seconds=seconds,
         rest_seconds=rest,
         rotate=spec.rotate,
         roles=roles,
-        **{key: getattr(spec, key) for key in ENDS},
+        **{key: getattr(spec, key) for key in (*ENDS, *NEXT)},
     )
 
 
@@ -144,7 +149,14 @@ def _limits(known: PlayerSpec | None) -> dict[str, object]:
     if known is None:
         return {}
     touches = known.touches if isinstance(known.touches, int) else None
-    return {"touches": touches, "never": tuple(known.never), "tackles": known.tackles}
+    minutes = known.most_minutes
+    return {
+        "touches": touches,
+        "never": tuple(known.never),
+        "tackles": known.tackles,
+        "most_bouts": known.most_bouts,
+        "most_seconds": None if minutes is None else minutes * SECONDS_PER_MINUTE,
+    }
 
 
 def _players(spec: GameSpec) -> tuple[model.Player, ...]:
@@ -209,7 +221,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         teams=tuple(teams),
         players=players,
         roles=tuple(roles),
-        phases=tuple(phase(phase_name, one) for phase_name, one in spec.phases.items()),
+        phases=tuple(phase(phase_name, one, spec.units) for phase_name, one in spec.phases.items()),
         restarts=tuple(
             model.Restart(
                 name=restart_name, to=one.to, source=one.from_, seconds=one.seconds, area=one.area, role=one.role

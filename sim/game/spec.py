@@ -181,6 +181,20 @@ class PlayerSpec(SpecTable):
         description="Roles this player never takes: whatever would give one passes over them.",
     )
     tackles: bool = Field(default=True, description="false: tackles nobody and is tackled by nobody.")
+    most_bouts: int | None = Field(
+        default=None,
+        ge=1,
+        le=60,
+        description="Bouts of a session in which this player plays at most. Needs a role whose players wait. Legal 1 to 60.",
+    )
+    most_minutes: float | None = Field(
+        default=None,
+        gt=0,
+        le=LONGEST_BOUT_S / 60,
+        description="Minutes of a session, on the watch and not waiting, that this player plays at most: then the next of those "
+        "who wait comes, at the next dead ball; for one who is restricted, at once. Needs a role whose players wait. Legal above "
+        "0, to 120.",
+    )
 
 
 class RuleSpec(ConditionsSpec):
@@ -260,6 +274,39 @@ class BoutsSpec(SpecTable):
         default=None,
         description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
         "Default carry on; left out with rotate = list, which decides alone.",
+    )
+    best_of: int | None = Field(
+        default=None,
+        ge=2,
+        le=60,
+        description="In place of count: the session is over as soon as a side has won more than half of so many bouts by points. A "
+        "drawn bout counts for nobody. Legal 2 to 60.",
+    )
+    first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = Field(
+        default="start",
+        description="Which side has the first ball of every bout after the first: that of start, both in turn, the winner or the "
+        "loser of the bout before (by points; after a draw as in that bout), or who had the ball when it ended.",
+    )
+    points: Literal["start anew", "carry on"] = Field(
+        default="start anew",
+        description="start anew: every bout begins with the points of start; carry on: with those of the bout before.",
+    )
+    stays: Literal["winner"] | None = Field(
+        default=None,
+        description="winner: after a bout the team of the side with fewer points changes places, number for number, with the team "
+        "that is off (all of it waits or floats), of several with the one longest off. Needs roles that carry on.",
+    )
+    longest_stay: int | None = Field(
+        default=None,
+        ge=1,
+        le=60,
+        description="With stays: a team that has been on in so many bouts in a row leaves even if it has won, and the other stays. "
+        "Legal 1 to 60.",
+    )
+    tie: Literal["nobody", "longest on"] | None = Field(
+        default=None,
+        description="With stays, after a draw: nobody leaves, or the team that has been on for more bouts in a row (of two "
+        "alike the one further down in the file). Default nobody.",
     )
     balls: int | None = Field(
         default=None, ge=1, le=200, description="The bout is over when so many balls have been played. Legal 1 to 200."

@@ -126,7 +126,19 @@ class Step(Frozen):
     who: str = Field(serialization_alias="step")
 
 
-_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout | OpenWindow | Step
+class Resize(Frozen):
+    """An area grows by `metres` in length and width about its middle (less than 0: it shrinks), until a side has come `to` that.
+
+    what: the area;  metres, to: m
+    """
+
+    verb: Literal["resize"] = "resize"
+    what: str = Field(serialization_alias="resize")
+    metres: float = Field(serialization_alias="by")
+    to: float
+
+
+_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout | OpenWindow | Step | Resize
 KINDS: dict[str, type[_ANY]] = {kind.model_fields["verb"].default: kind for kind in get_args(_ANY)}
 """The type of each verb."""
 

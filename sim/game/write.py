@@ -10,12 +10,13 @@ from typing import Any
 
 from sim.game.counters import Conditions
 from sim.game.lines import manned
-from sim.game.model import Game, Loss, Player, Role, Team
-from sim.game.resolve import ENDS, INSTRUCTIONS
+from sim.game.model import Bouts, Game, Loss, Player, Role, Team
+from sim.game.resolve import ENDS, INSTRUCTIONS, NEXT
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
 from sim.game.verbs import Action
 from sim.populations import KEY_ABILITIES
+from sim.units import SECONDS_PER_MINUTE
 
 
 def _given(table: dict[str, Any]) -> dict[str, Any]:
@@ -49,8 +50,16 @@ def _limits(player: Player) -> dict[str, Any]:
         "touches": player.touches,
         "never": list(player.never) or None,
         "tackles": None if player.tackles else False,
+        "most_bouts": player.most_bouts,
+        "most_minutes": None if player.most_seconds is None else player.most_seconds / SECONDS_PER_MINUTE,
     }
     return _given(never)
+
+
+def _next_bout(bouts: Bouts) -> dict[str, Any]:
+    """What the next bout has of the one before, where it is not the usual."""
+    usual = Bouts.model_fields
+    return {key: getattr(bouts, key) for key in NEXT if getattr(bouts, key) != usual[key].default}
 
 
 def _action(action: Action) -> dict[str, Any]:
@@ -152,7 +161,7 @@ def to_short(game: Game) -> dict[str, Any]:
         "hold_limit_seconds": game.hold_limit_s,
         "between_areas": game.between_areas,
         "bouts": {
-            "count": game.bouts.count,
+            "best_of" if game.bouts.best_of else "count": game.bouts.count,
             "seconds": game.bouts.seconds,
             "rest_seconds": game.bouts.rest_seconds,
             "rotate": game.bouts.rotate,
@@ -160,7 +169,8 @@ def to_short(game: Game) -> dict[str, Any]:
         | (
             {"roles": game.bouts.roles} if game.bouts.roles == "start anew" else {}
         )  # the rest is what rotate makes of it
-        | {key: getattr(game.bouts, key) for key in ENDS if getattr(game.bouts, key)},
+        | {key: getattr(game.bouts, key) for key in ENDS if getattr(game.bouts, key)}
+        | _next_bout(game.bouts),
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area}
         | ({"points": dict(game.start_points)} if game.start_points else {}),
         "areas": {

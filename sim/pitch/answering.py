@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Rule
-from sim.pitch import phases, restarts, stopwatch
+from sim.pitch import ground, phases, restarts, stopwatch
 from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
 from sim.pitch.whistle import decided, whistle
@@ -89,6 +89,14 @@ class Answer:
         self.bout.note(
             EventKind.STEP, i, side=self.bout.standing.side_of(i), value=self.bout.standing.touches_of(i) or 0
         )
+
+    def resize(self, area: str, metres: float, to: float) -> None:
+        """An area changes its size: at once where the ball is dead, else as it is dead next."""
+        ground.plan(self.bout, area, metres, to)
+        if not self.bout.in_play():
+            ground.lay_out(self.bout)
+            phases.roles_changed(self.bout, [])
+            restarts.call_again(self.bout)
 
     def opened_window(self, side: str, window: Window) -> None:
         """Tell of a window in which a side may win the ball back, and wait for its end."""

@@ -9,7 +9,9 @@ from sim.pitch import arrays as col
 from sim.pitch import entries, stopwatch
 from sim.pitch.assignment import assign, nearest_area, place_when_dead
 from sim.pitch.ball_state import BallState
+from sim.pitch.bout_parts import Called
 from sim.pitch.goals import beside_mouth
+from sim.pitch.ground import lay_out
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.numerics import SMALL
@@ -88,10 +90,23 @@ def kill(bout: Bout, cause: str) -> None:
     void_pending(bout)
     bx, by = bout.restart.spot = bout.ball_place()
     bout.become(BallState.DEAD)
+    bout.restart.called = None
+    lay_out(bout)
+    if bout.standing.leaving:
+        bout.expect(bout.now, "limit", None, -1)
     bout.note(EventKind.DEAD, cause=cause, x=bx, y=by)
     area = bout.game.area(bout.standing.area)
     bout.ball.x, bout.ball.y = area.x, area.y
     bout.trace_ball()
+
+
+def play_in_again(bout: Bout) -> None:
+    """The ball is dead without anybody's doing: the server plays it in to the side whose it is."""
+    kill(bout, "rule")
+    if not last_ball(bout):
+        to = bout.standing.side
+        bout.standing.new_possession(to)
+        await_service(bout, to, "server", bout.now + bout.game.restart("out").seconds, None)
 
 
 def void_pending(bout: Bout) -> None:
@@ -117,6 +132,20 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
     bout.play.live_at = t
     assign(bout)
     bout.note(EventKind.SERVE, side=to, detail=source)
+    bout.restart.called = Called(to, source, t, spot)
+    book_service(bout, bout.restart.called)
+
+
+def call_again(bout: Bout) -> None:
+    """Players or ground have changed while a ball is waited for: who takes it, and where, is settled anew."""
+    if bout.ball_state is BallState.DEAD and bout.restart.called is not None:
+        bout.spells.ball.renew()
+        book_service(bout, bout.restart.called)
+
+
+def book_service(bout: Bout, called: Called) -> None:
+    """Wait for the restart that has been called."""
+    to, source, t, spot = called
     taker = taker_of(bout, to, source, spot)
     set_spot(bout, taker, to, spot, t)
     entries.replan_all(*bout.arrays, -1, bout.now)

@@ -27,6 +27,7 @@ from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.rule_state import RuleState
+from sim.rules.stints import stints_of
 from sim.streams import stream_index
 from sim.trajectory import RUN
 
@@ -257,6 +258,7 @@ def standing_at_start(game: Game, held: Sequence[Held]) -> RuleState:
         game.start_area,
         game.start_side,
     )
+    standing.stints = stints_of(game.players, held)
     standing.open = set(standing.phase.open)
     standing.score = dict(game.start_points)
     if standing.phase.ball_in != "active":

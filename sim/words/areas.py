@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.game.borders import apart, plays_across, touching
 from sim.game.lines import manned
 from sim.game.model import Area, Game, Rule
+from sim.game.verbs import Resize
 from sim.words.listing import listed, number
 from sim.words.places import another_area, area_called
 
@@ -15,6 +16,16 @@ def played_across(game: Game, rule: Rule, side: str | None) -> str:
     end = "" if rule.to_area is None else f" to {area_called(rule.to_area)}"
     where = f"{start}{end}" if end else f"{start if start else ' across'} to {another_area(game)}"
     return f"{'Play' if side is None else f'If {side} play'} it{where} and get it under control there"
+
+
+def resized_in_words(action: Resize) -> str:
+    """How an area changes its size, and how far."""
+    if action.metres < 0:
+        how, until = "shorter and narrower", "down to"
+    else:
+        how, until = "longer and wider", "up to"
+    by = number(abs(action.metres))
+    return f"from the next dead ball on {area_called(action.what)} is {by} m {how}, {until} {number(action.to)} m"
 
 
 def _pairs(pairs: tuple[tuple[Area, Area], ...]) -> str:
