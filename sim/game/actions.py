@@ -137,6 +137,7 @@ class WindowAction(SpecTable):
     of: Literal["seconds", "passes"] = Field(
         default="seconds", description="seconds by the watch, or passes of the other side."
     )
+    floaters: bool = Field(default=True, description="of passes. false: those from and to floaters do not count.")
 
 
 class StepAction(SpecTable):

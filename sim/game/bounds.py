@@ -20,6 +20,7 @@ HIGHEST_SHIRT = 99
 LONGEST_NAME = 40  # a column of a table
 LONGEST_TEXT = 400  # a title or a purpose: some sentences
 LONGEST_BOUT_S = 7200.0
+LONGEST_BY_WATCH = 4.0  # times its length, of a bout whose clock stands while the ball is dead
 LONGEST_WINDOW = 120.0  # to win the ball back: seconds, or passes of the others
 # The file.
 MOST_OF_ONE = 200  # areas, roles, rules and all other entries of one table or list

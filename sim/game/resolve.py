@@ -5,13 +5,13 @@ from __future__ import annotations
 from sim.errors import given
 from sim.game import model
 from sim.game.actions import ActionSpec, ResizeAction, verb_of
+from sim.game.bouts_spec import BoutsSpec
 from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
 from sim.game.layout import gates_of, lay_out
 from sim.game.roster import pairs_of, roster
 from sim.game.spec import (
-    BoutsSpec,
     GameSpec,
     PhaseSpec,
     PlayerSpec,
@@ -27,8 +27,18 @@ from sim.units import SECONDS_PER_MINUTE, to_metres
 DEFAULT_REST_S = 60.0
 METRES = "metres"
 ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
-NEXT = ("first_ball", "points", "stays", "longest_stay", "tie")  # what the next bout has of it, as written
-INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
+NEXT = ("first_ball", "points", "stays", "longest_stay", "tie", "clock")  # beyond its length, as written
+INSTRUCTIONS = (
+    "press",
+    "marking",
+    "width",
+    "depth",
+    "tempo",
+    "positions",
+    "effort",
+    "tackled",
+    "hands",
+)  # of a role, as written
 
 
 def action(spec: ActionSpec, units: str = METRES) -> Action:
@@ -118,8 +128,8 @@ def _counter(name: str, spec: CounterSpec) -> Counter:
 
 
 def _win(spec: WinSpec) -> model.Win:
-    amount = {"touch": 0.0, "control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
-    return model.Win(confirm=spec.confirm, amount=given(amount))
+    amount = {"hold": spec.seconds, "passes": spec.passes}.get(spec.confirm, 0.0)
+    return model.Win(confirm=spec.confirm, amount=given(amount), gate=spec.gate, contested=spec.contested)
 
 
 def _key_abilities(values: TeamSpec | PlayerSpec | None) -> dict[str, float | None]:
@@ -224,7 +234,14 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         phases=tuple(phase(phase_name, one, spec.units) for phase_name, one in spec.phases.items()),
         restarts=tuple(
             model.Restart(
-                name=restart_name, to=one.to, source=one.from_, seconds=one.seconds, area=one.area, role=one.role
+                name=restart_name,
+                to=one.to,
+                source=one.from_,
+                seconds=one.seconds,
+                area=one.area,
+                role=one.role,
+                by=one.by,
+                gate=one.gate,
             )
             for restart_name, one in restarts(spec).items()
         ),

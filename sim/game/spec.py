@@ -16,6 +16,7 @@ from pydantic import Field
 
 from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE
+from sim.game.bouts_spec import BoutsSpec
 from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.loads import LoadSpec
 from sim.game.meanings import what_has_to_happen
@@ -150,6 +151,14 @@ class RoleSpec(SpecTable):
         default="free", description="fixed: hold their positions; free: go where they are most use."
     )
     effort: float = Field(default=1.0, ge=0.5, le=1.3, description="How hard they run; 1 is usual. Legal 0.5 to 1.3.")
+    tackled: Literal["always", "never", "after a back-pass"] = Field(
+        default="always",
+        description="Whether opponents may tackle one of them who has the ball. after a back-pass: only if a team-mate has played "
+        "it to them (any other ball is in their hands).",
+    )
+    hands: bool = Field(
+        default=True, description="false: of keepers with feet only; a shot they stop is not held, but runs loose."
+    )
     players: Players = Field(
         default={},
         description="How many (one team), or by team: { amber = 4 }, or shirt numbers (0 to 99) and ids: { amber = [1, 2] }. "
@@ -236,9 +245,13 @@ class RestartSpec(SpecTable):
     """How a dead ball comes back."""
 
     to: Name = Field(description='A side, "other" (than the last to touch it), "same", "loser" or "winner".')
-    from_: Literal["server", "line", "keeper"] = Field(
-        default="server", alias="from", description="server: beside the area; line: where it went out; keeper."
+    from_: Literal["server", "line", "keeper", "own end", "gate"] = Field(
+        default="server",
+        alias="from",
+        description="server: beside the area; line: where it went out; keeper; own end: beside the goal at the end of the area that "
+        "the side defends; gate: the gate of that key.",
     )
+    gate: Name | None = Field(default=None, description="With from = gate: the gate where the ball comes in.")
     seconds: float = Field(default=4.0, ge=0, le=120, description="Until the ball is played in. Legal 0 to 120.")
     area: Name = Field(
         default="active",
@@ -247,6 +260,11 @@ class RestartSpec(SpecTable):
     role: Name | None = Field(
         default=None,
         description="Only a player in this role gets or takes it. Left out, or where nobody in it can: anybody.",
+    )
+    by: Literal["newcomer", "winner", "loser"] | None = Field(
+        default=None,
+        description="Who of the side gets or takes it: whoever has just come into a role by a rule (comes out for another, or is "
+        "the next of a queue), whoever won it, or whoever lost it. Where that one cannot: anybody.",
     )
 
 
@@ -258,78 +276,6 @@ class StartSpec(SpecTable):
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
     points: dict[Name, float] = Field(
         default={}, max_length=2, description="Points that sides begin every bout with: { amber = 1 }. Legal 0 to 100."
-    )
-
-
-class BoutsSpec(SpecTable):
-    """How many bouts, how long, with which rests, and with which roles each begins."""
-
-    count: int = Field(default=4, ge=1, le=60, description="Bouts in a session. Legal 1 to 60.")
-    minutes: float | None = Field(default=None, gt=0, le=120, description="Length of one bout. Legal above 0, to 120.")
-    seconds: float | None = Field(default=None, gt=0, le=LONGEST_BOUT_S, description="The same in seconds.")
-    rest_minutes: float | None = Field(default=None, ge=0, le=60, description="Rest between bouts. Default 1.")
-    rest_seconds: float | None = Field(default=None, ge=0, le=3600, description="The same in seconds.")
-    rotate: Literal["none", "list"] = Field(default="none", description="list: roles move on between bouts.")
-    roles: Literal["carry on", "start anew"] | None = Field(
-        default=None,
-        description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
-        "Default carry on; left out with rotate = list, which decides alone.",
-    )
-    best_of: int | None = Field(
-        default=None,
-        ge=2,
-        le=60,
-        description="In place of count: the session is over as soon as a side has won more than half of so many bouts by points. A "
-        "drawn bout counts for nobody. Legal 2 to 60.",
-    )
-    first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = Field(
-        default="start",
-        description="Which side has the first ball of every bout after the first: that of start, both in turn, the winner or the "
-        "loser of the bout before (by points; after a draw as in that bout), or who had the ball when it ended.",
-    )
-    points: Literal["start anew", "carry on"] = Field(
-        default="start anew",
-        description="start anew: every bout begins with the points of start; carry on: with those of the bout before.",
-    )
-    stays: Literal["winner"] | None = Field(
-        default=None,
-        description="winner: after a bout the team of the side with fewer points changes places, number for number, with the team "
-        "that is off (all of it waits or floats), of several with the one longest off. Needs roles that carry on.",
-    )
-    longest_stay: int | None = Field(
-        default=None,
-        ge=1,
-        le=60,
-        description="With stays: a team that has been on in so many bouts in a row leaves even if it has won, and the other stays. "
-        "Legal 1 to 60.",
-    )
-    tie: Literal["nobody", "longest on"] | None = Field(
-        default=None,
-        description="With stays, after a draw: nobody leaves, or the team that has been on for more bouts in a row (of two "
-        "alike the one further down in the file). Default nobody.",
-    )
-    balls: int | None = Field(
-        default=None, ge=1, le=200, description="The bout is over when so many balls have been played. Legal 1 to 200."
-    )
-    first_to: float | None = Field(
-        default=None,
-        gt=0,
-        le=1000,
-        description="The bout is over when a side has so many points. Legal above 0, to 1000.",
-    )
-    level_seconds: float = Field(
-        default=0.0,
-        ge=0,
-        le=600,
-        description="Where the sides have as many points when time is up: so long at most it goes on, until the next point. "
-        "Default 0: a draw. Legal 0 to 600.",
-    )
-    finish_seconds: float = Field(
-        default=0.0,
-        ge=0,
-        le=60,
-        description="When time is up the side with the ball plays on so long at most, until the ball is lost or dead. Default 0. "
-        "Legal 0 to 60.",
     )
 
 
@@ -348,12 +294,18 @@ class SupplySpec(SpecTable):
 class WinSpec(SpecTable):
     """What counts as winning the ball."""
 
-    confirm: Literal["touch", "control", "hold", "passes"] = Field(
+    confirm: Literal["touch", "control", "hold", "passes", "gate"] = Field(
         default="control",
-        description="What makes a win count: a touch of an opponent, even if it runs on; the ball under control; held; or passes.",
+        description="What makes a win count: a touch of an opponent, even if it runs on; the ball under control; held; passes; or "
+        "a pass through a gate.",
     )
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
+    gate: Name | None = Field(default=None, description='gate: which one, or "any".')
+    contested: Literal["goes on", "starts again"] = Field(
+        default="goes on",
+        description="What becomes of the passes in a row of a side that has the ball back before the others have won it for good.",
+    )
 
 
 class LossSpec(SpecTable):

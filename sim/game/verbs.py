@@ -111,12 +111,13 @@ class EndBout(Frozen):
 class OpenWindow(Frozen):
     """The side that has lost the ball may win it back within `length` seconds, or passes of the others.
 
-    unit: "seconds" | "passes"
+    unit: "seconds" | "passes";  floaters: whether passes from and to floaters count
     """
 
     verb: Literal["window"] = "window"
     length: float = Field(serialization_alias="window")
     unit: str = Field(serialization_alias="of")
+    floaters: bool = True
 
 
 class Step(Frozen):

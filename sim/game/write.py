@@ -65,7 +65,8 @@ def _next_bout(bouts: Bouts) -> dict[str, Any]:
 def _action(action: Action) -> dict[str, Any]:
     """A consequence by the keys of the file."""
     words = action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True)
-    return {key: value for key, value in words.items() if value is not False}
+    usual = {field.serialization_alias or name: field.default for name, field in type(action).model_fields.items()}
+    return {key: value for key, value in words.items() if not isinstance(value, bool) or value is not usual[key]}
 
 
 def _instructions(role: Role) -> dict:
@@ -151,6 +152,7 @@ def to_short(game: Game) -> dict[str, Any]:
         win["seconds"] = game.win.amount
     if game.win.confirm == "passes":
         win["passes"] = int(game.win.amount)
+    win |= _given({"gate": game.win.gate, "contested": None if game.win.contested == "goes on" else game.win.contested})
     spec = {
         "format": game.format,
         "name": game.name,
@@ -225,6 +227,8 @@ def to_short(game: Game) -> dict[str, Any]:
                     "seconds": restart.seconds,
                     "area": restart.area,
                     "role": restart.role,
+                    "by": restart.by,
+                    "gate": restart.gate,
                 }
             )
             for restart in game.restarts

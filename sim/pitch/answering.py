@@ -166,10 +166,11 @@ def window_closes(bout: Bout, t: float, side: str, window: Window) -> None:
         missed(bout, side, window)
 
 
-def pass_in_windows(bout: Bout, side: str) -> None:
-    """A side has completed one more pass: windows of the others that are counted in passes may be over."""
+def pass_in_windows(bout: Bout, side: str, floating: bool) -> None:
+    """A side has completed one more pass, from or to a floater (`floating`) or not: windows of the others that are counted in
+    passes may be over."""
     for other, window in list(bout.standing.windows.items()):
-        if other != side and window.passes is not None:
+        if other != side and window.passes is not None and (window.floaters or not floating):
             window.passes -= 1
             if window.passes <= 0:
                 missed(bout, other, window)

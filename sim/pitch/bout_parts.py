@@ -88,6 +88,14 @@ class Watch:
 
 
 @dataclass(slots=True)
+class PlayClock:
+    """The clock of a bout that stands while the ball is dead: seconds played until it was started, and since when it runs."""
+
+    played: float = 0.0
+    since: float | None = None
+
+
+@dataclass(slots=True)
 class Flight:
     """The moving ball, beyond what the arrays say of it."""
 
@@ -115,9 +123,11 @@ class Restart:
     balls: int  # that lie ready
     played: int = 0  # balls that have come into play
     role: str | None = None  # only a player in it takes the next one, where there is one
+    by: tuple[int, ...] | None = None  # only one of these does, where he can (None: anybody)
     taker: int = -1  # who takes it (-1: the server will choose)
     spot: tuple[float, float] = (0.0, 0.0)  # where the ball went dead
     called: Called | None = None  # what is waited for
+    called_at: float = 0.0
     sizes: dict[str, tuple[float, float]] = field(default_factory=dict)  # of areas, from the next dead ball on (m)
 
 
@@ -130,6 +140,7 @@ class Spells:
     timers: Spell  # those of the present phase
     win: Spell  # the one that waits to be confirmed
     watch: Spell  # until the stopwatch is read again
+    clock: Spell  # until the clock of the bout is stopped
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +151,12 @@ class Layout:
     grounds: dict[str, tuple[Area, ...]]  # the areas that form one ground with each
     sides: dict[str, int]  # the number of each side in the arrays
     tells_apart: bool  # a rule or a counter tells passes, carries, wins or touches apart
+    spares: bool  # a role may not be tackled, or not always
+
+
+def tells_deeds(game: Game) -> bool:
+    """Whether a rule tells passes or carries apart."""
+    return any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules)
 
 
 def grounds_of(game: Game) -> dict[str, tuple[Area, ...]]:
@@ -156,5 +173,6 @@ def layout_of(game: Game, standing: RuleState) -> Layout:
         frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)),
         grounds_of(game),
         {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
-        bool(game.counters) or any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules),
+        bool(game.counters) or game.win.confirm == "gate" or tells_deeds(game),
+        any(role.tackled != "always" for role in game.roles),
     )

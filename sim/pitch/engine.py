@@ -77,7 +77,7 @@ def begin(bout: Bout) -> None:
     start_timers(bout)
     for i in range(len(bout.game.players)):
         bout.players.replans_at[i] = draw(bout.records, i, REPLANNING) * bout.constants.replan
-    bout.expect(bout.game.bouts.seconds, "whistle", None)
+    bout.expect(bout.game.bouts.most_seconds, "whistle", None)
     bout.restart.balls -= 1
     await_service(bout, bout.game.start_side, "server", 0.0, None)
     meanwhile(bout)

@@ -207,7 +207,7 @@ def do_reset(play: Play, event: RuleEvent, action: Reset) -> None:
 def do_window(play: Play, event: RuleEvent, action: OpenWindow) -> None:
     """The side that has lost the ball may win it back within so long; a window of its own that is open already begins anew."""
     passes = int(action.length) if action.unit == "passes" else None
-    window = Window(action.length, passes, event.player, event.other, event.cause)
+    window = Window(action.length, passes, event.player, event.other, event.cause, action.floaters)
     play.standing.windows[event.side] = window
     play.opened_window(event.side, window)
 

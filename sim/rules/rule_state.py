@@ -11,13 +11,15 @@ from sim.rules.tally import Tally
 
 @dataclass(eq=False)
 class Window:
-    """For how long a side may win the ball back that it has lost: `length` seconds, or passes of the others (`passes` left)."""
+    """For how long a side may win the ball back that it has lost: `length` seconds, or passes of the others (`passes` left), those
+    from and to floaters counted or not."""
 
     length: float
     passes: int | None
     loser: int
     winner: int
     cause: str
+    floaters: bool = True
 
 
 @dataclass

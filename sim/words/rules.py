@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sim.game.borders import BESIDE_GOAL_M
+from sim.game.counters import ANY_GATE
 from sim.game.family import sides_at_start
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.space import rooms
@@ -91,6 +92,10 @@ def served(game: Game, restart: Restart, on: str) -> str:
             return f"the ball goes to {to} where it {where}{beside}{later if restart.seconds else at_once}{taken_by(restart)}"
         case "keeper":
             return f"{_after(restart)} the keeper plays it out for {to}"
+        case "own end" | "gate":
+            own = f"their own end, {number(BESIDE_GOAL_M)} m beside the post"
+            where = own if restart.source == "own end" else f"gate {restart.gate}"
+            return f"{_after(restart)} the ball comes back at {where} for {to}{taken_by(restart)}"
 
 
 def _after(restart: Restart) -> str:
@@ -238,6 +243,9 @@ def won(game: Game) -> str:
             return f"The ball is won when an opponent has held it for {time(amount)}."
         case "passes":
             return f"The ball is won when the opponents have made {some(amount, 'pass')}."
+        case "gate":
+            gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
+            return f"The ball is won when the opponents have completed a pass through {gate}."
 
 
 def supplied(game: Game) -> list[str]:

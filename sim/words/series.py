@@ -17,11 +17,20 @@ _FIRST = {
 def bouts_in_words(game: Game) -> list[str]:
     """How many bouts, how long, with which rests, and what each has of the one before."""
     bouts = game.bouts
+    clock = clock_in_words(game)
     if bouts.count == 1:
-        return [f"One bout of {time(bouts.seconds)}."]
+        return [f"One bout of {time(bouts.seconds)}.", *clock]
     rest = f"{time(bouts.rest_seconds)} rest between" if bouts.rest_seconds else "no rest between"
     many = f"{'at most ' if bouts.best_of else ''}{number_word(bouts.count)}"
-    return [f"{capital(many)} bouts of {time(bouts.seconds)}, {rest}. {between_bouts(game)}", *next_bout(game)]
+    return [f"{capital(many)} bouts of {time(bouts.seconds)}, {rest}. {between_bouts(game)}", *clock, *next_bout(game)]
+
+
+def clock_in_words(game: Game) -> list[str]:
+    """What the length of a bout is counted by, where it is not the watch."""
+    if game.bouts.clock == "running":
+        return []
+    most = time(game.bouts.most_seconds)
+    return [f"The clock stands while the ball is dead; a bout is over after {most} by the watch at the latest."]
 
 
 def next_bout(game: Game) -> list[str]:
