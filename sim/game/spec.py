@@ -248,8 +248,8 @@ class RestartSpec(SpecTable):
     from_: Literal["server", "line", "keeper", "own end", "gate"] = Field(
         default="server",
         alias="from",
-        description="server: beside the area; line: where it went out; keeper; own end: beside the goal at the end of the area that "
-        "the side defends; gate: the gate of that key.",
+        description="server: beside the area; line: where it went out; keeper; own end: beside the goal at the end of the area "
+        "that the side defends; gate: the gate of that key.",
     )
     gate: Name | None = Field(default=None, description="With from = gate: the gate where the ball comes in.")
     seconds: float = Field(default=4.0, ge=0, le=120, description="Until the ball is played in. Legal 0 to 120.")

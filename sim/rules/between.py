@@ -26,8 +26,8 @@ def as_written(game: Game, bout: int, held: Sequence[Held] = ()) -> tuple[Held, 
     """Everybody (order of `game.players`) begins afresh, as the file or the list says; what he has played stays (`held`: at the
     whistle of the bout before)."""
     roles = starting_roles(game, bout)
-    played = [one[2:] for one in held] if held else [()] * len(roles)
-    return tuple(Held(role, 0.0, *had) for role, had in zip(roles, played, strict=True))
+    before = held or [Held(role) for role in roles]
+    return tuple(Held(role, 0.0, had.bouts, had.played) for role, had in zip(roles, before, strict=True))
 
 
 def next_start(game: Game, bout: int, phase: str, held: Sequence[Held]) -> tuple[Held, ...]:
