@@ -40,7 +40,7 @@ def gate_problems(spec: GameSpec) -> Iterator[Problem]:
 
 def win_problems(spec: GameSpec) -> Iterator[Problem]:
     """A gate that wins are confirmed by and that is not there; a contest that cannot come."""
-    if spec.win.gate not in (None, ANY_GATE, *spec.gates):
+    if spec.win.gate is not None and spec.win.gate not in (ANY_GATE, *spec.gates):
         yield unknown("win.gate", "a gate", spec.win.gate, [*spec.gates, ANY_GATE])
     if spec.win.gate == ANY_GATE and not spec.gates:
         yield broken("win.gate", "go with a gate in gates", spec.win.gate)

@@ -143,7 +143,11 @@ class Reader:
 
     def areas_at(self, event: dict, player: str) -> set[str]:
         """The areas in which something happens; who stands on the lines of one is in it."""
-        found = {one.name for one in self.game.areas if distance(one, event["x"], event["y"]) <= ROUNDING_M}
+        now = [
+            one.model_copy(update=dict(zip(("length", "width"), self.sizes[one.name], strict=True)))
+            for one in self.game.areas
+        ]
+        found = {one.name for one in now if distance(one, event["x"], event["y"]) <= ROUNDING_M}
         style, place = self.post(player, event["phase"])
         if style == "edge":
             home = next(team.home for team in self.game.teams if team.name == self.team[player])

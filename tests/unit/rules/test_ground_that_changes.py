@@ -6,8 +6,9 @@ import pytest
 
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
+from sim.report.bout_data import bout_data
 from sim.words.rules import rules_in_words
-from tests.theory.games import even, keep_ball, of_kind, one_bout, scripted
+from tests.theory.games import bouts, even, events_of, keep_ball, of_kind, one_bout, scripted
 
 KEPT_AND_OUT = ["on", "on", "out"] * 6
 
@@ -112,3 +113,15 @@ def test_one_more_comes_in_with_every_two_passes_and_all_go_off_on_a_loss():
     assert sorted(taking(events, "bench")) == [("squad-6", lost), ("squad-7", lost)]
     assert not taking(entering(*script, exit_all=False), "bench")
     assert not taking(entering(*script, entry=False), "extra")
+
+
+def test_the_replay_knows_how_the_ground_changes():
+    rules = {"out": {"on": "out", "do": [{"resize": "square", "by": -2, "to": 8}, {"restart": "start"}]}}
+    game = keep_ball(seconds=6.0, delay=1.0, rules=rules)
+    (log,) = bouts(game, scripted("on", "out"), 1)
+    (changed,) = of_kind(events_of(log), "ground")
+    (area,) = bout_data(game, log, "")["ground"]["areas"]
+    before, after = area["marked"]
+    assert before == (0.0, (-6.0, -6.0, 6.0, 6.0)) and after == (round(changed["t"], 3), (-5.0, -5.0, 5.0, 5.0))
+    (still,) = bouts(keep_ball(seconds=6.0, delay=1.0), scripted("on", "out"), 1)
+    assert "marked" not in bout_data(game, still, "")["ground"]["areas"][0]
