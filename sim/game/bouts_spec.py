@@ -24,12 +24,10 @@ class BoutsSpec(SpecTable):
         description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
         "Default carry on; left out with rotate = list, which decides alone.",
     )
-    best_of: int | None = Field(
-        default=None,
-        ge=2,
-        le=60,
-        description="In place of count: the session is over as soon as a side has won more than half of so many bouts by points. A "
-        "drawn bout counts for nobody. Legal 2 to 60.",
+    best_of: bool = Field(
+        default=False,
+        description="true: the session is over as soon as a side has won more than half of count by points. A draw counts for "
+        "nobody.",
     )
     first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = Field(
         default="start",

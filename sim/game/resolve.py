@@ -27,7 +27,7 @@ from sim.units import SECONDS_PER_MINUTE, to_metres
 DEFAULT_REST_S = 60.0
 METRES = "metres"
 ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
-NEXT = ("first_ball", "points", "stays", "longest_stay", "tie", "clock")  # beyond its length, as written
+NEXT = ("best_of", "first_ball", "points", "stays", "longest_stay", "tie", "clock")  # beyond its length, as written
 INSTRUCTIONS = (
     "press",
     "marking",
@@ -111,8 +111,7 @@ def _bouts(spec: BoutsSpec) -> model.Bouts:
         rest = DEFAULT_REST_S if spec.rest_minutes is None else spec.rest_minutes * SECONDS_PER_MINUTE
     roles = "list" if spec.rotate == "list" else spec.roles or "carry on"
     return model.Bouts(
-        count=spec.best_of or spec.count,
-        best_of=spec.best_of is not None,
+        count=spec.count,
         seconds=seconds,
         rest_seconds=rest,
         rotate=spec.rotate,

@@ -17,8 +17,6 @@ from sim.game.spec import GameSpec
 def series_problems(spec: GameSpec) -> Iterator[Problem]:
     """Why the bouts cannot be played as a series."""
     bouts = spec.bouts
-    if bouts.best_of is not None and "count" in bouts.model_fields_set:
-        yield broken("bouts.count", "be left out where best_of is given", bouts.count)
     if bouts.points == CARRY_ON and bouts.first_to is not None:
         yield broken(
             "bouts.points", f"be {show(START_ANEW)} with first_to, or a bout would be over as it begins", bouts.points
@@ -36,7 +34,7 @@ def _without_points(spec: GameSpec) -> Iterator[Problem]:
     bouts, rules = spec.bouts, [rule for phase in spec.phases.values() for rule in phase.rules.values()]
     if any(isinstance(action, ScoreAction) for rule in rules for action in rule.do):
         return
-    asks = {"best_of": bouts.best_of, "stays": bouts.stays}
+    asks = {"best_of": bouts.best_of or None, "stays": bouts.stays}
     asks["first_ball"] = bouts.first_ball if bouts.first_ball in ("winner", "loser") else None
     for key, value in asks.items():
         if value is not None:
@@ -64,8 +62,8 @@ def _staying(spec: GameSpec) -> Iterator[Problem]:
         yield broken("bouts.stays", 'be left out where rotate = "list"', bouts.stays)
     elif bouts.roles == START_ANEW:
         yield broken("bouts.stays", f"go with roles = {show(CARRY_ON)}", bouts.roles)
-    if bouts.best_of is not None:
-        yield broken("bouts.stays", "be left out where best_of is given", bouts.stays)
+    if bouts.best_of:
+        yield broken("bouts.stays", "be left out with best_of", bouts.stays)
     for name, player in spec.players.items():
         if player.never:
             yield broken(

@@ -163,7 +163,7 @@ def to_short(game: Game) -> dict[str, Any]:
         "hold_limit_seconds": game.hold_limit_s,
         "between_areas": game.between_areas,
         "bouts": {
-            "best_of" if game.bouts.best_of else "count": game.bouts.count,
+            "count": game.bouts.count,
             "seconds": game.bouts.seconds,
             "rest_seconds": game.bouts.rest_seconds,
             "rotate": game.bouts.rotate,

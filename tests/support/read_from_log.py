@@ -445,7 +445,7 @@ class Reader:
             if one["kind"] == kind:
                 rest.remove(one)
                 return one
-            if one["kind"] not in ("job", "threshold", "break", "dead", "contested"):
+            if one["kind"] not in ("job", "threshold", "break", "dead", "contested", "ground"):
                 return None
         return None
 

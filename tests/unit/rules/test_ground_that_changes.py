@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from sim.errors import InputError
-from sim.game.loader import resolve, to_short
+from sim.game.loader import load_game, resolve, to_short
 from sim.report.bout_data import bout_data
 from sim.words.rules import rules_in_words
 from tests.theory.games import bouts, even, events_of, keep_ball, of_kind, one_bout, scripted
@@ -125,3 +127,21 @@ def test_the_replay_knows_how_the_ground_changes():
     assert before == (0.0, (-6.0, -6.0, 6.0, 6.0)) and after == (round(changed["t"], 3), (-5.0, -5.0, 5.0, 5.0))
     (still,) = bouts(keep_ball(seconds=6.0, delay=1.0), scripted("on", "out"), 1)
     assert "marked" not in bout_data(game, still, "")["ground"]["areas"][0]
+
+
+def test_waves_go_on_with_the_next_of_each_queue():
+    game = load_game(Path(__file__).resolve().parents[2] / "cases" / "language" / "waves.toml", ["bouts.seconds=40"])
+    events = one_bout(game, scripted(*["on", "won"] * 8))
+    role, turns = {}, []
+    for each in events:
+        if each["kind"] == "job":
+            role[each["player"]] = each["cause"]
+        if each["kind"] in ("release", "end") and turns:
+            playing = [player.split("-")[0] for player, name in role.items() if name == "player"]
+            assert (playing.count(turns[-1]), len(playing)) == (3, 5)
+        if each["kind"] == "win":
+            turns.append(each["side"])
+    came = [each["player"] for each in of_kind(events, "job") if each["cause"] == "player" and each["t"] > 0]
+    assert len(turns) > 4 and len(came) == len(turns)
+    slates = [player for player in came if player.startswith("slate")]
+    assert len(set(slates[:3])) == 3, "each of the queue in turn"

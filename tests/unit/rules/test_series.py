@@ -72,11 +72,7 @@ def test_points_go_on_from_bout_to_bout():
 
 
 def test_best_of_is_over_when_it_is_decided_and_draws_count_for_nobody():
-    game = even(3, seconds=6.0, rules=POINT, bouts={"count": 1})
-    short = to_short(game)
-    short["bouts"] = {key: value for key, value in short["bouts"].items() if key != "count"} | {"best_of": 5}
-    game = resolve(short, "five")
-    assert game.bouts.count == 5 and resolve(to_short(game), "five") == game
+    game = game_of(5, best_of=True)
     assert [one.over for one in played_through(game, (1, 0), (1, 1), (2, 0), (1, 0))] == [False] * 4 + [True]
     assert [one.over for one in played_through(game_of(5), *[(1, 0)] * 4)] == [False] * 5
     assert "Best of five: it is over when a side has won three" in " ".join(rules_in_words(game).split())
@@ -119,10 +115,8 @@ def test_after_a_draw_the_team_longest_on_leaves():
 def test_the_bouts_of_a_session_are_played_so():
     # Whoever has two passes in a row first wins a bout, and who has won two ends the session.
     soon = {"point": POINT["point"] | {"count": 2}}
-    short = to_short(even(3, seconds=60.0, rules=soon, bouts={"count": 1, "first_to": 1}))
-    short["bouts"] = {key: value for key, value in short["bouts"].items() if key != "count"}
-    short["bouts"] |= {"best_of": 3, "first_ball": "loser"}
-    game = resolve(short, "three")
+    series = {"count": 3, "best_of": True, "first_to": 1, "first_ball": "loser"}
+    game = even(3, seconds=60.0, rules=soon, bouts=series)
     logs = list(session_bouts(game, 1, 0))
     winners = [of_kind(events_in(log), "score")[0]["side"] for log in logs]
     assert len(logs) == (2 if winners[0] == winners[1] else 3)
@@ -137,7 +131,7 @@ def test_the_bouts_of_a_session_are_played_so():
 @pytest.mark.parametrize(
     ("bouts", "told"),
     [
-        ({"best_of": 3}, "bouts.count must be left out where best_of is given (got 4)"),
+        ({"stays": "winner", "rotate": "list"}, 'bouts.stays must be left out where rotate = "list" (got "winner")'),
         ({"tie": "nobody"}, 'bouts.tie must be left out unless stays = "winner" (got "nobody")'),
         (
             {"points": "carry on", "first_to": 3},
