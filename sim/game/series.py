@@ -34,7 +34,7 @@ def _without_points(spec: GameSpec) -> Iterator[Problem]:
     bouts, rules = spec.bouts, [rule for phase in spec.phases.values() for rule in phase.rules.values()]
     if any(isinstance(action, ScoreAction) for rule in rules for action in rule.do):
         return
-    asks = {"best_of": bouts.best_of or None, "stays": bouts.stays}
+    asks: dict[str, object] = {"best_of": bouts.best_of or None, "stays": bouts.stays}
     asks["first_ball"] = bouts.first_ball if bouts.first_ball in ("winner", "loser") else None
     for key, value in asks.items():
         if value is not None:

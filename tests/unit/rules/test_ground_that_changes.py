@@ -139,8 +139,8 @@ def test_waves_go_on_with_the_next_of_each_queue():
         if each["kind"] in ("release", "end") and turns:
             playing = [player.split("-")[0] for player, name in role.items() if name == "player"]
             assert (playing.count(turns[-1]), len(playing)) == (3, 5)
-        if each["kind"] == "win":
-            turns.append(each["side"])
+        if each["kind"] == "loss":
+            turns.append({"amber": "slate", "slate": "amber"}[each["side"]])
     came = [each["player"] for each in of_kind(events, "job") if each["cause"] == "player" and each["t"] > 0]
     assert len(turns) > 4 and len(came) == len(turns)
     slates = [player for player in came if player.startswith("slate")]

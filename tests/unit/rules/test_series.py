@@ -131,7 +131,7 @@ def test_the_bouts_of_a_session_are_played_so():
 @pytest.mark.parametrize(
     ("bouts", "told"),
     [
-        ({"stays": "winner", "rotate": "list"}, 'bouts.stays must be left out where rotate = "list" (got "winner")'),
+        ({"longest_stay": 2}, 'bouts.longest_stay must be left out unless stays = "winner" (got 2)'),
         ({"tie": "nobody"}, 'bouts.tie must be left out unless stays = "winner" (got "nobody")'),
         (
             {"points": "carry on", "first_to": 3},
