@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -149,8 +150,14 @@ def estimate(
     if plot is not None:
         from sim.plots.pages import of_result
 
-        played = [sessions[number] for number in sorted(sessions)][: result.bouts // chosen.bouts.count]
+        played = leading([sessions[number] for number in sorted(sessions)], result.bouts)
         give_plot(plot, of_result(result, chosen, played, picture or PICTURES[0]))
+
+
+def leading(sessions: list[SessionCounts], bouts: int) -> list[SessionCounts]:
+    """The first sessions, as many as have so many bouts together: a series may be decided before its last."""
+    through = list(accumulate(one.bouts for one in sessions))
+    return [one for one, so_far in zip(sessions, through, strict=True) if so_far <= bouts]
 
 
 def refuse_given(needed: str, *options_: tuple[str, object]) -> None:

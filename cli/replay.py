@@ -54,7 +54,8 @@ def replay(
     own = scenario.replaced()
     require_page("--out", out)
 
-    from sim.experiments.typical import bout_of, typical_bout  # the heavy half, only for input that has been accepted
+    from sim.experiments.sessions import bout_of  # the heavy half, only for input that has been accepted
+    from sim.experiments.typical import typical_bout
     from sim.report.replay import replay_page
     from sim.words.replay_words import picked, replay_written
 

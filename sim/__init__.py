@@ -37,15 +37,13 @@ def play(game: Game, seed: int = 1, bout: int = 0, assumptions: Assumptions | No
 
     The bouts before it are played, too: players bring their legs and their roles from them.
     """
-    from itertools import islice
-
     from sim.assumptions import NONE
     from sim.errors import InputError
-    from sim.experiments.sessions import session_bouts
+    from sim.experiments.sessions import bout_of
 
     if not 0 <= bout < game.bouts.count:
         raise InputError(f"must be from 0 to {game.bouts.count - 1}, the bouts of a session (got {bout})", "bout")
-    return next(islice(session_bouts(game, seed, 0, assumptions or NONE), bout, None)).about(game)
+    return bout_of(game, seed, 0, bout, assumptions or NONE).about(game)
 
 
 def __getattr__(name: str) -> object:

@@ -12,6 +12,7 @@ from functools import partial
 from typing import Generic, Protocol, TypeVar
 
 from sim.assumptions import NONE, Assumptions
+from sim.errors import InputError
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch.log import BoutLog
@@ -53,6 +54,18 @@ def session_bouts(
 
     players = roster(game, seed, replicate, assumptions)
     yield from bouts_in_turn(game, players, seed, replicate, assumptions.constants)
+
+
+def bout_of(game: Game, seed: int, session: int, bout: int, assumptions: Assumptions = NONE) -> BoutLog:
+    """The log of one bout (from 0) of one session; those before it are played, too.
+
+    Raises `InputError` where the series was decided before it.
+    """
+    number = -1
+    for number, log in enumerate(session_bouts(game, seed, session, assumptions)):
+        if number == bout:
+            return log
+    raise InputError(f"must be at most {number + 1}, as nobody plays on after that one (got {bout + 1})", "bout")
 
 
 @dataclass(frozen=True)

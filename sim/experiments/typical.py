@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import islice
 
 import numpy as np
 
@@ -13,7 +12,6 @@ from sim.experiments.sessions import bout_counts, session_bouts
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts
 from sim.measures.sessions import Sessions
-from sim.pitch.log import BoutLog
 
 SESSIONS = 12
 """So many sessions are looked at: the middle of four dozen bouts is known well enough to pick one near it (house default)."""
@@ -56,8 +54,3 @@ def nearest_the_middle(values: np.ndarray) -> int:
     spread = np.nanmedian(away, axis=0)
     away = away[:, spread > 0] / spread[spread > 0]
     return int(np.argmin(np.nansum(away**2, axis=1))) if away.size else 0
-
-
-def bout_of(game: Game, seed: int, session: int, bout: int, assumptions: Assumptions = NONE) -> BoutLog:
-    """The log of one bout of one session; those before it are played, too."""
-    return next(islice(session_bouts(game, seed, session, assumptions), bout, None))

@@ -137,6 +137,7 @@ class WindowAction(SpecTable):
     of: Literal["seconds", "passes"] = Field(
         default="seconds", description="seconds by the watch, or passes of the other side."
     )
+    floaters: bool = Field(default=True, description="of passes. false: those from and to floaters do not count.")
 
 
 class StepAction(SpecTable):
@@ -144,6 +145,20 @@ class StepAction(SpecTable):
 
     step: Literal["loser", "side"] = Field(
         description="Who goes a step down: whoever lost the ball, or everybody on his side."
+    )
+
+
+class ResizeAction(SpecTable):
+    """An area grows or shrinks about its middle: at the next dead ball, or at once where the ball is dead."""
+
+    resize: Name = Field(description="The area. With every bout it is again as written.")
+    by: float = Field(
+        description="How much longer and wider it is then; less than 0: shorter and narrower. Unit: the file's. Legal -50 to 50 m, "
+        "not 0."
+    )
+    to: float = Field(
+        gt=0,
+        description="How far: until its shorter side has come down to this, or its longer side up to it. Unit: the file's.",
     )
 
 
@@ -160,6 +175,7 @@ ACTIONS: dict[str, type[SpecTable]] = {
     "end": EndAction,
     "window": WindowAction,
     "step": StepAction,
+    "resize": ResizeAction,
 }
 
 
@@ -182,7 +198,8 @@ ActionSpec = Annotated[
     | Annotated[ResetAction, Tag("reset")]
     | Annotated[EndAction, Tag("end")]
     | Annotated[WindowAction, Tag("window")]
-    | Annotated[StepAction, Tag("step")],
+    | Annotated[StepAction, Tag("step")]
+    | Annotated[ResizeAction, Tag("resize")],
     Discriminator(
         verb_of,
         custom_error_type="rule",

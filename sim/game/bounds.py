@@ -13,12 +13,14 @@ FURTHEST_M = 1000.0  # any coordinate, gap, distance or run-off: all of a traini
 NARROWEST_GOAL_M = 0.2  # two cones a ball's width apart
 HIGHEST_GOAL_M = 10.0
 MOST_GATES = 20
+MOST_CHANGE_M = 50.0  # of the size of an area at once
 # People: sixty are the three squads of one evening; the engine keeps who is barred from a ball in a word of 64 bits.
 MOST_PLAYERS = 60
 HIGHEST_SHIRT = 99
 LONGEST_NAME = 40  # a column of a table
 LONGEST_TEXT = 400  # a title or a purpose: some sentences
 LONGEST_BOUT_S = 7200.0
+LONGEST_BY_WATCH = 4.0  # times its length, of a bout whose clock stands while the ball is dead
 LONGEST_WINDOW = 120.0  # to win the ball back: seconds, or passes of the others
 # The file.
 MOST_OF_ONE = 200  # areas, roles, rules and all other entries of one table or list

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sim.game.actions import AssignAction, SwapAction, TradeAction, verb_of
+from sim.game.limits import capped
 from sim.game.messages import Problem, broken, show
 from sim.game.resolve import phase as resolved
 from sim.game.resolve import start_phase
@@ -23,6 +24,8 @@ def _decided_in_play(spec: GameSpec, begun: set[str]) -> Iterator[str]:
         for name, role in spec.roles.items()
         if role.side == "team" and name in begun
     }
+    if len({tuple(words) for words in stands.values()}) > 1:
+        yield from (f"players.{name}" for name, player in spec.players.items() if capped(player))
     for phase_name, phase in spec.phases.items():
         for rule_name, rule in phase.rules.items():
             for action in rule.do:

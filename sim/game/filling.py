@@ -122,7 +122,7 @@ def _clocks(filling: Filling) -> None:
             filling.put(("bouts", "rest_minutes"), REST_MINUTES)
     win = filling.data.get("win")
     if isinstance(win, dict):
-        given = [word for word, key in (("hold", "seconds"), ("passes", "passes")) if key in win]
+        given = [word for word, key in (("hold", "seconds"), ("passes", "passes"), ("gate", "gate")) if key in win]
         if given:
             filling.put(("win", "confirm"), given[0])
 

@@ -20,6 +20,7 @@ def gate_problems(spec: GameSpec) -> Iterator[Problem]:
     """What is wrong with how gates are written."""
     asked = [rule.through for phase in spec.phases.values() for rule in phase.rules.values()]
     asked += [counter.through for counter in spec.counters.values()]
+    asked += [spec.win.gate, *(restart.gate for restart in spec.restarts.values())]
     for name, gate in spec.gates.items():
         path = f"gates.{name}"
         if name == ANY_GATE:
@@ -35,6 +36,16 @@ def gate_problems(spec: GameSpec) -> Iterator[Problem]:
             yield broken(f"{path}.width", f"be {NARROWEST_GATE_M:g} to {LONGEST_SIDE_M:g} metres", gate.width)
         if name not in asked and ANY_GATE not in asked:
             yield Problem(path, "must be played through by a rule or a counter (got none)")
+
+
+def win_problems(spec: GameSpec) -> Iterator[Problem]:
+    """A gate that wins are confirmed by and that is not there; a contest that cannot come."""
+    if spec.win.gate is not None and spec.win.gate not in (ANY_GATE, *spec.gates):
+        yield unknown("win.gate", "a gate", spec.win.gate, [*spec.gates, ANY_GATE])
+    if spec.win.gate == ANY_GATE and not spec.gates:
+        yield broken("win.gate", "go with a gate in gates", spec.win.gate)
+    if spec.win.contested != "goes on" and spec.win.confirm in ("touch", "control"):
+        yield broken("win.contested", "be left out where a win counts at once", spec.win.contested)
 
 
 def stands_in_play(spec: GameSpec) -> Iterator[Problem]:

@@ -1,4 +1,7 @@
-"""Limits of a person: roles a player never takes.  A limit is never broken: where the game would have to, it is refused."""
+"""Limits of a person: roles a player never takes, how many bouts and minutes he plays at most.
+
+A limit is never broken: where the game would have to, it is refused.
+"""
 
 from __future__ import annotations
 
@@ -16,6 +19,8 @@ def limit_problems(spec: GameSpec) -> Iterator[Problem]:
         player = spec.players.get(place.id)
         if player is None:
             continue
+        if capped(player):
+            yield from _cap_problems(spec, f"players.{place.id}", player, place.role)
         path = f"players.{place.id}.never"
         for role in player.never:
             if role not in spec.roles:
@@ -24,6 +29,33 @@ def limit_problems(spec: GameSpec) -> Iterator[Problem]:
                 yield broken(path, "leave out the role the player begins in", role)
         if player.never:
             yield from _forced(spec, path, player)
+
+
+def capped(player: PlayerSpec) -> bool:
+    """Whether there is an end to how much a player plays."""
+    return player.most_bouts is not None or player.most_minutes is not None
+
+
+def benches(spec: GameSpec) -> list[str]:
+    """The roles whose players wait, whatever the phase."""
+    waiting = [name for name, role in spec.roles.items() if role.style == "wait"]
+    jobs = [role for phase in spec.phases.values() for role, words in phase.jobs.items() if words.split()[0] != "wait"]
+    return [name for name in waiting if name not in jobs]
+
+
+def _cap_problems(spec: GameSpec, path: str, player: PlayerSpec, role: str) -> Iterator[Problem]:
+    """Nowhere to go for whoever has had his bouts or minutes, or a rule that would bring him back."""
+    key = "most_bouts" if player.most_bouts is not None else "most_minutes"
+    got = getattr(player, key)
+    by_bibs = spec.roles[role].side == "team"
+    if not [name for name in benches(spec) if (spec.roles[name].side == "team") == by_bibs]:
+        of = ' and side = "team"' if by_bibs else ""
+        yield broken(f"{path}.{key}", f'go with a role that has style = "wait"{of} in every phase, to go to then', got)
+    for phase_name, phase in spec.phases.items():
+        for rule_name, rule in phase.rules.items():
+            if any(isinstance(action, TradeAction) for action in rule.do):
+                where = f"phases.{phase_name}.rules.{rule_name}.do.trade"
+                yield broken(f"{path}.{key}", f"be left out, as {where} gives everybody another role", got)
 
 
 def _all(action: AssignAction) -> bool:

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from sim.game.bounds import LONGEST_BY_WATCH
 from sim.game.counters import Conditions, Counter, Gate
 from sim.game.frozen import Frozen
 from sim.game.verbs import Action
@@ -112,7 +113,7 @@ class Player(Frozen):
     `sprint`, `intermittent_run` (m) and `shuttle` are fitness tests (`sim.fitness`), None where there is none.
     `restricted`: on reduced load; he plays like anybody, but nothing is proposed that may give him more.
     `touches`: his own touch limit, None for that of his role; `never`: roles that he never takes; `tackles`: whether he tackles
-    and may be tackled.
+    and may be tackled; `most_bouts` and `most_seconds` of play in a session (None: as many as come).
     """
 
     id: str
@@ -129,6 +130,13 @@ class Player(Frozen):
     touches: int | None = None
     never: tuple[str, ...] = ()
     tackles: bool = True
+    most_bouts: int | None = None
+    most_seconds: float | None = None
+
+    @property
+    def has_cap(self) -> bool:
+        """Whether there is an end to how much he plays."""
+        return self.most_bouts is not None or self.most_seconds is not None
 
 
 class Team(Frozen):
@@ -159,6 +167,8 @@ class Role(Frozen):
     positions   "fixed": keeps to his own place; "free": goes where he is of most use
     effort      willingness to run over the usual
     ladder      what becomes of `touches`, step by step
+    tackled     "always" | "never" | "after a back-pass" (only with a ball that a team-mate has played to him)
+    hands       whether a keeper holds a shot that he stops, or it runs loose
     """
 
     name: str
@@ -175,6 +185,8 @@ class Role(Frozen):
     positions: Literal["free", "fixed"] = "free"
     effort: float = 1.0
     ladder: tuple[int, ...] = ()
+    tackled: Literal["always", "never", "after a back-pass"] = "always"
+    hands: bool = True
 
 
 class Rule(Conditions):
@@ -224,17 +236,21 @@ class Phase(Frozen):
 class Restart(Frozen):
     """How a dead ball comes back: to which side, from where, after how many seconds.
 
-    `to`: a side, "other" (than the last to touch it), "same", "loser", "winner".  `source`: "server" (beside the area),
-    "line" (where it went out), "keeper".  `area`: where (an area, "active", "home" of the receiving side, or "across": the other
-    of two).  `role`: only a player in this role gets or takes it, where there is one who can (None: anybody).
+    `to`: a side, "other" (than the last to touch it), "same", "loser", "winner".  `source`: "server" (beside the area), "line"
+    (where it went out), "keeper", "own end" (beside the goal at the end that the side defends), "gate" (`gate`).  `area`: where (an
+    area, "active", "home" of the receiving side, or "across": the other of two).  `role`: only a player in this role gets or takes
+    it, where there is one who can (None: anybody); `by`: only the "newcomer" (whoever has just come into a role by a rule), the
+    "winner" or the "loser".
     """
 
     name: str
     to: str
-    source: Literal["server", "line", "keeper"]
+    source: Literal["server", "line", "keeper", "own end", "gate"]
     seconds: float
     area: str
     role: str | None = None
+    by: Literal["newcomer", "winner", "loser"] | None = None
+    gate: str | None = None
 
 
 class Supply(Frozen):
@@ -253,6 +269,10 @@ class Bouts(Frozen):
     A bout may be over before its time: with the ball after `balls` of them, or when a side has `first_to` points.  It may go on
     after it: for `level_seconds` at most where the sides are level, until the next point, and for `finish_seconds` at most until
     the attack that is under way is over (0: it does not).
+
+    What the next bout has of the one before: `first_ball`, the side that has the first ball, `points`, and with `stays` the team
+    that has won, `longest_stay` bouts in a row at most; `tie` says who leaves after a draw.  `best_of`: no bout follows once a side
+    has won more than half of `count`.  `clock` "stopped": `seconds` are those with the ball in play.
     """
 
     count: int
@@ -264,6 +284,18 @@ class Bouts(Frozen):
     first_to: float | None = None
     level_seconds: float = 0.0
     finish_seconds: float = 0.0
+    best_of: bool = False
+    first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = "start"
+    points: Literal["start anew", "carry on"] = "start anew"
+    stays: Literal["winner"] | None = None
+    longest_stay: int | None = None
+    tie: Literal["nobody", "longest on"] | None = None
+    clock: Literal["running", "stopped"] = "running"
+
+    @property
+    def most_seconds(self) -> float:
+        """How long a bout can last by the watch (s), extra time apart: the clock may stand while the ball is dead."""
+        return self.seconds * (LONGEST_BY_WATCH if self.clock == "stopped" else 1.0)
 
 
 class Load(Frozen):
@@ -286,10 +318,16 @@ class Load(Frozen):
 
 
 class Win(Frozen):
-    """What counts as winning the ball: `confirm` "touch", "control", "hold" (`amount` seconds) or "passes" (`amount` passes)."""
+    """What counts as winning the ball.
 
-    confirm: Literal["touch", "control", "hold", "passes"]
+    `confirm`: "touch", "control", "hold" (`amount` seconds), "passes" (`amount` of them) or "gate" (a pass through it, or any).
+    `contested`: the passes in a row of a side that has the ball back before that go on, or start again.
+    """
+
+    confirm: Literal["touch", "control", "hold", "passes", "gate"]
     amount: float
+    gate: str | None = None
+    contested: Literal["goes on", "starts again"] = "goes on"
 
 
 class Loss(Frozen):

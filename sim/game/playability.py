@@ -28,13 +28,16 @@ from sim.game.bounds import FURTHEST_M
 from sim.game.carry_on import carry_on_problems
 from sim.game.gates import stands_in_play
 from sim.game.layout import area_of, lay_out
+from sim.game.limits import benches, capped
 from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area, Goal
 from sim.game.opening import HOW_OPENED, opening_problems, opens
 from sim.game.partners import partners
+from sim.game.resizing import resize_problems
 from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
+from sim.game.series import series_problems
 from sim.game.spec import GameSpec, PhaseSpec, RuleSpec
 from sim.game.swaps import swap_problems, team_problems
 from sim.game.windows import WINDOWS, ladder_problems, window_problems
@@ -117,6 +120,8 @@ def _people(spec: GameSpec) -> Iterator[Problem]:
         if not any(place.team == name for place in everybody):
             yield Problem(f"teams.{name}", "must have players in some role (got none)")
     assigned = {action.assign for _, _, action in _actions(spec) if isinstance(action, AssignAction)}
+    if any(capped(player) for player in spec.players.values()):
+        assigned |= set(benches(spec))
     for name in spec.roles:
         if name not in assigned and not any(place.role == name for place in everybody):
             yield Problem(f"roles.{name}.players", "must be given, as no rule puts anybody in this role (got nothing)")
@@ -320,11 +325,13 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _clocks(spec),
             _points(spec),
             carry_on_problems(spec),
+            series_problems(spec),
             partners(spec),
             team_problems(spec),
             window_problems(spec),
             ladder_problems(spec),
             line_problems(spec),
             stands_in_play(spec),
+            resize_problems(spec),
         )
     )

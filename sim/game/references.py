@@ -15,6 +15,7 @@ from sim.game.actions import (
     AssignAction,
     PhaseAction,
     ResetAction,
+    ResizeAction,
     RestartAction,
     ScoreAction,
     SwapAction,
@@ -30,15 +31,18 @@ from sim.game.bounds import (
     NARROWEST_GOAL_M,
     SHORTEST_SIDE_M,
 )
+from sim.game.bouts_spec import BoutsSpec
 from sim.game.counting import STEPS, TOLD_APART, condition_problems, counter_problems, counter_rule_problems
-from sim.game.gates import gate_problems
+from sim.game.gates import gate_problems, win_problems
 from sim.game.layout import area_of
 from sim.game.limits import limit_problems
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
+from sim.game.resizing import resize_named
 from sim.game.resolve import restarts
+from sim.game.restart_places import restart_place_problems
 from sim.game.roster import called, head_count, roster, sides_of
-from sim.game.spec import AreaSpec, BoutsSpec, GameSpec, RuleSpec, WinSpec
+from sim.game.spec import AreaSpec, GameSpec, RuleSpec, WinSpec
 from sim.game.trials import trial_problems
 from sim.units import to_metres
 
@@ -163,6 +167,9 @@ def _roles(spec: GameSpec) -> Iterator[Problem]:
         if role.side in RESERVED_SIDES and role.side not in ("team", "holder"):
             yield broken(f"{path}.side", 'be "team", "holder" or a word of your own', role.side)
         yield from _place(spec, f"{path}.place", role.style, role.place)
+        keeping = [phase.jobs[name].split()[0] for phase in spec.phases.values() if name in phase.jobs]
+        if not role.hands and "goal" not in (role.style, *keeping):
+            yield broken(f"{path}.hands", "be left out where nobody in the role keeps a goal", role.hands)
         if not isinstance(role.players, dict):
             if len(spec.teams) > 1:
                 yield broken(f"{path}.players", f"say how many of which team ({', '.join(spec.teams)})", role.players)
@@ -227,6 +234,8 @@ def _swap(spec: GameSpec, path: str, action: SwapAction) -> Iterator[Problem]:
 def _window(spec: GameSpec, path: str, action: WindowAction) -> Iterator[Problem]:
     if action.of == "passes" and not action.window.is_integer():
         yield broken(path, 'be a whole number with of = "passes"', action.window)
+    if not action.floaters and action.of != "passes":
+        yield broken(f"{path}.floaters", 'be left out unless of = "passes"', action.floaters)
 
 
 def _phase(spec: GameSpec, path: str, action: PhaseAction) -> Iterator[Problem]:
@@ -257,6 +266,7 @@ NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
     ResetAction: _reset,
     SwapAction: _swap,
     WindowAction: _window,
+    ResizeAction: resize_named,
 }
 """Of the consequences that name something: whether it is there."""
 
@@ -324,6 +334,7 @@ def _restarts(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
             yield broken(f"restarts.{name}.area", "be an area by name unless there are two", restart.area)
         if restart.role is not None and restart.role not in spec.roles:
             yield unknown(f"restarts.{name}.role", "a role", restart.role, spec.roles)
+        yield from restart_place_problems(spec, f"restarts.{name}", restart)
 
 
 def _start(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
@@ -355,7 +366,7 @@ def _bouts(bouts: BoutsSpec) -> Iterator[Problem]:
 
 
 def _win(win: WinSpec) -> Iterator[Problem]:
-    for key, confirm in (("seconds", "hold"), ("passes", "passes")):
+    for key, confirm in (("seconds", "hold"), ("passes", "passes"), ("gate", "gate")):
         value = getattr(win, key)
         if win.confirm == confirm and value is None:
             yield Problem(f"win.{key}", f"must be given with confirm = {show(confirm)} (got nothing)")
@@ -374,6 +385,7 @@ def reference_problems(spec: GameSpec) -> list[Problem]:
             _areas(spec),
             _goals(spec, sides),
             gate_problems(spec),
+            win_problems(spec),
             counter_problems(spec),
             _roles(spec),
             _players(spec),

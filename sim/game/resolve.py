@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from sim.errors import given
 from sim.game import model
-from sim.game.actions import ActionSpec, verb_of
+from sim.game.actions import ActionSpec, ResizeAction, verb_of
+from sim.game.bouts_spec import BoutsSpec
 from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
@@ -12,7 +13,6 @@ from sim.game.layout import gates_of, lay_out
 from sim.game.model import AFTER_A_GOAL
 from sim.game.roster import pairs_of, roster
 from sim.game.spec import (
-    BoutsSpec,
     GameSpec,
     PhaseSpec,
     PlayerSpec,
@@ -23,22 +23,36 @@ from sim.game.spec import (
 from sim.game.trials import offset_of
 from sim.game.verbs import KINDS, Action
 from sim.populations import KEY_ABILITIES
-from sim.units import SECONDS_PER_MINUTE
+from sim.units import SECONDS_PER_MINUTE, to_metres
 
 DEFAULT_REST_S = 60.0
+METRES = "metres"
 ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
-INSTRUCTIONS = ("press", "marking", "width", "depth", "tempo", "positions", "effort")  # of a role, as written
+NEXT = ("best_of", "first_ball", "points", "stays", "longest_stay", "tie", "clock")  # beyond its length, as written
+INSTRUCTIONS = (
+    "press",
+    "marking",
+    "width",
+    "depth",
+    "tempo",
+    "positions",
+    "effort",
+    "tackled",
+    "hands",
+)  # of a role, as written
 
 
-def action(spec: ActionSpec) -> Action:
-    """One consequence, as its verb has it in a resolved game."""
+def action(spec: ActionSpec, units: str = METRES) -> Action:
+    """One consequence, as its verb has it in a resolved game; lengths are written in `units`."""
     kind, words = KINDS[given(verb_of(spec))], spec.model_dump(by_alias=True)
+    if isinstance(spec, ResizeAction):
+        words |= {"by": to_metres(spec.by, units), "to": to_metres(spec.to, units)}
     keys = {name: field.serialization_alias or name for name, field in kind.model_fields.items() if name != "verb"}
     return kind.model_validate({name: words[key] for name, key in keys.items()})
 
 
-def phase(name: str, spec: PhaseSpec) -> model.Phase:
-    """One phase with its jobs and rules."""
+def phase(name: str, spec: PhaseSpec, units: str = METRES) -> model.Phase:
+    """One phase with its jobs and rules; lengths are written in `units`."""
     jobs = []
     for role, words in spec.jobs.items():
         style, _, place = words.split()
@@ -53,7 +67,7 @@ def phase(name: str, spec: PhaseSpec) -> model.Phase:
             counter=rule.counter,
             last_step=rule.last_step,
             each=rule.each,
-            do=tuple(action(one) for one in rule.do),
+            do=tuple(action(one, units) for one in rule.do),
             **conditions_of(rule),
         )
         for rule_name, rule in spec.rules.items()
@@ -112,7 +126,7 @@ def _bouts(spec: BoutsSpec) -> model.Bouts:
         rest_seconds=rest,
         rotate=spec.rotate,
         roles=roles,
-        **{key: getattr(spec, key) for key in ENDS},
+        **{key: getattr(spec, key) for key in (*ENDS, *NEXT)},
     )
 
 
@@ -123,8 +137,8 @@ def _counter(name: str, spec: CounterSpec) -> Counter:
 
 
 def _win(spec: WinSpec) -> model.Win:
-    amount = {"touch": 0.0, "control": 0.0, "hold": spec.seconds, "passes": spec.passes}[spec.confirm]
-    return model.Win(confirm=spec.confirm, amount=given(amount))
+    amount = {"hold": spec.seconds, "passes": spec.passes}.get(spec.confirm, 0.0)
+    return model.Win(confirm=spec.confirm, amount=given(amount), gate=spec.gate, contested=spec.contested)
 
 
 def _key_abilities(values: TeamSpec | PlayerSpec | None) -> dict[str, float | None]:
@@ -154,7 +168,14 @@ def _limits(known: PlayerSpec | None) -> dict[str, object]:
     if known is None:
         return {}
     touches = known.touches if isinstance(known.touches, int) else None
-    return {"touches": touches, "never": tuple(known.never), "tackles": known.tackles}
+    minutes = known.most_minutes
+    return {
+        "touches": touches,
+        "never": tuple(known.never),
+        "tackles": known.tackles,
+        "most_bouts": known.most_bouts,
+        "most_seconds": None if minutes is None else minutes * SECONDS_PER_MINUTE,
+    }
 
 
 def _players(spec: GameSpec) -> tuple[model.Player, ...]:
@@ -219,10 +240,17 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         teams=tuple(teams),
         players=players,
         roles=tuple(roles),
-        phases=tuple(phase(phase_name, one) for phase_name, one in spec.phases.items()),
+        phases=tuple(phase(phase_name, one, spec.units) for phase_name, one in spec.phases.items()),
         restarts=tuple(
             model.Restart(
-                name=restart_name, to=one.to, source=one.from_, seconds=one.seconds, area=one.area, role=one.role
+                name=restart_name,
+                to=one.to,
+                source=one.from_,
+                seconds=one.seconds,
+                area=one.area,
+                role=one.role,
+                by=one.by,
+                gate=one.gate,
             )
             for restart_name, one in restarts(spec).items()
         ),

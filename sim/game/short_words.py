@@ -61,7 +61,7 @@ LEFT_OUT: Mapping[str, Mapping[str, str]] = {
         "open": "shoot where aim is left out and becomes goal, else nothing",
     },
     "RestartSpec": {"to": "as in the restart of that name that always exists, else other"},
-    "WinSpec": {"confirm": "hold where seconds are given, passes where passes are, else control"},
+    "WinSpec": {"confirm": "hold where seconds are given, passes where passes are, gate where one is, else control"},
 }
 """What `sim.game.filling` puts where a key is left out."""
 

@@ -16,6 +16,7 @@ from pydantic import Field
 
 from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE
+from sim.game.bouts_spec import BoutsSpec
 from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.loads import LoadSpec
 from sim.game.meanings import what_has_to_happen
@@ -141,6 +142,14 @@ class RoleSpec(SpecTable):
         default="free", description="fixed: hold their positions; free: go where they are most use."
     )
     effort: float = Field(default=1.0, ge=0.5, le=1.3, description="How hard they run; 1 is usual. Legal 0.5 to 1.3.")
+    tackled: Literal["always", "never", "after a back-pass"] = Field(
+        default="always",
+        description="Whether opponents may tackle one of them who has the ball. after a back-pass: only if a team-mate has played "
+        "it to them (any other ball is in their hands).",
+    )
+    hands: bool = Field(
+        default=True, description="false: of keepers with feet only; a shot they stop is not held, but runs loose."
+    )
     players: Players = Field(
         default={},
         description="How many (one team), or by team: { amber = 4 }, or shirt numbers (0 to 99) and ids: { amber = [1, 2] }. "
@@ -172,6 +181,20 @@ class PlayerSpec(SpecTable):
         description="Roles this player never takes: whatever would give one passes over them.",
     )
     tackles: bool = Field(default=True, description="false: tackles nobody and is tackled by nobody.")
+    most_bouts: int | None = Field(
+        default=None,
+        ge=1,
+        le=60,
+        description="Bouts of a session in which this player plays at most. Needs a role whose players wait. Legal 1 to 60.",
+    )
+    most_minutes: float | None = Field(
+        default=None,
+        gt=0,
+        le=LONGEST_BOUT_S / 60,
+        description="Minutes of a session, on the watch and not waiting, that this player plays at most: then the next of those "
+        "who wait comes, at the next dead ball; for one who is restricted, at once. Needs a role whose players wait. Legal above "
+        "0, to 120.",
+    )
 
 
 class RuleSpec(ConditionsSpec):
@@ -213,9 +236,13 @@ class RestartSpec(SpecTable):
     """How a dead ball comes back."""
 
     to: Name = Field(description='A side, "other" (than the last to touch it), "same", "loser" or "winner".')
-    from_: Literal["server", "line", "keeper"] = Field(
-        default="server", alias="from", description="server: beside the area; line: where it went out; keeper."
+    from_: Literal["server", "line", "keeper", "own end", "gate"] = Field(
+        default="server",
+        alias="from",
+        description="server: beside the area; line: where it went out; keeper; own end: beside the goal at the end of the area "
+        "that the side defends; gate: the gate of that key.",
     )
+    gate: Name | None = Field(default=None, description="With from = gate: the gate where the ball comes in.")
     seconds: float = Field(default=4.0, ge=0, le=120, description="Until the ball is played in. Legal 0 to 120.")
     area: Name = Field(
         default="active",
@@ -224,6 +251,11 @@ class RestartSpec(SpecTable):
     role: Name | None = Field(
         default=None,
         description="Only a player in this role gets or takes it. Left out, or where nobody in it can: anybody.",
+    )
+    by: Literal["newcomer", "winner", "loser"] | None = Field(
+        default=None,
+        description="Who of the side gets or takes it: whoever has just come into a role by a rule (comes out for another, or is "
+        "the next of a queue), whoever won it, or whoever lost it. Where that one cannot: anybody.",
     )
 
 
@@ -235,45 +267,6 @@ class StartSpec(SpecTable):
     area: Name | None = Field(default=None, description="The first area. Default: the phase's, else the first.")
     points: dict[Name, float] = Field(
         default={}, max_length=2, description="Points that sides begin every bout with: { amber = 1 }. Legal 0 to 100."
-    )
-
-
-class BoutsSpec(SpecTable):
-    """How many bouts, how long, with which rests, and with which roles each begins."""
-
-    count: int = Field(default=4, ge=1, le=60, description="Bouts in a session. Legal 1 to 60.")
-    minutes: float | None = Field(default=None, gt=0, le=120, description="Length of one bout. Legal above 0, to 120.")
-    seconds: float | None = Field(default=None, gt=0, le=LONGEST_BOUT_S, description="The same in seconds.")
-    rest_minutes: float | None = Field(default=None, ge=0, le=60, description="Rest between bouts. Default 1.")
-    rest_seconds: float | None = Field(default=None, ge=0, le=3600, description="The same in seconds.")
-    rotate: Literal["none", "list"] = Field(default="none", description="list: roles move on between bouts.")
-    roles: Literal["carry on", "start anew"] | None = Field(
-        default=None,
-        description="carry on: each bout begins with the roles of the last whistle; start anew: with the roles of this file. "
-        "Default carry on; left out with rotate = list, which decides alone.",
-    )
-    balls: int | None = Field(
-        default=None, ge=1, le=200, description="The bout is over when so many balls have been played. Legal 1 to 200."
-    )
-    first_to: float | None = Field(
-        default=None,
-        gt=0,
-        le=1000,
-        description="The bout is over when a side has so many points. Legal above 0, to 1000.",
-    )
-    level_seconds: float = Field(
-        default=0.0,
-        ge=0,
-        le=600,
-        description="Where the sides have as many points when time is up: so long at most it goes on, until the next point. "
-        "Default 0: a draw. Legal 0 to 600.",
-    )
-    finish_seconds: float = Field(
-        default=0.0,
-        ge=0,
-        le=60,
-        description="When time is up the side with the ball plays on so long at most, until the ball is lost or dead. Default 0. "
-        "Legal 0 to 60.",
     )
 
 
@@ -292,12 +285,18 @@ class SupplySpec(SpecTable):
 class WinSpec(SpecTable):
     """What counts as winning the ball."""
 
-    confirm: Literal["touch", "control", "hold", "passes"] = Field(
+    confirm: Literal["touch", "control", "hold", "passes", "gate"] = Field(
         default="control",
-        description="What makes a win count: a touch of an opponent, even if it runs on; the ball under control; held; or passes.",
+        description="What makes a win count: a touch of an opponent, even if it runs on; the ball under control; held; passes; or "
+        "a pass through a gate.",
     )
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
+    gate: Name | None = Field(default=None, description='gate: which one, or "any".')
+    contested: Literal["goes on", "starts again"] = Field(
+        default="goes on",
+        description="What becomes of the passes in a row of a side that has the ball back before the others have won it for good.",
+    )
 
 
 class LossSpec(SpecTable):

@@ -111,12 +111,13 @@ class EndBout(Frozen):
 class OpenWindow(Frozen):
     """The side that has lost the ball may win it back within `length` seconds, or passes of the others.
 
-    unit: "seconds" | "passes"
+    unit: "seconds" | "passes";  floaters: whether passes from and to floaters count
     """
 
     verb: Literal["window"] = "window"
     length: float = Field(serialization_alias="window")
     unit: str = Field(serialization_alias="of")
+    floaters: bool = True
 
 
 class Step(Frozen):
@@ -126,7 +127,19 @@ class Step(Frozen):
     who: str = Field(serialization_alias="step")
 
 
-_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout | OpenWindow | Step
+class Resize(Frozen):
+    """An area grows by `metres` in length and width about its middle (less than 0: it shrinks), until a side has come `to` that.
+
+    what: the area;  metres, to: m
+    """
+
+    verb: Literal["resize"] = "resize"
+    what: str = Field(serialization_alias="resize")
+    metres: float = Field(serialization_alias="by")
+    to: float
+
+
+_ANY = Open | Close | Score | Swap | Trade | Assign | ChangePhase | Serve | Reset | EndBout | OpenWindow | Step | Resize
 KINDS: dict[str, type[_ANY]] = {kind.model_fields["verb"].default: kind for kind in get_args(_ANY)}
 """The type of each verb."""
 

@@ -10,12 +10,13 @@ from typing import Any
 
 from sim.game.counters import Conditions
 from sim.game.lines import manned
-from sim.game.model import Game, Loss, Player, Role, Team
-from sim.game.resolve import ENDS, INSTRUCTIONS
+from sim.game.model import Bouts, Game, Loss, Player, Role, Team
+from sim.game.resolve import ENDS, INSTRUCTIONS, NEXT
 from sim.game.schema import FIRST_LINE
 from sim.game.trials import ESTIMATED
 from sim.game.verbs import Action
 from sim.populations import KEY_ABILITIES
+from sim.units import SECONDS_PER_MINUTE
 
 
 def _given(table: dict[str, Any]) -> dict[str, Any]:
@@ -49,14 +50,23 @@ def _limits(player: Player) -> dict[str, Any]:
         "touches": player.touches,
         "never": list(player.never) or None,
         "tackles": None if player.tackles else False,
+        "most_bouts": player.most_bouts,
+        "most_minutes": None if player.most_seconds is None else player.most_seconds / SECONDS_PER_MINUTE,
     }
     return _given(never)
+
+
+def _next_bout(bouts: Bouts) -> dict[str, Any]:
+    """What the next bout has of the one before, where it is not the usual."""
+    usual = Bouts.model_fields
+    return {key: getattr(bouts, key) for key in NEXT if getattr(bouts, key) != usual[key].default}
 
 
 def _action(action: Action) -> dict[str, Any]:
     """A consequence by the keys of the file."""
     words = action.model_dump(by_alias=True, exclude={"verb"}, exclude_none=True)
-    return {key: value for key, value in words.items() if value is not False}
+    usual = {field.serialization_alias or name: field.default for name, field in type(action).model_fields.items()}
+    return {key: value for key, value in words.items() if not isinstance(value, bool) or value is not usual[key]}
 
 
 def _instructions(role: Role) -> dict:
@@ -142,6 +152,7 @@ def to_short(game: Game) -> dict[str, Any]:
         win["seconds"] = game.win.amount
     if game.win.confirm == "passes":
         win["passes"] = int(game.win.amount)
+    win |= _given({"gate": game.win.gate, "contested": None if game.win.contested == "goes on" else game.win.contested})
     spec = {
         "format": game.format,
         "name": game.name,
@@ -160,7 +171,8 @@ def to_short(game: Game) -> dict[str, Any]:
         | (
             {"roles": game.bouts.roles} if game.bouts.roles == "start anew" else {}
         )  # the rest is what rotate makes of it
-        | {key: getattr(game.bouts, key) for key in ENDS if getattr(game.bouts, key)},
+        | {key: getattr(game.bouts, key) for key in ENDS if getattr(game.bouts, key)}
+        | _next_bout(game.bouts),
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area}
         | ({"points": dict(game.start_points)} if game.start_points else {}),
         "areas": {
@@ -215,6 +227,8 @@ def to_short(game: Game) -> dict[str, Any]:
                     "seconds": restart.seconds,
                     "area": restart.area,
                     "role": restart.role,
+                    "by": restart.by,
+                    "gate": restart.gate,
                 }
             )
             for restart in game.restarts

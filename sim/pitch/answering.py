@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Rule
-from sim.pitch import phases, restarts, stopwatch
+from sim.pitch import ground, phases, restarts, stopwatch
 from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
 from sim.pitch.whistle import decided, whistle
@@ -90,6 +90,14 @@ class Answer:
             EventKind.STEP, i, side=self.bout.standing.side_of(i), value=self.bout.standing.touches_of(i) or 0
         )
 
+    def resize(self, area: str, metres: float, to: float) -> None:
+        """An area changes its size: at once where the ball is dead, else as it is dead next."""
+        ground.plan(self.bout, area, metres, to)
+        if not self.bout.in_play():
+            ground.lay_out(self.bout)
+            phases.roles_changed(self.bout, [])
+            restarts.call_again(self.bout)
+
     def opened_window(self, side: str, window: Window) -> None:
         """Tell of a window in which a side may win the ball back, and wait for its end."""
         bout, unit = self.bout, "seconds" if window.passes is None else "passes"
@@ -158,10 +166,11 @@ def window_closes(bout: Bout, t: float, side: str, window: Window) -> None:
         missed(bout, side, window)
 
 
-def pass_in_windows(bout: Bout, side: str) -> None:
-    """A side has completed one more pass: windows of the others that are counted in passes may be over."""
+def pass_in_windows(bout: Bout, side: str, floating: bool) -> None:
+    """A side has completed one more pass, from or to a floater (`floating`) or not: windows of the others that are counted in
+    passes may be over."""
     for other, window in list(bout.standing.windows.items()):
-        if other != side and window.passes is not None:
+        if other != side and window.passes is not None and (window.floaters or not floating):
             window.passes -= 1
             if window.passes <= 0:
                 missed(bout, other, window)

@@ -41,6 +41,16 @@ def assign(bout: Bout) -> None:
     if bout.layout.tells_apart:
         seek(bout)
     aim(bout)
+    watch_stints(bout)
+
+
+def watch_stints(bout: Bout) -> None:
+    """Who comes into play that may play so long at most: the moment he has had it is waited for."""
+    for i, stint in bout.standing.stints.items():
+        before = stint.since
+        stint.seen(bout.jobs[i].style != "wait", bout.now)
+        if stint.since is not None and before is None and math.isfinite(stint.left(bout.now)):
+            bout.expect(bout.now + stint.left(bout.now), "limit", None, i)
 
 
 def may_receive(bout: Bout, i: int, job: Job, here: bool, home: str | None) -> tuple[bool, bool]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from sim.game.borders import ground, lies_in
@@ -88,6 +88,14 @@ class Watch:
 
 
 @dataclass(slots=True)
+class PlayClock:
+    """The clock of a bout that stands while the ball is dead: seconds played until it was started, and since when it runs."""
+
+    played: float = 0.0
+    since: float | None = None
+
+
+@dataclass(slots=True)
 class Flight:
     """The moving ball, beyond what the arrays say of it."""
 
@@ -99,6 +107,15 @@ class Flight:
     struck: Struck | None = None
 
 
+class Called(NamedTuple):
+    """A restart that has been called: which side gets the ball, from where, at what time, and from which spot (None: any)."""
+
+    to: str
+    source: str
+    due: float
+    spot: tuple[float, float] | None
+
+
 @dataclass(slots=True)
 class Restart:
     """Balls out of play."""
@@ -106,8 +123,12 @@ class Restart:
     balls: int  # that lie ready
     played: int = 0  # balls that have come into play
     role: str | None = None  # only a player in it takes the next one, where there is one
+    by: tuple[int, ...] | None = None  # only one of these does, where he can (None: anybody)
     taker: int = -1  # who takes it (-1: the server will choose)
     spot: tuple[float, float] = (0.0, 0.0)  # where the ball went dead
+    called: Called | None = None  # what is waited for
+    called_at: float = 0.0
+    sizes: dict[str, tuple[float, float]] = field(default_factory=dict)  # of areas, from the next dead ball on (m)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,26 +140,39 @@ class Spells:
     timers: Spell  # those of the present phase
     win: Spell  # the one that waits to be confirmed
     watch: Spell  # until the stopwatch is read again
+    clock: Spell  # until the clock of the bout is stopped
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """What of the game does not change in a bout."""
+    """What of the game does not change in a bout, but for areas that are marked out anew."""
 
     lies_in: frozenset[tuple[str, str]]  # which area (first) lies in which (second)
     grounds: dict[str, tuple[Area, ...]]  # the areas that form one ground with each
     sides: dict[str, int]  # the number of each side in the arrays
     tells_apart: bool  # a rule or a counter tells passes, carries, wins or touches apart
+    spares: bool  # a role may not be tackled, or not always
+
+
+def tells_deeds(game: Game) -> bool:
+    """Whether a rule tells passes or carries apart."""
+    return any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules)
+
+
+def grounds_of(game: Game) -> dict[str, tuple[Area, ...]]:
+    """The areas that form one ground with each."""
+    first = game.between_areas == "first"
+    return {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas}
 
 
 def layout_of(game: Game, standing: RuleState) -> Layout:
     """The layout of a game whose players have the roles they begin with."""
-    first = game.between_areas == "first"
     names = {standing.side_of(i) for i in range(len(game.players))} | {game.start_side}
     names |= {role.side for role in game.roles if role.side not in ("team", "holder")}
     return Layout(
         frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)),
-        {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas},
+        grounds_of(game),
         {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
-        bool(game.counters) or any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules),
+        bool(game.counters) or game.win.confirm == "gate" or tells_deeds(game),
+        any(role.tackled != "always" for role in game.roles),
     )

@@ -1,8 +1,8 @@
 """Moments of a bout on SimPy's event queue, with a stated order for moments of the same time.
 
 Order of simultaneous moments: the ball reaches somebody, crosses a line, is tackled for, is played, what was counted is told, a
-rule's timer runs out, the server serves, the whistle.  So whatever happens at the very end still counts.  What goes on between
-two moments (players change their minds) is played as soon as the first of them has passed.
+rule's timer runs out, a player has had his share, the server serves, the whistle.  So whatever happens at the very end still
+counts.  What goes on between two moments (players change their minds) is played as soon as the first of them has passed.
 
 A moment says what it is valid for, a `Spell`: when that is over before its time comes, nothing happens at it.
 """
@@ -15,7 +15,7 @@ from collections.abc import Callable
 import simpy
 from simpy.events import NORMAL, EventPriority
 
-ORDER = ("contact", "line", "tackle", "look", "shot", "count", "timer", "serve", "whistle")
+ORDER = ("contact", "line", "tackle", "look", "shot", "count", "timer", "limit", "serve", "whistle")
 PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
 
 

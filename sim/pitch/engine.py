@@ -19,6 +19,7 @@ from sim.pitch.carrier import look
 from sim.pitch.contact import contact
 from sim.pitch.counting import counted
 from sim.pitch.fatigue import FatigueState
+from sim.pitch.leaving import at_the_start, share_is_had, told
 from sim.pitch.log import BoutLog, EventKind
 from sim.pitch.moves import draw
 from sim.pitch.offball import REPLANNING
@@ -35,6 +36,7 @@ from sim.pitch.trace import rows_of
 from sim.pitch.whistle import time_is_over
 from sim.players import Profile
 from sim.rules.between import Held
+from sim.rules.stints import held_at
 
 HANDLERS: Mapping[str, Handler] = {
     "contact": contact,
@@ -44,6 +46,7 @@ HANDLERS: Mapping[str, Handler] = {
     "shot": shot_ends,
     "count": counted,
     "timer": time_is_up,
+    "limit": share_is_had,
     "serve": put_in_play,
     "whistle": time_is_over,
 }
@@ -64,14 +67,17 @@ def begin(bout: Bout) -> None:
     bout.handlers = HANDLERS
     bout.clock.after = lambda: meanwhile(bout)
     set_up(bout)
+    over = at_the_start(bout)
     assign_start(bout)
     bout.note(EventKind.BEGIN)
+    for one in over:
+        told(bout, *one)
     for i in range(len(bout.game.players)):
         bout.note_job(i)
     start_timers(bout)
     for i in range(len(bout.game.players)):
         bout.players.replans_at[i] = draw(bout.records, i, REPLANNING) * bout.constants.replan
-    bout.expect(bout.game.bouts.seconds, "whistle", None)
+    bout.expect(bout.game.bouts.most_seconds, "whistle", None)
     bout.restart.balls -= 1
     await_service(bout, bout.game.start_side, "server", 0.0, None)
     meanwhile(bout)
@@ -146,7 +152,12 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
         tuple(float(least) for least in state.players.lowest_share),
         tuple(float(drawn) for drawn in state.players.drawn),
         state.standing.phase.name,
-        tuple(map(Held, state.standing.role, (state.now - since for since in state.standing.since))),
+        tuple(
+            held_at(state.standing.stints.get(i), role, state.now - since, state.now)
+            for i, (role, since) in enumerate(zip(state.standing.role, state.standing.since, strict=True))
+        ),
         tuple(roster[player.id] for player in game.players),
         rows_of(state.trace, state.now),
+        tuple(sorted(state.standing.score.items())),
+        state.standing.side,
     )

@@ -97,6 +97,8 @@ class EventKind(StrEnum):
     others)."""
     STEP = "step"
     """`player` is on another step of the ladder of his role: he now has `value` touches (0: free)."""
+    GROUND = "ground"
+    """Area `detail` is marked out anew: `x` m long and `y` m wide from now on."""
     UNLOCK = "unlock"
     """`cause` ("transfer" | "shoot") is allowed from now on."""
     TRANSFER = "transfer"
@@ -119,6 +121,8 @@ class EventKind(StrEnum):
     """`player` got in the way of a shot by `other`."""
     SCORE = "score"
     """`side` gets `value` points; `cause` the rule."""
+    LIMIT = "limit"
+    """`player` has had all the `cause` ("bouts" | "minutes") he may play and leaves; `other` comes for him ("": nobody)."""
     SWAP = "swap"
     """`player` takes the role of `other` and the other way round."""
     END = "end"
@@ -134,7 +138,8 @@ class BoutLog(Shown):
     to the end of a shot struck before it.
     `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
     `reserve_drawn` how many times over he has drawn it since the session began.  `phase` is the phase at the whistle and
-    `held` each player's role then, with the seconds of play for which he has had it.  `profiles` are the players as they were
+    `held` each player's role then, with the seconds of play for which he has had it; `points` are those of each side, `holder` the
+    side that had the ball.  `profiles` are the players as they were
     in this session, in the order of `players`: what is counted of a bout is counted of those who played it.
     """
 
@@ -155,3 +160,5 @@ class BoutLog(Shown):
     held: tuple[Held, ...] = ()
     profiles: tuple[Profile, ...] = field(default=(), repr=False)
     ball: np.ndarray = field(default_factory=lambda: np.zeros(0, BALL_RUN), repr=False)
+    points: tuple[tuple[str, float], ...] = ()
+    holder: str = ""

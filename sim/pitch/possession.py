@@ -10,6 +10,7 @@ theirs who puts it out has lost it for his own side.
 from __future__ import annotations
 
 from sim.game.borders import distance
+from sim.game.counters import ANY_GATE
 from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.answering import tell
@@ -52,6 +53,8 @@ def take_over(bout: Bout, t: float, i: int) -> None:
     won_back = possession.pending is not None and possession.pending.side == new
     if won_back:
         void_pending(bout)
+        if win.contested == "starts again":
+            bout.standing.reset("passes")
     bout.hold_for(new)
     bout.play.lost_at = t
     possession.just_won = not won_back  # it has been theirs all the time
@@ -79,6 +82,13 @@ def confirm_by_passes(bout: Bout) -> None:
         pending.passes += 1
         if pending.passes >= bout.game.win.amount:
             confirm(bout)
+
+
+def confirm_by_gate(bout: Bout) -> None:
+    """A pass has been completed, through which gates, by a side whose win may wait for that."""
+    win, struck = bout.game.win, bout.flight.struck
+    if win.confirm == "gate" and struck is not None and any(win.gate in (ANY_GATE, gate) for gate in struck.gates):
+        confirm(bout)
 
 
 def confirm(bout: Bout) -> None:

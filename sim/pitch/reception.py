@@ -14,9 +14,10 @@ from sim.pitch.carrier import first_look
 from sim.pitch.counting import areas_at, asks_where, count, counted_as, deed_of_pass, done, rolled_to, tell_deed, touch
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
-from sim.pitch.possession import confirm_by_passes, in_play_at, locate, take_over, tell_arrival
+from sim.pitch.possession import confirm_by_gate, confirm_by_passes, in_play_at, locate, take_over, tell_arrival
 from sim.pitch.restarts import ASK_AGAIN_S, ready, served_to
 from sim.pitch.state import NEVER, Bout
+from sim.pitch.whistle import start_clock
 from sim.rules.guards import RuleEvent
 from sim.rules.passes import Deed
 
@@ -35,6 +36,7 @@ def put_in_play(bout: Bout, t: float, to: str, taker: int) -> None:
     bout.possession.last_of_side = -1
     bout.play.lost_at = -NEVER
     bout.restart.played += 1
+    start_clock(bout)
     take_control(bout, t, taker, served=True)
     stopwatch.read(bout)
     counted_as(bout, "balls", Deed(), to, taker)
@@ -59,6 +61,8 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
         bout.carrier.inside = areas_at(bout, i, x, y)
     completed = ours and not served and not possession.charge.cause and passer >= 0 and passer != i
     bout.ball.giver = passer if completed else NOBODY
+    if bout.layout.spares:
+        spare(bout, i, completed)
     if served:
         bout.note(EventKind.POSSESSION, i)
         possession.controlled_in, possession.just_won = standing.area, False
@@ -81,6 +85,14 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     first_look(bout, t, i)
 
 
+def spare(bout: Bout, i: int, passed: bool) -> None:
+    """Player i has the ball, from a team-mate (`passed`) or otherwise: may he be tackled, as his role has it?"""
+    bout.players.spared[:] = [not player.tackles for player in bout.game.players]
+    tackled = bout.standing.roles[bout.standing.role[i]].tackled
+    if tackled == "never" or (tackled == "after a back-pass" and not passed):
+        bout.players.spared[i] = True
+
+
 def complete_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
     """A pass by `passer` has reached player i of his side at (x, y)."""
     if bout.possession.pending is None:
@@ -99,6 +111,7 @@ def tell_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
     """
     if bout.possession.pending is not None:
         confirm_by_passes(bout)
+        confirm_by_gate(bout)
         return
     side, phase = bout.standing.side, bout.standing.phase
     deed = deed_of_pass(bout, i, x, y) if asks_where(bout) else None
@@ -107,4 +120,4 @@ def tell_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:
     if deed is not None:
         tell_deed(bout, side, passer, i, deed, phase)
         count(bout, counters, side, i, phase)
-    pass_in_windows(bout, side)
+    pass_in_windows(bout, side, "holder" in (bout.standing.side_of(passer), bout.standing.side_of(i)))

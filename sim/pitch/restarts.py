@@ -9,18 +9,21 @@ from sim.pitch import arrays as col
 from sim.pitch import entries, stopwatch
 from sim.pitch.assignment import assign, nearest_area, place_when_dead
 from sim.pitch.ball_state import BallState
+from sim.pitch.bout_parts import Called
 from sim.pitch.goals import beside_mouth
+from sim.pitch.ground import lay_out
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
 from sim.pitch.numerics import SMALL
 from sim.pitch.setup import has_room
 from sim.pitch.state import NEVER, Bout
-from sim.pitch.whistle import end_attack, finish
-from sim.rules.choosing import side_named
+from sim.pitch.whistle import end_attack, finish, stop_clock
+from sim.rules.choosing import loser_and_winner, side_named
 from sim.rules.guards import RuleEvent
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
 DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot"}
+NEWCOMERS = (-1,)  # in place of who takes a restart: whoever came into his role as it was called
 ASK_AGAIN_S = 1.0  # judgement: so often a server looks whether there is somebody to play to
 
 
@@ -34,14 +37,15 @@ def serve(bout: Bout, name: str, event: RuleEvent) -> None:
     kill(bout, DEAD_BY.get(cause, "rule"))
     if last_ball(bout):
         return
-    bout.restart.role = restart.role
+    bout.restart.role, bout.restart.by = restart.role, takers_by(bout, restart.by, event)
+    bout.restart.called_at = bout.now
     delay = restart.seconds
     if cause in GONE:
         bout.restart.balls -= 1
         if bout.restart.balls < 0:
             delay += bout.game.supply.retrieve_seconds
     bout.standing.area = area_of_restart(bout, restart, to)
-    spot = bout.restart.spot if restart.source == "line" else None
+    spot = spot_of_restart(bout, restart, to)
     if event.kind != "out" or to != bout.standing.side:
         bout.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
     await_service(bout, to, restart.source, bout.now + delay, spot)
@@ -55,6 +59,33 @@ def last_ball(bout: Bout) -> bool:
     if last:
         bout.clock.at(bout.now, "whistle", lambda t: finish(bout, t))
     return last or end_attack(bout)
+
+
+def takers_by(bout: Bout, by: str | None, event: RuleEvent) -> tuple[int, ...] | None:
+    """Who alone is to get or take a restart after that event (None: anybody); newcomers are those of this very moment."""
+    if by is None or by == "newcomer":
+        return None if by is None else NEWCOMERS
+    loser, winner = loser_and_winner(event)
+    return (winner,) if by == "winner" else (loser,)
+
+
+def spot_of_restart(bout: Bout, restart: model.Restart, to: str) -> tuple[float, float] | None:
+    """From where a restart for side `to` is played (None: wherever somebody gets it)."""
+    if restart.source == "line":
+        return bout.restart.spot
+    if restart.source == "gate":
+        return next((gate.x, gate.y) for gate in bout.game.gates if gate.name == restart.gate)
+    return own_end(bout, to) if restart.source == "own end" else None
+
+
+def own_end(bout: Bout, side: str) -> tuple[float, float]:
+    """The middle of the end of the area in play that a side defends: that of the nearest goal the others attack."""
+    area, other = bout.game.area(bout.standing.area), bout.standing.other_side(side)
+    goals = [goal for goal in bout.game.goals if goal.attacked_by in (other, "any")]
+    goal = min(goals, key=lambda one: math.hypot(one.x - area.x, one.y - area.y))
+    west, south, east, north = area.bounds
+    x = {"west": west, "east": east}.get(goal.end, area.x)
+    return x, {"south": south, "north": north}.get(goal.end, area.y)
 
 
 def side_of_restart(bout: Bout, restart: model.Restart, event: RuleEvent) -> str:
@@ -88,10 +119,25 @@ def kill(bout: Bout, cause: str) -> None:
     void_pending(bout)
     bx, by = bout.restart.spot = bout.ball_place()
     bout.become(BallState.DEAD)
+    stop_clock(bout)
+    bout.restart.called = None
+    lay_out(bout)
+    if bout.standing.leaving:
+        bout.expect(bout.now, "limit", None, -1)
     bout.note(EventKind.DEAD, cause=cause, x=bx, y=by)
     area = bout.game.area(bout.standing.area)
     bout.ball.x, bout.ball.y = area.x, area.y
     bout.trace_ball()
+
+
+def play_in_again(bout: Bout) -> None:
+    """The ball is dead without anybody's doing: the server plays it in to the side whose it is."""
+    kill(bout, "rule")
+    if not last_ball(bout):
+        to = bout.standing.side
+        bout.standing.new_possession(to)
+        bout.restart.role = bout.restart.by = None
+        await_service(bout, to, "server", bout.now + bout.game.restart("out").seconds, None)
 
 
 def void_pending(bout: Bout) -> None:
@@ -117,6 +163,20 @@ def await_service(bout: Bout, to: str, source: str, t: float, spot: tuple[float,
     bout.play.live_at = t
     assign(bout)
     bout.note(EventKind.SERVE, side=to, detail=source)
+    bout.restart.called = Called(to, source, t, spot)
+    book_service(bout, bout.restart.called)
+
+
+def call_again(bout: Bout) -> None:
+    """Players or ground have changed while a ball is waited for: who takes it, and where, is settled anew."""
+    if bout.ball_state is BallState.DEAD and bout.restart.called is not None:
+        bout.spells.ball.renew()
+        book_service(bout, bout.restart.called)
+
+
+def book_service(bout: Bout, called: Called) -> None:
+    """Wait for the restart that has been called."""
+    to, source, t, spot = called
     taker = taker_of(bout, to, source, spot)
     set_spot(bout, taker, to, spot, t)
     entries.replan_all(*bout.arrays, -1, bout.now)
@@ -196,10 +256,18 @@ def ready(bout: Bout, to: str) -> list[int]:
     playing = [i for i in range(len(bout.ids)) if bout.players.style[i] != col.WAIT]
     mine = [i for i in playing if bout.standing.side_of(i) == to]
     able = [i for i in mine if bout.players.may_receive[i] and bout.players.style[i] != col.GOAL]
-    asked = [i for i in able if bout.jobs[i].role == bout.restart.role]
+    asked = [i for i in able if is_asked(bout, i)]
     here = [i for i in asked or able if (bout.jobs[i].place, bout.standing.area) in bout.layout.lies_in]
     floaters = [i for i in playing if bout.players.side[i] == col.FLOATER]
     return here or asked or able or mine or floaters
+
+
+def is_asked(bout: Bout, i: int) -> bool:
+    """Whether player i is one of those who alone are to get or take the restart that is waited for."""
+    restart = bout.restart
+    if restart.by == NEWCOMERS:
+        return bout.standing.since[i] == restart.called_at
+    return i in restart.by if restart.by is not None else bout.jobs[i].role == restart.role
 
 
 def served_to(bout: Bout, to: str) -> int:

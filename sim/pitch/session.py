@@ -9,20 +9,28 @@ from sim.pitch import engine
 from sim.pitch.fatigue import FatigueState, after_rest
 from sim.pitch.log import BoutLog
 from sim.players import Profile
-from sim.rules.between import Held, next_start
+from sim.rules.series import Series, Whistle, after
 
 
 def bouts_in_turn(
     game: Game, roster: dict[str, Profile], seed: int, replicate: int, assumptions: Mapping[str, float] | None = None
 ) -> Iterator[BoutLog]:
-    """Every bout that the game declares; `assumptions`: engine constants by name, to replace defaults."""
-    log: BoutLog | None = None
+    """Every bout that the game declares, or as many as it takes; `assumptions`: engine constants by name, to replace defaults."""
     fatigue: dict[str, FatigueState] | None = None
-    held: tuple[Held, ...] | None = None
     constants = None if assumptions is None else dict(assumptions)
-    for number in range(game.bouts.count):
-        if log is not None:
-            fatigue = after_rest(log, roster, game.bouts.rest_seconds, assumptions)
-            held = next_start(game, number, log.phase, log.held)
-        log = engine.play_bout(game, roster, seed, replicate, number, assumptions=constants, fatigue=fatigue, held=held)
+    series = Series(0, game)
+    while not series.over:
+        log = engine.play_bout(
+            series.game,
+            roster,
+            seed,
+            replicate,
+            series.number,
+            assumptions=constants,
+            fatigue=fatigue,
+            held=series.held,
+        )
         yield log
+        series = after(game, series, Whistle(log.phase, log.held, log.points, log.holder))
+        if not series.over:
+            fatigue = after_rest(log, roster, game.bouts.rest_seconds, assumptions)

@@ -19,6 +19,8 @@ def shot_ends(bout: Bout, t: float, i: int, result: EventKind, who: int, x: floa
     """A shot by player i ends at (x, y), saved or blocked by `who` (else -1); and so does the bout, if that was waited for."""
     bout.now = t
     bout.flight.shot = False
+    if result is EventKind.SAVE and not bout.standing.roles[bout.standing.role[who]].hands:
+        result = EventKind.BLOCK  # with the feet: it runs loose
     bout.note(result, who if who >= 0 else i, i, x=x, y=y)
     if result is EventKind.BLOCK:
         bout.touched(who)

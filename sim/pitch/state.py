@@ -18,7 +18,7 @@ from sim.game.model import Game
 from sim.pitch import arrays as col
 from sim.pitch import entries, setup
 from sim.pitch.ball_state import BallState, check
-from sim.pitch.bout_parts import Carrier, Flight, Possession, Restart, Spells, Watch, layout_of
+from sim.pitch.bout_parts import Carrier, Flight, PlayClock, Possession, Restart, Spells, Watch, layout_of
 from sim.pitch.clock import Clock, Spell
 from sim.pitch.fatigue import FatigueState
 from sim.pitch.log import EventKind
@@ -27,6 +27,7 @@ from sim.pitch.trace import NOBODY, Mark
 from sim.players import Profile
 from sim.rules.between import Held, as_written
 from sim.rules.rule_state import RuleState
+from sim.rules.stints import stints_of
 from sim.streams import stream_index
 from sim.trajectory import RUN
 
@@ -46,7 +47,8 @@ class Bout:
     """Arrays (see `sim.pitch.arrays`), clock, rule book and log of one bout, and what is remembered from moment to moment.
 
     Moments are valid for a spell: `ball`, as long as the ball's state lasts; `tackle`, the attempt that is awaited; `timers`, those
-    of the present phase; `win`, the one that waits to be confirmed; `watch`, until the stopwatch is read again.
+    of the present phase; `win`, the one that waits to be confirmed; `watch`, until the stopwatch is read again; `clock`, until
+    that of the bout is stopped.
     """
 
     def __init__(  # noqa: PLR0913 - the address of a bout, who plays it, and what is replaced
@@ -87,7 +89,7 @@ class Bout:
         self.handlers: Mapping[str, Handler] = {}  # by the kind of moment (`sim.pitch.clock.ORDER`)
         self.over = self.clock.done()
         self.now = 0.0
-        self.spells = Spells(Spell(), Spell(), Spell(), Spell(), Spell())
+        self.spells = Spells(Spell(), Spell(), Spell(), Spell(), Spell(), Spell())
         self.events: list[tuple] = []
         self.trace: list[Mark] = []  # of the ball
 
@@ -96,7 +98,7 @@ class Bout:
         self.play.side = self.layout.sides[game.start_side]
         self.possession = Possession(-1, game.start_side, self.standing.area)
         self.carrier, self.flight, self.restart = Carrier(), Flight(), Restart(game.supply.balls)
-        self.watch = Watch()
+        self.watch, self.play_clock = Watch(), PlayClock()
         self.extra = ""  # why play goes on though time is up: "attack" | "level"
 
     # --- the state of the ball
@@ -257,6 +259,7 @@ def standing_at_start(game: Game, held: Sequence[Held]) -> RuleState:
         game.start_area,
         game.start_side,
     )
+    standing.stints = stints_of(game.players, held)
     standing.open = set(standing.phase.open)
     standing.score = dict(game.start_points)
     if standing.phase.ball_in != "active":

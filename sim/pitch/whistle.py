@@ -20,6 +20,22 @@ def time_is_over(bout: Bout, t: float) -> None:
         whistle(bout, t)
 
 
+def start_clock(bout: Bout) -> None:
+    """The ball is in play: where the clock stands while it is dead, it runs from here."""
+    clock, bouts = bout.play_clock, bout.game.bouts
+    if bouts.clock == "stopped":
+        clock.since = bout.now
+        bout.expect(bout.now + max(0.0, bouts.seconds - clock.played), "whistle", bout.spells.clock)
+
+
+def stop_clock(bout: Bout) -> None:
+    """The ball is dead: where the clock stands meanwhile, it is stopped."""
+    clock = bout.play_clock
+    if clock.since is not None:
+        clock.played, clock.since = clock.played + bout.now - clock.since, None
+        bout.spells.clock.renew()
+
+
 def standings(bout: Bout) -> set[float]:
     """The points of both sides: one number where they are level."""
     return {bout.standing.score.get(side, 0.0) for side in bout.standing.sides()}

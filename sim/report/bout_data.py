@@ -9,6 +9,7 @@ import numpy as np
 
 from sim.game.model import Game, Player
 from sim.game.names import spoken_of
+from sim.geometry import Bounds, rectangle
 from sim.pitch.log import BoutLog
 from sim.trajectory import LAW, states_after
 from sim.words.replay_words import asked_words, ball_in_words, events_told
@@ -30,7 +31,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     return {
         "title": title,
         "seconds": round(log.duration_s, TIME_PLACES),
-        "ground": ground_data(game),
+        "ground": ground_data(game, marked_out(game, log)),
         "sides": sides,
         "players": [
             {"name": spoken[one.id], "badge": badges[one.id], "keeps": keeps(game, one)}
@@ -59,9 +60,26 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     }
 
 
-def ground_data(game: Game) -> dict[str, Any]:
-    """Areas with the run-off that is played in, goals, and the box around it all with the free strip (west, south, east, north)."""
+Marked = dict[str, list[tuple[float, Bounds]]]  # by area, since when (s) it has had these bounds
+
+
+def marked_out(game: Game, log: BoutLog) -> Marked:
+    """The areas that were marked out anew in a bout: since when they have had which bounds."""
+    found: Marked = {}
+    for event in log.events:
+        if event[2] == "ground":
+            area = game.area(event[7])
+            bounds = rectangle(area.x, area.y, event[9], event[10])
+            found.setdefault(area.name, [(0.0, area.bounds)]).append((round(event[0], 3), bounds))
+    return found
+
+
+def ground_data(game: Game, marked: Marked | None = None) -> dict[str, Any]:
+    """Areas with the run-off that is played in and (`marked`) how they change, goals, and the box around it all with the free strip
+    (west, south, east, north)."""
+    changes = marked or {}
     boxes = [(*area.bounds, area.run_off) for area in game.areas]
+    boxes += [(*bounds, game.area(name).run_off) for name, rows in changes.items() for _, bounds in rows]
     boxes += [(*goal.mouth, 0.0) for goal in game.goals]
     west, south, east, north = (
         f(box[k] + sign * box[4] for box in boxes)
@@ -70,7 +88,11 @@ def ground_data(game: Game) -> dict[str, Any]:
     goals = [{"name": goal.name, "x": goal.x, "y": goal.y, "width": goal.width, "end": goal.end} for goal in game.goals]
     return {
         "box": [west, south, east, north],
-        "areas": [{"name": area.name, "box": list(area.bounds), "runOff": area.run_off_in_play} for area in game.areas],
+        "areas": [
+            {"name": area.name, "box": list(area.bounds), "runOff": area.run_off_in_play}
+            | ({"marked": changes[area.name]} if area.name in changes else {})
+            for area in game.areas
+        ],
         "goals": goals,
         "cones": [list(cone) for gate in game.gates for cone in gate.cones],
     }

@@ -61,6 +61,11 @@ function write(one, text) {
   if (one.textContent !== text) one.textContent = text;
 }
 
+// A box with so much around it, as SVG has it.
+function around([w, s, e, n], out) {
+  return {x: w - out, y: -n - out, width: e - w + 2 * out, height: n - s + 2 * out};
+}
+
 class Panel {
   constructor(bout, root) {
     this.bout = bout;
@@ -103,14 +108,17 @@ class Panel {
 
   drawGround(west, south, east, north, rim) {
     const line = {class: "line"};
+    this.changing = [];  // areas that are marked out anew, and what is drawn of them
     make("rect", {x: west, y: -north, width: east - west, height: north - south, class: "grass"}, this.svg);
     for (const area of this.bout.ground.areas) {
-      const [w, s, e, n] = area.box, out = area.runOff;
+      const out = area.runOff, drawn = [];
       if (out) {
-        const band = {x: w - out, y: -n - out, width: e - w + 2 * out, height: n - s + 2 * out, "data-run-off": area.name};
-        make("title", {}, make("rect", {class: "run-off", ...band}, this.svg), WORDS["run-off"]);
+        const band = make("rect", {class: "run-off", ...around(area.box, out), "data-run-off": area.name}, this.svg);
+        make("title", {}, band, WORDS["run-off"]);
+        drawn.push([band, out]);
       }
-      make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-area": area.name, ...line}, this.svg);
+      drawn.push([make("rect", {...around(area.box, 0), "data-area": area.name, ...line}, this.svg), 0]);
+      if (area.marked) this.changing.push({marked: area.marked, box: area.box, drawn});
     }
     for (const [x, y] of this.bout.ground.cones) {
       make("circle", {cx: x, cy: -y, r: 0.4 * this.r, class: "goal", "data-cone": ""}, this.svg);
@@ -147,9 +155,22 @@ class Panel {
     return Math.min(t, this.bout.seconds);
   }
 
+  // Areas as they are marked out at time t.
+  markOut(t) {
+    for (const area of this.changing) {
+      const [, box] = latest(area.marked, t) || area.marked[0];
+      if (box === area.box) continue;
+      area.box = box;
+      for (const [rect, out] of area.drawn) {
+        for (const [name, value] of Object.entries(around(box, out))) rect.setAttribute(name, value);
+      }
+    }
+  }
+
   // `place`: the event to mark where several fall on one moment, else the last of them.
   draw(now, place) {
     const t = this.at(now), bout = this.bout, r = this.r;
+    this.markOut(t);
     this.players.forEach((one, i) => {
       const [x, y] = playerAt(bout, i, t);
       one.group.setAttribute("transform", `translate(${x.toFixed(3)} ${(-y).toFixed(3)})`);

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.assumptions import NONE, Assumptions
-from sim.experiments.typical import Typical, bout_of, typical_bout
+from sim.experiments.sessions import bout_of
+from sim.experiments.typical import Typical, typical_bout
 from sim.game.model import Game
 from sim.report.replay import Bout
 

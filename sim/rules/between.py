@@ -11,15 +11,23 @@ from sim.rules.rotation import starting_roles
 
 
 class Held(NamedTuple):
-    """A player's role, and how many seconds of play he has had it (over as many bouts as it has lasted)."""
+    """A player's role, and how many seconds of play he has had it (over as many bouts as it has lasted).
+
+    Of one who plays so much at most: `bouts` and seconds (`played`) of play that he has had in the session.
+    """
 
     role: str
     seconds: float = 0.0
+    bouts: int = 0
+    played: float = 0.0
 
 
-def as_written(game: Game, bout: int) -> tuple[Held, ...]:
-    """Everybody (order of `game.players`) begins afresh: as the file or the list says."""
-    return tuple(Held(role) for role in starting_roles(game, bout))
+def as_written(game: Game, bout: int, held: Sequence[Held] = ()) -> tuple[Held, ...]:
+    """Everybody (order of `game.players`) begins afresh, as the file or the list says; what he has played stays (`held`: at the
+    whistle of the bout before)."""
+    roles = starting_roles(game, bout)
+    before = held or [Held(role) for role in roles]
+    return tuple(Held(role, 0.0, had.bouts, had.played) for role, had in zip(roles, before, strict=True))
 
 
 def next_start(game: Game, bout: int, phase: str, held: Sequence[Held]) -> tuple[Held, ...]:
@@ -29,10 +37,14 @@ def next_start(game: Game, bout: int, phase: str, held: Sequence[Held]) -> tuple
     the phase had just ended.
     """
     if game.bouts.roles != "carry on":
-        return as_written(game, bout)
+        return as_written(game, bout, held)
     back = way_back(game, phase)
     return tuple(
-        (Held(back[one.role] if back[one.role] not in player.never else player.role) if one.role in back else one)
+        (
+            one._replace(role=back[one.role] if back[one.role] not in player.never else player.role, seconds=0.0)
+            if one.role in back
+            else one
+        )
         for one, player in zip(held, game.players, strict=True)
     )
 

@@ -84,7 +84,9 @@ def by_number(play: Play, i: int) -> tuple[int, str]:
 
 
 def may_take(play: Play, i: int, role: str) -> bool:
-    """Whether player i ever takes a role."""
+    """Whether player i takes a role: not one that is never his, nor, once he has had his share, any in which he would play."""
+    if i in play.standing.done and not play.standing.waits_in(role):
+        return False
     return role not in play.game.players[i].never
 
 

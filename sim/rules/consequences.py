@@ -18,6 +18,7 @@ from sim.game.verbs import (
     Open,
     OpenWindow,
     Reset,
+    Resize,
     Score,
     Serve,
     Step,
@@ -88,6 +89,9 @@ class Play(Protocol):
 
     def opened_window(self, side: str, window: Window) -> None:
         """A side may win the ball back as long as that window is open."""
+
+    def resize(self, area: str, metres: float, to: float) -> None:
+        """An area changes its size by so much, until a side has come `to` that."""
 
     def stepped(self, i: int) -> None:
         """Tell of a player who is on another step of his role's ladder."""
@@ -203,7 +207,7 @@ def do_reset(play: Play, event: RuleEvent, action: Reset) -> None:
 def do_window(play: Play, event: RuleEvent, action: OpenWindow) -> None:
     """The side that has lost the ball may win it back within so long; a window of its own that is open already begins anew."""
     passes = int(action.length) if action.unit == "passes" else None
-    window = Window(action.length, passes, event.player, event.other, event.cause)
+    window = Window(action.length, passes, event.player, event.other, event.cause, action.floaters)
     play.standing.windows[event.side] = window
     play.opened_window(event.side, window)
 
@@ -221,6 +225,11 @@ def do_step(play: Play, event: RuleEvent, action: Step) -> None:
         play.stepped(i)
     if falling:
         play.roles_changed([])
+
+
+def do_resize(play: Play, event: RuleEvent, action: Resize) -> None:
+    """An area grows or shrinks, from the next dead ball on."""
+    play.resize(action.what, action.metres, action.to)
 
 
 def do_end(play: Play, event: RuleEvent, action: EndBout) -> None:
@@ -241,4 +250,5 @@ VERBS: dict[str, Callable[[Play, RuleEvent, Any], None]] = {
     "end": do_end,
     "window": do_window,
     "step": do_step,
+    "resize": do_resize,
 }

@@ -5,18 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Role
+from sim.rules.stints import Stint
 from sim.rules.tally import Tally
 
 
 @dataclass(eq=False)
 class Window:
-    """For how long a side may win the ball back that it has lost: `length` seconds, or passes of the others (`passes` left)."""
+    """For how long a side may win the ball back that it has lost: `length` seconds, or passes of the others (`passes` left), those
+    from and to floaters counted or not."""
 
     length: float
     passes: int | None
     loser: int
     winner: int
     cause: str
+    floaters: bool = True
 
 
 @dataclass
@@ -27,7 +30,9 @@ class RuleState:
     completed passes, `wins` the wins of each side, `tally` the game's own counters; `fired` the rules on passes and wins, and for
     which side, that have fired and wait for their count to begin again; `last_gate` the gate that the last pass of each side
     through any gate went through; `windows` those that are open, by the side that may win the ball back; `step[i]` where player i
-    stands on the ladder of his role (0: at its top); `turn[i]` how late he stands on the list (0: he has had no turn).
+    stands on the ladder of his role (0: at its top); `turn[i]` how late he stands on the list (0: he has had no turn); `done` who
+    has had all the bouts or minutes he may play, `leaving` those of them who still play, and why they leave at
+    the next dead ball, `stints` what everybody has had who may play so much at most.
     """
 
     game: Game
@@ -47,6 +52,9 @@ class RuleState:
     windows: dict[str, Window] = field(default_factory=dict)
     step: list[int] = field(init=False)
     turn: list[int] = field(init=False)
+    done: set[int] = field(default_factory=set)
+    leaving: dict[int, str] = field(default_factory=dict)
+    stints: dict[int, Stint] = field(default_factory=dict)
     roles: dict[str, Role] = field(init=False, repr=False)  # of the game, by name
     homes: dict[str, str | None] = field(init=False, repr=False)  # home area of every team
 
@@ -69,6 +77,21 @@ class RuleState:
                 return job.style, job.place
         role = self.roles[name]
         return role.style, role.place
+
+    def waits_in(self, role: str) -> bool:
+        """Whether whoever has a role waits in the present phase."""
+        job = next((job for job in self.phase.jobs if job.role == role), None)
+        return (self.roles[role] if job is None else job).style == "wait"
+
+    def always_waits(self, role: str) -> bool:
+        """Whether whoever has a role waits whatever the phase."""
+        jobs = [job.style for phase in self.game.phases for job in phase.jobs if job.role == role]
+        return self.roles[role].style == "wait" and set(jobs) <= {"wait"}
+
+    def plays(self, side: str) -> bool:
+        """Whether anybody of a side is in play ("holder": floaters; they need not be)."""
+        mine = [role for i, role in enumerate(self.role) if self.side_of(i) == side and not self.waits_in(role)]
+        return bool(mine) or side == "holder"
 
     def touches_of(self, i: int) -> int | None:
         """The touch limit of player i on his step of the ladder, None for free."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.game.borders import apart, plays_across, touching
 from sim.game.lines import manned
 from sim.game.model import Area, Game, Phase, Rule
-from sim.game.verbs import ChangePhase, Close, Open, Reset, Serve
+from sim.game.verbs import ChangePhase, Close, Open, Reset, Resize, Serve
 from sim.words.listing import listed, number
 from sim.words.places import another_area, area_called
 
@@ -30,6 +30,16 @@ def across_once(phase: Phase) -> list[str]:
                 "again."
             ]
     return []
+
+
+def resized_in_words(action: Resize) -> str:
+    """How an area changes its size, and how far."""
+    if action.metres < 0:
+        how, until = "shorter and narrower", "down to"
+    else:
+        how, until = "longer and wider", "up to"
+    by = number(abs(action.metres))
+    return f"from the next dead ball on {area_called(action.what)} is {by} m {how}, {until} {number(action.to)} m"
 
 
 def _pairs(pairs: tuple[tuple[Area, Area], ...]) -> str:

@@ -93,6 +93,7 @@ PLAIN = {
     "block": "blocked by {player}",
     "swap": "{player} and {other} swap",
     "end": "the bout is over",
+    "ground": "{detail} is {x:g} x {y:g} m now",
     "carry": "{player} carries it into {detail}",
     "count": "{cause}: {value:g} for {side}",
 }
@@ -152,6 +153,11 @@ def _score(event: LoggedEvent) -> str:
     return f"{points} for {event.side}" + (f" ({event.cause})" if event.cause else "")
 
 
+def _limit(event: LoggedEvent) -> str:
+    then = f"{event.other} comes for them" if event.other else "nobody is there to come"
+    return f"{event.player} has had all the {event.cause} allowed and goes off; {then}"
+
+
 def _extra(event: LoggedEvent) -> str:
     until = "until this attack is over" if event.cause == "attack" else "until the next point"
     return f"time is up, and play goes on {until}, {event.value:g} s at most"
@@ -169,6 +175,7 @@ OTHERS: Mapping[str, Callable[[LoggedEvent], str]] = {
     "area": _area,
     "score": _score,
     "extra": _extra,
+    "limit": _limit,
 }
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.game.model import Game, Restart
+from sim.game.model import Game, Player, Restart
 from sim.game.names import spoken_of
 from sim.words.listing import listed, number, some, time
 from sim.words.who import one_of, side_called
@@ -41,14 +41,48 @@ def limits_in_words(game: Game) -> list[str]:
             said.append(f"has {some(player.touches, 'touch')}")
         if not player.tackles:
             said.append("tackles nobody and is tackled by nobody")
+        said += shares(player)
         if player.never:
             never = listed([one_of(role) for role in player.never], "or")
             said.append(f"is never {never}: not chosen for it, and where it would come to that nobody changes")
         if said:
             lines.append(f"{called[player.id][:1].upper()}{called[player.id][1:]} {listed(said)}.")
+    return lines + when_they_have_had_it(game)
+
+
+def shares(player: Player) -> list[str]:
+    """How much a player plays at most."""
+    said = []
+    if player.most_bouts is not None:
+        said.append(f"plays in {some(player.most_bouts, 'bout')} at most")
+    if player.most_seconds is not None:
+        leaves = "and leaves as they end" if player.restricted else "and leaves at the next dead ball"
+        said.append(f"plays {time(player.most_seconds)} of the session at most {leaves}")
+    return said
+
+
+def when_they_have_had_it(game: Game) -> list[str]:
+    """Who comes for those who have had all they may play."""
+    capped = [player for player in game.players if player.has_cap]
+    if not capped:
+        return []
+    lines = [
+        "Whoever has had all the bouts or minutes allowed waits from then on, and the next on the list of those who wait comes; "
+        "with nobody there the side plays on with one fewer, and with nobody left on a side the bout is over."
+    ]
+    if any(player.restricted and player.most_seconds is not None for player in capped):
+        lines.append(
+            "Whoever is on reduced load and has the ball as the minutes end leaves it: it's played in again to the side whose it "
+            "is."
+        )
     return lines
+
+
+_BY = {"newcomer": "whoever has just come", "winner": "whoever won it", "loser": "whoever lost it"}
 
 
 def taken_by(restart: Restart) -> str:
     """Who alone gets or takes a restart, where that is said."""
+    if restart.by is not None:
+        return f" ({_BY[restart.by]}, if that one can)"
     return "" if restart.role is None else f" ({one_of(restart.role)}, where there is one who can)"

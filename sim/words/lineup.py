@@ -39,7 +39,21 @@ def _side(game: Game, role: Role) -> str:
 def _does(game: Game, role: Role) -> str:
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
     steps = f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else ""
-    return f"{post(role.style, role.place)}{_side(game, role)}, {touches}{steps}{_asked(role)}"
+    return f"{post(role.style, role.place)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
+
+
+_TACKLED = {
+    "never": "not tackled",
+    "after a back-pass": "tackled only with a ball that a team-mate has played to them",
+}
+
+
+def _by_hand(role: Role) -> str:
+    """What becomes of a ball in their hands, where it is not as usual."""
+    found = [_TACKLED[role.tackled]] if role.tackled in _TACKLED else []
+    if not role.hands:
+        found.append("feet only (a shot they stop runs loose)")
+    return "".join(f", {one}" for one in found)
 
 
 def _asked(role: Role) -> str:

@@ -71,6 +71,8 @@ def until_it_is_won(game: Game) -> list[str]:
     lines = [
         "Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
     ]
+    if game.win.contested == "starts again":
+        lines.append("If the side that had it has it back before that, its count of passes in a row starts again.")
     if shots_allowed(game):
         lines.append("Until then the new side may not shoot; a ball the keeper saves is won at once.")
     return lines

@@ -122,7 +122,8 @@ def in_the_window(action: OpenWindow) -> str:
     """How long there is to win the ball back."""
     if action.unit == "seconds":
         return f"the side that lost it has {time(action.length)} to win it back"
-    return f"the side that lost it may win it back until the others have made {some(action.length, 'pass')}"
+    without = "" if action.floaters else ", those from and to floaters not counted"
+    return f"the side that lost it may win it back until the others have made {some(action.length, 'pass')}{without}"
 
 
 def down_the_ladder(rule: Rule, action: Step) -> str:

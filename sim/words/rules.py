@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sim.game.borders import BESIDE_GOAL_M
+from sim.game.counters import ANY_GATE
 from sim.game.family import sides_at_start
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
@@ -21,18 +22,19 @@ from sim.game.verbs import (
     Open,
     OpenWindow,
     Reset,
+    Resize,
     Score,
     Serve,
     Step,
     Swap,
     Trade,
 )
-from sim.words.areas import across_once, at_the_lines, between
+from sim.words.areas import across_once, at_the_lines, between, resized_in_words
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
 from sim.words.lineup import lines_of_roles, reduced, task_of
-from sim.words.listing import capital, listed, number, number_word, small, some, time
+from sim.words.listing import capital, listed, number, small, some, time
 from sim.words.places import another_area, areas_and_goals, played_in, within
 from sim.words.playing import (
     at_the_whistle,
@@ -43,9 +45,10 @@ from sim.words.playing import (
     room_at_restarts,
     until_it_is_won,
 )
-from sim.words.role_changes import between_bouts, cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
+from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
+from sim.words.series import bouts_in_words
 from sim.words.who import but_once, gainer, of_side, receiver, side_called
 from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
 
@@ -92,6 +95,10 @@ def served(game: Game, restart: Restart, on: str) -> str:
             return f"the ball goes to {to} where it {where}{beside}{later if restart.seconds else at_once}{taken_by(restart)}"
         case "keeper":
             return f"{_after(restart)} the keeper plays it out for {to}"
+        case "own end" | "gate":
+            own = f"their own end, {number(BESIDE_GOAL_M)} m beside the post"
+            where = own if restart.source == "own end" else f"gate {restart.gate}"
+            return f"{_after(restart)} the ball comes back at {where} for {to}{taken_by(restart)}"
 
 
 def _after(restart: Restart) -> str:
@@ -134,6 +141,10 @@ def _step(game: Game, rule: Rule, action: Step) -> str:
     return down_the_ladder(rule, action)
 
 
+def _resized(game: Game, rule: Rule, action: Resize) -> str:
+    return resized_in_words(action)
+
+
 def _counted_anew(game: Game, rule: Rule, action: Reset) -> str:
     if action.what == "steps":
         return "everybody is back at the top of the ladder of touches"
@@ -159,6 +170,7 @@ SAID: dict[type, Callable[[Game, Rule, Any], str]] = {
     EndBout: _ended,
     OpenWindow: _window,
     Step: _step,
+    Resize: _resized,
 }
 """The words of each consequence."""
 
@@ -233,6 +245,9 @@ def won(game: Game) -> str:
             return f"The ball is won when an opponent has held it for {time(amount)}."
         case "passes":
             return f"The ball is won when the opponents have made {some(amount, 'pass')}."
+        case "gate":
+            gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
+            return f"The ball is won when the opponents have completed a pass through {gate}."
 
 
 def supplied(game: Game) -> list[str]:
@@ -252,14 +267,6 @@ def too_long(game: Game) -> str:
     if all(ruled):
         return "then it is lost"
     return f"then it is lost, and {'where no rule gives a new ball ' if any(ruled) else ''}{after}"
-
-
-def _bouts(game: Game) -> list[str]:
-    bouts = game.bouts
-    if bouts.count == 1:
-        return [f"One bout of {time(bouts.seconds)}."]
-    rest = f"{time(bouts.rest_seconds)} rest between" if bouts.rest_seconds else "no rest between"
-    return [f"{capital(number_word(bouts.count))} bouts of {time(bouts.seconds)}, {rest}. {between_bouts(game)}"]
 
 
 def _points(game: Game) -> str:
@@ -309,7 +316,7 @@ def blocks(game: Game) -> Blocks:
     found += [
         ("Always", _always(game)),
         ("Points", [_points(game)]),
-        ("Bouts", [*_bouts(game), *points_at_the_start(game), *endings(game), *cut_off(game)]),
+        ("Bouts", [*bouts_in_words(game), *points_at_the_start(game), *endings(game), *cut_off(game)]),
     ]
     found.append(("Area per player", _rooms(game)))
     return [(heading, list(dict.fromkeys(lines))) for heading, lines in found if lines]

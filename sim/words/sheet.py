@@ -25,6 +25,7 @@ from sim.words.listing import capital, listed, number, small, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
 from sim.words.role_changes import between_bouts, cut_off
+from sim.words.series import next_bout
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
 from sim.words.who import side_called
@@ -87,7 +88,9 @@ def sheet_of(
         Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), None),
         Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)]), True),
         Section(
-            "From bout to bout", tuple([between_bouts(game), *cut_off(game)] if game.bouts.count > 1 else ()), True
+            "From bout to bout",
+            tuple([between_bouts(game), *next_bout(game), *cut_off(game)] if game.bouts.count > 1 else ()),
+            True,
         ),
         Section("Rules", tuple(rule_lines(game)), True),
         Section("How a ball comes back", tuple(restart_lines(game)), True),

@@ -17,7 +17,7 @@ def asked(monkeypatch):
     def never(*_, **__):
         raise AssertionError("played")
 
-    monkeypatch.setattr("sim.experiments.typical.bout_of", never)
+    monkeypatch.setattr("sim.experiments.sessions.bout_of", never)
     monkeypatch.setattr("sim.experiments.typical.typical_bout", never)
 
     def ask(*words: str):

@@ -23,6 +23,7 @@ BOUT_ENDS = {
     "first_to": st.integers(3, 9),
     "level_seconds": st.integers(1, 4),
     "finish_seconds": st.integers(1, 4),
+    "clock": st.sampled_from(["running", "stopped"]),
 }
 """What else may end a bout, or make it longer."""
 
@@ -55,6 +56,7 @@ wins = st.sampled_from(
         {"confirm": "touch"},
         {"confirm": "hold", "seconds": 0.5},
         {"confirm": "hold", "seconds": 2.0},
+        {"confirm": "hold", "seconds": 2.0, "contested": "starts again"},
     ]
 ) | st.integers(1, 3).map(lambda passes: {"confirm": "passes", "passes": passes})
 losses = st.fixed_dictionaries(
@@ -151,6 +153,7 @@ def instructed(draw, role: dict) -> dict:
         tempo=shares,
         positions=st.sampled_from(["free", "fixed"]),
         effort=st.floats(0.5, 1.3),
+        tackled=st.sampled_from(["always", "never", "after a back-pass"]),
     )
 
 
@@ -187,6 +190,7 @@ def roles(draw, draft: Draft) -> dict:
         side = draw(st.sampled_from(["team"] if draft.by_bibs else draft.sides))
         keeper = {"side": side, "style": "goal", "place": draw(st.sampled_from(list(draft.goals)))}
         found["warden"] = instructed(draw, keeper) | {"players": of(draw(st.sampled_from(draft.teams)), 1)}
+        found["warden"]["hands"] = draw(st.booleans())
     if not draft.partners and draw(st.booleans()):  # shirt numbers and written ids instead of counts
         team, many = next(iter(found["ranger"]["players"].items()))
         listed = [draw(st.sampled_from([60 + k, f"Nr. {k}"])) for k in range(many)]
@@ -207,6 +211,8 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
         verbs += ["open-transfer", "close-transfer"]
     if draft.goals:
         verbs += ["open-shoot", "close-shoot"]
+    if len(draft.areas) == 1 and not draft.goals and not draft.gates:
+        verbs.append("resize")
     verb = draw(st.sampled_from(verbs))
     if verb.startswith(("open", "close")):
         return dict([verb.split("-")])
@@ -232,6 +238,10 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
                 "of": draw(st.sampled_from(["holder", "other"])),
                 "with": draw(st.sampled_from(["longest in", "next on the list"])),
             }
+        case "resize":
+            (name, area), by = next(iter(draft.areas.items())), draw(st.sampled_from([-3.0, -0.5, 0.5, 3.0]))
+            shorter, longer = sorted((area["length"], area.get("width", area["length"])))
+            return {"resize": name, "by": by, "to": max(2.0, 0.7 * shorter) if by < 0 else 1.2 * longer}
         case "trade":
             return {"trade": "roles"}
         case "window":
@@ -299,9 +309,12 @@ def counter(draw, draft: Draft) -> dict:
 
 def limits(draw, draft: Draft, team: str) -> dict:
     """What one player does not do."""
+    waits = draft.roles.get("winger", {}).get("style") == "wait"
+    caps = {"most_bouts": st.integers(1, 2), "most_minutes": st.floats(0.02, 0.3)} if waits else {}
     return optional(
         draw,
         {},
+        **caps,
         touches=st.integers(1, 3),
         tackles=st.just(False),
         never=st.lists(st.sampled_from([one for one in draft.roles if one != "ranger"] or ["ranger"]), max_size=1),
@@ -380,7 +393,14 @@ def restart(draw, draft: Draft) -> dict:
         area=st.sampled_from(
             ["active", *draft.areas, *(["home"] if draft.homes else []), *(["across"] if len(draft.areas) == 2 else [])]
         ),
-        role=st.sampled_from(list(draft.roles)),
+        **draw(
+            st.sampled_from(
+                [
+                    {"role": st.sampled_from(list(draft.roles))},
+                    {"by": st.sampled_from(["newcomer", "winner", "loser"])},
+                ]
+            )
+        ),
     )
 
 
@@ -447,6 +467,7 @@ def games(draw) -> dict:
         bouts,
         roles=st.sampled_from(["carry on", "start anew", "start anew"]),
         rest_seconds=st.floats(0, 60),
+        first_ball=st.sampled_from(["in turn", "holder"]),
         **draw(st.sampled_from([{}, {}, BOUT_ENDS])),
     )
     game = {

@@ -61,6 +61,7 @@ USES = {  # a game that uses the verb, and soon
     "end": ("tight-square", [SWAP_AND_END]),
     "window": (str(OWN / "win-it-back.toml"), ["bouts.seconds=40"]),
     "step": (str(OWN / "win-it-back.toml"), ["bouts.seconds=40"]),
+    "resize": (str(OWN.parent / "language" / "shrinking-square.toml"), ["rules.point.count=2", "bouts.count=1"]),
 }
 
 

@@ -175,7 +175,7 @@ def restart(draw, sides: tuple[str, str]) -> dict:
         "from": draw(st.sampled_from(["server", "line"])),
         "seconds": draw(st.sampled_from([0, 1, 3])),
         "area": draw(st.sampled_from(["active", "one"])),
-    }
+    } | draw(st.sampled_from([{}, {}, {"by": "newcomer"}, {"by": "winner"}, {"by": "loser"}]))
 
 
 def phase(draw, name: str, facts: dict) -> dict:
@@ -256,6 +256,7 @@ def counter(draw, facts: dict) -> dict:
 
 def action_of(draw, on: str, facts: dict) -> dict:
     verbs = ["score", "score", "assign", "restart", "restart", "reset", "end"]
+    verbs += ["resize"] * (not facts["two"] and not facts["goals"])
     verbs += ["phase"] * (len(facts["phases"]) == 2) + ["open", "close"] * (facts["two"] or facts["goals"])
     if on == "loss":
         verbs += ["window", "step"] * 2 + (["trade"] if facts["bibs"] else ["swap"] * 5)
@@ -283,6 +284,9 @@ def action_of(draw, on: str, facts: dict) -> dict:
         case "change":
             found = {"swap": draw(st.sampled_from(["longest in", "next on the list"]))}
             return found | {"of": draw(st.sampled_from(["holder", "other"])), "with": draw(st.sampled_from(COME))}
+        case "resize":
+            by = draw(st.sampled_from([-1, 1]))
+            return {"resize": "one", "by": by, "to": 8.5 if by < 0 else 14}
         case "end":
             return {"end": "bout"}
         case "phase":

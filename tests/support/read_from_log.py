@@ -32,6 +32,7 @@ AFTER = (
     "end",
     "window",
     "step",
+    "ground",
 )
 """What a rule may leave in the log; anything else is play, and ends what the rules had to answer."""
 
@@ -65,6 +66,8 @@ class Reader:
         self.wins: Counter[str] = Counter()
         self.step: dict[str, int] = {}  # how far down the ladder of his role a player is
         self.waiting: dict[tuple[str, str], int] = {}  # (rule, side) of counter rules that have fired -> the count then
+        self.sizes = {area.name: (area.length, area.width) for area in self.game.areas}
+        self.marked: dict[str, tuple[float, float]] = {}  # sizes that areas are to have from the next dead ball on
         self.open = set(self.game.phase(self.game.start_phase).open)
         self.todo: deque[RuleEvent] = deque()
         self.due: deque[tuple[Rule, RuleEvent]] = deque()
@@ -140,7 +143,11 @@ class Reader:
 
     def areas_at(self, event: dict, player: str) -> set[str]:
         """The areas in which something happens; who stands on the lines of one is in it."""
-        found = {one.name for one in self.game.areas if distance(one, event["x"], event["y"]) <= ROUNDING_M}
+        now = [
+            one.model_copy(update=dict(zip(("length", "width"), self.sizes[one.name], strict=True)))
+            for one in self.game.areas
+        ]
+        found = {one.name for one in now if distance(one, event["x"], event["y"]) <= ROUNDING_M}
         style, place = self.post(player, event["phase"])
         if style == "edge":
             home = next(team.home for team in self.game.teams if team.name == self.team[player])
@@ -259,7 +266,13 @@ class Reader:
                 self.touched = event["side"]
             case "serve":
                 self.awaiting = True
+            case "ground":
+                if (seen := (event["x"], event["y"])) != self.marked.pop(event["detail"], None):
+                    self.note(event, f"{event['detail']} was marked out {seen[0]:g} x {seen[1]:g} m")
+                self.sizes[event["detail"]] = seen
             case "live":
+                if self.marked:
+                    self.note(event, f"{list(self.marked)} had not been marked out anew")
                 self.awaiting, self.live = False, True
             case "dead":
                 self.live, self.had = False, ("", "")
@@ -432,7 +445,7 @@ class Reader:
             if one["kind"] == kind:
                 rest.remove(one)
                 return one
-            if one["kind"] not in ("job", "threshold", "break", "dead", "contested"):
+            if one["kind"] not in ("job", "threshold", "break", "dead", "contested", "ground"):
                 return None
         return None
 
@@ -476,6 +489,15 @@ class Reader:
                     self.note(event, f"{name} took {[one['player'] for one in seen]} a step down, not {lower}")
                 for one in lower:
                     self.step[one] = self.step.get(one, 0) + 1
+            case "resize":
+                length, width = self.marked.get(action.what, self.sizes[action.what])
+                if action.metres < 0:
+                    step = -min(-action.metres, max(0.0, min(length, width) - action.to))
+                else:
+                    step = min(action.metres, max(0.0, action.to - max(length, width)))
+                self.marked[action.what] = (length + step, width + step)
+                if self.marked[action.what] == self.sizes[action.what]:
+                    del self.marked[action.what]
             case "reset" if action.what == "steps":
                 while self.take(rest, "step") is not None:
                     pass

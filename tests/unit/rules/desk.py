@@ -51,6 +51,9 @@ class Desk:
     def opened_window(self, side: str, window: Window) -> None:
         self.did.append(("window", {"side": side, "length": window.length}))
 
+    def resize(self, area: str, metres: float, to: float) -> None:
+        self.did.append(("resize", {"area": area, "metres": metres, "to": to}))
+
     def stepped(self, i: int) -> None:
         self.did.append(("step", {"player": i, "touches": self.standing.touches_of(i)}))
 
