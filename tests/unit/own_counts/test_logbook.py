@@ -176,6 +176,11 @@ def test_tables_that_are_wrong_are_refused_whole(path: Path):
         tables = tables_of(book, names=True)
         with pytest.raises(InputError, match="belong together"):
             filled(new, tables | {"session": []})
+        broken = [(*one[:5], "losses", "5", "many") for one in tables["correction"][:1]]
+        with pytest.raises(InputError, match="belong together"):
+            filled(new, tables | {"correction": broken})
+        with pytest.raises(InputError, match="belong together"):
+            filled(new, tables | {"forecast": [(*one[:-1], "{}") for one in tables["forecast"]]})
         assert new.evenings() == []
     with pytest.raises(InputError, match="line 1 must be id,session"):
         from_csv("tally", "id,bout\n1,2\n", "tally.csv")
