@@ -116,5 +116,8 @@ def filled(book: Logbook, tables: Tables) -> None:
             for table in TABLES:
                 marks = ",".join("?" * len(TABLES[table]))
                 base.executemany(f"INSERT INTO {table} ({', '.join(TABLES[table])}) VALUES ({marks})", tables[table])
-        except sqlite3.IntegrityError as error:
+            for key, *_ in book.forecasts():
+                book.forecast(key)
+            book.evenings()  # whoever changed the tables by hand may have left what cannot be read
+        except (sqlite3.IntegrityError, ValueError, KeyError, TypeError) as error:
             raise InputError(f"must be tables that belong together (got: {error})", book.path) from None

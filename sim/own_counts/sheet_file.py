@@ -45,7 +45,7 @@ class Cells:
         text = self.text(column)
         plain = text.replace(",", ".") if self.decimal_comma else text
         try:
-            found = float(plain) if plain else None
+            found = float(plain.replace("_", "?")) if plain else None  # 1_000 is Python's, not a spreadsheet's
         except ValueError:
             found = math.nan
         if found is not None and not math.isfinite(found):

@@ -30,6 +30,9 @@ from pathlib import Path
 from sim.own_counts.logbook import opened
 from sim.own_counts.tally import Row
 name, first, last = sys.argv[2], int(sys.argv[3]), int(sys.argv[4])
+sys.stdout.write("ready\\n")
+sys.stdout.flush()
+sys.stdin.readline()
 with opened(Path(sys.argv[1])) as book:
     for n in range(first, last):
         book.add_rows([Row("2026-11-29", 2.0, "watch", {"losses": n}, players=name)], "Game", "game", "s")
@@ -85,7 +88,8 @@ def test_an_evening_is_judged_by_the_program_that_judged_it_first(path: Path):
 def test_the_same_command_twice_writes_nothing_twice(path: Path):
     with opened(path) as book:
         rows = [row(5, 2.0), row(5, 2.0), row(6, 2.0, bout=3)]  # two bouts without a number that came out alike
-        assert book.add_rows(rows, "Game", "game", "s")[1] == 3
+        assert book.add_rows(rows[:1], "Game", "game", "s")[1] == 1
+        assert book.add_rows(rows, "Game", "game", "s")[1] == 2
         assert book.add_rows(rows, "Game", "game", "s")[1] == 0
         with pytest.raises(InputError, match=r"bout 3 of .* must be new \(got other counts than row 3"):
             book.add_rows([row(1, 2.0, bout=9), row(7, 2.0, bout=3)], "Game", "game", "s")
@@ -172,6 +176,11 @@ def test_tables_that_are_wrong_are_refused_whole(path: Path):
         tables = tables_of(book, names=True)
         with pytest.raises(InputError, match="belong together"):
             filled(new, tables | {"session": []})
+        broken = [(*one[:5], "losses", "5", "many") for one in tables["correction"][:1]]
+        with pytest.raises(InputError, match="belong together"):
+            filled(new, tables | {"correction": broken})
+        with pytest.raises(InputError, match="belong together"):
+            filled(new, tables | {"forecast": [(*one[:-1], "{}") for one in tables["forecast"]]})
         assert new.evenings() == []
     with pytest.raises(InputError, match="line 1 must be id,session"):
         from_csv("tally", "id,bout\n1,2\n", "tally.csv")
@@ -207,10 +216,24 @@ def test_a_correction_must_make_a_possible_row():
 
 
 def writer(path: Path, name: str, first: int, last: int) -> subprocess.Popen[str]:
+    """Starts when it is told to on its input."""
     line = [sys.executable, "-c", WRITER, str(path), name, str(first), str(last)]
     return subprocess.Popen(
-        line, cwd=ROOT, stdout=subprocess.PIPE, text=True, env=os.environ | {"PYTHONPATH": str(ROOT)}
+        line,
+        cwd=ROOT,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"PYTHONPATH": str(ROOT)},
     )
+
+
+def go(*processes: subprocess.Popen[str]) -> None:
+    for process in processes:
+        assert process.stdout.readline() == "ready\n"
+    for process in processes:
+        process.stdin.write("\n")
+        process.stdin.flush()
 
 
 def in_order(path: Path) -> list[int]:
@@ -225,6 +248,7 @@ def test_what_was_said_to_be_kept_is_there_after_a_kill(path: Path):
     lot, said = random.Random(12), []
     for _ in range(KILLS):
         process = writer(path, "a", len(said), 2000)
+        go(process)
         said.append(int(process.stdout.readline()))  # it is writing
         time.sleep(lot.uniform(0.0, 0.05))
         process.send_signal(signal.SIGKILL)
@@ -238,8 +262,9 @@ def test_what_was_said_to_be_kept_is_there_after_a_kill(path: Path):
 
 @pytest.mark.slow
 def test_two_programs_at_once_lose_no_row(path: Path):
-    both = [writer(path, "a", 0, 40), writer(path, "b", 100, 140)]
-    assert [process.wait(timeout=120) for process in both] == [0, 0]
+    both = [writer(path, "a", 0, 100), writer(path, "b", 200, 300)]
+    go(*both)
     for process in both:
-        process.stdout.close()
-    assert sorted(in_order(path)) == [*range(40), *range(100, 140)]
+        process.communicate(timeout=120)
+    assert [process.returncode for process in both] == [0, 0]
+    assert sorted(in_order(path)) == [*range(100), *range(200, 300)]

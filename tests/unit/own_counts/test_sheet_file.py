@@ -6,6 +6,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sim.errors import InputError
 from sim.game.loader import load_game
@@ -60,6 +62,7 @@ def test_columns_that_are_not_there_were_not_counted_and_the_day_is_today():
     [
         ("28,1,2,", "28,1,0,", "line 2, minutes must be more than 0 and at most 180 (got 0)"),
         ("28,1,2,", "28,1,two,", 'line 2, minutes must be a number (got "two")'),
+        ("28,1,2,", "28,1,1_0,", 'line 2, minutes must be a number (got "1_0")'),
         ("28,1,2,", "28,1,nan,", 'line 2, minutes must be a number (got "nan")'),
         ("28,1,2,", "28,1,,", "line 2, minutes must be given"),
         ("28,1,2,", "28,1.5,2,", 'line 2, bout must be a whole number (got "1.5")'),
@@ -114,6 +117,22 @@ def test_what_is_no_sheet_is_one_line(data: bytes, tmp_path: Path):
     assert len(error.value.problems) == 1
     with pytest.raises(InputError, match="FILE: must name a file that can be read"):
         read_sheet(tmp_path / "none.csv", GAME, TODAY)
+
+
+CELL = st.text(st.characters(exclude_categories=["Cs"]), max_size=6) | st.sampled_from(
+    ["", "2", "1_0", "2026-11-28", "-1", '"']
+)
+
+
+@given(st.lists(st.lists(CELL, min_size=1, max_size=4), max_size=4), st.sampled_from([",", ";", "\t"]))
+@settings(max_examples=60)
+def test_whatever_stands_in_a_file_it_is_read_or_refused(lines: list[list[str]], delimiter: str):
+    text = "\n".join(delimiter.join(cells) for cells in [["date", "bout", "minutes", "losses"], *lines])
+    try:
+        rows = read(text)
+    except InputError:
+        return
+    assert all(row.minutes > 0 and row.counts and row.day <= TODAY.isoformat() for row in rows)
 
 
 def test_too_long_a_sheet_is_refused():
