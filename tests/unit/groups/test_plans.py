@@ -136,6 +136,11 @@ def test_a_game_is_written_short_and_comes_back_the_same(name: str):
     assert len(text.splitlines()) <= 30
 
 
+def test_a_size_comes_back_to_the_last_digit():
+    game = load_game("tight-square", ["areas.square.length=11.1234567890123"])
+    assert resolve(tomllib.loads(brief(game)), game.name, game.name) == game
+
+
 def test_how_far_a_set_up_is_from_what_was_planned():
     planned = Likeness(20, 0.3, 3.0, 0.1, {"mine": 0.7, "others": 0.3})
     assert off(planned, planned).total == 0
