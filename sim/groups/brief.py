@@ -54,7 +54,8 @@ def written(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, (int, float)):
-        return f"{value:.10g}"
+        short = f"{value:.10g}"
+        return short if float(short) == value else repr(value)
     if isinstance(value, str):
         return json.dumps(value, ensure_ascii=False)
     if isinstance(value, dict):

@@ -57,7 +57,8 @@ def seats(shape: Shape) -> list[str]:
     support of both sides, or at home on that side while others are sent."""
     mine = [post for post in shape.posts if post.part == "mine"]
     lines = [post.role for post in mine if post.style == "edge"]
-    return list(dict.fromkeys([*lines[:1], SUPPORT, mine[0].role]))
+    sent = {post.role for post in shape.posts if post.part in ("mine", "others")} - {mine[0].role}
+    return list(dict.fromkeys([*lines[:1], SUPPORT, *([mine[0].role] if sent else [])]))
 
 
 def _peopled(game: Game, shape: Shape, wanted: Wanted) -> dict[str, Any]:

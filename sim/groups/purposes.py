@@ -13,6 +13,7 @@ Purpose = Literal["keep", "even", "together", "win", "pass", "across", "goal"]
 PURPOSES: tuple[Purpose, ...] = get_args(Purpose)
 """In the order of the list."""
 WON = ("win", "wins", "won back", "not won back")
+ACROSS = ("transfer", "role swap")
 PLAYED = ("pass", "carry", "counter")
 
 
@@ -20,7 +21,7 @@ def purpose_of(game: Game) -> Purpose:
     """The first that holds, from goals down.
 
     goal      a goal is attacked
-    across    it is played in several areas
+    across    it is played in several areas, or from one to another
     win       a rule answers to a ball won or won back, or a win has to be confirmed
     pass      a rule asks for a certain pass, or counts such passes
     together  pairs or teams change places as one
@@ -32,7 +33,7 @@ def purpose_of(game: Game) -> Purpose:
     events = {rule.on for rule in rules}
     if game.goals:
         return "goal"
-    if len(rooms(game)) > 1:
+    if game.family in ACROSS or len(rooms(game)) > 1:
         return "across"
     if events & set(WON) or game.win.confirm in ("hold", "passes"):
         return "win"

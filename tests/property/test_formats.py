@@ -46,6 +46,7 @@ FORMATS = {
     "six-on-four": Format(("eight", "four"), {"rules.four.count": 12}),
     "losers-off": Format(("goal", "swap"), {"rules.goal.do": [{"score": 1}, {"restart": "keeper-ball"}]}),
     "eight-balls": Format(("lost", "six"), {"restarts.next.area": "active"}),
+    "end-to-end": Format(("there", "back", "phase"), {"phases.east.open": GONE}),
     "no-way-back": Format(("over", "count"), {"counters.over.not_back": GONE}),
     "keep-or-score": Format(("eight", "shot"), {"rules.eight": GONE}),
     "play-out": Format(("contested", "lost", "win"), {"win": GONE}),

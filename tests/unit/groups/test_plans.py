@@ -64,6 +64,13 @@ def test_teams_that_change_whole_stay_of_one_size_and_pairs_whole():
             assert all(count % 2 == 0 for count in sides) and 2 * len(own.teams[0].pairs) == sum(sides)
 
 
+def test_nobody_on_reduced_load_is_left_in_a_role_where_he_runs_like_the_others():
+    for name in ("end-to-end", "four-gates", "even-goals"):
+        for plan in plans(load_game(name), Turnout(16, 1, 2)):
+            careful = [player.role for _, own in plan.groups for player in own.players if player.restricted]
+            assert careful == ["support"]
+
+
 def test_odd_numbers_make_a_floater_or_let_one_wait():
     found = plans(load_game("even-goals"), Turnout(11, 0, 2))
     assert {(plan.waiting, sum(wanted.split.floaters for wanted, _ in plan.groups)) for plan in found} >= {
@@ -127,6 +134,11 @@ def test_a_game_is_written_short_and_comes_back_the_same(name: str):
     text = brief(game)
     assert resolve(tomllib.loads(text), name, name) == game
     assert len(text.splitlines()) <= 30
+
+
+def test_a_size_comes_back_to_the_last_digit():
+    game = load_game("tight-square", ["areas.square.length=11.1234567890123"])
+    assert resolve(tomllib.loads(brief(game)), game.name, game.name) == game
 
 
 def test_how_far_a_set_up_is_from_what_was_planned():
