@@ -17,6 +17,7 @@ from typing import Literal
 from sim.game.counters import Conditions, Counter, Gate
 from sim.game.frozen import Frozen
 from sim.game.verbs import Action
+from sim.game.zones import Zone
 from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
 
@@ -159,6 +160,7 @@ class Role(Frozen):
     positions   "fixed": keeps to his own place; "free": goes where he is of most use
     effort      willingness to run over the usual
     ladder      what becomes of `touches`, step by step
+    with_ball, without_ball   (style, place) while the side has the ball or has not, None: as always
     """
 
     name: str
@@ -175,6 +177,19 @@ class Role(Frozen):
     positions: Literal["free", "fixed"] = "free"
     effort: float = 1.0
     ladder: tuple[int, ...] = ()
+    with_ball: tuple[Style, str] | None = None
+    without_ball: tuple[Style, str] | None = None
+
+    @property
+    def turns(self) -> bool:
+        """Whether its players play elsewhere with the ball than without."""
+        return self.with_ball is not None or self.without_ball is not None
+
+    @property
+    def posts(self) -> tuple[tuple[str, str], ...]:
+        """(style, place) of everywhere its players may be by itself."""
+        more = [post for post in (self.with_ball, self.without_ball) if post is not None]
+        return ((self.style, self.place), *more)
 
 
 class Rule(Conditions):
@@ -209,8 +224,9 @@ class Job(Frozen):
 class Phase(Frozen):
     """A stretch of play with one purpose.
 
-    `aim`: keep the ball, bring it home, or score.  `ball_in`: the area the ball is played in ("active" keeps the current
-    one).  `open`: actions allowed from the start of the phase.  `jobs` override the roles' own style and place here.
+    `aim`: keep the ball, bring it home, or score; `aims`: of sides that aim at something else.  `ball_in`: the area the ball is
+    played in ("active" keeps the current one).  `open`: what is allowed from its start.  `jobs` override the roles' own style and
+    place here.
     """
 
     name: str
@@ -219,6 +235,16 @@ class Phase(Frozen):
     open: tuple[str, ...]
     jobs: tuple[Job, ...]
     rules: tuple[Rule, ...]
+    aims: tuple[tuple[str, Aim], ...] = ()
+
+    def aim_of(self, side: str) -> Aim:
+        """What a side aims at with the ball."""
+        return dict(self.aims).get(side, self.aim)
+
+    @property
+    def all_aims(self) -> set[Aim]:
+        """What anybody aims at."""
+        return {self.aim, *dict(self.aims).values()}
 
 
 class Restart(Frozen):
@@ -334,10 +360,20 @@ class Game(Frozen, Drawn):
     counters: tuple[Counter, ...] = ()
     start_points: tuple[tuple[str, float], ...] = ()  # by side, where a bout does not begin at nothing
     loss: Loss = Loss()
+    zones: tuple[Zone, ...] = ()
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""
         return next(area for area in self.areas if area.name == name)
+
+    def place(self, name: str) -> Area | Zone:
+        """The area or the zone of that name."""
+        return next(one for one in self.places if one.name == name)
+
+    @property
+    def places(self) -> tuple[Area | Zone, ...]:
+        """All areas, then all zones."""
+        return (*self.areas, *self.zones)
 
     def role(self, name: str) -> Role:
         """The role of that name."""

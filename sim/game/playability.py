@@ -39,6 +39,7 @@ from sim.game.roster import roster, sides_of
 from sim.game.spec import GameSpec, PhaseSpec, RuleSpec
 from sim.game.swaps import swap_problems, team_problems
 from sim.game.windows import WINDOWS, ladder_problems, window_problems
+from sim.game.zoning import open_problems, zones_in_play
 from sim.geometry import ROUNDING_M, gaps, is_upright
 
 _SHOTS = ("goal", "save", "miss")
@@ -137,7 +138,12 @@ def _sent_home(spec: GameSpec) -> Iterator[tuple[str, str]]:
             yield from ((team, f"roles.{name}.place") for team in teams)
     for name, phase in spec.phases.items():
         if phase.aim == "home":
-            yield from ((team, f"phases.{name}.aim") for team in playing)
+            yield from ((team, f"phases.{name}.aim") for team in playing if team not in phase.aims)
+        yield from (
+            (side, f"phases.{name}.aims.{side}")
+            for side, aim in phase.aims.items()
+            if aim == "home" and side in playing
+        )
         for job, words in phase.jobs.items():
             if words.split()[2] == "home" and words.split()[0] != "goal":
                 yield from ((place.team, f"phases.{name}.jobs.{job}") for place in everybody if place.role == job)
@@ -195,13 +201,15 @@ def _closes(spec: GameSpec) -> Iterator[tuple[str, str]]:
 def _opened(spec: GameSpec) -> Iterator[Problem]:
     """Nothing is allowed, or forbidden, or aimed at, that the ground has no place for."""
     for path, what in chain(_opens(spec), _closes(spec)):
+        yield from open_problems(spec, path, what)
         if what == "transfer" and len(spec.areas) < 2:
             yield broken(path, "be left out where there is only one area", what)
         if what == "shoot" and not spec.goals:
             yield broken(path, "be left out where there are no goals", what)
     for name, phase in spec.phases.items():
-        if phase.aim == "goal" and not spec.goals:
-            yield broken(f"phases.{name}.aim", "be keep or home where there are no goals", phase.aim)
+        for path, aim in (("aim", phase.aim), *((f"aims.{side}", aim) for side, aim in phase.aims.items())):
+            if aim == "goal" and not spec.goals:
+                yield broken(f"phases.{name}.{path}", "be keep or home where there are no goals", aim)
 
 
 def _events(spec: GameSpec) -> Iterator[Problem]:
@@ -209,7 +217,7 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
     opened = {what for _, what in _opens(spec)}
     areas = {area.name: area for area in lay_out(spec)[0]}
     for path, name, phase, rule in _rules(spec):
-        if rule.on == "home" and phase.aim != "home":
+        if rule.on == "home" and "home" not in (phase.aim, *phase.aims.values()):
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
             yield broken(f"{path}.on", f"be opened first, {_HOW_OPENED['transfer']}", rule.on)
@@ -345,5 +353,6 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             ladder_problems(spec),
             line_problems(spec),
             stands_in_play(spec),
+            zones_in_play(spec),
         )
     )

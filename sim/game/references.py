@@ -36,10 +36,11 @@ from sim.game.layout import area_of
 from sim.game.limits import limit_problems
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
-from sim.game.resolve import restarts
+from sim.game.resolve import restarts, turned
 from sim.game.roster import called, head_count, roster, sides_of
 from sim.game.spec import AreaSpec, BoutsSpec, GameSpec, RuleSpec, WinSpec
 from sim.game.trials import trial_problems
+from sim.game.zoning import aim_problems, turning_problems, zone_problems
 from sim.units import to_metres
 
 # A timer that rings at once could keep two phases turning into each other for ever.
@@ -153,8 +154,10 @@ def _place(spec: GameSpec, path: str, style: str, place: str) -> Iterator[Proble
     if style == "goal":
         if place not in spec.goals:
             yield unknown(path, "a goal to keep", place, spec.goals)
-    elif place not in (*spec.areas, *RESERVED_PLACES):
-        yield unknown(path, "an area", place, [*spec.areas, *RESERVED_PLACES])
+    elif style == "edge" and place in spec.zones:
+        yield broken(path, "be an area, as nobody stands on the lines of a zone", place)
+    elif place not in (*spec.areas, *spec.zones, *RESERVED_PLACES):
+        yield unknown(path, "an area", place, [*spec.areas, *spec.zones, *RESERVED_PLACES])
 
 
 def _roles(spec: GameSpec) -> Iterator[Problem]:
@@ -163,6 +166,10 @@ def _roles(spec: GameSpec) -> Iterator[Problem]:
         if role.side in RESERVED_SIDES and role.side not in ("team", "holder"):
             yield broken(f"{path}.side", 'be "team", "holder" or a word of your own', role.side)
         yield from _place(spec, f"{path}.place", role.style, role.place)
+        yield from turning_problems(spec, path, role)
+        for key, words in turned(role).items():
+            if words is not None:
+                yield from _place(spec, f"{path}.{key}", *words.split()[::2])
         if not isinstance(role.players, dict):
             if len(spec.teams) > 1:
                 yield broken(f"{path}.players", f"say how many of which team ({', '.join(spec.teams)})", role.players)
@@ -292,6 +299,7 @@ def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
         path = f"phases.{name}"
         if phase.ball_in not in (*spec.areas, "active"):
             yield unknown(f"{path}.ball_in", "an area", phase.ball_in, [*spec.areas, "active"])
+        yield from aim_problems(f"{path}.aims", phase, sides)
         for role, words in phase.jobs.items():
             if role not in spec.roles:
                 yield unknown(f"{path}.jobs.{role}", "a role", role, spec.roles)
@@ -370,6 +378,7 @@ def reference_problems(spec: GameSpec) -> list[Problem]:
             _areas(spec),
             _goals(spec, sides),
             gate_problems(spec),
+            zone_problems(spec),
             counter_problems(spec),
             _roles(spec),
             _players(spec),

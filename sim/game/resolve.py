@@ -8,7 +8,7 @@ from sim.game.actions import ActionSpec, verb_of
 from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
-from sim.game.layout import gates_of, lay_out
+from sim.game.layout import gates_of, lay_out, zones_of
 from sim.game.roster import pairs_of, roster
 from sim.game.spec import (
     BoutsSpec,
@@ -16,6 +16,7 @@ from sim.game.spec import (
     PhaseSpec,
     PlayerSpec,
     RestartSpec,
+    RoleSpec,
     TeamSpec,
     WinSpec,
 )
@@ -64,7 +65,13 @@ def phase(name: str, spec: PhaseSpec) -> model.Phase:
         open=tuple(spec.open),
         jobs=tuple(jobs),
         rules=tuple(rules),
+        aims=tuple((side, aim) for side, aim in spec.aims.items() if aim != spec.aim),
     )
+
+
+def turned(role: RoleSpec) -> dict[str, str | None]:
+    """Where a role plays with and without the ball, as written."""
+    return {"with_ball": role.with_ball, "without_ball": role.without_ball}
 
 
 def start_phase(spec: GameSpec) -> str:
@@ -188,6 +195,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             touches=None if role.touches == "free" else role.touches,
             win_back_s=role.win_back,
             ladder=tuple(role.ladder),
+            **{key: words and (words.split()[0], words.split()[2]) for key, words in turned(role).items()},
             **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
         for role_name, role in spec.roles.items()
@@ -224,5 +232,6 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         start_points=tuple((side, points) for side, points in spec.start.points.items() if points),
         counters=tuple(_counter(counter_name, counter) for counter_name, counter in spec.counters.items()),
         loss=model.Loss(**spec.loss.model_dump()),
+        zones=zones_of(spec) if spec.zones else (),
     )
     return game.model_copy(update={"family": family_of(game)})

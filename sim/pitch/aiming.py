@@ -6,6 +6,7 @@ from sim.game.model import Goal
 from sim.pitch import arrays as col
 from sim.pitch.goals import before_mouth, facing, in_front, nearest
 from sim.pitch.moves import draw
+from sim.pitch.seeking import zone_sought
 from sim.pitch.state import Bout
 from sim.rules.rule_state import RuleState
 from sim.streams import stream_index
@@ -16,7 +17,7 @@ AIM = stream_index("aim")
 def home_to_bring(standing: RuleState) -> str | None:
     """The home area that the side in possession has to bring the ball to; None where it has none or is there."""
     home = standing.home_of(standing.side)
-    return home if standing.phase.aim == "home" and home != standing.area else None
+    return home if standing.phase.aim_of(standing.side) == "home" and home != standing.area else None
 
 
 def aim(bout: Bout) -> None:
@@ -27,10 +28,13 @@ def aim(bout: Bout) -> None:
     if home is not None:
         there = bout.game.area(home)
         bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.HOME, there.x, there.y
-    elif standing.phase.aim == "goal":
+    elif standing.phase.aim_of(bout.playing()) == "goal":
         theirs = [goal for goal in bout.game.goals if goal.attacked_by in (bout.playing(), "any")]
         if theirs:
             aim_at(bout, theirs)
+    elif bout.layout.seeks and (place := zone_sought(bout)) is not None:
+        bout.play.aim = col.HOME
+        bout.play.goal_x, bout.play.goal_y = place
 
 
 def aim_at(bout: Bout, theirs: list[Goal]) -> None:

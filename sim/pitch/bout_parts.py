@@ -7,6 +7,9 @@ from typing import NamedTuple
 
 from sim.game.borders import ground, lies_in
 from sim.game.model import Area, Game, Goal, Phase
+from sim.game.sought import places_asked
+from sim.game.zones import HOLDER, OTHER
+from sim.geometry import covers
 from sim.pitch.clock import Spell
 from sim.rules.rule_state import RuleState
 
@@ -97,6 +100,7 @@ class Flight:
     shot: bool = False  # it is a shot at goal
     whistle_due: bool = False  # time is up, and only this shot is waited for
     struck: Struck | None = None
+    offside: int = 0  # who was offside as the pass was struck: a bit a player
 
 
 @dataclass(slots=True)
@@ -129,6 +133,9 @@ class Layout:
     grounds: dict[str, tuple[Area, ...]]  # the areas that form one ground with each
     sides: dict[str, int]  # the number of each side in the arrays
     tells_apart: bool  # a rule or a counter tells passes, carries, wins or touches apart
+    area_of: dict[str, str]  # the area of each area and zone
+    turns: bool  # who has the ball changes where somebody plays
+    seeks: bool  # a rule rewards the ball for coming to a zone, or to an area marked out in another
 
 
 def layout_of(game: Game, standing: RuleState) -> Layout:
@@ -136,9 +143,15 @@ def layout_of(game: Game, standing: RuleState) -> Layout:
     first = game.between_areas == "first"
     names = {standing.side_of(i) for i in range(len(game.players))} | {game.start_side}
     names |= {role.side for role in game.roles if role.side not in ("team", "holder")}
+    inside = [(zone.name, area) for zone in game.zones for area in game.areas if covers(area.bounds, zone.bounds)]
+    areas = sorted(inside, key=lambda one: -one[1].length * one[1].width)  # of several the smallest
     return Layout(
-        frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)),
+        frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other))
+        | {(name, area.name) for name, area in inside},
         {one.name: ground(game.areas, one.name) if first else (one,) for one in game.areas},
         {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
         bool(game.counters) or any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules),
+        {area.name: area.name for area in game.areas} | {name: area.name for name, area in areas},
+        any({HOLDER, OTHER} & set(zone.closed_to) for zone in game.zones) or any(role.turns for role in game.roles),
+        any(places_asked(game, phase) for phase in game.phases),
     )

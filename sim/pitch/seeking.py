@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from sim.game.counters import ANY_GATE, Conditions
 from sim.game.model import Game, Rule
+from sim.game.sought import asked, lies_inside, places_asked
 from sim.game.verbs import ChangePhase, Open, Score
 from sim.pitch import arrays as col
 from sim.pitch.state import NEVER, Bout
@@ -24,13 +26,28 @@ def rewards(rule: Rule, side: str) -> bool:
 
 def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
     """What is asked of the passes that the side with the ball is rewarded for, as the phase has it."""
-    counters = {one.name: one for one in game.counters if one.of == "passes"}
     for rule in bout.standing.phase.rules:
-        asked: Conditions | None = rule if rule.on == "pass" else counters.get(rule.counter or "")
-        if asked is not None and rewards(rule, bout.standing.side):
-            asked = Conditions(**{name: getattr(asked, name) for name in Conditions.model_fields})
-            if asked != ANYTHING:
-                yield asked
+        wanted = None if rule.on == "carry" else asked(game, rule)
+        if wanted is not None and rewards(rule, bout.standing.side):
+            wanted = Conditions(**{name: getattr(wanted, name) for name in Conditions.model_fields})
+            if wanted != ANYTHING:
+                yield wanted
+
+
+def zone_sought(bout: Bout) -> tuple[float, float] | None:
+    """Where the side that plays the ball takes it because a rule rewards it for having it in a zone: the nearest place in the
+    nearest of those that the ball is not in; None where there is none."""
+    bx, by = bout.ball_place()
+    best, found = NEVER, None
+    for rule, name in places_asked(bout.game, bout.standing.phase):
+        west, south, east, north = bout.game.place(name).bounds
+        x, y = min(max(bx, west), east), min(max(by, south), north)
+        far = math.hypot(x - bx, y - by)
+        if 0.0 < far < best and rewards(rule, bout.playing()):
+            inset = min(float(bout.constants.zone_depth), (east - west) / 2, (north - south) / 2)
+            best = far
+            found = min(max(bx, west + inset), east - inset), min(max(by, south + inset), north - inset)
+    return found
 
 
 def seek(bout: Bout) -> None:
@@ -41,19 +58,24 @@ def seek(bout: Bout) -> None:
     wanted = list(dict.fromkeys(sought(game, bout)))
     play["prizes_in_use"] = len(wanted)
     play["last_gate"] = gates.get(bout.standing.last_gate.get(bout.standing.side, ""), col.NO_GATE)
-    for row, asked in zip(play["prizes"], wanted, strict=False):
-        area = None if asked.to_area is None else game.area(asked.to_area)
+    for row, one in zip(play["prizes"], wanted, strict=False):
+        area = None if one.to_area is None else game.place(one.to_area)
         bounds = (-NEVER, -NEVER, NEVER, NEVER) if area is None else area.bounds
+        row["inside"] = lies_inside(game, one.to_area)
         row["west"], row["south"], row["east"], row["north"] = bounds
-        row["gate"] = {None: col.NO_GATE, ANY_GATE: col.ANY_GATE}.get(asked.through, gates.get(asked.through or "", 0))
-        row["by_role"] = roles.get(asked.by_role or "", col.NOBODY)
-        row["to_role"] = roles.get(asked.to_role or "", col.NOBODY)
-        row["other_gate"], row["first_time"], row["not_back"] = asked.other_gate, asked.first_time, asked.not_back
+        row["gate"] = {None: col.NO_GATE, ANY_GATE: col.ANY_GATE}.get(one.through, gates.get(one.through or "", 0))
+        row["by_role"] = roles.get(one.by_role or "", col.NOBODY)
+        row["to_role"] = roles.get(one.to_role or "", col.NOBODY)
+        row["other_gate"], row["first_time"], row["not_back"] = one.other_gate, one.first_time, one.not_back
 
 
 def set_up(bout: Bout) -> None:
-    """Write where the gates stand."""
+    """Write where the gates stand, and where offside counts."""
     play = bout.match["play"][0]
     play["gates_in_use"] = len(bout.game.gates)
     for row, gate in zip(play["gates"], bout.game.gates, strict=False):
         (row["west"], row["south"]), (row["east"], row["north"]) = gate.cones
+    strict = [zone for zone in bout.game.zones if zone.offside]
+    play["offside_in_use"] = len(strict)
+    for row, zone in zip(play["offside"], strict, strict=False):
+        row["west"], row["south"], row["east"], row["north"] = zone.bounds

@@ -72,6 +72,7 @@ def ground_data(game: Game) -> dict[str, Any]:
         "box": [west, south, east, north],
         "areas": [{"name": area.name, "box": list(area.bounds), "runOff": area.run_off_in_play} for area in game.areas],
         "goals": goals,
+        "zones": [list(zone.bounds) for zone in game.zones],
         "cones": [list(cone) for gate in game.gates for cone in gate.cones],
     }
 

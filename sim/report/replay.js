@@ -112,6 +112,9 @@ class Panel {
       }
       make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-area": area.name, ...line}, this.svg);
     }
+    for (const [w, s, e, n] of this.bout.ground.zones) {
+      make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-zone": "", class: "zone"}, this.svg);
+    }
     for (const [x, y] of this.bout.ground.cones) {
       make("circle", {cx: x, cy: -y, r: 0.4 * this.r, class: "goal", "data-cone": ""}, this.svg);
     }
