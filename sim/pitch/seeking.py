@@ -9,6 +9,7 @@ from sim.game.counters import ANY_GATE, Conditions
 from sim.game.model import Game, Rule
 from sim.game.sought import asked, lies_inside, places_asked
 from sim.game.verbs import ChangePhase, Open, Score
+from sim.game.zones import HOLDER
 from sim.pitch import arrays as col
 from sim.pitch.state import NEVER, Bout
 
@@ -34,16 +35,23 @@ def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
                 yield wanted
 
 
+def is_shut_to(bout: Bout, name: str, side: str) -> bool:
+    """Whether a zone is closed to the side that plays the ball."""
+    shut = [one.closed_to for one in bout.game.zones if one.name == name and name not in bout.standing.open]
+    return any({side, HOLDER} & set(one) for one in shut)
+
+
 def zone_sought(bout: Bout) -> tuple[float, float] | None:
     """Where the side that plays the ball takes it because a rule rewards it for having it in a zone: the nearest place in the
     nearest of those that the ball is not in; None where there is none."""
     bx, by = bout.ball_place()
+    side = bout.playing()
     best, found = NEVER, None
     for rule, name in places_asked(bout.game, bout.standing.phase):
         west, south, east, north = bout.game.place(name).bounds
         x, y = min(max(bx, west), east), min(max(by, south), north)
         far = math.hypot(x - bx, y - by)
-        if 0.0 < far < best and rewards(rule, bout.playing()):
+        if 0.0 < far < best and rewards(rule, side) and not is_shut_to(bout, name, side):
             inset = min(float(bout.constants.zone_depth), (east - west) / 2, (north - south) / 2)
             best = far
             found = min(max(bx, west + inset), east - inset), min(max(by, south + inset), north - inset)

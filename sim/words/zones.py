@@ -117,7 +117,7 @@ def at_the_lines_inside(game: Game) -> list[str]:
         )
     if any(zone.offside for zone in game.zones):
         lines.append(
-            "Offside is who, as a pass to him is struck, is in a zone where it counts, nearer to the line of the goal than the ball and "
-            "than all but one of the others: if he gets the ball, it is lost."
+            "Offside is who, as a pass to him is struck, is in a zone where it counts, nearer to the goal line than the ball "
+            "and than all but one of the others: if he gets the ball, it is lost."
         )
     return lines

@@ -139,8 +139,8 @@ class Reader:
         )
 
     def areas_at(self, event: dict, player: str) -> set[str]:
-        """The areas in which something happens; who stands on the lines of one is in it."""
-        found = {one.name for one in self.game.areas if distance(one, event["x"], event["y"]) <= ROUNDING_M}
+        """The areas and zones in which something happens; who stands on the lines of one is in it."""
+        found = {one.name for one in self.game.places if distance(one, event["x"], event["y"]) <= ROUNDING_M}
         style, place = self.post(player, event["phase"])
         if style == "edge":
             home = next(team.home for team in self.game.teams if team.name == self.team[player])

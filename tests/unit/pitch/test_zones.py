@@ -200,7 +200,7 @@ def test_offside_counts_where_the_zone_says_so():
                 count += is_offside(log, releases[struck]["player"], each["player"], struck)
         return count, lost
 
-    (with_it, lost), (without, none) = ahead(True), ahead(False)
+    (with_it, _), (without, none) = ahead(True), ahead(False)
     assert with_it == 0 and without > 0 and none == 0
 
 
