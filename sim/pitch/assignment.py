@@ -14,7 +14,7 @@ from sim.pitch.moves import draw
 from sim.pitch.seeking import seek
 from sim.pitch.setup import Job
 from sim.pitch.state import PLACE, Bout
-from sim.pitch.zones import write_limits
+from sim.pitch.zone_limits import write_limits
 
 
 def assign(bout: Bout) -> None:
@@ -40,7 +40,6 @@ def assign(bout: Bout) -> None:
         open_to.append(receives or keeps_at(bout, i, job, area))
     bout.players.across[:], bout.players.may_receive[:] = away, open_to
     bout.play.spacing = math.sqrt(area.length * area.width / max(room, 1.0))
-    bout.play.may_shoot = "shoot" in standing.open
     if bout.layout.tells_apart:
         seek(bout)
     aim(bout)

@@ -10,10 +10,12 @@ from sim.game.model import Game, Rule
 from sim.game.sought import asked, lies_inside, places_asked
 from sim.game.verbs import ChangePhase, Open, Score
 from sim.game.zones import HOLDER
+from sim.geometry import Bounds
 from sim.pitch import arrays as col
 from sim.pitch.state import NEVER, Bout
 
 ANYTHING = Conditions()
+TOWARDS_BALL = 0.4  # judgement: a zone is gone for so far from the middle of its line towards the ball
 
 
 def rewards(rule: Rule, side: str) -> bool:
@@ -41,6 +43,17 @@ def is_shut_to(bout: Bout, name: str, side: str) -> bool:
     return any({side, HOLDER} & set(one) for one in shut)
 
 
+def before_ball(zone: Bounds, bx: float, by: float, depth: float) -> tuple[float, float]:
+    """Where in a zone the ball at (bx, by) is taken: `depth` inside the line before it, and along that line between its middle and
+    the ball."""
+    west, south, east, north = zone
+    ix, iy = min(depth, (east - west) / 2), min(depth, (north - south) / 2)
+    x, y = min(max(bx, west + ix), east - ix), min(max(by, south + iy), north - iy)
+    if abs(x - bx) > abs(y - by):
+        return x, (south + north) / 2 + TOWARDS_BALL * (y - (south + north) / 2)
+    return (west + east) / 2 + TOWARDS_BALL * (x - (west + east) / 2), y
+
+
 def zone_sought(bout: Bout) -> tuple[float, float] | None:
     """Where the side that plays the ball takes it because a rule rewards it for having it in a zone: the nearest place in the
     nearest of those that the ball is not in; None where there is none."""
@@ -52,9 +65,7 @@ def zone_sought(bout: Bout) -> tuple[float, float] | None:
         x, y = min(max(bx, west), east), min(max(by, south), north)
         far = math.hypot(x - bx, y - by)
         if 0.0 < far < best and rewards(rule, side) and not is_shut_to(bout, name, side):
-            inset = min(float(bout.constants.zone_depth), (east - west) / 2, (north - south) / 2)
-            best = far
-            found = min(max(bx, west + inset), east - inset), min(max(by, south + inset), north - inset)
+            best, found = far, before_ball((west, south, east, north), bx, by, float(bout.constants.zone_depth))
     return found
 
 

@@ -20,7 +20,7 @@ from sim.pitch.fatigue import FatigueState
 from sim.pitch.moves import where
 from sim.pitch.positions import into_zone
 from sim.pitch.skill import bearing_error, press_effort
-from sim.pitch.zones import open_part
+from sim.pitch.zone_limits import open_part
 from sim.players import Profile
 from sim.populations import population
 from sim.rules.rule_state import RuleState

@@ -6,57 +6,12 @@ it is closed to them).  Whoever runs for a place that is not open to him stops o
 
 from __future__ import annotations
 
-import numpy as np
-
 from sim.compiled import njit
-from sim.game.model import Game
-from sim.game.zones import HOLDER, OTHER, Zone
-from sim.geometry import ROUNDING_M, Bounds
+from sim.geometry import ROUNDING_M
 from sim.motion import state_at
 from sim.pitch.arrays import ANYBODY, FLOATER, FREE, NO_LIMIT, SCORE, WAIT, WITH_BALL, WITHOUT_BALL
 from sim.pitch.border import on_ground
 from sim.pitch.numerics import FAR
-
-
-def write_limits(play: np.void, game: Game, opened: set[str], sides: dict[str, int]) -> None:
-    """Write down what the zones say as long as these are open."""
-    roles = {role.name: k for k, role in enumerate(game.roles)}
-    rows = [
-        (zone, one.who, one.least, NO_LIMIT if one.most is None else one.most)
-        for zone in game.zones
-        for one in zone.limits
-    ]
-    rows += [(zone, who, 0, 0) for zone in game.zones if zone.name not in opened for who in zone.closed_to]
-    play["limits_in_use"] = len(rows)
-    for row, (zone, who, least, most) in zip(play["limits"], rows, strict=False):
-        row["west"], row["south"], row["east"], row["north"] = zone.bounds
-        row["holding"] = {HOLDER: WITH_BALL, OTHER: WITHOUT_BALL}.get(who, ANYBODY)
-        row["side"] = sides.get(who, ANYBODY)
-        row["role"] = ANYBODY if who in (*sides, HOLDER, OTHER) else roles[who]
-        row["least"], row["most"] = least, most
-
-
-def open_part(bounds: Bounds, shut: list[Zone], x: float, y: float) -> Bounds:
-    """What is left of a rectangle without the strips right across it that are shut, on the side of them where (x, y) is."""
-    west, south, east, north = bounds
-    for zone in shut:
-        w, s, e, n = zone.bounds
-        upright = s <= south + ROUNDING_M and north - ROUNDING_M <= n
-        level = w <= west + ROUNDING_M and east - ROUNDING_M <= e
-        if upright and not level and w < east and west < e:
-            west, east = _cut(west, east, w, e, x)
-        elif level and not upright and s < north and south < n:
-            south, north = _cut(south, north, s, n, y)
-    return west, south, east, north
-
-
-def _cut(low: float, high: float, first: float, last: float, at: float) -> tuple[float, float]:
-    """A stretch without the part from `first` to `last`: what is left below or above it, the one that `at` is in or nearer to."""
-    if first - low <= ROUNDING_M:
-        return last, high
-    if high - last <= ROUNDING_M:
-        return low, first
-    return (low, first) if at < (first + last) / 2 else (last, high)
 
 
 @njit(cache=True)

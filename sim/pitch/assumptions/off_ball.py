@@ -29,9 +29,9 @@ OFF_BALL: tuple[Parameter, ...] = (
         "zone_worth", 0.6, "1", 0.0, 1.5, "worth, to a free player, of being in a zone where a pass to him is rewarded"
     ),
     held(
-        "zone_range", 2.5, "1", 0.5, 6.0, "from so many lengths of spacing on players run into a zone ahead of the ball"
+        "zone_range", 1.2, "1", 0.5, 6.0, "from so many lengths of spacing on players run into a zone ahead of the ball"
     ),
-    held("zone_mates", 2.0, "1", 1.0, 5.0, "so many of a side in such a zone are enough"),
+    held("zone_mates", 1.0, "1", 1.0, 5.0, "so many of a side in such a zone are enough"),
     held("offside_cost", 1.0, "1", 0.0, 3.0, "worth lost by a place that is offside"),
     # along a line
     held(

@@ -13,7 +13,7 @@ from sim.game.model import Game
 from sim.game.zones import Zone
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
-from sim.pitch.zones import open_part
+from sim.pitch.zone_limits import open_part
 from sim.players import draw_roster
 from sim.words.rules import rules_in_words
 from tests.support.paths import player_at
@@ -79,8 +79,8 @@ def test_one_too_many_waits_on_the_line():
 
 
 def test_the_last_one_stays_and_where_nobody_is_the_nearest_goes_in():
-    assert least_inside(made(), "amber") == 0
-    assert least_inside(made(zones={"east": {"least": {"amber": 1}}}), "amber") >= 1
+    assert least_inside(made(), "amber") < 2
+    assert least_inside(made(zones={"east": {"least": {"amber": 2}}}), "amber") >= 2
 
 
 def test_whose_place_is_a_zone_keeps_to_it():
@@ -148,15 +148,15 @@ def test_with_the_ball_on_the_lines_and_without_it_inside():
     """Distance from the nearest line of the area of those who have the ball, less that of the others."""
 
     def wider(roles: dict) -> float:
-        game = made(roles={"player": roles})
+        game = made(roles={"player": roles}, bouts={"seconds": 90})
         log, found = played(game), []
         had = [(each["t"], each["side"]) for each in of_kind(events_of(log), "possession")]
         for (t, side), (after, _) in zip(had, had[1:], strict=False):
-            if after - t < 4.0:
+            if after - t < 3.0:
                 continue
             off = {"amber": [], "slate": []}
             for i, player in enumerate(log.players):
-                x, y = player_at(log, i, t + 3.5)
+                x, y = player_at(log, i, t + 2.5)
                 off[player.split("-")[0]].append(min(18 - abs(x), 12 - abs(y)))
             found.append(np.mean(off[side]) - np.mean(off["slate" if side == "amber" else "amber"]))
         return float(np.mean(found))
