@@ -145,24 +145,26 @@ def test_the_ball_is_taken_to_a_zone_that_scores():
 
 
 def test_with_the_ball_on_the_lines_and_without_it_inside():
-    """Distance from the nearest line of the area of those who have the ball, less that of the others."""
+    """Metres from the nearest line of the square, of those whose side has had the ball for some seconds and of the others."""
 
-    def wider(roles: dict) -> float:
-        game = made(roles={"player": roles}, bouts={"seconds": 90})
-        log, found = played(game), []
+    def off_the_lines(roles: dict) -> tuple[float, float]:
+        joker = {"side": "holder", "players": {"white": 2}}
+        game = made(
+            areas={"pitch": {"length": 24, "width": 24}}, roles={"player": roles, "joker": joker}, bouts={"seconds": 60}
+        )
+        log, having, others = played(game), [], []
         had = [(each["t"], each["side"]) for each in of_kind(events_of(log), "possession")]
-        for (t, side), (after, _) in zip(had, had[1:], strict=False):
-            if after - t < 3.0:
-                continue
-            off = {"amber": [], "slate": []}
-            for i, player in enumerate(log.players):
-                x, y = player_at(log, i, t + 2.5)
-                off[player.split("-")[0]].append(min(18 - abs(x), 12 - abs(y)))
-            found.append(np.mean(off[side]) - np.mean(off["slate" if side == "amber" else "amber"]))
-        return float(np.mean(found))
+        for (t, side), (end, _) in zip(had, [*had[1:], (log.duration_s, "")], strict=True):
+            for at in np.arange(t + 4.0, end, 2.0):
+                for i, player in enumerate(log.players):
+                    off = 12 - max(map(abs, player_at(log, i, float(at))))
+                    if not player.startswith("white"):
+                        (having if player.startswith(side) else others).append(off)
+        return float(np.mean(having)), float(np.mean(others))
 
-    turned = {"with_ball": "edge in pitch", "without_ball": "free in pitch"}
-    assert wider(turned) < wider({}) - 1.0
+    having, others = off_the_lines({"with_ball": "edge in pitch", "without_ball": "free in pitch"})
+    assert having < 1.0 and others > 2.5
+    assert off_the_lines({})[0] > 2.0
 
 
 GOALS = {
