@@ -16,13 +16,17 @@ from sim.game.values import Name, SpecTable, Unlock
 class OpenAction(SpecTable):
     """From now on something more is allowed."""
 
-    open: Unlock = Field(description="What is allowed from now on.")
+    open: Unlock = Field(
+        description="What is allowed from now on: transfer, shoot, or a zone that is closed to somebody."
+    )
 
 
 class CloseAction(SpecTable):
     """From now on something is no longer allowed."""
 
-    close: Unlock = Field(description="What is no longer allowed.")
+    close: Unlock = Field(
+        description="What is no longer allowed: transfer, shoot, or a zone that is closed to somebody."
+    )
 
 
 class ScoreAction(SpecTable):

@@ -12,6 +12,7 @@ from itertools import combinations
 from sim.game.messages import Problem, broken
 from sim.game.model import Area, Game
 from sim.game.verbs import Open
+from sim.game.zones import Zone
 from sim.geometry import ROUNDING_M, covers, gaps
 
 BESIDE_GOAL_M = 3.0
@@ -47,14 +48,14 @@ def ground(areas: Sequence[Area], name: str) -> tuple[Area, ...]:
     return tuple(area for area in areas if area.name in found)
 
 
-def distance(area: Area, x: float, y: float) -> float:
-    """Metres from a point to an area, 0 inside: the greater of those along and across."""
+def distance(area: Area | Zone, x: float, y: float) -> float:
+    """Metres from a point to an area or a zone, 0 inside: the greater of those along and across."""
     west, south, east, north = area.bounds
     return max(west - x, x - east, south - y, y - north, 0.0)
 
 
 def _goes_home(game: Game) -> bool:
-    return any(phase.aim == "home" for phase in game.phases)
+    return any("home" in phase.all_aims for phase in game.phases)
 
 
 def plays_across(game: Game) -> bool:

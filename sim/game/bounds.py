@@ -14,6 +14,9 @@ NARROWEST_GOAL_M = 0.2  # two cones a ball's width apart
 HIGHEST_GOAL_M = 10.0
 MOST_GATES = 20
 MOST_CHANGE_M = 50.0  # of the size of an area at once
+MOST_ZONES = 20
+MOST_LIMITS = 100  # whom zones are closed to, and numbers in them, in all
+SHORTEST_ZONE_M = 1.0  # a step: less is a line
 # People: sixty are the three squads of one evening; the engine keeps who is barred from a ball in a word of 64 bits.
 MOST_PLAYERS = 60
 HIGHEST_SHIRT = 99

@@ -32,10 +32,13 @@ IN_A_ROW = (
 class ConditionsSpec(SpecTable):
     """What has to be true of a pass (some also of a carry, a transfer, a win or a touch)."""
 
-    from_: Name | None = Field(default=None, alias="from", description="transfer, pass: only if played from this area.")
+    from_: Name | None = Field(
+        default=None, alias="from", description="transfer, pass: only if played from this area (pass: or zone)."
+    )
     to: Name | None = Field(
         default=None,
-        description="transfer: only if played to this area; pass: only if received in it; carry: the area it is carried into.",
+        description="transfer: only if played to this area; pass: only if received in it (or in this zone); carry: the area or "
+        "zone it is carried into.",
     )
     by_role: Name | None = Field(
         default=None,
@@ -110,10 +113,13 @@ def condition_problems(
     for key, value in written.items():
         if key not in meant:
             yield broken(f"{path}.{key}", f"be left out unless {unless_of(key, unless)}", value)
+    zones = spec.zones if unless == "of" or meant != TOLD_APART["transfer"] else {}
+    places = {**spec.areas, **zones}
     known: Mapping[str, Mapping] = {
-        "from": spec.areas, "to": spec.areas, "by_role": spec.roles, "to_role": spec.roles, "through": spec.gates,
+        "from": places, "to": places, "by_role": spec.roles, "to_role": spec.roles, "through": spec.gates,
     }  # fmt: skip
-    named = {"from": "an area", "to": "an area", "by_role": "a role", "to_role": "a role", "through": "a gate"}
+    where = "an area or a zone" if zones else "an area"
+    named = {"from": where, "to": where, "by_role": "a role", "to_role": "a role", "through": "a gate"}
     for key, names in known.items():
         value = written.get(key)
         if value is None or key not in meant or (key == "through" and value == ANY_GATE and names):

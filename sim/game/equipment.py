@@ -44,6 +44,7 @@ class Equipment:
 def equipment_of(game: Game) -> Equipment:
     """What has to be carried out for a game; no cone stands twice, and none in the mouth of a goal."""
     at_corners = distinct([point for area in game.areas for point in corners(area.bounds)])
+    at_corners = distinct([*at_corners, *(point for zone in game.zones for point in corners(zone.bounds))])
     between = [
         point
         for area in game.areas

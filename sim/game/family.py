@@ -39,12 +39,12 @@ def may(phase: Phase, what: str) -> bool:
 def family_of(game: Game) -> str:
     """The kind of game, in the words above."""
     even = len(set(sides_at_start(game).values())) == 1
-    attacking = [phase.aim == "goal" and may(phase, "shoot") for phase in game.phases]
+    attacking = ["goal" in phase.all_aims and may(phase, "shoot") for phase in game.phases]
     if all(attacking):
         return "even with goals" if even else "overload with goals"
     if any(attacking):
         return "break-away"
-    if any(phase.aim == "home" for phase in game.phases):
+    if any("home" in phase.all_aims for phase in game.phases):
         return "role swap"
     if any(may(phase, "transfer") for phase in game.phases):
         return "transfer"

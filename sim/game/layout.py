@@ -14,7 +14,9 @@ from sim.game.counters import Gate
 from sim.game.lines import out_of, run_off_m
 from sim.game.model import Area, End, Goal
 from sim.game.spec import AreaSpec, GameSpec, GoalSpec
-from sim.geometry import INWARD, Point
+from sim.game.zone_spec import ZoneSpec, zone_area
+from sim.game.zones import Limit, Zone
+from sim.geometry import INWARD, Bounds, Point, is_upright
 from sim.units import to_metres
 
 # Full-size goal of the Laws of the Game (law 1: 7.32 m between the posts, 2.44 m under the bar).
@@ -140,3 +142,59 @@ def lay_out(spec: GameSpec) -> tuple[tuple[Area, ...], tuple[Goal, ...]]:
     }
     goals = tuple(_goal(name, goal, areas, units, shift) for name, goal in spec.goals.items())
     return tuple(areas.values()), goals
+
+
+def _part(at: str, area: Bounds, depth: float | None, along: float | None) -> Bounds:
+    """The rectangle of a part of an area by the words of the file; of an end, so deep and so long (None: all of its line)."""
+    which, part = at.split()[:2]
+    west, south, east, north = area
+    upright = is_upright(which) if part in ("end", "half") else part == "third"
+    low, high = (west, east) if upright else (south, north)
+    size = high - low
+    if part in ("end", "half"):
+        deep = size / 2 if part == "half" else min(given(depth), size)
+        first, last = (low, low + deep) if which in ("west", "south") else (high - deep, high)
+    else:
+        number = {"west": 0, "south": 0, "middle": 1, "east": 2, "north": 2}[which]
+        first, last = low + number * size / 3, low + (number + 1) * size / 3
+    if not upright:
+        middle, half = (west + east) / 2, ((east - west) if along is None else along) / 2
+        return middle - half, first, middle + half, last
+    middle, half = (south + north) / 2, ((north - south) if along is None else along) / 2
+    return first, middle - half, last, middle + half
+
+
+def _limits(zone: ZoneSpec) -> tuple[Limit, ...]:
+    who = dict.fromkeys([*zone.least, *zone.most])
+    return tuple(Limit(who=one, least=zone.least.get(one, 0), most=zone.most.get(one)) for one in who)
+
+
+def zones_of(spec: GameSpec) -> tuple[Zone, ...]:
+    """All zones in metres, with the origin of `lay_out`."""
+    centres, _, shift = _placed(spec)
+    areas = {area.name: area.bounds for area in lay_out(spec)[0]}
+    found = []
+    for name, zone in spec.zones.items():
+        width = None if zone.width is None else to_metres(zone.width, spec.units)
+        if zone.at is not None:
+            depth = None if zone.depth is None else to_metres(zone.depth, spec.units)
+            west, south, east, north = _part(zone.at, areas[zone_area(zone.at)], depth, width)
+            x, y, length, width = (west + east) / 2, (south + north) / 2, east - west, north - south
+        else:
+            x, y = centres[zone.within] if zone.within else (to_metres(one, spec.units) for one in given(zone.centre))
+            x, y = x - shift[0], y - shift[1]
+            length = to_metres(given(zone.length), spec.units)
+        x, y, length, width = (round(one, _DIGITS) + 0.0 for one in (x, y, length, given(width)))
+        found.append(
+            Zone(
+                name=name,
+                length=length,
+                width=width,
+                x=x,
+                y=y,
+                closed_to=tuple(dict.fromkeys(zone.closed_to)),
+                limits=_limits(zone),
+                offside=zone.offside,
+            )  # fmt: skip
+        )
+    return tuple(found)

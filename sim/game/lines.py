@@ -30,7 +30,7 @@ def manned(game: Game) -> set[str]:
     told = [
         (role, {job.role: (job.style, job.place) for job in phase.jobs}) for phase in game.phases for role in game.roles
     ]
-    posts = [jobs.get(role.name, (role.style, role.place)) for role, jobs in told]
+    posts = [post for role, jobs in told for post in ([jobs[role.name]] if role.name in jobs else role.posts)]
     return _manned(posts, (area.name for area in game.areas), (team.home for team in game.teams))
 
 
@@ -41,6 +41,8 @@ def manned_as_written(spec: GameSpec) -> set[str]:
         for name, role in spec.roles.items():
             style, _, place = phase.jobs[name].split() if name in phase.jobs else (role.style, "in", role.place)
             posts.append((style, place))
+            more = [] if name in phase.jobs else [words for words in (role.with_ball, role.without_ball) if words]
+            posts += [(words.split()[0], words.split()[2]) for words in more]
     return _manned(posts, spec.areas, (team.home for team in spec.teams.values()))
 
 

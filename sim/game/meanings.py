@@ -17,7 +17,7 @@ EVENTS: Mapping[str, str] = {
     "miss": "a shot went wide or over",
     "time": "so many seconds have passed since the phase began",
     "pass": "a pass is completed, such as the conditions ask for; after passes",
-    "carry": "a player has carried the ball into the area of to",
+    "carry": "a player has carried the ball into the area or zone of to",
     "counter": "a counter of your own has come to count",
     "won back": "a side has the ball back within its window, in whatever way the others lost it; after the loss and the win",
     "not won back": "a window is over: its seconds by the watch, or the last of its passes; by the side that lost it",

@@ -14,10 +14,11 @@ from __future__ import annotations
 
 from typing import Literal
 
-from sim.game.bounds import LONGEST_BY_WATCH
 from sim.game.counters import Conditions, Counter, Gate
 from sim.game.frozen import Frozen
+from sim.game.terms import Bouts, Load, Loss, Supply, Win
 from sim.game.verbs import Action
+from sim.game.zones import Zone
 from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
 
@@ -169,6 +170,7 @@ class Role(Frozen):
     ladder      what becomes of `touches`, step by step
     tackled     "always" | "never" | "after a back-pass" (only with a ball that a team-mate has played to him)
     hands       whether a keeper holds a shot that he stops, or it runs loose
+    with_ball, without_ball   (style, place) while the side has the ball or has not, None: as always
     """
 
     name: str
@@ -187,6 +189,19 @@ class Role(Frozen):
     ladder: tuple[int, ...] = ()
     tackled: Literal["always", "never", "after a back-pass"] = "always"
     hands: bool = True
+    with_ball: tuple[Style, str] | None = None
+    without_ball: tuple[Style, str] | None = None
+
+    @property
+    def turns(self) -> bool:
+        """Whether its players play elsewhere with the ball than without."""
+        return self.with_ball is not None or self.without_ball is not None
+
+    @property
+    def posts(self) -> tuple[tuple[str, str], ...]:
+        """(style, place) of everywhere its players may be by itself."""
+        more = [post for post in (self.with_ball, self.without_ball) if post is not None]
+        return ((self.style, self.place), *more)
 
 
 class Rule(Conditions):
@@ -221,8 +236,9 @@ class Job(Frozen):
 class Phase(Frozen):
     """A stretch of play with one purpose.
 
-    `aim`: keep the ball, bring it home, or score.  `ball_in`: the area the ball is played in ("active" keeps the current
-    one).  `open`: actions allowed from the start of the phase.  `jobs` override the roles' own style and place here.
+    `aim`: keep the ball, bring it home, or score; `aims`: of sides that aim at something else.  `ball_in`: the area the ball is
+    played in ("active" keeps the current one).  `open`: what is allowed from its start.  `jobs` override the roles' own style and
+    place here.
     """
 
     name: str
@@ -231,6 +247,16 @@ class Phase(Frozen):
     open: tuple[str, ...]
     jobs: tuple[Job, ...]
     rules: tuple[Rule, ...]
+    aims: tuple[tuple[str, Aim], ...] = ()
+
+    def aim_of(self, side: str) -> Aim:
+        """What a side aims at with the ball."""
+        return dict(self.aims).get(side, self.aim)
+
+    @property
+    def all_aims(self) -> set[Aim]:
+        """What anybody aims at."""
+        return {self.aim, *dict(self.aims).values()}
 
 
 class Restart(Frozen):
@@ -251,94 +277,6 @@ class Restart(Frozen):
     role: str | None = None
     by: Literal["newcomer", "winner", "loser"] | None = None
     gate: str | None = None
-
-
-class Supply(Frozen):
-    """Ball stock: `balls` ready at the area; when they are used up, each restart waits `retrieve_seconds` more."""
-
-    balls: int
-    retrieve_seconds: float
-
-
-class Bouts(Frozen):
-    """`count` bouts of `seconds` with `rest_seconds` between; `rotate`: "none" or "list" (roles move on between bouts).
-
-    `roles`: at the start of the next bout everybody has the role of the whistle ("carry on") or the one written in the file
-    ("start anew"); "list" where the list decides.
-
-    A bout may be over before its time: with the ball after `balls` of them, or when a side has `first_to` points.  It may go on
-    after it: for `level_seconds` at most where the sides are level, until the next point, and for `finish_seconds` at most until
-    the attack that is under way is over (0: it does not).
-
-    What the next bout has of the one before: `first_ball`, the side that has the first ball, `points`, and with `stays` the team
-    that has won, `longest_stay` bouts in a row at most; `tie` says who leaves after a draw.  `best_of`: no bout follows once a side
-    has won more than half of `count`.  `clock` "stopped": `seconds` are those with the ball in play.
-    """
-
-    count: int
-    seconds: float
-    rest_seconds: float
-    rotate: Literal["none", "list"]
-    roles: Literal["carry on", "start anew", "list"] = "carry on"
-    balls: int | None = None
-    first_to: float | None = None
-    level_seconds: float = 0.0
-    finish_seconds: float = 0.0
-    best_of: bool = False
-    first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = "start"
-    points: Literal["start anew", "carry on"] = "start anew"
-    stays: Literal["winner"] | None = None
-    longest_stay: int | None = None
-    tie: Literal["nobody", "longest on"] | None = None
-    clock: Literal["running", "stopped"] = "running"
-
-    @property
-    def most_seconds(self) -> float:
-        """How long a bout can last by the watch (s), extra time apart: the clock may stand while the ball is dead."""
-        return self.seconds * (LONGEST_BY_WATCH if self.clock == "stopped" else 1.0)
-
-
-class Load(Frozen):
-    """What is counted as fast, sharp and turning (`sim.game.loads`); None: as usual for the populations that play."""
-
-    jog_kmh: float | None = None
-    run_kmh: float | None = None
-    high_speed_kmh: float | None = None
-    sprint_kmh: float | None = None
-    jog_share: float | None = None
-    run_share: float | None = None
-    high_speed_share: float | None = None
-    sprint_share: float | None = None
-    speed_seconds: float | None = None
-    acceleration_mps2: float | None = None
-    acceleration_seconds: float | None = None
-    turn_degrees: float | None = None
-    turn_seconds: float | None = None
-    turn_mps: float | None = None
-
-
-class Win(Frozen):
-    """What counts as winning the ball.
-
-    `confirm`: "touch", "control", "hold" (`amount` seconds), "passes" (`amount` of them) or "gate" (a pass through it, or any).
-    `contested`: the passes in a row of a side that has the ball back before that go on, or start again.
-    """
-
-    confirm: Literal["touch", "control", "hold", "passes", "gate"]
-    amount: float
-    gate: str | None = None
-    contested: Literal["goes on", "starts again"] = "goes on"
-
-
-class Loss(Frozen):
-    """Whom a loss is charged to.
-
-    charged  of a pass that does not come under control: "last touch" | "passer" | "receiver" (whom it was meant for) | "nearest"
-    floater  for a floater: "nobody" | "last team-mate" (who of the side touched it last before him)
-    """
-
-    charged: Literal["last touch", "passer", "receiver", "nearest"] = "last touch"
-    floater: Literal["nobody", "last team-mate"] = "nobody"
 
 
 HOUSE_CLUB = "Quillhaven"
@@ -378,10 +316,20 @@ class Game(Frozen, Drawn):
     counters: tuple[Counter, ...] = ()
     start_points: tuple[tuple[str, float], ...] = ()  # by side, where a bout does not begin at nothing
     loss: Loss = Loss()
+    zones: tuple[Zone, ...] = ()
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""
         return next(area for area in self.areas if area.name == name)
+
+    def place(self, name: str) -> Area | Zone:
+        """The area or the zone of that name."""
+        return next(one for one in self.places if one.name == name)
+
+    @property
+    def places(self) -> tuple[Area | Zone, ...]:
+        """All areas, then all zones."""
+        return (*self.areas, *self.zones)
 
     def role(self, name: str) -> Role:
         """The role of that name."""

@@ -8,6 +8,7 @@ from itertools import chain
 from sim.game.actions import CloseAction, OpenAction, PhaseAction, verb_of
 from sim.game.messages import Problem, broken, show
 from sim.game.spec import GameSpec
+from sim.game.zoning import open_problems
 
 HOW_OPENED = {
     what: f'by open = ["{what}"] in a phase or {{ open = "{what}" }} in a rule' for what in ("transfer", "shoot")
@@ -46,13 +47,15 @@ def _closes(spec: GameSpec) -> Iterator[tuple[str, str]]:
 def _placed(spec: GameSpec) -> Iterator[Problem]:
     """Nothing is allowed, or forbidden, or aimed at, that the ground has no place for."""
     for path, what in chain(opens(spec), _closes(spec)):
+        yield from open_problems(spec, path, what)
         if what == "transfer" and len(spec.areas) < 2:
             yield broken(path, "be left out where there is only one area", what)
         if what == "shoot" and not spec.goals:
             yield broken(path, "be left out where there are no goals", what)
     for name, phase in spec.phases.items():
-        if phase.aim == "goal" and not spec.goals:
-            yield broken(f"phases.{name}.aim", "be keep or home where there are no goals", phase.aim)
+        for path, aim in (("aim", phase.aim), *((f"aims.{side}", aim) for side, aim in phase.aims.items())):
+            if aim == "goal" and not spec.goals:
+                yield broken(f"phases.{name}.{path}", "be keep or home where there are no goals", aim)
 
 
 def _open_already(spec: GameSpec) -> Iterator[Problem]:

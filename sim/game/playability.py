@@ -41,6 +41,7 @@ from sim.game.series import series_problems
 from sim.game.spec import GameSpec, PhaseSpec, RuleSpec
 from sim.game.swaps import swap_problems, team_problems
 from sim.game.windows import WINDOWS, ladder_problems, window_problems
+from sim.game.zoning import zones_in_play
 from sim.geometry import ROUNDING_M, gaps, is_upright
 
 _SHOTS = ("goal", "save", "miss")
@@ -138,7 +139,12 @@ def _sent_home(spec: GameSpec) -> Iterator[tuple[str, str]]:
             yield from ((team, f"roles.{name}.place") for team in teams)
     for name, phase in spec.phases.items():
         if phase.aim == "home":
-            yield from ((team, f"phases.{name}.aim") for team in playing)
+            yield from ((team, f"phases.{name}.aim") for team in playing if team not in phase.aims)
+        yield from (
+            (side, f"phases.{name}.aims.{side}")
+            for side, aim in phase.aims.items()
+            if aim == "home" and side in playing
+        )
         for job, words in phase.jobs.items():
             if words.split()[2] == "home" and words.split()[0] != "goal":
                 yield from ((place.team, f"phases.{name}.jobs.{job}") for place in everybody if place.role == job)
@@ -181,7 +187,7 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
     opened = {what for _, what in opens(spec)}
     areas = {area.name: area for area in lay_out(spec)[0]}
     for path, name, phase, rule in _rules(spec):
-        if rule.on == "home" and phase.aim != "home":
+        if rule.on == "home" and "home" not in (phase.aim, *phase.aims.values()):
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
             yield broken(f"{path}.on", f"be opened first, {HOW_OPENED['transfer']}", rule.on)
@@ -333,5 +339,6 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             line_problems(spec),
             stands_in_play(spec),
             resize_problems(spec),
+            zones_in_play(spec),
         )
     )

@@ -22,6 +22,7 @@ from sim.game.actions import (
     WindowAction,
     verb_of,
 )
+from sim.game.area_places import area_problems, metres_problems
 from sim.game.bounds import (
     FURTHEST_M,
     HIGHEST_GOAL_M,
@@ -29,7 +30,6 @@ from sim.game.bounds import (
     MOST_OF_ONE,
     MOST_PLAYERS,
     NARROWEST_GOAL_M,
-    SHORTEST_SIDE_M,
 )
 from sim.game.bouts_spec import BoutsSpec
 from sim.game.counting import STEPS, TOLD_APART, condition_problems, counter_problems, counter_rule_problems
@@ -39,12 +39,12 @@ from sim.game.limits import limit_problems
 from sim.game.loads import load_problems
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.resizing import resize_named
-from sim.game.resolve import restarts
+from sim.game.resolve import restarts, turned
 from sim.game.restart_places import restart_place_problems
 from sim.game.roster import called, head_count, roster, sides_of
-from sim.game.spec import AreaSpec, GameSpec, RuleSpec, WinSpec
+from sim.game.spec import GameSpec, RuleSpec, WinSpec
 from sim.game.trials import trial_problems
-from sim.units import to_metres
+from sim.game.zoning import aim_problems, turning_problems, zone_problems
 
 # A timer that rings at once could keep two phases turning into each other for ever.
 SHORTEST_TIMER_S = 1.0
@@ -74,70 +74,14 @@ def _many(spec: GameSpec) -> Iterator[Problem]:
         yield broken("phases", f"hold at most {MOST_OF_ONE} rules in all", rules)
 
 
-def _metres(
-    path: str, value: float | None, units: str, least: float = 0.0, most: float = FURTHEST_M
-) -> Iterator[Problem]:
-    """A length written in the file's unit against its bounds in metres."""
-    size_m = 0.0 if value is None else to_metres(value, units)
-    if value is not None and size_m > most:
-        yield broken(path, f"be at most {most:g} metres", size_m)
-    if value is not None and size_m < least:
-        yield broken(path, f"be at least {least:g} metres", size_m)
-
-
-def _placed_by(area: AreaSpec) -> list[str]:
-    """The keys that say where an area lies."""
-    return [key for key in ("beside", "within", "centre") if getattr(area, key) is not None]
-
-
-def _placing(spec: GameSpec, name: str, area: AreaSpec) -> Iterator[Problem]:
-    """What is wrong with where an area is said to lie."""
-    path, placed = f"areas.{name}", _placed_by(area)
-    if len(placed) > 1:
-        yield Problem(path, f"must be placed by only one of beside, within and centre (got {', '.join(placed)})")
-    for key in ("on", "gap"):
-        if getattr(area, key) is not None and area.beside is None:
-            yield broken(f"{path}.{key}", "be left out where beside is not given", getattr(area, key))
-    if area.beside is not None and area.on is None:
-        yield Problem(f"{path}.on", "must be given with beside (got nothing)")
-    for key in ("beside", "within"):
-        other = getattr(area, key)
-        if other is not None and other not in spec.areas:
-            yield unknown(f"{path}.{key}", "an area", other, spec.areas)
-    seen: list[str] = []
-    here: str | None = name
-    while here in spec.areas and here not in seen:
-        seen.append(here)
-        here = spec.areas[here].beside or spec.areas[here].within
-    if here == name:
-        yield Problem(path, f"must not be placed by itself (got {', then '.join([*seen, here])})")
-
-
-def _areas(spec: GameSpec) -> Iterator[Problem]:
-    unplaced = []
-    for name, area in spec.areas.items():
-        path = f"areas.{name}"
-        for key in ("length", "width"):
-            yield from _metres(f"{path}.{key}", getattr(area, key), spec.units, SHORTEST_SIDE_M, LONGEST_SIDE_M)
-        yield from _metres(f"{path}.run_off", area.run_off, spec.units)
-        yield from _metres(f"{path}.gap", area.gap, spec.units)
-        for value in area.centre or ():
-            yield from _metres(f"{path}.centre", value, spec.units, -FURTHEST_M)
-        if not _placed_by(area):
-            unplaced.append(path)
-        yield from _placing(spec, name, area)
-    for path in unplaced[1:]:
-        yield Problem(path, "must say where it lies: beside and on, within, or centre (got nothing)")
-
-
 def _goals(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
     for name, goal in spec.goals.items():
         path = f"goals.{name}"
-        yield from _metres(f"{path}.width", goal.width, spec.units, NARROWEST_GOAL_M, LONGEST_SIDE_M)
-        yield from _metres(f"{path}.height", goal.height, spec.units, NARROWEST_GOAL_M, HIGHEST_GOAL_M)
-        yield from _metres(f"{path}.distance", goal.distance, spec.units)
+        yield from metres_problems(f"{path}.width", goal.width, spec.units, NARROWEST_GOAL_M, LONGEST_SIDE_M)
+        yield from metres_problems(f"{path}.height", goal.height, spec.units, NARROWEST_GOAL_M, HIGHEST_GOAL_M)
+        yield from metres_problems(f"{path}.distance", goal.distance, spec.units)
         for value in goal.centre or ():
-            yield from _metres(f"{path}.centre", value, spec.units, -FURTHEST_M)
+            yield from metres_problems(f"{path}.centre", value, spec.units, -FURTHEST_M)
         if (goal.at is None) == (goal.centre is None):
             got = "nothing" if goal.at is None else "both"
             yield Problem(path, f"must say where it stands by either at or centre (got {got})")
@@ -157,8 +101,10 @@ def _place(spec: GameSpec, path: str, style: str, place: str) -> Iterator[Proble
     if style == "goal":
         if place not in spec.goals:
             yield unknown(path, "a goal to keep", place, spec.goals)
-    elif place not in (*spec.areas, *RESERVED_PLACES):
-        yield unknown(path, "an area", place, [*spec.areas, *RESERVED_PLACES])
+    elif style == "edge" and place in spec.zones:
+        yield broken(path, "be an area, as nobody stands on the lines of a zone", place)
+    elif place not in (*spec.areas, *spec.zones, *RESERVED_PLACES):
+        yield unknown(path, "an area", place, [*spec.areas, *spec.zones, *RESERVED_PLACES])
 
 
 def _roles(spec: GameSpec) -> Iterator[Problem]:
@@ -170,6 +116,10 @@ def _roles(spec: GameSpec) -> Iterator[Problem]:
         keeping = [phase.jobs[name].split()[0] for phase in spec.phases.values() if name in phase.jobs]
         if not role.hands and "goal" not in (role.style, *keeping):
             yield broken(f"{path}.hands", "be left out where nobody in the role keeps a goal", role.hands)
+        yield from turning_problems(spec, path, role)
+        for key, words in turned(role).items():
+            if words is not None:
+                yield from _place(spec, f"{path}.{key}", *words.split()[::2])
         if not isinstance(role.players, dict):
             if len(spec.teams) > 1:
                 yield broken(f"{path}.players", f"say how many of which team ({', '.join(spec.teams)})", role.players)
@@ -306,6 +256,7 @@ def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
         path = f"phases.{name}"
         if phase.ball_in not in (*spec.areas, "active"):
             yield unknown(f"{path}.ball_in", "an area", phase.ball_in, [*spec.areas, "active"])
+        yield from aim_problems(f"{path}.aims", phase, sides)
         for role, words in phase.jobs.items():
             if role not in spec.roles:
                 yield unknown(f"{path}.jobs.{role}", "a role", role, spec.roles)
@@ -382,10 +333,11 @@ def reference_problems(spec: GameSpec) -> list[Problem]:
     return list(
         chain(
             _names(spec),
-            _areas(spec),
+            area_problems(spec),
             _goals(spec, sides),
             gate_problems(spec),
             win_problems(spec),
+            zone_problems(spec),
             counter_problems(spec),
             _roles(spec),
             _players(spec),

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from sim.errors import given
-from sim.game import model
+from sim.game import model, terms
 from sim.game.actions import ActionSpec, ResizeAction, verb_of
 from sim.game.bouts_spec import BoutsSpec
 from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
-from sim.game.layout import gates_of, lay_out
+from sim.game.layout import gates_of, lay_out, zones_of
 from sim.game.model import AFTER_A_GOAL
 from sim.game.roster import pairs_of, roster
 from sim.game.spec import (
@@ -17,6 +17,7 @@ from sim.game.spec import (
     PhaseSpec,
     PlayerSpec,
     RestartSpec,
+    RoleSpec,
     TeamSpec,
     WinSpec,
 )
@@ -79,7 +80,13 @@ def phase(name: str, spec: PhaseSpec, units: str = METRES) -> model.Phase:
         open=tuple(spec.open),
         jobs=tuple(jobs),
         rules=tuple(rules),
+        aims=tuple((side, aim) for side, aim in spec.aims.items() if aim != spec.aim),
     )
+
+
+def turned(role: RoleSpec) -> dict[str, str | None]:
+    """Where a role plays with and without the ball, as written."""
+    return {"with_ball": role.with_ball, "without_ball": role.without_ball}
 
 
 def start_phase(spec: GameSpec) -> str:
@@ -113,14 +120,14 @@ def restarts(spec: GameSpec) -> dict[str, RestartSpec]:
     return standard | spec.restarts
 
 
-def _bouts(spec: BoutsSpec) -> model.Bouts:
+def _bouts(spec: BoutsSpec) -> terms.Bouts:
     seconds = spec.seconds if spec.seconds is not None else given(spec.minutes) * SECONDS_PER_MINUTE
     if spec.rest_seconds is not None:
         rest = spec.rest_seconds
     else:
         rest = DEFAULT_REST_S if spec.rest_minutes is None else spec.rest_minutes * SECONDS_PER_MINUTE
     roles = "list" if spec.rotate == "list" else spec.roles or "carry on"
-    return model.Bouts(
+    return terms.Bouts(
         count=spec.count,
         seconds=seconds,
         rest_seconds=rest,
@@ -136,9 +143,9 @@ def _counter(name: str, spec: CounterSpec) -> Counter:
     )
 
 
-def _win(spec: WinSpec) -> model.Win:
+def _win(spec: WinSpec) -> terms.Win:
     amount = {"hold": spec.seconds, "passes": spec.passes}.get(spec.confirm, 0.0)
-    return model.Win(confirm=spec.confirm, amount=given(amount), gate=spec.gate, contested=spec.contested)
+    return terms.Win(confirm=spec.confirm, amount=given(amount), gate=spec.gate, contested=spec.contested)
 
 
 def _key_abilities(values: TeamSpec | PlayerSpec | None) -> dict[str, float | None]:
@@ -219,6 +226,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             touches=None if role.touches == "free" else role.touches,
             win_back_s=role.win_back,
             ladder=tuple(role.ladder),
+            **{key: words and (words.split()[0], words.split()[2]) for key, words in turned(role).items()},
             **{key: getattr(role, key) for key in INSTRUCTIONS},
         )
         for role_name, role in spec.roles.items()
@@ -254,13 +262,14 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
             )
             for restart_name, one in restarts(spec).items()
         ),
-        supply=model.Supply(balls=spec.supply.balls, retrieve_seconds=spec.supply.retrieve_seconds),
+        supply=terms.Supply(balls=spec.supply.balls, retrieve_seconds=spec.supply.retrieve_seconds),
         bouts=_bouts(spec.bouts),
         win=_win(spec.win),
-        load=model.Load(**spec.load.model_dump()),
+        load=terms.Load(**spec.load.model_dump()),
         gates=gates_of(spec),
         start_points=tuple((side, points) for side, points in spec.start.points.items() if points),
         counters=tuple(_counter(counter_name, counter) for counter_name, counter in spec.counters.items()),
-        loss=model.Loss(**spec.loss.model_dump()),
+        loss=terms.Loss(**spec.loss.model_dump()),
+        zones=zones_of(spec) if spec.zones else (),
     )
     return game.model_copy(update={"family": family_of(game)})

@@ -30,6 +30,7 @@ WORDS: Mapping[str, Mapping[str, Any]] = {
         },
     },
     "AreaSpec": _MIRRORED,
+    "ZoneSpec": _MIRRORED,
     "GoalSpec": _MIRRORED,
     "GateSpec": _MIRRORED,
     "RoleSpec": _MIRRORED,

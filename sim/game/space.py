@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sim.game.borders import lies_in
 from sim.game.model import Game, Phase, Player
+from sim.geometry import covers
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ def rooms(game: Game) -> tuple[Room, ...]:
                 keepers.append(player.id)
                 continue
             named = {"active": area.name, "home": game.team(player.team).home}.get(place, place)
-            here = named is not None and lies_in(game.area(named), area)
+            here = named is not None and covers(area.bounds, game.place(named).bounds)
             if here and style == "edge" and game.role(player.role).side == "holder":
                 floaters.append(player.id)
             elif here and style != "wait":

@@ -15,7 +15,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from sim.game.actions import ActionSpec
-from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE
+from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE, MOST_ZONES
 from sim.game.bouts_spec import BoutsSpec
 from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.loads import LoadSpec
@@ -40,6 +40,7 @@ from sim.game.values import (
     Touches,
     Unlock,
 )
+from sim.game.zone_spec import ZoneSpec
 
 
 class AreaSpec(SpecTable):
@@ -118,8 +119,14 @@ class RoleSpec(SpecTable):
         description="edge: on the lines; free: anywhere in the place; goal: keeper; wait: stands ready."
     )
     place: Name = Field(
-        description='An area, "active" (where the ball is), "home" (their team\'s), or a goal (style goal).'
+        description='An area, a zone (they keep to it), "active" (where the ball is), "home" (their team\'s), or a goal (style '
+        "goal)."
     )
+    with_ball: JobWords | None = Field(
+        default=None,
+        description='Another style and place while their side has the ball: "edge in square". Not of floaters.',
+    )
+    without_ball: JobWords | None = Field(default=None, description="The same while it has not.")
     touches: Touches = Field(default="free", description='Most touches in a row, 1 to 10, or "free".')
     press: float = Field(
         default=0.5,
@@ -224,8 +231,11 @@ class PhaseSpec(SpecTable):
     """A stretch of play with one purpose."""
 
     aim: Aim = Field(default="keep", description="keep the ball, bring it home, or score a goal.")
+    aims: dict[Name, Aim] = Field(
+        default={}, max_length=2, description='By side, where one aims at something else: { slate = "goal" }.'
+    )
     ball_in: Name = Field(default="active", description='The area the ball is played in; "active": where it is now.')
-    open: list[Unlock] = Field(default=[], description="What is allowed from the start of the phase.")
+    open: list[Unlock] = Field(default=[], description="What is allowed from the start: transfer, shoot, closed zones.")
     jobs: dict[Name, JobWords] = Field(
         default={}, max_length=MOST_OF_ONE, description="By role: another style and place, in this phase only."
     )
@@ -361,4 +371,7 @@ class GameSpec(SpecTable):
     )
     counters: dict[Name, CounterSpec] = Field(
         default={}, max_length=MOST_OF_ONE, description="Counts of your own, by name."
+    )
+    zones: dict[Name, ZoneSpec] = Field(
+        default={}, max_length=MOST_ZONES, description="Lines inside an area: strips, thirds and boxes, by name."
     )

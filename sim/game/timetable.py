@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from sim.game.model import Bouts
+    from sim.game.terms import Bouts
 
 EXPLAIN_MIN, DRINKS_MIN = (
     2,

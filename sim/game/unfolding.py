@@ -12,7 +12,7 @@ from itertools import combinations
 from typing import Any
 
 from sim.errors import any_of
-from sim.game.filling import PHASE, Table, sides, tables
+from sim.game.filling import PHASE, Table, sides, tables, teams_named
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.short_words import OTHER_SIDE
 
@@ -25,7 +25,7 @@ _OF_ONE_BALL = (
     ("carry", "home"),
 )
 """Events that may come of one and the same ball."""
-_MIRRORED = ("areas", "goals", "gates", "roles", "restarts")
+_MIRRORED = ("areas", "zones", "goals", "gates", "roles", "restarts")
 
 
 class Unfolding:
@@ -152,6 +152,8 @@ def _instead(unfolding: Unfolding, path: str, held: Table, name: str, made: Mapp
 def _exchange(unfolding: Unfolding) -> dict[str, str]:
     """The words that change places on the other side."""
     there = sides(unfolding.data)
+    if len(there) < 2:  # the other one may be in what is written out here
+        there = teams_named(unfolding.data)
     pairs = [*_ENDS, tuple(there)] if len(there) == 2 else list(_ENDS)
     return {word: other for pair in pairs for word, other in (pair, pair[::-1])}
 

@@ -23,7 +23,8 @@ Name = Annotated[str, StringConstraints(pattern=NAME, max_length=LONGEST_NAME)]
 Label = Annotated[str, StringConstraints(pattern=LABEL, max_length=LONGEST_NAME)]
 """The name of a player or a game: as people write it."""
 Text = Annotated[str, StringConstraints(min_length=1, max_length=LONGEST_TEXT, pattern=LINE)]
-Unlock = Literal["transfer", "shoot"]
+Unlock = Name
+"""What may be opened: "transfer", "shoot", or a zone."""
 if TYPE_CHECKING:  # a type checker cannot read the names off a table
     Population = str
 else:

@@ -14,14 +14,14 @@ from sim.game.frozen import Frozen
 
 
 class Open(Frozen):
-    """From now on something more is allowed.  what: "transfer" | "shoot"."""
+    """From now on something more is allowed.  what: "transfer" | "shoot" | a zone."""
 
     verb: Literal["open"] = "open"
     what: str = Field(serialization_alias="open")
 
 
 class Close(Frozen):
-    """From now on something is no longer allowed.  what: "transfer" | "shoot"."""
+    """From now on something is no longer allowed.  what: "transfer" | "shoot" | a zone."""
 
     verb: Literal["close"] = "close"
     what: str = Field(serialization_alias="close")

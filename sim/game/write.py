@@ -10,9 +10,10 @@ from typing import Any
 
 from sim.game.counters import Conditions
 from sim.game.lines import manned
-from sim.game.model import Bouts, Game, Loss, Player, Role, Team
+from sim.game.model import Game, Player, Role, Team
 from sim.game.resolve import ENDS, INSTRUCTIONS, NEXT
 from sim.game.schema import FIRST_LINE
+from sim.game.terms import Bouts, Loss
 from sim.game.trials import ESTIMATED
 from sim.game.verbs import Action
 from sim.populations import KEY_ABILITIES
@@ -115,6 +116,22 @@ def _counting(game: Game) -> dict[str, Any]:
     return {"gates": gates or None, "counters": counters or None}
 
 
+def _zones(game: Game) -> dict[str, Any] | None:
+    """The zones, where there are any."""
+    return {
+        zone.name: {"centre": [zone.x, zone.y], "length": zone.length, "width": zone.width}
+        | _given(
+            {
+                "closed_to": list(zone.closed_to) or None,
+                "least": {one.who: one.least for one in zone.limits if one.least} or None,
+                "most": {one.who: one.most for one in zone.limits if one.most is not None} or None,
+                "offside": zone.offside or None,
+            }
+        )
+        for zone in game.zones
+    } or None
+
+
 def to_short(game: Game) -> dict[str, Any]:
     """The short form of a resolved game, as plain data; resolving it gives an equal game."""
     players = {}
@@ -144,7 +161,7 @@ def to_short(game: Game) -> dict[str, Any]:
             for rule in phase.rules
         }
         jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
-        tables = {"jobs": jobs or None, "rules": rules or None}
+        tables = {"aims": dict(phase.aims) or None, "jobs": jobs or None, "rules": rules or None}
         phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
     on_lines = manned(game)
     win: dict[str, Any] = {"confirm": game.win.confirm}
@@ -212,6 +229,8 @@ def to_short(game: Game) -> dict[str, Any]:
                 | _instructions(role)
                 | {
                     "ladder": list(role.ladder) or None,
+                    "with_ball": role.with_ball and " in ".join(role.with_ball),
+                    "without_ball": role.without_ball and " in ".join(role.without_ball),
                     "players": _listings(game, role.name) or None,
                 }
             )
@@ -238,7 +257,11 @@ def to_short(game: Game) -> dict[str, Any]:
     }
     load = _given(game.load.model_dump())
     loss = game.loss.model_dump() if game.loss != Loss() else None
-    return _given(spec | {"goals": spec["goals"] or None, "load": load or None, "loss": loss} | _counting(game))
+    return _given(
+        spec
+        | {"goals": spec["goals"] or None, "load": load or None, "loss": loss, "zones": _zones(game)}
+        | _counting(game)
+    )
 
 
 def to_resolved(game: Game) -> dict[str, Any]:

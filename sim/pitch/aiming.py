@@ -2,35 +2,51 @@
 
 from __future__ import annotations
 
+import math
+
 from sim.game.model import Goal
 from sim.pitch import arrays as col
 from sim.pitch.goals import before_mouth, facing, in_front, nearest
 from sim.pitch.moves import draw
+from sim.pitch.seeking import zone_sought
 from sim.pitch.state import Bout
 from sim.rules.rule_state import RuleState
 from sim.streams import stream_index
 
 AIM = stream_index("aim")
+ZONE_MOUTH_M = 4.0  # judgement: a place in a zone is shut off as a gap so wide would be
 
 
 def home_to_bring(standing: RuleState) -> str | None:
     """The home area that the side in possession has to bring the ball to; None where it has none or is there."""
     home = standing.home_of(standing.side)
-    return home if standing.phase.aim == "home" and home != standing.area else None
+    return home if standing.phase.aim_of(standing.side) == "home" and home != standing.area else None
 
 
 def aim(bout: Bout) -> None:
     """What the holder is after, as the rules and his place have it now."""
     standing = bout.standing
     bout.play.aim = col.KEEP
+    bout.play.may_shoot = "shoot" in standing.open
     home = home_to_bring(standing)
     if home is not None:
         there = bout.game.area(home)
         bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.HOME, there.x, there.y
-    elif standing.phase.aim == "goal":
+    elif standing.phase.aim_of(bout.playing()) == "goal":
         theirs = [goal for goal in bout.game.goals if goal.attacked_by in (bout.playing(), "any")]
         if theirs:
             aim_at(bout, theirs)
+    elif bout.layout.seeks and (place := zone_sought(bout)) is not None:
+        aim_at_zone(bout, *place)
+
+
+def aim_at_zone(bout: Bout, x: float, y: float) -> None:
+    """The holder takes the ball to (x, y) in a zone that scores; the others defend that place as they would a goal."""
+    bx, by = bout.ball_place()
+    play, sideways = bout.play, abs(y - by) > abs(x - bx)
+    play.aim, play.goal_x, play.goal_y, play.goal_width = col.SCORE, x, y, ZONE_MOUTH_M
+    play.goal_sideways, play.goal_facing = sideways, math.copysign(1.0, (by - y) if sideways else (bx - x))
+    play.may_shoot = False
 
 
 def aim_at(bout: Bout, theirs: list[Goal]) -> None:

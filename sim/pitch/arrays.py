@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from sim.compiled import records
-from sim.game.bounds import MOST_GATES, MOST_OF_ONE
+from sim.game.bounds import MOST_GATES, MOST_LIMITS, MOST_OF_ONE, MOST_ZONES
 from sim.pitch.assumptions import ENGINE
 from sim.streams import STREAMS
 from sim.trajectory import SEGMENT
@@ -34,6 +34,9 @@ KEEP, HOME, SCORE = range(3)
 FLOATER = -1  # `side` of a player who is with whoever has the ball
 NOBODY = -1  # in place of a player
 ANY_GATE, NO_GATE = -1, -2  # in place of one gate
+ANYBODY = -1  # in place of a side or a role that a limit is about
+WITH_BALL, WITHOUT_BALL = 0, 1  # whom else it may be about
+NO_LIMIT = -1  # in place of the most players
 
 PLAN_MOST = 24  # segments of a plan
 PRIZES_MOST = MOST_OF_ONE  # passes that rules reward: at most as many as a game has rules
@@ -43,7 +46,13 @@ PART = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north", "r
 """A rectangle of the ground in play, and how much of it on every side lies beyond the line (m)."""
 
 GATE = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north")])
-"""A line between two cones."""
+"""A line between two cones; a rectangle."""
+
+LIMIT = np.dtype(
+    [(name, FLOAT) for name in ("west", "south", "east", "north")]
+    + [(name, WHOLE) for name in ("side", "role", "holding", "least", "most")]
+)
+"""A zone, and how many of whom are in it at least and at most: those of a side, of a role, with or without the ball."""
 
 PRIZE = np.dtype(
     [
@@ -53,6 +62,7 @@ PRIZE = np.dtype(
         ("south", FLOAT),
         ("east", FLOAT),
         ("north", FLOAT),
+        ("inside", YES_OR_NO),  # it is a zone, or an area marked out in another
         ("by_role", WHOLE),  # of the passer and the receiver (-1: any)
         ("to_role", WHOLE),
         ("first_time", YES_OR_NO),
@@ -147,6 +157,7 @@ PLAYER = np.dtype(
         # his random numbers: a key for each stream, and how many have been drawn
         ("keys", "u8", (len(STREAMS),)),
         ("draws", WHOLE, (len(STREAMS),)),
+        ("locked", YES_OR_NO),  # he keeps to his zone
     ]
 )
 
@@ -208,6 +219,10 @@ PLAY = np.dtype(
         ("frame_x", FLOAT),  # +1 or -1: signs of the axes (the mirror image of a bout)
         ("frame_y", FLOAT),
         ("recorded", WHOLE),  # rows of `segments` in use
+        ("limits_in_use", WHOLE),
+        ("limits", LIMIT, (MOST_LIMITS,)),
+        ("offside_in_use", WHOLE),  # zones in which offside counts
+        ("offside", GATE, (MOST_ZONES,)),
     ]
 )
 

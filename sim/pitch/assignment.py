@@ -14,12 +14,15 @@ from sim.pitch.moves import draw
 from sim.pitch.seeking import seek
 from sim.pitch.setup import Job
 from sim.pitch.state import PLACE, Bout
+from sim.pitch.zone_limits import write_limits
 
 
 def assign(bout: Bout) -> None:
     """Zones, who may receive, ground in play, and what the holder aims at, as the rule book now has them."""
     standing = bout.standing
-    bout.jobs = setup.assign(bout.game, standing, bout.records, bout.layout.sides, bout.jobs)
+    bout.jobs = setup.assign(bout.game, standing, bout.records, bout.layout.sides, bout.jobs, bout.now)
+    if bout.game.zones:
+        write_limits(bout.match["play"][0], bout.game, standing.open, bout.layout.sides)
     crossing = bout.possession.crossing
     if crossing is not None and crossing.end != standing.area:
         bout.possession.crossing = None  # the rules have moved the game elsewhere meanwhile
@@ -37,7 +40,6 @@ def assign(bout: Bout) -> None:
         open_to.append(receives or keeps_at(bout, i, job, area))
     bout.players.across[:], bout.players.may_receive[:] = away, open_to
     bout.play.spacing = math.sqrt(area.length * area.width / max(room, 1.0))
-    bout.play.may_shoot = "shoot" in standing.open
     if bout.layout.tells_apart:
         seek(bout)
     aim(bout)
@@ -58,7 +60,7 @@ def may_receive(bout: Bout, i: int, job: Job, here: bool, home: str | None) -> t
     if job.style in ("goal", "wait"):
         return False, False
     transfer = "transfer" in bout.standing.open
-    return here or transfer or job.place == home, not here and transfer
+    return here or transfer or bout.layout.area_of[job.place] == home, not here and transfer
 
 
 def keeps_at(bout: Bout, i: int, job: Job, area: Area) -> bool:
@@ -132,3 +134,6 @@ def assign_start(bout: Bout) -> None:
             y += bout.constants.start_spread * bout.play.frame_y * (draw(bout.records, i, PLACE) - 0.5)
         places.append((x, y))
     setup.stand_at(bout.records, setup.apart(bout.arrays, bout.constants, places))
+    for i in range(len(places) if bout.game.zones else 0):
+        x, y = entries.place_at_start(*bout.arrays, i)
+        setup.stand_one(bout.records, i, x, y)

@@ -30,6 +30,7 @@ from sim.pitch.reaching import (
     meets,
     passes_closest,
 )
+from sim.pitch.zones import may_be
 from sim.streams import stream_index
 from sim.turning import State
 
@@ -288,7 +289,7 @@ def fetch(pitch, race, stops):
     beyond = stops_beyond(pitch, stops)
     who, when = NOBODY, FAR
     for j in range(len(players)):
-        if players[j].style == WAIT or (beyond and not may_play_at(pitch, j, bx, by)):
+        if players[j].style == WAIT or (beyond and not may_play_at(pitch, j, bx, by)) or not may_be(pitch, j, bx, by):
             continue
         x, y, _, _ = where(players, j, race.now)
         t = stops + constants.still_wait + math.sqrt(square(bx - x) + square(by - y))
@@ -353,8 +354,8 @@ def pursue(pitch, now, struck, barred):
             schedule_replan(pitch, j, start)
     if first.who < 0 and leaves >= FAR:
         first = fetch(pitch, race, stops)
-        if first.who < 0 and stops_beyond(pitch, stops):
-            leaves = stops
+        if first.who < 0 and (stops_beyond(pitch, stops) or pitch.play.limits_in_use > 0):
+            leaves = stops  # it stops where nobody may go
     return first.who, first.when, leaves
 
 

@@ -7,6 +7,9 @@ from typing import NamedTuple
 
 from sim.game.borders import ground, lies_in
 from sim.game.model import Area, Game, Goal, Phase
+from sim.game.sought import places_asked
+from sim.game.zones import HOLDER, OTHER
+from sim.geometry import covers
 from sim.pitch.clock import Spell
 from sim.rules.rule_state import RuleState
 
@@ -105,6 +108,7 @@ class Flight:
     shot: bool = False  # it is a shot at goal
     whistle_due: bool = False  # time is up, and only this shot is waited for
     struck: Struck | None = None
+    offside: int = 0  # who was offside as the pass was struck: a bit a player
 
 
 class Called(NamedTuple):
@@ -152,6 +156,9 @@ class Layout:
     sides: dict[str, int]  # the number of each side in the arrays
     tells_apart: bool  # a rule or a counter tells passes, carries, wins or touches apart
     spares: bool  # a role may not be tackled, or not always
+    area_of: dict[str, str]  # the area of each area and zone
+    turns: bool  # who has the ball changes where somebody plays
+    seeks: bool  # a rule rewards the ball for coming to a zone, or to an area marked out in another
 
 
 def tells_deeds(game: Game) -> bool:
@@ -169,10 +176,16 @@ def layout_of(game: Game, standing: RuleState) -> Layout:
     """The layout of a game whose players have the roles they begin with."""
     names = {standing.side_of(i) for i in range(len(game.players))} | {game.start_side}
     names |= {role.side for role in game.roles if role.side not in ("team", "holder")}
+    inside = [(zone.name, area) for zone in game.zones for area in game.areas if covers(area.bounds, zone.bounds)]
+    areas = sorted(inside, key=lambda one: -one[1].length * one[1].width)  # of several the smallest
     return Layout(
-        frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other)),
+        frozenset((one.name, other.name) for one in game.areas for other in game.areas if lies_in(one, other))
+        | {(name, area.name) for name, area in inside},
         grounds_of(game),
         {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
         bool(game.counters) or game.win.confirm == "gate" or tells_deeds(game),
         any(role.tackled != "always" for role in game.roles),
+        {area.name: area.name for area in game.areas} | {name: area.name for name, area in areas},
+        any({HOLDER, OTHER} & set(zone.closed_to) for zone in game.zones) or any(role.turns for role in game.roles),
+        any(places_asked(game, phase) for phase in game.phases),
     )

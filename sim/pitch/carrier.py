@@ -49,6 +49,8 @@ def look(bout: Bout, t: float) -> None:
         return
     if bout.play.aim == col.SCORE:
         look_for_goal(bout, i, t)
+    elif bout.layout.seeks:
+        aim(bout)
     must_play = t >= hold_until(bout)
     view = Look(i, t, bout.carrier.first_time, bout.flight.speed, bout.possession.pending is None, must_play)
     kind, to, px, py, obviousness = entries.decide(*bout.arrays, *view)

@@ -18,8 +18,8 @@ from sim.rules.passes import Deed
 
 
 def areas_at(bout: Bout, i: int, x: float, y: float) -> frozenset[str]:
-    """The areas that (x, y) lies in, and the one on whose lines player i stands."""
-    inside = {area.name for area in bout.game.areas if distance(area, x, y) <= ROUNDING_M}
+    """The areas and zones that (x, y) lies in, and the area on whose lines player i stands."""
+    inside = {one.name for one in bout.game.places if distance(one, x, y) <= ROUNDING_M}
     return frozenset(inside | {job.place for job in (bout.jobs[i],) if job.style == "edge"})
 
 
@@ -70,12 +70,12 @@ def tell_deed(bout: Bout, side: str, passer: int, i: int, deed: Deed, phase: Pha
 
 
 def tell_carried(bout: Bout, i: int, x: float, y: float) -> None:
-    """The rules hear of a ball that player i has carried into an area; not while his win waits to be confirmed."""
+    """The rules hear of a ball that player i has carried into an area or a zone; not while his win waits to be confirmed."""
     if not asks_where(bout) or bout.possession.pending is not None:
         return
     before, now = bout.carrier.inside, areas_at(bout, i, x, y)
     bout.carrier.inside = now
-    for area in (one.name for one in bout.game.areas if one.name in now - before):
+    for area in (one.name for one in bout.game.places if one.name in now - before):
         phase = bout.standing.phase
         bout.note(EventKind.CARRY, i, detail=area, x=x, y=y)
         deed = Deed(by=bout.standing.role[i], end=frozenset({area}))

@@ -22,6 +22,7 @@ from sim.pitch import (
     replanning,
     shooting,
     tackles,
+    zones,
 )
 from sim.pitch.arrays import Pitch
 from sim.pitch.passing import Look
@@ -188,3 +189,21 @@ def ahead_of_goal(match, x, y):
 def spare_touch(players, match, segments, c):
     """`sim.pitch.decisions.spare_touch`."""
     return decisions.spare_touch(pitch_in(players, match, segments), c)
+
+
+@njit(cache=True)
+def may_be(players, match, segments, i, x, y):
+    """`sim.pitch.zones.may_be`."""
+    return zones.may_be(pitch_in(players, match, segments), i, x, y)
+
+
+@njit(cache=True)
+def place_at_start(players, match, segments, i):
+    """`sim.pitch.zones.place_at_start`."""
+    return zones.place_at_start(pitch_in(players, match, segments), i)
+
+
+@njit(cache=True)
+def offside_now(players, match, segments, t):
+    """`sim.pitch.zones.offside_now`."""
+    return zones.offside_now(pitch_in(players, match, segments), t)

@@ -10,6 +10,7 @@ from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, quick_time, sta
 from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.fatigue import tire
 from sim.pitch.numerics import distance
+from sim.pitch.zones import ends_open, is_limited, open_place
 from sim.streams import lognormal, normal, uniform
 from sim.trajectory import faded
 from sim.turning import NEAR_M, Limits, State
@@ -112,6 +113,9 @@ def go(pitch, i, now, start, course):
     if kept > PLAN_MOST - MOST_SEGMENTS:
         kept, start = 1, now
     x, y, vx, vy = state_at(players[i].plan, n, start)
+    limited = is_limited(pitch, i)
+    if limited:
+        px, py = open_place(pitch, i, x, y, px, py, start)
     if kept > 0 and players[i].plan[kept - 1].t1 > start:
         players[i].plan[kept - 1].t1 = start
     vmax = players[i].top_speed
@@ -126,6 +130,9 @@ def go(pitch, i, now, start, course):
         stop = min(brake, gentle_stop(constants, max(cap, math.sqrt(vx * vx + vy * vy)), distance(x, y, px, py)))
     how = How(limits, cap, stop, through)
     players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
+    if limited and through and not ends_open(pitch, i):
+        how = How(limits, cap, brake, False)
+        players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
 
 
 @njit(cache=True)

@@ -8,7 +8,7 @@ Every choice is one function of the pitch and the situation that returns one `Ru
 from __future__ import annotations
 
 from sim.compiled import njit, square
-from sim.pitch.arrays import DEAD, EDGE, FREE, GOAL, NONE, WAIT
+from sim.pitch.arrays import DEAD, EDGE, FREE, GOAL, NOBODY, NONE, WAIT
 from sim.pitch.covering import cover, man_to_cover
 from sim.pitch.defending import can_defend
 from sim.pitch.goalkeeping import keep_goal
@@ -19,6 +19,7 @@ from sim.pitch.positions import edge_point, into_zone, own_place, shape_point, s
 from sim.pitch.pressing import goes_to_ball, press, pressers
 from sim.pitch.runs import Run, allowed_time, run_to, set_off, situation_of, stay, urgent_run
 from sim.pitch.supporting import support_inside, support_on_line
+from sim.pitch.zones import called_in, into, strays
 from sim.streams import stream_index
 
 REPLANNING = stream_index("replan")
@@ -30,7 +31,7 @@ def out_of_place(pitch, situation):
     player, constants, x, y = pitch.players[situation.player], pitch.constants, situation.x, situation.y
     depth = min(min(x - player.west, player.east - x), min(y - player.south, player.north - y))  # below 0: outside
     inside = player.style == EDGE and depth > constants.edge_inset + 2.0 * constants.deadband
-    return depth < -constants.zone_slack or inside
+    return depth < -constants.zone_slack or inside or strays(pitch, situation.player, x, y, situation.start)
 
 
 @njit(cache=True)
@@ -85,6 +86,15 @@ def return_to_zone(pitch, situation):
 
 
 @njit(cache=True)
+def go_in(pitch, situation, limit):
+    """There are too few in a zone: the nearest goes into it."""
+    constants = pitch.constants
+    place = into(pitch.play.limits[limit], situation.x, situation.y, constants.entry_inset)
+    cap = constants.run_cap * pitch.players[situation.player].top_speed
+    return urgent_run(pitch, situation, NONE, NOBODY, place, constants.urgency_transition, cap)
+
+
+@njit(cache=True)
 def wait(pitch, situation):
     """Walk to the own place and wait there for his turn."""
     constants = pitch.constants
@@ -118,6 +128,10 @@ def choose_defence(pitch, situation):
 def choose_run(pitch, situation):
     """What a player without the ball does: the first of these choices that applies."""
     style = pitch.players[situation.player].style
+    if pitch.play.limits_in_use > 0 and style == FREE:
+        limit = called_in(pitch, situation.player, situation.start)
+        if limit >= 0:
+            return go_in(pitch, situation, limit)
     if pitch.ball.state == DEAD:
         return stand_for_restart(pitch, situation)
     if style == GOAL:

@@ -21,6 +21,7 @@ from sim.pitch.passing_lanes import Strike, lane_chance, surface_of
 from sim.pitch.perception import level, nearest_opponent_place, pressure, sooner, take_in_as, with_ball
 from sim.pitch.positions import into_zone
 from sim.pitch.prizes import prized
+from sim.pitch.zones import is_offside_place, may_be
 from sim.streams import stream_index
 
 CHOICE = stream_index("choice")
@@ -132,6 +133,15 @@ def over_a_corner(play, x, y, tx, ty, gap):
 
 
 @njit(cache=True)
+def is_barred(pitch, r, tx, ty):
+    """Whether receiver r may not be played to at (tx, ty): he may not go there, or is offside where he was seen."""
+    if not may_be(pitch, r, tx, ty):
+        return True
+    player = pitch.players[r]
+    return pitch.play.offside_in_use > 0 and is_offside_place(pitch, r, player.seen_x, player.seen_y)
+
+
+@njit(cache=True)
 def value_of(pitch, strike, r, tx, ty, ready, floor):
     """(chance, worth) of a ground pass to (tx, ty) for receiver r, who can be there after `ready` seconds.
 
@@ -143,7 +153,7 @@ def value_of(pitch, strike, r, tx, ty, ready, floor):
     x, y, pace = strike.x, strike.y, strike.pace
     sigma = strike.error * turn_error(constants, strike, tx - x, ty - y)
     gap = math.sqrt(square(tx - x) + square(ty - y))
-    if gap < constants.pass_least or over_a_corner(play, x, y, tx, ty, gap):
+    if gap < constants.pass_least or over_a_corner(play, x, y, tx, ty, gap) or is_barred(pitch, r, tx, ty):
         return 0.0, 0.0
     flight = gap / (pace * mean_pass_speed(gap))
     met = max(flight, ready)

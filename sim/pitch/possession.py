@@ -56,6 +56,8 @@ def take_over(bout: Bout, t: float, i: int) -> None:
         if win.contested == "starts again":
             bout.standing.reset("passes")
     bout.hold_for(new)
+    if bout.layout.turns:
+        assign(bout)
     bout.play.lost_at = t
     possession.just_won = not won_back  # it has been theirs all the time
     if won_back:
@@ -184,7 +186,11 @@ def tell_arrival(bout: Bout, i: int, across: Crossing | None) -> None:
         tell(bout, RuleEvent("transfer", standing.side, i, start=across.start, end=across.end))
         if bout.holder() != i:
             return
-    if (came or won) and standing.phase.aim == "home" and standing.home_of(standing.side) == possession.controlled_in:
+    if (
+        (came or won)
+        and standing.phase.aim_of(standing.side) == "home"
+        and standing.home_of(standing.side) == possession.controlled_in
+    ):
         tell(bout, RuleEvent("home", standing.side, i))
 
 

@@ -12,6 +12,7 @@ from sim.pitch.numerics import FAR, ROUNDING_M, SMALL, distance
 from sim.pitch.perception import seen, with_ball
 from sim.pitch.positions import into_zone, shape_point
 from sim.pitch.runs import Run
+from sim.pitch.zones import may_be
 
 
 @njit(cache=True)
@@ -40,6 +41,8 @@ def time_to_press(pitch, j, bx, by):
     if players[j].fixed:
         sx, sy = shape_point(pitch, j, bx, by)
         need += constants.own_zone * distance(bx, by, sx, sy)
+    if not may_be(pitch, j, px, py):
+        need += constants.shut_delay
     return need
 
 

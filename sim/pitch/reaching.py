@@ -15,6 +15,7 @@ from sim.pitch.arrays import FREE, GOAL
 from sim.pitch.border import within_lines
 from sim.pitch.moves import limits_of, where
 from sim.pitch.numerics import FAR, SMALL
+from sim.pitch.zones import is_limited, may_be
 from sim.turning import TOTAL_ACCELERATION, State
 
 MEET_SLACK_M = 1e-3  # rounding allowed between the race and the run
@@ -57,7 +58,7 @@ def may_play_at(pitch, j, x, y):
     run-off behind his, a keeper in his box and just outside."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     if players[j].style == FREE:
-        return within_lines(play, x, y, constants.over_the_line)
+        return within_lines(play, x, y, constants.over_the_line) and may_be(pitch, j, x, y)
     slack = constants.out_of_box if players[j].style == GOAL else players[j].run_off
     return (
         players[j].west - slack <= x <= players[j].east + slack
@@ -95,6 +96,10 @@ def run_meets(pitch, runner, t):
     for through in (True, False):
         how = How(limits, pitch.constants.flat_out * limits.vmax, limits.brake, through)
         n = plan_run(player.trial[:], runner.start, state, bx, by, how)
+        if through and is_limited(pitch, runner.who):
+            ex, ey, _, _ = state_at(player.trial, n, FAR)
+            if not may_be(pitch, runner.who, ex, ey):
+                continue
         px, py, _, _ = state_at(player.trial, n, t)
         if square(px - bx) + square(py - by) <= square(runner.reach + MEET_SLACK_M):
             return True

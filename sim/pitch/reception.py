@@ -14,8 +14,16 @@ from sim.pitch.carrier import first_look
 from sim.pitch.counting import areas_at, asks_where, count, counted_as, deed_of_pass, done, rolled_to, tell_deed, touch
 from sim.pitch.log import EventKind
 from sim.pitch.moves import where
-from sim.pitch.possession import confirm_by_gate, confirm_by_passes, in_play_at, locate, take_over, tell_arrival
-from sim.pitch.restarts import ASK_AGAIN_S, ready, served_to
+from sim.pitch.possession import (
+    confirm_by_gate,
+    confirm_by_passes,
+    in_play_at,
+    locate,
+    lose,
+    take_over,
+    tell_arrival,
+)
+from sim.pitch.restarts import ASK_AGAIN_S, ready, serve, served_to
 from sim.pitch.state import NEVER, Bout
 from sim.pitch.whistle import start_clock
 from sim.rules.guards import RuleEvent
@@ -50,6 +58,8 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     x, y, _, _ = where(bout.records, i, t)
     rolled_to(bout, *bout.ball_place())
     ours = bout.is_ours(i)
+    if bout.flight.offside and offside(bout, i, ours):
+        return
     across = locate(bout, i, x, y, ours)
     passer = int(bout.ball.passer)
     bout.become(BallState.HELD, i)
@@ -81,7 +91,8 @@ def take_control(bout: Bout, t: float, i: int, served: bool = False) -> None:
     bout.carrier.in_play = in_play_at(bout, i, x, y)
     aim(bout)
     entries.take_on(*bout.arrays, i, t)
-    entries.replan_at_control(*bout.arrays, i, t)
+    think_again = entries.replan_all if bout.layout.turns and not ours else entries.replan_at_control
+    think_again(*bout.arrays, i, t)
     first_look(bout, t, i)
 
 
@@ -91,6 +102,20 @@ def spare(bout: Bout, i: int, passed: bool) -> None:
     tackled = bout.standing.roles[bout.standing.role[i]].tackled
     if tackled == "never" or (tackled == "after a back-pass" and not passed):
         bout.players.spared[i] = True
+
+
+def offside(bout: Bout, i: int, ours: bool) -> bool:
+    """Whether player i, who gets a pass of his side, was offside as it was struck: then it is lost, and comes back by `out`."""
+    judged, bout.flight.offside = bout.flight.offside >> i & 1, 0
+    if not (ours and judged and bout.possession.charge.passer >= 0):
+        return False
+    bout.touched(i)
+    side = bout.side_for(i)
+    bout.possession.charge = Charge()
+    if side == bout.standing.side:
+        lose(bout, side, Charge("rule fault", i))
+    serve(bout, "out", RuleEvent("out", side, i, cause="rule fault"))
+    return True
 
 
 def complete_pass(bout: Bout, passer: int, i: int, x: float, y: float) -> None:

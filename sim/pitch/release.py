@@ -45,13 +45,15 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
         detail="transfer" if across else "first-time" if first_time else "pass",
     )
     played(bout, i, x, y, first_time)
+    if bout.play.offside_in_use:
+        bout.flight.offside = entries.offside_now(*bout.arrays, t)
     bout.become(BallState.ROLLING)
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness
     bout.trace_ball()
     bout.players.busy_until[i] = t + bout.constants.follow_through
     if across:
-        cross(bout, job.place)
+        cross(bout, bout.layout.area_of[job.place])
     bout.possession.charge = Charge("", i, i, to)
     roll(bout, t, True, 1 << i)
 

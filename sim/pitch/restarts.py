@@ -239,9 +239,11 @@ def taker_of(bout: Bout, to: str, source: str, spot: tuple[float, float] | None)
         keepers = [i for i in players_of(bout, to) if bout.players.style[i] == col.GOAL]
         if keepers:
             return min(keepers, key=lambda i: (bout.distance_to_ball(i), bout.lot(i)))
-    if spot is not None and ready(bout, to):
+    if spot is not None and (able := ready(bout, to)):
         x, y = spot
-        return min(ready(bout, to), key=lambda i: (bout.distance_from(i, x, y), bout.lot(i)))
+        if bout.game.zones:
+            able = [i for i in able if entries.may_be(*bout.arrays, i, x, y)] or able
+        return min(able, key=lambda i: (bout.distance_from(i, x, y), bout.lot(i)))
     return -1
 
 

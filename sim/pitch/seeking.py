@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from sim.game.counters import ANY_GATE, Conditions
 from sim.game.model import Game, Rule
+from sim.game.sought import asked, lies_inside, places_asked
 from sim.game.verbs import ChangePhase, Open, Score
+from sim.game.zones import HOLDER
+from sim.geometry import Bounds
 from sim.pitch import arrays as col
 from sim.pitch.state import NEVER, Bout
 
 ANYTHING = Conditions()
+TOWARDS_BALL = 0.4  # judgement: a zone is gone for so far from the middle of its line towards the ball
 
 
 def rewards(rule: Rule, side: str) -> bool:
@@ -24,13 +29,44 @@ def rewards(rule: Rule, side: str) -> bool:
 
 def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
     """What is asked of the passes that the side with the ball is rewarded for, as the phase has it."""
-    counters = {one.name: one for one in game.counters if one.of == "passes"}
     for rule in bout.standing.phase.rules:
-        asked: Conditions | None = rule if rule.on == "pass" else counters.get(rule.counter or "")
-        if asked is not None and rewards(rule, bout.standing.side):
-            asked = Conditions(**{name: getattr(asked, name) for name in Conditions.model_fields})
-            if asked != ANYTHING:
-                yield asked
+        wanted = None if rule.on == "carry" else asked(game, rule)
+        if wanted is not None and rewards(rule, bout.standing.side):
+            wanted = Conditions(**{name: getattr(wanted, name) for name in Conditions.model_fields})
+            if wanted != ANYTHING:
+                yield wanted
+
+
+def is_shut_to(bout: Bout, name: str, side: str) -> bool:
+    """Whether a zone is closed to the side that plays the ball."""
+    shut = [one.closed_to for one in bout.game.zones if one.name == name and name not in bout.standing.open]
+    return any({side, HOLDER} & set(one) for one in shut)
+
+
+def before_ball(zone: Bounds, bx: float, by: float, depth: float) -> tuple[float, float]:
+    """Where in a zone the ball at (bx, by) is taken: `depth` inside the line before it, and along that line between its middle and
+    the ball."""
+    west, south, east, north = zone
+    ix, iy = min(depth, (east - west) / 2), min(depth, (north - south) / 2)
+    x, y = min(max(bx, west + ix), east - ix), min(max(by, south + iy), north - iy)
+    if abs(x - bx) > abs(y - by):
+        return x, (south + north) / 2 + TOWARDS_BALL * (y - (south + north) / 2)
+    return (west + east) / 2 + TOWARDS_BALL * (x - (west + east) / 2), y
+
+
+def zone_sought(bout: Bout) -> tuple[float, float] | None:
+    """Where the side that plays the ball takes it because a rule rewards it for having it in a zone: the nearest place in the
+    nearest of those that the ball is not in; None where there is none."""
+    bx, by = bout.ball_place()
+    side = bout.playing()
+    best, found = NEVER, None
+    for rule, name in places_asked(bout.game, bout.standing.phase):
+        west, south, east, north = bout.game.place(name).bounds
+        x, y = min(max(bx, west), east), min(max(by, south), north)
+        far = math.hypot(x - bx, y - by)
+        if 0.0 < far < best and rewards(rule, side) and not is_shut_to(bout, name, side):
+            best, found = far, before_ball((west, south, east, north), bx, by, float(bout.constants.zone_depth))
+    return found
 
 
 def seek(bout: Bout) -> None:
@@ -41,19 +77,24 @@ def seek(bout: Bout) -> None:
     wanted = list(dict.fromkeys(sought(game, bout)))
     play["prizes_in_use"] = len(wanted)
     play["last_gate"] = gates.get(bout.standing.last_gate.get(bout.standing.side, ""), col.NO_GATE)
-    for row, asked in zip(play["prizes"], wanted, strict=False):
-        area = None if asked.to_area is None else game.area(asked.to_area)
+    for row, one in zip(play["prizes"], wanted, strict=False):
+        area = None if one.to_area is None else game.place(one.to_area)
         bounds = (-NEVER, -NEVER, NEVER, NEVER) if area is None else area.bounds
+        row["inside"] = lies_inside(game, one.to_area)
         row["west"], row["south"], row["east"], row["north"] = bounds
-        row["gate"] = {None: col.NO_GATE, ANY_GATE: col.ANY_GATE}.get(asked.through, gates.get(asked.through or "", 0))
-        row["by_role"] = roles.get(asked.by_role or "", col.NOBODY)
-        row["to_role"] = roles.get(asked.to_role or "", col.NOBODY)
-        row["other_gate"], row["first_time"], row["not_back"] = asked.other_gate, asked.first_time, asked.not_back
+        row["gate"] = {None: col.NO_GATE, ANY_GATE: col.ANY_GATE}.get(one.through, gates.get(one.through or "", 0))
+        row["by_role"] = roles.get(one.by_role or "", col.NOBODY)
+        row["to_role"] = roles.get(one.to_role or "", col.NOBODY)
+        row["other_gate"], row["first_time"], row["not_back"] = one.other_gate, one.first_time, one.not_back
 
 
 def set_up(bout: Bout) -> None:
-    """Write where the gates stand."""
+    """Write where the gates stand, and where offside counts."""
     play = bout.match["play"][0]
     play["gates_in_use"] = len(bout.game.gates)
     for row, gate in zip(play["gates"], bout.game.gates, strict=False):
         (row["west"], row["south"]), (row["east"], row["north"]) = gate.cones
+    strict = [zone for zone in bout.game.zones if zone.offside]
+    play["offside_in_use"] = len(strict)
+    for row, zone in zip(play["offside"], strict, strict=False):
+        row["west"], row["south"], row["east"], row["north"] = zone.bounds

@@ -11,14 +11,16 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.game.model import Game, Role
-from sim.geometry import INWARD
+from sim.geometry import INWARD, Bounds
 from sim.motion import plan_stand
 from sim.pitch import arrays as col
 from sim.pitch import entries
 from sim.pitch.assumptions import ENGINE, constant
 from sim.pitch.fatigue import FatigueState
+from sim.pitch.moves import where
 from sim.pitch.positions import into_zone
 from sim.pitch.skill import bearing_error, press_effort
+from sim.pitch.zone_limits import open_part
 from sim.players import Profile
 from sim.populations import population
 from sim.rules.rule_state import RuleState
@@ -89,10 +91,15 @@ def put_abilities(one: np.void, who: Profile, constants: SimpleNamespace) -> Non
     one["willingness"] = who.drive * fitness**constants.fitness_share
 
 
+def stand_one(players: np.ndarray, i: int, x: float, y: float) -> None:
+    """Player i stands at a place from time 0 on."""
+    players["plan_length"][i] = plan_stand(players["plan"][i], 0.0, x, y)
+
+
 def stand_at(players: np.ndarray, places: Sequence[tuple[float, float]]) -> None:
     """Everybody stands at his place from time 0 on."""
     for i, (x, y) in enumerate(places):
-        players["plan_length"][i] = plan_stand(players["plan"][i], 0.0, x, y)
+        stand_one(players, i, x, y)
 
 
 def apart(
@@ -159,8 +166,8 @@ def turned(group: Group, groups: Iterable[Group]) -> float:
 
 
 class Job(NamedTuple):
-    """What one player is in the game at a moment: names of his role, style, place and side, since when he has the role, and his
-    touch limit (0: none)."""
+    """What one player is in the game at a moment: names of his role, style, place and side, since when he has the role, his
+    touch limit (0: none), and the zones that are closed to him."""
 
     role: str
     style: str
@@ -168,6 +175,7 @@ class Job(NamedTuple):
     side: str
     since: float
     touches: int = 0
+    shut: tuple[str, ...] = ()
 
 
 def job(standing: RuleState, i: int) -> Job:
@@ -180,11 +188,17 @@ def job(standing: RuleState, i: int) -> Job:
         standing.side_of(i),
         standing.since[i],
         fewest(standing.touches_of(i), standing.game.players[i].touches),
+        standing.shut_to(i),
     )
 
 
 def assign(
-    game: Game, standing: RuleState, players: np.ndarray, sides: Mapping[str, int], before: Sequence[Job] = ()
+    game: Game,
+    standing: RuleState,
+    players: np.ndarray,
+    sides: Mapping[str, int],
+    before: Sequence[Job] = (),
+    now: float = 0.0,
 ) -> tuple[Job, ...]:
     """Write side, style, zone, touch limit, slot and shape of every player as the rule book now has them; returns the jobs
     written.  What stands in `players` is what `before` says, so that only what has changed need be written."""
@@ -193,7 +207,7 @@ def assign(
         return jobs
     groups: dict[Group, list[int]] = {}
     numbers = {name: k for k, name in enumerate(standing.roles)}
-    for i, (name, style, place, side, since, limit) in enumerate(jobs):
+    for i, (name, style, place, side, since, limit, shut) in enumerate(jobs):
         if style != "goal":
             groups.setdefault((side, style, place), []).append(i)
         if before and jobs[i] == before[i]:
@@ -208,11 +222,25 @@ def assign(
         if style == "goal":
             keeper_zone(game, place, players[i])
         else:
-            players["west"][i], players["south"][i], players["east"][i], players["north"][i] = game.area(place).bounds
+            players["west"][i], players["south"][i], players["east"][i], players["north"][i] = own_ground(
+                game, players, i, place, shut, now
+            )
+        players["locked"][i] = any(zone.name == place for zone in game.zones)
         players["run_off"][i] = game.area(place).run_off_in_play if style == "edge" else 0.0
     for group, members in groups.items():
         spread_out(players, members, group[1], turned(group, groups))
     return jobs
+
+
+def own_ground(  # noqa: PLR0913 - a player, his place, and what is shut to him when
+    game: Game, players: np.ndarray, i: int, place: str, shut: Sequence[str], now: float
+) -> Bounds:
+    """The rectangle in which player i plays whose place is an area or a zone, without what is closed to him."""
+    bounds = game.place(place).bounds
+    if not shut:
+        return bounds
+    x, y, _, _ = where(players, i, now)
+    return open_part(bounds, [zone for zone in game.zones if zone.name in shut], x, y)
 
 
 def fewest(of_role: int | None, of_player: int | None) -> int:

@@ -95,7 +95,7 @@ class Bout:
 
         self.standing = standing_at_start(game, as_written(game, bout) if held is None else held)
         self.layout = layout_of(game, self.standing)
-        self.play.side = self.layout.sides[game.start_side]
+        self.hold_for(game.start_side)
         self.possession = Possession(-1, game.start_side, self.standing.area)
         self.carrier, self.flight, self.restart = Carrier(), Flight(), Restart(game.supply.balls)
         self.watch, self.play_clock = Watch(), PlayClock()
@@ -241,6 +241,7 @@ class Bout:
     def hold_for(self, side: str) -> None:
         """From now on `side` has the ball, as far as running is concerned."""
         self.play.side = self.layout.sides[side]
+        self.standing.playing = side
 
     def touched(self, i: int) -> None:
         """Player i has touched the ball."""

@@ -17,7 +17,9 @@ from sim.pitch.numerics import FAR, SMALL, TURN, distance
 from sim.pitch.passing_lanes import USUAL_PACE, Strike, lane_chance
 from sim.pitch.perception import nearest_opponent, nearest_opponent_place, nearest_two
 from sim.pitch.positions import edge_point, into_zone, shape_point
+from sim.pitch.prizes import way_into, zone_to_be_in
 from sim.pitch.runs import Run, ordinary_push, urgent_run
+from sim.pitch.zones import is_in, is_offside_place
 from sim.streams import stream_index
 
 RUN = stream_index("run")
@@ -106,6 +108,7 @@ def offers_inside(pitch, situation, xs, ys, worths):
     turn = TURN * draw(players, i, RUN)
     ahead = through_on_goal(pitch, situation.ball_x, situation.ball_y)
     marked = nearest_opponent(pitch, i, x, y) / (constants.marked_within * play.spacing)
+    zone = zone_to_be_in(pitch, i, situation.ball_x, situation.ball_y) if play.prizes_in_use > 0 else -1
     for q in range(OFFERS):
         if q == 0:
             cx, cy = x, y
@@ -116,10 +119,25 @@ def offers_inside(pitch, situation, xs, ys, worths):
             cx = x + radius * play.frame_x * math.sin(angle)
             cy = y + radius * play.frame_y * math.cos(angle)
             cx, cy = into_zone(players, i, cx, cy, constants.run_inset)
+            if q == OFFERS - 1 and zone >= 0:
+                cx, cy = way_into(pitch, i, zone, x, y)
         worth = worth_inside(pitch, situation, cx, cy, sx, sy, ahead)
         if q == 0:
             worth -= constants.marked_cost * max(0.0, 1.0 - marked)
+        worth += worth_by_lines(pitch, zone, i, cx, cy)
         xs[q], ys[q], worths[q] = cx, cy, worth + constants.run_noise * draw_normal(players, i, RUN)
+
+
+@njit(cache=True)
+def worth_by_lines(pitch, zone, i, x, y):
+    """What a place is worth for the lines inside the area: in the zone of a prize (-1: none) more, and offside less."""
+    play, constants = pitch.play, pitch.constants
+    worth = 0.0
+    if zone >= 0 and is_in(play.prizes[zone], x, y, 0.0):
+        worth += constants.zone_worth
+    if play.offside_in_use > 0 and is_offside_place(pitch, i, x, y):
+        worth -= constants.offside_cost
+    return worth
 
 
 @njit(cache=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.pitch.arrays import NOBODY
+from sim.pitch.assignment import assign
 from sim.pitch.bout_parts import Charge
 from sim.pitch.flight import roll
 from sim.pitch.possession import lose
@@ -15,6 +16,8 @@ def win_by_touch(bout: Bout, t: float, i: int) -> None:
         return
     charge = bout.possession.charge
     bout.hold_for(bout.standing.side_of(i))
+    if bout.layout.turns:
+        assign(bout)
     bout.play.lost_at = t
     bout.possession.just_won = True
     bout.possession.charge = Charge("", i)

@@ -43,6 +43,7 @@ from sim.plots.ground import (
 from sim.plots.look import FAINT, HARD, INK, LETTER, wrapped
 from sim.plots.page import DPI, UNDATED, inches, our_settings
 from sim.plots.room import Box, Room, box_at
+from sim.plots.zones import draw_zones
 from sim.words import diagram_words as words
 
 MARGIN = 0.1
@@ -108,7 +109,7 @@ def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: f
     draw_players(axis, game, ground, room)
     draw_server(axis, game, ground, room)
     draw_goals(axis, game, ground, room)
-    for text, places in draw_gates(axis, game, ground):
+    for text, places in (*draw_zones(axis, game, ground), *draw_gates(axis, game, ground)):
         write_label(axis, ground, room.place(text, LABEL, places), text)
     draw_ways(axis, game, ground, room)
     name_areas(axis, game, ground, room, unit)
@@ -288,7 +289,7 @@ def draw_arrow(axis: Axes, start: Point, end: Point, both: bool = False, line: L
 
 def draw_ways(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     """Between areas that the ball is played across: an arrow, and what allows it."""
-    homes = any(phase.aim == "home" for phase in game.phases)
+    homes = any("home" in phase.all_aims for phase in game.phases)
     text = words.opened_by(game, "transfer") or (words.HOME if homes else "")
     start = game.area(game.start_area)
     for area in game.areas if text else ():

@@ -94,6 +94,7 @@ def ground_data(game: Game, marked: Marked | None = None) -> dict[str, Any]:
             for area in game.areas
         ],
         "goals": goals,
+        "zones": [list(zone.bounds) for zone in game.zones],
         "cones": [list(cone) for gate in game.gates for cone in gate.cones],
     }
 

@@ -120,6 +120,9 @@ class Panel {
       drawn.push([make("rect", {...around(area.box, 0), "data-area": area.name, ...line}, this.svg), 0]);
       if (area.marked) this.changing.push({marked: area.marked, box: area.box, drawn});
     }
+    for (const [w, s, e, n] of this.bout.ground.zones) {
+      make("rect", {x: w, y: -n, width: e - w, height: n - s, "data-zone": "", class: "zone"}, this.svg);
+    }
     for (const [x, y] of this.bout.ground.cones) {
       make("circle", {cx: x, cy: -y, r: 0.4 * this.r, class: "goal", "data-cone": ""}, this.svg);
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sim.game.model import Game, Phase, Role
+from sim.game.zones import HOLDER, OTHER
 from sim.rules.stints import Stint
 from sim.rules.tally import Tally
 
@@ -32,7 +33,8 @@ class RuleState:
     through any gate went through; `windows` those that are open, by the side that may win the ball back; `step[i]` where player i
     stands on the ladder of his role (0: at its top); `turn[i]` how late he stands on the list (0: he has had no turn); `done` who
     has had all the bouts or minutes he may play, `leaving` those of them who still play, and why they leave at
-    the next dead ball, `stints` what everybody has had who may play so much at most.
+    the next dead ball, `stints` what everybody has had who may play so much at most; `playing` the side that plays the ball, if
+    only until its win is confirmed.
     """
 
     game: Game
@@ -50,6 +52,7 @@ class RuleState:
     last_gate: dict[str, str] = field(default_factory=dict)  # by side
     tally: Tally = field(init=False, repr=False)
     windows: dict[str, Window] = field(default_factory=dict)
+    playing: str = ""
     step: list[int] = field(init=False)
     turn: list[int] = field(init=False)
     done: set[int] = field(default_factory=set)
@@ -76,7 +79,8 @@ class RuleState:
             if job.role == name:
                 return job.style, job.place
         role = self.roles[name]
-        return role.style, role.place
+        post = None if not role.turns else role.with_ball if self.side_of(i) == self.playing else role.without_ball
+        return post or (role.style, role.place)
 
     def waits_in(self, role: str) -> bool:
         """Whether whoever has a role waits in the present phase."""
@@ -97,6 +101,14 @@ class RuleState:
         """The touch limit of player i on his step of the ladder, None for free."""
         role, step = self.roles[self.role[i]], self.step[i]
         return role.ladder[step - 1] if step else role.touches
+
+    def shut_to(self, i: int) -> tuple[str, ...]:
+        """The zones that are closed to player i now."""
+        if not self.game.zones:
+            return ()
+        side = self.side_of(i)
+        words = {side, self.role[i], HOLDER if side in (HOLDER, self.playing) else OTHER}
+        return tuple(one.name for one in self.game.zones if one.name not in self.open and words & set(one.closed_to))
 
     def on_last_step(self, i: int) -> bool:
         """Whether player i (-1: nobody) has a role with a ladder and stands at its foot."""

@@ -137,7 +137,7 @@ def _tackle(event: LoggedEvent) -> str:
 
 
 def _unlock(event: LoggedEvent) -> str:
-    return OPENED.get(event.cause, f"{event.cause} is on now")
+    return OPENED.get(event.cause, f"zone {event.cause} is open now")
 
 
 def _transfer(event: LoggedEvent) -> str:

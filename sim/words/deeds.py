@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.game.borders import distance
 from sim.game.counters import ANY_GATE, Conditions, Counter, Gate
 from sim.game.model import Game, Rule
+from sim.game.sought import lies_inside
 from sim.geometry import ROUNDING_M
 from sim.words.listing import listed, number, number_word
 from sim.words.places import area_called, place_called, within
@@ -114,9 +115,7 @@ def _stands(game: Game, gate: Gate) -> str:
 
 def not_sought(game: Game) -> list[str]:
     """What players are not after, though a rule answers to it."""
-    carried = any(rule.on == "carry" for phase in game.phases for rule in phase.rules)
-    return (
-        ["Nobody carries the ball into an area for its own sake, only on the way to what the play is for."]
-        if carried
-        else []
-    )
+    asked = [rule for phase in game.phases for rule in phase.rules if rule.on == "carry"]
+    if all(lies_inside(game, rule.to_area) for rule in asked):
+        return []
+    return ["Nobody carries the ball into an area for its own sake, only on the way to what the play is for."]

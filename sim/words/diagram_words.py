@@ -11,6 +11,7 @@ from sim.game.family import sides_at_start
 from sim.game.model import Area, Game, Goal, Player, Rule
 from sim.game.names import written
 from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, OpenWindow, Score, Step, Swap, Trade
+from sim.game.zones import Zone
 from sim.units import METRES_PER_YARD
 from sim.words.deeds import deed_in_short
 from sim.words.listing import listed, number_word
@@ -119,6 +120,19 @@ def gate_label(gate: Gate) -> str:
     return f"{gate.name}, {metres_said(gate.width)} m"
 
 
+def zone_label(game: Game, zone: Zone) -> str:
+    """``west-end, not slate``; how many at most."""
+    words = {"holder": "those with the ball", "other": "those without the ball"}
+    shut = [f"not {listed([words.get(who, who) for who in zone.closed_to])}"] if zone.closed_to else []
+    numbers = [
+        f"{words.get(one.who, one.who)} {one.least if one.least else ''}{'' if one.most is None else f' to {one.most}'}".rstrip()
+        if one.least
+        else f"{words.get(one.who, one.who)} up to {one.most}"
+        for one in zone.limits
+    ]
+    return ", ".join([zone.name, *shut, *numbers])
+
+
 def scale_bar(metres: float) -> str:
     """The words on the bar that gives the scale: ``5 m, 7 paces``."""
     count = paces(metres)
@@ -224,7 +238,7 @@ def condition_in_short(rule: Rule) -> str:
 
 
 def _may(game: Game, action: Open, turns: bool) -> str:
-    return MAY[action.what]
+    return MAY.get(action.what) or f"zone {action.what} open"
 
 
 def _points(game: Game, action: Score, turns: bool) -> str:

@@ -21,6 +21,15 @@ def post(style: str, place: str) -> str:
     return f"{'waiting' if style == 'wait' else 'anywhere'} {within(place)}"
 
 
+def where_they_play(role: Role) -> str:
+    """Where a role plays, with the ball and without it where that is not the same."""
+    turned = (("with", role.with_ball), ("without", role.without_ball))
+    own = post(role.style, role.place)
+    if not role.turns:
+        return own
+    return listed([f"{when} the ball {own if there is None else post(*there)}" for when, there in turned])
+
+
 def task_of(style: str, place: str) -> str:
     """What a role is told to do in one phase: "wait in the middle"."""
     does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(place)}"}
@@ -39,7 +48,7 @@ def _side(game: Game, role: Role) -> str:
 def _does(game: Game, role: Role) -> str:
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
     steps = f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else ""
-    return f"{post(role.style, role.place)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
+    return f"{where_they_play(role)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
 
 
 _TACKLED = {

@@ -29,7 +29,7 @@ def _keepers(game: Game, phase: Phase) -> list[str]:
 
 def keepers_support(game: Game, phase: Phase) -> list[str]:
     """Where the ball is only kept: that keepers may be passed to."""
-    if phase.aim == "goal" or not _keepers(game, phase):
+    if phase.all_aims == {"goal"} or not _keepers(game, phase):
         return []
     return ["The side with the ball may pass back to its keepers when their goal is on the area in play."]
 

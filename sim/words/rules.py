@@ -51,6 +51,7 @@ from sim.words.screen import wrapped
 from sim.words.series import bouts_in_words
 from sim.words.who import but_once, gainer, of_side, receiver, side_called
 from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
+from sim.words.zones import at_the_lines_inside, zone_closed, zone_opened, zones_in_words
 
 Blocks = list[tuple[str, list[str]]]  # headings, and the sentences under each
 
@@ -59,6 +60,12 @@ AIMS = {
     "home": "The side with the ball takes it to its home area and keeps it there",
     "goal": "The side with the ball goes for goal",
 }
+FOR = {
+    "keep": "only keep it",
+    "home": "take it to their home area and keep it there",
+    "goal": "go for goal",
+}
+"""What one side does with the ball that aims at something else."""
 _ALLOWED = {"transfer": "they can play across to {another}", "shoot": "shots at goal count"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
 COUNTED = {"passes": "passes", "wins": "balls won"}
@@ -70,7 +77,7 @@ WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
 def allowed(game: Game, what: str) -> str:
     """What may be done from now on: ``shots at goal count``."""
-    return _ALLOWED[what].format(another=another_area(game))
+    return _ALLOWED[what].format(another=another_area(game)) if what in _ALLOWED else zone_opened(what)
 
 
 def _points_for(game: Game, rule: Rule, action: Score) -> str:
@@ -110,7 +117,7 @@ def _opened(game: Game, rule: Rule, action: Open) -> str:
 
 
 def _closed(game: Game, rule: Rule, action: Close) -> str:
-    return _BARRED[action.what]
+    return _BARRED.get(action.what) or zone_closed(action.what)
 
 
 def _swapped(game: Game, rule: Rule, action: Swap) -> str:
@@ -189,6 +196,7 @@ def first_ball(game: Game) -> str:
 def purpose_of(game: Game, phase: Phase) -> list[str]:
     """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
     lines = [f"{AIMS[phase.aim]}{played_in(game, phase.ball_in)}."]
+    lines += [f"{capital(side_called(game, side))} {FOR[aim]}." for side, aim in phase.aims]
     for what in phase.open:
         lines.append(f"{capital(allowed(game, what))} from the start.")
     jobs: dict[str, list[str]] = {}
@@ -229,7 +237,14 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
     lines += charged(game) + not_in_windows(game)
-    lines += until_it_is_won(game) + at_the_lines(game) + room_at_restarts() + at_the_whistle(game) + between(game)
+    lines += (
+        until_it_is_won(game)
+        + at_the_lines(game)
+        + at_the_lines_inside(game)
+        + room_at_restarts()
+        + at_the_whistle(game)
+        + between(game)
+    )
     return lines + counters_in_words(game) + not_sought(game) + supplied(game)
 
 
@@ -304,7 +319,7 @@ def blocks(game: Game) -> Blocks:
     """The whole game as sentences under headings."""
     found: Blocks = [
         (titled(game), [game.purpose]),
-        ("Set-up", areas_and_goals(game) + gates_in_words(game) + lines_of_roles(game)),
+        ("Set-up", areas_and_goals(game) + zones_in_words(game) + gates_in_words(game) + lines_of_roles(game)),
         ("On reduced load", reduced(game)),
         ("Limits", limits_in_words(game)),
         ("Known from tests", tests_in_words(game)),

@@ -29,6 +29,7 @@ from sim.words.series import next_bout
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
 from sim.words.who import side_called
+from sim.words.zones import zones_in_words
 
 LEVEL_M = 1e-6
 BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
@@ -149,6 +150,7 @@ def layout(game: Game, unit: str) -> list[str]:
         lines.append(
             f"{capital(area.name)}: {size_in_both_units(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}."
         )
+    lines += zones_in_words(game)
     free = {(area.run_off, area.out) for area in game.areas}
     if len(free) == 1:
         around = "it" if len(game.areas) == 1 else "each"

@@ -19,6 +19,7 @@ from sim.words.rule_heads import rule_head
 from sim.words.rules import NO_POINTS, consequence, first_ball, purpose_of, served, supplied, too_long, won
 from sim.words.who import receiver
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
+from sim.words.zones import at_the_lines_inside
 
 LEAST_LINES, MOST_LINES = 5, 7
 MORE = "There is more to the rules than fits here: see `overload check` as well."
@@ -171,5 +172,5 @@ def restart_lines(game: Game) -> list[str]:
     out = game.restart("out")
     for phase in game.phases:
         lines += over_the_line(game, phase, served(game, out, "out"))
-    lines += at_the_lines(game) + room_at_restarts()
+    lines += at_the_lines(game) + at_the_lines_inside(game) + room_at_restarts()
     return list(dict.fromkeys([*lines, *supplied(game)]))

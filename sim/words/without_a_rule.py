@@ -90,7 +90,9 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
     sides = [
         side
         for side in sides_at_start(game)
-        if phase.aim == "goal" and may(phase, "shoot") and any(goal.attacked_by in (side, "any") for goal in game.goals)
+        if phase.aim_of(side) == "goal"
+        and may(phase, "shoot")
+        and any(goal.attacked_by in (side, "any") for goal in game.goals)
     ]
     for event, plain, named, then in (
         ("goal", "On a goal", "If {side} score", served_start),

@@ -83,6 +83,7 @@ def games(draw) -> dict:
     closed_until_then(short["phases"])
     if not bibs and draw(st.booleans()):
         in_pairs(short, draw(st.sampled_from(PAIRS)))
+    zones(draw, short, sides)
     if floater:
         short["teams"]["white"] = {}
         short["roles"]["helper"] = {"side": "holder", "style": "free", "place": "active", "players": {"white": 1}}
@@ -91,6 +92,16 @@ def games(draw) -> dict:
             if isinstance(listing, int):
                 short["roles"][name]["players"] = {"squad": listing}
     return short
+
+
+def zones(draw, short: dict, sides: tuple[str, str]) -> None:
+    """Sometimes a line across the first area, who may be beyond it, and a point for the ball there."""
+    said = [{}, {"most": {sides[0]: 1}}, {"least": {sides[1]: 1}}, {"closed_to": ["other"]}]
+    half = draw(st.sampled_from([None, None, *said]))
+    if half is not None:
+        short["zones"] = {"half": {"at": "west half of one", **half}}
+        on = draw(st.sampled_from(["pass", "carry"]))
+        short["phases"]["first"]["rules"]["into-half"] = {"on": on, "to": "half", "do": [{"score": 1}]}
 
 
 def windows_and_ladders(draw, short: dict) -> None:

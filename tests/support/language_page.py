@@ -86,7 +86,8 @@ def rows(model: type[BaseModel]) -> list[Row]:
     found = []
     for key, told in table["properties"].items():
         words = tuple(dict.fromkeys(_literals(types[key]))) if key in types else ()
-        if any(True for _ in _models(types.get(key))) or key == "do":
+        by_name = key in types and get_origin(_bare(types[key])) is dict
+        if any(True for _ in _models(types.get(key))) or key == "do" or by_name:
             words = ()
         found.append(Row(model.__name__, key, f"{told.get('description', '')}{_default(told)}", words))
     return found

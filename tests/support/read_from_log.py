@@ -142,10 +142,12 @@ class Reader:
         )
 
     def areas_at(self, event: dict, player: str) -> set[str]:
-        """The areas in which something happens; who stands on the lines of one is in it."""
+        """The areas and zones in which something happens; who stands on the lines of one is in it."""
         now = [
             one.model_copy(update=dict(zip(("length", "width"), self.sizes[one.name], strict=True)))
-            for one in self.game.areas
+            if one.name in self.sizes
+            else one
+            for one in self.game.places
         ]
         found = {one.name for one in now if distance(one, event["x"], event["y"]) <= ROUNDING_M}
         style, place = self.post(player, event["phase"])

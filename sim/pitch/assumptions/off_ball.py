@@ -14,6 +14,25 @@ OFF_BALL: tuple[Parameter, ...] = (
     ),
     held("run_noise", 0.08, "1", 0.0, 0.2, "how far off a player is when he judges what a place is worth"),
     held("run_inset", 0.3, "m", 0.1, 0.8, "how far inside his zone a player's run ends"),
+    # zones
+    held("line_inset", 0.2, "m", 0.0, 0.5, "how far short of a line that he may not cross a player stops"),
+    held(
+        "line_slack", 0.4, "m", 0.1, 0.8, "how far over such a line he may still play the ball, or be, from behind it"
+    ),
+    held(
+        "shut_delay", 3.0, "s", 0.0, 10.0, "a defender who may not go where the ball is counts as so much later there"
+    ),
+    held(
+        "zone_depth", 1.5, "m", 0.5, 4.0, "how far inside a zone that is worth a point a player means to have the ball"
+    ),
+    held(
+        "zone_worth", 0.6, "1", 0.0, 1.5, "worth, to a free player, of being in a zone where a pass to him is rewarded"
+    ),
+    held(
+        "zone_range", 1.2, "1", 0.5, 6.0, "from so many lengths of spacing on players run into a zone ahead of the ball"
+    ),
+    held("zone_mates", 1.0, "1", 1.0, 5.0, "so many of a side in such a zone are enough"),
+    held("offside_cost", 1.0, "1", 0.0, 3.0, "worth lost by a place that is offside"),
     # along a line
     held(
         "edge_beat_share",

@@ -12,8 +12,8 @@ from sim.errors import InputError
 from sim.experiments.cautions import LINE, cautions_for, longest_line, often
 from sim.experiments.estimate import estimate, population_of
 from sim.experiments.provenance import provenance_of
-from sim.game.model import Load
 from sim.game.names import names_of
+from sim.game.terms import Load
 from sim.measures.thresholds import Thresholds
 from sim.results import Named, Result
 from sim.words.estimate_details import answer_in_words

@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from sim.game.model import Area, Bouts, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Supply, Team, Win
+from sim.game.model import Area, Game, Goal, Job, Phase, Player, Restart, Role, Rule, Team
+from sim.game.terms import Bouts, Supply, Win
 from sim.game.verbs import Score, Serve, Swap
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster

@@ -13,7 +13,8 @@ from scipy.optimize import brentq
 from scipy.special import lambertw
 
 from sim.errors import InputError
-from sim.game.model import Bouts, Game, Player, Supply, Team, Win
+from sim.game.model import Game, Player, Team
+from sim.game.terms import Bouts, Supply, Win
 from sim.players import Profile, draw_roster, roster_problems, spread_about, sprint_limit, typical_roster, value_at
 from sim.populations import KINDS, POPULATIONS
 

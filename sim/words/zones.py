@@ -1,0 +1,123 @@
+"""Zones in plain words: where each lies, who stays out of it, how many are in it."""
+
+from __future__ import annotations
+
+from sim.game.borders import distance
+from sim.game.model import Area, Game
+from sim.game.zones import HOLDER, OTHER, Limit, Zone
+from sim.geometry import ROUNDING_M, covers
+from sim.words.listing import listed, number
+from sim.words.places import area_called
+from sim.words.who import many_of, side_called
+
+_ENDS = ("west", "south", "east", "north")  # as in bounds
+
+
+def who_called(game: Game, who: str) -> str:
+    """Of whom a zone speaks: ``amber``, ``the side without the ball``."""
+    words = {HOLDER: "the side with the ball", OTHER: "the side without the ball"}
+    if who in words:
+        return words[who]
+    sides = {role.side for role in game.roles} | {team.name for team in game.teams}
+    return side_called(game, who) if who in sides else many_of(who)
+
+
+def lies(zone: Zone, area: Area) -> str:
+    """``across the west end of the pitch``; ``at its north line``; how far off its middle."""
+    there = area_called(area.name)
+    on = [
+        end for end, one, other in zip(_ENDS, zone.bounds, area.bounds, strict=True) if abs(one - other) <= ROUNDING_M
+    ]
+    match len(on):
+        case 4:
+            return f"all of {there}"
+        case 3:
+            end = next(
+                end for end in on if {"west": "east", "east": "west", "south": "north", "north": "south"}[end] not in on
+            )
+            return f"across the {end} end of {there}"
+        case 2 if set(on) in ({"west", "east"}, {"south", "north"}):
+            return f"a strip across {there}, {_off(zone, area)}"
+        case 1:
+            return f"at the {on[0]} line of {there}"
+    return f"in {there}, {_off(zone, area)}"
+
+
+def _off(zone: Zone, area: Area) -> str:
+    off = [
+        f"{number(abs(metres))} m {ends[metres > 0]}"
+        for metres, ends in ((zone.x - area.x, ("west", "east")), (zone.y - area.y, ("south", "north")))
+        if abs(metres) > ROUNDING_M
+    ]
+    return f"{' and '.join(off)} of its middle" if off else "in its middle"
+
+
+def area_of(game: Game, zone: Zone) -> Area:
+    """The smallest area that a zone lies in."""
+    around = [area for area in game.areas if covers(area.bounds, zone.bounds)]
+    return min(around, key=lambda one: (one.length * one.width, distance(one, zone.x, zone.y)))
+
+
+def _opens(game: Game, zone: Zone) -> str:
+    said = [what for phase in game.phases for what in phase.open]
+    said += [
+        action.what for phase in game.phases for rule in phase.rules for action in rule.do if action.verb == "open"
+    ]
+    return " until it is opened" if zone.name in said else ""
+
+
+def _number(game: Game, one: Limit) -> str:
+    most = [] if one.most is None else [f"at most {one.most}"]
+    least = [f"at least {one.least}"] if one.least else []
+    return f"{' and '.join([*least, *most])} of {who_called(game, one.who)}"
+
+
+def zone_line(game: Game, zone: Zone) -> str:
+    """One zone, as it is laid out and kept."""
+    size = f"{number(zone.length)} x {number(zone.width)} m"
+    parts = [f"Zone {zone.name}: {size}, {lies(zone, area_of(game, zone))}"]
+    if zone.closed_to:
+        parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{_opens(game, zone)}")
+    if zone.offside:
+        parts.append("offside counts in it")
+    if zone.limits:
+        parts.append(f"in it {listed([_number(game, one) for one in zone.limits])}")
+    return f"{'; '.join(parts)}."
+
+
+def zones_in_words(game: Game) -> list[str]:
+    """A line a zone."""
+    return [zone_line(game, zone) for zone in game.zones]
+
+
+def zone_opened(zone: str) -> str:
+    """What is allowed when a zone is opened."""
+    return f"zone {zone} is open to everybody"
+
+
+def zone_closed(zone: str) -> str:
+    """What holds when it is closed again."""
+    return f"zone {zone} is closed again"
+
+
+def at_the_lines_inside(game: Game) -> list[str]:
+    """What lines inside an area mean in play."""
+    names = {zone.name for zone in game.zones}
+    places = {place for role in game.roles for _, place in role.posts}
+    places |= {job.place for phase in game.phases for job in phase.jobs}
+    lines = []
+    if names & places:
+        lines.append(
+            "Whose place is a zone keeps to it: he waits on its line, and reaches over it for the ball at most."
+        )
+    if any(zone.limited for zone in game.zones):
+        lines.append(
+            "Who may not go into a zone, or must not leave one, waits on the line; keepers and those on the lines of an area are "
+            "not meant. The ball may go anywhere; where it stops and nobody may go, it is out."
+        )
+    if any(zone.offside for zone in game.zones):
+        lines.append(
+            "Offside is who, as a pass to him is struck, is in a zone where it counts, nearer to the goal line than the ball "
+            "and than all but one of the others: if he gets the ball, it is lost."
+        )
+    return lines
