@@ -49,8 +49,8 @@ GATE = np.dtype([(name, FLOAT) for name in ("west", "south", "east", "north")])
 """A line between two cones; a rectangle."""
 
 LIMIT = np.dtype(
-    [(name, FLOAT) for name in ("west", "south", "east", "north")]
-    + [(name, WHOLE) for name in ("side", "role", "holding", "least", "most")]
+    [(name, WHOLE) for name in ("side", "role", "holding", "least", "most")]
+    + [(name, FLOAT) for name in ("west", "south", "east", "north")]
 )
 """A zone, and how many of whom are in it at least and at most: those of a side, of a role, with or without the ball."""
 
