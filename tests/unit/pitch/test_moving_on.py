@@ -49,7 +49,7 @@ def idle(**constants: float) -> Scene:
 
 
 def test_a_free_player_with_nowhere_better_to_be_keeps_moving_across_the_line_from_the_ball():
-    one = idle()
+    one = idle(drift=1.1)
     x0, y0, _, _ = one.where(1, 0.0)
     x, y, vx, vy = one.where(1, 0.9)
     assert math.hypot(vx, vy) == pytest.approx(one.constants["drift"], abs=0.05)

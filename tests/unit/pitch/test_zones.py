@@ -54,7 +54,7 @@ def most_inside(game: Game, team: str, zone: str = "east", deep: float = OVER_M)
 
 
 def least_inside(game: Game, team: str, zone: str = "east") -> int:
-    return min(len(found) for found in inside(game, played(game), zone, team, 0.0))
+    return min(len(found) for found in inside(game, played(game), zone, team, -OVER_M))
 
 
 def test_nobody_goes_where_it_is_closed_to_him_and_without_the_word_they_do():
@@ -222,7 +222,7 @@ def test_what_is_written_comes_back():
             "lane": {"at": "south lane of pitch", "least": {"amber": 1}, "most": {"holder": 3}},
         },
         roles={"player": {"with_ball": "edge in pitch"}},
-        phases={"play": {"aims": {"slate": "goal"}, "open": ["shoot"]}},
+        phases={"play": {"aim": "keep", "aims": {"slate": "goal"}, "open": ["shoot"]}},
     )
     assert resolve(to_short(game), "made") == game
     words = rules_in_words(game)
