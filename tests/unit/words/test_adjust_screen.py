@@ -195,7 +195,7 @@ def test_what_matters_most_in_plain_words():
         "They lose it about 1.9 times a minute with the ball rolling. What nobody knows for sure could put that out by"
         in told
     )
-    most = "how readily a presser sprints, how well they pass and how far a defender can stretch to cut out a pass."
+    most = "how readily a presser goes in, how well they pass and how far a defender can stretch to cut out a pass."
     assert f"What matters most to this number: {most}" in told and "by about 0.4 either way." in told
     assert "Of what you can change, the touch limit matters (1 to 3: 4.2 fewer)." in told
     assert "Three quarters of that doubt is how we model play, a quarter not knowing your players." in told
