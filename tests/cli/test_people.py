@@ -80,7 +80,7 @@ NOBODY = {
     "games": "names and purposes of the shipped games",
     "logbook": "rows as the user wrote them, who played among them; `export` leaves that out (tests/cli/test_tally.py)",
     "new": "a game file from numbers, nothing is played",
-    "regroup": "roles, and what is usual in each; whoever is on reduced load has his own line, by shirt, and no other player has one",
+    "regroup": "roles, and what is usual in each; only who is on reduced load has a line of his own",
     "replay": "one bout as it was played; each player's metres so far, by team and shirt, nobody first or last",
     "report": "what compare, tune or adjust says, which are walked, and their replays",
     "review": "counts of whole games",

@@ -68,6 +68,11 @@ def test_a_page_for_coaches_speaks_as_the_screens_do(page: Path):
     assert [word for word in avoided if said(prose, word)] == []
 
 
+def words_in(kind: object) -> set[str]:
+    """The words that a type allows by name, also inside a union."""
+    return {word for one in get_args(kind) for word in ({one} if isinstance(one, str) else words_in(one))}
+
+
 def words_of_the_language() -> set[str]:
     """Every key a game file may have, and every word that may stand for a value where only some may."""
     from pydantic import BaseModel
@@ -83,9 +88,12 @@ def words_of_the_language() -> set[str]:
     ]
     keys = {field.alias or name for table in tables for name, field in table.model_fields.items()}
     kinds = (model.Event, model.Style, model.Aim, model.End, values.LossCause, values.Unlock)
-    said = {word for kind in kinds for word in get_args(kind)} | set(POPULATIONS)
-    choosers = {word for field in actions.AssignAction.model_fields.values() for word in get_args(field.annotation)}
-    return keys | said | {word for word in choosers if isinstance(word, str)}
+    said = {word for kind in kinds for word in words_in(kind)} | set(POPULATIONS)
+    return (
+        keys
+        | said
+        | {word for field in actions.AssignAction.model_fields.values() for word in words_in(field.annotation)}
+    )
 
 
 def test_the_language_page_names_every_word_of_a_game_file():
