@@ -63,6 +63,7 @@ def test_figures_are_not_nonsense(name: str):
         assert least <= game_row(name, measure).mean <= most, measure
     for row in answer(name).measures:
         if row.measure == "distance_per_min" and row.scope.startswith("player:"):
-            assert 15.0 <= row.mean <= 180.0, row.scope
+            waits = "keepers" in row.scope  # most of a break-away game a keeper has nothing to do
+            assert (4.0 if waits else 15.0) <= row.mean <= 180.0, row.scope
         if row.measure == "peak_speed_kmh" and row.mean is not None:
             assert row.mean <= 37.0, row.scope

@@ -25,7 +25,13 @@ WITH_OTHERS = {  # called by plain Python, too, but compiled before that, inside
     "sim.pitch.fatigue.balance_after",
     "sim.pitch.fatigue.slowed",
 }
-NO_SHIPPED_GAME_CALLS = {"sim.pitch.entries.ball_stops", "sim.pitch.entries.may_be", "sim.pitch.entries.offside_now", "sim.pitch.entries.place_at_start", # where only a pass across may leave its area     "sim.pitch.entries.through_gate", # where there are gates}
+NO_SHIPPED_GAME_CALLS = {
+    "sim.pitch.entries.ball_stops",  # where only a pass across may leave its area
+    "sim.pitch.entries.through_gate",  # where there are gates
+    "sim.pitch.entries.may_be",  # where there are zones
+    "sim.pitch.entries.place_at_start",
+    "sim.pitch.entries.offside_now",
+}
 CALLED = """
 import gc, json
 from numba.core.dispatcher import Dispatcher
