@@ -54,8 +54,8 @@ def test_the_same_sizes_do_find_a_large_difference(other: int):
     assert clear_rows(*sizes) >= 3
 
 
-def test_as_many_sessions_do_find_two_defenders_more():
-    assert clear_rows([], ["roles.inside.players=4"]) >= 3
+def test_as_many_sessions_do_find_three_defenders_more():
+    assert clear_rows([], ["roles.inside.players=5"]) >= 3
 
 
 def test_twice_as_many_sessions_do_find_one_defender_more():
