@@ -76,7 +76,9 @@ def _people(filling: Filling) -> None:
     everywhere = next(iter(areas)) if len(areas) == 1 else "active"
     for name, role in tables(data, "roles").items():
         filling.put(("roles", name, "side"), TEAM if len(teams) > 1 else name)
-        filling.put(("roles", name, "style"), "goal" if role.get("place") in tables(data, "goals") else "free")
+        place = role.get("place")
+        keeps = isinstance(place, str) and place in tables(data, "goals")
+        filling.put(("roles", name, "style"), "goal" if keeps else "free")
         filling.put(("roles", name, "place"), everywhere)
     if there := sides(data):
         filling.put(("start", "side"), there[0])

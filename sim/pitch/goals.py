@@ -30,17 +30,26 @@ def before_mouth(goal: Goal) -> tuple[float, float]:
     return goal.x + ROUND_M * along, goal.y + ROUND_M * across
 
 
+def _room_to_post(goal: Goal, x: float, y: float) -> float:
+    """How much nearer to the middle of the mouth than a restart may be a ball lies that went out at (x, y) by this goal (m); not
+    above 0: it did not."""
+    along, across = INWARD[goal.end]
+    behind = along * (x - goal.x) + across * (y - goal.y)
+    off = (x - goal.x) * abs(across) + (y - goal.y) * abs(along)
+    return 0.5 * goal.width + BESIDE_GOAL_M - abs(off) if abs(behind) < AT_THE_LINE_M else 0.0
+
+
 def beside_mouth(goals: Sequence[Goal], x: float, y: float) -> tuple[float, float]:
-    """Where a ball that went out at (x, y) is brought in again: there, but from the mouth of a goal well beside its nearer post."""
-    for goal in goals:
-        along, across = INWARD[goal.end]
-        behind = along * (x - goal.x) + across * (y - goal.y)
-        off = (x - goal.x) * abs(across) + (y - goal.y) * abs(along)
-        least = 0.5 * goal.width + BESIDE_GOAL_M
-        if abs(behind) < AT_THE_LINE_M and abs(off) < least:
-            move = math.copysign(least, off) - off
-            return x + move * abs(across), y + move * abs(along)
-    return x, y
+    """Where a ball that went out at (x, y) is brought in again: there, but from the mouth of a goal (of several the nearest) well
+    beside its nearer post."""
+    by = [goal for goal in goals if _room_to_post(goal, x, y) > 0.0]
+    if not by:
+        return x, y
+    goal = min(by, key=lambda one: math.hypot(one.x - x, one.y - y))
+    along, across = INWARD[goal.end]
+    off = (x - goal.x) * abs(across) + (y - goal.y) * abs(along)
+    move = math.copysign(_room_to_post(goal, x, y), off)
+    return x + move * abs(across), y + move * abs(along)
 
 
 def nearest(goals: Sequence[Goal], x: float, y: float, frame: tuple[float, float]) -> list[Goal]:

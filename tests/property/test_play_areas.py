@@ -111,7 +111,7 @@ def test_a_new_ball_is_no_transfer():
     phases = {"play": {"open": ["transfer"], "rules": rules}}
     short = halves(gap=5.0, slate=4, level="U12", phases=phases, restarts={"again": {"to": "amber"}})
     cut_out = 0
-    for log in logs_of(short, 40):
+    for log in logs_of(short, 100):
         last = None
         for event in log:
             if event.kind in ("release", "live"):

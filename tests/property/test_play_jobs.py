@@ -17,8 +17,8 @@ def test_jobs_written_as_they_change_are_those_written_anew(name: str, monkeypat
     """After every change of jobs everything is written anew, and that changes nothing."""
     game, assign, written = load_game(name, ["bouts.minutes=3"]), setup.assign, []
 
-    def checked(game, standing, players, sides, before):
-        jobs = assign(game, standing, players, sides, before)
+    def checked(game, standing, players, sides, before, now):
+        jobs = assign(game, standing, players, sides, before, now)
         written.append(jobs != before)
         kept = players.copy()
         assert assign(game, standing, players, sides) == jobs
