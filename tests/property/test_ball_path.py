@@ -16,6 +16,7 @@ from sim.game.loader import load_game
 from sim.pitch.assumptions import USUAL
 from sim.pitch.engine import play_bout
 from sim.pitch.log import FIELDS
+from sim.pitch.reaching import MEET_SLACK_M
 from sim.players import draw_roster
 from tests.support.games import GAMES
 from tests.support.paths import ball_at, player_at
@@ -23,7 +24,8 @@ from tests.support.small_games import drawn
 
 AT_THE_BALL = ("release", "receive", "touch", "shot", "deflect")
 KIND, T, PLAYER, X, Y = (FIELDS.index(name) for name in ("kind", "t", "player", "x", "y"))
-REACH_M = USUAL["tackle_reach"] + 1e-6  # the longest reach of anybody but a keeper who saves
+REACHES = ("receiver_reach", "intercept_reach", "tackle_reach")
+REACH_M = max(USUAL[name] for name in REACHES) + MEET_SLACK_M  # the longest of anybody but a keeper who saves
 
 
 @cache
