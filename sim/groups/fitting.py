@@ -43,5 +43,6 @@ def _fit(game: Game, players: int) -> Fit:
     try:
         found = nearest(game, plans(game, Turnout(players, 0, shape.count("keeper"))))
     except InputError as error:
-        return Fit(game, "not at all", why=error.problems[0])
+        reason, _, _ = error.problems[0].partition(": ")  # without what to try: that is this very list
+        return Fit(game, "not at all", why=reason)
     return Fit(game, "set up anew", len(found[0].groups), found[0].waiting, found[0])

@@ -18,11 +18,15 @@ def stretched(data: Mapping[str, Any], factor: float) -> dict[str, Any]:
     """Plain data of a game in metres (`sim.game.write.to_short`), all lengths of its ground times `factor`, as near as whole metres
     come to it.
 
-    Run-offs, goals and gates between two cones keep their width.
+    Run-offs, goals and gates between two cones keep their width.  Zones keep their share of their area: thirds stay thirds, though
+    their lines then need not lie in whole metres.
     """
     along = _Axis([area["centre"][0] for area in data["areas"].values()], _sizes(data, "length"), factor)
     across = _Axis([area["centre"][1] for area in data["areas"].values()], _sizes(data, "width"), factor)
-    areas = {name: area | _area(area, along, across) for name, area in data["areas"].items()}
+    parts = {
+        table: {name: one | _part(one, along, across) for name, one in data.get(table, {}).items()}
+        for table in ("areas", "zones")
+    }
     placed = {
         table: {
             name: one | {"centre": _moved(one["centre"], along, across)} for name, one in data.get(table, {}).items()
@@ -33,15 +37,16 @@ def stretched(data: Mapping[str, Any], factor: float) -> dict[str, Any]:
         axis = across if gate["way"] == "west-east" else along
         gate["width"] = axis.line(gate["width"])
         gate["centre"] = [round(at / CONES_TO) * CONES_TO for at in gate["centre"]]
-    return {**data, "areas": areas, **{table: found for table, found in placed.items() if found}}
+    return {**data, **{table: found for table, found in (parts | placed).items() if found}}
 
 
 def _sizes(data: Mapping[str, Any], key: str) -> list[float]:
     return [area[key] for area in data["areas"].values()]
 
 
-def _area(area: Mapping[str, Any], along: _Axis, across: _Axis) -> dict[str, Any]:
-    (x, y), (length, width) = area["centre"], (area["length"], area["width"])
+def _part(one: Mapping[str, Any], along: _Axis, across: _Axis) -> dict[str, Any]:
+    """Size and place of an area or a zone."""
+    (x, y), (length, width) = one["centre"], (one["length"], one["width"])
     west, east = along(x - length / 2), along(x + length / 2)
     south, north = across(y - width / 2), across(y + width / 2)
     return {"length": east - west, "width": north - south, "centre": [(west + east) / 2, (south + north) / 2]}

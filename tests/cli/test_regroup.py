@@ -91,3 +91,8 @@ def test_games_for_so_many_say_how_each_holds_them():
     assert "hunt-in-turn" in text and "two groups, 12 x 12 m each" in text
     command = text.splitlines()[-1].split()
     assert command[:2] == ["overload", "regroup"] and "--players" in command
+
+
+def test_the_list_of_games_does_not_send_anybody_to_itself():
+    text = ask("games", "--players", "11").stdout
+    assert "eights needs 12 players at least\n" in text and "overload games" not in text

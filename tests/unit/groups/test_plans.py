@@ -128,6 +128,26 @@ def test_the_ground_is_stretched_in_whole_metres_and_what_touched_still_touches(
     assert (west.length, east.bounds[0] - west.bounds[2]) == (21, 12)
 
 
+def test_zones_are_stretched_with_their_area():
+    for name, factor in (("locked-thirds", 1.3), ("zones", 0.7)):
+        before = load_game(f"tests/cases/language/{name}.toml")
+        after = resolve(stretched(to_short(before), factor), "x", "x")
+        (pitch,), (larger,) = before.areas, after.areas
+        along, across = larger.length / pitch.length, larger.width / pitch.width
+        assert along == pytest.approx(factor, rel=0.03) and len(after.zones) == len(before.zones)
+        for was, now in zip(before.zones, after.zones, strict=True):
+            wanted = (was.x * along, was.y * across, was.length * along, was.width * across)
+            assert (now.x, now.y, now.length, now.width) == pytest.approx(wanted), (name, was.name)
+
+
+def test_a_game_with_zones_is_set_up_for_others():
+    game = load_game("tests/cases/language/end-zones.toml")
+    (_, own), *_ = plans(game, Turnout(16))[0].groups
+    (pitch,) = own.areas
+    assert pitch.length > 45 and [zone.length / pitch.length for zone in own.zones] == pytest.approx([6 / 40, 6 / 40])
+    assert [abs(zone.x) + zone.length / 2 for zone in own.zones] == pytest.approx([pitch.length / 2] * 2)
+
+
 @pytest.mark.parametrize("name", ["tight-square", "in-pairs", "break-away", "four-gates", "three-lives", "on-the-line"])
 def test_a_game_is_written_short_and_comes_back_the_same(name: str):
     game = load_game(name)
