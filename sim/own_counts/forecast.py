@@ -95,10 +95,13 @@ def bouts_needed(game: Game, minutes: float, clock: str) -> int:
 
 
 def lengthened(game: Game, bouts: int) -> Game:
-    """The game with at least so many bouts in a session."""
-    if bouts <= game.bouts.count:
-        return game
-    return game.model_copy(update={"bouts": game.bouts.model_copy(update={"count": bouts})})
+    """The game with at least so many bouts in a session, all of them played.
+
+    Without `best_of`: a series that is over once it is decided tells nothing of the bouts that were not needed, and an evening on
+    which they were is held against them all the same.
+    """
+    length = {"count": max(bouts, game.bouts.count), "best_of": False}
+    return game.model_copy(update={"bouts": game.bouts.model_copy(update=length)})
 
 
 def key_of(game: Game, bouts: int, run: Replication) -> tuple[str, Made]:

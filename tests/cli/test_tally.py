@@ -63,6 +63,15 @@ def test_from_a_count_to_the_look_back(tmp_path: Path, monkeypatch: pytest.Monke
     assert ask("review", "--details", "--logbook", tmp_path / "copy.log").stdout == table
 
 
+def test_a_series_that_may_be_over_early_is_forecast_to_its_end(tmp_path: Path):
+    """Best of five: sessions of three to five bouts; of the forecast every bout is played."""
+    shorter = ["--set", "bouts.minutes=0.5", "--set", "rules.point.count=2", "--json", tmp_path / "a.json"]
+    line = ["tests/cases/language/best-of.toml", "--minutes", "2", "--losses", "9", "--bouts", "20", "--workers", "1"]
+    assert "9 losses in two minutes on the watch: " in ask("tally", *line, *shorter).stdout
+    one = json.loads((tmp_path / "a.json").read_text(encoding="utf-8"))
+    assert (one["sessions"], one["bouts"]) == (4, 20)
+
+
 TOMORROW = (date.today() + timedelta(days=1)).isoformat()
 
 
