@@ -1,12 +1,14 @@
 """A logbook as plain tables and back: CSV (one file a table) or Parquet, every value as it is.
 
-Who played is left out unless it is asked for: where minors play, names are nobody's business but the club's.
+Who played is left out unless it is asked for: where minors play, names are nobody's business but the club's.  With it goes the
+game of each forecast, which holds its players with all that is known of them.
 """
 
 from __future__ import annotations
 
 import csv
 import io
+import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -20,7 +22,7 @@ NAMES = "players"
 
 
 def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
-    """All rows of all tables in order; without `names`, who played is empty, in corrections too."""
+    """All rows of all tables in order; without `names`, who played is empty, in corrections too, and so is the game of a forecast."""
     with refusing(book.path):
         book.connection.execute("BEGIN")
         try:
@@ -30,14 +32,28 @@ def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
             }
         finally:
             book.connection.execute("ROLLBACK")
-    if not names:
-        place = list(TABLES["tally"]).index(NAMES)
-        found["tally"] = [(*row[:place], "", *row[place + 1 :]) for row in found["tally"]]
-        field = list(TABLES["correction"]).index("field")
-        found["correction"] = [
-            (*row[: field + 1], "", "") if row[field] == NAMES else row for row in found["correction"]
-        ]
-    return found
+    return found if names else nameless(found)
+
+
+def nameless(found: Tables) -> dict[str, list[tuple[Any, ...]]]:
+    """The tables without who played, and without the games, whose players have names, tests and limits."""
+    place, field, text = (
+        list(TABLES[table]).index(column)
+        for table, column in (("tally", NAMES), ("correction", "field"), ("forecast", "counts"))
+    )
+    return {
+        **{table: list(rows) for table, rows in found.items()},
+        "tally": [(*row[:place], "", *row[place + 1 :]) for row in found["tally"]],
+        "correction": [(*row[: field + 1], "", "") if row[field] == NAMES else row for row in found["correction"]],
+        "forecast": [(*row[:text], without_game(row[text]), *row[text + 1 :]) for row in found["forecast"]],
+    }
+
+
+def without_game(text: str) -> str:
+    """A forecast as JSON, of whose game only the number of its layout (`setup`) is left."""
+    plain = json.loads(text)
+    plain["made"] = plain["made"] | {"game": {}}
+    return json.dumps(plain, allow_nan=False, sort_keys=True)
 
 
 def as_csv(table: str, rows: Sequence[tuple[Any, ...]]) -> str:
