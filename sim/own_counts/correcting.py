@@ -31,7 +31,7 @@ def corrected(row: Row, typed: Sequence[str], today: date) -> list[tuple[str, st
             raise InputError(f"must read FIELD=VALUE, FIELD one of {any_of(FIELDS)} (got {one!r})", "FIELD=VALUE")
         fields[field.strip()] = value.strip()
     plain: dict[str, object] = {field: cell(row, field) for field in FIELDS}
-    checked = row_typed(plain | fields | {"date": row.day}, None, today)
+    checked = row_typed(plain | fields | {"date": row.day}, None, today, options=False)
     changes = [
         (field, cell(row, field), cell(checked, field)) for field in fields if cell(row, field) != cell(checked, field)
     ]

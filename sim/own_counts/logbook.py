@@ -31,11 +31,13 @@ WITHDRAWN = "withdrawn"
 
 @dataclass(frozen=True)
 class Kept:
-    """A row in the logbook, as it stands after all corrections; `withdrawn`: it does not count."""
+    """A row in the logbook, as it stands after all corrections; `withdrawn`: it does not count; `first`: as it was written, where
+    it was corrected since."""
 
     id: int
     row: Row
     withdrawn: bool = False
+    first: Row | None = None
 
 
 @dataclass(frozen=True)
@@ -112,8 +114,8 @@ class Logbook:
     def add_rows(self, rows: Sequence[Row], game: str, typed: str, setup: str) -> tuple[dict[str, int], int]:
         """Keep rows of one game; (session by day, how many were new).
 
-        Rows that are there to the letter are not written twice, so that a command can be given again.  Refused is a bout that is
-        there otherwise, and a day on which a game of that title was laid out otherwise.
+        Rows that are there to the letter, or were until they were corrected or withdrawn, are not written twice, so that a command
+        can be given again.  Refused is a bout that is there otherwise, and a day on which a game of that title was laid out otherwise.
         """
         with self.writing() as base:
             problems, sessions, new = [], {}, 0
@@ -139,9 +141,14 @@ class Logbook:
             base.execute("INSERT OR IGNORE INTO judged VALUES (?,?)", (session, forecast))
 
     def correct(self, tally: int, changes: Sequence[tuple[str, str, str]], who: str, why: str) -> None:
-        """Put a row right, each (field, before, after) a correction of its own; without any the row is taken back."""
+        """Put a row right, each (field, before, after) a correction of its own; without any the row is taken back.
+
+        Refused is the number of a bout that another row of the evening has.
+        """
         with self.writing() as base:
             for field, before, to in changes or [(WITHDRAWN, "", "yes")]:
+                if field == "bout" and to:
+                    self._require_free(base, tally, int(to))
                 base.execute(
                     "INSERT INTO correction (made, who, why, tally, field, before, after) VALUES (?,?,?,?,?,?,?)",
                     (now(), who, why, tally, field, before, to),
@@ -219,31 +226,39 @@ class Logbook:
             found.append(self._corrected(base, Kept(plain["id"], row)))
         return found
 
+    def _require_free(self, base: sqlite3.Connection, tally: int, bout: int) -> None:
+        """Refuse a bout that is there already in the session of a row."""
+        (session,) = base.execute("SELECT session FROM tally WHERE id = ?", (tally,)).fetchone()
+        for one in self._rows(base, session):
+            if one.id != tally and not one.withdrawn and one.row.bout == bout:
+                raise InputError(f"bout must stand there once a day (got {bout}, as in row {one.id})", "FIELD=VALUE")
+
     def _corrected(self, base: sqlite3.Connection, kept: Kept) -> Kept:
         changes = base.execute("SELECT field, after FROM correction WHERE tally = ? ORDER BY id", (kept.id,)).fetchall()
+        first = kept.row if changes else None
         for field, after in changes:
             kept = (
                 replace(kept, withdrawn=True) if field == WITHDRAWN else replace(kept, row=put(kept.row, field, after))
             )
-        return kept
+        return replace(kept, first=first)
 
 
 def unlike(rows: Sequence[Row], there: Sequence[Kept]) -> tuple[list[Row], list[str]]:
     """(rows of a day that are not there yet, what is wrong with those whose bout is there with other counts)."""
-    left = [one for one in there if not one.withdrawn]
-    missing, problems = [], []
+    left, missing, problems = list(there), [], []
     for row in rows:
-        alike = next((one for one in left if one.row == row), None)
-        if alike is not None:
+        standing = (one for one in left if not one.withdrawn and one.row == row)
+        alike = next(standing, None) or next((one for one in left if (one.first or one.row) == row), None)
+        if alike is None:
+            missing.append(row)
+        else:
             left.remove(alike)
-            continue
-        missing.append(row)
     for row in missing:
         problems += [
             f"bout {row.bout} of {row.day} must be new (got other counts than row {one.id}: to put that right, "
             f"overload logbook correct {one.id})"
             for one in left
-            if row.bout is not None and one.row.bout == row.bout
+            if row.bout is not None and not one.withdrawn and one.row.bout == row.bout
         ]
     return missing, problems
 

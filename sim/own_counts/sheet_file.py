@@ -181,13 +181,17 @@ def twice(rows: list[Row | None], lines: list[int]) -> list[str]:
     return problems
 
 
-def row_typed(typed: Mapping[str, object], game: Game | None, today: date) -> Row:
-    """The row of what was given on the command line, by the names of the columns; None was not given."""
+def row_typed(typed: Mapping[str, object], game: Game | None, today: date, options: bool = True) -> Row:
+    """The row of what was given on the command line, by the names of the columns; None was not given.
+
+    What is wrong is told of the `options` it was given with, or else of the columns alone (as FIELD=VALUE).
+    """
     plain = {name: "" if value is None else str(value) for name, value in typed.items()}
     cells = Cells(0, plain, False)
     row = row_of(cells, game, today)
     if row is None:
-        raise InputError([option_for(problem.partition(", ")[2]) for problem in cells.problems])
+        told = [problem.partition(", ")[2] for problem in cells.problems]
+        raise InputError([option_for(one) for one in told]) if options else InputError(told, "FIELD=VALUE")
     return row
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from sim.errors import InputError
+from sim.game.loader import load_game
 from sim.own_counts import logbook as module
 from sim.own_counts.correcting import corrected
 from sim.own_counts.exchange import as_csv, as_parquet, filled, from_csv, from_parquet, tables_of
@@ -98,6 +99,31 @@ def test_the_same_command_twice_writes_nothing_twice(path: Path):
         assert len(book.evenings()) == 1 and len(book.evenings()[0].rows) == 3  # of what was refused nothing is there
 
 
+def test_a_command_given_again_after_a_correction_adds_nothing(path: Path):
+    rows = [row(5, 2.0, bout=1), row(6, 2.0, bout=2), row(7, 2.0)]
+    with opened(path) as book:
+        book.add_rows(rows, "Game", "game", "s")
+        book.correct(1, [("losses", "5", "4"), ("bout", "1", "")], "Ann", "counted twice")
+        book.correct(2, [], "Ann", "not ours")
+        before = book.evenings()
+        assert book.add_rows(rows, "Game", "game", "s")[1] == 0 and book.evenings() == before
+        assert (
+            book.add_rows([row(9, 2.0, bout=2)], "Game", "game", "s")[1] == 1
+        )  # that of a row that was withdrawn is free
+        assert book.add_rows([row(4, 2.0), row(5, 2.0, bout=1)], "Game", "game", "s")[1] == 1  # one row is one row
+
+
+def test_a_correction_makes_no_bout_twice(path: Path):
+    with opened(path) as book:
+        book.add_rows([row(5, 2.0, bout=1), row(6, 2.0, bout=2), row(7, 2.0, bout=3)], "Game", "game", "s")
+        with pytest.raises(InputError, match=r"FIELD=VALUE: bout must stand there once a day \(got 2, as in row 2\)"):
+            book.correct(1, [("losses", "5", "4"), ("bout", "1", "2")], "Ann", "misread")
+        assert book.corrections() == []
+        book.correct(2, [], "Ann", "not ours")
+        book.correct(1, [("bout", "1", "2")], "Ann", "misread")
+        assert [one.bout for one in book.evenings()[0].standing] == [2, 3]
+
+
 @pytest.mark.parametrize("table", TABLES)
 def test_nothing_is_ever_changed_or_deleted(table: str, path: Path):
     with full(path) as book:
@@ -171,6 +197,24 @@ def test_who_played_stays_at_home_unless_asked_for(path: Path):
         assert "Ann" in text and "counted twice" in text
 
 
+def test_the_players_of_a_game_stay_at_home_too(path: Path):
+    """The game of the forecast has written names, and one of them is on reduced load; what goes out comes back all the same."""
+    found = forecast(chance(5.0, 8), key="f9")
+    found.made["game"] = load_game("tests/cases/valid/written-ids.toml").model_dump(mode="json")
+    theirs = [player["id"] for player in found.made["game"]["players"]]
+    with full(path) as book, opened(path.with_name("new.log")) as new:
+        book.add_forecast(found, "Game", "game")
+        with_names, without = (
+            "".join(as_csv(table, rows) for table, rows in tables_of(book, names).items()) for names in (True, False)
+        )
+        told = [*(f'""{one}""' for one in theirs), "restricted", "pass_success"]
+        assert all(one in with_names for one in told)
+        assert not any(one in without for one in told)
+        filled(new, tables_of(book, names=False))
+        assert new.forecast("f9").counts["losses"].tolist() == found.counts["losses"].tolist()
+        assert [one.standing[0].counts for one in new.evenings()[1:]] == [{"losses": 4}]
+
+
 def test_tables_that_are_wrong_are_refused_whole(path: Path):
     with full(path) as book, opened(path.with_name("new.log")) as new:
         tables = tables_of(book, names=True)
@@ -209,7 +253,8 @@ def test_a_correction_must_make_a_possible_row():
     ]  # fmt: skip
     for typed, why in (
         ("losses", "must read FIELD=VALUE"), ("date=2026-01-01", "must read FIELD=VALUE"), ("losses=5", "must change something"),
-        ("losses=-1", "--losses must be from 0"), ("losses=", "--losses must be given"), ("clock=sun", "--clock must be watch"),
+        ("losses=-1", "FIELD=VALUE: losses must be from 0"), ("losses=", "FIELD=VALUE: losses must be given"),
+        ("clock=sun", "FIELD=VALUE: clock must be watch"), ("minutes=", "FIELD=VALUE: minutes must be given"),
     ):  # fmt: skip
         with pytest.raises(InputError, match=why):
             corrected(kept, [typed], today)
