@@ -24,6 +24,8 @@ IN_A_ROW = 8
 PER_BOUT_MIN = {"tight": 2, "three inside": 3, "even": 3}
 SHAPE = 1.25
 """Length over width of an even game."""
+SHORTEST_M = 2
+"""Of a side that is not asked for."""
 WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -91,7 +93,7 @@ def _ground(wish: Wish, name: str) -> str:
     if wish.length is not None:
         length, width = wish.length, wish.length if wish.width is None else wish.width
     elif wish.width is not None:
-        length, width = round(room / wish.width), wish.width
+        length, width = max(SHORTEST_M, round(room / wish.width)), wish.width
     else:
         length, width = round((room * shape) ** 0.5), round((room / shape) ** 0.5)
     if width == length:

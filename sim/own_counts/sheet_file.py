@@ -107,7 +107,7 @@ def rows_of(text: str, source: str, game: Game, today: date) -> list[Row]:
         raise InputError(f"line {reader.line_num} must be a line of a table (got: {error})", source) from None
     if len(numbered) < 2:
         raise InputError("must have a line of column names and a row at least", source)
-    if len(numbered) > MOST_ROWS:
+    if len(numbered) - 1 > MOST_ROWS:
         raise InputError(f"must have at most {MOST_ROWS} rows (got {len(numbered) - 1})", source)
     (head, names), *rest = numbered
     columns = columns_named(names, head, source)

@@ -37,6 +37,11 @@ def test_what_is_asked_for_is_in_it():
     assert even.areas[0].width == 20 and {role.touches for role in even.roles} == {1}
 
 
+def test_a_side_that_is_not_asked_for_is_never_nothing():
+    (area,) = game_of("2v1", width=150).areas
+    assert (area.length, area.width) == (2, 150)
+
+
 @pytest.mark.parametrize(("typed", "alone"), [("6v3", True), ("5v2", True), ("6v2", False)])
 def test_partners_are_on_one_side_and_whoever_is_left_over_goes_alone(typed, alone):
     game = game_of(typed, pairs=True)

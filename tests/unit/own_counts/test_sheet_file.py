@@ -137,7 +137,8 @@ def test_whatever_stands_in_a_file_it_is_read_or_refused(lines: list[list[str]],
 
 def test_too_long_a_sheet_is_refused():
     with pytest.raises(InputError, match=f"at most {MOST_ROWS} rows"):
-        read("minutes,losses\n" + "8,14\n" * MOST_ROWS)
+        read("minutes,losses\n" + "8,14\n" * (MOST_ROWS + 1))
+    assert len(read("minutes,losses\n" + "8,14\n" * MOST_ROWS)) == MOST_ROWS
 
 
 def test_one_row_may_be_typed_instead():
