@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from sim.game.model import Game
 from sim.groups.making import Wanted, room_of
@@ -21,7 +22,7 @@ class Likeness:
     area       square metres for each
     defending  share of the time with the ball rolling that he defends, mean over the players who keep no goal
     losses     a minute with the ball rolling
-    doubt      half the 95 % range of `losses`
+    doubt      half the 95 % range of `losses`, without end (`inf`) where one session is too few to have one
     roles      share of all who are there in each kind of role
     """
 
@@ -50,7 +51,7 @@ class Off:
 def likeness_of(game: Game, result: Result, keepers: int = 0) -> Likeness:
     """Of one game as it was played; `keepers` of its supports are keepers, who are no players of the field."""
     lost = result.row("balls_lost_per_min")
-    doubt = 0.0 if lost.low is None or lost.high is None else (lost.high - lost.low) / 2
+    doubt = inf if lost.low is None or lost.high is None else (lost.high - lost.low) / 2
     return Likeness(room_of(game), _defending(game, result), lost.mean or 0.0, doubt, roles_of(game, keepers))
 
 

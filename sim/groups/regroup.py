@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 
 from sim.experiments.estimate import estimate
 from sim.experiments.executors import Workers
@@ -34,20 +35,23 @@ class SetUp:
 
 @dataclass(frozen=True)
 class Regrouped:
-    """The answer: the set-ups, the nearest first; `bouts` of each game at least."""
+    """The answer: the set-ups, the nearest first; `bouts` of each game at least, in `sessions`."""
 
     game: Game
     turnout: Turnout
     planned: Likeness
     set_ups: tuple[SetUp, ...]
     bouts: int
+    sessions: int
 
     @property
     def close(self) -> bool:
-        """Whether the first two are nearer to each other than our doubt about their losses."""
+        """Whether the first two are nearer to each other than our doubt about their losses; so they are where that is not known."""
         if len(self.set_ups) < 2:
             return False
         first, second = self.set_ups[:2]
+        if inf in (self.planned.doubt, first.likeness.doubt, second.likeness.doubt):
+            return True
         share = WEIGHTS["losses"] / sum(WEIGHTS.values())
         doubt = (
             share * (first.likeness.doubt + second.likeness.doubt) / max(self.planned.losses, self.planned.doubt, 1e-9)
@@ -88,7 +92,8 @@ def regroup(
         paces = tuple(paces_of(own, played[own]) for _, own in plan.groups)
         made.append(SetUp(plan, whole, off(planned, whole), paces))
     made.sort(key=lambda one: one.off.total)
-    return Regrouped(game, turnout, planned, tuple(made[:MOST_SHOWN]), min(one.bouts for one in played.values()))
+    fewest = min(played.values(), key=lambda one: one.bouts).bouts
+    return Regrouped(game, turnout, planned, tuple(made[:MOST_SHOWN]), fewest, max(1, fewest // game.bouts.count))
 
 
 def paces_of(game: Game, result: Result) -> dict[str, tuple[float, float]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from string import ascii_lowercase
 
-from sim.experiments.cautions import LINE
+from sim.experiments.cautions import FEW_SESSIONS, LINE
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.groups.likeness import WEIGHTS, Likeness
@@ -32,7 +32,7 @@ def regrouped_on_a_screen(found: Regrouped, files: Sequence[str], shorter: Plan 
     body = [*headline(found), *the_table(found).splitlines()]
     beside = [*who_stands_where(first), *outside(first.plan)]
     doing = [*one_fewer(first.plan, shorter), *next_step(files, given)]
-    return Screen(asked, body, beside, doing, [weights(), LINE]).text()
+    return Screen(asked, body, beside, doing, [*few_sessions(found.sessions), weights(), LINE]).text()
 
 
 def turnout_in_words(turnout: Turnout) -> str:
@@ -146,6 +146,14 @@ def next_step(files: Sequence[str], given: Given) -> list[str]:
         "Try next, for your assistant:",
         f"  overload sheet {files[0]} --out sheet.pdf",
     ]
+
+
+def few_sessions(sessions: int) -> list[str]:
+    """That so few tell little of what every evening brings."""
+    if sessions >= FEW_SESSIONS:
+        return []
+    were = "was" if sessions == 1 else "were"
+    return [f"Only {some(sessions, 'session')} of each {were} played: take the losses as rough; --bouts asks for more."]
 
 
 def weights() -> str:

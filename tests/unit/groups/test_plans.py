@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
+from math import inf
+from types import SimpleNamespace
 
 import pytest
 
 from sim.errors import InputError
 from sim.game.loader import load_game, resolve, to_short
 from sim.groups.brief import brief
+from sim.groups.choosing import told_apart
 from sim.groups.fitting import fits
 from sim.groups.ground import stretched
-from sim.groups.likeness import WEIGHTS, Likeness, off
+from sim.groups.likeness import WEIGHTS, Likeness, likeness_of, off
 from sim.groups.making import room_of
 from sim.groups.plans import MOST_GROUPS, Turnout, plans
 from sim.groups.posts import shape_of
+from sim.groups.regroup import Regrouped, SetUp
 from sim.groups.splits import Split, splits
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
+from sim.words.commands import Given
+from sim.words.regroup_screen import regrouped_on_a_screen
 
 TURNOUTS = (Turnout(14, 0, 2), Turnout(17, 2, 2))
 GAMES = ("tight-square", "in-pairs", "even-keep-ball", "losers-off", "break-away")
@@ -169,6 +176,25 @@ def test_how_far_a_set_up_is_from_what_was_planned():
     assert other.roles == pytest.approx(0.1)
     assert other.total == pytest.approx((WEIGHTS["area"] * 0.5 + WEIGHTS["roles"] * 0.1) / 100)
     assert sum(WEIGHTS.values()) == 100
+
+
+def test_where_our_doubt_is_not_known_nothing_is_called_closer():
+    game, row = load_game("tight-square"), SimpleNamespace(mean=2.0, low=None, high=None)  # one session has no range
+    one = likeness_of(game, SimpleNamespace(row=lambda *_: row))
+    assert one.doubt == inf and (one.losses, one.defending) == (2.0, 2.0)
+    turnout = Turnout(9)
+    first, second = (SetUp(plan, one, off(one, one)) for plan in told_apart(plans(game, turnout))[:2])
+    second = replace(second, off=replace(second.off, area=1.0))
+    found = Regrouped(game, turnout, one, (first, second), 1, 1)
+    text = " ".join(regrouped_on_a_screen(found, [], None, Given("regroup", "tight-square", played=game)).split())
+    assert found.close and "Too close to call" in text and "Only one session of each was played" in text
+    sure = replace(one, doubt=0.1)
+    surely = (replace(first, likeness=sure), replace(second, likeness=sure))
+    assert not replace(found, planned=sure, set_ups=surely).close
+    many = replace(found, planned=sure, set_ups=surely, sessions=10)
+    assert "sessions of each" not in regrouped_on_a_screen(
+        many, [], None, Given("regroup", "tight-square", played=game)
+    )
 
 
 def test_which_games_hold_so_many():
