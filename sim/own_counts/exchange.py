@@ -22,7 +22,7 @@ NAMES = "players"
 
 
 def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
-    """All rows of all tables in order; without `names`, who played is empty, in corrections too, and so is the game of a forecast."""
+    """All rows of all tables in order; without `names`, who played is empty (in corrections too), and the game of a forecast."""
     with refusing(book.path):
         book.connection.execute("BEGIN")
         try:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -102,6 +102,12 @@ def lengthened(game: Game, bouts: int) -> Game:
     """
     length = {"count": max(bouts, game.bouts.count), "best_of": False}
     return game.model_copy(update={"bouts": game.bouts.model_copy(update=length)})
+
+
+def from_bout(found: Forecast, bout: int) -> Forecast:
+    """The forecast of what is counted from this bout on (1: the whole); without a bout where there are fewer."""
+    seconds = {name: one[:, bout - 1 :] for name, one in found.seconds.items()}
+    return replace(found, seconds=seconds, counts={name: one[:, bout - 1 :] for name, one in found.counts.items()})
 
 
 def key_of(game: Game, bouts: int, run: Replication) -> tuple[str, Made]:

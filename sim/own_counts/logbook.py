@@ -114,8 +114,8 @@ class Logbook:
     def add_rows(self, rows: Sequence[Row], game: str, typed: str, setup: str) -> tuple[dict[str, int], int]:
         """Keep rows of one game; (session by day, how many were new).
 
-        Rows that are there to the letter, or were until they were corrected or withdrawn, are not written twice, so that a command
-        can be given again.  Refused is a bout that is there otherwise, and a day on which a game of that title was laid out otherwise.
+        Rows that are there to the letter, or were until they were put right, are not written twice, so that a command can be given
+        again.  Refused is a bout that is there otherwise, and a day on which a game of that title was laid out otherwise.
         """
         with self.writing() as base:
             problems, sessions, new = [], {}, 0

@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from statistics import harmonic_mean
 
 from sim.measures.intervals import share_interval
 from sim.own_counts.columns import COUNTS
-from sim.own_counts.forecast import Forecast
+from sim.own_counts.forecast import Forecast, from_bout
 from sim.own_counts.logbook import Evening
 from sim.own_counts.rates import count_interval, ratio_interval
 from sim.own_counts.tally import LONGEST, Counted, Row, as_planned, counted
@@ -19,6 +20,8 @@ from sim.own_counts.verdict import Judged, Verdict, judge, spread_of
 
 FEWEST, LEAST = 10, 5
 """Fewer forecasts than the first tell little of how far to trust the next, fewer than the second nothing (house default)."""
+SURE = 0.6
+"""Ranges are only praised where they hold at least so often, by the low end of what is sure of it (house default)."""
 BETTER_WITH_MORE = ("passes", LONGEST, "reached", "goals")
 """Counts of which more is better for those who keep the ball; fewer losses are."""
 BETTER_WITH_LESS = ("losses",)
@@ -26,7 +29,7 @@ BETTER_WITH_LESS = ("losses",)
 
 @dataclass(frozen=True)
 class BoutSeen:
-    """One count of one bout beside what bouts of that number usually bring."""
+    """One count of one bout beside what bouts of that number usually bring; not judged where the forecast has fewer bouts."""
 
     bout: int | None
     judged: Judged
@@ -65,7 +68,9 @@ class Coverage:
             return Trust.TOO_FEW
         if self.high < self.promised:
             return Trust.TOO_NARROW
-        return Trust.TOO_WIDE if self.low > self.promised else Trust.HOLDS
+        if self.low > self.promised:
+            return Trust.TOO_WIDE
+        return Trust.HOLDS if self.low >= SURE else Trust.NOTHING_AGAINST
 
 
 class Trust(Enum):
@@ -74,6 +79,7 @@ class Trust(Enum):
     HOLDS = "holds"
     TOO_NARROW = "too narrow"
     TOO_WIDE = "too wide"
+    NOTHING_AGAINST = "nothing against"
     TOO_FEW = "too few"
 
 
@@ -142,7 +148,10 @@ def looked_at(evening: Evening, found: Forecast | None) -> Looked:
         return Looked(evening, (), (), left_out)
     judged = tuple(judge(found, one) for one in counted(rows))
     bouts = tuple(
-        BoutSeen(row.bout, judge(found, one)) for row in rows if row.bout is not None for one in counted([row])
+        BoutSeen(row.bout, judge(from_bout(found, row.bout), one))
+        for row in rows
+        if row.bout is not None
+        for one in counted([row])
     )
     return Looked(evening, judged, bouts, left_out)
 
@@ -193,11 +202,8 @@ def rates_of(looked: Sequence[Looked], found: Forecast) -> tuple[Rate, ...]:
                 every.setdefault((one.what.measure, one.what.clock), []).append(one.what)
     told = []
     for (measure, clock), those in every.items():
-        count, minutes, wide = (
-            sum(one.count for one in those),
-            sum(one.minutes for one in those),
-            dispersion(found, those[0]),
-        )
+        count, minutes = sum(one.count for one in those), sum(one.minutes for one in those)
+        wide = dispersion(found, those[0], sum(one.minutes**2 for one in those) / minutes)
         low, high = (wide * end / minutes for end in count_interval(count / wide))
         told.append(Rate(measure, clock, count, minutes, low, high))
     return tuple(told)
@@ -219,17 +225,21 @@ def compared(looked: Sequence[Looked], found: Forecast) -> tuple[Later, ...]:
             *ratio_interval(
                 (first[key].count, first[key].minutes),
                 (last[key].count, last[key].minutes),
-                dispersion(found, first[key]),
+                dispersion(found, first[key], harmonic_mean([first[key].minutes, last[key].minutes])),
             ),
         )
         for key in both
     )
 
 
-def dispersion(found: Forecast, what: Counted) -> float:
-    """Variance of a count over its mean, from bout to bout of the same players, as the forecast has it; 1 where nothing happens.
+def dispersion(found: Forecast, what: Counted, minutes: float) -> float:
+    """Variance of a count over its mean, in so many minutes of one evening, as the forecast has it; 1 where nothing happens.
 
-    Below 1 it is taken as 1: what the simulation makes more regular than chance need not be so on the grass.
+    The luck of the bouts makes it 1 or more, however long (what the simulation makes more regular than chance need not be so on the
+    grass); that other players come on another evening adds to it with every minute.  Of two evenings, what is compared varies as if
+    both had the harmonic mean of their minutes; the sum of several as if each had the mean of theirs, weighted by themselves.
     """
     spread = spread_of(found, what)
-    return max(1.0, spread.luck / spread.rate) if spread.rate > 0 else 1.0
+    if spread.rate == 0:
+        return 1.0
+    return max(1.0, spread.luck / spread.rate) + spread.players * 60 * minutes / spread.rate

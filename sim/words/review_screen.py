@@ -12,16 +12,20 @@ from sim.words.figures import percent, two
 from sim.words.listing import capital, some
 from sim.words.losses import USUALLY
 from sim.words.own_counts import MANY, ON, VERDICTS, day, expected, minutes, some_of
-from sim.words.screen import Screen, folded
+from sim.words.screen import WIDTH, Screen, folded
 from sim.words.tables import table
 
-NOTHING = (
-    "Nothing to look back on yet: hand in a count with `overload tally GAME --minutes 8 --losses 14 --logbook FILE`."
+HAND_IN = "`overload tally GAME --minutes 8 --losses 14 --logbook FILE`"
+NOTHING = f"Nothing to look back on yet: hand in a count with {HAND_IN}."
+ALL_CHANGED = "Nothing to look back on yet: every bout was changed on the grass, so it was another game."
+NO_FORECAST = (
+    f"Nothing to look back on yet: no forecast was finished. Give the command anew that kept the count: {HAND_IN}."
 )
 TRUSTED = {
     Trust.HOLDS: "as often as they should: trust the next range as it stands.",
     Trust.TOO_NARROW: "less often than they should: take the next range wider.",
     Trust.TOO_WIDE: "more often than they should: the next range is wider than you need.",
+    Trust.NOTHING_AGAINST: "nothing speaks against our ranges yet: go on counting.",
     Trust.TOO_FEW: f"too few to say how far to trust the next: go on until there are {FEWEST}.",
 }
 CHANGED = {
@@ -38,13 +42,20 @@ def review_in_words(found: Review, details: bool = False, width: int | None = No
     """What `overload review` prints."""
     nights = [one for looked in found.games.values() for one in looked]
     if not any(one.judged for one in nights):
-        return NOTHING
+        return folded(why_nothing(nights), width or WIDTH)
     head = f"Looking back: {some(len(nights), 'session')} of {some(len(found.games), 'game')}"
     answer = [trusted(one) for one in found.coverage[:1]]
     beside = [last_of(looked) for looked in latest_first(found)][:MOST_GAMES]
     doing = [line for lines in found.later.values() for one in lines[:1] for line in [later(one, found)]][:MOST_GAMES]
     screen = Screen(head, answer, [line for line in beside if line], doing, [USUALLY, LINE]).text()
     return screen if not details else f"{screen}\n\n{folded(everything(found, width), width)}"
+
+
+def why_nothing(nights: Sequence[Looked]) -> str:
+    """Why there is nothing to look back on."""
+    if not nights:
+        return NOTHING
+    return ALL_CHANGED if all(one.changed for night in nights for one in night.evening.standing) else NO_FORECAST
 
 
 def latest_first(found: Review) -> list[tuple[Looked, ...]]:
@@ -78,7 +89,7 @@ def later(one: Later, found: Review) -> str:
     then, now = (f"{two(what.count / what.minutes)}" for what in (one.first, one.last))
     figures = f"{then} {MANY[one.measure]} a minute {ON[one.first.clock]} then, {now} now"
     said = {
-        Change.CANNOT_TELL: "cannot tell whether it goes better; the difference could still be luck",
+        Change.CANNOT_TELL: "cannot tell whether it goes better; it could still be luck, or who came",
         Change.BETTER: "it goes better",
         Change.WORSE: "it goes worse",
         Change.MORE: f"more {MANY[one.measure]}",
