@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.own_counts.tally import Row
 
-BOUTS = 400
-"""Of the forecast: so many sessions tell one night in forty."""
 EXPLAIN = 80
 """Bouts of every variant that might explain a count."""
 
@@ -55,8 +53,11 @@ def tally(
     players: Annotated[str | None, typer.Option("--players", metavar="WORDS", help="Who played.")] = None,
     logbook: options.Logbook = None,
     bouts: Annotated[
-        int, options.bounded("--bouts", 1, options.MOST_BOUTS, "Bouts of the forecast, in whole sessions.")
-    ] = BOUTS,
+        int | None,
+        options.bounded(
+            "--bouts", 1, options.MOST_BOUTS, "Bouts of the forecast, in whole sessions (usual: 200 sessions)."
+        ),
+    ] = None,
     seed: options.Seed = 1,
     population: options.Population = None,
     changes: options.Changes = None,
@@ -99,9 +100,11 @@ def tally(
     from sim.experiments.replicate import Replication, sessions_for
     from sim.own_counts.answer import answered, bouts_for, with_reasons
     from sim.own_counts.forecast import lengthened
+    from sim.own_counts.verdict import ENOUGH
     from sim.words.tally_screen import tally_in_words
 
     planned = lengthened(chosen, bouts_for(chosen, rows))
+    bouts = bouts or ENOUGH * planned.bouts.count
     with Keeping(logbook, chosen, game) as kept:
         kept.add(rows)
         with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, chosen) as held:

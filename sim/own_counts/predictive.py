@@ -72,12 +72,19 @@ class Predictive:
         The bound is Wilson's, one-sided at 90 %, of the sessions that lie so far out, rounded up.
         """
         chance = min(self.at_most(count), self.at_least(count))
-        out = min(self.sessions, math.ceil(chance * self.sessions - 1e-9))
-        return chance, share_interval(out, self.sessions, DOUBT)[2]
+        return chance, at_most_from(chance, self.sessions)
+
+
+def at_most_from(chance: float, sessions: int) -> float:
+    """The most that a chance seen in so many sessions may be."""
+    out = min(sessions, math.ceil(chance * sessions - 1e-9))
+    return share_interval(out, sessions, DOUBT)[2]
 
 
 def predictive(found: Forecast, what: Counted) -> Predictive | None:
-    """The distribution of a count; None for a largest that was not counted in whole bouts on the watch."""
+    """The distribution of a count; None for a largest not counted in whole bouts on the watch, or in more than there are."""
+    if found.bouts == 0:
+        return None
     if what.measure == LONGEST:
         return of_longest(found, what)
     seconds, counts = found.seconds[what.clock], found.counts[what.measure]
@@ -111,9 +118,10 @@ def of_longest(found: Forecast, what: Counted) -> Predictive | None:
     """The distribution of the largest count of whole bouts."""
     bouts = what.minutes * 60 / found.bout_s
     number = round(bouts)
-    if what.clock != "watch" or number < 1 or abs(bouts - number) > NEAR_WHOLE:
+    counts = found.counts[LONGEST]
+    if what.clock != "watch" or not 1 <= number <= counts.shape[1] or abs(bouts - number) > NEAR_WHOLE:
         return None
-    largest = found.counts[LONGEST][:, :number].max(axis=1)
+    largest = counts[:, :number].max(axis=1)
     return Predictive(np.bincount(largest) / len(largest), found.sessions)
 
 

@@ -8,7 +8,7 @@ from sim.game.model import Game
 from sim.own_counts.answer import Answer, EveningJudged
 from sim.own_counts.explanations import PASSING, PRESSING, Explained
 from sim.own_counts.tally import LONGEST
-from sim.own_counts.verdict import UNUSUAL, Judged, Verdict
+from sim.own_counts.verdict import MOST_MINUTES_MORE, UNUSUAL, Judged, Verdict, sessions_that_tell
 from sim.words.commands import Given, try_next
 from sim.words.figures import count, two
 from sim.words.listing import capital, listed
@@ -46,7 +46,7 @@ def tally_in_words(
         screen = fit_screen(head, [nothing], others(found, None), [], cautions)
     else:
         beside = [*explained_in_words(found, lead), *others(found, lead)]
-        screen = fit_screen(head, answer(lead), beside, next_step(lead, given, 2 * found.bouts), cautions)
+        screen = fit_screen(head, answer(lead), beside, next_step(lead, given, found.bouts // found.sessions), cautions)
     return f"{screen}\n\n{folded(every_count(found, width), width)}" if details else screen
 
 
@@ -67,20 +67,31 @@ def verdict(one: Judged) -> str:
     return VERDICTS[one.verdict]
 
 
-def next_step(one: Judged, given: Given | None, more_bouts: int) -> list[str]:
-    """What to do now; `more_bouts` to be played where too few were."""
+def next_step(one: Judged, given: Given | None, bouts: int) -> list[str]:
+    """What to do now; `bouts` of a session, of which more are played where too few were."""
     if one.verdict is Verdict.UNUSUAL:
         measure = WHY[one.what.measure]
         command = given and given.about("why", ("--measure", measure))
         return try_next("to see what matters most to this number", command)
     if one.verdict is Verdict.FEW:
-        return try_next("with more sessions", given and given.again(("--bouts", more_bouts)))
+        more = bouts * sessions_that_tell(one.tail)
+        return try_next("with more sessions", given and given.again(("--bouts", more)))
     if one.verdict is Verdict.USUAL:
         return ["Next: plan with the forecast as it is, and go on counting."]
+    return [longer(one)]
+
+
+def longer(one: Judged) -> str:
+    """How much longer to count in one evening, or why that is not said."""
+    if one.what.measure == LONGEST:
+        return "How many bouts would tell is not reckoned for a longest run: count losses beside it."
     if one.more_minutes is None:
-        return ["However long you count, it may just be your players: groups of this level differ as much."]
-    so = " If it stays like this," if one.verdict is Verdict.EDGE else ""
-    return [f"Next: count the same game again.{so or ' Then'} {more_minutes(one.more_minutes)} would tell."]
+        return "However long you count, it may just be your players: groups of this level differ as much."
+    if one.more_minutes > MOST_MINUTES_MORE:
+        return f"More than {MOST_MINUTES_MORE / 60:g} hours of one evening would be needed to tell: take it as it is."
+    so = "if it stays like this, " if one.verdict is Verdict.EDGE else ""
+    more = more_minutes(one.more_minutes)
+    return f"Next time count longer: {so}{more} of the one evening, all handed in together, would tell."
 
 
 def explained_in_words(found: Answer, lead: Judged) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sim.game.loader import load_game
@@ -40,9 +41,13 @@ def screen(*rows, explained=(), found=FOUND, details=False) -> str:
         (
             5,
             2.0,
-            ["5 losses in two minutes on the watch: cannot tell, little was counted.", "minutes more would tell."],
+            [
+                "5 losses in two minutes on the watch: cannot tell, little was counted.",
+                "Next time count longer: about",
+                "minutes more of the one evening, all handed in together, would tell.",
+            ],
         ),
-        (14, 8.0, ["cannot tell, it could still be luck.", "If it stays like this, about"]),
+        (14, 8.0, ["cannot tell, it could still be luck.", "Next time count longer: if it stays like this, about"]),
     ],
 )
 def test_the_answer_comes_first_and_says_what_next(losses: int, minutes: float, said: list[str]):
@@ -55,7 +60,25 @@ def test_the_answer_comes_first_and_says_what_next(losses: int, minutes: float, 
 def test_too_few_sessions_are_said_and_how_to_have_more():
     text = screen(row(3), found=forecast(chance(5.5, 20)))
     holds(text)
-    assert "too few sessions were played" in " ".join(text.split()) and "--losses 14 --bouts 160" in text
+    assert "too few sessions were played" in " ".join(text.split()) and "--losses 14 --bouts 800" in text
+
+
+def test_why_more_minutes_are_not_told_depends_on_why():
+    rare = np.zeros((400, 4))
+    rare[np.arange(30), np.arange(30) % 4] = 1  # never two in a session: luck alone
+    runs = forecast(chance(5.5, 200), longest_run=chance(3.0, 200, seed=6))
+    for found, counts, said in (
+        (runs, {"longest_run": 6}, "is not reckoned for a longest run: count losses beside it."),
+        (
+            forecast(chance(5.0, 400, spread=0.6, seed=8)),
+            {"losses": 20},
+            "However long you count, it may just be your players",
+        ),
+        (forecast(rare), {"losses": 0}, "More than 10 hours of one evening would be needed to tell"),
+    ):
+        text = screen(row(counts=counts), found=found)
+        holds(text)
+        assert said in " ".join(text.split()), text
 
 
 def test_what_would_have_to_be_true():

@@ -8,7 +8,16 @@ from scipy import stats
 
 from sim.own_counts.predictive import Predictive
 from sim.own_counts.tally import Counted
-from sim.own_counts.verdict import MOST_MINUTES_MORE, TIGHT, Verdict, judge, spread_of
+from sim.own_counts.verdict import (
+    ENOUGH,
+    MOST_MINUTES_MORE,
+    TIGHT,
+    UNUSUAL,
+    Verdict,
+    judge,
+    sessions_that_tell,
+    spread_of,
+)
 from tests.unit.own_counts.byhand import chance, forecast
 
 FOUND = forecast(chance(5.5, 200, seed=4))
@@ -70,6 +79,27 @@ def test_going_on_for_so_long_at_the_same_pace_does_tell():
     minutes = 2 + little.more_minutes
     assert not judged(round(2.5 * minutes), minutes).verdict.cannot_tell
     assert judged(round(2.5 * (minutes - 1)), minutes - 1).verdict.cannot_tell
+
+
+@pytest.mark.parametrize(("count", "rate", "spread"), [(14, 5.5, 0.0), (31, 5.5, 0.1), (4, 1.0, 0.1)])
+def test_the_minutes_that_are_promised_mostly_do(count: int, rate: float, spread: float):
+    """Twenty forecasts of one world: as many minutes as each promises, on at the same pace, against a forecast so long."""
+    asked = told = 0
+    for seed in range(20):
+        one = judged(count, found=forecast(chance(rate, 200, seed=seed, spread=spread)))
+        if one.verdict.cannot_tell and one.more_minutes is not None:
+            total = 8 + one.more_minutes
+            longer = forecast(chance(rate, 200, bouts=int(-(-total // 2)), seed=100 + seed, spread=spread))
+            asked, told = asked + 1, told + (not judged(round(count * total / 8), total, longer).verdict.cannot_tell)
+    assert asked >= 15 and told > 2 / 3 * asked, (asked, told)
+
+
+@pytest.mark.parametrize("tail", [0.0, 0.005, 0.0125])
+def test_so_many_sessions_do_tell(tail: float):
+    sessions = sessions_that_tell(tail)
+    assert ENOUGH <= sessions <= 5 * ENOUGH
+    seen = stats.binomtest(int(np.ceil(tail * sessions)), sessions)
+    assert seen.proportion_ci(0.8, method="wilson").high <= UNUSUAL
 
 
 def test_luck_and_players_are_told_apart():
