@@ -153,7 +153,7 @@ def few_sessions(sessions: int) -> list[str]:
     if sessions >= FEW_SESSIONS:
         return []
     were = "was" if sessions == 1 else "were"
-    return [f"Only {some(sessions, 'session')} of each {were} played: take the losses as rough; --bouts asks for more."]
+    return [f"Only {some(sessions, 'session')} of each {were} played: take the losses as rough."]
 
 
 def weights() -> str:
