@@ -48,7 +48,7 @@ def first_words(listed: str) -> list[str]:
 @lru_cache(maxsize=1024)
 def imported(name: str, text: str, package: bool) -> tuple[str, ...]:
     """Whatever a module imports, wherever in the file: modules, and names in them that may be modules."""
-    found = []
+    found: list[str] = []
     for line in IMPORT.finditer(NO_CODE.sub(" ", text)):
         if line["modules"]:
             found += first_words(line["modules"])
