@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import compileall
 import os
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -14,8 +16,11 @@ settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Before workers begin, all that play needs is compiled, once: else each compiles it, and so does what they start."""
+    """Before workers begin, all that play needs is compiled, once: else each compiles it, and so does what they start.  So are
+    our modules, to Python's own code: where it may not keep that (PYTHONDONTWRITEBYTECODE), every process would do it anew."""
     if getattr(config.option, "numprocesses", None) and not hasattr(config, "workerinput"):
         from sim.experiments.first_run import get_ready
 
+        for package in ("sim", "cli"):
+            compileall.compile_dir(Path(__file__).parents[1] / package, quiet=2)
         get_ready()

@@ -7,6 +7,8 @@ import re
 import subprocess
 import sys
 import tomllib
+from collections.abc import Set
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -78,11 +80,17 @@ def name_of(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-def imported(path: Path) -> set[str]:
+@cache
+def tree_of(path: Path) -> ast.Module:
+    """A source as Python reads it."""
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@cache
+def imported(path: Path) -> frozenset[str]:
     """Full names of all modules a file imports, wherever in the file."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
     names: set[str] = set()
-    for node in ast.walk(tree):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
             names.update(alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -93,7 +101,7 @@ def imported(path: Path) -> set[str]:
                     ROOT / Path(*deeper.split(".")) / "__init__.py"
                 ).exists()
                 names.add(deeper if is_module else str(node.module))
-    return names
+    return frozenset(names)
 
 
 def room_of(name: str) -> tuple[int, str]:
@@ -109,7 +117,7 @@ def room_of(name: str) -> tuple[int, str]:
     return floor, room
 
 
-def upward(name: str, targets: set[str]) -> list[str]:
+def upward(name: str, targets: Set[str]) -> list[str]:
     """What `name` imports from above its floor, and is not allowed to."""
     floor, room = room_of(name)
     wrong = []
@@ -175,14 +183,14 @@ def test_nothing_in_sim_prints():
         f"{name_of(path)}:{node.lineno}"
         for path in MODULES
         if name_of(path).startswith("sim")
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in ast.walk(tree_of(path))
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "print"
     ]
     assert printing == []
 
 
 def test_every_module_opens_with_its_purpose():
-    without = [name_of(path) for path in MODULES if not ast.get_docstring(ast.parse(path.read_text(encoding="utf-8")))]
+    without = [name_of(path) for path in MODULES if not ast.get_docstring(tree_of(path))]
     assert without == []
 
 
@@ -257,7 +265,7 @@ def public_functions(path: Path) -> list[str]:
     """Of a module; those that are handed to a command line by a decorator are called from there."""
     return [
         node.name
-        for node in ast.parse(path.read_text(encoding="utf-8")).body
+        for node in tree_of(path).body
         if isinstance(node, ast.FunctionDef)
         and not node.name.startswith("_")
         and not any(ast.unparse(one).startswith("app.") for one in node.decorator_list)
@@ -269,7 +277,7 @@ def asked_for(path: Path, modules: set[str]) -> set[str]:
 
     Of a module that it loads by name (a string) it may take whatever it names as an attribute or in a string.
     """
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = tree_of(path)
     full: dict[str, str] = {}
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
@@ -323,7 +331,7 @@ BARE_NUMBERS = 33
 
 def bare_numbers(path: Path) -> list[str]:
     """Numbers in the functions of a module that are neither plain arithmetic nor have a name."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = tree_of(path)
     named = {id(part) for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign) for part in ast.walk(node)}
     return [
         f"{name_of(path)}:{node.lineno}: {node.value}"

@@ -94,6 +94,7 @@ def test_every_command_is_walked_or_has_a_reason():
 @pytest.mark.parametrize("command", PAGES)
 def test_a_page_ends_with_the_line(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr("cli.report.BOUTS_OF_WHY", 1)  # what matters most is on the page, of fewer bouts
+    monkeypatch.setattr("sim.experiments.why.TURNS", 4)
     page = tmp_path / "page.html"
     said(command, [*PAGES[command], "--out", str(page)])
     words = re.sub(
@@ -109,6 +110,7 @@ def test_whoever_states_load_ends_with_the_line(
     file, drawn = tmp_path / "answer.json", tmp_path / "answer.svg"
     has_json, has_plot = (option in said(command, ["--help"]) for option in ("--json", "--plot"))
     monkeypatch.setitem(look.SETTINGS, "svg.fonttype", "none")  # words as words, so that they can be read
+    monkeypatch.setattr("sim.experiments.why.TURNS", 4)  # enough to have a line
     more = ["--json", str(file)] if has_json else []
     text = said(command, [*arguments, *more, *(["--plot", str(drawn)] if has_plot else [])])
     if command in STATES_LOAD and "panel" not in arguments:  # the panel counts losses alone

@@ -59,8 +59,10 @@ def test_without_details_a_card_is_its_screen_alone():
 
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["tight-square", "even-goals"])
-def test_what_matters_fits(name: str, tmp_path: Path):
-    """Two games: each takes 256 runs.  Every measure of all games is held, on made-up results in `unit/words/test_grass`."""
+def test_what_matters_fits(name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    """Two games: each takes 256 runs, and a few for every lever.  Every measure of all games is held, on made-up results, in
+    `unit/words/test_grass`."""
+    monkeypatch.setattr("sim.experiments.why.TURNS", 4)
     file, game = tmp_path / "why.json", load_game(name)
     measure = "goals_per_bout" if game.goals else "turnovers_per_min"
     text = ask("why", name, "--measure", measure, *SHORTEST, "--bouts", "1", "--json", str(file))

@@ -95,6 +95,7 @@ OF_ONE = ("peak_speed", "sprint", "high_speed", "reserve")
 @pytest.fixture
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("sim.experiments.why.TURNS", 4)  # who is spoken of does not hang on how sure a lever is
     (tmp_path / "ours.toml").write_text(GAME, encoding="utf-8")
     return tmp_path
 

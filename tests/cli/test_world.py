@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import errno
 import json
+import multiprocessing
 import os
 import signal
 import stat
@@ -13,6 +14,7 @@ import sys
 import tempfile
 import threading
 import time
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -32,9 +34,33 @@ FULL = Path("/dev/full")
 needs_devices = pytest.mark.skipif(not FULL.exists(), reason="needs the devices of Linux")
 
 
-def overload(*arguments: str, **more) -> subprocess.CompletedProcess[str]:
-    more = {"env": os.environ | more.pop("env", {})} | more
-    return subprocess.run([sys.executable, "-m", "cli", *arguments], cwd=ROOT, capture_output=True, text=True, **more)
+@cache
+def loaded() -> None:
+    """All that is needed to play is loaded into this process."""
+    assert CliRunner().invoke(app, PLAYED).exit_code == 0
+
+
+def overload(*arguments: str, out: int | None = None) -> subprocess.CompletedProcess[str]:
+    """`overload` in a process with streams of its own, which begins as a copy of this one.  `out`: where its output goes in
+    place of a pipe."""
+    loaded()
+    reader, pipe = os.pipe()
+    with tempfile.TemporaryFile() as err, open(reader, encoding="utf-8") as read:
+        streams = pipe if out is None else out, err.fileno()
+        process = multiprocessing.get_context("fork").Process(target=begun, args=(arguments, *streams))
+        process.start()
+        os.close(pipe)
+        stdout = read.read()
+        process.join()
+        err.seek(0)
+        return subprocess.CompletedProcess(arguments, process.exitcode, stdout, err.read().decode())
+
+
+def begun(arguments: tuple[str, ...], out: int, err: int) -> None:
+    for stream, number in ((out, 1), (err, 2)):
+        os.dup2(stream, number)
+    sys.stdout, sys.stderr = (open(number, "w", encoding="utf-8", closefd=False) for number in (1, 2))
+    app(list(arguments))
 
 
 # what is written, and where
@@ -132,7 +158,7 @@ def test_the_output_itself_is_written_into(place: str, through: str, tmp_path: P
         text = overload(*PLAYED, "--events", place).stdout
     else:
         with (tmp_path / "out").open("w") as out:
-            subprocess.run([sys.executable, "-m", "cli", *PLAYED, "--events", place], cwd=ROOT, stdout=out, check=True)
+            assert overload(*PLAYED, "--events", place, out=out.fileno()).returncode == 0
         text = (tmp_path / "out").read_text(encoding="utf-8")
     words, events = text[: text.index("t,seq,kind")], text[text.index("t,seq,kind") :]
     assert "the bout is over" in words and events.splitlines()[-1].split(",")[2] == "end"

@@ -47,12 +47,16 @@ def places(value, path: tuple = ()) -> list[tuple]:
 
 
 @st.composite
-def wild(draw, forms=("short", "resolved")) -> dict:
-    """A game in either form with one to three things in it changed."""
+def wild(draw, forms=("short", "resolved"), times: int = 3) -> list[dict]:
+    """A game in either form so many times, each with one to three things in it changed: drawing the game takes longest."""
     data = draw(games())
     if draw(st.sampled_from(forms)) == "resolved":
         data = to_resolved(game_of(data))
-    data = copy.deepcopy(data)
+    return [changed(draw, copy.deepcopy(data)) for _ in range(times)]
+
+
+def changed(draw: st.DrawFn, data: dict) -> dict:
+    """The data with one to three things in it changed."""
     for _ in range(draw(st.integers(1, 3))):
         path = draw(st.sampled_from(places(data)))
         here = data

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, get_args, get_origin
 
@@ -78,9 +79,13 @@ def _models(annotation: Any) -> Iterator[type[BaseModel]]:
 TABLES = [*dict.fromkeys(table for table in _tables(GameSpec) if table not in ACTIONS.values()), *ACTIONS.values()]
 
 
-def rows(model: type[BaseModel]) -> list[Row]:
+schema_of_today = cache(json_schema)
+
+
+@cache
+def rows(model: type[BaseModel]) -> tuple[Row, ...]:
     """The rows of a table of the language."""
-    schema = json_schema()
+    schema = schema_of_today()
     table = schema if model is GameSpec else schema["$defs"][model.__name__]
     types = {key: info.annotation for key, info in fields(model).items()}
     found = []
@@ -90,7 +95,7 @@ def rows(model: type[BaseModel]) -> list[Row]:
         if any(True for _ in _models(types.get(key))) or key == "do" or by_name:
             words = ()
         found.append(Row(model.__name__, key, f"{told.get('description', '')}{_default(told)}", words))
-    return found
+    return tuple(found)
 
 
 def _default(told: dict[str, Any]) -> str:

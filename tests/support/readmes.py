@@ -16,11 +16,15 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+import shlex
 import subprocess
 import sys
 from collections.abc import Iterator
+from contextlib import chdir
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
+
+from typer.testing import CliRunner, Result
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDERS = ("cli", "notebooks", "scenarios", "sim", "tests")
@@ -95,16 +99,36 @@ def run(command: str, folder: Path) -> str:
     """The output of a command as a reader would type it in that folder, with `overload` from this environment and checkout."""
     commands = os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]])
     ours = os.pathsep.join([str(ROOT), *filter(None, [os.environ.get("PYTHONPATH")])])
-    done = subprocess.run(
-        ["bash", "-c", command],
-        cwd=folder,
-        env=os.environ | {"PATH": commands, "PYTHONPATH": ours},
-        capture_output=True,
-        text=True,
-    )
+    return ended(command, folder, env=os.environ | {"PATH": commands, "PYTHONPATH": ours})
+
+
+def ended(command: str, folder: Path, **more: Any) -> str:
+    """What a shell's command put out, and nothing else said."""
+    done = subprocess.run(["bash", "-c", command], cwd=folder, capture_output=True, text=True, **more)
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
     return done.stdout
+
+
+def answer(command: str, folder: Path) -> str:
+    """The output of an `overload ...` and what it is piped into, played in this process: a new one takes as long to begin as
+    most of these take to play."""
+    typed, _, filters = command.partition(" | ")
+    result = played(typed, folder)
+    assert result.stderr == ""
+    return ended(filters, folder, input=result.stdout) if filters else result.stdout
+
+
+def played(typed: str, folder: Path) -> Result:
+    """What an `overload ...` said, on both streams."""
+    from cli.app import app
+
+    program, *arguments = shlex.split(typed)
+    assert program == "overload", typed
+    with chdir(folder):
+        result = CliRunner().invoke(app, arguments, catch_exceptions=False)
+    assert result.exit_code == 0, result.output
+    return result
 
 
 def draw(block: Block, folder: Path, suffix: str) -> tuple[Path, str]:
@@ -113,7 +137,7 @@ def draw(block: Block, folder: Path, suffix: str) -> tuple[Path, str]:
     before, name = command.rpartition(" ")[::2]
     assert Path(name).stem == Path(block.name).stem and before.endswith((" --plot", " --out")), command
     place = folder / Path(name).with_suffix(suffix).name
-    run(f"{before} {place.name} 2>/dev/null", folder)
+    played(f"{before} {place.name}", folder)
     if before.endswith(" --plot"):
         return place, text_of(place.with_suffix(".csv"))
     from sim.game.loader import load_game

@@ -9,6 +9,7 @@ Interval and rank of the lever "a pass fewer or more" must agree with it.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 import pytest
 
@@ -40,10 +41,16 @@ def reached_per_min(n: int) -> float:
     return q * P**n * (passes - n + 1 / q) / BOUT_S * 60
 
 
-def card(seed: int, kinds: tuple[str, ...], asked: int = ASKED):
+@cache
+def with_levers(asked: int):
+    """The game that asks for so many passes, and all its levers."""
     rules = {"lost": LOST, "run": {"on": "passes", "count": asked, "do": [{"score": 1}]}}
     game = keep_ball(3, 1, seconds=BOUT_S, rules=rules)
-    levers, _ = levers_of(game, lambda changes: load_game(to_short(game), changes))
+    return game, levers_of(game, lambda changes: load_game(to_short(game), changes))[0]
+
+
+def card(seed: int, kinds: tuple[str, ...], asked: int = ASKED):
+    game, levers = with_levers(asked)
     levers = [one for one in levers if one[0].kind in kinds]
     return adjust(game, AIM, levers, bouts=SESSIONS, seed=seed, workers=1, session=steady)
 

@@ -114,6 +114,43 @@ def test_one_digest_stands_everywhere():
     assert len(made.engine) == provenance.DIGITS and int(made.engine, 16) >= 0
 
 
+def imported_by_python(text: str, name: str, package: bool) -> set[str]:
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            above = name.split(".")[: len(name.split(".")) - node.level + package] if node.level else []
+            base = ".".join([*above, *filter(None, [node.module])])
+            found |= {base, *(f"{base}.{alias.name}" for alias in node.names)}
+    return found
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "import a, sim.b as c",
+        "from sim import (\n    a,  # noqa: X (why)\n    b as c,\n)",
+        "from sim.x import a, \\\n    b",
+        "def later():\n    try:\n        from sim import luck\n    finally:\n        import sim.pluck",
+        "from . import a\nfrom .b import c\nfrom .. import d",
+        "if True:\n\tfrom sim import tabbed  # and why",
+    ],
+)
+@pytest.mark.parametrize("package", [False, True])
+def test_an_import_is_read_however_it_is_written(text: str, package: bool):
+    assert set(provenance.imported("sim.x.y", text, package)) == imported_by_python(text, "sim.x.y", package)
+
+
+def test_of_every_module_the_imports_are_read_as_python_reads_them():
+    for file in TOP.rglob("*.py"):
+        name = ".".join(["sim", *file.relative_to(TOP).with_suffix("").parts]).removesuffix(".__init__")
+        text, package = file.read_text(encoding="utf-8"), file.name == "__init__.py"
+        read, imported = set(provenance.imported(name, text, package)), imported_by_python(text, name, package)
+        assert imported <= read, name
+        assert not [one for one in read - imported - {"sim"} if provenance.file_of(one, TOP)], f"{name}: only spoken of"
+
+
 def test_an_unknown_root_is_refused():
     with pytest.raises(ValueError, match=r"roots must be modules of the package \(got sim.nothing\)"):
         provenance.reached(["sim.nothing"])

@@ -206,6 +206,7 @@ class Bout:
 
     def log(self, duration=60.0) -> BoutLog:
         self(duration, "end")
+        roster = draw_roster(self.game, 1, self.replicate)
         return BoutLog(
             game=self.game.name,
             seed=1,
@@ -217,7 +218,7 @@ class Bout:
             roles=self.roles,
             events=tuple(self.events),
             segments=np.array(self.rows, RUN),
-            profiles=tuple(draw_roster(self.game, 1, self.replicate)[name] for name in self.ids),
+            profiles=tuple(roster[name] for name in self.ids),
         )
 
 
