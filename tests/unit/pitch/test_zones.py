@@ -57,6 +57,13 @@ def least_inside(game: Game, team: str, zone: str = "east") -> int:
     return min(len(found) for found in inside(game, played(game), zone, team, -OVER_M))
 
 
+def test_a_least_of_nobody_says_nothing_and_comes_back_so():
+    for said in ({"least": {"amber": 0}}, {"least": {"amber": 0}, "most": {"amber": 2}}):
+        game = made(zones={"east": said})
+        assert resolve(to_short(game), game.name) == game
+    assert game.zones[1].limits and not made(zones={"east": {"least": {"amber": 0}}}).zones[1].limits
+
+
 def test_nobody_goes_where_it_is_closed_to_him_and_without_the_word_they_do():
     assert most_inside(made(), "slate") > 1
     closed = made(zones={"east": {"closed_to": ["slate"]}})
