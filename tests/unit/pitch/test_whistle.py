@@ -81,9 +81,9 @@ def after_a_loss() -> tuple[int, float, float, float]:
     for seed, struck, ended in shots().values():
         _, _, events = played(ended, seed)
         (shooter,) = {each["side"] for each in of_kind(events, "shot") if each["t"] == struck}
-        lost = [each["t"] for each in of_kind(events, "loss") if each["t"] < struck and each["side"] != shooter]
-        if lost:
-            return seed, lost[-1], struck, ended
+        losses = [each for each in of_kind(events, "loss") if each["t"] < struck and each["side"] != shooter]
+        if losses and losses[-1]["cause"] != "shot":  # a rule on the miss may have stopped play before
+            return seed, losses[-1]["t"], struck, ended
     raise AssertionError("no shot after a loss: the scene is wrong")
 
 
