@@ -165,7 +165,7 @@ def _part(at: str, area: Bounds, depth: float | None, along: float | None) -> Bo
 
 
 def _limits(zone: ZoneSpec) -> tuple[Limit, ...]:
-    who = dict.fromkeys([*zone.least, *zone.most])
+    who = dict.fromkeys([*(one for one, least in zone.least.items() if least), *zone.most])
     return tuple(Limit(who=one, least=zone.least.get(one, 0), most=zone.most.get(one)) for one in who)
 
 

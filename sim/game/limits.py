@@ -50,7 +50,8 @@ def _cap_problems(spec: GameSpec, path: str, player: PlayerSpec, role: str) -> I
     by_bibs = spec.roles[role].side == "team"
     if not [name for name in benches(spec) if (spec.roles[name].side == "team") == by_bibs]:
         of = ' and side = "team"' if by_bibs else ""
-        yield broken(f"{path}.{key}", f'go with a role that has style = "wait"{of} in every phase, to go to then', got)
+        must = f'go with a waiting role for him to go to: one with style = "wait"{of} in every phase'
+        yield broken(f"{path}.{key}", must, got)
     for phase_name, phase in spec.phases.items():
         for rule_name, rule in phase.rules.items():
             if any(isinstance(action, TradeAction) for action in rule.do):

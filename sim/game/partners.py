@@ -8,7 +8,8 @@ from itertools import chain
 from sim.game.messages import Problem, broken
 from sim.game.roster import pairs_of, roster, sides_of
 from sim.game.spec import GameSpec
-from sim.game.swaps import PAIR, swaps_of, unit_of
+from sim.game.swaps import swaps_of
+from sim.game.verbs import PAIR, unit_of
 
 WITH_PARTNER = "loser and partner"
 TWO = 2  # may have to come out one by one

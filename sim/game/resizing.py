@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sim.game.actions import ResizeAction
 from sim.game.bounds import LONGEST_SIDE_M, MOST_CHANGE_M, SHORTEST_SIDE_M
-from sim.game.layout import gates_of, lay_out
+from sim.game.layout import gates_of, lay_out, zones_of
 from sim.game.messages import Problem, broken, unknown
 from sim.game.model import Area
 from sim.game.spec import GameSpec
@@ -61,7 +61,7 @@ def resize_named(spec: GameSpec, path: str, action: ResizeAction) -> Iterator[Pr
 
 
 def resize_problems(spec: GameSpec) -> Iterator[Problem]:
-    """An area that would meet another, a goal or a gate on its way."""
+    """An area that would meet another, a goal, a gate or the lines of a zone on its way."""
     areas, goals = lay_out(spec)
     for change in changes_of(spec):
         area = next(one for one in areas if one.name == change.area)
@@ -79,6 +79,9 @@ def resize_problems(spec: GameSpec) -> Iterator[Problem]:
             (x, y), (u, v) = gate.cones
             if on_the_way(least, most, (min(x, u), min(y, v), max(x, u), max(y, v))):
                 yield Problem(change.path, f"must be of an area whose lines come by no gate (got gates.{gate.name})")
+        for zone in zones_of(spec):
+            if on_the_way(least, most, zone.bounds):
+                yield Problem(change.path, f"must be of an area whose lines come by no zone (got zones.{zone.name})")
 
 
 def at_last(area: Area, change: Change) -> Area:
@@ -89,7 +92,7 @@ def at_last(area: Area, change: Change) -> Area:
 
 
 def on_the_way(least: Area, most: Area, line: tuple[float, float, float, float]) -> bool:
-    """Whether a line lies neither inside the smallest size nor clear of the largest."""
+    """Whether a line, or a rectangle, lies neither inside the smallest size nor clear of the largest."""
     west, south, east, north = least.bounds
-    inside = west < line[0] and south < line[1] and line[2] < east and line[3] < north
-    return not inside and max(gaps(most.bounds, line)) < ROUNDING_M
+    room = min(line[0] - west, line[1] - south, east - line[2], north - line[3])
+    return room < ROUNDING_M and max(gaps(most.bounds, line)) < ROUNDING_M

@@ -6,12 +6,16 @@ from collections.abc import Iterator
 from itertools import chain
 
 from sim.errors import any_of
-from sim.game.actions import ScoreAction
+from sim.game.actions import AssignAction, ScoreAction
 from sim.game.carry_on import CARRY_ON, START_ANEW
 from sim.game.messages import Problem, broken, show
 from sim.game.resolve import start_phase
 from sim.game.roster import Place, roster, sides_of
 from sim.game.spec import GameSpec
+from sim.game.swaps import swaps_of
+from sim.game.verbs import TEAM, unit_of
+
+WHOLE = "as bouts.stays has teams change whole"
 
 
 def series_problems(spec: GameSpec) -> Iterator[Problem]:
@@ -26,7 +30,7 @@ def series_problems(spec: GameSpec) -> Iterator[Problem]:
             yield broken(f"bouts.{key}", 'be left out unless stays = "winner"', getattr(bouts, key))
     yield from chain(_without_points(spec), _first_ball(spec))
     if bouts.stays is not None:
-        yield from chain(_staying(spec), _teams(spec))
+        yield from chain(_staying(spec), _limits(spec), _swaps(spec), _assigned(spec), _teams(spec))
 
 
 def _without_points(spec: GameSpec) -> Iterator[Problem]:
@@ -64,11 +68,47 @@ def _staying(spec: GameSpec) -> Iterator[Problem]:
         yield broken("bouts.stays", f"go with roles = {show(CARRY_ON)}", bouts.roles)
     if bouts.best_of:
         yield broken("bouts.stays", "be left out with best_of", bouts.stays)
+    if bouts.points == CARRY_ON:
+        yield broken("bouts.points", f"be {show(START_ANEW)} with stays", bouts.points)
+
+
+def _limits(spec: GameSpec) -> Iterator[Problem]:
+    """Limits of single players, for which a team would have to change without one."""
     for name, player in spec.players.items():
-        if player.never:
-            yield broken(
-                f"players.{name}.never", "be left out with bouts.stays, by which teams change whole", player.never
-            )
+        for key in ("never", "most_bouts", "most_minutes"):
+            if value := getattr(player, key):
+                yield broken(f"players.{name}.{key}", f"be left out, {WHOLE}", value)
+
+
+def _swaps(spec: GameSpec) -> Iterator[Problem]:
+    """Changes in the middle of a bout after which a team would be split."""
+    behind = next((name for name in spec.roles if _stays_behind(spec, name)), None)
+    for path, action in swaps_of(spec):
+        if unit_of(action.swap) != TEAM:
+            yield broken(path, f"be of a team, {WHOLE}", action.swap)
+        elif behind is not None:
+            must = f"be left out where roles.{behind} keeps a goal or waits in one phase only, {WHOLE}"
+            yield broken(path, must, action.swap)
+
+
+def _stays_behind(spec: GameSpec, name: str) -> bool:
+    """Whether whoever has a role may be left where he is when his team changes places."""
+    jobs = [phase.jobs[name].split()[0] for phase in spec.phases.values() if name in phase.jobs]
+    styles = {spec.roles[name].style, *jobs}
+    return "goal" in styles or ("wait" in styles and len(styles) > 1)
+
+
+def _assigned(spec: GameSpec) -> Iterator[Problem]:
+    """Players who come in, or go out, one by one."""
+    for phase_name, phase in spec.phases.items():
+        for rule_name, rule in phase.rules.items():
+            for action in (one for one in rule.do if isinstance(one, AssignAction)):
+                path = f"phases.{phase_name}.rules.{rule_name}.do.assign"
+                taken = list(spec.roles) if action.from_ is None else [action.from_]
+                for name in taken:
+                    if _apart(spec, name) != _apart(spec, action.assign):
+                        yield broken(path, f"bring nobody in or out, {WHOLE}", f"{name} to {action.assign}")
+                        break
 
 
 def _teams(spec: GameSpec) -> Iterator[Problem]:
@@ -97,17 +137,17 @@ def _teams(spec: GameSpec) -> Iterator[Problem]:
         yield Problem("bouts.stays", f"must have teams of one size (got {got})")
 
 
-def _apart(spec: GameSpec, place: Place) -> bool:
-    """Whether a player waits or floats."""
-    role = spec.roles[place.role]
+def _apart(spec: GameSpec, name: str) -> bool:
+    """Whether whoever has a role waits or floats."""
+    role = spec.roles[name]
     return role.style == "wait" or role.side == "holder"
 
 
 def _sides(spec: GameSpec, everybody: list[Place], team: str) -> list[str]:
     """The sides that players of a team play for."""
-    return [spec.roles[place.role].side for place in everybody if place.team == team and not _apart(spec, place)]
+    return [spec.roles[place.role].side for place in everybody if place.team == team and not _apart(spec, place.role)]
 
 
 def _rests(spec: GameSpec, everybody: list[Place], team: str) -> bool:
     """Whether any of a team waits or floats."""
-    return any(place.team == team and _apart(spec, place) for place in everybody)
+    return any(place.team == team and _apart(spec, place.role) for place in everybody)

@@ -10,19 +10,12 @@ from sim.game.actions import SwapAction, verb_of
 from sim.game.messages import Problem, broken, show
 from sim.game.roster import roster
 from sim.game.spec import GameSpec, RuleSpec
+from sim.game.verbs import TEAM, unit_of
 
 NAMES_LOSER = ("loss", "win", "wins", "out", "goal", "save", "miss", "won back", "not won back")
 NAMES_WINNER = ("loss", "win", "wins", "won back", "not won back")
-PAIR, TEAM = "pair", "team"
 WITH_PARTNER = ("loser and partner", "winner and partner")
 ON_A_SIDE = ("longest in", "pair longest in", "team longest in", "next on the list")
-
-
-def unit_of(who: str) -> str:
-    """What changes places together: "player", "pair" or "team"."""
-    if "partner" in who or who.startswith(PAIR):
-        return PAIR
-    return TEAM if TEAM in who else "player"
 
 
 def swaps_of(spec: GameSpec) -> Iterator[tuple[str, SwapAction]]:

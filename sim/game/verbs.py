@@ -12,6 +12,15 @@ from pydantic import Discriminator, Field
 
 from sim.game.frozen import Frozen
 
+PAIR, TEAM = "pair", "team"
+
+
+def unit_of(who: str) -> str:
+    """What changes places together in a swap of `who`: "player", "pair" or "team"."""
+    if "partner" in who or who.startswith(PAIR):
+        return PAIR
+    return TEAM if TEAM in who else "player"
+
 
 class Open(Frozen):
     """From now on something more is allowed.  what: "transfer" | "shoot" | a zone."""

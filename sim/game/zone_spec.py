@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from sim.game.bounds import MOST_PLAYERS, MOST_ZONES
-from sim.game.values import Name, SpecTable
+from sim.game.values import Centre, Name, SpecTable
 
 PARTS: Mapping[str, tuple[str, ...]] = {
     "end": ("west", "east", "south", "north"),
@@ -59,12 +59,7 @@ class ZoneSpec(SpecTable):
         default=None, gt=0, description="How far an end reaches into the area. Unit: the file's. Legal 1 to 150 m."
     )
     within: Name | None = Field(default=None, description="The area in whose middle it lies.")
-    centre: list[float] | None = Field(
-        default=None,
-        min_length=2,
-        max_length=2,
-        description="Its middle [x, y], with length and width. Unit: the file's. Legal -1000 to 1000 m.",
-    )
+    centre: Centre = None
     length: float | None = Field(
         default=None, gt=0, description="With within or centre: from west to east. Unit: the file's. Legal 1 to 150 m."
     )

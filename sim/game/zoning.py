@@ -99,14 +99,6 @@ def opened(spec: Any) -> set[str]:
     return {*found, *(action.open for action in actions if hasattr(action, "open"))}
 
 
-def _kinds(spec: Any, who: str) -> set[str]:
-    """The sides that a word may mean."""
-    sides = sides_of(spec)
-    if who in (HOLDER, OTHER):
-        return set(sides)
-    return {who} & set(sides)
-
-
 def shut_to_side(spec: Any, zone: ZoneSpec, name: str, side: str) -> bool:
     """Whether a zone is closed to all of a side that has the ball, for good."""
     words = {side, HOLDER}
@@ -217,6 +209,8 @@ def turning_problems(spec: Any, path: str, role: Any) -> Iterator[Problem]:
             continue
         if role.side == HOLDER:
             yield broken(f"{path}.{key}", "be left out of floaters, who are always with the ball", words)
+        elif role.style in ("wait", "goal"):
+            yield broken(f"{path}.{key}", f"be left out of roles with style = {show(role.style)}", words)
         elif words.split()[0] not in ("edge", "free"):
             yield broken(f"{path}.{key}", "be edge or free in a place", words)
 

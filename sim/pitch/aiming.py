@@ -26,7 +26,7 @@ def home_to_bring(standing: RuleState) -> str | None:
 def aim(bout: Bout) -> None:
     """What the holder is after, as the rules and his place have it now."""
     standing = bout.standing
-    bout.play.aim = col.KEEP
+    bout.play.aim, bout.play.offside_in_use = col.KEEP, 0
     bout.play.may_shoot = "shoot" in standing.open
     home = home_to_bring(standing)
     if home is not None:
@@ -63,3 +63,4 @@ def aim_at(bout: Bout, theirs: list[Goal]) -> None:
     bout.play.aim, bout.play.goal_x, bout.play.goal_y, bout.play.goal_width = col.SCORE, x, y, goal.width
     bout.play.goal_sideways = goal.end in ("south", "north")
     bout.play.goal_facing = facing(goal)
+    bout.play.offside_in_use = sum(zone.offside for zone in bout.game.zones)  # with a goal to go for

@@ -59,6 +59,7 @@ class Answer:
     def change_phase(self, name: str) -> None:
         """That phase begins."""
         phases.change_phase(self.bout, name)
+        restarts.choose_taker_anew(self.bout)
 
     def stop(self) -> None:
         """The bout ends."""
@@ -83,6 +84,8 @@ class Answer:
     def roles_changed(self, players: list[int]) -> None:
         """These players have new roles, or something is allowed or forbidden now."""
         phases.roles_changed(self.bout, players)
+        if players:
+            restarts.choose_taker_anew(self.bout)
 
     def stepped(self, i: int) -> None:
         """Tell of a player who is on another step of his role's ladder."""
@@ -99,11 +102,13 @@ class Answer:
             restarts.call_again(self.bout)
 
     def opened_window(self, side: str, window: Window) -> None:
-        """Tell of a window in which a side may win the ball back, and wait for its end."""
+        """Tell of a window in which a side may win the ball back, and wait for its end as long as the phase lasts."""
         bout, unit = self.bout, "seconds" if window.passes is None else "passes"
         bout.note(EventKind.WINDOW, window.loser, side=side, detail=unit, value=window.length)
         if window.passes is None:
-            bout.clock.at(bout.now + window.length, "timer", lambda t: window_closes(bout, t, side, window))
+            bout.clock.at(
+                bout.now + window.length, "timer", lambda t: window_closes(bout, t, side, window), bout.spells.timers
+            )
 
 
 def tell(bout: Bout, event: RuleEvent, phase: Phase | None = None) -> None:

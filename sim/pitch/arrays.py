@@ -97,7 +97,7 @@ PLAYER = np.dtype(
         ("lowest_share", FLOAT),  # the least share of it in this bout
         ("drawn", FLOAT),  # how many times over it has been drawn in this session
         ("willingness", FLOAT),  # the day's willingness to run, times fitness
-        ("whistle_at", FLOAT),  # when the bout is over
+        ("whistle_at", FLOAT),  # s, the length of the bout as it is planned: efforts are spread over it
         # his job now, as the rules have it
         ("side", WHOLE),
         ("style", WHOLE),
@@ -221,7 +221,7 @@ PLAY = np.dtype(
         ("recorded", WHOLE),  # rows of `segments` in use
         ("limits_in_use", WHOLE),
         ("limits", LIMIT, (MOST_LIMITS,)),
-        ("offside_in_use", WHOLE),  # zones in which offside counts
+        ("offside_in_use", WHOLE),  # zones in which offside counts (0: no goal is gone for)
         ("offside", GATE, (MOST_ZONES,)),
     ]
 )

@@ -354,7 +354,7 @@ def pursue(pitch, now, struck, barred):
             schedule_replan(pitch, j, start)
     if first.who < 0 and leaves >= FAR:
         first = fetch(pitch, race, stops)
-        if first.who < 0 and (stops_beyond(pitch, stops) or pitch.play.limits_in_use > 0):
+        if first.who < 0:
             leaves = stops  # it stops where nobody may go
     return first.who, first.when, leaves
 

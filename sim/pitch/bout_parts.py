@@ -1,4 +1,4 @@
-"""What is remembered of a bout from one moment to the next, by what it is about; and its layout, which never changes."""
+"""What is remembered of a bout from one moment to the next, by what it is about; and its layout."""
 
 from __future__ import annotations
 

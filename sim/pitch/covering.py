@@ -238,6 +238,17 @@ def tracking_pace(pitch, situation, whom):
 
 
 @njit(cache=True)
+def recovery_run(pitch, situation, whom, place, pace):
+    """The run of a beaten defender to where receiver `whom` (-1: nobody) is covered from: at `pace` (m/s) where that is far enough
+    off to be reached so, slower near it, but no slower than he needs to go with his man."""
+    player, constants = pitch.players[situation.player], pitch.constants
+    by_the_way = distance(situation.x, situation.y, place[0], place[1]) / constants.sprint_time
+    pace = min(pace, max(constants.run_cap * player.top_speed, by_the_way))
+    needed = tracking_pace(pitch, situation, whom)
+    return Run(COVER, whom, True, place[0], place[1], max(pace, needed), 1.0, False)
+
+
+@njit(cache=True)
 def cover(pitch, situation, whom):
     """Go where receiver `whom` is covered from (-1: hold the middle): with him if he runs at goal, and faster if beaten."""
     player, constants = pitch.players[situation.player], pitch.constants
@@ -252,11 +263,9 @@ def cover(pitch, situation, whom):
         factor, cap = constants.urgency_transition, max(cap, constants.transition_cap * player.top_speed)
         sprint = max(sprint, cap)
     bx, by = ball_to_come(pitch, situation.ball_x, situation.ball_y)
-    needed = tracking_pace(pitch, situation, whom)
     if beaten(pitch.play, situation.x, situation.y, bx, by):
-        room = distance(situation.x, situation.y, place[0], place[1]) / constants.sprint_time
-        sprint = min(sprint, max(constants.run_cap * player.top_speed, room))  # flat out only where there is room to
-        return Run(COVER, whom, True, place[0], place[1], max(sprint, needed), 1.0, False)
+        return recovery_run(pitch, situation, whom, place, sprint)
+    needed = tracking_pace(pitch, situation, whom)
     run = urgent_run(pitch, situation, COVER, whom, place, factor, cap)
     if needed <= run.cap:
         return run

@@ -19,7 +19,7 @@ from sim.pitch.carrier import look
 from sim.pitch.contact import contact
 from sim.pitch.counting import counted
 from sim.pitch.fatigue import FatigueState
-from sim.pitch.leaving import at_the_start, share_is_had, told
+from sim.pitch.leaving import at_the_start, ends_without, share_is_had, told
 from sim.pitch.log import BoutLog, EventKind
 from sim.pitch.moves import draw
 from sim.pitch.offball import REPLANNING
@@ -71,9 +71,11 @@ def begin(bout: Bout) -> None:
     assign_start(bout)
     bout.note(EventKind.BEGIN)
     for one in over:
-        told(bout, *one)
+        told(bout, one)
     for i in range(len(bout.game.players)):
         bout.note_job(i)
+    if any(ends_without(bout, one.side) for one in over):
+        return
     start_timers(bout)
     for i in range(len(bout.game.players)):
         bout.players.replans_at[i] = draw(bout.records, i, REPLANNING) * bout.constants.replan

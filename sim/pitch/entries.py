@@ -13,6 +13,7 @@ from sim.pitch import (
     border,
     carrying,
     decisions,
+    goals,
     moves,
     passing,
     perception,
@@ -181,8 +182,8 @@ def within_lines(match, x, y, slack):
 
 @njit(cache=True)
 def ahead_of_goal(match, x, y):
-    """`sim.pitch.shooting.ahead_of_goal`."""
-    return shooting.ahead_of_goal(match[0].play, x, y)
+    """`sim.pitch.goals.ahead_of_goal`."""
+    return goals.ahead_of_goal(match[0].play, x, y)
 
 
 @njit(cache=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from sim.compiled import njit
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.model import Goal
 from sim.geometry import INWARD
@@ -16,6 +17,12 @@ AT_THE_LINE_M = 1.0  # a ball this near to the line of a goal went out over it
 def facing(goal: Goal) -> float:
     """+1 or -1: which way along its axis the mouth looks."""
     return sum(INWARD[goal.end])
+
+
+@njit(cache=True)
+def ahead_of_goal(play, x, y):
+    """Metres by which (x, y) lies in front of the line of the attacked goal; below 0: behind it, where its mouth does not look."""
+    return play.goal_facing * (y - play.goal_y if play.goal_sideways else x - play.goal_x)
 
 
 def in_front(goal: Goal, x: float, y: float) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from sim.pitch import flight, restarts
 from sim.pitch.answering import Answer
 from sim.pitch.ball_state import BallState
@@ -12,25 +14,42 @@ from sim.rules.consequences import exchange
 from sim.rules.leaving import bench_of, next_to_come
 
 
-def at_the_start(bout: Bout) -> list[tuple[int, int, str]]:
-    """Who has had his share before the bout begins waits, and somebody else has his role: (who, for whom (-1: nobody), why)."""
+class Leaver(NamedTuple):
+    """Who leaves, who comes for him (-1: nobody), the side he played for, and which of his limits he has come to."""
+
+    player: int
+    comer: int
+    side: str
+    why: str
+
+
+def at_the_start(bout: Bout) -> list[Leaver]:
+    """Who has had his share before the bout begins waits, and somebody else has his role."""
     standing, found = bout.standing, []
     standing.done |= {i for i, stint in standing.stints.items() if stint.over(bout.now)}
     for i in sorted(standing.done):
         role = standing.role[i]
-        if standing.waits_in(role):
+        if standing.always_waits(role):
             continue
-        comer = next_to_come(Answer(bout, ""), i)
+        side, comer = standing.side_of(i), next_to_come(Answer(bout, ""), i)
         standing.give_role(i, standing.role[comer] if comer >= 0 else bench_of(standing, i), bout.now)
         if comer >= 0:
             standing.give_role(comer, role, bout.now)
-        found.append((i, comer, standing.stints[i].over(bout.now)))
+        found.append(Leaver(i, comer, side, standing.stints[i].over(bout.now)))
     return found
 
 
-def told(bout: Bout, i: int, comer: int, why: str) -> None:
+def told(bout: Bout, one: Leaver) -> None:
     """The log hears of a player who leaves, and of who comes for him."""
-    bout.note(EventKind.LIMIT, i, comer, side=bout.standing.side_of(i), cause=why)
+    bout.note(EventKind.LIMIT, one.player, one.comer, side=one.side, cause=one.why)
+
+
+def ends_without(bout: Bout, side: str) -> bool:
+    """With nobody of a side in play any more the bout is over; returns whether it is."""
+    if bout.standing.plays(side):
+        return False
+    finish(bout, bout.now)
+    return True
 
 
 def share_is_had(bout: Bout, t: float, i: int) -> None:
@@ -61,18 +80,17 @@ def leave(bout: Bout) -> None:
         if bout.in_play() and not bout.game.players[i].restricted:
             continue
         del standing.leaving[i]
-        if standing.waits_in(standing.role[i]):
+        if standing.always_waits(standing.role[i]):
             continue
         side, play = standing.side_of(i), Answer(bout, "")
         comer = next_to_come(play, i)
-        told(bout, i, comer, why)
+        told(bout, Leaver(i, comer, side, why))
         if comer >= 0:
             exchange(play, [i], [comer])
         else:
             standing.give_role(i, bench_of(standing, i), bout.now)
             play.roles_changed([i])
-        if not standing.plays(side):
-            finish(bout, bout.now)
+        if ends_without(bout, side):
             return
         if rolling and not bout.flight.shot:  # he may be the one who would have got to it
             bout.spells.ball.renew()

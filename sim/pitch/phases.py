@@ -26,7 +26,8 @@ def start_timers(bout: Bout) -> None:
     """A phase has begun: wait for the times that its rules name, and for no others."""
     bout.spells.timers.renew()
     bout.possession.crossed = False
-    left = bout.game.bouts.most_seconds - bout.now
+    bouts = bout.game.bouts
+    left = bouts.most_seconds + bouts.level_seconds + bouts.finish_seconds - bout.now
     counts = [count for rule in bout.standing.phase.rules if rule.on == "time" for count in times_of(rule, left)]
     for count in dict.fromkeys(counts):
         bout.expect(bout.now + count, "timer", bout.spells.timers, count)

@@ -45,8 +45,7 @@ def release(bout: Bout, look: Look, to: int, target: tuple[float, float], obviou
         detail="transfer" if across else "first-time" if first_time else "pass",
     )
     played(bout, i, x, y, first_time)
-    if bout.play.offside_in_use:
-        bout.flight.offside = entries.offside_now(*bout.arrays, t)
+    bout.flight.offside = entries.offside_now(*bout.arrays, t) if bout.play.offside_in_use else 0
     bout.become(BallState.ROLLING)
     bout.ball.passer, bout.ball.meant_for, bout.ball.target_x, bout.ball.target_y = i, to, tx, ty
     bout.ball.obviousness = obviousness

@@ -62,11 +62,13 @@ def last_ball(bout: Bout) -> bool:
 
 
 def takers_by(bout: Bout, by: str | None, event: RuleEvent) -> tuple[int, ...] | None:
-    """Who alone is to get or take a restart after that event (None: anybody); newcomers are those of this very moment."""
+    """Who alone is to get or take a restart after that event (None: anybody; of nobody nobody, so whoever can); newcomers are
+    those of this very moment."""
     if by is None or by == "newcomer":
         return None if by is None else NEWCOMERS
     loser, winner = loser_and_winner(event)
-    return (winner,) if by == "winner" else (loser,)
+    meant = winner if by == "winner" else loser
+    return (meant,) if meant >= 0 else ()
 
 
 def spot_of_restart(bout: Bout, restart: model.Restart, to: str) -> tuple[float, float] | None:
@@ -120,7 +122,7 @@ def kill(bout: Bout, cause: str) -> None:
     bx, by = bout.restart.spot = bout.ball_place()
     bout.become(BallState.DEAD)
     stop_clock(bout)
-    bout.restart.called = None
+    bout.restart.called, bout.restart.taker = None, -1
     lay_out(bout)
     if bout.standing.leaving:
         bout.expect(bout.now, "limit", None, -1)
@@ -172,6 +174,12 @@ def call_again(bout: Bout) -> None:
     if bout.ball_state is BallState.DEAD and bout.restart.called is not None:
         bout.spells.ball.renew()
         book_service(bout, bout.restart.called)
+
+
+def choose_taker_anew(bout: Bout) -> None:
+    """Roles have changed while a ball is waited for: somebody else may have to go and take it."""
+    if bout.restart.taker >= 0:
+        call_again(bout)
 
 
 def book_service(bout: Bout, called: Called) -> None:

@@ -9,10 +9,10 @@ from sim.game.counters import ANY_GATE, Conditions
 from sim.game.model import Game, Rule
 from sim.game.sought import asked, lies_inside, places_asked
 from sim.game.verbs import ChangePhase, Open, Score
-from sim.game.zones import HOLDER
 from sim.geometry import Bounds
 from sim.pitch import arrays as col
 from sim.pitch.state import NEVER, Bout
+from sim.rules.choosing import in_play
 
 ANYTHING = Conditions()
 TOWARDS_BALL = 0.4  # judgement: a zone is gone for so far from the middle of its line towards the ball
@@ -38,9 +38,10 @@ def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
 
 
 def is_shut_to(bout: Bout, name: str, side: str) -> bool:
-    """Whether a zone is closed to the side that plays the ball."""
-    shut = [one.closed_to for one in bout.game.zones if one.name == name and name not in bout.standing.open]
-    return any({side, HOLDER} & set(one) for one in shut)
+    """Whether a zone is closed to everybody in play of the side that plays the ball."""
+    standing = bout.standing
+    mine = [i for i in range(len(bout.ids)) if standing.side_of(i) == side and in_play(standing, i)]
+    return all(name in standing.shut_to(i) for i in mine)
 
 
 def before_ball(zone: Bounds, bx: float, by: float, depth: float) -> tuple[float, float]:
@@ -94,7 +95,5 @@ def set_up(bout: Bout) -> None:
     play["gates_in_use"] = len(bout.game.gates)
     for row, gate in zip(play["gates"], bout.game.gates, strict=False):
         (row["west"], row["south"]), (row["east"], row["north"]) = gate.cones
-    strict = [zone for zone in bout.game.zones if zone.offside]
-    play["offside_in_use"] = len(strict)
-    for row, zone in zip(play["offside"], strict, strict=False):
+    for row, zone in zip(play["offside"], [zone for zone in bout.game.zones if zone.offside], strict=False):
         row["west"], row["south"], row["east"], row["north"] = zone.bounds

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from sim.compiled import njit, square
 from sim.pitch.arrays import GOAL, NOBODY, WAIT
+from sim.pitch.goals import ahead_of_goal
 from sim.pitch.moves import clip, draw, draw_lognormal, draw_normal, where
 from sim.pitch.numerics import ROOT_2, SMALL
 from sim.pitch.perception import pressure, with_ball
@@ -37,12 +38,6 @@ class Shadow(NamedTuple):
     offset: float  # m, of the middle of what he shuts from the middle of the goal, along its line
     wider: float  # his reach on the goal line over that where he stands: more the further out, and the less squarely it is seen
     way: float  # share of the way of a shot until it is at him
-
-
-@njit(cache=True)
-def ahead_of_goal(play, x, y):
-    """Metres by which (x, y) lies in front of the line of the attacked goal; below 0: behind it, where its mouth does not look."""
-    return play.goal_facing * (y - play.goal_y if play.goal_sideways else x - play.goal_x)
 
 
 @njit(cache=True)

@@ -6,7 +6,7 @@ from sim.pitch.answering import tell
 from sim.pitch.bout_parts import Charge
 from sim.pitch.flight import bounce
 from sim.pitch.log import EventKind
-from sim.pitch.possession import lose
+from sim.pitch.possession import charged, lose
 from sim.pitch.reception import take_control
 from sim.pitch.restarts import serve
 from sim.pitch.state import Bout
@@ -37,8 +37,8 @@ def shot_ends(bout: Bout, t: float, i: int, result: EventKind, who: int, x: floa
 def possession_ends(bout: Bout, t: float, i: int, result: EventKind, keeper: int, x: float, y: float) -> None:
     """A shot by player i has ended his side's possession: the keeper has the ball (-1: nobody) or it is out of play."""
     side, phase = bout.standing.side, bout.standing.phase
-    lost = Charge("shot", i)
-    bout.note(EventKind.LOSS, i, keeper, side=side, cause="shot", x=x, y=y)
+    lost = Charge("shot", charged(bout, Charge("shot", i)))
+    bout.note(EventKind.LOSS, lost.player, keeper, side=side, cause="shot", x=x, y=y)
     tell(bout, RuleEvent(result.value, side, i, keeper, "shot"))
     if not bout.in_play():
         return

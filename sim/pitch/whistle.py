@@ -8,8 +8,11 @@ from sim.pitch.log import EventKind
 from sim.pitch.state import Bout
 
 
-def time_is_over(bout: Bout, t: float) -> None:
-    """The time of the bout is up: it ends, unless it goes on for the next point, or until the attack is over."""
+def time_is_over(bout: Bout, t: float, extra: str = "") -> None:
+    """The time of the bout, or of the `extra` time in it, is up: it ends, unless it goes on for the next point, or until the
+    attack is over.  Nothing happens where other extra time is played meanwhile."""
+    if bout.extra != extra:
+        return
     bout.now = t
     bouts = bout.game.bouts
     if bouts.level_seconds and bout.extra == "" and len(standings(bout)) == 1:
@@ -42,10 +45,10 @@ def standings(bout: Bout) -> set[float]:
 
 
 def play_on(bout: Bout, why: str, seconds: float) -> None:
-    """Play goes on for so many seconds at most."""
+    """Play goes on for so many seconds by the watch at most."""
     bout.extra = why
     bout.note(EventKind.EXTRA, cause=why, value=seconds)
-    bout.expect(bout.now + seconds, "whistle", None)
+    bout.expect(bout.now + seconds, "whistle", None, why)
 
 
 def end_attack(bout: Bout) -> bool:

@@ -9,8 +9,9 @@ from __future__ import annotations
 from sim.compiled import njit
 from sim.geometry import ROUNDING_M
 from sim.motion import state_at
-from sim.pitch.arrays import ANYBODY, FLOATER, FREE, NO_LIMIT, SCORE, WAIT, WITH_BALL, WITHOUT_BALL
+from sim.pitch.arrays import ANYBODY, FLOATER, FREE, NO_LIMIT, WAIT, WITH_BALL, WITHOUT_BALL
 from sim.pitch.border import on_ground
+from sim.pitch.goals import ahead_of_goal
 from sim.pitch.numerics import FAR
 
 
@@ -229,12 +230,6 @@ def place_at_start(pitch, j):
 
 
 @njit(cache=True)
-def height(play, x, y):
-    """Metres from (x, y) to the line of the goal that is attacked."""
-    return play.goal_facing * ((y - play.goal_y) if play.goal_sideways else (x - play.goal_x))
-
-
-@njit(cache=True)
 def is_offside_place(pitch, i, x, y):
     """Whether player i, of the side with the ball, would be offside at (x, y) in the picture: where offside counts, nearer to the
     line of the goal than the ball and than all but one of the others."""
@@ -242,17 +237,17 @@ def is_offside_place(pitch, i, x, y):
     counts = False
     for k in range(play.offside_in_use):
         counts = counts or is_in(play.offside[k], x, y, 0.0)
-    if not counts or play.aim != SCORE:
+    if not counts:
         return False
-    mine, deeper = height(play, x, y), 0
+    mine, deeper = ahead_of_goal(play, x, y), 0
     for j in range(len(players)):
         theirs = players[j].side not in (FLOATER, play.side) and players[j].style != WAIT
-        if theirs and height(play, players[j].seen_x, players[j].seen_y) <= mine:
+        if theirs and ahead_of_goal(play, players[j].seen_x, players[j].seen_y) <= mine:
             deeper += 1
     holder = ball.holder if ball.holder >= 0 else ball.passer
     if holder < 0 or holder == i:
         return False
-    return deeper < 2 and mine < height(play, players[holder].seen_x, players[holder].seen_y)
+    return deeper < 2 and mine < ahead_of_goal(play, players[holder].seen_x, players[holder].seen_y)
 
 
 @njit(cache=True)

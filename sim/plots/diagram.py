@@ -40,7 +40,7 @@ from sim.plots.ground import (
     run_off_drawn,
     side_of_server,
 )
-from sim.plots.look import FAINT, HARD, INK, LETTER, wrapped
+from sim.plots.look import FAINT, HARD, INK, LABEL, LEAST_LABEL, LETTER, wrapped
 from sim.plots.page import DPI, UNDATED, inches, our_settings
 from sim.plots.room import Box, Room, box_at
 from sim.plots.zones import draw_zones
@@ -50,9 +50,9 @@ MARGIN = 0.1
 SCALE_ROOM = 0.2  # inches for the scale bar under everything on the ground
 SERVER_OFF = 9.0  # points off the ground
 ARROW = (11.0, 36.0)  # points in front of a goal, clear of its keeper
-SHORTEST_WAY, LEAST_LABEL = 22.0, 44.0  # points
+SHORTEST_WAY = 22.0  # points
 KEEPER = 1.35  # of the size of the badge
-TITLE, TEXT, LABEL = 10.0, 7.5, 7.0
+TITLE, TEXT = 10.0, 7.5
 GRASS, ZONE, STRIP = "#eef1e8", "#dfe5d4", "#fafaf7"
 SCALES = (1, 2, 5, 10, 20, 50)
 BAR = 0.3  # of the ground's width at most

@@ -41,6 +41,7 @@ HARD = "\N{NO-BREAK SPACE}"
 IN_BRACKETS = re.compile(r"\([^()]{1,20}\)")  # ``(0.9 to 1.5)``
 TOGETHER = re.compile(r"(?<=\d) (?=(?:m|s|min|km/h|players|times|touches|passes)\b|%)")  # a number and what it counts
 CLEAR = {"facecolor": "white", "edgecolor": "none", "pad": 1.2}  # behind words that cross a line
+LABEL, LEAST_LABEL = 7.0, 44.0  # points: what stands on the ground of a diagram, and how wide it may be anywhere
 LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a tenth wider
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 
 from matplotlib.axes import Axes
@@ -9,12 +10,13 @@ from matplotlib.patches import Rectangle
 
 from sim.game.model import Game
 from sim.plots.ground import Ground, gid
-from sim.plots.look import INK
+from sim.plots.look import INK, LABEL, LEAST_LABEL, LETTER
+from sim.plots.room import LINE
 from sim.words.diagram_words import zone_label
 
 DASH = (0, (4, 2))
 SHUT = "#e6ddd6"  # ground that is closed to somebody
-INSIDE = 5.5  # points from a line to the middle of a label
+INSIDE = 5.5  # points from a line to the middle of a label's nearest line
 Point = tuple[float, float]
 
 
@@ -29,5 +31,18 @@ def draw_zones(axis: Axes, game: Game, ground: Ground) -> Iterator[tuple[str, li
         box.set_gid(gid("zone", zone.name))
         axis.add_patch(box)
         west, south, east, north = ground.box(zone.bounds)
-        x = (west + east) / 2
-        yield zone_label(game, zone), [(x, south + INSIDE), (x, north - INSIDE), (x, (south + north) / 2)]
+        label, x = in_lines(zone_label(game, zone), east - west), (west + east) / 2
+        off = INSIDE + label.count("\n") * LINE * LABEL / 2
+        yield label, [(x, south + off), (x, north - off), (x, (south + north) / 2)]
+
+
+def in_lines(label: str, points: float) -> str:
+    """A label in lines of about so many points: broken at its commas, and between words where a part is longer than that."""
+    letters = max(LEAST_LABEL, points) / (LETTER * LABEL)
+    lines: list[str] = []
+    for part in label.split(", "):
+        if lines and len(f"{lines[-1]} {part},") <= letters:
+            lines[-1] += f" {part},"
+        else:
+            lines += textwrap.wrap(f"{part},", int(letters), break_long_words=False, break_on_hyphens=False)
+    return "\n".join(lines).removesuffix(",")

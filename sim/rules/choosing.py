@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from sim.game.verbs import Swap
+from sim.game.verbs import Swap, unit_of
 from sim.rules.guards import RuleEvent
 from sim.rules.rule_state import RuleState
 
@@ -19,19 +19,6 @@ if TYPE_CHECKING:
 LOST = ("loss", "out", "goal", "save", "miss", "not won back")  # whoever did it has the ball no more
 WON = ("win", "wins", "won back")
 APART = ("goal", "wait")  # who does this is not in play with the others
-UNITS = {
-    "loser": "player",
-    "loser and partner": "pair",
-    "loser's team": "team",
-    "winner": "player",
-    "winner and partner": "pair",
-    "winner's team": "team",
-    "longest in": "player",
-    "pair longest in": "pair",
-    "team longest in": "team",
-    "next on the list": "player",
-}
-"""What changes places together, by who goes (`sim.game.verbs.Swap.who`)."""
 
 
 def side_named(standing: RuleState, word: str, event: RuleEvent) -> str:
@@ -84,8 +71,8 @@ def by_number(play: Play, i: int) -> tuple[int, str]:
 
 
 def may_take(play: Play, i: int, role: str) -> bool:
-    """Whether player i takes a role: not one that is never his, nor, once he has had his share, any in which he would play."""
-    if i in play.standing.done and not play.standing.waits_in(role):
+    """Whether player i takes a role: not one that is never his, nor, once he has had his share, any in which he may play."""
+    if i in play.standing.done and not play.standing.always_waits(role):
         return False
     return role not in play.game.players[i].never
 
@@ -146,7 +133,7 @@ def chosen(play: Play, how: str, found: list[list[int]]) -> list[int]:
 def goers(play: Play, event: RuleEvent, action: Swap) -> list[int]:
     """Who goes: the loser or the winner with those who go with him, or some of a side who are in play and for whom somebody may
     come; no floaters."""
-    standing, unit = play.standing, UNITS[action.who]
+    standing, unit = play.standing, unit_of(action.who)
     everybody = range(len(standing.role))
     if action.of is not None:
         side = side_named(standing, action.of, event)
@@ -172,7 +159,7 @@ def comers(play: Play, event: RuleEvent, action: Swap, going: list[int]) -> list
         return chosen(play, action.other, found)
     _, winner = loser_and_winner(event)
     theirs = next((one for one in found if winner in one), [])
-    if UNITS[action.who] == "pair":
+    if unit_of(action.who) == "pair":
         theirs = sorted(theirs, key=lambda i: i != winner)
     return theirs if theirs and may_change(play, going, theirs) else chosen(play, "longest in", found)
 
@@ -193,7 +180,7 @@ def one_by_one(play: Play, event: RuleEvent, action: Swap, going: list[int]) -> 
 
 def who_may_come(play: Play, action: Swap, going: list[int]) -> list[list[int]]:
     """The units of those at hand that may change with those who go."""
-    found = units(play, UNITS[action.who], at_hand(play, action, going))
+    found = units(play, unit_of(action.who), at_hand(play, action, going))
     return [one for one in found if may_change(play, going, one)]
 
 

@@ -93,8 +93,8 @@ class RuleState:
         return self.roles[role].style == "wait" and set(jobs) <= {"wait"}
 
     def plays(self, side: str) -> bool:
-        """Whether anybody of a side is in play ("holder": floaters; they need not be)."""
-        mine = [role for i, role in enumerate(self.role) if self.side_of(i) == side and not self.waits_in(role)]
+        """Whether anybody of a side is in play in some phase ("holder": floaters; they need not be)."""
+        mine = [role for i, role in enumerate(self.role) if self.side_of(i) == side and not self.always_waits(role)]
         return bool(mine) or side == "holder"
 
     def touches_of(self, i: int) -> int | None:

@@ -47,8 +47,11 @@ def sides_of(game: Game) -> tuple[str, ...]:
 
 
 def winner_of(game: Game, whistle: Whistle) -> str | None:
-    """The side with more points; None after a draw."""
+    """The side with more points in a bout (of those that carry on, only what it has got in it); None after a draw."""
     points = dict(whistle.points)
+    if game.bouts.points == "carry on":
+        before = dict(game.start_points)
+        points = {side: had - before.get(side, 0.0) for side, had in points.items()}
     first, *others = sides_of(game)
     best = max([first, *others], key=lambda side: points.get(side, 0.0))
     level = len({points.get(side, 0.0) for side in (first, *others)}) == 1
@@ -57,7 +60,7 @@ def winner_of(game: Game, whistle: Whistle) -> str | None:
 
 def after(game: Game, series: Series, whistle: Whistle) -> Series:
     """The series once the bout that was next is over; `game` as it is written."""
-    number, winner = series.number + 1, winner_of(game, whistle)
+    number, winner = series.number + 1, winner_of(series.game, whistle)
     won = dict(series.won)
     if winner is not None:
         won[winner] = won.get(winner, 0) + 1

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from sim.game.model import Game, Rule
-from sim.game.verbs import Assign, OpenWindow, Step, Swap
+from sim.game.verbs import Assign, OpenWindow, Step, Swap, unit_of
 from sim.rules.between import way_back
-from sim.rules.choosing import UNITS
 from sim.words.listing import capital, listed, some, time
 from sim.words.who import becomes, in_role, many_of, of_side
 
@@ -66,7 +65,7 @@ def swapped(rule: Rule, action: Swap) -> str:
     """Who goes, and who comes for them."""
     if action.alone:
         return _one_by_one(rule, action)
-    comes = dict(zip(_HOWS, _COMES[UNITS[action.who]], strict=True))
+    comes = dict(zip(_HOWS, _COMES[unit_of(action.who)], strict=True))
     among = "" if action.from_role is None else f" among the {many_of(action.from_role)}"
     longest = f"{comes['longest in']}{among}"
     who = (
@@ -74,7 +73,7 @@ def swapped(rule: Rule, action: Swap) -> str:
         if action.other == "winner"
         else f"{comes[action.other]}{among}"
     )
-    number = ", number for number" if UNITS[action.who] == "team" else ""
+    number = ", number for number" if unit_of(action.who) == "team" else ""
     return f"{_goes(rule, action)} swap{'' if _many(rule, action) else 's'} with {who}{number}"
 
 
@@ -96,7 +95,7 @@ def _one_by_one(rule: Rule, action: Swap) -> str:
 
 def _many(rule: Rule, action: Swap) -> bool:
     """Whether several swap, or "you" do."""
-    return UNITS[action.who] != "player" or _own(rule, action)
+    return unit_of(action.who) != "player" or _own(rule, action)
 
 
 def _own(rule: Rule, action: Swap) -> bool:
@@ -113,9 +112,9 @@ def _goes(rule: Rule, action: Swap) -> str:
             return f"the next on the list{of}"
         return f"{kinds.get(action.who, f'the one{of} who has')} been in longest"
     if _own(rule, action):
-        return {"player": "you", "pair": "you and your partner", "team": "you and your whole team"}[UNITS[action.who]]
+        return {"player": "you", "pair": "you and your partner", "team": "you and your whole team"}[unit_of(action.who)]
     one = "whoever won it" if action.who.startswith("winner") else _DID.get(rule.on, "whoever lost it")
-    return {"player": one, "pair": f"{one} and the partner", "team": f"the team of {one}"}[UNITS[action.who]]
+    return {"player": one, "pair": f"{one} and the partner", "team": f"the team of {one}"}[unit_of(action.who)]
 
 
 def in_the_window(action: OpenWindow) -> str:

@@ -30,7 +30,8 @@ def clock_in_words(game: Game) -> list[str]:
     if game.bouts.clock == "running":
         return []
     most = time(game.bouts.most_seconds)
-    return [f"The clock stands while the ball is dead; a bout is over after {most} by the watch at the latest."]
+    apart = ", extra time apart" if game.bouts.level_seconds or game.bouts.finish_seconds else ""
+    return [f"The clock stands while the ball is dead; a bout is over after {most} by the watch at the latest{apart}."]
 
 
 def next_bout(game: Game) -> list[str]:

@@ -113,11 +113,13 @@ def at_the_lines_inside(game: Game) -> list[str]:
     if any(zone.limited for zone in game.zones):
         lines.append(
             "Who may not go into a zone, or must not leave one, waits on the line; keepers and those on the lines of an area are "
-            "not meant. The ball may go anywhere; where it stops and nobody may go, it is out."
+            "not meant."
         )
+    if lines:
+        lines[-1] += " The ball may go anywhere; where it stops and nobody may go, it is out."
     if any(zone.offside for zone in game.zones):
         lines.append(
-            "Offside is who, as a pass to him is struck, is in a zone where it counts, nearer to the goal line than the ball "
-            "and than all but one of the others: if he gets the ball, it is lost."
+            "Offside is who, as a pass to him is struck, is in a zone where it counts, nearer to the line of the goal his side "
+            "goes for than the ball and than all but one of the others: if he gets the ball, it is lost."
         )
     return lines

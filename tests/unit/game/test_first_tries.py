@@ -10,18 +10,8 @@ from sim.errors import InputError
 from sim.game.intake import parsed
 from sim.game.loader import load_game, read_game
 from sim.words.rules import rules_in_words
+from tests.support.short_files import GOALS, SQUARE
 
-SQUARE = """
-areas.square.length = 18
-roles.outside = { players = 6, touches = 2, style = "edge" }
-roles.inside.players = 3
-"""
-GOALS = """
-areas.pitch = { length = 40, width = 25 }
-goals.west-goal = { at = "west end of pitch", attacked_by = "slate", other_side = true }
-roles.outfield.players = { amber = 4, slate = 4 }
-roles.west-keeper = { place = "west-goal", players = { amber = 1 }, other_side = true }
-"""
 GATES = "gates.north = { centre = [0, 5] }\ngates.south = { centre = [0, -5] }\n"
 FIVE = 'rules.five = { on = "passes", count = 5, do = [{ open = "shoot" }] }\n'
 

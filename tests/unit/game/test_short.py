@@ -15,20 +15,10 @@ from sim.game.shipped import shipped_games
 from sim.game.short_words import LEFT_OUT, OTHER_SIDE
 from sim.game.whole import whole
 from tests.support.games import GAMES as SIX
+from tests.support.short_files import GOALS, SQUARE
 
 CASES = Path(__file__).resolve().parents[2] / "cases"
 BEFORE = CASES / "before"
-SQUARE = """
-areas.square.length = 18
-roles.outside = { players = 6, touches = 2, style = "edge" }
-roles.inside.players = 3
-"""
-GOALS = """
-areas.pitch = { length = 40, width = 25 }
-goals.west-goal = { at = "west end of pitch", attacked_by = "slate", other_side = true }
-roles.outfield.players = { amber = 4, slate = 4 }
-roles.west-keeper = { place = "west-goal", players = { amber = 1 }, other_side = true }
-"""
 LOSS = 'rules.lost = { on = "loss", do = [{ swap = "loser", with = "longest in" }, { restart = "start" }] }\n'
 
 

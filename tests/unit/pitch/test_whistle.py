@@ -8,7 +8,7 @@ import pytest
 
 from sim.game.loader import load_game
 from sim.game.model import Rule
-from sim.game.verbs import EndBout
+from sim.game.verbs import EndBout, OpenWindow, Score
 from sim.measures.event_reducer import reduce_events
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
@@ -74,6 +74,32 @@ def test_a_rule_that_ends_the_bout_waits_for_it_too(result: str):
     events = events_of(log)
     assert (of_kind(events, *RESULTS)[-1]["kind"], of_kind(events, *RESULTS)[-1]["t"]) == (result, ended)
     assert log.duration_s == events[-1]["t"] == ended
+
+
+def after_a_loss() -> tuple[int, float, float, float]:
+    """A shot for which the others had lost the ball before: (seed, when they lost it last, struck, ended)."""
+    for seed, struck, ended in shots().values():
+        _, _, events = played(ended, seed)
+        (shooter,) = {each["side"] for each in of_kind(events, "shot") if each["t"] == struck}
+        losses = [each for each in of_kind(events, "loss") if each["t"] < struck and each["side"] != shooter]
+        if losses and losses[-1]["cause"] != "shot":  # a rule on the miss may have stopped play before
+            return seed, losses[-1]["t"], struck, ended
+    raise AssertionError("no shot after a loss: the scene is wrong")
+
+
+def test_a_window_does_not_close_while_a_shot_is_waited_for():
+    seed, lost, struck, ended = after_a_loss()
+    window = OpenWindow(length=0.5 * (struck + ended) - lost, unit="seconds")
+    opens = Rule(name="opens", on="loss", causes=(), each=False, do=(window,))
+    late = Rule(name="late", on="not won back", causes=(), each=False, do=(Score(value=1.0, to="winner"),))
+    for whistle, closes in ((ended + 1.0, True), (struck + 0.25 * (ended - struck), False)):
+        game = load_game("even-goals")
+        phase = game.phases[0].model_copy(update={"rules": (*game.phases[0].rules, opens, late)})
+        bouts = game.bouts.model_copy(update={"seconds": whistle})
+        game = game.model_copy(update={"phases": (phase,), "bouts": bouts})
+        found = events_of(play_bout(game, draw_roster(game, seed, 0), seed, assumptions=CARELESS))
+        told = [each["t"] for each in of_kind(found, "rule") if each["cause"] == "late" and each["t"] > struck]
+        assert (told[:1] == [pytest.approx(lost + window.length)]) == closes
 
 
 def test_a_goal_that_ends_the_bout_ends_it_at_once():

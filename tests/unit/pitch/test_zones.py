@@ -11,12 +11,15 @@ import pytest
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game
 from sim.game.zones import Zone
+from sim.pitch.arrays import SCORE
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
+from sim.pitch.seeking import zone_sought
 from sim.pitch.zone_limits import open_part
 from sim.players import draw_roster
 from sim.words.rules import rules_in_words
 from tests.support.paths import player_at
+from tests.support.scene import NEVER, scene
 from tests.theory.games import events_of, merged, of_kind
 
 STEP_S = 0.25
@@ -57,6 +60,13 @@ def least_inside(game: Game, team: str, zone: str = "east") -> int:
     return min(len(found) for found in inside(game, played(game), zone, team, -OVER_M))
 
 
+def test_a_least_of_nobody_says_nothing_and_comes_back_so():
+    for said in ({"least": {"amber": 0}}, {"least": {"amber": 0}, "most": {"amber": 2}}):
+        game = made(zones={"east": said})
+        assert resolve(to_short(game), game.name) == game
+    assert game.zones[1].limits and not made(zones={"east": {"least": {"amber": 0}}}).zones[1].limits
+
+
 def test_nobody_goes_where_it_is_closed_to_him_and_without_the_word_they_do():
     assert most_inside(made(), "slate") > 1
     closed = made(zones={"east": {"closed_to": ["slate"]}})
@@ -91,6 +101,39 @@ def test_whose_place_is_a_zone_keeps_to_it():
     assert all(set(backs) <= set(found) for found in inside(game, log, "west", "amber", -OVER_M))
     free = made(roles={"back": {"place": "pitch", "players": {"amber": 2}}})
     assert not all(set(backs) <= set(found) for found in inside(free, played(free), "west", "amber", -OVER_M))
+
+
+def test_a_ball_that_stops_where_nobody_may_go_is_out():
+    """Everybody's place is the west third; the same ball in the open is fetched."""
+    for place, fetched in (("west", False), ("pitch", True)):
+        one = scene(made(roles={"player": {"place": place}})).rolling((-4.0, 0.0), 0.0, 4.0, 1.0)
+        for i in range(8):
+            one.put_one(i, (-15.0, 2.0 * i - 7.0))
+        first, _, out = one.outcome()
+        assert (first >= 0, out < NEVER) == (fetched, not fetched)
+    said = "where it stops and nobody may go, it is out"
+    locked, free = (" ".join(rules_in_words(made(roles={"player": {"place": at}})).split()) for at in ("west", "pitch"))
+    assert said in locked and said not in free
+
+
+def test_nobody_goes_for_a_zone_that_is_closed_to_all_roles_of_his_side():
+    rules = {
+        "into": {"on": "pass", "to": "east", "do": [{"score": 1}]},
+        "three": {"on": "passes", "count": 3, "do": [{"open": "east"}]},
+    }
+    bout = scene(made(zones={"east": {"closed_to": ["player"]}}, rules=rules), begun=True).bout
+    assert zone_sought(bout) is None
+    bout.standing.open.add("east")
+    assert zone_sought(bout) is not None
+
+
+def test_offside_goes_by_a_goal_and_by_no_zone_that_is_gone_for():
+    rules = {name: {"on": "pass", "to": name, "do": [{"score": 1}]} for name in ("west", "east")}
+    zones = {name: {"offside": True} for name in ("west", "east")}
+    for aim_at, counts in (("goal", 2), ("keep", 0)):
+        phase = {"aim": aim_at, "open": ["shoot"]}
+        bout = scene(made(**GOALS, zones=zones, rules=rules, phases={"play": phase}), begun=True).bout
+        assert bout.play.aim == SCORE and bout.play.offside_in_use == counts
 
 
 def test_a_zone_is_closed_until_a_rule_opens_it():

@@ -230,6 +230,23 @@ def many() -> Game:
     return load_game(data)
 
 
+def test_the_label_of_a_zone_is_no_wider_than_the_zone():
+    short = {
+        "areas": {"pitch": {"length": 30, "width": 20}},
+        "zones": {"far": {"at": "east end of pitch", "depth": 7, "most": {"holder": 2}, "closed_to": ["other"]}},
+        "roles": {"player": {"players": {"amber": 4, "slate": 4}}},
+    }
+    game = load_game(short)
+    with our_settings():
+        figure = diagram_figure(game)
+        (axis, *_), renderer = figure.axes, figure.canvas.get_renderer()
+        (label,) = [one for one in axis.texts if one.get_text().startswith("far")]
+        found = label.get_window_extent(renderer).transformed(axis.transData.inverted())
+    lines = label.get_text().split("\n")
+    assert lines[0] == "far," and len(lines) > 3 and " ".join(lines).endswith("with the ball up to 2")
+    assert found.width <= game.zones[0].length
+
+
 LONG = "Maximilian-Alexander von Hohenfels-Braun"
 
 

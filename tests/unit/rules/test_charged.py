@@ -87,6 +87,28 @@ def test_a_floater_touches_it_for_the_side_he_plays_with():
     assert of_kind(events, "serve")[1]["side"] == "amber"
 
 
+def test_a_floaters_shot_is_noted_as_it_is_charged():
+    goals = {
+        "west": {"at": "west end of square", "width": 4.0, "attacked_by": "slate"},
+        "east": {"at": "east end of square", "width": 4.0, "attacked_by": "amber"},
+    }
+    roles = {
+        "field": {"players": {"amber": 1, "slate": 1}},
+        "joker": {"side": "holder", "style": "free", "place": "square", "players": {"white": 3}},
+    }
+    phases = {"keep": {"aim": "goal", "open": ["shoot"]}}
+    lost = {"lost": {"on": "loss", "causes": ["shot"], "do": [{"reset": "passes"}]}}
+    game = even(seconds=60.0, rules=lost, goals=goals, roles=roles, teams={"white": {}}, phases=phases,
+                loss={"floater": "last team-mate"})  # fmt: skip
+    events = events_of(play_bout(game, draw_roster(game, 1, 0), 1))
+    shooters = [each["player"] for each in of_kind(events, "shot")]
+    losses = [each for each in of_kind(events, "loss") if each["cause"] == "shot"]
+    assert sum(player.startswith("white") for player in shooters) > 2
+    assert losses and not [each for each in losses if each["player"].startswith("white")]
+    heard = [(each["t"], each["player"]) for each in of_kind(events, "rule")]
+    assert heard == [(each["t"], each["player"]) for each in losses]
+
+
 @pytest.fixture(scope="module")
 def to_goals() -> list[list[dict]]:
     """Bouts to goals in which a win counts after two seconds."""

@@ -73,6 +73,14 @@ def test_where_the_ball_is_dead_it_is_so_at_once(order):
             {"gates": {"gate": {"within": "square", "width": 20}}},
             " must be of an area whose lines come by no gate (got gates.gate)",
         ),
+        (
+            {"zones": {"box": {"within": "square", "length": 12, "width": 6}}},
+            " must be of an area whose lines come by no zone (got zones.box)",
+        ),
+        (
+            {"zones": {"box": {"at": "west end of square", "depth": 4}}, "resize": {"by": 1, "to": 30}},
+            " must be of an area whose lines come by no zone (got zones.box)",
+        ),
     ],
 )
 def test_what_cannot_be_marked_out_is_refused(more, told):
@@ -83,6 +91,12 @@ def test_what_cannot_be_marked_out_is_refused(more, told):
     with pytest.raises(InputError) as caught:
         even(rules=rules, **more)
     assert list(caught.value.problems) == [f"phases.keep.rules.point.do.resize{told}"]
+
+
+def test_a_zone_inside_at_every_size_may_stay_where_it_is():
+    rules = {"point": {"on": "pass", "do": [{"resize": "square", "by": -1, "to": 8}]}}
+    (zone,) = even(rules=rules, zones={"box": {"within": "square", "length": 6, "width": 6}}).zones
+    assert zone.bounds == (-3.0, -3.0, 3.0, 3.0)
 
 
 def entering(*script: str, entry: bool = True, exit_all: bool = True) -> list[dict]:

@@ -100,6 +100,24 @@ def test_a_clock_that_never_runs_ends_the_bout_all_the_same():
     assert "a bout is over after 8 s by the watch at the latest" in " ".join(rules_in_words(game).split())
 
 
+MANY = {"many": {"on": "passes", "count": 50, "do": [{"score": 1}]}}
+
+
+def test_extra_time_goes_by_the_watch_whatever_the_clock_does():
+    game = whole(even(seconds=3.0, rules=MANY, bouts={"clock": "stopped", "level_seconds": 20}))
+    events = one_bout(game, scripted(*["on"] * 5, "out"))
+    (extra,) = of_kind(events, "extra")
+    assert of_kind(events, "live")[-1]["t"] > extra["t"], "the ball comes back in extra time"
+    assert events[-1]["t"] == extra["t"] + 20.0
+
+
+def test_a_time_that_comes_again_and_again_does_so_in_extra_time():
+    bell = {"bell": {"on": "time", "count": 2, "each": True, "do": [{"reset": "passes"}]}}
+    for level, rung in ((4, [2.0, 4.0, 6.0]), (0, [2.0])):
+        events = one_bout(even(seconds=3.0, rules=MANY | bell, bouts={"level_seconds": level}), scripted())
+        assert [each["t"] for each in of_kind(events, "rule") if each["cause"] == "bell"] == rung
+
+
 # --- where and by whom a ball comes back
 
 BESIDE_THE_POST_M = 2.0 + BESIDE_GOAL_M + 1.5
@@ -147,6 +165,30 @@ def test_whoever_won_or_lost_it_gets_the_ball(by, who):
     events = one_bout(whole(even(seconds=20.0, rules=rules, restarts=again)), scripted(then="won"))
     lost, lives = of_kind(events, "loss"), of_kind(events, "live")[1:]
     assert len(lives) > 3 and all(one[who] == live["other"] for one, live in zip(lost, lives, strict=False))
+
+
+def test_a_ball_that_nobody_has_won_is_anybodys():
+    """After a swap: it is not the newcomer's, either."""
+    again = {"again": {"to": "outside", "seconds": 1, "by": "winner"}}
+    rules = {"lost": {"on": "loss", "do": [{"swap": "loser", "with": "longest in"}, {"restart": "again"}]}}
+    events = one_bout(whole(keep_ball(seconds=40.0, rules=rules, restarts=again)), scripted(then="out"))
+    swaps, lives = of_kind(events, "swap"), of_kind(events, "live")[1:]
+    came = [swap["other"] == live["other"] for swap, live in zip(swaps, lives, strict=False)]
+    assert len(came) > 5 and not all(came)
+
+
+@pytest.mark.parametrize("order", [[0, 1], [1, 0]])
+def test_who_is_taken_off_while_a_ball_is_waited_for_does_not_take_it(order):
+    do = [{"restart": "out"}, {"swap": "longest in", "of": "holder", "with": "waiting"}]
+    roles = {
+        "field": {"players": {"amber": 2, "slate": 1}},
+        "bench": {"side": "team", "style": "wait", "place": "square", "players": {"slate": 1}},
+    }
+    rules = {"out": {"on": "out", "do": [do[k] for k in order]}}
+    game = whole(even(seconds=12.0, rules=rules, roles=roles, restarts={"out": {"from": "line"}}))
+    events = one_bout(game, scripted("on", "out"))
+    (swap,) = of_kind(events, "swap")
+    assert (swap["player"], of_kind(events, "live")[1]["other"]) == ("slate-1", swap["other"])
 
 
 # --- wins, contests, windows

@@ -22,8 +22,8 @@ def game_of(count: int = 4, **bouts: object):
     return game
 
 
-def three_teams(**bouts: object):
-    """Amber against slate for two sides, white waits."""
+def three_teams(more: dict | None = None, **bouts: object):
+    """Amber against slate for two sides, white waits; `more` goes into the tables of the file."""
     style = {"style": "free", "place": "square"}
     short = to_short(even(3, seconds=6.0, rules=POINT, bouts={"count": 6}))
     short["teams"] = {name: {} for name in ("amber", "slate", "white")}
@@ -34,7 +34,7 @@ def three_teams(**bouts: object):
     }
     short["start"]["side"] = "west"
     del short["restarts"]
-    return resolve(merged(short, {"bouts": bouts}), "three")
+    return resolve(merged(merged(short, {"bouts": bouts}), more or {}), "three")
 
 
 def played_through(game, *results: tuple[float, float], holder: str = "") -> list[Series]:
@@ -69,6 +69,12 @@ def test_the_first_ball():
 def test_points_go_on_from_bout_to_bout():
     for word, points in (("carry on", (("amber", 3), ("slate", 1))), ("start anew", ())):
         assert played_through(game_of(points=word), (3, 1))[1].game.start_points == points
+
+
+def test_who_has_won_is_told_by_the_points_of_that_bout_where_they_carry_on():
+    found = played_through(game_of(points="carry on", first_ball="winner", best_of=True), (3, 1), (3, 3), (4, 5))
+    assert begun(found) == ["amber", "amber", "slate", "slate"]
+    assert dict(found[-1].won) == {"amber": 1, "slate": 2}
 
 
 def test_best_of_is_over_when_it_is_decided_and_draws_count_for_nobody():
@@ -148,6 +154,59 @@ def test_what_cannot_be_kept_is_refused(bouts, told):
     with pytest.raises(InputError) as caught:
         game_of(**bouts)
     assert list(caught.value.problems) == [told]
+
+
+WHOLE = "as bouts.stays has teams change whole"
+
+
+def ruled(*do: dict, on: str = "loss") -> dict:
+    """A rule that does so."""
+    return {"phases": {"keep": {"rules": {"change": {"on": on, "do": list(do)}}}}}
+
+
+def by_turns() -> dict:
+    """A second phase, in which the first side waits."""
+    go = lambda name: {"bell": {"on": "time", "count": 2, "do": [{"phase": name}]}}  # noqa: E731
+    return {
+        "phases": {"keep": {"rules": go("rest")}, "rest": {"jobs": {"west": "wait in square"}, "rules": go("keep")}}
+    }
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (ruled({"swap": "loser", "with": "longest in"}),
+         f'phases.keep.rules.change.do.swap must be of a team, {WHOLE} (got "loser")'),
+        (ruled({"swap": "longest in", "of": "holder", "with": "waiting"}),
+         f'phases.keep.rules.change.do.swap must be of a team, {WHOLE} (got "longest in")'),
+        (ruled({"assign": "west", "of": "all", "from": "off", "count": 1}),
+         f'phases.keep.rules.change.do.assign must bring nobody in or out, {WHOLE} (got "off to west")'),
+        ({"players": {"amber-1": {"most_bouts": 2}}},
+         f"players.amber-1.most_bouts must be left out, {WHOLE} (got 2)"),
+        ({"players": {"white-2": {"most_minutes": 1.5}}},
+         f"players.white-2.most_minutes must be left out, {WHOLE} (got 1.5)"),
+        (merged(by_turns(), ruled({"swap": "team longest in", "of": "other", "with": "waiting"})),
+         f'phases.keep.rules.change.do.swap must be left out where roles.west keeps a goal or waits in one phase only, '
+         f'{WHOLE} (got "team longest in")'),
+        ({"bouts": {"points": "carry on"}},
+         'bouts.points must be "start anew" with stays (got "carry on")'),
+    ],
+    ids=["single", "waiting", "assign", "bouts", "minutes", "phase", "points"],
+)  # fmt: skip
+def test_what_would_split_a_team_that_may_stay_is_refused(more, told):
+    with pytest.raises(InputError) as caught:
+        three_teams(more, stays="winner")
+    assert list(caught.value.problems) == [told]
+
+
+def test_teams_may_change_whole_where_the_winner_stays():
+    game = three_teams(ruled({"swap": "team longest in", "of": "other", "with": "waiting"}), stays="winner")
+    held, roles = as_written(game, 0), {"west": "off", "off": "west"}
+    swapped = tuple(one._replace(role=roles.get(one.role, one.role)) for one in held)
+    points = (("west", 0.0), ("east", 1.0))
+    found = after(game, Series(0, game, held), Whistle(game.start_phase, swapped, points, "west"))
+    assert teams_on(game, swapped) == {"white": "west", "slate": "east"}
+    assert sides(found) == {"amber": "west", "slate": "east"}
 
 
 def test_without_points_nobody_wins():

@@ -6,6 +6,7 @@ import pytest
 
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
+from sim.measures.event_reducer import reduce_events
 from sim.pitch.engine import play_bout
 from sim.rules.between import Held, next_start
 from sim.words.rules import rules_in_words
@@ -14,6 +15,10 @@ from tests.theory.games import STEADY, events_of, faultless, keep_ball, of_kind,
 KEPT = ["on"] * 5
 FIRST = "squad-5"  # is inside at the start
 BENCH = {"side": "inside", "style": "wait", "place": "square"}
+NO_BENCH = (
+    "players.squad-5.most_bouts must go with a waiting role for him to go to: one with "
+    'style = "wait" in every phase (got 1)'
+)
 
 
 def capped(waiting: int = 1, seconds: float = 12.0, count: int = 1, **limits: object):
@@ -104,16 +109,46 @@ def test_with_nobody_left_on_a_side_the_bout_is_over():
     assert events[-1]["t"] == of_kind(events, "limit")[0]["t"] == log.duration_s < 12.0
 
 
+def test_with_nobody_left_as_it_begins_the_bout_is_over_at_once():
+    bench = BENCH | {"side": "outside"}
+    game = keep_ball(4, 1, seconds=4.0, count=2, roles={"bench": bench}, players={FIRST: {"most_bouts": 1}})
+    first, _ = played(game)
+    log, events = played(game, held=next_start(game, 1, first.phase, first.held))
+    (leaves,) = of_kind(events, "limit")
+    assert (leaves["player"], leaves["other"], leaves["side"]) == (FIRST, "", "inside")
+    assert events[-1]["kind"] == "end" and log.duration_s == 0.0 and not of_kind(events, "serve")
+    assert reduce_events(game, log).exposure.clock == 0.0
+
+
+def test_a_role_that_waits_in_one_phase_only_is_no_place_to_have_had_it():
+    phases = {
+        "first": {"jobs": {"inside": "wait in square"}, "rules": {"bell": bell("keep", 1)}},
+        "keep": {"rules": {"bell": bell("first", 30)}},
+    }
+    limits = {"roles": {"bench": BENCH | {"players": 1}}, "players": {FIRST: {"most_bouts": 1}}}
+    game = keep_ball(seconds=4.0, count=2, phases=phases, start={"phase": "first"}, **limits)
+    first, _ = played(game)
+    assert first.held[4].bouts == 1
+    second, _ = played(game, held=next_start(game, 1, first.phase, first.held))
+    assert second.held[4].role == "bench" and second.held[4].bouts == 1
+    assert second.duration_s == 4.0, "though all of his side wait as it begins"
+
+
+def bell(phase: str, seconds: int) -> dict:
+    """A rule that begins another phase after so long."""
+    return {"on": "time", "count": seconds, "do": [{"phase": phase}]}
+
+
 @pytest.mark.parametrize(
     ("more", "told"),
     [
         (
             {"roles": {"bench": {"style": "free", "players": 1}}},
-            'players.squad-5.most_bouts must go with a role that has style = "wait" in every phase, to go to then (got 1)',
+            NO_BENCH,
         ),
         (
             {"phases": {"keep": {"jobs": {"bench": "free in square"}}}, "roles": {"bench": {"players": 1}}},
-            'players.squad-5.most_bouts must go with a role that has style = "wait" in every phase, to go to then (got 1)',
+            NO_BENCH,
         ),
     ],
 )
