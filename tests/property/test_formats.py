@@ -56,7 +56,9 @@ FORMATS = {
     "wide-and-tight": Format(("eight",), {"roles.player.with_ball": GONE}),
     "end-zones": Format(("west-pass", "east-pass", "west-carry", "east-carry"), {"zones.west-end.closed_to": GONE}),
     "keeper-to-keeper": Format(("there", "back", "phase"), {"zones.west-end.closed_to": GONE}),
-    "locked-thirds": Format(("amber-step", "slate-step", "amber-back", "slate-back"), {"zones.middle.most": {"amber": 3}}),
+    "locked-thirds": Format(
+        ("amber-step", "slate-step", "amber-back", "slate-back"), {"zones.middle.most": {"amber": 3}}
+    ),
     "waves": Format(("west", "east"), {"rules.west.do": [{"restart": "start"}]}),
     "smaller-ground": Format(("six", "ground", "lost", "swap"), {"rules.six.do": [{"score": 1}]}),
     "three-strips": Format(("four", "over", "lost", "swap"), {LOST: [{"close": "transfer"}, {"restart": "start"}]}),
