@@ -20,7 +20,7 @@ def check(
         ),
     ] = 20,
     details: Annotated[
-        bool, typer.Option("--details", help="Every value that the file leaves out, as one would write it there.")
+        bool, typer.Option("--details", help="What holds where it could be argued, and every value that the file leaves out.")
     ] = False,
     seed: options.Seed = 1,
     population: options.Population = None,

@@ -64,7 +64,8 @@ def played_in(game: Game, place: str) -> str:
 
 
 def _lies(area: Area, earlier: list[Area]) -> str:
-    """Where an area lies, from the first of the earlier ones it is inside or straight beside."""
+    """Where an area lies: inside one of the earlier ones, or beside the nearest of them (of two as near, the first)."""
+    beside: list[tuple[float, str]] = []
     for other in earlier:
         there = area_called(other.name)
         if lies_in(area, other):
@@ -75,8 +76,9 @@ def _lies(area: Area, earlier: list[Area]) -> str:
         for gap, side in ((w - east, "east"), (west - e, "west"), (s - north, "north"), (south - n, "south")):
             if gap >= -1e-6:
                 apart = f"{number(abs(gap))} m {side} of" if gap > 1e-6 else f"touching the {side} side of"
-                return f", {apart} {there}"
-    return ""
+                beside.append((round(gap, 6), f", {apart} {there}"))
+                break
+    return min(beside, key=lambda one: one[0])[1] if beside else ""
 
 
 def areas_and_goals(game: Game) -> list[str]:

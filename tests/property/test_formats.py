@@ -43,7 +43,7 @@ FORMATS = {
     "one-more": Format(("more", "lost", "phase", "swap"), {"rules.lost.do": [{"restart": "start"}]}),
     "four-gates": Format(("gate",), {"rules.gate.other_gate": GONE}),
     "four-goals": Format(("unlock", "goal", "lost"), {"rules.lost": GONE}),
-    "six-on-four": Format(("eight", "four"), {"rules.four.count": 12}),
+    "six-on-four": Format(("single", "double"), {"rules.double.count": 12}),
     "losers-off": Format(("goal", "swap"), {"rules.goal.do": [{"score": 1}, {"restart": "keeper-ball"}]}),
     "eight-balls": Format(("lost", "six"), {"restarts.next.area": "active"}),
     "end-to-end": Format(("there", "back", "phase"), {"phases.east.open": GONE}),
@@ -53,6 +53,17 @@ FORMATS = {
     "on-the-line": Format(("lost", "swap"), {"players": GONE}),
     "three-lives": Format(("step", "last-life", "swap"), {"rules.last-life": GONE}),
     "eights": Format(("ten",), {"roles.player.positions": GONE}),
+    "wide-and-tight": Format(("eight",), {"roles.player.with_ball": GONE}),
+    "end-zones": Format(("west-pass", "east-pass", "west-carry", "east-carry"), {"zones.west-end.closed_to": GONE}),
+    "keeper-to-keeper": Format(("there", "back", "phase"), {"zones.west-end.closed_to": GONE}),
+    "locked-thirds": Format(
+        ("amber-step", "slate-step", "amber-back", "slate-back"), {"zones.middle.most": {"amber": 3}}
+    ),
+    "waves": Format(("west", "east"), {"rules.west.do": [{"restart": "start"}]}),
+    "smaller-ground": Format(("six", "ground", "lost", "swap"), {"rules.six.do": [{"score": 1}]}),
+    "three-strips": Format(("four", "over", "lost", "swap"), {LOST: [{"close": "transfer"}, {"restart": "start"}]}),
+    "three-squares": Format(("four", "there", "lost", "swap"), {"rules.four.count": 8}),
+    "second-ball": Format(("called", "six"), {"rules.called": GONE}),
 }
 
 
