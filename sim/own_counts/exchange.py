@@ -16,7 +16,8 @@ from sim.own_counts.schema import TABLES
 
 Tables = Mapping[str, Sequence[tuple[Any, ...]]]
 READ = {"INTEGER": int, "REAL": float, "TEXT": str}
-NAMES = "players"
+NAMES = {"tally": ("players",), "original": ("name", "content"), "delivered": ("player",)}
+"""Where people are named, table by table; what was put right there is in the corrections."""
 
 
 def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
@@ -31,13 +32,18 @@ def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
         finally:
             book.connection.execute("ROLLBACK")
     if not names:
-        place = list(TABLES["tally"]).index(NAMES)
-        found["tally"] = [(*row[:place], "", *row[place + 1 :]) for row in found["tally"]]
+        for table, fields in NAMES.items():
+            found[table] = [emptied(table, fields, row) for row in found[table]]
         field = list(TABLES["correction"]).index("field")
         found["correction"] = [
-            (*row[: field + 1], "", "") if row[field] == NAMES else row for row in found["correction"]
+            (*row[: field + 1], "", "") if row[field] in NAMES["tally"] else row for row in found["correction"]
         ]
     return found
+
+
+def emptied(table: str, fields: Sequence[str], row: tuple[Any, ...]) -> tuple[Any, ...]:
+    """A row of a table with nothing in these fields."""
+    return tuple("" if name in fields else cell for name, cell in zip(TABLES[table], row, strict=True))
 
 
 def as_csv(table: str, rows: Sequence[tuple[Any, ...]]) -> str:
@@ -115,7 +121,8 @@ def filled(book: Logbook, tables: Tables) -> None:
         try:
             for table in TABLES:
                 marks = ",".join("?" * len(TABLES[table]))
-                base.executemany(f"INSERT INTO {table} ({', '.join(TABLES[table])}) VALUES ({marks})", tables[table])
+                rows = tables.get(table, ())  # an export of an earlier version has fewer tables
+                base.executemany(f"INSERT INTO {table} ({', '.join(TABLES[table])}) VALUES ({marks})", rows)
             for key, *_ in book.forecasts():
                 book.forecast(key)
             book.evenings()  # whoever changed the tables by hand may have left what cannot be read
