@@ -56,7 +56,7 @@ COLUMNS = tuple(one.name for one in fields(Delivered))
 
 @dataclass(frozen=True)
 class Delivery:
-    """A file called `name` that was handed in at `made` (UTC), read by a `layout`; `taken_back`: by whom and why, "" if it counts."""
+    """A file called `name`, handed in at `made` (UTC), read by a `layout`; `taken_back`: by whom and why, "" if it counts."""
 
     id: int
     made: str
