@@ -168,11 +168,11 @@ def wrong_words(data: Mapping[str, Any]) -> list[str]:
     found = [
         f"{key} must be {any_of(words)} (got {show(data[key])})"
         for key, words in allowed.items()
-        if isinstance(data.get(key), str) and data[key] not in words
+        if isinstance(data.get(key), str) and data[key].strip() and data[key] not in words
     ]
     for one in FAST:
         typed = data.get(f"{one}_from")
-        if isinstance(typed, str) and not threshold_said(typed):
+        if isinstance(typed, str) and typed.strip() and not threshold_said(typed):
             found.append(f"{one}_from must be a speed, such as 19.8 km/h, 5.5 m/s or 80 % (got {show(typed)})")
     heads = data.get("headers")
     if isinstance(heads, list):

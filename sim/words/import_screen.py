@@ -40,15 +40,15 @@ def report_in_words(
 def answer(found: Report) -> list[str]:
     """How much of it can be kept."""
     rows, all_ = len(found.kept), found.read
-    said = "All" if rows == all_ else "None" if rows == 0 else f"{rows} of"
-    return [f"{said} {some(all_, 'row')} can be kept: {people(found.kept)}."]
+    if rows == 0:
+        return [f"Nothing can be kept of {some(all_, 'row')}."]
+    said = f"{rows} of {some(all_, 'row') if all_ == 1 else f'{all_} rows'}"
+    return [f"{said} can be kept: {people(found.kept)}."]
 
 
 def people(rows: Sequence[Delivered]) -> str:
     """``12 players, two drills, 28 Nov 2026``."""
     days = sorted({row.day for row in rows})
-    if not days:
-        return "nobody"
     blocks = {row.block for row in rows if row.block}
     when = day(days[0]) if len(days) == 1 else f"{day(days[0])} to {day(days[-1])}"
     parts = [some(len({row.player for row in rows}), "player"), *([some(len(blocks), "drill")] if blocks else []), when]
@@ -71,7 +71,10 @@ def left_out(found: Report) -> list[str]:
     if not found.left_out:
         return []
     counts = Counter(one.reason for one in found.left_out).most_common()
-    parts = [f"{number} {reason}{who(found) if reason == UNKNOWN else ''}" for reason, number in counts[:MOST_NAMED]]
+    parts = [
+        f"{some(number, 'row')}, {reason}{who(found) if reason == UNKNOWN else ''}"
+        for reason, number in counts[:MOST_NAMED]
+    ]
     rest = sum(number for _, number in counts[MOST_NAMED:])
     more = [f"{rest} for other reasons"] if rest else []
     return [f"Left out: {'; '.join([*parts, *more])}."]
