@@ -10,14 +10,12 @@ from datetime import date
 from sim.device_files import cells as read
 from sim.device_files.cells import UNITS, Unreadable
 from sim.device_files.conventions import Conventions
-from sim.device_files.layouts import COUNTED, FAST, Layout, threshold_said
+from sim.device_files.layouts import FAST, Layout, threshold_said
 from sim.device_files.tables import Cell, Line, plain
 from sim.game.messages import show
-from sim.own_counts.delivered import Delivered
+from sim.own_counts.delivered import LOADS, Delivered
 from sim.own_counts.tally import MOST_BOUT, MOST_MINUTES
 
-OURS = {"distance": "metres", "fast": "fast_metres", "sprint": "sprint_metres", "top_speed": "top_speed_kmh"}
-"""What each measured column is in the logbook."""
 TOTALS = re.compile(
     r"(grand |sub)?totals?|sums?|averages?|avg|means?|median|team|squad|group|all( players)?|"
     r"gesamt|summe|schnitt|durchschnitt|mittel(wert)?|mannschaft|moyenne|équipe|somme|media|promedio|equipo|suma"
@@ -66,18 +64,31 @@ class Reader:
                 problems.append(f"{column} {error}")
                 return None
 
-        found = {ours: told(column) for column, ours in OURS.items()} | {one: told(one) for one in COUNTED}
-        minutes, day, starts = told("duration"), self.day_of(cells, problems), self.starts(cells, problems)
-        bout = told("bout")
+        def counted(column: str) -> int | None:
+            value = told(column)
+            return None if value is None else int(value)
+
+        minutes, starts = told("duration"), self.starts(cells, problems)
+        fast, sprint = told("fast"), told("sprint")
+        row = Delivered(
+            line=number,
+            day=self.day_of(cells, problems),
+            block=read.text(self.cell(cells, "block")),
+            player=who,
+            minutes=minutes or 0.0,
+            bout=counted("bout"),
+            role=read.text(self.cell(cells, "role")),
+            metres=told("distance"),
+            fast_metres=fast,
+            fast_from="" if fast is None else starts["fast"],
+            sprint_metres=sprint,
+            sprint_from="" if sprint is None else starts["sprint"],
+            accelerations=counted("accelerations"),
+            decelerations=counted("decelerations"),
+            top_speed_kmh=told("top_speed"),
+        )
         if problems:
             return LeftOut(number, who, "; ".join(problems))
-        row = Delivered(
-            number, day, read.text(self.cell(cells, "block")), who, minutes or 0.0,
-            bout=None if bout is None else int(bout), role=read.text(self.cell(cells, "role")),
-            fast_from=starts["fast"] if found["fast_metres"] is not None else "",
-            sprint_from=starts["sprint"] if found["sprint_metres"] is not None else "",
-            **{name: int(value) if name in COUNTED and value is not None else value for name, value in found.items()},
-        )  # type: ignore[arg-type]  # fmt: skip
         reason = impossible(row, minutes)
         return LeftOut(number, who, reason) if reason else row
 
@@ -143,7 +154,7 @@ def impossible(row: Delivered, minutes: float | None) -> str:
         return f"duration must be at most {MOST_MINUTES:g} minutes (got {minutes:g})"
     if row.bout is not None and not 1 <= row.bout <= MOST_BOUT:
         return f"bout must be from 1 to {MOST_BOUT} (got {row.bout})"
-    values = {name: getattr(row, name) for name in (*OURS.values(), *COUNTED)}
+    values = {name: getattr(row, name) for name in LOADS}
     if all(value is None for value in values.values()):
         return "nothing was measured"
     for name, value in values.items():

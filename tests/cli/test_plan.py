@@ -6,10 +6,13 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+import tomli_w
 
 from sim.own_counts.logbook import opened
+from sim.words.figures import whole
 from tests.cli.test_tally import GAME, SHORT, ask
 from tests.support.screens import holds
+from tests.unit.device_files.made import PLAIN, rows
 
 YESTERDAY = (date.today() - timedelta(days=1)).isoformat()
 
@@ -66,3 +69,24 @@ def test_what_is_wrong_is_one_line_and_nothing_is_written(line, complaint, tmp_p
     found = ask("logbook", "plan", GAME, *line, code=2)
     assert found.stdout == "" and len(found.stderr.splitlines()) == 1 and found.stderr.startswith(complaint)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_what_was_measured_stands_beside_what_was_planned(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.chdir(tmp_path)
+    env = {"OVERLOAD_LOGBOOK": "club.log"}
+    today = date.today().isoformat()
+    ask("logbook", "plan", GAME, *SHORT, env=env)
+    data = PLAIN | {"blocks": {"4v2 end": GAME}}
+    Path("layouts.toml").write_text(tomli_w.dumps({"tracker": data}), encoding="utf-8")
+    Path("loads.csv").write_text(
+        rows(f"Ali,{today},4v2 end,1,60,0,2,16", f"Bo,{today},4v2 end,1,240,0,1,14"), encoding="utf-8"
+    )
+    ask("import", "loads.csv", "--keep", env=env)
+    text = ask("review", "--by-player", env=env).stdout
+    with opened(Path("club.log")) as book:
+        loads = book.forecast(book.forecasts()[0][0]).loads
+    assert loads.each["metres"].shape == (12, 2, 6) and set(loads.roles) == {("inside", "outside")}
+    low, high = loads.expected("metres", "", 2).low, loads.expected("metres", "", 2).high
+    assert 30 < low < high < 250
+    assert f"240 ({whole(low)} to {whole(high)})" in text and "Lose it and go in" in text
+    assert "2 of 2 players measured" in text and text.endswith("local heat and youth rules first.\n")
