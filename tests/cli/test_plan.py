@@ -85,7 +85,7 @@ def test_what_was_measured_stands_beside_what_was_planned(tmp_path: Path, monkey
     text = ask("review", "--by-player", env=env).stdout
     with opened(Path("club.log")) as book:
         loads = book.forecast(book.forecasts()[0][0]).loads
-    assert loads.each["metres"].shape == (12, 2, 6) and set(loads.roles) == {("inside", "outside")}
+    assert loads.each["metres"].shape == (12, 2, 6) and set(loads.roles) == {("outside", "inside")}
     low, high = loads.expected("metres", "", 2).low, loads.expected("metres", "", 2).high
     assert 30 < low < high < 250
     assert f"240 ({whole(low)} to {whole(high)})" in text and "Lose it and go in" in text

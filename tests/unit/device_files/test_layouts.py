@@ -122,6 +122,16 @@ def test_a_threshold_is_said_in_one_way(typed: str, said: str):
     assert threshold_said(typed) == said and (not said or threshold_said(said) == said)
 
 
+def test_the_layout_on_the_page_is_one(path: Path):
+    page = (Path(__file__).resolve().parents[3] / "cli" / "README.md").read_text(encoding="utf-8")
+    path.write_text(
+        page.partition("```toml\n[tracker]")[1][8:] + page.partition("```toml\n[tracker]")[2].partition("```")[0],
+        encoding="utf-8",
+    )
+    found = read_layouts(path)["tracker"]
+    assert found.blocks == {"4v2 end": "tight-square"} and found.starts == {"fast": "19.8 km/h"}
+
+
 def test_a_drill_is_a_game_by_the_layout_or_by_its_own_name():
     table = read_table(rows("Ali,2026-11-28,4v2 END,8,500,3,14,", "Ali,2026-11-28,x,8,500,3,14,").encode(), "a.csv")
     found = games_of(table, layout(PLAIN), "layouts.toml")
