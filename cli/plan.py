@@ -38,7 +38,7 @@ def plan(
     chosen = scenario.load()
     own = scenario.replaced()
     when = day_typed(day, date.today())
-    asked = scenario.given("tally", ("--date", when), ("--logbook", logbook), others=("FILE.csv",), played=chosen)
+    asked = scenario.given("tally", ("--logbook", logbook), others=("FILE.csv",), played=chosen)
     keeper = keeper_at(save)
 
     from cli.console import say

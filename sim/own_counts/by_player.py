@@ -18,6 +18,8 @@ from sim.own_counts.tally import Row
 
 GROUPS = re.compile(r"[;/|\n]")
 """What parts groups of players on a sheet, each with its role before a colon: ``inside: Ali, Bo; outside: Cy``."""
+APART = 2.0
+"""A file whose minutes are more than so many times those on the sheet, or fewer, is of something else (house default)."""
 Place = tuple[str, str]
 """(day, title of the game, or what the file calls the drill)."""
 
@@ -40,8 +42,11 @@ class LoadSeen:
 
 @dataclass(frozen=True)
 class PlayerSeen:
-    """A player in a game of a `day`, in one `bout` of it or (None) in all: `bouts` he played (None: nobody wrote it down) and in
-    which `roles`, so many bouts each ("": not said); `minutes` measured (None: he was not)."""
+    """A player in a game of a `day`, in one `bout` of it or (None) in all.
+
+    `bouts` he played (None: nobody wrote it down), in which `roles`, so many bouts each ("": not said), and how many minutes on the
+    watch were `counted` of them (None: not known); `minutes` as measured (None: he was not).
+    """
 
     day: str
     game: str
@@ -49,6 +54,7 @@ class PlayerSeen:
     player: str
     bouts: int | None
     roles: Mapping[str, int]
+    counted: float | None
     minutes: float | None
     loads: tuple[LoadSeen, ...]
 
@@ -84,7 +90,7 @@ def of_game(
     place: Place, sheet: Sequence[Row], file: Sequence[Delivered], loads: LoadForecast | None
 ) -> list[PlayerSeen]:
     """The players of one game."""
-    written = [(row.bout, who_played(row.players)) for row in sheet if row.players]
+    written = [(row, who_played(row.players)) for row in sheet if row.players]
     called = {name.casefold(): name for _, players in written for name in players} | {
         row.player.casefold(): row.player for row in file
     }
@@ -122,25 +128,29 @@ def of_player(
     place: Place,
     row: Delivered | None,
     player: str,
-    written: Sequence[tuple[int | None, Mapping[str, str]]],
+    written: Sequence[tuple[Row, Mapping[str, str]]],
     sheet: Sequence[Row],
     loads: LoadForecast | None,
 ) -> PlayerSeen:
     """One player: his bouts as written down, his loads as measured."""
     bout = None if row is None else row.bout
     own = [
-        role
-        for number, players in written
+        (counted, role)
+        for counted, players in written
         for name, role in players.items()
-        if name.casefold() == player.casefold() and bout in (None, number)
+        if name.casefold() == player.casefold() and bout in (None, counted.bout)
     ]
-    roles = Counter(own)
+    roles = Counter(role for _, role in own)
     said = next(iter(roles)) if len(roles) == 1 else ""
-    role = (row.role if row is not None else "") or said
+    on_watch = own and all(counted.clock == "watch" for counted, _ in own)
+    minutes = sum(counted.minutes for counted, _ in own) if on_watch else None
     bouts = len(own) if written else None
-    played = 1 if bout is not None else bouts or len({one.bout for one in sheet if one.bout is not None})
-    seen = () if row is None else tuple(seen_of(row, name, role, played, loads) for name in COLUMNS)
-    return PlayerSeen(*place, bout, player, bouts, roles, None if row is None else row.minutes, seen)
+    seen: tuple[LoadSeen, ...] = ()
+    if row is not None:
+        alike = minutes is None or minutes / APART <= row.minutes <= minutes * APART
+        played = 1 if bout is not None else bouts or len({one.bout for one in sheet if one.bout is not None})
+        seen = tuple(seen_of(row, name, row.role or said, played, loads if alike else None) for name in COLUMNS)
+    return PlayerSeen(*place, bout, player, bouts, roles, minutes, None if row is None else row.minutes, seen)
 
 
 def seen_of(row: Delivered, name: str, role: str, bouts: int, loads: LoadForecast | None) -> LoadSeen:

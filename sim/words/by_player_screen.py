@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.experiments.cautions import LINE
-from sim.own_counts.by_player import LoadSeen, PlayerSeen
+from sim.own_counts.by_player import APART, LoadSeen, PlayerSeen
 from sim.words.figures import span, whole
 from sim.words.losses import USUALLY
 from sim.words.own_counts import day
@@ -59,7 +59,7 @@ def of_game(players: Sequence[PlayerSeen], width: int | None) -> str:
             one.player,
             *(["all" if one.bout is None else str(one.bout)] if bouts else []),
             played(one),
-            MISSING if one.minutes is None else f"{one.minutes:.3g}",
+            minutes(one),
             *(load(next((seen for seen in one.loads if seen.name == name), None)) for name in names),
         )
         for one in players
@@ -75,6 +75,14 @@ def played(one: PlayerSeen) -> str:
         return MISSING
     said = [f"{count} {role}" for role, count in one.roles.items() if role]
     return f"{one.bouts}{': ' if said else ''}{', '.join(said)}"
+
+
+def minutes(one: PlayerSeen) -> str:
+    """``8.5``; ``8.5, sheet 4`` where the file is of so much more or less than the sheet that its loads are held against nothing."""
+    if one.minutes is None:
+        return MISSING
+    apart = one.counted is not None and not one.counted / APART <= one.minutes <= one.counted * APART
+    return f"{one.minutes:.3g}{f', sheet {one.counted:.3g}' if apart else ''}"
 
 
 def load(seen: LoadSeen | None) -> str:

@@ -92,6 +92,14 @@ def test_unlike_thresholds_are_never_put_together():
     assert (less.loads[1].value, less.loads[3].value) == (50.0, None)
 
 
+def test_a_file_of_other_minutes_than_the_sheet_is_held_against_nothing():
+    written = evening("inside: Ali", "inside: Ali")  # four minutes
+    (much,) = by_player([written], [replace(ALI, minutes=8.5)], {PLACE: LOADS})
+    assert much.loads[0].expected is None and "8.5, sheet 4" in by_player_in_words([much], False)
+    (alike,) = by_player([written], [replace(ALI, minutes=8.0)], {PLACE: LOADS})
+    assert alike.loads[0].expected is not None and "sheet" not in by_player_in_words([alike], False)
+
+
 def test_a_bout_of_its_own_is_held_against_one_bout():
     first, second = by_player([], [replace(ALI, bout=1), replace(ALI, bout=2, metres=90.0)], {PLACE: LOADS})
     assert (first.bout, second.bout) == (1, 2) and second.loads[0].expected == LOADS.expected("metres", "", 1)
