@@ -78,7 +78,7 @@ def played(one: PlayerSeen) -> str:
 
 
 def minutes(one: PlayerSeen) -> str:
-    """``8.5``; ``8.5, sheet 4`` where the file is of so much more or less than the sheet that its loads are held against nothing."""
+    """``8.5``; ``8.5, sheet 4`` where the file has so many more or fewer that it is held against nothing."""
     if one.minutes is None:
         return MISSING
     apart = one.counted is not None and not one.counted / APART <= one.minutes <= one.counted * APART

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import random
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -63,16 +66,41 @@ from pathlib import Path
 from sim.own_counts.delivered import Delivered, keep
 from sim.own_counts.logbook import opened
 with opened(Path(sys.argv[1])) as book:
-    for n in range(15):
-        keep(book, "f", f"{sys.argv[2]} {n}".encode(), "t", [Delivered(n, "2026-11-28", str(n), sys.argv[2], 8.0)])
+    for n in range(int(sys.argv[3])):
+        keep(book, "f", f"{sys.argv[2]} {n}".encode(), "t", [Delivered(n, "2026-11-28", str(n), sys.argv[2], 8.0)] * 3)
+        sys.stdout.write(f"{n}\\n")
+        sys.stdout.flush()
 """
+
+
+def writer(path: Path, name: str, files: int) -> subprocess.Popen[str]:
+    """Keeps so many files, each of three rows, and says each number when it is kept."""
+    line = [sys.executable, "-c", WRITER, str(path), name, str(files)]
+    return subprocess.Popen(line, cwd=ROOT, stdout=subprocess.PIPE, text=True)
+
+
+@pytest.mark.slow
+def test_a_file_that_was_said_to_be_kept_is_there_whole_after_a_kill(tmp_path: Path):
+    path, lot, said = tmp_path / "club.log", random.Random(3), {}
+    for name in "abc":
+        process = writer(path, name, 5000)
+        assert process.stdout.readline() == "0\n"  # it is writing
+        time.sleep(lot.uniform(0.0, 0.05))
+        process.send_signal(signal.SIGKILL)
+        said[name] = 1 + len(process.communicate()[0].splitlines())
+    with opened(path) as book:
+        found = deliveries(book)
+        assert all(len(one.rows) == 3 and original(book, one) for one in found)
+    for name, count in said.items():
+        assert count <= sum(one.rows[0].player == name for one in found) <= count + 1
 
 
 def test_two_programs_at_once_lose_no_file(tmp_path: Path):
     opened(tmp_path / "club.log").connection.close()
-    line = [sys.executable, "-c", WRITER, str(tmp_path / "club.log")]
-    both = [subprocess.Popen([*line, name], cwd=ROOT) for name in ("a", "b")]
-    assert [one.wait(timeout=120) for one in both] == [0, 0]
+    both = [writer(tmp_path / "club.log", name, 15) for name in ("a", "b")]
+    for one in both:
+        one.communicate(timeout=120)
+    assert [one.returncode for one in both] == [0, 0]
     with opened(tmp_path / "club.log") as book:
         assert sorted(one.rows[0].place for one in deliveries(book)) == sorted(
             ("2026-11-28", str(n), None, name) for n in range(15) for name in ("a", "b")

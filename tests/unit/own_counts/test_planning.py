@@ -21,6 +21,7 @@ from tests.unit.own_counts.byhand import TODAY, chance, forecast, row
 
 FOUND = forecast(chance(5.0, 20), key="p1")
 LATER = forecast(chance(9.0, 90), key="f2")
+LATER.made["engine"] = "later"
 
 
 def planned(path: Path):
