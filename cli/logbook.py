@@ -1,4 +1,4 @@
-"""`overload logbook list|show|correct|export|import|backup`: what has been kept, and putting it right."""
+"""`overload logbook list|show|correct|export|import|backup|plan|original|take-back`: what has been kept, and putting it right."""
 
 from __future__ import annotations
 
@@ -10,21 +10,30 @@ import typer
 from cli import options
 from cli.console import console_width, say
 from cli.own_logbook import logbook_at
+from cli.plan import plan
 
 app = typer.Typer(
     help="Look into your logbook, put it right, take it elsewhere.", no_args_is_help=True, rich_markup_mode=None
 )
+app.command()(plan)
 RowNumber = Annotated[int, typer.Argument(metavar="ROW", help="Its number, see `overload logbook list`.")]
+FileNumber = Annotated[int, typer.Argument(metavar="FILE", help="Its number, see `overload logbook list`.")]
 Folder = Annotated[Path, typer.Argument(metavar="DIR", help="A folder, with one file for each table.")]
 
 
 @app.command("list")
 def list_(logbook: options.Logbook = None) -> None:
     """List every row that was counted, the earliest first."""
-    from sim.words.logbook import listed_in_words
+    from sim.own_counts.delivered import deliveries
+    from sim.own_counts.planning import plans
+    from sim.words.logbook import files_in_words, listed_in_words, plans_in_words
 
     with logbook_at(logbook) as book:
-        say(listed_in_words(book.evenings(), len(book.forecasts()), len(book.corrections()), console_width()))
+        evenings = book.evenings()
+        say(listed_in_words(evenings, len(book.forecasts()), len(book.corrections()), console_width()))
+        for more in (plans_in_words(plans(book), evenings), files_in_words(deliveries(book))):
+            if more:
+                say(more)
 
 
 @app.command()
@@ -55,9 +64,7 @@ def correct(
     from sim.own_counts.correcting import corrected
     from sim.words.logbook import shown_in_words
 
-    for option, value in (("--who", who), ("--why", why)):
-        if not value.strip():
-            raise InputError("must be given: a correction says who and why", option)
+    require_said(who, why)
     if withdraw == bool(fields):
         raise InputError("must be given, or else --withdraw, and not both", "FIELD=VALUE")
     with logbook_at(logbook) as book:
@@ -99,7 +106,7 @@ def import_(folder: Folder, logbook: options.Logbook = None) -> None:
     """Fill a new logbook with what `export` wrote."""
     from sim.errors import InputError
     from sim.own_counts.exchange import filled, from_csv, from_parquet
-    from sim.own_counts.schema import TABLES
+    from sim.own_counts.schema import OF_THE_FIRST, TABLES
 
     found = {}
     for table in TABLES:
@@ -109,7 +116,7 @@ def import_(folder: Folder, logbook: options.Logbook = None) -> None:
         elif parquet.is_file():
             require_pyarrow()
             found[table] = from_parquet(table, parquet.read_bytes(), str(parquet))
-        else:
+        elif table in OF_THE_FIRST:
             raise InputError(f"must hold {table}.csv or {table}.parquet (got neither)", str(folder))
     with logbook_at(logbook, new=True) as book:
         filled(book, found)
@@ -132,6 +139,52 @@ def backup(
     with logbook_at(logbook) as book:
         back_up(book, to)
     say(f"Copied to {to}.", err=True)
+
+
+@app.command()
+def original(
+    file: FileNumber,
+    out: Annotated[Path, typer.Option("--out", metavar="FILE", help="Where it goes; it must not be there yet.")],
+    logbook: options.Logbook = None,
+) -> None:
+    """Write a file of a device as it came, to the byte."""
+    from cli.files import require_place, write_bytes
+    from sim.errors import InputError
+    from sim.own_counts.delivered import delivery_of
+    from sim.own_counts.delivered import original as as_it_came
+
+    require_place("--out", out)
+    if out.exists():
+        raise InputError(f"must be a new file (got {str(out)!r}, which is there)", "--out")
+    with logbook_at(logbook) as book:
+        write_bytes(out, as_it_came(book, delivery_of(book, file)))
+    say(f"Written to {out}.", err=True)
+
+
+@app.command("take-back")
+def take_back(
+    file: FileNumber,
+    who: Annotated[str, typer.Option("--who", metavar="NAME", help="Who takes it back.")] = "",
+    why: Annotated[str, typer.Option("--why", metavar="WORDS", help="Why.")] = "",
+    logbook: options.Logbook = None,
+) -> None:
+    """Take a file of a device back: it stays in the logbook, and counts no more."""
+    from sim.own_counts import delivered
+
+    require_said(who, why)
+    with logbook_at(logbook) as book:
+        found = delivered.delivery_of(book, file)
+        delivered.take_back(book, file, who.strip(), why.strip())
+    say(f"File {file} ({found.name}) counts no more.", err=True)
+
+
+def require_said(who: str, why: str) -> None:
+    """Refuse a change that does not say who and why."""
+    from sim.errors import InputError
+
+    for option, value in (("--who", who), ("--why", why)):
+        if not value.strip():
+            raise InputError("must be given: a correction says who and why", option)
 
 
 def require_pyarrow() -> None:

@@ -110,7 +110,8 @@ def tally(
         with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, chosen) as held:
             run = Replication(seed, executor, progress, assumptions=own, drawer=held)
             forecast = kept.forecast(planned, bouts, run)
-            found = with_reasons(answered(chosen, rows, forecast, sessions_for(planned, bouts)), planned, EXPLAIN, run)
+            wanted = 0 if len(kept.planned) == len(kept.sessions) > 0 else sessions_for(planned, bouts)
+            found = with_reasons(answered(chosen, rows, forecast, wanted, kept.planned), planned, EXPLAIN, run)
     give(
         json,
         found.to_json,

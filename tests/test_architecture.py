@@ -52,7 +52,7 @@ FLOORS = (
     ("sim.pitch",),
     ("sim.measures",),
     ("sim.experiments", "sim.evidence"),
-    ("sim.own_counts", "sim.groups"),
+    ("sim.own_counts", "sim.device_files", "sim.groups"),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),

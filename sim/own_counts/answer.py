@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
+from types import MappingProxyType
 
 from sim.experiments.cautions import FEW_SESSIONS, LINE, STOPPED
 from sim.experiments.replicate import Replication
@@ -18,17 +19,32 @@ FORMAT = 1
 
 
 @dataclass(frozen=True)
+class Planned:
+    """A forecast that was kept at `made` (UTC), before the evening it is for."""
+
+    made: str
+    forecast: Forecast
+
+
+NO_PLANS: Mapping[str, Planned] = MappingProxyType({})
+
+
+@dataclass(frozen=True)
 class EveningJudged:
-    """The counts of one day; `changed`: what was changed in bouts that are left out, by bout (None: not numbered)."""
+    """The counts of one day; `changed`: what was changed in bouts that are left out, by bout (None: not numbered).
+
+    `planned`: when the forecast was kept that these are judged by, where that was before they were counted ("": it was not).
+    """
 
     day: str
     judged: tuple[Judged, ...]
     changed: tuple[tuple[int | None, str], ...]
+    planned: str = ""
 
 
 @dataclass(frozen=True)
 class Answer:
-    """`sessions` and `bouts` of the forecast, by the program `version` and `engine`; the evenings, the earliest first.
+    """`sessions` and `bouts` of the last evening's forecast, by the program `version` and `engine`; the earliest evening first.
 
     `explained`: of the leading count of the last evening, where it lies outside the usual range.
     """
@@ -69,16 +85,20 @@ def bouts_for(game: Game, rows: Sequence[Row]) -> int:
     return max((bouts_needed(game, one.minutes, one.clock) for one in every), default=game.bouts.count)
 
 
-def answered(game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0) -> Answer:
-    """Every count against the forecast, for which so many sessions were `wanted`; nothing is explained yet."""
-    told = tuple(
-        EveningJudged(
-            day,
-            tuple(judge(found, one) for one in counted(as_planned(own))),
-            tuple((row.bout, row.changed) for row in own if row.changed),
-        )
-        for day, own in evenings(rows).items()
-    )
+def answered(
+    game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0, planned: Mapping[str, Planned] = NO_PLANS
+) -> Answer:
+    """Every count against the forecast, for which so many sessions were `wanted`; nothing is explained yet.
+
+    Evenings that were `planned` (by day) are held against their own forecast.
+    """
+    told = []
+    for day, own in evenings(rows).items():
+        plan = planned.get(day)
+        by = found if plan is None else plan.forecast
+        judged = tuple(judge(by, one) for one in counted(as_planned(own)))
+        changed = tuple((row.bout, row.changed) for row in own if row.changed)
+        told.append(EveningJudged(day, judged, changed, "" if plan is None else plan.made))
     made = found.made
     return Answer(
         FORMAT,
@@ -88,7 +108,7 @@ def answered(game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0) 
         int(made["seed"]),
         found.sessions,
         found.bouts,
-        told,
+        tuple(told),
         cautions_of(found, wanted),
     )
 

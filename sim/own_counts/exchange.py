@@ -18,7 +18,8 @@ from sim.own_counts.schema import TABLES
 
 Tables = Mapping[str, Sequence[tuple[Any, ...]]]
 READ = {"INTEGER": int, "REAL": float, "TEXT": str}
-NAMES = "players"
+NAMES = {"tally": ("players",), "original": ("name", "content"), "delivered": ("player",)}
+"""Where people are named, table by table; what was put right there is in the corrections."""
 
 
 def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
@@ -37,15 +38,13 @@ def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
 
 def nameless(found: Tables) -> dict[str, list[tuple[Any, ...]]]:
     """The tables without who played, and without the games, whose players have names, tests and limits."""
-    place, field, text = (
-        list(TABLES[table]).index(column)
-        for table, column in (("tally", NAMES), ("correction", "field"), ("forecast", "counts"))
-    )
-    return {
-        **{table: list(rows) for table, rows in found.items()},
-        "tally": [(*row[:place], "", *row[place + 1 :]) for row in found["tally"]],
-        "correction": [(*row[: field + 1], "", "") if row[field] == NAMES else row for row in found["correction"]],
-        "forecast": [(*row[:text], without_game(row[text]), *row[text + 1 :]) for row in found["forecast"]],
+    rows = {table: [emptied(table, NAMES.get(table, ()), row) for row in kept] for table, kept in found.items()}
+    field, text = list(TABLES["correction"]).index("field"), list(TABLES["forecast"]).index("counts")
+    return rows | {
+        "correction": [
+            (*row[: field + 1], "", "") if row[field] in NAMES["tally"] else row for row in rows["correction"]
+        ],
+        "forecast": [(*row[:text], without_game(row[text]), *row[text + 1 :]) for row in rows["forecast"]],
     }
 
 
@@ -54,6 +53,11 @@ def without_game(text: str) -> str:
     plain = json.loads(text)
     plain["made"] = plain["made"] | {"game": {}}
     return json.dumps(plain, allow_nan=False, sort_keys=True)
+
+
+def emptied(table: str, fields: Sequence[str], row: tuple[Any, ...]) -> tuple[Any, ...]:
+    """A row of a table with nothing in these fields."""
+    return tuple("" if name in fields else cell for name, cell in zip(TABLES[table], row, strict=True))
 
 
 def as_csv(table: str, rows: Sequence[tuple[Any, ...]]) -> str:
@@ -131,7 +135,8 @@ def filled(book: Logbook, tables: Tables) -> None:
         try:
             for table in TABLES:
                 marks = ",".join("?" * len(TABLES[table]))
-                base.executemany(f"INSERT INTO {table} ({', '.join(TABLES[table])}) VALUES ({marks})", tables[table])
+                rows = tables.get(table, ())  # an export of an earlier version has fewer tables
+                base.executemany(f"INSERT INTO {table} ({', '.join(TABLES[table])}) VALUES ({marks})", rows)
             for key, *_ in book.forecasts():
                 book.forecast(key)
             book.evenings()  # whoever changed the tables by hand may have left what cannot be read

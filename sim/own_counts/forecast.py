@@ -24,6 +24,7 @@ from sim.measures.event_reducer import SHOT
 from sim.measures.session_counts import COLUMN, SessionCounts
 from sim.measures.thresholds import limits_of
 from sim.own_counts.columns import COUNTS
+from sim.own_counts.load_forecast import LoadForecast, loads_of
 from sim.own_counts.tally import LONGEST
 
 ROLLS_AT_LEAST = 0.5
@@ -34,6 +35,7 @@ ROLLS_AT_LEAST = 0.5
 class Forecast:
     """Counts of sessions.  `seconds` by clock and `counts` by name, each [session, bout]; `bout_s`: a bout as it is planned.
 
+    `loads` of single players (None: kept by an earlier version).
     `key` signs everything it hangs on (`made`: game, seed, program, constants; and how many sessions), `setup` the game alone.
     """
 
@@ -43,6 +45,7 @@ class Forecast:
     bout_s: float
     seconds: Mapping[str, np.ndarray]
     counts: Mapping[str, np.ndarray]
+    loads: LoadForecast | None = None
 
     @property
     def sessions(self) -> int:
@@ -68,6 +71,7 @@ class Forecast:
             "bout_s": self.bout_s,
             "seconds": {name: one.tolist() for name, one in self.seconds.items()},
             "counts": {name: one.tolist() for name, one in self.counts.items()},
+            "loads": None if self.loads is None else self.loads.to_plain(),
         }
         return json.dumps(plain, allow_nan=False, sort_keys=True)
 
@@ -77,7 +81,8 @@ class Forecast:
         plain: dict[str, Any] = json.loads(text)
         seconds = {name: np.array(one, dtype=float) for name, one in plain["seconds"].items()}
         counts = {name: np.array(one, dtype=int) for name, one in plain["counts"].items()}
-        return cls(plain["key"], plain["setup"], plain["made"], plain["bout_s"], seconds, counts)
+        loads = LoadForecast.from_plain(plain["loads"]) if plain.get("loads") else None
+        return cls(plain["key"], plain["setup"], plain["made"], plain["bout_s"], seconds, counts, loads)
 
 
 def setup_of(game: Game) -> str:
@@ -134,7 +139,7 @@ def of_sessions(game: Game, sessions: Sequence[Session], key: str, made: Made) -
     }
     read = [[counts_of_bout(bout) for bout in one] for one in sessions]
     counts = {name: np.array([[bout[name] for bout in one] for one in read], dtype=int) for name in COUNTS}
-    return Forecast(key, setup_of(game), made, game.bouts.seconds, seconds, counts)
+    return Forecast(key, setup_of(game), made, game.bouts.seconds, seconds, counts, loads_of(game, sessions))
 
 
 def counts_of_bout(bout: SessionCounts) -> dict[str, int]:

@@ -56,7 +56,10 @@ class Correction:
 
 @dataclass(frozen=True)
 class Evening:
-    """A session of a game as it was run: `game` its title, `typed` what the user called it, `setup` the digest of its layout."""
+    """A session of a game as it was run: `game` its title, `typed` what the user called it, `setup` the digest of its layout.
+
+    `forecast`: the key of the one it is judged by; `planned`: when that was kept, where it was before the counts, else "".
+    """
 
     id: int
     day: str
@@ -65,6 +68,7 @@ class Evening:
     setup: str
     rows: tuple[Kept, ...]
     forecast: str | None
+    planned: str = ""
 
     @property
     def standing(self) -> list[Row]:
@@ -178,25 +182,32 @@ class Logbook:
                 "SELECT id, day, game, typed, setup FROM session ORDER BY day, id"
             ).fetchall()
             return [
-                Evening(number, day, game, typed, setup, self._standing(number), self._judging(number))
+                Evening(number, day, game, typed, setup, self._standing(number), *self._judging(number))
                 for number, day, game, typed, setup in found
             ]
 
     def _standing(self, session: int) -> tuple[Kept, ...]:
         return tuple(self._rows(self.connection, session))
 
-    def _judging(self, session: int) -> str | None:
-        """The forecast by which a session is judged: of the program that judged it first, the one from most sessions.
+    def _judging(self, session: int) -> tuple[str | None, str]:
+        """(the forecast by which a session is judged, when it was planned).
+
+        The one of the plan, if it was judged by that; else, of the program that judged it first, the one from most sessions.
 
         A program that was put right later does not improve what was forecast before.
         """
         found = self.connection.execute(
-            "SELECT forecast.key, forecast.engine, forecast.sessions FROM judged JOIN forecast ON forecast.key = judged.forecast"
-            " WHERE judged.session = ? ORDER BY judged.rowid",
+            "SELECT forecast.key, forecast.engine, forecast.sessions, coalesce(max(planned.made), '') FROM judged"
+            " JOIN forecast ON forecast.key = judged.forecast JOIN session ON session.id = judged.session LEFT JOIN planned"
+            " ON planned.forecast = forecast.key AND planned.day = session.day AND planned.setup = session.setup"
+            " WHERE judged.session = ? GROUP BY judged.rowid ORDER BY judged.rowid",
             (session,),
         ).fetchall()
-        own = [one for one in found if one[1] == found[0][1]]
-        return max(own, key=lambda one: one[2])[0] if own else None
+        if not found:
+            return None, ""
+        own = [one for one in found if one[3]] or [one for one in found if one[1] == found[0][1]]
+        key, _, _, planned = max(own, key=lambda one: (one[3], one[2]))
+        return key, planned
 
     def corrections(self) -> list[Correction]:
         """All corrections in the order in which they were made."""

@@ -132,12 +132,16 @@ class Rate:
 
 @dataclass(frozen=True)
 class Review:
-    """Evenings by the layout of their game, the user's own rates, coverage by measure, and the same game later."""
+    """Evenings by the layout of their game, the user's own rates, coverage by measure, and the same game later.
+
+    `planned`: coverage of those forecasts alone that were kept before anything was counted.
+    """
 
     games: Mapping[str, tuple[Looked, ...]]
     rates: Mapping[str, tuple[Rate, ...]]
     coverage: tuple[Coverage, ...]
     later: Mapping[str, tuple[Later, ...]]
+    planned: tuple[Coverage, ...] = ()
 
 
 def looked_at(evening: Evening, found: Forecast | None) -> Looked:
@@ -173,11 +177,13 @@ def reviewed(evenings: Sequence[Evening], forecasts: Mapping[str, Forecast]) -> 
         for setup, looked in games.items()
         if looked[0].evening.forecast
     }
+    every = [one for looked in games.values() for one in looked]
     return Review(
         {setup: tuple(looked) for setup, looked in games.items()},
         rates,
-        coverage_of([one for looked in games.values() for evening in looked for one in evening.judged]),
+        coverage_of([one for looked in every for one in looked.judged]),
         later,
+        coverage_of([one for looked in every if looked.evening.planned for one in looked.judged]),
     )
 
 

@@ -24,8 +24,22 @@ TABLES = {
         "id": "INTEGER", "made": "TEXT", "who": "TEXT", "why": "TEXT", "tally": "INTEGER", "field": "TEXT", "before": "TEXT",
         "after": "TEXT",
     },
+    "planned": {
+        "id": "INTEGER", "made": "TEXT", "day": "TEXT", "game": "TEXT", "typed": "TEXT", "setup": "TEXT", "forecast": "TEXT",
+    },
+    "original": {"digest": "TEXT", "kept": "TEXT", "name": "TEXT", "content": "TEXT"},
+    "delivery": {"id": "INTEGER", "made": "TEXT", "original": "TEXT", "layout": "TEXT"},
+    "delivered": {
+        "id": "INTEGER", "delivery": "INTEGER", "line": "INTEGER", "day": "TEXT", "block": "TEXT", "bout": "INTEGER",
+        "game": "TEXT", "player": "TEXT", "role": "TEXT", "minutes": "REAL", "metres": "REAL", "fast_metres": "REAL",
+        "fast_from": "TEXT", "sprint_metres": "REAL", "sprint_from": "TEXT", "accelerations": "INTEGER",
+        "decelerations": "INTEGER", "top_speed_kmh": "REAL",
+    },
+    "taken_back": {"delivery": "INTEGER", "made": "TEXT", "who": "TEXT", "why": "TEXT"},
 }  # fmt: skip
 """Columns of every table, with their types; text is never NULL, a number is where it was not counted."""
+OF_THE_FIRST = ("forecast", "session", "tally", "judged", "correction")
+"""Tables that every logbook has had; the others came with the second version."""
 
 FIRST = """
 CREATE TABLE forecast (
@@ -61,5 +75,29 @@ def append_only(table: str) -> str:
     )
 
 
-MIGRATIONS: tuple[str, ...] = (FIRST + "".join(append_only(table) for table in TABLES),)
+SECOND = """
+CREATE TABLE planned (
+  id INTEGER PRIMARY KEY, made TEXT NOT NULL, day TEXT NOT NULL, game TEXT NOT NULL, typed TEXT NOT NULL, setup TEXT NOT NULL,
+  forecast TEXT NOT NULL REFERENCES forecast (key)
+);
+CREATE TABLE original (digest TEXT PRIMARY KEY, kept TEXT NOT NULL, name TEXT NOT NULL, content TEXT NOT NULL);
+CREATE TABLE delivery (
+  id INTEGER PRIMARY KEY, made TEXT NOT NULL, original TEXT NOT NULL REFERENCES original (digest), layout TEXT NOT NULL
+);
+CREATE TABLE delivered (
+  id INTEGER PRIMARY KEY, delivery INTEGER NOT NULL REFERENCES delivery (id), line INTEGER NOT NULL, day TEXT NOT NULL,
+  block TEXT NOT NULL, bout INTEGER, game TEXT NOT NULL, player TEXT NOT NULL, role TEXT NOT NULL, minutes REAL NOT NULL,
+  metres REAL, fast_metres REAL, fast_from TEXT NOT NULL, sprint_metres REAL, sprint_from TEXT NOT NULL, accelerations INTEGER,
+  decelerations INTEGER, top_speed_kmh REAL
+);
+CREATE TABLE taken_back (
+  delivery INTEGER PRIMARY KEY REFERENCES delivery (id), made TEXT NOT NULL, who TEXT NOT NULL, why TEXT NOT NULL
+);
+"""
+"""Plans with their forecasts, files of devices as they came (base64) and what was kept of them."""
+
+MIGRATIONS: tuple[str, ...] = (
+    FIRST + "".join(append_only(table) for table in OF_THE_FIRST),
+    SECOND + "".join(append_only(table) for table in TABLES if table not in OF_THE_FIRST),
+)
 """Step n brings a file of version n to n + 1; steps are never changed once released, only added."""

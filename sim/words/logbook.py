@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sim.own_counts.columns import COUNTS
+from sim.own_counts.delivered import Delivery
 from sim.own_counts.logbook import Correction, Evening, Kept
+from sim.own_counts.planning import Plan
 from sim.own_counts.tally import Row
 from sim.words.listing import some
 from sim.words.own_counts import day
 from sim.words.tables import table
 
 NOT_JUDGED = " The forecast was stopped and is not kept: give the same command again."
+LONGER_THAN_PLANNED = " More was counted than was planned: that is held against a forecast made now."
 EMPTY = "Nothing is in this logbook yet."
 
 
@@ -49,6 +52,25 @@ def listed_in_words(evenings: Sequence[Evening], forecasts: int, corrections: in
         return EMPTY
     text = table(("row", "date", "game", "bout", "minutes", "counted", ""), rows, width, left=(1, 2, 4, 5, 6))
     return f"{text}\n\n{some(forecasts, 'forecast')}, {some(corrections, 'correction')}."
+
+
+def plans_in_words(plans: Sequence[Plan], evenings: Sequence[Evening]) -> str:
+    """What is planned and not counted yet, a line each; nothing where there is nothing of it."""
+    counted = {(evening.day, evening.setup) for evening in evenings}
+    last = {(plan.day, plan.setup): plan for plan in plans if (plan.day, plan.setup) not in counted}
+    return "\n".join(
+        f"Planned for {day(plan.day)}, not counted yet: {plan.game} (forecast kept {plan.made})."
+        for plan in last.values()
+    )
+
+
+def files_in_words(files: Sequence[Delivery]) -> str:
+    """The files of devices that were handed in, a line each."""
+    return "\n".join(
+        f"File {one.id}: {one.name}, {some(len(one.rows), 'row')}, handed in on {day(one.made[:10])}"
+        + (f"; taken back ({one.taken_back})." if one.taken_back else ".")
+        for one in files
+    )
 
 
 def shown_in_words(one: Kept, evening: Evening, corrections: Sequence[Correction]) -> str:

@@ -45,7 +45,7 @@ def review_in_words(found: Review, details: bool = False, width: int | None = No
         return folded(why_nothing(nights), width or WIDTH)
     head = f"Looking back: {some(len(nights), 'session')} of {some(len(found.games), 'game')}"
     answer = [trusted(one) for one in found.coverage[:1]]
-    beside = [last_of(looked) for looked in latest_first(found)][:MOST_GAMES]
+    beside = [*beforehand(found), *(last_of(looked) for looked in latest_first(found))][:MOST_GAMES]
     doing = [line for lines in found.later.values() for one in lines[:1] for line in [later(one, found)]][:MOST_GAMES]
     screen = Screen(head, answer, [line for line in beside if line], doing, [USUALLY, LINE]).text()
     return screen if not details else f"{screen}\n\n{folded(everything(found, width), width)}"
@@ -67,6 +67,14 @@ def trusted(one: Coverage) -> str:
     """How often our ranges of a measure held, with what is sure of it, and what that says."""
     held = f"{capital(MANY[one.measure])}: {one.inside} of {one.forecasts} forecasts held"
     return f"{held} ({percent(one.low)} to {percent(one.high)} in the long run), {TRUSTED[one.trust]}"
+
+
+def beforehand(found: Review) -> list[str]:
+    """How often those ranges held that were kept before the session; nothing where none was."""
+    return [
+        f"Planned beforehand, of {MANY[one.measure]}: {one.inside} of {one.forecasts} held."
+        for one in found.planned[:1]
+    ]
 
 
 def last_of(looked: Sequence[Looked]) -> str:
@@ -100,7 +108,14 @@ def later(one: Later, found: Review) -> str:
 
 def everything(found: Review, width: int | None) -> str:
     """All tables: every session, every bout, how often ranges held, and first against last."""
-    parts = [sessions(found, width), bouts(found, width), rates(found, width), coverage(found, width)]
+    parts = [
+        sessions(found, width),
+        bouts(found, width),
+        rates(found, width),
+        f"How often our ranges held\n{coverage(found.coverage, width)}",
+    ]
+    if found.planned:
+        parts.append(f"How often those held that were kept before the session\n{coverage(found.planned, width)}")
     if found.later:
         parts.append(first_and_last(found, width))
     return "\n\n".join(part for part in parts if part)
@@ -157,17 +172,17 @@ def rates(found: Review, width: int | None) -> str:
     return "Your own counts, all sessions together\n" + table(head, rows, width, left=(0, 1, 2))
 
 
-def coverage(found: Review, width: int | None) -> str:
+def coverage(found: Sequence[Coverage], width: int | None) -> str:
     """How often ranges held, measure by measure; what had to be expected is a little more than 80 %, because counts are whole."""
     rows = [
         (MANY[one.measure], f"{one.inside} of {one.forecasts}", percent(one.share), f"{percent(one.low)} to {percent(one.high)}",
          percent(one.promised), one.trust.value)
         for measure in COUNTS
-        for one in found.coverage
+        for one in found
         if one.measure == measure
     ]  # fmt: skip
     head = ("count", "held", "share", "give or take (95 %)", "to be expected", "our ranges")
-    return "How often our ranges held\n" + table(head, rows, width, left=(0, 1, 5))
+    return table(head, rows, width, left=(0, 1, 5))
 
 
 def first_and_last(found: Review, width: int | None) -> str:

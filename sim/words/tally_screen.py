@@ -46,14 +46,20 @@ def tally_in_words(
         screen = fit_screen(head, [nothing], others(found, None), [], cautions)
     else:
         beside = [*explained_in_words(found, lead), *others(found, lead)]
-        screen = fit_screen(head, answer(lead), beside, next_step(lead, given, found.bouts // found.sessions), cautions)
+        told = answer(lead, kept_then(last))
+        screen = fit_screen(head, told, beside, next_step(lead, given, found.bouts // found.sessions), cautions)
     return f"{screen}\n\n{folded(every_count(found, width), width)}" if details else screen
 
 
-def answer(one: Judged) -> list[str]:
-    """The headline, and the range."""
+def kept_then(evening: EveningJudged) -> str:
+    """Which forecast it is: ``Planned on 26 Nov 2026, forecast kept then``."""
+    return f"Planned on {day(evening.planned[:10])}, forecast kept then" if evening.planned else "Forecast"
+
+
+def answer(one: Judged, which: str = "Forecast") -> list[str]:
+    """The headline, and the range of `which` forecast."""
     head = f"{capital(taken(one.what))}: {verdict(one)}."
-    forecast = f"Forecast: {expected(one)}"
+    forecast = f"{which}: {expected(one)}"
     if one.verdict is Verdict.UNUSUAL:
         few = "many" if one.above else "few"
         return [head, f"{forecast}; so {few} come less than one night in {round(1 / UNUSUAL)}."]
