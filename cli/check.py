@@ -20,7 +20,10 @@ def check(
         ),
     ] = 20,
     details: Annotated[
-        bool, typer.Option("--details", help="What holds where it could be argued, and every value that the file leaves out.")
+        bool,
+        typer.Option(
+            "--details", help="What holds where it could be argued, and every value that the file leaves out."
+        ),
     ] = False,
     seed: options.Seed = 1,
     population: options.Population = None,
