@@ -17,6 +17,7 @@ from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.counting import losses_a_bout, mean_of
 from sim.words.estimate_screen import CAUSES, SEEN, cause_of, short_answer
+from sim.words.evening_out import evened_out
 from sim.words.figures import percent, ranged
 from sim.words.load_table import load_in_words
 from sim.words.losses import LOSS, NO_SHOT
@@ -129,7 +130,7 @@ def scopes_of(game: Game) -> list[str]:
 
 
 def at_the_ends(result: Result, game: Game) -> list[str]:
-    """Who defends most and least on average, and how far it goes in one session."""
+    """Who defends most and least on average, how far it goes in one session, and which rotation would even it out."""
     most, chance = result.row("defending_share_most"), result.row("chance_someone_defends_over_60")
     least = result.row("defending_share_least")
     if most.mean is None or least.mean is None or chance.mean is None:
@@ -151,4 +152,4 @@ def at_the_ends(result: Result, game: Game) -> list[str]:
         f"On the night, whoever it is: most {usual_figure(most, percent)}, least {usual_figure(least, percent)}; "
         f"in {percent(chance.mean)} of sessions somebody does more than 60 %."
     )
-    return lines
+    return lines + evened_out(game)

@@ -1,0 +1,34 @@
+"""How often players are in each role could be evened out: by which rotation, and after how many bouts, in plain words."""
+
+from __future__ import annotations
+
+from math import gcd, lcm
+
+from sim.game.model import Game
+from sim.rules.rotation import places_a_bout, rotation_lists
+from sim.words.listing import some
+
+
+def bouts_until_even(game: Game) -> int:
+    """After how many bouts of ``rotate = "list"`` everybody has begun in every role of his team equally often.
+
+    0 where it is so already, cannot be, or no team has two roles to move between.
+    """
+    if game.bouts.rotate == "list" or game.bouts.stays is not None or any(player.never for player in game.players):
+        return 0
+    rounds = []
+    for members in rotation_lists(game):
+        roles = [game.players[i].role for i in members]
+        if len(set(roles)) > 1:
+            rounds.append(len(roles) // gcd(len(roles), places_a_bout(roles)))
+    return lcm(*rounds) if rounds else 0
+
+
+def evened_out(game: Game) -> list[str]:
+    """The rotation that shares the roles out evenly, where the file has another."""
+    bouts = bouts_until_even(game)
+    if not bouts:
+        return []
+    return [
+        f'To even it out: with bouts.rotate = "list" everybody has begun in every role equally often after {some(bouts, "bout")}.'
+    ]
