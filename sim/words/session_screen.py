@@ -15,7 +15,7 @@ from sim.planning.heat import Heat
 from sim.planning.session import Planned, moved
 from sim.squads.squad import Person
 from sim.words.figures import two
-from sim.words.listing import capital, listed, number, some
+from sim.words.listing import listed, number, number_word, some
 from sim.words.screen import Screen
 
 SAID = {
@@ -28,6 +28,16 @@ SAID = {
     "middle": "minutes without the ball",
 }
 """The measures of a band as they are said."""
+SHORTLY = {
+    "minutes": "minutes",
+    "metres": "metres",
+    "fast_metres": "fast metres",
+    "accelerations": "accels",
+    "decelerations": "decels",
+    "effort": "effort",
+    "middle": "without the ball",
+}
+"""The same in a row."""
 FEW_NAMES = 3
 """So many are named; of more the shirts are told."""
 MOVES = 0.02
@@ -94,7 +104,9 @@ def usual(found: Forecast, measure: str) -> str:
 
 
 def whole(value: float) -> str:
-    """Whole below a hundred, to the nearest ten below a thousand, else to the nearest hundred."""
+    """Whole below a hundred, to the nearest ten below a thousand, else to the nearest hundred; parts of one in two digits."""
+    if 0 < value < 1:
+        return two(value)
     step = 1 if value < 100 else 10 if value < 1000 else 100
     return f"{step * round(value / step):,}"
 
@@ -116,7 +128,7 @@ def gap_in_words(found: Forecast, measure: str, side: int, who: Sequence[int]) -
     column = list(MEASURES).index(measure)
     values = found.mean[list(who), column]
     ends = " to ".join(dict.fromkeys(whole(float(one)) for one in (values.min(), values.max())))
-    band = " to ".join(f"{one:,.0f}" for one in found.plan.evening.band.ends[measure])
+    band = " to ".join(f"{one:,g}" for one in found.plan.evening.band.ends[measure])
     people = [found.plan.people[i] for i in who]
     names = listed([person.called for person in people]) if len(who) <= FEW_NAMES else shirts(people)
     if len(who) == len(found.judged):
@@ -158,7 +170,7 @@ def kit(plan: Planned) -> str:
     ]
     cones = f"{own.cones} cones" + (f" ({', '.join(later)})" if later else "")
     colours = ", ".join(f"{count} {colour}" for colour, count in own.bibs.items())
-    return f"Kit: {cones}; bibs: {colours or 'none'}; {some(own.balls, 'ball')}; {some(own.staff, 'coach')} to run it."
+    return f"Kit: {cones}; bibs: {colours or 'none'}; {some(own.balls, 'ball')}; {number_word(own.staff)} people to run it."
 
 
 def limits(people: Sequence[Person]) -> list[str]:
@@ -213,17 +225,13 @@ def change_in_words(found: Forecast, change: Change) -> str:
     rows = found.judged
     old, new = found.mean[rows].mean(axis=0), change.mean[rows].mean(axis=0)
     moving = [
-        f"{SAID[name]} {new[j] - old[j]:+,.0f}"
+        f"{SHORTLY[name]} {new[j] - old[j]:+,.0f}"
         for j, name in enumerate(MEASURES)
         if name in found.told and abs(new[j] - old[j]) > MOVES * old[j]
     ]
-    closed = two(change.off)
+    now = sum(len(who) for _, _, who in gaps(found))
+    closes = "brings everybody into the band" if change.off == 0 else f"leaves {change.off} gaps of {now}"
     return (
-        f"{capital(said)} closes most for least: {closed} figures out instead of {out_count(found)}; "
-        f"{listed(moving) or 'nothing else moves'} each, {number(change.long_s / 60)} min in all."
+        f"Cheapest change: {said} {closes}, {number(change.long_s / 60)} min in all; "
+        f"each {listed(moving) or 'as before in all else'}."
     )
-
-
-def out_count(found: Forecast) -> int:
-    """How many figures of players are out of the band."""
-    return sum(len(who) for _, _, who in gaps(found))
