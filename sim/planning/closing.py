@@ -1,6 +1,7 @@
 """The cheapest change that brings a session nearer to its band: a bout, a rest or a metre in one block, and what else moves.
 
-Bouts and rests are reckoned from what is known; for a metre the block is played once more on the other ground.
+Bouts and rests are reckoned from what is known.  Only where none of them closes every gap is a block played once more, on a ground
+a metre larger or smaller.
 """
 
 from __future__ import annotations
@@ -47,9 +48,10 @@ def cheapest_change(found: Forecast, loads: Mapping[Game, BlockLoads], play: Pla
     now = out_of_band(found, found.mean)
     if now == 0:
         return None
-    changes = [*_bouts(found), *_rests(found), *_metres(found, loads, play)]
     room_s = 60.0 * found.plan.evening.minutes
-    helping = [one for one in changes if one.off < now and one.long_s <= room_s]
+    known = [one for one in (*_bouts(found), *_rests(found)) if one.off < now and one.long_s <= room_s]
+    helping = known if any(one.off == 0 for one in known) else [*known, *_metres(found, loads, play)]
+    helping = [one for one in helping if one.off < now]
     return min(helping, key=lambda one: (one.off, abs(one.long_s - found.plan.long_s)), default=None)
 
 
