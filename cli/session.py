@@ -68,15 +68,16 @@ def session(  # noqa: PLR0913 - the options of a command
     before = planned(evening, everybody, heat, anew=replan) if replan else None
     plan = planned(evening, here, heat, anew=replan, before=before)
 
+    from sim.experiments.executors import standing
     from sim.planning.block_loads import loads_of
     from sim.planning.closing import cheapest_change
     from sim.planning.forecast import forecast
 
     shelf = shelf_of()
-    with executor_of(workers, None) as executor, Progress("bouts") as progress:
+    with executor_of(workers, None) as executor, standing(executor) as pool, Progress("bouts") as progress:
 
         def play(games: Sequence[Game]) -> dict[Game, BlockLoads]:
-            return dict(zip(games, loads_of(games, shelf, seed, None, executor, progress), strict=True))
+            return dict(zip(games, loads_of(games, shelf, seed, None, pool, progress), strict=True))
 
         loads = play(plan.games)
         found = forecast(plan, loads)

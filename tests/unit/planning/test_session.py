@@ -15,6 +15,7 @@ from sim.planning.block import Block
 from sim.planning.block_loads import BlockLoads
 from sim.planning.closing import cheapest_change
 from sim.planning.forecast import forecast
+from sim.planning.heat import Heat, Rule
 from sim.planning.layout import laid_out, new_cones
 from sim.planning.line_up import FIRST_OUT
 from sim.planning.session import Planned, moved, people_there, planned
@@ -218,6 +219,13 @@ def test_no_change_where_all_is_in_the_band_and_none_that_breaks_a_cap():
     plan = planned(own, people)
     loads = play(plan.games)
     assert cheapest_change(forecast(plan, loads), loads, play) is None
+
+
+def test_in_heat_nothing_is_added():
+    plan = gap_plan(590.0, 900.0)
+    hot = replace(plan, heat=Heat(30.0, Rule(28.0, 1.0, 600.0, 0.0, 0.0, True, "R. Hale"), "heat.csv"))
+    loads = play(plan.games)
+    assert cheapest_change(forecast(hot, loads), loads, play) is None
 
 
 def main(count: int) -> None:
