@@ -96,7 +96,7 @@ def _breaks_a_cap(found: Forecast, number: int) -> bool:
     named = dict(zip((part.name for part in plan.evening.parts), plan.line_ups, strict=True))
     more = plan.evening.parts[number].name
     bouts = {name: {shirt: count + (name == more) for shirt, count in one.bouts.items()} for name, one in named.items()}
-    return bool(caps_broken(plan.people, bouts, {name: one.games[0].bouts.seconds for name, one in named.items()}))
+    return bool(caps_broken(plan.people, bouts, {name: one.games[0].bouts.most_seconds for name, one in named.items()}))
 
 
 def _rests(found: Forecast) -> Iterator[Change]:

@@ -165,7 +165,7 @@ def _cannot_hold(plan: Planned) -> list[str]:
     problems += [f"band.{name} must be left out where minors play: it rests on adults" for name in young]
     named = dict(zip((part.name for part in evening.parts), plan.line_ups, strict=True))
     bouts = {name: one.bouts for name, one in named.items()}
-    work = {name: one.games[0].bouts.seconds for name, one in named.items()}
+    work = {name: one.games[0].bouts.most_seconds for name, one in named.items()}
     return [*problems, *caps_broken(plan.people, bouts, work)]
 
 

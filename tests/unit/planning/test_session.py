@@ -86,7 +86,9 @@ def test_what_the_evening_does_not_have_is_refused(changes: dict, rule: str):
 
 def test_too_few_for_a_game_are_refused_unless_it_may_be_set_up_anew():
     five = SIX[:5]
-    with pytest.raises(InputError, match="blocks.b1 must have 6 players for tight-square as it is .got 5.: regroup"):
+    with pytest.raises(
+        InputError, match="blocks.b1 must have 6 players a group for tight-square as it is .got 5.: regroup"
+    ):
         planned(evening(SHORT, people=five), five)
     plan = planned(evening(SHORT, people=five), five, anew=True)
     assert plan.line_ups[0].anew and len(plan.line_ups[0].games[0].players) == 5
@@ -219,6 +221,18 @@ def test_no_change_where_all_is_in_the_band_and_none_that_breaks_a_cap():
     plan = planned(own, people)
     loads = play(plan.games)
     assert cheapest_change(forecast(plan, loads), loads, play) is None
+
+
+def test_where_there_is_no_time_for_a_bout_it_is_a_metre():
+    def larger(games) -> dict[Game, BlockLoads]:
+        return {game: fake(game, 100.0 + 10.0 * (game.areas[0].length - 11.0)) for game in games}
+
+    plan = planned(evening(SHORT, minutes=9.0, band=Band({"metres": (320.0, 900.0)})), SIX)
+    loads = larger(plan.games)
+    change = cheapest_change(forecast(plan, loads), loads, larger)
+    assert (change.kind, change.step, change.off, change.long_s) == ("metre", 1, 0, plan.long_s)
+    small = replace(plan, evening=replace(plan.evening, ground=Ground(11.0, 11.0)))
+    assert cheapest_change(forecast(small, loads), loads, larger) is None
 
 
 def test_in_heat_nothing_is_added():
