@@ -18,7 +18,7 @@ from sim.planning.forecast import forecast
 from sim.planning.heat import Heat, Rule
 from sim.planning.layout import laid_out, new_cones
 from sim.planning.line_up import FIRST_OUT
-from sim.planning.session import Planned, moved, people_there, planned
+from sim.planning.session import Planned, moved, people_there, planned, replanned
 from sim.planning.session_file import Ground, Part
 from sim.squads.squad import Person, Squad, numbered
 from tests.support.evening import SHORT, SIX, evening, fake
@@ -182,8 +182,11 @@ def test_who_is_there():
     assert [one.shirt for one in people_there(own, players=2, without=(4,))] == [1, 5]
     with pytest.raises(InputError, match="must be shirts of those who are there .got 2."):
         people_there(own, without=(2,))
-    with pytest.raises(InputError, match="must be at most the 4 of the squad who are there .got 5."):
+    with pytest.raises(InputError, match="must be at most the 4 of the squad who are there and no keepers .got 5."):
         people_there(own, players=5)
+    keeper = replace(SIX[5], position="keeper")
+    own = evening(SHORT, people=(*SIX[:5], keeper))
+    assert [one.shirt for one in people_there(own, players=2)] == [1, 2, 6]
 
 
 def test_when_somebody_is_missing_as_few_as_can_be_move():
@@ -192,6 +195,14 @@ def test_when_somebody_is_missing_as_few_as_can_be_move():
     before = planned(own, twelve)
     after = planned(own, (*twelve[:3], *twelve[4:], Person(13, "")), before=before)
     assert moved(before, after) == [("b1", [])]
+
+
+def test_a_plan_that_would_not_have_held_does_not_stand_in_the_way():
+    people = (replace(SIX[0], most_bouts=1, set_by="M. Thorne"), *SIX[1:])
+    plan, before = replanned(evening(SHORT, people=people), people[1:], None)
+    assert before is None and len(plan.people) == 5
+    plan, before = replanned(evening(SHORT), SIX[1:], None)
+    assert before is not None and len(before.people) == 6 and len(plan.people) == 5
 
 
 def gap_plan(least: float, most: float) -> Planned:
