@@ -25,10 +25,7 @@ HEADS = {
     "effort": "effort",
     "middle": "middle min",
 }
-SUM = (
-    "Blocks add up, each begun with fresh legs: played as one the evening comes to about the same metres "
-    "(see `cli/README.md`). Ranges take a player's strength as new in each block, so they are a little narrow."
-)
+SUM = "Blocks add up, each begun with fresh legs; played as one they came within 2 % (cli/README.md, an evening)."
 
 
 def session_details(found: Forecast, width: int | None) -> str:

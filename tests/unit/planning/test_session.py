@@ -6,13 +6,14 @@ import random
 import sys
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sim.errors import InputError
 from sim.game.model import Game
 from sim.planning.band import MEASURES, Band
 from sim.planning.block import Block
-from sim.planning.block_loads import BlockLoads
+from sim.planning.block_loads import PLACE, BlockLoads
 from sim.planning.closing import cheapest_change
 from sim.planning.forecast import forecast
 from sim.planning.heat import Heat, Rule
@@ -41,6 +42,24 @@ def test_blocks_add_up_and_bouts_that_somebody_waits_do_not_count():
         assert value == pytest.approx(2.0 * sum(one.bouts[shirt] for one in plan.line_ups))
     assert (found.low <= found.mean + 1e-9).all() and (found.high >= found.mean - 1e-9).all()
     assert found.mean == pytest.approx(found.by_block.sum(axis=0))
+
+
+def test_who_runs_much_does_so_in_all_blocks():
+    """The ranges of two blocks add up, as they would not if each block drew other players."""
+    alone, twice = planned(evening(SHORT), SIX), planned(evening(SHORT, SHORT), SIX)
+    own = fake(alone.games[0], sessions=9)
+    own.loads[:, :, PLACE["session_distance_m"]] += np.random.default_rng(1).normal(0.0, 30.0, (9, 6))
+    one, both = (forecast(plan, {own.game: own}) for plan in (alone, twice))
+    column = list(MEASURES).index("metres")
+
+    def role(plan: Planned, block: int, shirt: int) -> str:
+        line_up = plan.line_ups[block]
+        return line_up.place(next(spot for spot in line_up.spots if spot.person.shirt == shirt)).role
+
+    width = {role(alone, 0, person.shirt): one.high[i, column] - one.low[i, column] for i, person in enumerate(SIX)}
+    for i, person in enumerate(SIX):
+        wide = sum(width[role(twice, block, person.shirt)] for block in (0, 1))
+        assert both.high[i, column] - both.low[i, column] == pytest.approx(wide)
 
 
 def test_who_has_begun_in_the_middle_does_not_at_once_again():
