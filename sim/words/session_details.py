@@ -25,7 +25,7 @@ HEADS = {
     "effort": "effort",
     "middle": "middle min",
 }
-SUM = "Blocks add up, each begun with fresh legs; played as one they came within 2 % (cli/README.md, an evening)."
+SUM = "Blocks add up, each begun with fresh legs: played as one there were 0.5 % fewer metres (cli/README.md, an evening)."
 
 
 def session_details(found: Forecast, width: int | None) -> str:
