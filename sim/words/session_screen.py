@@ -42,6 +42,7 @@ FEW_NAMES = 3
 """So many are named; of more the shirts are told."""
 MOVES = 0.02
 """A share by which something must change to be told beside a change."""
+KEPT = "What has been played of the blocks is kept: the same command goes on from there."
 NO_TABLE = "No heat table was given: the limits of your club or federation decide, not this plan."
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from sim.assumptions import NONE
 from sim.errors import InputError
 from sim.experiments.estimate import estimate
 from sim.planning import block_loads
@@ -89,6 +91,23 @@ def test_a_stopped_run_goes_on_and_a_broken_file_is_played_again(played, tmp_pat
     file.write_bytes(file.read_bytes()[:-9])
     assert loads_of([game], shelf, sessions=1, workers=1)[0].loads.tobytes() == played.loads[:1].tobytes()
     assert asked == [[1], [0]]
+
+
+def test_what_was_finished_when_it_was_stopped_is_kept(played, tmp_path: Path, monkeypatch):
+    game, shelf, plays = game_of(SHORT), Shelf(tmp_path, write), block_loads.play_batches
+
+    def stopped(batches, seed, workers, progress, tell):
+        (first,) = batches
+        plays([replace(first, numbers=first.numbers[:1])], seed, workers, progress, tell)
+        return [{}]
+
+    with monkeypatch.context() as patched:
+        patched.setattr(block_loads, "play_batches", stopped)
+        with pytest.raises(KeyboardInterrupt):
+            loads_of([game], shelf, sessions=SESSIONS, workers=1)
+    kind = shelf.kind_of(by_place(game), 1, NONE)
+    assert list(shelf.read(kind, len(game.players))) == [0]
+    assert loads_of([game], shelf, sessions=SESSIONS, workers=1)[0].loads.tobytes() == played.loads.tobytes()
 
 
 def test_the_player_at_one_place_of_two_games_is_the_same_person_and_partners_stay_partners():
