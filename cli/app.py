@@ -22,6 +22,7 @@ from cli import (
     estimate,
     evidence,
     games,
+    learn,
     logbook,
     new,
     play,
@@ -114,6 +115,7 @@ app.command("sweep")(sweep.sweep)
 app.command("report", context_settings={"allow_extra_args": True, "ignore_unknown_options": True})(report.report)
 app.command("tally")(tally.tally)
 app.command("review")(review.review)
+app.command("learn")(learn.learn)
 app.add_typer(logbook.app, name="logbook")
 app.command("assumptions")(assumptions.assumptions)
 app.command("why")(why.why)

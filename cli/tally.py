@@ -107,7 +107,8 @@ def tally(
         with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, chosen) as held:
             run = Replication(seed, executor, progress, assumptions=own, drawer=held)
             forecast = kept.forecast(planned, bouts, run)
-            found = with_reasons(answered(chosen, rows, forecast, sessions_for(planned, bouts)), planned, EXPLAIN, run)
+            judged = answered(chosen, rows, forecast, sessions_for(planned, bouts), own.own_data)
+            found = with_reasons(judged, planned, EXPLAIN, run)
     give(
         json,
         found.to_json,

@@ -51,6 +51,7 @@ FLOORS = (
     ("sim.measures",),
     ("sim.experiments", "sim.evidence"),
     ("sim.own_counts", "sim.groups"),
+    ("sim.learning",),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),

@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 
+from sim.assumptions import OwnData
 from sim.experiments.cautions import FEW_SESSIONS, LINE, STOPPED
 from sim.experiments.replicate import Replication
 from sim.game.model import Game
@@ -30,7 +31,8 @@ class EveningJudged:
 class Answer:
     """`sessions` and `bouts` of the forecast, by the program `version` and `engine`; the evenings, the earliest first.
 
-    `explained`: of the leading count of the last evening, where it lies outside the usual range.
+    `explained`: of the leading count of the last evening, where it lies outside the usual range.  `own_data`: how much of the
+    user's own counts the forecast was learned from.
     """
 
     format: int
@@ -43,6 +45,7 @@ class Answer:
     evenings: tuple[EveningJudged, ...]
     cautions: tuple[str, ...]
     explained: tuple[Explained, ...] = ()
+    own_data: OwnData | None = None
 
     @property
     def leading(self) -> Judged | None:
@@ -69,7 +72,9 @@ def bouts_for(game: Game, rows: Sequence[Row]) -> int:
     return max((bouts_needed(game, one.minutes, one.clock) for one in every), default=game.bouts.count)
 
 
-def answered(game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0) -> Answer:
+def answered(
+    game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0, own_data: OwnData | None = None
+) -> Answer:
     """Every count against the forecast, for which so many sessions were `wanted`; nothing is explained yet."""
     told = tuple(
         EveningJudged(
@@ -90,6 +95,7 @@ def answered(game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0) 
         found.bouts,
         told,
         cautions_of(found, wanted),
+        own_data=own_data,
     )
 
 
