@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 BESIDE = ".played"
 """What is added to the name of the logbook: the file of the sessions that are played to learn from."""
+POINTS = 256
+"""Clubs that are played of each game: a power of two."""
 
 
 def learn(
@@ -99,7 +101,7 @@ def learned_from(
     known = unpacked(keeper.path.read_bytes(), str(keeper.path)) if keeper.path and keeper.path.exists() else {}
     with executor_of(workers, cluster) as executor, Progress("bouts") as progress:
         run = Replication(seed, executor, progress, assumptions=own)
-        plans = {setup: planned(games[setup], run) for setup in dict.fromkeys(one.setup for one in tallies)}
+        plans = {setup: planned(games[setup], run, POINTS) for setup in dict.fromkeys(one.setup for one in tallies)}
         designs = play(list(plans.values()), run, known, lambda finished: keeper(packed(known | finished)))
         keeper.settle()
         done = {key: len(one.clubs) for key, one in designs.items()}

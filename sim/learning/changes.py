@@ -30,7 +30,7 @@ from sim.learning.values import (
     willingness,
 )
 
-NARROWER, FURTHER = 0.9, 0.5
+NARROWER, FURTHER = 0.8, 0.35
 """The counts say something on a value where they leave less than this share of its prior's standard deviation, or move it by more
 than this share (house default)."""
 RIDGE = 0.7

@@ -30,8 +30,6 @@ from sim.own_counts.columns import CLOCKS, COUNTS
 from sim.own_counts.forecast import counts_of_bout
 from sim.provenance import engine
 
-POINTS = 128
-"""Clubs of a design: a power of two, as its sequence wants it."""
 MOST_BOUTS = 4
 """Bouts of each; how a longer session ends is like how it goes on."""
 SECONDS_OF = {"watch": "duration_s", "rolling": "in_play_s"}
@@ -73,8 +71,8 @@ class Design:
         return np.array([self.clubs[number][name] for number in sorted(self.clubs)], dtype=float)
 
 
-def planned(game: Game, run: Replication, points: int = POINTS) -> Plan:
-    """The design of a game under the assumptions of a run."""
+def planned(game: Game, run: Replication, points: int) -> Plan:
+    """The design of a game under the assumptions of a run, of so many clubs (a power of two, as its sequence wants it)."""
     from scipy.stats.qmc import Sobol, scale
 
     learned = learnable([game], run.assumptions)

@@ -16,7 +16,7 @@ from scipy.special import logsumexp, ndtr, ndtri
 PARTICLES = 1000
 WORTH = 0.5
 """Share of the particles that a step leaves worth having (effective sample size)."""
-MOVES = 8
+MOVES = 5
 SCALE = 2.38
 """Of a random walk, over the root of the dimensions (Roberts, Gelman & Gilks 1997, Ann Appl Probab 7:110)."""
 LEAST = 1e-9
