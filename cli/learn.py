@@ -109,7 +109,6 @@ def learned_from(
         if done != wanted:
             say(stopped_in_words(sum(done.values()), sum(wanted.values())), err=True)
             return None, typed
-        progress.say("")
         return learned(tallies, changed, plans, designs, own, now, seed), typed
 
 

@@ -10,7 +10,10 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from pydantic import ValidationError
+
 from sim.assumptions import OwnData
+from sim.errors import InputError
 from sim.game.model import Game
 from sim.own_counts.forecast import Forecast
 from sim.own_counts.logbook import Evening
@@ -43,9 +46,23 @@ def usable(evenings: Sequence[Evening]) -> tuple[list[Tally], int]:
 
 
 def games_of(evenings: Sequence[Evening], forecasts: Mapping[str, Forecast]) -> dict[str, Game]:
-    """The games of these sessions by the digest of their layout, as their forecasts were made for them."""
-    keys = {evening.setup: evening.forecast for evening in evenings if evening.forecast is not None}
-    return {setup: Game.model_validate_json(json.dumps(forecasts[key].made["game"])) for setup, key in keys.items()}
+    """The games of these sessions by the digest of their layout, as their forecasts were made for them; refused where a program of
+    another version made one that cannot be read any more."""
+    found, problems = {}, []
+    for evening in evenings:
+        if evening.forecast is None or evening.setup in found:
+            continue
+        made = forecasts[evening.forecast].made
+        try:
+            found[evening.setup] = Game.model_validate_json(json.dumps(made.get("game")))
+        except ValidationError:
+            problems.append(
+                f"{evening.game} of {evening.day} must have a forecast that this program can read (got one of version "
+                f"{made.get('version')})"
+            )
+    if problems:
+        raise InputError(problems, "--logbook")
+    return found
 
 
 def amount(tallies: Sequence[Tally], games: Mapping[str, Game]) -> OwnData:

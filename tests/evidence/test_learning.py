@@ -46,7 +46,7 @@ pytestmark = pytest.mark.evidence
 
 NAME = "learning"
 GAME, MEASURES = "tight-square", ("losses", "wins", "outs")
-NIGHTS, TRIES, FRESH, FORECAST = 6, 2, 40, 240
+NIGHTS, TRIES, FRESH, FORECAST = 6, 3, 80, 400
 SEEDS = {"design": 1, "population": 11, "own": 12, "club": 77}
 CLUBS: dict[str, dict[str, float]] = {
     "apart": {PASSING: -2.0, PRESSING: 1.5, RESTARTS: -1.2, WILLINGNESS: 0.0},
@@ -54,8 +54,9 @@ CLUBS: dict[str, dict[str, float]] = {
     "usual": {PASSING: 0.0, PRESSING: 0.0, RESTARTS: 0.0, WILLINGNESS: 0.0},
     "weak passing": {PASSING: -2.2, PRESSING: 0.0, RESTARTS: 0.0, WILLINGNESS: 0.0},
 }
-NOISE = 0.08
-"""Shares closer than this may be alike: nearly one and a half of their standard errors, on the same fresh sessions."""
+LIMITS, NOISE, HARDLY = (0.74, 0.86), 0.08, 1.25
+"""Threshold of the project for a range of eight in ten; shares closer than this may be alike; a value that moves by less than this,
+in standard deviations between clubs, has hardly moved."""
 DRIFT_S, TIRED = 0.6, ("pass_success=0.85", "pressing_speed=3.0")
 ASKED = {"clubs": CLUBS, "drift": DRIFT_S, "tired": TIRED, "sizes": [NIGHTS, TRIES, FRESH, FORECAST], "seeds": SEEDS}
 
@@ -102,14 +103,29 @@ def test_the_long_form_is_of_this_engine():
     require_fresh(NAME, ASKED)
 
 
-def test_a_club_apart_is_forecast_better_for_it_and_a_usual_one_no_worse():
-    found = kept(NAME)["clubs"]
-    for name in ("apart", "slow"):
-        for measure in MEASURES:
-            assert found[name]["after"][measure] >= found[name]["before"][measure] - NOISE, (name, measure)
-        assert found[name]["after"]["losses"] > found[name]["before"]["losses"] + NOISE
-    for measure in MEASURES:
-        assert found["usual"]["after"][measure] >= found["usual"]["before"][measure] - NOISE, measure
+def mean_share(found: dict[str, float]) -> float:
+    """Of the three counts together."""
+    return sum(found[measure] for measure in MEASURES) / len(MEASURES)
+
+
+@pytest.mark.parametrize("name", ["apart", "slow"])
+def test_the_next_forecast_of_a_club_that_differs_holds_more_often(name: str):
+    found = kept(NAME)["clubs"][name]
+    assert found["before"]["losses"] < LIMITS[0]
+    assert found["after"]["losses"] > found["before"]["losses"] + NOISE
+    assert mean_share(found["after"]) > mean_share(found["before"])
+
+
+def test_of_a_club_with_slow_restarts_it_holds_eight_times_in_ten():
+    assert LIMITS[0] <= kept(NAME)["clubs"]["slow"]["after"]["losses"] <= LIMITS[1]
+
+
+@pytest.mark.parametrize("name", ["usual", "drifting restarts", "tired pair"])
+def test_a_usual_club_and_one_that_differs_in_what_is_not_learned_are_forecast_no_worse(name: str):
+    found = kept(NAME)["clubs"][name]
+    assert mean_share(found["after"]) >= mean_share(found["before"]) - NOISE
+    for one in found["tries"]:
+        assert max(map(abs, one["scores"].values())) < HARDLY
 
 
 def sessions(game: Game, clubs: Sequence[Assumptions], numbers: Sequence[int]) -> list[dict[str, list[float]]]:

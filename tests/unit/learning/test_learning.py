@@ -9,19 +9,20 @@ import numpy as np
 import pytest
 
 from sim.assumptions import NONE, Assumptions
+from sim.errors import InputError
 from sim.learning.club import counts_from
 from sim.learning.emulator import emulated
 from sim.learning.held_out import folds
 from sim.learning.learn import Outcome, early
 from sim.learning.likelihood import log_chance
-from sim.learning.tallies import usable
+from sim.learning.tallies import games_of, usable
 from sim.learning.values import PASSING, PRESSING, RESTARTS, WILLINGNESS, at_scores, learnable
 from sim.own_counts.forecast import setup_of
 from sim.own_counts.logbook import Evening, Kept
 from sim.own_counts.tally import Row
 from sim.populations import POPULATIONS
 from sim.words.learn_screen import learned_in_words
-from tests.unit.learning.club_by_hand import BOUT_S, LAW, counts, design, nights, plan, square, taught
+from tests.unit.learning.club_by_hand import BOUT_S, LAW, counts, design, forecast, nights, plan, square, taught
 
 AMATEURS = POPULATIONS["amateur men"]
 
@@ -150,6 +151,15 @@ def test_changed_bouts_withdrawn_rows_and_sessions_without_a_game_are_never_used
     taken_back = replace(one, rows=(*one.rows[:3], replace(one.rows[3], withdrawn=True)))
     (tally,), changed = usable([taken_back, evening("2026-11-02", rows, None)])
     assert ([row.bout for row in tally.rows], changed) == ([1, 3], 2)
+
+
+def test_a_game_that_cannot_be_read_any_more_is_refused():
+    old = replace(forecast(), made={"version": "0.1", "game": {"name": "square"}})
+    with pytest.raises(
+        InputError, match=r"Square of 2026-11-01 must have a forecast that .* \(got one of version 0.1\)"
+    ):
+        games_of([evening("2026-11-01", [])], {"k": old})
+    assert games_of([evening("2026-11-01", [])], {"k": forecast()})[setup_of(square())].title == square().title
 
 
 @pytest.mark.parametrize(
