@@ -46,7 +46,7 @@ pytestmark = pytest.mark.evidence
 
 NAME = "learning"
 GAME, MEASURES = "tight-square", ("losses", "wins", "outs")
-NIGHTS, TRIES, FRESH, FORECAST = 6, 3, 80, 400
+NIGHTS, TRIES, FRESH, FORECAST = 6, 2, 40, 240
 SEEDS = {"design": 1, "population": 11, "own": 12, "club": 77}
 CLUBS: dict[str, dict[str, float]] = {
     "apart": {PASSING: -2.0, PRESSING: 1.5, RESTARTS: -1.2, WILLINGNESS: 0.0},
@@ -68,7 +68,7 @@ A, B, SEEN = 4.0, 2.0, (5, 3, 4, 6, 2, 5)
 
 def rate(x: np.ndarray) -> np.ndarray:
     """A gamma rate from a standard normal coordinate."""
-    return gamma.ppf(ndtr(x[:, 0]), A, scale=1 / B)
+    return gamma.ppf(np.minimum(ndtr(x[:, 0]), 1.0 - 1e-12), A, scale=1 / B)
 
 
 def off_the_known(log_chance: Callable[[float, np.ndarray, np.ndarray], np.ndarray]) -> tuple[float, float]:
