@@ -62,11 +62,14 @@ def told(found: Answer) -> list[Change]:
 
 
 def said(one: Change) -> str:
-    """``They pass worse than we assumed: 92 of 100 simple passes come off (give or take 2), not 96.``"""
+    """``They pass worse than we assumed: 92 of 100 simple passes come off (give or take 2), not 96.``; with *perhaps* before it
+    where the difference is smaller than our doubt."""
     now, before, around = shown(one, one.after), shown(one, one.before), shown_doubt(one)
     if now == before:
         return f"{capital(NAMES[one.name])}: as we assumed, {unit(one, now)} (give or take {around})."
     words = (HIGHER if one.after > one.before else LOWER)[one.name]
+    if abs(one.after - one.before) < half_range(one):
+        words = f"Perhaps {words[0].lower()}{words[1:]}"
     if one.name == RESTARTS:
         return f"{words} than the game file says: by {two(abs(one.after))} s (give or take {around})."
     return f"{words} than we assumed: {unit(one, now)} (give or take {around}), not {before}."
@@ -82,9 +85,13 @@ def shown(one: Change, value: float) -> str:
 
 
 def shown_doubt(one: Change) -> str:
-    """Half of the range of eight in ten, in the same unit."""
-    half = (one.high - one.low) / 2
-    return two({PASSING: 100, PRESSING: KMH, RESTARTS: 1, WILLINGNESS: 100}[one.name] * half)
+    """Half of the range of eight in ten, in the unit in which people say it."""
+    return two({PASSING: 100, PRESSING: KMH, RESTARTS: 1, WILLINGNESS: 100}[one.name] * half_range(one))
+
+
+def half_range(one: Change) -> float:
+    """Half of the range of eight in ten."""
+    return (one.high - one.low) / 2
 
 
 def unit(one: Change, value: str) -> str:

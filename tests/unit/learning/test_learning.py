@@ -21,7 +21,7 @@ from sim.own_counts.forecast import setup_of
 from sim.own_counts.logbook import Evening, Kept
 from sim.own_counts.tally import Row
 from sim.populations import POPULATIONS
-from sim.words.learn_screen import learned_in_words
+from sim.words.learn_screen import learned_in_words, said
 from tests.unit.learning.club_by_hand import BOUT_S, LAW, counts, design, forecast, nights, plan, square, taught
 
 AMATEURS = POPULATIONS["amateur men"]
@@ -120,6 +120,13 @@ def test_what_forecasts_worse_than_the_population_is_not_offered():
     if answer.outcome is not Outcome.LEARNED:
         assert answer.values == () and "Nothing learned yet" in learned_in_words(answer)
     assert (answer.outcome is Outcome.LEARNED) == (answer.held_out.own >= answer.held_out.population)
+
+
+def test_a_difference_smaller_than_its_doubt_is_only_perhaps_one():
+    clear = change(apart(), PASSING)
+    assert said(clear).startswith("They pass worse than we assumed: ")
+    assert said(replace(clear, before=clear.after - 0.011)).startswith("Perhaps they pass better than we assumed: ")
+    assert "as we assumed" in said(replace(clear, before=clear.after))
 
 
 def test_weak_passing_that_hides_is_said_so():
