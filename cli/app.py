@@ -23,6 +23,7 @@ from cli import (
     evidence,
     games,
     import_file,
+    learn,
     logbook,
     new,
     play,
@@ -118,6 +119,7 @@ app.command("report", context_settings={"allow_extra_args": True, "ignore_unknow
 app.command("tally")(tally.tally)
 app.command("review")(review.review)
 app.command("import")(import_file.import_file)
+app.command("learn")(learn.learn)
 app.add_typer(logbook.app, name="logbook")
 app.command("assumptions")(assumptions.assumptions)
 app.command("why")(why.why)

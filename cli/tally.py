@@ -111,7 +111,8 @@ def tally(
             run = Replication(seed, executor, progress, assumptions=own, drawer=held)
             forecast = kept.forecast(planned, bouts, run)
             wanted = 0 if len(kept.planned) == len(kept.sessions) > 0 else sessions_for(planned, bouts)
-            found = with_reasons(answered(chosen, rows, forecast, wanted, kept.planned), planned, EXPLAIN, run)
+            judged = answered(chosen, rows, forecast, wanted, kept.planned, own.own_data)
+            found = with_reasons(judged, planned, EXPLAIN, run)
     give(
         json,
         found.to_json,

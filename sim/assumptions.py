@@ -1,6 +1,6 @@
 """What a user has put in place of the program's own assumptions: one frozen value, handed on explicitly.
 
-It holds only what differs: constants of the engine and of the heart rate by name, and numbers of the populations by
+It holds only what differs: constants of the engine, of the heart rate and of the club by name, and numbers of the populations by
 (population, trait, number).  Empty, everything is as it stands in `sim.parameters`, `sim.pitch.assumptions` and
 `sim.populations`.  What may be replaced, and by what, is checked where the user's file is read
 (`sim.experiments.assumption_file`).
@@ -21,16 +21,27 @@ NUMBERS = ("mean", "spread", "ignorance")
 
 
 @dataclass(frozen=True)
+class OwnData:
+    """How much of a user's own counts the values in force were learned from: `bouts` counted in `sessions`, `minutes` in all."""
+
+    sessions: int
+    bouts: int
+    minutes: float
+
+
+@dataclass(frozen=True)
 class Assumptions:
-    """`engine`, `heart`: (constant, value).  `populations`: (population, trait, one of `NUMBERS`, value); for how much days differ
-    (`Population.days`) the number is "value"."""
+    """`engine`, `heart`, `club`: (constant, value).  `populations`: (population, trait, one of `NUMBERS`, value); for how much
+    days differ (`Population.days`) the number is "value".  `own_data`: None where nothing was learned from counts."""
 
     engine: tuple[tuple[str, float], ...] = ()
     populations: tuple[tuple[str, str, str, float], ...] = ()
     heart: tuple[tuple[str, float], ...] = ()
+    club: tuple[tuple[str, float], ...] = ()
+    own_data: OwnData | None = None
 
     def __bool__(self) -> bool:
-        return bool(self.engine or self.populations or self.heart)
+        return bool(self.engine or self.populations or self.heart or self.club)
 
     @property
     def constants(self) -> dict[str, float]:
@@ -39,8 +50,8 @@ class Assumptions:
 
     @property
     def table(self) -> dict[str, float]:
-        """Name -> value of all of `sim.parameters`, with those of the heart rate that differ."""
-        return dict(defaults()) | dict(self.heart)
+        """Name -> value of all of `sim.parameters`, with those of the heart rate and the club that differ."""
+        return dict(defaults()) | dict(self.heart) | dict(self.club)
 
 
 NONE = Assumptions()
@@ -69,8 +80,9 @@ def replaced(
     for name, value in assumptions.engine:
         own, unit = engine[name]
         yield f"engine.{name}", unit, own, value
-    for name, value in assumptions.heart:
-        yield f"heart.{name}", TABLE[name].unit, TABLE[name].value, value
+    for group, values in (("heart", assumptions.heart), ("club", assumptions.club)):
+        for name, value in values:
+            yield f"{group}.{name}", TABLE[name].unit, TABLE[name].value, value
     for whose, trait, number, value in assumptions.populations:
         found = population(whose)
         place = f'population."{whose}".{trait}'

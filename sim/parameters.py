@@ -133,8 +133,17 @@ _HEART = (
               "how differently players rate the same work on the scale 0 to 10"),
 )  # fmt: skip
 
+_CLUB = (
+    Parameter("restarts_later_s", 0.0, "s", 2.5, -5.0, 15.0, "house default",
+              "how much later than its file says every restart of a game comes at your club (earlier: below 0)"),
+    Parameter("restarts_unsure_s", 0.0, "s", 1.0, 0.0, 5.0, "house default",
+              "how unsure we are of restarts_later_s (one standard deviation): drawn once a session; 0 until it is learned"),
+)  # fmt: skip
+
 HEART = tuple(row.name for row in _HEART)
 """Names of the constants of heart rate and effort, which no compiled code holds."""
+CLUB = tuple(row.name for row in _CLUB)
+"""Names of what is a club's own, whatever game it plays and whoever its players are."""
 
-TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL + _HEART)
-"""The constants of motion, ball and heart rate by name; the engine puts its own beside them (`sim.pitch.assumptions`)."""
+TABLE: Mapping[str, Parameter] = table(_MOTION + _BALL + _HEART + _CLUB)
+"""The constants of motion, ball, heart rate and the club by name; the engine puts its own beside them (`sim.pitch.assumptions`)."""

@@ -56,7 +56,7 @@ class Profile:
     composure                 0-1, how well the best option is chosen under pressure
     duel                      skill in tackles and shielding, logit units, 0 is the population mean
     critical_speed_mps, reserve_m   critical speed and D'
-    drive                     willingness to run in this session, 1 on a usual day
+    drive                     willingness to run in this session, 1 for most groups on a usual day
     """
 
     vmax_mps: float
@@ -116,7 +116,7 @@ def typical_roster(game: Game, assumptions: Assumptions = NONE) -> dict[str, Pro
         whose = _population_of(game, player, assumptions)
         means = {name: trait.mean for name, trait in whose.traits.items()}
         centres, _, exact = _about(whose, means | _team_values(game, player), player, assumptions)
-        roster[player.id] = Profile(**(centres | exact))
+        roster[player.id] = Profile(**(centres | exact), drive=whose.days["willingness"].value)
     return roster
 
 
@@ -146,7 +146,7 @@ def draw_roster(
 def _draw_drive(whose: Population, player: str, seed: int, day: int) -> float:
     """How willing a player is to run that day: the group's day times his own."""
     stream = streams.stream_index("day")
-    drive = 1.0
+    drive = whose.days["willingness"].value
     for name, word in (("day_effort", _GROUP), ("day_effort_player", player)):
         key = streams.key_of(seed, day, 0, stream, streams.hash_id(word))
         drive *= _lognormal_at(1.0, whose.days[name].value, streams.normal(key, 0))

@@ -65,7 +65,8 @@ class Trait:
 class Population:
     """A preset.  `pass_success_words` is what coaches of such players should expect to write; `minors` are under 18.
 
-    `days`: how much `drive` (willingness to run, 1 on a usual day) differs between sessions, for the group and for each player.
+    `days`: what `drive` (willingness to run) is on a usual day, and how much it differs between sessions, for the group and for
+    each player.
     """
 
     name: str
@@ -119,6 +120,8 @@ def _days(minors: bool) -> Mapping[str, Parameter]:
         Parameter("day_effort", 0.07 if minors else 0.04, "1", 0.015, 0.0, 0.15, "judgement", known),
         Parameter("day_effort_player", 0.02, "1", 0.01, 0.0, 0.10, "judgement",
                   "the same of each player by himself, beyond the group's"),
+        Parameter("willingness", 1.0, "1", 0.05, 0.7, 1.3, "judgement",
+                  "how willing the group is to run on its usual day, beside other groups of its level"),
     )  # fmt: skip
     return MappingProxyType({row.name: row for row in rows})
 

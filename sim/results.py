@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
+from sim.assumptions import OwnData
 from sim.errors import InputError
 from sim.measures.summary import Measure
 from sim.measures.thresholds import STRICT, Thresholds
@@ -41,7 +42,8 @@ class Provenance:
     """What made the numbers, beyond the game: the engine, versions of the libraries, the constants, the speed bands.
 
     `engine` is a digest of all sources that the numbers hang on: two programs that sign alike count alike.  `parameters` are the
-    values played with; `assumptions` those that the user put in place of the program's own.
+    values played with; `assumptions` those that the user put in place of the program's own; `own_data`: how much of the user's
+    own counts these were learned from.
     """
 
     __pydantic_config__ = STRICT
@@ -51,6 +53,7 @@ class Provenance:
     parameters: Mapping[str, float]
     thresholds: Thresholds
     assumptions: tuple[Replaced, ...]
+    own_data: OwnData | None = None
 
 
 @dataclass(frozen=True)

@@ -53,7 +53,7 @@ FLOORS = (
     ("sim.measures",),
     ("sim.experiments", "sim.evidence"),
     ("sim.own_counts", "sim.device_files", "sim.groups", "sim.squads"),
-    ("sim.planning",),
+    ("sim.planning", "sim.learning"),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),

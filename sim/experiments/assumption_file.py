@@ -1,4 +1,5 @@
-"""A user's own assumptions, in TOML: constants of the engine and the heart rate (`[heart]`), and numbers of populations.
+"""A user's own assumptions, in TOML: constants of the engine, the heart rate (`[heart]`) and the club (`[club]`), and numbers of
+populations.
 
 ```toml
 [engine]
@@ -11,7 +12,8 @@ day_effort = 0.05
 mean = 0.97
 ```
 
-What is left out stays as it is.  Everything wrong with a file is told at once, and nothing is played with half of it.
+What is left out stays as it is.  What `overload learn` has added (`sim.experiments.learned_entries`) stands over the rest.
+Everything wrong with a file is told at once, and nothing is played with half of it.
 """
 
 from __future__ import annotations
@@ -25,6 +27,7 @@ from typing import Any
 from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import InputError, any_of, nearest
 from sim.experiments.assumption_table import Row, rows
+from sim.experiments.learned_entries import LEARNED, entries_of
 from sim.game.messages import show
 from sim.players import typical_limit
 from sim.populations import POPULATIONS
@@ -32,8 +35,8 @@ from sim.populations import POPULATIONS
 COMPILED = "is part of the compiled code of motion and ball, and cannot be replaced"
 
 
-def read_assumptions(file: str | Path) -> Assumptions:
-    """What a file puts in place of the program's own, or every problem of it."""
+def read_assumptions(file: str | Path, learned: bool = True) -> Assumptions:
+    """What a file puts in place of the program's own, or every problem of it; without what was `learned`, what its user wrote."""
     path = Path(file)
     try:
         text = path.read_text(encoding="utf-8")
@@ -43,7 +46,8 @@ def read_assumptions(file: str | Path) -> Assumptions:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError(f"the file must be valid TOML (got: {error})", str(file)) from None
-    return assumptions_of(data, str(file))
+    found = assumptions_of(data, str(file))
+    return found if learned else assumptions_of({key: data[key] for key in data if key != LEARNED}, str(file))
 
 
 def assumptions_of(data: Mapping[str, Any], source: str = "assumptions") -> Assumptions:
@@ -51,8 +55,14 @@ def assumptions_of(data: Mapping[str, Any], source: str = "assumptions") -> Assu
     table = {row.place: row for row in rows()}
     problems: list[str] = []
     found: dict[tuple[str, ...], float] = {}
-    for place, value in leaves(data, table, problems):
-        row = table[place]
+    entries = entries_of(data.get(LEARNED, []), problems)
+    written = {key: value for key, value in data.items() if key != LEARNED}
+    last = [(one.place, one.after) for one in entries[-1].values] if entries else []
+    for place, value in (*leaves(written, table, problems), *last):
+        row = table.get(place)
+        if row is None:
+            problems.append(f"{LEARNED}: {dotted(place)} is not an assumption")
+            continue
         problem = wrong(row, value)
         if problem:
             problems.append(f"{dotted(place)} {problem} (got {show(value)})")
@@ -61,6 +71,8 @@ def assumptions_of(data: Mapping[str, Any], source: str = "assumptions") -> Assu
     chosen = Assumptions(
         engine=tuple((place[1], value) for place, value in found.items() if place[0] == "engine"),
         heart=tuple((place[1], value) for place, value in found.items() if place[0] == "heart"),
+        club=tuple((place[1], value) for place, value in found.items() if place[0] == "club"),
+        own_data=entries[-1].own_data if entries else None,
         populations=tuple(
             (place[1], place[2], place[3] if len(place) > 3 else "value", value)
             for place, value in found.items()
@@ -140,7 +152,7 @@ def template_of(whose: str = "amateur men") -> str:
         "# Assumptions of your own. Take the # away from a line and change its value; what is left out stays as it is.",
         "# Use it with: overload estimate GAME --assumptions FILE",
     ]
-    constants: dict[str, list[str]] = {"engine": [], "heart": []}
+    constants: dict[str, list[str]] = {"engine": [], "heart": [], "club": []}
     days: list[str] = []
     traits: list[str] = []
     last = ""

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from sim.errors import InputError
-from sim.parameters import HEART, PROVENANCES, TABLE
+from sim.parameters import CLUB, HEART, PROVENANCES, TABLE
 from sim.pitch.assumptions import ENGINE
 from sim.populations import POPULATIONS, Population, Trait
 
@@ -49,7 +49,7 @@ class Row:
 
 def rows() -> tuple[Row, ...]:
     """The whole table, in the order of the program's own tables."""
-    constants = [("heart" if one.name in HEART else FIXED, one) for one in TABLE.values()]
+    constants = [(group_of(one.name), one) for one in TABLE.values()]
     constants += [("engine", one) for one in ENGINE]
     found = [
         Row(
@@ -76,6 +76,11 @@ def rows() -> tuple[Row, ...]:
             for day in whose.days.values()
         ]  # fmt: skip
     return tuple(found)
+
+
+def group_of(name: str) -> str:
+    """Under which heading of a user's file a constant of `sim.parameters` stands."""
+    return "heart" if name in HEART else "club" if name in CLUB else FIXED
 
 
 def of_trait(whose: Population, trait: Trait) -> list[Row]:

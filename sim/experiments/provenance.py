@@ -17,7 +17,7 @@ def provenance_of(thresholds: Thresholds, assumptions: Assumptions = NONE) -> Pr
     """`assumptions`: what the user has put in place of the program's own."""
     constants = assumptions.table | {row.name: row.value for row in ENGINE} | assumptions.constants
     libraries = {name: version(name) for name in LIBRARIES}
-    return Provenance(engine(), libraries, constants, thresholds, replacements(assumptions))
+    return Provenance(engine(), libraries, constants, thresholds, replacements(assumptions), assumptions.own_data)
 
 
 def replacements(assumptions: Assumptions) -> tuple[Replaced, ...]:

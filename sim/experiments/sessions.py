@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Generic, Protocol, TypeVar
 
+from sim import streams
 from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
+from sim.game.delays import restarts_later
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts, counts_of_bout, session_of
 from sim.pitch.log import BoutLog
@@ -53,7 +55,17 @@ def session_bouts(
     from sim.pitch.session import bouts_in_turn
 
     players = roster(game, seed, replicate, assumptions)
-    yield from bouts_in_turn(game, players, seed, replicate, assumptions.constants)
+    played = restarts_later(game, restart_delay_s(seed, replicate, assumptions))
+    yield from bouts_in_turn(played, players, seed, replicate, assumptions.constants)
+
+
+def restart_delay_s(seed: int, replicate: int, assumptions: Assumptions) -> float:
+    """How much later than the file says the restarts of a session come: one draw of our doubt a session."""
+    later, unsure = (assumptions.table[name] for name in ("restarts_later_s", "restarts_unsure_s"))
+    if not unsure:
+        return later
+    key = streams.key_of(seed, replicate, 0, streams.stream_index("profile"), streams.hash_id("club:restarts"))
+    return later + unsure * streams.normal(key, 0)
 
 
 def bout_of(game: Game, seed: int, session: int, bout: int, assumptions: Assumptions = NONE) -> BoutLog:

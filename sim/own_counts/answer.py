@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from types import MappingProxyType
 
+from sim.assumptions import OwnData
 from sim.experiments.cautions import FEW_SESSIONS, LINE, STOPPED
 from sim.experiments.replicate import Replication
 from sim.game.model import Game
@@ -46,7 +47,8 @@ class EveningJudged:
 class Answer:
     """`sessions` and `bouts` of the last evening's forecast, by the program `version` and `engine`; the earliest evening first.
 
-    `explained`: of the leading count of the last evening, where it lies outside the usual range.
+    `explained`: of the leading count of the last evening, where it lies outside the usual range.  `own_data`: how much of the
+    user's own counts the forecast was learned from.
     """
 
     format: int
@@ -59,6 +61,7 @@ class Answer:
     evenings: tuple[EveningJudged, ...]
     cautions: tuple[str, ...]
     explained: tuple[Explained, ...] = ()
+    own_data: OwnData | None = None
 
     @property
     def leading(self) -> Judged | None:
@@ -86,7 +89,12 @@ def bouts_for(game: Game, rows: Sequence[Row]) -> int:
 
 
 def answered(
-    game: Game, rows: Sequence[Row], found: Forecast, wanted: int = 0, planned: Mapping[str, Planned] = NO_PLANS
+    game: Game,
+    rows: Sequence[Row],
+    found: Forecast,
+    wanted: int = 0,
+    planned: Mapping[str, Planned] = NO_PLANS,
+    own_data: OwnData | None = None,
 ) -> Answer:
     """Every count against the forecast, for which so many sessions were `wanted`; nothing is explained yet.
 
@@ -110,6 +118,7 @@ def answered(
         found.bouts,
         tuple(told),
         cautions_of(found, wanted),
+        own_data=own_data,
     )
 
 

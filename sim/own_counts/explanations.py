@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from sim.assumptions import Assumptions, preset
 from sim.experiments.replicate import Replication, play_batches, sessions_for
 from sim.experiments.sessions import Batch, bout_counts
+from sim.game.delays import restarts_later
 from sim.game.model import Game
 from sim.own_counts.forecast import key_of, of_sessions
 from sim.own_counts.predictive import Predictive, predictive
@@ -22,7 +23,6 @@ from sim.players import typical_limit
 
 IGNORANCES = 2.0
 RESTART_S = 3.0
-LEAST_RESTART_S = 0.5
 PASSING, PRESSING, RESTARTS = "passing", "pressing", "restarts"
 TRAITS = {PASSING: "pass_success", PRESSING: "pressing_speed_mps"}
 
@@ -80,13 +80,8 @@ def trait_moved(game: Game, own: Assumptions, what: str, up: bool) -> Variant | 
 
 def restarts_moved(game: Game, own: Assumptions, up: bool) -> Variant | None:
     """Every restart later or earlier."""
-    step = RESTART_S if up else -RESTART_S
-    restarts = tuple(
-        one.model_copy(update={"seconds": max(LEAST_RESTART_S, one.seconds + step)}) for one in game.restarts
-    )
-    out = next(i for i, one in enumerate(game.restarts) if one.name == "out")
-    before, after = game.restarts[out].seconds, restarts[out].seconds
-    return Variant(RESTARTS, up, before, after, game.model_copy(update={"restarts": restarts}), own)
+    moved = restarts_later(game, RESTART_S if up else -RESTART_S)
+    return Variant(RESTARTS, up, game.restart("out").seconds, moved.restart("out").seconds, moved, own)
 
 
 def towards(variants: Sequence[Variant], what: Counted, more: bool) -> list[Variant]:

@@ -6,15 +6,18 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import groupby
 
+from sim.assumptions import OwnData
 from sim.experiments.assumption_table import FIXED, Row
 from sim.populations import POPULATIONS
 from sim.results import Replaced
+from sim.words.listing import some
 from sim.words.screen import wrapped
 from sim.words.tables import table
 
 TITLES = {
     FIXED: "How players and the ball move: built in",
     "heart": "Heart rate and effort: yours to replace under [heart]",
+    "club": "Your club, whatever it plays: yours to replace under [club]",
     "engine": "How they play: yours to replace under [engine]",
 }
 HEADS = ("", "value", "unit", "unsure by", "allowed", "rests on")
@@ -136,8 +139,16 @@ def replaced_in_words(found: Sequence[Replaced]) -> str:
     return f"Played with assumptions of your own: {each}."
 
 
-def own_assumptions(replaced: Sequence[Replaced]) -> list[str]:
-    """What was replaced by the user, in one line for the small screen; how many where there are several."""
+def own_assumptions(replaced: Sequence[Replaced], own: OwnData | None = None) -> list[str]:
+    """What was replaced by the user, in one line for the small screen; how many where there are several, how much of it is `own`
+    data where values were learned from counts."""
+    if own is not None:
+        return [f"Own data: played with what {own_data(own)} of yours have taught (--details names the values)."]
     if len(replaced) > 1:
         return [f"Played with {len(replaced)} assumptions of your own (--details names them)."]
     return [replaced_in_words(replaced)] if replaced else []
+
+
+def own_data(own: OwnData) -> str:
+    """``six sessions (24 bouts, 48 minutes)``."""
+    return f"{some(own.sessions, 'session')} ({some(own.bouts, 'bout')}, {some(round(own.minutes), 'minute')})"

@@ -59,7 +59,7 @@ def whole_of_compared(found: Compared, games: Sequence[Game], given: Given | Non
     base = every[0]
     how_many = f"{base.bouts} bouts of {time_of(first.bouts.seconds)} of each"
     own = dict.fromkeys(line for one in every for line in one.cautions[:-1])
-    foot = [*own, *own_assumptions(base.provenance.assumptions), base.cautions[-1]]
+    foot = [*own, *own_assumptions(base.provenance.assumptions, base.provenance.own_data), base.cautions[-1]]
     if len(every) == 1:
         answer, beside, doing = of_one(base, games, given, unit)
     else:

@@ -12,7 +12,7 @@ from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.measures.internal_load import has_minors
 from sim.results import Measure, Result
-from sim.words.assumptions import replaced_in_words
+from sim.words.assumptions import own_assumptions, replaced_in_words
 from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.counting import losses_a_bout, mean_of
@@ -52,8 +52,9 @@ def answer_in_words(
 
     `details`: everything after the small screen, in tables that fit `width` columns.  `unit`: what the file counts lengths in.
     """
-    own = replaced_in_words(result.provenance.assumptions)
-    screen = short_answer(result, game, given, unit, [own] if own else [])
+    own, learned = replaced_in_words(result.provenance.assumptions), result.provenance.own_data
+    told = own_assumptions((), learned) if learned is not None else [own] if own else []
+    screen = short_answer(result, game, given, unit, told)
     if not details:
         return screen
     scopes = scopes_of(game)
@@ -65,6 +66,7 @@ def answer_in_words(
         at_the_ends(result, game),
         of_players(result, game, width),
         corrected(result),
+        [own] if learned is not None else [],
         [NO_SHOT if game.goals else LOSS, LINE],
     ]
     return "\n\n".join([screen, *("\n".join(folded(one, width) for one in part) for part in parts if part)])

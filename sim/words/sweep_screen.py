@@ -40,7 +40,7 @@ def swept_on_a_screen(swept: Swept, place: str | None, given: Given | None = Non
     ]
     question = question_line(base, f"{len(found)} of {len(runs)} runs", unit)
     foot = [*cautions_of(axes, runs, found)]
-    foot = [*foot[:-1], *own_assumptions(replacements(swept.assumptions)), foot[-1]]
+    foot = [*foot[:-1], *own_assumptions(replacements(swept.assumptions), swept.assumptions.own_data), foot[-1]]
     doing = to_go_on(len(runs) - len(found), place, given) + [where(place)]
     text = ""
     for count in range(min(MOST_ROWS, len(rows)), min(FEWEST_ROWS, len(rows)) - 1, -1):

@@ -9,6 +9,7 @@ from sim.own_counts.answer import Answer, EveningJudged
 from sim.own_counts.explanations import PASSING, PRESSING, Explained
 from sim.own_counts.tally import LONGEST
 from sim.own_counts.verdict import MOST_MINUTES_MORE, UNUSUAL, Judged, Verdict, sessions_that_tell
+from sim.words.assumptions import own_assumptions
 from sim.words.commands import Given, try_next
 from sim.words.figures import count, two
 from sim.words.listing import capital, listed
@@ -40,7 +41,8 @@ def tally_in_words(
     last = found.evenings[-1]
     head = question_line(game, f"counted {day(last.day)}", unit)
     lead = found.leading
-    cautions = [line for line in (left_out(last), means(game, lead), *found.cautions) if line]
+    own = own_assumptions((), found.own_data)
+    cautions = [line for line in (left_out(last), *own, means(game, lead), *found.cautions) if line]
     if lead is None:
         nothing = WHOLE_BOUTS if last.judged else NOTHING_LEFT
         screen = fit_screen(head, [nothing], others(found, None), [], cautions)

@@ -44,7 +44,11 @@ def whole_of_tuned(
     question = f"{played} bouts over {len(found.curve)} {'sizes' if knob_noun(found) == SIZE else 'values'}"
     answer = stopped(found, labels) if STOPPED in found.cautions else ended(found, labels)
     doing = next_step(found, given)
-    foot = [*found.cautions[:-1], *own_assumptions(found.provenance.assumptions), found.cautions[-1]]
+    foot = [
+        *found.cautions[:-1],
+        *own_assumptions(found.provenance.assumptions, found.provenance.own_data),
+        found.cautions[-1],
+    ]
     return Screen(question_line(game, question, unit), answer, beside(found, (game, chosen), labels), doing, foot)
 
 
