@@ -12,7 +12,7 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.learning.club import counts_from
 from sim.learning.emulator import emulated
-from sim.learning.held_out import folds
+from sim.learning.held_out import HeldOut, folds
 from sim.learning.learn import Outcome, early
 from sim.learning.likelihood import log_chance
 from sim.learning.tallies import games_of, usable
@@ -112,14 +112,12 @@ def test_two_values_that_do_the_same_cannot_be_told_apart():
     assert apart().inseparable == ()
 
 
-def test_what_forecasts_worse_than_the_population_is_not_offered():
-    tallies = nights({}, count=5)
-    strange = [replace(row, counts={"losses": 20, "outs": 0}) for row in tallies[0].rows]
-    calm = [replace(row, counts={"losses": 5, "outs": 2}) for row in tallies[1].rows]
-    answer = taught([replace(tallies[0], rows=tuple(strange)), replace(tallies[1], rows=tuple(calm)), *tallies[2:3]])
-    if answer.outcome is not Outcome.LEARNED:
-        assert answer.values == () and "Nothing learned yet" in learned_in_words(answer)
-    assert (answer.outcome is Outcome.LEARNED) == (answer.held_out.own >= answer.held_out.population)
+@pytest.mark.parametrize(("own", "outcome"), [(-2.0, Outcome.NO_BETTER), (-1.0, Outcome.LEARNED)])
+def test_what_forecasts_worse_than_the_population_is_not_offered(own, outcome, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("sim.learning.learn.checked", lambda *_: HeldOut(6, own, -1.0))
+    answer = taught(nights({PASSING: -2.0, RESTARTS: -1.0}))
+    assert answer.outcome is outcome and bool(answer.values) == (outcome is Outcome.LEARNED)
+    assert ("Nothing learned yet" in learned_in_words(answer)) == (outcome is Outcome.NO_BETTER)
 
 
 def test_a_difference_smaller_than_its_doubt_is_only_perhaps_one():
