@@ -91,13 +91,12 @@ def posts_of(line_up: LineUp, game: int) -> list[tuple[str, list[Spot]]]:
 
 
 def numbered_people(line_up: LineUp, game: int) -> list[str]:
-    """A line a post of one game: which player of its rules is who."""
+    """A line a post of one game: the number in rules and picture, name and shirt of everybody in it."""
     players = line_up.games[game].players
     lines = []
     for post, spots in posts_of(line_up, game):
-        said = [
-            f"{players[one.place].number} is {one.person.called}" for one in sorted(spots, key=lambda one: one.place)
-        ]
+        inside = sorted(spots, key=lambda one: one.place)
+        said = [f"{players[one.place].number} {one.person.name or 'shirt'} ({one.person.shirt})" for one in inside]
         lines.append(f"{post}: {listed(said)}.")
     return lines
 

@@ -12,7 +12,7 @@ from sim.assumptions import NONE
 from sim.errors import InputError
 from sim.experiments.estimate import estimate
 from sim.planning import block_loads
-from sim.planning.block import Block, block_s, game_of, playing_s
+from sim.planning.block import Block, block_s, game_of
 from sim.planning.block_loads import PLACE, by_place, loads_of, outside, posts_of
 from sim.planning.kept_loads import Shelf
 from sim.players import draw_roster
@@ -33,8 +33,9 @@ def played():
 def test_a_block_is_its_game_with_its_bouts():
     game = game_of(SHORT)
     assert (game.bouts.count, game.bouts.seconds, game.bouts.rest_seconds) == (2, 20, 10)
-    assert playing_s(game) == 2 * 20 + 10
-    assert block_s(SHORT, game) == 50 + 60 + 30 + 90
+    assert block_s(SHORT, game) == 60 + 20 + max(10, 30) + 20 + 90  # drinks in the rest
+    stopped = game_of(Block("tight-square", ("bouts.clock=stopped",), bouts=2, work_s=20, rest_s=10))
+    assert block_s(SHORT, stopped) == block_s(SHORT, game) + 2 * (stopped.bouts.most_seconds - 20)
 
 
 def test_what_the_game_refuses_the_block_refuses():
