@@ -47,7 +47,7 @@ def plan(
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.replicate import Replication
     from sim.own_counts.forecast import forecast_of, key_of
-    from sim.words.plan_screen import STOPPED, planned_in_words
+    from sim.words.kept_plan_screen import STOPPED, planned_in_words
 
     wanted = SESSIONS * chosen.bouts.count if bouts is None else bouts
     with logbook_at(logbook, new=True) as book:
