@@ -1,0 +1,146 @@
+"""What games give those who are there: each set up for them in some sizes, played once, kept on disk, and read as an `Offer`.
+
+Only sizes that were played are offered: nothing is interpolated between them.  The number of bouts is: a bout gives as much as the
+mean of `PLAYED_BOUTS` (what later bouts lose to tired legs is spread over all).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sim.errors import InputError
+from sim.game.loader import resolve, to_short
+from sim.game.model import Game
+from sim.groups.fitting import Fit, fits
+from sim.groups.ground import stretched
+from sim.groups.purposes import purpose_of
+from sim.units import SECONDS_PER_MINUTE
+from sim.weeks.amounts import Measure
+from sim.weeks.choosing import Offer
+
+if TYPE_CHECKING:
+    from sim.experiments.executors import Workers
+    from sim.planning.block_loads import BlockLoads, Shelf
+
+PLAYED_BOUTS = 4
+"""In each session of a game that is played for the table."""
+SESSIONS = 8
+"""Sessions of each: the mean of a group's metres is known to about one part in a hundred from so few."""
+EXPLAIN_MIN, CHANGE_MIN = 2.0, 3.0
+"""To explain a new game, and to change bibs and cones and drink before it (house default)."""
+LEAST_BOUTS, MOST_BOUTS = 2, 6
+"""Of one game on one evening (house default)."""
+USUAL_SIZES = (1.0, 1.25)
+"""Lengths of the ground, times what the game says."""
+COLUMNS: dict[Measure, tuple[str, ...]] = {
+    "metres": ("session_distance_m",),
+    "fast_metres": ("session_high_speed_distance_m",),
+    "accelerations": ("accelerations", "decelerations"),
+}
+"""Which columns of `sim.planning.block_loads.MEASURES` a measure is the sum of."""
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A game laid out for `people`: its `groups` side by side (the same game may stand there several times), one size of its ground;
+    the rest wait."""
+
+    name: str
+    groups: tuple[Game, ...]
+    people: int
+
+    @property
+    def playing(self) -> int:
+        """How many play at once, keepers not counted."""
+        return sum(_field_players(game) for game in self.groups)
+
+
+def laid_out(games: Sequence[Game], people: int, sizes: Sequence[float] = USUAL_SIZES) -> list[Laid]:
+    """Each game as it can be set up for so many, in each of the sizes; a game that cannot is left out."""
+    found = []
+    for fit in fits(games, people):
+        for size in sizes:
+            laid = _laid(fit, people, size)
+            if laid is not None and laid not in found:
+                found.append(laid)
+    return found
+
+
+def _laid(fit: Fit, people: int, size: float) -> Laid | None:
+    if fit.how == "not at all":
+        return None
+    groups = [fit.game] * fit.groups if fit.plan is None else [game for _, game in fit.plan.groups]
+    try:
+        sized = {game: _sized(game, size) for game in dict.fromkeys(groups)}
+    except InputError:
+        return None
+    return Laid(fit.game.name, tuple(sized[game] for game in groups), people)
+
+
+def _sized(game: Game, size: float) -> Game:
+    return game if size == 1.0 else resolve(stretched(to_short(game), size), game.name, game.name)
+
+
+def _field_players(game: Game) -> int:
+    return sum(game.role(player.role).style != "goal" for player in game.players)
+
+
+def offers(
+    laid: Sequence[Laid],
+    shelf: Shelf,
+    seed: int = 1,
+    sessions: int = SESSIONS,
+    workers: Workers = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> list[Offer]:
+    """What each gives: its games are played, or found on the shelf.  An interruption keeps what is finished."""
+    from sim.planning.block_loads import loads_of
+
+    games = list(dict.fromkeys(game for one in laid for game in one.groups))
+    found = loads_of(games, shelf, seed, sessions, workers, progress)
+    known = dict(zip(games, found, strict=True))
+    return [_offer(one, known) for one in laid]
+
+
+def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
+    from sim.words.set_ups import in_short
+
+    first = laid.groups[0]
+    each, spread = {}, {}
+    for measure, columns in COLUMNS.items():
+        values = [value for game in laid.groups for value in _of_field_players(known[game], columns)]
+        share = laid.playing / laid.people / first.bouts.count
+        mean = sum(values) / len(values)
+        each[measure] = share * mean
+        spread[measure] = share * (sum((one - mean) ** 2 for one in values) / len(values)) ** 0.5
+    size = " and ".join(dict.fromkeys(in_short(game) for game in laid.groups))
+    return Offer(
+        game=laid.name,
+        size=size,
+        purpose=purpose_of(first),
+        people=laid.people,
+        each=each,
+        bout_min=(first.bouts.seconds + first.bouts.rest_seconds) / SECONDS_PER_MINUTE,
+        around_min=EXPLAIN_MIN + CHANGE_MIN,
+        least=LEAST_BOUTS,
+        most=MOST_BOUTS,
+        spread=spread,
+        resting=any(_never_defends(known[game]) for game in laid.groups),
+        work_s=first.bouts.seconds,
+        rest_s=first.bouts.rest_seconds,
+        groups=len(laid.groups),
+    )
+
+
+def _of_field_players(loads: BlockLoads, columns: Iterable[str]) -> list[float]:
+    """Of every session and place that keeps no goal."""
+    own = [i for i, place in enumerate(loads.places) if loads.game.role(place.role).style != "goal"]
+    return [float(value) for value in sum(loads.of(name)[:, own] for name in columns).ravel()]
+
+
+def _never_defends(loads: BlockLoads) -> bool:
+    """Whether there is a place, no goal, in which nobody defended in any session that was played."""
+    own = [i for i, place in enumerate(loads.places) if loads.game.role(place.role).style != "goal"]
+    return bool((loads.of("session_time_defending_s")[:, own].max(axis=0) == 0).any())
