@@ -1,0 +1,1 @@
+"""Games put together: what one block of an evening gives everybody in it, and a session of several blocks."""

@@ -1,0 +1,53 @@
+"""One block of a session: a game as it is played that evening, and the time around it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sim.game.loader import load_game
+from sim.game.model import Game
+
+
+@dataclass(frozen=True)
+class Block:
+    """`game` (a name, numbers such as 4v2, or a file) with `changes` ("KEY=VALUE", as for --set), in so many bouts.
+
+    bouts          how often it is played; None: as the game says
+    work_s, rest_s seconds of a bout, and between two of them; None: as the game says
+    explain_s      seconds to explain it, before the first bout
+    drinks_s       seconds for drinks within it
+    changeover_s   seconds from its end to the start of the next block
+    """
+
+    game: str
+    changes: tuple[str, ...] = ()
+    bouts: int | None = None
+    work_s: float | None = None
+    rest_s: float | None = None
+    explain_s: float = 0.0
+    drinks_s: float = 0.0
+    changeover_s: float = 0.0
+
+
+def all_changes(block: Block) -> tuple[str, ...]:
+    """What is changed in the game, bouts included."""
+    own = (("count", block.bouts), ("seconds", block.work_s), ("rest_seconds", block.rest_s))
+    return (*block.changes, *(f"bouts.{key}={value:g}" for key, value in own if value is not None))
+
+
+def game_of(block: Block, population: str | None = None, values: tuple[str, ...] = ()) -> Game:
+    """The game of a block; `population` for all its teams, `values` more changes (what is known of its players).
+
+    Raises `InputError` for whatever the game refuses.
+    """
+    return load_game(block.game, (*all_changes(block), *values), population)
+
+
+def playing_s(game: Game) -> float:
+    """Seconds from the first whistle of a game to its last, rests included, drinks not."""
+    return game.bouts.count * game.bouts.most_seconds + (game.bouts.count - 1) * game.bouts.rest_seconds
+
+
+def block_s(block: Block, game: Game) -> float:
+    """Seconds that a block takes of the evening, up to the start of the next one."""
+    return block.explain_s + playing_s(game) + block.drinks_s + block.changeover_s
