@@ -60,8 +60,8 @@ HOUSE: Mapping[str, Bands] = MappingProxyType(
 
 @dataclass(frozen=True)
 class PreSeasonWeek:
-    """A week of pre-season beside a usual one: shares of volume (minutes, metres, accelerations) and of fast metres, and the minutes
-    that a player should have in friendlies."""
+    """A week of pre-season beside a usual one: shares of volume (minutes, metres, accelerations) and of fast metres, and the
+    minutes that a player should have in friendlies."""
 
     volume: Band
     fast: Band

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from sim.game.model import Game
 from sim.weeks.amounts import Amounts, Measure, added, times
 from sim.weeks.bands import Bands
 
@@ -28,14 +29,16 @@ question has the same answer everywhere."""
 
 @dataclass(frozen=True)
 class Offer:
-    """A game of one size as it can be had: `each` bout gives a player who is there so much (those who wait counted in), give or take
-    `spread` (standard deviation between players and evenings); it takes `bout_min` with its rest and `around_min` once.
+    """A game on one size of ground as it can be had by `people`: `each` bout gives a player who is there so much (those who wait
+    counted in), give or take `spread` (standard deviation between players and evenings); it takes `bout_min` with its rest, and
+    `around_min` once.
 
-    `resting`: whether it has a place in which nobody ever defends; `people` there it was made for, in so many `groups`.
+    `size`: lengths of the ground, times what the game says; `resting`: whether it has a place in which nobody ever defends;
+    `groups`: the games that are played side by side.
     """
 
     game: str
-    size: str
+    size: float
     purpose: str
     people: int
     each: Amounts
@@ -47,10 +50,10 @@ class Offer:
     resting: bool = False
     work_s: float = 0.0
     rest_s: float = 0.0
-    groups: int = 1
+    groups: tuple[Game, ...] = ()
 
     @property
-    def key(self) -> tuple[str, str]:
+    def key(self) -> tuple[str, float]:
         """What tells it from others for the same people."""
         return self.game, self.size
 
@@ -118,7 +121,9 @@ def cost(needs: Sequence[Need], evenings: Evenings) -> float:
     )
 
 
-def choose(needs: Sequence[Need], times_a_week: int, before: Evenings | None = None, at_most: float = 0.0) -> Evenings | None:
+def choose(
+    needs: Sequence[Need], times_a_week: int, before: Evenings | None = None, at_most: float = 0.0
+) -> Evenings | None:
     """The evenings that lie least off their bands; None where nothing holds to all themes, minutes and numbers.
 
     `times_a_week`: the same game on so many evenings at most.  `before`: what was planned; then, of all plans that lie no more than

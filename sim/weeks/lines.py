@@ -22,6 +22,7 @@ STARTED_MIN = 60.0
 USUAL_SPREAD = 1.28
 """Standard deviations either side within which eight evenings in ten lie (a normal distribution)."""
 WEEKS_LOOKED_BACK = 8
+ENDLESS = 1e9
 CATCHING_UP = 3
 """So many weeks of his own somebody who comes late has before he trains like the others, those of a pre-season (house default)."""
 
@@ -51,8 +52,8 @@ class Squad:
 
 @dataclass(frozen=True)
 class Day:
-    """A day of a player.  `bouts` of each game, in its order; `low` and `high`: eight evenings in ten lie between; `by`: who set the
-    limit that was kept to; `band`: what the day should amount to for him."""
+    """A day of a player.  `bouts` of each game, in its order; `low` and `high`: eight evenings in ten lie between; `by`: who set
+    the limit that was kept to; `band`: what the day should amount to for him."""
 
     day: date
     why: Why
@@ -94,7 +95,12 @@ class Line:
 
 
 def line_of(
-    member: Member, evenings: Sequence[Squad], matches: Sequence[Match], full_match: Bands, first: date, pre_season: bool
+    member: Member,
+    evenings: Sequence[Squad],
+    matches: Sequence[Match],
+    full_match: Bands,
+    first: date,
+    pre_season: bool,
 ) -> Line:
     """The plan of one player; refused where his matches break a limit of his."""
     require_matches(member, matches, first)
@@ -131,7 +137,9 @@ def require_matches(member: Member, matches: Sequence[Match], first: date) -> No
         week = week_number(match.day, first)
         weeks[week] = weeks.get(week, 0.0) + minutes
         if minutes and not member.there(match.day):
-            problems.append(f"{match.name} of {match.day} must be without {member.name}, who is away (got {minutes:g} min)")
+            problems.append(
+                f"{match.name} of {match.day} must be without {member.name}, who is away (got {minutes:g} min)"
+            )
         if limits.minutes is not None and minutes > limits.minutes:
             problems.append(_too_much(member, f"{match.name} of {match.day}", limits.minutes, minutes))
         if minutes and not limits.defends:
@@ -185,7 +193,8 @@ def _match_day(member: Member, match: Match, own: Bands) -> Day:
     if not member.there(match.day):
         return Day(match.day, "away", {})
     share = minutes / FULL_MATCH_MIN
-    amounts: dict[Measure, float] = {"minutes": minutes} | {name: share * own[name].middle for name in LOADS if name in own}
+    amounts: dict[Measure, float] = {"minutes": minutes}
+    amounts.update({name: share * own[name].middle for name in LOADS if name in own})
     return Day(match.day, "match", amounts)
 
 
@@ -205,26 +214,32 @@ def _evening(member: Member, evening: Squad, own: Bands, left: float | None, how
     bouts = within(limits, evening.warm_up, evening.taken, share)
     whole = tuple(one.bouts for one in evening.taken)
     day = _amounts(evening, bouts, limits)
-    asked = within(replace(limits, minutes=None, bouts=None, fast_metres=None, defends=True), evening.warm_up, evening.taken, share)
+    asked = within(
+        replace(limits, minutes=None, bouts=None, fast_metres=None, defends=True), evening.warm_up, evening.taken, share
+    )
     why: Why = "trains" if bouts == whole else "catching up" if bouts == asked else "limited"
     return replace(day, why=why, by=limits.by if why == "limited" else "", band=band)
 
 
 def within(limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: float = 1.0) -> tuple[int, ...]:
-    """Bouts of each game that a player may have: at most his share of them, and nothing beyond a limit."""
-    minutes = float("inf") if limits.minutes is None else limits.minutes - warm_up.get("minutes", 0.0)
-    left = sum(one.bouts for one in taken) if limits.bouts is None else limits.bouts
-    fast = float("inf") if limits.fast_metres is None else limits.fast_metres - warm_up.get("fast_metres", 0.0)
+    """Bouts of each game that a player may have: at most his share of them, and nothing beyond a limit.
+
+    Fast metres are kept to with what one bout in ten may bring on top.
+    """
+    minutes = ENDLESS if limits.minutes is None else limits.minutes - warm_up.get("minutes", 0.0)
+    left = ENDLESS if limits.bouts is None else float(limits.bouts)
+    fast = ENDLESS if limits.fast_metres is None else limits.fast_metres - warm_up.get("fast_metres", 0.0)
     found = []
     for one in taken:
         offer = one.offer
-        most = min(max(1, int(share * one.bouts)), left)
-        if not limits.defends and not offer.resting:
-            most = 0
-        most = min(most, int(max(0.0, minutes - offer.around_min) / offer.bout_min + 1e-9))
         usual = offer.each.get("fast_metres", 0.0) + USUAL_SPREAD * offer.spread.get("fast_metres", 0.0)
-        if usual > 0 and fast < usual * most:
-            most = int(max(0.0, fast) / usual)
+        most = min(
+            max(1, int(share * one.bouts)),
+            int(left),
+            int(max(0.0, minutes - offer.around_min) / offer.bout_min),
+            int(max(0.0, fast) / usual) if usual > 0 else one.bouts,
+            one.bouts if limits.defends or offer.resting else 0,
+        )
         found.append(most)
         left -= most
         minutes -= (offer.around_min + most * offer.bout_min) if most else 0.0

@@ -1,4 +1,4 @@
-"""Why a band is not met: the evening is chosen again with one thing let go at a time, and what then meets it is what stood in the way."""
+"""Why a band is not met: the evening is chosen again with one thing let go at a time; what then meets it stood in the way."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from sim.weeks.amounts import Measure
 from sim.weeks.choosing import Evenings, Need, Taken, choose, off, scale
 
 Binding = Literal["minutes", "themes", "variety", "blocks", "other bands", "games"]
-"""What keeps a band from being met: the minutes of the evening, its themes, the times a game may come a week, the number of games on
-one evening, the other bands of the evening, or that no game here gives it, whatever is let go."""
+"""What keeps a band from being met: the minutes of the evening, its themes, the times a game may come a week, the number of games
+on one evening, the other bands of the evening, or that no game here gives it, whatever is let go."""
 NOTICED = 0.10
 """A miss of so much of the middle of a band is told: between weeks the same evening differs by more (house default; the distance of
 one squad's evenings differed by 1.2 to 2.2 km from week to week, Int J Sports Sci Coach 2024, 10.1177/17479541241251424)."""

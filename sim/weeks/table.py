@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game
@@ -22,7 +24,8 @@ from sim.weeks.choosing import Offer
 
 if TYPE_CHECKING:
     from sim.experiments.executors import Workers
-    from sim.planning.block_loads import BlockLoads, Shelf
+    from sim.planning.block_loads import BlockLoads
+    from sim.planning.kept_loads import Shelf
 
 PLAYED_BOUTS = 4
 """In each session of a game that is played for the table."""
@@ -44,10 +47,11 @@ COLUMNS: dict[Measure, tuple[str, ...]] = {
 
 @dataclass(frozen=True)
 class Laid:
-    """A game laid out for `people`: its `groups` side by side (the same game may stand there several times), one size of its ground;
-    the rest wait."""
+    """A game laid out for `people`: its `groups` side by side (the same game may stand there several times) on grounds of `size`
+    times their lengths; the rest wait."""
 
     name: str
+    size: float
     groups: tuple[Game, ...]
     people: int
 
@@ -76,7 +80,7 @@ def _laid(fit: Fit, people: int, size: float) -> Laid | None:
         sized = {game: _sized(game, size) for game in dict.fromkeys(groups)}
     except InputError:
         return None
-    return Laid(fit.game.name, tuple(sized[game] for game in groups), people)
+    return Laid(fit.game.name, size, tuple(sized[game] for game in groups), people)
 
 
 def _sized(game: Game, size: float) -> Game:
@@ -105,8 +109,6 @@ def offers(
 
 
 def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
-    from sim.words.set_ups import in_short
-
     first = laid.groups[0]
     each, spread = {}, {}
     for measure, columns in COLUMNS.items():
@@ -115,10 +117,9 @@ def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
         mean = sum(values) / len(values)
         each[measure] = share * mean
         spread[measure] = share * (sum((one - mean) ** 2 for one in values) / len(values)) ** 0.5
-    size = " and ".join(dict.fromkeys(in_short(game) for game in laid.groups))
     return Offer(
         game=laid.name,
-        size=size,
+        size=laid.size,
         purpose=purpose_of(first),
         people=laid.people,
         each=each,
@@ -130,14 +131,17 @@ def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
         resting=any(_never_defends(known[game]) for game in laid.groups),
         work_s=first.bouts.seconds,
         rest_s=first.bouts.rest_seconds,
-        groups=len(laid.groups),
+        groups=laid.groups,
     )
 
 
 def _of_field_players(loads: BlockLoads, columns: Iterable[str]) -> list[float]:
     """Of every session and place that keeps no goal."""
     own = [i for i, place in enumerate(loads.places) if loads.game.role(place.role).style != "goal"]
-    return [float(value) for value in sum(loads.of(name)[:, own] for name in columns).ravel()]
+    found = np.zeros((loads.sessions, len(own)))
+    for name in columns:
+        found += loads.of(name)[:, own]
+    return [float(value) for value in found.ravel()]
 
 
 def _never_defends(loads: BlockLoads) -> bool:

@@ -1,8 +1,8 @@
 """Reading a file of tables key by key: what is wrong is collected, all of it is told at once, each with its place.
 
-    table = Tables(data, problems)
-    minutes = table.number("minutes", 0, 240, 75)
-    table.done()            # whatever has not been asked for is no key of this file
+table = Tables(data, problems)
+minutes = table.number("minutes", 0, 240, 75)
+table.done()            # whatever has not been asked for is no key of this file
 """
 
 from __future__ import annotations

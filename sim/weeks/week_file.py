@@ -90,7 +90,7 @@ class PlanFile:
     @property
     def first(self) -> date:
         """The first day of it."""
-        return min(one.day for one in (*self.evenings, *self.matches))
+        return min([*(one.day for one in self.evenings), *(one.day for one in self.matches)])
 
     @property
     def match_bands(self) -> Bands:
@@ -241,9 +241,9 @@ def _together(plan: PlanFile) -> list[str]:
     problems = []
     if not plan.evenings:
         problems.append("evenings must hold at least one evening, under [[evenings]] (got none)")
-    for what, days in (("evenings", plan.evenings), ("matches", plan.matches)):
-        if len(days) > MOST_DAYS:
-            problems.append(f"{what} must be at most {MOST_DAYS} (got {len(days)})")
+    for what, count in (("evenings", len(plan.evenings)), ("matches", len(plan.matches))):
+        if count > MOST_DAYS:
+            problems.append(f"{what} must be at most {MOST_DAYS} (got {count})")
     days = Counter([*(one.day for one in plan.evenings), *(one.day for one in plan.matches)])
     problems += [f"{day} must have one evening or one match (got {count})" for day, count in days.items() if count > 1]
     if plan.squad and plan.players is not None:
@@ -263,6 +263,4 @@ def _together(plan: PlanFile) -> list[str]:
 
 def with_days(plan: PlanFile, evenings: Sequence[Evening], matches: Sequence[Match]) -> PlanFile:
     """The same plan with other days."""
-    return replace(
-        plan, evenings=tuple(sorted(evenings, key=_by_day)), matches=tuple(sorted(matches, key=_by_day))
-    )
+    return replace(plan, evenings=tuple(sorted(evenings, key=_by_day)), matches=tuple(sorted(matches, key=_by_day)))
