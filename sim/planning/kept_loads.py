@@ -73,7 +73,7 @@ class Shelf:
         if file is None or not file.is_file():
             return {}
         try:
-            with np.load(file, allow_pickle=False) as found:
+            with np.load(io.BytesIO(file.read_bytes()), allow_pickle=False) as found:
                 arrays = {name: found[name] for name in ("number", *SessionLoads._fields)}
                 check = str(found["check"])
         except Exception:  # whatever has become of it, it is no file of ours any more
