@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 
-from tests.support.weeks_at_random import broken, plan_at_random
+from tests.support.weeks_at_random import broken, crowded, plan_at_random
 
 
 def found_broken(count: int, seed: int) -> tuple[int, int, list[str]]:
@@ -23,6 +23,7 @@ def found_broken(count: int, seed: int) -> tuple[int, int, list[str]]:
         for line in plan.lines:
             limited += bool(line.member.limits.by)
             problems += [f"seed {number}: {line.member.name}: {one}" for one in broken(line, plan)]
+        problems += [f"seed {number}: {one}" for one in crowded(plan)]
     return made, limited, problems
 
 

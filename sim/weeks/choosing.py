@@ -33,7 +33,7 @@ class Offer:
     counted in), give or take `spread` (standard deviation between players and evenings); it takes `bout_min` with its rest, and
     `around_min` once.
 
-    `size`: lengths of the ground, times what the game says; `resting`: whether it has a place in which nobody ever defends;
+    `size`: lengths of the ground, times what the game says; `resting`: places, no goal, in which nobody ever defends;
     `groups`: the games that are played side by side.
     """
 
@@ -47,7 +47,7 @@ class Offer:
     least: int
     most: int
     spread: Amounts = field(default_factory=dict)
-    resting: bool = False
+    resting: int = 0
     work_s: float = 0.0
     rest_s: float = 0.0
     groups: tuple[Game, ...] = ()

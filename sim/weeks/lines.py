@@ -15,7 +15,7 @@ from sim.weeks.amounts import FULL_MATCH_MIN, LOADS, Amounts, Measure, added, ti
 from sim.weeks.bands import PRE_SEASON, TOP_UP, Band, Bands, in_amounts
 from sim.weeks.choosing import Taken
 from sim.weeks.days import Match, week_number
-from sim.weeks.people import Limits, Member
+from sim.weeks.people import NO_LIMITS, Limits, Member
 
 STARTED_MIN = 60.0
 """Whoever plays at least so long has played the match: he recovers the day after, the others are topped up (house default)."""
@@ -23,6 +23,7 @@ USUAL_SPREAD = 1.28
 """Standard deviations either side within which eight evenings in ten lie (a normal distribution)."""
 WEEKS_LOOKED_BACK = 8
 ENDLESS = 1e9
+NO_PLACES: Mapping[date, int] = {}
 CATCHING_UP = 3
 """So many weeks of his own somebody who comes late has before he trains like the others, those of a pre-season (house default)."""
 
@@ -48,6 +49,17 @@ class Squad:
     def for_top_up(self) -> bool:
         """Whether it is for those who hardly played."""
         return TOP_UP in self.labels
+
+
+@dataclass(frozen=True)
+class Season:
+    """What is planned for everybody: evenings, matches, a full match as far as it is known, the first day."""
+
+    evenings: tuple[Squad, ...]
+    matches: tuple[Match, ...]
+    full_match: Bands
+    first: date
+    pre_season: bool = False
 
 
 @dataclass(frozen=True)
@@ -94,32 +106,37 @@ class Line:
     jump: Jump | None
 
 
-def line_of(
-    member: Member,
-    evenings: Sequence[Squad],
-    matches: Sequence[Match],
-    full_match: Bands,
-    first: date,
-    pre_season: bool,
-) -> Line:
-    """The plan of one player; refused where his matches break a limit of his."""
-    require_matches(member, matches, first)
-    own = own_match(member, full_match)
-    left = _weekly(member.limits, matches, member, first)
-    days: list[Day] = [_match_day(member, match, own) for match in matches]
-    for evening in evenings:
-        week = week_number(evening.day, first)
-        played = _played_the_day_before(member, matches, evening.day)
-        one = _evening(member, evening, own, left.get(week), (played, _share(member, evening, pre_season)))
+def line_of(member: Member, season: Season, places: Mapping[date, int] = NO_PLACES) -> Line:
+    """The plan of one player; refused where his matches break a limit of his.
+
+    `places`: how many others who may not defend come before him, by day.
+    """
+    require_matches(member, season.matches, season.first)
+    own = own_match(member, season.full_match)
+    left = _weekly(member, season)
+    days: list[Day] = [_match_day(member, match, own) for match in season.matches]
+    for evening in season.evenings:
+        week = week_number(evening.day, season.first)
+        one = _evening(member, evening, season, left.get(week), places.get(evening.day, 0))
         if week in left:
             left[week] -= one.amounts.get("minutes", 0.0)
         days.append(one)
     days.sort(key=lambda one: one.day)
     weeks = {
-        number: added(one.amounts for one in days if week_number(one.day, first) == number)
-        for number in sorted({week_number(one.day, first) for one in days})
+        number: added(one.amounts for one in days if week_number(one.day, season.first) == number)
+        for number in sorted({week_number(one.day, season.first) for one in days})
     }
     return Line(member, tuple(days), weeks, largest_jump(weeks, member.weeks_before))
+
+
+def places_of(members: Sequence[Member], evenings: Sequence[Squad]) -> dict[int, dict[date, int]]:
+    """By shirt and day: how many others who may not defend come before, in the order of the squad file."""
+    found: dict[int, dict[date, int]] = {}
+    for evening in evenings:
+        there = [one for one in members if not one.limits.defends and one.there(evening.day)]
+        for place, one in enumerate(there):
+            found.setdefault(one.shirt, {})[evening.day] = place
+    return found
 
 
 def own_match(member: Member, full_match: Bands) -> Bands:
@@ -161,13 +178,15 @@ def _too_much(member: Member, what: str, most: float, got: float) -> str:
     return f"{what} must be at most {most:g} min for {member.name}: set by {member.limits.by} (got {got:g} min)"
 
 
-def _weekly(limits: Limits, matches: Sequence[Match], member: Member, first: date) -> dict[int, float]:
-    """Minutes that are left of every week with evenings or matches, where weeks are limited; matches come first."""
-    if limits.week_minutes is None:
+def _weekly(member: Member, season: Season) -> dict[int, float]:
+    """Minutes that are left of every week where weeks are limited; matches come first."""
+    most = member.limits.week_minutes
+    if most is None:
         return {}
-    left = dict.fromkeys(range(1, 60), limits.week_minutes)
-    for match in matches:
-        left[week_number(match.day, first)] -= match.minutes.get(member.shirt, 0.0)
+    left = {week_number(one.day, season.first): most for one in season.evenings}
+    for match in season.matches:
+        week = week_number(match.day, season.first)
+        left[week] = left.get(week, most) - match.minutes.get(member.shirt, 0.0)
     return left
 
 
@@ -198,33 +217,33 @@ def _match_day(member: Member, match: Match, own: Bands) -> Day:
     return Day(match.day, "match", amounts)
 
 
-def _evening(member: Member, evening: Squad, own: Bands, left: float | None, how: tuple[bool, float]) -> Day:
-    played, share = how
-    band = in_amounts(evening.shares, own)
+def _evening(member: Member, evening: Squad, season: Season, left: float | None, place: int) -> Day:
     if not member.there(evening.day):
         return Day(evening.day, "away", {})
-    if evening.for_top_up and played:
+    if evening.for_top_up and _played_the_day_before(member, season.matches, evening.day):
         return Day(evening.day, "recovers", {})
+    band = in_amounts(evening.shares, own_match(member, season.full_match))
     if not evening.taken:
         return Day(evening.day, "not asked", {}, band=band)
     limits = member.limits
     if left is not None:
         most = left if limits.minutes is None else min(left, limits.minutes)
         limits = replace(limits, minutes=max(0.0, most))
-    bouts = within(limits, evening.warm_up, evening.taken, share)
-    whole = tuple(one.bouts for one in evening.taken)
+    share = _share(member, evening, season.pre_season)
+    bouts = within(limits, evening.warm_up, evening.taken, share, place)
+    whole, free = (within(NO_LIMITS, evening.warm_up, evening.taken, one) for one in (1.0, share))
     day = _amounts(evening, bouts, limits)
-    asked = within(
-        replace(limits, minutes=None, bouts=None, fast_metres=None, defends=True), evening.warm_up, evening.taken, share
-    )
-    why: Why = "trains" if bouts == whole else "catching up" if bouts == asked else "limited"
+    why: Why = "trains" if bouts == whole else "catching up" if bouts == free else "limited"
     return replace(day, why=why, by=limits.by if why == "limited" else "", band=band)
 
 
-def within(limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: float = 1.0) -> tuple[int, ...]:
+def within(
+    limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: float = 1.0, place: int = 0
+) -> tuple[int, ...]:
     """Bouts of each game that a player may have: at most his share of them, and nothing beyond a limit.
 
-    Fast metres are kept to with what one bout in ten may bring on top.
+    Fast metres are kept to with what one bout in ten may bring on top.  Who may not defend needs a place in which nobody does;
+    `place`: how many others of them come first.
     """
     minutes = ENDLESS if limits.minutes is None else limits.minutes - warm_up.get("minutes", 0.0)
     left = ENDLESS if limits.bouts is None else float(limits.bouts)
@@ -238,7 +257,7 @@ def within(limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: floa
             int(left),
             int(max(0.0, minutes - offer.around_min) / offer.bout_min),
             int(max(0.0, fast) / usual) if usual > 0 else one.bouts,
-            one.bouts if limits.defends or offer.resting else 0,
+            one.bouts if limits.defends or place < offer.resting else 0,
         )
         found.append(most)
         left -= most

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from sim.errors import InputError, any_of
+from sim.squads.squad import DAYS as WEEKDAYS
 from sim.weeks.choosing import Taken
 from sim.weeks.days import Evening, Match, monday
 from sim.weeks.people import Member
@@ -14,7 +15,6 @@ from sim.weeks.plan import Planned, PlannedEvening, Table, planned, turnouts
 from sim.weeks.week_file import PlanFile, with_days
 
 OPTION = "--move"
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 @dataclass(frozen=True)

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from sim.errors import InputError
+from sim.populations import population
+from sim.squads.squad import DAYS as WEEKDAYS
+from sim.squads.squad import LIMITS, Person, Squad
 from sim.weeks.amounts import Measure
 
 
 @dataclass(frozen=True)
 class Limits:
-    """What somebody set for a player, and who (`by`); None and True: no limit.
+    """What somebody set for a player, and who (`by`); None and True: no limit.  Minutes are of the session, rests included.
 
     `minutes` of an evening or match, `week_minutes` of a week, matches included; `bouts` of an evening; `fast_metres` of an
     evening; `defends`: whether he may defend.
@@ -49,3 +53,34 @@ class Member:
     def there(self, day: date) -> bool:
         """Whether he is there on a day."""
         return day not in self.away and (self.joins is None or day >= self.joins)
+
+
+def member_of(person: Person, days: Iterable[date]) -> Member:
+    """Somebody of the squad as a plan sees him; `days` of the plan, on which he is there or not."""
+    limits = Limits(
+        person.set_by,
+        minutes=person.most_minutes,
+        bouts=person.most_bouts,
+        defends=not set(LIMITS) & set(person.limits),
+    )
+    away = frozenset(
+        day for day in days if person.status == "out" or (person.days and WEEKDAYS[day.weekday()] not in person.days)
+    )
+    minor = bool(person.population) and population(person.population).minors
+    return Member(person.shirt, person.called, person.keeps, minor, limits, away=away)
+
+
+def members_of(squads: Iterable[Squad], days: Collection[date]) -> list[Member]:
+    """Everybody of some squad files, in their order; refused where two of them name one player."""
+    found: dict[int, tuple[Member, str]] = {}
+    problems = []
+    for squad in squads:
+        for person in squad.people:
+            if person.shirt in found:
+                there = found[person.shirt][1]
+                problems.append(f"{squad.source} must not name shirt {person.shirt} again (got it in {there})")
+            else:
+                found[person.shirt] = (member_of(person, days), squad.source)
+    if problems:
+        raise InputError(problems, "squad")
+    return [member for member, _ in found.values()]

@@ -14,10 +14,10 @@ from sim.weeks.amounts import Amounts, Measure
 from sim.weeks.bands import PRE_SEASON, TOP_UP, Bands, in_amounts, in_week, lower_of, week_of_pre_season
 from sim.weeks.choosing import Evenings, Need, Offer, Taken, choose, closest, total
 from sim.weeks.days import Evening, banded, labels_of, week_number
-from sim.weeks.lines import STARTED_MIN, Line, Squad, line_of, spread_of
-from sim.weeks.people import Member
+from sim.weeks.lines import STARTED_MIN, Line, Season, Squad, line_of, places_of, require_matches, spread_of
+from sim.weeks.people import Limits, Member
 from sim.weeks.reasons import MANY, Missed, missed
-from sim.weeks.week_file import PlanFile
+from sim.weeks.week_file import OwnValues, PlanFile
 
 Table = Mapping[int, Sequence[Offer]]
 """What games give, by how many are there."""
@@ -130,17 +130,15 @@ def planned(
     """
     members = [_with_own(file, one) for one in members if not one.keeper]
     for member in members:
-        line_of(
-            member, [], file.matches, file.match_bands, file.first, file.pre_season
-        )  # refused before anything is chosen
+        require_matches(member, file.matches, file.first)  # before anything is chosen
     evenings: list[PlannedEvening] = []
     for week in sorted({week_number(one.day, file.first) for one in file.evenings}):
         own = [one for one in file.evenings if week_number(one.day, file.first) == week]
         evenings += _week(file, members, own, table, before)
-    lines = tuple(
-        line_of(member, [one.squad for one in evenings], file.matches, file.match_bands, file.first, file.pre_season)
-        for member in members
-    )
+    squads = tuple(one.squad for one in evenings)
+    season = Season(squads, file.matches, file.match_bands, file.first, file.pre_season)
+    places = places_of(members, squads)
+    lines = tuple(line_of(member, season, places.get(member.shirt, {})) for member in members)
     return Planned(file, tuple(evenings), lines)
 
 
@@ -153,7 +151,23 @@ def _with_own(file: PlanFile, member: Member) -> Member:
         full_match={**member.full_match, **own.full_match},
         joins=own.joins or member.joins,
         weeks_before=own.weeks_before or member.weeks_before,
+        limits=_with_limits(member.limits, own),
     )
+
+
+def _with_limits(limits: Limits, own: OwnValues) -> Limits:
+    """Limits of both files: where both set one, the tighter."""
+    by = " and ".join(dict.fromkeys(one for one in (limits.by, own.set_by) if one))
+    return replace(
+        limits,
+        by=by,
+        week_minutes=_tighter(limits.week_minutes, own.week_minutes),
+        fast_metres=_tighter(limits.fast_metres, own.fast_metres),
+    )
+
+
+def _tighter(one: float | None, other: float | None) -> float | None:
+    return min((limit for limit in (one, other) if limit is not None), default=None)
 
 
 def _week(

@@ -128,7 +128,7 @@ def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
         least=LEAST_BOUTS,
         most=MOST_BOUTS,
         spread=spread,
-        resting=any(_never_defends(known[game]) for game in laid.groups),
+        resting=sum(_never_defending(known[game]) for game in laid.groups),
         work_s=first.bouts.seconds,
         rest_s=first.bouts.rest_seconds,
         groups=laid.groups,
@@ -144,7 +144,7 @@ def _of_field_players(loads: BlockLoads, columns: Iterable[str]) -> list[float]:
     return [float(value) for value in found.ravel()]
 
 
-def _never_defends(loads: BlockLoads) -> bool:
-    """Whether there is a place, no goal, in which nobody defended in any session that was played."""
+def _never_defending(loads: BlockLoads) -> int:
+    """Places, no goal, in which nobody defended in any session that was played."""
     own = [i for i, place in enumerate(loads.places) if loads.game.role(place.role).style != "goal"]
-    return bool((loads.of("session_time_defending_s")[:, own].max(axis=0) == 0).any())
+    return int((loads.of("session_time_defending_s")[:, own].max(axis=0) == 0).sum())

@@ -16,7 +16,7 @@ from sim.errors import InputError, any_of
 from sim.game.intake import parsed
 from sim.groups.purposes import PURPOSES
 from sim.populations import POPULATIONS, named, no_population
-from sim.weeks.amounts import FULL_MATCH_MIN, LOADS, MEASURES, Amounts, Measure
+from sim.weeks.amounts import LOADS, MEASURES, Amounts, Measure
 from sim.weeks.bands import ADULT_MEN, ANCHORS, HOUSE, Band, Bands
 from sim.weeks.days import Evening, Match
 from sim.weeks.table import USUAL_SIZES
@@ -49,7 +49,7 @@ minutes = { 7 = 90, 12 = 30 }
 """
 MOST_DAYS = 120  # evenings, and as many matches: nobody plans further ahead
 MOST_PLAYERS = 60
-LONGEST_EVENING = 240
+LONGEST_EVENING, LONGEST_MATCH = 240, 120
 WARM_UP_MIN, WARM_UP_M_A_MIN = 15.0, 60.0
 """A warm-up where the file says nothing (house default): an easy metre a second, nothing fast."""
 TIMES_A_WEEK, MOST_BLOCKS = 2, 4
@@ -60,11 +60,14 @@ PER_CENT = 100.0
 
 @dataclass(frozen=True)
 class OwnValues:
-    """What the file says of one player beside the squad file; see `sim.weeks.people.Member`."""
+    """What the file says of one player beside the squad file; see `sim.weeks.people.Member` and `Limits`."""
 
     full_match: Amounts = field(default_factory=dict)
     joins: date | None = None
     weeks_before: tuple[float, ...] = ()
+    week_minutes: float | None = None
+    fast_metres: float | None = None
+    set_by: str = ""
 
 
 @dataclass(frozen=True)
@@ -117,9 +120,9 @@ def read_plan(path: Path) -> PlanFile:
 def plan_of(data: Mapping[str, Any], source: str = "") -> PlanFile:
     """The plan in the tables of a file."""
     problems: list[str] = []
-    top = Tables(data, problems)
+    top = Tables(data, "", problems)
     found = _whole(top)
-    top.done()
+    top.finish()
     problems += _together(found)
     if problems:
         raise InputError(problems, source)
@@ -128,15 +131,15 @@ def plan_of(data: Mapping[str, Any], source: str = "") -> PlanFile:
 
 def _whole(top: Tables) -> PlanFile:
     return PlanFile(
-        title=top.text("title", "A plan"),
+        title=top.line("title", "A plan"),
         squad=top.texts("squad"),
         players=top.whole("players", 2, MOST_PLAYERS),
         population=_population(top),
         games=top.texts("games"),
-        sizes=top.numbers("sizes", 0.5, 3.0) or USUAL_SIZES,
+        sizes=top.several("sizes", 0.5, 3.0) or USUAL_SIZES,
         pre_season=top.yes("pre_season"),
-        times_a_week=top.whole("times_a_week", 1, 7, TIMES_A_WEEK) or TIMES_A_WEEK,
-        most_blocks=top.whole("most_blocks", 1, 8, MOST_BLOCKS) or MOST_BLOCKS,
+        times_a_week=top.whole("times_a_week", 1, 7) or TIMES_A_WEEK,
+        most_blocks=top.whole("most_blocks", 1, 8) or MOST_BLOCKS,
         warm_up=_warm_up(top.table("warm_up")),
         full_match=_amounts(top.table("match_values"), LOADS),
         own_bands={label: _bands(table, label) for label, table in top.table("bands").named()},
@@ -162,7 +165,7 @@ def _population(top: Tables) -> str | None:
 
 def _amounts(table: Tables, measures: Sequence[Measure]) -> Amounts:
     found = {name: table.number(name, 0, LARGEST[name]) for name in measures}
-    table.done()
+    table.finish()
     return {name: value for name, value in found.items() if value is not None}
 
 
@@ -182,7 +185,7 @@ def _bands(table: Tables, label: str) -> Bands:
         if ends is not None:
             per = 1.0 if name == "minutes" else PER_CENT
             found[name] = Band(ends[0] / per, ends[1] / per)
-    table.done()
+    table.finish()
     return found
 
 
@@ -199,9 +202,14 @@ def _players(table: Tables) -> dict[int, OwnValues]:
         values = OwnValues(
             _amounts(own.table("match_values"), LOADS),
             own.day("joins"),
-            own.numbers("weeks_before", 0, 7 * LARGEST["metres"]),
+            own.several("weeks_before", 0, 7 * LARGEST["metres"]),
+            own.number("most_week_minutes", 0, 7 * LONGEST_EVENING),
+            own.number("most_fast_metres", 0, LARGEST["fast_metres"]),
+            own.line("set_by"),
         )
-        own.done()
+        if (values.week_minutes, values.fast_metres) != (None, None) and not values.set_by:
+            own.complain("set_by", "must say who set the limits")
+        own.finish()
         shirt = _shirt(table, key)
         if shirt is not None:
             found[shirt] = values
@@ -209,30 +217,21 @@ def _players(table: Tables) -> dict[int, OwnValues]:
 
 
 def _evening(table: Tables) -> Evening | None:
-    day = table.day("date")
-    if day is None and "date" not in table.data:
-        table.refuse("date", "must be given")
+    day, minutes = table.day("date", needed=True), table.number("minutes", 1, LONGEST_EVENING, needed=True)
     themes = table.texts("themes")
-    for theme in themes:
-        if theme not in PURPOSES:
-            table.refuse("themes", f"must be of {any_of(PURPOSES, 'and')}, each what a game is for")
-    minutes = table.number("minutes", 1, LONGEST_EVENING)
-    if minutes is None and "minutes" not in table.data:
-        table.refuse("minutes", "must be given: how long the evening is")
-    players, start, label = table.whole("players", 2, MOST_PLAYERS), table.hour("start"), table.text("label") or None
-    table.done()
+    table.require_one_of("themes", themes, PURPOSES)
+    players, start, label = table.whole("players", 2, MOST_PLAYERS), table.hour("start"), table.line("label") or None
+    table.finish()
     return None if day is None or minutes is None else Evening(day, minutes, themes, players, start, label)
 
 
 def _match(table: Tables) -> Match | None:
-    day = table.day("date")
-    if day is None and "date" not in table.data:
-        table.refuse("date", "must be given")
+    day = table.day("date", needed=True)
     own = table.table("minutes")
-    minutes = {_shirt(own, key): own.number(key, 0, FULL_MATCH_MIN + 30) for key in own.data}
+    minutes = {_shirt(own, key): own.number(key, 0, LONGEST_MATCH) for key in own.data}
     planned = {shirt: value for shirt, value in minutes.items() if shirt is not None and value is not None}
-    name, friendly, start = table.text("name", "match"), table.yes("friendly"), table.hour("start")
-    table.done()
+    name, friendly, start = table.line("name", "match"), table.yes("friendly"), table.hour("start")
+    table.finish()
     return None if day is None else Match(day, name, friendly, start, planned)
 
 

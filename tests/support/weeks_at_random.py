@@ -33,7 +33,7 @@ def offer_at_random(dice: Random, number: int, people: int) -> Offer:
         least=dice.choice((1, 2)),
         most=dice.choice((4, 6)),
         spread={"metres": 0.1 * metres, "fast_metres": dice.uniform(0, 10), "accelerations": 1.0},
-        resting=dice.random() < 0.4,
+        resting=dice.choice((0, 0, 0, 1, 2)),
     )
 
 
@@ -66,10 +66,14 @@ def file_at_random(dice: Random, members: list[Member]) -> PlanFile:
     """One or two weeks; some matches with minutes."""
     days = [FIRST + timedelta(days=k) for k in range(7 * dice.choice((1, 1, 2)))]
     dice.shuffle(days)
-    evenings = [Evening(day, float(dice.choice((45, 60, 75, 90)))) for day in days[: dice.randint(1, 4)]]
+    evenings = [Evening(day, float(dice.choice((45, 60, 75, 90)))) for day in days[: dice.randint(1, 3)]]
     matches = []
     for day in days[4 : 4 + dice.randint(0, 2)]:
-        minutes = {one.shirt: float(dice.choice((0, 15, 30, 90))) for one in members if dice.random() < 0.5}
+        minutes = {
+            one.shirt: float(dice.choice((0, 15, 30, 90)))
+            for one in members
+            if dice.random() < (0.02 if one.limits.by or one.away or one.joins else 0.5)
+        }
         matches.append(Match(day, "a match", minutes=minutes))
     return PlanFile(
         title="random",
@@ -86,7 +90,7 @@ def file_at_random(dice: Random, members: list[Member]) -> PlanFile:
 def table_at_random(dice: Random, file: PlanFile, members: list[Member]) -> Table:
     """Some made-up games for each number of people that is there."""
     return {
-        people: [offer_at_random(dice, number, people) for number in range(dice.randint(3, 6))]
+        people: [offer_at_random(dice, number, people) for number in range(dice.randint(3, 4))]
         for people in turnouts(file, members)
     }
 
@@ -137,4 +141,20 @@ def broken(line: Line, plan: Planned) -> list[str]:
         problems += [
             f"{one}: {value} min in the week" for one, value in weeks.items() if value > limits.week_minutes + 1e-6
         ]
+    return problems
+
+
+def crowded(plan: Planned) -> list[str]:
+    """Games in which more may not defend than it has places for."""
+    problems = []
+    for evening in plan.evenings:
+        for i, taken in enumerate(evening.taken):
+            days = [
+                next(day for day in line.days if day.day == evening.evening.day)
+                for line in plan.lines
+                if not line.member.limits.defends
+            ]
+            there = sum(bool(day.bouts and day.bouts[i]) for day in days)
+            if there > taken.offer.resting:
+                problems.append(f"{evening.evening.day}: {there} of {taken.offer.resting} places without defending")
     return problems

@@ -21,8 +21,8 @@ def test_no_limit_is_ever_broken():
 def test_a_limit_that_is_let_go_is_noticed(monkeypatch):
     own = lines.within
 
-    def careless(limits, warm_up, taken, share=1.0):
-        return own(replace(limits, bouts=None), warm_up, taken, share)
+    def careless(limits, *about):
+        return own(replace(limits, bouts=None), *about)
 
     monkeypatch.setattr(lines, "within", careless)
     assert any("bouts of" in one for one in found_broken(20, seed=1)[2])
