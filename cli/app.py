@@ -24,6 +24,7 @@ from cli import (
     games,
     logbook,
     new,
+    plan,
     play,
     regroup,
     replay,
@@ -99,6 +100,7 @@ app = typer.Typer(
 app.command("games")(games.games)
 app.command("new")(new.new)
 app.command("regroup")(regroup.regroup)
+app.command("plan")(plan.plan)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("sheet")(sheet.sheet)

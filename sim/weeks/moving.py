@@ -11,7 +11,7 @@ from sim.squads.squad import DAYS as WEEKDAYS
 from sim.weeks.choosing import Taken
 from sim.weeks.days import Evening, Match, monday
 from sim.weeks.people import Member
-from sim.weeks.plan import Planned, PlannedEvening, Table, planned, turnouts
+from sim.weeks.plan import Planned, PlannedEvening, Table, planned
 from sim.weeks.week_file import PlanFile, with_days
 
 OPTION = "--move"
@@ -89,11 +89,6 @@ def file_after(file: PlanFile, move: Move) -> PlanFile:
     return with_days(
         file, [replace(one, day=move.to) if one is move.what else one for one in file.evenings], file.matches
     )
-
-
-def turnouts_of_move(file: PlanFile, move: Move, members: Sequence[Member]) -> list[int]:
-    """For how many the games must be known, before and after."""
-    return sorted({*turnouts(file, members), *turnouts(file_after(file, move), members)})
 
 
 def moved(before: Planned, move: Move, members: Sequence[Member], table: Table) -> Moved:

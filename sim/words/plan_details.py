@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-
 from sim.weeks.amounts import LOADS, Amounts
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line
-from sim.weeks.plan import Planned
+from sim.weeks.plan import Planned, PlannedEvening
 from sim.words.listing import listed, some
 from sim.words.plan_screen import Misses, evening_of, evenings_of, jump_of
 from sim.words.plan_words import HOUSE, NAMES, amount, day_of, ends_of, missed_of
@@ -126,8 +125,7 @@ def resting_on(plan: Planned) -> list[str]:
     return lines
 
 
-def event_of(plan: Planned, number: int) -> tuple[str, str]:
+def event_of(one: PlannedEvening) -> tuple[str, str]:
     """Title and text of an evening in a calendar."""
-    one = plan.evenings[number]
     games = listed([taken.offer.game for taken in one.taken]) or "no game"
     return f"Training: {games}", "\n".join(evening_of(one))
