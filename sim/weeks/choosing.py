@@ -2,7 +2,7 @@
 are known to give.
 
 Every evening takes some games, each in some bouts, within its minutes; themes and variety are held to; what is least is how far
-the evenings lie off their bands, each measure in shares of the middle of its band.
+the evenings lie off their bands, each measure in shares of the middle of its band, and, for a tenth of that, off their middles.
 """
 
 from __future__ import annotations
@@ -18,13 +18,15 @@ from sim.weeks.bands import Bands
 
 SMALLEST_SCALE: Mapping[Measure, float] = {"minutes": 10.0, "metres": 500.0, "fast_metres": 50.0, "accelerations": 10.0}
 """What counts as one where the middle of a band is less: a band about nought would make every metre enormous."""
+OFF_MIDDLE = 0.1
+"""Cost of being off the middle of a band within it, beside being outside of it: players differ, and the middle suits most."""
 TIE = 1e-5
 """Cost of a block and of its place in the list: of plans as good as each other the shorter, then the earlier offers."""
 CHANGED = 100.0
 """Cost of a block that was not planned before, over that of a whole band missed (see `closest`)."""
-GAP, NODES = 0.01, 4000
-"""The search ends within one part in a hundred of the best, or after so many branches: never by the clock, so that the same
-question has the same answer everywhere."""
+GAP, NODES = 0.02, 2000
+"""The search ends within so much of the best (in middles of bands, an evening), or after so many branches: never by the clock, so
+that the same question has the same answer everywhere."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,7 @@ class Offer:
 class Need:
     """What an evening needs: `minutes` left for games, amounts within `bands`, `start` (what the warm-up gives), purposes.
 
-    `fewest` and `most` blocks.
+    `resting`: so many may not defend: one game at least has places for them; `fewest` and `most` blocks.
     """
 
     minutes: float
@@ -70,6 +72,7 @@ class Need:
     offers: Sequence[Offer]
     start: Amounts = field(default_factory=dict)
     themes: tuple[str, ...] = ()
+    resting: int = 0
     fewest: int = 1
     most: int = 4
 
@@ -113,10 +116,11 @@ def scale(need: Need, measure: Measure) -> float:
 
 
 def cost(needs: Sequence[Need], evenings: Evenings) -> float:
-    """How far a plan lies off all bands, in middles of bands."""
+    """How far a plan lies off all bands, in middles of bands, and a tenth of how far off their middles."""
     return sum(
-        abs(miss) / scale(need, measure)
+        (abs(miss) + OFF_MIDDLE * abs(found.get(measure, 0.0) - need.bands[measure].middle)) / scale(need, measure)
         for need, taken in zip(needs, evenings, strict=True)
+        for found in [total(need, taken)]
         for measure, miss in off(need, taken).items()
     )
 
@@ -151,12 +155,14 @@ class _Problem:
         self.pairs = [(i, offer) for i, need in enumerate(needs) for offer in need.offers]
         self.misses = [(i, measure) for i, need in enumerate(needs) for measure in need.bands]
         self.n = len(self.pairs)
-        self.size = 2 * self.n + 2 * len(self.misses)
+        self.size = 2 * self.n + 3 * len(self.misses) + 1
         self.rows: list[tuple[dict[int, float], float, float]] = []
         self.costs = np.zeros(self.size)
+        self.costs[-1] = len(needs)  # a constant: the gap to the best is then one of bands, whatever is missed
         self.costs[: self.n] = [TIE * (1 + k / max(1, self.n)) for k in range(self.n)]
         for k, (i, measure) in enumerate(self.misses):
             self.costs[[self._under(k), self._over(k)]] = 1 / scale(needs[i], measure)
+            self.costs[self._aside(k)] = OFF_MIDDLE / scale(needs[i], measure)
         for k, (_, offer) in enumerate(self.pairs):
             self.rows.append(({self.n + k: 1.0, k: -float(offer.least)}, 0.0, np.inf))
             self.rows.append(({self.n + k: 1.0, k: -float(offer.most)}, -np.inf, 0.0))
@@ -170,6 +176,9 @@ class _Problem:
     def _over(self, k: int) -> int:
         return 2 * self.n + len(self.misses) + k
 
+    def _aside(self, k: int) -> int:
+        return 2 * self.n + 2 * len(self.misses) + k
+
     def _of(self, i: int) -> list[tuple[int, Offer]]:
         return [(k, offer) for k, (own, offer) in enumerate(self.pairs) if own == i]
 
@@ -180,6 +189,8 @@ class _Problem:
         self.rows.append(({k: 1.0 for k, _ in own}, need.fewest, need.most))
         for theme in need.themes:
             self.rows.append(({k: 1.0 for k, offer in own if offer.purpose == theme}, 1, np.inf))
+        if need.resting:
+            self.rows.append(({k: 1.0 for k, offer in own if offer.resting >= need.resting}, 1, np.inf))
         for game in dict.fromkeys(offer.game for _, offer in own):
             self.rows.append(({k: 1.0 for k, offer in own if offer.game == game}, -np.inf, 1))
         for m, (day, measure) in enumerate(self.misses):
@@ -190,6 +201,8 @@ class _Problem:
             start, band = need.start.get(measure, 0.0), need.bands[measure]
             self.rows.append((gives | {self._under(m): 1.0}, band.low - start, np.inf))
             self.rows.append((gives | {self._over(m): -1.0}, -np.inf, band.high - start))
+            self.rows.append((gives | {self._aside(m): 1.0}, band.middle - start, np.inf))
+            self.rows.append((gives | {self._aside(m): -1.0}, -np.inf, band.middle - start))
 
     def _variety(self, times_a_week: int) -> None:
         for game in dict.fromkeys(offer.game for _, offer in self.pairs):
@@ -198,7 +211,7 @@ class _Problem:
 
     def hold_to(self, before: Evenings, at_most: float) -> None:
         """Ask for the fewest blocks that are new, no further off the bands than `at_most`."""
-        missed = {j: self.costs[j] for j in range(2 * self.n, self.size)}
+        missed = {j: self.costs[j] for j in range(2 * self.n, self.size - 1)}
         self.rows.append((missed, -np.inf, at_most))
         old = [{(one.offer.key, one.offer.people) for one in evening} for evening in before]
         for k, (i, offer) in enumerate(self.pairs):
@@ -217,8 +230,8 @@ class _Problem:
         matrix = csr_array((values, (lines, at)), shape=(len(self.rows), self.size))
         found = milp(
             self.costs,
-            integrality=np.array([1] * (2 * self.n) + [0] * (2 * len(self.misses))),
-            bounds=Bounds(0, self._most()),
+            integrality=np.array([1] * (2 * self.n) + [0] * (3 * len(self.misses) + 1)),
+            bounds=Bounds(self._least(), self._most()),
             constraints=LinearConstraint(matrix, [low for _, low, _ in self.rows], [high for _, _, high in self.rows]),
             options={"mip_rel_gap": GAP, "node_limit": NODES},
         )
@@ -229,8 +242,14 @@ class _Problem:
             tuple(Taken(offer, int(bouts[k])) for k, offer in self._of(i) if bouts[k]) for i in range(len(self.needs))
         )
 
+    def _least(self) -> np.ndarray:
+        least = np.zeros(self.size)
+        least[-1] = 1
+        return least
+
     def _most(self) -> np.ndarray:
         most = np.full(self.size, np.inf)
         most[: self.n] = 1
+        most[-1] = 1
         most[self.n : 2 * self.n] = [offer.most for _, offer in self.pairs]
         return most

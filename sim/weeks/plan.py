@@ -180,7 +180,8 @@ def _week(
     people = [people_on(file, members, one) for one in evenings]
     shares = [shares_of(file, one) for one in evenings]
     needs = [
-        _need(file, one, own, table.get(count, ())) for one, own, count in zip(evenings, shares, people, strict=True)
+        _need(file, one, own, table.get(count, ()), _resting(members, one))
+        for one, own, count in zip(evenings, shares, people, strict=True)
     ]
     playable = [i for i, need in enumerate(needs) if need.offers]
     asked = [needs[i] for i in playable]
@@ -202,9 +203,18 @@ def _week(
 def _chosen(file: PlanFile, needs: Sequence[Need], before: Evenings | None) -> Evenings | None:
     if not needs:
         return ()
-    if before is None:
-        return choose(needs, file.times_a_week)
-    return closest(needs, file.times_a_week, before, CLOSE * len(needs))
+    for own in (needs, [replace(one, resting=0) for one in needs]):  # places without defending as far as there are any
+        if before is None:
+            found = choose(own, file.times_a_week)
+        else:
+            found = closest(own, file.times_a_week, before, CLOSE * len(own))
+        if found is not None:
+            return found
+    return None
+
+
+def _resting(members: Sequence[Member], evening: Evening) -> int:
+    return sum(not one.limits.defends and one.there(evening.day) for one in members)
 
 
 def shares_of(file: PlanFile, evening: Evening) -> Bands:
@@ -215,13 +225,14 @@ def shares_of(file: PlanFile, evening: Evening) -> Bands:
     return in_week(bands, week_of_pre_season(min(week_number(evening.day, file.first), len(PRE_SEASON))))
 
 
-def _need(file: PlanFile, evening: Evening, shares: Bands, offers: Sequence[Offer]) -> Need:
+def _need(file: PlanFile, evening: Evening, shares: Bands, offers: Sequence[Offer], resting: int) -> Need:
     return Need(
         minutes=evening.minutes - file.warm_up["minutes"],
         bands=in_amounts(shares, file.match_bands),
         offers=offers,
         start=file.warm_up,
         themes=evening.themes,
+        resting=min([resting, max((one.resting for one in offers), default=0)]),
         most=file.most_blocks,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +17,7 @@ from sim.weeks.bands import TOP_UP
 from sim.weeks.moving import Move, file_after
 from sim.weeks.people import Member, members_of
 from sim.weeks.plan import Table, labels_on, people_on, require_known, turnouts
-from sim.weeks.table import PLAYED_BOUTS, laid_out, offers
+from sim.weeks.table import PLAYED_BOUTS, Laid, laid_out, offers
 from sim.weeks.week_file import PlanFile
 
 if TYPE_CHECKING:
@@ -27,18 +27,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Asked:
-    """A plan file with its squad and its games, checked, before anything is played; `move`: a day to be moved."""
+    """A plan file with its squad, and its games as they are laid out for so many as come, before anything is played.
+
+    `move`: a day to be moved.
+    """
 
     file: PlanFile
     members: tuple[Member, ...]
-    games: tuple[Game, ...]
+    laid: Mapping[int, tuple[Laid, ...]]
     move: Move | None = None
-
-    @property
-    def people(self) -> list[int]:
-        """For how many the games must be known."""
-        after = [] if self.move is None else turnouts(file_after(self.file, self.move), self.members)
-        return sorted({*turnouts(self.file, self.members), *after})
 
 
 def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
@@ -48,34 +45,33 @@ def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
         days.append(move.to)
     members = members_of([read_squad(_place(folder, name)) for name in file.squad], days)
     require_known(file, members)
-    names = file.games or tuple(shipped_games())
     games = []
-    for name in names:
+    for name in file.games or tuple(shipped_games()):
         place = folder / name
         source = place if place.is_file() else name
         games.append(load_game(source, [f"bouts.count={PLAYED_BOUTS}"], file.population))
-    found = Asked(file, tuple(members), tuple(games), move)
-    _require_games(found)
-    return found
+    after = [] if move is None else turnouts(file_after(file, move), members)
+    laid = {
+        people: tuple(laid_out(games, people, file.sizes, file.ground)) for people in {*turnouts(file, members), *after}
+    }
+    _require_games(file, members, games, laid)
+    return Asked(file, tuple(members), laid, move)
 
 
 def _place(folder: Path, name: str) -> Path:
     return Path(name) if Path(name).is_absolute() else folder / name
 
 
-def _require_games(asked: Asked) -> None:
+def _require_games(
+    file: PlanFile, members: Sequence[Member], games: Sequence[Game], laid: Mapping[int, Sequence[Laid]]
+) -> None:
     """Refuse an evening that none of the games can hold; a top-up of a few may do without."""
     problems = []
-    holds: dict[int, str] = {}
-    for evening in asked.file.evenings:
-        people = people_on(asked.file, asked.members, evening)
-        if people < 1 or TOP_UP in labels_on(asked.file, evening):
-            continue
-        if people not in holds:
-            found = fits(asked.games, people)
-            holds[people] = "" if any(one.how != "not at all" for one in found) else found[0].why
-        if holds[people]:
-            problems.append(f"games must hold the {people} of {evening.day}: {holds[people]}")
+    for evening in file.evenings:
+        people = people_on(file, members, evening)
+        if people in laid and not laid[people] and TOP_UP not in labels_on(file, evening):
+            why = fits(games[:1], people)[0].why or f"none has room on {file.ground[0]:g} x {file.ground[1]:g} m"
+            problems.append(f"games must hold the {people} players of {evening.day}: {why}")
     if problems:
         raise InputError(problems)
 
@@ -88,7 +84,6 @@ def table_of(
     progress: Callable[[int, int], None] | None = None,
 ) -> Table:
     """What the games give, for every number of people; all are played together."""
-    laid = {people: laid_out(asked.games, people, asked.file.sizes) for people in asked.people}
-    every = [one for own in laid.values() for one in own]
+    every = [one for own in asked.laid.values() for one in own]
     found = iter(offers(every, shelf, seed, workers=workers, progress=progress) if every else [])
-    return {people: [next(found) for _ in own] for people, own in laid.items()}
+    return {people: [next(found) for _ in own] for people, own in asked.laid.items()}

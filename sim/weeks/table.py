@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -33,8 +34,11 @@ SESSIONS = 8
 """Sessions of each: the mean of a group's metres is known to about one part in a hundred from so few."""
 EXPLAIN_MIN, CHANGE_MIN = 2.0, 3.0
 """To explain a new game, and to change bibs and cones and drink before it (house default)."""
-LEAST_BOUTS, MOST_BOUTS = 2, 6
-"""Of one game on one evening (house default)."""
+LEAST_MIN, MOST_MIN = 8.0, 30.0
+"""Of one game on one evening, rests included (house default)."""
+MOST_BOUTS = 8
+HALF_A_PITCH = (68.0, 52.0)
+"""Metres each way, on which everything has to find room (house default)."""
 USUAL_SIZES = (1.0, 1.25)
 """Lengths of the ground, times what the game says."""
 COLUMNS: dict[Measure, tuple[str, ...]] = {
@@ -61,15 +65,37 @@ class Laid:
         return sum(_field_players(game) for game in self.groups)
 
 
-def laid_out(games: Sequence[Game], people: int, sizes: Sequence[float] = USUAL_SIZES) -> list[Laid]:
-    """Each game as it can be set up for so many, in each of the sizes; a game that cannot is left out."""
+def laid_out(
+    games: Sequence[Game],
+    people: int,
+    sizes: Sequence[float] = USUAL_SIZES,
+    ground: tuple[float, float] = HALF_A_PITCH,
+) -> list[Laid]:
+    """Each game as it can be set up for so many on this ground, in each of the sizes; a game that cannot is left out."""
     found = []
     for fit in fits(games, people):
         for size in sizes:
             laid = _laid(fit, people, size)
-            if laid is not None and laid not in found:
+            if laid is not None and laid not in found and has_room(laid, ground):
                 found.append(laid)
     return found
+
+
+def has_room(laid: Laid, ground: tuple[float, float]) -> bool:
+    """Whether every group fits on the ground, either way round, and all of them together are no larger than it."""
+    long, short = max(ground), min(ground)
+    boxes = [_box(game) for game in laid.groups]
+    fitting = all(max(box) <= long and min(box) <= short for box in boxes)
+    return fitting and sum(x * y for x, y in boxes) <= long * short
+
+
+def _box(game: Game) -> tuple[float, float]:
+    """Metres each way of everything a game is played on, run-offs left out."""
+    west = min(area.x - area.length / 2 for area in game.areas)
+    east = max(area.x + area.length / 2 for area in game.areas)
+    south = min(area.y - area.width / 2 for area in game.areas)
+    north = max(area.y + area.width / 2 for area in game.areas)
+    return east - west, north - south
 
 
 def _laid(fit: Fit, people: int, size: float) -> Laid | None:
@@ -111,6 +137,7 @@ def offers(
 def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
     first = laid.groups[0]
     each, spread = {}, {}
+    bout_min = (first.bouts.seconds + first.bouts.rest_seconds) / SECONDS_PER_MINUTE
     for measure, columns in COLUMNS.items():
         values = [value for game in laid.groups for value in _of_field_players(known[game], columns)]
         share = laid.playing / laid.people / first.bouts.count
@@ -123,10 +150,10 @@ def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
         purpose=purpose_of(first),
         people=laid.people,
         each=each,
-        bout_min=(first.bouts.seconds + first.bouts.rest_seconds) / SECONDS_PER_MINUTE,
+        bout_min=bout_min,
         around_min=EXPLAIN_MIN + CHANGE_MIN,
-        least=LEAST_BOUTS,
-        most=MOST_BOUTS,
+        least=min(MOST_BOUTS, ceil(LEAST_MIN / bout_min)),
+        most=max(ceil(LEAST_MIN / bout_min), min(MOST_BOUTS, int(MOST_MIN / bout_min))),
         spread=spread,
         resting=sum(_never_defending(known[game]) for game in laid.groups),
         work_s=first.bouts.seconds,

@@ -57,7 +57,7 @@ class Tables(Entries):
     def several(self, key: str, low: float, high: float) -> tuple[float, ...]:
         """Numbers, as many as there are; none where it is left out."""
         found = self.listed(key)
-        return self.numbers_in(key, found, len(found), low, high) or ()
+        return (self.numbers_in(key, found, len(found), low, high) or ()) if found else ()
 
     def day(self, key: str, needed: bool = False) -> date | None:
         """A date, written as 2026-08-15 without quotes."""

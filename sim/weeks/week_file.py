@@ -19,7 +19,7 @@ from sim.populations import POPULATIONS, named, no_population
 from sim.weeks.amounts import LOADS, MEASURES, Amounts, Measure
 from sim.weeks.bands import ADULT_MEN, ANCHORS, HOUSE, Band, Bands
 from sim.weeks.days import Evening, Match
-from sim.weeks.table import USUAL_SIZES
+from sim.weeks.table import HALF_A_PITCH, USUAL_SIZES
 from sim.weeks.toml_tables import Tables
 
 EXAMPLE = """\
@@ -52,7 +52,7 @@ MOST_PLAYERS = 60
 LONGEST_EVENING, LONGEST_MATCH = 240, 120
 WARM_UP_MIN, WARM_UP_M_A_MIN = 15.0, 60.0
 """A warm-up where the file says nothing (house default): an easy metre a second, nothing fast."""
-TIMES_A_WEEK, MOST_BLOCKS = 2, 4
+TIMES_A_WEEK, MOST_BLOCKS = 1, 4
 """The same game on so many evenings of a week at most, and games on one evening (house default)."""
 LARGEST: Mapping[Measure, float] = {"minutes": 300, "metres": 20000, "fast_metres": 5000, "accelerations": 1000}
 PER_CENT = 100.0
@@ -82,6 +82,7 @@ class PlanFile:
     population: str | None = None
     games: tuple[str, ...] = ()
     sizes: tuple[float, ...] = USUAL_SIZES
+    ground: tuple[float, float] = HALF_A_PITCH
     pre_season: bool = False
     warm_up: Amounts = field(default_factory=dict)
     times_a_week: int = TIMES_A_WEEK
@@ -137,6 +138,7 @@ def _whole(top: Tables) -> PlanFile:
         population=_population(top),
         games=top.texts("games"),
         sizes=top.several("sizes", 0.5, 3.0) or USUAL_SIZES,
+        ground=_ground(top),
         pre_season=top.yes("pre_season"),
         times_a_week=top.whole("times_a_week", 1, 7) or TIMES_A_WEEK,
         most_blocks=top.whole("most_blocks", 1, 8) or MOST_BLOCKS,
@@ -147,6 +149,13 @@ def _whole(top: Tables) -> PlanFile:
         evenings=tuple(sorted((one for one in map(_evening, top.tables("evenings")) if one), key=_by_day)),
         matches=tuple(sorted((one for one in map(_match, top.tables("matches")) if one), key=_by_day)),
     )
+
+
+def _ground(top: Tables) -> tuple[float, float]:
+    found = top.several("ground", 10, 150)
+    if found and len(found) != 2:
+        top.refuse("ground", "must be two numbers, metres each way")
+    return (found[0], found[1]) if len(found) == 2 else HALF_A_PITCH
 
 
 def _by_day(one: Evening | Match) -> date:

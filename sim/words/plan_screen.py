@@ -117,16 +117,20 @@ def otherwise(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
     for line in plan.lines:
         own = [one for one in line.days if one.day in days and one.why in ("limited", "catching up")]
         if own:
-            told.append(f"{line.member.name}: {listed([less(one) for one in own[:2]])}.")
+            told.append(f"{line.member.name}: {'; '.join(less_of(own))}.")
     more = [f"{len(told) - MOST_LINES} more players in --details."] if len(told) > MOST_LINES else []
     return [*told[:MOST_LINES], *more]
 
 
-def less(day: Day) -> str:
-    """``3 bouts on Tue 11 Aug, set by the physio``."""
-    bouts = some(sum(day.bouts), "bout") if sum(day.bouts) else "no game"
-    why = f"set by {day.by}" if day.why == "limited" else "he came late"
-    return f"{bouts} on {day_of(day.day)} ({why})"
+def less_of(days: Sequence[Day]) -> list[str]:
+    """``3 bouts on Tue 11 Aug and Thu 13 Aug (set by the physio)``: days that are alike together."""
+    alike: dict[tuple[int, str], list[str]] = {}
+    for day in days:
+        why = f"set by {day.by}" if day.why == "limited" else "came late"
+        alike.setdefault((sum(day.bouts), why), []).append(day_of(day.day))
+    return [
+        f"{some(bouts, 'bout') if bouts else 'no game'} on {listed(own)} ({why})" for (bouts, why), own in alike.items()
+    ]
 
 
 def jumps(lines: Sequence[Line]) -> list[str]:

@@ -67,9 +67,9 @@ def ends_of(measure: Measure, low: float, high: float) -> str:
 
 
 def beside_band(measure: Measure, value: float, band: Band | None) -> str:
-    """``4.6 km (4.4 to 6.4)``: with the band in brackets, where there is one."""
+    """``4.6 km (4.4-6.4)``: with the band in brackets, where there is one."""
     said = amount(measure, value)
-    return said if band is None else f"{said} ({ends_of(measure, band.low, band.high)})"
+    return said if band is None else f"{said} ({ends_of(measure, band.low, band.high).replace(' to ', '-')})"
 
 
 def amounts_of(one: PlannedEvening) -> str:
@@ -89,7 +89,7 @@ def _layout(taken: Taken) -> str:
     told = [in_short(game) for game in taken.offer.groups]
     if not told:
         return ""
-    kinds = [one if told.count(one) == 1 else f"{number_word(told.count(one))} x {one}" for one in dict.fromkeys(told)]
+    kinds = [one if told.count(one) == 1 else f"{number_word(told.count(one))} of {one}" for one in dict.fromkeys(told)]
     return f", {listed(kinds)}"
 
 

@@ -51,14 +51,14 @@ def need_at_random(dice: Random) -> Need:
     )
 
 
-@pytest.mark.parametrize("seed", range(25))
+@pytest.mark.parametrize("seed", range(16))
 def test_as_good_as_the_best_of_all_possible_weeks(seed: int):
     dice = Random(seed)
     needs = [need_at_random(dice) for _ in range(dice.choice((1, 2)))]
     wanted, found = best_by_force(needs, 1), choose(needs, 1)
     assert (found is None) == (wanted is None)
     if found is not None and wanted is not None:
-        assert cost(needs, found) <= wanted * (1 + 2 * GAP) + 1e-3
+        assert cost(needs, found) <= wanted + GAP * (wanted + len(needs)) + 1e-3
         assert all(taken in possible(need) for need, taken in zip(needs, found, strict=True))
 
 
