@@ -31,6 +31,7 @@ from cli import (
     report,
     review,
     schema,
+    session,
     sheet,
     sweep,
     tally,
@@ -101,6 +102,7 @@ app.command("games")(games.games)
 app.command("new")(new.new)
 app.command("regroup")(regroup.regroup)
 app.command("plan")(plan.plan)
+app.command("session")(session.session)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("sheet")(sheet.sheet)

@@ -17,9 +17,6 @@ if TYPE_CHECKING:
     from sim.weeks.plan import Planned, Table
     from sim.weeks.playing import Asked
 
-KEPT = ".overload-blocks"
-"""The folder beside the plan file in which played games are kept."""
-
 
 def plan(
     file: Annotated[Path | None, typer.Argument(metavar="FILE", help="The plan, as TOML.")] = None,
@@ -42,10 +39,6 @@ def plan(
     page: Annotated[
         Path | None, typer.Option("--page", metavar="FILE", help="A page with its pictures, as .html, to print.")
     ] = None,
-    blocks: Annotated[
-        Path | None,
-        typer.Option("--blocks", metavar="DIR", help=f"Where played games are kept (default: {KEPT} beside the file)."),
-    ] = None,
     details: options.Details = False,
     example: Annotated[bool, typer.Option("--example", help="Print a plan file to begin with.")] = False,
     seed: options.Seed = 1,
@@ -66,7 +59,7 @@ def plan(
     require_places(calendar, page)
     asked = asked_for(file, move)
     require_week(asked, week, review)
-    table = table_for(asked, file.parent / KEPT if blocks is None else blocks, (workers, cluster), seed)
+    table = table_for(asked, (workers, cluster), seed)
     found = planned(asked.file, asked.members, table)
     again = f"overload plan {shlex.quote(str(file))}"
     if review:
@@ -139,22 +132,15 @@ def require_week(asked: Asked, week: int | None, review: bool) -> None:
         raise InputError("must be given without --review: a week that is over is not moved", "--move")
 
 
-def table_for(asked: Asked, blocks: Path, how: tuple[int | None, str | None], seed: int) -> Table:
-    """What the games give: played, or found in `blocks`, where a plan that was stopped goes on."""
+def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int) -> Table:
+    """What the games give: played, or found where they are kept; a plan that was stopped goes on there."""
     from cli.executors import executor_of
-    from cli.files import require_makeable, write_bytes
     from cli.progress import Progress
-    from sim.planning.kept_loads import Shelf
+    from cli.shelf import shelf_of
     from sim.weeks.playing import table_of
 
-    require_makeable("--blocks", blocks)
-
-    def put(place: Path, data: bytes) -> None:
-        place.parent.mkdir(exist_ok=True)
-        write_bytes(place, data)
-
     with executor_of(*how) as executor, Progress("bouts") as progress:
-        return table_of(asked, Shelf(blocks, put), seed, executor, progress)
+        return table_of(asked, shelf_of(), seed, executor, progress)
 
 
 def reviewed(found: Planned, week: int, logbook: Path | None, details: bool) -> str:

@@ -43,17 +43,27 @@ class Equipment:
 
 def equipment_of(game: Game) -> Equipment:
     """What has to be carried out for a game; no cone stands twice, and none in the mouth of a goal."""
-    at_corners = distinct([point for area in game.areas for point in corners(area.bounds)])
-    at_corners = distinct([*at_corners, *(point for zone in game.zones for point in corners(zone.bounds))])
+    at_corners = cones_at_corners(game)
+    every = cone_places(game)
+    keepers = sum(game.role(player.role).style == "goal" for player in game.players)
+    return Equipment(len(at_corners), len(every) - len(at_corners), bibs_of(game), keepers, game.supply.balls)
+
+
+def cones_at_corners(game: Game) -> list[Point]:
+    """Where cones stand at the corners of areas and zones, each place once."""
+    grounds = [*(area.bounds for area in game.areas), *(zone.bounds for zone in game.zones)]
+    return distinct([point for bounds in grounds for point in corners(bounds)])
+
+
+def cone_places(game: Game) -> list[Point]:
+    """Where all its cones stand, each place once: at corners, and along the lines but for the mouths of goals."""
     between = [
         point
         for area in game.areas
         for point in along_lines(area)
         if not any(in_mouth(goal, point) for goal in game.goals)
     ]
-    every = distinct([*at_corners, *between])
-    keepers = sum(game.role(player.role).style == "goal" for player in game.players)
-    return Equipment(len(at_corners), len(every) - len(at_corners), bibs_of(game), keepers, game.supply.balls)
+    return distinct([*cones_at_corners(game), *between])
 
 
 def distinct(points: list[Point]) -> list[Point]:

@@ -40,7 +40,7 @@ _CELLS = (
 )
 _OFF_THE_PITCH = 2
 """The first so many count nothing while somebody waits outside."""
-PLAYER_SECONDS, FEWEST, MOST = 200_000, 12, 40
+PLAYER_SECONDS, FEWEST, MOST = 100_000, 10, 30
 """Sessions of a game where no number is asked for: so many seconds of all players together, within these bounds: some
 three seconds of two processors."""
 

@@ -76,9 +76,18 @@ def setting_of(sheet: Sheet, ratio: float, spare: int = 0) -> Setting:
 
 def sheet_pdf(sheet: Sheet, png: bytes, ratio: float) -> bytes:
     """The sheet as it is printed."""
-    found = setting_of(sheet, ratio)
-    with closing(Setter(sheet, ratio, found.points)) as setter:
-        setter.draw_sheet(png, found)
+    return sheets_pdf([(sheet, png, ratio)])
+
+
+def sheets_pdf(sheets: Sequence[tuple[Sheet, bytes, float]]) -> bytes:
+    """Sheets, each with its picture and the ratio of that, a side each."""
+    settings = [setting_of(sheet, ratio) for sheet, _, ratio in sheets]
+    (first, _, ratio), *_ = sheets
+    with closing(Setter(first, ratio, settings[0].points)) as setter:
+        for i, ((sheet, png, ratio), found) in enumerate(zip(sheets, settings, strict=True)):
+            if i > 0:
+                setter.turn_to(sheet, ratio, found.points)
+            setter.draw_sheet(png, found)
         return bytes(setter.pdf.output())
 
 
@@ -101,6 +110,11 @@ class Setter:
         self.pdf.add_page()
         self.pdf.set_text_color(*INK)
         self.pdf.set_draw_color(*RULE)
+
+    def turn_to(self, sheet: Sheet, ratio: float, size: float) -> None:
+        """Begin a new side for another sheet."""
+        self.sheet, self.ratio, self.size = sheet, ratio, size
+        self.pdf.add_page()
 
     def close(self) -> None:
         """Close the files of the fonts, which fpdf2 keeps open."""

@@ -1,0 +1,118 @@
+"""`overload session FILE`: tonight's blocks for who is there, what they give each player, and what would bring it into the band."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import options
+from cli.console import console_width, say
+
+if TYPE_CHECKING:
+    from sim.game.model import Game
+    from sim.planning.block_loads import BlockLoads
+
+
+def session(  # noqa: PLR0913 - the options of a command
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A session file (see scenarios/evening/tuesday.toml).")],
+    players: Annotated[
+        int | None,
+        options.bounded("--players", 1, options.MOST_PEOPLE, "So many turned up: the first of the squad's list."),
+    ] = None,
+    without: Annotated[
+        str | None, typer.Option("--without", metavar="SHIRTS", help="Who did not turn up, by shirt: 7,11.")
+    ] = None,
+    wbgt: Annotated[
+        float | None, typer.Option("--wbgt", metavar="DEGREES", help="Wet-bulb globe temperature at the pitch, in C.")
+    ] = None,
+    heat_table: Annotated[
+        Path | None,
+        typer.Option("--heat-table", metavar="FILE", help="The heat policy of your club or federation, as CSV."),
+    ] = None,
+    sheets: Annotated[
+        Path | None, typer.Option("--sheets", metavar="FILE", help="The sheets of all blocks, as one .pdf.")
+    ] = None,
+    csv: Annotated[Path | None, typer.Option("--csv", metavar="FILE", help="Every player's figures, as CSV.")] = None,
+    details: options.Details = False,
+    seed: options.Seed = 1,
+    workers: options.Workers = None,
+) -> None:
+    """Plan tonight's blocks for who is there: clock, kit, what each player gets, and the cheapest change that closes a gap."""
+    from cli.executors import executor_of
+    from cli.files import require_place, write_bytes, write_whole
+    from cli.progress import Progress
+    from cli.shelf import shelf_of
+    from sim.errors import InputError
+    from sim.planning.heat import LEAST_WBGT, MOST_WBGT, read_heat
+    from sim.planning.session import people_there, planned
+    from sim.planning.session_file import read_evening
+    from sim.words.session_screen import session_on_a_screen
+
+    for option, place in (("--sheets", sheets), ("--csv", csv)):
+        if place is not None:
+            require_place(option, place)
+    if sheets is not None and sheets.suffix.lower() != ".pdf":
+        raise InputError(f"must end in .pdf (got {str(sheets)!r})", "--sheets")
+    if wbgt is not None and not LEAST_WBGT <= wbgt <= MOST_WBGT:
+        raise InputError(f"must be from {LEAST_WBGT:g} to {MOST_WBGT:g} degrees C (got {wbgt:g})", "--wbgt")
+    if heat_table is not None and wbgt is None:
+        raise InputError("must go with a reading, --wbgt (got none)", "--heat-table")
+    heat = None if heat_table is None or wbgt is None else read_heat(heat_table, wbgt)
+    evening = read_evening(file)
+    replan = players is not None or without is not None
+    everybody = people_there(evening)
+    here = people_there(evening, players, shirts_of(without))
+    before = planned(evening, everybody, heat, anew=replan) if replan else None
+    plan = planned(evening, here, heat, anew=replan, before=before)
+
+    from sim.planning.block_loads import loads_of
+    from sim.planning.closing import cheapest_change
+    from sim.planning.forecast import forecast
+
+    shelf = shelf_of()
+    with executor_of(workers, None) as executor, Progress("bouts") as progress:
+
+        def play(games: Sequence[Game]) -> dict[Game, BlockLoads]:
+            return dict(zip(games, loads_of(games, shelf, seed, None, executor, progress), strict=True))
+
+        loads = play(plan.games)
+        found = forecast(plan, loads)
+        change = cheapest_change(found, loads, play)
+    if sheets is not None:
+        from sim import __version__
+        from sim.report.session_sheets import session_sheets
+
+        write_bytes(sheets, session_sheets(plan, __version__))
+    if csv is not None:
+        from sim.words.session_details import players_csv
+
+        write_whole(csv, players_csv(found))
+    doing = next_step(file, without, players, sheets)
+    say(session_on_a_screen(found, before, change, wbgt, doing))
+    if details:
+        from sim.words.session_details import session_details
+
+        say("\n" + session_details(found, console_width()))
+
+
+def shirts_of(typed: str | None) -> tuple[int, ...]:
+    """Shirt numbers as typed, with commas between."""
+    from sim.errors import InputError
+
+    parts = [part.strip() for part in (typed or "").split(",") if part.strip()]
+    if wrong := [part for part in parts if not part.isdecimal()]:
+        raise InputError(f"must be shirt numbers with commas between, as 7,11 (got {wrong[0]})", "--without")
+    return tuple(int(part) for part in parts)
+
+
+def next_step(file: Path, without: str | None, players: int | None, sheets: Path | None) -> list[str]:
+    """The sheets to print, or where they are."""
+    from sim.words.commands import options_of
+
+    if sheets is not None:
+        return [f"Written: {sheets}."]
+    asked = options_of((("--without", without), ("--players", players), ("--sheets", "evening.pdf")))
+    return ["Try next, a sheet for every group:", f"  overload session {' '.join([str(file), *asked])}"]

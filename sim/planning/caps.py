@@ -1,0 +1,52 @@
+"""What somebody must not do, held against a plan: refused, with the name of whoever set it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from sim.game.model import Game, Player
+from sim.squads.squad import Person
+
+TOO_MUCH = 1e-9
+
+
+def kept_from(person: Person, game: Game, player: Player) -> bool:
+    """Whether a place of a game keeps somebody from all that he must not do."""
+    role = game.role(player.role)
+    others = {one.name for one in game.roles if one.name != role.name and one.style not in ("goal", "wait")}
+    stays = role.side == "holder" or others <= set(player.never)
+    never_defends = role.side == "holder" or (role.style == "edge" and stays)
+    right = {
+        "no defending": never_defends,
+        "no tackles": not player.tackles,
+        "perimeter only": role.style == "edge" and stays,
+    }
+    return all(right[limit] for limit in person.limits)
+
+
+def no_place(part: str, person: Person) -> str:
+    """That a block has no place for somebody."""
+    limits = " and ".join(person.limits) or "reduced load"
+    return (
+        f"blocks.{part} must keep {person.called} to {limits}, set by {person.set_by} (got no such place):"
+        f" out = [{person.shirt}] there"
+    )
+
+
+def caps_broken(
+    people: Sequence[Person], bouts: Mapping[str, Mapping[int, int]], work_s: Mapping[str, float]
+) -> list[str]:
+    """A line for everybody whose bouts or minutes over all blocks are more than he may have; both by block, bouts by shirt."""
+    problems = []
+    for person in people:
+        mine = {name: own.get(person.shirt, 0) for name, own in bouts.items()}
+        total = sum(mine.values())
+        minutes = sum(count * work_s[name] for name, count in mine.items()) / 60.0
+        for most, got, what in ((person.most_bouts, total, "bouts"), (person.most_minutes, minutes, "minutes of play")):
+            if most is not None and got > most + TOO_MUCH:
+                busiest = max(mine, key=lambda name: mine[name] * work_s[name])
+                problems.append(
+                    f"{person.called} must have at most {most:g} {what}, set by {person.set_by} (got {got:g}):"
+                    f" blocks.{busiest}.out = [{person.shirt}] takes away most"
+                )
+    return problems

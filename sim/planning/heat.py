@@ -1,0 +1,168 @@
+"""A local policy for heat: a table of the club's or federation's own, and what it makes of the blocks of an evening.
+
+It only ever takes away: fewer bouts, shorter ones, longer rests.  There is no table of our own: limits differ from region to
+region, and somebody must answer for them.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from sim.errors import InputError
+from sim.game.bounds import LARGEST_FILE
+from sim.game.model import Game
+from sim.planning.block import Block
+from sim.squads.entries import Entries
+
+COLUMNS = ("from_wbgt", "bouts_pct", "most_work_min", "least_rest_min", "least_drinks_min", "train", "approved_by")
+LEAST_WBGT, MOST_WBGT = 0.0, 45.0
+YES_NO = ("yes", "no")
+
+
+@dataclass(frozen=True)
+class Rule:
+    """What holds from a reading (wet-bulb globe temperature, degrees C) on.
+
+    `bouts_share` of the bouts planned are played, rounded down, one at least; a bout lasts `most_work_s` at most, a rest
+    `least_rest_s` at least, drinks in a block `least_drinks_s`; where `train` is False nobody trains.
+    """
+
+    from_wbgt: float
+    bouts_share: float
+    most_work_s: float
+    least_rest_s: float
+    least_drinks_s: float
+    train: bool
+    approved_by: str
+
+
+@dataclass(frozen=True)
+class Heat:
+    """A reading, and the rule of the table that it falls under (None: below all of them); `source` is the table."""
+
+    wbgt: float
+    rule: Rule | None
+    source: str
+
+
+def read_heat(path: Path, wbgt: float) -> Heat:
+    """The rule for a reading; refuses a table with anything wrong in it, or one that eases as it gets hotter."""
+    source = str(path)
+    try:
+        text = path.read_bytes()[:LARGEST_FILE].decode("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputError(
+            f"must be a table that can be read (got: {getattr(error, 'strerror', 'no UTF-8')})", source
+        ) from None
+    rows = list(csv.reader(io.StringIO(text, newline="")))
+    head = [cell.strip().lower() for cell in rows[0]] if rows else []
+    if sorted(head) != sorted(COLUMNS):
+        raise InputError(f"must have the columns {', '.join(COLUMNS)} (got {', '.join(head) or 'none'})", source)
+    problems: list[str] = []
+    rules = [
+        _rule(dict(zip(head, cells, strict=False)), f"line {i}", problems)
+        for i, cells in enumerate(rows[1:], 2)
+        if cells
+    ]
+    if not rules:
+        problems.append("must have a row at least")
+    sound = [rule for rule in rules if rule is not None]
+    problems += [] if problems else _eases(sound)
+    if problems:
+        raise InputError(problems, source)
+    under = [rule for rule in sound if rule.from_wbgt <= wbgt]
+    found = Heat(wbgt, max(under, key=lambda rule: rule.from_wbgt) if under else None, source)
+    if found.rule is not None and not found.rule.train:
+        why = f"nobody trains from {found.rule.from_wbgt:g} WBGT on, says {found.rule.approved_by}"
+        raise InputError(f"must be below that: {why} (got {wbgt:g})", "--wbgt")
+    return found
+
+
+def _rule(row: dict[str, str], where: str, problems: list[str]) -> Rule | None:
+    before = len(problems)
+    entries = Entries({key: _number(cell) for key, cell in row.items() if cell.strip()}, where, problems)
+    first = entries.number("from_wbgt", LEAST_WBGT, MOST_WBGT, needed=True)
+    share = entries.number("bouts_pct", 0.0, 100.0)
+    work = entries.number("most_work_min", 0.1, 120.0)
+    rest, drinks = (entries.number(key, 0.0, 60.0) for key in ("least_rest_min", "least_drinks_min"))
+    train = entries.text("train", needed=True, known=YES_NO)
+    approved = entries.text("approved_by", needed=True)
+    entries.finish()
+    if len(problems) > before or first is None:
+        return None
+    return Rule(
+        first,
+        1.0 if share is None else share / 100.0,
+        math.inf if work is None else 60.0 * work,
+        60.0 * (rest or 0.0),
+        60.0 * (drinks or 0.0),
+        train == YES_NO[0],
+        approved,
+    )
+
+
+def _number(cell: str) -> float | str:
+    try:
+        return float(cell)
+    except ValueError:
+        return cell.strip()
+
+
+def _eases(rules: Sequence[Rule]) -> list[str]:
+    """Where a hotter row lets people do more, or two rows begin at one reading."""
+    problems = []
+    for cooler, hotter in zip(rules, rules[1:], strict=False):
+        if hotter.from_wbgt <= cooler.from_wbgt:
+            problems.append(
+                f"from_wbgt must grow from row to row (got {hotter.from_wbgt:g} after {cooler.from_wbgt:g})"
+            )
+        elif hotter.train and not cooler.train:
+            problems.append(f"train must stay no once it is no (got yes from {hotter.from_wbgt:g})")
+        elif hotter.train and (
+            hotter.bouts_share > cooler.bouts_share
+            or hotter.most_work_s > cooler.most_work_s
+            or hotter.least_rest_s < cooler.least_rest_s
+            or hotter.least_drinks_s < cooler.least_drinks_s
+        ):
+            problems.append(
+                f"the row from {hotter.from_wbgt:g} must not let people do more than the cooler one before it"
+            )
+    return problems
+
+
+def in_heat(block: Block, game: Game, rule: Rule) -> Block:
+    """The block as the rule has it; `game` is that of the block, and says what the block leaves open."""
+    return replace(
+        block,
+        bouts=max(1, math.floor(game.bouts.count * rule.bouts_share + 1e-9)),
+        work_s=min(game.bouts.seconds, rule.most_work_s),
+        rest_s=max(game.bouts.rest_seconds, rule.least_rest_s),
+        drinks_s=max(block.drinks_s, rule.least_drinks_s),
+    )
+
+
+def until_it_fits(blocks: Sequence[Block], games: Sequence[Game], room_s: float) -> tuple[Block, ...]:
+    """The blocks, a bout less of the one that plays longest as often as it takes, until they fit so many seconds or have one bout
+    each; longer rests are never made up for by playing on."""
+    found = list(blocks)
+    counts = [block.bouts or game.bouts.count for block, game in zip(blocks, games, strict=True)]
+    works = [block.work_s or game.bouts.seconds for block, game in zip(blocks, games, strict=True)]
+    rests = [
+        game.bouts.rest_seconds if block.rest_s is None else block.rest_s
+        for block, game in zip(blocks, games, strict=True)
+    ]
+
+    def long() -> float:
+        around = sum(one.explain_s + one.drinks_s + one.changeover_s for one in blocks)
+        return around + sum(n * work + (n - 1) * rest for n, work, rest in zip(counts, works, rests, strict=True))
+
+    while long() > room_s and max(counts) > 1:
+        longest = max((i for i, count in enumerate(counts) if count > 1), key=lambda i: counts[i] * works[i])
+        counts[longest] -= 1
+        found[longest] = replace(found[longest], bouts=counts[longest])
+    return tuple(found)

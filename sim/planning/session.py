@@ -1,0 +1,206 @@
+"""A session as a plan: who plays where in each block, on which ground, by which clock, with what.
+
+A plan is made without playing, and refused where it cannot hold.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from sim.errors import InputError
+from sim.game.equipment import Bibs, bibs_of, server_needed
+from sim.game.model import Game
+from sim.measures.internal_load import has_minors
+from sim.planning.band import NOT_OF_MINORS
+from sim.planning.block import Block, block_s, game_of
+from sim.planning.caps import caps_broken
+from sim.planning.heat import Heat, in_heat, until_it_fits
+from sim.planning.layout import Grids, laid_out, new_cones
+from sim.planning.line_up import Around, LineUp, Spot, lined_up, without_ball
+from sim.planning.session_file import Evening, Part
+from sim.squads.squad import Person
+
+
+@dataclass(frozen=True)
+class Kit:
+    """What has to be there: cones in all, those each block needs anew, balls at once, bibs by colour, and people who run it."""
+
+    cones: int
+    new_cones: tuple[int, ...]
+    balls: int
+    bibs: Mapping[str, int]
+    staff: int
+
+
+@dataclass(frozen=True)
+class Planned:
+    """An evening with people in it.  `blocks`: as they are played (in heat), with who plays where and on which grids; `people`: who
+    is there; `long_s`: how long it takes."""
+
+    evening: Evening
+    people: tuple[Person, ...]
+    blocks: tuple[Block, ...]
+    line_ups: tuple[LineUp, ...]
+    grids: tuple[Grids, ...]
+    kit: Kit
+    long_s: float
+    heat: Heat | None
+
+    @property
+    def games(self) -> tuple[Game, ...]:
+        """Every game that is played, each once."""
+        return tuple(dict.fromkeys(game for one in self.line_ups for game in one.games))
+
+    @property
+    def starts_s(self) -> tuple[float, ...]:
+        """When each block begins, s from the start."""
+        found, at = [], 0.0
+        for block, line_up in zip(self.blocks, self.line_ups, strict=True):
+            found.append(at)
+            at += block_s(block, line_up.games[0])
+        return tuple(found)
+
+
+def planned(
+    evening: Evening,
+    people: Sequence[Person],
+    heat: Heat | None = None,
+    anew: bool = False,
+    before: Planned | None = None,
+) -> Planned:
+    """The evening for these people; `anew`: blocks may be set up for other numbers; `before`: the plan that it takes the place of,
+    changed as little as can be.  Raises `InputError` with all that cannot hold."""
+    blocks = _blocks(evening, people, heat)
+    problems: list[str] = []
+    line_ups: list[LineUp] = []
+    grids: list[Grids] = []
+    begun: Counter[int] = Counter()
+    for i, (part, block) in enumerate(zip(evening.parts, blocks, strict=True)):
+        try:
+            game = game_of(block, _population(evening, part, people))
+            cells = {} if before is None else before.line_ups[i].cells
+            found = lined_up(part, game, people, anew, Around(begun, cells))
+            grids.append(laid_out(part, found.games, evening.ground))
+        except InputError as error:
+            problems += [
+                f"{error.source}: {one}" if error.source not in ("", "groups") else one for one in error.problems
+            ]
+            continue
+        line_ups.append(found)
+        begun.update(spot.person.shirt for spot in found.spots if _begins_without(found, spot))
+    if problems:
+        raise InputError(problems, evening.source)
+    long_s = sum(block_s(block, one.games[0]) for block, one in zip(blocks, line_ups, strict=True))
+    plan = Planned(evening, tuple(people), blocks, tuple(line_ups), tuple(grids), _kit(line_ups, grids), long_s, heat)
+    if problems := _cannot_hold(plan):
+        raise InputError(problems, evening.source)
+    return plan
+
+
+def _blocks(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tuple[Block, ...]:
+    """The blocks as they are played in this heat."""
+    blocks = tuple(part.block for part in evening.parts)
+    if heat is None or heat.rule is None:
+        return blocks
+    games = [game_of(part.block, _population(evening, part, people)) for part in evening.parts]
+    hot = tuple(in_heat(block, game, heat.rule) for block, game in zip(blocks, games, strict=True))
+    return until_it_fits(hot, games, 60.0 * evening.minutes)
+
+
+def _population(evening: Evening, part: Part, people: Sequence[Person]) -> str | None:
+    """The population of all teams of a block: the session's, or that of the people in it; None: as the game says."""
+    if evening.population is not None:
+        return evening.population
+    found = sorted({person.population for person in people if person.population and person.shirt not in part.out})
+    if len(found) > 1:
+        raise InputError(f"population must be given where people are of several (got {', '.join(found)})")
+    return found[0] if found else None
+
+
+def _begins_without(line_up: LineUp, spot: Spot) -> bool:
+    game = line_up.games[spot.game]
+    return without_ball(game, game.players[spot.place])
+
+
+def _kit(line_ups: Sequence[LineUp], grids: Sequence[Grids]) -> Kit:
+    """What all blocks together need: cones stay where they are, balls and bibs are used again."""
+    bibs: Counter[str] = Counter()
+    for one in line_ups:
+        own: Counter[str] = Counter()
+        for game in one.games:
+            own.update({_colour(bib): bib.count for bib in bibs_of(game)})
+        bibs |= own
+    cones = new_cones(grids)
+    return Kit(
+        sum(cones),
+        cones,
+        max(sum(game.supply.balls for game in one.games) for one in line_ups),
+        dict(bibs),
+        1 + max(sum(server_needed(game) for game in one.games) for one in line_ups),
+    )
+
+
+def _colour(bibs: Bibs) -> str:
+    """The colour of a team's bibs; any for a side whose players change."""
+    return bibs.team or "any colour"
+
+
+def _cannot_hold(plan: Planned) -> list[str]:
+    """A line for whatever the evening does not have: minutes, people, balls; and for every cap broken."""
+    evening, kit = plan.evening, plan.kit
+    problems = []
+    if plan.long_s > 60.0 * evening.minutes + 1e-6:
+        name, saved = _longest_bout(plan)
+        problems.append(
+            f"minutes must be enough for the blocks, {plan.long_s / 60:.1f} (got {evening.minutes:g}): a bout fewer of"
+            f" blocks.{name} saves {saved / 60:.1f}"
+        )
+    if evening.balls is not None and kit.balls > evening.balls:
+        problems.append(f"balls must be {kit.balls} at least for all grids at once (got {evening.balls})")
+    if evening.staff is not None and kit.staff > evening.staff:
+        problems.append(f"staff must be {kit.staff} at least: the watch, and a server a grid (got {evening.staff})")
+    young = [name for name in NOT_OF_MINORS if name in evening.band.ends and any(has_minors(one) for one in plan.games)]
+    problems += [f"band.{name} must be left out where minors play: it rests on adults" for name in young]
+    named = dict(zip((part.name for part in evening.parts), plan.line_ups, strict=True))
+    bouts = {name: one.bouts for name, one in named.items()}
+    work = {name: one.games[0].bouts.seconds for name, one in named.items()}
+    return [*problems, *caps_broken(plan.people, bouts, work)]
+
+
+def _longest_bout(plan: Planned) -> tuple[str, float]:
+    """The block whose bouts take longest, rest included, and how long that is."""
+    saved = {
+        part.name: one.games[0].bouts.seconds + one.games[0].bouts.rest_seconds
+        for part, one in zip(plan.evening.parts, plan.line_ups, strict=True)
+    }
+    name = max(saved, key=lambda one: saved[one])
+    return name, saved[name]
+
+
+def people_there(evening: Evening, players: int | None = None, without: Sequence[int] = ()) -> tuple[Person, ...]:
+    """Who takes part: those of the squad who are there on the day, but for the shirts of `without`; of `players` who turned up
+    the first so many of the squad's list."""
+    there = evening.squad.there(evening.day)
+    known = {person.shirt for person in there}
+    if strange := [shirt for shirt in without if shirt not in known]:
+        raise InputError(f"must be shirts of those who are there (got {', '.join(map(str, strange))})", "--without")
+    left = tuple(person for person in there if person.shirt not in without)
+    if players is not None and players > len(left):
+        raise InputError(f"must be at most the {len(left)} of the squad who are there (got {players})", "--players")
+    return left if players is None else left[:players]
+
+
+def moved(before: Planned, after: Planned) -> list[tuple[str, list[tuple[Person, str, str]]]]:
+    """By block: who plays in another cell than before, with the cell he leaves and the one he joins."""
+    found = []
+    for part, old, new in zip(after.evening.parts, before.line_ups, after.line_ups, strict=True):
+        moves = [
+            (person, old.cells[person.shirt], new.cells[person.shirt])
+            for person in after.people
+            if person.shirt in old.cells and person.shirt in new.cells
+            if old.cells[person.shirt] != new.cells[person.shirt]
+        ]
+        found.append((part.name, moves))
+    return found

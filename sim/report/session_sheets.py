@@ -1,0 +1,38 @@
+"""The sheets of an evening: a side of A4 for every grid of every block, with the people in it, their limits and the heat."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sim.planning.session import Planned
+from sim.plots.on_sheet import sheet_picture
+from sim.report.sheet_pdf import sheets_pdf
+from sim.squads.squad import Person
+from sim.words.session_details import who_plays
+from sim.words.session_screen import heat_in_words, limits, watch
+from sim.words.sheet import Section, Sheet, sheet_of
+
+
+def session_sheets(plan: Planned, version: str) -> bytes:
+    """All sheets as one PDF."""
+    made = []
+    for number, line_up in enumerate(plan.line_ups):
+        for game in range(len(line_up.games)):
+            sheet = sheet_for(plan, number, game, version)
+            made.append((sheet, *sheet_picture(line_up.games[game], "png")))
+    return sheets_pdf(made)
+
+
+def sheet_for(plan: Planned, number: int, game: int, version: str) -> Sheet:
+    """The sheet of one grid, with names in place of blanks."""
+    line_up, block = plan.line_ups[number], plan.blocks[number]
+    own = line_up.games[game]
+    sheet = sheet_of(own, version, None, (), "m", block.explain_s / 60.0, block.drinks_s / 60.0)
+    group = f", group {game + 1}" if len(line_up.games) > 1 else ""
+    head = f"{plan.evening.title}, {watch(plan.starts_s[number])} {line_up.part.name}{group}: {own.title}"
+    here: list[Person] = [spot.person for spot in line_up.spots if spot.game == game]
+    caps = Section("Caps", tuple(limits(here)) or ("Nobody here has a cap.",), None)
+    who = Section("Who plays", tuple(one.strip() for one in who_plays(plan, number, game)), None)
+    sections = [caps if one.heading == "Caps" else one for one in sheet.sections]
+    foot = sheet.foot if plan.heat is None else (heat_in_words(plan.heat), *sheet.foot)
+    return replace(sheet, title=head, sections=(*sections, who), foot=foot)

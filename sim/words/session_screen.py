@@ -1,0 +1,237 @@
+"""An evening on a small screen: who is in the band of the day, by which clock, with what, who moved, and what would close a gap."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from sim.experiments.cautions import LINE
+from sim.game.terms import Bouts
+from sim.planning.band import MEASURES
+from sim.planning.closing import Change
+from sim.planning.forecast import Forecast
+from sim.planning.heat import Heat
+from sim.planning.session import Planned, moved
+from sim.squads.squad import Person
+from sim.words.figures import two
+from sim.words.listing import listed, number, number_word, some
+from sim.words.screen import Screen
+
+SAID = {
+    "minutes": "minutes on the pitch",
+    "metres": "metres",
+    "fast_metres": "fast metres",
+    "accelerations": "hard accelerations",
+    "decelerations": "hard decelerations",
+    "effort": "effort x minutes",
+    "middle": "minutes without the ball",
+}
+"""The measures of a band as they are said."""
+SHORTLY = {
+    "minutes": "minutes",
+    "metres": "metres",
+    "fast_metres": "fast metres",
+    "accelerations": "accels",
+    "decelerations": "decels",
+    "effort": "effort",
+    "middle": "without the ball",
+}
+"""The same in a row."""
+FEW_NAMES = 3
+"""So many are named; of more the shirts are told."""
+MOVES = 0.02
+"""A share by which something must change to be told beside a change."""
+NO_TABLE = "No heat table was given: the limits of your club or federation decide, not this plan."
+
+
+def session_on_a_screen(
+    found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, doing: Sequence[str]
+) -> str:
+    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without."""
+    plan = found.plan
+    beside = [clock(plan), kit(plan), *limits(plan.people), *(moves(before, plan) if before else [])]
+    heat = [] if wbgt is None else [heat_in_words(plan.heat)]
+    closing = [change_in_words(found, change)] if change is not None else []
+    if change is None and gaps(found):
+        closing = ["No single bout, rest or metre brings more of them into the band in the time there is."]
+    cautions = ["Usually: eight sessions in ten. Accelerations and effort are rough.", LINE]
+    return Screen(asked(plan), [*headline(found), *heat], beside, [*closing, *doing], cautions).text()
+
+
+def asked(plan: Planned) -> str:
+    """The evening, who is there, and how long it takes."""
+    evening = plan.evening
+    keepers = sum(person.keeps for person in plan.people)
+    people = some(len(plan.people) - keepers, "player") + (f" and {some(keepers, 'keeper')}" if keepers else "")
+    label = f" ({evening.band.label})" if evening.band.label else ""
+    ground = f"{evening.ground.length:g} x {evening.ground.width:g} m"
+    return (
+        f"{evening.title}{label}: {people}, {some(len(plan.line_ups), 'block')} on {ground}, "
+        f"{number(plan.long_s / 60)} of {evening.minutes:g} min"
+    )
+
+
+def headline(found: Forecast) -> list[str]:
+    """What they get, and who is out of the band."""
+    if not found.judged:
+        return ["Nobody on full load is there: no player is held against the band."]
+    minutes, metres = (typical(found, name) for name in ("minutes", "metres"))
+    said = f"They get about {minutes} min and {metres} m each (usually {usual(found, 'metres')} m)"
+    if not found.plan.evening.band.ends:
+        return [f"{said}."]
+    out = gaps(found)
+    whose = f", as {found.plan.evening.band.source} has it" if found.plan.evening.band.source else ""
+    if not out:
+        return [f"{said}: all are in the band of the day{whose}."]
+    count = len({i for _, _, who in out for i in who})
+    return [
+        f"{said}: {count} of {len(found.judged)} are out of the band{whose}.",
+        *(gap_in_words(found, *one) for one in out),
+    ]
+
+
+def typical(found: Forecast, measure: str) -> str:
+    """The mean of those on full load."""
+    return whole(float(found.mean[found.judged, list(MEASURES).index(measure)].mean()))
+
+
+def usual(found: Forecast, measure: str) -> str:
+    """From the lowest to the highest of the ranges of one session, over those on full load: their means."""
+    column = list(MEASURES).index(measure)
+    low, high = (float(ends[found.judged, column].mean()) for ends in (found.low, found.high))
+    return " to ".join(dict.fromkeys((whole(low), whole(high))))
+
+
+def whole(value: float) -> str:
+    """Whole below a hundred, to the nearest ten below a thousand, else to the nearest hundred; parts of one in two digits."""
+    if 0 < value < 1:
+        return two(value)
+    step = 1 if value < 100 else 10 if value < 1000 else 100
+    return f"{step * round(value / step):,}"
+
+
+def gaps(found: Forecast) -> list[tuple[str, int, list[int]]]:
+    """(measure, -1 below or 1 above, who) of whatever is out of the band, in the order of the measures."""
+    band = found.plan.evening.band
+    every = []
+    for j, name in enumerate(MEASURES):
+        for side in (-1, 1):
+            who = [i for i in found.judged if band.off(name, found.mean[i, j]) == side]
+            if who:
+                every.append((name, side, who))
+    return every
+
+
+def gap_in_words(found: Forecast, measure: str, side: int, who: Sequence[int]) -> str:
+    """``Short of metres (2,800 to 4,200): 5, 8 and 14, about 2,500 to 2,700.``"""
+    column = list(MEASURES).index(measure)
+    values = found.mean[list(who), column]
+    ends = " to ".join(dict.fromkeys(whole(float(one)) for one in (values.min(), values.max())))
+    band = " to ".join(f"{one:,g}" for one in found.plan.evening.band.ends[measure])
+    people = [found.plan.people[i] for i in who]
+    names = listed([person.called for person in people]) if len(who) <= FEW_NAMES else shirts(people)
+    if len(who) == len(found.judged):
+        names = "all of them"
+    head = "Short of" if side < 0 else "Over in"
+    return f"  {head} {SAID[measure]} ({band}): {names}, about {ends}."
+
+
+def shirts(people: Sequence[Person]) -> str:
+    """``3, 4 and 8``."""
+    return listed([str(person.shirt) for person in people])
+
+
+def clock(plan: Planned) -> str:
+    """``0:00 squares, 15:00 keep-ball, end 56:00.``"""
+    starts = [
+        f"{watch(start)} {part.name} ({bouts(one.games[0].bouts)})"
+        for start, part, one in zip(plan.starts_s, plan.evening.parts, plan.line_ups, strict=True)
+    ]
+    return f"Clock: {', '.join(starts)}, end {watch(plan.long_s)}."
+
+
+def bouts(own: Bouts) -> str:
+    """``4 x 2 min``."""
+    return f"{own.count} x {number(own.seconds / 60)} min"
+
+
+def watch(seconds: float) -> str:
+    """Minutes and seconds from the start."""
+    return f"{int(seconds // 60)}:{round(seconds % 60):02d}"
+
+
+def kit(plan: Planned) -> str:
+    """What has to be there, and who runs it."""
+    own = plan.kit
+    later = [
+        f"{part.name} {'none' if count == 0 else count} new"
+        for part, count in zip(plan.evening.parts[1:], own.new_cones[1:], strict=True)
+    ]
+    cones = f"{own.cones} cones" + (f" ({', '.join(later)})" if later else "")
+    colours = ", ".join(f"{count} {colour}" for colour, count in own.bibs.items())
+    return f"Kit: {cones}; bibs: {colours or 'none'}; {some(own.balls, 'ball')}; {number_word(own.staff)} people to run it."
+
+
+def limits(people: Sequence[Person]) -> list[str]:
+    """Who must not do what, and who says so."""
+    found = []
+    for person in (one for one in people if one.capped):
+        caps = [
+            *(["reduced load"] if person.status == "reduced" else []),
+            *person.limits,
+            *([f"{person.most_bouts} bouts at most"] if person.most_bouts is not None else []),
+            *([f"{person.most_minutes:g} min at most"] if person.most_minutes is not None else []),
+        ]
+        found.append(f"{person.called}: {', '.join(caps)} ({person.set_by}).")
+    return found
+
+
+def moves(before: Planned, after: Planned) -> list[str]:
+    """Who plays in another group than planned, block by block."""
+    lines = []
+    for name, changed in moved(before, after):
+        if changed:
+            said = listed([f"{person.called} from {old} to {new}" for person, old, new in changed])
+            lines.append(f"Moves in {name}: {said}.")
+    return lines or ["Nobody moves."]
+
+
+def heat_in_words(heat: Heat | None) -> str:
+    """The reading, what the table makes of it, and who approved it; that there is no table."""
+    if heat is None:
+        return NO_TABLE
+    if heat.rule is None:
+        return f"{heat.wbgt:g} WBGT: below every row of {heat.source}."
+    rule = heat.rule
+    parts = [
+        *([f"{100 * rule.bouts_share:.0f} % of the bouts"] if rule.bouts_share < 1 else []),
+        *([f"bouts of {number(rule.most_work_s / 60)} min at most"] if np.isfinite(rule.most_work_s) else []),
+        *([f"rests of {number(rule.least_rest_s / 60)} min at least"] if rule.least_rest_s else []),
+        *([f"drinks {number(rule.least_drinks_s / 60)} min a block"] if rule.least_drinks_s else []),
+    ]
+    return f"{heat.wbgt:g} WBGT: {listed(parts) or 'as planned'}, approved by {rule.approved_by}."
+
+
+def change_in_words(found: Forecast, change: Change) -> str:
+    """The cheapest change that closes a gap, and what else moves."""
+    size = abs(change.step)
+    more = "more" if change.step > 0 else "fewer" if change.kind == "bout" else "less"
+    said = {
+        "bout": f"{some(size, 'bout')} {more} of {change.part}",
+        "rest": f"half a minute {more} in each rest of {change.part}",
+        "metre": f"{some(size, 'metre')} {more} each side in {change.part}",
+    }[change.kind]
+    rows = found.judged
+    old, new = found.mean[rows].mean(axis=0), change.mean[rows].mean(axis=0)
+    moving = [
+        f"{SHORTLY[name]} {new[j] - old[j]:+,.0f}"
+        for j, name in enumerate(MEASURES)
+        if name in found.told and abs(new[j] - old[j]) > MOVES * old[j]
+    ]
+    now = sum(len(who) for _, _, who in gaps(found))
+    closes = "brings everybody into the band" if change.off == 0 else f"leaves {change.off} gaps of {now}"
+    return (
+        f"Cheapest change: {said} {closes}, {number(change.long_s / 60)} min in all; "
+        f"each {listed(moving) or 'as before in all else'}."
+    )

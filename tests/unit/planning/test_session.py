@@ -1,0 +1,230 @@
+"""An evening: it holds or is refused, caps are never broken, blocks add up, and the cheapest change is that."""
+
+from __future__ import annotations
+
+import random
+import sys
+from dataclasses import replace
+
+import pytest
+
+from sim.errors import InputError
+from sim.game.model import Game
+from sim.planning.band import MEASURES, Band
+from sim.planning.block import Block
+from sim.planning.block_loads import BlockLoads
+from sim.planning.closing import cheapest_change
+from sim.planning.forecast import forecast
+from sim.planning.layout import laid_out, new_cones
+from sim.planning.line_up import FIRST_OUT
+from sim.planning.session import Planned, moved, people_there, planned
+from sim.planning.session_file import Ground, Part
+from sim.squads.squad import Person, Squad, numbered
+from tests.support.evening import SHORT, SIX, evening, fake
+
+FIVES = Block("even-keep-ball", bouts=2, work_s=120, rest_s=60)
+
+
+def play(games) -> dict[Game, BlockLoads]:
+    return {game: fake(game) for game in games}
+
+
+def test_blocks_add_up_and_bouts_that_somebody_waits_do_not_count():
+    seven = (*SIX, Person(7, "P7", level=4.0))
+    plan = planned(evening(SHORT, SHORT, people=seven), seven)
+    assert len(plan.line_ups[0].waiting) == 1 and FIRST_OUT in plan.line_ups[0].cells.values()
+    assert sum(plan.line_ups[0].bouts.values()) == 3 * 6
+    found = forecast(plan, play(plan.games))
+    minutes = {one.shirt: found.mean[i, list(MEASURES).index("minutes")] for i, one in enumerate(seven)}
+    for shirt, value in minutes.items():
+        assert value == pytest.approx(2.0 * sum(one.bouts[shirt] for one in plan.line_ups))
+    assert (found.low <= found.mean + 1e-9).all() and (found.high >= found.mean - 1e-9).all()
+    assert found.mean == pytest.approx(found.by_block.sum(axis=0))
+
+
+def test_who_has_begun_in_the_middle_does_not_at_once_again():
+    plan = planned(evening(SHORT, SHORT, SHORT), SIX)
+    begun = [[spot.person.shirt for spot in one.spots if one.place(spot).role == "inside"] for one in plan.line_ups]
+    assert sorted(sum(begun, [])) == [1, 2, 3, 4, 5, 6]
+
+
+def test_what_is_known_of_somebody_stands_at_his_place():
+    people = (replace(SIX[0], pass_success=0.91), *SIX[1:])
+    line_up = planned(evening(SHORT, people=people), people).line_ups[0]
+    known = {one.person.shirt: line_up.games[0].players[one.place].pass_success for one in line_up.spots}
+    assert known == {1: 0.91} | dict.fromkeys(range(2, 7))
+
+
+def test_of_two_populations_one_must_be_chosen():
+    people = (replace(SIX[0], population="women"), replace(SIX[1], population="U12"), *SIX[2:])
+    with pytest.raises(InputError, match="population must be given where people are of several"):
+        planned(evening(SHORT, people=people), people)
+    plan = planned(evening(SHORT, people=people, population="women"), people)
+    assert {team.population for team in plan.games[0].teams} == {"women"}
+
+
+def test_adults_bands_are_refused_for_minors():
+    band = Band({"fast_metres": (0, 10), "metres": (0, 10)})
+    with pytest.raises(InputError, match="band.fast_metres must be left out where minors play"):
+        planned(evening(SHORT, band=band, population="U12"), SIX)
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule"),
+    [
+        ({"minutes": 8.0}, "minutes must be enough for the blocks, 9.0 .got 8.: a bout fewer of blocks.b1 saves 3.0"),
+        ({"balls": 2}, "balls must be . at least"),
+        ({"staff": 1}, "staff must be 2 at least"),
+        ({"ground": Ground(10.0, 30.0)}, "blocks.b1 must fit the ground of 10 x 30 m"),
+    ],
+)
+def test_what_the_evening_does_not_have_is_refused(changes: dict, rule: str):
+    with pytest.raises(InputError, match=rule):
+        planned(evening(SHORT, **changes), SIX)
+
+
+def test_too_few_for_a_game_are_refused_unless_it_may_be_set_up_anew():
+    five = SIX[:5]
+    with pytest.raises(InputError, match="blocks.b1 must have 6 players for tight-square as it is .got 5.: regroup"):
+        planned(evening(SHORT, people=five), five)
+    plan = planned(evening(SHORT, people=five), five, anew=True)
+    assert plan.line_ups[0].anew and len(plan.line_ups[0].games[0].players) == 5
+
+
+def test_grids_keep_apart_on_the_ground_and_share_their_cones():
+    game = planned(evening(SHORT), SIX).games[0]
+    ground = Ground(40.0, 30.0)
+    part = Part("b1", SHORT)
+    rows = laid_out(part, [game] * 3, ground)
+    assert [(grid.x, grid.y) for grid in rows] == [(5.5, 5.5), (19.5, 5.5), (33.5, 5.5)]
+    assert [(grid.x, grid.y) for grid in laid_out(part, [game] * 3, Ground(30.0, 30.0))][2] == (5.5, 19.5)
+    assert new_cones([rows[:1], rows[:1], rows]) == (4, 0, 8)
+    for at, rule in (
+        (((6, 6), (15, 6)), "keep grids 1 and 2 3 m apart .got they overlap."),
+        (((6, 6), (18, 6)), "keep grids 1 and 2 3 m apart .got 1.0 m."),
+        (((6, 6), (38, 6)), "keep grid 2 on the ground of 40 x 30 m"),
+        (((6, 6),), "must have 2 places, one a grid .got 1."),
+    ):
+        with pytest.raises(InputError, match=rule):
+            laid_out(replace(part, at=at), [game] * 2, ground)
+    assert len(laid_out(replace(part, at=((6, 6), (20, 6))), [game] * 2, ground)) == 2
+
+
+def test_whoever_must_not_defend_has_a_place_that_keeps_him_from_it():
+    eleven = tuple(Person(i, "", level=5.0) for i in range(1, 11))
+    people = (replace(eleven[0], limits=("no defending", "no tackles"), set_by="M. Thorne"), *eleven[1:])
+    with pytest.raises(InputError, match="places for 1 on reduced load"):
+        planned(evening(FIVES, people=people), people)
+    line_up = planned(evening(FIVES, people=people), people, anew=True).line_ups[0]
+    spot = next(one for one in line_up.spots if one.person.shirt == 1)
+    game = line_up.games[spot.game]
+    player = game.players[spot.place]
+    assert game.role(player.role).side == "holder" and not player.tackles
+
+
+def test_a_cap_is_refused_with_who_set_it():
+    people = (replace(SIX[0], most_bouts=5, set_by="M. Thorne"), *SIX[1:])
+    with pytest.raises(
+        InputError, match=r"1 P1 must have at most 5 bouts, set by M. Thorne .got 6.: blocks.b1.out = .1."
+    ):
+        planned(evening(SHORT, SHORT, people=people), people)
+    people = (replace(SIX[0], most_minutes=11.5, set_by="M. Thorne"), *SIX[1:])
+    with pytest.raises(InputError, match="at most 11.5 minutes of play, set by M. Thorne .got 12."):
+        planned(evening(SHORT, SHORT, people=people), people)
+
+
+def keeps_caps(seed: int) -> bool:
+    """Whether a random evening holds; raises AssertionError where it holds and breaks a cap."""
+    dice = random.Random(seed)
+    count = dice.choice([6, 7, 8])
+    people = tuple(
+        Person(
+            i,
+            "",
+            level=float(dice.randint(1, 10)),
+            status=dice.choice(["full"] * 9 + ["out"]),
+            most_bouts=dice.choice([None, None, dice.randint(2, 9)]),
+            most_minutes=dice.choice([None, None, dice.uniform(4, 20)]),
+            set_by="M. Thorne",
+        )
+        for i in range(1, count + 1)
+    )
+    blocks = [
+        replace(SHORT, bouts=dice.randint(1, 4), work_s=60 * dice.randint(1, 3)) for _ in range(dice.randint(1, 3))
+    ]
+    own = evening(*blocks, people=people)
+    try:
+        plan = planned(own, people_there(own))
+    except InputError:
+        return False
+    for person in people:
+        bouts = [one.bouts.get(person.shirt, 0) for one in plan.line_ups]
+        minutes = sum(n * one.games[0].bouts.seconds / 60 for n, one in zip(bouts, plan.line_ups, strict=True))
+        assert person.status != "out" or sum(bouts) == 0
+        assert person.most_bouts is None or sum(bouts) <= person.most_bouts
+        assert person.most_minutes is None or minutes <= person.most_minutes + 1e-9
+    return True
+
+
+def test_caps_are_never_broken_in_random_evenings():
+    """Forty here; ``python -m tests.unit.planning.test_session 10000`` for more."""
+    held = [keeps_caps(seed) for seed in range(40)]
+    assert any(held) and not all(held)
+
+
+def test_who_is_there():
+    squad = Squad((SIX[0], replace(SIX[1], status="out", set_by="M"), replace(SIX[2], days=("thu",)), *SIX[3:]))
+    own = evening(SHORT, squad=squad, day="tue")
+    assert [one.shirt for one in people_there(own)] == [1, 4, 5, 6]
+    assert [one.shirt for one in people_there(own, players=2, without=(4,))] == [1, 5]
+    with pytest.raises(InputError, match="must be shirts of those who are there .got 2."):
+        people_there(own, without=(2,))
+    with pytest.raises(InputError, match="must be at most the 4 of the squad who are there .got 5."):
+        people_there(own, players=5)
+
+
+def test_when_somebody_is_missing_as_few_as_can_be_move():
+    twelve = numbered(12).people
+    own = evening(SHORT, people=twelve)
+    before = planned(own, twelve)
+    after = planned(own, (*twelve[:3], *twelve[4:], Person(13, "")), before=before)
+    assert moved(before, after) == [("b1", [])]
+
+
+def gap_plan(least: float, most: float) -> Planned:
+    return planned(evening(SHORT, FIVES_OF_SIX, band=Band({"metres": (least, most)})), SIX)
+
+
+FIVES_OF_SIX = Block("tight-square", bouts=2, work_s=60, rest_s=60)
+
+
+def test_the_cheapest_change_closes_the_gap_and_moves_the_clock_least():
+    plan = gap_plan(590.0, 900.0)
+    loads = play(plan.games)
+    found = forecast(plan, loads)
+    assert found.mean[:, 1].max() < 590
+    change = cheapest_change(found, loads, play)
+    assert (change.kind, change.part, change.step, change.off) == ("bout", "b2", 1, 0)
+    assert change.long_s == plan.long_s + 120
+    assert change.mean[:, 1].min() > 590
+
+
+def test_no_change_where_all_is_in_the_band_and_none_that_breaks_a_cap():
+    plan = gap_plan(400.0, 900.0)
+    loads = play(plan.games)
+    assert cheapest_change(forecast(plan, loads), loads, play) is None
+    people = (replace(SIX[0], most_bouts=5, set_by="M. Thorne"), *SIX[1:])
+    own = evening(SHORT, FIVES_OF_SIX, people=people, band=Band({"metres": (590.0, 900.0)}))
+    plan = planned(own, people)
+    loads = play(plan.games)
+    assert cheapest_change(forecast(plan, loads), loads, play) is None
+
+
+def main(count: int) -> None:
+    """Play so many random evenings against their caps."""
+    held = sum(keeps_caps(seed) for seed in range(count))
+    sys.stdout.write(f"{count} random evenings, {held} of which hold: no cap broken\n")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]))
