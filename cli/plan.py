@@ -92,8 +92,9 @@ def answer_of(found: Planned, asked: Asked, table: Table, about: tuple[int | Non
         misses = misses_of(found)
         return Answer(found, plan_on_a_screen(found, misses, *about), plan_in_full(found, misses, console_width()))
     after = moved(found, asked.move, asked.members, table)
-    screen = move_on_a_screen(after, about[1])
-    whole = plan_in_full(after.after, misses_of(after.after), console_width())
+    misses = misses_of(after.after)
+    screen = move_on_a_screen(after, misses, about[1])
+    whole = plan_in_full(after.after, misses, console_width())
     return Answer(after.after, screen, f"{screen}\n\n{whole}", after)
 
 

@@ -45,7 +45,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         if column:
             panel.set_yticklabels([])
     for label, look in LOOKS.items():
-        axis.bar([], [], label=label, **look)
+        axis.bar([0.0], [0.0], label=label, **look)
     axis.plot([], [], "_", color=INK, label=words.BAND)
     explain(axis)
     entitle(axis, words.players_said(frame))

@@ -26,7 +26,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     for i, measure in enumerate(measures):
         panel = axis.inset_axes((i * (width + GAP), 0.0, width, 1.0))
         _panel(frame[frame["measure"] == measure], panel, measure, named=i == 0)
-    axis.barh([], [], color="white", hatch="////", edgecolor=FAINT, label=words.BAND)
+    axis.barh([0.0], [0.0], color="white", hatch="////", edgecolor=FAINT, label=words.BAND)
     axis.plot([], [], "o", color=shade(0), label=words.FORECAST)
     axis.plot([], [], "-", color=shade(0), label=words.USUALLY)
     explain(axis)

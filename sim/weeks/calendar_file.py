@@ -5,6 +5,7 @@ The same plan gives the same bytes.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import UTC, date, datetime, time, timedelta
 from typing import TYPE_CHECKING
@@ -15,6 +16,7 @@ from sim.weeks.plan import Planned, PlannedEvening
 if TYPE_CHECKING:
     from icalendar import Event
 
+WORD = re.compile(r"[a-z0-9]+")
 MADE_BY = "-//Quillhaven//overload//EN"
 MATCH_MIN = 105.0
 """Of a match in the calendar: two halves and the break."""
@@ -43,7 +45,7 @@ def _event(plan: Planned, day: date, start: time | None, minutes: float, said: t
     from icalendar import Event
 
     event = Event()
-    event.add("uid", f"{day.isoformat()}-{'-'.join(plan.file.title.casefold().split())}@overload")
+    event.add("uid", f"{day.isoformat()}-{'-'.join(WORD.findall(plan.file.title.casefold()))}@overload")
     event.add("dtstamp", datetime.combine(plan.file.first, time(), UTC))
     event.add("summary", said[0])
     if said[1]:

@@ -148,7 +148,8 @@ def closest(needs: Sequence[Need], times_a_week: int, before: Evenings, worse: f
 
 
 class _Problem:
-    """The programme: for every evening and offer a yes or no and a number of bouts; for every band what is missing and too much."""
+    """The programme: for every evening and offer a yes or no and a number of bouts; for every band what is missing, too much, and off
+    its middle, each in middles of bands."""
 
     def __init__(self, needs: Sequence[Need], times_a_week: int):
         self.needs = needs
@@ -160,9 +161,9 @@ class _Problem:
         self.costs = np.zeros(self.size)
         self.costs[-1] = len(needs)  # a constant: the gap to the best is then one of bands, whatever is missed
         self.costs[: self.n] = [TIE * (1 + k / max(1, self.n)) for k in range(self.n)]
-        for k, (i, measure) in enumerate(self.misses):
-            self.costs[[self._under(k), self._over(k)]] = 1 / scale(needs[i], measure)
-            self.costs[self._aside(k)] = OFF_MIDDLE / scale(needs[i], measure)
+        for k in range(len(self.misses)):
+            self.costs[[self._under(k), self._over(k)]] = 1.0
+            self.costs[self._aside(k)] = OFF_MIDDLE
         for k, (_, offer) in enumerate(self.pairs):
             self.rows.append(({self.n + k: 1.0, k: -float(offer.least)}, 0.0, np.inf))
             self.rows.append(({self.n + k: 1.0, k: -float(offer.most)}, -np.inf, 0.0))
@@ -197,12 +198,15 @@ class _Problem:
             if day != i:
                 continue
             gives = {self.n + k: offer.each.get(measure, 0.0) for k, offer in own}
-            gives = clock if measure == "minutes" else gives
-            start, band = need.start.get(measure, 0.0), need.bands[measure]
-            self.rows.append((gives | {self._under(m): 1.0}, band.low - start, np.inf))
-            self.rows.append((gives | {self._over(m): -1.0}, -np.inf, band.high - start))
-            self.rows.append((gives | {self._aside(m): 1.0}, band.middle - start, np.inf))
-            self.rows.append((gives | {self._aside(m): -1.0}, -np.inf, band.middle - start))
+            one, band = scale(need, measure), need.bands[measure]
+            gives = {k: value / one for k, value in (clock if measure == "minutes" else gives).items()}
+            low, high, middle = (
+                (end - need.start.get(measure, 0.0)) / one for end in (band.low, band.high, band.middle)
+            )
+            self.rows.append((gives | {self._under(m): 1.0}, low, np.inf))
+            self.rows.append((gives | {self._over(m): -1.0}, -np.inf, high))
+            self.rows.append((gives | {self._aside(m): 1.0}, middle, np.inf))
+            self.rows.append((gives | {self._aside(m): -1.0}, -np.inf, middle))
 
     def _variety(self, times_a_week: int) -> None:
         for game in dict.fromkeys(offer.game for _, offer in self.pairs):

@@ -211,6 +211,8 @@ def _match_day(member: Member, match: Match, own: Bands) -> Day:
     minutes = match.minutes.get(member.shirt, 0.0)
     if not member.there(match.day):
         return Day(match.day, "away", {})
+    if not match.minutes:
+        return Day(match.day, "match", {})
     share = minutes / FULL_MATCH_MIN
     amounts: dict[Measure, float] = {"minutes": minutes}
     amounts.update({name: share * own[name].middle for name in LOADS if name in own})

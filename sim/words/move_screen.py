@@ -6,13 +6,14 @@ from sim.experiments.cautions import LINE
 from sim.weeks.days import Match
 from sim.weeks.moving import Moved
 from sim.weeks.plan import PlannedEvening
-from sim.words.listing import capital, listed, some
+from sim.words.listing import capital, listed, number_word, some
+from sim.words.plan_screen import Misses, missed_lines
 from sim.words.plan_words import HOUSE, amounts_of, day_of, game_of, label_of
 from sim.words.screen import Screen
 
 
-def move_on_a_screen(found: Moved, again: str) -> str:
-    """The screen; `again`: the command of the plan as it was typed."""
+def move_on_a_screen(found: Moved, misses: Misses, again: str) -> str:
+    """The screen; `misses` after the move; `again`: the command of the plan as it was typed."""
     what = found.move.what
     name = what.name if isinstance(what, Match) else "the evening"
     asked = f"{found.before.file.title}: {name} moves from {day_of(what.day)} to {day_of(found.move.to)}"
@@ -20,7 +21,7 @@ def move_on_a_screen(found: Moved, again: str) -> str:
     return Screen(
         asked,
         [headline(found), *(cut(one) for one in found.cut), *body],
-        kept(found),
+        [*kept(found), *missed_lines(found.after.evenings, misses)],
         ["Write the new date into the file, then:", f"  {again}"],
         [HOUSE, LINE],
     ).text()
@@ -50,8 +51,14 @@ def changed(before: PlannedEvening, after: PlannedEvening) -> list[str]:
     lines = [f"{day_of(after.evening.day)}{moved}: {label_of(before.labels)}, now {label_of(after.labels)}"]
     if before.taken == after.taken:
         return [*lines, "- the same games"]
-    lines += [f"- out: {game_of(one)}" for one in before.taken if one not in after.taken]
-    lines += [f"- in: {game_of(one)}" for one in after.taken if one not in before.taken]
+    own = {one.offer.key: one for one in before.taken}
+    stay = {one.offer.key for one in after.taken} & set(own)
+    for one in after.taken:
+        if one.offer.key not in stay:
+            lines.append(f"- in: {game_of(one)}")
+        elif one.bouts != own[one.offer.key].bouts:
+            lines.append(f"- {one.offer.game}: {some(own[one.offer.key].bouts, 'bout')}, now {number_word(one.bouts)}")
+    lines += [f"- out: {one.offer.game}" for one in before.taken if one.offer.key not in stay]
     return [*lines, f"- before: {amounts_of(before)}", f"- after: {amounts_of(after)}"]
 
 

@@ -36,7 +36,8 @@ def plan_in_full(plan: Planned, misses: Misses, width: int | None) -> str:
     if plan.lines:
         rows = [row for line in plan.lines for row in rows_of(line)]
         parts += ["Player by player, in the order of the squad file", table(HEADS, rows, width, (0, 1, 2, 7)), ""]
-        parts += ["Largest rise from one week to the next", *(jump_of(line) for line in plan.lines), ""]
+        rises = [jump_of(line) for line in plan.lines if len(line.weeks) > 1 or line.member.weeks_before]
+        parts += ["Largest rise from one week to the next", *rises, ""] if rises else []
         parts += ["Short of the lower ends of his bands, week by week", *(shorts_of(plan) or ["Nobody."]), ""]
     return "\n".join([*parts, *resting_on(plan)])
 
@@ -62,6 +63,8 @@ def rows_of(line: Line) -> list[tuple[str, ...]]:
 
 def why_of(day: Day) -> str:
     """Why the day is as it is; a limit with who set it."""
+    if day.why == "match" and day.amounts.get("minutes") == 0:
+        return "not in the match"
     return f"limit, {day.by}" if day.why == "limited" else WHY[day.why]
 
 
