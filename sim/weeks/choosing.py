@@ -148,8 +148,8 @@ def closest(needs: Sequence[Need], times_a_week: int, before: Evenings, worse: f
 
 
 class _Problem:
-    """The programme: for every evening and offer a yes or no and a number of bouts; for every band what is missing, too much, and off
-    its middle, each in middles of bands."""
+    """The programme: for every evening and offer a yes or no and a number of bouts; for every band what is missing, too much, and
+    off its middle, each in middles of bands."""
 
     def __init__(self, needs: Sequence[Need], times_a_week: int):
         self.needs = needs

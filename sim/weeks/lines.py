@@ -133,7 +133,7 @@ def places_of(members: Sequence[Member], evenings: Sequence[Squad]) -> dict[int,
     """By shirt and day: how many others who may not defend come before, in the order of the squad file."""
     found: dict[int, dict[date, int]] = {}
     for evening in evenings:
-        there = [one for one in members if not one.limits.defends and one.there(evening.day)]
+        there = [one for one in members if one.limits.plays and not one.limits.defends and one.there(evening.day)]
         for place, one in enumerate(there):
             found.setdefault(one.shirt, {})[evening.day] = place
     return found
@@ -259,7 +259,7 @@ def within(
             int(left),
             int(max(0.0, minutes - offer.around_min) / offer.bout_min),
             int(max(0.0, fast) / usual) if usual > 0 else one.bouts,
-            one.bouts if limits.defends or place < offer.resting else 0,
+            one.bouts if limits.plays and (limits.defends or place < offer.resting) else 0,
         )
         found.append(most)
         left -= most

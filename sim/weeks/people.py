@@ -9,7 +9,7 @@ from datetime import date
 from sim.errors import InputError
 from sim.populations import population
 from sim.squads.squad import DAYS as WEEKDAYS
-from sim.squads.squad import LIMITS, Person, Squad
+from sim.squads.squad import Person, Squad
 from sim.weeks.amounts import Measure
 
 
@@ -18,7 +18,7 @@ class Limits:
     """What somebody set for a player, and who (`by`); None and True: no limit.  Minutes are of the session, rests included.
 
     `minutes` of an evening or match, `week_minutes` of a week, matches included; `bouts` of an evening; `fast_metres` of an
-    evening; `defends`: whether he may defend.
+    evening; `defends`: whether he may defend; `plays`: whether he may be in a game as a plan has it at all.
     """
 
     by: str
@@ -27,8 +27,10 @@ class Limits:
     bouts: int | None = None
     fast_metres: float | None = None
     defends: bool = True
+    plays: bool = True
 
 
+NO_DEFENDING = "no defending"
 NO_LIMITS = Limits("")
 
 
@@ -56,12 +58,17 @@ class Member:
 
 
 def member_of(person: Person, days: Iterable[date]) -> Member:
-    """Somebody of the squad as a plan sees him; `days` of the plan, on which he is there or not."""
+    """Somebody of the squad as a plan sees him; `days` of the plan, on which he is there or not.
+
+    Whoever may not be tackled, or must stay on the lines, needs a place that is made for him: a plan gives him no game, and
+    `sim.planning` finds him one for an evening.
+    """
     limits = Limits(
         person.set_by,
         minutes=person.most_minutes,
         bouts=person.most_bouts,
-        defends=not set(LIMITS) & set(person.limits),
+        defends=not person.limits,
+        plays=not set(person.limits) - {NO_DEFENDING},
     )
     away = frozenset(
         day for day in days if person.status == "out" or (person.days and WEEKDAYS[day.weekday()] not in person.days)

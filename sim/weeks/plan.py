@@ -214,7 +214,7 @@ def _chosen(file: PlanFile, needs: Sequence[Need], before: Evenings | None) -> E
 
 
 def _resting(members: Sequence[Member], evening: Evening) -> int:
-    return sum(not one.limits.defends and one.there(evening.day) for one in members)
+    return sum(one.limits.plays and not one.limits.defends and one.there(evening.day) for one in members)
 
 
 def shares_of(file: PlanFile, evening: Evening) -> Bands:

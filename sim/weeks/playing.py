@@ -66,14 +66,14 @@ def _require_games(
     file: PlanFile, members: Sequence[Member], games: Sequence[Game], laid: Mapping[int, Sequence[Laid]]
 ) -> None:
     """Refuse an evening that none of the games can hold; a top-up of a few may do without."""
-    problems = []
+    problems: dict[int, str] = {}  # the same number is refused once, on its first evening
     for evening in file.evenings:
         people = people_on(file, members, evening)
         if people in laid and not laid[people] and TOP_UP not in labels_on(file, evening):
             why = fits(games[:1], people)[0].why or f"none has room on {file.ground[0]:g} x {file.ground[1]:g} m"
-            problems.append(f"games must hold the {people} players of {evening.day}: {why}")
+            problems.setdefault(people, f"games must hold the {people} players of {evening.day}: {why}")
     if problems:
-        raise InputError(problems)
+        raise InputError(list(problems.values()))
 
 
 def table_of(

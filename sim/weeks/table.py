@@ -19,6 +19,8 @@ from sim.game.model import Game
 from sim.groups.fitting import Fit, fits
 from sim.groups.ground import stretched
 from sim.groups.purposes import purpose_of
+from sim.planning.caps import kept_from
+from sim.squads.squad import Person
 from sim.units import SECONDS_PER_MINUTE
 from sim.weeks.amounts import Measure
 from sim.weeks.choosing import Offer
@@ -41,6 +43,7 @@ HALF_A_PITCH = (68.0, 52.0)
 """Metres each way, on which everything has to find room (house default)."""
 USUAL_SIZES = (1.0, 1.25)
 """Lengths of the ground, times what the game says."""
+NO_DEFENDING = Person(0, "", limits=("no defending",))
 COLUMNS: dict[Measure, tuple[str, ...]] = {
     "metres": ("session_distance_m",),
     "fast_metres": ("session_high_speed_distance_m",),
@@ -155,7 +158,7 @@ def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
         least=min(MOST_BOUTS, ceil(LEAST_MIN / bout_min)),
         most=max(ceil(LEAST_MIN / bout_min), min(MOST_BOUTS, int(MOST_MIN / bout_min))),
         spread=spread,
-        resting=sum(_never_defending(known[game]) for game in laid.groups),
+        resting=sum(_never_defending(game) for game in laid.groups),
         work_s=first.bouts.seconds,
         rest_s=first.bouts.rest_seconds,
         groups=laid.groups,
@@ -171,7 +174,6 @@ def _of_field_players(loads: BlockLoads, columns: Iterable[str]) -> list[float]:
     return [float(value) for value in found.ravel()]
 
 
-def _never_defending(loads: BlockLoads) -> int:
-    """Places, no goal, in which nobody defended in any session that was played."""
-    own = [i for i, place in enumerate(loads.places) if loads.game.role(place.role).style != "goal"]
-    return int((loads.of("session_time_defending_s")[:, own].max(axis=0) == 0).sum())
+def _never_defending(game: Game) -> int:
+    """Places in which the rules never have anybody defend; what merely did not happen is no such place."""
+    return sum(kept_from(NO_DEFENDING, game, player) for player in game.players)

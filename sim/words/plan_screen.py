@@ -129,7 +129,7 @@ def less_of(days: Sequence[Day]) -> list[str]:
         why = f"set by {day.by}" if day.why == "limited" else "came late"
         alike.setdefault((sum(day.bouts), why), []).append(day_of(day.day))
     return [
-        f"{some(bouts, 'bout') if bouts else 'no game'} on {listed(own)} ({why})" for (bouts, why), own in alike.items()
+        f"{some(bouts, 'bout') if bouts else 'no game'} on {listed(own)}, {why}" for (bouts, why), own in alike.items()
     ]
 
 

@@ -49,6 +49,7 @@ def limits_at_random(dice: Random) -> Limits:
         bouts=maybe(dice.randint(0, 8)),
         fast_metres=maybe(float(dice.randint(0, 150))),
         defends=dice.random() < 0.5,
+        plays=dice.random() < 0.8,
     )
 
 
@@ -133,6 +134,8 @@ def broken(line: Line, plan: Planned) -> list[str]:
             problems.append(f"{day.day}: {bouts} bouts of {limits.bouts}")
         if limits.fast_metres is not None and fast > limits.fast_metres + 1e-6:
             problems.append(f"{day.day}: {fast} fast metres of {limits.fast_metres}")
+        if not limits.plays and bouts:
+            problems.append(f"{day.day}: in a game")
         if not limits.defends and defended:
             problems.append(f"{day.day}: may have to defend")
         monday = day.day - timedelta(days=day.day.weekday())
