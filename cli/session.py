@@ -20,7 +20,9 @@ def session(  # noqa: PLR0913 - the options of a command
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A session file (see scenarios/evening/tuesday.toml).")],
     players: Annotated[
         int | None,
-        options.bounded("--players", 1, options.MOST_PEOPLE, "So many turned up: the first of the squad's list."),
+        options.bounded(
+            "--players", 1, options.MOST_PEOPLE, "So many turned up, keepers not counted: the first of the list."
+        ),
     ] = None,
     without: Annotated[
         str | None, typer.Option("--without", metavar="SHIRTS", help="Who did not turn up, by shirt: 7,11.")
@@ -47,7 +49,7 @@ def session(  # noqa: PLR0913 - the options of a command
     from cli.shelf import shelf_of
     from sim.errors import InputError
     from sim.planning.heat import LEAST_WBGT, MOST_WBGT, read_heat
-    from sim.planning.session import people_there, planned
+    from sim.planning.session import people_there, planned, replanned
     from sim.planning.session_file import read_evening
     from sim.words.session_screen import session_on_a_screen
 
@@ -62,21 +64,20 @@ def session(  # noqa: PLR0913 - the options of a command
         raise InputError("must go with a reading, --wbgt (got none)", "--heat-table")
     heat = None if heat_table is None or wbgt is None else read_heat(heat_table, wbgt)
     evening = read_evening(file)
-    replan = players is not None or without is not None
-    everybody = people_there(evening)
     here = people_there(evening, players, shirts_of(without))
-    before = planned(evening, everybody, heat, anew=replan) if replan else None
-    plan = planned(evening, here, heat, anew=replan, before=before)
+    replan = players is not None or without is not None
+    plan, before = replanned(evening, here, heat) if replan else (planned(evening, here, heat), None)
 
+    from sim.experiments.executors import standing
     from sim.planning.block_loads import loads_of
     from sim.planning.closing import cheapest_change
     from sim.planning.forecast import forecast
 
     shelf = shelf_of()
-    with executor_of(workers, None) as executor, Progress("bouts") as progress:
+    with executor_of(workers, None) as executor, standing(executor) as pool, Progress("bouts") as progress:
 
         def play(games: Sequence[Game]) -> dict[Game, BlockLoads]:
-            return dict(zip(games, loads_of(games, shelf, seed, None, executor, progress), strict=True))
+            return dict(zip(games, loads_of(games, shelf, seed, None, pool, progress), strict=True))
 
         loads = play(plan.games)
         found = forecast(plan, loads)

@@ -154,6 +154,25 @@ def _effort(game: Game, counts: SessionCounts, values: Mapping[str, float]) -> n
     return found
 
 
+def by_place(game: Game) -> Game:
+    """The game with its players called by their place in the list.
+
+    Chance goes by name: the players at one place of two games are the same person, in one session on the same day.
+    """
+    names = {player.id: f"place-{i:02d}" for i, player in enumerate(game.players, 1)}
+    players = tuple(player.model_copy(update={"id": names[player.id]}) for player in game.players)
+    teams = tuple(
+        team.model_copy(
+            update={
+                "players": tuple(names[one] for one in team.players),
+                "pairs": tuple((names[one], names[other]) for one, other in team.pairs),
+            }
+        )
+        for team in game.teams
+    )
+    return game.model_copy(update={"players": players, "teams": teams})
+
+
 def loads_of(
     games: Sequence[Game],
     shelf: Shelf,
@@ -168,13 +187,14 @@ def loads_of(
     Sessions that lie on the `shelf` are not played again, and those that are played are put there.  `sessions`: of each
     (None: `usual_sessions`).  An interruption keeps what is finished, and comes out as `KeyboardInterrupt`.
     """
-    kinds = [shelf.kind_of(game, seed, assumptions) for game in games]
+    played = [by_place(game) for game in games]
+    kinds = [shelf.kind_of(game, seed, assumptions) for game in played]
     wanted = [usual_sessions(game) if sessions is None else sessions for game in games]
     found = [shelf.read(kind, len(game.players)) for kind, game in zip(kinds, games, strict=True)]
     missing = [[n for n in range(count) if n not in known] for count, known in zip(wanted, found, strict=True)]
     batches = [
         Batch(game, numbers, loads_of_session, assumptions=assumptions)
-        for game, numbers in zip(games, missing, strict=True)
+        for game, numbers in zip(played, missing, strict=True)
     ]
 
     def tell(place: int, more: Mapping[int, SessionLoads]) -> None:

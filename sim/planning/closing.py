@@ -1,6 +1,7 @@
 """The cheapest change that brings a session nearer to its band: a bout, a rest or a metre in one block, and what else moves.
 
-Bouts and rests are reckoned from what is known; for a metre the block is played once more on the other ground.
+Bouts and rests are reckoned from what is known.  Only where none of them closes every gap is a block played once more, on a ground
+a metre larger or smaller.
 """
 
 from __future__ import annotations
@@ -19,9 +20,12 @@ from sim.planning.band import MEASURES
 from sim.planning.block_loads import BlockLoads
 from sim.planning.caps import caps_broken
 from sim.planning.forecast import Forecast, forecast
+from sim.planning.heat import in_force
 from sim.planning.layout import laid_out
 
 REST_S = 30.0
+HELPS = 0.1
+"""The share of the gaps that a change must close to be told."""
 Kind = Literal["bout", "rest", "metre"]
 Play = Callable[[Sequence[Game]], Mapping[Game, BlockLoads]]
 
@@ -42,15 +46,22 @@ class Change:
 
 
 def cheapest_change(found: Forecast, loads: Mapping[Game, BlockLoads], play: Play) -> Change | None:
-    """The change that leaves fewest figures out of the band, of those the one that moves the clock least; None where none helps or
-    where there is no band.  Whatever the evening or somebody's cap does not allow is left out."""
+    """The change that leaves fewest figures out of the band, of those the one that moves the clock least.
+
+    None where there is no band, where no change helps with a tenth of the gaps, and where a heat table has taken away: that is not
+    made up for.  Whatever the evening or somebody's cap does not allow is left out."""
     now = out_of_band(found, found.mean)
-    if now == 0:
+    if now == 0 or in_force(found.plan.heat):
         return None
-    changes = [*_bouts(found), *_rests(found), *_metres(found, loads, play)]
     room_s = 60.0 * found.plan.evening.minutes
-    helping = [one for one in changes if one.off < now and one.long_s <= room_s]
-    return min(helping, key=lambda one: (one.off, abs(one.long_s - found.plan.long_s)), default=None)
+    enough = (1.0 - HELPS) * now
+    known = [one for one in (*_bouts(found), *_rests(found)) if one.off <= enough and one.long_s <= room_s]
+    helping = known if any(one.off == 0 for one in known) else [*known, *_metres(found, loads, play)]
+    return min(
+        (one for one in helping if one.off <= enough),
+        key=lambda one: (one.off, abs(one.long_s - found.plan.long_s)),
+        default=None,
+    )
 
 
 def out_of_band(found: Forecast, mean: np.ndarray) -> int:
@@ -67,12 +78,11 @@ def _with(found: Forecast, kind: Kind, number: int, step: int, by_block: np.ndar
 
 
 def _bouts(found: Forecast) -> Iterator[Change]:
-    """A bout more or fewer of each block; none in heat that adds to what the table allows."""
+    """A bout more or fewer of each block."""
     plan = found.plan
-    hot = plan.heat is not None and plan.heat.rule is not None
     for number, line_up in enumerate(plan.line_ups):
         own = line_up.games[0].bouts
-        for step in (-1,) if hot else (1, -1):
+        for step in (1, -1):
             if own.count + step < 1 or (step > 0 and _breaks_a_cap(found, number)):
                 continue
             by_block = found.by_block.copy()
@@ -86,19 +96,18 @@ def _breaks_a_cap(found: Forecast, number: int) -> bool:
     named = dict(zip((part.name for part in plan.evening.parts), plan.line_ups, strict=True))
     more = plan.evening.parts[number].name
     bouts = {name: {shirt: count + (name == more) for shirt, count in one.bouts.items()} for name, one in named.items()}
-    return bool(caps_broken(plan.people, bouts, {name: one.games[0].bouts.seconds for name, one in named.items()}))
+    return bool(caps_broken(plan.people, bouts, {name: one.games[0].bouts.most_seconds for name, one in named.items()}))
 
 
 def _rests(found: Forecast) -> Iterator[Change]:
-    """Half a minute more or less of every rest of a block; in heat never less."""
+    """Half a minute more or less of every rest of a block."""
     plan = found.plan
-    hot = plan.heat is not None and plan.heat.rule is not None
     effort = list(MEASURES).index("effort")
     for number, line_up in enumerate(plan.line_ups):
         own = line_up.games[0].bouts
         playing = own.count * own.seconds
         rests = own.count - 1
-        for step in (1,) if hot else (1, -1):
+        for step in (1, -1):
             rest_s = own.rest_seconds + step * REST_S
             if rests == 0 or rest_s < 0:
                 continue

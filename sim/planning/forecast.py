@@ -5,7 +5,7 @@ Blocks add up: what is left in the legs from one block to the next is not in it 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,8 +18,6 @@ from sim.planning.line_up import LineUp
 from sim.planning.session import Planned
 from sim.squads.squad import Person
 
-TWISTS = 8
-"""How often the sessions of the blocks are put together anew, each time with other players of a post: more for the ranges."""
 EIGHT_IN_TEN = (0.1, 0.9)
 
 
@@ -52,42 +50,81 @@ class Forecast:
         return tuple(name for name in MEASURES if not (young and name in NOT_OF_MINORS))
 
 
+@dataclass(frozen=True, eq=False)
+class Stand:
+    """Where somebody stands in a block: what his game gives, the `places` in it that are as good as his, and the share of its bouts
+    that he plays."""
+
+    own: BlockLoads
+    places: list[int]
+    share: float
+
+
 def forecast(plan: Planned, loads: Mapping[Game, BlockLoads]) -> Forecast:
     """What everybody gets over all blocks, from what the games give their places."""
     columns = [PLACE[name] for name, _ in MEASURES.values()]
     scale = np.array([factor for _, factor in MEASURES.values()])
-    count = min(one.sessions for one in loads.values())
     shape = (len(plan.people), len(MEASURES))
-    pool = np.zeros((TWISTS * count, *shape))
     by_block, variance = np.zeros((len(plan.line_ups), *shape)), np.zeros(shape)
-    for b, line_up in enumerate(plan.line_ups):
-        for p, person in enumerate(plan.people):
-            share = line_up.bouts.get(person.shirt, 0) / line_up.games[0].bouts.count
-            if share == 0.0:
-                continue
-            own, places, rank = _stands(line_up, person, loads)
-            by_block[b, p] = share * own.mean()[places].mean(axis=0)[columns] * scale
-            variance[p] += (share * own.error()[places].mean(axis=0)[columns] * scale) ** 2
-            for twist in range(TWISTS):
-                place = places[(rank + twist * (b + 1)) % len(places)]
-                drawn = share * own.loads[:count, place][:, columns] * scale
-                pool[twist * count : (twist + 1) * count, p] += drawn
-    low, high = np.quantile(pool, EIGHT_IN_TEN, axis=0)
+    low, high = np.zeros(shape), np.zeros(shape)
+    scores = {game: standard_scores(one)[:, :, columns] for game, one in loads.items()}
+    count = min(one.sessions for one in loads.values())
+    for p, person in enumerate(plan.people):
+        stands = [_stand(line_up, person, loads) for line_up in plan.line_ups]
+        playing = [(b, one) for b, one in enumerate(stands) if one is not None]
+        for b, one in playing:
+            by_block[b, p] = one.share * one.own.mean()[one.places].mean(axis=0)[columns] * scale
+            variance[p] += (one.share * one.own.error()[one.places].mean(axis=0)[columns] * scale) ** 2
+        if playing:
+            off = _together([one for _, one in playing], scores, columns, count) * scale
+            low[p], high[p] = np.quantile(off, EIGHT_IN_TEN, axis=(0, 1))
     mean = by_block.sum(axis=0)
     losses = tuple(float(np.mean([loads[game].losses_per_min for game in one.games])) for one in plan.line_ups)
-    return Forecast(
-        plan, mean, np.minimum(low, mean), np.maximum(high, mean), np.sqrt(variance), by_block, losses, count
-    )
+    low, high = np.clip(mean + np.minimum(low, 0.0), 0.0, None), mean + np.maximum(high, 0.0)
+    return Forecast(plan, mean, low, high, np.sqrt(variance), by_block, losses, count)
 
 
-def _stands(line_up: LineUp, person: Person, loads: Mapping[Game, BlockLoads]) -> tuple[BlockLoads, list[int], int]:
-    """(what his game gives, the places that are as good as his, which of them is his); whoever begins outside takes any place of
-    the first game in turn."""
+def standard_scores(own: BlockLoads) -> np.ndarray:
+    """[session, place, measure]: how far each is from the mean of his post, in standard deviations of it; 0 where all are alike."""
+    found = np.zeros(own.loads.shape)
+    for post in own.posts:
+        at = list(post)
+        mean, sd = own.loads[:, at].mean(axis=(0, 1)), own.loads[:, at].std(axis=(0, 1))
+        found[:, at] = np.where(sd > 0, (own.loads[:, at] - mean) / np.where(sd > 0, sd, 1.0), 0.0)
+    return found
+
+
+def _together(
+    stands: Sequence[Stand], scores: Mapping[Game, np.ndarray], columns: Sequence[int], count: int
+) -> np.ndarray:
+    """[session, player drawn, measure]: how far an evening is from its mean, for each of the players drawn.
+
+    The player at one place of two games is the same person on the same day (`block_loads.by_place`): who is strong, or runs much
+    tonight, is and does so in all blocks.  His scores are laid on the spread of the posts in question.
+    """
+    free = set.intersection(*(set(_free(one.own.game)) for one in stands))
+    drawn = sorted(free) or [0]
+    total = np.zeros((count, len(drawn), len(columns)))
+    for one in stands:
+        sd = one.own.loads[:, one.places].std(axis=(0, 1))[columns]
+        total += one.share * sd * scores[one.own.game][:count, drawn]
+    return total
+
+
+def _stand(line_up: LineUp, person: Person, loads: Mapping[Game, BlockLoads]) -> Stand | None:
+    """Where somebody stands, None where he does not play; whoever begins outside takes any place of the first game in turn."""
+    share = line_up.bouts.get(person.shirt, 0) / line_up.games[0].bouts.count
+    if share == 0.0:
+        return None
     spot = next((one for one in line_up.spots if one.person.shirt == person.shirt), None)
     if spot is None:
         own = loads[line_up.games[0]]
-        free = [i for i, player in enumerate(own.game.players) if not player.restricted]
-        return own, free, 0
+        return Stand(own, _free(own.game), share)
     own = loads[line_up.games[spot.game]]
-    post = next(post for post in own.posts if spot.place in post)
-    return own, list(post), post.index(spot.place)
+    return Stand(own, list(next(post for post in own.posts if spot.place in post)), share)
+
+
+def _free(game: Game) -> list[int]:
+    """Places that anybody may have: no keeper's goal, and none for somebody on reduced load."""
+    players = enumerate(game.players)
+    return [i for i, player in players if not player.restricted and game.role(player.role).style != "goal"]

@@ -135,6 +135,11 @@ def _eases(rules: Sequence[Rule]) -> list[str]:
     return problems
 
 
+def in_force(heat: Heat | None) -> bool:
+    """Whether a row of a table holds that takes anything away."""
+    return heat is not None and heat.rule is not None
+
+
 def in_heat(block: Block, game: Game, rule: Rule) -> Block:
     """The block as the rule has it; `game` is that of the block, and says what the block leaves open."""
     return replace(

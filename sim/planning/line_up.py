@@ -114,7 +114,7 @@ def _set_up(
     where, people = f"blocks.{part.name}", shape_of(game).people
     if not anew:
         seats = f" and places for {restricted} on reduced load" if restricted else ""
-        what = f"must have {people} players{seats} for {game.name} as it is (got {len(outfield)})"
+        what = f"must have {people} players a group{seats} for {game.name} as it is (got {len(outfield)})"
         raise InputError(f"{where} {what}: regroup = true has it set up anew")
     try:
         plan = nearest(game, plans(game, Turnout(len(outfield), restricted, len(keepers))))[0]

@@ -165,7 +165,7 @@ def _cannot_hold(plan: Planned) -> list[str]:
     problems += [f"band.{name} must be left out where minors play: it rests on adults" for name in young]
     named = dict(zip((part.name for part in evening.parts), plan.line_ups, strict=True))
     bouts = {name: one.bouts for name, one in named.items()}
-    work = {name: one.games[0].bouts.seconds for name, one in named.items()}
+    work = {name: one.games[0].bouts.most_seconds for name, one in named.items()}
     return [*problems, *caps_broken(plan.people, bouts, work)]
 
 
@@ -180,16 +180,31 @@ def _longest_bout(plan: Planned) -> tuple[str, float]:
 
 
 def people_there(evening: Evening, players: int | None = None, without: Sequence[int] = ()) -> tuple[Person, ...]:
-    """Who takes part: those of the squad who are there on the day, but for the shirts of `without`; of `players` who turned up
-    the first so many of the squad's list."""
+    """Who takes part: those of the squad who are there on the day, but for the shirts of `without`; where so many `players` turned
+    up, the first of the squad's list, and all keepers, who are not counted."""
     there = evening.squad.there(evening.day)
     known = {person.shirt for person in there}
     if strange := [shirt for shirt in without if shirt not in known]:
         raise InputError(f"must be shirts of those who are there (got {', '.join(map(str, strange))})", "--without")
     left = tuple(person for person in there if person.shirt not in without)
-    if players is not None and players > len(left):
-        raise InputError(f"must be at most the {len(left)} of the squad who are there (got {players})", "--players")
-    return left if players is None else left[:players]
+    field = [person for person in left if not person.keeps]
+    if players is None:
+        return left
+    if players > len(field):
+        raise InputError(
+            f"must be at most the {len(field)} of the squad who are there and no keepers (got {players})", "--players"
+        )
+    return tuple(person for person in left if person.keeps or person in field[:players])
+
+
+def replanned(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tuple[Planned, Planned | None]:
+    """The evening set up anew for these people, and the plan for everybody expected, from which as few as can be move; None where
+    that would not have held."""
+    try:
+        before = planned(evening, people_there(evening), heat, anew=True)
+    except InputError:
+        before = None
+    return planned(evening, people, heat, anew=True, before=before), before
 
 
 def moved(before: Planned, after: Planned) -> list[tuple[str, list[tuple[Person, str, str]]]]:

@@ -8,7 +8,8 @@ from sim.planning.session import Planned
 from sim.plots.on_sheet import sheet_picture
 from sim.report.sheet_pdf import sheets_pdf
 from sim.squads.squad import Person
-from sim.words.session_details import who_plays
+from sim.words.listing import capital, listed
+from sim.words.session_details import numbered_people, place_of
 from sim.words.session_screen import heat_in_words, limits, watch
 from sim.words.sheet import Section, Sheet, sheet_of
 
@@ -32,7 +33,11 @@ def sheet_for(plan: Planned, number: int, game: int, version: str) -> Sheet:
     head = f"{plan.evening.title}, {watch(plan.starts_s[number])} {line_up.part.name}{group}: {own.title}"
     here: list[Person] = [spot.person for spot in line_up.spots if spot.game == game]
     caps = Section("Caps", tuple(limits(here)) or ("Nobody here has a cap.",), None)
-    who = Section("Who plays", tuple(one.strip() for one in who_plays(plan, number, game)), None)
+    where = f"{capital(place_of(plan.grids[number][game]))}."
+    turns = (
+        [f"Out first, then all in turn: {listed([one.called for one in line_up.waiting])}."] if line_up.waiting else []
+    )
+    who = Section("Who plays, by the numbers above", (*numbered_people(line_up, game), *turns, where), None)
     sections = [caps if one.heading == "Caps" else one for one in sheet.sections]
     foot = sheet.foot if plan.heat is None else (heat_in_words(plan.heat), *sheet.foot)
     return replace(sheet, title=head, sections=(*sections, who), foot=foot)

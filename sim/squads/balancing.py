@@ -17,7 +17,7 @@ from sim.errors import InputError
 from sim.squads.squad import Person
 
 STAY = 1e-3
-"""What a change of group costs, in marks: less than any difference in level that somebody would see."""
+"""What a change of group costs, in marks of level: less than any difference that somebody would see."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +31,8 @@ class Wishes:
     before: Mapping[int, int] = field(default_factory=dict)
 
 
+MOST_NODES = 400
+"""Of the search: for ten people all is searched, for a squad the best is taken that was found by then; the same every time."""
 NO_WISHES = Wishes()
 Row = tuple[dict[int, float], float, float]
 """A constraint: the coefficients by column, the least and the most that they may come to."""
@@ -73,9 +75,9 @@ class _Model:
 
     def levels(self) -> Iterator[Row]:
         levels = levels_of(self.people)
-        mean = float(np.mean(levels))
+        total, count = sum(levels), len(levels)
         for g in range(self.groups):
-            own = {self.column(i, g): level - mean for i, level in enumerate(levels)}
+            own = {self.column(i, g): count * level - total for i, level in enumerate(levels)}  # whole where levels are
             yield own | {self.cells + g: -1.0}, -np.inf, 0.0
             yield own | {self.cells + g: 1.0}, 0.0, np.inf
 
@@ -113,7 +115,7 @@ class _Model:
         cost = np.concatenate([np.zeros(self.cells), np.ones(self.groups)])
         for shirt, group in self.wishes.before.items():
             if shirt in self.place and group < self.groups:
-                cost[self.column(self.place[shirt], group)] -= STAY
+                cost[self.column(self.place[shirt], group)] -= STAY * len(self.people)
         table = np.zeros((len(rows), len(cost)))
         for row, (entries, _, _) in enumerate(rows):
             for column, value in entries.items():
@@ -124,6 +126,7 @@ class _Model:
             constraints=LinearConstraint(table, [low for _, low, _ in rows], [high for _, _, high in rows]),
             integrality=(most == 1.0).astype(int),
             bounds=Bounds(0.0, most),
+            options={"node_limit": MOST_NODES},
         )
         if found.x is None:
             raise InputError("together, apart, keepers and chosen groups cannot all be kept: give up one", "groups")

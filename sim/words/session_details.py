@@ -5,11 +5,12 @@ from __future__ import annotations
 import csv
 import io
 
+from sim.experiments.cautions import LINE
 from sim.planning.band import MEASURES
 from sim.planning.forecast import Forecast
-from sim.planning.line_up import LineUp
+from sim.planning.layout import Grid
+from sim.planning.line_up import LineUp, Spot
 from sim.planning.session import Planned
-from sim.squads.squad import Person
 from sim.words.figures import two
 from sim.words.listing import listed, number
 from sim.words.session_screen import whole
@@ -24,10 +25,7 @@ HEADS = {
     "effort": "effort",
     "middle": "middle min",
 }
-SUM = (
-    "Blocks add up, each begun with fresh legs: played as one the evening comes to about the same metres "
-    "(see `cli/README.md`). Ranges take a player's strength as new in each block, so they are a little narrow."
-)
+SUM = "Blocks add up, each begun with fresh legs: played as one there were 0.5 % fewer metres (cli/README.md, an evening)."
 
 
 def session_details(found: Forecast, width: int | None) -> str:
@@ -44,8 +42,9 @@ def session_details(found: Forecast, width: int | None) -> str:
     parts.append(
         f"{found.sessions} sessions of each block at least were played: metres give or take {two(max(2 * metres, 0.1))} %."
     )
-    parts.append("Effort is effort x minutes, an estimate for a group and not for one player.")
-    return "\n".join([*parts, SUM])
+    if "effort" in found.told:
+        parts.append("Effort is effort x minutes, an estimate for a group and not for one player.")
+    return "\n".join([*parts, SUM, LINE])
 
 
 def block_in_words(found: Forecast, number_: int) -> str:
@@ -61,17 +60,15 @@ def block_in_words(found: Forecast, number_: int) -> str:
     return "\n".join(lines)
 
 
-def who_plays(plan: Planned, number_: int, game: int | None = None) -> list[str]:
-    """A line a cell, with its people; of one of the games, or of all, with who waits and the keepers who are apart."""
+def who_plays(plan: Planned, number_: int) -> list[str]:
+    """A line a game and a line a post, with its people; then who waits, and the keepers who are apart."""
     line_up = plan.line_ups[number_]
     lines = []
     for i, (own, grid) in enumerate(zip(line_up.games, plan.grids[number_], strict=True)):
-        if game not in (None, i):
-            continue
         size = " and ".join(f"{area.length:g} x {area.width:g} m" for area in own.areas)
         name = f"group {i + 1}, " if len(line_up.games) > 1 else ""
-        lines.append(f"{name}{size}, middle {grid.x:g} m east and {grid.y:g} m north of the corner:")
-        lines += [f"  {cell}: {listed([person.called for person in people])}" for cell, people in cells_of(line_up, i)]
+        lines.append(f"{name}{size}, {place_of(grid)}:")
+        lines += [f"  {post}: {listed([one.person.called for one in spots])}" for post, spots in posts_of(line_up, i)]
     if line_up.waiting:
         lines.append(f"first out, then in turn: {listed([person.called for person in line_up.waiting])}")
     if line_up.apart:
@@ -79,15 +76,32 @@ def who_plays(plan: Planned, number_: int, game: int | None = None) -> list[str]
     return lines
 
 
-def cells_of(line_up: LineUp, game: int) -> list[tuple[str, list[Person]]]:
-    """(bib and role, people) of one game."""
+def place_of(grid: Grid) -> str:
+    """Where a grid lies on the ground."""
+    return f"its middle {grid.x:g} m east and {grid.y:g} m north of the ground's south-west corner"
+
+
+def posts_of(line_up: LineUp, game: int) -> list[tuple[str, list[Spot]]]:
+    """(bib and role, who begins there) of one game."""
     own = line_up.games[game]
     many = len({player.team for player in own.players}) > 1
-    found: dict[str, list[Person]] = {}
+    found: dict[str, list[Spot]] = {}
     for spot in (one for one in line_up.spots if one.game == game):
         player = own.players[spot.place]
-        found.setdefault(f"{player.team} {player.role}" if many else player.role, []).append(spot.person)
+        found.setdefault(f"{player.team} {player.role}" if many else player.role, []).append(spot)
     return list(found.items())
+
+
+def numbered_people(line_up: LineUp, game: int) -> list[str]:
+    """A line a post of one game: which player of its rules is who."""
+    players = line_up.games[game].players
+    lines = []
+    for post, spots in posts_of(line_up, game):
+        said = [
+            f"{players[one.place].number} is {one.person.called}" for one in sorted(spots, key=lambda one: one.place)
+        ]
+        lines.append(f"{post}: {listed(said)}.")
+    return lines
 
 
 def players_table(found: Forecast, width: int | None) -> str:

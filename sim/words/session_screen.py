@@ -11,7 +11,7 @@ from sim.game.terms import Bouts
 from sim.planning.band import MEASURES
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast
-from sim.planning.heat import Heat
+from sim.planning.heat import Heat, in_force
 from sim.planning.session import Planned, moved
 from sim.squads.squad import Person
 from sim.words.figures import two
@@ -53,7 +53,9 @@ def session_on_a_screen(
     beside = [clock(plan), kit(plan), *limits(plan.people), *(moves(before, plan) if before else [])]
     heat = [] if wbgt is None else [heat_in_words(plan.heat)]
     closing = [change_in_words(found, change)] if change is not None else []
-    if change is None and gaps(found):
+    if in_force(plan.heat) and gaps(found):
+        closing = ["Less than the band is what the heat table is for: nothing is added to make up for it."]
+    elif change is None and gaps(found):
         closing = ["No single bout, rest or metre brings more of them into the band in the time there is."]
     cautions = ["Usually: eight sessions in ten. Accelerations and effort are rough.", LINE]
     return Screen(asked(plan), [*headline(found), *heat], beside, [*closing, *doing], cautions).text()
@@ -63,11 +65,11 @@ def asked(plan: Planned) -> str:
     """The evening, who is there, and how long it takes."""
     evening = plan.evening
     keepers = sum(person.keeps for person in plan.people)
-    people = some(len(plan.people) - keepers, "player") + (f" and {some(keepers, 'keeper')}" if keepers else "")
+    people = some(len(plan.people) - keepers, "player") + (f", {some(keepers, 'keeper')}" if keepers else "")
     label = f" ({evening.band.label})" if evening.band.label else ""
     ground = f"{evening.ground.length:g} x {evening.ground.width:g} m"
     return (
-        f"{evening.title}{label}: {people}, {some(len(plan.line_ups), 'block')} on {ground}, "
+        f"{evening.title}{label}: {people}; {some(len(plan.line_ups), 'block')} on {ground}, "
         f"{number(plan.long_s / 60)} of {evening.minutes:g} min"
     )
 

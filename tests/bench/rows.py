@@ -32,6 +32,9 @@ def rows(size: Size) -> Iterator[Row]:
     yield at_least("Two processes over one, all shipped games", two_processes, 1.7, 1.9)
     yield Row("Two processes over one that only count, at the same time: what the machine gave", two(control))
 
+    over = timing.evening_over_blocks(size)
+    yield at_most("A session of three blocks over its blocks estimated one by one", over, 1.2)
+
     plain, compiled, passes = timing.stepping(size)
     yield at_least(f"A plain loop at 10 Hz of the same play, nothing compiled, over ours ({TIGHT})", plain, 5, 8)
     yield Row("That loop with every function compiled, over ours", two(compiled))

@@ -16,12 +16,15 @@ import simpy
 
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.compare import Variant, compare_all
+from sim.experiments.estimate import estimate
 from sim.experiments.replicate import play_batches
 from sim.experiments.sessions import Batch, bout_counts, session_bouts, session_counts
 from sim.game.model import Game
 from sim.measures.session_counts import session_of
 from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
+from sim.planning.block_loads import loads_of
+from sim.planning.kept_loads import Shelf
 from sim.players import draw_roster
 from tests.bench.ticking import stepped
 from tests.bench.workload import SEED, TIGHT, Size, shipped
@@ -163,6 +166,24 @@ def peak(size: Size) -> tuple[float, float]:
     """Peak memory of an estimate of ten times as many bouts over that of few; and the latter in MB."""
     few, many = (float(child("-c", PEAK, str(bouts), *size.changes)) for bouts in (size.few, 10 * size.few))
     return many / few, few / 1024
+
+
+EVENING = ("tight-square", "three-colours", "in-pairs")
+
+
+def evening_over_blocks(size: Size) -> float:
+    """A session of three blocks, each played once for all its places, over the estimates of its games one by one."""
+    games = [shipped(name, size) for name in EVENING]
+    found = []
+    for _ in range(size.repeats):
+        loads = seconds(lambda: loads_of(games, Shelf(), SEED, size.sessions))
+        found.append(loads / sum(seconds(lambda one=one: alone(one, size)) for one in games))
+    return statistics.median(found)
+
+
+def alone(game: Game, size: Size) -> object:
+    """One estimate of as many sessions."""
+    return estimate(game, bouts=size.sessions * game.bouts.count, seed=SEED)
 
 
 BARE = """

@@ -57,6 +57,7 @@ NO_LOAD = {
     "games": "names and purposes of the shipped games only",
     "logbook": "what the user counted and put right, back and forth",
     "review": "counts beside what was planned, no load; its screen ends with the line (tests/cli/test_tally.py)",
+    "session": "an evening from a file; its screen and its details end with the line (tests/cli/test_session.py)",
     "new": "a game file from numbers, nothing is played",
     "schema": "the layout of a game file for editors, no game and no figure",
     "calibrate": "an hour of play; what it prints ends with the line (below), and it states constants, not load",

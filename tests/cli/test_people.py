@@ -74,6 +74,7 @@ WALKS = {
 NOBODY = {
     "assumptions": "constants and their sources",
     "calibrate": "constants, from games of its own",
+    "session": "every player of the user's own file, in its order, nobody first or last (tests/unit/words/test_session_words.py)",
     "sheet": "who starts where, and under the caps whoever is on reduced load; no figure of anybody",
     "draw": "shirt numbers on the ground, no figure of anybody",
     "evidence": "groups of published studies",

@@ -72,7 +72,7 @@ def answer(folder: Path) -> str:
 
 def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
     screen = answer.partition(LINE)[0]
-    assert screen.startswith("Short (MD-4): six players, two blocks on 30 x 20 m, 2.5 of 20 min")
+    assert screen.startswith("Short (MD-4): six players; two blocks on 30 x 20 m, 2.5 of 20 min")
     said = " ".join(screen.split())
     assert "6 of 6 are out of the band, as the coach has it." in said
     assert "Short of minutes on the pitch (0.6 to 0.9): all of them, about 0.5." in said
@@ -83,6 +83,7 @@ def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
 
 def test_everything_else_is_behind_details(answer: str):
     rest = answer.partition(LINE)[2]
+    assert answer.rstrip().endswith(LINE)
     assert "1 Ada Fenn" in rest and "losses a minute" in rest and "metres give or take" in rest
 
 
@@ -103,7 +104,7 @@ def test_a_side_of_a4_for_every_block_with_names(folder: Path, answer: str):
 def test_who_is_missing_is_replanned_by_name(folder: Path, answer: str):
     found = ask(folder, "--without", "6")
     assert found.exit_code == 0, found.stderr
-    assert found.stdout.startswith("Short (MD-4): five players, two blocks")
+    assert found.stdout.startswith("Short (MD-4): five players; two blocks")
     assert "Nobody moves." in found.stdout
 
 
@@ -125,7 +126,7 @@ def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):
     [
         (("--without", "9"), "--without: must be shirts of those who are there (got 9)"),
         (("--without", "six"), "--without: must be shirt numbers with commas between, as 7,11 (got six)"),
-        (("--players", "7"), "--players: must be at most the 6 of the squad who are there (got 7)"),
+        (("--players", "7"), "--players: must be at most the 6 of the squad who are there and no keepers (got 7)"),
         (("--wbgt", "90"), "--wbgt: must be from 0 to 45 degrees C (got 90)"),
         (("--heat-table", "heat.csv"), "--heat-table: must go with a reading, --wbgt (got none)"),
         (("--sheets", "sheets.doc"), "--sheets: must end in .pdf (got 'sheets.doc')"),

@@ -16,6 +16,7 @@ PROMISED = (
     "The same of even-goals with eight a side",
     "Player-seconds on the watch a second",
     "Two processes over one",
+    "A session of three blocks over its blocks estimated one by one",
     "A plain loop at 10 Hz of the same play",
     "Variance of the difference in turnovers by a metre more, other sessions over the same: players fixed",
     "Variance of the difference in turnovers by a metre more, other sessions over the same: players drawn",

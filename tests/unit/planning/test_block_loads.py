@@ -11,8 +11,9 @@ from sim.errors import InputError
 from sim.experiments.estimate import estimate
 from sim.planning import block_loads
 from sim.planning.block import Block, block_s, game_of, playing_s
-from sim.planning.block_loads import PLACE, loads_of, outside, posts_of
+from sim.planning.block_loads import PLACE, by_place, loads_of, outside, posts_of
 from sim.planning.kept_loads import Shelf
+from sim.players import draw_roster
 
 SHORT = Block("tight-square", bouts=2, work_s=20, rest_s=10, explain_s=60, drinks_s=30, changeover_s=90)
 SESSIONS = 2
@@ -40,7 +41,7 @@ def test_what_the_game_refuses_the_block_refuses():
 
 
 def test_the_sums_are_those_of_an_estimate(played):
-    found = estimate(game_of(SHORT), bouts=2 * SESSIONS, seed=1, workers=1)
+    found = estimate(by_place(game_of(SHORT)), bouts=2 * SESSIONS, seed=1, workers=1)
     for measure in ("session_distance_m", "session_time_defending_s", "session_high_speed_distance_m"):
         assert played.of(measure).mean() == pytest.approx(found.row(measure).mean)
     assert played.losses_per_min == pytest.approx(found.row("balls_lost_per_min").mean)
@@ -88,6 +89,14 @@ def test_a_stopped_run_goes_on_and_a_broken_file_is_played_again(played, tmp_pat
     file.write_bytes(file.read_bytes()[:-9])
     assert loads_of([game], shelf, sessions=1, workers=1)[0].loads.tobytes() == played.loads[:1].tobytes()
     assert asked == [[1], [0]]
+
+
+def test_the_player_at_one_place_of_two_games_is_the_same_person_and_partners_stay_partners():
+    one, other = (draw_roster(by_place(game_of(Block(name))), 1, 0) for name in ("tight-square", "even-keep-ball"))
+    assert [one[f"place-{i:02d}"] for i in range(1, 7)] == [other[f"place-{i:02d}"] for i in range(1, 7)]
+    game, pairs = game_of(Block("in-pairs")), by_place(game_of(Block("in-pairs"))).teams[0].pairs
+    place = {player.id: i for i, player in enumerate(game.players, 1)}
+    assert [(f"place-{place[a]:02d}", f"place-{place[b]:02d}") for a, b in game.teams[0].pairs] == list(pairs)
 
 
 def test_another_seed_is_another_file(tmp_path: Path):

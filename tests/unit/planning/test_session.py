@@ -6,18 +6,20 @@ import random
 import sys
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sim.errors import InputError
 from sim.game.model import Game
 from sim.planning.band import MEASURES, Band
 from sim.planning.block import Block
-from sim.planning.block_loads import BlockLoads
+from sim.planning.block_loads import PLACE, BlockLoads
 from sim.planning.closing import cheapest_change
 from sim.planning.forecast import forecast
+from sim.planning.heat import Heat, Rule
 from sim.planning.layout import laid_out, new_cones
 from sim.planning.line_up import FIRST_OUT
-from sim.planning.session import Planned, moved, people_there, planned
+from sim.planning.session import Planned, moved, people_there, planned, replanned
 from sim.planning.session_file import Ground, Part
 from sim.squads.squad import Person, Squad, numbered
 from tests.support.evening import SHORT, SIX, evening, fake
@@ -40,6 +42,24 @@ def test_blocks_add_up_and_bouts_that_somebody_waits_do_not_count():
         assert value == pytest.approx(2.0 * sum(one.bouts[shirt] for one in plan.line_ups))
     assert (found.low <= found.mean + 1e-9).all() and (found.high >= found.mean - 1e-9).all()
     assert found.mean == pytest.approx(found.by_block.sum(axis=0))
+
+
+def test_who_runs_much_does_so_in_all_blocks():
+    """The ranges of two blocks add up, as they would not if each block drew other players."""
+    alone, twice = planned(evening(SHORT), SIX), planned(evening(SHORT, SHORT), SIX)
+    own = fake(alone.games[0], sessions=9)
+    own.loads[:, :, PLACE["session_distance_m"]] += np.random.default_rng(1).normal(0.0, 30.0, (9, 6))
+    one, both = (forecast(plan, {own.game: own}) for plan in (alone, twice))
+    column = list(MEASURES).index("metres")
+
+    def role(plan: Planned, block: int, shirt: int) -> str:
+        line_up = plan.line_ups[block]
+        return line_up.place(next(spot for spot in line_up.spots if spot.person.shirt == shirt)).role
+
+    width = {role(alone, 0, person.shirt): one.high[i, column] - one.low[i, column] for i, person in enumerate(SIX)}
+    for i, person in enumerate(SIX):
+        wide = sum(width[role(twice, block, person.shirt)] for block in (0, 1))
+        assert both.high[i, column] - both.low[i, column] == pytest.approx(wide)
 
 
 def test_who_has_begun_in_the_middle_does_not_at_once_again():
@@ -85,7 +105,9 @@ def test_what_the_evening_does_not_have_is_refused(changes: dict, rule: str):
 
 def test_too_few_for_a_game_are_refused_unless_it_may_be_set_up_anew():
     five = SIX[:5]
-    with pytest.raises(InputError, match="blocks.b1 must have 6 players for tight-square as it is .got 5.: regroup"):
+    with pytest.raises(
+        InputError, match="blocks.b1 must have 6 players a group for tight-square as it is .got 5.: regroup"
+    ):
         planned(evening(SHORT, people=five), five)
     plan = planned(evening(SHORT, people=five), five, anew=True)
     assert plan.line_ups[0].anew and len(plan.line_ups[0].games[0].players) == 5
@@ -179,8 +201,11 @@ def test_who_is_there():
     assert [one.shirt for one in people_there(own, players=2, without=(4,))] == [1, 5]
     with pytest.raises(InputError, match="must be shirts of those who are there .got 2."):
         people_there(own, without=(2,))
-    with pytest.raises(InputError, match="must be at most the 4 of the squad who are there .got 5."):
+    with pytest.raises(InputError, match="must be at most the 4 of the squad who are there and no keepers .got 5."):
         people_there(own, players=5)
+    keeper = replace(SIX[5], position="keeper")
+    own = evening(SHORT, people=(*SIX[:5], keeper))
+    assert [one.shirt for one in people_there(own, players=2)] == [1, 2, 6]
 
 
 def test_when_somebody_is_missing_as_few_as_can_be_move():
@@ -189,6 +214,14 @@ def test_when_somebody_is_missing_as_few_as_can_be_move():
     before = planned(own, twelve)
     after = planned(own, (*twelve[:3], *twelve[4:], Person(13, "")), before=before)
     assert moved(before, after) == [("b1", [])]
+
+
+def test_a_plan_that_would_not_have_held_does_not_stand_in_the_way():
+    people = (replace(SIX[0], most_bouts=1, set_by="M. Thorne"), *SIX[1:])
+    plan, before = replanned(evening(SHORT, people=people), people[1:], None)
+    assert before is None and len(plan.people) == 5
+    plan, before = replanned(evening(SHORT), SIX[1:], None)
+    assert before is not None and len(before.people) == 6 and len(plan.people) == 5
 
 
 def gap_plan(least: float, most: float) -> Planned:
@@ -218,6 +251,25 @@ def test_no_change_where_all_is_in_the_band_and_none_that_breaks_a_cap():
     plan = planned(own, people)
     loads = play(plan.games)
     assert cheapest_change(forecast(plan, loads), loads, play) is None
+
+
+def test_where_there_is_no_time_for_a_bout_it_is_a_metre():
+    def larger(games) -> dict[Game, BlockLoads]:
+        return {game: fake(game, 100.0 + 10.0 * (game.areas[0].length - 11.0)) for game in games}
+
+    plan = planned(evening(SHORT, minutes=9.0, band=Band({"metres": (320.0, 900.0)})), SIX)
+    loads = larger(plan.games)
+    change = cheapest_change(forecast(plan, loads), loads, larger)
+    assert (change.kind, change.step, change.off, change.long_s) == ("metre", 1, 0, plan.long_s)
+    small = replace(plan, evening=replace(plan.evening, ground=Ground(11.0, 11.0)))
+    assert cheapest_change(forecast(small, loads), loads, larger) is None
+
+
+def test_in_heat_nothing_is_added():
+    plan = gap_plan(590.0, 900.0)
+    hot = replace(plan, heat=Heat(30.0, Rule(28.0, 1.0, 600.0, 0.0, 0.0, True, "R. Hale"), "heat.csv"))
+    loads = play(plan.games)
+    assert cheapest_change(forecast(hot, loads), loads, play) is None
 
 
 def main(count: int) -> None:

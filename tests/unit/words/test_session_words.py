@@ -1,0 +1,79 @@
+"""An evening in words: nobody is ranked, minors have no figures of adults, and what is out of the band is told by measure."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+
+from sim.experiments.cautions import LINE
+from sim.planning.band import Band
+from sim.planning.closing import Change
+from sim.planning.forecast import Forecast, forecast
+from sim.planning.session import planned
+from sim.words.session_details import players_csv, session_details
+from sim.words.session_screen import NO_TABLE, change_in_words, gap_in_words, gaps, headline, session_on_a_screen, whole
+from tests.support.evening import SHORT, SIX, evening, fake
+
+BAND = Band({"metres": (310.0, 900.0)}, "MD-4", "the coach")
+
+
+def found(population: str | None = None, band: Band = BAND) -> Forecast:
+    plan = planned(evening(SHORT, population=population, band=band), SIX)
+    return forecast(plan, {game: fake(game) for game in plan.games})
+
+
+def test_minors_have_no_effort_and_no_fast_metres():
+    adults, young = (session_details(found(one), None) for one in (None, "U12"))
+    assert "effort" in adults.lower() and "fast m" in adults
+    assert "effort" not in young.lower() and "fast m" not in young
+    heads = next(csv.reader(io.StringIO(players_csv(found("U12")))))
+    assert "metres" in heads and not [one for one in heads if one.startswith(("fast_metres", "effort"))]
+
+
+def test_everybody_stands_in_the_order_of_the_squad():
+    text = session_details(found(), None)
+    table = text[text.index("\n\n") :]
+    at = [table.index(person.called) for person in SIX]
+    assert at == sorted(at) and text.endswith(LINE)
+
+
+def test_what_is_out_of_the_band_is_told_by_measure():
+    one = found()
+    ((measure, side, who),) = gaps(one)
+    assert (measure, side) == ("metres", -1) and len(who) == 4
+    assert gap_in_words(one, measure, side, who).startswith("  Short of metres (310 to 900): ")
+    assert f"{len(who)} of 6 are out of the band, as the coach has it." in headline(one)[0]
+    inside = found(band=Band({"metres": (0.0, 900.0)}))
+    assert headline(inside)[0].endswith("all are in the band of the day.")
+    assert "band" not in headline(found(band=Band({})))[0]
+
+
+def test_a_change_says_what_else_moves():
+    one = found()
+    more = one.mean.copy()
+    more[:, 1] += 100.0
+    said = change_in_words(one, Change("bout", "b1", 1, more, 600.0, 0))
+    assert said == (
+        "Cheapest change: one bout more of b1 brings everybody into the band, 10 min in all; each metres +100."
+    )
+    assert "one metre less each side in b1 leaves 2 gaps of" in change_in_words(
+        one, Change("metre", "b1", -1, more, 600.0, 2)
+    )
+
+
+def test_the_screen_ends_with_the_line_and_says_that_there_is_no_table():
+    screen = session_on_a_screen(found(), None, None, 31.0, [])
+    assert screen.endswith(LINE) and NO_TABLE in " ".join(screen.split())
+    assert "No single bout, rest or metre" in screen
+    careful = (replace(SIX[0], most_bouts=9, set_by="M. Thorne"), *SIX[1:])
+    plan = planned(evening(SHORT, people=careful), careful)
+    screen = session_on_a_screen(forecast(plan, {game: fake(game) for game in plan.games}), None, None, None, [])
+    assert "1 P1: 9 bouts at most (M. Thorne)." in screen and "table" not in screen
+
+
+@pytest.mark.parametrize(("value", "said"), [(0.5, "0.5"), (0, "0"), (7.6, "8"), (248, "250"), (2751, "2,800")])
+def test_figures_are_rounded(value: float, said: str):
+    assert whole(value) == said
