@@ -138,7 +138,7 @@ def _whole(top: Tables) -> PlanFile:
         population=_population(top),
         games=top.texts("games"),
         sizes=top.several("sizes", 0.5, 3.0) or USUAL_SIZES,
-        ground=_ground(top),
+        ground=_ground(top.table("ground")),
         pre_season=top.yes("pre_season"),
         times_a_week=top.whole("times_a_week", 1, 7) or TIMES_A_WEEK,
         most_blocks=top.whole("most_blocks", 1, 8) or MOST_BLOCKS,
@@ -151,11 +151,10 @@ def _whole(top: Tables) -> PlanFile:
     )
 
 
-def _ground(top: Tables) -> tuple[float, float]:
-    found = top.several("ground", 10, 150)
-    if found and len(found) != 2:
-        top.refuse("ground", "must be two numbers, metres each way")
-    return (found[0], found[1]) if len(found) == 2 else HALF_A_PITCH
+def _ground(table: Tables) -> tuple[float, float]:
+    length, width = table.number("length", 10, 150), table.number("width", 10, 150)
+    table.finish()
+    return length or HALF_A_PITCH[0], width or HALF_A_PITCH[1]
 
 
 def _by_day(one: Evening | Match) -> date:

@@ -123,7 +123,7 @@ REFUSED = {
 @pytest.mark.parametrize("name", REFUSED)
 def test_a_refusal_is_one_line_and_writes_nothing(folder, name: str, monkeypatch):
     monkeypatch.chdir(folder)
-    (folder / "small.toml").write_text("ground = [10, 10]\n" + PLAN)
+    (folder / "small.toml").write_text("ground = { length = 10, width = 10 }\n" + PLAN)
     arguments, said = REFUSED[name]
     before = sorted(folder.iterdir())
     found = ask(*arguments)

@@ -86,7 +86,7 @@ WRONG = {
     SMALL + "[player.7]\nmost_week_minutes = 90": "player.7.set_by must say who set the limits",
     'population = "elit men"' + SMALL: "population must be a preset of players: did you mean elite men",
     "evening = 3" + SMALL: "evening is no key of it (did you mean evenings?)",
-    "ground = [60]" + SMALL: "ground must be two numbers",
+    SMALL + "[ground]\nlength = 5": "ground.length must be from 10 to 150",
     "players = 1": "players must be from 2 to 60",
 }
 
