@@ -52,6 +52,7 @@ FLOORS = (
     ("sim.experiments", "sim.evidence"),
     ("sim.own_counts", "sim.groups", "sim.squads"),
     ("sim.planning",),
+    ("sim.weeks",),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),

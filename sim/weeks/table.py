@@ -1,7 +1,7 @@
 """What games give those who are there: each set up for them in some sizes, played once, kept on disk, and read as an `Offer`.
 
 Only sizes that were played are offered: nothing is interpolated between them.  The number of bouts is: a bout gives as much as the
-mean of `PLAYED_BOUTS` (what later bouts lose to tired legs is spread over all).
+mean of `PLAYED_BOUTS` (what later bouts lose to tired legs, one or two parts in a hundred, is spread over all).
 """
 
 from __future__ import annotations

@@ -114,7 +114,7 @@ def broken(line: Line, plan: Planned) -> list[str]:
     for day in line.days:
         minutes, bouts, fast, defended = 0.0, 0, 0.0, False
         if day.why == "match":
-            minutes = day.amounts["minutes"]
+            minutes = day.amounts.get("minutes", 0.0)
             defended = minutes > 0
         elif day.amounts:
             evening = next(one for one in plan.evenings if one.evening.day == day.day)
