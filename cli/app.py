@@ -26,6 +26,7 @@ from cli import (
     learn,
     logbook,
     new,
+    plan,
     play,
     regroup,
     replay,
@@ -102,6 +103,7 @@ app = typer.Typer(
 app.command("games")(games.games)
 app.command("new")(new.new)
 app.command("regroup")(regroup.regroup)
+app.command("plan")(plan.plan)
 app.command("session")(session.session)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)

@@ -9,8 +9,8 @@ import typer
 
 from cli import options
 from cli.console import console_width, say
-from cli.own_logbook import logbook_at
 from cli.logbook_plan import plan
+from cli.own_logbook import logbook_at
 
 app = typer.Typer(
     help="Look into your logbook, put it right, take it elsewhere.", no_args_is_help=True, rich_markup_mode=None

@@ -54,6 +54,7 @@ FLOORS = (
     ("sim.experiments", "sim.evidence"),
     ("sim.own_counts", "sim.device_files", "sim.groups", "sim.squads"),
     ("sim.planning", "sim.learning"),
+    ("sim.weeks",),
     ("sim.results", "sim.words", "sim.plots", "sim.report"),
     ("sim",),
     ("cli",),

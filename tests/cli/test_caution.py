@@ -57,7 +57,7 @@ NO_LOAD = {
     "games": "names and purposes of the shipped games only",
     "import": "what the user's own devices measured; its screen ends with the line (tests/cli/test_import.py)",
     "logbook": "what the user counted and put right, back and forth",
-    "review": "what was counted and measured beside what was planned; ends with the line (tests/cli/test_tally.py, test_logbook_plan.py)",
+    "review": "what was counted and measured beside what was planned; ends with the line (test_tally.py, test_logbook_plan.py)",
     "session": "an evening from a file; its screen and its details end with the line (tests/cli/test_session.py)",
     "new": "a game file from numbers, nothing is played",
     "schema": "the layout of a game file for editors, no game and no figure",

@@ -1,0 +1,178 @@
+"""`overload plan FILE`: a week or a pre-season, its games chosen for what each evening should amount to and who trains."""
+
+from __future__ import annotations
+
+import shlex
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import options
+from cli.console import console_width, say
+
+if TYPE_CHECKING:
+    from sim.weeks.moving import Moved
+    from sim.weeks.plan import Planned, Table
+    from sim.weeks.playing import Asked
+
+
+def plan(
+    file: Annotated[Path | None, typer.Argument(metavar="FILE", help="The plan, as TOML.")] = None,
+    week: Annotated[
+        int | None, options.bounded("--week", 1, 60, "The evenings of this week alone, counted from 1.")
+    ] = None,
+    move: Annotated[
+        str | None,
+        typer.Option(
+            "--move", metavar="DAY=DAY", help="Move a match or an evening, e.g. sat=fri, and say what changes."
+        ),
+    ] = None,
+    review: Annotated[
+        bool, typer.Option("--review", help="Look back on --week: planned beside what the logbook holds.")
+    ] = False,
+    logbook: options.Logbook = None,
+    calendar: Annotated[
+        Path | None, typer.Option("--calendar", metavar="FILE", help="Write it as a calendar, as .ics.")
+    ] = None,
+    page: Annotated[
+        Path | None, typer.Option("--page", metavar="FILE", help="A page with its pictures, as .html, to print.")
+    ] = None,
+    details: options.Details = False,
+    example: Annotated[bool, typer.Option("--example", help="Print a plan file to begin with.")] = False,
+    seed: options.Seed = 1,
+    workers: options.Workers = None,
+    cluster: options.Cluster = None,
+) -> None:
+    """Plan a week or a pre-season: which games on which evening, and what that is for everybody."""
+    from sim.weeks.plan import planned
+    from sim.weeks.week_file import EXAMPLE
+
+    if example:
+        say(EXAMPLE.rstrip())
+        return
+    if file is None:
+        from sim.errors import InputError
+
+        raise InputError("must be given: a plan file; `overload plan --example` prints one to begin with", "FILE")
+    require_places(calendar, page)
+    asked = asked_for(file, move)
+    require_week(asked, week, review)
+    table = table_for(asked, (workers, cluster), seed)
+    found = planned(asked.file, asked.members, table)
+    again = f"overload plan {shlex.quote(str(file))}"
+    if review:
+        say(reviewed(found, week or 1, logbook, details))
+        return
+    answer = answer_of(found, asked, table, (week, again))
+    say(answer.whole if details else answer.screen)
+    write(answer, seed, calendar, page)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A plan with its screen and all of it in words; `moved`: what a move changes."""
+
+    plan: Planned
+    screen: str
+    whole: str
+    moved: Moved | None = None
+
+
+def answer_of(found: Planned, asked: Asked, table: Table, about: tuple[int | None, str]) -> Answer:
+    """The plan, or the plan after the move; `about`: the week that is asked for and the command as typed."""
+    from sim.weeks.moving import moved
+    from sim.weeks.plan import misses_of
+    from sim.words.move_screen import move_on_a_screen
+    from sim.words.plan_details import plan_in_full
+    from sim.words.plan_screen import plan_on_a_screen
+
+    if asked.move is None:
+        misses = misses_of(found)
+        return Answer(found, plan_on_a_screen(found, misses, *about), plan_in_full(found, misses, console_width()))
+    after = moved(found, asked.move, asked.members, table)
+    misses = misses_of(after.after)
+    screen = move_on_a_screen(after, misses, about[1])
+    whole = plan_in_full(after.after, misses, console_width())
+    return Answer(after.after, screen, f"{screen}\n\n{whole}", after)
+
+
+def require_places(calendar: Path | None, page: Path | None) -> None:
+    """Refuse files that cannot be written, before anything is played."""
+    from cli.files import require_place
+
+    for option, path in (("--calendar", calendar), ("--page", page)):
+        if path is not None:
+            require_place(option, path)
+
+
+def asked_for(file: Path, move: str | None) -> Asked:
+    """What the file asks for, checked, with what is to be moved."""
+    from sim.errors import InputError
+    from sim.weeks.moving import read_move
+    from sim.weeks.playing import asked_of
+    from sim.weeks.week_file import read_plan
+
+    whole = read_plan(file)
+    try:
+        return asked_of(whole, file.parent, None if move is None else read_move(move, whole))
+    except InputError as error:
+        raise InputError(error.problems, error.source or str(file)) from None
+
+
+def require_week(asked: Asked, week: int | None, review: bool) -> None:
+    """Refuse a week that the plan does not have."""
+    from sim.errors import InputError
+    from sim.weeks.days import week_number
+
+    last = max(week_number(one.day, asked.file.first) for one in asked.file.evenings)
+    if week is not None and week > last:
+        raise InputError(f"must be from 1 to {last}, the weeks of this plan (got {week})", "--week")
+    if review and asked.move is not None:
+        raise InputError("must be given without --review: a week that is over is not moved", "--move")
+
+
+def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int) -> Table:
+    """What the games give: played, or found where they are kept; a plan that was stopped goes on there."""
+    from cli.executors import executor_of
+    from cli.progress import Progress
+    from cli.shelf import shelf_of
+    from sim.weeks.playing import table_of
+
+    with executor_of(*how) as executor, Progress("bouts") as progress:
+        return table_of(asked, shelf_of(), seed, executor, progress)
+
+
+def reviewed(found: Planned, week: int, logbook: Path | None, details: bool) -> str:
+    """The look back on a week."""
+    from cli.own_logbook import logbook_at
+    from sim.weeks.review import evenings_of, played_by_day, players_of
+    from sim.words.week_review import review_on_a_screen
+
+    with logbook_at(logbook) as book:
+        played = played_by_day(book.evenings())
+    looked = evenings_of(found, week, played)
+    return review_on_a_screen(found, week, looked, players_of(found, looked), details)
+
+
+def write(answer: Answer, seed: int, calendar: Path | None, page: Path | None) -> None:
+    """Write the calendar and the page that were asked for, both or none."""
+    from cli.files import encoded, write_together
+
+    files: dict[Path, bytes] = {}
+    if calendar is not None:
+        from sim.weeks.calendar_file import calendar as calendar_of
+        from sim.words.plan_details import event_of
+
+        files[calendar] = calendar_of(answer.plan, event_of)
+    if page is not None:
+        from sim.plots.plan_pages import of_move, of_plan
+        from sim.report.plan_page import plan_page
+
+        first = [] if answer.moved is None else [of_move(answer.moved, seed)]
+        pages = [*first, *of_plan(answer.plan, seed)]
+        files[page] = encoded(plan_page(answer.plan.file.title, answer.screen, answer.whole, pages))
+    if files:
+        write_together(files)
+        say(f"Written: {', '.join(str(one) for one in files)}", err=True)

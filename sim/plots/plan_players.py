@@ -1,0 +1,72 @@
+"""Everybody's days, a small panel a player: a bar for each day between the ends of his band; matches hatched, less work dotted.
+
+Frame: `sim.plots.plan_frames.PLAYER`, in metres.  Panels stand in the order of the frame, row by row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import ceil
+from typing import TYPE_CHECKING, Any
+
+from matplotlib.axes import Axes
+
+from sim.plots.look import FAINT, INK, entitle, explain, quiet, shade
+from sim.words import plan_titles as words
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+ACROSS = 4
+LOOKS: Mapping[str, dict[str, Any]] = {
+    words.TRAINS: {"color": shade(0)},
+    words.LESS: {"color": shade(1), "hatch": "...."},
+    words.MATCH: {"color": "white", "hatch": "xxxx", "edgecolor": INK, "linewidth": 0.8},
+}
+
+
+def kind_of(why: str) -> str:
+    """Which of the looks a day has."""
+    return words.MATCH if why == "match" else words.LESS if why in ("limited", "catching up") else words.TRAINS
+
+
+def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
+    """The panels, all to one scale."""
+    players = list(dict.fromkeys(frame["player"]))
+    down = ceil(len(players) / ACROSS)
+    most = words.in_unit("metres", max(frame["value"].max(), frame["band_high"].max(skipna=True) or 0.0, 1.0)) * 1.05
+    axis.set_axis_off()
+    for k, name in enumerate(players):
+        row, column = divmod(k, ACROSS)
+        place = (column / ACROSS + 0.02, 1 - (row + 0.82) / down, 1 / ACROSS - 0.03, 0.62 / down)
+        panel = axis.inset_axes(place)
+        _panel(frame[frame["player"] == name], panel, most)
+        panel.set_title(name, fontsize=8, loc="left", pad=2)
+        if column:
+            panel.set_yticklabels([])
+    for label, look in LOOKS.items():
+        axis.bar([0.0], [0.0], label=label, **look)
+    axis.plot([], [], "_", color=INK, label=words.BAND)
+    explain(axis)
+    entitle(axis, words.players_said(frame))
+    return axis
+
+
+def _panel(rows: pd.DataFrame, panel: Axes, most: float) -> None:
+    for i, (_, row) in enumerate(rows.iterrows()):
+        panel.bar(i, words.in_unit("metres", row["value"]), width=0.7, **LOOKS[kind_of(row["why"])])
+        for end in (row["band_low"], row["band_high"]):
+            if end == end:
+                panel.plot(i, words.in_unit("metres", end), "_", color=INK, markersize=9)
+        if row["why"] == "away":
+            panel.text(i, 0.1, "away", rotation=90, fontsize=6, ha="center", va="bottom", color=FAINT)
+    few = list(range(len(rows))) if len(rows) <= 4 else []
+    panel.set_xticks(few, [str(one).split()[0] for one in rows["day"]][: len(few)], fontsize=6)
+    panel.tick_params(axis="y", labelsize=6)
+    panel.set_ylim(0, most)
+    quiet(panel, "y")
+
+
+def size(frame: pd.DataFrame) -> tuple[float, float]:
+    """Width and height in inches, words around it left out."""
+    return 8.0, 0.4 + 1.2 * ceil(len(set(frame["player"])) / ACROSS)

@@ -1,0 +1,301 @@
+"""What a plan is for one player: his evenings within what he may do, his matches, his weeks, his largest jump.
+
+Limits are kept to by doing less, never by a warning; what was fixed beforehand and breaks one (the minutes of a match) is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Literal
+
+from sim.errors import InputError
+from sim.weeks.amounts import FULL_MATCH_MIN, LOADS, Amounts, Measure, added, times
+from sim.weeks.bands import PRE_SEASON, TOP_UP, Band, Bands, in_amounts
+from sim.weeks.choosing import Taken
+from sim.weeks.days import Match, week_number
+from sim.weeks.people import NO_LIMITS, Limits, Member
+
+STARTED_MIN = 60.0
+"""Whoever plays at least so long has played the match: he recovers the day after, the others are topped up (house default)."""
+USUAL_SPREAD = 1.28
+"""Standard deviations either side within which eight evenings in ten lie (a normal distribution)."""
+WEEKS_LOOKED_BACK = 8
+ENDLESS = 1e9
+NO_PLACES: Mapping[date, int] = {}
+CATCHING_UP = 3
+"""So many weeks of his own somebody who comes late has before he trains like the others, those of a pre-season (house default)."""
+
+Why = Literal["trains", "match", "away", "recovers", "limited", "catching up", "not asked"]
+"""Why a day is as it is.  "not asked": the evening is for those who hardly played, or no game is chosen."""
+
+
+@dataclass(frozen=True)
+class Squad:
+    """An evening as it is planned for the squad: its label, its bands in amounts by full match, what is taken.
+
+    `volume`: the share of a usual week that the squad does in this one.
+    """
+
+    day: date
+    labels: tuple[str, ...]
+    shares: Bands
+    taken: tuple[Taken, ...]
+    warm_up: Amounts
+    volume: float = 1.0
+
+    @property
+    def for_top_up(self) -> bool:
+        """Whether it is for those who hardly played."""
+        return TOP_UP in self.labels
+
+
+@dataclass(frozen=True)
+class Season:
+    """What is planned for everybody: evenings, matches, a full match as far as it is known, the first day."""
+
+    evenings: tuple[Squad, ...]
+    matches: tuple[Match, ...]
+    full_match: Bands
+    first: date
+    pre_season: bool = False
+
+
+@dataclass(frozen=True)
+class Day:
+    """A day of a player.  `bouts` of each game, in its order; `low` and `high`: eight evenings in ten lie between; `by`: who set
+    the limit that was kept to; `band`: what the day should amount to for him."""
+
+    day: date
+    why: Why
+    amounts: Amounts
+    bouts: tuple[int, ...] = ()
+    low: Amounts | None = None
+    high: Amounts | None = None
+    by: str = ""
+    band: Bands | None = None
+
+
+@dataclass(frozen=True)
+class Jump:
+    """The largest rise from one week to the next, in metres: `week` (from 1) and from how much to how much.
+
+    `before`: the largest of the `known` weeks before it, at most eight (None: fewer than two were known).
+    """
+
+    week: int
+    start: float
+    end: float
+    before: float | None
+    known: int
+
+    @property
+    def larger_than_any(self) -> bool:
+        """Whether he has had none as large in the weeks that are known."""
+        return self.before is not None and self.end - self.start > self.before
+
+
+@dataclass(frozen=True)
+class Line:
+    """A player's plan: a `Day` for every evening and match, in their order; what each week (from 1) amounts to."""
+
+    member: Member
+    days: tuple[Day, ...]
+    weeks: Mapping[int, Amounts]
+    jump: Jump | None
+
+
+def line_of(member: Member, season: Season, places: Mapping[date, int] = NO_PLACES) -> Line:
+    """The plan of one player; refused where his matches break a limit of his.
+
+    `places`: how many others who may not defend come before him, by day.
+    """
+    require_matches(member, season.matches, season.first)
+    own = own_match(member, season.full_match)
+    left = _weekly(member, season)
+    days: list[Day] = [_match_day(member, match, own) for match in season.matches]
+    for evening in season.evenings:
+        week = week_number(evening.day, season.first)
+        one = _evening(member, evening, season, left.get(week), places.get(evening.day, 0))
+        if week in left:
+            left[week] -= one.amounts.get("minutes", 0.0)
+        days.append(one)
+    days.sort(key=lambda one: one.day)
+    weeks = {
+        number: added(one.amounts for one in days if week_number(one.day, season.first) == number)
+        for number in sorted({week_number(one.day, season.first) for one in days})
+    }
+    return Line(member, tuple(days), weeks, largest_jump(weeks, member.weeks_before))
+
+
+def places_of(members: Sequence[Member], evenings: Sequence[Squad]) -> dict[int, dict[date, int]]:
+    """By shirt and day: how many others who may not defend come before, in the order of the squad file."""
+    found: dict[int, dict[date, int]] = {}
+    for evening in evenings:
+        there = [one for one in members if one.limits.plays and not one.limits.defends and one.there(evening.day)]
+        for place, one in enumerate(there):
+            found.setdefault(one.shirt, {})[evening.day] = place
+    return found
+
+
+def own_match(member: Member, full_match: Bands) -> Bands:
+    """A full match of his: his own values where they are known, everybody's else; nothing of adults for a minor."""
+    own = {name: Band(value, value) for name, value in member.full_match.items()}
+    return own if member.minor else {**full_match, **own}
+
+
+def require_matches(member: Member, matches: Sequence[Match], first: date) -> None:
+    """Refuse match minutes that break a limit of his, with who set it."""
+    limits, problems = member.limits, []
+    weeks: dict[int, float] = {}
+    for match in matches:
+        minutes = match.minutes.get(member.shirt, 0.0)
+        week = week_number(match.day, first)
+        weeks[week] = weeks.get(week, 0.0) + minutes
+        if minutes and not member.there(match.day):
+            problems.append(
+                f"{match.name} of {match.day} must be without {member.name}, who is away (got {minutes:g} min)"
+            )
+        if limits.minutes is not None and minutes > limits.minutes:
+            problems.append(_too_much(member, f"{match.name} of {match.day}", limits.minutes, minutes))
+        if minutes and not limits.defends:
+            problems.append(
+                f"{match.name} of {match.day} must be without {member.name}, who may not defend: set by {limits.by} "
+                f"(got {minutes:g} min)"
+            )
+    if limits.week_minutes is not None:
+        problems += [
+            _too_much(member, f"the matches of week {week}", limits.week_minutes, minutes)
+            for week, minutes in weeks.items()
+            if minutes > limits.week_minutes
+        ]
+    if problems:
+        raise InputError(problems)
+
+
+def _too_much(member: Member, what: str, most: float, got: float) -> str:
+    return f"{what} must be at most {most:g} min for {member.name}: set by {member.limits.by} (got {got:g} min)"
+
+
+def _weekly(member: Member, season: Season) -> dict[int, float]:
+    """Minutes that are left of every week where weeks are limited; matches come first."""
+    most = member.limits.week_minutes
+    if most is None:
+        return {}
+    left = {week_number(one.day, season.first): most for one in season.evenings}
+    for match in season.matches:
+        week = week_number(match.day, season.first)
+        left[week] = left.get(week, most) - match.minutes.get(member.shirt, 0.0)
+    return left
+
+
+def _played_the_day_before(member: Member, matches: Sequence[Match], day: date) -> bool:
+    """Whether he played the match of the day before; where nobody's minutes are said, everybody is taken to have played."""
+    before = [match for match in matches if (day - match.day).days == 1]
+    return any(not match.minutes or match.minutes.get(member.shirt, 0.0) >= STARTED_MIN for match in before)
+
+
+def _share(member: Member, evening: Squad, pre_season: bool) -> float:
+    """Of the bouts of an evening that a late joiner plays: his own week of a pre-season beside the squad's."""
+    if member.joins is None or member.joins > evening.day:
+        return 1.0
+    own = week_number(evening.day, member.joins)
+    if own > CATCHING_UP:
+        return 1.0
+    squad = evening.volume if pre_season else 1.0
+    return min(1.0, PRE_SEASON[own - 1].volume.high / squad)
+
+
+def _match_day(member: Member, match: Match, own: Bands) -> Day:
+    minutes = match.minutes.get(member.shirt, 0.0)
+    if not member.there(match.day):
+        return Day(match.day, "away", {})
+    if not match.minutes:
+        return Day(match.day, "match", {})
+    share = minutes / FULL_MATCH_MIN
+    amounts: dict[Measure, float] = {"minutes": minutes}
+    amounts.update({name: share * own[name].middle for name in LOADS if name in own})
+    return Day(match.day, "match", amounts)
+
+
+def _evening(member: Member, evening: Squad, season: Season, left: float | None, place: int) -> Day:
+    if not member.there(evening.day):
+        return Day(evening.day, "away", {})
+    if evening.for_top_up and _played_the_day_before(member, season.matches, evening.day):
+        return Day(evening.day, "recovers", {})
+    band = in_amounts(evening.shares, own_match(member, season.full_match))
+    if not evening.taken:
+        return Day(evening.day, "not asked", {}, band=band)
+    limits = member.limits
+    if left is not None:
+        most = left if limits.minutes is None else min(left, limits.minutes)
+        limits = replace(limits, minutes=max(0.0, most))
+    share = _share(member, evening, season.pre_season)
+    bouts = within(limits, evening.warm_up, evening.taken, share, place)
+    whole, free = (within(NO_LIMITS, evening.warm_up, evening.taken, one) for one in (1.0, share))
+    day = _amounts(evening, bouts, limits)
+    why: Why = "trains" if bouts == whole else "catching up" if bouts == free else "limited"
+    return replace(day, why=why, by=limits.by if why == "limited" else "", band=band)
+
+
+def within(
+    limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: float = 1.0, place: int = 0
+) -> tuple[int, ...]:
+    """Bouts of each game that a player may have: at most his share of them, and nothing beyond a limit.
+
+    Fast metres are kept to with what one bout in ten may bring on top.  Who may not defend needs a place in which nobody does;
+    `place`: how many others of them come first.
+    """
+    minutes = ENDLESS if limits.minutes is None else limits.minutes - warm_up.get("minutes", 0.0)
+    left = ENDLESS if limits.bouts is None else float(limits.bouts)
+    fast = ENDLESS if limits.fast_metres is None else limits.fast_metres - warm_up.get("fast_metres", 0.0)
+    found = []
+    for one in taken:
+        offer = one.offer
+        usual = offer.each.get("fast_metres", 0.0) + USUAL_SPREAD * offer.spread.get("fast_metres", 0.0)
+        most = min(
+            max(1, int(share * one.bouts)),
+            int(left),
+            int(max(0.0, minutes - offer.around_min) / offer.bout_min),
+            int(max(0.0, fast) / usual) if usual > 0 else one.bouts,
+            one.bouts if limits.plays and (limits.defends or place < offer.resting) else 0,
+        )
+        found.append(most)
+        left -= most
+        minutes -= (offer.around_min + most * offer.bout_min) if most else 0.0
+        fast -= usual * most
+    return tuple(found)
+
+
+def _amounts(evening: Squad, bouts: Sequence[int], limits: Limits) -> Day:
+    parts = [Taken(one.offer, count) for one, count in zip(evening.taken, bouts, strict=True) if count]
+    warm_up = evening.warm_up
+    most = limits.minutes
+    if most is not None and most < warm_up["minutes"]:
+        warm_up = times(warm_up, most / warm_up["minutes"])
+    amounts = added([warm_up, *(one.amounts for one in parts)])
+    low, high = spread_of(amounts, parts)
+    return Day(evening.day, "trains", amounts, tuple(bouts), low, high)
+
+
+def spread_of(amounts: Amounts, parts: Sequence[Taken]) -> tuple[Amounts, Amounts]:
+    """Between which amounts eight evenings in ten lie; minutes are as planned."""
+    low, high = dict(amounts), dict(amounts)
+    for measure in LOADS:
+        if measure in amounts:
+            wide = USUAL_SPREAD * sum((one.bouts * one.offer.spread.get(measure, 0.0)) ** 2 for one in parts) ** 0.5
+            low[measure], high[measure] = max(0.0, amounts[measure] - wide), amounts[measure] + wide
+    return low, high
+
+
+def largest_jump(weeks: Mapping[int, Amounts], before: Sequence[float]) -> Jump | None:
+    """The largest rise of metres from one week to the next; None where none rises or metres are not known."""
+    known = [*before, *(one.get("metres", 0.0) for one in weeks.values())]
+    rises = [(known[k] - known[k - 1], k) for k in range(max(1, len(before)), len(known))]
+    if not rises or max(rises)[0] <= 0:
+        return None
+    rise, k = max(rises)
+    earlier = known[max(0, k - WEEKS_LOOKED_BACK) : k]
+    steps = [later - sooner for sooner, later in zip(earlier, earlier[1:], strict=False)]
+    return Jump(k - len(before) + 1, known[k - 1], known[k], max(steps) if steps else None, len(earlier))

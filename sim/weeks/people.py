@@ -1,0 +1,93 @@
+"""Who trains: what a plan must know of a player, and what he may not do."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from sim.errors import InputError
+from sim.populations import population
+from sim.squads.squad import DAYS as WEEKDAYS
+from sim.squads.squad import Person, Squad
+from sim.weeks.amounts import Measure
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What somebody set for a player, and who (`by`); None and True: no limit.  Minutes are of the session, rests included.
+
+    `minutes` of an evening or match, `week_minutes` of a week, matches included; `bouts` of an evening; `fast_metres` of an
+    evening; `defends`: whether he may defend; `plays`: whether he may be in a game as a plan has it at all.
+    """
+
+    by: str
+    minutes: float | None = None
+    week_minutes: float | None = None
+    bouts: int | None = None
+    fast_metres: float | None = None
+    defends: bool = True
+    plays: bool = True
+
+
+NO_DEFENDING = "no defending"
+NO_LIMITS = Limits("")
+
+
+@dataclass(frozen=True)
+class Member:
+    """A player of the squad.  `joins`: the first day he is there (None: from the start); `away`: days he is not.
+
+    `full_match`: his own values of one, in place of everybody's; `weeks_before`: metres of the weeks before the plan, the last one
+    last.  A `minor` is never ranked, and no adult's threshold is used for him.
+    """
+
+    shirt: int
+    name: str
+    keeper: bool = False
+    minor: bool = False
+    limits: Limits = NO_LIMITS
+    joins: date | None = None
+    away: frozenset[date] = frozenset()
+    full_match: Mapping[Measure, float] = field(default_factory=dict)
+    weeks_before: tuple[float, ...] = ()
+
+    def there(self, day: date) -> bool:
+        """Whether he is there on a day."""
+        return day not in self.away and (self.joins is None or day >= self.joins)
+
+
+def member_of(person: Person, days: Iterable[date]) -> Member:
+    """Somebody of the squad as a plan sees him; `days` of the plan, on which he is there or not.
+
+    Whoever may not be tackled, or must stay on the lines, needs a place that is made for him: a plan gives him no game, and
+    `sim.planning` finds him one for an evening.
+    """
+    limits = Limits(
+        person.set_by,
+        minutes=person.most_minutes,
+        bouts=person.most_bouts,
+        defends=not person.limits,
+        plays=not set(person.limits) - {NO_DEFENDING},
+    )
+    away = frozenset(
+        day for day in days if person.status == "out" or (person.days and WEEKDAYS[day.weekday()] not in person.days)
+    )
+    minor = bool(person.population) and population(person.population).minors
+    return Member(person.shirt, person.called, person.keeps, minor, limits, away=away)
+
+
+def members_of(squads: Iterable[Squad], days: Collection[date]) -> list[Member]:
+    """Everybody of some squad files, in their order; refused where two of them name one player."""
+    found: dict[int, tuple[Member, str]] = {}
+    problems = []
+    for squad in squads:
+        for person in squad.people:
+            if person.shirt in found:
+                there = found[person.shirt][1]
+                problems.append(f"{squad.source} must not name shirt {person.shirt} again (got it in {there})")
+            else:
+                found[person.shirt] = (member_of(person, days), squad.source)
+    if problems:
+        raise InputError(problems, "squad")
+    return [member for member, _ in found.values()]

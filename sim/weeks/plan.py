@@ -1,0 +1,270 @@
+"""A plan: every evening with its bands, its games and what it misses, and every player's line.
+
+Nothing is played here: what games give is handed over as offers, by how many are there (`sim.weeks.table`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from sim.errors import InputError
+from sim.weeks.amounts import Amounts, Measure
+from sim.weeks.bands import PRE_SEASON, TOP_UP, Bands, in_amounts, in_week, lower_of, week_of_pre_season
+from sim.weeks.choosing import Evenings, Need, Offer, Taken, choose, closest, total
+from sim.weeks.days import Evening, banded, labels_of, week_number
+from sim.weeks.lines import STARTED_MIN, Line, Season, Squad, line_of, places_of, require_matches, spread_of
+from sim.weeks.people import Limits, Member
+from sim.weeks.reasons import MANY, Missed, missed
+from sim.weeks.week_file import OwnValues, PlanFile
+
+Table = Mapping[int, Sequence[Offer]]
+"""What games give, by how many are there."""
+FEWEST_FOR_A_GAME = 4
+"""Of fewer nobody asks for a game (house default)."""
+CLOSE = 0.10
+"""A plan that is changed as little as can be may lie so much further off its bands than the best one, each evening, in middles of
+bands (house default)."""
+
+
+@dataclass(frozen=True)
+class PlannedEvening:
+    """An evening as planned.  `labels` as counted from the matches; `people` there; `need` and `taken`."""
+
+    evening: Evening
+    labels: tuple[str, ...]
+    squad: Squad
+    people: int
+    need: Need
+
+    @property
+    def taken(self) -> tuple[Taken, ...]:
+        """The games and their bouts."""
+        return self.squad.taken
+
+    @property
+    def amounts(self) -> dict[Measure, float]:
+        """What it gives somebody who trains all of it."""
+        return total(self.need, self.taken)
+
+    @property
+    def usual(self) -> tuple[Amounts, Amounts]:
+        """Between which amounts eight evenings in ten lie, for a player."""
+        return spread_of(self.amounts, self.taken)
+
+
+@dataclass(frozen=True)
+class Planned:
+    """The whole plan: evenings and lines in order of the squad file, keepers left out."""
+
+    file: PlanFile
+    evenings: tuple[PlannedEvening, ...]
+    lines: tuple[Line, ...]
+
+    def week(self, number: int) -> list[PlannedEvening]:
+        """The evenings of a week, from 1."""
+        return [one for one in self.evenings if week_number(one.evening.day, self.file.first) == number]
+
+    @property
+    def weeks(self) -> int:
+        """How many."""
+        last = max([*(one.day for one in self.file.evenings), *(one.day for one in self.file.matches)])
+        return week_number(last, self.file.first)
+
+
+def turnouts(file: PlanFile, members: Sequence[Member]) -> list[int]:
+    """For how many the games must be known."""
+    return sorted({people for one in file.evenings if (people := people_on(file, members, one)) >= FEWEST_FOR_A_GAME})
+
+
+def labels_on(file: PlanFile, evening: Evening) -> tuple[str, ...]:
+    """The labels of an evening: its own, or as counted; the day after a match whose minutes are said is for a top-up."""
+    if evening.label is not None:
+        return (evening.label,)
+    labels = labels_of(evening.day, [one.day for one in file.matches])
+    said = any(match.minutes for match in file.matches if (evening.day - match.day).days == 1)
+    return tuple(TOP_UP if label == "MD+1" and said else label for label in labels)
+
+
+def people_on(file: PlanFile, members: Sequence[Member], evening: Evening) -> int:
+    """How many train: as the evening says, or all who are there and keep no goal; for a top-up those who hardly played."""
+    if evening.players is not None:
+        return evening.players
+    if not members:
+        return file.players or 0
+    there = [one for one in members if one.there(evening.day) and not one.keeper]
+    if TOP_UP in labels_on(file, evening):
+        match = next(one for one in file.matches if (evening.day - one.day).days == 1)
+        there = [one for one in there if match.minutes.get(one.shirt, 0.0) < STARTED_MIN]
+    return len(there)
+
+
+def require_known(file: PlanFile, members: Sequence[Member]) -> None:
+    """Refuse shirts that nobody in the squad has, and adults' thresholds where minors train."""
+    shirts, problems = {one.shirt for one in members}, []
+    named = [(f"matches of {match.day}.minutes", shirt) for match in file.matches for shirt in match.minutes]
+    for where, shirt in [*named, *(("player", shirt) for shirt in file.own_values)]:
+        if shirt not in shirts:
+            problems.append(f"{where} must name shirts of the squad (got {shirt})")
+    if any(one.minor for one in members):
+        if "fast_metres" in file.full_match:
+            problems.append(
+                "match_values.fast_metres must be left out where minors train: no threshold holds for them all"
+            )
+        problems += [
+            f"player.{shirt}.match_values.fast_metres must be left out for a minor: no adults' threshold holds for him"
+            for shirt, own in file.own_values.items()
+            if "fast_metres" in own.full_match and any(one.shirt == shirt and one.minor for one in members)
+        ]
+    if problems:
+        raise InputError(problems)
+
+
+def planned(
+    file: PlanFile, members: Sequence[Member], table: Table, before: Mapping[object, Sequence[Taken]] | None = None
+) -> Planned:
+    """The plan; refused where an evening cannot hold what is asked of it, or a match breaks a limit of a player.
+
+    `before`: what was planned for a day; then as little as possible is changed.
+    """
+    members = [_with_own(file, one) for one in members if not one.keeper]
+    for member in members:
+        require_matches(member, file.matches, file.first)  # before anything is chosen
+    evenings: list[PlannedEvening] = []
+    for week in sorted({week_number(one.day, file.first) for one in file.evenings}):
+        own = [one for one in file.evenings if week_number(one.day, file.first) == week]
+        evenings += _week(file, members, own, table, before)
+    squads = tuple(one.squad for one in evenings)
+    season = Season(squads, file.matches, file.match_bands, file.first, file.pre_season)
+    places = places_of(members, squads)
+    lines = tuple(line_of(member, season, places.get(member.shirt, {})) for member in members)
+    return Planned(file, tuple(evenings), lines)
+
+
+def _with_own(file: PlanFile, member: Member) -> Member:
+    own = file.own_values.get(member.shirt)
+    if own is None:
+        return member
+    return replace(
+        member,
+        full_match={**member.full_match, **own.full_match},
+        joins=own.joins or member.joins,
+        weeks_before=own.weeks_before or member.weeks_before,
+        limits=_with_limits(member.limits, own),
+    )
+
+
+def _with_limits(limits: Limits, own: OwnValues) -> Limits:
+    """Limits of both files: where both set one, the tighter."""
+    by = " and ".join(dict.fromkeys(one for one in (limits.by, own.set_by) if one))
+    return replace(
+        limits,
+        by=by,
+        week_minutes=_tighter(limits.week_minutes, own.week_minutes),
+        fast_metres=_tighter(limits.fast_metres, own.fast_metres),
+    )
+
+
+def _tighter(one: float | None, other: float | None) -> float | None:
+    return min((limit for limit in (one, other) if limit is not None), default=None)
+
+
+def _week(
+    file: PlanFile,
+    members: Sequence[Member],
+    evenings: Sequence[Evening],
+    table: Table,
+    before: Mapping[object, Sequence[Taken]] | None,
+) -> list[PlannedEvening]:
+    people = [people_on(file, members, one) for one in evenings]
+    shares = [shares_of(file, one) for one in evenings]
+    needs = [
+        _need(file, one, own, table.get(count, ()), _resting(members, one))
+        for one, own, count in zip(evenings, shares, people, strict=True)
+    ]
+    playable = [i for i, need in enumerate(needs) if need.offers]
+    asked = [needs[i] for i in playable]
+    old = None if before is None else tuple(tuple(before.get(evenings[i].day, ())) for i in playable)
+    chosen = _chosen(file, asked, old)
+    if chosen is None:
+        raise InputError(_cannot(file, [(evenings[i], needs[i]) for i in playable]))
+    taken = dict(zip(playable, chosen, strict=True))
+    found = []
+    for i, evening in enumerate(evenings):
+        week = week_number(evening.day, file.first)
+        volume = week_of_pre_season(week).volume.high if file.pre_season else 1.0
+        labels = labels_on(file, evening)
+        squad = Squad(evening.day, labels, shares[i], taken.get(i, ()), file.warm_up, volume)
+        found.append(PlannedEvening(evening, labels, squad, people[i], needs[i]))
+    return found
+
+
+def _chosen(file: PlanFile, needs: Sequence[Need], before: Evenings | None) -> Evenings | None:
+    if not needs:
+        return ()
+    for own in (needs, [replace(one, resting=0) for one in needs]):  # places without defending as far as there are any
+        if before is None:
+            found = choose(own, file.times_a_week)
+        else:
+            found = closest(own, file.times_a_week, before, CLOSE * len(own))
+        if found is not None:
+            return found
+    return None
+
+
+def _resting(members: Sequence[Member], evening: Evening) -> int:
+    return sum(one.limits.plays and not one.limits.defends and one.there(evening.day) for one in members)
+
+
+def shares_of(file: PlanFile, evening: Evening) -> Bands:
+    """What an evening should be, in minutes and shares of a full match: of two labels the lighter, in its week of a pre-season."""
+    bands = lower_of([file.bands_of(label) for label in banded(labels_on(file, evening), file.own_bands)])
+    if not file.pre_season:
+        return bands
+    return in_week(bands, week_of_pre_season(min(week_number(evening.day, file.first), len(PRE_SEASON))))
+
+
+def _need(file: PlanFile, evening: Evening, shares: Bands, offers: Sequence[Offer], resting: int) -> Need:
+    return Need(
+        minutes=evening.minutes - file.warm_up["minutes"],
+        bands=in_amounts(shares, file.match_bands),
+        offers=offers,
+        start=file.warm_up,
+        themes=evening.themes,
+        resting=min([resting, max((one.resting for one in offers), default=0)]),
+        most=file.most_blocks,
+    )
+
+
+def _cannot(file: PlanFile, evenings: Sequence[tuple[Evening, Need]]) -> list[str]:
+    """Why a week cannot be planned."""
+    problems = []
+    for evening, need in evenings:
+        where = f"evenings of {evening.day}"
+        if choose([need], MANY) is not None:
+            continue
+        missing = [one for one in need.themes if not any(offer.purpose == one for offer in need.offers)]
+        shortest = min(one.around_min + one.least * one.bout_min for one in need.offers)
+        if missing:
+            problems.append(f"{where}.themes must be such that a game here fits them (got {', '.join(missing)})")
+        elif shortest > need.minutes:
+            whole = file.warm_up["minutes"] + shortest
+            problems.append(
+                f"{where}.minutes must be at least {whole:.0f}, a warm-up and the shortest game (got {evening.minutes:g})"
+            )
+        else:
+            asked = f"{len(need.themes)} themes in {evening.minutes:g} min"
+            problems.append(f"{where} must have time for a game of every theme (got {asked})")
+    few = f"times_a_week must be more for so many evenings of so few games (got {file.times_a_week})"
+    return problems or [few]
+
+
+def misses_of(plan: Planned) -> dict[date, tuple[Missed, ...]]:
+    """By day: the bands that an evening with games misses, with what stands in the way of each."""
+    found: dict[date, tuple[Missed, ...]] = {}
+    for number in range(1, plan.weeks + 1):
+        own = [one for one in plan.week(number) if one.taken]
+        missing = missed([one.need for one in own], tuple(one.taken for one in own), plan.file.times_a_week)
+        found |= {one.evening.day: misses for one, misses in zip(own, missing, strict=True)}
+    return found

@@ -1,0 +1,89 @@
+"""From a plan file to what it plans with: the squad and the games read, set up for who is there, and played or found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sim.errors import InputError
+from sim.game.loader import load_game
+from sim.game.model import Game
+from sim.game.shipped import shipped_games
+from sim.groups.fitting import fits
+from sim.squads.squad_file import read_squad
+from sim.weeks.bands import TOP_UP
+from sim.weeks.moving import Move, file_after
+from sim.weeks.people import Member, members_of
+from sim.weeks.plan import Table, labels_on, people_on, require_known, turnouts
+from sim.weeks.table import PLAYED_BOUTS, Laid, laid_out, offers
+from sim.weeks.week_file import PlanFile
+
+if TYPE_CHECKING:
+    from sim.experiments.executors import Workers
+    from sim.planning.kept_loads import Shelf
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A plan file with its squad, and its games as they are laid out for so many as come, before anything is played.
+
+    `move`: a day to be moved.
+    """
+
+    file: PlanFile
+    members: tuple[Member, ...]
+    laid: Mapping[int, tuple[Laid, ...]]
+    move: Move | None = None
+
+
+def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
+    """The plan file with what it names; files lie in its `folder`, or are named in full."""
+    days = [*(one.day for one in file.evenings), *(one.day for one in file.matches)]
+    if move is not None:
+        days.append(move.to)
+    members = members_of([read_squad(_place(folder, name)) for name in file.squad], days)
+    require_known(file, members)
+    games = []
+    for name in file.games or tuple(shipped_games()):
+        place = folder / name
+        source = place if place.is_file() else name
+        games.append(load_game(source, [f"bouts.count={PLAYED_BOUTS}"], file.population))
+    after = [] if move is None else turnouts(file_after(file, move), members)
+    laid = {
+        people: tuple(laid_out(games, people, file.sizes, file.ground)) for people in {*turnouts(file, members), *after}
+    }
+    _require_games(file, members, games, laid)
+    return Asked(file, tuple(members), laid, move)
+
+
+def _place(folder: Path, name: str) -> Path:
+    return Path(name) if Path(name).is_absolute() else folder / name
+
+
+def _require_games(
+    file: PlanFile, members: Sequence[Member], games: Sequence[Game], laid: Mapping[int, Sequence[Laid]]
+) -> None:
+    """Refuse an evening that none of the games can hold; a top-up of a few may do without."""
+    problems: dict[int, str] = {}  # the same number is refused once, on its first evening
+    for evening in file.evenings:
+        people = people_on(file, members, evening)
+        if people in laid and not laid[people] and TOP_UP not in labels_on(file, evening):
+            why = fits(games[:1], people)[0].why or f"none has room on {file.ground[0]:g} x {file.ground[1]:g} m"
+            problems.setdefault(people, f"games must hold the {people} players of {evening.day}: {why}")
+    if problems:
+        raise InputError(list(problems.values()))
+
+
+def table_of(
+    asked: Asked,
+    shelf: Shelf,
+    seed: int = 1,
+    workers: Workers = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Table:
+    """What the games give, for every number of people; all are played together."""
+    every = [one for own in asked.laid.values() for one in own]
+    found = iter(offers(every, shelf, seed, workers=workers, progress=progress) if every else [])
+    return {people: [next(found) for _ in own] for people, own in asked.laid.items()}

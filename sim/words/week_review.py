@@ -1,0 +1,84 @@
+"""A week looked back on, in words: evening by evening and player by player, planned beside delivered, and missing where it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sim.experiments.cautions import LINE
+from sim.weeks.plan import Planned
+from sim.weeks.review import Looked, Own
+from sim.words.listing import listed, some
+from sim.words.plan_details import short_in_words
+from sim.words.plan_words import amount, day_of, ends_of, label_of
+from sim.words.screen import WIDTH, Screen
+from sim.words.tables import table
+
+MISSING = "missing"
+HEADS = ("evening", "label", "band, km", "forecast, km", "bouts planned, min", "delivered, min")
+PLAYER_HEADS = ("player", "bouts planned, min", "delivered, min")
+MOST_SHORT = 6
+
+
+def review_on_a_screen(plan: Planned, week: int, looked: Sequence[Looked], own: Sequence[Own], details: bool) -> str:
+    """The week in review; with `details` every player's row."""
+    asked = f"{plan.file.title}: week {week}, planned and delivered"
+    rows = [row_of(one) for one in looked]
+    body = table(HEADS, rows, WIDTH, (0, 1)).splitlines() if rows else []
+    told = [
+        short_in_words(one.line.member.name, short, how) + ("" if one.played_min is None else " By minutes played.")
+        for one in own
+        for short, how in one.short
+    ]
+    shown = told if details else told[:MOST_SHORT]
+    more = [f"{len(told) - len(shown)} more in --details."] if len(told) > len(shown) else []
+    people = ["", *table(PLAYER_HEADS, [player_row(one) for one in own], WIDTH).splitlines()] if details and own else []
+    return Screen(asked, [headline(looked, own), *body, *people], [*shown, *more], doing(looked), [LINE]).text()
+
+
+def headline(looked: Sequence[Looked], own: Sequence[Own]) -> str:
+    """How much is written down, and how many are short."""
+    if not looked:
+        return "No evening was planned in this week."
+    written = sum(one.played is not None for one in looked)
+    if not written:
+        return (
+            "Nothing is written down of this week: what was delivered is missing, so the plan alone says who is short."
+        )
+    short = sum(bool(one.short) for one in own)
+    who = f"{some(short, 'player')} short of something" if short else "nobody is short of anything"
+    return f"{written} of {some(len(looked), 'evening')} written down; {who}."
+
+
+def row_of(one: Looked) -> tuple[str, ...]:
+    """An evening: its band and forecast in kilometres, minutes of bouts planned and delivered."""
+    planned = one.planned
+    band = planned.need.bands.get("metres")
+    low, high = planned.usual
+    return (
+        day_of(planned.evening.day),
+        label_of(planned.labels),
+        "no band" if band is None else ends_of("metres", band.low, band.high),
+        f"{amount('metres', planned.amounts['metres']).split()[0]} ({ends_of('metres', low['metres'], high['metres'])})"
+        if planned.taken
+        else "no game",
+        f"{one.asked_min:.0f}",
+        MISSING if one.played is None else f"{sum(one.played.games.values()):.0f}",
+    )
+
+
+def player_row(one: Own) -> tuple[str, ...]:
+    """A player: minutes of bouts planned for him, and delivered."""
+    return one.line.member.name, f"{one.asked_min:.0f}", MISSING if one.played_min is None else f"{one.played_min:.0f}"
+
+
+def doing(looked: Sequence[Looked]) -> list[str]:
+    """What to write down next time."""
+    missing = [day_of(one.planned.evening.day) for one in looked if one.played is None]
+    if missing:
+        return [f"Missing: {listed(missing)}. Hand it in with `overload tally`, with who played."]
+    without = [
+        day_of(one.planned.evening.day) for one in looked if one.played is not None and one.played.shirts is None
+    ]
+    if without:
+        return [f"Who played is not written down of {listed(without)}: shirts under who_played say it."]
+    return []

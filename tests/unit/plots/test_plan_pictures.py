@@ -1,0 +1,79 @@
+"""The pictures of a plan, read back from their artists: every number of the frame is where it says."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pandas as pd
+import pytest
+
+from sim.plots import plan_change, plan_frames, plan_ladder, plan_players, plan_week
+from sim.weeks.moving import moved, read_move
+from sim.weeks.plan import planned
+from tests.unit.plots.drawn import an_axis, title_of
+from tests.unit.weeks.test_plan import FILE, MEMBERS, TABLE
+
+
+@pytest.fixture(scope="module")
+def plan():
+    return planned(FILE, MEMBERS, TABLE)
+
+
+def panels(axis):
+    return axis.child_axes
+
+
+def test_an_evening_is_a_dot_in_its_band_in_every_panel(plan):
+    frame = plan_frames.of_evenings(plan)
+    axis = plan_week.draw(frame, an_axis())
+    assert len(panels(axis)) == 4
+    for panel, (measure, rows) in zip(panels(axis), frame.groupby("measure", sort=False), strict=True):
+        unit = 1000 if measure == "metres" else 1
+        dots = [line.get_xdata()[0] for line in panel.lines if line.get_marker() == "o"]
+        assert dots == pytest.approx(list(rows["value"] / unit))
+        boxes = [(box.get_x(), box.get_x() + box.get_width()) for box in panel.patches]
+        assert boxes == [
+            pytest.approx(ends) for ends in zip(rows["band_low"] / unit, rows["band_high"] / unit, strict=True)
+        ]
+    assert title_of(axis).endswith("evenings lie in their band of distance")
+
+
+def test_a_band_that_is_not_known_is_not_drawn(plan):
+    blank = planned(replace(FILE, full_match={}), MEMBERS, TABLE)
+    axis = plan_week.draw(plan_frames.of_evenings(blank), an_axis())
+    assert [len(panel.patches) for panel in panels(axis)] == [2, 0, 0, 0]
+
+
+def test_weeks_are_steps_at_what_they_come_to(plan):
+    frame = plan_frames.of_weeks(plan)
+    axis = plan_ladder.draw(frame, an_axis())
+    steps = [line.get_ydata()[0] for line in axis.lines]
+    assert steps == pytest.approx(list(frame[frame["measure"] == "metres"]["value"] / 1000))
+    assert [one.get_text() for one in axis.texts] == ["at Marsh Lane"]
+
+
+def test_everybody_has_a_panel_in_the_order_of_the_squad_file(plan):
+    frame = plan_frames.of_players(plan.lines)
+    axis = plan_players.draw(frame, an_axis())
+    assert [panel.get_title(loc="left") for panel in panels(axis)] == [line.member.name for line in plan.lines]
+    heights = [bar.get_height() for bar in panels(axis)[0].patches]
+    assert heights == pytest.approx([day.amounts["metres"] / 1000 for day in plan.lines[0].days])
+    assert title_of(axis) == "12 Brandt does less than the squad"
+
+
+def test_a_move_is_an_arrow_from_before_to_after(plan):
+    found = moved(plan, read_move("sat=fri", FILE), MEMBERS, TABLE)
+    frame = plan_frames.of_move(found)
+    axis = plan_change.draw(frame, an_axis())
+    marks = {
+        sign: [line.get_xdata()[0] for line in axis.lines if line.get_marker() == sign and len(line.get_xdata())]
+        for sign in "so"
+    }
+    assert marks["s"] == pytest.approx(list(frame["before"] / 1000))
+    assert marks["o"] == pytest.approx(list(frame["after"] / 1000))
+
+
+def test_an_evening_that_is_cut_has_no_mark_after(plan):
+    frame = plan_frames.of_move(moved(plan, read_move("sat=thu", FILE), MEMBERS, TABLE))
+    assert isinstance(frame, pd.DataFrame)
+    assert list(frame["after"].isna()) == [False, True]

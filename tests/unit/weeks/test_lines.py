@@ -1,0 +1,153 @@
+"""Players' own lines: limits, coming late, the day after a match, the largest jump, and what would fill a gap."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from sim.errors import InputError
+from sim.weeks.bands import HOUSE, TOP_UP, Band
+from sim.weeks.choosing import Offer, Taken
+from sim.weeks.days import Match
+from sim.weeks.filling import fill, short_of
+from sim.weeks.lines import Season, Squad, largest_jump, line_of, places_of, within
+from sim.weeks.people import NO_LIMITS, Limits, Member
+
+MONDAY = date(2026, 8, 10)
+WARM_UP = {"minutes": 15.0, "metres": 900.0, "fast_metres": 0.0, "accelerations": 0.0}
+EACH = {"metres": 500.0, "fast_metres": 20.0, "accelerations": 10.0}
+FIRST = Offer("first", 1.0, "keep", 12, EACH, 5.0, 5.0, 1, 6, {"fast_metres": 5.0}, resting=1)
+SECOND = replace(FIRST, game="second", resting=0)
+TAKEN = (Taken(FIRST, 4), Taken(SECOND, 3))
+MATCH = {"metres": Band(10_000, 10_000), "fast_metres": Band(500, 500), "accelerations": Band(100, 100)}
+
+
+def squad(day: date = MONDAY, label: str = "MD-4", **more: object) -> Squad:
+    return Squad(day, (label,), HOUSE[label], TAKEN, WARM_UP, **more)
+
+
+def season(*evenings: Squad, matches: tuple[Match, ...] = (), pre_season: bool = False) -> Season:
+    return Season(evenings, matches, MATCH, MONDAY, pre_season)
+
+
+def member(limits: Limits = NO_LIMITS, **more: object) -> Member:
+    return Member(7, "7 Ola", limits=limits, **more)
+
+
+@pytest.mark.parametrize(
+    ("limits", "bouts"),
+    [
+        (NO_LIMITS, (4, 3)),
+        (Limits("x", bouts=5), (4, 1)),
+        (Limits("x", minutes=45), (4, 0)),
+        (Limits("x", minutes=10), (0, 0)),
+        (Limits("x", defends=False), (4, 0)),
+        (Limits("x", fast_metres=80), (3, 0)),
+        (Limits("x", bouts=0), (0, 0)),
+        (Limits("x", plays=False), (0, 0)),
+    ],
+)
+def test_a_limit_takes_bouts_away(limits: Limits, bouts: tuple[int, int]):
+    assert within(limits, WARM_UP, TAKEN) == bouts
+
+
+def test_a_place_without_defending_is_for_as_many_as_there_are():
+    resting = Limits("the physio", defends=False)
+    first, second = member(resting), replace(member(resting), shirt=8)
+    places = places_of([first, second], [squad()])
+    assert line_of(first, season(squad()), places[7]).days[0].bouts == (4, 0)
+    assert line_of(second, season(squad()), places[8]).days[0].bouts == (0, 0)
+
+
+def test_a_line_says_who_set_the_limit():
+    day = line_of(member(Limits("the physio", bouts=2)), season(squad())).days[0]
+    assert (day.why, day.by, day.bouts) == ("limited", "the physio", (2, 0))
+    assert day.amounts["metres"] == 900 + 2 * 500
+    assert day.amounts["minutes"] == 15 + 5 + 2 * 5
+
+
+def test_minutes_of_a_week_hold_over_matches_and_evenings():
+    match = Match(MONDAY + timedelta(days=5), "m", minutes={7: 30})
+    evenings = [squad(), squad(MONDAY + timedelta(days=2))]
+    line = line_of(member(Limits("the doctor", week_minutes=100)), season(*evenings, matches=(match,)))
+    assert line.weeks[1]["minutes"] <= 100
+    assert [sum(day.bouts) for day in line.days] == [7, 0, 0]
+
+
+@pytest.mark.parametrize(
+    ("limits", "said"),
+    [
+        (Limits("the physio", minutes=30), "must be at most 30 min for 7 Ola: set by the physio (got 45 min)"),
+        (Limits("the physio", week_minutes=30), "the matches of week 1 must be at most 30 min for 7 Ola"),
+        (Limits("the physio", defends=False), "without 7 Ola, who may not defend: set by the physio (got 45 min)"),
+    ],
+)
+def test_a_match_that_breaks_a_limit_is_refused(limits: Limits, said: str):
+    match = Match(MONDAY, "at Marsh Lane", minutes={7: 45})
+    with pytest.raises(InputError) as refused:
+        line_of(member(limits), season(matches=(match,)))
+    assert said in refused.value.problems[0]
+
+
+def test_a_match_while_away_is_refused():
+    match = Match(MONDAY, "at Marsh Lane", minutes={7: 45})
+    with pytest.raises(InputError, match="who is away"):
+        line_of(member(away=frozenset([MONDAY])), season(matches=(match,)))
+
+
+def test_the_day_after_a_match_some_recover_and_some_are_topped_up():
+    match = Match(MONDAY, "m", minutes={7: 90, 8: 20})
+    own = season(squad(MONDAY + timedelta(days=1), TOP_UP), matches=(match,))
+    assert line_of(member(), own).days[1].why == "recovers"
+    assert line_of(replace(member(), shirt=8), own).days[1].why == "trains"
+
+
+def test_who_comes_late_does_his_own_first_weeks():
+    late = member(joins=MONDAY + timedelta(days=7))
+    evenings = [squad(MONDAY + timedelta(days=7 * week), volume=1.15) for week in range(5)]
+    line = line_of(late, season(*evenings, pre_season=True))
+    assert [day.why for day in line.days] == ["away", "catching up", "catching up", "catching up", "trains"]
+    assert [sum(day.bouts) for day in line.days] == [0, 3, 5, 5, 7]
+
+
+def test_a_match_counts_with_his_own_values():
+    match = Match(MONDAY, "m", minutes={7: 45})
+    own = line_of(member(full_match={"metres": 9000}), season(matches=(match,))).days[0].amounts
+    assert own == {"minutes": 45, "metres": 4500, "fast_metres": 250, "accelerations": 50}
+
+
+def test_nothing_of_adults_is_lent_to_a_minor():
+    match = Match(MONDAY, "m", minutes={7: 45})
+    line = line_of(member(minor=True), season(squad(MONDAY + timedelta(days=1)), matches=(match,)))
+    assert line.days[0].amounts == {"minutes": 45}
+    assert set(line.days[1].band) == {"minutes"}
+
+
+def test_the_largest_jump_is_held_against_the_weeks_before():
+    weeks = {1: {"metres": 10_000.0}, 2: {"metres": 15_000.0}, 3: {"metres": 16_000.0}}
+    jump = largest_jump(weeks, ())
+    assert (jump.week, jump.start, jump.end, jump.before) == (2, 10_000, 15_000, None)
+    assert not jump.larger_than_any
+    known = largest_jump(weeks, (8_000.0, 12_000.0, 9_000.0))
+    assert (known.week, known.before, known.larger_than_any) == (2, 4_000, True)
+    assert not largest_jump(weeks, (2_000.0, 9_000.0)).larger_than_any
+    assert largest_jump({1: {"metres": 5.0}}, ()) is None
+
+
+def test_runs_fill_a_gap_within_what_he_may_do():
+    day = line_of(member(Limits("the physio", bouts=1, fast_metres=150)), season(squad(label="MD-3"))).days[0]
+    short = {one.measure: one for one in short_of([day])}
+    assert short["fast_metres"].has == 20
+    assert short["fast_metres"].least == 250
+    free = fill(short["fast_metres"], member(), [day])
+    assert (free.runs, free.left, free.by) == (6, 0, "")
+    bound = fill(short["fast_metres"], member(Limits("the physio", bouts=1, fast_metres=150)), [day])
+    assert (bound.runs, bound.left, bound.by) == (3, 110, "the physio")
+
+
+def test_nobody_is_short_of_what_he_was_not_asked_for():
+    match = Match(MONDAY, "m", minutes={7: 90})
+    line = line_of(member(), season(squad(MONDAY + timedelta(days=1), TOP_UP), matches=(match,)))
+    assert short_of(line.days) == ()
