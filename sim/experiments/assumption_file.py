@@ -21,6 +21,7 @@ from __future__ import annotations
 import math
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -58,7 +59,7 @@ def assumptions_of(data: Mapping[str, Any], source: str = "assumptions") -> Assu
     entries = entries_of(data.get(LEARNED, []), problems)
     written = {key: value for key, value in data.items() if key != LEARNED}
     last = [(one.place, one.after) for one in entries[-1].values] if entries else []
-    for place, value in (*leaves(written, table, problems), *last):
+    for place, value in chain(leaves(written, table, problems), last):
         row = table.get(place)
         if row is None:
             problems.append(f"{LEARNED}: {dotted(place)} is not an assumption")
