@@ -74,7 +74,9 @@ def fill(short: Short, member: Member, days: Sequence[Day]) -> Fill:
 
 
 def _room(limits: Limits, day: Day) -> int:
-    """Runs that he may do on top of an evening."""
+    """Runs that he may do on top of an evening; none for whoever is kept from a part of the game, not only from too much of it."""
+    if not (limits.plays and limits.defends):
+        return 0
     room = float(MOST_RUNS)
     if limits.minutes is not None:
         room = min(room, (limits.minutes - day.amounts.get("minutes", 0.0)) / RUN["minutes"])

@@ -25,7 +25,8 @@ def review_on_a_screen(plan: Planned, week: int, looked: Sequence[Looked], own: 
     rows = [row_of(one) for one in looked]
     body = table(HEADS, rows, WIDTH, (0, 1)).splitlines() if rows else []
     told = [
-        short_in_words(one.line.member.name, short, how) + ("" if one.played_min is None else " By minutes played.")
+        short_in_words(one.line.member.name, short, how)
+        + (" By minutes played." if one.played_min is not None and one.asked_min else "")
         for one in own
         for short, how in one.short
     ]

@@ -147,6 +147,14 @@ def test_runs_fill_a_gap_within_what_he_may_do():
     assert (bound.runs, bound.left, bound.by) == (3, 110, "the physio")
 
 
+def test_whoever_is_kept_from_a_part_of_the_game_is_offered_no_runs():
+    resting = member(Limits("the physio", defends=False))
+    day = line_of(resting, season(squad(label="MD-3")), {MONDAY: 1}).days[0]
+    gaps = [fill(one, resting, [day]) for one in short_of([day])]
+    assert gaps
+    assert {(one.runs, one.by) for one in gaps} == {(0, "the physio")}
+
+
 def test_nobody_is_short_of_what_he_was_not_asked_for():
     match = Match(MONDAY, "m", minutes={7: 90})
     line = line_of(member(), season(squad(MONDAY + timedelta(days=1), TOP_UP), matches=(match,)))
