@@ -26,10 +26,10 @@ NAMES: Mapping[Measure, str] = {
 }
 BINDS: Mapping[Binding, str] = {
     "minutes": "a longer evening would do it",
-    "themes": "without its themes it would",
+    "themes": "its themes stand in the way",
     "variety": "the game that would do it has come often enough that week",
     "blocks": "one game more would do it",
-    "other bands": "it would at the cost of the other bands",
+    "other bands": "more would break another band",
     "games": "no game here gives it",
 }
 HOUSE = "Bands: house defaults (common practice, no source) but where your file has its own."

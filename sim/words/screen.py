@@ -15,6 +15,8 @@ LINES = 14
 MOST_BESIDE = 4
 COMMAND = "  overload "
 """How a line begins that is typed as it stands: it is never broken."""
+ITEM = "- "
+"""How a line of a list begins."""
 
 
 @dataclass(frozen=True)
@@ -47,10 +49,10 @@ def lines_of(sentences: Sequence[str]) -> list[str]:
 
 
 def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
-    """A sentence in lines of this width, the later ones a little further in; a command stays whole."""
+    """A sentence in lines of this width, the later ones of an indented one or of an item a little further in; a command stays whole."""
     if sentence.startswith(COMMAND):
         return [sentence]
-    further = indent if not indent else indent + "  "
+    further = indent + "  " if indent or sentence.startswith(ITEM) else indent
     return textwrap.wrap(
         sentence,
         width,

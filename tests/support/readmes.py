@@ -22,11 +22,13 @@ import sys
 from collections.abc import Iterator
 from contextlib import chdir
 from pathlib import Path
+from shutil import copytree
 from typing import Any, NamedTuple
 
 from typer.testing import CliRunner, Result
 
 ROOT = Path(__file__).resolve().parents[2]
+EVENING = ROOT / "scenarios" / "evening"
 FOLDERS = ("cli", "notebooks", "scenarios", "sim", "tests")
 BLOCK = re.compile(r"^<!-- (?P<mark>[^>]+) -->\n```(?P<language>\w+)\n(?P<body>.*?)^```\n", re.DOTALL | re.MULTILINE)
 FENCED = re.compile(r"^```.*?^```$", re.DOTALL | re.MULTILINE)
@@ -90,7 +92,8 @@ def pictures() -> list[Block]:
 
 
 def lay_out(page: Path, folder: Path) -> None:
-    """Write the files that a page shows into a folder, where its examples are to find them."""
+    """Write the files that a page shows into a folder, where its examples are to find them, and the evening that is shipped."""
+    copytree(EVENING, folder / EVENING.relative_to(ROOT), dirs_exist_ok=True)
     for block in blocks(page, "file"):
         (folder / block.name).write_text(block.body, encoding="utf-8")
 
