@@ -29,7 +29,7 @@ BINDS: Mapping[Binding, str] = {
     "themes": "its themes stand in the way",
     "variety": "the game that would do it has come often enough that week",
     "blocks": "one game more would do it",
-    "other bands": "more would break another band",
+    "other bands": "nearer would break another band",
     "games": "no game here gives it",
 }
 HOUSE = "Bands: house defaults (common practice, no source) but where your file has its own."

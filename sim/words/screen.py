@@ -49,7 +49,7 @@ def lines_of(sentences: Sequence[str]) -> list[str]:
 
 
 def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
-    """A sentence in lines of this width, the later ones of an indented one or of an item a little further in; a command stays whole."""
+    """A sentence in lines of this width, where indented or an item the later ones a little further in; a command stays whole."""
     if sentence.startswith(COMMAND):
         return [sentence]
     further = indent + "  " if indent or sentence.startswith(ITEM) else indent

@@ -56,6 +56,8 @@ NO_LOAD = {
     "draw": "the ground and where everybody starts, no figure of what they will do",
     "games": "names and purposes of the shipped games only",
     "import": "what the user's own devices measured; its screen ends with the line (tests/cli/test_import.py)",
+    "learn": "values of a club and no load; its screen ends with the line (tests/cli/test_learn.py)",
+    "plan": "evenings from a file; its screen ends with the line (tests/unit/weeks/test_plan.py)",
     "logbook": "what the user counted and put right, back and forth",
     "review": "what was counted and measured beside what was planned; ends with the line (test_tally.py, test_logbook_plan.py)",
     "session": "an evening from a file; its screen and its details end with the line (tests/cli/test_session.py)",

@@ -80,6 +80,8 @@ NOBODY = {
     "evidence": "groups of published studies",
     "games": "names and purposes of the shipped games",
     "import": "rows of the user's own file in its order; names in its JSON only with `--names` (test_import.py)",
+    "learn": "values of a club, nobody's own",
+    "plan": "every player of the user's own file, in its order, nobody first or last",
     "logbook": "rows as the user wrote them, who played among them; `export` leaves that out (tests/cli/test_tally.py)",
     "new": "a game file from numbers, nothing is played",
     "regroup": "roles, and what is usual in each; only who is on reduced load has a line of his own",

@@ -144,7 +144,7 @@ def test_no_such_game_names_the_near_ones(tmp_path):
     found = refusal("tight-sqare")
     assert (
         found
-        == 'GAME must be a file or a shipped game: did you mean tight-square, two-squares or eights? (got "tight-sqare")'
+        == 'GAME must be a file or a shipped game: did you mean tight-square, three-squares or two-squares? (got "tight-sqare")'
     )
     assert "there is: break-away, " in refusal("zzz")
     assert "GAME must be a file" in refusal(tmp_path)  # a folder

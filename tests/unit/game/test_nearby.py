@@ -52,7 +52,7 @@ def test_no_game_of_these_numbers_names_the_nearest(tmp_path, monkeypatch):
     with pytest.raises(InputError) as refusal:
         load_game("4v4")
     assert str(refusal.value) == (
-        "GAME: no shipped game is 4v4: the nearest are even-goals (5v5), even-keep-ball (4v4+2) and four-gates (5v5)"
+        "GAME: no shipped game is 4v4: the nearest are end-zones (5v5), even-goals (5v5) and even-keep-ball (4v4+2)"
     )
     games = {name: load_game("tight-square") for name in ("one", "other")}
     with pytest.raises(InputError, match="must be one game: one or other are all 4v2"):
