@@ -14,6 +14,7 @@ from cli.console import console_width, say
 if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.planning.block_loads import BlockLoads
+    from sim.planning.heat import Heat
 
 
 def session(  # noqa: PLR0913 - the options of a command
@@ -44,25 +45,15 @@ def session(  # noqa: PLR0913 - the options of a command
 ) -> None:
     """Plan tonight's blocks for who is there: clock, kit, what each player gets, and the cheapest change that closes a gap."""
     from cli.executors import executor_of
-    from cli.files import require_place, write_bytes, write_whole
+    from cli.files import write_bytes, write_whole
     from cli.progress import Progress
     from cli.shelf import shelf_of
-    from sim.errors import InputError
-    from sim.planning.heat import LEAST_WBGT, MOST_WBGT, read_heat
     from sim.planning.session import people_there, planned, replanned
     from sim.planning.session_file import read_evening
-    from sim.words.session_screen import session_on_a_screen
+    from sim.words.session_screen import KEPT, session_on_a_screen
 
-    for option, place in (("--sheets", sheets), ("--csv", csv)):
-        if place is not None:
-            require_place(option, place)
-    if sheets is not None and sheets.suffix.lower() != ".pdf":
-        raise InputError(f"must end in .pdf (got {str(sheets)!r})", "--sheets")
-    if wbgt is not None and not LEAST_WBGT <= wbgt <= MOST_WBGT:
-        raise InputError(f"must be from {LEAST_WBGT:g} to {MOST_WBGT:g} degrees C (got {wbgt:g})", "--wbgt")
-    if heat_table is not None and wbgt is None:
-        raise InputError("must go with a reading, --wbgt (got none)", "--heat-table")
-    heat = None if heat_table is None or wbgt is None else read_heat(heat_table, wbgt)
+    refuse_places(sheets, csv)
+    heat = heat_of(wbgt, heat_table)
     evening = read_evening(file)
     here = people_there(evening, players, shirts_of(without))
     replan = players is not None or without is not None
@@ -79,9 +70,13 @@ def session(  # noqa: PLR0913 - the options of a command
         def play(games: Sequence[Game]) -> dict[Game, BlockLoads]:
             return dict(zip(games, loads_of(games, shelf, seed, None, pool, progress), strict=True))
 
-        loads = play(plan.games)
-        found = forecast(plan, loads)
-        change = cheapest_change(found, loads, play)
+        try:
+            loads = play(plan.games)
+            found = forecast(plan, loads)
+            change = cheapest_change(found, loads, play)
+        except KeyboardInterrupt:
+            say(KEPT, err=True)
+            raise
     if sheets is not None:
         from sim import __version__
         from sim.report.session_sheets import session_sheets
@@ -97,6 +92,30 @@ def session(  # noqa: PLR0913 - the options of a command
         from sim.words.session_details import session_details
 
         say("\n" + session_details(found, console_width()))
+
+
+def refuse_places(sheets: Path | None, csv: Path | None) -> None:
+    """Refuse, before anything is played, files that cannot be written."""
+    from cli.files import require_place
+    from sim.errors import InputError
+
+    for option, place in (("--sheets", sheets), ("--csv", csv)):
+        if place is not None:
+            require_place(option, place)
+    if sheets is not None and sheets.suffix.lower() != ".pdf":
+        raise InputError(f"must end in .pdf (got {str(sheets)!r})", "--sheets")
+
+
+def heat_of(wbgt: float | None, heat_table: Path | None) -> Heat | None:
+    """The row of the table for the reading; None where there is no table."""
+    from sim.errors import InputError
+    from sim.planning.heat import LEAST_WBGT, MOST_WBGT, read_heat
+
+    if wbgt is not None and not LEAST_WBGT <= wbgt <= MOST_WBGT:
+        raise InputError(f"must be from {LEAST_WBGT:g} to {MOST_WBGT:g} degrees C (got {wbgt:g})", "--wbgt")
+    if heat_table is not None and wbgt is None:
+        raise InputError("must go with a reading, --wbgt (got none)", "--heat-table")
+    return None if heat_table is None or wbgt is None else read_heat(heat_table, wbgt)
 
 
 def shirts_of(typed: str | None) -> tuple[int, ...]:

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from sim.game.loader import load_game
 from sim.game.model import Game
+from sim.game.timetable import timetable
+
+MINUTE_S = 60.0
 
 
 @dataclass(frozen=True)
@@ -15,7 +18,7 @@ class Block:
     bouts          how often it is played; None: as the game says
     work_s, rest_s seconds of a bout, and between two of them; None: as the game says
     explain_s      seconds to explain it, before the first bout
-    drinks_s       seconds for drinks within it
+    drinks_s       seconds for drinks, in the rest half-way
     changeover_s   seconds from its end to the start of the next block
     """
 
@@ -43,11 +46,9 @@ def game_of(block: Block, population: str | None = None, values: tuple[str, ...]
     return load_game(block.game, (*all_changes(block), *values), population)
 
 
-def playing_s(game: Game) -> float:
-    """Seconds from the first whistle of a game to its last, rests included, drinks not."""
-    return game.bouts.count * game.bouts.most_seconds + (game.bouts.count - 1) * game.bouts.rest_seconds
-
-
 def block_s(block: Block, game: Game) -> float:
-    """Seconds that a block takes of the evening, up to the start of the next one."""
-    return block.explain_s + playing_s(game) + block.drinks_s + block.changeover_s
+    """Seconds that a block takes of the evening, up to the start of the next one: by the timetable of its sheet, where drinks are
+    taken in the rest half-way, and with the clock stopped as long as it may stand."""
+    bouts = game.bouts
+    slots = timetable(bouts, block.explain_s / MINUTE_S, block.drinks_s / MINUTE_S)
+    return slots[-1].end_s + bouts.count * (bouts.most_seconds - bouts.seconds) + block.changeover_s

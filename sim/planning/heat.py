@@ -16,7 +16,7 @@ from pathlib import Path
 from sim.errors import InputError
 from sim.game.bounds import LARGEST_FILE
 from sim.game.model import Game
-from sim.planning.block import Block
+from sim.planning.block import Block, block_s
 from sim.squads.entries import Entries
 
 COLUMNS = ("from_wbgt", "bouts_pct", "most_work_min", "least_rest_min", "least_drinks_min", "train", "approved_by")
@@ -154,20 +154,21 @@ def in_heat(block: Block, game: Game, rule: Rule) -> Block:
 def until_it_fits(blocks: Sequence[Block], games: Sequence[Game], room_s: float) -> tuple[Block, ...]:
     """The blocks, a bout less of the one that plays longest as often as it takes, until they fit so many seconds or have one bout
     each; longer rests are never made up for by playing on."""
-    found = list(blocks)
-    counts = [block.bouts or game.bouts.count for block, game in zip(blocks, games, strict=True)]
-    works = [block.work_s or game.bouts.seconds for block, game in zip(blocks, games, strict=True)]
-    rests = [
-        game.bouts.rest_seconds if block.rest_s is None else block.rest_s
-        for block, game in zip(blocks, games, strict=True)
-    ]
+    found, played = list(blocks), [with_bouts(game, block) for block, game in zip(blocks, games, strict=True)]
 
-    def long() -> float:
-        around = sum(one.explain_s + one.drinks_s + one.changeover_s for one in blocks)
-        return around + sum(n * work + (n - 1) * rest for n, work, rest in zip(counts, works, rests, strict=True))
+    def long_s() -> float:
+        return sum(block_s(block, game) for block, game in zip(found, played, strict=True))
 
-    while long() > room_s and max(counts) > 1:
-        longest = max((i for i, count in enumerate(counts) if count > 1), key=lambda i: counts[i] * works[i])
-        counts[longest] -= 1
-        found[longest] = replace(found[longest], bouts=counts[longest])
+    while long_s() > room_s and max(game.bouts.count for game in played) > 1:
+        several = [i for i, game in enumerate(played) if game.bouts.count > 1]
+        longest = max(several, key=lambda i: played[i].bouts.count * played[i].bouts.seconds)
+        found[longest] = replace(found[longest], bouts=played[longest].bouts.count - 1)
+        played[longest] = with_bouts(played[longest], found[longest])
     return tuple(found)
+
+
+def with_bouts(game: Game, block: Block) -> Game:
+    """The game with the bouts of a block; what that leaves open as it is."""
+    own = (("count", block.bouts), ("seconds", block.work_s), ("rest_seconds", block.rest_s))
+    bouts = game.bouts.model_copy(update={key: value for key, value in own if value is not None})
+    return game.model_copy(update={"bouts": bouts})

@@ -64,9 +64,11 @@ class LineUp:
 
 @dataclass(frozen=True)
 class Around:
-    """What else a line-up goes by, by shirt: how often he has begun without the ball so far, and his cell `before`."""
+    """What else a line-up goes by, by shirt: how often he has begun without the ball and been a floater so far, and his cell
+    `before`."""
 
     begun: Mapping[int, int] = field(default_factory=dict)
+    floated: Mapping[int, int] = field(default_factory=dict)
     before: Mapping[int, str] = field(default_factory=dict)
 
 
@@ -80,14 +82,13 @@ def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, aroun
     outfield = [person for person in here if not person.keeps]
     games, waiting, keepers_in, changed = _set_up(part, game, outfield, keepers, anew or part.regroup)
     playing = sorted([*outfield, *keepers[:keepers_in]], key=lambda person: person.shirt)
-    cells = _cells(games)
-    names = [*cells, *([FIRST_OUT] if waiting else [])]
+    cells = _cells(games) | ({FIRST_OUT: ()} if waiting else {})
     seats = _seats(part, games, playing)
-    sizes = [*(len(places) for places in cells.values()), *([waiting] if waiting else [])]
-    groups = balanced(playing, sizes, _wishes(part, names, cells, seats, around))
+    sizes = [len(places) or waiting for places in cells.values()]
+    groups = balanced(playing, sizes, _wishes(part, games, cells, seats, around))
     spots: list[Spot] = []
-    for name, group in zip(names, groups, strict=True):
-        spots += _in_places(group, cells.get(name, ()), games, seats, around.begun)
+    for places, group in zip(cells.values(), groups, strict=True):
+        spots += _in_places(group, places, games, seats, around.begun)
     out = groups[-1] if waiting else ()
     free = [spot.person for spot in spots if spot.person.shirt not in seats]
     count = game.bouts.count
@@ -98,7 +99,7 @@ def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, aroun
         out,
         tuple(keepers[keepers_in:]),
         dict.fromkeys(seats, count) | _bouts(count, out, free),
-        {person.shirt: name for name, group in zip(names, groups, strict=True) for person in group},
+        {person.shirt: name for name, group in zip(cells, groups, strict=True) for person in group},
         changed,
     )
 
@@ -175,12 +176,13 @@ def _seats(part: Part, games: Sequence[Game], people: Sequence[Person]) -> dict[
 
 def _wishes(
     part: Part,
-    names: Sequence[str],
+    games: Sequence[Game],
     cells: Mapping[str, Sequence[tuple[int, int]]],
     seats: Mapping[int, tuple[int, int]],
     around: Around,
 ) -> Wishes:
-    """The wishes of the file over the cells, seats first."""
+    """The wishes of the file over the cells, seats first; nobody floats twice where that can be spared him."""
+    names = list(cells)
     of_place = {place: names.index(name) for name, places in cells.items() for place in places}
     chosen = {shirt: of_place[place] for shirt, place in seats.items()}
     for shirt, wanted in part.chosen:
@@ -191,7 +193,13 @@ def _wishes(
         if chosen.setdefault(shirt, names.index(wanted)) != names.index(wanted):
             raise InputError(f"blocks.{part.name}.chosen must leave {shirt} where his limits have him (got {wanted})")
     before = {shirt: names.index(name) for shirt, name in around.before.items() if name in names}
-    return Wishes(part.together, part.apart, chosen, before)
+    floating = tuple(
+        i
+        for i, places in enumerate(cells.values())
+        if places and all(floats(games[g], games[g].players[k]) for g, k in places)
+    )
+    spared = {shirt: floating for shirt, count in around.floated.items() if count and floating}
+    return Wishes(part.together, part.apart, chosen, before, spared)
 
 
 def _in_places(
@@ -216,6 +224,11 @@ def without_ball(game: Game, player: Player) -> bool:
     """Whether a player begins on a side that has not got the ball."""
     side = game.role(player.role).side
     return (player.team if side == "team" else side) not in ("holder", game.start_side)
+
+
+def floats(game: Game, player: Player) -> bool:
+    """Whether a player is with whoever has the ball."""
+    return game.role(player.role).side == "holder"
 
 
 def _bouts(count: int, out: Sequence[Person], playing: Sequence[Person]) -> dict[int, int]:

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 
 from sim.errors import InputError
 from sim.game.equipment import Bibs, bibs_of, server_needed
-from sim.game.model import Game
+from sim.game.model import Game, Player
 from sim.measures.internal_load import has_minors
 from sim.planning.band import NOT_OF_MINORS
 from sim.planning.block import Block, block_s, game_of
 from sim.planning.caps import caps_broken
 from sim.planning.heat import Heat, in_heat, until_it_fits
 from sim.planning.layout import Grids, laid_out, new_cones
-from sim.planning.line_up import Around, LineUp, Spot, lined_up, without_ball
+from sim.planning.line_up import Around, LineUp, Spot, floats, lined_up, without_ball
 from sim.planning.session_file import Evening, Part
 from sim.squads.squad import Person
 
@@ -77,11 +77,12 @@ def planned(
     line_ups: list[LineUp] = []
     grids: list[Grids] = []
     begun: Counter[int] = Counter()
+    floated: Counter[int] = Counter()
     for i, (part, block) in enumerate(zip(evening.parts, blocks, strict=True)):
         try:
             game = game_of(block, _population(evening, part, people))
             cells = {} if before is None else before.line_ups[i].cells
-            found = lined_up(part, game, people, anew, Around(begun, cells))
+            found = lined_up(part, game, people, anew, Around(begun, floated, cells))
             grids.append(laid_out(part, found.games, evening.ground))
         except InputError as error:
             problems += [
@@ -89,7 +90,8 @@ def planned(
             ]
             continue
         line_ups.append(found)
-        begun.update(spot.person.shirt for spot in found.spots if _begins_without(found, spot))
+        begun.update(spot.person.shirt for spot in found.spots if without_ball(*_in_game(found, spot)))
+        floated.update(spot.person.shirt for spot in found.spots if floats(*_in_game(found, spot)))
     if problems:
         raise InputError(problems, evening.source)
     long_s = sum(block_s(block, one.games[0]) for block, one in zip(blocks, line_ups, strict=True))
@@ -119,9 +121,10 @@ def _population(evening: Evening, part: Part, people: Sequence[Person]) -> str |
     return found[0] if found else None
 
 
-def _begins_without(line_up: LineUp, spot: Spot) -> bool:
+def _in_game(line_up: LineUp, spot: Spot) -> tuple[Game, Player]:
+    """The game of a spot, and its player there."""
     game = line_up.games[spot.game]
-    return without_ball(game, game.players[spot.place])
+    return game, game.players[spot.place]
 
 
 def _kit(line_ups: Sequence[LineUp], grids: Sequence[Grids]) -> Kit:

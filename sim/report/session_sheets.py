@@ -37,7 +37,7 @@ def sheet_for(plan: Planned, number: int, game: int, version: str) -> Sheet:
     turns = (
         [f"Out first, then all in turn: {listed([one.called for one in line_up.waiting])}."] if line_up.waiting else []
     )
-    who = Section("Who plays, by the numbers above", (*numbered_people(line_up, game), *turns, where), None)
+    who = Section("Who plays: number, name, shirt", (*numbered_people(line_up, game), *turns, where), None)
     sections = [caps if one.heading == "Caps" else one for one in sheet.sections]
     foot = sheet.foot if plan.heat is None else (heat_in_words(plan.heat), *sheet.foot)
     return replace(sheet, title=head, sections=(*sections, who), foot=foot)

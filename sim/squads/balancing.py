@@ -23,14 +23,18 @@ STAY = 1e-3
 @dataclass(frozen=True)
 class Wishes:
     """What the coach wants, by shirt: who stays `together` (units), who is kept `apart`, and who is in which group whatever else
-    (`chosen`: shirt -> group, from 0).  `before`: the group each was in, left where all else is equal."""
+    (`chosen`: shirt -> group, from 0).  `before`: the group each was in, left where all else is equal; `spared`: the groups that
+    somebody had better not be in, at the price of `SPARE` marks."""
 
     together: tuple[tuple[int, ...], ...] = ()
     apart: tuple[tuple[int, ...], ...] = ()
     chosen: Mapping[int, int] = field(default_factory=dict)
     before: Mapping[int, int] = field(default_factory=dict)
+    spared: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
 
 
+SPARE = 0.5
+"""What a group is worth not to be in, in marks of level, to somebody who is to be spared it (house default)."""
 MOST_NODES = 400
 """Of the search: for ten people all is searched, for a squad the best is taken that was found by then; the same every time."""
 NO_WISHES = Wishes()
@@ -116,6 +120,9 @@ class _Model:
         for shirt, group in self.wishes.before.items():
             if shirt in self.place and group < self.groups:
                 cost[self.column(self.place[shirt], group)] -= STAY * len(self.people)
+        for shirt, groups in self.wishes.spared.items():
+            if shirt in self.place:
+                cost[[self.column(self.place[shirt], group) for group in groups]] += SPARE * len(self.people)
         table = np.zeros((len(rows), len(cost)))
         for row, (entries, _, _) in enumerate(rows):
             for column, value in entries.items():

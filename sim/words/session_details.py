@@ -13,7 +13,7 @@ from sim.planning.line_up import LineUp, Spot
 from sim.planning.session import Planned
 from sim.words.figures import two
 from sim.words.listing import listed, number
-from sim.words.session_screen import whole
+from sim.words.session_screen import doubt_of_metres, whole
 from sim.words.tables import table
 
 HEADS = {
@@ -37,10 +37,8 @@ def session_details(found: Forecast, width: int | None) -> str:
         players_table(found, width),
         "",
     ]
-    error = found.error[found.judged] / found.mean[found.judged].clip(1e-9)
-    metres = 100 * float(error[:, list(MEASURES).index("metres")].max()) if found.judged else 0.0
     parts.append(
-        f"{found.sessions} sessions of each block at least were played: metres give or take {two(max(2 * metres, 0.1))} %."
+        f"{found.sessions} sessions of each block at least were played: metres give or take {two(doubt_of_metres(found))} %."
     )
     if "effort" in found.told:
         parts.append("Effort is effort x minutes, an estimate for a group and not for one player.")
@@ -93,13 +91,12 @@ def posts_of(line_up: LineUp, game: int) -> list[tuple[str, list[Spot]]]:
 
 
 def numbered_people(line_up: LineUp, game: int) -> list[str]:
-    """A line a post of one game: which player of its rules is who."""
+    """A line a post of one game: the number in rules and picture, name and shirt of everybody in it."""
     players = line_up.games[game].players
     lines = []
     for post, spots in posts_of(line_up, game):
-        said = [
-            f"{players[one.place].number} is {one.person.called}" for one in sorted(spots, key=lambda one: one.place)
-        ]
+        inside = sorted(spots, key=lambda one: one.place)
+        said = [f"{players[one.place].number} {one.person.name or 'shirt'} ({one.person.shirt})" for one in inside]
         lines.append(f"{post}: {listed(said)}.")
     return lines
 

@@ -42,6 +42,7 @@ FEW_NAMES = 3
 """So many are named; of more the shirts are told."""
 MOVES = 0.02
 """A share by which something must change to be told beside a change."""
+KEPT = "What has been played of the blocks is kept: the same command goes on from there."
 NO_TABLE = "No heat table was given: the limits of your club or federation decide, not this plan."
 
 
@@ -50,14 +51,16 @@ def session_on_a_screen(
 ) -> str:
     """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without."""
     plan = found.plan
-    beside = [clock(plan), kit(plan), *limits(plan.people), *(moves(before, plan) if before else [])]
+    out = [gap_in_words(found, *one) for one in gaps(found)]
+    beside = [*out, clock(plan), kit(plan), *limits(plan.people), *(moves(before, plan) if before else [])]
     heat = [] if wbgt is None else [heat_in_words(plan.heat)]
     closing = [change_in_words(found, change)] if change is not None else []
     if in_force(plan.heat) and gaps(found):
         closing = ["Less than the band is what the heat table is for: nothing is added to make up for it."]
     elif change is None and gaps(found):
         closing = ["No single bout, rest or metre brings more of them into the band in the time there is."]
-    cautions = ["Usually: eight sessions in ten. Accelerations and effort are rough.", LINE]
+    sure = f"Trust the metres to about {two(doubt_of_metres(found))} %; accelerations and effort are rough."
+    cautions = [f"Usually: eight sessions in ten. {sure}", LINE]
     return Screen(asked(plan), [*headline(found), *heat], beside, [*closing, *doing], cautions).text()
 
 
@@ -87,10 +90,7 @@ def headline(found: Forecast) -> list[str]:
     if not out:
         return [f"{said}: all are in the band of the day{whose}."]
     count = len({i for _, _, who in out for i in who})
-    return [
-        f"{said}: {count} of {len(found.judged)} are out of the band{whose}.",
-        *(gap_in_words(found, *one) for one in out),
-    ]
+    return [f"{said}: {count} of {len(found.judged)} are out of the band{whose}."]
 
 
 def typical(found: Forecast, measure: str) -> str:
@@ -136,7 +136,7 @@ def gap_in_words(found: Forecast, measure: str, side: int, who: Sequence[int]) -
     if len(who) == len(found.judged):
         names = "all of them"
     head = "Short of" if side < 0 else "Over in"
-    return f"  {head} {SAID[measure]} ({band}): {names}, about {ends}."
+    return f"{head} {SAID[measure]} ({band}): {names}, about {ends}."
 
 
 def shirts(people: Sequence[Person]) -> str:
@@ -194,9 +194,24 @@ def moves(before: Planned, after: Planned) -> list[str]:
     lines = []
     for name, changed in moved(before, after):
         if changed:
-            said = listed([f"{person.called} from {old} to {new}" for person, old, new in changed])
+            said = listed([f"{person.called} from {group(old)} to {group(new)}" for person, old, new in changed])
             lines.append(f"Moves in {name}: {said}.")
     return lines or ["Nobody moves."]
+
+
+def group(cell: str) -> str:
+    """A cell as it is said: ``group 2``, ``amber``, ``amber in group 2``."""
+    bib, _, number_ = cell.rpartition(" ")
+    if not number_.isdigit():
+        return cell
+    return f"{bib} in group {number_}" if bib else f"group {number_}"
+
+
+def doubt_of_metres(found: Forecast) -> float:
+    """How sure the metres are, %: twice the standard error that comes of so few sessions, of whom it is largest; 1 at least."""
+    column = list(MEASURES).index("metres")
+    shares = [found.error[i, column] / found.mean[i, column] for i in found.judged if found.mean[i, column] > 0]
+    return max(1.0, 200.0 * max(shares, default=0.0))
 
 
 def heat_in_words(heat: Heat | None) -> str:
@@ -232,7 +247,7 @@ def change_in_words(found: Forecast, change: Change) -> str:
         if name in found.told and abs(new[j] - old[j]) > MOVES * old[j]
     ]
     now = sum(len(who) for _, _, who in gaps(found))
-    closes = "brings everybody into the band" if change.off == 0 else f"leaves {change.off} gaps of {now}"
+    closes = "brings everybody into the band" if change.off == 0 else f"leaves {some(change.off, 'gap')} of {now}"
     return (
         f"Cheapest change: {said} {closes}, {number(change.long_s / 60)} min in all; "
         f"each {listed(moving) or 'as before in all else'}."

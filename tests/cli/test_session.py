@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from cli.app import app
 from cli.shelf import VARIABLE
 from sim.experiments.cautions import LINE
+from sim.words.session_screen import KEPT
 
 SQUAD = """shirt,name,level,status,limits,set_by
 1,Ada Fenn,6,,,
@@ -136,6 +137,15 @@ def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):
 def test_what_is_typed_wrong_is_one_line(folder: Path, options: tuple[str, ...], rule: str):
     found = ask(folder, *options)
     assert found.exit_code == 2 and found.stderr.startswith(rule) and len(found.stderr.splitlines()) == 1
+
+
+def test_who_stops_it_is_told_that_it_goes_on(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("sim.planning.block_loads.loads_of", stopped)
+    found = ask(folder)
+    assert found.exit_code == 130 and found.stderr.splitlines()[0] == KEPT and found.stdout == ""
 
 
 def test_nobody_trains_beyond_the_table_and_nothing_is_written(folder: Path):

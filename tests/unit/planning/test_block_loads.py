@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from sim.assumptions import NONE
 from sim.errors import InputError
 from sim.experiments.estimate import estimate
 from sim.planning import block_loads
-from sim.planning.block import Block, block_s, game_of, playing_s
+from sim.planning.block import Block, block_s, game_of
 from sim.planning.block_loads import PLACE, by_place, loads_of, outside, posts_of
 from sim.planning.kept_loads import Shelf
 from sim.players import draw_roster
@@ -31,8 +33,9 @@ def played():
 def test_a_block_is_its_game_with_its_bouts():
     game = game_of(SHORT)
     assert (game.bouts.count, game.bouts.seconds, game.bouts.rest_seconds) == (2, 20, 10)
-    assert playing_s(game) == 2 * 20 + 10
-    assert block_s(SHORT, game) == 50 + 60 + 30 + 90
+    assert block_s(SHORT, game) == 60 + 20 + max(10, 30) + 20 + 90  # drinks in the rest
+    stopped = game_of(Block("tight-square", ("bouts.clock=stopped",), bouts=2, work_s=20, rest_s=10))
+    assert block_s(SHORT, stopped) == block_s(SHORT, game) + 2 * (stopped.bouts.most_seconds - 20)
 
 
 def test_what_the_game_refuses_the_block_refuses():
@@ -89,6 +92,23 @@ def test_a_stopped_run_goes_on_and_a_broken_file_is_played_again(played, tmp_pat
     file.write_bytes(file.read_bytes()[:-9])
     assert loads_of([game], shelf, sessions=1, workers=1)[0].loads.tobytes() == played.loads[:1].tobytes()
     assert asked == [[1], [0]]
+
+
+def test_what_was_finished_when_it_was_stopped_is_kept(played, tmp_path: Path, monkeypatch):
+    game, shelf, plays = game_of(SHORT), Shelf(tmp_path, write), block_loads.play_batches
+
+    def stopped(batches, seed, workers, progress, tell):
+        (first,) = batches
+        plays([replace(first, numbers=first.numbers[:1])], seed, workers, progress, tell)
+        return [{}]
+
+    with monkeypatch.context() as patched:
+        patched.setattr(block_loads, "play_batches", stopped)
+        with pytest.raises(KeyboardInterrupt):
+            loads_of([game], shelf, sessions=SESSIONS, workers=1)
+    kind = shelf.kind_of(by_place(game), 1, NONE)
+    assert list(shelf.read(kind, len(game.players))) == [0]
+    assert loads_of([game], shelf, sessions=SESSIONS, workers=1)[0].loads.tobytes() == played.loads.tobytes()
 
 
 def test_the_player_at_one_place_of_two_games_is_the_same_person_and_partners_stay_partners():

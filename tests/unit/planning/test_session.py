@@ -68,6 +68,13 @@ def test_who_has_begun_in_the_middle_does_not_at_once_again():
     assert sorted(sum(begun, [])) == [1, 2, 3, 4, 5, 6]
 
 
+def test_nobody_floats_twice_while_others_have_not():
+    ten = tuple(Person(i, "", level=5.0) for i in range(1, 11))
+    plan = planned(evening(FIVES, FIVES, FIVES, people=ten), ten)
+    floaters = [spot.person.shirt for one in plan.line_ups for spot in one.spots if one.place(spot).role == "floater"]
+    assert len(floaters) == 6 == len(set(floaters))
+
+
 def test_what_is_known_of_somebody_stands_at_his_place():
     people = (replace(SIX[0], pass_success=0.91), *SIX[1:])
     line_up = planned(evening(SHORT, people=people), people).line_ups[0]

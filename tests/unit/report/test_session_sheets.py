@@ -21,11 +21,10 @@ def test_names_limits_and_heat_stand_on_the_sheet():
     assert sheet.title == "Tonight, 5:50 b2: Lose it and go in"
     sections = {one.heading: " ".join(one.lines) for one in sheet.sections}
     assert sections["Caps"] == "1 P1: 9 bouts at most (M. Thorne)."
-    who = sections["Who plays, by the numbers above"]
-    assert all(person.called in who for person in people)
+    who = sections["Who plays: number, name, shirt"]
     for spot in plan.line_ups[1].spots:
         number = plan.line_ups[1].games[0].players[spot.place].number
-        assert f"{number} is {spot.person.called}" in who
+        assert f"{number} {spot.person.name} ({spot.person.shirt})" in who
     assert sheet.foot[0].startswith("29 WBGT: 70 % of the bouts") and sheet.foot[0].endswith("approved by R. Hale.")
     assert sheet.foot[-1] == LINE
     assert sheet_for(planned(evening(SHORT), SIX), 0, 0, "0").foot == (LINE,)

@@ -14,7 +14,16 @@ from sim.planning.closing import Change
 from sim.planning.forecast import Forecast, forecast
 from sim.planning.session import planned
 from sim.words.session_details import players_csv, session_details
-from sim.words.session_screen import NO_TABLE, change_in_words, gap_in_words, gaps, headline, session_on_a_screen, whole
+from sim.words.session_screen import (
+    NO_TABLE,
+    change_in_words,
+    gap_in_words,
+    gaps,
+    group,
+    headline,
+    session_on_a_screen,
+    whole,
+)
 from tests.support.evening import SHORT, SIX, evening, fake
 
 BAND = Band({"metres": (310.0, 900.0)}, "MD-4", "the coach")
@@ -44,7 +53,7 @@ def test_what_is_out_of_the_band_is_told_by_measure():
     one = found()
     ((measure, side, who),) = gaps(one)
     assert (measure, side) == ("metres", -1) and len(who) == 4
-    assert gap_in_words(one, measure, side, who).startswith("  Short of metres (310 to 900): ")
+    assert gap_in_words(one, measure, side, who).startswith("Short of metres (310 to 900): ")
     assert f"{len(who)} of 6 are out of the band, as the coach has it." in headline(one)[0]
     inside = found(band=Band({"metres": (0.0, 900.0)}))
     assert headline(inside)[0].endswith("all are in the band of the day.")
@@ -59,7 +68,7 @@ def test_a_change_says_what_else_moves():
     assert said == (
         "Cheapest change: one bout more of b1 brings everybody into the band, 10 min in all; each metres +100."
     )
-    assert "one metre less each side in b1 leaves 2 gaps of" in change_in_words(
+    assert "one metre less each side in b1 leaves two gaps of" in change_in_words(
         one, Change("metre", "b1", -1, more, 600.0, 2)
     )
 
@@ -72,6 +81,14 @@ def test_the_screen_ends_with_the_line_and_says_that_there_is_no_table():
     plan = planned(evening(SHORT, people=careful), careful)
     screen = session_on_a_screen(forecast(plan, {game: fake(game) for game in plan.games}), None, None, None, [])
     assert "1 P1: 9 bouts at most (M. Thorne)." in screen and "table" not in screen
+
+
+@pytest.mark.parametrize(
+    ("cell", "said"),
+    [("2", "group 2"), ("amber", "amber"), ("amber 2", "amber in group 2"), ("first out", "first out")],
+)
+def test_a_cell_is_said_as_a_group(cell: str, said: str):
+    assert group(cell) == said
 
 
 @pytest.mark.parametrize(("value", "said"), [(0.5, "0.5"), (0, "0"), (7.6, "8"), (248, "250"), (2751, "2,800")])
