@@ -8,7 +8,7 @@ once wait for each other.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING
 
 from sim.errors import InputError
 from sim.own_counts.columns import COUNTS
-from sim.own_counts.schema import APPLICATION, MIGRATIONS
 from sim.own_counts.tally import Row, evenings
+from sim.own_counts.versions import prepare
 
 if TYPE_CHECKING:
     from sim.own_counts.forecast import Forecast
@@ -343,55 +343,6 @@ def opened(path: Path, new: bool = True) -> Logbook:
             connection.close()
             raise
     return Logbook(connection, name)
-
-
-def prepare(connection: sqlite3.Connection, name: str) -> None:
-    """Refuse what is no logbook or a later one; bring an older one up to this version, step by step."""
-    tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
-    if tables and number(connection, "application_id") != APPLICATION:
-        raise InputError("must be a logbook, or a new file (got a database of something else)", name)
-    if number(connection, "user_version") > len(MIGRATIONS):
-        raise InputError(
-            f"must be of version {len(MIGRATIONS)} at most, what this program knows "
-            f"(got {number(connection, 'user_version')}, of a later program)",
-            name,
-        )
-    connection.execute("PRAGMA journal_mode = WAL")
-    connection.execute("PRAGMA synchronous = FULL")
-    connection.execute("PRAGMA foreign_keys = ON")
-    migrate(connection, MIGRATIONS)
-
-
-def migrate(connection: sqlite3.Connection, steps: Sequence[str]) -> None:
-    """Every step that is missing, all in one transaction: two programs that open a file at once do it once."""
-    if number(connection, "user_version") >= len(steps):
-        return
-    connection.execute("BEGIN IMMEDIATE")
-    try:
-        for version in range(number(connection, "user_version"), len(steps)):
-            for statement in statements(steps[version]):
-                connection.execute(statement)
-            connection.execute(f"PRAGMA user_version = {version + 1}")
-        connection.execute(f"PRAGMA application_id = {APPLICATION}")
-        connection.execute("COMMIT")
-    except BaseException:
-        connection.execute("ROLLBACK")
-        raise
-
-
-def statements(script: str) -> Iterable[str]:
-    """The single statements of a script (`executescript` would commit what is open)."""
-    pending = ""
-    for line in script.splitlines():
-        pending += line + "\n"
-        if sqlite3.complete_statement(pending):
-            yield pending
-            pending = ""
-
-
-def number(connection: sqlite3.Connection, pragma: str) -> int:
-    """A whole number in the head of the file."""
-    return int(connection.execute(f"PRAGMA {pragma}").fetchone()[0])
 
 
 def back_up(book: Logbook, to: Path) -> None:

@@ -67,7 +67,7 @@ def _opens(game: Game, zone: Zone) -> str:
 
 
 def _number(game: Game, one: Limit) -> str:
-    most = [] if one.most is None else [f"at most {one.most}"]
+    most = [] if one.most is None else [f"no more than {one.most}"]
     least = [f"at least {one.least}"] if one.least else []
     return f"{' and '.join([*least, *most])} of {who_called(game, one.who)}"
 
@@ -108,7 +108,7 @@ def at_the_lines_inside(game: Game) -> list[str]:
     lines = []
     if names & places:
         lines.append(
-            "Whose place is a zone keeps to it: he waits on its line, and reaches over it for the ball at most."
+            "Whose place is a zone keeps to it: he waits on its line, and no more than reaches over it for the ball."
         )
     if any(zone.limited for zone in game.zones):
         lines.append(

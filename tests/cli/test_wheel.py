@@ -43,7 +43,8 @@ def test_the_wheel_holds_the_two_packages_and_every_shipped_game(wheel: Path):
     names = zipfile.ZipFile(wheel).namelist()
     assert {name.split("/")[0] for name in names if ".dist-info" not in name} == {"sim", "cli"}
     inside = {Path(name).stem for name in names if name.startswith("sim/shipped/") and name.endswith(".toml")}
-    assert inside == set(shipped_games())
+    evening = {file.stem for file in (ROOT / "scenarios" / "evening").glob("*.toml")}
+    assert inside == set(shipped_games()) | evening
     assert f"sim/shipped/{FILE}" in names
     modules = {str(file.relative_to(ROOT)) for room in ("sim", "cli") for file in (ROOT / room).rglob("*.py")}
     assert {name for name in names if name.endswith(".py")} == modules

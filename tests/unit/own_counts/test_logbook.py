@@ -17,12 +17,14 @@ import pytest
 from sim.errors import InputError
 from sim.game.loader import load_game
 from sim.own_counts import logbook as module
+from sim.own_counts import versions
 from sim.own_counts.correcting import corrected
 from sim.own_counts.delivered import Delivered, keep, take_back
 from sim.own_counts.exchange import as_csv, as_parquet, filled, from_csv, from_parquet, tables_of
-from sim.own_counts.logbook import Logbook, back_up, migrate, opened
+from sim.own_counts.logbook import Logbook, back_up, opened
 from sim.own_counts.planning import add_plan
 from sim.own_counts.schema import MIGRATIONS, TABLES
+from sim.own_counts.versions import migrate
 from tests.unit.own_counts.byhand import TODAY, chance, forecast, row
 
 KILLS = int(os.environ.get("OVERLOAD_KILLS", "15"))  # 200 take a minute
@@ -143,10 +145,10 @@ def test_an_older_file_is_brought_up_in_one_step_or_not_at_all(path: Path):
     base = sqlite3.connect(path, isolation_level=None)
     with pytest.raises(sqlite3.OperationalError):
         migrate(base, (*MIGRATIONS, more, "ALTER TABLE nothing ADD COLUMN x;"))
-    assert module.number(base, "user_version") == len(MIGRATIONS)
+    assert versions.number(base, "user_version") == len(MIGRATIONS)
     assert "weather" not in [one[1] for one in base.execute("PRAGMA table_info(session)")]
     migrate(base, (*MIGRATIONS, more))
-    assert module.number(base, "user_version") == len(MIGRATIONS) + 1
+    assert versions.number(base, "user_version") == len(MIGRATIONS) + 1
     assert base.execute("SELECT count(*) FROM session WHERE weather = ''").fetchone() == (2,)
     base.close()
     with pytest.raises(InputError, match="of a later program"):

@@ -9,12 +9,13 @@ import pytest
 
 from sim.errors import InputError
 from sim.game.loader import load_game
-from sim.own_counts import logbook as module
+from sim.own_counts import versions
 from sim.own_counts.answer import Planned, answered
 from sim.own_counts.exchange import as_csv, filled, from_csv, tables_of
-from sim.own_counts.logbook import migrate, opened
+from sim.own_counts.logbook import opened
 from sim.own_counts.planning import add_plan, long_enough, plan_in, plans, require_plannable
 from sim.own_counts.schema import MIGRATIONS, OF_THE_FIRST, TABLES
+from sim.own_counts.versions import migrate
 from sim.words.logbook import plans_in_words
 from sim.words.tally_screen import tally_in_words
 from tests.unit.own_counts.byhand import TODAY, chance, forecast, row
@@ -90,7 +91,7 @@ def test_a_logbook_of_the_first_version_is_brought_up_and_loses_nothing(tmp_path
     )
     base.close()
     with opened(path) as book:
-        assert module.number(book.connection, "user_version") == len(MIGRATIONS) == 2
+        assert versions.number(book.connection, "user_version") == len(MIGRATIONS) == 2
         assert book.evenings()[0].standing[0].counts == {"losses": 3}
         tables = tables_of(book, names=True)
         assert list(tables) == list(TABLES) and tables["planned"] == []
