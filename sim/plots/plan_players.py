@@ -6,7 +6,7 @@ Frame: `sim.plots.plan_frames.PLAYER`, in metres.  Panels stand in the order of 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import ceil
+from math import ceil, nan
 from typing import TYPE_CHECKING, Any
 
 from matplotlib.axes import Axes
@@ -45,8 +45,8 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         if column:
             panel.set_yticklabels([])
     for label, look in LOOKS.items():
-        axis.bar([0.0], [0.0], label=label, **look)
-    axis.plot([], [], "_", color=INK, label=words.BAND)
+        axis.bar([nan], [nan], label=label, **look)
+    axis.plot([], [], "_", color=shade(2), markeredgewidth=2, label=words.BAND)
     explain(axis)
     entitle(axis, words.players_said(frame))
     return axis
@@ -57,7 +57,7 @@ def _panel(rows: pd.DataFrame, panel: Axes, most: float) -> None:
         panel.bar(i, words.in_unit("metres", row["value"]), width=0.7, **LOOKS[kind_of(row["why"])])
         for end in (row["band_low"], row["band_high"]):
             if end == end:
-                panel.plot(i, words.in_unit("metres", end), "_", color=INK, markersize=9)
+                panel.plot(i, words.in_unit("metres", end), "_", color=shade(2), markersize=9, markeredgewidth=2)
         if row["why"] == "away":
             panel.text(i, 0.1, "away", rotation=90, fontsize=6, ha="center", va="bottom", color=FAINT)
     few = list(range(len(rows))) if len(rows) <= 4 else []

@@ -5,6 +5,7 @@ Frame: `sim.plots.plan_frames.EVENING`.  Rows are drawn from the top in the orde
 
 from __future__ import annotations
 
+from math import nan
 from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
@@ -26,7 +27,7 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     for i, measure in enumerate(measures):
         panel = axis.inset_axes((i * (width + GAP), 0.0, width, 1.0))
         _panel(frame[frame["measure"] == measure], panel, measure, named=i == 0)
-    axis.barh([0.0], [0.0], color="white", hatch="////", edgecolor=FAINT, label=words.BAND)
+    axis.barh([nan], [nan], color="white", hatch="////", edgecolor=FAINT, label=words.BAND)
     axis.plot([], [], "o", color=shade(0), label=words.FORECAST)
     axis.plot([], [], "-", color=shade(0), label=words.USUALLY)
     explain(axis)
