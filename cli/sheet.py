@@ -71,7 +71,7 @@ def sheet(
 
     from sim.plots.on_sheet import sheet_picture  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
-    from sim.report.sheet_pdf import setting_of, sheet_pdf
+    from sim.report.sheet_pdf import fitted, setting_of, sheet_pdf
     from sim.words.sheet import sheet_of, sheet_written
 
     unit = unit_of(chosen, scenario.load)
@@ -102,6 +102,6 @@ def sheet(
                 population=population,
                 assumptions=own,
             )
-        made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
+        made = fitted(sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks), ratio)
     write_bytes(out, sheet_pdf(made, drawn, ratio) if suffix == ".pdf" else encoded(sheet_page(made, drawn, ratio)))
-    say(sheet_written(str(out)), err=True)
+    say(sheet_written(str(out), made, found is not None), err=True)

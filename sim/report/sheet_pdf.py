@@ -21,7 +21,7 @@ from fpdf.fonts import TTFFont
 from sim.errors import InputError
 from sim.plots.fonts import font_file, missing
 from sim.words.diagram_words import no_letters
-from sim.words.sheet import BLANKS, NO_ROOM, Section, Sheet
+from sim.words.sheet import BLANKS, NO_ROOM, Section, Sheet, without_triggers
 
 WIDE, HIGH, MARGIN, GUTTER = 210.0, 297.0, 10.0, 5.0  # mm
 LARGEST, COMFORTABLE, SMALLEST, STEP = 10.0, 8.0, 7.0, 0.25
@@ -72,6 +72,15 @@ def setting_of(sheet: Sheet, ratio: float, spare: int = 0) -> Setting:
                 left, right, _ = setter.arranged(even)
                 return Setting(setter.size, left, right, setter.picture_wide())
     raise InputError(NO_ROOM, sheet.title)
+
+
+def fitted(sheet: Sheet, ratio: float) -> Sheet:
+    """The sheet; where it has no room on its side, without what makes the game easier or harder."""
+    try:
+        setting_of(sheet, ratio)
+    except InputError:
+        return without_triggers(sheet)
+    return sheet
 
 
 def sheet_pdf(sheet: Sheet, png: bytes, ratio: float) -> bytes:

@@ -7,7 +7,7 @@ carry out, who does what, when to change something, what to count and how.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sim.experiments.adjusted import Card
 from sim.experiments.cautions import LINE
@@ -36,6 +36,7 @@ BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
 """What is written in by hand at the head, and how much room each gets."""
 CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
 COUNTING = "Count, bout by bout"
+TRIGGERS = "Too easy, too hard"
 WRITTEN = 60 * "."
 NO_ROOM = "does not fit on one side of A4 in letters that can be read; fewer players, shorter names or fewer rules would be right"
 
@@ -63,6 +64,11 @@ class Sheet:
     tally: tuple[tuple[str, ...], ...]
     beside: tuple[str, ...]
     foot: tuple[str, ...]
+
+
+def without_triggers(sheet: Sheet) -> Sheet:
+    """What it takes to run the game, without what makes it easier or harder."""
+    return replace(sheet, sections=tuple(one for one in sheet.sections if one.heading != TRIGGERS))
 
 
 def whose(game: Game) -> str:
@@ -95,7 +101,7 @@ def sheet_of(
         ),
         Section("Rules", tuple(rule_lines(game)), True),
         Section("How a ball comes back", tuple(restart_lines(game)), True),
-        Section("Too easy, too hard", tuple(trigger_lines(game, card)), True),
+        Section(TRIGGERS, tuple(trigger_lines(game, card)), True),
     )
     return Sheet(
         title=game.title,
@@ -311,6 +317,9 @@ def tally(game: Game) -> tuple[tuple[str, ...], ...]:
     return (tuple(column_name(column) for column in columns), *rows)
 
 
-def sheet_written(place: str) -> str:
-    """What the command says when it has written a sheet."""
-    return f"The sheet: {place}"
+def sheet_written(place: str, sheet: Sheet, played: bool) -> str:
+    """What the command says when it has written a sheet; `played`: for what makes the game easier or harder."""
+    left = played and all(one.heading != TRIGGERS for one in sheet.sections)
+    return (
+        f"The sheet: {place}{'; no room for what makes it easier or harder: overload adjust says it' if left else ''}"
+    )
