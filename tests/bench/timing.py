@@ -31,7 +31,6 @@ from tests.bench.workload import SEED, TIGHT, Size, shipped
 
 ROOT = Path(__file__).resolve().parents[2]
 TIMEOUTS = 1000
-BURN = 6_000_000
 
 
 def seconds(work: Callable[[], object]) -> float:
@@ -79,9 +78,9 @@ def a_minute(game: Game, size: Size) -> tuple[float, float, float, float]:
     return play / minutes / loop, whole / minutes / loop, len(game.players) * watch / whole, minutes
 
 
-def burn(_: int = 0) -> int:
+def burn(count: int) -> int:
     total = 0
-    for i in range(BURN):
+    for i in range(count):
         total += i * i % 7
     return total
 
@@ -93,10 +92,10 @@ def two_over_one(games: Sequence[Game], size: Size) -> tuple[float, float]:
     for _ in range(size.repeats):
         one, two = (seconds(lambda n=n: play_batches(batches, SEED, n)) for n in (1, 2))
         found.append(one / two)
-        alone = seconds(lambda: (burn(), burn()))
+        alone = seconds(lambda: (burn(size.burn), burn(size.burn)))
         with ProcessPoolExecutor(2) as pool:
             list(pool.map(int, range(2)))  # the processes are there before the clock starts
-            control.append(alone / seconds(lambda pool=pool: list(pool.map(burn, range(2)))))
+            control.append(alone / seconds(lambda pool=pool: list(pool.map(burn, [size.burn] * 2))))
     return statistics.median(found), statistics.median(control)
 
 

@@ -1,12 +1,21 @@
 """What every coach knows of tight keep-ball, each with a size and a 99 % interval wholly beyond it.
 
 All sizes: common practice, no source (no published turnover rates of tight keep-ball are known).  Amateur men in the shipped
-tight square, whole sessions as it declares them (four bouts of two minutes, same players, rests between).  The number of
-sessions of an arm was fixed before these seeds were played: `FEW` (160 bouts), and `MANY` (480 bouts) where the effect is near its
-size.  Two arms are **paired by seed**: session k of both has the same number and so the same drawn players, as far as
+tight square, whole sessions as it declares them (four bouts of two minutes, same players, rests between).  Two arms are
+**paired by seed**: session k of both has the same number and so the same drawn players, as far as
 both have them.  A change is a ratio of two rates, each a ratio of sums over sessions; its interval is Student's t over the pairs
 of linearised residuals of its logarithm (delta method).  31 intervals are looked at; at 99 % about one in four such tables
 has one that misses its true value, on either side.
+
+The number of sessions of an arm was fixed before these seeds were played: 40, and 120 for the size of the square.  By what these
+came to, 40 sessions place the effects 9 to 71 standard errors beyond their sizes.  So `FEW`, the first 20 of them, are played now:
+6.6 standard errors (an extra attacker beside two defenders) and more, where 2.9 must lie between.  An interval of fewer
+sessions is the wider one, and has to lie beyond the same size.  `SOME`, 40 as before, where it is nearer: losses a pass in 8 m.
+
+How often a mind is changed should move nothing, and this takes many sessions: 120, played by `python -m tests.evidence.test_sense`,
+half a minute of processor time; what they came to is kept, and must be of this engine.  Every time `FEW` are played, and passes,
+completion and metres must not have moved by a tenth: their standard errors are 0.6 to 1.2 points, so this hears a change of
+14 % for certain and one of 10 % every other time.  Of losses, with 6 points, the long form tells.
 """
 
 from __future__ import annotations
@@ -25,10 +34,12 @@ from sim.game.model import Game
 from sim.measures.intervals import mean_interval
 from sim.measures.session_counts import COLUMN, SessionCounts
 from sim.pitch.assumptions import USUAL
+from tests.support.kept import keep, kept, require_fresh
 
 pytestmark = [pytest.mark.evidence, pytest.mark.slow]
-SEED, FEW, MANY = 11, 40, 120
+SEED, FEW, SOME, MANY = 11, 20, 40, 120
 LEVEL = 0.99
+NAME = "sense"
 
 
 class Condition(NamedTuple):
@@ -103,9 +114,9 @@ def ratio(upper: tuple, lower: tuple, sessions: int = FEW) -> tuple[float, float
 
 def test_a_smaller_square_loses_more_balls():
     large, small = Condition(13, 2, 4, 2), Condition(8, 2, 4, 2)
-    _, low, _ = change(large, small, LOSSES, MANY)
+    _, low, _ = change(large, small, LOSSES)
     assert low > 1.20
-    _, low, _ = change(large, small, LOSSES_A_PASS, MANY)
+    _, low, _ = change(large, small, LOSSES_A_PASS)
     assert low > 1.0
 
 
@@ -170,14 +181,14 @@ PLAIN = (
 
 
 EIGHT = pytest.mark.xfail(
-    reason="1.01 (0.92 to 1.12) in 8 m, wanted above 1.10: a ball brought under control beside an opponent is often tackled too",
+    reason="1.16 (1.05 to 1.28) in 8 m, wanted above 1.10: a ball brought under control beside an opponent is often tackled too",
     strict=True,
 )
 
 
 @pytest.mark.parametrize("side", [pytest.param(8, marks=EIGHT), 13])
 def test_one_touch_loses_more_for_each_pass(side):
-    _, low, _ = change(Condition(side, 2, 4, 2), Condition(side, 1, 4, 2), LOSSES_A_PASS)
+    _, low, _ = change(Condition(side, 2, 4, 2), Condition(side, 1, 4, 2), LOSSES_A_PASS, SOME if side == 8 else FEW)
     assert low > 1.10
 
 
@@ -188,12 +199,37 @@ def test_the_penalties_of_first_time_play_cost_balls():
 
 def test_without_its_penalties_first_time_play_is_the_safer():
     # The lesson of a throwaway trial: a model without these penalties has the sign wrong.  Ours has, for each pass.
-    _, _, high = change(Condition(8, 2, 4, 2, PLAIN), Condition(8, 1, 4, 2, PLAIN), LOSSES_A_PASS)
+    _, _, high = change(Condition(8, 2, 4, 2, PLAIN), Condition(8, 1, 4, 2, PLAIN), LOSSES_A_PASS, SOME)
     assert high < 1.0
 
 
-@pytest.mark.parametrize("rate", [LOSSES, PASSES, COMPLETION, METRES_OUT, METRES_IN])
-def test_halving_the_time_between_changes_of_mind_moves_no_headline_measure(rate):
-    # Model notes: a parameter of the method, not of play; less than 5 % on each headline measure.
-    usual, halved = Condition(11, 2, 4, 2), Condition(11, 2, 4, 2, (("replan", 0.5 * USUAL["replan"]),))
-    assert change(usual, halved, rate, MANY)[0] == pytest.approx(1.0, abs=0.05)
+USUALLY = Condition(11, 2, 4, 2)
+TWICE = Condition(11, 2, 4, 2, (("replan", 0.5 * USUAL["replan"]),))
+"""Half the time between changes of mind.  Model notes: a parameter of the method, not of play."""
+HEADLINES = {
+    "losses": LOSSES,
+    "passes": PASSES,
+    "completion": COMPLETION,
+    "metres outside": METRES_OUT,
+    "metres inside": METRES_IN,
+}
+FINE = ("passes", "completion", "metres outside", "metres inside")
+ASKED = {"sessions": MANY, "seed": SEED, "conditions": (USUALLY, TWICE), "rates": HEADLINES}
+
+
+@pytest.mark.parametrize("what", FINE)
+def test_halving_the_time_between_changes_of_mind_moves_no_finer_measure_by_much(what: str):
+    assert change(USUALLY, TWICE, HEADLINES[what])[0] == pytest.approx(1.0, abs=0.10)
+
+
+def test_the_long_form_is_of_this_engine():
+    require_fresh(NAME, ASKED)
+
+
+@pytest.mark.parametrize("what", HEADLINES)
+def test_in_the_long_form_it_moves_no_headline_measure(what: str):
+    assert kept(NAME)["ratios"][what] == pytest.approx(1.0, abs=0.05)
+
+
+if __name__ == "__main__":
+    keep(NAME, ASKED, {"ratios": {what: change(USUALLY, TWICE, rate, MANY)[0] for what, rate in HEADLINES.items()}})

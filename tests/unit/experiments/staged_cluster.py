@@ -28,9 +28,9 @@ def kills_every_worker(game, seed, replicate):
     return staged(game, seed, replicate)
 
 
-def interrupts_the_asker_at_150(game, seed, replicate):
-    if replicate == 150:
+def interrupts_the_asker_at_50(game, seed, replicate):
+    if replicate == 50:
         os.kill(int(os.environ[PARENT]), signal.SIGINT)
-    if replicate > 150:
+    if replicate > 50:
         time.sleep(0.05)
     return staged(game, seed, replicate)

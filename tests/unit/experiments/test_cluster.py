@@ -28,7 +28,7 @@ from tests.unit.experiments.staged import broken_at_2, staged
 from tests.unit.experiments.staged_cluster import (
     MARK,
     PARENT,
-    interrupts_the_asker_at_150,
+    interrupts_the_asker_at_50,
     kills_every_worker,
     kills_its_worker_once,
 )
@@ -40,17 +40,24 @@ pytestmark = pytest.mark.slow
 ROOT = Path(__file__).resolve().parents[3]
 GAME = square_game(count=3)
 HERE = "127.0.0.1"
+BOUTS, LONG = 240, 300  # sessions of three: 80 and 100
 
 
 class Machines:
     """A scheduler and its workers, each a process of its own on 127.0.0.1; `env`: what else the workers are told."""
 
+    processes: list[subprocess.Popen]
+    address: str
+
     def __init__(self, folder: Path, workers: int, **env: str):
-        self.processes: list[subprocess.Popen] = []
+        self.folder, self.env = folder, os.environ | {"PYTHONPATH": str(ROOT), PARENT: str(os.getpid())} | env
+        self.begin(workers)
+
+    def begin(self, workers: int) -> None:
+        self.processes = []
         with socket.socket() as free:
             free.bind((HERE, 0))
             self.address = f"tcp://{HERE}:{free.getsockname()[1]}"
-        self.folder, self.env = folder, os.environ | {"PYTHONPATH": str(ROOT), PARENT: str(os.getpid())} | env
         port = self.address.rpartition(":")[2]
         self.start("dask_scheduler", "--host", HERE, "--port", port, "--no-dashboard", "--no-show")
         for _ in range(workers):
@@ -72,6 +79,20 @@ class Machines:
         with Client(self.address, timeout=60, set_as_default=False) as client:
             client.wait_for_workers(workers, timeout=60)
 
+    def mend(self, workers: int) -> None:
+        """As at the beginning, whoever has been killed since."""
+        dead = [process for process in self.processes if process.poll() is not None]
+        if not dead:
+            return
+        if self.processes[0] in dead:
+            self.end()
+            self.begin(workers)
+        else:
+            self.processes = [process for process in self.processes if process not in dead]
+            for _ in dead:
+                self.hire()
+        self.wait_for(workers)
+
     def end(self) -> None:
         for process in reversed(self.processes):
             process.kill()
@@ -79,9 +100,10 @@ class Machines:
 
 
 @pytest.fixture(scope="module")
-def machines(tmp_path_factory: pytest.TempPathFactory):
-    """Two workers that stay."""
-    found = Machines(tmp_path_factory.mktemp("cluster"), 2)
+def started(tmp_path_factory: pytest.TempPathFactory):
+    """A scheduler and two workers for all tests here."""
+    folder = tmp_path_factory.mktemp("cluster")
+    found = Machines(folder, 2, **{MARK: str(folder / "killed")})
     try:
         found.wait_for(2)
         yield found
@@ -90,14 +112,10 @@ def machines(tmp_path_factory: pytest.TempPathFactory):
 
 
 @pytest.fixture
-def mortal(tmp_path: Path):
-    """Two workers, at least one of which will not live long."""
-    found = Machines(tmp_path, 2, **{MARK: str(tmp_path / "killed")})
-    try:
-        found.wait_for(2)
-        yield found
-    finally:
-        found.end()
+def machines(started: Machines) -> Machines:
+    """The scheduler with two workers, whatever a test before has done to them."""
+    started.mend(2)
+    return started
 
 
 @cache
@@ -118,11 +136,14 @@ def bits(counts: list[SessionCounts]) -> list:
 def test_serial_processes_and_cluster_give_the_same_bits(machines: Machines):
     with cluster.connected(machines.address) as found:
         assert found.size == 2
-        played = [alone(600), *(replicate(GAME, 600, 5, workers, session=staged).sessions for workers in (2, found))]
+        played = [
+            alone(BOUTS),
+            *(replicate(GAME, BOUTS, 5, workers, session=staged).sessions for workers in (2, found)),
+        ]
         batches = [Batch(GAME, numbers, session_counts, staged) for numbers in (range(30), [4])]
         arms = [play_batches(batches, 5, workers) for workers in (1, found)]
     assert bits(played[0]) == bits(played[1]) == bits(played[2])
-    assert len(played[0]) == 200
+    assert len(played[0]) == BOUTS // 3
     assert [bits([arm[number] for number in sorted(arm)]) for arm in arms[0]] == [
         bits([arm[number] for number in sorted(arm)]) for arm in arms[1]
     ]
@@ -150,42 +171,16 @@ def test_the_engine_itself_gives_the_same_answer(machines: Machines, command: li
         assert json.loads(answers[0])
 
 
-def test_a_worker_that_is_killed_loses_nothing_and_changes_nothing(mortal: Machines):
+def test_a_worker_that_is_killed_loses_nothing_and_changes_nothing(machines: Machines):
     told = []
-    with cluster.connected(mortal.address) as found:
+    with cluster.connected(machines.address) as found:
         played = replicate(
-            GAME, 600, 5, found, lambda done, wanted: told.append((done, wanted)), session=kills_its_worker_once
+            GAME, BOUTS, 5, found, lambda done, wanted: told.append((done, wanted)), session=kills_its_worker_once
         )
-    assert Path(mortal.env[MARK]).exists()
-    assert sum(process.poll() == -signal.SIGKILL for process in mortal.processes[1:]) == 1
-    assert bits(played.sessions) == bits(alone(600))
-    assert told == sorted(told) and told[-1] == (600, 600) and found.lost == ""
-
-
-def test_when_nobody_is_left_what_is_finished_is_kept(mortal: Machines, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(executors, "LOOK_S", 0.2)
-    monkeypatch.setattr(cluster, "NOBODY_LOOKS", 3)
-    with cluster.connected(mortal.address) as found:
-        played = replicate(GAME, 600, 5, found, session=kills_every_worker)
-        numbers = [one.replicate for one in played.sessions]
-        assert found.lost == "workers must stay until the end (got none any more)"
-        assert 0 in numbers and max(numbers) < 40 and played.wanted == 200
-        with pytest.raises(InputError, match="--cluster: workers must stay until the end"):
-            replicate(GAME, 600, 5, found, session=staged)
-
-
-def test_a_scheduler_that_goes_away_keeps_what_is_finished(mortal: Machines, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(executors, "LOOK_S", 0.2)
-
-    def end_it(done: int, wanted: int) -> None:
-        if mortal.processes[0].poll() is None:
-            mortal.processes[0].kill()
-
-    monkeypatch.setattr(cluster, "NOBODY_LOOKS", 3)
-    with cluster.connected(mortal.address) as found:
-        played = replicate(GAME, 600, 5, found, end_it, session=staged)
-    assert 0 < len(played.sessions) < played.wanted == 200
-    assert found.lost
+    assert Path(machines.env[MARK]).exists()
+    assert sum(process.poll() == -signal.SIGKILL for process in machines.processes[1:]) == 1
+    assert bits(played.sessions) == bits(alone(BOUTS))
+    assert told == sorted(told) and told[-1] == (BOUTS, BOUTS) and found.lost == ""
 
 
 @pytest.fixture
@@ -199,13 +194,13 @@ def hears_interruptions():
 @pytest.mark.usefixtures("hears_interruptions")
 def test_an_interruption_keeps_what_is_finished_and_the_cluster_goes_on(machines: Machines):
     with cluster.connected(machines.address) as found:
-        played = replicate(GAME, 900, 5, found, session=interrupts_the_asker_at_150)
+        played = replicate(GAME, LONG, 5, found, session=interrupts_the_asker_at_50)
         numbers = [one.replicate for one in played.sessions]
-        assert 0 in numbers and numbers == sorted(set(numbers)) and len(numbers) < played.wanted == 300
-        whole = alone(900)
+        assert 0 in numbers and numbers == sorted(set(numbers)) and len(numbers) < played.wanted == LONG // 3
+        whole = alone(LONG)
         assert bits(played.sessions) == bits([whole[number] for number in numbers])
         known = {one.replicate: one for one in played.sessions}
-        assert bits(replicate(GAME, 900, 5, found, session=staged, known=known).sessions) == bits(whole)
+        assert bits(replicate(GAME, LONG, 5, found, session=staged, known=known).sessions) == bits(whole)
 
 
 def test_a_bug_is_not_swallowed(machines: Machines):
@@ -260,3 +255,29 @@ def test_a_scheduler_with_nobody_to_play_is_refused(tmp_path: Path, monkeypatch:
         assert len(refused.value.problems) == 1
     finally:
         machines.end()
+
+
+def test_when_nobody_is_left_what_is_finished_is_kept(machines: Machines, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(executors, "LOOK_S", 0.2)
+    monkeypatch.setattr(cluster, "NOBODY_LOOKS", 3)
+    with cluster.connected(machines.address) as found:
+        played = replicate(GAME, BOUTS, 5, found, session=kills_every_worker)
+        numbers = [one.replicate for one in played.sessions]
+        assert found.lost == "workers must stay until the end (got none any more)"
+        assert 0 in numbers and max(numbers) < 40 and played.wanted == BOUTS // 3
+        with pytest.raises(InputError, match="--cluster: workers must stay until the end"):
+            replicate(GAME, BOUTS, 5, found, session=staged)
+
+
+def test_a_scheduler_that_goes_away_keeps_what_is_finished(machines: Machines, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(executors, "LOOK_S", 0.2)
+
+    def end_it(done: int, wanted: int) -> None:
+        if machines.processes[0].poll() is None:
+            machines.processes[0].kill()
+
+    monkeypatch.setattr(cluster, "NOBODY_LOOKS", 3)
+    with cluster.connected(machines.address) as found:
+        played = replicate(GAME, BOUTS, 5, found, end_it, session=staged)
+    assert 0 < len(played.sessions) < played.wanted == BOUTS // 3
+    assert found.lost

@@ -84,6 +84,7 @@ def test_the_pages_motion_functions_give_the_engines_places(name: str):
         assert (ball["holder"], ball["inPlay"]) == (holder, in_play)
 
 
+@cache
 def rolling_ball(name: str) -> dict[bool, list[tuple[float, float, float]]]:
     """(t, x, y) of the ball at five moments of each phase of every pass that somebody got to, by the engine's closed forms as the
     bout was played; by whether it slides."""
@@ -164,20 +165,34 @@ def test_the_typical_bout_is_nearest_the_medians_not_the_first_or_the_prettiest(
 
 def test_the_typical_bout_is_the_same_for_the_same_seed():
     game = load_game("tight-square")
-    assert typical_bout(game, 4, sessions=3) == typical_bout(game, 4, sessions=3)
-    assert typical_bout(game, 4, sessions=3).bouts == 12
+    once, again = (typical_bout(game, 4, sessions=3) for _ in range(2))
+    assert once == again
+    assert once.bouts == 12
 
 
 @pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    """(driver, page) with tight-square in it."""
+def started():
+    """One browser for all tests here."""
     if not (CHROMIUM and DRIVER):
         pytest.skip(MISSING)
-    page = tmp_path_factory.mktemp("replay") / "replay.html"
+    with browser() as one:
+        yield one
+
+
+@pytest.fixture
+def driver(started):
+    """The browser, as large as it was at the beginning."""
+    screen(started, 1200, 900)
+    return started
+
+
+@pytest.fixture
+def opened(driver, tmp_path: Path):
+    """The browser with tight-square in it."""
+    page = tmp_path / "replay.html"
     page.write_text(page_of("tight-square"), encoding="utf-8")
-    with browser() as driver:
-        driver.get(address(page))
-        yield driver
+    driver.get(address(page))
+    return driver
 
 
 PLACES = """
@@ -189,48 +204,45 @@ return players.sort((a, b) => order(a) - order(b)).map(one => one.getAttribute("
 
 @in_browser
 @pytest.mark.parametrize("name", ["tight-square", "break-away"])
-def test_places_read_from_the_page_are_the_engines(name: str, tmp_path: Path):
+def test_places_read_from_the_page_are_the_engines(driver, name: str, tmp_path: Path):
     _, log = bout(name)
     page = tmp_path / "replay.html"
     page.write_text(page_of(name), encoding="utf-8")
-    with browser() as driver:
-        driver.get(address(page))
-        for t in times(log):
-            driver.execute_script("seek(arguments[0])", t)
-            for i, (x, y) in enumerate(driver.execute_script(PLACES)):
-                assert (x, -y) == pytest.approx(player_at(log, i, t), abs=CENTIMETRE)
-        assert driver.execute_script("return performance.getEntriesByType('resource').length") == 0
+    driver.get(address(page))
+    for t in times(log):
+        driver.execute_script("seek(arguments[0])", t)
+        for i, (x, y) in enumerate(driver.execute_script(PLACES)):
+            assert (x, -y) == pytest.approx(player_at(log, i, t), abs=CENTIMETRE)
+    assert driver.execute_script("return performance.getEntriesByType('resource').length") == 0
 
 
 BALL = "const ball = panels[0].ball; return ['cx', 'cy'].map(one => Number(ball.getAttribute(one)));"
 
 
 @in_browser
-def test_the_ball_read_from_the_page_slides_and_rolls_as_the_engines(tmp_path: Path):
+def test_the_ball_read_from_the_page_slides_and_rolls_as_the_engines(driver, tmp_path: Path):
     game = load_game("tight-square")
     page = tmp_path / "replay.html"
     page.write_text(replay_page([("", game, play_bout(game, draw_roster(game, 3, 0), 3))]), encoding="utf-8")
-    with browser() as driver:
-        driver.get(address(page))
-        for moments in rolling_ball("tight-square").values():
-            for t, x, y in random.Random(8).sample(moments, TIMES):
-                driver.execute_script("seek(arguments[0])", t)
-                cx, cy = driver.execute_script(BALL)
-                assert (cx, -cy) == pytest.approx((x, y), abs=CENTIMETRE), t
+    driver.get(address(page))
+    for moments in rolling_ball("tight-square").values():
+        for t, x, y in random.Random(8).sample(moments, TIMES):
+            driver.execute_script("seek(arguments[0])", t)
+            cx, cy = driver.execute_script(BALL)
+            assert (cx, -cy) == pytest.approx((x, y), abs=CENTIMETRE), t
 
 
 @in_browser
-def test_the_run_off_that_is_played_in_is_drawn(tmp_path: Path):
+def test_the_run_off_that_is_played_in_is_drawn(driver, tmp_path: Path):
     game, log = bout("tight-square")
     at_the_line = load_game("tight-square", ["areas.square.out=line"])
     page = tmp_path / "replay.html"
     page.write_text(replay_page([("", game, log), ("", at_the_line, log)]), encoding="utf-8")
-    with browser() as driver:
-        driver.get(address(page))
-        (band,) = driver.find_elements("css selector", ".run-off")  # of the first game alone
-        sizes = [float(band.get_attribute(name)) for name in ("x", "y", "width", "height")]
-        assert sizes == [-8.5, -8.5, 17.0, 17.0]  # 3 m beyond a square of 11 m
-        assert band.find_element("css selector", "title").get_attribute("textContent") == PAGE["run-off"]
+    driver.get(address(page))
+    (band,) = driver.find_elements("css selector", ".run-off")  # of the first game alone
+    sizes = [float(band.get_attribute(name)) for name in ("x", "y", "width", "height")]
+    assert sizes == [-8.5, -8.5, 17.0, 17.0]  # 3 m beyond a square of 11 m
+    assert band.find_element("css selector", "title").get_attribute("textContent") == PAGE["run-off"]
 
 
 def test_a_page_knows_how_wide_the_run_off_is():
@@ -329,19 +341,18 @@ def test_what_happens_can_be_heard(opened):
 
 
 @in_browser
-def test_two_bouts_stand_side_by_side_on_one_clock(tmp_path: Path):
+def test_two_bouts_stand_side_by_side_on_one_clock(driver, tmp_path: Path):
     page = tmp_path / "two.html"
     other = load_game("tight-square", changes=["areas.square.length=8", "areas.square.width=8"])
     pair = [("as it is", *bout("tight-square")), ("8 x 8 m", other, play(other, seed=3))]
     page.write_text(replay_page(pair), encoding="utf-8")
-    with browser() as driver:
-        driver.get(address(page))
-        left, right = driver.find_elements("css selector", ".pitch")
-        assert left.rect["y"] == right.rect["y"] and left.rect["x"] < right.rect["x"]
-        driver.execute_script("seek(12.5)")
-        places = driver.execute_script(PLACES)
-        expected = [player_at(log, i, 12.5) for _, _, log in pair for i in range(len(log.players))]
-        assert [(x, -y) for x, y in places] == [pytest.approx(one, abs=CENTIMETRE) for one in expected]
+    driver.get(address(page))
+    left, right = driver.find_elements("css selector", ".pitch")
+    assert left.rect["y"] == right.rect["y"] and left.rect["x"] < right.rect["x"]
+    driver.execute_script("seek(12.5)")
+    places = driver.execute_script(PLACES)
+    expected = [player_at(log, i, 12.5) for _, _, log in pair for i in range(len(log.players))]
+    assert [(x, -y) for x, y in places] == [pytest.approx(one, abs=CENTIMETRE) for one in expected]
 
 
 def test_every_row_holds_until_the_next_begins():

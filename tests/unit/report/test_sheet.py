@@ -136,32 +136,46 @@ def test_letters_that_cannot_be_printed_are_refused():
         setting_of(sheet_of(game, "0"), 1.0)
 
 
-@in_browser
-def test_in_the_browser_it_prints_to_one_side_is_legible_and_fits_a_phone(tmp_path: Path):
-    with browser(1000, 1400) as driver:
-        for name in GAMES:
-            file = tmp_path / f"{name}.html"
-            file.write_text(made(name)[2], encoding="utf-8")
-            driver.get(address(file))
-            asked = {"preferCSSPageSize": True, "printBackground": True}
-            printed = PdfReader(io.BytesIO(base64.b64decode(driver.execute_cdp_cmd("Page.printToPDF", asked)["data"])))
-            assert len(printed.pages) == 1, name
-            size = float(printed.pages[0].mediabox.width), float(printed.pages[0].mediabox.height)
-            assert size == pytest.approx(A4_POINTS, abs=1.0)
-            found = squeezed(printed.pages[0].extract_text())
-            assert [one for one in words(made(name)[0]) if squeezed(one) not in found] == []
-            assert driver.execute_script(FAINTEST)[0] >= 4.5, name
-            screen(driver, 360, 800)
-            assert driver.execute_script("return document.documentElement.scrollWidth") <= 360, name
-            assert driver.execute_script("return document.querySelector('img').naturalWidth") > 0
-            screen(driver, 1000, 1400)
+@pytest.fixture(scope="module")
+def started():
+    """One browser for all tests here."""
+    if not (CHROMIUM and DRIVER):
+        pytest.skip(MISSING)
+    with browser(1000, 1400) as one:
+        yield one
+
+
+@pytest.fixture
+def driver(started):
+    """The browser, as large as it was at the beginning."""
+    screen(started, 1000, 1400)
+    return started
 
 
 @in_browser
-def test_in_the_browser_markup_does_nothing(tmp_path: Path):
+def test_in_the_browser_it_prints_to_one_side_is_legible_and_fits_a_phone(driver, tmp_path: Path):
+    for name in GAMES:
+        file = tmp_path / f"{name}.html"
+        file.write_text(made(name)[2], encoding="utf-8")
+        driver.get(address(file))
+        asked = {"preferCSSPageSize": True, "printBackground": True}
+        printed = PdfReader(io.BytesIO(base64.b64decode(driver.execute_cdp_cmd("Page.printToPDF", asked)["data"])))
+        assert len(printed.pages) == 1, name
+        size = float(printed.pages[0].mediabox.width), float(printed.pages[0].mediabox.height)
+        assert size == pytest.approx(A4_POINTS, abs=1.0)
+        found = squeezed(printed.pages[0].extract_text())
+        assert [one for one in words(made(name)[0]) if squeezed(one) not in found] == []
+        assert driver.execute_script(FAINTEST)[0] >= 4.5, name
+        screen(driver, 360, 800)
+        assert driver.execute_script("return document.documentElement.scrollWidth") <= 360, name
+        assert driver.execute_script("return document.querySelector('img').naturalWidth") > 0
+        screen(driver, 1000, 1400)
+
+
+@in_browser
+def test_in_the_browser_markup_does_nothing(driver, tmp_path: Path):
     game = load_game("tight-square").model_copy(update={"title": WORST, "purpose": WORST})
     file = tmp_path / "worst.html"
     file.write_text(sheet_page(sheet_of(game, "0"), *sheet_picture(game, "svg")), encoding="utf-8")
-    with browser(1000, 900) as driver:
-        driver.get(address(file))
-        assert driver.title == WORST and driver.execute_script("return document.scripts.length") == 0
+    driver.get(address(file))
+    assert driver.title == WORST and driver.execute_script("return document.scripts.length") == 0
