@@ -10,7 +10,7 @@ from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, quick_time, sta
 from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.fatigue import tire
 from sim.pitch.numerics import distance
-from sim.pitch.zones import ends_open, is_limited, open_place
+from sim.pitch.zones import ends_open, is_limited, open_place, runs_over
 from sim.streams import lognormal, normal, uniform
 from sim.trajectory import faded
 from sim.turning import NEAR_M, Limits, State
@@ -101,7 +101,7 @@ def go(pitch, i, now, start, course):
     """From time `start` (>= now) player i runs a course.
 
     What he was doing goes on until `start` (his reaction).  In ordinary runs, not when he goes flat out, he brakes gently
-    and, tired, saves effort, the less the shorter the bout.
+    and, tired, saves effort, the less the shorter the bout.  Before a line that he may not cross he brakes as hard as he can.
     """
     px, py, cap, effort, through = course
     players, constants = pitch.players, pitch.constants
@@ -130,8 +130,9 @@ def go(pitch, i, now, start, course):
         stop = min(brake, gentle_stop(constants, max(cap, math.sqrt(vx * vx + vy * vy)), distance(x, y, px, py)))
     how = How(limits, cap, stop, through)
     players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
-    if limited and through and not ends_open(pitch, i):
-        how = How(limits, cap, brake, False)
+    if limited and ((through and not ends_open(pitch, i)) or runs_over(pitch, i, start)):
+        hard = players[i].braking
+        how = How(Limits(vmax, limits.rate, hard), cap, hard, False)
         players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
 
 

@@ -14,6 +14,8 @@ from sim.pitch.border import on_ground
 from sim.pitch.goals import ahead_of_goal
 from sim.pitch.numerics import FAR
 
+LOOKED_AT_S = 0.1  # a run is looked at so often for where it takes him
+
 
 @njit(cache=True)
 def is_in(zone, x, y, slack):
@@ -187,6 +189,27 @@ def ends_open(pitch, j):
     """Whether the run that player j has planned ends where he may be: who runs through a point runs on beyond it."""
     x, y = place_at(pitch.players[j], FAR)
     return may_be(pitch, j, x, y)
+
+
+@njit(cache=True)
+def runs_over(pitch, j, start):
+    """Whether the run that player j has planned from `start` takes him further over a line than he may reach: out of the zone he
+    keeps to, or into one that is closed or full for him as he sets off."""
+    player, play, slack = pitch.players[j], pitch.play, pitch.constants.line_slack
+    x, y = place_at(player, start)
+    keeps_to = player.locked and is_in(player, x, y, -slack)
+    t, end = start, player.plan[player.plan_length - 1].t0  # from when he stands
+    while t < end:
+        t = min(t + LOOKED_AT_S, end)
+        qx, qy = place_at(player, t)
+        if keeps_to and not is_in(player, qx, qy, -slack):
+            return True
+        for k in range(play.limits_in_use):
+            limit = play.limits[k]
+            if is_in(limit, qx, qy, slack) and not is_in(limit, x, y, slack) and is_about(pitch, limit, j):
+                if is_shut(pitch, limit, j, x, y, start):
+                    return True
+    return False
 
 
 @njit(cache=True)
