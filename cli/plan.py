@@ -46,6 +46,7 @@ def plan(
     cluster: options.Cluster = None,
 ) -> None:
     """Plan a week or a pre-season: which games on which evening, and what that is for everybody."""
+    from sim.errors import InputError
     from sim.weeks.plan import planned
     from sim.weeks.week_file import EXAMPLE
 
@@ -53,12 +54,12 @@ def plan(
         say(EXAMPLE.rstrip())
         return
     if file is None:
-        from sim.errors import InputError
-
         raise InputError("must be given: a plan file; `overload plan --example` prints one to begin with", "FILE")
     require_places(calendar, page)
     asked = asked_for(file, move)
     require_week(asked, week, review)
+    if review and (calendar or page):
+        raise InputError("must be given without --review, which writes no file", "--calendar" if calendar else "--page")
     table = table_for(asked, (workers, cluster), seed)
     found = planned(asked.file, asked.members, table)
     again = f"overload plan {shlex.quote(str(file))}"
@@ -131,6 +132,8 @@ def require_week(asked: Asked, week: int | None, review: bool) -> None:
         raise InputError(f"must be from 1 to {last}, the weeks of this plan (got {week})", "--week")
     if review and asked.move is not None:
         raise InputError("must be given without --review: a week that is over is not moved", "--move")
+    if week is not None and asked.move is not None:
+        raise InputError("must be given without --week: what a move changes is said of the whole plan", "--move")
 
 
 def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int) -> Table:

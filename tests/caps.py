@@ -1,6 +1,7 @@
 """Play random games with caps and permissions by command: ``python -m tests.caps 10000``; a second number is the seed.
 
-No limit of a player, and no closed zone, may ever be broken.  Progress is on stderr; Ctrl-C ends it with what has been seen.  Ends with 1 if any was.
+No limit of a player, and no closed zone, may ever be broken.  Progress is on stderr; Ctrl-C ends it with what has been seen.
+Ends with 1 if any was.
 """
 
 from __future__ import annotations

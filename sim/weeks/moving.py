@@ -12,7 +12,7 @@ from sim.weeks.choosing import Taken
 from sim.weeks.days import Evening, Match, monday
 from sim.weeks.people import Member
 from sim.weeks.plan import Planned, PlannedEvening, Table, planned
-from sim.weeks.week_file import PlanFile, with_days
+from sim.weeks.week_file import PlanFile, not_together, with_days
 
 OPTION = "--move"
 
@@ -65,7 +65,10 @@ def read_move(typed: str, file: PlanFile) -> Move:
         raise InputError(f"must name a day as mon to sun or 2026-08-14 (got {end!r})", OPTION)
     if any(one.day == to for one in (days if isinstance(found[0], Evening) else file.matches)):
         raise InputError(f"must be to a day that has no {_kind(found[0])} yet (got {to})", OPTION)
-    return Move(found[0], to)
+    move = Move(found[0], to)
+    if broken := not_together(file_after(file, move)):
+        raise InputError([f"must leave a plan: {one}" for one in broken], OPTION)
+    return move
 
 
 def _kind(what: Evening | Match) -> str:

@@ -48,6 +48,8 @@ name = "at Marsh Lane"
 minutes = { 7 = 90, 12 = 30 }
 """
 MOST_DAYS = 120  # evenings, and as many matches: nobody plans further ahead
+MOST_WEEKS = 60
+FIRST_YEAR, LAST_YEAR = 2000, 2100
 MOST_PLAYERS = 60
 LONGEST_EVENING, LONGEST_MATCH = 240, 120
 WARM_UP_MIN, WARM_UP_M_A_MIN = 15.0, 60.0
@@ -124,7 +126,7 @@ def plan_of(data: Mapping[str, Any], source: str = "") -> PlanFile:
     top = Tables(data, "", problems)
     found = _whole(top)
     top.finish()
-    problems += _together(found)
+    problems += not_together(found)
     if problems:
         raise InputError(problems, source)
     return found
@@ -243,7 +245,7 @@ def _match(table: Tables) -> Match | None:
     return None if day is None else Match(day, name, friendly, start, planned)
 
 
-def _together(plan: PlanFile) -> list[str]:
+def not_together(plan: PlanFile) -> list[str]:
     """What is wrong with parts that are right one by one."""
     problems = []
     if not plan.evenings:
@@ -253,6 +255,10 @@ def _together(plan: PlanFile) -> list[str]:
             problems.append(f"{what} must be at most {MOST_DAYS} (got {count})")
     days = Counter([*(one.day for one in plan.evenings), *(one.day for one in plan.matches)])
     problems += [f"{day} must have one evening or one match (got {count})" for day, count in days.items() if count > 1]
+    if days and (min(days).year < FIRST_YEAR or max(days).year > LAST_YEAR):
+        problems.append(f"days must be from {FIRST_YEAR} to {LAST_YEAR} (got {min(days)} to {max(days)})")
+    elif days and (max(days) - min(days)).days > 7 * MOST_WEEKS:
+        problems.append(f"days must lie within {MOST_WEEKS} weeks (got {min(days)} to {max(days)})")
     if plan.squad and plan.players is not None:
         problems.append("players must be left out where a squad file is given: it says who is there (got both)")
     if not plan.squad and plan.players is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.experiments.cautions import LINE
 from sim.weeks.amounts import LOADS, Amounts
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line
@@ -39,7 +40,7 @@ def plan_in_full(plan: Planned, misses: Misses, width: int | None) -> str:
         rises = [jump_of(line) for line in plan.lines if len(line.weeks) > 1 or line.member.weeks_before]
         parts += ["Largest rise from one week to the next", *rises, ""] if rises else []
         parts += ["Short of the lower ends of his bands, week by week", *(shorts_of(plan) or ["Nobody."]), ""]
-    return "\n".join([*parts, *resting_on(plan)])
+    return "\n".join([*parts, *resting_on(plan), LINE])
 
 
 def usual_of(plan: Planned) -> list[str]:
@@ -131,4 +132,4 @@ def resting_on(plan: Planned) -> list[str]:
 def event_of(one: PlannedEvening) -> tuple[str, str]:
     """Title and text of an evening in a calendar."""
     games = listed([taken.offer.game for taken in one.taken]) or "no game"
-    return f"Training: {games}", "\n".join(evening_of(one))
+    return f"Training: {games}", "\n".join([*evening_of(one), LINE])

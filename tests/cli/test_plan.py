@@ -10,6 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 from cli.app import app
+from sim.experiments.cautions import LINE
 
 SQUAD = """shirt,name,position,status,limits,most_bouts,set_by
 1,Vane,keeper,,,,
@@ -89,6 +90,7 @@ def test_the_page_holds_the_screen_and_its_pictures_and_asks_for_nothing(answere
 
 def test_the_calendar_is_there(answered):
     assert answered[2].count("BEGIN:VEVENT") == 3
+    assert answered[2].replace("\n ", "").count("An estimate\\, not advice") == 2
 
 
 def test_what_is_known_is_not_played_again(folder, answered, monkeypatch):
@@ -98,7 +100,7 @@ def test_what_is_known_is_not_played_again(folder, answered, monkeypatch):
     monkeypatch.setattr("sim.planning.block_loads.play_batches", never)
     found = ask(str(folder / "week.toml"), "--details")
     assert found.exit_code == 0
-    assert "Player by player" in found.stdout
+    assert "Player by player" in found.stdout and found.stdout.rstrip().endswith(LINE)
     moved = ask(str(folder / "week.toml"), "--move", "sat=fri")
     assert "moves from Sat 15 Aug to Fri 14" in moved.stdout
 
@@ -113,6 +115,13 @@ REFUSED = {
     "week": (["week.toml", "--week", "3"], "--week: must be from 1 to 1"),
     "move": (["week.toml", "--move", "sun=fri"], "--move: must name one day of the plan"),
     "both": (["week.toml", "--move", "sat=fri", "--review"], "--move: must be given without --review"),
+    "written and looked back": (
+        ["week.toml", "--review", "--calendar", "w.ics"],
+        "--calendar: must be given without --review",
+    ),
+    "week and move": (["week.toml", "--move", "sat=fri", "--week", "1"], "--move: must be given without --week"),
+    "far": (["week.toml", "--move", "sat=9999-12-31"], "--move: must leave a plan: days must be from 2000 to 2100"),
+    "long": (["week.toml", "--move", "sat=2029-08-15"], "--move: must leave a plan: days must lie within 60 weeks"),
     "page": (["week.toml", "--page", "no/where.html"], "--page: folder"),
     "logbook": (["week.toml", "--review", "--logbook", "no.logbook"], "must name a logbook"),
     "games": (["small.toml"], "games must hold the 6 players of 2026-08-11: none has room on 10 x 10 m"),
