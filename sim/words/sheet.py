@@ -13,9 +13,10 @@ from sim.experiments.adjusted import Card
 from sim.experiments.cautions import LINE
 from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
+from sim.game.family import sides_at_start
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
-from sim.game.verbs import Swap, Trade
+from sim.game.verbs import Score, Swap, Trade
 from sim.own_counts.columns import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
@@ -37,7 +38,7 @@ BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
 CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
 COUNTING = "Count, bout by bout"
 TRIGGERS = "Too easy, too hard"
-WRITTEN = 60 * "."
+WRITTEN, STROKES = 60 * ".", 16 * "."
 NO_ROOM = "does not fit on one side of A4 in letters that can be read; fewer players, shorter names or fewer rules would be right"
 
 
@@ -91,7 +92,7 @@ def sheet_of(
         Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min))),
         Section("Lay out", tuple(layout(game, unit))),
         Section("Carry out", tuple(carried(game))),
-        Section("Who runs it", tuple(staff(game)), None),
+        Section("Who runs it", tuple([*staff(game), *score(game)]), None),
         Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), None),
         Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)]), True),
         Section(
@@ -301,6 +302,15 @@ def staff(game: Game) -> list[str]:
     balls = "all balls" if game.supply.balls > 1 else "the ball"
     server = f"Server: at S on the diagram with {balls}, plays in every new one."
     return ["Three people; with two, the server keeps time.", server, f"{watch_}.", counter]
+
+
+def score(game: Game) -> list[str]:
+    """A line for the points of each side, where the game has points: who won is asked first of all."""
+    doing = [action for phase in game.phases for rule in phase.rules for action in rule.do]
+    if not any(isinstance(action, Score) for action in doing):
+        return []
+    sides = [side_called(game, side).removeprefix("the ") for side, many in sides_at_start(game).items() if many]
+    return [f"Points, in strokes: {', '.join(f'{side} {STROKES}' for side in sides)}"]
 
 
 # What to count

@@ -18,7 +18,7 @@ from sim.words.by_hand import column_name, definitions
 from sim.words.diagram_words import PACE_M
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.rule_heads import rule_head
-from sim.words.sheet import Sheet, sheet_of
+from sim.words.sheet import STROKES, Sheet, score, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.who import receiver
 from tests.support.games import GAMES
@@ -173,3 +173,10 @@ def test_players_on_reduced_load_stand_under_the_caps():
         update={"players": (game.players[0].model_copy(update={"restricted": True}), *game.players[1:])}
     )
     assert "player 1" in lines(sheet_of(careful, VERSION), "Caps")
+
+
+def test_points_have_a_line_for_each_side_and_no_line_where_nobody_scores():
+    assert score(load_game("waves")) == [f"Points, in strokes: amber {STROKES}, slate {STROKES}"]
+    assert score(load_game("tight-square")) == []
+    (line,) = score(load_game("hunt-in-turn"))
+    assert f"outside players {STROKES}" in line and f"inside players {STROKES}" in line
