@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.planning.block_loads import BlockLoads
     from sim.planning.heat import Heat
+    from sim.words.commands import Option
 
 
 def session(  # noqa: PLR0913 - the options of a command
@@ -50,6 +52,7 @@ def session(  # noqa: PLR0913 - the options of a command
     from cli.shelf import shelf_of
     from sim.planning.session import people_there, planned, replanned
     from sim.planning.session_file import read_evening
+    from sim.words.commands import USUAL_SEED
     from sim.words.session_screen import KEPT, session_on_a_screen
 
     refuse_places(sheets, csv)
@@ -86,7 +89,14 @@ def session(  # noqa: PLR0913 - the options of a command
         from sim.words.session_details import players_csv
 
         write_whole(csv, players_csv(found))
-    doing = next_step(file, without, players, sheets)
+    asked = (
+        ("--without", without),
+        ("--players", players),
+        ("--wbgt", None if wbgt is None else f"{wbgt:.15g}"),
+        ("--heat-table", heat_table),
+        ("--seed", None if seed == USUAL_SEED else seed),
+    )
+    doing = next_step(file, asked, sheets)
     say(session_on_a_screen(found, before, change, wbgt, doing))
     if details:
         from sim.words.session_details import session_details
@@ -128,11 +138,11 @@ def shirts_of(typed: str | None) -> tuple[int, ...]:
     return tuple(int(part) for part in parts)
 
 
-def next_step(file: Path, without: str | None, players: int | None, sheets: Path | None) -> list[str]:
-    """The sheets to print, or where they are."""
+def next_step(file: Path, asked: Sequence[Option], sheets: Path | None) -> list[str]:
+    """The sheets to print, of the evening as it was `asked` for, or where they are."""
     from sim.words.commands import options_of
 
     if sheets is not None:
         return [f"Written: {sheets}."]
-    asked = options_of((("--without", without), ("--players", players), ("--sheets", "evening.pdf")))
-    return ["Try next, a sheet for every group:", f"  overload session {' '.join([str(file), *asked])}"]
+    options = options_of((*asked, ("--sheets", "evening.pdf")))
+    return ["Try next, a sheet for every group:", f"  overload session {' '.join([shlex.quote(str(file)), *options])}"]

@@ -91,6 +91,8 @@ def _rule(row: dict[str, str], where: str, problems: list[str]) -> Rule | None:
     work = entries.number("most_work_min", 0.1, 120.0)
     rest, drinks = (entries.number(key, 0.0, 60.0) for key in ("least_rest_min", "least_drinks_min"))
     train = entries.text("train", needed=True, known=YES_NO)
+    if share == 0.0 and train == YES_NO[0]:
+        entries.complain("bouts_pct", "must be more than 0 where train is yes (got 0): nobody plays is train no")
     approved = entries.text("approved_by", needed=True)
     entries.finish()
     if len(problems) > before or first is None:

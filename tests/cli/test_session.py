@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import shlex
 from pathlib import Path
 
 import pytest
@@ -11,9 +12,11 @@ from pypdf import PdfReader
 from typer.testing import CliRunner
 
 from cli.app import app
+from cli.session import next_step
 from cli.shelf import VARIABLE
 from sim.experiments.cautions import LINE
 from sim.words.session_screen import KEPT
+from tests.support.evening import fake
 
 SQUAD = """shirt,name,level,status,limits,set_by
 1,Ada Fenn,6,,,
@@ -116,6 +119,24 @@ def test_heat_takes_away_and_names_who_approved_it(folder: Path, answer: str):
         "29 WBGT: bouts of 0.2 min at most, rests of 1 min at least and drinks 1 min a block, approved by R. Hale."
         in (" ".join(found.stdout.split()))
     )
+
+
+def without_playing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sim.planning.block_loads.loads_of", lambda games, *_: [fake(game) for game in games])
+
+
+def test_the_next_command_keeps_the_heat_and_all_else_that_was_asked(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    without_playing(monkeypatch)
+    table = folder / "club's heat.csv"
+    table.write_text(HEAT, encoding="utf-8")
+    found = ask(folder, "--wbgt", "29", "--heat-table", str(table), "--without", "6", "--players", "5", "--seed", "2")
+    assert found.exit_code == 0, found.stderr
+    command = shlex.split(
+        " ".join(found.stdout.partition("Try next, a sheet for every group:")[2].split("\n\n")[0].split())
+    )
+    kept = ["--without", "6", "--players", "5", "--wbgt", "29", "--heat-table", str(table), "--seed", "2"]
+    assert command[:13] == ["overload", "session", str(folder / "short.toml"), *kept]
+    assert shlex.split(next_step(Path("my evening.toml"), (), None)[1])[2] == "my evening.toml"
 
 
 def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):

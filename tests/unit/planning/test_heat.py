@@ -57,8 +57,12 @@ def test_bouts_go_until_it_fits():
         ("20,75,,,,yes,R\n28,100,,,,yes,R\n", "the row from 28 must not let people do more"),
         ("20,75,,2,,yes,R\n28,75,,1,,yes,R\n", "the row from 28 must not let people do more"),
         ("28,75,,,,yes,R\n20,50,,,,yes,R\n", "from_wbgt must grow"),
-        ("20,0,,,,no,R\n28,0,,,,yes,R\n", "train must stay no"),
+        ("20,0,,,,no,R\n28,50,,,,yes,R\n", "train must stay no"),
         ("20,120,,,,yes,R\n", "line 2, bouts_pct must be from 0 to 100"),
+        (
+            "20,0,,,,yes,R\n",
+            "line 2, bouts_pct must be more than 0 where train is yes .got 0.: nobody plays is train no",
+        ),
         ("20,100,,,,yes,\n", "line 2, approved_by must be given"),
         ("20,100,,,,maybe,R\n", "line 2, train must be one of yes, no"),
         ("hot,100,,,,yes,R\n", 'line 2, from_wbgt must be a number .got "hot".'),
