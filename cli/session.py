@@ -131,10 +131,13 @@ def heat_of(wbgt: float | None, heat_table: Path | None) -> Heat | None:
 def shirts_of(typed: str | None) -> tuple[int, ...]:
     """Shirt numbers as typed, with commas between."""
     from sim.errors import InputError
+    from sim.game.messages import show
+    from sim.planning.session_file import MOST_SHIRT_DIGITS
 
     parts = [part.strip() for part in (typed or "").split(",") if part.strip()]
-    if wrong := [part for part in parts if not part.isdecimal()]:
-        raise InputError(f"must be shirt numbers with commas between, as 7,11 (got {wrong[0]})", "--without")
+    if wrong := [part for part in parts if not part.isdecimal() or len(part) > MOST_SHIRT_DIGITS]:
+        got = show(wrong[0]).strip('"')
+        raise InputError(f"must be shirt numbers with commas between, as 7,11 (got {got})", "--without")
     return tuple(int(part) for part in parts)
 
 

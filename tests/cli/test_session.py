@@ -148,6 +148,8 @@ def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):
     [
         (("--without", "9"), "--without: must be shirts of those who are there (got 9)"),
         (("--without", "six"), "--without: must be shirt numbers with commas between, as 7,11 (got six)"),
+        (("--without", "9" * 5000), "--without: must be shirt numbers with commas between, as 7,11 (got 9999"),
+        (("--without", "²"), "--without: must be shirt numbers with commas between, as 7,11 (got ²)"),
         (("--players", "7"), "--players: must be at most the 6 of the squad who are there and no keepers (got 7)"),
         (("--wbgt", "90"), "--wbgt: must be from 0 to 45 degrees C (got 90)"),
         (("--heat-table", "heat.csv"), "--heat-table: must go with a reading, --wbgt (got none)"),
