@@ -81,7 +81,7 @@ def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
     assert "6 of 6 are out of the band, as the coach has it." in said
     assert "Short of minutes on the pitch (0.6 to 0.9): all of them, about 0.5." in said
     assert "Cheapest change: one bout more of" in said and "brings everybody into the band" in said
-    assert "Clock: 0:00 first (1 x 0.2 min), 2:15 second (1 x 0.2 min), end 2:30." in said
+    assert "Clock: first (1 x 0.2 min), after 2 min 15 s second (1 x 0.2 min), end after 2 min 30 s." in said
     assert max(map(len, screen.splitlines())) <= 80 and len(screen.splitlines()) <= 24
 
 
@@ -101,7 +101,7 @@ def test_a_side_of_a4_for_every_block_with_names(folder: Path, answer: str):
     pages = PdfReader(folder / "sheets.pdf").pages
     texts = [page.extract_text() for page in pages]
     assert len(texts) == 2
-    assert "Short, 0:00 first" in texts[0] and "Short, 2:15 second" in texts[1]
+    assert "Short, first" in texts[0] and "Short, after 2 min 15 s second" in texts[1]
     assert all("Fay Lund" in text and "Nobody here has a cap" in text for text in texts)
 
 
@@ -136,7 +136,37 @@ def test_the_next_command_keeps_the_heat_and_all_else_that_was_asked(folder: Pat
     )
     kept = ["--without", "6", "--players", "5", "--wbgt", "29", "--heat-table", str(table), "--seed", "2"]
     assert command[:13] == ["overload", "session", str(folder / "short.toml"), *kept]
-    assert shlex.split(next_step(Path("my evening.toml"), (), None)[1])[2] == "my evening.toml"
+    assert shlex.split(next_step(Path("my evening.toml"), (), (), False)[1])[2] == "my evening.toml"
+
+
+def test_figures_and_sheets_are_written_together_or_not_at_all(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    without_playing(monkeypatch)
+    table, sheets = folder / "t.csv", folder / "t.pdf"
+    monkeypatch.setattr("sim.report.session_sheets.session_sheets", lambda *_: b"%PDF")
+    found = ask(folder, "--csv", str(table), "--sheets", str(sheets))
+    assert found.exit_code == 0 and table.exists() and sheets.read_bytes() == b"%PDF"
+    said = " ".join(found.stdout.split())
+    assert f"Written: {sheets}, {table}." in said
+    assert f"Written: {table}." in " ".join(ask(folder, "--csv", str(table)).stdout.split())
+    table.unlink()
+    sheets.unlink()
+    monkeypatch.setattr("sim.report.session_sheets.session_sheets", lambda *_: sheets.mkdir() or b"%PDF")
+    assert ask(folder, "--csv", str(table), "--sheets", str(sheets)).exit_code != 0
+    assert not table.exists()
+
+
+@pytest.mark.parametrize(
+    ("option", "name"),
+    [("--csv", "squad.csv"), ("--csv", "short.toml"), ("--csv", "heat.csv"), ("--csv", "both.pdf")],
+)
+def test_what_is_read_is_never_written_over(folder: Path, monkeypatch: pytest.MonkeyPatch, option: str, name: str):
+    monkeypatch.setattr("sim.planning.block_loads.loads_of", lambda *_: pytest.fail("played"))
+    kept = (folder / "squad.csv").read_bytes()
+    heat = ("--wbgt", "20", "--heat-table", str(folder / "heat.csv"))
+    found = ask(folder, *heat, "--sheets", str(folder / "both.pdf"), option, str(folder / "." / name))
+    assert found.exit_code == 2 and len(found.stderr.splitlines()) == 1
+    assert found.stderr.startswith(f"{option}: must be a file of its own, that nothing else is read from or written to")
+    assert (folder / "squad.csv").read_bytes() == kept
 
 
 def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):
