@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -14,7 +15,10 @@ from cli.console import console_width, say
 if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.planning.block_loads import BlockLoads
+    from sim.planning.forecast import Forecast
     from sim.planning.heat import Heat
+    from sim.planning.session_file import Evening
+    from sim.words.commands import Option
 
 
 def session(  # noqa: PLR0913 - the options of a command
@@ -45,16 +49,18 @@ def session(  # noqa: PLR0913 - the options of a command
 ) -> None:
     """Plan tonight's blocks for who is there: clock, kit, what each player gets, and the cheapest change that closes a gap."""
     from cli.executors import executor_of
-    from cli.files import write_bytes, write_whole
     from cli.progress import Progress
     from cli.shelf import shelf_of
     from sim.planning.session import people_there, planned, replanned
     from sim.planning.session_file import read_evening
+    from sim.words.commands import USUAL_SEED
     from sim.words.session_screen import KEPT, session_on_a_screen
 
     refuse_places(sheets, csv)
     heat = heat_of(wbgt, heat_table)
     evening = read_evening(file)
+    inputs = [file, *([] if heat_table is None else [heat_table]), *files_of(evening)]
+    refuse_overwriting(sheets, csv, inputs)
     here = people_there(evening, players, shirts_of(without))
     replan = players is not None or without is not None
     plan, before = replanned(evening, here, heat) if replan else (planned(evening, here, heat), None)
@@ -77,16 +83,15 @@ def session(  # noqa: PLR0913 - the options of a command
         except KeyboardInterrupt:
             say(KEPT, err=True)
             raise
-    if sheets is not None:
-        from sim import __version__
-        from sim.report.session_sheets import session_sheets
-
-        write_bytes(sheets, session_sheets(plan, __version__))
-    if csv is not None:
-        from sim.words.session_details import players_csv
-
-        write_whole(csv, players_csv(found))
-    doing = next_step(file, without, players, sheets)
+    written = write(found, sheets, csv)
+    asked = (
+        ("--without", without),
+        ("--players", players),
+        ("--wbgt", None if wbgt is None else f"{wbgt:.15g}"),
+        ("--heat-table", heat_table),
+        ("--seed", None if seed == USUAL_SEED else seed),
+    )
+    doing = next_step(file, asked, written, sheets is not None)
     say(session_on_a_screen(found, before, change, wbgt, doing))
     if details:
         from sim.words.session_details import session_details
@@ -106,6 +111,46 @@ def refuse_places(sheets: Path | None, csv: Path | None) -> None:
         raise InputError(f"must end in .pdf (got {str(sheets)!r})", "--sheets")
 
 
+def files_of(evening: Evening) -> list[Path]:
+    """The files that an evening was read from beside its own: the squad, and games."""
+    games = [part.block.game for part in evening.parts]
+    squad = [evening.squad.source] if evening.squad.source else []
+    return [Path(one) for one in (*squad, *(game for game in games if game.endswith(".toml")))]
+
+
+def refuse_overwriting(sheets: Path | None, csv: Path | None, inputs: Sequence[Path]) -> None:
+    """Refuse, before anything is played, to write over what is read, or two files into one."""
+    from cli.files import shortened, target_of
+    from sim.errors import InputError
+
+    taken = {target_of(one) for one in inputs}
+    for option, place in (("--sheets", sheets), ("--csv", csv)):
+        if place is None:
+            continue
+        if target_of(place) in taken:
+            rule = "must be a file of its own, that nothing else is read from or written to"
+            raise InputError(f"{rule} (got {shortened(place)})", option)
+        taken.add(target_of(place))
+
+
+def write(found: Forecast, sheets: Path | None, csv: Path | None) -> tuple[Path, ...]:
+    """Write the sheets and the figures that were asked for, both or none; where they are."""
+    from cli.files import encoded, write_together
+
+    files: dict[Path, bytes] = {}
+    if sheets is not None:
+        from sim import __version__
+        from sim.report.session_sheets import session_sheets
+
+        files[sheets] = session_sheets(found.plan, __version__)
+    if csv is not None:
+        from sim.words.session_details import players_csv
+
+        files[csv] = encoded(players_csv(found))
+    write_together(files)
+    return tuple(files)
+
+
 def heat_of(wbgt: float | None, heat_table: Path | None) -> Heat | None:
     """The row of the table for the reading; None where there is no table."""
     from sim.errors import InputError
@@ -121,18 +166,23 @@ def heat_of(wbgt: float | None, heat_table: Path | None) -> Heat | None:
 def shirts_of(typed: str | None) -> tuple[int, ...]:
     """Shirt numbers as typed, with commas between."""
     from sim.errors import InputError
+    from sim.game.messages import show
+    from sim.planning.session_file import MOST_SHIRT_DIGITS
 
     parts = [part.strip() for part in (typed or "").split(",") if part.strip()]
-    if wrong := [part for part in parts if not part.isdecimal()]:
-        raise InputError(f"must be shirt numbers with commas between, as 7,11 (got {wrong[0]})", "--without")
+    if wrong := [part for part in parts if not part.isdecimal() or len(part) > MOST_SHIRT_DIGITS]:
+        got = show(wrong[0]).strip('"')
+        raise InputError(f"must be shirt numbers with commas between, as 7,11 (got {got})", "--without")
     return tuple(int(part) for part in parts)
 
 
-def next_step(file: Path, without: str | None, players: int | None, sheets: Path | None) -> list[str]:
-    """The sheets to print, or where they are."""
+def next_step(file: Path, asked: Sequence[Option], written: Sequence[Path], with_sheets: bool) -> list[str]:
+    """What was written; the sheets to print, of the evening as it was `asked` for, where they are not among it."""
     from sim.words.commands import options_of
 
-    if sheets is not None:
-        return [f"Written: {sheets}."]
-    asked = options_of((("--without", without), ("--players", players), ("--sheets", "evening.pdf")))
-    return ["Try next, a sheet for every group:", f"  overload session {' '.join([str(file), *asked])}"]
+    said = [f"Written: {', '.join(map(str, written))}."] if written else []
+    if with_sheets:
+        return said
+    options = options_of((*asked, ("--sheets", "evening.pdf")))
+    command = f"  overload session {' '.join([shlex.quote(str(file)), *options])}"
+    return [*said, "Try next, a sheet for every group:", command]

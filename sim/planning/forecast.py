@@ -11,7 +11,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.game.model import Game
-from sim.measures.internal_load import has_minors
 from sim.planning.band import MEASURES, NOT_OF_MINORS
 from sim.planning.block_loads import PLACE, BlockLoads
 from sim.planning.line_up import LineUp
@@ -46,8 +45,7 @@ class Forecast:
     @property
     def told(self) -> tuple[str, ...]:
         """The measures that are told of single players: where minors play, none that rests on adults."""
-        young = any(has_minors(game) for game in self.plan.games)
-        return tuple(name for name in MEASURES if not (young and name in NOT_OF_MINORS))
+        return tuple(name for name in MEASURES if not (self.plan.minors and name in NOT_OF_MINORS))
 
 
 @dataclass(frozen=True, eq=False)

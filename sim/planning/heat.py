@@ -54,21 +54,24 @@ def read_heat(path: Path, wbgt: float) -> Heat:
     """The rule for a reading; refuses a table with anything wrong in it, or one that eases as it gets hotter."""
     source = str(path)
     try:
-        text = path.read_bytes()[:LARGEST_FILE].decode("utf-8-sig")
+        data = path.read_bytes()
+        text = data.decode("utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         raise InputError(
             f"must be a table that can be read (got: {getattr(error, 'strerror', 'no UTF-8')})", source
         ) from None
-    rows = list(csv.reader(io.StringIO(text, newline="")))
-    head = [cell.strip().lower() for cell in rows[0]] if rows else []
+    if len(data) > LARGEST_FILE:
+        raise InputError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", source)
+    try:
+        reader = csv.reader(io.StringIO(text, newline=""))
+        rows = [(reader.line_num, cells) for cells in reader if any(cell.strip() for cell in cells)]
+    except csv.Error as error:
+        raise InputError(f"must be a table as text (got: {error})", source) from None
+    head = [cell.strip().lower() for cell in rows[0][1]] if rows else []
     if sorted(head) != sorted(COLUMNS):
         raise InputError(f"must have the columns {', '.join(COLUMNS)} (got {', '.join(head) or 'none'})", source)
-    problems: list[str] = []
-    rules = [
-        _rule(dict(zip(head, cells, strict=False)), f"line {i}", problems)
-        for i, cells in enumerate(rows[1:], 2)
-        if cells
-    ]
+    problems = [f"line {i} must have {len(head)} cells (got more)" for i, cells in rows if len(cells) > len(head)]
+    rules = [_rule(dict(zip(head, cells, strict=False)), f"line {i}", problems) for i, cells in rows[1:]]
     if not rules:
         problems.append("must have a row at least")
     sound = [rule for rule in rules if rule is not None]
@@ -91,7 +94,9 @@ def _rule(row: dict[str, str], where: str, problems: list[str]) -> Rule | None:
     work = entries.number("most_work_min", 0.1, 120.0)
     rest, drinks = (entries.number(key, 0.0, 60.0) for key in ("least_rest_min", "least_drinks_min"))
     train = entries.text("train", needed=True, known=YES_NO)
-    approved = entries.text("approved_by", needed=True)
+    if share == 0.0 and train == YES_NO[0]:
+        entries.complain("bouts_pct", "must be more than 0 where train is yes (got 0): nobody plays is train no")
+    approved = entries.name("approved_by", needed=True)
     entries.finish()
     if len(problems) > before or first is None:
         return None

@@ -20,6 +20,7 @@ from sim.planning.heat import Heat, in_heat, until_it_fits
 from sim.planning.layout import Grids, laid_out, new_cones
 from sim.planning.line_up import Around, LineUp, Spot, floats, lined_up, without_ball
 from sim.planning.session_file import Evening, Part
+from sim.speed_zones import minors_of
 from sim.squads.squad import Person
 
 
@@ -54,6 +55,11 @@ class Planned:
         return tuple(dict.fromkeys(game for one in self.line_ups for game in one.games))
 
     @property
+    def minors(self) -> bool:
+        """Whether minors take part: by the population of a game, or by that of anybody who is there."""
+        return any(_minor(person) for person in self.people) or any(has_minors(game) for game in self.games)
+
+    @property
     def starts_s(self) -> tuple[float, ...]:
         """When each block begins, s from the start."""
         found, at = [], 0.0
@@ -72,6 +78,7 @@ def planned(
 ) -> Planned:
     """The evening for these people; `anew`: blocks may be set up for other numbers; `before`: the plan that it takes the place of,
     changed as little as can be.  Raises `InputError` with all that cannot hold."""
+    _of_one_age(evening, people)
     blocks = _blocks(evening, people, heat)
     problems: list[str] = []
     line_ups: list[LineUp] = []
@@ -99,6 +106,32 @@ def planned(
     if problems := _cannot_hold(plan):
         raise InputError(problems, evening.source)
     return plan
+
+
+def _minor(person: Person) -> bool:
+    return bool(person.population and minors_of([person.population]))
+
+
+def _of_one_age(evening: Evening, people: Sequence[Person]) -> None:
+    """Refuse minors who would be planned as adults, adults as minors, and whoever is of no known age beside minors."""
+    said = evening.population
+    if said is not None:
+        young = bool(minors_of([said]))
+        other = next((person for person in people if person.population and _minor(person) != young), None)
+        if other is not None:
+            age = "adults" if young else "minors"
+            rule = f"population must be one of {age}, as that of {other.called} is, {other.population} (got {said})"
+            raise InputError(rule, evening.source)
+        return
+    minor = next((person for person in people if _minor(person)), None)
+    other = next((person for person in people if not _minor(person)), None)
+    if minor is not None and other is not None:
+        rule = "be one of minors" if other.population else "be given"
+        raise InputError(
+            f"the population of {other.called} must {rule} where {minor.called}'s is {minor.population}"
+            f" (got {other.population or 'none'})",
+            evening.squad.source or evening.source,
+        )
 
 
 def _blocks(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tuple[Block, ...]:
@@ -164,7 +197,7 @@ def _cannot_hold(plan: Planned) -> list[str]:
         problems.append(f"balls must be {kit.balls} at least for all grids at once (got {evening.balls})")
     if evening.staff is not None and kit.staff > evening.staff:
         problems.append(f"staff must be {kit.staff} at least: the watch, and a server a grid (got {evening.staff})")
-    young = [name for name in NOT_OF_MINORS if name in evening.band.ends and any(has_minors(one) for one in plan.games)]
+    young = [name for name in NOT_OF_MINORS if name in evening.band.ends and plan.minors]
     problems += [f"band.{name} must be left out where minors play: it rests on adults" for name in young]
     named = dict(zip((part.name for part in evening.parts), plan.line_ups, strict=True))
     bouts = {name: one.bouts for name, one in named.items()}

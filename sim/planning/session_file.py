@@ -25,6 +25,7 @@ LEAST_RUN_OFF, RUN_OFF = 0.0, 3.0
 """Free ground between two grids where the file says nothing, m: common practice has 3 to 5, no source."""
 MOST_THINGS = 200
 MOST_LOAD = 100_000.0
+MOST_SHIRT_DIGITS = len(str(HIGHEST_SHIRT))
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,7 @@ def read_evening(path: Path) -> Evening:
     band = _band(entries)
     parts = _parts(entries, path.parent)
     evening = Evening(
-        entries.text("title") or path.stem,
+        entries.name("title") or path.stem,
         day,
         minutes or MOST_MIN,
         ground,
@@ -145,7 +146,7 @@ def _band(entries: Entries) -> Band:
     if value is None:
         return NO_BAND
     own = Entries(value, "band", entries.problems)
-    label, source = own.text("label"), own.text("source")
+    label, source = own.name("label"), own.name("source")
     ends = {}
     for measure in MEASURES:
         found = own.numbers(measure, 2, 0.0, MOST_LOAD)
@@ -168,11 +169,12 @@ def _parts(entries: Entries, folder: Path) -> tuple[Part, ...]:
 
 
 def _part(name: str, value: object, folder: Path, problems: list[str]) -> Part:
+    fits = len(name) <= LONGEST_NAME and name.isprintable()
+    name = name if fits else show(name).strip('"')
     own = Entries(value, f"blocks.{name}", problems)
-    if len(name) > LONGEST_NAME:
-        own.complain("", f"must have a name of {LONGEST_NAME} characters at most")
+    if not fits:
+        own.complain("", f"must have a name of {LONGEST_NAME} printable characters at most")
     game = own.text("game", needed=True)
-    beside = folder / game
     changes = tuple(str(one) for one in own.listed("set"))
     bouts = own.whole("bouts", 1, MOST_BOUTS)
     times = {key: own.number(key, 0.0, MOST_MIN) for key in ("work", "rest", "explain", "drinks", "changeover")}
@@ -183,7 +185,7 @@ def _part(name: str, value: object, folder: Path, problems: list[str]) -> Part:
     found = Part(
         name,
         Block(
-            str(beside) if game.endswith(".toml") and beside.is_file() else game,
+            _beside(own, folder, game),
             changes,
             bouts,
             work,
@@ -203,6 +205,16 @@ def _part(name: str, value: object, folder: Path, problems: list[str]) -> Part:
     return found
 
 
+def _beside(own: Entries, folder: Path, game: str) -> str:
+    """A game file that stands beside this one by its whole path; any other game as it is named."""
+    try:
+        return str(folder / game) if game.endswith(".toml") and (folder / game).is_file() else game
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        own.complain("game", f"must name a file that can be looked for (got {show(game)}: {reason})")
+        return game
+
+
 def _points(own: Entries) -> list[tuple[float, ...]]:
     return [
         point
@@ -213,7 +225,7 @@ def _points(own: Entries) -> list[tuple[float, ...]]:
 
 def _regroup(own: Entries) -> bool:
     found = own.value("regroup")
-    if found not in (None, True, False):
+    if found is not None and not isinstance(found, bool):
         own.complain("regroup", f"must be true or false (got {show(found)})")
     return found is True
 
@@ -243,8 +255,8 @@ def _chosen(own: Entries) -> tuple[tuple[int, str], ...]:
     found = []
     for shirt in table.data:
         group = table.text(shirt)
-        if not shirt.isdigit() or int(shirt) > HIGHEST_SHIRT:
-            table.complain(shirt, "must be a shirt number")
+        if not (shirt.isdecimal() and len(shirt) <= MOST_SHIRT_DIGITS and int(shirt) <= HIGHEST_SHIRT):
+            table.complain(show(shirt).strip('"'), f"must be a shirt number, {HIGHEST_SHIRT} at most")
         elif group:
             found.append((int(shirt), group))
     return tuple(found)

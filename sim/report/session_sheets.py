@@ -10,7 +10,7 @@ from sim.report.sheet_pdf import sheets_pdf
 from sim.squads.squad import Person
 from sim.words.listing import capital, listed
 from sim.words.session_details import numbered_people, place_of
-from sim.words.session_screen import heat_in_words, limits, watch
+from sim.words.session_screen import after, heat_in_words, limits
 from sim.words.sheet import Section, Sheet, sheet_of
 
 
@@ -30,7 +30,7 @@ def sheet_for(plan: Planned, number: int, game: int, version: str) -> Sheet:
     own = line_up.games[game]
     sheet = sheet_of(own, version, None, (), "m", block.explain_s / 60.0, block.drinks_s / 60.0)
     group = f", group {game + 1}" if len(line_up.games) > 1 else ""
-    head = f"{plan.evening.title}, {watch(plan.starts_s[number])} {line_up.part.name}{group}: {own.title}"
+    head = f"{plan.evening.title}, {after(plan.starts_s[number])}{line_up.part.name}{group}: {own.title}"
     here: list[Person] = [spot.person for spot in line_up.spots if spot.game == game]
     caps = Section("Caps", tuple(limits(here)) or ("Nobody here has a cap.",), None)
     where = f"{capital(place_of(plan.grids[number][game]))}."

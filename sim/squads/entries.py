@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from sim.errors import nearest
+from sim.game.bounds import LONGEST_NAME
 from sim.game.messages import show
 
 
@@ -49,6 +50,14 @@ class Entries:
             return ""
         return found.strip()
 
+    def name(self, key: str, needed: bool = False) -> str:
+        """A text short enough for a table, on one line: `LONGEST_NAME` printable characters at most."""
+        found = self.text(key, needed)
+        if len(found) > LONGEST_NAME or not found.isprintable():
+            self.complain(key, f"must be {LONGEST_NAME} printable characters at most (got {show(found)})")
+            return ""
+        return found
+
     def number(self, key: str, least: float, most: float, needed: bool = False) -> float | None:
         """A number within bounds; None where there is none."""
         found = self.value(key)
@@ -56,7 +65,7 @@ class Entries:
             if needed:
                 self.complain(key, "must be given")
             return None
-        if isinstance(found, bool) or not isinstance(found, (int, float)) or not math.isfinite(found):
+        if not _is_number(found) or not math.isfinite(found):
             self.complain(key, f"must be a number (got {show(found)})")
             return None
         if not least <= found <= most:
@@ -92,7 +101,7 @@ class Entries:
     def numbers_in(self, key: str, found: object, count: int, least: float, most: float) -> tuple[float, ...] | None:
         """The same of a value that has been found at a key."""
         right = isinstance(found, list) and len(found) == count
-        if not right or not all(isinstance(one, (int, float)) and least <= one <= most for one in found):  # type: ignore[attr-defined]
+        if not right or not all(_is_number(one) and least <= one <= most for one in found):  # type: ignore[attr-defined]
             self.complain(key, f"must be {count} numbers from {least:g} to {most:g} (got {show(found)})")
             return None
         return tuple(float(one) for one in found)  # type: ignore[attr-defined]
@@ -104,3 +113,7 @@ class Entries:
                 near = nearest(str(key), self.asked)
                 hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(self.asked)}"
                 self.complain(show(key).strip('"'), f"is no key of it ({hint})")
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)

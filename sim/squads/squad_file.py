@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from sim.errors import InputError
-from sim.game.bounds import HIGHEST_SHIRT, LARGEST_FILE, LONGEST_NAME, MOST_OF_ONE, MOST_PLAYERS
+from sim.game.bounds import HIGHEST_SHIRT, LARGEST_FILE, MOST_OF_ONE, MOST_PLAYERS
 from sim.game.intake import parsed
 from sim.game.messages import show
 from sim.populations import named, no_population
@@ -60,8 +60,9 @@ def _rows(path: Path, source: str) -> list[tuple[str, Mapping[str, Any]]]:
     """(where it stands, its values) of each person."""
     try:
         data = path.read_bytes()
-    except OSError as error:
-        raise InputError(f"must be a file that can be read (got: {error.strerror})", source) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise InputError(f"must be a file that can be read (got: {reason})", show(source).strip('"')) from None
     if len(data) > LARGEST_FILE:
         raise InputError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", source)
     try:
@@ -116,9 +117,7 @@ def _person(row: Mapping[str, Any], where: str, problems: list[str]) -> Person |
     before = len(problems)
     entries = Entries(row, where, problems)
     shirt = entries.whole("shirt", 0, HIGHEST_SHIRT, needed=True)
-    name = entries.text("name")
-    if len(name) > LONGEST_NAME or not name.isprintable():
-        entries.complain("name", f"must be {LONGEST_NAME} printable characters at most (got {show(name)})")
+    name = entries.name("name")
     population = entries.text("population")
     if population and named(population) is None:
         entries.complain("population", f"must name a population: {no_population(population)} (got {show(population)})")
@@ -129,7 +128,7 @@ def _person(row: Mapping[str, Any], where: str, problems: list[str]) -> Person |
     position = entries.text("position", known=POSITIONS)
     limits, days = _several(entries, "limits", LIMITS), _several(entries, "days", DAYS)
     most_bouts = entries.whole("most_bouts", 0, 60)
-    set_by = entries.text("set_by")
+    set_by = entries.name("set_by")
     entries.finish()
     if len(problems) > before or shirt is None:
         return None

@@ -25,6 +25,8 @@ HEADS = {
     "effort": "effort",
     "middle": "middle min",
 }
+FORMULA = ("=", "+", "-", "@")
+"""How a formula of a spreadsheet begins."""
 SUM = "Blocks add up, each begun with fresh legs: played as one there were 0.5 % fewer metres (cli/README.md, an evening)."
 
 
@@ -127,5 +129,10 @@ def players_csv(found: Forecast) -> str:
     writer.writerow(["shirt", "name", *(f"{name}{end}" for _, name in told for end in ("", "_low", "_high"))])
     for i, person in enumerate(found.plan.people):
         figures = [f"{one[i, j]:.1f}" for j, _ in told for one in (found.mean, found.low, found.high)]
-        writer.writerow([person.shirt, person.name, *figures])
+        writer.writerow([person.shirt, plain(person.name), *figures])
     return place.getvalue()
+
+
+def plain(text: str) -> str:
+    """A text that no spreadsheet takes for a formula: an apostrophe before one that begins like one."""
+    return f"'{text}" if text.startswith(FORMULA) else text

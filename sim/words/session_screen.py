@@ -40,6 +40,8 @@ SHORTLY = {
 """The same in a row."""
 FEW_NAMES = 3
 """So many are named; of more the shirts are told."""
+MOST_PLACES = 2
+"""Decimals of a figure at most."""
 MOVES = 0.02
 """A share by which something must change to be told beside a change."""
 KEPT = "What has been played of the blocks is kept: the same command goes on from there."
@@ -90,7 +92,8 @@ def headline(found: Forecast) -> list[str]:
     if not out:
         return [f"{said}: all are in the band of the day{whose}."]
     count = len({i for _, _, who in out for i in who})
-    return [f"{said}: {count} of {len(found.judged)} are out of the band{whose}."]
+    are = "is" if count == 1 else "are"
+    return [f"{said}: {count} of {len(found.judged)} {are} out of the band{whose}."]
 
 
 def typical(found: Forecast, measure: str) -> str:
@@ -129,7 +132,8 @@ def gap_in_words(found: Forecast, measure: str, side: int, who: Sequence[int]) -
     """``Short of metres (2,800 to 4,200): 5, 8 and 14, about 2,500 to 2,700.``"""
     column = list(MEASURES).index(measure)
     values = found.mean[list(who), column]
-    ends = " to ".join(dict.fromkeys(whole(float(one)) for one in (values.min(), values.max())))
+    end = found.plan.evening.band.ends[measure][side > 0]
+    ends = " to ".join(dict.fromkeys(beyond(float(one), end, side) for one in (values.min(), values.max())))
     band = " to ".join(f"{one:,g}" for one in found.plan.evening.band.ends[measure])
     people = [found.plan.people[i] for i in who]
     names = listed([person.called for person in people]) if len(who) <= FEW_NAMES else shirts(people)
@@ -139,18 +143,26 @@ def gap_in_words(found: Forecast, measure: str, side: int, who: Sequence[int]) -
     return f"{head} {SAID[measure]} ({band}): {names}, about {ends}."
 
 
+def beyond(value: float, end: float, side: int) -> str:
+    """A figure out of the band, rounded no further than still reads so: below (-1) or above (1) that end of it."""
+    for text in (whole(value), *(f"{value:,.{places}f}" for places in range(MOST_PLACES + 1))):
+        if side * (float(text.replace(",", "")) - end) > 0:
+            return text
+    return f"just {'under' if side < 0 else 'over'} {end:,g}"
+
+
 def shirts(people: Sequence[Person]) -> str:
     """``3, 4 and 8``."""
     return listed([str(person.shirt) for person in people])
 
 
 def clock(plan: Planned) -> str:
-    """``0:00 squares, 15:00 keep-ball, end 56:00.``"""
+    """``squares (4 x 2 min), after 15 min keep-ball (4 x 3 min), end after 56 min.``"""
     starts = [
-        f"{watch(start)} {part.name} ({bouts(one.games[0].bouts)})"
+        f"{after(start)}{part.name} ({bouts(one.games[0].bouts)})"
         for start, part, one in zip(plan.starts_s, plan.evening.parts, plan.line_ups, strict=True)
     ]
-    return f"Clock: {', '.join(starts)}, end {watch(plan.long_s)}."
+    return f"Clock: {', '.join(starts)}, end {after(plan.long_s).strip()}."
 
 
 def bouts(own: Bouts) -> str:
@@ -158,9 +170,11 @@ def bouts(own: Bouts) -> str:
     return f"{own.count} x {number(own.seconds / 60)} min"
 
 
-def watch(seconds: float) -> str:
-    """Minutes and seconds from the start."""
-    return f"{int(seconds // 60)}:{round(seconds % 60):02d}"
+def after(seconds: float) -> str:
+    """``after 15 min ``, ``after 2 min 15 s ``: before what begins so long after the start; nothing at the start."""
+    minutes, rest = divmod(round(seconds), 60)
+    parts = [*([f"{minutes} min"] if minutes else []), *([f"{rest} s"] if rest else [])]
+    return f"after {' '.join(parts)} " if parts else ""
 
 
 def kit(plan: Planned) -> str:
@@ -172,7 +186,9 @@ def kit(plan: Planned) -> str:
     ]
     cones = f"{own.cones} cones" + (f" ({', '.join(later)})" if later else "")
     colours = ", ".join(f"{count} {colour}" for colour, count in own.bibs.items())
-    return f"Kit: {cones}; bibs: {colours or 'none'}; {some(own.balls, 'ball')}; {number_word(own.staff)} people to run it."
+    people = "person" if own.staff == 1 else "people"
+    balls, staff = some(own.balls, "ball"), number_word(own.staff)
+    return f"Kit: {cones}; bibs: {colours or 'none'}; {balls}; {staff} {people} to run it."
 
 
 def limits(people: Sequence[Person]) -> list[str]:
@@ -182,7 +198,11 @@ def limits(people: Sequence[Person]) -> list[str]:
         caps = [
             *(["reduced load"] if person.status == "reduced" else []),
             *person.limits,
-            *([f"{person.most_bouts} bouts at most"] if person.most_bouts is not None else []),
+            *(
+                [f"{person.most_bouts} bout{'' if person.most_bouts == 1 else 's'} at most"]
+                if person.most_bouts is not None
+                else []
+            ),
             *([f"{person.most_minutes:g} min at most"] if person.most_minutes is not None else []),
         ]
         found.append(f"{person.called}: {', '.join(caps)} ({person.set_by}).")

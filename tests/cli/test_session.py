@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import shlex
 from pathlib import Path
 
 import pytest
@@ -11,9 +12,11 @@ from pypdf import PdfReader
 from typer.testing import CliRunner
 
 from cli.app import app
+from cli.session import next_step
 from cli.shelf import VARIABLE
 from sim.experiments.cautions import LINE
 from sim.words.session_screen import KEPT
+from tests.support.evening import fake
 
 SQUAD = """shirt,name,level,status,limits,set_by
 1,Ada Fenn,6,,,
@@ -78,7 +81,7 @@ def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
     assert "6 of 6 are out of the band, as the coach has it." in said
     assert "Short of minutes on the pitch (0.6 to 0.9): all of them, about 0.5." in said
     assert "Cheapest change: one bout more of" in said and "brings everybody into the band" in said
-    assert "Clock: 0:00 first (1 x 0.2 min), 2:15 second (1 x 0.2 min), end 2:30." in said
+    assert "Clock: first (1 x 0.2 min), after 2 min 15 s second (1 x 0.2 min), end after 2 min 30 s." in said
     assert max(map(len, screen.splitlines())) <= 80 and len(screen.splitlines()) <= 24
 
 
@@ -98,7 +101,7 @@ def test_a_side_of_a4_for_every_block_with_names(folder: Path, answer: str):
     pages = PdfReader(folder / "sheets.pdf").pages
     texts = [page.extract_text() for page in pages]
     assert len(texts) == 2
-    assert "Short, 0:00 first" in texts[0] and "Short, 2:15 second" in texts[1]
+    assert "Short, first" in texts[0] and "Short, after 2 min 15 s second" in texts[1]
     assert all("Fay Lund" in text and "Nobody here has a cap" in text for text in texts)
 
 
@@ -118,6 +121,54 @@ def test_heat_takes_away_and_names_who_approved_it(folder: Path, answer: str):
     )
 
 
+def without_playing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sim.planning.block_loads.loads_of", lambda games, *_: [fake(game) for game in games])
+
+
+def test_the_next_command_keeps_the_heat_and_all_else_that_was_asked(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    without_playing(monkeypatch)
+    table = folder / "club's heat.csv"
+    table.write_text(HEAT, encoding="utf-8")
+    found = ask(folder, "--wbgt", "29", "--heat-table", str(table), "--without", "6", "--players", "5", "--seed", "2")
+    assert found.exit_code == 0, found.stderr
+    command = shlex.split(
+        " ".join(found.stdout.partition("Try next, a sheet for every group:")[2].split("\n\n")[0].split())
+    )
+    kept = ["--without", "6", "--players", "5", "--wbgt", "29", "--heat-table", str(table), "--seed", "2"]
+    assert command[:13] == ["overload", "session", str(folder / "short.toml"), *kept]
+    assert shlex.split(next_step(Path("my evening.toml"), (), (), False)[1])[2] == "my evening.toml"
+
+
+def test_figures_and_sheets_are_written_together_or_not_at_all(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    without_playing(monkeypatch)
+    table, sheets = folder / "t.csv", folder / "t.pdf"
+    monkeypatch.setattr("sim.report.session_sheets.session_sheets", lambda *_: b"%PDF")
+    found = ask(folder, "--csv", str(table), "--sheets", str(sheets))
+    assert found.exit_code == 0 and table.exists() and sheets.read_bytes() == b"%PDF"
+    said = " ".join(found.stdout.split())
+    assert f"Written: {sheets}, {table}." in said
+    assert f"Written: {table}." in " ".join(ask(folder, "--csv", str(table)).stdout.split())
+    table.unlink()
+    sheets.unlink()
+    monkeypatch.setattr("sim.report.session_sheets.session_sheets", lambda *_: sheets.mkdir() or b"%PDF")
+    assert ask(folder, "--csv", str(table), "--sheets", str(sheets)).exit_code != 0
+    assert not table.exists()
+
+
+@pytest.mark.parametrize(
+    ("option", "name"),
+    [("--csv", "squad.csv"), ("--csv", "short.toml"), ("--csv", "heat.csv"), ("--csv", "both.pdf")],
+)
+def test_what_is_read_is_never_written_over(folder: Path, monkeypatch: pytest.MonkeyPatch, option: str, name: str):
+    monkeypatch.setattr("sim.planning.block_loads.loads_of", lambda *_: pytest.fail("played"))
+    kept = (folder / "squad.csv").read_bytes()
+    heat = ("--wbgt", "20", "--heat-table", str(folder / "heat.csv"))
+    found = ask(folder, *heat, "--sheets", str(folder / "both.pdf"), option, str(folder / "." / name))
+    assert found.exit_code == 2 and len(found.stderr.splitlines()) == 1
+    assert found.stderr.startswith(f"{option}: must be a file of its own, that nothing else is read from or written to")
+    assert (folder / "squad.csv").read_bytes() == kept
+
+
 def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):
     assert "No heat table was given" in ask(folder, "--wbgt", "29").stdout
 
@@ -127,6 +178,8 @@ def test_without_a_table_it_says_that_there_is_none(folder: Path, answer: str):
     [
         (("--without", "9"), "--without: must be shirts of those who are there (got 9)"),
         (("--without", "six"), "--without: must be shirt numbers with commas between, as 7,11 (got six)"),
+        (("--without", "9" * 5000), "--without: must be shirt numbers with commas between, as 7,11 (got 9999"),
+        (("--without", "²"), "--without: must be shirt numbers with commas between, as 7,11 (got ²)"),
         (("--players", "7"), "--players: must be at most the 6 of the squad who are there and no keepers (got 7)"),
         (("--wbgt", "90"), "--wbgt: must be from 0 to 45 degrees C (got 90)"),
         (("--heat-table", "heat.csv"), "--heat-table: must go with a reading, --wbgt (got none)"),

@@ -57,8 +57,18 @@ def test_bouts_go_until_it_fits():
         ("20,75,,,,yes,R\n28,100,,,,yes,R\n", "the row from 28 must not let people do more"),
         ("20,75,,2,,yes,R\n28,75,,1,,yes,R\n", "the row from 28 must not let people do more"),
         ("28,75,,,,yes,R\n20,50,,,,yes,R\n", "from_wbgt must grow"),
-        ("20,0,,,,no,R\n28,0,,,,yes,R\n", "train must stay no"),
+        ("20,0,,,,no,R\n28,50,,,,yes,R\n", "train must stay no"),
         ("20,120,,,,yes,R\n", "line 2, bouts_pct must be from 0 to 100"),
+        (
+            "20,0,,,,yes,R\n",
+            "line 2, bouts_pct must be more than 0 where train is yes .got 0.: nobody plays is train no",
+        ),
+        ("20,100,,,,yes,R,no\n", "line 2 must have 7 cells .got more."),
+        (f"20,100,,,,yes,{'R' * 140_000}\n", "must be a table as text .got: field larger than field limit"),
+        (f"20,100,,,,yes,{'R' * 99}\n" * 10_000, "the file must be at most 1 MB"),
+        ("20,1\0,,,,yes,R\n", r'line 2, bouts_pct must be a number .got "1.u0000"'),
+        ("20,100,,,,yes,R\0\n", "line 2, approved_by must be 40 printable characters at most"),
+        ('20,100,,,,yes,"R\nX"\n', "approved_by must be 40 printable characters at most"),
         ("20,100,,,,yes,\n", "line 2, approved_by must be given"),
         ("20,100,,,,maybe,R\n", "line 2, train must be one of yes, no"),
         ("hot,100,,,,yes,R\n", 'line 2, from_wbgt must be a number .got "hot".'),
@@ -68,6 +78,10 @@ def test_bouts_go_until_it_fits():
 def test_a_table_that_is_wrong_is_refused(tmp_path: Path, rows: str, rule: str):
     with pytest.raises(InputError, match=rule):
         read_heat(written(tmp_path, rows), 25)
+
+
+def test_a_row_of_commas_is_none(tmp_path: Path):
+    assert read_heat(written(tmp_path, ",,,,,,\n" + ROWS), 28).rule == read_heat(written(tmp_path), 28).rule
 
 
 def test_a_table_of_another_kind_is_refused(tmp_path: Path):

@@ -83,7 +83,7 @@ def test_what_is_known_of_somebody_stands_at_his_place():
 
 
 def test_of_two_populations_one_must_be_chosen():
-    people = (replace(SIX[0], population="women"), replace(SIX[1], population="U12"), *SIX[2:])
+    people = (replace(SIX[0], population="women"), replace(SIX[1], population="elite men"), *SIX[2:])
     with pytest.raises(InputError, match="population must be given where people are of several"):
         planned(evening(SHORT, people=people), people)
     plan = planned(evening(SHORT, people=people, population="women"), people)
@@ -94,6 +94,46 @@ def test_adults_bands_are_refused_for_minors():
     band = Band({"fast_metres": (0, 10), "metres": (0, 10)})
     with pytest.raises(InputError, match="band.fast_metres must be left out where minors play"):
         planned(evening(SHORT, band=band, population="U12"), SIX)
+
+
+U17 = tuple(replace(one, population="U17 boys") for one in SIX)
+
+
+@pytest.mark.parametrize(
+    ("people", "population", "rule"),
+    [
+        (U17, "amateur men", "population must be one of minors, as that of 1 P1 is, U17 boys .got amateur men."),
+        (
+            (*SIX[:5], replace(SIX[5], population="women")),
+            "U12",
+            "population must be one of adults, as that of 6 P6 is, women .got U12.",
+        ),
+        ((*U17[:3], *SIX[3:]), None, "the population of 4 P4 must be given where 1 P1's is U17 boys .got none."),
+        (
+            (*SIX[:2], *U17[2:5], replace(SIX[5], population="women")),
+            None,
+            "the population of 1 P1 must be given where 3 P3's is U17 boys .got none.",
+        ),
+        (
+            (*U17[:5], replace(SIX[5], population="women")),
+            None,
+            "the population of 6 P6 must be one of minors where 1 P1's is U17 boys .got women.",
+        ),
+    ],
+)
+def test_nobody_is_planned_as_of_another_age(people: tuple[Person, ...], population: str | None, rule: str):
+    with pytest.raises(InputError, match=rule) as refused:
+        planned(evening(SHORT, SHORT, people=people, population=population), people)
+    assert len(refused.value.problems) == 1
+
+
+def test_who_is_said_to_be_a_minor_is_one_whatever_the_games_say():
+    assert planned(evening(SHORT, people=U17), U17).minors
+    assert planned(evening(SHORT, people=U17, population="U12"), U17).minors
+    assert not planned(evening(SHORT), SIX).minors
+    adults = replace(planned(evening(SHORT), SIX), people=U17)
+    told = forecast(adults, play(adults.games)).told
+    assert "metres" in told and not {"effort", "fast_metres"} & set(told)
 
 
 @pytest.mark.parametrize(

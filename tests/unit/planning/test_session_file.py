@@ -91,6 +91,28 @@ def test_a_band_has_two_sides():
         ("ground = { length = 40, width = 30 }", "", "ground must be given"),
         ("ground = { length = 40, width = 30 }", "ground = { length = 40 }", "ground.width must be given"),
         ("staff = 3", "stuff = 3", "stuff is no key of it .did you mean staff?"),
+        ('squad = "squad.csv"', 'squad = "a\\u0000b"', "must be a file that can be read"),
+        ('chosen = { 3 = "all" }', 'chosen = { "²" = "all" }', "blocks.one.chosen.² must be a shirt number"),
+        (
+            'chosen = { 3 = "all" }',
+            f"chosen = {{ {'9' * 5000} = 'all' }}",
+            r"blocks.one.chosen.9{199}\.\.\. must be a shirt",
+        ),
+        (
+            '"tight-square"',
+            f'"{"a" * 400}.toml"',
+            r'one.game must name a file that can be looked for .got "a{199}\.\.\.: File',
+        ),
+        (
+            'title = "Tonight"',
+            'title = "To\\nnight"',
+            r'title must be 40 printable characters at most .got "To\\nnight".',
+        ),
+        ('label = "MD-4"', f'label = "{"x" * 41}"', "band.label must be 40 printable characters at most"),
+        ('label = "MD-4"', 'source = "\\u001b[2J"', "band.source must be 40 printable characters at most"),
+        ("[blocks.one]", '[blocks."a\\nb"]', r"blocks.a\\nb must have a name of 40 printable characters at most"),
+        ("out = [7]", "regroup = 1", "blocks.one.regroup must be true or false .got 1."),
+        ("at = [[10, 10]]", "at = [[true, 10]]", "blocks.one.at must be 2 numbers"),
         ("out = [7]", "regroup = 1.5", "blocks.one.regroup must be true or false"),
     ],
 )

@@ -76,6 +76,7 @@ def test_who_is_there(tmp_path: Path):
         ("shirt,level\n7,good\n", 'line 2, level must be a number .got "good".'),
         ("shirt,position\n7,libero\n", "line 2, position must be one of keeper, defender"),
         ("shirt,population\n7,giants\n", "line 2, population must name a population"),
+        ('shirt,most_bouts,set_by\n7,3,"M\nX"\n', "set_by must be 40 printable characters at most"),
         ("name\nA\n", "line 2, shirt must be given"),
         ("shirt,shirt\n7,8\n", "line 1 must name a column once"),
         ("shirt\n7,8\n", "line 2 must have 1 cells"),

@@ -16,11 +16,15 @@ from sim.planning.session import planned
 from sim.words.session_details import players_csv, session_details
 from sim.words.session_screen import (
     NO_TABLE,
+    after,
+    beyond,
     change_in_words,
     gap_in_words,
     gaps,
     group,
     headline,
+    kit,
+    limits,
     session_on_a_screen,
     whole,
 )
@@ -81,6 +85,48 @@ def test_the_screen_ends_with_the_line_and_says_that_there_is_no_table():
     plan = planned(evening(SHORT, people=careful), careful)
     screen = session_on_a_screen(forecast(plan, {game: fake(game) for game in plan.games}), None, None, None, [])
     assert "1 P1: 9 bouts at most (M. Thorne)." in screen and "table" not in screen
+
+
+@pytest.mark.parametrize(
+    ("value", "end", "side", "said"),
+    [
+        (7.6, 8, -1, "7.6"),
+        (7.98, 8, -1, "7.98"),
+        (6.6, 8, -1, "7"),
+        (2841, 2840, 1, "2,841"),
+        (2700, 2800, -1, "2,700"),
+        (7.9999999, 8, -1, "just under 8"),
+    ],
+)
+def test_what_is_out_of_the_band_reads_so(value: float, end: float, side: int, said: str):
+    assert beyond(value, end, side) == said
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said"), [(900, "after 15 min "), (135, "after 2 min 15 s "), (0, ""), (59.7, "after 1 min ")]
+)
+def test_the_clock_is_no_time_of_day(seconds: float, said: str):
+    assert after(seconds) == said
+
+
+def test_one_is_said_as_one():
+    careful = (replace(SIX[0], most_bouts=1, set_by="M. Thorne"), *SIX[1:])
+    assert limits(careful) == ["1 P1: 1 bout at most (M. Thorne)."]
+    plan = planned(evening(SHORT), SIX)
+    assert kit(replace(plan, kit=replace(plan.kit, staff=1))).endswith("one person to run it.")
+    one = found(band=Band({"metres": (150.0, 900.0)}))
+    mean = one.mean.copy()
+    mean[0, 1] = 100.0
+    one = replace(one, mean=mean)
+    assert "1 of 6 is out of the band" in headline(one)[0]
+
+
+def test_no_name_is_a_formula_of_a_spreadsheet():
+    one = found()
+    for sign in "=+-@":
+        people = (replace(SIX[0], name=f"{sign}A1"), *SIX[1:])
+        rows = list(csv.reader(io.StringIO(players_csv(replace(one, plan=replace(one.plan, people=people))))))
+        assert [row[1] for row in rows[1:3]] == [f"'{sign}A1", "P2"]
 
 
 @pytest.mark.parametrize(
