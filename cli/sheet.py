@@ -16,7 +16,7 @@ SUFFIXES = (".html", ".htm", ".pdf")
 BOUTS = 80
 """Of the game and of each change, as many as `overload adjust` plays, so that sheet and card say the same."""
 
-SPARE = 8  # lines kept free for what is only known when it has been played: when to change what, and cautions
+SPARE = 2  # lines kept free for cautions that are only known when it has been played
 
 
 def sheet(
@@ -72,13 +72,15 @@ def sheet(
     from sim.plots.on_sheet import sheet_picture  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
     from sim.report.sheet_pdf import fitted, setting_of, sheet_pdf
-    from sim.words.sheet import sheet_of, sheet_written
+    from sim.words.sheet import sheet_of, sheet_written, without_triggers
 
     unit = unit_of(chosen, scenario.load)
     drawn, ratio = sheet_picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
     playing = found is None and not quick
     made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
-    setting_of(made, ratio, SPARE if playing else 0)  # refused before anything is played
+    setting_of(
+        without_triggers(made) if playing else made, ratio, SPARE if playing else 0
+    )  # refused before anything is played
     if playing:
         from cli.executors import executor_of
         from cli.progress import Progress

@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import io
 import re
+from dataclasses import replace
 from functools import cache
 from html import unescape
 from pathlib import Path
@@ -19,8 +20,8 @@ from sim.errors import InputError
 from sim.game.loader import load_game, resolve, to_short
 from sim.plots.on_sheet import sheet_picture
 from sim.report.sheet import sheet_page
-from sim.report.sheet_pdf import SMALLEST, setting_of, sheet_pdf
-from sim.words.sheet import BLANKS, Sheet, sheet_of
+from sim.report.sheet_pdf import SMALLEST, fitted, setting_of, sheet_pdf
+from sim.words.sheet import BLANKS, TRIGGERS, Section, Sheet, sheet_of, without_triggers
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 from tests.support.games import GAMES
 
@@ -179,3 +180,19 @@ def test_in_the_browser_markup_does_nothing(driver, tmp_path: Path):
     file.write_text(sheet_page(sheet_of(game, "0"), *sheet_picture(game, "svg")), encoding="utf-8")
     driver.get(address(file))
     assert driver.title == WORST and driver.execute_script("return document.scripts.length") == 0
+
+
+def test_where_there_is_no_room_what_makes_it_easier_is_left_out():
+    """Of so many levers that nothing could be read; the same sheet keeps them where there is room."""
+    whole = sheet_of(load_game("tight-square"), "1")
+    many = Section(
+        TRIGGERS,
+        tuple(f"{n}: a line about a lever that says when to use it, and what it does." for n in range(90)),
+        True,
+    )
+    kept, full = (
+        replace(whole, sections=(*without_triggers(whole).sections, one))
+        for one in (Section(TRIGGERS, ("One.",), True), many)
+    )
+    assert fitted(kept, 1.0) == kept
+    assert fitted(full, 1.0) == without_triggers(whole) and without_triggers(whole) != full
