@@ -6,18 +6,16 @@ region, and somebody must answer for them.
 
 from __future__ import annotations
 
-import csv
-import io
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sim.errors import InputError
-from sim.game.bounds import LARGEST_FILE
 from sim.game.model import Game
 from sim.planning.block import Block, block_s
 from sim.squads.entries import Entries
+from sim.squads.text_file import lines_of, text_of
 
 COLUMNS = ("from_wbgt", "bouts_pct", "most_work_min", "least_rest_min", "least_drinks_min", "train", "approved_by")
 LEAST_WBGT, MOST_WBGT = 0.0, 45.0
@@ -53,20 +51,7 @@ class Heat:
 def read_heat(path: Path, wbgt: float) -> Heat:
     """The rule for a reading; refuses a table with anything wrong in it, or one that eases as it gets hotter."""
     source = str(path)
-    try:
-        data = path.read_bytes()
-        text = data.decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputError(
-            f"must be a table that can be read (got: {getattr(error, 'strerror', 'no UTF-8')})", source
-        ) from None
-    if len(data) > LARGEST_FILE:
-        raise InputError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", source)
-    try:
-        reader = csv.reader(io.StringIO(text, newline=""))
-        rows = [(reader.line_num, cells) for cells in reader if any(cell.strip() for cell in cells)]
-    except csv.Error as error:
-        raise InputError(f"must be a table as text (got: {error})", source) from None
+    rows = lines_of(text_of(path, "table"), source)
     head = [cell.strip().lower() for cell in rows[0][1]] if rows else []
     if sorted(head) != sorted(COLUMNS):
         raise InputError(f"must have the columns {', '.join(COLUMNS)} (got {', '.join(head) or 'none'})", source)

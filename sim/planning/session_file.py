@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sim.errors import InputError
-from sim.game.bounds import HIGHEST_SHIRT, LARGEST_FILE, LONGEST_NAME, LONGEST_SIDE_M, MOST_PLAYERS
+from sim.game.bounds import HIGHEST_SHIRT, LONGEST_NAME, LONGEST_SIDE_M, MOST_PLAYERS
 from sim.game.intake import parsed, size_problems
 from sim.game.messages import show
 from sim.planning.band import MEASURES, NO_BAND, Band
@@ -18,6 +18,7 @@ from sim.populations import named, no_population
 from sim.squads.entries import Entries
 from sim.squads.squad import DAYS, Squad, numbered
 from sim.squads.squad_file import read_squad
+from sim.squads.text_file import text_of
 
 MOST_BLOCKS = 12
 MOST_MIN, MOST_BOUTS = 240.0, 60
@@ -77,16 +78,7 @@ class Evening:
 def read_evening(path: Path) -> Evening:
     """The session of a file, its squad read with it; raises `InputError`."""
     source = str(path)
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        raise InputError(f"must be a session file that can be read (got: {error.strerror})", source) from None
-    if len(data) > LARGEST_FILE:
-        raise InputError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", source)
-    try:
-        found = parsed(data.decode("utf-8-sig").replace("\r\n", "\n"), source)
-    except UnicodeDecodeError:
-        raise InputError("the file must be UTF-8 text", source) from None
+    found = parsed(text_of(path, "session file").replace("\r\n", "\n"), source)
     if large := size_problems(found):
         raise InputError([str(one) for one in large], source)
     problems: list[str] = []

@@ -6,19 +6,18 @@ CSV stand with a plus between them: ``no defending+no tackles``, ``tue+thu``.
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from sim.errors import InputError
-from sim.game.bounds import HIGHEST_SHIRT, LARGEST_FILE, MOST_OF_ONE, MOST_PLAYERS
+from sim.game.bounds import HIGHEST_SHIRT, MOST_OF_ONE, MOST_PLAYERS
 from sim.game.intake import parsed
 from sim.game.messages import show
 from sim.populations import named, no_population
 from sim.squads.entries import Entries
 from sim.squads.squad import DAYS, LEAST_LEVEL, LIMITS, MOST_LEVEL, POSITIONS, STATUSES, Person, Squad
+from sim.squads.text_file import lines_of, text_of
 
 SEVERAL = ("limits", "days")
 """What one may have several of."""
@@ -58,17 +57,7 @@ def read_squad(path: Path) -> Squad:
 
 def _rows(path: Path, source: str) -> list[tuple[str, Mapping[str, Any]]]:
     """(where it stands, its values) of each person."""
-    try:
-        data = path.read_bytes()
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise InputError(f"must be a file that can be read (got: {reason})", show(source).strip('"')) from None
-    if len(data) > LARGEST_FILE:
-        raise InputError(f"the file must be at most {LARGEST_FILE // 1_000_000} MB (got more)", source)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError("must be text in UTF-8: save it anew as CSV UTF-8", source) from None
+    text = text_of(path, "file")
     if path.suffix.lower() == ".toml":
         people = parsed(text.replace("\r\n", "\n"), source).get("people", [])
         if not isinstance(people, list):
@@ -81,11 +70,7 @@ def _lines(text: str, source: str) -> list[tuple[str, Mapping[str, Any]]]:
     """The rows of a CSV, each cell as a number where it is one; semicolons, tabs and decimal commas as spreadsheets have them."""
     first = next((line for line in text.splitlines() if line.strip()), "")
     delimiter = max((",", ";", "\t"), key=first.count)
-    try:
-        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-        lines = [(reader.line_num, cells) for cells in reader if any(cell.strip() for cell in cells)]
-    except csv.Error as error:
-        raise InputError(f"must be a table as text (got: {error})", source) from None
+    lines = lines_of(text, source, delimiter)
     if not lines:
         raise InputError("must have a line of column names", source)
     names = ["_".join(cell.strip().lower().split()) for cell in lines[0][1]]

@@ -60,21 +60,19 @@ HOUSE: Mapping[str, Bands] = MappingProxyType(
 
 @dataclass(frozen=True)
 class PreSeasonWeek:
-    """A week of pre-season beside a usual one: shares of volume (minutes, metres, accelerations) and of fast metres, and the
-    minutes that a player should have in friendlies."""
+    """A week of pre-season beside a usual one: shares of volume (minutes, metres, accelerations) and of fast metres."""
 
     volume: Band
     fast: Band
-    match_min: Band
 
 
 PRE_SEASON: Sequence[PreSeasonWeek] = (
-    PreSeasonWeek(Band(0.60, 0.75), Band(0.0, 0.40), Band(0, 0)),
-    PreSeasonWeek(Band(0.75, 0.90), Band(0.20, 0.60), Band(0, 45)),
-    PreSeasonWeek(Band(0.90, 1.05), Band(0.40, 0.80), Band(45, 60)),
-    PreSeasonWeek(Band(1.00, 1.15), Band(0.70, 1.00), Band(60, 75)),
-    PreSeasonWeek(Band(0.90, 1.00), Band(0.90, 1.00), Band(75, 90)),
-    PreSeasonWeek(Band(0.70, 0.85), Band(0.90, 1.00), Band(60, 90)),
+    PreSeasonWeek(Band(0.60, 0.75), Band(0.0, 0.40)),
+    PreSeasonWeek(Band(0.75, 0.90), Band(0.20, 0.60)),
+    PreSeasonWeek(Band(0.90, 1.05), Band(0.40, 0.80)),
+    PreSeasonWeek(Band(1.00, 1.15), Band(0.70, 1.00)),
+    PreSeasonWeek(Band(0.90, 1.00), Band(0.90, 1.00)),
+    PreSeasonWeek(Band(0.70, 0.85), Band(0.90, 1.00)),
 )
 """Weeks 1 to 6; later ones are like the last.  The practice has words for fast running ("short exposures", "progressive"): the
 shares are our reading of them."""

@@ -16,6 +16,7 @@ from sim.errors import InputError, any_of
 from sim.game.intake import parsed
 from sim.groups.purposes import PURPOSES
 from sim.populations import POPULATIONS, named, no_population
+from sim.squads.text_file import text_of
 from sim.weeks.amounts import LOADS, MEASURES, Amounts, Measure
 from sim.weeks.bands import ADULT_MEN, ANCHORS, HOUSE, Band, Bands
 from sim.weeks.days import Evening, Match
@@ -113,10 +114,7 @@ def read_plan(path: Path) -> PlanFile:
     """The plan in a file; refused with every rule that it breaks."""
     if not path.is_file():
         raise InputError(f"must be a plan file (got {str(path)!r}, which is no file)", "FILE")
-    try:
-        text = path.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        raise InputError("the file must be text in UTF-8 (got other bytes)", str(path)) from None
+    text = text_of(path, "plan file").replace("\r\n", "\n")
     return plan_of(parsed(text, str(path)), str(path))
 
 

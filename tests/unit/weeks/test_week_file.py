@@ -105,6 +105,9 @@ def test_a_file_that_is_none(tmp_path):
     (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe")
     with pytest.raises(InputError, match="UTF-8"):
         read_plan(tmp_path / "bytes.toml")
+    (tmp_path / "large.toml").write_bytes(b"#" * 1_000_001)
+    with pytest.raises(InputError, match="the file must be at most 1 MB"):
+        read_plan(tmp_path / "large.toml")
 
 
 def test_two_files_that_name_one_player():
