@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from sim.weeks.moving import Moved
     from sim.weeks.plan import Planned, Table
     from sim.weeks.playing import Asked
+    from sim.weeks.review import Played
 
 
 def plan(
@@ -60,11 +62,12 @@ def plan(
     require_week(asked, week, review)
     if review and (calendar or page):
         raise InputError("must be given without --review, which writes no file", "--calendar" if calendar else "--page")
+    counted = counted_in(logbook) if review else {}  # refused before anything is played
     table = table_for(asked, (workers, cluster), seed)
     found = planned(asked.file, asked.members, table)
     again = f"overload plan {shlex.quote(str(file))}"
     if review:
-        say(reviewed(found, week or 1, logbook, details))
+        say(reviewed(found, week or 1, counted, details))
         return
     answer = answer_of(found, asked, table, (week, again))
     say(answer.whole if details else answer.screen)
@@ -147,15 +150,21 @@ def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int) -> Ta
         return table_of(asked, shelf_of(), seed, executor, progress)
 
 
-def reviewed(found: Planned, week: int, logbook: Path | None, details: bool) -> str:
-    """The look back on a week."""
+def counted_in(logbook: Path | None) -> dict[date, Played]:
+    """What the logbook says was played, day by day."""
     from cli.own_logbook import logbook_at
-    from sim.weeks.review import evenings_of, played_by_day, players_of
-    from sim.words.week_review import review_on_a_screen
+    from sim.weeks.review import played_by_day
 
     with logbook_at(logbook) as book:
-        played = played_by_day(book.evenings())
-    looked = evenings_of(found, week, played)
+        return played_by_day(book.evenings())
+
+
+def reviewed(found: Planned, week: int, counted: dict[date, Played], details: bool) -> str:
+    """The look back on a week."""
+    from sim.weeks.review import evenings_of, players_of
+    from sim.words.week_review import review_on_a_screen
+
+    looked = evenings_of(found, week, counted)
     return review_on_a_screen(found, week, looked, players_of(found, looked), details)
 
 
