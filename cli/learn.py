@@ -146,5 +146,5 @@ def take_back(save: Path | None) -> None:
     last = last_entry(text)
     if last is None:
         raise InputError("must be a file with something learned in it (got none)", str(save))
-    write_whole(save, without_last(text))
+    write_whole(save, without_last(text, str(save)))
     say(undone_in_words(str(save), last.date))

@@ -10,9 +10,6 @@ import typer
 from cli import options
 from cli.scenario import scenario_of
 
-SESSIONS = 200
-"""Of the forecast, unless --bouts says otherwise: so many tell one night in forty."""
-
 
 def plan(
     game: options.GameName,
@@ -46,16 +43,18 @@ def plan(
     from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
     from sim.experiments.replicate import Replication
-    from sim.own_counts.forecast import forecast_of, key_of
+    from sim.own_counts.forecast import forecast_of, key_of, lengthened
+    from sim.own_counts.verdict import ENOUGH
     from sim.words.kept_plan_screen import STOPPED, planned_in_words
 
-    wanted = SESSIONS * chosen.bouts.count if bouts is None else bouts
+    planned = lengthened(chosen, chosen.bouts.count)
+    wanted = bouts or ENOUGH * planned.bouts.count
     with logbook_at(logbook, new=True) as book:
         require_plannable(book, when, chosen.title)
         with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, chosen) as held:
             run = Replication(seed, executor, progress, assumptions=own, drawer=held)
-            key, _ = key_of(chosen, wanted, run)
-            found = book.forecast(key) or forecast_of(chosen, wanted, run)
+            key, _ = key_of(planned, wanted, run)
+            found = book.forecast(key) or forecast_of(planned, wanted, run)
         keeper.settle()
         if found.key != key:
             say(STOPPED, err=True)

@@ -8,8 +8,11 @@ from sim.own_counts.delivered import Delivered
 
 ADDED = ("metres", "fast_metres", "sprint_metres", "accelerations", "decelerations")
 """What adds up; a top speed does not."""
+COUNTED = ("accelerations", "decelerations")
 ROUNDING = 0.5
-"""Each number may have been rounded by so much."""
+"""Each number that is not counted may have been rounded by so much."""
+CLEAR = 20.0
+"""A total is at least so many times the rounding of all its lines: smaller numbers add up by chance."""
 FEWEST_OTHERS = 2
 """Of one other row a total is a copy."""
 OF_THE_BLOCK = "a total: the sum of all other lines of this drill"
@@ -33,10 +36,11 @@ def by_group(
 
 
 def is_sum(row: Delivered, group: Sequence[Delivered], names: Sequence[str]) -> bool:
-    """Whether every number of a row is the sum of those of all the others; one that has measured nothing is none."""
+    """Whether every number of a row is the sum of those of all the others; one too small to tell is none."""
     others = [one for one in group if one.line != row.line]
-    if len(others) < FEWEST_OTHERS or not any(getattr(row, name) for name in ADDED):
+    rounding = ROUNDING * len(group)
+    if len(others) < FEWEST_OTHERS or not any((getattr(row, name) or 0.0) >= CLEAR * rounding for name in ADDED):
         return False
     known = [name for name in names if getattr(row, name) is not None]
     sums = {name: sum(getattr(one, name) or 0.0 for one in others) for name in known}
-    return all(abs(getattr(row, name) - sums[name]) <= ROUNDING * len(group) for name in known)
+    return all(abs(getattr(row, name) - sums[name]) <= (0.0 if name in COUNTED else rounding) for name in known)

@@ -24,6 +24,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sim.assumptions import OwnData
+from sim.errors import InputError
 from sim.game.messages import show
 
 LEARNED = "learned"
@@ -107,11 +108,14 @@ def last_entry(text: str) -> Entry | None:
     return found[-1] if found else None
 
 
-def without_last(text: str) -> str:
-    """The text of a file without its last entry; it must have one."""
+def without_last(text: str, source: str = "") -> str:
+    """The text of a file without its last entry, as `with_entry` wrote it; what stands after it stays."""
     lines = text.splitlines()
-    start = max(i for i, line in enumerate(lines) if line.strip() == HEAD)
-    end = next((i for i in range(start + 1, len(lines)) if lines[i].startswith("[")), len(lines))
+    heads = [i for i, line in enumerate(lines) if line.strip() == HEAD]
+    ends = [i + 1 for i in range(heads[-1] if heads else len(lines), len(lines)) if lines[i] == "]"]
+    if not ends:
+        raise InputError(f"must have its last entry as it was written, headed {HEAD}: take it out by hand", source)
+    start, end = heads[-1], ends[0]
     left = "\n".join([*lines[:start], *lines[end:]]).rstrip()
     return f"{left}\n" if left else ""
 

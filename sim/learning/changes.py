@@ -29,6 +29,7 @@ from sim.learning.values import (
     trait_values,
     willingness,
 )
+from sim.players import spread_about
 
 NARROWER, FURTHER = 0.8, 0.35
 """The counts say something on a value where they leave less than this share of its prior's standard deviation, or move it by more
@@ -138,11 +139,14 @@ def together(club: Club, particles: np.ndarray, changes: Sequence[Change]) -> tu
 
 
 def in_the_file(
-    changes: Sequence[Change], games: Sequence[Game], own: Assumptions, now: Assumptions
+    changes: Sequence[Change], particles: np.ndarray, games: Sequence[Game], own: Assumptions, now: Assumptions
 ) -> tuple[Value, ...]:
-    """What goes into the user's file: of a trait its mean, the spread that goes with it, and our ignorance, now smaller."""
+    """What goes into the user's file: of a trait its mean, the spread that goes with it, and our ignorance, now smaller.
+
+    Means are those of the draws, as they are shown: the value of the mean score would be another, where a law is skewed.
+    """
     found: list[Value] = []
-    for one in changes:
+    for one, scores in zip(changes, particles.T, strict=False):
         if not one.is_told:
             continue
         if one.name == RESTARTS:
@@ -151,20 +155,23 @@ def in_the_file(
         elif one.name == WILLINGNESS:
             found += [
                 value_of(
-                    ("population", whose, DAY), preset(whose, now).days[DAY].value, willingness(whose, own, one.score)
+                    ("population", whose, DAY),
+                    preset(whose, now).days[DAY].value,
+                    float(np.mean([willingness(whose, own, float(z)) for z in scores])),
                 )
                 for whose in everybody(games)
             ]
         else:
-            found += [value for whose in moved_by(one.name, games) for value in of_trait(one, whose, own, now)]
+            found += [value for whose in moved_by(one.name, games) for value in of_trait(one, scores, whose, own, now)]
     return tuple(found)
 
 
-def of_trait(one: Change, whose: str, own: Assumptions, now: Assumptions) -> list[Value]:
+def of_trait(one: Change, scores: np.ndarray, whose: str, own: Assumptions, now: Assumptions) -> list[Value]:
     """The three numbers of a trait of one population."""
     name = TRAITS[one.name]
     trait, before = preset(whose, own).traits[name], preset(whose, now).traits[name]
-    mean, spread = trait_values(trait, one.score)
+    mean = float(np.mean([trait_values(trait, float(z))[0] for z in scores]))
+    spread = spread_about(trait, mean)
     ahead = trait_values(trait, one.score + one.narrower / 2)[0] - trait_values(trait, one.score - one.narrower / 2)[0]
     after: Mapping[str, float] = {
         "mean": mean, "spread": min(spread, widest(name, "spread")), "ignorance": min(ahead, widest(name, "ignorance")),

@@ -77,7 +77,7 @@ def planned(game: Game, run: Replication, points: int) -> Plan:
 
     learned = learnable([game], run.assumptions)
     bouts = min(game.bouts.count, MOST_BOUTS)
-    short = game.model_copy(update={"bouts": game.bouts.model_copy(update={"count": bouts})})
+    short = game.model_copy(update={"bouts": game.bouts.model_copy(update={"count": bouts, "best_of": False})})
     unit = Sobol(d=len(learned), seed=run.seed).random(points)
     scores = scale(unit, [one.low for one in learned], [one.high for one in learned])
     made = made_of(short, run.seed, provenance_of(limits_of(short), run.assumptions))

@@ -1,7 +1,7 @@
 """Whether what was learned would have forecast what it had not seen: each session (or bout) is held back in turn.
 
 The score is the logarithm of the chance that was given to what was counted: by the values learned from the rest, and by the
-population as our forecasts have it.  With three sessions or more whole sessions are held back, else single rows.
+population, as far as these values go.  With three sessions or more whole sessions are held back, else single rows.
 """
 
 from __future__ import annotations

@@ -86,16 +86,16 @@ def learned(
     counts = {setup: counts_from(plan, designs[plan.key], keys_taken(tallies, setup)) for setup, plan in plans.items()}
     club = Club(plans, counts)
     told = [one for one in tallies if club.taken(one)]
-    about = (amount(tallies, games), changed, tuple(dict.fromkeys(game.title for game in games.values())))
+    about = (amount(told, games), changed, tuple(dict.fromkeys(game.title for game in games.values())))
     if not told:
         return Answer(Outcome.NOTHING, *about)
     particles = posterior(partial(club.log_likelihood, told), club.ends, seed)
     changes = changes_of(club, particles, list(games.values()), own, now)
     held = checked(club, told, seed)
-    outcome = Outcome.LEARNED if held.is_no_worse else Outcome.NO_BETTER
+    outcome = Outcome.ONE_ROW if held.parts < 2 else Outcome.LEARNED if held.is_no_worse else Outcome.NO_BETTER
     if not any(one.is_told for one in changes):
         outcome = Outcome.NOTHING
-    values = in_the_file(changes, list(games.values()), own, now) if outcome is Outcome.LEARNED else ()
+    values = in_the_file(changes, particles, list(games.values()), own, now) if outcome is Outcome.LEARNED else ()
     return Answer(outcome, *about, changes, together(club, particles, changes), held, fits_of(plans, club), values)
 
 

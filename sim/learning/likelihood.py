@@ -57,7 +57,11 @@ class Counts:
         self.keys = list(self.emulators)
         residuals = np.array([one.residuals for one in self.emulators.values()])
         found = np.atleast_2d(np.corrcoef(residuals)) if self.keys else np.zeros((0, 0))
-        self.correlations = (1.0 - SHRINK) * found + SHRINK * np.eye(len(self.keys))
+        clocks = np.array([clock for _, clock in self.keys])
+        together = (
+            clocks[:, None] == clocks[None, :]
+        )  # on another clock other bouts were counted, not the same ones again
+        self.correlations = (1.0 - SHRINK) * found * together + SHRINK * np.eye(len(self.keys))
 
     def means(self, key: Key, scores: np.ndarray, offset: np.ndarray, seconds: float) -> np.ndarray:
         """Expected count in so many seconds for each club [particle]; `offset`: the emulator's own error, in standard errors."""

@@ -149,7 +149,8 @@ def of_player(
     if row is not None:
         alike = minutes is None or minutes / APART <= row.minutes <= minutes * APART
         played = 1 if bout is not None else bouts or len({one.bout for one in sheet if one.bout is not None})
-        seen = tuple(seen_of(row, name, row.role or said, played, loads if alike else None) for name in COLUMNS)
+        held = loads if alike and bouts != 0 else None  # the sheets have others: nothing is filled in for him
+        seen = tuple(seen_of(row, name, row.role or said, played, held) for name in COLUMNS)
     return PlayerSeen(*place, bout, player, bouts, roles, minutes, None if row is None else row.minutes, seen)
 
 

@@ -86,9 +86,9 @@ class Forecast:
 
 
 def setup_of(game: Game) -> str:
-    """The digest of a game as it is laid out, whatever the number of its bouts: the same game on another evening."""
+    """The digest of a game as it is laid out, whatever the number of its bouts, and whether all of them are played."""
     plain = game.model_dump(mode="json")
-    plain["bouts"]["count"] = None
+    plain["bouts"] |= {"count": None, "best_of": False}
     return digest_of(plain)
 
 

@@ -31,8 +31,7 @@ NOT_YET = {
     "they would teach.",
     Outcome.NOTHING: "Nothing learned yet: your counts say nothing that our forecast does not say already.",
 }
-CHECKED = "Each part held back in turn: these values forecast it as well as ours or better."
-MOST_HIDDEN = 2
+CHECKED = "Each part held back in turn: what the rest teaches forecasts it as well as ours or better."
 
 
 def learned_in_words(
@@ -116,7 +115,7 @@ def beside(found: Answer) -> list[str]:
     if silent and found.outcome is Outcome.LEARNED:
         lines.append(f"Your counts say nothing on {listed([NAMES[one.name] for one in silent], 'or')}.")
     if found.changes:
-        lines += [hidden(one, found) for one in silent if one.name == PASSING]
+        lines += [hidden(one, found) for one in silent if one.name == PASSING and 0 < abs(one.shows) < one.night]
     if found.outcome is Outcome.LEARNED:
         lines.append(CHECKED)
     if found.changed:

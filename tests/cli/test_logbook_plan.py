@@ -38,6 +38,13 @@ def test_a_plan_comes_first_and_judges_the_count(tmp_path: Path, monkeypatch: py
     assert "must be planned before it is counted (got row 1 of that day)" in again.stderr
 
 
+def test_a_series_is_planned_to_its_end_and_counted_against_that(tmp_path: Path):
+    env = {"OVERLOAD_LOGBOOK": str(tmp_path / "club.log")}
+    series = ["break-away", "--set", "bouts.best_of=true", "--set", "bouts.count=3", "--set", "bouts.minutes=0.3"]
+    ask("logbook", "plan", *series, "--bouts", "12", env=env)
+    assert "forecast kept then" in ask("tally", *series, "--minutes", "0.6", "--goals", "1", env=env).stdout
+
+
 def test_a_plan_that_was_stopped_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     from sim.own_counts import forecast
 

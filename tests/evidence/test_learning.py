@@ -25,7 +25,7 @@ from scipy.special import ndtr
 from scipy.stats import gamma
 
 from cli.learn import POINTS
-from sim import load_game
+from sim import load_game, provenance
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.assumption_file import assumptions_of
 from sim.experiments.replicate import Replication, play_batches
@@ -58,7 +58,12 @@ LIMITS, NOISE, HARDLY = (0.74, 0.86), 0.08, 1.25
 """Threshold of the project for a range of eight in ten; shares closer than this may be alike; a value that moves by less than this,
 in standard deviations between clubs, has hardly moved."""
 DRIFT_S, TIRED = 0.6, ("pass_success=0.85", "pressing_speed=3.0")
-ASKED = {"clubs": CLUBS, "drift": DRIFT_S, "tired": TIRED, "sizes": [NIGHTS, TRIES, FRESH, FORECAST], "seeds": SEEDS}
+METHOD = provenance.digest(["sim.learning.learn", "sim.own_counts.predictive"])
+"""Of all that learning and its ranges are made of: the table is of this method, or stale."""
+ASKED = {
+    "clubs": CLUBS, "drift": DRIFT_S, "tired": TIRED, "sizes": [NIGHTS, TRIES, FRESH, FORECAST, POINTS], "seeds": SEEDS,
+    "method": METHOD,
+}  # fmt: skip
 
 # The short form
 
@@ -158,7 +163,7 @@ def held(found: Forecast, fresh: Sequence[dict[str, list[float]]]) -> dict[str, 
         assert there is not None
         counted = np.array([sum(one[measure]) for one in fresh])
         at_an_end = (counted == there.low) | (counted == there.high)
-        within = (there.low < counted) & (counted < there.high) & ~at_an_end
+        within = (there.low < counted) & (counted < there.high)
         shares[measure] = round(float(within.mean() + at_an_end.mean() / 2), 3)
     return shares
 

@@ -147,3 +147,10 @@ def test_a_design_that_is_stopped_keeps_the_clubs_that_have_played(monkeypatch: 
     monkeypatch.setattr("sim.learning.design.play_batches", stopped)
     found = play([plan], Replication(1, 1), {}, kept.append)
     assert len(found[plan.key].clubs) == 1 and not found[plan.key].is_whole and kept == [found]
+
+
+def test_what_is_written_below_an_entry_stays_and_one_written_otherwise_is_refused():
+    mine = "# my note on hearts\n[heart]\n"
+    assert without_last(with_entry(MINE, entry(0.95)) + mine).endswith(mine)
+    with pytest.raises(InputError, match="must have its last entry as it was written"):
+        without_last(with_entry("", entry(0.95)).replace("[[learned]]", "[[ learned ]]"), "own.toml")

@@ -14,7 +14,7 @@ from sim.learning.club import counts_from
 from sim.learning.emulator import emulated
 from sim.learning.held_out import HeldOut, folds
 from sim.learning.learn import Outcome, early
-from sim.learning.likelihood import log_chance
+from sim.learning.likelihood import Counts, log_chance
 from sim.learning.tallies import games_of, usable
 from sim.learning.values import PASSING, PRESSING, RESTARTS, WILLINGNESS, at_scores, learnable
 from sim.own_counts.forecast import setup_of
@@ -225,3 +225,11 @@ def test_the_law_by_hand_is_what_it_says():
     dice = np.random.default_rng(1)
     found = np.mean([sum(counts({}, 4, dice)["losses"]) for _ in range(400)])
     assert found == pytest.approx(2.5 * 4 * BOUT_S / 60, rel=0.03)
+
+
+def test_counts_on_another_clock_are_of_other_bouts():
+    """The same losses on the watch and on the rolling clock hang together in the design, where they are the same events."""
+    same = emulated(design(), plan().scores, "losses", "watch")
+    counts = Counts({("losses", "watch"): same, ("losses", "rolling"): same})
+    assert counts.correlations.tolist() == np.eye(2).tolist()
+    assert Counts({("losses", "watch"): same, ("wins", "watch"): same}).correlations[0, 1] > 0.9

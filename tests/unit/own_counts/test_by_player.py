@@ -117,6 +117,8 @@ def test_players_stand_as_in_the_file_and_what_is_missing_says_so():
         if line.split() and line.split()[0] in ("Zed", "Ali", "Moe", "Late")
     ]
     assert lines == ["Zed", "Ali", "Moe", "Late"]
+    ali = found[1]  # nobody wrote him down: nothing is filled in for him
+    assert ali.bouts == 0 and ali.loads[0].expected is None
     late = next(line for line in text.splitlines() if line.startswith("Late"))
     assert late.count("missing") == 4 and "1: 1 outside" in late
     assert (
