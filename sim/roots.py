@@ -10,7 +10,7 @@ from sim.compiled import njit
 Asked = TypeVar("Asked")
 
 
-@njit()  # compiled with each of its callers, and kept with them: what it asks is part of its type
+@njit(inline="always")  # a function handed over is an address, and on some machines the caller would not be kept
 def bisect(holds: Callable[[Asked, float], bool], of: Asked, low: float, high: float, halvings: int) -> float:
     """The upper end of the gap between `low`, where ``holds(of, x)`` is not true, and `high`, where it is, halved so many times.
 

@@ -157,7 +157,7 @@ def wrong_kinds(data: Mapping[str, Any]) -> list[str]:
             right = isinstance(value, dict) and all(isinstance(one, str) and one for one in value.values())
             found += [] if right else [f'{key} must be lines of "as in the file" = "ours" (got {show(value)})']
         elif not isinstance(value, str) or not value.strip():
-            found.append(f"{key} must be text (got {show(value)})")
+            found.append(f"{key} must name something, in quotes (got {show(value)})")
     return found
 
 

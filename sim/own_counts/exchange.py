@@ -72,9 +72,12 @@ def as_csv(table: str, rows: Sequence[tuple[Any, ...]]) -> str:
 
 def from_csv(table: str, text: str, source: str) -> list[tuple[Any, ...]]:
     """The rows of a table that `as_csv` wrote; anything else is refused with its line."""
-    csv.field_size_limit(2**31 - 1)  # a forecast is one long cell
     columns = TABLES[table]
-    lines = list(csv.reader(io.StringIO(text, newline="")))
+    usual = csv.field_size_limit(2**31 - 1)  # a forecast is one long cell
+    try:
+        lines = list(csv.reader(io.StringIO(text, newline="")))
+    finally:
+        csv.field_size_limit(usual)
     if not lines or lines[0] != list(columns):
         raise InputError(f"line 1 must be {','.join(columns)}", source)
     found, problems = [], []

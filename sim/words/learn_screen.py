@@ -127,8 +127,8 @@ def hidden(one: Change, found: Answer) -> str:
     """Why a far weaker club would hardly be noticed."""
     moves = f"{percent(abs(one.shows))} {'more' if one.shows > 0 else 'fewer'} {MANY[found.fits[0][1]]}"
     return (
-        f"Weak passing hides in the range: {100 * one.far:.0f} of 100 would bring {moves}, and a night differs by "
-        f"{percent(one.night)} anyway, by luck and by who plays."
+        f"Weak passing hides in the range: {100 * one.far:.0f} of 100 simple passes coming off would bring {moves}, "
+        f"and a night differs by {percent(one.night)} anyway, by luck and by who plays."
     )
 
 
@@ -136,7 +136,7 @@ def doing(found: Answer, save: str | None, game: str) -> list[str]:
     """What to do now."""
     if found.outcome is not Outcome.LEARNED:
         return [
-            "Next: count the same game again, bout by bout; more sessions, and balls out besides losses, would change it."
+            "Next: count the same game again, bout by bout; more sessions would change it, and balls out counted besides losses."
         ]
     if save is None:
         return try_next("to keep this and forecast with it", "overload learn --save own.toml")

@@ -88,7 +88,7 @@ def headline(found: Forecast) -> list[str]:
     if not found.plan.evening.band.ends:
         return [f"{said}."]
     out = gaps(found)
-    whose = f", as {found.plan.evening.band.source} has it" if found.plan.evening.band.source else ""
+    whose = f" (band: {found.plan.evening.band.source})" if found.plan.evening.band.source else ""
     if not out:
         return [f"{said}: all are in the band of the day{whose}."]
     count = len({i for _, _, who in out for i in who})

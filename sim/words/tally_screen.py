@@ -49,8 +49,15 @@ def tally_in_words(
     else:
         beside = [*explained_in_words(found, lead), *others(found, lead)]
         told = answer(lead, kept_then(last))
-        screen = fit_screen(head, told, beside, next_step(lead, given, found.bouts // found.sessions), cautions)
+        step = next_step(to_follow(lead, last.judged), given, found.bouts // found.sessions)
+        screen = fit_screen(head, told, beside, step, cautions)
     return f"{screen}\n\n{folded(every_count(found, width), width)}" if details else screen
+
+
+def to_follow(lead: Judged, judged: Sequence[Judged]) -> Judged:
+    """What to do something about: the leading count, or another that is unusual where that one is usual."""
+    odd = [one for one in judged if one.verdict is Verdict.UNUSUAL]
+    return odd[0] if odd and lead.verdict is Verdict.USUAL else lead
 
 
 def kept_then(evening: EveningJudged) -> str:

@@ -40,7 +40,7 @@ def test_a_layout_is_known_again_by_its_columns_in_any_order_and_case(path: Path
         ({"checked": "yes"}, "checked must be true or false (got 'yes')"),
         ({"player": None}, "player must be given"),
         ({"player": "Who"}, "player must be one of the headers (got 'Who')"),
-        ({"player": ""}, "player must be text"),
+        ({"player": ""}, "player must name something, in quotes"),
         ({"duration_unit": "hours"}, "duration_unit must be min, s, h:mm:ss, mm:ss or h:mm (got 'hours')"),
         ({"distance_unit": None}, "distance_unit must be given: m or km"),
         ({"fast_from": "quick"}, "fast_from must be a speed, such as 19.8 km/h, 5.5 m/s or 80 % (got 'quick')"),
@@ -92,7 +92,7 @@ def test_a_draft_proposes_and_is_refused_until_it_has_been_checked(path: Path):
     with pytest.raises(InputError) as caught:
         read_layouts(path)
     assert caught.value.problems == (
-        '[new one].fast_from must be text (got "")',
+        '[new one].fast_from must name something, in quotes (got "")',
         "[new one].checked must be true: read every line of this layout first (got false)",
     )
     path.write_text(

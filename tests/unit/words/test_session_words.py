@@ -58,7 +58,7 @@ def test_what_is_out_of_the_band_is_told_by_measure():
     ((measure, side, who),) = gaps(one)
     assert (measure, side) == ("metres", -1) and len(who) == 4
     assert gap_in_words(one, measure, side, who).startswith("Short of metres (310 to 900): ")
-    assert f"{len(who)} of 6 are out of the band, as the coach has it." in headline(one)[0]
+    assert f"{len(who)} of 6 are out of the band (band: the coach)." in headline(one)[0]
     inside = found(band=Band({"metres": (0.0, 900.0)}))
     assert headline(inside)[0].endswith("all are in the band of the day.")
     assert "band" not in headline(found(band=Band({})))[0]
