@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
+from typing import TYPE_CHECKING
 
 from sim.game.model import Game
 from sim.groups.making import Wanted, room_of
 from sim.groups.posts import shape_of
-from sim.results import Result
+
+if TYPE_CHECKING:
+    from sim.results import Result
 
 WEIGHTS: Mapping[str, int] = {"area": 30, "defending": 30, "losses": 25, "roles": 15}
 """What counts how much, of a hundred (house default)."""

@@ -13,9 +13,9 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.assumptions import Assumptions
-from sim.experiments.checkpoints import made_of
 from sim.experiments.digests import digest_of
 from sim.experiments.keeping import NowAndThen
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.game.model import Game
 from sim.measures.thresholds import limits_of

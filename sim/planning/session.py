@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from sim.errors import InputError
 from sim.game.equipment import Bibs, bibs_of, server_needed
 from sim.game.model import Game, Player
-from sim.measures.internal_load import has_minors
 from sim.planning.band import NOT_OF_MINORS
 from sim.planning.block import Block, block_s, game_of
 from sim.planning.caps import caps_broken
@@ -57,7 +56,7 @@ class Planned:
     @property
     def minors(self) -> bool:
         """Whether minors take part: by the population of a game, or by that of anybody who is there."""
-        return any(_minor(person) for person in self.people) or any(has_minors(game) for game in self.games)
+        return any(_minor(person) for person in self.people) or any(_young(game) for game in self.games)
 
     @property
     def starts_s(self) -> tuple[float, ...]:
@@ -110,6 +109,11 @@ def planned(
 
 def _minor(person: Person) -> bool:
     return bool(person.population and minors_of([person.population]))
+
+
+def _young(game: Game) -> bool:
+    """Whether players of a population of minors take part in a game."""
+    return bool(minors_of([team.population for team in game.teams]))
 
 
 def _of_one_age(evening: Evening, people: Sequence[Person]) -> None:

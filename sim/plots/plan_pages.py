@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sim import __version__
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.plots import plan_change, plan_frames, plan_ladder, plan_players, plan_week
 from sim.plots.page import Page
 from sim.provenance import engine

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.model import Game
 from sim.pitch.log import BoutLog
 from sim.report.bout_data import FLOATS, bout_data

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.own_counts.by_player import APART, LoadSeen, PlayerSeen
 from sim.words.figures import span, whole
 from sim.words.losses import USUALLY

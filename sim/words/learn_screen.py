@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.learning.changes import Change
 from sim.learning.learn import FEWEST_BOUTS, Answer, Outcome
 from sim.learning.values import PASSING, PRESSING, RESTARTS, WILLINGNESS

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.weeks.days import Match
 from sim.weeks.moving import Moved
 from sim.weeks.plan import PlannedEvening

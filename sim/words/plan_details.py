@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.weeks.amounts import LOADS, Amounts
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.weeks.amounts import MEASURES
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.own_counts.columns import COUNTS
 from sim.own_counts.review import FEWEST, Change, Coverage, Later, Looked, Review, Trust
 from sim.own_counts.verdict import Judged, Verdict

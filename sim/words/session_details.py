@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.planning.band import MEASURES
 from sim.planning.forecast import Forecast
 from sim.planning.layout import Grid

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.terms import Bouts
 from sim.planning.band import MEASURES
 from sim.planning.closing import Change

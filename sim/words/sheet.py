@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from sim.experiments.adjusted import Card
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
 from sim.game.family import sides_at_start

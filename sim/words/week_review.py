@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.weeks.plan import Planned
 from sim.weeks.review import Looked, Own
 from sim.words.listing import listed, some

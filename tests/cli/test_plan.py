@@ -97,7 +97,7 @@ def test_what_is_known_is_not_played_again(folder, answered, monkeypatch):
     def never(*_: object, **__: object):
         raise AssertionError("played again")
 
-    monkeypatch.setattr("sim.planning.block_loads.play_batches", never)
+    monkeypatch.setattr("sim.experiments.replicate.play_batches", never)
     found = ask(str(folder / "week.toml"), "--details")
     assert found.exit_code == 0
     assert "Player by player" in found.stdout and found.stdout.rstrip().endswith(LINE)

@@ -10,8 +10,8 @@ import pytest
 
 from sim.assumptions import NONE
 from sim.errors import InputError
+from sim.experiments import replicate
 from sim.experiments.estimate import estimate
-from sim.planning import block_loads
 from sim.planning.block import Block, block_s, game_of
 from sim.planning.block_loads import PLACE, by_place, loads_of, outside, posts_of
 from sim.planning.kept_loads import Shelf
@@ -81,8 +81,8 @@ def test_a_stopped_run_goes_on_and_a_broken_file_is_played_again(played, tmp_pat
     game, shelf = game_of(SHORT), Shelf(tmp_path, write)
     loads_of([game], shelf, sessions=1, workers=1)
     asked = []
-    plays = block_loads.play_batches
-    monkeypatch.setattr(block_loads, "play_batches", lambda b, *a: (asked.append(list(b[0].numbers)), plays(b, *a))[1])
+    plays = replicate.play_batches
+    monkeypatch.setattr(replicate, "play_batches", lambda b, *a: (asked.append(list(b[0].numbers)), plays(b, *a))[1])
     again = loads_of([game], shelf, sessions=SESSIONS, workers=1)[0]
     assert asked == [[1]]
     assert again.loads.tobytes() == played.loads.tobytes()
@@ -95,7 +95,7 @@ def test_a_stopped_run_goes_on_and_a_broken_file_is_played_again(played, tmp_pat
 
 
 def test_what_was_finished_when_it_was_stopped_is_kept(played, tmp_path: Path, monkeypatch):
-    game, shelf, plays = game_of(SHORT), Shelf(tmp_path, write), block_loads.play_batches
+    game, shelf, plays = game_of(SHORT), Shelf(tmp_path, write), replicate.play_batches
 
     def stopped(batches, seed, workers, progress, tell):
         (first,) = batches
@@ -103,7 +103,7 @@ def test_what_was_finished_when_it_was_stopped_is_kept(played, tmp_path: Path, m
         return [{}]
 
     with monkeypatch.context() as patched:
-        patched.setattr(block_loads, "play_batches", stopped)
+        patched.setattr(replicate, "play_batches", stopped)
         with pytest.raises(KeyboardInterrupt):
             loads_of([game], shelf, sessions=SESSIONS, workers=1)
     kind = shelf.kind_of(by_place(game), 1, NONE)
