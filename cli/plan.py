@@ -209,6 +209,6 @@ def write(answer: Answer, seed: int, asked: tuple[Path | None, ...], data: Calla
         files[page] = encoded(plan_page(answer.plan.file.title, answer.screen, answer.whole, pages))
     if json is not None:
         files[json] = encoded(data() + "\n")
-    if files:
-        write_together(files)
-        say(f"Written: {', '.join(str(one) for one in files)}", err=True)
+    write_together(files)
+    if said := [str(one) for one in (calendar, page) if one is not None]:
+        say(f"Written: {', '.join(said)}", err=True)

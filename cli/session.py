@@ -155,7 +155,7 @@ def session_json(found: Forecast, before: Planned | None, change: Change | None,
 
 
 def write(found: Forecast, asked: Files, data: Callable[[], str]) -> tuple[Path, ...]:
-    """Write the sheets, the figures and the JSON (`data`) that were asked for, all or none; where they are."""
+    """Write the sheets, the figures and the JSON (`data`) that were asked for, all or none; where those for people are."""
     from cli.files import encoded, write_together
 
     sheets, csv, json = (place for _, place in asked)
@@ -172,7 +172,7 @@ def write(found: Forecast, asked: Files, data: Callable[[], str]) -> tuple[Path,
     if json is not None:
         files[json] = encoded(data() + "\n")
     write_together(files)
-    return tuple(files)
+    return tuple(one for one in files if one != json)
 
 
 def heat_of(wbgt: float | None, heat_table: Path | None) -> Heat | None:

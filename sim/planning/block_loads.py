@@ -213,10 +213,7 @@ def loads_of(
             Batch(game, numbers, loads_of_session, assumptions=assumptions)
             for game, numbers in zip(played, missing, strict=True)
         ]
-        try:
-            play_batches(batches, seed, workers, progress, tell)
-        finally:
-            shelf.close()
+        play_batches(batches, seed, workers, progress, tell)
     if any(n not in known for count, known in zip(wanted, found, strict=True) for n in range(count)):
         raise KeyboardInterrupt
     return tuple(

@@ -111,6 +111,22 @@ def test_what_was_finished_when_it_was_stopped_is_kept(played, tmp_path: Path, m
     assert loads_of([game], shelf, sessions=SESSIONS, workers=1)[0].loads.tobytes() == played.loads.tobytes()
 
 
+def test_a_session_is_on_the_disk_once_it_is_finished(tmp_path: Path, monkeypatch):
+    game, shelf, there = game_of(SHORT), Shelf(tmp_path, write), []
+    kind, plays = shelf.kind_of(by_place(game), 1, NONE), replicate.play_batches
+
+    def looking(batches, seed, workers, progress, tell):
+        def told(place, more):
+            tell(place, more)
+            there.append(sorted(shelf.read(kind, len(game.players))))
+
+        return plays(batches, seed, workers, progress, told)
+
+    monkeypatch.setattr(replicate, "play_batches", looking)
+    loads_of([game], shelf, sessions=SESSIONS, workers=1)
+    assert there == [list(range(n)) for n in range(1, SESSIONS + 1)]
+
+
 def test_the_player_at_one_place_of_two_games_is_the_same_person_and_partners_stay_partners():
     one, other = (draw_roster(by_place(game_of(Block(name))), 1, 0) for name in ("tight-square", "even-keep-ball"))
     assert [one[f"place-{i:02d}"] for i in range(1, 7)] == [other[f"place-{i:02d}"] for i in range(1, 7)]
