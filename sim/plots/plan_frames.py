@@ -28,7 +28,7 @@ def of_evenings(plan: Planned, week: int | None = None) -> pd.DataFrame:
     for number in range(1, plan.weeks + 1) if week is None else [week]:
         for one in plan.week(number):
             low, high = one.usual
-            for name in MEASURES:
+            for name in one.amounts:
                 band = one.need.bands.get(name)
                 ends = (float("nan"),) * 2 if band is None else (band.low, band.high)
                 value = one.amounts.get(name, 0.0) if one.taken else 0.0
@@ -47,6 +47,8 @@ def of_weeks(plan: Planned) -> pd.DataFrame:
         days = {one.evening.day.isocalendar()[:2] for one in own}
         friendlies = ", ".join(one.name for one in plan.file.matches if one.day.isocalendar()[:2] in days)
         for name in MEASURES:
+            if not any(name in one.amounts for one in plan.evenings):
+                continue
             value = sum(one.amounts.get(name, 0.0) for one in own if one.taken)
             rows.append((number, name, value, *_bands(own, name), friendlies))
     return pd.DataFrame(rows, columns=list(WEEK))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from sim.errors import InputError
-from sim.populations import population
+from sim.squads.ages import minor
 from sim.squads.squad import DAYS as WEEKDAYS
 from sim.squads.squad import Person, Squad
 from sim.weeks.amounts import Measure
@@ -73,8 +73,7 @@ def member_of(person: Person, days: Iterable[date]) -> Member:
     away = frozenset(
         day for day in days if person.status == "out" or (person.days and WEEKDAYS[day.weekday()] not in person.days)
     )
-    minor = bool(person.population) and population(person.population).minors
-    return Member(person.shirt, person.called, person.keeps, minor, limits, away=away)
+    return Member(person.shirt, person.called, person.keeps, minor(person), limits, away=away)
 
 
 def members_of(squads: Iterable[Squad], days: Collection[date]) -> list[Member]:

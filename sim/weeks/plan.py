@@ -107,18 +107,28 @@ def require_known(file: PlanFile, members: Sequence[Member]) -> None:
     for where, shirt in [*named, *(("player", shirt) for shirt in file.own_values)]:
         if shirt not in shirts:
             problems.append(f"{where} must name shirts of the squad (got {shirt})")
-    if any(one.minor for one in members):
-        if "fast_metres" in file.full_match:
-            problems.append(
-                "match_values.fast_metres must be left out where minors train: no threshold holds for them all"
-            )
+    if file.minors or any(one.minor for one in members):
         problems += [
-            f"player.{shirt}.match_values.fast_metres must be left out for a minor: no adults' threshold holds for him"
-            for shirt, own in file.own_values.items()
-            if "fast_metres" in own.full_match and any(one.shirt == shirt and one.minor for one in members)
+            f"{where} must be left out where minors train: no adults' threshold holds for them"
+            for where in _fast_in(file)
         ]
     if problems:
         raise InputError(problems)
+
+
+def _fast_in(file: PlanFile) -> list[str]:
+    """Where a file speaks of fast metres, by its keys."""
+    return [
+        *(["match_values.fast_metres"] if "fast_metres" in file.full_match else []),
+        *(f'bands."{label}".fast_metres' for label, own in file.own_bands.items() if "fast_metres" in own),
+        *(
+            f"player.{shirt}.match_values.fast_metres"
+            for shirt, own in file.own_values.items()
+            if "fast_metres" in own.full_match
+        ),
+        *(f"player.{shirt}.most_fast_metres" for shirt, own in file.own_values.items() if own.fast_metres is not None),
+        *(["warm_up.fast_metres"] if file.warm_up.get("fast_metres") else []),
+    ]
 
 
 def planned(
@@ -128,6 +138,8 @@ def planned(
 
     `before`: what was planned for a day; then as little as possible is changed.
     """
+    if file.minors or any(one.minor for one in members):
+        file, table = without_fast(file, table)
     members = [_with_own(file, one) for one in members if not one.keeper]
     for member in members:
         require_matches(member, file.matches, file.first)  # before anything is chosen
@@ -140,6 +152,16 @@ def planned(
     places = places_of(members, squads)
     lines = tuple(line_of(member, season, places.get(member.shirt, {})) for member in members)
     return Planned(file, tuple(evenings), lines)
+
+
+def without_fast(file: PlanFile, table: Table) -> tuple[PlanFile, Table]:
+    """A plan of minors: nothing in it is read by the fast metres of adults."""
+    left = lambda amounts: {name: value for name, value in amounts.items() if name != "fast_metres"}  # noqa: E731
+    offers = {
+        people: [replace(one, each=left(one.each), spread=left(one.spread)) for one in own]
+        for people, own in table.items()
+    }
+    return replace(file, warm_up=left(file.warm_up)), offers
 
 
 def _with_own(file: PlanFile, member: Member) -> Member:

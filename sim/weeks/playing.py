@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,9 @@ from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.game.shipped import shipped_games
 from sim.groups.fitting import fits
+from sim.measures.internal_load import has_minors
+from sim.squads.ages import mixed_ages, population_of, refuse_other_ages
+from sim.squads.squad import Squad
 from sim.squads.squad_file import read_squad
 from sim.weeks.bands import TOP_UP
 from sim.weeks.moving import Move, file_after
@@ -43,19 +46,39 @@ def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
     days = [*(one.day for one in file.evenings), *(one.day for one in file.matches)]
     if move is not None:
         days.append(move.to)
-    members = members_of([read_squad(_place(folder, name)) for name in file.squad], days)
-    require_known(file, members)
+    squads = [read_squad(_place(folder, name)) for name in file.squad]
+    members = members_of(squads, days)
+    file = _of_one_age(file, squads)
     games = []
     for name in file.games or tuple(shipped_games()):
         place = folder / name
         source = place if place.is_file() else name
         games.append(load_game(source, [f"bouts.count={PLAYED_BOUTS}"], file.population))
+    file, members = as_old_as_the_games(file, members, games)
+    require_known(file, members)
     after = [] if move is None else turnouts(file_after(file, move), members)
     laid = {
         people: tuple(laid_out(games, people, file.sizes, file.ground)) for people in {*turnouts(file, members), *after}
     }
     _require_games(file, members, games, laid)
     return Asked(file, tuple(members), laid, move)
+
+
+def _of_one_age(file: PlanFile, squads: Sequence[Squad]) -> PlanFile:
+    """The file with the population of the squad where it says none itself; refused where anybody would be of another age."""
+    people = [person for squad in squads for person in squad.people if person.status != "out"]
+    refuse_other_ages(file.population, people, "", squads[0].source if squads else "")
+    return replace(file, population=population_of(file.population, people))
+
+
+def as_old_as_the_games(
+    file: PlanFile, members: Sequence[Member], games: Sequence[Game]
+) -> tuple[PlanFile, list[Member]]:
+    """The file and its players, who are minors where the games are played by minors; refused where some are and some are not."""
+    if problems := mixed_ages({f"games: {game.name}": game for game in games}):
+        raise InputError(problems)
+    minors = any(has_minors(game) for game in games)
+    return replace(file, minors=minors), [replace(one, minor=one.minor or minors) for one in members]
 
 
 def _place(folder: Path, name: str) -> Path:

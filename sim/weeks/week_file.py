@@ -75,7 +75,8 @@ class OwnValues:
 
 @dataclass(frozen=True)
 class PlanFile:
-    """A plan as it is asked for.  `own_bands`: by label, in place of the house's, measure by measure."""
+    """A plan as it is asked for.  `own_bands`: by label, in place of the house's, measure by measure; `minors`: whether its games
+    are played by minors."""
 
     title: str
     evenings: tuple[Evening, ...]
@@ -83,6 +84,7 @@ class PlanFile:
     squad: tuple[str, ...] = ()
     players: int | None = None
     population: str | None = None
+    minors: bool = False
     games: tuple[str, ...] = ()
     sizes: tuple[float, ...] = USUAL_SIZES
     ground: tuple[float, float] = HALF_A_PITCH

@@ -22,6 +22,7 @@ WHY = {
 }
 HEADS = ("player", "day", "", "min", "km", "m fast", "hard", "bouts")
 BLANK = "-"
+OF_MINORS = "Minors train: no fast metres, as no adults' speed holds for them."
 
 
 def plan_in_full(plan: Planned, misses: Misses, width: int | None) -> str:
@@ -112,8 +113,9 @@ def short_in_words(name: str, short: Short, how: Fill) -> str:
 def resting_on(plan: Planned) -> list[str]:
     """What the bands stand on, and what is left blank."""
     known = plan.file.match_bands
-    blank = [NAMES[name] for name in LOADS if name not in known]
-    lines = [HOUSE]
+    minors = plan.file.minors or any(line.member.minor for line in plan.lines)
+    blank = [NAMES[name] for name in LOADS if name not in known and not (minors and name == "fast_metres")]
+    lines = [HOUSE, *([OF_MINORS] if minors else [])]
     if blank:
         lines.append(f"No band for {listed(blank)}: no full match of yours is in the file (match_values).")
     lent = [NAMES[name] for name in LOADS if name in known and name not in plan.file.full_match]

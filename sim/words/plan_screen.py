@@ -89,11 +89,12 @@ def weeks_of(plan: Planned, misses: Misses) -> list[str]:
     for number in range(1, plan.weeks + 1):
         own = plan.week(number)
         sums = [sum(one.amounts.get(name, 0.0) for one in own if one.taken) for name in MEASURES]
+        fast = f"{sums[2]:.0f}" if any("fast_metres" in one.amounts for one in plan.evenings) else "-"
         first = own[0].evening.day.isocalendar()[:2] if own else None
         friendlies = [one.name for one in plan.file.matches if one.day.isocalendar()[:2] == first]
         missed = sum(len(misses.get(one.evening.day, ())) for one in own)
         rows.append(
-            (f"{number}", f"{len(own)}", f"{sums[0]:.0f}", kilometres(sums[1]), f"{sums[2]:.0f}", f"{sums[3]:.0f}",
+            (f"{number}", f"{len(own)}", f"{sums[0]:.0f}", kilometres(sums[1]), fast, f"{sums[3]:.0f}",
              listed(friendlies) or "-", f"{missed}")
         )  # fmt: skip
     return table(WEEK_HEADS, rows, WIDTH, (0, 6)).splitlines()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, time
 
@@ -12,6 +13,7 @@ from sim.errors import InputError
 from sim.own_counts.logbook import Evening as Logged
 from sim.own_counts.logbook import Kept
 from sim.own_counts.tally import Row
+from sim.plots.plan_frames import of_evenings, of_players, of_weeks
 from sim.weeks.calendar_file import calendar
 from sim.weeks.choosing import Offer
 from sim.weeks.days import Evening, Match
@@ -228,3 +230,14 @@ def test_everything_says_what_bands_rest_on(plan):
 def test_no_word_of_injury_ratio_or_risk(plan):
     text = plan_in_full(plan, misses_of(plan), None) + plan_on_a_screen(plan, {}, None, AGAIN)
     assert not any(word in text.casefold() for word in ("injur", "risk", "ratio", "acute", "chronic"))
+
+
+def test_of_minors_no_fast_metres_are_told_and_nobody_is_ranked():
+    file = replace(FILE, minors=True, full_match={"metres": 9800.0})
+    young = planned(file, [replace(one, minor=True) for one in MEMBERS], TABLE)
+    text = plan_in_full(young, misses_of(young), None) + plan_on_a_screen(young, misses_of(young), None, AGAIN)
+    assert not re.search(r"\d m fast|fast running", text)
+    assert "Minors train: no fast metres, as no adults' speed holds for them." in text
+    assert not any("fast_metres" in day.amounts for line in young.lines for day in line.days)
+    assert "fast_metres" not in set(of_evenings(young)["measure"]) | set(of_weeks(young)["measure"])
+    assert list(dict.fromkeys(of_players(young.lines)["player"])) == [one.name for one in MEMBERS if not one.keeper]
