@@ -14,7 +14,7 @@ from sim.game.equipment import Bibs, bibs_of, server_needed
 from sim.game.model import Game, Player
 from sim.measures.internal_load import has_minors
 from sim.planning.band import NOT_OF_MINORS
-from sim.planning.block import Block, block_s, game_of
+from sim.planning.block import Block, block_s, game_of, longest_s
 from sim.planning.caps import caps_broken
 from sim.planning.heat import Heat, in_heat, until_it_fits
 from sim.planning.layout import Grids, laid_out, new_cones
@@ -86,11 +86,12 @@ def planned(
     games: dict[str, Game] = {}
     begun: Counter[int] = Counter()
     floated: Counter[int] = Counter()
+    kept: dict[int, tuple[int, float]] = {}
     for i, (part, block) in enumerate(zip(evening.parts, blocks, strict=True)):
         try:
             game = games[f"blocks.{part.name}"] = game_of(block, _population(evening, part, people))
             cells = {} if before is None else before.line_ups[i].cells
-            found = lined_up(part, game, people, anew, Around(begun, floated, cells))
+            found = lined_up(part, game, people, anew, Around(begun, floated, cells, kept))
             grids.append(laid_out(part, found.games, evening.ground))
         except InputError as error:
             problems += [
@@ -98,13 +99,14 @@ def planned(
             ]
             continue
         line_ups.append(found)
+        kept = _spent(kept, found)
         begun.update(spot.person.shirt for spot in found.spots if without_ball(*_in_game(found, spot)))
         floated.update(spot.person.shirt for spot in found.spots if floats(*_in_game(found, spot)))
     if problems := [*problems, *mixed_ages(games)]:
         raise InputError(problems, evening.source)
     long_s = sum(block_s(block, one.games[0]) for block, one in zip(blocks, line_ups, strict=True))
     plan = Planned(evening, tuple(people), blocks, tuple(line_ups), tuple(grids), _kit(line_ups, grids), long_s, heat)
-    if problems := _cannot_hold(plan):
+    if problems := cannot_hold(plan):
         raise InputError(problems, evening.source)
     return plan
 
@@ -153,7 +155,7 @@ def _colour(bibs: Bibs) -> str:
     return bibs.team or "any colour"
 
 
-def _cannot_hold(plan: Planned) -> list[str]:
+def cannot_hold(plan: Planned) -> list[str]:
     """A line for whatever the evening does not have: minutes, people, balls; and for every cap broken."""
     evening, kit = plan.evening, plan.kit
     problems = []
@@ -171,8 +173,17 @@ def _cannot_hold(plan: Planned) -> list[str]:
     problems += [f"band.{name} must be left out where minors play: it rests on adults" for name in young]
     named = dict(zip((part.name for part in evening.parts), plan.line_ups, strict=True))
     bouts = {name: one.bouts for name, one in named.items()}
-    work = {name: one.games[0].bouts.most_seconds for name, one in named.items()}
+    work = {name: longest_s(one.games[0].bouts) for name, one in named.items()}
     return [*problems, *caps_broken(plan.people, bouts, work)]
+
+
+def _spent(before: Mapping[int, tuple[int, float]], line_up: LineUp) -> dict[int, tuple[int, float]]:
+    """(bouts, minutes of play) of everybody so far, this block included."""
+    found = dict(before)
+    for shirt, count in line_up.bouts.items():
+        bouts, minutes = found.get(shirt, (0, 0.0))
+        found[shirt] = bouts + count, minutes + count * longest_s(line_up.games[0].bouts) / 60.0
+    return found
 
 
 def _longest_bout(plan: Planned) -> tuple[str, float]:

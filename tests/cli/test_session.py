@@ -80,8 +80,15 @@ def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
     said = " ".join(screen.split())
     assert "6 of 6 are out of the band, as the coach has it." in said
     assert "Short of minutes on the pitch (0.6 to 0.9): all of them, about 0.5." in said
-    assert "Cheapest change: one bout more of" in said and "brings everybody into the band" in said
-    assert "Clock: first (1 x 0.2 min), after 2 min 15 s second (1 x 0.2 min), end after 2 min 30 s." in said
+    assert (
+        "Cheapest change: one bout more of" in said
+        and "brings everybody into the band" in said
+        and " min more (" in said
+    )
+    assert (
+        "Clock: first (1 x 0.2 min), after 2 min 15 s second (1 x 0.2 min), end after 2 min 30 s; 18 min are free."
+        in said
+    )
     assert max(map(len, screen.splitlines())) <= 80 and len(screen.splitlines()) <= 24
 
 
