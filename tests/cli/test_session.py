@@ -78,7 +78,7 @@ def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
     screen = answer.partition(LINE)[0]
     assert screen.startswith("Short (MD-4): six players; two blocks on 30 x 20 m, 2.5 of 20 min")
     said = " ".join(screen.split())
-    assert "6 of 6 are out of the band, as the coach has it." in said
+    assert "6 of 6 are out of the band (band: the coach)." in said
     assert "Short of minutes on the pitch (0.6 to 0.9): all of them, about 0.5." in said
     assert (
         "Cheapest change: one bout more of" in said
