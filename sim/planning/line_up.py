@@ -44,10 +44,10 @@ class Spot:
 class LineUp:
     """A block with people in it.
 
-    `asked`: the game as it is written; `games`, side by side, as they are played; `spots` in order of shirt; `waiting`: who is out in
-    the first bout (all take turns); `apart`: keepers with their own coach; `bouts`: how many each plays, by shirt; `cells`: the name
-    of everybody's cell, by shirt; `anew`: the block is not its game as it is; `seats`: shirts of those who have a place of their
-    own, and never wait.
+    `asked`: the game as it is written; `games`, side by side, as they are played; `spots` in order of shirt; `waiting`: who is out
+    in the first bout (all take turns); `apart`: keepers with their own coach; `bouts`: how many each plays, by shirt; `cells`: the
+    name of everybody's cell, by shirt; `anew`: the block is not its game as it is; `seats`: shirts of those who have a place of
+    their own, and never wait.
     """
 
     part: Part

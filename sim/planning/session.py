@@ -117,7 +117,10 @@ def _blocks(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tu
     if heat is None or heat.rule is None:
         return blocks
     games = [game_of(part.block, _population(evening, part, people)) for part in evening.parts]
-    hot = tuple(in_heat(block, game, heat.rule) for block, game in zip(blocks, games, strict=True))
+    hot = tuple(
+        in_heat(block, game, heat.rule, last=i == len(blocks))
+        for i, (block, game) in enumerate(zip(blocks, games, strict=True), 1)
+    )
     return until_it_fits(hot, games, 60.0 * evening.minutes)
 
 

@@ -62,11 +62,11 @@ def _bands(own: Sequence[PlannedEvening], name: str) -> tuple[float, float]:
 
 
 def of_players(lines: Sequence[Line]) -> pd.DataFrame:
-    """A row for each player and day, in metres: what it is for him, and his band."""
+    """A row for each player and day, in metres: what it is for him, and his band; keepers' metres are not known."""
     import pandas as pd
 
     rows = []
-    for line in lines:
+    for line in (one for one in lines if not one.member.keeper):
         for day in line.days:
             band = None if day.band is None else day.band.get("metres")
             ends = (float("nan"),) * 2 if band is None else (band.low, band.high)

@@ -15,10 +15,11 @@ from sim.weeks.amounts import Measure
 
 @dataclass(frozen=True)
 class Limits:
-    """What somebody set for a player, and who (`by`); None and True: no limit.  Minutes are of the session, rests included.
+    """What somebody set for a player, and who (`by`); None: no limit.  Minutes are of the session, rests included.
 
     `minutes` of an evening or match, `week_minutes` of a week, matches included; `bouts` of an evening; `fast_metres` of an
-    evening; `defends`: whether he may defend; `plays`: whether he may be in a game as a plan has it at all.
+    evening; `kept` from what, as in `sim.squads.squad.LIMITS`: he is in a game only where it has a place that keeps him from it;
+    `reduced`: he is on reduced load, and nothing is ever added for him.
     """
 
     by: str
@@ -26,11 +27,10 @@ class Limits:
     week_minutes: float | None = None
     bouts: int | None = None
     fast_metres: float | None = None
-    defends: bool = True
-    plays: bool = True
+    kept: frozenset[str] = frozenset()
+    reduced: bool = False
 
 
-NO_DEFENDING = "no defending"
 NO_LIMITS = Limits("")
 
 
@@ -58,17 +58,13 @@ class Member:
 
 
 def member_of(person: Person, days: Iterable[date]) -> Member:
-    """Somebody of the squad as a plan sees him; `days` of the plan, on which he is there or not.
-
-    Whoever may not be tackled, or must stay on the lines, needs a place that is made for him: a plan gives him no game, and
-    `sim.planning` finds him one for an evening.
-    """
+    """Somebody of the squad as a plan sees him; `days` of the plan, on which he is there or not."""
     limits = Limits(
         person.set_by,
         minutes=person.most_minutes,
         bouts=person.most_bouts,
-        defends=not person.limits,
-        plays=not set(person.limits) - {NO_DEFENDING},
+        kept=frozenset(person.limits),
+        reduced=person.status == "reduced",
     )
     away = frozenset(
         day for day in days if person.status == "out" or (person.days and WEEKDAYS[day.weekday()] not in person.days)

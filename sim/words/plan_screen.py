@@ -10,7 +10,7 @@ from sim.weeks.amounts import MEASURES
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening
 from sim.weeks.reasons import Missed
-from sim.words.listing import listed, some
+from sim.words.listing import listed, small, some
 from sim.words.plan_words import (
     HOUSE,
     amounts_of,
@@ -23,6 +23,7 @@ from sim.words.plan_words import (
     missed_of,
 )
 from sim.words.screen import WIDTH, Screen
+from sim.words.session_screen import heat_in_words
 from sim.words.tables import table
 
 Misses = Mapping[date, Sequence[Missed]]
@@ -35,7 +36,10 @@ def plan_on_a_screen(plan: Planned, misses: Misses, week: int | None, again: str
     only = week or (1 if plan.weeks == 1 else None)
     shown = plan.evenings if only is None else plan.week(only)
     body = weeks_of(plan, misses) if only is None else evenings_of(plan, shown)
-    beside = [*missed_lines(shown, misses), *otherwise(plan, shown), *jumps(plan.lines)]
+    hot = [
+        f"{day_of(one.evening.day)}, {small(heat_in_words(one.heat))}" for one in shown if one.evening.wbgt is not None
+    ]
+    beside = [*hot, *missed_lines(shown, misses), *otherwise(plan, shown), *keepers(plan, shown), *jumps(plan.lines)]
     return Screen(
         asked(plan, only), [headline(shown, misses), *body], beside, doing(plan, only, again), [HOUSE, LINE]
     ).text()
@@ -121,6 +125,20 @@ def otherwise(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
             told.append(f"{line.member.name}: {'; '.join(less_of(own))}.")
     more = [f"{len(told) - MOST_LINES} more players in --details."] if len(told) > MOST_LINES else []
     return [*told[:MOST_LINES], *more]
+
+
+def keepers(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
+    """Where the keepers are in these evenings, in the order of the squad file."""
+    days = {one.evening.day for one in shown}
+    told = []
+    for line in (one for one in plan.lines if one.member.keeper):
+        own = [one for one in line.days if one.day in days]
+        goal = [day_of(one.day) for one in own if one.why == "in goal"]
+        coach = [one for one in own if one.why == "keepers' coach"]
+        where = [*([f"in goal on {listed(goal)}"] if goal else []), *(["with the keepers' coach"] if coach else [])]
+        if where:
+            told.append(f"{line.member.name} {', else '.join(where)}")
+    return [f"Keepers: {'; '.join(told)}."] if told else []
 
 
 def less_of(days: Sequence[Day]) -> list[str]:

@@ -31,6 +31,7 @@ BINDS: Mapping[Binding, str] = {
     "blocks": "one game more would do it",
     "other bands": "nearer would break another band",
     "games": "no game here gives it",
+    "heat": "the heat table takes it away, and nothing is added",
 }
 HOUSE = "Bands: house defaults (common practice, no source) but where your file has its own."
 

@@ -266,7 +266,11 @@ def heat_in_words(heat: Heat | None) -> str:
     parts = [
         *([f"{100 * rule.bouts_share:.0f} % of the bouts"] if rule.bouts_share < 1 else []),
         *([f"bouts of {number(rule.most_work_s / 60)} min at most"] if np.isfinite(rule.most_work_s) else []),
-        *([f"rests of {number(rule.least_rest_s / 60)} min at least"] if rule.least_rest_s else []),
+        *(
+            [f"rests of {number(rule.least_rest_s / 60)} min at least (between blocks too)"]
+            if rule.least_rest_s
+            else []
+        ),
         *([f"drinks {number(rule.least_drinks_s / 60)} min a block"] if rule.least_drinks_s else []),
     ]
     return f"{heat.wbgt:g} WBGT: {listed(parts) or 'as planned'}, approved by {rule.approved_by}."

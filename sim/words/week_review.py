@@ -24,16 +24,21 @@ def review_on_a_screen(plan: Planned, week: int, looked: Sequence[Looked], own: 
     asked = f"{plan.file.title}: week {week}, planned and delivered"
     rows = [row_of(one) for one in looked]
     body = table(HEADS, rows, WIDTH, (0, 1)).splitlines() if rows else []
-    told = [
-        short_in_words(one.line.member.name, short, how)
-        + (" By minutes played." if one.played_min is not None and one.asked_min else "")
-        for one in own
-        for short, how in one.short
-    ]
+    told = shorts_told(own)
     shown = told if details else told[:MOST_SHORT]
     more = [f"{len(told) - len(shown)} more in --details."] if len(told) > len(shown) else []
     people = ["", *table(PLAYER_HEADS, [player_row(one) for one in own], WIDTH).splitlines()] if details and own else []
     return Screen(asked, [headline(looked, own), *body, *people], [*shown, *more], doing(looked), [LINE]).text()
+
+
+def shorts_told(own: Sequence[Own]) -> list[str]:
+    """Who is short of what, and what would make it up, in the order of the squad file."""
+    return [
+        short_in_words(one.line.member.name, one.short, one.fill, " on top")
+        + (" By minutes played." if one.played_min is not None and one.asked_min else "")
+        for one in own
+        if one.fill is not None
+    ]
 
 
 def headline(looked: Sequence[Looked], own: Sequence[Own]) -> str:

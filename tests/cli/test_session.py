@@ -123,8 +123,8 @@ def test_heat_takes_away_and_names_who_approved_it(folder: Path, answer: str):
     found = ask(folder, "--wbgt", "29", "--heat-table", str(folder / "heat.csv"))
     assert found.exit_code == 0, found.stderr
     assert (
-        "29 WBGT: bouts of 0.2 min at most, rests of 1 min at least and drinks 1 min a block, approved by R. Hale."
-        in (" ".join(found.stdout.split()))
+        "29 WBGT: bouts of 0.2 min at most, rests of 1 min at least (between blocks too) and drinks 1 min a block, "
+        "approved by R. Hale." in " ".join(found.stdout.split())
     )
 
 

@@ -123,7 +123,7 @@ def test_somebody_of_the_squad_as_a_plan_sees_him():
     )
     found = members_of([Squad((person, Person(9, "Bo", status="out")))], [tuesday, thursday])
     assert (found[0].limits.by, found[0].limits.bouts, found[0].limits.minutes) == ("the physio", 3, 40)
-    assert not found[0].limits.defends
+    assert found[0].limits.kept == {"no defending"}
     assert (found[0].there(tuesday), found[0].there(thursday)) == (True, False)
     assert not found[1].there(tuesday)
 
