@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import combinations
 
 from sim.errors import InputError
 from sim.planning.heat import Heat, in_force, under
@@ -276,15 +277,20 @@ def heat_on(file: PlanFile, evening: Evening) -> Heat | None:
 
 
 def _chosen(file: PlanFile, needs: Sequence[Need], before: Evenings | None) -> Evenings | None:
+    """The games of a week: on as many evenings as can be one that has places for those who must not do all of it, the first ones
+    first; None where nothing holds."""
     if not needs:
         return ()
-    for own in (needs, [replace(one, holding=()) for one in needs]):  # places of their own as far as there are any
-        if before is None:
-            found = choose(own, file.times_a_week)
-        else:
-            found = closest(own, file.times_a_week, before, CLOSE * len(own))
-        if found is not None:
-            return found
+    holding = [i for i, need in enumerate(needs) if need.holding]
+    for count in range(len(holding), -1, -1):
+        for held in combinations(holding, count):
+            own = [need if i in held else replace(need, holding=()) for i, need in enumerate(needs)]
+            if before is None:
+                found = choose(own, file.times_a_week)
+            else:
+                found = closest(own, file.times_a_week, before, CLOSE * len(own))
+            if found is not None:
+                return found
     return None
 
 

@@ -46,7 +46,7 @@ minutes = 75
 
 [[matches]]
 date = 2026-08-15
-name = "at Marsh Lane"
+name = "on the lower pitch"
 minutes = { 7 = 90, 12 = 30 }
 """
 MOST_DAYS = 120  # evenings, and as many matches: nobody plans further ahead

@@ -95,7 +95,7 @@ def _layout(taken: Taken) -> str:
 
 
 def match_of(match: Match) -> str:
-    """``Sat 15 Aug: friendly at Marsh Lane``."""
+    """``Sat 15 Aug: friendly on the lower pitch``."""
     return f"{day_of(match.day)}, {'friendly' if match.friendly else 'match'}: {match.name}"
 
 

@@ -21,7 +21,7 @@ from tests.support.evening import fake
 SQUAD = """shirt,name,level,status,limits,set_by
 1,Ada Fenn,6,,,
 2,Bea Holt,5,,,
-3,Cleo Marsh,7,,,
+3,Cleo Marr,7,,,
 4,Dot Vale,4,,,
 5,Eve Sands,6,,,
 6,Fay Lund,5,,,

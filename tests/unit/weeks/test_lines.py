@@ -90,14 +90,14 @@ def test_minutes_of_a_week_hold_over_matches_and_evenings():
     ],
 )
 def test_a_match_that_breaks_a_limit_is_refused(limits: Limits, said: str):
-    match = Match(MONDAY, "at Marsh Lane", minutes={7: 45})
+    match = Match(MONDAY, "on the lower pitch", minutes={7: 45})
     with pytest.raises(InputError) as refused:
         line_of(member(limits), season(matches=(match,)))
     assert said in refused.value.problems[0]
 
 
 def test_a_match_while_away_is_refused():
-    match = Match(MONDAY, "at Marsh Lane", minutes={7: 45})
+    match = Match(MONDAY, "on the lower pitch", minutes={7: 45})
     with pytest.raises(InputError, match="who is away"):
         line_of(member(away=frozenset([MONDAY])), season(matches=(match,)))
 

@@ -51,7 +51,7 @@ TABLE = {people: [replace(one, people=people) for one in GAMES] for people in (1
 FILE = PlanFile(
     title="The week",
     evenings=(Evening(TUESDAY, 90.0, ("win",), start=time(19)), Evening(THURSDAY, 75.0)),
-    matches=(Match(SATURDAY, "at Marsh Lane", minutes={1: 90.0, 2: 30.0}),),
+    matches=(Match(SATURDAY, "on the lower pitch", minutes={1: 90.0, 2: 30.0}),),
     squad=("squad.csv",),
     warm_up={"minutes": 15.0, "metres": 900.0, "fast_metres": 0.0, "accelerations": 0.0},
     full_match={"metres": 9800.0, "fast_metres": 480.0, "accelerations": 150.0},
@@ -286,6 +286,17 @@ def test_games_are_made_for_who_is_in_them_and_nobody_else():
         assert own == [13] * bouts
         assert not any(lines[14].bouts)
         assert all(one.offer.people in (12, 13) for one in found.evenings[0].taken)
+
+
+def test_who_has_a_place_in_one_game_alone_has_it_on_one_evening():
+    """The same game may come once a week: the other evening goes without, and is made for the others."""
+    kept = Member(13, "13 Kept", limits=Limits("the physio", kept=NOT_DEFENDING))
+    free = [replace(one, people=12, places=()) for one in GAMES]
+    found = planned(FILE, [*MEMBERS, kept], {12: free, 13: [replace(GAMES[1], people=13)]})
+    people = [{one.offer.people for one in evening.taken} for evening in found.evenings]
+    assert people == [{12, 13}, {12}]
+    line = next(one for one in found.lines if one.member.shirt == 13)
+    assert [any(day.bouts) for day in line.days[:2]] == [True, False]
 
 
 def test_a_game_with_goals_needs_keepers_who_may():
