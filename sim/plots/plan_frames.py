@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sim.weeks.amounts import MEASURES
+from sim.weeks.days import week_number
 from sim.weeks.lines import Line
 from sim.weeks.moving import Moved
 from sim.weeks.plan import Planned, PlannedEvening
@@ -44,8 +45,8 @@ def of_weeks(plan: Planned) -> pd.DataFrame:
     rows = []
     for number in range(1, plan.weeks + 1):
         own = plan.week(number)
-        days = {one.evening.day.isocalendar()[:2] for one in own}
-        friendlies = ", ".join(one.name for one in plan.file.matches if one.day.isocalendar()[:2] in days)
+        here = [one.name for one in plan.file.matches if week_number(one.day, plan.file.first) == number]
+        friendlies = ", ".join(here)
         for name in MEASURES:
             if not any(name in one.amounts for one in plan.evenings):
                 continue

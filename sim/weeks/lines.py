@@ -181,7 +181,7 @@ def require_matches(member: Member, matches: Sequence[Match], first: date) -> No
         minutes = match.minutes.get(member.shirt, 0.0)
         week = week_number(match.day, first)
         weeks[week] = weeks.get(week, 0.0) + minutes
-        if minutes and not member.there(match.day):
+        if minutes and not member.can_play(match.day):
             problems.append(
                 f"{match.name} of {match.day} must be without {member.name}, who is away (got {minutes:g} min)"
             )
@@ -237,7 +237,7 @@ def _share(member: Member, evening: Squad, pre_season: bool) -> float:
 
 def _match_day(member: Member, match: Match, own: Bands) -> Day:
     minutes = match.minutes.get(member.shirt, 0.0)
-    if not member.there(match.day):
+    if not member.can_play(match.day):
         return Day(match.day, "away", {})
     if not match.minutes:
         return Day(match.day, "match", {})

@@ -45,11 +45,8 @@ class Asked:
 
 def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
     """The plan file with what it names; files lie in its `folder`, or are named in full."""
-    days = [*(one.day for one in file.evenings), *(one.day for one in file.matches)]
-    if move is not None:
-        days.append(move.to)
     squads = [read_squad(_place(folder, name)) for name in file.squad]
-    members = members_of(squads, days)
+    members = members_of(squads)
     file = with_heat(_of_one_age(file, squads), folder)
     games = []
     for name in file.games or tuple(shipped_games()):

@@ -7,6 +7,7 @@ from datetime import date
 
 from sim.experiments.cautions import LINE
 from sim.weeks.amounts import MEASURES
+from sim.weeks.days import week_number
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening
 from sim.weeks.reasons import Missed
@@ -28,7 +29,7 @@ from sim.words.tables import table
 
 Misses = Mapping[date, Sequence[Missed]]
 MOST_LINES, MOST_MISSES = 4, 3
-WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard", "friendlies", "bands missed")
+WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard", "matches", "bands missed")
 
 
 def plan_on_a_screen(plan: Planned, misses: Misses, week: int | None, again: str) -> str:
@@ -88,18 +89,17 @@ def evening_of(one: PlannedEvening) -> list[str]:
 
 
 def weeks_of(plan: Planned, misses: Misses) -> list[str]:
-    """The ladder: what each week comes to for somebody who trains all of it, friendlies beside it."""
+    """The ladder: what each week comes to for somebody who trains all of it, matches beside it."""
     rows = []
     for number in range(1, plan.weeks + 1):
         own = plan.week(number)
         sums = [sum(one.amounts.get(name, 0.0) for one in own if one.taken) for name in MEASURES]
         fast = f"{sums[2]:.0f}" if any("fast_metres" in one.amounts for one in plan.evenings) else "-"
-        first = own[0].evening.day.isocalendar()[:2] if own else None
-        friendlies = [one.name for one in plan.file.matches if one.day.isocalendar()[:2] == first]
+        matches = [one.name for one in plan.file.matches if week_number(one.day, plan.file.first) == number]
         missed = sum(len(misses.get(one.evening.day, ())) for one in own)
         rows.append(
             (f"{number}", f"{len(own)}", f"{sums[0]:.0f}", kilometres(sums[1]), fast, f"{sums[3]:.0f}",
-             listed(friendlies) or "-", f"{missed}")
+             listed(matches) or "-", f"{missed}")
         )  # fmt: skip
     return table(WEEK_HEADS, rows, WIDTH, (0, 6)).splitlines()
 

@@ -102,6 +102,17 @@ def test_a_match_while_away_is_refused():
         line_of(member(away=frozenset([MONDAY])), season(matches=(match,)))
 
 
+def test_a_friendly_counts_in_the_budget_of_who_plays_it_whatever_days_he_trains_on():
+    saturday = MONDAY + timedelta(days=5)
+    match = Match(saturday, "on the lower pitch", friendly=True, minutes={7: 45})
+    own = member(Limits("the doctor", week_minutes=80), trains=("mon",))
+    line = line_of(own, season(squad(), matches=(match,)))
+    assert line.days[1].amounts["minutes"] == 45 and line.days[1].amounts["metres"] == 5000
+    assert line.weeks[1]["minutes"] <= 80 and sum(line.days[0].bouts) == 3
+    alone = line_of(own, season(squad()))
+    assert sum(alone.days[0].bouts) == 7 and line.weeks[1]["metres"] > alone.weeks[1]["metres"]
+
+
 def test_the_day_after_a_match_some_recover_and_some_are_topped_up():
     match = Match(MONDAY, "m", minutes={7: 90, 8: 20})
     own = season(squad(MONDAY + timedelta(days=1), TOP_UP), matches=(match,))
