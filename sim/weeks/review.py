@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from sim.own_counts.logbook import Evening as Logged
-from sim.weeks.amounts import added, times
+from sim.weeks.amounts import Measure, added, times
 from sim.weeks.days import week_number
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line
@@ -39,6 +39,20 @@ class Looked:
     def asked_min(self) -> float:
         """Minutes of bouts as planned, rests left out."""
         return sum(one.bouts * one.offer.work_s for one in self.planned.taken) / 60.0
+
+    @property
+    def played_min(self) -> float:
+        """Minutes of bouts as written down, 0 where nothing was."""
+        return 0.0 if self.played is None else sum(self.played.games.values())
+
+    @property
+    def came_to(self) -> dict[Measure, float]:
+        """What it came to by the minutes played: the games in proportion to them, the warm-up as planned."""
+        start, share = self.planned.need.start, self.played_min / self.asked_min if self.asked_min else 0.0
+        return {
+            name: start.get(name, 0.0) + share * (value - start.get(name, 0.0))
+            for name, value in self.planned.amounts.items()
+        }
 
 
 @dataclass(frozen=True)

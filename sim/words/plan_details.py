@@ -107,9 +107,7 @@ def shorts_of(plan: Planned) -> list[str]:
 def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = "") -> str:
     """``7 Brandt: 80 m fast short of 240; 2 runs of 60 m on Tue 11 Aug, walk back after each, make it up.``; `when` in place of the
     day."""
-    missing = listed(
-        [f"{amount(one.measure, one.least - one.has)} short of {amount(one.measure, one.least)}" for one in shorts]
-    )
+    missing = listed([missing_of(one) for one in shorts])
     why = {
         "limit": f"the limit set by {how.by}" if how.by else "his limits",
         "time": "the time of the evening",
@@ -124,6 +122,11 @@ def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = ""
     if left:
         return f"{name}: {missing}; {runs} {'leave' if how.runs > 1 else 'leaves'} {listed(left)} ({why})."
     return f"{name}: {missing}; {runs} {'make' if how.runs > 1 else 'makes'} it up."
+
+
+def missing_of(short: Short) -> str:
+    """``3.8 km short of 7.8``."""
+    return f"{amount(short.measure, short.least - short.has)} short of {amount(short.measure, short.least).split()[0]}"
 
 
 def heat_of(plan: Planned) -> list[str]:

@@ -17,6 +17,7 @@ from sim.words.plan_words import (
     amounts_of,
     day_of,
     ends_of,
+    evenings_that,
     game_of,
     kilometres,
     label_of,
@@ -63,11 +64,7 @@ def headline(shown: Sequence[PlannedEvening], misses: Misses) -> str:
     low, high = first.usual
     said = f"the longest, {day_of(first.evening.day)}, is {kilometres(first.amounts['metres'])} km a player"
     usual = f" (usually {ends_of('metres', low['metres'], high['metres'])})"
-    whole = (
-        "Every evening fits its bands"
-        if fitting == len(played)
-        else f"{fitting} of {len(played)} evenings fit their bands"
-    )
+    whole = evenings_that(fitting, len(played), ("fits its bands", "does not fit its bands", "fit their bands"))
     return f"{whole}; {said}{usual}."
 
 

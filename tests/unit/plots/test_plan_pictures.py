@@ -35,7 +35,7 @@ def test_an_evening_is_a_dot_in_its_band_in_every_panel(plan):
         assert boxes == [
             pytest.approx(ends) for ends in zip(rows["band_low"] / unit, rows["band_high"] / unit, strict=True)
         ]
-    assert title_of(axis).endswith("evenings lie in their band of distance")
+    assert title_of(axis).endswith("evenings lies in its band of distance")
 
 
 def test_a_band_that_is_not_known_is_not_drawn(plan):

@@ -26,6 +26,7 @@ from sim.weeks.week_file import PlanFile
 from sim.words.move_screen import move_on_a_screen
 from sim.words.plan_details import event_of, plan_in_full
 from sim.words.plan_screen import plan_on_a_screen
+from sim.words.plan_words import evenings_that
 from sim.words.week_review import review_on_a_screen
 
 NOT_DEFENDING = frozenset(["no defending"])
@@ -227,7 +228,7 @@ def test_everything_says_what_bands_rest_on(plan):
     assert "12 Brandt" in text
     blank = planned(replace(FILE, full_match={}), MEMBERS, TABLE)
     told = plan_in_full(blank, misses_of(blank), None)
-    assert "No band for distance, fast running and hard speeding up and slowing down" in told
+    assert "No band for distance, fast running and hard stops and starts" in told
     assert set(blank.evenings[0].need.bands) == {"minutes"}
 
 
@@ -314,3 +315,32 @@ def test_a_game_with_goals_needs_keepers_who_may():
     bound = replace(second, limits=Limits("the physio", minutes=60.0))
     none = planned(file, [*MEMBERS, bound], table)
     assert not any(one.offer.goals for evening in none.evenings for one in evening.taken)
+
+
+def test_the_look_back_says_what_was_missed(plan):
+    asked = [sum(one.bouts * 4 for one in evening.taken) for evening in plan.evenings]
+    book = [logged(TUESDAY, asked[0] / 4, "1, 2"), logged(THURSDAY, asked[1], "2")]
+    looked = evenings_of(plan, 1, played_by_day(book))
+    text = review_on_a_screen(plan, 1, looked, players_of(plan, looked), details=False)
+    said = " ".join(text.split())
+    assert f"Tue 11 Aug: {asked[0] / 4:.0f} of {asked[0]} min of bouts played; by that" in said
+    low = plan.evenings[0].need.bands["metres"].low / 1000
+    assert f"km, short of {low:.1f} to" in said
+    assert f"Thu 13 Aug: {asked[1]} of {asked[1]} min of bouts played; by that 84 hard stops and starts, over" in said
+    assert "Every evening is written down; " in said
+    assert not re.search(r"forecast|delivered|label|\d hard\b(?! stops)", text)
+
+
+@pytest.mark.parametrize(
+    ("count", "total", "said"),
+    [
+        (0, 1, "The evening does not fit"),
+        (1, 1, "The evening fits"),
+        (0, 2, "No evening fits"),
+        (1, 2, "One of two evenings fits"),
+        (2, 3, "Two of three evenings fit"),
+        (3, 3, "Every evening fits"),
+    ],
+)
+def test_how_many_evenings_is_said_as_a_coach_would(count: int, total: int, said: str):
+    assert evenings_that(count, total, ("fits", "does not fit", "fit")) == said

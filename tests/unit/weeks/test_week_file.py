@@ -74,6 +74,10 @@ WRONG = {
     SMALL + "[[evenings]]\ndate = 2026-08-12\nminutes = 15": "must have more minutes than the warm-up of 15",
     SMALL + "[[evenings]]\ndate = '2026-08-12'\nminutes = 60": "evenings[2].date must be a date such as 2026-08-15",
     SMALL + "[[evenings]]\nminutes = 60": "evenings[2].date must be a date",
+    SMALL + "[[matches]]\ndate = 2026-08-15\nmatch_min = 45": "matches[1].match_min is no key of it",
+    SMALL + "[[evenings]]\ndate = 2026-08-12\nminutes = 60\nwbgt = 60": "evenings[2].wbgt must be from 0 to 45",
+    'heat_table = "heat.csv"\n'
+    + SMALL: "evenings.wbgt must be given for an evening at least where there is a heat_table",
     SMALL + "[[evenings]]\ndate = 2026-08-12": "evenings[2].minutes must be given",
     SMALL + "[[evenings]]\ndate = 2026-08-12\nminutes = 600": "evenings[2].minutes must be from 1 to 240",
     SMALL + "themes = ['winning']": "evenings[1].themes must be of keep, even, together, win, pass, across and goal",
