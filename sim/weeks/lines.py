@@ -310,11 +310,14 @@ def _amounts(evening: Squad, bouts: Sequence[int], limits: Limits) -> Day:
 
 
 def spread_of(amounts: Amounts, parts: Sequence[Taken]) -> tuple[Amounts, Amounts]:
-    """Between which amounts eight evenings in ten lie; minutes are as planned."""
+    """Between which amounts eight evenings in ten lie; minutes are as planned.
+
+    It is the same player on the same day in all games: who runs much does so in each of them, and what games differ by adds up.
+    """
     low, high = dict(amounts), dict(amounts)
     for measure in LOADS:
         if measure in amounts:
-            wide = USUAL_SPREAD * sum((one.bouts * one.offer.spread.get(measure, 0.0)) ** 2 for one in parts) ** 0.5
+            wide = USUAL_SPREAD * sum(one.bouts * one.offer.spread.get(measure, 0.0) for one in parts)
             low[measure], high[measure] = max(0.0, amounts[measure] - wide), amounts[measure] + wide
     return low, high
 

@@ -59,19 +59,21 @@ def headline(looked: Sequence[Looked], own: Sequence[Own]) -> str:
 
 
 def missed_lines(looked: Sequence[Looked]) -> list[str]:
-    """``Tue 11 Aug: 25 of 40 min of bouts played; by that 3.4 km, short of 4.4 to 6.4.``: a line for every evening that by the minutes
-    played missed a band by more than a tenth, or was shorter or longer by as much."""
+    """``Tue 11 Aug: 25 of 40 min of bouts played; by that 3.4 km, short of 4.4 to 6.4.``
+
+    A line for every evening that by the minutes played missed a band by more than a tenth, or was shorter or longer by as much.
+    """
     lines = []
     for one in looked:
         if one.played is None or not one.asked_min:
             continue
         came_to, need = one.came_to, one.planned.need
-        bands = need.bands
         out = [
-            f"{amount(name, came_to[name])}, {'short of' if bands[name].off(came_to[name]) < 0 else 'over'} "
-            f"{ends_of(name, bands[name].low, bands[name].high)}"
+            f"{amount(name, came_to[name])}, {'short of' if off < 0 else 'over'} "
+            f"{ends_of(name, need.bands[name].low, need.bands[name].high)}"
             for name in LOADS
-            if name in bands and name in came_to and abs(bands[name].off(came_to[name])) > NOTICED * scale(need, name)
+            if name in need.bands and name in came_to
+            if abs(off := need.bands[name].off(came_to[name])) > NOTICED * scale(need, name)
         ]
         head = f"{day_of(one.planned.evening.day)}: {one.played_min:.0f} of {one.asked_min:.0f} min of bouts played"
         if out:

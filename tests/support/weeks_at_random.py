@@ -240,16 +240,9 @@ def of_player(
 
 def fast(evening: PlannedEvening, bouts: Sequence[int], extra: int) -> float:
     """Fast metres that one evening in ten is above, counted anew; a run has 40."""
-    own = [
-        count * (one.offer.each["fast_metres"] + 1.28 * one.offer.spread["fast_metres"])
-        for one, count in zip(evening.taken, bouts, strict=False)
-    ]
-    wide = (
-        sum((count * one.offer.spread["fast_metres"]) ** 2 for one, count in zip(evening.taken, bouts, strict=False))
-        ** 0.5
-    )
-    mean = sum(count * one.offer.each["fast_metres"] for one, count in zip(evening.taken, bouts, strict=False))
-    return mean + 1.28 * wide + 40 * extra - 1e-6 if extra else sum(own) - 1e-6
+    own = [taken.offer for taken in evening.taken]
+    each = [one.each["fast_metres"] + 1.28 * one.spread["fast_metres"] for one in own]
+    return sum(count * one for count, one in zip(bouts, each, strict=False)) + 40 * extra - 1e-6
 
 
 def monday(day: date) -> date:

@@ -66,6 +66,13 @@ def test_a_place_without_defending_is_for_as_many_as_there_are():
     assert line_of(first, season(squad()), alone[7]).days[0].bouts == (0, 0)  # twelve others fill a game for twelve
 
 
+def test_what_games_differ_by_adds_up_over_an_evening():
+    one = replace(squad(), taken=(TAKEN[0], Taken(replace(SECOND, spread=FIRST.spread), 3)))
+    day = line_of(member(), season(one)).days[0]
+    assert day.amounts["fast_metres"] == 7 * 20
+    assert day.high["fast_metres"] - day.amounts["fast_metres"] == pytest.approx(1.28 * 7 * 5.0)
+
+
 def test_a_line_says_who_set_the_limit():
     day = line_of(member(Limits("the physio", bouts=2)), season(squad())).days[0]
     assert (day.why, day.by, day.bouts) == ("limited", "the physio", (2, 0))
@@ -163,7 +170,7 @@ def gap_of(limits: Limits = NO_LIMITS, **more: object) -> Fill:
 def test_runs_fill_a_gap_within_what_he_may_do():
     free = gap_of()
     assert (free.runs, free.on, free.left, free.bound) == (3, MONDAY, {"fast_metres": 0.0}, "")
-    bound = gap_of(Limits("the physio", fast_metres=220))
+    bound = gap_of(Limits("the physio", fast_metres=230))
     assert (bound.runs, bound.bound, bound.by) == (1, "limit", "the physio")
     assert bound.left["fast_metres"] == pytest.approx(70)
 
