@@ -147,7 +147,7 @@ def of_player(
     bouts = len(own) if written else None
     seen: tuple[LoadSeen, ...] = ()
     if row is not None:
-        alike = minutes is None or minutes / APART <= row.minutes <= minutes * APART
+        alike = row.minutes > 0 and (minutes is None or minutes / APART <= row.minutes <= minutes * APART)
         played = 1 if bout is not None else bouts or len({one.bout for one in sheet if one.bout is not None})
         held = loads if alike and bouts != 0 else None  # the sheets have others: nothing is filled in for him
         seen = tuple(seen_of(row, name, row.role or said, played, held) for name in COLUMNS)

@@ -8,7 +8,6 @@ What plays stands inside the functions that do: where every block is known, noth
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -91,14 +90,6 @@ class BlockLoads:
         for post in self.posts:
             at = list(post)
             found[:, at] += self.loads[:, at].mean(axis=(0, 1)) - self.loads[:, at].mean(axis=0)
-        return found
-
-    def error(self) -> np.ndarray:
-        """[place, measure]: standard error of `mean` from so few sessions (Monte Carlo, 1 sigma)."""
-        found = np.empty(self.loads.shape[1:])
-        for post in self.posts:
-            at = list(post)
-            found[at] = self.loads[:, at].mean(axis=1).std(axis=0, ddof=1) / math.sqrt(self.sessions)
         return found
 
 

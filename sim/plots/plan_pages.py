@@ -24,7 +24,7 @@ def of_plan(plan: Planned, seed: int) -> list[Page]:
     pages = [Page(plan_ladder, plan_frames.of_weeks(plan), origin)] if plan.weeks > 1 else []
     frames = [plan_frames.of_evenings(plan, one) for one in weeks]
     pages += [Page(plan_week, frame, origin) for frame in frames if not frame.empty]
-    if plan.lines:
+    if any(not line.member.keeper for line in plan.lines):
         pages.append(Page(plan_players, plan_frames.of_players(plan.lines), origin))
     return pages
 

@@ -35,8 +35,8 @@ class Offer:
     counted in), give or take `spread` (standard deviation between players and evenings); it takes `bout_min` with its rest, and
     `around_min` once.
 
-    `size`: lengths of the ground, times what the game says; `resting`: places, no goal, in which nobody ever defends;
-    `groups`: the games that are played side by side.
+    `size`: lengths of the ground, times what the game says; `places`: what each of those keeps its player from that keep him from
+    something (`sim.squads.squad.LIMITS`); `goals`: to be kept by keepers; `groups`: the games that are played side by side.
     """
 
     game: str
@@ -49,7 +49,8 @@ class Offer:
     least: int
     most: int
     spread: Amounts = field(default_factory=dict)
-    resting: int = 0
+    places: tuple[frozenset[str], ...] = ()
+    goals: int = 0
     work_s: float = 0.0
     rest_s: float = 0.0
     groups: tuple[Game, ...] = ()
@@ -64,7 +65,8 @@ class Offer:
 class Need:
     """What an evening needs: `minutes` left for games, amounts within `bands`, `start` (what the warm-up gives), purposes.
 
-    `resting`: so many may not defend: one game at least has places for them; `fewest` and `most` blocks.
+    `holding`: one game at least is one of these, as they have places for those who must not do all of it (empty: any); `fewest` and
+    `most` blocks.
     """
 
     minutes: float
@@ -72,7 +74,7 @@ class Need:
     offers: Sequence[Offer]
     start: Amounts = field(default_factory=dict)
     themes: tuple[str, ...] = ()
-    resting: int = 0
+    holding: Sequence[Offer] = ()
     fewest: int = 1
     most: int = 4
 
@@ -190,8 +192,8 @@ class _Problem:
         self.rows.append(({k: 1.0 for k, _ in own}, need.fewest, need.most))
         for theme in need.themes:
             self.rows.append(({k: 1.0 for k, offer in own if offer.purpose == theme}, 1, np.inf))
-        if need.resting:
-            self.rows.append(({k: 1.0 for k, offer in own if offer.resting >= need.resting}, 1, np.inf))
+        if need.holding:
+            self.rows.append(({k: 1.0 for k, offer in own if offer in need.holding}, 1, np.inf))
         for game in dict.fromkeys(offer.game for _, offer in own):
             self.rows.append(({k: 1.0 for k, offer in own if offer.game == game}, -np.inf, 1))
         for m, (day, measure) in enumerate(self.misses):

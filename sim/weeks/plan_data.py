@@ -28,7 +28,7 @@ NOT_OF_MINORS = "fast_metres"
 def plan_data(plan: Planned, misses: Misses, table: Table, seed: int, moved: Moved | None = None) -> dict[str, Any]:
     """The whole plan, after the move where there was one."""
     games = dict.fromkeys(game for offers in table.values() for offer in offers for game in offer.groups)
-    minors = any(line.member.minor for line in plan.lines)
+    minors = plan.file.minors or any(line.member.minor for line in plan.lines)
     return {
         "title": plan.file.title,
         **(origin_of(seed, games) if games else {}),
@@ -58,6 +58,7 @@ def _evening(plan: Planned, one: PlannedEvening, misses: Sequence[Missed], minor
         "labels": list(one.labels),
         "minutes": one.evening.minutes,
         "players": one.people,
+        "wbgt_c": one.evening.wbgt,
         "themes": list(one.evening.themes),
         "games": [
             {
@@ -88,6 +89,7 @@ def _line(line: Line) -> dict[str, Any]:
     return {
         "shirt": member.shirt,
         "name": member.name,
+        "keeper": member.keeper,
         "joins": None if member.joins is None else member.joins.isoformat(),
         "limits": _limits(member.limits) if member.limits.by else None,
         "days": [_day(day, member.minor) for day in line.days],
@@ -103,8 +105,8 @@ def _limits(limits: Limits) -> dict[str, Any]:
         "most_week_minutes": limits.week_minutes,
         "most_bouts": limits.bouts,
         "most_fast_metres": limits.fast_metres,
-        "may_defend": limits.defends,
-        "has_games": limits.plays,
+        "kept_from": sorted(limits.kept),
+        "reduced_load": limits.reduced,
     }
 
 

@@ -37,7 +37,7 @@ date = 2026-08-13
 minutes = 60
 [[matches]]
 date = 2026-08-15
-name = "at Marsh Lane"
+name = "on the lower pitch"
 [matches.minutes]
 2 = 90
 """

@@ -100,6 +100,11 @@ def test_a_file_of_other_minutes_than_the_sheet_is_held_against_nothing():
     assert alike.loads[0].expected is not None and "sheet" not in by_player_in_words([alike], False)
 
 
+def test_whoever_has_no_minutes_is_held_against_nothing():
+    (none,) = by_player([], [replace(ALI, minutes=0.0, metres=0.0)], {PLACE: LOADS})
+    assert none.loads[0].value == 0.0 and none.loads[0].expected is None
+
+
 def test_a_bout_of_its_own_is_held_against_one_bout():
     first, second = by_player([], [replace(ALI, bout=1), replace(ALI, bout=2, metres=90.0)], {PLACE: LOADS})
     assert (first.bout, second.bout) == (1, 2) and second.loads[0].expected == LOADS.expected("metres", "", 1)

@@ -62,6 +62,15 @@ def test_who_runs_much_does_so_in_all_blocks():
         assert both.high[i, column] - both.low[i, column] == pytest.approx(wide)
 
 
+def test_what_is_by_chance_high_in_one_block_does_not_even_out_in_the_next():
+    """The same game twice: the doubt is twice that of one, not 1.4 times."""
+    alone, twice = planned(evening(SHORT), SIX), planned(evening(SHORT, SHORT), SIX)
+    own = fake(alone.games[0], sessions=9)
+    own.loads[:, :, PLACE["session_distance_m"]] += np.random.default_rng(1).normal(0.0, 30.0, (9, 1))
+    one, both = (forecast(plan, {own.game: own}).error[:, list(MEASURES).index("metres")] for plan in (alone, twice))
+    assert both == pytest.approx(2 * one) and (one > 0).all()
+
+
 def test_who_has_begun_in_the_middle_does_not_at_once_again():
     plan = planned(evening(SHORT, SHORT, SHORT), SIX)
     begun = [[spot.person.shirt for spot in one.spots if one.place(spot).role == "inside"] for one in plan.line_ups]
