@@ -16,6 +16,8 @@ from cli import options
 from cli.console import console_width, say, say_json
 
 if TYPE_CHECKING:
+    from sim.planning.kept_loads import Shelf
+    from sim.weeks.kept_layouts import Layouts
     from sim.weeks.moving import Moved
     from sim.weeks.plan import Planned, Table
     from sim.weeks.plan_data import Misses
@@ -52,7 +54,9 @@ def plan(
     cluster: options.Cluster = None,
 ) -> None:
     """Plan a week or a pre-season: which games on which evening, and what that is for everybody."""
+    from cli.shelf import shelf_of
     from sim.errors import InputError
+    from sim.weeks.kept_layouts import Layouts
     from sim.weeks.plan import planned
     from sim.weeks.week_file import EXAMPLE
 
@@ -62,13 +66,16 @@ def plan(
     if file is None:
         raise InputError("must be given: a plan file; `overload plan --example` prints one to begin with", "FILE")
     require_places(calendar, page, json)
-    asked = asked_for(file, move)
+    shelf = shelf_of()
+    layouts = Layouts(shelf.folder, shelf.write)
+    asked = asked_for(file, move, layouts)
     require_week(asked, week, review)
     if review and (calendar or page or json):
         option = "--calendar" if calendar else "--page" if page else "--json"
         raise InputError("must be given without --review, which writes no file", option)
     counted = counted_in(logbook) if review else {}  # refused before anything is played
-    table = table_for(asked, (workers, cluster), seed)
+    layouts.keep()
+    table = table_for(asked, (workers, cluster), seed, shelf)
     found = planned(asked.file, asked.members, table)
     again = f"overload plan {shlex.quote(str(file))}"
     if review:
@@ -124,7 +131,7 @@ def require_places(calendar: Path | None, page: Path | None, json: str | None) -
     require_json(json)
 
 
-def asked_for(file: Path, move: str | None) -> Asked:
+def asked_for(file: Path, move: str | None, layouts: Layouts) -> Asked:
     """What the file asks for, checked, with what is to be moved."""
     from sim.errors import InputError
     from sim.weeks.moving import read_move
@@ -133,7 +140,7 @@ def asked_for(file: Path, move: str | None) -> Asked:
 
     whole = read_plan(file)
     try:
-        return asked_of(whole, file.parent, None if move is None else read_move(move, whole))
+        return asked_of(whole, file.parent, None if move is None else read_move(move, whole), layouts)
     except InputError as error:
         raise InputError(error.problems, error.source or str(file)) from None
 
@@ -152,15 +159,14 @@ def require_week(asked: Asked, week: int | None, review: bool) -> None:
         raise InputError("must be given without --week: what a move changes is said of the whole plan", "--move")
 
 
-def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int) -> Table:
+def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int, shelf: Shelf) -> Table:
     """What the games give: played, or found where they are kept; a plan that was stopped goes on there."""
     from cli.executors import executor_of
     from cli.progress import Progress
-    from cli.shelf import shelf_of
     from sim.weeks.playing import table_of
 
     with executor_of(*how) as executor, Progress("bouts") as progress:
-        return table_of(asked, shelf_of(), seed, executor, progress)
+        return table_of(asked, shelf, seed, executor, progress)
 
 
 def counted_in(logbook: Path | None) -> dict[date, Played]:

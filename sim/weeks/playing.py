@@ -29,6 +29,10 @@ if TYPE_CHECKING:
     from sim.planning.kept_loads import Shelf
 
 
+Lay = Callable[[Sequence[Game], int, Sequence[float], tuple[float, float]], list[Laid]]
+"""Lays games out for so many, in sizes and on a ground: `sim.weeks.table.laid_out`, or what has it from the disk."""
+
+
 @dataclass(frozen=True)
 class Asked:
     """A plan file with its squad, and its games as they are laid out for so many as come, before anything is played.
@@ -42,8 +46,8 @@ class Asked:
     move: Move | None = None
 
 
-def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
-    """The plan file with what it names; files lie in its `folder`, or are named in full."""
+def asked_of(file: PlanFile, folder: Path, move: Move | None = None, lay: Lay = laid_out) -> Asked:
+    """The plan file with what it names; files lie in its `folder`, or are named in full.  `lay` lays games out."""
     squads = [read_squad(_place(folder, name)) for name in file.squad]
     members = members_of(squads)
     file = with_heat(_of_one_age(file, squads), folder)
@@ -55,7 +59,7 @@ def asked_of(file: PlanFile, folder: Path, move: Move | None = None) -> Asked:
     file, members = as_old_as_the_games(file, members, games)
     require_known(file, members)
     after = [] if move is None else turnouts(file_after(file, move), members)
-    laid = laid_for(games, {*turnouts(file, members), *after}, file)
+    laid = laid_for(games, {*turnouts(file, members), *after}, file, lay)
     _require_games(file, members, games, laid)
     return Asked(file, tuple(members), laid, move)
 
@@ -93,12 +97,14 @@ def with_heat(file: PlanFile, folder: Path) -> PlanFile:
     return replace(file, heat_rules=rules)
 
 
-def laid_for(games: Sequence[Game], wanted: Collection[Turnout], file: PlanFile) -> dict[int, tuple[Laid, ...]]:
+def laid_for(
+    games: Sequence[Game], wanted: Collection[Turnout], file: PlanFile, lay: Lay = laid_out
+) -> dict[int, tuple[Laid, ...]]:
     """The games as they are laid out, by how many are in them: for those who may be anywhere, and with those who need a place of
     their own where a game has one."""
     laid: dict[int, tuple[Laid, ...]] = {}
     for people in sorted({count for one in wanted for count in range(one.free, one.people + 1)}):
-        every = laid_out(games, people, file.sizes, file.ground)
+        every = lay(games, people, file.sizes, file.ground)
         laid[people] = tuple(own for own in every if any(one.fits(people, own.places) for one in wanted))
     return laid
 
