@@ -1,6 +1,6 @@
 """A plan of weeks as plain data, for JSON: every evening with its games and bands, every player's own days, what a move changed.
 
-Metres and minutes; fast metres are left out wherever minors train.  Players stand in the order of the squad file, never ranked.
+Metres and minutes; of minors a plan has no fast metres.  Players stand in the order of the squad file, never ranked.
 """
 
 from __future__ import annotations
@@ -22,19 +22,17 @@ from sim.weeks.plan import Planned, PlannedEvening, Table
 from sim.weeks.reasons import Missed
 
 Misses = Mapping[date, Sequence[Missed]]
-NOT_OF_MINORS = "fast_metres"
 
 
 def plan_data(plan: Planned, misses: Misses, table: Table, seed: int, moved: Moved | None = None) -> dict[str, Any]:
     """The whole plan, after the move where there was one."""
     games = dict.fromkeys(game for offers in table.values() for offer in offers for game in offer.groups)
-    minors = plan.file.minors or any(line.member.minor for line in plan.lines)
     return {
         "title": plan.file.title,
         **(origin_of(seed, games) if games else {}),
         "weeks": plan.weeks,
-        "full_match": _bands(plan.file.match_bands, minors),
-        "evenings": [_evening(plan, one, misses.get(one.evening.day, ()), minors) for one in plan.evenings],
+        "full_match": _bands(plan.file.match_bands),
+        "evenings": [_evening(plan, one, misses.get(one.evening.day, ())) for one in plan.evenings],
         "matches": [
             {
                 "date": one.day.isoformat(),
@@ -50,7 +48,7 @@ def plan_data(plan: Planned, misses: Misses, table: Table, seed: int, moved: Mov
     }
 
 
-def _evening(plan: Planned, one: PlannedEvening, misses: Sequence[Missed], minors: bool) -> dict[str, Any]:
+def _evening(plan: Planned, one: PlannedEvening, misses: Sequence[Missed]) -> dict[str, Any]:
     low, high = one.usual
     return {
         "date": one.evening.day.isoformat(),
@@ -73,14 +71,10 @@ def _evening(plan: Planned, one: PlannedEvening, misses: Sequence[Missed], minor
             }
             for taken in one.taken
         ],
-        "band": _bands(one.need.bands, minors),
-        "gives": _amounts(one.amounts, minors),
-        "usually": [_amounts(low, minors), _amounts(high, minors)],
-        "missed": [
-            {"measure": miss.measure, "off": miss.off, "binding": list(miss.binding)}
-            for miss in misses
-            if not (minors and miss.measure == NOT_OF_MINORS)
-        ],
+        "band": _bands(one.need.bands),
+        "gives": _amounts(one.amounts),
+        "usually": [_amounts(low), _amounts(high)],
+        "missed": [{"measure": miss.measure, "off": miss.off, "binding": list(miss.binding)} for miss in misses],
     }
 
 
@@ -92,8 +86,8 @@ def _line(line: Line) -> dict[str, Any]:
         "keeper": member.keeper,
         "joins": None if member.joins is None else member.joins.isoformat(),
         "limits": _limits(member.limits) if member.limits.by else None,
-        "days": [_day(day, member.minor) for day in line.days],
-        "weeks": {str(week): _amounts(amounts, member.minor) for week, amounts in line.weeks.items()},
+        "days": [_day(day) for day in line.days],
+        "weeks": {str(week): _amounts(amounts) for week, amounts in line.weeks.items()},
         "largest_rise": None if line.jump is None else asdict(line.jump),
     }
 
@@ -110,15 +104,15 @@ def _limits(limits: Limits) -> dict[str, Any]:
     }
 
 
-def _day(day: Day, minor: bool) -> dict[str, Any]:
-    ends = None if day.low is None or day.high is None else [_amounts(day.low, minor), _amounts(day.high, minor)]
+def _day(day: Day) -> dict[str, Any]:
+    ends = None if day.low is None or day.high is None else [_amounts(day.low), _amounts(day.high)]
     return {
         "date": day.day.isoformat(),
         "why": day.why,
         "set_by": day.by or None,
-        "gets": _amounts(day.amounts, minor),
+        "gets": _amounts(day.amounts),
         "usually": ends,
-        "band": None if day.band is None else _bands(day.band, minor),
+        "band": None if day.band is None else _bands(day.band),
         "bouts": list(day.bouts),
     }
 
@@ -135,13 +129,9 @@ def _move(moved: Moved) -> dict[str, Any]:
     }
 
 
-def _amounts(amounts: Amounts, minors: bool) -> dict[str, float]:
-    return {name: float(value) for name, value in amounts.items() if not (minors and name == NOT_OF_MINORS)}
+def _amounts(amounts: Amounts) -> dict[str, float]:
+    return {name: float(value) for name, value in amounts.items()}
 
 
-def _bands(bands: Bands, minors: bool) -> dict[str, list[float]]:
-    return {
-        name: [float(band.low), float(band.high)]
-        for name, band in bands.items()
-        if not (minors and name == NOT_OF_MINORS)
-    }
+def _bands(bands: Bands) -> dict[str, list[float]]:
+    return {name: [float(band.low), float(band.high)] for name, band in bands.items()}

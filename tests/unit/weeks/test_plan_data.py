@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sim.weeks import lines, plan, plan_data
+from sim.weeks import lines, plan
 from tests.support.plan_data_at_random import broken_in_data, minors_at_random
 from tests.support.weeks_at_random import plans_at_random
 
@@ -27,7 +27,7 @@ def test_minors_are_planned_and_nothing_of_adults_is_told_of_them():
 @pytest.mark.parametrize(
     ("room", "name", "careless", "said"),
     [
-        (plan_data, "NOT_OF_MINORS", lambda _: "nothing", "fast metres are told of minors"),
+        (plan, "without_fast", lambda _: lambda *about: about, "fast metres are told of minors"),
         (
             lines,
             "within",
