@@ -164,9 +164,8 @@ def planned(
     """
     if file.minors or any(one.minor for one in members):
         file, table = without_fast(file, table)
+    refuse_matches(file, members)
     members = [_with_own(file, one) for one in members]
-    for member in members:
-        require_matches(member, file.matches, file.first)  # before anything is chosen
     evenings: list[PlannedEvening] = []
     for week in sorted({week_number(one.day, file.first) for one in file.evenings}):
         own = [one for one in file.evenings if week_number(one.day, file.first) == week]
@@ -182,6 +181,18 @@ def planned(
         for one in members
     )
     return Planned(file, tuple(evenings), lines)
+
+
+def refuse_matches(file: PlanFile, members: Sequence[Member]) -> None:
+    """Refuse minutes of matches that break a limit of somebody, with who set it."""
+    problems: list[str] = []
+    for member in members:
+        try:
+            require_matches(_with_own(file, member), file.matches, file.first)
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
 
 
 def without_fast(file: PlanFile, table: Table) -> tuple[PlanFile, Table]:
