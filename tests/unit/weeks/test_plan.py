@@ -316,6 +316,9 @@ def test_a_game_with_goals_needs_keepers_who_may():
     both = planned(file, [*MEMBERS, second], table)
     assert any(one.offer.goals for evening in both.evenings for one in evening.taken)
     assert "0 Vane in goal on" in " ".join(plan_on_a_screen(both, {}, None, AGAIN).split())
+    sunday = replace(file, evenings=(Evening(date(2026, 8, 16), 60.0),))
+    played = replace(sunday, matches=(replace(FILE.matches[0], minutes={0: 90.0, 1: 90.0}),))
+    assert [one.keepers for one in turnouts(played, [*MEMBERS, second])] == [(15,)]  # who played recovers
     bound = replace(second, limits=Limits("the physio", minutes=60.0))
     none = planned(file, [*MEMBERS, bound], table)
     assert not any(one.offer.goals for evening in none.evenings for one in evening.taken)
