@@ -20,7 +20,7 @@ from sim.weeks.hot import in_heat
 from sim.weeks.lines import ENDLESS, STARTED_MIN, Line, Season, Squad, keeper_line, line_of, require_matches, spread_of
 from sim.weeks.people import Limits, Member
 from sim.weeks.reasons import MANY, Missed, missed
-from sim.weeks.seats import Turnout, goals_of, keepers_on, seats_of
+from sim.weeks.seats import Turnout, goals_of, may_keep, seats_of
 from sim.weeks.week_file import OwnValues, PlanFile
 
 Table = Mapping[int, Sequence[Offer]]
@@ -102,14 +102,17 @@ def labels_on(file: PlanFile, evening: Evening) -> tuple[str, ...]:
 def turnout_on(file: PlanFile, members: Sequence[Member], evening: Evening) -> Turnout:
     """Who trains: as many as the evening says, or all who are there, keep no goal and may be in a game at all; for a top-up those
     who hardly played."""
-    there = [one for one in members if one.there(evening.day) and not one.keeper and not left_out(file, one, evening)]
+    asked = [one for one in members if one.there(evening.day)]
     if TOP_UP in labels_on(file, evening):
         match = next(one for one in file.matches if (evening.day - one.day).days == 1)
-        there = [one for one in there if match.minutes.get(one.shirt, 0.0) < STARTED_MIN]
+        asked = [one for one in asked if match.minutes.get(one.shirt, 0.0) < STARTED_MIN]
+    there = [one for one in asked if not one.keeper and not left_out(file, one, evening)]
+    named = any(one.keeper for one in members)
+    keepers = tuple(one.shirt for one in asked if may_keep(_with_own(file, one))) if named else None
     kept = tuple((one.shirt, one.limits.kept) for one in there if one.limits.kept)
     if evening.players is not None or not members:
-        return Turnout(max(0, (evening.players or file.players or 0) - len(kept)), kept)
-    return Turnout(len(there) - len(kept), kept)
+        return Turnout(max(0, (evening.players or file.players or 0) - len(kept)), kept, keepers)
+    return Turnout(len(there) - len(kept), kept, keepers)
 
 
 def left_out(file: PlanFile, member: Member, evening: Evening) -> bool:
@@ -164,17 +167,15 @@ def planned(
     """
     if file.minors or any(one.minor for one in members):
         file, table = without_fast(file, table)
+    refuse_matches(file, members)
     members = [_with_own(file, one) for one in members]
-    for member in members:
-        require_matches(member, file.matches, file.first)  # before anything is chosen
     evenings: list[PlannedEvening] = []
     for week in sorted({week_number(one.day, file.first) for one in file.evenings}):
         own = [one for one in file.evenings if week_number(one.day, file.first) == week]
         evenings += _week(file, members, own, table, before)
     season = Season(tuple(one.squad for one in evenings), file.matches, file.match_bands, file.first, file.pre_season)
-    taken = [(one.evening.day, one.taken) for one in evenings]
-    seats = seats_of([(one.evening.day, one.turnout, one.taken) for one in evenings])
-    goals = goals_of(members, taken)
+    taken = [(one.evening.day, one.turnout, one.taken) for one in evenings]
+    seats, goals = seats_of(taken), goals_of(taken)
     lines = tuple(
         keeper_line(one, season, goals.get(one.shirt, {}))
         if one.keeper
@@ -182,6 +183,18 @@ def planned(
         for one in members
     )
     return Planned(file, tuple(evenings), lines)
+
+
+def refuse_matches(file: PlanFile, members: Sequence[Member]) -> None:
+    """Refuse minutes of matches that break a limit of somebody, with who set it."""
+    problems: list[str] = []
+    for member in members:
+        try:
+            require_matches(_with_own(file, member), file.matches, file.first)
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
 
 
 def without_fast(file: PlanFile, table: Table) -> tuple[PlanFile, Table]:
@@ -232,7 +245,7 @@ def _week(
     there = [turnout_on(file, members, one) for one in evenings]
     shares = [shares_of(file, one) for one in evenings]
     needs = [
-        _need(file, one, own, offers_for(file, members, one, turnout, table), turnout)
+        _need(file, one, own, offers_for(turnout, table), turnout)
         for one, own, turnout in zip(evenings, shares, there, strict=True)
     ]
     playable = [i for i, need in enumerate(needs) if need.offers]
@@ -255,17 +268,14 @@ def _week(
     return found
 
 
-def offers_for(
-    file: PlanFile, members: Sequence[Member], evening: Evening, turnout: Turnout, table: Table
-) -> list[Offer]:
+def offers_for(turnout: Turnout, table: Table) -> list[Offer]:
     """The games for who is there: set up for everybody in them and nobody else, with keepers for all their goals."""
-    keepers = keepers_on([_with_own(file, one) for one in members], evening.day)
     counts = range(turnout.free, turnout.people + 1) if turnout.free >= FEWEST_FOR_A_GAME else ()
     every = [offer for people in counts for offer in table.get(people, ())]
     return [
         offer
         for offer in every
-        if turnout.fits(offer.people, offer.places) and (keepers is None or offer.goals <= keepers)
+        if turnout.fits(offer.people, offer.places) and (turnout.keepers is None or offer.goals <= len(turnout.keepers))
     ]
 
 

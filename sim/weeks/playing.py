@@ -19,7 +19,7 @@ from sim.squads.squad_file import read_squad
 from sim.weeks.bands import TOP_UP
 from sim.weeks.moving import Move, file_after
 from sim.weeks.people import Member, members_of
-from sim.weeks.plan import FEWEST_FOR_A_GAME, Table, labels_on, require_known, turnout_on, turnouts
+from sim.weeks.plan import FEWEST_FOR_A_GAME, Table, labels_on, refuse_matches, require_known, turnout_on, turnouts
 from sim.weeks.seats import Turnout
 from sim.weeks.table import PLAYED_BOUTS, Laid, laid_out, offers
 from sim.weeks.week_file import PlanFile
@@ -58,6 +58,9 @@ def asked_of(file: PlanFile, folder: Path, move: Move | None = None, lay: Lay = 
         games.append(load_game(source, [f"bouts.count={PLAYED_BOUTS}"], file.population))
     file, members = as_old_as_the_games(file, members, games)
     require_known(file, members)
+    refuse_matches(file, members)
+    if move is not None:
+        refuse_matches(file_after(file, move), members)
     after = [] if move is None else turnouts(file_after(file, move), members)
     laid = laid_for(games, {*turnouts(file, members), *after}, file, lay)
     _require_games(file, members, games, laid)

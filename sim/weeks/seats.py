@@ -5,7 +5,7 @@ Places are given in the order of the squad file.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -33,13 +33,15 @@ def held(places: Sequence[frozenset[str]], wanted: Sequence[frozenset[str]]) -> 
 
 @dataclass(frozen=True)
 class Turnout:
-    """Who trains on an evening: `free` may be anywhere in a game, `kept` (shirt, from what) only in a place of their own.
+    """Who trains on an evening: `free` may be anywhere in a game, `kept` (shirt, from what) only in a place of their own;
+    `keepers`, by shirt, may be in goal (None: the squad names none, and nothing is known of them).
 
     A game is set up for the free and for those of the kept for whom it has a place: never for somebody who is not in it.
     """
 
     free: int
     kept: tuple[tuple[int, frozenset[str]], ...] = ()
+    keepers: tuple[int, ...] | None = None
 
     @property
     def people(self) -> int:
@@ -84,25 +86,18 @@ def may_keep(member: Member) -> bool:
     return member.keeper and not limits.kept and not limits.reduced and most == (None,) * len(most)
 
 
-def keepers_on(members: Sequence[Member], day: date) -> int | None:
-    """How many can be in goal on a day; None where the squad names no keeper at all, and nothing is known of them."""
-    if not any(one.keeper for one in members):
-        return None
-    return sum(may_keep(one) and one.there(day) for one in members)
-
-
 def goals_of(
-    members: Sequence[Member], evenings: Sequence[tuple[date, Sequence[Taken]]]
-) -> Mapping[int, Mapping[date, tuple[int, ...]]]:
+    evenings: Sequence[tuple[date, Turnout, Sequence[Taken]]],
+) -> dict[int, dict[date, tuple[int, ...]]]:
     """By shirt and day: in how many bouts of each game a keeper is in goal; in turn, from game to game."""
     found: dict[int, dict[date, tuple[int, ...]]] = {}
     turn = 0
-    for day, taken in evenings:
-        there = [one for one in members if may_keep(one) and one.there(day)]
-        bouts: dict[int, list[int]] = {one.shirt: [0] * len(taken) for one in there}
+    for day, turnout, taken in evenings:
+        there = turnout.keepers or ()
+        bouts: dict[int, list[int]] = {shirt: [0] * len(taken) for shirt in there}
         for i, one in enumerate(taken):
             for _ in range(min(one.offer.goals, len(there))):
-                bouts[there[turn % len(there)].shirt][i] = one.bouts
+                bouts[there[turn % len(there)]][i] = one.bouts
                 turn += 1
         for shirt, own in bouts.items():
             found.setdefault(shirt, {})[day] = tuple(own)

@@ -10,10 +10,9 @@ from sim.weeks.days import week_number
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening
-from sim.words.listing import listed, small, some
-from sim.words.plan_screen import Misses, evening_of, evenings_of, jump_of
+from sim.words.listing import listed, some
+from sim.words.plan_screen import Misses, evening_of, evenings_of, heat_of, jump_of
 from sim.words.plan_words import HOUSE, NAMES, amount, day_of, ends_of, missed_of
-from sim.words.session_screen import heat_in_words
 from sim.words.tables import table
 
 WHY = {
@@ -26,9 +25,8 @@ WHY = {
     "in goal": "in goal",
     "keepers' coach": "keepers' coach",
 }
-HEADS = ("player", "day", "", "min", "km", "m fast", "hard", "bouts")
+HEADS = ("player", "day", "", "min", "km", "m fast", "hard stops, starts", "bouts")
 BLANK = "-"
-BACK = "walk back after each"
 OF_MINORS = "Minors train: no fast metres, as no adults' speed holds for them."
 
 
@@ -42,7 +40,7 @@ def plan_in_full(plan: Planned, misses: Misses, width: int | None) -> str:
     ]
     parts += ["Bands that are missed by more than a tenth", *(told or ["None."]), ""]
     parts += ["Eight evenings in ten, one player", *usual_of(plan), ""]
-    parts += ["Heat", *heat_of(plan), ""] if heat_of(plan) else []
+    parts += ["Heat", *heat_of(plan.evenings), ""] if heat_of(plan.evenings) else []
     if plan.lines:
         rows = [row for line in plan.lines for row in rows_of(line)]
         parts += ["Player by player, in the order of the squad file", table(HEADS, rows, width, (0, 1, 2, 7)), ""]
@@ -105,8 +103,10 @@ def shorts_of(plan: Planned) -> list[str]:
 
 
 def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = "") -> str:
-    """``7 Brandt: 80 m fast short of 240; 2 runs of 60 m on Tue 11 Aug, walk back after each, make it up.``; `when` in place of the
-    day."""
+    """``7 Brandt: 80 m fast short of 240; two runs of 60 m on Tue 11 Aug, walk back after each (2 min), make it up.``
+
+    `when` in place of the day.
+    """
     missing = listed([missing_of(one) for one in shorts])
     why = {
         "limit": f"the limit set by {how.by}" if how.by else "his limits",
@@ -117,7 +117,8 @@ def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = ""
     if how.runs == 0:
         return f"{name}: {missing}; no runs on top: {why}."
     day = when or (f" on {day_of(how.on)}" if how.on else "")
-    runs = f"{some(how.runs, 'run')} of 60 m{day}, {BACK if how.runs > 1 else 'walk back after it'},"
+    back = "walk back after each" if how.runs > 1 else "walk back after it"
+    runs = f"{some(how.runs, 'run')} of 60 m{day}, {back} ({how.runs} min),"
     left = [amount(measure, value) for measure, value in how.left.items() if value > 0]
     if left:
         return f"{name}: {missing}; {runs} {'leave' if how.runs > 1 else 'leaves'} {listed(left)} ({why})."
@@ -127,15 +128,6 @@ def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = ""
 def missing_of(short: Short) -> str:
     """``3.8 km short of 7.8``."""
     return f"{amount(short.measure, short.least - short.has)} short of {amount(short.measure, short.least).split()[0]}"
-
-
-def heat_of(plan: Planned) -> list[str]:
-    """What a heat table makes of evenings, with who approved it; that there is a reading and no table."""
-    lines = []
-    for one in plan.evenings:
-        if one.evening.wbgt is not None:
-            lines.append(f"{day_of(one.evening.day)}, {small(heat_in_words(one.heat))}")
-    return lines
 
 
 def resting_on(plan: Planned) -> list[str]:
@@ -162,4 +154,4 @@ def resting_on(plan: Planned) -> list[str]:
 def event_of(one: PlannedEvening) -> tuple[str, str]:
     """Title and text of an evening in a calendar."""
     games = listed([taken.offer.game for taken in one.taken]) or "no game"
-    return f"Training: {games}", "\n".join([*evening_of(one), LINE])
+    return f"Training: {games}", "\n".join([*evening_of(one), *heat_of([one]), LINE])

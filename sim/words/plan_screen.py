@@ -30,7 +30,7 @@ from sim.words.tables import table
 
 Misses = Mapping[date, Sequence[Missed]]
 MOST_LINES, MOST_MISSES = 4, 3
-WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard", "matches", "bands missed")
+WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard stops, starts", "matches", "bands missed")
 
 
 def plan_on_a_screen(plan: Planned, misses: Misses, week: int | None, again: str) -> str:
@@ -38,10 +38,13 @@ def plan_on_a_screen(plan: Planned, misses: Misses, week: int | None, again: str
     only = week or (1 if plan.weeks == 1 else None)
     shown = plan.evenings if only is None else plan.week(only)
     body = weeks_of(plan, misses) if only is None else evenings_of(plan, shown)
-    hot = [
-        f"{day_of(one.evening.day)}, {small(heat_in_words(one.heat))}" for one in shown if one.evening.wbgt is not None
+    beside = [
+        *heat_of(shown),
+        *missed_lines(shown, misses),
+        *otherwise(plan, shown),
+        *keepers(plan, shown),
+        *jumps(plan.lines),
     ]
-    beside = [*hot, *missed_lines(shown, misses), *otherwise(plan, shown), *keepers(plan, shown), *jumps(plan.lines)]
     return Screen(
         asked(plan, only), [headline(shown, misses), *body], beside, doing(plan, only, again), [HOUSE, LINE]
     ).text()
@@ -99,6 +102,13 @@ def weeks_of(plan: Planned, misses: Misses) -> list[str]:
              listed(matches) or "-", f"{missed}")
         )  # fmt: skip
     return table(WEEK_HEADS, rows, WIDTH, (0, 6)).splitlines()
+
+
+def heat_of(shown: Sequence[PlannedEvening]) -> list[str]:
+    """What a heat table makes of evenings, with who approved it; that there is a reading and no table."""
+    return [
+        f"{day_of(one.evening.day)}, {small(heat_in_words(one.heat))}" for one in shown if one.evening.wbgt is not None
+    ]
 
 
 def missed_lines(shown: Sequence[PlannedEvening], misses: Misses) -> list[str]:

@@ -16,7 +16,7 @@ from sim.groups.purposes import PURPOSES
 from sim.planning.heat import Rule
 from sim.weeks.choosing import Offer
 from sim.weeks.days import Evening, Match
-from sim.weeks.moving import Move, moved
+from sim.weeks.moving import Move, file_after, moved
 from sim.weeks.people import NO_LIMITS, Limits, Member
 from sim.weeks.plan import Planned, PlannedEvening, Table, planned, turnouts
 from sim.weeks.review import Played, evenings_of, players_of
@@ -134,20 +134,19 @@ class Drawn:
 
 
 def plans_at_random(seed: int) -> list[Drawn]:
-    """A plan, and of every other seed the same with its first evening moved; none where it was refused."""
+    """A plan, and of every other seed the same with an evening or a match moved; none where it was refused."""
     dice = Random(seed)
     members = squad_at_random(dice)
     file = file_at_random(dice, members)
     taken = {one.day for one in (*file.evenings, *file.matches)}
     free = next(day for k in range(30) if (day := FIRST + timedelta(days=k)) not in taken)
-    first = file.evenings[0]
-    after = replace(file, evenings=(replace(first, day=free), *file.evenings[1:]))
-    table = table_at_random(dice, [file, after], members)
+    move = Move(dice.choice((file.evenings[0], *file.matches)), free)
+    table = table_at_random(dice, [file, file_after(file, move)], members)
     found = []
     try:
         found.append(planned(file, members, table))
         if seed % 2:
-            found.append(moved(found[0], Move(first, free), members, table).after)
+            found.append(moved(found[0], move, members, table).after)
     except InputError:
         pass
     return [Drawn(members, one) for one in found]

@@ -14,7 +14,7 @@ from sim.weeks.days import Match
 from sim.weeks.filling import Fill, fill, short_of
 from sim.weeks.lines import Season, Squad, keeper_line, largest_jump, line_of, within
 from sim.weeks.people import NO_LIMITS, Limits, Member
-from sim.weeks.seats import Turnout, goals_of, seated, seats_of
+from sim.weeks.seats import Turnout, goals_of, may_keep, seated, seats_of
 
 KEPT = frozenset(["no defending"])
 MONDAY = date(2026, 8, 10)
@@ -222,7 +222,8 @@ def test_a_keeper_is_somewhere_within_his_limits():
     one = replace(squad(), taken=(goals, TAKEN[1]))
     keepers = [Member(1, "1 Vane", keeper=True), Member(12, "12 Alder", keeper=True)]
     bound = Member(13, "13 Bound", keeper=True, limits=Limits("the physio", minutes=20))
-    found = goals_of([*keepers, bound], [(MONDAY, one.taken)])
+    found = goals_of([(MONDAY, Turnout(12, keepers=(1, 12)), one.taken)])
+    assert [may_keep(own) for own in (*keepers, bound)] == [True, True, False]
     lines = [keeper_line(own, season(one), found.get(own.shirt, {})) for own in (*keepers, bound)]
     assert [line.days[0].why for line in lines] == ["in goal", "keepers' coach", "keepers' coach"]
     assert [line.days[0].bouts for line in lines] == [(4, 0), (0, 0), ()]

@@ -265,6 +265,10 @@ def test_heat_takes_away_on_its_evening_and_says_who_approved_it(plan):
     screen = " ".join(plan_on_a_screen(hot, misses, None, AGAIN).split())
     assert "Tue 11 Aug, 29 WBGT: 50 % of the bouts" in screen and "approved by R. Hale (doctor)." in screen
     assert "Thu 13 Aug, 20 WBGT: below every row of heat.csv." in screen
+    after = moved(hot, read_move("tue=wed", file), MEMBERS, TABLE)
+    told = " ".join(move_on_a_screen(after, {}, AGAIN).split())
+    assert "Wed 12 Aug, 29 WBGT: 50 % of the bouts" in told and "The reading was for Tue 11 Aug: take it anew" in told
+    assert "approved by R. Hale (doctor)" in event_of(hot.evenings[0])[1]
     bare = planned(replace(FILE, evenings=evenings), MEMBERS, TABLE)
     assert "Tue 11 Aug, No heat table was given" not in plan_on_a_screen(bare, {}, None, AGAIN)
     assert "no heat table was given" in " ".join(plan_on_a_screen(bare, {}, None, AGAIN).split())
@@ -312,6 +316,9 @@ def test_a_game_with_goals_needs_keepers_who_may():
     both = planned(file, [*MEMBERS, second], table)
     assert any(one.offer.goals for evening in both.evenings for one in evening.taken)
     assert "0 Vane in goal on" in " ".join(plan_on_a_screen(both, {}, None, AGAIN).split())
+    sunday = replace(file, evenings=(Evening(date(2026, 8, 16), 60.0),))
+    played = replace(sunday, matches=(replace(FILE.matches[0], minutes={0: 90.0, 1: 90.0}),))
+    assert [one.keepers for one in turnouts(played, [*MEMBERS, second])] == [(15,)]  # who played recovers
     bound = replace(second, limits=Limits("the physio", minutes=60.0))
     none = planned(file, [*MEMBERS, bound], table)
     assert not any(one.offer.goals for evening in none.evenings for one in evening.taken)
