@@ -142,11 +142,26 @@ def choose(
 
 
 def closest(needs: Sequence[Need], times_a_week: int, before: Evenings, worse: float) -> Evenings | None:
-    """As near to its bands as any plan but for `worse` (in middles of bands), with the fewest new blocks."""
+    """As near to its bands as any plan but for `worse` (in middles of bands), with the fewest new blocks.
+
+    What was planned stays as it is, bouts and all, where it holds to everything and is near enough.
+    """
     best = choose(needs, times_a_week)
     if best is None:
         return None
-    return choose(needs, times_a_week, before, cost(needs, best) + worse) or best
+    at_most = cost(needs, best) + worse
+    if cost(needs, before) <= at_most and holds(needs, times_a_week, before):
+        return before
+    return choose(needs, times_a_week, before, at_most) or best
+
+
+def holds(needs: Sequence[Need], times_a_week: int, evenings: Evenings) -> bool:
+    """Whether these evenings keep to their minutes, themes, numbers and variety; a game that is not offered as it was does not."""
+    if any(one.offer not in need.offers for need, taken in zip(needs, evenings, strict=True) for one in taken):
+        return False
+    problem = _Problem(needs, times_a_week)
+    problem.fix(evenings)
+    return problem.solved() is not None
 
 
 class _Problem:
@@ -222,6 +237,13 @@ class _Problem:
         old = [{(one.offer.key, one.offer.people) for one in evening} for evening in before]
         for k, (i, offer) in enumerate(self.pairs):
             self.costs[k] += 0.0 if (offer.key, offer.people) in old[i] else CHANGED
+
+    def fix(self, evenings: Evenings) -> None:
+        """Allow these evenings alone."""
+        for k, (i, offer) in enumerate(self.pairs):
+            count = sum(one.bouts for one in evenings[i] if one.offer == offer)
+            self.rows.append(({k: 1.0}, float(count > 0), float(count > 0)))
+            self.rows.append(({self.n + k: 1.0}, float(count), float(count)))
 
     def solved(self) -> Evenings | None:
         """The best plan; None where there is none."""
