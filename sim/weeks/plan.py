@@ -102,7 +102,7 @@ def labels_on(file: PlanFile, evening: Evening) -> tuple[str, ...]:
 def turnout_on(file: PlanFile, members: Sequence[Member], evening: Evening) -> Turnout:
     """Who trains: as many as the evening says, or all who are there, keep no goal and may be in a game at all; for a top-up those
     who hardly played."""
-    asked = [one for one in members if one.there(evening.day)]
+    asked = [one for one in members if _with_own(file, one).there(evening.day)]
     if TOP_UP in labels_on(file, evening):
         match = next(one for one in file.matches if (evening.day - one.day).days == 1)
         asked = [one for one in asked if match.minutes.get(one.shirt, 0.0) < STARTED_MIN]

@@ -22,7 +22,7 @@ from sim.weeks.moving import moved, read_move
 from sim.weeks.people import Limits, Member
 from sim.weeks.plan import labels_on, misses_of, planned, turnout_on, turnouts
 from sim.weeks.review import evenings_of, played_by_day, players_of
-from sim.weeks.week_file import PlanFile
+from sim.weeks.week_file import OwnValues, PlanFile
 from sim.words.move_screen import move_on_a_screen
 from sim.words.plan_details import event_of, plan_in_full
 from sim.words.plan_screen import plan_on_a_screen
@@ -165,6 +165,15 @@ def test_an_evening_can_move_too_and_keeps_its_games(plan):
 def test_a_move_that_is_none_is_refused(typed: str, said: str):
     with pytest.raises(InputError, match=said):
         read_move(typed, FILE)
+
+
+def test_who_joins_late_is_not_reckoned_with_before(plan):
+    """Nor is anything laid out for other numbers than are planned with."""
+    late = replace(FILE, own_values={11: OwnValues(joins=THURSDAY)})
+    assert [one.people for one in turnouts(late, MEMBERS)] == [11, 12]
+    found = planned(late, MEMBERS, TABLE)
+    assert [one.people for one in found.evenings] == [11, 12]
+    assert all(one.taken for one in found.evenings)
 
 
 def test_the_calendar_has_every_evening_and_match_at_its_hour(plan):
