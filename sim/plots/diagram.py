@@ -23,7 +23,8 @@ from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
 from sim.geometry import INWARD
-from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
+from sim.plots.badges import DIAMETER, NUMBER, Look, spread
+from sim.plots.bibs import wardrobe
 from sim.plots.fonts import missing
 from sim.plots.gates import draw_gates
 from sim.plots.ground import (
@@ -118,16 +119,18 @@ def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: f
 
 
 GAP = 0.035  # inches between two paragraphs below the ground
-Badge = tuple[Look, bool]  # how a side looks, and whether it is a keeper's
 INDENT = 0.17  # inches for the badge before a line of the key
 
 
-def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]]:
+def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Look | None, str]]:
     """The paragraphs below the ground, in lines, each with the badge before it."""
-    sides = words.sides_of(game)
+    worn = wardrobe(game)
     room = WIDTH - 2 * MARGIN
-    found: list[tuple[Badge | None, str]] = [
-        ((look_of(sides, group.side), group.keeper), wrapped(group.text, room - INDENT, TEXT))
+    found: list[tuple[Look | None, str]] = [
+        (
+            (worn.keeper if group.keeper else worn.look)(group.side, group.team),
+            wrapped(group.text, room - INDENT, TEXT),
+        )
         for group in words.groups_of(game)
     ]
     told = words.unlocking(game)
@@ -138,7 +141,7 @@ def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]
     ]
 
 
-def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: float, tall: float) -> None:
+def write_foot(figure: Figure, foot: Sequence[tuple[Look | None, str]], top: float, tall: float) -> None:
     """The paragraphs from `top` (a share of the page) downwards, on a page `tall` inches high."""
     at = top
     for badge, text in foot:
@@ -148,13 +151,8 @@ def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: fl
             axis = figure.add_axes((MARGIN / WIDTH, at - 0.135 / tall, 0.13 / WIDTH, 0.13 / tall))
             axis.set_axis_off()
             axis.set(xlim=(-1, 1), ylim=(-1, 1))
-            draw_badge(axis, 0.0, 0.0, *badge, 0.7)
+            draw_badge(axis, 0.0, 0.0, badge, 0.7)
         at -= (inches(text, TEXT) + GAP) / tall
-
-
-def look_of(sides: Sequence[str], side: str) -> Look:
-    """How the players of a side look, by its place among all sides."""
-    return look(sides.index(side), side == words.FLOATERS)
 
 
 def draw_ground(axis: Axes, game: Game) -> None:
@@ -339,7 +337,7 @@ def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
 def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     """Everybody where he starts: the spot, his badge on it or beside it, his shirt number."""
     places = starting_places(game)
-    sides = words.sides_of(game)
+    worn = wardrobe(game)
     players = sorted(game.players, key=words.shirt)
     spots = [places[player.id] for player in players]
     badges = spread([(x * ground.scale, y * ground.scale) for x, y in spots])
@@ -348,20 +346,20 @@ def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         (spot,) = axis.plot([x], [y], ".", color=INK, markersize=2.5, zorder=6, clip_on=False)
         spot.set_gid(gid("player", player.id))
         axis.plot([x, at[0]], [y, at[1]], color=INK, linewidth=0.6, zorder=6, clip_on=False)
-        own = look_of(sides, words.side_of(game, player))
-        keeper = game.role(player.role).style == "goal"
-        draw_badge(axis, *at, own, keeper, 1.0)
+        wears = worn.keeper if game.role(player.role).style == "goal" else worn.look
+        own = wears(words.side_of(game, player), player.team)
+        draw_badge(axis, *at, own, 1.0)
         room.taken.append((px - DIAMETER / 2, py - DIAMETER / 2, px + DIAMETER / 2, py + DIAMETER / 2))
         low = own.low * ground.metres(DIAMETER)
         axis.text(at[0], at[1] - low, str(player.number), ha="center", va="center_baseline", size=NUMBER, weight="bold",
                   color=own.ink, zorder=8)  # fmt: skip
 
 
-def draw_badge(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: float) -> None:
-    """A badge; a keeper's has a second line about it."""
+def draw_badge(axis: Axes, x: float, y: float, own: Look, share: float) -> None:
+    """A badge; a keeper's own colour stands inside the bib of his side."""
     size = share * own.size * (DIAMETER - 1.5)
-    marks = [("white", KEEPER * size, 6.5)] if keeper else []
-    for fill, wide, above in (*marks, (own.fill, size, 7)):
+    marks = [(own.fill, KEEPER * size, 6.5), (own.inner, size, 7)] if own.inner else [(own.fill, size, 7)]
+    for fill, wide, above in marks:
         axis.plot(
             [x], [y], own.mark, color=INK, markerfacecolor=fill, markersize=wide, markeredgewidth=1.0, zorder=above,
             clip_on=False,

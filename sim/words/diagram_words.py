@@ -155,6 +155,7 @@ class Group:
     """Players of one side, in one role and one team, as the key names them."""
 
     side: str
+    team: str
     keeper: bool
     text: str
 
@@ -181,7 +182,7 @@ def groups_of(game: Game) -> list[Group]:
             members = sorted((one for one in own if (one.role, one.team) == (role, team)), key=shirt)
             people = ", ".join(f"{one.number}{HARD}{one.id}" if written(one) else str(one.number) for one in members)
             found.append(
-                Group(side, game.role(role).style == "goal", f"{group_heading(game, side, role, team)}: {people}")
+                Group(side, team, game.role(role).style == "goal", f"{group_heading(game, side, role, team)}: {people}")
             )
     return found
 
