@@ -14,6 +14,7 @@ from sim.pitch.log import BoutLog
 from sim.plots.badges import Look
 from sim.plots.bibs import Wardrobe, wardrobe
 from sim.trajectory import LAW, states_after
+from sim.words.ground_words import as_drawn
 from sim.words.replay_words import asked_words, ball_in_words, events_told
 from sim.words.strip import spells
 
@@ -40,7 +41,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     sides, had = sides_of(game), list(spells(log))
     wears = worn_of(game, log)
     people = {player.id: player for player in game.players}
-    clothes = wardrobe(game)
+    clothes, tell = wardrobe(game), as_drawn(game)
     losses = [round(event[0], 3) for event in log.events if event[2] == "loss" and event[6] != "shot"]
     return {
         "title": title,
@@ -48,6 +49,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
         "ground": ground_data(game, marked_out(game, log)),
         "sides": sides,
         "key": key_of(clothes, game, sides),
+        "called": {side: tell(side) for side in sides},
         "fills": {side: clothes.look(side, side).fill for side in sides if side in clothes.bibs},
         "players": [
             {
@@ -74,7 +76,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
             for one in had
         ],
         "losses": losses,
-        "ballInWords": ball_in_words(had, [side for side in sides if side != FLOATS], len(losses)),
+        "ballInWords": tell(ball_in_words(had, [side for side in sides if side != FLOATS], len(losses))),
         "inOrder": [log.players.index(one.id) for one in sorted(game.players, key=lambda one: (one.team, one.number))],
         "counts": counts_in_words(game, log),
         "told": [[round(t, 3), text] for t, text in events_told(game, log)],
@@ -137,6 +139,8 @@ def key_of(clothes: Wardrobe, game: Game, sides: list[str]) -> list[list[Any]]:
     fixed = clothes.bibs or [side for side in sides if side != FLOATS]
     found: list[list[Any]] = [[name, look_row(clothes.look(name, name))] for name in fixed]
     teams = [one.team for one in game.players if game.role(one.role).side == FLOATS]
+    tell = as_drawn(game)
+    found = [[tell(name), look] for name, look in found]
     return [*found, *([[FLOATS, look_row(clothes.look(FLOATS, teams[0]))]] if teams else [])]
 
 

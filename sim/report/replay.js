@@ -138,6 +138,18 @@ class Panel {
     make("path", {d: `M${west} ${y - 0.2 * rim}V${y}H${west + long}V${y - 0.2 * rim}`, class: "bar"}, this.svg);
     const words = make("text", {x: west + long + 0.3 * rim, y, class: "small"}, this.svg, `${long} m`);
     words.style.fontSize = `${Math.max(0.6 * rim, 0.033 * (east - west))}px`;
+    this.nameEdges(west, south, east, north, rim);
+  }
+
+  // The words of the ground at the edges, as in the diagram and in all that is told.
+  nameEdges(west, south, east, north, rim) {
+    const across = (west + east) / 2, up = -(south + north) / 2;
+    const places = {west: [west - 0.3 * rim, up, -90], east: [east + 0.7 * rim, up, -90],
+      north: [across, -north - 0.25 * rim, 0], south: [across, -south + 0.75 * rim, 0]};
+    for (const [edge, [x, y, turn]] of Object.entries(places)) {
+      const one = make("text", {class: "edge", transform: `translate(${x} ${y}) rotate(${turn})`}, this.svg, WORDS[edge]);
+      one.style.fontSize = `${0.6 * rim}px`;
+    }
   }
 
   drawPlayers() {

@@ -73,7 +73,7 @@ def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
             for start, end, state, whose, _ in bout["spells"]
         ]
         pieces = [piece(*one, bout) for one in joined(looks) if one[2]]
-        found.append({"name": side, "fill": bout["fills"].get(side, ""), "pieces": pieces})
+        found.append({"name": bout["called"][side], "fill": bout["fills"].get(side, ""), "pieces": pieces})
     return found
 
 

@@ -48,11 +48,11 @@ def at_the_start(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> lis
     ]
 
 
-def commentary(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> Iterator[str]:
-    """What happened, an event at a time, with its seconds, in lines that fit the screen."""
+def commentary(events: Sequence[LoggedEvent], names: Mapping[str, str], tell: Callable[[str], str]) -> Iterator[str]:
+    """What happened, an event at a time, with its seconds, in lines that fit the screen; `tell`: in which words."""
     for t, text in happened(events, names):
         yield "\n".join(
-            textwrap.wrap(f"{t:6.1f} s  {text}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False)
+            textwrap.wrap(f"{t:6.1f} s  {tell(text)}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False)
         )
 
 

@@ -21,6 +21,7 @@ from sim.own_counts.columns import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
 from sim.words.figures import present
+from sim.words.ground_words import BESIDE, TOWARDS, as_drawn
 from sim.words.lineup import lines_of_roles, reduced
 from sim.words.listing import capital, listed, number, small, some, time
 from sim.words.places import area_called
@@ -87,7 +88,7 @@ def sheet_of(
     drinks_min: float = DRINKS_MIN,
 ) -> Sheet:
     """The whole sheet; `version` of the program; without a `card` nothing is said about what makes the game easier or harder."""
-    slots = timetable(game.bouts, explain_min, drinks_min)
+    tell, slots = as_drawn(game), timetable(game.bouts, explain_min, drinks_min)
     sections = (
         Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min))),
         Section("Lay out", tuple(layout(game, unit))),
@@ -106,12 +107,12 @@ def sheet_of(
     )
     return Sheet(
         title=game.title,
-        purpose=game.purpose,
+        purpose=tell(game.purpose),
         source=f"{whose(game)}{source(game.name, changes, version)}",
         picture=f"The ground of {game.title} to scale, with everybody where he starts, and the server with the balls.",
-        sections=tuple(one for one in sections if one.lines),
+        sections=tuple(replace(one, lines=tuple(tell(line) for line in one.lines)) for one in sections if one.lines),
         counting=COUNTING,
-        counts=tuple((column_name(name), said) for name, said in definitions(game)),
+        counts=tuple((column_name(name), tell(said)) for name, said in definitions(game)),
         tally=tally(game),
         beside=(CLOCK, BESIDE),
         foot=cautions(card),
@@ -209,7 +210,7 @@ def placed(area: Area, earlier: Sequence[Area]) -> str:
         }
         for side, gap in gaps.items():
             if gap >= -LEVEL_M:
-                apart = f"{stretch(abs(gap))} {side} of" if gap > LEVEL_M else f"touching the {side} side of"
+                apart = f"{stretch(abs(gap))} {BESIDE[side]}" if gap > LEVEL_M else f"touching the {side} side of"
                 shift = area.y - other.y if side in ("east", "west") else area.x - other.x
                 return f", {apart} {there}{shifted(shift, side)}"
     return ", see the diagram" if earlier else ""
@@ -220,7 +221,7 @@ def shifted(metres: float, side: str) -> str:
     if abs(metres) <= LEVEL_M:
         return ", level with it"
     ways = ("south", "north") if side in ("east", "west") else ("west", "east")
-    return f", its middle {stretch(abs(metres))} further {ways[metres > 0]}"
+    return f", its middle {stretch(abs(metres))} further {TOWARDS[ways[metres > 0]]}"
 
 
 def from_lines(ends: dict[str, float]) -> str:
@@ -242,7 +243,7 @@ def on_line(game: Game, goal: Goal) -> str:
         along, middle = (goal.x, goal.y - area.y) if upright else (goal.y, goal.x - area.x)
         if abs(along - at) <= LEVEL_M:
             ways = ("south", "north") if upright else ("west", "east")
-            off = "in" if abs(middle) <= LEVEL_M else f"{stretch(abs(middle))} {ways[middle > 0]} of"
+            off = "in" if abs(middle) <= LEVEL_M else f"{stretch(abs(middle))} {BESIDE[ways[middle > 0]]}"
             return f"{off} the middle of the {goal.end} line of {area_called(area.name)}"
     return f"where the diagram has it, at the {goal.end} end"
 
