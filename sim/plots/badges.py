@@ -14,7 +14,7 @@ import numpy as np
 from sim.plots.look import INK
 
 DIAMETER = 12.0  # points: two figures of the size below fit into it
-NUMBER = 6.7
+NUMBER = 7.0
 TRIES = 400  # each moves every badge that is too near to another
 SLACK = 0.02  # of a diameter: no more is left between two badges than that
 TURN = 2.399963  # the golden angle: badges on one spot go apart in different directions

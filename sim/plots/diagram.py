@@ -1,6 +1,7 @@
 """The diagram of a game, to scale from the resolved game: ground, goals, players where they start, balls, and what unlocks what.
 
-As wide as a quarter of an A4, so that it can be read on a phone and in print.  What stands for a part of the game has its name
+As wide as a quarter of an A4, so that it can be read on a phone and in print; on a sheet narrower or wider.  What
+stands for a part of the game has its name
 as id in the SVG: ``area-west``, ``run-off-west``, ``goal-east-goal``, ``player-squad-3``, ``scale-bar``.
 """
 
@@ -79,11 +80,11 @@ def diagram(game: Game, suffix: str, changes: Sequence[str] = (), unit: str = "m
     return place.getvalue()
 
 
-def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figure:
-    """The figure, with room for its words by their lines.  Best called within `our_settings`."""
-    ground = ground_of(game)
-    head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
-    foot = foot_of(game, changes)
+def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m", page: float = WIDTH) -> Figure:
+    """The figure, `page` inches wide, with room for its words by their lines.  Best called within `our_settings`."""
+    ground = ground_of(game, page)
+    head = wrapped(game.title, page - 2 * MARGIN, 1.1 * TITLE)
+    foot = foot_of(game, changes, page)
     require_letters(
         [head, *(line for _, line in foot), *(line for area in game.areas for line in words.area_label(game, area))]
     )
@@ -95,18 +96,18 @@ def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m") -> 
     tall = low + below + ground.high + above + 2 * MARGIN + inches(head, TITLE)
     figure, _ = laid(game, ground, unit, low + below, below, tall)
     figure.text(
-        MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False
+        MARGIN / page, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False
     )
-    write_foot(figure, foot, low / tall, tall)
+    write_foot(figure, foot, low / tall)
     return figure
 
 
 def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: float) -> tuple[Figure, Room]:
     """The ground `up` inches from the foot of a page so tall, with everything on it, and what that takes up."""
-    figure = Figure(figsize=(WIDTH, tall))
+    figure = Figure(figsize=(ground.page, tall))
     FigureCanvasAgg(figure)
-    left = (WIDTH - ground.wide) / 2
-    axis = figure.add_axes((left / WIDTH, up / tall, ground.wide / WIDTH, ground.high / tall))
+    left = (ground.page - ground.wide) / 2
+    axis = figure.add_axes((left / ground.page, up / tall, ground.wide / ground.page, ground.high / tall))
     west, south, east, north = ground.bounds
     axis.set(xlim=(west, east), ylim=(south, north))
     axis.set_axis_off()
@@ -128,10 +129,10 @@ GAP = 0.035  # inches between two paragraphs below the ground
 INDENT = 0.17  # inches for the badge before a line of the key
 
 
-def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Look | None, str]]:
+def foot_of(game: Game, changes: Sequence[str], page: float = WIDTH) -> list[tuple[Look | None, str]]:
     """The paragraphs below the ground, in lines, each with the badge before it."""
     worn = wardrobe(game)
-    room = WIDTH - 2 * MARGIN
+    room = page - 2 * MARGIN
     tell = as_drawn(game)
     found: list[tuple[Look | None, str]] = [
         (
@@ -147,14 +148,15 @@ def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Look | None, str]]
     return found + [(None, wrapped(line, room, TEXT)) for line in lines]
 
 
-def write_foot(figure: Figure, foot: Sequence[tuple[Look | None, str]], top: float, tall: float) -> None:
-    """The paragraphs from `top` (a share of the page) downwards, on a page `tall` inches high."""
+def write_foot(figure: Figure, foot: Sequence[tuple[Look | None, str]], top: float) -> None:
+    """The paragraphs from `top` (a share of the page) downwards."""
     at = top
+    page, tall = figure.get_size_inches()
     for badge, text in foot:
-        x = (MARGIN + (INDENT if badge else 0.0)) / WIDTH
+        x = (MARGIN + (INDENT if badge else 0.0)) / page
         figure.text(x, at, text, ha="left", va="top", size=TEXT, linespacing=1.2, parse_math=False)
         if badge:
-            axis = figure.add_axes((MARGIN / WIDTH, at - 0.135 / tall, 0.13 / WIDTH, 0.13 / tall))
+            axis = figure.add_axes((MARGIN / page, at - 0.135 / tall, 0.13 / page, 0.13 / tall))
             axis.set_axis_off()
             axis.set(xlim=(-1, 1), ylim=(-1, 1))
             draw_badge(axis, 0.0, 0.0, badge, 0.7)
@@ -221,7 +223,10 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         beside = wide / 2 + SERVER_OFF
         ends = (max(west, x - beside), min(east, x + beside)) if wide < east - west else (x,)
         places = [(x, north + up), (x, south - up), *((px, py) for py in (north + up, south - up) for px in ends)]
-        page, middle = POINTS * WIDTH / 2 - wide / 2 - 2.0, ground.scale * (ground.bounds[0] + ground.bounds[2]) / 2
+        page, middle = (
+            POINTS * ground.page / 2 - wide / 2 - 2.0,
+            ground.scale * (ground.bounds[0] + ground.bounds[2]) / 2,
+        )
         sides = [(px, (south + north) / 2) for px in (west - wide / 2 - off, east + wide / 2 + off)]
         top = ground.bounds[3] * ground.scale + 2 * SERVER_OFF + high / 2  # over a server who stands there
         places += [*(one for one in sides if abs(one[0] - middle) < page), (x, top)]

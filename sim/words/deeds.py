@@ -7,7 +7,7 @@ from sim.game.counters import ANY_GATE, Conditions, Counter, Gate
 from sim.game.model import Game, Rule
 from sim.game.sought import lies_inside
 from sim.geometry import ROUNDING_M
-from sim.words.ground_words import BESIDE
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number, number_word
 from sim.words.places import area_called, place_called, within
 from sim.words.who import one_of
@@ -106,7 +106,7 @@ def _stands(game: Game, gate: Gate) -> str:
     inside = [area for area in game.areas if distance(area, gate.x, gate.y) <= ROUNDING_M]
     area = min(inside, key=lambda one: one.length * one.width)
     off = [
-        f"{number(abs(metres))} m {BESIDE[ends[metres > 0]]}"
+        f"{number(abs(metres))} m {ON_SIDE[ends[metres > 0]]}"
         for metres, ends in ((gate.x - area.x, ("west", "east")), (gate.y - area.y, ("south", "north")))
         if abs(metres) > _THERE_M
     ]

@@ -14,7 +14,7 @@ from sim.game.model import Game
 DRAWN = {"west": "left", "east": "right", "south": "near", "north": "far"}
 """By the word of the game file: the word at that edge of the picture; the near side is where the coach stands with it."""
 
-BESIDE = {
+ON_SIDE = {
     "west": "to the left of",
     "east": "to the right of",
     "south": "on the near side of",

@@ -57,7 +57,8 @@ FORMATS = {
     "end-zones": Format(("west-pass", "east-pass", "west-carry", "east-carry"), {"zones.west-end.closed_to": GONE}),
     "keeper-to-keeper": Format(("there", "back", "phase"), {"zones.west-end.closed_to": GONE}),
     "locked-thirds": Format(
-        ("amber-step", "slate-step", "amber-back", "slate-back"), {"zones.middle.most": {"amber": 3}}
+        ("amber-step", "slate-step", "amber-on", "slate-on", "amber-back", "slate-back"),
+        {"zones.middle.most": {"amber": 3}},
     ),
     "waves": Format(("west", "east"), {"rules.west.do": [{"restart": "start"}]}),
     "smaller-ground": Format(("six", "ground", "lost", "swap"), {"rules.six.do": [{"score": 1}]}),
