@@ -120,7 +120,7 @@ def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: f
         write_label(axis, ground, room.place(text, LABEL, places), text)
     draw_ways(axis, game, ground, room)
     name_areas(axis, game, ground, room, unit)
-    name_edges(axis, ground, room)
+    name_edges(axis, game, ground, room)
     draw_scale(axis, ground, left, below)
     return figure, room
 
@@ -235,11 +235,11 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         write_label(axis, ground, at, text)
 
 
-def name_edges(axis: Axes, ground: Ground, room: Room) -> None:
+def name_edges(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     """The words of the ground at the edges of the picture, each where it covers least along its edge, or beyond everything."""
     west, south, east, north = (end * ground.scale for end in ground.bounds)
     off = LABEL * EDGE_OFF
-    for compass, said in words.EDGES.items():
+    for compass, said in words.edges_of(game).items():
         upright = is_upright(compass)
         low, high = (south, north) if upright else (west, east)
         edge = {"west": west - off, "east": east + off, "south": south - off, "north": north + off}[compass]

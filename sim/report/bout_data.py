@@ -14,6 +14,7 @@ from sim.pitch.log import BoutLog
 from sim.plots.badges import Look
 from sim.plots.bibs import Wardrobe, wardrobe
 from sim.trajectory import LAW, states_after
+from sim.words.diagram_words import edges_of
 from sim.words.ground_words import as_drawn
 from sim.words.replay_words import asked_words, ball_in_words, events_told
 from sim.words.strip import spells
@@ -116,6 +117,7 @@ def ground_data(game: Game, marked: Marked | None = None) -> dict[str, Any]:
             | ({"marked": changes[area.name]} if area.name in changes else {})
             for area in game.areas
         ],
+        "edges": edges_of(game),
         "goals": goals,
         "zones": [list(zone.bounds) for zone in game.zones],
         "cones": [list(cone) for gate in game.gates for cone in gate.cones],

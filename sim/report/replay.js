@@ -147,7 +147,8 @@ class Panel {
     const places = {west: [west - 0.3 * rim, up, -90], east: [east + 0.7 * rim, up, -90],
       north: [across, -north - 0.25 * rim, 0], south: [across, -south + 0.75 * rim, 0]};
     for (const [edge, [x, y, turn]] of Object.entries(places)) {
-      const one = make("text", {class: "edge", transform: `translate(${x} ${y}) rotate(${turn})`}, this.svg, WORDS[edge]);
+      const one = make("text", {class: "edge", transform: `translate(${x} ${y}) rotate(${turn})`}, this.svg,
+        this.bout.ground.edges[edge]);
       one.style.fontSize = `${0.6 * rim}px`;
     }
   }

@@ -14,7 +14,7 @@ from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, OpenWindo
 from sim.game.zones import Zone
 from sim.units import METRES_PER_YARD
 from sim.words.deeds import deed_in_short
-from sim.words.ground_words import DRAWN
+from sim.words.ground_words import DRAWN, as_drawn
 from sim.words.listing import listed, number_word
 from sim.words.who import becomes
 
@@ -55,6 +55,8 @@ EDGES = {
     "south": f"{DRAWN['south']} side",
     "north": f"{DRAWN['north']} side",
 }
+"""What stands at the edges of a picture."""
+
 MAY = {"transfer": "they can play across", "shoot": "they can shoot"}
 TOLD = (
     "passes",
@@ -315,6 +317,12 @@ def opened_by(game: Game, what: str) -> str:
             if opens or leads:
                 return f"after {condition_in_short(rule)}"
     return ""
+
+
+def edges_of(game: Game) -> dict[str, str]:
+    """What stands at the edges of its picture; with the word of the file where a game has to be told in that."""
+    tell = as_drawn(game)
+    return {one: said if tell(one) != one else f"{said} ({one})" for one, said in EDGES.items()}
 
 
 def played_across_to(game: Game) -> list[Area]:

@@ -11,7 +11,6 @@ from sim.game.names import spoken_of
 from sim.measures.event_reducer import LoggedEvent
 from sim.pitch.log import BoutLog
 from sim.words.commentary import happened
-from sim.words.diagram_words import EDGES
 from sim.words.figures import present
 from sim.words.ground_words import as_drawn
 from sim.words.listing import listed
@@ -48,7 +47,6 @@ PAGE = {
     "metre": "metres",
     "controls": "Play and move in time",
     "run-off": "Play goes on up to the dotted line",
-    **EDGES,
 }
 SPEEDS = ("0.25", "0.5", "1", "2", "4", "8")
 

@@ -42,7 +42,7 @@ BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
 CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
 COUNTING = "Count, bout by bout"
 TRIGGERS = "Too easy, too hard"
-WRITTEN, STROKES = 60 * ".", 16 * "."
+WRITTEN, STROKES = 60 * ".", 10 * "."
 LAY: Literal["lay out"] = "lay out"
 RUN: Literal["run"] = "run"
 
@@ -163,7 +163,7 @@ def layout(game: Game, unit: str) -> list[str]:
         around = "it" if len(game.areas) == 1 else "each"
         lines.append(kept_free(game.areas[0], around))
     else:
-        lines += [kept_free(area, area_called(area.name)) for area in game.areas]
+        lines += [kept_free(area, area_called(area.name)) for area in game.areas if area.run_off]
     return [*lines, *goals_laid(game), *fronts(game), PACE]
 
 
