@@ -35,7 +35,8 @@ def as_drawn(game: Game) -> Tell:
     """What turns a sentence about a game into words of the ground.  What people and bibs are called stays as it is, and so does a
     pair where the file uses words of the ground beside those of the map: two things would have one name."""
     own = _parts(" ".join([*(team.name for team in game.teams), *(player.id for player in game.players)]))
-    named = [one.name for one in (*game.areas, *game.zones)] + [one.name for one in (*game.goals, *game.gates)]
+    named = [one.name for one in game.areas] + [one.name for one in game.zones]
+    named += [one.name for one in game.goals] + [one.name for one in game.gates]
     named += [one.name for one in game.phases] + [name for role in game.roles for name in (role.name, role.side)]
     places = _parts(" ".join(named))
     told = {
