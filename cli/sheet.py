@@ -70,14 +70,14 @@ def sheet(
     from sim.plots.on_sheet import drawing  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
     from sim.report.sheet_pdf import sheet_pdf
-    from sim.report.sheet_setting import setting_of
+    from sim.report.sheet_setting import require_letters, setting_of
     from sim.words.sheet import sheet_of, sheet_written
 
     unit = unit_of(chosen, scenario.load)
     draw = drawing(chosen, "png" if suffix == ".pdf" else "svg", unit)
     playing = found is None and not quick
     made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
-    setting_of(made, draw)  # refused before anything is played
+    require_letters(made)  # refused before anything is played
     if playing:
         from cli.executors import executor_of
         from cli.progress import Progress
@@ -102,5 +102,6 @@ def sheet(
                 assumptions=own,
             )
         made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
-    write_bytes(out, sheet_pdf(made, draw) if suffix == ".pdf" else encoded(sheet_page(made, draw)))
-    say(sheet_written(str(out), len(setting_of(made, draw).sides)), err=True)
+    set_so = setting_of(made, draw)
+    write_bytes(out, sheet_pdf(made, set_so) if suffix == ".pdf" else encoded(sheet_page(made, set_so)))
+    say(sheet_written(str(out), len(set_so.sides)), err=True)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sim.planning.session import Planned
 from sim.plots.on_sheet import drawing
 from sim.report.sheet_pdf import sheets_pdf
+from sim.report.sheet_setting import setting_of
 from sim.squads.squad import Person
 from sim.words.listing import capital, listed
 from sim.words.session_details import numbered_people, place_of
@@ -20,7 +21,7 @@ def session_sheets(plan: Planned, version: str) -> bytes:
     for number, line_up in enumerate(plan.line_ups):
         for game in range(len(line_up.games)):
             sheet = sheet_for(plan, number, game, version)
-            made.append((sheet, drawing(line_up.games[game], "png")))
+            made.append((sheet, setting_of(sheet, drawing(line_up.games[game], "png"))))
     return sheets_pdf(made)
 
 

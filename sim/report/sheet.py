@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import base64
 
-from sim.plots.on_sheet import Draw
 from sim.report.pages import raw, rendered
-from sim.report.sheet_setting import SMALLEST, setting_of
+from sim.report.sheet_setting import SMALLEST, Setting
 from sim.words.sheet import BLANKS, Sheet
 
 SAFE = 0.97  # of the PDF's letters: another machine's font is a little wider here and there
 
 
-def sheet_page(sheet: Sheet, draw: Draw) -> str:
-    """The page; `draw`: its picture as SVG."""
-    found = setting_of(sheet, draw)
+def sheet_page(sheet: Sheet, found: Setting) -> str:
+    """The page; set with a picture that is SVG."""
     svg, _ = found.picture
     return rendered(
         "sheet.html",

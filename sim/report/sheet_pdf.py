@@ -9,7 +9,6 @@ from collections.abc import Sequence
 from fpdf import FPDF
 from fpdf.enums import XPos, YPos
 
-from sim.plots.on_sheet import Draw
 from sim.report.sheet_setting import (
     COLUMN,
     FONT,
@@ -31,7 +30,6 @@ from sim.report.sheet_setting import (
     close_fonts,
     count_lines,
     opened,
-    setting_of,
     small_print,
 )
 from sim.words.sheet import BLANKS, Sheet, overleaf
@@ -43,14 +41,13 @@ INK, RULE = (29, 29, 27), (120, 120, 115)
 UNDATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)  # the same sheet is the same file
 
 
-def sheet_pdf(sheet: Sheet, draw: Draw) -> bytes:
-    """The sheet as it is printed; `draw`: its picture."""
-    return sheets_pdf([(sheet, draw)])
+def sheet_pdf(sheet: Sheet, setting: Setting) -> bytes:
+    """The sheet as it is printed."""
+    return sheets_pdf([(sheet, setting)])
 
 
-def sheets_pdf(sheets: Sequence[tuple[Sheet, Draw]]) -> bytes:
-    """Sheets, each with its picture, on sides of their own."""
-    settings = [setting_of(sheet, draw) for sheet, draw in sheets]
+def sheets_pdf(sheets: Sequence[tuple[Sheet, Setting]]) -> bytes:
+    """Sheets as they are set, each on sides of its own."""
     pdf = opened()
     pdf.set_creation_date(UNDATED)
     pdf.set_title(sheets[0][0].title)
@@ -58,7 +55,7 @@ def sheets_pdf(sheets: Sequence[tuple[Sheet, Draw]]) -> bytes:
     pdf.set_text_color(*INK)
     pdf.set_draw_color(*RULE)
     try:
-        for (sheet, _), setting in zip(sheets, settings, strict=True):
+        for sheet, setting in sheets:
             Printer(pdf, sheet, setting).print_sheet()
         return bytes(pdf.output())
     finally:

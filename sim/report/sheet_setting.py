@@ -21,7 +21,7 @@ from sim.words.diagram_words import no_letters
 from sim.words.sheet import LAY, Section, Sheet
 
 WIDE, HIGH, MARGIN, GUTTER = 210.0, 297.0, 10.0, 5.0  # mm
-LARGEST, SMALLEST, STEP = 10.5, 9.5, 0.25
+LARGEST, SMALLEST, STEP = 10.5, 9.5, 0.5
 """Points: the largest that fits; below the smallest nobody reads it at arm's length on the grass."""
 LARGE_MM = 142.0  # the picture, so that its letters are as large as those of the sheet
 SIDES = 2
@@ -124,6 +124,7 @@ class Setter:
 
     def __init__(self, sheet: Sheet):
         self.sheet, self.size = sheet, LARGEST
+        self.known: dict[tuple[str, float, float, bool, float], list[str]] = {}
         self.pdf = opened()
         self.pdf.add_page()
 
@@ -149,6 +150,13 @@ class Setter:
 
     def lines(self, text: str, wide: float, share: float = 1.0, bold: bool = False) -> list[str]:
         """A text in lines of so many mm."""
+        asked = (text, wide, share, bold, self.size)
+        if asked not in self.known:
+            self.known[asked] = self.broken(text, wide, share, bold)
+        return self.known[asked]
+
+    def broken(self, text: str, wide: float, share: float, bold: bool) -> list[str]:
+        """A text in lines, as the library breaks it."""
         self.pdf.set_font(FONT, "B" if bold else "", share * self.size)
         found = self.pdf.multi_cell(wide, self.line_mm(share), text, align="L", dry_run=True, output="LINES")
         return [str(one) for one in found]  # type: ignore[union-attr]  # the library names everything that any `output` gives
