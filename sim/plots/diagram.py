@@ -64,7 +64,10 @@ SCALES = (1, 2, 5, 10, 20, 50)
 BAR = 0.3  # of the ground's width at most
 MOST_BALLS = 12  # drawn one by one; the words have the number
 DASH, DOTS = (0, (4, 2)), (0, (1.5, 1.5))
-EDGE_OFF, EDGE_SHARES = 1.0, (0.5, 0.25, 0.75, 0.12, 0.88)  # letters off the ground, and where along its edges
+EDGE_OFF, EDGE_SHARES = (
+    1.0,
+    (0.5, 0.25, 0.75, 0.12, 0.88, 0.04, 0.96),
+)  # letters off the ground, and where along its edges
 SIZES = re.compile(r"(?<=\d) x (?=\d)")
 BACK = {"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 0.8}
 Point = tuple[float, float]

@@ -42,7 +42,8 @@ def as_drawn(game: Game) -> Tell:
     told = {
         one: DRAWN[one]
         for pair in PAIRS
-        if not any(end in own or DRAWN[end] in places for end in pair)  # left beside east would be worse than either
+        if not any(end in own for end in pair)
+        and not (set(pair) & set(places) and {DRAWN[end] for end in pair} & set(places))  # two things, one name
         for one in pair
     }
     if not told:
