@@ -165,6 +165,7 @@ def test_a_seventh_side_looks_like_the_first_not_like_nothing():
         "key": [],
         "fills": {},
     }
+    bout |= {"called": {side: side for side in bout["sides"]}}
     assert bout_in_page(bout)["lanes"][-1]["pieces"][0]["look"] == "s0"
 
 
