@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from sim.weeks.amounts import MEASURES
 from sim.weeks.days import week_number
-from sim.weeks.lines import Line
 from sim.weeks.moving import Moved
 from sim.weeks.plan import Planned, PlannedEvening
 from sim.words.plan_words import day_of, label_of
@@ -62,16 +61,20 @@ def _bands(own: Sequence[PlannedEvening], name: str) -> tuple[float, float]:
     return sum(band.low for band in bands), sum(band.high for band in bands)
 
 
-def of_players(lines: Sequence[Line]) -> pd.DataFrame:
-    """A row for each player and day, in metres: what it is for him, and his band; keepers' metres are not known."""
+def of_players(plan: Planned) -> pd.DataFrame:
+    """A row for each player and day, in metres: what it is for him (nan: a match whose minutes nobody knows yet), and his band;
+    keepers' metres are not known."""
     import pandas as pd
 
+    unknown = {match.day for match in plan.file.matches if not match.minutes}
     rows = []
-    for line in (one for one in lines if not one.member.keeper):
+    for line in (one for one in plan.lines if not one.member.keeper):
         for day in line.days:
             band = None if day.band is None else day.band.get("metres")
             ends = (float("nan"),) * 2 if band is None else (band.low, band.high)
-            rows.append((line.member.name, day_of(day.day), day.why, day.amounts.get("metres", 0.0), *ends))
+            known = not (day.why == "match" and day.day in unknown)
+            value = day.amounts.get("metres", 0.0) if known else float("nan")
+            rows.append((line.member.name, day_of(day.day), day.why, value, *ends))
     return pd.DataFrame(rows, columns=list(PLAYER))
 
 

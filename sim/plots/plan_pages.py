@@ -25,7 +25,7 @@ def of_plan(plan: Planned, seed: int) -> list[Page]:
     frames = [plan_frames.of_evenings(plan, one) for one in weeks]
     pages += [Page(plan_week, frame, origin) for frame in frames if not frame.empty]
     if any(not line.member.keeper for line in plan.lines):
-        pages.append(Page(plan_players, plan_frames.of_players(plan.lines), origin))
+        pages.append(Page(plan_players, plan_frames.of_players(plan), origin))
     return pages
 
 

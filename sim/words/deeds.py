@@ -7,6 +7,7 @@ from sim.game.counters import ANY_GATE, Conditions, Counter, Gate
 from sim.game.model import Game, Rule
 from sim.game.sought import lies_inside
 from sim.geometry import ROUNDING_M
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number, number_word
 from sim.words.places import area_called, place_called, within
 from sim.words.who import one_of
@@ -95,7 +96,7 @@ def gates_in_words(game: Game) -> list[str]:
     """Where every gate stands, how wide it is, and which way it is played through."""
     return [
         f"Gate {gate.name}: two cones {number(gate.width)} m apart, {_stands(game, gate)}, played through "
-        f"{'west to east' if gate.way == 'west-east' else 'south to north'} or the other way."
+        f"{'from left to right' if gate.way == 'west-east' else 'from near to far'} or the other way."
         for gate in game.gates
     ]
 
@@ -105,12 +106,12 @@ def _stands(game: Game, gate: Gate) -> str:
     inside = [area for area in game.areas if distance(area, gate.x, gate.y) <= ROUNDING_M]
     area = min(inside, key=lambda one: one.length * one.width)
     off = [
-        f"{number(abs(metres))} m {ends[metres > 0]}"
+        f"{number(abs(metres))} m {ON_SIDE[ends[metres > 0]]}"
         for metres, ends in ((gate.x - area.x, ("west", "east")), (gate.y - area.y, ("south", "north")))
         if abs(metres) > _THERE_M
     ]
     middle = f"the middle of {area_called(area.name)}"
-    return f"{' and '.join(off)} of {middle}" if off else f"in {middle}"
+    return f"{' and '.join(off)} {middle}" if off else f"in {middle}"
 
 
 def not_sought(game: Game) -> list[str]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from sim.game.equipment import bibs_of
+from sim.game.family import sides_at_start
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
-from sim.words.listing import listed, some
+from sim.game.verbs import Score
+from sim.words.listing import capital, listed, some
 from sim.words.places import place_called, within
 from sim.words.role_changes import absent
 from sim.words.who import counted_in, of_team, side_called
@@ -100,7 +103,34 @@ def lines_of_roles(game: Game) -> list[str]:
             lines.append(f"{counted_in(role.name, total)} ({'; '.join(groups)}): {_does(game, role)}.")
         else:
             later.append(absent(role.name, _does(game, role)))
-    return [*lines, *_pairs(game), *_homes(game), *later]
+    return [*lines, *one_side(game), *common(game), *_pairs(game), *_homes(game), *later]
+
+
+def one_side(game: Game) -> list[str]:
+    """Where two colours are one side: which, and how they score."""
+    worn = {one.team for one in bibs_of(game)} - {None}
+    scored = any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do)
+    lines = []
+    for side in sides_at_start(game):
+        teams = sorted({one.team for one in game.players if game.role(one.role).side == side and one.team in worn})
+        if len(teams) > 1:
+            points = f"; a point is for {side_called(game, side)}, whichever colours they are, not for a colour"
+            together = f"play together as one side, {side_called(game, side)}"
+            lines.append(f"{capital(listed(teams))} {together}{points if scored else ''}.")
+    return lines
+
+
+def common(game: Game) -> list[str]:
+    """Floaters whom a pass for a point goes to: that both sides play to the same ones."""
+    asked = {rule.to_role for phase in game.phases for rule in phase.rules if rule.on == "pass"}
+    found = [role.name for role in game.roles if role.side == "holder" and role.name in asked]
+    if not found:
+        return []
+    them = "him" if len(found) == 1 else "the same one"
+    return [
+        f"{capital(listed([f'the {name}' for name in found]))} {'is' if len(found) == 1 else 'are'} common to both sides: "
+        f"whoever has the ball plays to {them}."
+    ]
 
 
 def _pairs(game: Game) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import number
 from sim.words.playing import fronts
 from sim.words.who import side_called
@@ -75,7 +76,7 @@ def _lies(area: Area, earlier: list[Area]) -> str:
         west, south, east, north = other.bounds
         for gap, side in ((w - east, "east"), (west - e, "west"), (s - north, "north"), (south - n, "south")):
             if gap >= -1e-6:
-                apart = f"{number(abs(gap))} m {side} of" if gap > 1e-6 else f"touching the {side} side of"
+                apart = f"{number(abs(gap))} m {ON_SIDE[side]}" if gap > 1e-6 else f"touching the {side} side of"
                 beside.append((round(gap, 6), f", {apart} {there}"))
                 break
     return min(beside, key=lambda one: one[0])[1] if beside else ""

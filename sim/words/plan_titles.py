@@ -14,6 +14,7 @@ AXES = {"minutes": "minutes", "metres": "km", "fast_metres": "m fast", "accelera
 BAND, FORECAST, USUALLY = "band of the day", "planned", "eight evenings in ten, a player"
 BEFORE, AFTER, AS_BEFORE = "before", "after", "as before"
 TRAINS, MATCH, LESS = "training", "match", "less than the squad"
+UNKNOWN = "match, minutes unknown"
 WEEK_BAND = "bands of the week together"
 IN_KM = ("metres",)
 

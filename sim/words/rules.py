@@ -32,6 +32,7 @@ from sim.game.verbs import (
 from sim.words.areas import across_once, at_the_lines, between, resized_in_words
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
+from sim.words.ground_words import PICTURE, as_drawn
 from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
 from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, small, some, time
@@ -334,7 +335,18 @@ def blocks(game: Game) -> Blocks:
         ("Bouts", [*bouts_in_words(game), *points_at_the_start(game), *endings(game), *cut_off(game)]),
     ]
     found.append(("Area per player", _rooms(game)))
-    return [(heading, list(dict.fromkeys(lines))) for heading, lines in found if lines]
+    return drawn(game, [(heading, list(dict.fromkeys(lines))) for heading, lines in found if lines])
+
+
+def drawn(game: Game, told: Blocks) -> Blocks:
+    """The sentences in words of the ground, and, where that makes a difference, what those are in the file; the title as it is."""
+    tell = as_drawn(game)
+    (title, purpose), (set_up, laid), *more = [
+        (heading if k == 0 else tell(heading), [tell(line) for line in lines])
+        for k, (heading, lines) in enumerate(told)
+    ]
+    found = [(title, purpose), (set_up, laid), *more]
+    return told if found == told else [(title, purpose), (set_up, [*laid, PICTURE]), *more]
 
 
 def rules_in_words(game: Game) -> str:

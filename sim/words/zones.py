@@ -6,6 +6,7 @@ from sim.game.borders import distance
 from sim.game.model import Area, Game
 from sim.game.zones import HOLDER, OTHER, Limit, Zone
 from sim.geometry import ROUNDING_M, covers
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number
 from sim.words.places import area_called
 from sim.words.who import many_of, side_called
@@ -45,11 +46,11 @@ def lies(zone: Zone, area: Area) -> str:
 
 def _off(zone: Zone, area: Area) -> str:
     off = [
-        f"{number(abs(metres))} m {ends[metres > 0]}"
+        f"{number(abs(metres))} m {ON_SIDE[ends[metres > 0]]}"
         for metres, ends in ((zone.x - area.x, ("west", "east")), (zone.y - area.y, ("south", "north")))
         if abs(metres) > ROUNDING_M
     ]
-    return f"{' and '.join(off)} of its middle" if off else "in its middle"
+    return f"{' and '.join(off)} its middle" if off else "in its middle"
 
 
 def area_of(game: Game, zone: Zone) -> Area:

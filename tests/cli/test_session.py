@@ -104,12 +104,13 @@ def test_figures_of_every_player_and_no_player_who_is_out(folder: Path, answer: 
     assert all(float(row["metres_low"]) <= float(row["metres"]) <= float(row["metres_high"]) for row in rows)
 
 
-def test_a_side_of_a4_for_every_block_with_names(folder: Path, answer: str):
+def test_both_sides_of_an_a4_for_every_block_with_names(folder: Path, answer: str):
     pages = PdfReader(folder / "sheets.pdf").pages
     texts = [page.extract_text() for page in pages]
-    assert len(texts) == 2
-    assert "Short, first" in texts[0] and "Short, after 2 min 15 s second" in texts[1]
-    assert all("Fay Lund" in text and "Nobody here has a cap" in text for text in texts)
+    assert len(texts) == 4
+    assert "Short, first" in texts[0] and "Short, after 2 min 15 s second" in texts[2]
+    assert all("Fay Lund" in text for text in texts[::2])
+    assert all("Nobody here has a cap" in text for text in texts[1::2])
 
 
 def test_who_is_missing_is_replanned_by_name(folder: Path, answer: str):

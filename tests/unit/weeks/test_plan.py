@@ -254,7 +254,7 @@ def test_of_minors_no_fast_metres_are_told_and_nobody_is_ranked():
     assert "Minors train: no fast metres, as no adults' speed holds for them." in text
     assert not any("fast_metres" in day.amounts for line in young.lines for day in line.days)
     assert "fast_metres" not in set(of_evenings(young)["measure"]) | set(of_weeks(young)["measure"])
-    assert list(dict.fromkeys(of_players(young.lines)["player"])) == [one.name for one in MEMBERS if not one.keeper]
+    assert list(dict.fromkeys(of_players(young)["player"])) == [one.name for one in MEMBERS if not one.keeper]
 
 
 HEAT = (Rule(28.0, 0.5, 180.0, 240.0, 0.0, True, "R. Hale (doctor)"),)

@@ -9,6 +9,7 @@ import pytest
 from sim.game.loader import load_game
 from sim.game.names import only_team
 from sim.game.shipped import shipped_games
+from sim.words.ground_words import as_drawn
 from tests.support.rules_said import rules_said
 
 CASES = Path(__file__).resolve().parents[2] / "cases"
@@ -23,8 +24,8 @@ def test_every_area_role_goal_and_team_is_named(source):
         only_team(game)
     }  # where there is one set of bibs, a number is enough
     for name in [*(a.name for a in game.areas), *(r.name for r in game.roles), *(g.name for g in game.goals), *bibs]:
-        assert name in text
-    assert game.title in text and game.purpose in text
+        assert as_drawn(game)(name) in text
+    assert game.title in text and as_drawn(game)(game.purpose) in text
     assert "None" not in text and "_" not in text
 
 
@@ -60,10 +61,10 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "  A ball over the line of the west area and the east area is out only when it leaves the 2 m around, ",
+            "  A ball over the line of the left area and the right area is out only when it leaves the 2 m around, ",
         ),
-        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the east area is out at once, "),
-        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the west area is out only when "),
+        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the right area is out at once, "),
+        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the left area is out only when "),
         (
             "tight-square",
             [],
@@ -93,7 +94,7 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "Area east: 14 x 14 m, 8 m east of the west area; 2 m free around it, in which play goes on.",
+            "Area right: 14 x 14 m, 8 m to the right of the left area; 2 m free around it, in which play goes on.",
         ),
         (
             "two-squares",
@@ -103,7 +104,7 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "  The ground between the west area and the east area is in play only while the ball is being ",
+            "  The ground between the left area and the right area is in play only while the ball is being ",
         ),
         (
             "two-squares",
@@ -113,13 +114,13 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             ["areas.east.gap=0"],
-            "  The line between the west area and the east area is not out: whoever ",
+            "  The line between the left area and the right area is not out: whoever ",
         ),
-        ("home-grids", [], "  At home: amber in the west area and slate in the east area."),
+        ("home-grids", [], "  At home: amber in the left area and slate in the right area."),
         ("home-grids", [], "  Every six passes in a row: a point for the side with the ball."),
         ("home-grids", [], "  Lose it with the ball still in: play goes on, whoever wins it has it."),
         ("break-away", [], "Area middle: 20 x 20 m, marked out in the middle of the pitch; 3 m free around it."),
-        ("break-away", [], "Goal west-goal: at the west end, 5 m wide and 2 m high; the builders score in it."),
+        ("break-away", [], "Goal left-goal: at the left end, 5 m wide and 2 m high; the builders score in it."),
         (
             "break-away",
             [],
