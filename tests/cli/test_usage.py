@@ -43,4 +43,4 @@ def test_what_cannot_be_read_is_one_line(line: str, said: str):
 @pytest.mark.parametrize("line", [[], ["logbook"]])
 def test_who_types_no_command_gets_the_help(line: list[str]):
     result = CliRunner().invoke(app, line)
-    assert "Options:" in result.output and "Commands:" in result.output
+    assert result.output.startswith("Usage:") and "Commands:" in result.output
