@@ -28,15 +28,15 @@ _RESET = {
 _THERE_M = 0.05  # nearer than this to the middle of an area is in it
 
 
-def told_apart(one: Conditions) -> str:
+def told_apart(game: Game, one: Conditions) -> str:
     """What is asked of a pass, as it follows the word: `` to a builder from the box, through gate left``."""
     who = [
         "" if one.by_role is None else f"by {one_of(one.by_role)}",
         "" if one.to_role is None else f"to {one_of(one.to_role)}",
     ]
     how = [
-        "" if one.from_area is None else f"from {place_called(one.from_area)}",
-        "" if one.to_area is None else f"received {within(one.to_area)}",
+        "" if one.from_area is None else f"from {place_called(game, one.from_area)}",
+        "" if one.to_area is None else f"received {within(game, one.to_area)}",
         "" if one.through is None else through(one),
         "with the first touch" if one.first_time else "",
         "not straight back to whom it came from" if one.not_back else "",
@@ -52,39 +52,39 @@ def through(one: Conditions) -> str:
     return f"through {gate}{' other than the one of their last pass through a gate' if one.other_gate else ''}"
 
 
-def deed_head(rule: Rule, side: str | None) -> str:
+def deed_head(game: Game, rule: Rule, side: str | None) -> str:
     """When a rule on a pass, a carry or a counter answers; `side` is who has to do it, None anybody."""
     if rule.on == "carry":
         by = "" if rule.by_role is None else f", as {one_of(rule.by_role)}"
-        area = place_called(rule.to_area or "active")
+        area = place_called(game, rule.to_area or "active")
         return f"If {side} carry the ball into {area}{by}" if side else f"Carry the ball into {area}{by}"
     if rule.on == "pass":
-        return f"{f'If {side} complete' if side else 'Complete'} a pass{told_apart(rule)}"
+        return f"{f'If {side} complete' if side else 'Complete'} a pass{told_apart(game, rule)}"
     reached = number_word(rule.count or 0)
     whose = f"the {rule.counter} count of {side}" if side else f"the {rule.counter} count"
     return f"Every {reached} on {whose}" if rule.each else f"When {whose} reaches {reached}"
 
 
-def deed_in_short(rule: Rule) -> str:
+def deed_in_short(game: Game, rule: Rule) -> str:
     """The same in few words, for a diagram."""
     if rule.on == "carry":
         return f"carried into {rule.to_area}"
     if rule.on == "pass":
-        return f"a pass{told_apart(rule)}"
+        return f"a pass{told_apart(game, rule)}"
     return f"{'each ' if rule.each else ''}{rule.count:g} {rule.counter}"
 
 
 def counters_in_words(game: Game) -> list[str]:
     """What every count of the game's own counts, where it starts and what sets it back."""
-    return [_counter(one) for one in game.counters]
+    return [_counter(game, one) for one in game.counters]
 
 
-def _counter(one: Counter) -> str:
+def _counter(game: Game, one: Counter) -> str:
     whose = "each side has its own" if one.scope == "side" else "one for both sides"
     what = "seconds of having the ball in play" if (one.of, one.scope) == ("seconds", "side") else _COUNTED[one.of]
     start = f"starts at {one.start}" if one.start else "starts at nothing"
     back = f"and again when {listed([_RESET[what] for what in one.resets], 'or')}" if one.resets else "in every bout"
-    return f"The {one.name} count is of {what}{told_apart(one)}; {whose}; it {start}, {back}."
+    return f"The {one.name} count is of {what}{told_apart(game, one)}; {whose}; it {start}, {back}."
 
 
 def counted_anew(name: str) -> str:

@@ -223,7 +223,7 @@ def unlocking(game: Game) -> list[str]:
             turns = any(isinstance(action, ChangePhase) for action in rule.do)
             then = [said for action in rule.do if (said := consequence_on_diagram(game, action, turns)) is not None]
             if rule.on in TOLD and then:
-                found.append(f"{start}{condition_in_short(rule)}: {listed(then)}")
+                found.append(f"{start}{condition_in_short(game, rule)}: {listed(then)}")
     found = list(dict.fromkeys(found))
     more = len(found) - MOST_RULES
     if more <= 0:
@@ -231,7 +231,7 @@ def unlocking(game: Game) -> list[str]:
     return [*found[: MOST_RULES - 1], f"and {more + 1} more: see `overload check`"]
 
 
-def condition_in_short(rule: Rule) -> str:
+def condition_in_short(game: Game, rule: Rule) -> str:
     """``4 passes in a row``, ``each 6 passes in a row``, ``played across``, ``ball lost``."""
     who = f" by {rule.by}" if rule.by else ""
     if rule.on in COUNTED:
@@ -241,7 +241,7 @@ def condition_in_short(rule: Rule) -> str:
     if rule.on == "time":
         return f"{'each' if rule.each else 'after'} {rule.count:g} s"
     if rule.on in DEEDS:
-        return f"{deed_in_short(rule)}{who}"
+        return f"{deed_in_short(game, rule)}{who}"
     if rule.on == "transfer":
         return f"played across{f' to {rule.to_area}' if rule.to_area else ''}{who}"
     return f"{WHEN[rule.on]}{who}"
@@ -315,7 +315,7 @@ def opened_by(game: Game, what: str) -> str:
             opens = any(isinstance(one, Open) and one.what == what for one in rule.do)
             leads = any(isinstance(one, ChangePhase) and what in game.phase(one.what).open for one in rule.do)
             if opens or leads:
-                return f"after {condition_in_short(rule)}"
+                return f"after {condition_in_short(game, rule)}"
     return ""
 
 

@@ -15,28 +15,28 @@ from sim.words.who import counted_in, of_team, side_called
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
 
 
-def post(style: str, place: str) -> str:
+def post(game: Game, style: str, place: str) -> str:
     """Where a role plays: "on the lines of the square"."""
     if style == "goal":
         return f"in goal ({place})"
     if style == "edge":
-        return f"on the lines of {place_called(place)}"
-    return f"{'waiting' if style == 'wait' else 'anywhere'} {within(place)}"
+        return f"on the lines of {place_called(game, place)}"
+    return f"{'waiting' if style == 'wait' else 'anywhere'} {within(game, place)}"
 
 
-def where_they_play(role: Role) -> str:
+def where_they_play(game: Game, role: Role) -> str:
     """Where a role plays, with the ball and without it where that is not the same."""
     turned = (("with", role.with_ball), ("without", role.without_ball))
-    own = post(role.style, role.place)
+    own = post(game, role.style, role.place)
     if not role.turns:
         return own
-    return listed([f"{when} the ball {own if there is None else post(*there)}" for when, there in turned])
+    return listed([f"{when} the ball {own if there is None else post(game, *there)}" for when, there in turned])
 
 
-def task_of(style: str, place: str) -> str:
+def task_of(game: Game, style: str, place: str) -> str:
     """What a role is told to do in one phase: "wait in the middle"."""
-    does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(place)}"}
-    return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(place)}"
+    does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(game, place)}"}
+    return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(game, place)}"
 
 
 def _side(game: Game, role: Role) -> str:
@@ -51,7 +51,7 @@ def _side(game: Game, role: Role) -> str:
 def _does(game: Game, role: Role) -> str:
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
     steps = f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else ""
-    return f"{where_they_play(role)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
+    return f"{where_they_play(game, role)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
 
 
 _TACKLED = {
@@ -144,7 +144,7 @@ def _pairs(game: Game) -> list[str]:
 
 
 def _homes(game: Game) -> list[str]:
-    homes = [f"{team.name} {within(team.home)}" for team in game.teams if team.home is not None]
+    homes = [f"{team.name} {within(game, team.home)}" for team in game.teams if team.home is not None]
     return [f"At home: {listed(homes)}."] if homes else []
 
 

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from sim.game.loader import load_game
+from sim.game.loader import load_game, resolve
 from sim.game.names import only_team
 from sim.game.shipped import shipped_games
 from sim.words.ground_words import as_drawn
 from tests.support.rules_said import rules_said
+from tests.theory.games import merged
 
 CASES = Path(__file__).resolve().parents[2] / "cases"
 GAMES = [*shipped_games(), *sorted((CASES / "valid").glob("*.toml"))]
@@ -252,3 +253,44 @@ def test_a_number_is_said_to_count_once_only_where_it_does():
     rules = tuple(rule.model_copy(update={"each": False}) for rule in first.rules)
     changed = every.model_copy(update={"phases": (first.model_copy(update={"rules": rules}), *rest)})
     assert f"  What passes in a row {once}\n" in rules_said(changed)
+
+
+def test_a_zone_whose_name_says_where_it_is_is_a_zone_and_an_area_an_area():
+    """A zone may be called far, as an area may: each is said to be what it is."""
+    said = {}
+    for kind, ground in (
+        ("zone", {"zones": {"far": {"at": "east third of pitch"}}}),
+        ("area", {"areas": {"far": {"length": 12, "beside": "pitch", "on": "east"}}}),
+    ):
+        short = {
+            "areas": {"pitch": {"length": 30, "width": 20}},
+            "roles": {
+                "player": {"players": {"amber": 4, "slate": 4}},
+                "scout": {"side": "team", "place": "far", "players": {"amber": 1}},
+            },
+            "rules": {"in": {"on": ["pass", "carry"], "to": "far", "do": [{"score": 1}]}},
+        }
+        said[kind] = rules_said(resolve(merged(short, ground), "made"))
+    for kind, text in said.items():
+        for words in ("anywhere in the far {}", "a pass received in the far {}", "Carry the ball into the far {}"):
+            assert words.format(kind).lower() in text.lower(), (kind, words)
+    assert "far area" not in said["zone"] and "far zone" not in said["area"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "gap", "said"),
+    [(0, 10, "at once"), (1, 10, "after 1 s"), (2, 10, ""), (0, 0, "")],
+)
+def test_a_new_ball_across_that_finds_nobody_there_says_so(seconds: float, gap: float, said: str):
+    short = {
+        "areas": {"one": {"length": 12}, "two": {"length": 12, "beside": "one", "on": "east", "gap": gap}},
+        "roles": {"outside": {"style": "free", "players": 5}, "inside": {"players": 3}},
+        "rules": {"lost": {"on": "loss", "do": [{"restart": "over"}]}},
+        "restarts": {"over": {"to": "outside", "area": "across", "seconds": seconds}},
+    }
+    text = rules_said(resolve(short, "made"))
+    assert ("finds nobody there, as it is 10 m across" in text) == bool(said)
+    assert said in text
+    short["roles"]["far"] = {"side": "outside", "place": "two", "players": 1}
+    short["roles"]["near"] = {"side": "outside", "place": "one", "players": 1}
+    assert "finds nobody there" not in rules_said(resolve(short, "made"))
