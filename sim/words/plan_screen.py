@@ -29,7 +29,7 @@ from sim.words.session_screen import heat_in_words
 from sim.words.tables import table
 
 Misses = Mapping[date, Sequence[Missed]]
-MOST_LINES, MOST_MISSES = 4, 3
+MOST_LINES, MOST_MISSES, MOST_DAYS = 4, 3, 3
 WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard stops, starts", "matches", "bands missed")
 
 
@@ -142,7 +142,7 @@ def keepers(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
         own = [one for one in line.days if one.day in days]
         goal = [day_of(one.day) for one in own if one.why == "in goal"]
         coach = [one for one in own if one.why == "keepers' coach"]
-        where = [*([f"in goal on {listed(goal)}"] if goal else []), *(["with the keepers' coach"] if coach else [])]
+        where = [*([f"in goal on {days_of(goal)}"] if goal else []), *(["with the keepers' coach"] if coach else [])]
         if where:
             told.append(f"{line.member.name} {', else '.join(where)}")
     return [f"Keepers: {'; '.join(told)}."] if told else []
@@ -155,8 +155,13 @@ def less_of(days: Sequence[Day]) -> list[str]:
         why = f"set by {day.by}" if day.why == "limited" else "came late"
         alike.setdefault((sum(day.bouts), why), []).append(day_of(day.day))
     return [
-        f"{some(bouts, 'bout') if bouts else 'no game'} on {listed(own)}, {why}" for (bouts, why), own in alike.items()
+        f"{some(bouts, 'bout') if bouts else 'no game'} on {days_of(own)}, {why}" for (bouts, why), own in alike.items()
     ]
+
+
+def days_of(days: Sequence[str]) -> str:
+    """``Tue 11 Aug and Thu 13 Aug``; of many how many: ``six evenings``."""
+    return listed(days) if len(days) <= MOST_DAYS else some(len(days), "evening")
 
 
 def jumps(lines: Sequence[Line]) -> list[str]:

@@ -25,7 +25,7 @@ from sim.weeks.review import evenings_of, played_by_day, players_of
 from sim.weeks.week_file import PlanFile
 from sim.words.move_screen import move_on_a_screen
 from sim.words.plan_details import event_of, plan_in_full
-from sim.words.plan_screen import plan_on_a_screen
+from sim.words.plan_screen import days_of, plan_on_a_screen
 from sim.words.plan_words import evenings_that
 from sim.words.week_review import review_on_a_screen
 
@@ -351,3 +351,8 @@ def test_the_look_back_says_what_was_missed(plan):
 )
 def test_how_many_evenings_is_said_as_a_coach_would(count: int, total: int, said: str):
     assert evenings_that(count, total, ("fits", "does not fit", "fit")) == said
+
+
+def test_many_days_are_counted_and_few_are_named():
+    assert days_of(["Tue 11 Aug", "Thu 13 Aug"]) == "Tue 11 Aug and Thu 13 Aug"
+    assert days_of(["Tue"] * 6) == "six evenings"
