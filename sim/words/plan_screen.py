@@ -123,13 +123,15 @@ def missed_lines(shown: Sequence[PlannedEvening], misses: Misses) -> list[str]:
 
 
 def otherwise(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
-    """Players who do less than the squad in these evenings, and who set that; in the order of the squad file."""
+    """Players who do less than the squad in these evenings, and who set that, or who may have to; in the order of the file."""
     days = {one.evening.day for one in shown}
     told = []
     for line in plan.lines:
         own = [one for one in line.days if one.day in days and one.why in ("limited", "catching up")]
         if own:
             told.append(f"{line.member.name}: {'; '.join(less_of(own))}.")
+        elif line.member.limits.reduced and any(one.why == "trains" for one in line.days if one.day in days):
+            told.append(f"{line.member.name}: on reduced load, but nothing says how much: ask {line.member.limits.by}.")
     more = [f"{len(told) - MOST_LINES} more players in --details."] if len(told) > MOST_LINES else []
     return [*told[:MOST_LINES], *more]
 

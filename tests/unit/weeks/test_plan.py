@@ -356,3 +356,10 @@ def test_how_many_evenings_is_said_as_a_coach_would(count: int, total: int, said
 def test_many_days_are_counted_and_few_are_named():
     assert days_of(["Tue 11 Aug", "Thu 13 Aug"]) == "Tue 11 Aug and Thu 13 Aug"
     assert days_of(["Tue"] * 6) == "six evenings"
+
+
+def test_reduced_load_without_a_number_is_to_be_asked_about():
+    eased = Member(13, "13 Eased", limits=Limits("the physio", reduced=True))
+    table = {13: [replace(one, people=13) for one in GAMES]}
+    text = " ".join(plan_on_a_screen(planned(FILE, [*MEMBERS, eased], table), {}, None, AGAIN).split())
+    assert "13 Eased: on reduced load, but nothing says how much: ask the physio." in text
