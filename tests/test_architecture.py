@@ -269,7 +269,7 @@ CALLED_BY_TESTS_ALONE = {
     "sim.ball.is_football_turf": "the range of that test",
 }
 """Public functions that nothing in `sim` and `cli` calls, each with the reason why it stands there all the same."""
-OF_EVERY_PICTURE = ("draw", "size")  # each module of `sim.plots` has them; `sim.plots.page` is handed the module
+OF_EVERY_PICTURE = ("draw", "size", "folded")  # of modules of `sim.plots`; `sim.plots.page` is handed the module
 
 
 def public_functions(path: Path) -> list[str]:

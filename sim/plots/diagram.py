@@ -18,14 +18,13 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 
-from sim import __version__
 from sim.errors import InputError
 from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
 from sim.game.equipment import cone_places
 from sim.game.model import Area, Game
 from sim.geometry import INWARD, is_upright
-from sim.plots.badges import DIAMETER, NUMBER, Look, spread
+from sim.plots.badges import DIAMETER, NUMBER, spread
 from sim.plots.bibs import wardrobe
 from sim.plots.fonts import missing
 from sim.plots.gates import draw_gates
@@ -43,6 +42,7 @@ from sim.plots.ground import (
     run_off_drawn,
     side_of_server,
 )
+from sim.plots.key import GAP, MARGIN, TEXT, draw_badge, foot_of, write_foot
 from sim.plots.look import FAINT, HARD, INK, LABEL, LEAST_LABEL, LETTER, wrapped
 from sim.plots.page import DPI, UNDATED, inches, our_settings
 from sim.plots.room import Box, Room, box_at
@@ -50,15 +50,13 @@ from sim.plots.zones import draw_zones
 from sim.words import diagram_words as words
 from sim.words.ground_words import as_drawn
 
-MARGIN = 0.1
 SCALE_ROOM = 0.2  # inches for the scale bar under everything on the ground
 SERVER_OFF = 9.0  # points off the ground
 ARROW = (11.0, 36.0)  # points in front of a goal, clear of its keeper
 CONE = 3.5
 SHORTEST_WAY = 22.0  # points
 WAYS_OFF = (3, 10, 17, 24, 31, 38, 45)  # points from an arrow to its label
-KEEPER = 1.35  # of the size of the badge
-TITLE, TEXT = 10.0, 7.5
+TITLE = 10.0
 GRASS, ZONE, STRIP = "#eef1e8", "#dfe5d4", "#fafaf7"
 SCALES = (1, 2, 5, 10, 20, 50)
 BAR = 0.3  # of the ground's width at most
@@ -126,44 +124,6 @@ def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: f
     name_edges(axis, game, ground, room)
     draw_scale(axis, ground, left, below)
     return figure, room
-
-
-GAP = 0.035  # inches between two paragraphs below the ground
-INDENT = 0.17  # inches for the badge before a line of the key
-
-
-def foot_of(game: Game, changes: Sequence[str], page: float = WIDTH) -> list[tuple[Look | None, str]]:
-    """The paragraphs below the ground, in lines, each with the badge before it."""
-    worn = wardrobe(game)
-    room = page - 2 * MARGIN
-    tell = as_drawn(game)
-    found: list[tuple[Look | None, str]] = [
-        (
-            (worn.keeper if group.keeper else worn.look)(group.side, group.team),
-            wrapped(tell(group.text), room - INDENT, TEXT),
-        )
-        for group in words.groups_of(game)
-    ]
-    told = words.unlocking(game)
-    plain = [words.stock(game), *words.played_on(game), *([f"{words.UNLOCKS}:"] if told else [])]
-    plain += [*(f"- {line}" for line in told), words.PACE]
-    lines = [*(tell(line) for line in plain), words.source(game.name, changes, __version__)]
-    return found + [(None, wrapped(line, room, TEXT)) for line in lines]
-
-
-def write_foot(figure: Figure, foot: Sequence[tuple[Look | None, str]], top: float) -> None:
-    """The paragraphs from `top` (a share of the page) downwards."""
-    at = top
-    page, tall = figure.get_size_inches()
-    for badge, text in foot:
-        x = (MARGIN + (INDENT if badge else 0.0)) / page
-        figure.text(x, at, text, ha="left", va="top", size=TEXT, linespacing=1.2, parse_math=False)
-        if badge:
-            axis = figure.add_axes((MARGIN / page, at - 0.135 / tall, 0.13 / page, 0.13 / tall))
-            axis.set_axis_off()
-            axis.set(xlim=(-1, 1), ylim=(-1, 1))
-            draw_badge(axis, 0.0, 0.0, badge, 0.7)
-        at -= (inches(text, TEXT) + GAP) / tall
 
 
 def draw_ground(axis: Axes, game: Game) -> None:
@@ -395,17 +355,6 @@ def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         low = own.low * ground.metres(DIAMETER)
         axis.text(at[0], at[1] - low, str(player.number), ha="center", va="center_baseline", size=NUMBER, weight="bold",
                   color=own.ink, zorder=8)  # fmt: skip
-
-
-def draw_badge(axis: Axes, x: float, y: float, own: Look, share: float) -> None:
-    """A badge; a keeper's own colour stands inside the bib of his side."""
-    size = share * own.size * (DIAMETER - 1.5)
-    marks = [(own.fill, KEEPER * size, 6.5), (own.inner, size, 7)] if own.inner else [(own.fill, size, 7)]
-    for fill, wide, above in marks:
-        axis.plot(
-            [x], [y], own.mark, color=INK, markerfacecolor=fill, markersize=wide, markeredgewidth=1.0, zorder=above,
-            clip_on=False,
-        )  # fmt: skip
 
 
 def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:

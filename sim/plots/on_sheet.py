@@ -12,7 +12,8 @@ from functools import cache
 from matplotlib.transforms import Bbox
 
 from sim.game.model import Game
-from sim.plots.diagram import GAP, MARGIN, TEXT, TITLE, diagram_figure, foot_of
+from sim.plots.diagram import TITLE, diagram_figure
+from sim.plots.key import GAP, MARGIN, TEXT, foot_of
 from sim.plots.look import LABEL, wrapped
 from sim.plots.page import UNDATED, inches, our_settings
 
