@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from sim.errors import InputError
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game
+from sim.geometry import ROUNDING_M
 from sim.groups.ground import stretched
 from sim.planning.block import block_s
 from sim.planning.heat import with_bouts
@@ -34,6 +36,8 @@ def with_metres(plan: Planned, number: int, metres: int) -> Planned:
     room or the game refuses it."""
     line_up = plan.line_ups[number]
     games = tuple(resized(game, metres) for game in line_up.games)
+    if not all(_is_resized(*both, metres) for both in zip(line_up.games, games, strict=True)):
+        raise InputError(f"its ground cannot be {metres:+d} m and stay alike", line_up.part.name)
     grids = list(plan.grids)
     grids[number] = laid_out(line_up.part, games, plan.evening.ground)
     return replace(_with_block(plan, number, replace(line_up, games=games)), grids=tuple(grids))
@@ -48,6 +52,11 @@ def resized(game: Game, metres: int) -> Game:
     """The game on a ground whose first area is so many metres longer, and the rest of it with it."""
     length = game.areas[0].length
     return resolve(stretched(to_short(game), (length + metres) / length), game.name, game.name)
+
+
+def _is_resized(before: Game, after: Game, metres: int) -> bool:
+    """Whether the first area is so many metres longer, which some grounds of several areas cannot be."""
+    return abs(after.areas[0].length - before.areas[0].length - metres) < ROUNDING_M
 
 
 def _with_block(plan: Planned, number: int, line_up: LineUp, **changes: float) -> Planned:
