@@ -39,6 +39,12 @@ class Rule:
     train: bool
     approved_by: str
 
+    @property
+    def takes_away(self) -> bool:
+        """Whether it asks for anything at all: the row of a cool day may say that all is as planned."""
+        as_planned = self.bouts_share >= 1.0 and math.isinf(self.most_work_s) and self.train
+        return not as_planned or self.least_rest_s > 0.0 or self.least_drinks_s > 0.0
+
 
 @dataclass(frozen=True)
 class Heat:
@@ -145,7 +151,7 @@ def _eases(rules: Sequence[Rule]) -> list[str]:
 
 def in_force(heat: Heat | None) -> bool:
     """Whether a row of a table holds that takes anything away."""
-    return heat is not None and heat.rule is not None
+    return heat is not None and heat.rule is not None and heat.rule.takes_away
 
 
 def in_heat(block: Block, game: Game, rule: Rule, last: bool = False) -> Block:

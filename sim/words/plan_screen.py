@@ -29,7 +29,7 @@ from sim.words.session_screen import heat_in_words
 from sim.words.tables import table
 
 Misses = Mapping[date, Sequence[Missed]]
-MOST_LINES, MOST_MISSES = 4, 3
+MOST_LINES, MOST_MISSES, MOST_DAYS = 4, 3, 3
 WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard stops, starts", "matches", "bands missed")
 
 
@@ -123,13 +123,15 @@ def missed_lines(shown: Sequence[PlannedEvening], misses: Misses) -> list[str]:
 
 
 def otherwise(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
-    """Players who do less than the squad in these evenings, and who set that; in the order of the squad file."""
+    """Players who do less than the squad in these evenings, and who set that, or who may have to; in the order of the file."""
     days = {one.evening.day for one in shown}
     told = []
     for line in plan.lines:
         own = [one for one in line.days if one.day in days and one.why in ("limited", "catching up")]
         if own:
             told.append(f"{line.member.name}: {'; '.join(less_of(own))}.")
+        elif line.member.limits.reduced and any(one.why == "trains" for one in line.days if one.day in days):
+            told.append(f"{line.member.name}: on reduced load, but nothing says how much: ask {line.member.limits.by}.")
     more = [f"{len(told) - MOST_LINES} more players in --details."] if len(told) > MOST_LINES else []
     return [*told[:MOST_LINES], *more]
 
@@ -142,7 +144,7 @@ def keepers(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
         own = [one for one in line.days if one.day in days]
         goal = [day_of(one.day) for one in own if one.why == "in goal"]
         coach = [one for one in own if one.why == "keepers' coach"]
-        where = [*([f"in goal on {listed(goal)}"] if goal else []), *(["with the keepers' coach"] if coach else [])]
+        where = [*([f"in goal on {days_of(goal)}"] if goal else []), *(["with the keepers' coach"] if coach else [])]
         if where:
             told.append(f"{line.member.name} {', else '.join(where)}")
     return [f"Keepers: {'; '.join(told)}."] if told else []
@@ -155,8 +157,13 @@ def less_of(days: Sequence[Day]) -> list[str]:
         why = f"set by {day.by}" if day.why == "limited" else "came late"
         alike.setdefault((sum(day.bouts), why), []).append(day_of(day.day))
     return [
-        f"{some(bouts, 'bout') if bouts else 'no game'} on {listed(own)}, {why}" for (bouts, why), own in alike.items()
+        f"{some(bouts, 'bout') if bouts else 'no game'} on {days_of(own)}, {why}" for (bouts, why), own in alike.items()
     ]
+
+
+def days_of(days: Sequence[str]) -> str:
+    """``Tue 11 Aug and Thu 13 Aug``; of many how many: ``six evenings``."""
+    return listed(days) if len(days) <= MOST_DAYS else some(len(days), "evening")
 
 
 def jumps(lines: Sequence[Line]) -> list[str]:

@@ -180,6 +180,8 @@ def set_anew(plan: Planned) -> list[str]:
     lines = []
     for one in (line_up for line_up in plan.line_ups if line_up.anew):
         told = [numbers_of(game) for game in one.games]
+        if set(told) == {numbers_of(one.asked)} and not one.waiting:
+            continue  # other places, the same numbers
         kinds = [numbers if told.count(numbers) == 1 else f"{number_word(told.count(numbers))} of {numbers}"
                  for numbers in dict.fromkeys(told)]  # fmt: skip
         waiting = f", {number_word(len(one.waiting))} out in turn" if one.waiting else ""

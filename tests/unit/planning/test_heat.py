@@ -9,7 +9,7 @@ import pytest
 
 from sim.errors import InputError
 from sim.planning.block import Block, block_s, game_of
-from sim.planning.heat import COLUMNS, in_heat, read_heat, until_it_fits
+from sim.planning.heat import COLUMNS, in_force, in_heat, read_heat, until_it_fits
 from sim.planning.session import planned
 from tests.support.evening import SHORT, SIX, evening
 
@@ -31,6 +31,14 @@ def test_the_row_of_the_reading_holds(tmp_path: Path):
     assert in_heat(BLOCK, game, mild) == BLOCK
     hot = in_heat(BLOCK, game, read_heat(written(tmp_path), 28).rule)
     assert (hot.bouts, hot.work_s, hot.rest_s, hot.drinks_s) == (3, 90, 90, 120)
+
+
+def test_the_row_of_a_cool_day_takes_nothing_away(tmp_path: Path):
+    cool, hot = (read_heat(written(tmp_path), wbgt) for wbgt in (22, 29))
+    assert not in_force(cool) and not in_force(read_heat(written(tmp_path), 15)) and not in_force(None)
+    assert in_force(hot)
+    for change in ({"bouts_share": 0.9}, {"most_work_s": 240.0}, {"least_rest_s": 1.0}, {"least_drinks_s": 1.0}):
+        assert in_force(replace(cool, rule=replace(cool.rule, **change)))
 
 
 def test_the_gap_between_two_blocks_gets_longer_and_never_shorter(tmp_path: Path):

@@ -25,7 +25,7 @@ from sim.weeks.review import evenings_of, played_by_day, players_of
 from sim.weeks.week_file import OwnValues, PlanFile
 from sim.words.move_screen import move_on_a_screen
 from sim.words.plan_details import event_of, plan_in_full
-from sim.words.plan_screen import plan_on_a_screen
+from sim.words.plan_screen import days_of, plan_on_a_screen
 from sim.words.plan_words import evenings_that
 from sim.words.week_review import review_on_a_screen
 
@@ -360,3 +360,15 @@ def test_the_look_back_says_what_was_missed(plan):
 )
 def test_how_many_evenings_is_said_as_a_coach_would(count: int, total: int, said: str):
     assert evenings_that(count, total, ("fits", "does not fit", "fit")) == said
+
+
+def test_many_days_are_counted_and_few_are_named():
+    assert days_of(["Tue 11 Aug", "Thu 13 Aug"]) == "Tue 11 Aug and Thu 13 Aug"
+    assert days_of(["Tue"] * 6) == "six evenings"
+
+
+def test_reduced_load_without_a_number_is_to_be_asked_about():
+    eased = Member(13, "13 Eased", limits=Limits("the physio", reduced=True))
+    table = {13: [replace(one, people=13) for one in GAMES]}
+    text = " ".join(plan_on_a_screen(planned(FILE, [*MEMBERS, eased], table), {}, None, AGAIN).split())
+    assert "13 Eased: on reduced load, but nothing says how much: ask the physio." in text

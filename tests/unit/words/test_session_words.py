@@ -85,6 +85,8 @@ def test_the_clock_says_what_is_free_and_the_screen_what_is_set_up_anew():
     plan = planned(evening(SHORT), SIX)
     assert clock(plan).endswith("end after 9 min; 66 min are free.")
     assert set_anew(plan) == []
+    same = replace(plan, line_ups=(replace(plan.line_ups[0], anew=True),))
+    assert set_anew(same) == []
     five = SIX[:5]
     fewer = planned(evening(SHORT, people=five), five, anew=True)
     assert set_anew(fewer) == ["Set up anew, b1: 4 v 2 is now 3 v 2."]
