@@ -176,6 +176,6 @@ DEFENDING: tuple[Parameter, ...] = (
     ),
     held("sweep_most", 15.0, "m", 5.0, 25.0, "and at most this much"),
     held(
-        "chase_cap", 0.90, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"
+        "chase_cap", 0.85, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"
     ),
 )
