@@ -42,8 +42,8 @@ from cli import (
 )
 from cli.console import say
 from cli.files import NotWritten
-from cli.guesses import meant_by
 from cli.stops import stops
+from cli.usage import USAGE, refusal_of
 from sim import __version__
 from sim.errors import InputError
 from sim.words.world import NOTHING_FINISHED, refused_by_the_system
@@ -74,13 +74,23 @@ class Refusing(TyperGroup):
                 say(NOTHING_FINISHED, err=True)
                 raise typer.Exit(stopped.exit_code) from None
             except Exception as error:
-                if (hint := meant_by(error)) is None:
+                if (line := refusal_of(error)) is None:
                     raise
-                say(hint, err=True)
-                raise typer.Exit(2) from None
+                say(line, err=True)
+                raise typer.Exit(USAGE) from None
             if stopped.signal:
                 raise typer.Exit(stopped.exit_code)
             return found
+
+    def make_context(self, info_name: Any, args: Any, parent: Any = None, **extra: Any) -> Any:
+        """Read the options before a command; what cannot be read is one line here as well."""
+        try:
+            return super().make_context(info_name, args, parent, **extra)
+        except Exception as error:
+            if (line := refusal_of(error)) is None:
+                raise
+            say(line, err=True)
+            raise typer.Exit(USAGE) from None
 
     def get_command(self, ctx: Any, name: str) -> Any:
         """The command of this name, ready to say what could be typed next where a shell asks."""

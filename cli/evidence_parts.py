@@ -42,7 +42,7 @@ class Part(NamedTuple):
 
     def words(self, width: int | None) -> str:
         """The first line, the table, and the caution that ends every answer with figures of load."""
-        from sim.experiments.cautions import LINE
+        from sim.experiments.last_line import LINE
 
         return "\n\n".join([self.head, self.table(width), LINE])
 

@@ -118,7 +118,7 @@ def write_draft(name: str, table: Table, known: dict[str, Layout], place: Path) 
     if there is not None or name in known:
         raise InputError(f"must be of new columns and a new name (got [{there.name if there else name}])", "--draft")
     before = place.read_text(encoding="utf-8") if place.exists() else ""
-    write_whole(place, "\n".join([*([before.rstrip("\n") + "\n"] if before else []), drafted(name, table.head)]))
+    write_whole(place, "\n".join([*([before.rstrip("\n") + "\n"] if before else []), drafted(name, table)]))
     say(
         f"Written to {place}: [{name}]. Read it, put it right, say checked = true, and give the command without --draft."
     )

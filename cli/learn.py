@@ -41,16 +41,20 @@ def learn(
     ] = None,
     seed: options.Seed = 1,
     details: options.Details = False,
+    json: options.Json = None,
     workers: options.Workers = None,
     cluster: options.Cluster = None,
 ) -> None:
     """Learn from your counts how your players differ from what we assume; nothing is kept without --save."""
-    from cli.files import require_place
+    from cli.files import give, require_json, require_place
     from sim.errors import InputError
 
     if undo:
+        if json is not None:
+            raise InputError(f"must go without --undo, which learns nothing (got {json!r})", "--json")
         take_back(save)
         return
+    require_json(json)
     if save is not None:
         require_place("--save", save, again=True)
     if not reason.strip():
@@ -59,17 +63,19 @@ def learn(
     found, typed = learned_from(logbook, base, played, seed, workers, cluster)
     if found is None:
         return
-    told = "" if save is None or not found.values else keep(save, found, reason.strip())
-    say(learned_in_words_of(found, save if told else None, details, typed))
+    told = "" if save is None else keep(save, found, reason.strip())
+    kept = save if found.values else None
+    give(json, found.to_json, lambda: learned_in_words_of(found, kept, details, typed, logbook))
     if told:
         say(told, err=True)
 
 
-def learned_in_words_of(found: Answer, save: Path | None, details: bool, typed: str) -> str:
+def learned_in_words_of(found: Answer, save: Path | None, details: bool, typed: str, logbook: Path | None) -> str:
     """The screen."""
     from sim.words.learn_screen import learned_in_words
 
-    return learned_in_words(found, None if save is None else str(save), details, console_width(), typed)
+    kept, book = (None if one is None else str(one) for one in (save, logbook))
+    return learned_in_words(found, kept, details, console_width(), typed, book)
 
 
 def learned_from(
@@ -113,13 +119,15 @@ def learned_from(
 
 
 def keep(save: Path, found: Answer, reason: str) -> str:
-    """Add an entry to the file, unless its last one says the same; what is said of it."""
+    """Add an entry to the file, unless nothing was learned or its last one says the same; what is said of it."""
     from datetime import date
 
     from cli.files import write_whole
     from sim.experiments.learned_entries import Entry, last_entry, with_entry
-    from sim.words.learn_screen import kept_in_words
+    from sim.words.learn_screen import kept_in_words, not_kept_in_words
 
+    if not found.values:
+        return not_kept_in_words(str(save))
     text = save.read_text(encoding="utf-8") if save.exists() else ""
     entry = Entry(date.today().isoformat(), reason, found.own_data, found.values)
     last = last_entry(text)

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli import options
-from cli.console import console_width, say
+from cli.console import console_width, say, say_json
 
 if TYPE_CHECKING:
+    from sim.planning.kept_loads import Shelf
+    from sim.weeks.kept_layouts import Layouts
     from sim.weeks.moving import Moved
     from sim.weeks.plan import Planned, Table
+    from sim.weeks.plan_data import Misses
     from sim.weeks.playing import Asked
     from sim.weeks.review import Played
 
@@ -42,13 +47,16 @@ def plan(
         Path | None, typer.Option("--page", metavar="FILE", help="A page with its pictures, as .html, to print.")
     ] = None,
     details: options.Details = False,
+    json: options.Json = None,
     example: Annotated[bool, typer.Option("--example", help="Print a plan file to begin with.")] = False,
     seed: options.Seed = 1,
     workers: options.Workers = None,
     cluster: options.Cluster = None,
 ) -> None:
     """Plan a week or a pre-season: which games on which evening, and what that is for everybody."""
+    from cli.shelf import shelf_of
     from sim.errors import InputError
+    from sim.weeks.kept_layouts import Layouts
     from sim.weeks.plan import planned
     from sim.weeks.week_file import EXAMPLE
 
@@ -57,21 +65,29 @@ def plan(
         return
     if file is None:
         raise InputError("must be given: a plan file; `overload plan --example` prints one to begin with", "FILE")
-    require_places(calendar, page)
-    asked = asked_for(file, move)
+    require_places(calendar, page, json)
+    shelf = shelf_of()
+    layouts = Layouts(shelf.folder, shelf.write)
+    asked = asked_for(file, move, layouts)
     require_week(asked, week, review)
-    if review and (calendar or page):
-        raise InputError("must be given without --review, which writes no file", "--calendar" if calendar else "--page")
+    if review and (calendar or page or json):
+        option = "--calendar" if calendar else "--page" if page else "--json"
+        raise InputError("must be given without --review, which writes no file", option)
     counted = counted_in(logbook) if review else {}  # refused before anything is played
-    table = table_for(asked, (workers, cluster), seed)
+    layouts.keep()
+    table = table_for(asked, (workers, cluster), seed, shelf)
     found = planned(asked.file, asked.members, table)
     again = f"overload plan {shlex.quote(str(file))}"
     if review:
         say(reviewed(found, week or 1, counted, details))
         return
     answer = answer_of(found, asked, table, (week, again))
-    say(answer.whole if details else answer.screen)
-    write(answer, seed, calendar, page)
+    data = partial(plan_json, answer, table, seed)
+    if json == "-":
+        say_json(data())
+    else:
+        say(answer.whole if details else answer.screen)
+    write(answer, seed, (calendar, page, None if json in (None, "-") else Path(json)), data)
 
 
 @dataclass(frozen=True)
@@ -79,6 +95,7 @@ class Answer:
     """A plan with its screen and all of it in words; `moved`: what a move changes."""
 
     plan: Planned
+    misses: Misses
     screen: str
     whole: str
     moved: Moved | None = None
@@ -94,24 +111,27 @@ def answer_of(found: Planned, asked: Asked, table: Table, about: tuple[int | Non
 
     if asked.move is None:
         misses = misses_of(found)
-        return Answer(found, plan_on_a_screen(found, misses, *about), plan_in_full(found, misses, console_width()))
+        return Answer(
+            found, misses, plan_on_a_screen(found, misses, *about), plan_in_full(found, misses, console_width())
+        )
     after = moved(found, asked.move, asked.members, table)
     misses = misses_of(after.after)
     screen = move_on_a_screen(after, misses, about[1])
     whole = plan_in_full(after.after, misses, console_width())
-    return Answer(after.after, screen, f"{screen}\n\n{whole}", after)
+    return Answer(after.after, misses, screen, f"{screen}\n\n{whole}", after)
 
 
-def require_places(calendar: Path | None, page: Path | None) -> None:
+def require_places(calendar: Path | None, page: Path | None, json: str | None) -> None:
     """Refuse files that cannot be written, before anything is played."""
-    from cli.files import require_place
+    from cli.files import require_json, require_place
 
     for option, path in (("--calendar", calendar), ("--page", page)):
         if path is not None:
             require_place(option, path)
+    require_json(json)
 
 
-def asked_for(file: Path, move: str | None) -> Asked:
+def asked_for(file: Path, move: str | None, layouts: Layouts) -> Asked:
     """What the file asks for, checked, with what is to be moved."""
     from sim.errors import InputError
     from sim.weeks.moving import read_move
@@ -120,7 +140,7 @@ def asked_for(file: Path, move: str | None) -> Asked:
 
     whole = read_plan(file)
     try:
-        return asked_of(whole, file.parent, None if move is None else read_move(move, whole))
+        return asked_of(whole, file.parent, None if move is None else read_move(move, whole), layouts)
     except InputError as error:
         raise InputError(error.problems, error.source or str(file)) from None
 
@@ -139,15 +159,14 @@ def require_week(asked: Asked, week: int | None, review: bool) -> None:
         raise InputError("must be given without --week: what a move changes is said of the whole plan", "--move")
 
 
-def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int) -> Table:
+def table_for(asked: Asked, how: tuple[int | None, str | None], seed: int, shelf: Shelf) -> Table:
     """What the games give: played, or found where they are kept; a plan that was stopped goes on there."""
     from cli.executors import executor_of
     from cli.progress import Progress
-    from cli.shelf import shelf_of
     from sim.weeks.playing import table_of
 
     with executor_of(*how) as executor, Progress("bouts") as progress:
-        return table_of(asked, shelf_of(), seed, executor, progress)
+        return table_of(asked, shelf, seed, executor, progress)
 
 
 def counted_in(logbook: Path | None) -> dict[date, Played]:
@@ -168,10 +187,19 @@ def reviewed(found: Planned, week: int, counted: dict[date, Played], details: bo
     return review_on_a_screen(found, week, looked, players_of(found, looked), details)
 
 
-def write(answer: Answer, seed: int, calendar: Path | None, page: Path | None) -> None:
-    """Write the calendar and the page that were asked for, both or none."""
+def plan_json(answer: Answer, table: Table, seed: int) -> str:
+    """The answer for programs."""
+    from sim.experiments.origin import as_json
+    from sim.weeks.plan_data import plan_data
+
+    return as_json(plan_data(answer.plan, answer.misses, table, seed, answer.moved))
+
+
+def write(answer: Answer, seed: int, asked: tuple[Path | None, ...], data: Callable[[], str]) -> None:
+    """Write the calendar, the page and the JSON (`data`) that were asked for, all or none."""
     from cli.files import encoded, write_together
 
+    calendar, page, json = asked
     files: dict[Path, bytes] = {}
     if calendar is not None:
         from sim.weeks.calendar_file import calendar as calendar_of
@@ -185,6 +213,8 @@ def write(answer: Answer, seed: int, calendar: Path | None, page: Path | None) -
         first = [] if answer.moved is None else [of_move(answer.moved, seed)]
         pages = [*first, *of_plan(answer.plan, seed)]
         files[page] = encoded(plan_page(answer.plan.file.title, answer.screen, answer.whole, pages))
-    if files:
-        write_together(files)
-        say(f"Written: {', '.join(str(one) for one in files)}", err=True)
+    if json is not None:
+        files[json] = encoded(data() + "\n")
+    write_together(files)
+    if said := [str(one) for one in (calendar, page) if one is not None]:
+        say(f"Written: {', '.join(said)}", err=True)

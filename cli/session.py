@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli import options
-from cli.console import console_width, say
+from cli.console import console_width, say, say_json
 
 if TYPE_CHECKING:
     from sim.game.model import Game
     from sim.planning.block_loads import BlockLoads
+    from sim.planning.closing import Change
     from sim.planning.forecast import Forecast
     from sim.planning.heat import Heat
+    from sim.planning.session import Planned
     from sim.planning.session_file import Evening
     from sim.words.commands import Option
+
+Files = tuple[tuple[str, Path | None], ...]
+"""The files that are asked for, by their options: sheets, figures, JSON."""
 
 
 def session(  # noqa: PLR0913 - the options of a command
@@ -44,6 +50,7 @@ def session(  # noqa: PLR0913 - the options of a command
     ] = None,
     csv: Annotated[Path | None, typer.Option("--csv", metavar="FILE", help="Every player's figures, as CSV.")] = None,
     details: options.Details = False,
+    json: options.Json = None,
     seed: options.Seed = 1,
     workers: options.Workers = None,
 ) -> None:
@@ -56,11 +63,12 @@ def session(  # noqa: PLR0913 - the options of a command
     from sim.words.commands import USUAL_SEED
     from sim.words.session_screen import KEPT, session_on_a_screen
 
-    refuse_places(sheets, csv)
+    asked_files = (("--sheets", sheets), ("--csv", csv), ("--json", None if json in (None, "-") else Path(json)))
+    refuse_places(asked_files)
     heat = heat_of(wbgt, heat_table)
     evening = read_evening(file)
     inputs = [file, *([] if heat_table is None else [heat_table]), *files_of(evening)]
-    refuse_overwriting(sheets, csv, inputs)
+    refuse_overwriting(asked_files, inputs)
     here = people_there(evening, players, shirts_of(without))
     replan = players is not None or without is not None
     plan, before = replanned(evening, here, heat) if replan else (planned(evening, here, heat), None)
@@ -83,7 +91,11 @@ def session(  # noqa: PLR0913 - the options of a command
         except KeyboardInterrupt:
             say(KEPT, err=True)
             raise
-    written = write(found, sheets, csv)
+    data = partial(session_json, found, before, change, wbgt, seed)
+    written = write(found, asked_files, data)
+    if json == "-":
+        say_json(data())
+        return
     asked = (
         ("--without", without),
         ("--players", players),
@@ -99,14 +111,15 @@ def session(  # noqa: PLR0913 - the options of a command
         say("\n" + session_details(found, console_width()))
 
 
-def refuse_places(sheets: Path | None, csv: Path | None) -> None:
+def refuse_places(files: Files) -> None:
     """Refuse, before anything is played, files that cannot be written."""
     from cli.files import require_place
     from sim.errors import InputError
 
-    for option, place in (("--sheets", sheets), ("--csv", csv)):
+    for option, place in files:
         if place is not None:
             require_place(option, place)
+    sheets = dict(files)["--sheets"]
     if sheets is not None and sheets.suffix.lower() != ".pdf":
         raise InputError(f"must end in .pdf (got {str(sheets)!r})", "--sheets")
 
@@ -118,13 +131,13 @@ def files_of(evening: Evening) -> list[Path]:
     return [Path(one) for one in (*squad, *(game for game in games if game.endswith(".toml")))]
 
 
-def refuse_overwriting(sheets: Path | None, csv: Path | None, inputs: Sequence[Path]) -> None:
+def refuse_overwriting(files: Files, inputs: Sequence[Path]) -> None:
     """Refuse, before anything is played, to write over what is read, or two files into one."""
     from cli.files import shortened, target_of
     from sim.errors import InputError
 
     taken = {target_of(one) for one in inputs}
-    for option, place in (("--sheets", sheets), ("--csv", csv)):
+    for option, place in files:
         if place is None:
             continue
         if target_of(place) in taken:
@@ -133,10 +146,19 @@ def refuse_overwriting(sheets: Path | None, csv: Path | None, inputs: Sequence[P
         taken.add(target_of(place))
 
 
-def write(found: Forecast, sheets: Path | None, csv: Path | None) -> tuple[Path, ...]:
-    """Write the sheets and the figures that were asked for, both or none; where they are."""
+def session_json(found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, seed: int) -> str:
+    """The answer for programs."""
+    from sim.experiments.origin import as_json
+    from sim.planning.session_data import session_data
+
+    return as_json(session_data(found, before, change, wbgt, seed))
+
+
+def write(found: Forecast, asked: Files, data: Callable[[], str]) -> tuple[Path, ...]:
+    """Write the sheets, the figures and the JSON (`data`) that were asked for, all or none; where those for people are."""
     from cli.files import encoded, write_together
 
+    sheets, csv, json = (place for _, place in asked)
     files: dict[Path, bytes] = {}
     if sheets is not None:
         from sim import __version__
@@ -147,8 +169,10 @@ def write(found: Forecast, sheets: Path | None, csv: Path | None) -> tuple[Path,
         from sim.words.session_details import players_csv
 
         files[csv] = encoded(players_csv(found))
+    if json is not None:
+        files[json] = encoded(data() + "\n")
     write_together(files)
-    return tuple(files)
+    return tuple(one for one in files if one != json)
 
 
 def heat_of(wbgt: float | None, heat_table: Path | None) -> Heat | None:

@@ -1,4 +1,4 @@
-"""`overload sheet GAME --out FILE`: everything an assistant needs to lay the game out and run it, on one side of A4."""
+"""`overload sheet GAME --out FILE`: everything an assistant needs to lay the game out and run it, on both sides of one A4."""
 
 from __future__ import annotations
 
@@ -15,8 +15,6 @@ from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, MOST_MIN
 SUFFIXES = (".html", ".htm", ".pdf")
 BOUTS = 80
 """Of the game and of each change, as many as `overload adjust` plays, so that sheet and card say the same."""
-
-SPARE = 2  # lines kept free for cautions that are only known when it has been played
 
 
 def sheet(
@@ -69,18 +67,17 @@ def sheet(
     require_place("--out", out)
     found = None if card is None else read_card(card, chosen, scenario.changes, population)
 
-    from sim.plots.on_sheet import sheet_picture  # the heavy half, only for input that has been accepted
+    from sim.plots.on_sheet import drawing  # the heavy half, only for input that has been accepted
     from sim.report.sheet import sheet_page
-    from sim.report.sheet_pdf import fitted, setting_of, sheet_pdf
-    from sim.words.sheet import sheet_of, sheet_written, without_triggers
+    from sim.report.sheet_pdf import sheet_pdf
+    from sim.report.sheet_setting import require_letters, setting_of
+    from sim.words.sheet import sheet_of, sheet_written
 
     unit = unit_of(chosen, scenario.load)
-    drawn, ratio = sheet_picture(chosen, "png" if suffix == ".pdf" else "svg", unit)
+    draw = drawing(chosen, "png" if suffix == ".pdf" else "svg", unit)
     playing = found is None and not quick
     made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
-    setting_of(
-        without_triggers(made) if playing else made, ratio, SPARE if playing else 0
-    )  # refused before anything is played
+    require_letters(made)  # refused before anything is played
     if playing:
         from cli.executors import executor_of
         from cli.progress import Progress
@@ -104,6 +101,7 @@ def sheet(
                 population=population,
                 assumptions=own,
             )
-        made = fitted(sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks), ratio)
-    write_bytes(out, sheet_pdf(made, drawn, ratio) if suffix == ".pdf" else encoded(sheet_page(made, drawn, ratio)))
-    say(sheet_written(str(out), made, found is not None), err=True)
+        made = sheet_of(chosen, __version__, found, scenario.changes, unit, explain, drinks)
+    set_so = setting_of(made, draw)
+    write_bytes(out, sheet_pdf(made, set_so) if suffix == ".pdf" else encoded(sheet_page(made, set_so)))
+    say(sheet_written(str(out), len(set_so.sides)), err=True)

@@ -7,14 +7,13 @@ Undefined is null, never NaN, and a text with anything missing, unknown, or of t
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from sim.assumptions import OwnData
 from sim.errors import InputError
+from sim.experiments.provenance import Provenance, Replaced
 from sim.measures.summary import Measure
-from sim.measures.thresholds import STRICT, Thresholds
+from sim.measures.thresholds import STRICT
 from sim.shown import Shown
 
 if TYPE_CHECKING:
@@ -23,37 +22,6 @@ if TYPE_CHECKING:
 __all__ = ["FORMAT", "Measure", "Named", "Provenance", "Replaced", "Result"]
 
 FORMAT = 2
-
-
-@dataclass(frozen=True)
-class Replaced:
-    """An assumption of the program's (`own`) that was played with another `value`."""
-
-    __pydantic_config__ = STRICT
-
-    name: str
-    unit: str
-    own: float
-    value: float
-
-
-@dataclass(frozen=True)
-class Provenance:
-    """What made the numbers, beyond the game: the engine, versions of the libraries, the constants, the speed bands.
-
-    `engine` is a digest of all sources that the numbers hang on: two programs that sign alike count alike.  `parameters` are the
-    values played with; `assumptions` those that the user put in place of the program's own; `own_data`: how much of the user's
-    own counts these were learned from.
-    """
-
-    __pydantic_config__ = STRICT
-
-    engine: str
-    libraries: Mapping[str, str]
-    parameters: Mapping[str, float]
-    thresholds: Thresholds
-    assumptions: tuple[Replaced, ...]
-    own_data: OwnData | None = None
 
 
 @dataclass(frozen=True)

@@ -233,6 +233,15 @@ def test_the_doors_are_light(statement: str):
     assert loaded_after(statement) & HEAVY == set()
 
 
+KNOWN = "import sim.planning.closing, sim.planning.kept_loads, sim.words.session_details"
+KNOWN += ", sim.weeks.playing, sim.weeks.moving, sim.words.plan_details, sim.words.move_screen"
+
+
+def test_what_is_known_is_answered_without_the_engine():
+    """An evening and a week whose blocks have been played load nothing that plays: it takes longer than all the rest."""
+    assert loaded_after(KNOWN) & {"numba", "simpy", "pandas", "matplotlib"} == set()
+
+
 def test_heavy_modules_would_be_noticed():
     assert "numpy" in loaded_after("import sim; import numpy")
 

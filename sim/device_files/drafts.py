@@ -1,61 +1,85 @@
-"""The draft of a layout for a file that nobody has seen before: every column that says what it is, to be checked by a person."""
+"""The draft of a layout for a file that nobody has seen before: every column and drill that it shows, to be checked by a person."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from types import MappingProxyType
 
+from sim.device_files.cells import CLOCK, text
+from sim.device_files.column_words import columns_in, threshold_in, unit_in
 from sim.device_files.layouts import COLUMNS, FAST, MEASURED, MUST
-from sim.device_files.tables import plain
+from sim.device_files.tables import Cell, Table, plain
+from sim.game.shipped import shipped_games
 
-WORDS: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "player": ("player", "athlete", "name", "shirt", "spieler", "joueur", "jugador"),
-    "date": ("date", "day", "datum", "fecha"),
-    "block": ("drill", "block", "period", "exercise", "task", "übung", "session part", "exercice"),
-    "bout": ("bout", "set", "repetition", "rep"),
-    "role": ("role", "position"),
-    "duration": ("duration", "minutes", "time", "dauer", "durée", "duración"),
-    "fast": ("high speed", "fast", "high-speed", "running fast"),
-    "sprint": ("sprint",),
-    "distance": ("distance", "metres", "meters", "strecke", "distancia", "dist"),
-    "accelerations": ("accelerations", "accel"),
-    "decelerations": ("decelerations", "decel"),
-    "top_speed": ("top speed", "max speed", "maximum speed", "peak speed"),
-})  # fmt: skip
-"""What columns are usually called (common practice, no source); whoever uses the draft checks it."""
-UNIT = re.compile(r"[(\[ ](km/h|m/s|h:mm:ss|mm:ss|h:mm|km|min|m|s)[)\] ]?$", re.IGNORECASE)
+MOST_DRILLS = 60
+"""More names than so many are no names of drills."""
+BY_COLONS = {2: "h:mm:ss"}
+"""How a duration is written, by its colons; one alone may be hours or minutes."""
 
 
-def drafted(name: str, head: Sequence[str]) -> str:
-    """A layout in TOML for a file with these columns; `checked` is false, and what could not be told is left empty."""
+def drafted(name: str, table: Table) -> str:
+    """A layout in TOML for a file with these columns and drills; `checked` is false, and what could not be told is left empty."""
+    head = [one for one in table.head if one]
+    found = columns_in(head)
+    title = f"[{name}]" if re.fullmatch(r"[\w-]+", name, re.ASCII) else toml({name: {}})
+    lines = [title, toml({"checked": False}) + "  # read every line below, put it right, then: true"]
+    lines += [toml({"headers": head})]
+    for column in COLUMNS:
+        if column in found or column in MUST:
+            lines += of_column(column, found, cells_of(table, found.get(column)))
+    if spare := [one for one in COLUMNS if one not in found and one not in MUST]:
+        lines.append(f"# not found: {', '.join(spare)}")
+    if unread := [one for one in head if one not in found.values()]:
+        lines.append(f"# columns that nothing reads: {', '.join(toml_value(one) for one in unread)}")
+    return "\n".join([*lines, "", f"{title[:-1]}.blocks]", *of_drills(cells_of(table, found.get("block"))), ""])
+
+
+def of_column(column: str, found: Mapping[str, str], cells: Sequence[Cell]) -> list[str]:
+    """The lines of one column: which it is, its unit, and from which speed on it counts."""
+    name = found.get(column, "")
+    lines = [toml({column: name})]
+    if column in MEASURED:
+        unit = unit_in(name, MEASURED[column]) or (clock_of(cells) if column == "duration" else "")
+        lines.append(f'{column}_unit = "{unit}"  # {", ".join(MEASURED[column])}')
+    if f"{column}_from_column" in found:
+        lines.append(toml({f"{column}_from_column": found[f"{column}_from_column"]}))
+    elif column in FAST:
+        lines.append(f'{column}_from = "{threshold_in(name)}"  # from which speed on: 19.8 km/h, 5.5 m/s or 80 %')
+    return lines
+
+
+def clock_of(cells: Sequence[Cell]) -> str:
+    """How durations are written, where all of them can be read in one way alone; else ""."""
+    colons = {one.count(":") if CLOCK.fullmatch(one) else 0 for cell in cells if (one := text(cell))}
+    return next((BY_COLONS.get(one, "") for one in colons), "") if len(colons) == 1 else ""
+
+
+def of_drills(cells: Sequence[Cell]) -> list[str]:
+    """A line for each drill, in the order of the file, its game to be filled in; a shipped game of that name stands there."""
+    drills = {plain(one): one for cell in reversed(cells) if (one := text(cell))}
+    if not drills or len(drills) > MOST_DRILLS:
+        return ['# "drill as in the file" = "tight-square"']
+    shipped = shipped_games()
+    told = {one: plain(one) if plain(one) in shipped else "" for one in reversed(drills.values())}
+    return [
+        "# which game each was: a shipped one (tight-square) or a game file; left empty: no game",
+        *map(toml, ({one: game} for one, game in told.items())),
+    ]
+
+
+def cells_of(table: Table, column: str | None) -> list[Cell]:
+    """All cells of a column; none where it is not known."""
+    place = None if column is None else table.head.index(column)
+    return [cells[place] for _, cells in table.rows if place is not None and place < len(cells)]
+
+
+def toml(data: Mapping[str, object]) -> str:
+    """Plain data as TOML, without the line feed at its end."""
     import tomli_w  # heavy
 
-    named = [one for one in head if one]
-    found = columns_in(named)
-    lines = [f"[{name}]" if re.fullmatch(r"[\w-]+", name, re.ASCII) else tomli_w.dumps({name: {}}).strip()]
-    lines += [tomli_w.dumps({"checked": False}).strip() + "  # read every line below, put it right, then: true"]
-    lines += [tomli_w.dumps({"headers": named}).strip()]
-    for column in COLUMNS:
-        if column not in found and column not in MUST:
-            continue
-        lines.append(tomli_w.dumps({column: found.get(column, "")}).strip())
-        if column in MEASURED:
-            unit = UNIT.search(found.get(column, ""))
-            said = unit[1].lower() if unit and unit[1].lower() in MEASURED[column] else ""
-            lines.append(f'{column}_unit = "{said}"  # {", ".join(MEASURED[column])}')
-        if column in FAST:
-            lines.append(f'{column}_from = ""  # from which speed on: 19.8 km/h, 5.5 m/s or 80 %')
-    lines += ["", f"{lines[0][:-1]}.blocks]", '# "drill as in the file" = "tight-square"', ""]
-    return "\n".join(lines)
+    return tomli_w.dumps(data).strip()
 
 
-def columns_in(head: Sequence[str]) -> dict[str, str]:
-    """Which column is what, as far as their names say; each column once."""
-    found: dict[str, str] = {}
-    for column, words in WORDS.items():
-        for name in head:
-            if name not in found.values() and any(word in plain(name) for word in words):
-                found[column] = name
-                break
-    return found
+def toml_value(one: str) -> str:
+    """A string as TOML has it."""
+    return toml({"x": one}).partition(" = ")[2]

@@ -19,7 +19,7 @@ def games_of(table: Table, layout: Layout, source: str) -> Mapping[str, Game]:
     place = None if column is None else names.index(plain(column))
     blocks = dict.fromkeys(plain(cells[place]) for _, cells in table.rows if place is not None and place < len(cells))
     shipped = shipped_games()
-    typed = {one: layout.blocks.get(one, one) for one in blocks if one in layout.blocks or one in shipped}
+    typed = {one: name for one in blocks if (name := layout.blocks.get(one, one if one in shipped else ""))}
     loaded: dict[str, Game] = {}
     problems: list[str] = []
     for block, name in typed.items():

@@ -22,8 +22,8 @@ fast_from = "19.8 km/h"
 "A. One" = "Ali"
 ```
 
-`blocks` says which game a drill was (a shipped game or a game file), `players` whom the file calls otherwise.  Columns that are not
-named are not read.
+`blocks` says which game a drill was (a shipped game or a game file; left empty, no game of ours), `players` whom the file calls
+otherwise.  Columns that are not named are not read.
 """
 
 from __future__ import annotations
@@ -136,7 +136,7 @@ def layout_of(name: str, data: object, problems: list[str]) -> Layout | None:
         data.get("decimal_mark", ""),
         data.get("date_order", ""),
         data.get("minors", False),
-        {plain(block): game for block, game in data.get("blocks", {}).items()},
+        {plain(block): game.strip() for block, game in data.get("blocks", {}).items()},
         {plain(called): player for called, player in data.get("players", {}).items()},
     )
 
@@ -154,7 +154,8 @@ def wrong_kinds(data: Mapping[str, Any]) -> list[str]:
             right = isinstance(value, list) and value and all(isinstance(one, str) for one in value)
             found += [] if right else [f"{key} must be the names of all columns (got {show(value)})"]
         elif key in ("blocks", "players"):
-            right = isinstance(value, dict) and all(isinstance(one, str) and one for one in value.values())
+            right = isinstance(value, dict) and all(isinstance(one, str) for one in value.values())
+            right = right and (key == "blocks" or all(value.values()))
             found += [] if right else [f'{key} must be lines of "as in the file" = "ours" (got {show(value)})']
         elif not isinstance(value, str) or not value.strip():
             found.append(f"{key} must name something, in quotes (got {show(value)})")

@@ -5,18 +5,21 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
 
 from sim.evidence.published import Study, domains, nearest
+from sim.experiments.last_line import LINE
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.geometry import corners
 from sim.measures.basis import Setting, basis_of, setting_of
-from sim.measures.summary import Measure
 from sim.measures.thresholds import Thresholds, limits_of
 from sim.populations import population
 from sim.speed_zones import SHARE, preset
 
-LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
+if TYPE_CHECKING:
+    from sim.measures.summary import Measure
+
 STOPPED = "Stopped early"
 NO_FIGURES = "Nobody has published counts for this kind of game: count your own."
 STUDIED = {"distance_per_min": "metres a minute", "mean_heart_rate_estimate": "% of top heart rate"}

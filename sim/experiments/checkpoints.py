@@ -14,23 +14,19 @@ import json
 import zipfile
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from sim import __version__
 from sim.errors import InputError
 from sim.experiments.digests import digest_of
+from sim.experiments.made_of import FORMAT, Made
 from sim.experiments.possible import impossible
-from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts
-from sim.measures.thresholds import Thresholds, limits_of
-from sim.results import Provenance
+from sim.measures.thresholds import Thresholds
 
-FORMAT = 2
-LIBRARIES = ("numba", "numpy", "simpy")
 NUMBERS = {"replicate": int, "bouts": int, "duration_s": float, "in_play_s": float}
 NAMES = ("players", "teams", "roles")
 MOST_BYTES = 2**31  # of a file, unpacked: ten thousand sessions of twenty-two players come to a quarter of it
@@ -44,7 +40,6 @@ WORDS = {
     "parameters": "have the same assumptions",
     "thresholds": "have the same speed bands",
 }
-Made = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -59,21 +54,6 @@ class Checkpoint:
     def bouts(self) -> int:
         """Bouts of all its sessions."""
         return sum(one.bouts for one in self.sessions.values())
-
-
-def made_of(game: Game, seed: int, provenance: Provenance) -> Made:
-    """All that a session's numbers hang on besides its number, as JSON would give it back."""
-    made = {
-        "format": FORMAT,
-        "version": __version__,
-        "engine": provenance.engine,
-        "libraries": {name: provenance.libraries[name] for name in LIBRARIES},
-        "seed": seed,
-        "game": game.model_dump(mode="json"),
-        "parameters": dict(provenance.parameters) | {one.name: one.value for one in provenance.assumptions},
-        "thresholds": asdict(limits_of(game)),
-    }
-    return json.loads(json.dumps(made))
 
 
 def require_same(saved: Made, here: Made, source: str) -> None:

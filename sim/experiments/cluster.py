@@ -20,8 +20,9 @@ from urllib.parse import urlsplit
 
 from sim import __version__
 from sim.errors import InputError
-from sim.experiments.checkpoints import LIBRARIES, WORDS, said
+from sim.experiments.checkpoints import WORDS, said
 from sim.experiments.executors import AHEAD, Lost, SessionExecutor
+from sim.experiments.made_of import LIBRARIES
 from sim.provenance import engine
 
 if TYPE_CHECKING:

@@ -14,9 +14,10 @@ from pathlib import Path
 
 from sim.assumptions import Assumptions
 from sim.errors import InputError
-from sim.experiments.checkpoints import MOST_BYTES, WORDS, Checkpoint, Made, made_of, require_same, unpacked, written
+from sim.experiments.checkpoints import MOST_BYTES, WORDS, Checkpoint, require_same, unpacked, written
 from sim.experiments.digests import digest_of
 from sim.experiments.keeping import NowAndThen
+from sim.experiments.made_of import Made, made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Replication, play_batches
 from sim.experiments.sessions import Batch, bout_counts

@@ -10,9 +10,10 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.checkpoints import Checkpoint, Made, made_of, require_same
+from sim.experiments.checkpoints import Checkpoint, require_same
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.keeping import NowAndThen
+from sim.experiments.made_of import Made, made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played, Progress, replicate, sessions_for
 from sim.experiments.stopping_rule import Precision, until_narrow

@@ -19,11 +19,11 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_of_runs
-from sim.experiments.checkpoints import made_of
 from sim.experiments.designs import OPTION, Axis
 from sim.experiments.digests import digest_of
 from sim.experiments.executors import Workers
 from sim.experiments.knobs import turned
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Progress, play_batches, sessions_for
 from sim.experiments.sessions import Batch, SessionPlayer, session_bouts, session_counts

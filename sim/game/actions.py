@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from sim.game.bounds import LONGEST_WINDOW, MOST_PLAYERS
-from sim.game.values import Name, SpecTable, Unlock
+from sim.game.values import Name, Roles, SpecTable, Unlock
 
 
 class OpenAction(SpecTable):
@@ -66,14 +66,21 @@ class SwapAction(SpecTable):
         default=None,
         description="Whose players go: holder (the side with the ball) or other. Left out where the loser or the winner goes.",
     )
-    from_: Name | None = Field(
-        default=None, alias="from", description="Only players in this role come, whoever has the ball; floaters, too."
+    from_: Roles | None = Field(
+        default=None,
+        alias="from",
+        description="Only players in this role come, or in one of these, whoever has the ball; floaters, too.",
     )
     alone: bool = Field(
         default=False,
         description="true, of a loser or winner and partner: whoever has no partner on his side goes alone, and as many come, "
         "whoever's partners they are; so not everybody needs a partner, and partners may be parted.",
     )
+
+    @property
+    def come_from(self) -> list[str]:
+        """The roles in which somebody may come; none where `from` does not say so."""
+        return [] if self.from_ is None else [self.from_] if isinstance(self.from_, str) else self.from_
 
 
 class TradeAction(SpecTable):

@@ -8,8 +8,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from sim.game.model import Area, Game, Goal
-from sim.geometry import ROUNDING_M, Point, corners, is_upright
+from sim.game.model import Game, Goal
+from sim.geometry import ROUNDING_M, Bounds, Point, corners, is_upright
 
 FURTHEST_APART_M = (
     15.0  # between two cones of one line: further apart, nobody sees the line while playing (house default)
@@ -27,7 +27,10 @@ class Bibs:
 
 @dataclass(frozen=True)
 class Equipment:
-    """`corners` and `between`: cones at the corners of the areas, and along their lines.  `keepers` wear a colour of their own."""
+    """`corners` and `between`: cones at corners of areas and zones and at gates, and along the lines.
+
+    `keepers` wear a colour of their own.
+    """
 
     corners: int
     between: int
@@ -50,20 +53,31 @@ def equipment_of(game: Game) -> Equipment:
 
 
 def cones_at_corners(game: Game) -> list[Point]:
-    """Where cones stand at the corners of areas and zones, each place once."""
+    """Where cones stand at the corners of areas and zones and at gates, each place once."""
     grounds = [*(area.bounds for area in game.areas), *(zone.bounds for zone in game.zones)]
-    return distinct([point for bounds in grounds for point in corners(bounds)])
+    gates = [cone for gate in game.gates for cone in gate.cones]
+    return distinct([*(point for bounds in grounds for point in corners(bounds)), *gates])
 
 
 def cone_places(game: Game) -> list[Point]:
     """Where all its cones stand, each place once: at corners, and along the lines but for the mouths of goals."""
-    between = [
+    outer = [point for area in game.areas for point in along_lines(area.bounds)]
+    inner = [
         point
-        for area in game.areas
-        for point in along_lines(area)
-        if not any(in_mouth(goal, point) for goal in game.goals)
+        for zone in game.zones
+        for point in along_lines(zone.bounds)
+        if not any(on_border(area.bounds, point) for area in game.areas)
     ]
+    between = [point for point in (*outer, *inner) if not any(in_mouth(goal, point) for goal in game.goals)]
     return distinct([*cones_at_corners(game), *between])
+
+
+def on_border(bounds: Bounds, point: Point) -> bool:
+    """Whether a place lies on the lines of an area, which have cones of their own."""
+    west, south, east, north = bounds
+    x, y = point
+    level = min(abs(x - west), abs(x - east)) <= ROUNDING_M and south <= y <= north
+    return level or (min(abs(y - south), abs(y - north)) <= ROUNDING_M and west <= x <= east)
 
 
 def distinct(points: list[Point]) -> list[Point]:
@@ -75,9 +89,9 @@ def distinct(points: list[Point]) -> list[Point]:
     return found
 
 
-def along_lines(area: Area) -> list[Point]:
+def along_lines(bounds: Bounds) -> list[Point]:
     """Places between the corners, evenly spaced, so that no two cones of a line stand too far apart."""
-    ends = corners(area.bounds)
+    ends = corners(bounds)
     found = []
     for (x, y), (u, v) in zip(ends, [*ends[1:], ends[0]], strict=True):
         parts = math.ceil(math.dist((x, y), (u, v)) / FURTHEST_APART_M - ROUNDING_M)

@@ -177,8 +177,9 @@ def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem
 
 
 def _swap(spec: GameSpec, path: str, action: SwapAction) -> Iterator[Problem]:
-    if action.from_ is not None and action.from_ not in spec.roles:
-        yield unknown(f"{path}.from", "a role", action.from_, spec.roles)
+    for role in action.come_from:
+        if role not in spec.roles:
+            yield unknown(f"{path}.from", "a role", role, spec.roles)
 
 
 def _window(spec: GameSpec, path: str, action: WindowAction) -> Iterator[Problem]:

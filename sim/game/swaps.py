@@ -63,8 +63,9 @@ def _come(spec: GameSpec, path: str, action: SwapAction) -> Iterator[Problem]:
     """Why nobody can come for them."""
     begun = {place.role for place in roster(spec)}
     if action.from_ is not None:
-        if spec.roles[action.from_].style == "goal":
-            yield broken(f"{path}.from", "be a role that keeps no goal", action.from_)
+        for name in action.come_from:
+            if spec.roles[name].style == "goal":
+                yield broken(f"{path}.from", "be a role that keeps no goal", name)
         if action.with_ == "waiting":
             yield broken(f"{path}.from", 'be left out with with = "waiting"', action.from_)
     elif action.with_ == "waiting" and not any(_waits(spec, role) for role in begun):
@@ -75,7 +76,7 @@ def _come(spec: GameSpec, path: str, action: SwapAction) -> Iterator[Problem]:
         must = f'be left out where roles.{by_bibs[0]}.side = "team", as nobody changes bibs'
         yield broken(path, must, action.swap)
     elif by_bibs:
-        coming = [action.from_] if action.from_ is not None else [name for name in spec.roles if _waits(spec, name)]
+        coming = action.come_from or [name for name in spec.roles if _waits(spec, name)]
         for name in (name for name in coming if spec.roles[name].side != "team"):
             yield broken(
                 path, f'take only roles with side = "team", as nobody changes bibs, and roles.{name} has not', name
@@ -92,7 +93,7 @@ def team_problems(spec: GameSpec) -> Iterator[Problem]:
     for path, action in swaps:
         if unit_of(action.swap) != TEAM:
             yield broken(path, f"be of a team, as in {whole[0]}, or teams would be split", action.swap)
-    named = {action.from_ for _, action in swaps}
+    named = {name for _, action in swaps for name in action.come_from}
     counted = [
         place
         for place in roster(spec)

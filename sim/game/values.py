@@ -12,7 +12,17 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from sim.game.bounds import HIGHEST_SHIRT, LABEL, LINE, LONGEST_NAME, LONGEST_TEXT, MOST_PLAYERS, NAME, PATTERNS
+from sim.game.bounds import (
+    HIGHEST_SHIRT,
+    LABEL,
+    LINE,
+    LONGEST_NAME,
+    LONGEST_TEXT,
+    MOST_OF_ONE,
+    MOST_PLAYERS,
+    NAME,
+    PATTERNS,
+)
 from sim.game.model import End, Style
 from sim.populations import KEY_ABILITIES, KINDS, POPULATIONS, named
 from sim.populations import Population as Preset
@@ -97,6 +107,14 @@ def _at(value: Any) -> Any:
     raise PydanticCustomError("rule", 'must read "SIDE end of AREA" with a side of west, east, south, north')
 
 
+def _roles(value: Any) -> Any:
+    listed = list(value) if isinstance(value, list | tuple) else [value]
+    named = all(isinstance(one, str) and len(one) <= LONGEST_NAME and re.fullmatch(NAME, one) for one in listed)
+    if named and 1 <= len(listed) <= MOST_OF_ONE and len(set(listed)) == len(listed):
+        return value if isinstance(value, str) else listed
+    raise PydanticCustomError("rule", "must be a role, or a list of roles, each once")
+
+
 _LISTING_SCHEMA = {
     "anyOf": [
         {"type": "integer", "minimum": 1, "maximum": MOST_PLAYERS},
@@ -132,6 +150,24 @@ JobWords = Annotated[
     str,
     BeforeValidator(_job),
     WithJsonSchema({"type": "string", "pattern": "^(edge|free|goal|wait) (in|of|at) [A-Za-z0-9][A-Za-z0-9_-]*$"}),
+]
+Roles = Annotated[
+    str | list[str],
+    BeforeValidator(_roles),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "string", "pattern": NAME, "maxLength": LONGEST_NAME},
+                {
+                    "type": "array",
+                    "minItems": 1,
+                    "maxItems": MOST_OF_ONE,
+                    "uniqueItems": True,
+                    "items": {"type": "string", "pattern": NAME, "maxLength": LONGEST_NAME},
+                },
+            ]
+        }
+    ),
 ]
 AtWords = Annotated[
     str,

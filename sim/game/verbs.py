@@ -51,7 +51,7 @@ class Swap(Frozen):
                "longest in" | "pair longest in" | "team longest in" | "next on the list"
     other      who comes for them, as many: "winner" | "longest in" | "next on the list" | "waiting" (who has waited longest)
     of         "holder" | "other"; None where the ball says who goes
-    from_role  only players in this role come; None: of the other side, or those who wait
+    from_role  only players in this role come, or in one of these; None: of the other side, or those who wait
     alone      of a pair: who has no partner on his side goes alone, and as many come, whoever's partners they are
     """
 
@@ -59,8 +59,15 @@ class Swap(Frozen):
     who: str = Field(serialization_alias="swap")
     other: str = Field(serialization_alias="with")
     of: str | None = None
-    from_role: str | None = Field(default=None, serialization_alias="from")
+    from_role: str | tuple[str, ...] | None = Field(default=None, serialization_alias="from")
     alone: bool = False
+
+    @property
+    def come_from(self) -> tuple[str, ...]:
+        """The roles in which somebody may come; none where that is left to the side."""
+        return (
+            () if self.from_role is None else (self.from_role,) if isinstance(self.from_role, str) else self.from_role
+        )
 
 
 class Trade(Frozen):

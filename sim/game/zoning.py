@@ -62,6 +62,8 @@ def zone_problems(spec: Any) -> Iterator[Problem]:
             for one in found:
                 if one not in who:
                     yield unknown(f"{path}.{key}", "a side or a role", one, who)
+                elif one in (HOLDER, OTHER) and one in spec.roles:
+                    yield broken(f"roles.{one}", f"have another name: in {path}.{key} the word means a side", one)
         if zone.offside and not spec.goals:
             yield broken(f"{path}.offside", "be left out where there are no goals", zone.offside)
 

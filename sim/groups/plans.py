@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 from math import ceil
 
 from sim.errors import InputError
@@ -23,6 +24,10 @@ MOST_WAITING = 3
 KEEPERS_ON_THE_LINES = 2
 WAYS_TO_SPLIT = 2
 """Of each kind: the split most like the game, and the next."""
+
+
+Known = dict[tuple[int, int, int], list[tuple[Wanted, Game]]]
+"""Groups by how many are in them, on reduced load, and keepers among them: the most alike first."""
 
 
 @dataclass(frozen=True)
@@ -58,10 +63,11 @@ def plans(game: Game, turnout: Turnout) -> list[Plan]:
     shape = shape_of(game)
     refuse(game, shape, turnout)
     found: list[Plan] = []
+    known: Known = {}
     for groups in range(1, most_groups(shape, turnout) + 1):
         for waiting, keepers in _outside(shape, turnout, groups):
             for best in range(WAYS_TO_SPLIT):
-                plan = _plan(game, shape, turnout, (groups, waiting, keepers, best))
+                plan = _plan(game, shape, turnout, (groups, waiting, keepers, best), known)
                 if plan is not None and plan not in found:
                     found.append(plan)
     if not found:
@@ -139,23 +145,24 @@ def _outside(shape: Shape, turnout: Turnout, groups: int) -> Iterator[tuple[int,
         yield 0, turnout.keepers
 
 
-def _plan(game: Game, shape: Shape, turnout: Turnout, kind: tuple[int, int, int, int]) -> Plan | None:
-    """The plan with so many groups, players who wait and keepers on the lines, by the nth best split; None where there is none."""
+def _plan(game: Game, shape: Shape, turnout: Turnout, kind: tuple[int, int, int, int], known: Known) -> Plan | None:
+    """The plan with so many groups, players who wait and keepers on the lines, by the nth best split; None where there is none.
+
+    `known`: groups made so far, filled up here.
+    """
     groups, waiting, keepers, best = kind
     people = turnout.players - waiting + keepers
     sizes = [people // groups + (i < people % groups) for i in range(groups)]
     if not FEWEST_OF_A_GROUP * shape.people <= sizes[-1] or sizes[0] > TIMES_AS_MANY * shape.people:
         return None
-    made_of: dict[tuple[int, int, int], tuple[Wanted, Game] | None] = {}
     found = []
     for i, size in enumerate(sizes):
         own = (size, _share(turnout.restricted, groups, i), _share(keepers, groups, i))
-        if own not in made_of:
-            made_of[own] = _group(game, shape, own, best)
-        group = made_of[own]
-        if group is None:
+        if own not in known:
+            known[own] = _groups(game, shape, own)
+        if not known[own]:
             return None
-        found.append(group)
+        found.append(known[own][min(best, len(known[own]) - 1)])
     return Plan(tuple(found), waiting, turnout.keepers - keepers - groups * shape.count("keeper"))
 
 
@@ -163,17 +170,17 @@ def _share(total: int, groups: int, which: int) -> int:
     return total // groups + (which < total % groups)
 
 
-def _group(game: Game, shape: Shape, own: tuple[int, int, int], best: int) -> tuple[Wanted, Game] | None:
-    """The nth group most like the game, those on reduced load where they run least and the rules allow it."""
+def _groups(game: Game, shape: Shape, own: tuple[int, int, int]) -> list[tuple[Wanted, Game]]:
+    """The groups most like the game, `WAYS_TO_SPLIT` at most, those on reduced load where they run least and the rules allow it."""
     size, restricted, keepers = own
     for seat in seats(shape) if restricted else [SUPPORT]:
         supports = keepers + (restricted if seat == SUPPORT else 0)
         wanted = [Wanted(split, restricted, keepers, seat) for split in splits(shape, size, supports)]
         tried = ((one, made(game, one)) for one in wanted if _enough_left(shape, one))
-        found = [(one, own_game) for one, own_game in tried if own_game is not None]
+        found = list(islice(((one, own_game) for one, own_game in tried if own_game is not None), WAYS_TO_SPLIT))
         if found:
-            return found[min(best, len(found) - 1)]
-    return None
+            return found
+    return []
 
 
 def _enough_left(shape: Shape, wanted: Wanted) -> bool:

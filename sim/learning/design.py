@@ -16,10 +16,10 @@ import numpy as np
 
 from sim.assumptions import Assumptions
 from sim.errors import InputError
-from sim.experiments.checkpoints import made_of
 from sim.experiments.digests import digest_of
 from sim.experiments.drawer import Session
 from sim.experiments.keeping import NowAndThen
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Replication, play_batches
 from sim.experiments.sessions import Batch, bout_counts

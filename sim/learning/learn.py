@@ -9,12 +9,14 @@ counts are of groups.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from enum import Enum
 from functools import partial
 
 from sim.assumptions import Assumptions, OwnData
+from sim.experiments.cautions import LINE
 from sim.experiments.learned_entries import Value
 from sim.game.model import Game
 from sim.learning.changes import Change, changes_of, in_the_file, together
@@ -24,6 +26,8 @@ from sim.learning.held_out import HeldOut, checked
 from sim.learning.posterior import posterior
 from sim.learning.tallies import Tally, amount
 
+FORMAT = 1
+"""Of the JSON."""
 FEWEST_BOUTS = 3
 """Fewer bouts are too few to learn from."""
 
@@ -56,6 +60,12 @@ class Answer:
     held_out: HeldOut | None = None
     fits: tuple[tuple[str, str, str, float], ...] = ()
     values: tuple[Value, ...] = ()
+
+    def to_json(self) -> str:
+        """Strict JSON, in the order of the fields; of each change also whether the counts say anything on it (`is_told`)."""
+        plain = {"format": FORMAT, **asdict(self), "outcome": self.outcome.value, "cautions": [LINE]}
+        plain["changes"] = [{**asdict(one), "is_told": one.is_told} for one in self.changes]
+        return json.dumps(plain, indent=1, ensure_ascii=False, allow_nan=False)
 
 
 def early(tallies: Sequence[Tally], changed: int, games: Mapping[str, Game]) -> Answer | None:

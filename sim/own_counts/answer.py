@@ -8,7 +8,8 @@ from dataclasses import asdict, dataclass, replace
 from types import MappingProxyType
 
 from sim.assumptions import OwnData
-from sim.experiments.cautions import FEW_SESSIONS, LINE, STOPPED
+from sim.experiments.cautions import FEW_SESSIONS, STOPPED
+from sim.experiments.last_line import LINE
 from sim.experiments.replicate import Replication
 from sim.game.model import Game
 from sim.own_counts.explanations import Explained, explain

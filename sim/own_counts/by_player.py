@@ -6,6 +6,7 @@ nobody is ranked.
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -68,6 +69,12 @@ def who_played(text: str) -> dict[str, str]:
             if name.strip():
                 found[" ".join(name.split())] = role.strip() if colon else ""
     return found
+
+
+def apart(file_minutes: float, sheet_minutes: float) -> bool:
+    """Whether a file is of something else than the sheet: of more than twice its minutes, or of fewer than half."""
+    ratio = file_minutes / sheet_minutes
+    return not (1 / APART <= ratio <= APART or math.isclose(ratio, APART) or math.isclose(ratio, 1 / APART))
 
 
 def by_player(
@@ -134,20 +141,21 @@ def of_player(
 ) -> PlayerSeen:
     """One player: his bouts as written down, his loads as measured."""
     bout = None if row is None else row.bout
+    those = [(counted, players) for counted, players in written if bout in (None, counted.bout)]
     own = [
         (counted, role)
-        for counted, players in written
+        for counted, players in those
         for name, role in players.items()
-        if name.casefold() == player.casefold() and bout in (None, counted.bout)
+        if name.casefold() == player.casefold()
     ]
     roles = Counter(role for _, role in own)
     said = next(iter(roles)) if len(roles) == 1 else ""
     on_watch = own and all(counted.clock == "watch" for counted, _ in own)
     minutes = sum(counted.minutes for counted, _ in own) if on_watch else None
-    bouts = len(own) if written else None
+    bouts = len(own) if those else None
     seen: tuple[LoadSeen, ...] = ()
     if row is not None:
-        alike = minutes is None or minutes / APART <= row.minutes <= minutes * APART
+        alike = row.minutes > 0 and (minutes is None or not apart(row.minutes, minutes))
         played = 1 if bout is not None else bouts or len({one.bout for one in sheet if one.bout is not None})
         held = loads if alike and bouts != 0 else None  # the sheets have others: nothing is filled in for him
         seen = tuple(seen_of(row, name, row.role or said, played, held) for name in COLUMNS)

@@ -14,9 +14,9 @@ from typing import Any
 
 import numpy as np
 
-from sim.experiments.checkpoints import Made, made_of
 from sim.experiments.digests import digest_of
 from sim.experiments.drawer import Session, play_missing
+from sim.experiments.made_of import Made, made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Replication, sessions_for
 from sim.game.model import Game

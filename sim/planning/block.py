@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sim.game.loader import load_game
 from sim.game.model import Game
+from sim.game.terms import Bouts
 from sim.game.timetable import timetable
 
 MINUTE_S = 60.0
@@ -46,9 +47,14 @@ def game_of(block: Block, population: str | None = None, values: tuple[str, ...]
     return load_game(block.game, (*all_changes(block), *values), population)
 
 
+def longest_s(bouts: Bouts) -> float:
+    """How long a bout may last by the watch, s: with the clock stopped as long as it may stand, and with all its extra time."""
+    return bouts.most_seconds + bouts.level_seconds + bouts.finish_seconds
+
+
 def block_s(block: Block, game: Game) -> float:
     """Seconds that a block takes of the evening, up to the start of the next one: by the timetable of its sheet, where drinks are
-    taken in the rest half-way, and with the clock stopped as long as it may stand."""
+    taken in the rest half-way, each bout as long as it may last."""
     bouts = game.bouts
     slots = timetable(bouts, block.explain_s / MINUTE_S, block.drinks_s / MINUTE_S)
-    return slots[-1].end_s + bouts.count * (bouts.most_seconds - bouts.seconds) + block.changeover_s
+    return slots[-1].end_s + bouts.count * (longest_s(bouts) - bouts.seconds) + block.changeover_s

@@ -2,30 +2,29 @@
 
 A *place* is a player of the game with the role and team he begins in.  Games are played with places, not with people: who
 stands where is settled afterwards, and a plan that moves people from place to place plays nothing anew.
+
+What plays stands inside the functions that do: where every block is known, nothing of it is loaded.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from sim.assumptions import NONE, Assumptions
-from sim.experiments.executors import Workers
-from sim.experiments.replicate import Progress, play_batches
-from sim.experiments.sessions import Batch, session_counts
 from sim.game.model import Game
-from sim.measures.catalogue import balls_lost
-from sim.measures.internal_load import effort_of, has_minors
-from sim.measures.session_counts import COLUMN, SessionCounts
-from sim.measures.sessions import Group, Sessions
-from sim.pitch.log import BoutLog
 from sim.planning.kept_loads import MEASURES, SessionLoads, Shelf
 from sim.session_load import effort_load
+
+if TYPE_CHECKING:
+    from sim.experiments.executors import Workers
+    from sim.experiments.replicate import Progress
+    from sim.measures.session_counts import SessionCounts
+    from sim.pitch.log import BoutLog
 
 PLACE = {name: i for i, name in enumerate(MEASURES)}
 _CELLS = (
@@ -93,14 +92,6 @@ class BlockLoads:
             found[:, at] += self.loads[:, at].mean(axis=(0, 1)) - self.loads[:, at].mean(axis=0)
         return found
 
-    def error(self) -> np.ndarray:
-        """[place, measure]: standard error of `mean` from so few sessions (Monte Carlo, 1 sigma)."""
-        found = np.empty(self.loads.shape[1:])
-        for post in self.posts:
-            at = list(post)
-            found[at] = self.loads[:, at].mean(axis=1).std(axis=0, ddof=1) / math.sqrt(self.sessions)
-        return found
-
 
 def posts_of(game: Game) -> tuple[tuple[int, ...], ...]:
     """Who begins in the same team and role with the same written of him, by place among the players of a game; where a list moves
@@ -131,6 +122,11 @@ def outside(game: Game) -> list[int]:
 
 def loads_of_session(game: Game, logs: Iterable[BoutLog], assumptions: Assumptions = NONE) -> SessionLoads:
     """What one session gives; a reader for `sim.experiments.sessions.Batch`."""
+    from sim.experiments.sessions import session_counts
+    from sim.measures.catalogue import balls_lost
+    from sim.measures.session_counts import COLUMN
+    from sim.measures.sessions import Group, Sessions
+
     counts = session_counts(game, logs, assumptions)
     cells = counts.cells[:, :, [COLUMN[name] for name in _CELLS]].copy()
     cells[:, outside(game), :_OFF_THE_PITCH] = 0.0
@@ -143,6 +139,9 @@ def loads_of_session(game: Game, logs: Iterable[BoutLog], assumptions: Assumptio
 
 def _effort(game: Game, counts: SessionCounts, values: Mapping[str, float]) -> np.ndarray:
     """Effort times minutes by place, rests between the bouts included: what the players of a post would name together."""
+    from sim.measures.internal_load import effort_of, has_minors
+    from sim.measures.session_counts import COLUMN
+
     found = np.full(len(counts.players), np.nan)
     if has_minors(game):
         return found
@@ -192,20 +191,20 @@ def loads_of(
     wanted = [usual_sessions(game) if sessions is None else sessions for game in games]
     found = [shelf.read(kind, len(game.players)) for kind, game in zip(kinds, games, strict=True)]
     missing = [[n for n in range(count) if n not in known] for count, known in zip(wanted, found, strict=True)]
-    batches = [
-        Batch(game, numbers, loads_of_session, assumptions=assumptions)
-        for game, numbers in zip(played, missing, strict=True)
-    ]
 
     def tell(place: int, more: Mapping[int, SessionLoads]) -> None:
         found[place].update(more)
         shelf.put(kinds[place], found[place])
 
     if any(missing):
-        try:
-            play_batches(batches, seed, workers, progress, tell)
-        finally:
-            shelf.close()
+        from sim.experiments.replicate import play_batches
+        from sim.experiments.sessions import Batch
+
+        batches = [
+            Batch(game, numbers, loads_of_session, assumptions=assumptions)
+            for game, numbers in zip(played, missing, strict=True)
+        ]
+        play_batches(batches, seed, workers, progress, tell)
     if any(n not in known for count, known in zip(wanted, found, strict=True) for n in range(count)):
         raise KeyboardInterrupt
     return tuple(

@@ -24,6 +24,13 @@ def kept_from(person: Person, game: Game, player: Player) -> bool:
     return all(right[limit] for limit in person.limits)
 
 
+def has_left(person: Person, spent: Mapping[int, tuple[int, float]], bouts: int, work_s: float) -> bool:
+    """Whether so many bouts more are within what somebody may have; `spent`: (bouts, minutes) by shirt so far."""
+    count, minutes = spent.get(person.shirt, (0, 0.0))
+    right = person.most_bouts is None or count + bouts <= person.most_bouts
+    return right and (person.most_minutes is None or minutes + bouts * work_s / 60.0 <= person.most_minutes + TOO_MUCH)
+
+
 def no_place(part: str, person: Person) -> str:
     """That a block has no place for somebody."""
     limits = " and ".join(person.limits) or "reduced load"

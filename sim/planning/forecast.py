@@ -5,6 +5,7 @@ Blocks add up: what is left in the legs from one block to the next is not in it 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -63,7 +64,7 @@ def forecast(plan: Planned, loads: Mapping[Game, BlockLoads]) -> Forecast:
     columns = [PLACE[name] for name, _ in MEASURES.values()]
     scale = np.array([factor for _, factor in MEASURES.values()])
     shape = (len(plan.people), len(MEASURES))
-    by_block, variance = np.zeros((len(plan.line_ups), *shape)), np.zeros(shape)
+    by_block, error = np.zeros((len(plan.line_ups), *shape)), np.zeros(shape)
     low, high = np.zeros(shape), np.zeros(shape)
     scores = {game: standard_scores(one)[:, :, columns] for game, one in loads.items()}
     count = min(one.sessions for one in loads.values())
@@ -72,14 +73,25 @@ def forecast(plan: Planned, loads: Mapping[Game, BlockLoads]) -> Forecast:
         playing = [(b, one) for b, one in enumerate(stands) if one is not None]
         for b, one in playing:
             by_block[b, p] = one.share * one.own.mean()[one.places].mean(axis=0)[columns] * scale
-            variance[p] += (one.share * one.own.error()[one.places].mean(axis=0)[columns] * scale) ** 2
         if playing:
             off = _together([one for _, one in playing], scores, columns, count) * scale
             low[p], high[p] = np.quantile(off, EIGHT_IN_TEN, axis=(0, 1))
+            error[p] = doubt_of([one for _, one in playing], columns, count) * scale
     mean = by_block.sum(axis=0)
     losses = tuple(float(np.mean([loads[game].losses_per_min for game in one.games])) for one in plan.line_ups)
     low, high = np.clip(mean + np.minimum(low, 0.0), 0.0, None), mean + np.maximum(high, 0.0)
-    return Forecast(plan, mean, low, high, np.sqrt(variance), by_block, losses, count)
+    return Forecast(plan, mean, low, high, error, by_block, losses, count)
+
+
+def doubt_of(stands: Sequence[Stand], columns: Sequence[int], count: int) -> np.ndarray:
+    """[measure]: the standard error of what these blocks give together (Monte Carlo, 1 sigma).
+
+    Session by session it is the same people on the same day in all blocks: what is by chance high in one is so in the others, and
+    does not even out.
+    """
+    each = sum(one.share * one.own.loads[:count, one.places].mean(axis=1)[:, columns] for one in stands)
+    found: np.ndarray = np.std(each, axis=0, ddof=1) / math.sqrt(count)
+    return found
 
 
 def standard_scores(own: BlockLoads) -> np.ndarray:

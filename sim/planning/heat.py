@@ -1,7 +1,7 @@
 """A local policy for heat: a table of the club's or federation's own, and what it makes of the blocks of an evening.
 
-It only ever takes away: fewer bouts, shorter ones, longer rests.  There is no table of our own: limits differ from region to
-region, and somebody must answer for them.
+It only ever takes away: fewer bouts, shorter ones, longer rests, in a block and between two.  There is no table of our own: limits
+differ from region to region, and somebody must answer for them.
 """
 
 from __future__ import annotations
@@ -26,8 +26,9 @@ YES_NO = ("yes", "no")
 class Rule:
     """What holds from a reading (wet-bulb globe temperature, degrees C) on.
 
-    `bouts_share` of the bouts planned are played, rounded down, one at least; a bout lasts `most_work_s` at most, a rest
-    `least_rest_s` at least, drinks in a block `least_drinks_s`; where `train` is False nobody trains.
+    `bouts_share` of the bouts planned are played, rounded down, one at least; a bout lasts `most_work_s` at most, a rest, and the
+    change from one block to the next, `least_rest_s` at least, drinks in a block `least_drinks_s`; where `train` is False nobody
+    trains.
     """
 
     from_wbgt: float
@@ -49,7 +50,15 @@ class Heat:
 
 
 def read_heat(path: Path, wbgt: float) -> Heat:
-    """The rule for a reading; refuses a table with anything wrong in it, or one that eases as it gets hotter."""
+    """The rule for a reading; refuses a table with anything wrong in it, and a reading at which nobody trains."""
+    found = under(read_rules(path), wbgt, str(path))
+    if why := too_hot(found):
+        raise InputError(why, "--wbgt")
+    return found
+
+
+def read_rules(path: Path) -> tuple[Rule, ...]:
+    """The rows of a table, the coolest first; refuses one with anything wrong in it, or one that eases as it gets hotter."""
     source = str(path)
     rows = lines_of(text_of(path, "table"), source)
     head = [cell.strip().lower() for cell in rows[0][1]] if rows else []
@@ -63,12 +72,21 @@ def read_heat(path: Path, wbgt: float) -> Heat:
     problems += [] if problems else _eases(sound)
     if problems:
         raise InputError(problems, source)
-    under = [rule for rule in sound if rule.from_wbgt <= wbgt]
-    found = Heat(wbgt, max(under, key=lambda rule: rule.from_wbgt) if under else None, source)
-    if found.rule is not None and not found.rule.train:
-        why = f"nobody trains from {found.rule.from_wbgt:g} WBGT on, says {found.rule.approved_by}"
-        raise InputError(f"must be below that: {why} (got {wbgt:g})", "--wbgt")
-    return found
+    return tuple(sound)
+
+
+def under(rules: Sequence[Rule], wbgt: float, source: str) -> Heat:
+    """The rule that a reading falls under, of a table from `source`."""
+    own = [rule for rule in rules if rule.from_wbgt <= wbgt]
+    return Heat(wbgt, max(own, key=lambda rule: rule.from_wbgt) if own else None, source)
+
+
+def too_hot(heat: Heat) -> str:
+    """That nobody trains at a reading, with who says so; nothing where they do."""
+    if heat.rule is None or heat.rule.train:
+        return ""
+    why = f"nobody trains from {heat.rule.from_wbgt:g} WBGT on, says {heat.rule.approved_by}"
+    return f"must be below that: {why} (got {heat.wbgt:g})"
 
 
 def _rule(row: dict[str, str], where: str, problems: list[str]) -> Rule | None:
@@ -130,14 +148,16 @@ def in_force(heat: Heat | None) -> bool:
     return heat is not None and heat.rule is not None
 
 
-def in_heat(block: Block, game: Game, rule: Rule) -> Block:
-    """The block as the rule has it; `game` is that of the block, and says what the block leaves open."""
+def in_heat(block: Block, game: Game, rule: Rule, last: bool = False) -> Block:
+    """The block as the rule has it; `game` is that of the block, and says what the block leaves open.  The change to the next block
+    is a rest, too; after the `last` one there is none."""
     return replace(
         block,
         bouts=max(1, math.floor(game.bouts.count * rule.bouts_share + 1e-9)),
         work_s=min(game.bouts.seconds, rule.most_work_s),
         rest_s=max(game.bouts.rest_seconds, rule.least_rest_s),
         drinks_s=max(block.drinks_s, rule.least_drinks_s),
+        changeover_s=block.changeover_s if last else max(block.changeover_s, rule.least_rest_s),
     )
 
 

@@ -13,9 +13,8 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.assumptions import Assumptions
-from sim.experiments.checkpoints import made_of
 from sim.experiments.digests import digest_of
-from sim.experiments.keeping import NowAndThen
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.game.model import Game
 from sim.measures.thresholds import limits_of
@@ -55,8 +54,6 @@ class Shelf:
 
     def __init__(self, folder: Path | None = None, write: Callable[[Path, bytes], None] | None = None):
         self.folder, self.write = folder, write
-        self.waiting: dict[str, Sessions] = {}
-        self.now_and_then = NowAndThen(self.close)
 
     def kind_of(self, game: Game, seed: int, assumptions: Assumptions) -> str:
         """The digest under which sessions of this game are kept."""
@@ -86,17 +83,11 @@ class Shelf:
         return {int(n): SessionLoads(*one) for n, one in zip(arrays["number"], parts, strict=True)}
 
     def put(self, kind: str, sessions: Mapping[int, SessionLoads]) -> None:
-        """Have the sessions of a kind kept; the files are written now and then."""
-        self.waiting[kind] = dict(sessions)
-        self.now_and_then()
-
-    def close(self) -> None:
-        """Write what has come in since the last time."""
-        for kind, sessions in self.waiting.items():
-            file = self.file(kind)
-            if file is not None and self.write is not None:
-                self.write(file, packed(kind, sessions))
-        self.waiting.clear()
+        """Write the sessions of a kind, at once: a session takes some hundred times as long to play, and a process that is killed
+        loses none that it has finished."""
+        file = self.file(kind)
+        if file is not None and self.write is not None:
+            self.write(file, packed(kind, sessions))
 
 
 def packed(kind: str, sessions: Mapping[int, SessionLoads]) -> bytes:

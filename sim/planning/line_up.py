@@ -7,7 +7,7 @@ keeps him from it, before anybody else has one; where there is none, the block i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sim.errors import InputError
@@ -18,8 +18,9 @@ from sim.groups.fitting import FEW_WAITING
 from sim.groups.making import SUPPORT
 from sim.groups.plans import MOST_GROUPS, Turnout, plans
 from sim.groups.posts import shape_of
+from sim.planning.block import longest_s
 from sim.planning.block_loads import Place, places_of
-from sim.planning.caps import kept_from, no_place
+from sim.planning.caps import has_left, kept_from, no_place
 from sim.planning.session_file import Part
 from sim.squads.balancing import Wishes, balanced
 from sim.squads.squad import Person
@@ -43,12 +44,14 @@ class Spot:
 class LineUp:
     """A block with people in it.
 
-    `games`, side by side; `spots` in order of shirt; `waiting`: who is out in the first bout (all take turns); `apart`: keepers
-    with their own coach; `bouts`: how many each plays, by shirt; `cells`: the name of everybody's cell, by shirt; `anew`: the block
-    is not its game as it is.
+    `asked`: the game as it is written; `games`, side by side, as they are played; `spots` in order of shirt; `waiting`: who is out
+    in the first bout (all take turns); `apart`: keepers with their own coach; `bouts`: how many each plays, by shirt; `cells`: the
+    name of everybody's cell, by shirt; `anew`: the block is not its game as it is; `seats`: shirts of those who have a place of
+    their own, and never wait.
     """
 
     part: Part
+    asked: Game
     games: tuple[Game, ...]
     spots: tuple[Spot, ...]
     waiting: tuple[Person, ...]
@@ -56,6 +59,12 @@ class LineUp:
     bouts: Mapping[int, int]
     cells: Mapping[int, str]
     anew: bool
+    seats: frozenset[int] = frozenset()
+
+    def bouts_of(self, count: int) -> dict[int, int]:
+        """How many bouts each plays, by shirt, where the block has so many."""
+        free = [spot.person for spot in self.spots if spot.person.shirt not in self.seats]
+        return dict.fromkeys(self.seats, count) | _turns(count, self.waiting, free)
 
     def place(self, spot: Spot) -> Place:
         """The place of a spot, by its names."""
@@ -64,12 +73,13 @@ class LineUp:
 
 @dataclass(frozen=True)
 class Around:
-    """What else a line-up goes by, by shirt: how often he has begun without the ball and been a floater so far, and his cell
-    `before`."""
+    """What else a line-up goes by, by shirt: how often he has begun without the ball and been a floater so far, his cell
+    `before`, and the (bouts, minutes) that he has `spent` in the blocks so far."""
 
     begun: Mapping[int, int] = field(default_factory=dict)
     floated: Mapping[int, int] = field(default_factory=dict)
     before: Mapping[int, str] = field(default_factory=dict)
+    spent: Mapping[int, tuple[int, float]] = field(default_factory=dict)
 
 
 def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, around: Around) -> LineUp:
@@ -78,9 +88,18 @@ def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, aroun
     Raises `InputError` where it does not hold them, or somebody would have to do what he must not.
     """
     here = [person for person in people if person.shirt not in part.out]
-    keepers = [person for person in here if person.keeps]
+    keepers = [person for person in here if person.keeps and may_keep(person, game, around.spent)]
+    keepers.sort(key=lambda person: person.capped)
+    unable = [person for person in here if person.keeps and person not in keepers]
     outfield = [person for person in here if not person.keeps]
-    games, waiting, keepers_in, changed = _set_up(part, game, outfield, keepers, anew or part.regroup)
+    try:
+        games, waiting, keepers_in, changed = _set_up(part, game, outfield, keepers, anew or part.regroup)
+    except InputError as error:
+        kept = [
+            f"{one.called} may not be in goal{'' if one.restricted else ' that long'}, set by {one.set_by}"
+            for one in unable
+        ]
+        raise InputError(["; ".join([problem, *kept]) for problem in error.problems]) from None
     playing = sorted([*outfield, *keepers[:keepers_in]], key=lambda person: person.shirt)
     cells = _cells(games) | ({FIRST_OUT: ()} if waiting else {})
     seats = _seats(part, games, playing)
@@ -89,19 +108,25 @@ def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, aroun
     spots: list[Spot] = []
     for places, group in zip(cells.values(), groups, strict=True):
         spots += _in_places(group, places, games, seats, around.begun)
-    out = groups[-1] if waiting else ()
-    free = [spot.person for spot in spots if spot.person.shirt not in seats]
-    count = game.bouts.count
-    return LineUp(
+    found = LineUp(
         part,
+        game,
         _with_people(games, spots),
         tuple(sorted(spots, key=lambda spot: spot.person.shirt)),
-        out,
-        tuple(keepers[keepers_in:]),
-        dict.fromkeys(seats, count) | _bouts(count, out, free),
+        groups[-1] if waiting else (),
+        tuple(sorted([*keepers[keepers_in:], *unable], key=lambda person: person.shirt)),
+        {},
         {person.shirt: name for name, group in zip(cells, groups, strict=True) for person in group},
         changed,
+        frozenset(seats),
     )
+    return replace(found, bouts=found.bouts_of(game.bouts.count))
+
+
+def may_keep(person: Person, game: Game, spent: Mapping[int, tuple[int, float]]) -> bool:
+    """Whether a keeper may be in goal, or join in, for a whole block: nobody on reduced load or kept from something, and nobody who
+    would have more than his bouts or minutes."""
+    return not person.restricted and has_left(person, spent, game.bouts.count, longest_s(game.bouts))
 
 
 def _set_up(
@@ -231,7 +256,7 @@ def floats(game: Game, player: Player) -> bool:
     return game.role(player.role).side == "holder"
 
 
-def _bouts(count: int, out: Sequence[Person], playing: Sequence[Person]) -> dict[int, int]:
+def _turns(count: int, out: Sequence[Person], playing: Sequence[Person]) -> dict[int, int]:
     """How many bouts each plays: those who are out take turns, first those who begin outside."""
     order = [person.shirt for person in (*out, *playing)]
     found = dict.fromkeys(order, count)

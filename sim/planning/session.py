@@ -12,15 +12,14 @@ from dataclasses import dataclass
 from sim.errors import InputError
 from sim.game.equipment import Bibs, bibs_of, server_needed
 from sim.game.model import Game, Player
-from sim.measures.internal_load import has_minors
 from sim.planning.band import NOT_OF_MINORS
-from sim.planning.block import Block, block_s, game_of
+from sim.planning.block import Block, block_s, game_of, longest_s
 from sim.planning.caps import caps_broken
 from sim.planning.heat import Heat, in_heat, until_it_fits
 from sim.planning.layout import Grids, laid_out, new_cones
 from sim.planning.line_up import Around, LineUp, Spot, floats, lined_up, without_ball
 from sim.planning.session_file import Evening, Part
-from sim.speed_zones import minors_of
+from sim.squads.ages import minor, mixed_ages, of_minors, population_of, refuse_other_ages
 from sim.squads.squad import Person
 
 
@@ -57,7 +56,7 @@ class Planned:
     @property
     def minors(self) -> bool:
         """Whether minors take part: by the population of a game, or by that of anybody who is there."""
-        return any(_minor(person) for person in self.people) or any(has_minors(game) for game in self.games)
+        return any(minor(person) for person in self.people) or any(of_minors(game) for game in self.games)
 
     @property
     def starts_s(self) -> tuple[float, ...]:
@@ -78,18 +77,20 @@ def planned(
 ) -> Planned:
     """The evening for these people; `anew`: blocks may be set up for other numbers; `before`: the plan that it takes the place of,
     changed as little as can be.  Raises `InputError` with all that cannot hold."""
-    _of_one_age(evening, people)
+    refuse_other_ages(evening.population, people, evening.source, evening.squad.source)
     blocks = _blocks(evening, people, heat)
     problems: list[str] = []
     line_ups: list[LineUp] = []
     grids: list[Grids] = []
+    games: dict[str, Game] = {}
     begun: Counter[int] = Counter()
     floated: Counter[int] = Counter()
+    kept: dict[int, tuple[int, float]] = {}
     for i, (part, block) in enumerate(zip(evening.parts, blocks, strict=True)):
         try:
-            game = game_of(block, _population(evening, part, people))
+            game = games[f"blocks.{part.name}"] = game_of(block, _population(evening, part, people))
             cells = {} if before is None else before.line_ups[i].cells
-            found = lined_up(part, game, people, anew, Around(begun, floated, cells))
+            found = lined_up(part, game, people, anew, Around(begun, floated, cells, kept))
             grids.append(laid_out(part, found.games, evening.ground))
         except InputError as error:
             problems += [
@@ -97,41 +98,16 @@ def planned(
             ]
             continue
         line_ups.append(found)
+        kept = _spent(kept, found)
         begun.update(spot.person.shirt for spot in found.spots if without_ball(*_in_game(found, spot)))
         floated.update(spot.person.shirt for spot in found.spots if floats(*_in_game(found, spot)))
-    if problems:
+    if problems := [*problems, *mixed_ages(games)]:
         raise InputError(problems, evening.source)
     long_s = sum(block_s(block, one.games[0]) for block, one in zip(blocks, line_ups, strict=True))
     plan = Planned(evening, tuple(people), blocks, tuple(line_ups), tuple(grids), _kit(line_ups, grids), long_s, heat)
-    if problems := _cannot_hold(plan):
+    if problems := cannot_hold(plan):
         raise InputError(problems, evening.source)
     return plan
-
-
-def _minor(person: Person) -> bool:
-    return bool(person.population and minors_of([person.population]))
-
-
-def _of_one_age(evening: Evening, people: Sequence[Person]) -> None:
-    """Refuse minors who would be planned as adults, adults as minors, and whoever is of no known age beside minors."""
-    said = evening.population
-    if said is not None:
-        young = bool(minors_of([said]))
-        other = next((person for person in people if person.population and _minor(person) != young), None)
-        if other is not None:
-            age = "adults" if young else "minors"
-            rule = f"population must be one of {age}, as that of {other.called} is, {other.population} (got {said})"
-            raise InputError(rule, evening.source)
-        return
-    minor = next((person for person in people if _minor(person)), None)
-    other = next((person for person in people if not _minor(person)), None)
-    if minor is not None and other is not None:
-        rule = "be one of minors" if other.population else "be given"
-        raise InputError(
-            f"the population of {other.called} must {rule} where {minor.called}'s is {minor.population}"
-            f" (got {other.population or 'none'})",
-            evening.squad.source or evening.source,
-        )
 
 
 def _blocks(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tuple[Block, ...]:
@@ -140,18 +116,16 @@ def _blocks(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tu
     if heat is None or heat.rule is None:
         return blocks
     games = [game_of(part.block, _population(evening, part, people)) for part in evening.parts]
-    hot = tuple(in_heat(block, game, heat.rule) for block, game in zip(blocks, games, strict=True))
+    hot = tuple(
+        in_heat(block, game, heat.rule, last=i == len(blocks))
+        for i, (block, game) in enumerate(zip(blocks, games, strict=True), 1)
+    )
     return until_it_fits(hot, games, 60.0 * evening.minutes)
 
 
 def _population(evening: Evening, part: Part, people: Sequence[Person]) -> str | None:
-    """The population of all teams of a block: the session's, or that of the people in it; None: as the game says."""
-    if evening.population is not None:
-        return evening.population
-    found = sorted({person.population for person in people if person.population and person.shirt not in part.out})
-    if len(found) > 1:
-        raise InputError(f"population must be given where people are of several (got {', '.join(found)})")
-    return found[0] if found else None
+    """The population of all teams of a block; None: as the game says."""
+    return population_of(evening.population, [person for person in people if person.shirt not in part.out])
 
 
 def _in_game(line_up: LineUp, spot: Spot) -> tuple[Game, Player]:
@@ -183,7 +157,7 @@ def _colour(bibs: Bibs) -> str:
     return bibs.team or "any colour"
 
 
-def _cannot_hold(plan: Planned) -> list[str]:
+def cannot_hold(plan: Planned) -> list[str]:
     """A line for whatever the evening does not have: minutes, people, balls; and for every cap broken."""
     evening, kit = plan.evening, plan.kit
     problems = []
@@ -201,8 +175,17 @@ def _cannot_hold(plan: Planned) -> list[str]:
     problems += [f"band.{name} must be left out where minors play: it rests on adults" for name in young]
     named = dict(zip((part.name for part in evening.parts), plan.line_ups, strict=True))
     bouts = {name: one.bouts for name, one in named.items()}
-    work = {name: one.games[0].bouts.most_seconds for name, one in named.items()}
+    work = {name: longest_s(one.games[0].bouts) for name, one in named.items()}
     return [*problems, *caps_broken(plan.people, bouts, work)]
+
+
+def _spent(before: Mapping[int, tuple[int, float]], line_up: LineUp) -> dict[int, tuple[int, float]]:
+    """(bouts, minutes of play) of everybody so far, this block included."""
+    found = dict(before)
+    for shirt, count in line_up.bouts.items():
+        bouts, minutes = found.get(shirt, (0, 0.0))
+        found[shirt] = bouts + count, minutes + count * longest_s(line_up.games[0].bouts) / 60.0
+    return found
 
 
 def _longest_bout(plan: Planned) -> tuple[str, float]:

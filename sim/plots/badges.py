@@ -14,20 +14,22 @@ import numpy as np
 from sim.plots.look import INK
 
 DIAMETER = 12.0  # points: two figures of the size below fit into it
-NUMBER = 6.7
+NUMBER = 7.0
 TRIES = 400  # each moves every badge that is too near to another
 SLACK = 0.02  # of a diameter: no more is left between two badges than that
 TURN = 2.399963  # the golden angle: badges on one spot go apart in different directions
 
 
 class Look(NamedTuple):
-    """`size` is the marker's over a circle's, so that all look equally large; `low` is how far its number sits below its middle."""
+    """`size` is the marker's over a circle's, so that all look equally large; `low` is how far its number sits below its middle;
+    `inner`: a goalkeeper's own colour inside the bib of his side."""
 
     mark: str
     fill: str
     ink: str
     size: float = 1.0
     low: float = 0.0
+    inner: str = ""
 
 
 LOOKS = (
@@ -39,12 +41,8 @@ LOOKS = (
     Look("8", "#8c2d4f", "white"),
 )
 """By side; whoever starts with the ball first.  In grey: white, dark, mid, dark, pale, dark, each in a shape of its own."""
-FLOATER = Look("D", "#e2a15e", INK, 0.82)
-
-
-def look(i: int, floater: bool) -> Look:
-    """How the side number `i` looks; floaters have a look of their own."""
-    return FLOATER if floater else LOOKS[i % len(LOOKS)]
+OWN = "#b5da6c"  # what is worn by whoever wears a colour that nobody has named: keepers, floaters without bibs
+FLOATER = Look("D", OWN, INK, 0.82)
 
 
 def spread(places: Sequence[tuple[float, float]], least: float = DIAMETER) -> list[tuple[float, float]]:

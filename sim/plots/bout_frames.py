@@ -17,6 +17,7 @@ from sim.plots.frames import in_percent
 from sim.results import Measure, Result
 from sim.speed_zones import minors_of
 from sim.words import picture_labels as labels
+from sim.words.ground_words import as_drawn
 from sim.words.strip import spells
 
 if TYPE_CHECKING:
@@ -147,7 +148,8 @@ def of_bout(game: Game, log: BoutLog) -> pd.DataFrame:
         own = [one for one in found if one.player == i]
         name = names[log.players[i]]
         rows += [(name, labels.DEFENDS, one.start_s, one.end_s) for one in own] or [(name, labels.IDLE, 0.0, 0.0)]
-    frame = pd.DataFrame(rows, columns=["row", "what", "start_s", "end_s"])
+    tell = as_drawn(game)
+    frame = pd.DataFrame([(tell(row), *rest) for row, *rest in rows], columns=["row", "what", "start_s", "end_s"])
     return frame.assign(bout_s=log.duration_s)
 
 

@@ -1,6 +1,7 @@
 """The diagram of a game, to scale from the resolved game: ground, goals, players where they start, balls, and what unlocks what.
 
-As wide as a quarter of an A4, so that it can be read on a phone and in print.  What stands for a part of the game has its name
+As wide as a quarter of an A4, so that it can be read on a phone and in print; on a sheet narrower or wider.  What
+stands for a part of the game has its name
 as id in the SVG: ``area-west``, ``run-off-west``, ``goal-east-goal``, ``player-squad-3``, ``scale-bar``.
 """
 
@@ -21,9 +22,11 @@ from sim import __version__
 from sim.errors import InputError
 from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
+from sim.game.equipment import cone_places
 from sim.game.model import Area, Game
-from sim.geometry import INWARD
-from sim.plots.badges import DIAMETER, NUMBER, Look, look, spread
+from sim.geometry import INWARD, is_upright
+from sim.plots.badges import DIAMETER, NUMBER, Look, spread
+from sim.plots.bibs import wardrobe
 from sim.plots.fonts import missing
 from sim.plots.gates import draw_gates
 from sim.plots.ground import (
@@ -45,12 +48,15 @@ from sim.plots.page import DPI, UNDATED, inches, our_settings
 from sim.plots.room import Box, Room, box_at
 from sim.plots.zones import draw_zones
 from sim.words import diagram_words as words
+from sim.words.ground_words import as_drawn
 
 MARGIN = 0.1
 SCALE_ROOM = 0.2  # inches for the scale bar under everything on the ground
 SERVER_OFF = 9.0  # points off the ground
 ARROW = (11.0, 36.0)  # points in front of a goal, clear of its keeper
+CONE = 3.5
 SHORTEST_WAY = 22.0  # points
+WAYS_OFF = (3, 10, 17, 24, 31, 38, 45)  # points from an arrow to its label
 KEEPER = 1.35  # of the size of the badge
 TITLE, TEXT = 10.0, 7.5
 GRASS, ZONE, STRIP = "#eef1e8", "#dfe5d4", "#fafaf7"
@@ -58,6 +64,10 @@ SCALES = (1, 2, 5, 10, 20, 50)
 BAR = 0.3  # of the ground's width at most
 MOST_BALLS = 12  # drawn one by one; the words have the number
 DASH, DOTS = (0, (4, 2)), (0, (1.5, 1.5))
+EDGE_OFF, EDGE_SHARES = (
+    1.0,
+    (0.5, 0.25, 0.75, 0.12, 0.88, 0.04, 0.96),
+)  # letters off the ground, and where along its edges
 SIZES = re.compile(r"(?<=\d) x (?=\d)")
 BACK = {"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 0.8}
 Point = tuple[float, float]
@@ -73,11 +83,11 @@ def diagram(game: Game, suffix: str, changes: Sequence[str] = (), unit: str = "m
     return place.getvalue()
 
 
-def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m") -> Figure:
-    """The figure, with room for its words by their lines.  Best called within `our_settings`."""
-    ground = ground_of(game)
-    head = wrapped(game.title, WIDTH - 2 * MARGIN, 1.1 * TITLE)
-    foot = foot_of(game, changes)
+def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m", page: float = WIDTH) -> Figure:
+    """The figure, `page` inches wide, with room for its words by their lines.  Best called within `our_settings`."""
+    ground = ground_of(game, page)
+    head = wrapped(game.title, page - 2 * MARGIN, 1.1 * TITLE)
+    foot = foot_of(game, changes, page)
     require_letters(
         [head, *(line for _, line in foot), *(line for area in game.areas for line in words.area_label(game, area))]
     )
@@ -89,18 +99,18 @@ def diagram_figure(game: Game, changes: Sequence[str] = (), unit: str = "m") -> 
     tall = low + below + ground.high + above + 2 * MARGIN + inches(head, TITLE)
     figure, _ = laid(game, ground, unit, low + below, below, tall)
     figure.text(
-        MARGIN / WIDTH, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False
+        MARGIN / page, 1 - MARGIN / tall, head, ha="left", va="top", size=TITLE, weight="bold", parse_math=False
     )
-    write_foot(figure, foot, low / tall, tall)
+    write_foot(figure, foot, low / tall)
     return figure
 
 
 def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: float) -> tuple[Figure, Room]:
     """The ground `up` inches from the foot of a page so tall, with everything on it, and what that takes up."""
-    figure = Figure(figsize=(WIDTH, tall))
+    figure = Figure(figsize=(ground.page, tall))
     FigureCanvasAgg(figure)
-    left = (WIDTH - ground.wide) / 2
-    axis = figure.add_axes((left / WIDTH, up / tall, ground.wide / WIDTH, ground.high / tall))
+    left = (ground.page - ground.wide) / 2
+    axis = figure.add_axes((left / ground.page, up / tall, ground.wide / ground.page, ground.high / tall))
     west, south, east, north = ground.bounds
     axis.set(xlim=(west, east), ylim=(south, north))
     axis.set_axis_off()
@@ -113,52 +123,51 @@ def laid(game: Game, ground: Ground, unit: str, up: float, below: float, tall: f
         write_label(axis, ground, room.place(text, LABEL, places), text)
     draw_ways(axis, game, ground, room)
     name_areas(axis, game, ground, room, unit)
+    name_edges(axis, game, ground, room)
     draw_scale(axis, ground, left, below)
     return figure, room
 
 
 GAP = 0.035  # inches between two paragraphs below the ground
-Badge = tuple[Look, bool]  # how a side looks, and whether it is a keeper's
 INDENT = 0.17  # inches for the badge before a line of the key
 
 
-def foot_of(game: Game, changes: Sequence[str]) -> list[tuple[Badge | None, str]]:
+def foot_of(game: Game, changes: Sequence[str], page: float = WIDTH) -> list[tuple[Look | None, str]]:
     """The paragraphs below the ground, in lines, each with the badge before it."""
-    sides = words.sides_of(game)
-    room = WIDTH - 2 * MARGIN
-    found: list[tuple[Badge | None, str]] = [
-        ((look_of(sides, group.side), group.keeper), wrapped(group.text, room - INDENT, TEXT))
+    worn = wardrobe(game)
+    room = page - 2 * MARGIN
+    tell = as_drawn(game)
+    found: list[tuple[Look | None, str]] = [
+        (
+            (worn.keeper if group.keeper else worn.look)(group.side, group.team),
+            wrapped(tell(group.text), room - INDENT, TEXT),
+        )
         for group in words.groups_of(game)
     ]
     told = words.unlocking(game)
     plain = [words.stock(game), *words.played_on(game), *([f"{words.UNLOCKS}:"] if told else [])]
     plain += [*(f"- {line}" for line in told), words.PACE]
-    return found + [
-        (None, wrapped(line, room, TEXT)) for line in (*plain, words.source(game.name, changes, __version__))
-    ]
+    lines = [*(tell(line) for line in plain), words.source(game.name, changes, __version__)]
+    return found + [(None, wrapped(line, room, TEXT)) for line in lines]
 
 
-def write_foot(figure: Figure, foot: Sequence[tuple[Badge | None, str]], top: float, tall: float) -> None:
-    """The paragraphs from `top` (a share of the page) downwards, on a page `tall` inches high."""
+def write_foot(figure: Figure, foot: Sequence[tuple[Look | None, str]], top: float) -> None:
+    """The paragraphs from `top` (a share of the page) downwards."""
     at = top
+    page, tall = figure.get_size_inches()
     for badge, text in foot:
-        x = (MARGIN + (INDENT if badge else 0.0)) / WIDTH
+        x = (MARGIN + (INDENT if badge else 0.0)) / page
         figure.text(x, at, text, ha="left", va="top", size=TEXT, linespacing=1.2, parse_math=False)
         if badge:
-            axis = figure.add_axes((MARGIN / WIDTH, at - 0.135 / tall, 0.13 / WIDTH, 0.13 / tall))
+            axis = figure.add_axes((MARGIN / page, at - 0.135 / tall, 0.13 / page, 0.13 / tall))
             axis.set_axis_off()
             axis.set(xlim=(-1, 1), ylim=(-1, 1))
-            draw_badge(axis, 0.0, 0.0, *badge, 0.7)
+            draw_badge(axis, 0.0, 0.0, badge, 0.7)
         at -= (inches(text, TEXT) + GAP) / tall
 
 
-def look_of(sides: Sequence[str], side: str) -> Look:
-    """How the players of a side look, by its place among all sides."""
-    return look(sides.index(side), side == words.FLOATERS)
-
-
 def draw_ground(axis: Axes, game: Game) -> None:
-    """Free ground, areas and the zones inside them, a cone at each corner."""
+    """Free ground, areas and the zones inside them, every cone that is carried out."""
     for area in game.areas:
         zone, played = len(around(game, area)), bool(area.run_off_in_play)
         if run_off_drawn(area) and (played or not zone):
@@ -181,13 +190,22 @@ def draw_ground(axis: Axes, game: Game) -> None:
         )  # fmt: skip
         box.set_gid(gid("area", area.name))
         axis.add_patch(box)
-        corners = [(x, y) for x in (west, east) for y in (south, north)]
-        axis.plot(*zip(*corners, strict=True), "^", color=INK, markersize=3.5, zorder=4, clip_on=False)
+    (cones,) = axis.plot(
+        *zip(*cone_places(game), strict=True),
+        "^",
+        color=INK,
+        markersize=CONE,
+        linestyle="none",
+        zorder=4,
+        clip_on=False,
+    )
+    cones.set_gid("cones")
 
 
 def label_for(game: Game, area: Area, ground: Ground, unit: str) -> str:
     """Name, size and paces in lines that fit over the area; of a zone as few as can be, as the ground around it is in use."""
-    lines = words.area_label(game, area, unit)
+    tell = as_drawn(game)
+    lines = [tell(line) for line in words.area_label(game, area, unit)]
     wide = max(LEAST_LABEL, area.length * ground.scale)
     return "\n".join(
         part for line in ([", ".join(lines)] if around(game, area) else lines) for part in broken(line, wide)
@@ -208,7 +226,10 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         beside = wide / 2 + SERVER_OFF
         ends = (max(west, x - beside), min(east, x + beside)) if wide < east - west else (x,)
         places = [(x, north + up), (x, south - up), *((px, py) for py in (north + up, south - up) for px in ends)]
-        page, middle = POINTS * WIDTH / 2 - wide / 2 - 2.0, ground.scale * (ground.bounds[0] + ground.bounds[2]) / 2
+        page, middle = (
+            POINTS * ground.page / 2 - wide / 2 - 2.0,
+            ground.scale * (ground.bounds[0] + ground.bounds[2]) / 2,
+        )
         sides = [(px, (south + north) / 2) for px in (west - wide / 2 - off, east + wide / 2 + off)]
         top = ground.bounds[3] * ground.scale + 2 * SERVER_OFF + high / 2  # over a server who stands there
         places += [*(one for one in sides if abs(one[0] - middle) < page), (x, top)]
@@ -217,11 +238,28 @@ def name_areas(axis: Axes, game: Game, ground: Ground, room: Room, unit: str) ->
         write_label(axis, ground, at, text)
 
 
-def write_label(axis: Axes, ground: Ground, at: tuple[float, float], text: str, upright: bool = False) -> None:
+def name_edges(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
+    """The words of the ground at the edges of the picture, each where it covers least along its edge, or beyond everything."""
+    west, south, east, north = (end * ground.scale for end in ground.bounds)
+    off = LABEL * EDGE_OFF
+    for compass, said in words.edges_of(game).items():
+        upright = is_upright(compass)
+        low, high = (south, north) if upright else (west, east)
+        edge = {"west": west - off, "east": east + off, "south": south - off, "north": north + off}[compass]
+        places = [(one, edge) for one in (low + share * (high - low) for share in EDGE_SHARES)]
+        if compass == "south":
+            places.append(((low + high) / 2, min(box[1] for box in room.taken) - off))
+        if compass == "north":
+            places.append(((low + high) / 2, max(box[3] for box in room.taken) + off))
+        at = room.place(said, LABEL, [(y, x) for x, y in places] if upright else places, upright=upright)
+        write_label(axis, ground, at, said, upright, bold=True)
+
+
+def write_label(axis: Axes, ground: Ground, at: Point, text: str, upright: bool = False, bold: bool = False) -> None:
     """A label with its middle `at` a place in points; `upright`: turned by a quarter."""
     axis.text(
         at[0] / ground.scale, at[1] / ground.scale, text, ha="center", va="center", rotation=90 if upright else 0,
-        size=LABEL, linespacing=1.05, zorder=9, bbox=BACK, parse_math=False,
+        size=LABEL, linespacing=1.05, zorder=9, bbox=BACK, parse_math=False, weight="bold" if bold else "normal",
     )  # fmt: skip
 
 
@@ -234,7 +272,7 @@ def broken(line: str, points: float) -> list[str]:
 
 def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     """A box behind each goal line, an arrow at its mouth for who goes for it, and its width and when goals count behind it."""
-    allowed = words.opened_by(game, "shoot")
+    allowed, tell = words.opened_by(game, "shoot"), as_drawn(game)
     for goal in game.goals:
         along, across = INWARD[goal.end]
         if along:
@@ -254,7 +292,7 @@ def draw_goals(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
             draw_arrow(axis, start, mouth)
             room.taken.append(shaft_box(ground, start, mouth))
         most = POINTS * (ground.high if along else ground.wide)
-        text = "\n".join(part for line in words.goal_of(goal, allowed) for part in broken(line, most))
+        text = "\n".join(part for line in words.goal_of(goal, allowed) for part in broken(tell(line), most))
         off = 2.0 + len(text.split("\n")) * LABEL * 0.6
         x, y = goal.x - along * GOAL_DEPTH_M, goal.y - across * GOAL_DEPTH_M
         at = x * ground.scale - along * off, y * ground.scale - across * off
@@ -288,26 +326,28 @@ def draw_arrow(axis: Axes, start: Point, end: Point, both: bool = False, line: L
 
 
 def draw_ways(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
-    """Between areas that the ball is played across: an arrow, and what allows it."""
+    """Between areas that the ball is played across: an arrow each, and once what allows it."""
     homes = any("home" in phase.all_aims for phase in game.phases)
-    text = words.opened_by(game, "transfer") or (words.HOME if homes else "")
+    text = as_drawn(game)(words.opened_by(game, "transfer") or (words.HOME if homes else ""))
     start = game.area(game.start_area)
-    for area in game.areas if text else ():
+    places: list[Point] = []
+    said = ""
+    for area in words.played_across_to(game) if text else ():
         if area is start or lies_in(area, start) or lies_in(start, area):
             continue
         one, other = (np.array(end) * ground.scale for end in (facing(start, area), facing(area, start)))
-        middle, gap = (one + other) / 2, float(np.hypot(*(other - one)))
+        (x, y), gap = (one + other) / 2, float(np.hypot(*(other - one)))
         way = np.array([area.x - start.x, area.y - start.y])
         half = max(gap, SHORTEST_WAY) / 2 * way / np.hypot(*way)
-        tail, head = (ground.point(middle + sign * half) for sign in (-1, 1))
+        tail, head = (ground.point(np.array([x, y]) + sign * half) for sign in (-1, 1))
         draw_arrow(axis, tail, head, both=True)
         room.taken.append(shaft_box(ground, tail, head))
-        said = "\n".join(broken(text, max(LEAST_LABEL, gap)))
+        said = said or "\n".join(broken(text, max(LEAST_LABEL, gap)))
         _, _, wide, high = box_at(0, 0, said, LABEL)
-        x, y = middle
-        offs = [(0.0, sign * (high + far)) for far in (3, 10, 17) for sign in (1, -1)]
-        offs += [(sign * (wide + far), 0.0) for far in (5, 14) for sign in (1, -1)]
-        write_label(axis, ground, room.place(said, LABEL, [(x + dx, y + dy) for dx, dy in offs]), said)
+        places += [(x, y + sign * (high + far)) for far in WAYS_OFF for sign in (1, -1)]
+        places += [(x + sign * (wide + far), y) for far in WAYS_OFF[:3] for sign in (1, -1)]
+    if said:
+        write_label(axis, ground, room.place(said, LABEL, places), said)
 
 
 def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
@@ -339,7 +379,7 @@ def draw_server(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
 def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
     """Everybody where he starts: the spot, his badge on it or beside it, his shirt number."""
     places = starting_places(game)
-    sides = words.sides_of(game)
+    worn = wardrobe(game)
     players = sorted(game.players, key=words.shirt)
     spots = [places[player.id] for player in players]
     badges = spread([(x * ground.scale, y * ground.scale) for x, y in spots])
@@ -348,20 +388,20 @@ def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         (spot,) = axis.plot([x], [y], ".", color=INK, markersize=2.5, zorder=6, clip_on=False)
         spot.set_gid(gid("player", player.id))
         axis.plot([x, at[0]], [y, at[1]], color=INK, linewidth=0.6, zorder=6, clip_on=False)
-        own = look_of(sides, words.side_of(game, player))
-        keeper = game.role(player.role).style == "goal"
-        draw_badge(axis, *at, own, keeper, 1.0)
+        wears = worn.keeper if game.role(player.role).style == "goal" else worn.look
+        own = wears(words.side_of(game, player), player.team)
+        draw_badge(axis, *at, own, 1.0)
         room.taken.append((px - DIAMETER / 2, py - DIAMETER / 2, px + DIAMETER / 2, py + DIAMETER / 2))
         low = own.low * ground.metres(DIAMETER)
         axis.text(at[0], at[1] - low, str(player.number), ha="center", va="center_baseline", size=NUMBER, weight="bold",
                   color=own.ink, zorder=8)  # fmt: skip
 
 
-def draw_badge(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: float) -> None:
-    """A badge; a keeper's has a second line about it."""
+def draw_badge(axis: Axes, x: float, y: float, own: Look, share: float) -> None:
+    """A badge; a keeper's own colour stands inside the bib of his side."""
     size = share * own.size * (DIAMETER - 1.5)
-    marks = [("white", KEEPER * size, 6.5)] if keeper else []
-    for fill, wide, above in (*marks, (own.fill, size, 7)):
+    marks = [(own.fill, KEEPER * size, 6.5), (own.inner, size, 7)] if own.inner else [(own.fill, size, 7)]
+    for fill, wide, above in marks:
         axis.plot(
             [x], [y], own.mark, color=INK, markerfacecolor=fill, markersize=wide, markeredgewidth=1.0, zorder=above,
             clip_on=False,
@@ -369,7 +409,7 @@ def draw_badge(axis: Axes, x: float, y: float, own: Look, keeper: bool, share: f
 
 
 def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
-    """A bar of whole metres at the foot of the ground, with its paces; north is up."""
+    """A bar of whole metres at the foot of the ground, with its paces."""
     west, south, east, _ = ground.bounds
     length = max((one for one in SCALES if one <= BAR * (east - west)), default=SCALES[0])
     y = south - ground.metres(POINTS * (below - SCALE_ROOM / 2))
@@ -379,8 +419,6 @@ def draw_scale(axis: Axes, ground: Ground, left: float, below: float) -> None:
     )
     bar.set_gid("scale-bar")
     axis.text(x + length + ground.metres(4.0), y, words.scale_bar(length), ha="left", va="center", size=LABEL)
-    right = east + ground.metres(POINTS * (left - MARGIN))
-    axis.text(right, y, words.NORTH, ha="right", va="center", size=LABEL)
 
 
 def require_letters(texts: Sequence[str]) -> None:

@@ -10,6 +10,7 @@ from sim.game.model import Game
 from sim.plots.ground import Ground, gid
 from sim.plots.look import INK
 from sim.words.diagram_words import gate_label
+from sim.words.ground_words import as_drawn
 
 BELOW = 6.2  # points from a cone down, or up, to the middle of its label
 DOTS = (0, (1.5, 1.5))
@@ -17,12 +18,11 @@ Point = tuple[float, float]
 
 
 def draw_gates(axis: Axes, game: Game, ground: Ground) -> Iterator[tuple[str, list[Point]]]:
-    """Two cones with a dotted line between them; yields the label of each gate and where its middle may be, in points."""
+    """A dotted line between its two cones; yields the label of each gate and where its middle may be, in points."""
+    tell = as_drawn(game)
     for gate in game.gates:
         xs, ys = zip(*gate.cones, strict=True)
-        (line,) = axis.plot(
-            xs, ys, marker="^", color=INK, markersize=3.5, linewidth=0.8, linestyle=DOTS, zorder=5, clip_on=False
-        )
+        (line,) = axis.plot(xs, ys, color=INK, linewidth=0.8, linestyle=DOTS, zorder=5, clip_on=False)
         line.set_gid(gid("gate", gate.name))
         (x, y), (px, py) = (ground.box((*cone, *cone))[:2] for cone in gate.cones)
-        yield gate_label(gate), [(x, y - BELOW), (px, py + BELOW)]
+        yield tell(gate_label(gate)), [(x, y - BELOW), (px, py + BELOW)]

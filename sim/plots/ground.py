@@ -15,7 +15,7 @@ from sim.plots.room import Box, overlap
 
 POINTS = 72.0
 WIDTH = 4.13  # inches: a quarter of an A4 (105 mm)
-TALLEST = 3.1  # inches of the ground itself, so that the words below it still fit on the quarter
+TALLEST = 0.75  # of the width of the page: the ground itself, so that the words below it still fit on the quarter
 SIDE = 0.26  # inches left and right of the ground, for what stands behind a goal
 MOST_RUN_OFF = 0.3  # of the longest side: a wider strip is drawn as wide as this
 GOAL_DEPTH_M = 1.0
@@ -31,10 +31,11 @@ def gid(kind: str, name: str) -> str:
 
 @dataclass(frozen=True)
 class Ground:
-    """The map: what it shows in metres (west, south, east, north), and points a metre."""
+    """The map: what it shows in metres (west, south, east, north), points a metre, and inches across the page."""
 
     bounds: Box
     scale: float
+    page: float
 
     @property
     def wide(self) -> float:
@@ -66,8 +67,8 @@ def run_off_drawn(area: Area) -> float:
     return min(area.run_off, MOST_RUN_OFF * max(area.length, area.width))
 
 
-def ground_of(game: Game) -> Ground:
-    """All areas with their free ground, and the goals, as large as fits."""
+def ground_of(game: Game, page: float = WIDTH) -> Ground:
+    """All areas with their free ground, and the goals, as large as fits a page so wide, in inches."""
     parts = [grown(area.bounds, run_off_drawn(area)) for area in game.areas]
     parts += [
         (goal.x - GOAL_DEPTH_M, goal.y - GOAL_DEPTH_M, goal.x + GOAL_DEPTH_M, goal.y + GOAL_DEPTH_M)
@@ -76,7 +77,7 @@ def ground_of(game: Game) -> Ground:
     wests, souths, easts, norths = zip(*parts, strict=True)
     bounds = min(wests), min(souths), max(easts), max(norths)
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
-    return Ground(bounds, POINTS * min((WIDTH - 2 * SIDE) / wide, TALLEST / high))
+    return Ground(bounds, POINTS * min((page - 2 * SIDE) / wide, TALLEST * page / high), page)
 
 
 def around(game: Game, area: Area) -> list[Area]:

@@ -40,6 +40,7 @@ SETTINGS = {
 HARD = "\N{NO-BREAK SPACE}"
 IN_BRACKETS = re.compile(r"\([^()]{1,20}\)")  # ``(0.9 to 1.5)``
 TOGETHER = re.compile(r"(?<=\d) (?=(?:m|s|min|km/h|players|times|touches|passes)\b|%)")  # a number and what it counts
+PHONE_IN = 5.0  # inches: narrower is a phone
 CLEAR = {"facecolor": "white", "edgecolor": "none", "pad": 1.2}  # behind words that cross a line
 LABEL, LEAST_LABEL = 7.0, 44.0  # points: what stands on the ground of a diagram, and how wide it may be anywhere
 LETTER = 0.56  # mean width of a letter of DejaVu Sans over its size; bold is a tenth wider
@@ -87,6 +88,11 @@ def quiet(axis: Axes, grid: Literal["both", "x", "y"] = "x") -> None:
 def explain(axis: Axes) -> None:
     """What the marks mean; a page puts it under the picture, where it hides nothing."""
     axis.legend(loc="best", fontsize=8, frameon=False)
+
+
+def narrow(axis: Axes) -> bool:
+    """Whether the picture is as wide as a phone: panels stand one under the other then."""
+    return float(axis.figure.figure.get_figwidth()) < PHONE_IN
 
 
 def tall(rows: float, each: float, rest: float, least: float = 3.2, most: float = 14.0) -> float:

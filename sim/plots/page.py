@@ -14,7 +14,7 @@ import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 import matplotlib.style
 from matplotlib.axes import Axes
@@ -22,7 +22,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.layout_engine import ConstrainedLayoutEngine
 
-from sim.plots.look import SETTINGS, wrapped
+from sim.plots.look import PHONE_IN, SETTINGS, wrapped
 from sim.words.picture_words import Origin, corner
 
 if TYPE_CHECKING:
@@ -49,6 +49,15 @@ class Picture(Protocol):
 
     def size(self, frame: pd.DataFrame) -> tuple[float, float]:
         """Width and height in inches that do for this frame, words around it left out."""
+        ...
+
+
+@runtime_checkable
+class Folding(Protocol):
+    """A picture of panels, which stand one under the other on a phone."""
+
+    def folded(self, frame: pd.DataFrame) -> float:
+        """Height in inches on a phone."""
         ...
 
 
@@ -96,7 +105,9 @@ def page_figure(page: Page, narrow: float | None = None) -> Figure:
     `narrow`: without its sentence and its foot, and so many inches wide.
     """
     width, height = page.picture.size(page.frame)
-    width = width if narrow is None else narrow
+    if narrow is not None:
+        width = narrow
+        height = page.picture.folded(page.frame) if isinstance(page.picture, Folding) and narrow < PHONE_IN else height
     layout = ConstrainedLayoutEngine()
     figure = Figure(figsize=(width, height), layout=layout)
     FigureCanvasAgg(figure)

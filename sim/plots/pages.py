@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.adjusted import Card
-from sim.experiments.cautions import LINE
 from sim.experiments.comparison import Compared, Comparison
 from sim.experiments.designs import Axis
 from sim.experiments.estimate import population_of
+from sim.experiments.last_line import LINE
 from sim.experiments.provenance import replacements
 from sim.experiments.sweep import Lines, Run, cautions_of, places
 from sim.experiments.tuned import Tuned

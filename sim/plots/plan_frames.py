@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from sim.weeks.amounts import MEASURES
-from sim.weeks.lines import Line
+from sim.weeks.days import week_number
 from sim.weeks.moving import Moved
 from sim.weeks.plan import Planned, PlannedEvening
 from sim.words.plan_words import day_of, label_of
@@ -28,7 +28,7 @@ def of_evenings(plan: Planned, week: int | None = None) -> pd.DataFrame:
     for number in range(1, plan.weeks + 1) if week is None else [week]:
         for one in plan.week(number):
             low, high = one.usual
-            for name in MEASURES:
+            for name in one.amounts:
                 band = one.need.bands.get(name)
                 ends = (float("nan"),) * 2 if band is None else (band.low, band.high)
                 value = one.amounts.get(name, 0.0) if one.taken else 0.0
@@ -44,9 +44,11 @@ def of_weeks(plan: Planned) -> pd.DataFrame:
     rows = []
     for number in range(1, plan.weeks + 1):
         own = plan.week(number)
-        days = {one.evening.day.isocalendar()[:2] for one in own}
-        friendlies = ", ".join(one.name for one in plan.file.matches if one.day.isocalendar()[:2] in days)
+        here = [one.name for one in plan.file.matches if week_number(one.day, plan.file.first) == number]
+        friendlies = ", ".join(here)
         for name in MEASURES:
+            if not any(name in one.amounts for one in plan.evenings):
+                continue
             value = sum(one.amounts.get(name, 0.0) for one in own if one.taken)
             rows.append((number, name, value, *_bands(own, name), friendlies))
     return pd.DataFrame(rows, columns=list(WEEK))
@@ -59,16 +61,20 @@ def _bands(own: Sequence[PlannedEvening], name: str) -> tuple[float, float]:
     return sum(band.low for band in bands), sum(band.high for band in bands)
 
 
-def of_players(lines: Sequence[Line]) -> pd.DataFrame:
-    """A row for each player and day, in metres: what it is for him, and his band."""
+def of_players(plan: Planned) -> pd.DataFrame:
+    """A row for each player and day, in metres: what it is for him (nan: a match whose minutes nobody knows yet), and his band;
+    keepers' metres are not known."""
     import pandas as pd
 
+    unknown = {match.day for match in plan.file.matches if not match.minutes}
     rows = []
-    for line in lines:
+    for line in (one for one in plan.lines if not one.member.keeper):
         for day in line.days:
             band = None if day.band is None else day.band.get("metres")
             ends = (float("nan"),) * 2 if band is None else (band.low, band.high)
-            rows.append((line.member.name, day_of(day.day), day.why, day.amounts.get("metres", 0.0), *ends))
+            known = not (day.why == "match" and day.day in unknown)
+            value = day.amounts.get("metres", 0.0) if known else float("nan")
+            rows.append((line.member.name, day_of(day.day), day.why, value, *ends))
     return pd.DataFrame(rows, columns=list(PLAYER))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sim import __version__
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.plots import plan_change, plan_frames, plan_ladder, plan_players, plan_week
 from sim.plots.page import Page
 from sim.provenance import engine
@@ -24,8 +24,8 @@ def of_plan(plan: Planned, seed: int) -> list[Page]:
     pages = [Page(plan_ladder, plan_frames.of_weeks(plan), origin)] if plan.weeks > 1 else []
     frames = [plan_frames.of_evenings(plan, one) for one in weeks]
     pages += [Page(plan_week, frame, origin) for frame in frames if not frame.empty]
-    if plan.lines:
-        pages.append(Page(plan_players, plan_frames.of_players(plan.lines), origin))
+    if any(not line.member.keeper for line in plan.lines):
+        pages.append(Page(plan_players, plan_frames.of_players(plan), origin))
     return pages
 
 

@@ -34,14 +34,19 @@ class Room:
     taken: list[Box] = field(default_factory=list)
 
     def place(
-        self, text: str, size: float, places: Sequence[tuple[float, float]], more: Sequence[Box] = ()
+        self,
+        text: str,
+        size: float,
+        places: Sequence[tuple[float, float]],
+        more: Sequence[Box] = (),
+        upright: bool = False,
     ) -> tuple[float, float]:
         """The first of the places where the text covers least, and not of `more` either; it is taken from then on."""
 
         def covered(at: tuple[float, float]) -> float:
-            own = box_at(*at, text, size)
+            own = box_at(*at, text, size, upright)
             return round(sum(overlap(own, box) for box in (*self.taken, *more)), 3)
 
         best = min(places, key=covered)
-        self.taken.append(box_at(*best, text, size))
+        self.taken.append(box_at(*best, text, size, upright))
         return best

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from matplotlib.axes import Axes
 from matplotlib.ticker import FuncFormatter, MultipleLocator
 
+from sim.plots.bibs import colour_of
 from sim.plots.look import FAINT, INK, PALE, entitle, explain, quiet, shade, tall
 from sim.words import picture_labels as labels
 from sim.words.picture_titles import strip_said
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 BALL, DEFENDS, IDLE, DEAD = labels.BALL, labels.DEFENDS, labels.IDLE, labels.DEAD
 SIGNS = {"loss": "X", "by shot": "v", "unlock": "o", "transfer": ">", "break": "D", "goal": "*", "score": "P"}
+HELD = "#c4c4c4"  # a side whose name is no colour
 MARK, EDGE = 11.0, 1.6  # points: seen at arm's length
 TALL = 2.0  # height of the row of a side; that of a player is 1
 TOP = 1.0
@@ -29,7 +31,7 @@ STEPS = (10, 15, 30, 60, 120, 300, 600)
 
 
 def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
-    """Sides on top, with the moments in their rows; then the players, a bar where each defends; dead time pale across all."""
+    """Sides on top, in the colour of their bibs; then the players, a bar where each defends; dead time pale across all."""
     moments = list(labels.MOMENTS.values())
     sides = list(
         dict.fromkeys([*frame.loc[frame["what"] == BALL, "row"], *frame.loc[frame["what"].isin(moments), "row"]])
@@ -39,15 +41,13 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
     start = TALL * len(sides)
     places |= {("player", who): start + 0.2 + i for i, who in enumerate(people)}
     bottom = start + len(people) - 0.3
-    for what, kind, tone, height, pattern in (
-        (BALL, "side", "#c4c4c4", 0.5, ""),
-        (DEFENDS, "player", shade(0), 0.62, ""),
-    ):
+    for what, kind, tone, height in ((BALL, "side", HELD, 0.5), (DEFENDS, "player", shade(0), 0.62)):
         own = frame[frame["what"] == what]
         y = [places[kind, row] for row in own["row"]]
-        axis.barh(
-            y, own["end_s"] - own["start_s"], left=own["start_s"], height=height, color=tone, hatch=pattern, label=what
-        )
+        tones = [(colour_of(row) or (tone,))[0] if kind == "side" else tone for row in own["row"]]
+        bars = axis.barh(y, own["end_s"] - own["start_s"], left=own["start_s"], height=height, color=tones, label=what)
+        for bar in bars if kind == "side" else ():
+            bar.set(edgecolor=INK, linewidth=0.6)  # bibs may be white
     dead = frame[frame["what"] == DEAD]
     middle = (bottom - TOP) / 2
     axis.barh(

@@ -11,8 +11,9 @@ from matplotlib.patches import Rectangle
 from sim.game.model import Game
 from sim.plots.ground import Ground, gid
 from sim.plots.look import INK, LABEL, LEAST_LABEL, LETTER
-from sim.plots.room import LINE
+from sim.plots.room import LINE, box_at
 from sim.words.diagram_words import zone_label
+from sim.words.ground_words import as_drawn
 
 DASH = (0, (4, 2))
 SHUT = "#e6ddd6"  # ground that is closed to somebody
@@ -22,6 +23,7 @@ Point = tuple[float, float]
 
 def draw_zones(axis: Axes, game: Game, ground: Ground) -> Iterator[tuple[str, list[Point]]]:
     """Their lines, closed ones shaded; yields the label of each and where its middle may be, in points."""
+    tell = as_drawn(game)
     for zone in game.zones:
         west, south, _, _ = zone.bounds
         box = Rectangle(
@@ -31,9 +33,12 @@ def draw_zones(axis: Axes, game: Game, ground: Ground) -> Iterator[tuple[str, li
         box.set_gid(gid("zone", zone.name))
         axis.add_patch(box)
         west, south, east, north = ground.box(zone.bounds)
-        label, x = in_lines(zone_label(game, zone), east - west), (west + east) / 2
+        label, x = in_lines(tell(zone_label(game, zone)), east - west), (west + east) / 2
         off = INSIDE + label.count("\n") * LINE * LABEL / 2
-        yield label, [(x, south + off), (x, north - off), (x, (south + north) / 2)]
+        _, _, half, _ = box_at(0, 0, label, LABEL)
+        ends = (west + half, east - half) if 2 * half < east - west else ()
+        within = south + off, north - off, (south + north) / 2
+        yield label, [(px, py) for py in (*within, north + off, south - off) for px in (x, *ends)]
 
 
 def in_lines(label: str, points: float) -> str:

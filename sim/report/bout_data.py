@@ -11,10 +11,23 @@ from sim.game.model import Game, Player
 from sim.game.names import spoken_of
 from sim.geometry import Bounds, rectangle
 from sim.pitch.log import BoutLog
+from sim.plots.badges import Look
+from sim.plots.bibs import Wardrobe, wardrobe
 from sim.trajectory import LAW, states_after
+from sim.words.diagram_words import edges_of
+from sim.words.ground_words import as_drawn
 from sim.words.replay_words import asked_words, ball_in_words, events_told
 from sim.words.strip import spells
 
+SHAPES = {
+    "o": "circle",
+    "s": "square",
+    "^": "triangle",
+    "h": "hexagon",
+    "p": "pentagon",
+    "8": "octagon",
+    "D": "diamond",
+}
 FLOATS = "holder"  # the side of those who are with whoever has the ball
 TIME_PLACES, PLACES = 6, 5
 """Decimal places of seconds, and of metres and their rates: an error of a tenth of a millimetre after ten seconds."""
@@ -27,19 +40,30 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
     badges, spoken = badges_of(game), spoken_of(game)
     paths, run = paths_of(log)
     sides, had = sides_of(game), list(spells(log))
+    wears = worn_of(game, log)
+    people = {player.id: player for player in game.players}
+    clothes, tell = wardrobe(game), as_drawn(game)
     losses = [round(event[0], 3) for event in log.events if event[2] == "loss" and event[6] != "shot"]
     return {
         "title": title,
         "seconds": round(log.duration_s, TIME_PLACES),
         "ground": ground_data(game, marked_out(game, log)),
         "sides": sides,
+        "key": key_of(clothes, game, sides),
+        "called": {side: tell(side) for side in sides},
+        "fills": {side: clothes.look(side, side).fill for side in sides if side in clothes.bibs},
         "players": [
-            {"name": spoken[one.id], "badge": badges[one.id], "keeps": keeps(game, one)}
-            for one in sorted(game.players, key=lambda one: log.players.index(one.id))
+            {
+                "name": spoken[name],
+                "badge": badges[name],
+                "keeps": keeps(game, people[name]),
+                "looks": looks_of(clothes, people[name], keeps(game, people[name]), {side for _, side in wears[i]}),
+            }
+            for i, name in enumerate(log.players)
         ],
         "paths": paths,
         "run": run,
-        "worn": worn_of(game, log),
+        "worn": wears,
         "ball": [ball_row(row) for row in log.ball],
         "inPlay": log.ball["in_play"].tolist(),
         "spells": [
@@ -53,7 +77,7 @@ def bout_data(game: Game, log: BoutLog, title: str) -> dict[str, Any]:
             for one in had
         ],
         "losses": losses,
-        "ballInWords": ball_in_words(had, [side for side in sides if side != FLOATS], len(losses)),
+        "ballInWords": tell(ball_in_words(had, [side for side in sides if side != FLOATS], len(losses))),
         "inOrder": [log.players.index(one.id) for one in sorted(game.players, key=lambda one: (one.team, one.number))],
         "counts": counts_in_words(game, log),
         "told": [[round(t, 3), text] for t, text in events_told(game, log)],
@@ -93,10 +117,33 @@ def ground_data(game: Game, marked: Marked | None = None) -> dict[str, Any]:
             | ({"marked": changes[area.name]} if area.name in changes else {})
             for area in game.areas
         ],
+        "edges": edges_of(game),
         "goals": goals,
         "zones": [list(zone.bounds) for zone in game.zones],
         "cones": [list(cone) for gate in game.gates for cone in gate.cones],
     }
+
+
+def look_row(look: Look) -> list[str]:
+    """[shape, fill, colour of what stands on it, colour of its rim] for the page."""
+    rim = look.fill if look.inner else ""
+    return [SHAPES[look.mark], look.inner or look.fill, look.ink, rim]
+
+
+def looks_of(clothes: Wardrobe, player: Player, keeper: bool, sides: set[str]) -> dict[str, list[str]]:
+    """How a player looks while he plays for each of these sides."""
+    wears = clothes.keeper if keeper else clothes.look
+    return {side: look_row(wears(side, player.team)) for side in sorted(sides)}
+
+
+def key_of(clothes: Wardrobe, game: Game, sides: list[str]) -> list[list[Any]]:
+    """[name, look] by bibs where there are several, else by side; those who are with whoever has the ball last."""
+    fixed = clothes.bibs or [side for side in sides if side != FLOATS]
+    found: list[list[Any]] = [[name, look_row(clothes.look(name, name))] for name in fixed]
+    teams = [one.team for one in game.players if game.role(one.role).side == FLOATS]
+    tell = as_drawn(game)
+    found = [[tell(name), look] for name, look in found]
+    return [*found, *([[FLOATS, look_row(clothes.look(FLOATS, teams[0]))]] if teams else [])]
 
 
 def badges_of(game: Game) -> dict[str, str]:

@@ -4,8 +4,6 @@
 const DATA = JSON.parse(document.getElementById("bouts").textContent);
 const WORDS = DATA.words;
 const SVG = "http://www.w3.org/2000/svg";
-const SHAPES = ["circle", "square", "triangle", "hexagon", "pentagon", "octagon"];  // by side, as in the diagram
-const FLOATER = "holder";
 const STEP = 1, JUMP = 5, BEFORE = 2;
 const LONGEST_FRAME = 0.5;  // seconds: whoever comes back to a page that was hidden finds it where he left it
 const MARK = 10;  // half the width of a mark in a list, in its own units
@@ -38,11 +36,14 @@ function outline(shape, r) {
   return "M" + points.join("L") + "Z";
 }
 
-// The look of a side on one player or in a list.
-function dress(body, group, bout, side, r) {
-  const k = bout.sides.indexOf(side) % SHAPES.length, floats = side === FLOATER;
-  body.setAttribute("d", outline(floats ? "diamond" : SHAPES[k], r));
-  group.setAttribute("data-side", floats ? "f" : k);
+// A look on one player or in a list: the bib as it is drawn in the diagram.
+function dress(body, group, [shape, fill, onIt, rim], r) {
+  body.setAttribute("d", outline(shape, r));
+  group.style.setProperty("--fill", fill);
+  group.style.setProperty("--on-it", onIt);
+  if (!rim) return;
+  group.style.setProperty("--rim", rim);
+  group.style.setProperty("--rim-wide", "4px");
 }
 
 // How large the letters of a badge are, in radii of its mark.
@@ -50,10 +51,10 @@ function lettering(badge) {
   return [1.05, 1.05, 0.85, 0.68][badge.length - 1];
 }
 
-function mark(svg, bout, side, badge) {
+function mark(svg, look, badge) {
   svg.setAttribute("viewBox", `${-1.4 * MARK} ${-1.4 * MARK} ${2.8 * MARK} ${2.8 * MARK}`);
   svg.replaceChildren();
-  dress(make("path", {class: "body"}, svg), svg, bout, side, MARK);
+  dress(make("path", {class: "body"}, svg), svg, look, MARK);
   if (badge) make("text", {y: 0.36 * MARK, class: "number"}, svg, badge).style.fontSize = `${lettering(badge) * MARK}px`;
 }
 
@@ -81,7 +82,7 @@ class Panel {
     this.drawGround(west, south, east, north, rim);
     this.drawPlayers();
     this.rows = bout.players.map((_, i) => root.querySelector(`[data-row="${i}"]`));
-    root.querySelectorAll(".sides .mark").forEach((svg, k) => mark(svg, bout, bout.sides[k]));
+    root.querySelectorAll(".sides .mark").forEach((svg, k) => mark(svg, bout.key[k][1]));
     this.events = [...root.querySelectorAll(".happened li")];
     this.count = root.querySelector(".count");
     this.lost = root.querySelector(".lost");
@@ -137,6 +138,19 @@ class Panel {
     make("path", {d: `M${west} ${y - 0.2 * rim}V${y}H${west + long}V${y - 0.2 * rim}`, class: "bar"}, this.svg);
     const words = make("text", {x: west + long + 0.3 * rim, y, class: "small"}, this.svg, `${long} m`);
     words.style.fontSize = `${Math.max(0.6 * rim, 0.033 * (east - west))}px`;
+    this.nameEdges(west, south, east, north, rim);
+  }
+
+  // The words of the ground at the edges, as in the diagram and in all that is told.
+  nameEdges(west, south, east, north, rim) {
+    const across = (west + east) / 2, up = -(south + north) / 2;
+    const places = {west: [west - 0.3 * rim, up, -90], east: [east + 0.7 * rim, up, -90],
+      north: [across, -north - 0.25 * rim, 0], south: [across, -south + 0.75 * rim, 0]};
+    for (const [edge, [x, y, turn]] of Object.entries(places)) {
+      const one = make("text", {class: "edge", transform: `translate(${x} ${y}) rotate(${turn})`}, this.svg,
+        this.bout.ground.edges[edge]);
+      one.style.fontSize = `${0.6 * rim}px`;
+    }
   }
 
   drawPlayers() {
@@ -179,8 +193,9 @@ class Panel {
       one.group.setAttribute("transform", `translate(${x.toFixed(3)} ${(-y).toFixed(3)})`);
       const [, side] = latest(bout.worn[i], t) || bout.worn[i][0];
       if (side !== one.side) {
-        dress(one.body, one.group, bout, side, r);
-        mark(this.rows[i].querySelector(".mark"), bout, side, bout.players[i].badge);
+        const look = bout.players[i].looks[side];
+        dress(one.body, one.group, look, r);
+        mark(this.rows[i].querySelector(".mark"), look, bout.players[i].badge);
         one.side = side;
       }
     });

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.model import Game
 from sim.pitch.log import BoutLog
 from sim.report.bout_data import FLOATS, bout_data
@@ -42,7 +42,7 @@ def bout_in_page(bout: dict[str, Any]) -> dict[str, Any]:
     """What of a bout stands in the page as it is read: who, what happened, and the strip of who has the ball."""
     return {
         "title": bout["title"],
-        "sides": [PAGE["holder"] if side == FLOATS else side for side in bout["sides"]],
+        "key": [PAGE["holder"] if name == FLOATS else name for name, _ in bout["key"]],
         "players": [(i, bout["players"][i]["name"]) for i in bout["inOrder"]],
         "ball": bout["ballInWords"],
         "told": [{"at": watch_time(t), "text": text} for t, text in bout["told"]],
@@ -72,7 +72,8 @@ def lanes(bout: dict[str, Any]) -> list[dict[str, Any]]:
             (start, end, f"s{k % LOOKS}" if state == "held" and whose == side else "out" if state == "dead" else "")
             for start, end, state, whose, _ in bout["spells"]
         ]
-        found.append({"name": side, "pieces": [piece(*one, bout) for one in joined(looks) if one[2]]})
+        pieces = [piece(*one, bout) for one in joined(looks) if one[2]]
+        found.append({"name": bout["called"][side], "fill": bout["fills"].get(side, ""), "pieces": pieces})
     return found
 
 

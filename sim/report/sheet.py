@@ -1,25 +1,25 @@
-"""The assistant's sheet as one HTML page: the same words, letters and columns as the PDF, to be read on a phone or printed."""
+"""The sheet as one HTML page: the same words, letters and sides as the PDF, to be read on a phone or printed."""
 
 from __future__ import annotations
 
 import base64
 
 from sim.report.pages import raw, rendered
-from sim.report.sheet_pdf import setting_of
+from sim.report.sheet_setting import SMALLEST, Setting
 from sim.words.sheet import BLANKS, Sheet
 
 SAFE = 0.97  # of the PDF's letters: another machine's font is a little wider here and there
 
 
-def sheet_page(sheet: Sheet, svg: bytes, ratio: float) -> str:
-    """The page; `ratio` of the picture's height to its width."""
-    found = setting_of(sheet, ratio)
+def sheet_page(sheet: Sheet, found: Setting) -> str:
+    """The page; set with a picture that is SVG."""
+    svg, _ = found.picture
     return rendered(
         "sheet.html",
         sheet=sheet,
         blanks=[name for name, _ in BLANKS],
-        columns=(found.left, found.right),
-        points=round(SAFE * found.points, 2),
+        parts=found.parts,
+        points=max(SMALLEST, round(SAFE * found.points, 2)),
         picture=base64.b64encode(svg).decode("ascii"),
         picture_mm=round(found.picture_mm, 1),
         css=raw("sheet.css"),

@@ -185,13 +185,13 @@ def who_may_come(play: Play, action: Swap, going: list[int]) -> list[list[int]]:
 
 
 def at_hand(play: Play, action: Swap, going: list[int]) -> list[int]:
-    """Who may come for those who go: of the other side and in play, of the role that is named, or of those who wait; for players
+    """Who may come for those who go: of the other side and in play, of the roles that are named, or of those who wait; for players
     whose side goes by bibs only of the same bibs."""
     standing = play.standing
     players, first = play.game.players, going[0]
     everybody = [i for i in range(len(standing.role)) if i not in going]
     if action.from_role is not None:
-        among = [i for i in everybody if standing.role[i] == action.from_role and standing.job_of(i)[0] != "goal"]
+        among = [i for i in everybody if standing.role[i] in action.come_from and standing.job_of(i)[0] != "goal"]
     elif action.other == "waiting":
         among = [i for i in everybody if standing.job_of(i)[0] == "wait"]
     else:

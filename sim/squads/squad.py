@@ -29,7 +29,7 @@ class Person:
     pass_success, pressing_speed, recovery, intermittent_run   as in a game file, where known
     status      full, on reduced load, or out
     limits      some of `LIMITS`; `most_bouts`, `most_minutes`: of one session, None: no end
-    set_by      who set the status and the limits; days: the days he is there (empty: all)
+    set_by      who set the status and the limits; days: the days on which he can train (empty: all); of matches they say nothing
     """
 
     shirt: int
@@ -79,7 +79,7 @@ class Squad:
     source: str = ""
 
     def there(self, day: str = "") -> tuple[Person, ...]:
-        """Who can take part on a day ("mon" to "sun"; nothing: any day)."""
+        """Who can train on a day ("mon" to "sun"; nothing: any day)."""
         return tuple(one for one in self.people if one.status != "out" and (not day or not one.days or day in one.days))
 
 

@@ -35,8 +35,8 @@ class Offer:
     counted in), give or take `spread` (standard deviation between players and evenings); it takes `bout_min` with its rest, and
     `around_min` once.
 
-    `size`: lengths of the ground, times what the game says; `resting`: places, no goal, in which nobody ever defends;
-    `groups`: the games that are played side by side.
+    `size`: lengths of the ground, times what the game says; `places`: what each of those keeps its player from that keep him from
+    something (`sim.squads.squad.LIMITS`); `goals`: to be kept by keepers; `groups`: the games that are played side by side.
     """
 
     game: str
@@ -49,7 +49,8 @@ class Offer:
     least: int
     most: int
     spread: Amounts = field(default_factory=dict)
-    resting: int = 0
+    places: tuple[frozenset[str], ...] = ()
+    goals: int = 0
     work_s: float = 0.0
     rest_s: float = 0.0
     groups: tuple[Game, ...] = ()
@@ -64,7 +65,8 @@ class Offer:
 class Need:
     """What an evening needs: `minutes` left for games, amounts within `bands`, `start` (what the warm-up gives), purposes.
 
-    `resting`: so many may not defend: one game at least has places for them; `fewest` and `most` blocks.
+    `holding`: one game at least is one of these, as they have places for those who must not do all of it (empty: any); `fewest` and
+    `most` blocks.
     """
 
     minutes: float
@@ -72,7 +74,7 @@ class Need:
     offers: Sequence[Offer]
     start: Amounts = field(default_factory=dict)
     themes: tuple[str, ...] = ()
-    resting: int = 0
+    holding: Sequence[Offer] = ()
     fewest: int = 1
     most: int = 4
 
@@ -140,11 +142,26 @@ def choose(
 
 
 def closest(needs: Sequence[Need], times_a_week: int, before: Evenings, worse: float) -> Evenings | None:
-    """As near to its bands as any plan but for `worse` (in middles of bands), with the fewest new blocks."""
+    """As near to its bands as any plan but for `worse` (in middles of bands), with the fewest new blocks.
+
+    What was planned stays as it is, bouts and all, where it holds to everything and is near enough.
+    """
     best = choose(needs, times_a_week)
     if best is None:
         return None
-    return choose(needs, times_a_week, before, cost(needs, best) + worse) or best
+    at_most = cost(needs, best) + worse
+    if cost(needs, before) <= at_most and holds(needs, times_a_week, before):
+        return before
+    return choose(needs, times_a_week, before, at_most) or best
+
+
+def holds(needs: Sequence[Need], times_a_week: int, evenings: Evenings) -> bool:
+    """Whether these evenings keep to their minutes, themes, numbers and variety; a game that is not offered as it was does not."""
+    if any(one.offer not in need.offers for need, taken in zip(needs, evenings, strict=True) for one in taken):
+        return False
+    problem = _Problem(needs, times_a_week)
+    problem.fix(evenings)
+    return problem.solved() is not None
 
 
 class _Problem:
@@ -190,8 +207,8 @@ class _Problem:
         self.rows.append(({k: 1.0 for k, _ in own}, need.fewest, need.most))
         for theme in need.themes:
             self.rows.append(({k: 1.0 for k, offer in own if offer.purpose == theme}, 1, np.inf))
-        if need.resting:
-            self.rows.append(({k: 1.0 for k, offer in own if offer.resting >= need.resting}, 1, np.inf))
+        if need.holding:
+            self.rows.append(({k: 1.0 for k, offer in own if offer in need.holding}, 1, np.inf))
         for game in dict.fromkeys(offer.game for _, offer in own):
             self.rows.append(({k: 1.0 for k, offer in own if offer.game == game}, -np.inf, 1))
         for m, (day, measure) in enumerate(self.misses):
@@ -220,6 +237,13 @@ class _Problem:
         old = [{(one.offer.key, one.offer.people) for one in evening} for evening in before]
         for k, (i, offer) in enumerate(self.pairs):
             self.costs[k] += 0.0 if (offer.key, offer.people) in old[i] else CHANGED
+
+    def fix(self, evenings: Evenings) -> None:
+        """Allow these evenings alone."""
+        for k, (i, offer) in enumerate(self.pairs):
+            count = sum(one.bouts for one in evenings[i] if one.offer == offer)
+            self.rows.append(({k: 1.0}, float(count > 0), float(count > 0)))
+            self.rows.append(({self.n + k: 1.0}, float(count), float(count)))
 
     def solved(self) -> Evenings | None:
         """The best plan; None where there is none."""

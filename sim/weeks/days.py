@@ -18,7 +18,8 @@ MOST_BEFORE, MOST_AFTER = 6, 2
 @dataclass(frozen=True)
 class Evening:
     """A training session.  `minutes` of it; `themes`: purposes that its games must have; `players`: how many are there (None: all
-    of the squad who are); `start`: the hour, for the calendar; `label` in place of what the matches say."""
+    of the squad who are); `start`: the hour, for the calendar; `label` in place of what the matches say; `wbgt`: the reading at the
+    pitch, or the one that is expected (degrees C, None: none)."""
 
     day: date
     minutes: float
@@ -26,6 +27,7 @@ class Evening:
     players: int | None = None
     start: time | None = None
     label: str | None = None
+    wbgt: float | None = None
 
 
 @dataclass(frozen=True)

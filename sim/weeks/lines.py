@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from sim.errors import InputError
+from sim.errors import InputError, any_of
 from sim.weeks.amounts import FULL_MATCH_MIN, LOADS, Amounts, Measure, added, times
 from sim.weeks.bands import PRE_SEASON, TOP_UP, Band, Bands, in_amounts
 from sim.weeks.choosing import Taken
@@ -23,19 +23,21 @@ USUAL_SPREAD = 1.28
 """Standard deviations either side within which eight evenings in ten lie (a normal distribution)."""
 WEEKS_LOOKED_BACK = 8
 ENDLESS = 1e9
-NO_PLACES: Mapping[date, int] = {}
+NO_SEATS: Mapping[date, tuple[bool, ...]] = {}
 CATCHING_UP = 3
 """So many weeks of his own somebody who comes late has before he trains like the others, those of a pre-season (house default)."""
 
-Why = Literal["trains", "match", "away", "recovers", "limited", "catching up", "not asked"]
-"""Why a day is as it is.  "not asked": the evening is for those who hardly played, or no game is chosen."""
+Why = Literal["trains", "match", "away", "recovers", "limited", "catching up", "not asked", "in goal", "keepers' coach"]
+"""Why a day is as it is.  "not asked": the evening is for those who hardly played, or no game is chosen; a keeper is in goal in
+some game of the evening, or with his own coach in all of it."""
 
 
 @dataclass(frozen=True)
 class Squad:
     """An evening as it is planned for the squad: its label, its bands in amounts by full match, what is taken.
 
-    `volume`: the share of a usual week that the squad does in this one.
+    `volume`: the share of a usual week that the squad does in this one; `minutes` that the evening has; `hot`: whether a heat
+    table takes away.
     """
 
     day: date
@@ -44,6 +46,8 @@ class Squad:
     taken: tuple[Taken, ...]
     warm_up: Amounts
     volume: float = 1.0
+    minutes: float = ENDLESS
+    hot: bool = False
 
     @property
     def for_top_up(self) -> bool:
@@ -65,7 +69,8 @@ class Season:
 @dataclass(frozen=True)
 class Day:
     """A day of a player.  `bouts` of each game, in its order; `low` and `high`: eight evenings in ten lie between; `by`: who set
-    the limit that was kept to; `band`: what the day should amount to for him."""
+    the limit that was kept to; `band`: what the day should amount to for him; `free_min`: minutes of the evening in which he does
+    nothing yet (0 in heat: nothing is added)."""
 
     day: date
     why: Why
@@ -75,6 +80,7 @@ class Day:
     high: Amounts | None = None
     by: str = ""
     band: Bands | None = None
+    free_min: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -106,37 +112,59 @@ class Line:
     jump: Jump | None
 
 
-def line_of(member: Member, season: Season, places: Mapping[date, int] = NO_PLACES) -> Line:
+def line_of(member: Member, season: Season, seats: Mapping[date, tuple[bool, ...]] = NO_SEATS) -> Line:
     """The plan of one player; refused where his matches break a limit of his.
 
-    `places`: how many others who may not defend come before him, by day.
+    `seats`: by day, in which of the games there is a place for him, if he must not do all of it (`sim.weeks.seats`).
     """
     require_matches(member, season.matches, season.first)
     own = own_match(member, season.full_match)
-    left = _weekly(member, season)
+    left = minutes_left(member, season)
     days: list[Day] = [_match_day(member, match, own) for match in season.matches]
     for evening in season.evenings:
         week = week_number(evening.day, season.first)
-        one = _evening(member, evening, season, left.get(week), places.get(evening.day, 0))
+        one = _evening(member, evening, season, left.get(week), seats.get(evening.day, ()))
         if week in left:
             left[week] -= one.amounts.get("minutes", 0.0)
         days.append(one)
     days.sort(key=lambda one: one.day)
-    weeks = {
-        number: added(one.amounts for one in days if week_number(one.day, season.first) == number)
-        for number in sorted({week_number(one.day, season.first) for one in days})
-    }
+    weeks = weeks_of(days, season.first)
     return Line(member, tuple(days), weeks, largest_jump(weeks, member.weeks_before))
 
 
-def places_of(members: Sequence[Member], evenings: Sequence[Squad]) -> dict[int, dict[date, int]]:
-    """By shirt and day: how many others who may not defend come before, in the order of the squad file."""
-    found: dict[int, dict[date, int]] = {}
-    for evening in evenings:
-        there = [one for one in members if one.limits.plays and not one.limits.defends and one.there(evening.day)]
-        for place, one in enumerate(there):
-            found.setdefault(one.shirt, {})[evening.day] = place
-    return found
+def keeper_line(member: Member, season: Season, goals: Mapping[date, tuple[int, ...]]) -> Line:
+    """The plan of a keeper: minutes, and the bouts in which he is in goal (`goals`, by day); his metres are not known."""
+    require_matches(member, season.matches, season.first)
+    left = minutes_left(member, season)
+    days = [_match_day(member, match, {}) for match in season.matches]
+    for evening in season.evenings:
+        one = _keepers_evening(member, evening, season, left.get(week_number(evening.day, season.first)), goals)
+        week = week_number(evening.day, season.first)
+        if week in left:
+            left[week] -= one.amounts.get("minutes", 0.0)
+        days.append(one)
+    days.sort(key=lambda one: one.day)
+    return Line(member, tuple(days), weeks_of(days, season.first), None)
+
+
+def weeks_of(days: Sequence[Day], first: date) -> dict[int, Amounts]:
+    """What each week comes to, by its number."""
+    numbers = sorted({week_number(one.day, first) for one in days})
+    return {number: added(one.amounts for one in days if week_number(one.day, first) == number) for number in numbers}
+
+
+def _keepers_evening(
+    member: Member, evening: Squad, season: Season, left: float | None, goals: Mapping[date, tuple[int, ...]]
+) -> Day:
+    if not member.there(evening.day):
+        return Day(evening.day, "away", {})
+    if evening.for_top_up and _played_the_day_before(member, season.matches, evening.day):
+        return Day(evening.day, "recovers", {})
+    whole = evening.warm_up["minutes"] + sum(one.minutes for one in evening.taken)
+    most = [one for one in (whole, member.limits.minutes, left) if one is not None]
+    bouts = goals.get(evening.day, ())
+    why: Why = "in goal" if any(bouts) else "keepers' coach"
+    return Day(evening.day, why, {"minutes": max(0.0, min(most))}, bouts)
 
 
 def own_match(member: Member, full_match: Bands) -> Bands:
@@ -153,16 +181,16 @@ def require_matches(member: Member, matches: Sequence[Match], first: date) -> No
         minutes = match.minutes.get(member.shirt, 0.0)
         week = week_number(match.day, first)
         weeks[week] = weeks.get(week, 0.0) + minutes
-        if minutes and not member.there(match.day):
+        if minutes and not member.can_play(match.day):
             problems.append(
                 f"{match.name} of {match.day} must be without {member.name}, who is away (got {minutes:g} min)"
             )
         if limits.minutes is not None and minutes > limits.minutes:
             problems.append(_too_much(member, f"{match.name} of {match.day}", limits.minutes, minutes))
-        if minutes and not limits.defends:
+        if minutes and limits.kept:
             problems.append(
-                f"{match.name} of {match.day} must be without {member.name}, who may not defend: set by {limits.by} "
-                f"(got {minutes:g} min)"
+                f"{match.name} of {match.day} must be without {member.name}, for whom {any_of(sorted(limits.kept), 'and')} holds: "
+                f"set by {limits.by} (got {minutes:g} min)"
             )
     if limits.week_minutes is not None:
         problems += [
@@ -178,7 +206,7 @@ def _too_much(member: Member, what: str, most: float, got: float) -> str:
     return f"{what} must be at most {most:g} min for {member.name}: set by {member.limits.by} (got {got:g} min)"
 
 
-def _weekly(member: Member, season: Season) -> dict[int, float]:
+def minutes_left(member: Member, season: Season) -> dict[int, float]:
     """Minutes that are left of every week where weeks are limited; matches come first."""
     most = member.limits.week_minutes
     if most is None:
@@ -209,7 +237,7 @@ def _share(member: Member, evening: Squad, pre_season: bool) -> float:
 
 def _match_day(member: Member, match: Match, own: Bands) -> Day:
     minutes = match.minutes.get(member.shirt, 0.0)
-    if not member.there(match.day):
+    if not member.can_play(match.day):
         return Day(match.day, "away", {})
     if not match.minutes:
         return Day(match.day, "match", {})
@@ -219,47 +247,49 @@ def _match_day(member: Member, match: Match, own: Bands) -> Day:
     return Day(match.day, "match", amounts)
 
 
-def _evening(member: Member, evening: Squad, season: Season, left: float | None, place: int) -> Day:
+def _evening(member: Member, evening: Squad, season: Season, left: float | None, seats: Sequence[bool]) -> Day:
     if not member.there(evening.day):
         return Day(evening.day, "away", {})
     if evening.for_top_up and _played_the_day_before(member, season.matches, evening.day):
         return Day(evening.day, "recovers", {})
     band = in_amounts(evening.shares, own_match(member, season.full_match))
-    if not evening.taken:
-        return Day(evening.day, "not asked", {}, band=band)
     limits = member.limits
     if left is not None:
         most = left if limits.minutes is None else min(left, limits.minutes)
         limits = replace(limits, minutes=max(0.0, most))
     share = _share(member, evening, season.pre_season)
-    bouts = within(limits, evening.warm_up, evening.taken, share, place)
+    if not evening.taken:
+        return Day(evening.day, "not asked", {}, band=band)
+    bouts = within(limits, evening.warm_up, evening.taken, share, seats)
     whole, free = (within(NO_LIMITS, evening.warm_up, evening.taken, one) for one in (1.0, share))
     day = _amounts(evening, bouts, limits)
     why: Why = "trains" if bouts == whole else "catching up" if bouts == free else "limited"
-    return replace(day, why=why, by=limits.by if why == "limited" else "", band=band)
+    spare = 0.0 if evening.hot else max(0.0, evening.minutes - day.amounts["minutes"])
+    return replace(day, why=why, by=limits.by if why == "limited" else "", band=band, free_min=spare)
 
 
 def within(
-    limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: float = 1.0, place: int = 0
+    limits: Limits, warm_up: Amounts, taken: Sequence[Taken], share: float = 1.0, seats: Sequence[bool] = ()
 ) -> tuple[int, ...]:
     """Bouts of each game that a player may have: at most his share of them, and nothing beyond a limit.
 
-    Fast metres are kept to with what one bout in ten may bring on top.  Who may not defend needs a place in which nobody does;
-    `place`: how many others of them come first.
+    Fast metres are kept to with what one bout in ten may bring on top.  Who must not do all of a game is in it only where he has
+    one of the `seats`.
     """
     minutes = ENDLESS if limits.minutes is None else limits.minutes - warm_up.get("minutes", 0.0)
     left = ENDLESS if limits.bouts is None else float(limits.bouts)
     fast = ENDLESS if limits.fast_metres is None else limits.fast_metres - warm_up.get("fast_metres", 0.0)
     found = []
-    for one in taken:
+    for i, one in enumerate(taken):
         offer = one.offer
+        placed = not limits.kept or (i < len(seats) and seats[i])
         usual = offer.each.get("fast_metres", 0.0) + USUAL_SPREAD * offer.spread.get("fast_metres", 0.0)
         most = min(
-            max(1, int(share * one.bouts)),
+            max(1, int(share * one.bouts)) if one.bouts else 0,
             int(left),
             int(max(0.0, minutes - offer.around_min) / offer.bout_min),
             int(max(0.0, fast) / usual) if usual > 0 else one.bouts,
-            one.bouts if limits.plays and (limits.defends or place < offer.resting) else 0,
+            one.bouts if placed else 0,
         )
         found.append(most)
         left -= most
@@ -280,11 +310,14 @@ def _amounts(evening: Squad, bouts: Sequence[int], limits: Limits) -> Day:
 
 
 def spread_of(amounts: Amounts, parts: Sequence[Taken]) -> tuple[Amounts, Amounts]:
-    """Between which amounts eight evenings in ten lie; minutes are as planned."""
+    """Between which amounts eight evenings in ten lie; minutes are as planned.
+
+    It is the same player on the same day in all games: who runs much does so in each of them, and what games differ by adds up.
+    """
     low, high = dict(amounts), dict(amounts)
     for measure in LOADS:
         if measure in amounts:
-            wide = USUAL_SPREAD * sum((one.bouts * one.offer.spread.get(measure, 0.0)) ** 2 for one in parts) ** 0.5
+            wide = USUAL_SPREAD * sum(one.bouts * one.offer.spread.get(measure, 0.0) for one in parts)
             low[measure], high[measure] = max(0.0, amounts[measure] - wide), amounts[measure] + wide
     return low, high
 

@@ -9,9 +9,9 @@ from typing import Literal
 from sim.weeks.amounts import Measure
 from sim.weeks.choosing import Evenings, Need, Taken, choose, off, scale
 
-Binding = Literal["minutes", "themes", "variety", "blocks", "other bands", "games"]
+Binding = Literal["minutes", "themes", "variety", "blocks", "other bands", "games", "heat"]
 """What keeps a band from being met: the minutes of the evening, its themes, the times a game may come a week, the number of games
-on one evening, the other bands of the evening, or that no game here gives it, whatever is let go."""
+on one evening, the other bands of the evening, that no game here gives it, whatever is let go, or that a heat table takes away."""
 NOTICED = 0.10
 """A miss of so much of the middle of a band is told: between weeks the same evening differs by more (house default; the distance of
 one squad's evenings differed by 1.2 to 2.2 km from week to week, Int J Sports Sci Coach 2024, 10.1177/17479541241251424)."""

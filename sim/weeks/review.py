@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from sim.own_counts.logbook import Evening as Logged
-from sim.weeks.amounts import added, times
+from sim.weeks.amounts import Measure, added, times
+from sim.weeks.days import week_number
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening
@@ -39,6 +40,20 @@ class Looked:
         """Minutes of bouts as planned, rests left out."""
         return sum(one.bouts * one.offer.work_s for one in self.planned.taken) / 60.0
 
+    @property
+    def played_min(self) -> float:
+        """Minutes of bouts as written down, 0 where nothing was."""
+        return 0.0 if self.played is None else sum(self.played.games.values())
+
+    @property
+    def came_to(self) -> dict[Measure, float]:
+        """What it came to by the minutes played: the games in proportion to them, the warm-up as planned."""
+        start, share = self.planned.need.start, self.played_min / self.asked_min if self.asked_min else 0.0
+        return {
+            name: start.get(name, 0.0) + share * (value - start.get(name, 0.0))
+            for name, value in self.planned.amounts.items()
+        }
+
 
 @dataclass(frozen=True)
 class Own:
@@ -51,7 +66,8 @@ class Own:
     line: Line
     asked_min: float
     played_min: float | None
-    short: tuple[tuple[Short, Fill], ...]
+    short: tuple[Short, ...]
+    fill: Fill | None
 
 
 def played_by_day(logged: Iterable[Logged]) -> dict[date, Played]:
@@ -86,13 +102,20 @@ def players_of(plan: Planned, looked: Sequence[Looked]) -> list[Own]:
     for line in plan.lines:
         days = {one.day: one for one in line.days}
         own = [(one, days[one.planned.evening.day]) for one in looked]
-        week = [day for _, day in own]
+        week = _whole_week(plan, line, looked)
         asked, played = _asked(own), _delivered(line, own)
         part = 1.0 if played is None or not asked else played / asked
-        has = times(added(one.amounts for one in week), part)
-        short = tuple((one, fill(one, line.member, week)) for one in short_of(week, has))
-        found.append(Own(line, asked, played, short))
+        has = times(added(one.amounts for one in week if one.band is not None), part)
+        short = short_of(week, has)
+        beyond = max(0.0, (played or 0.0) - asked)
+        found.append(Own(line, asked, played, short, fill(short, line.member, week, beyond) if short else None))
     return found
+
+
+def _whole_week(plan: Planned, line: Line, looked: Sequence[Looked]) -> list[Day]:
+    """All days of a player in the week of these evenings, matches too."""
+    weeks = {week_number(one.planned.evening.day, plan.file.first) for one in looked}
+    return [day for day in line.days if week_number(day.day, plan.file.first) in weeks]
 
 
 def _asked(own: Sequence[tuple[Looked, Day]]) -> float:

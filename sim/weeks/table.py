@@ -19,8 +19,9 @@ from sim.game.model import Game
 from sim.groups.fitting import Fit, fits
 from sim.groups.ground import stretched
 from sim.groups.purposes import purpose_of
+from sim.planning.block import longest_s
 from sim.planning.caps import kept_from
-from sim.squads.squad import Person
+from sim.squads.squad import LIMITS, Person
 from sim.units import SECONDS_PER_MINUTE
 from sim.weeks.amounts import Measure
 from sim.weeks.choosing import Offer
@@ -43,7 +44,6 @@ HALF_A_PITCH = (68.0, 52.0)
 """Metres each way, on which everything has to find room (house default)."""
 USUAL_SIZES = (1.0, 1.25)
 """Lengths of the ground, times what the game says."""
-NO_DEFENDING = Person(0, "", limits=("no defending",))
 COLUMNS: dict[Measure, tuple[str, ...]] = {
     "metres": ("session_distance_m",),
     "fast_metres": ("session_high_speed_distance_m",),
@@ -66,6 +66,11 @@ class Laid:
     def playing(self) -> int:
         """How many play at once, keepers not counted."""
         return sum(_field_players(game) for game in self.groups)
+
+    @property
+    def places(self) -> tuple[frozenset[str], ...]:
+        """What each place keeps its player from, of those that keep him from something."""
+        return tuple(place for game in self.groups for place in places_in(game))
 
 
 def laid_out(
@@ -140,7 +145,7 @@ def offers(
 def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
     first = laid.groups[0]
     each, spread = {}, {}
-    bout_min = (first.bouts.seconds + first.bouts.rest_seconds) / SECONDS_PER_MINUTE
+    bout_min = (longest_s(first.bouts) + first.bouts.rest_seconds) / SECONDS_PER_MINUTE
     for measure, columns in COLUMNS.items():
         values = [value for game in laid.groups for value in _of_field_players(known[game], columns)]
         share = laid.playing / laid.people / first.bouts.count
@@ -158,7 +163,8 @@ def _offer(laid: Laid, known: dict[Game, BlockLoads]) -> Offer:
         least=min(MOST_BOUTS, ceil(LEAST_MIN / bout_min)),
         most=max(ceil(LEAST_MIN / bout_min), min(MOST_BOUTS, int(MOST_MIN / bout_min))),
         spread=spread,
-        resting=sum(_never_defending(game) for game in laid.groups),
+        places=laid.places,
+        goals=sum(len(game.players) - _field_players(game) for game in laid.groups),
         work_s=first.bouts.seconds,
         rest_s=first.bouts.rest_seconds,
         groups=laid.groups,
@@ -174,6 +180,11 @@ def _of_field_players(loads: BlockLoads, columns: Iterable[str]) -> list[float]:
     return [float(value) for value in found.ravel()]
 
 
-def _never_defending(game: Game) -> int:
-    """Places in which the rules never have anybody defend; what merely did not happen is no such place."""
-    return sum(kept_from(NO_DEFENDING, game, player) for player in game.players)
+def places_in(game: Game) -> list[frozenset[str]]:
+    """What each place keeps its player from by the rules, of those that do; what merely did not happen is no such place."""
+    found = [
+        frozenset(limit for limit in LIMITS if kept_from(Person(0, "", limits=(limit,)), game, player))
+        for player in game.players
+        if game.role(player.role).style != "goal"
+    ]
+    return [place for place in found if place]

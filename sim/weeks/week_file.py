@@ -15,6 +15,7 @@ from typing import Any
 from sim.errors import InputError, any_of
 from sim.game.intake import parsed
 from sim.groups.purposes import PURPOSES
+from sim.planning.heat import LEAST_WBGT, MOST_WBGT, Rule
 from sim.populations import POPULATIONS, named, no_population
 from sim.squads.text_file import text_of
 from sim.weeks.amounts import LOADS, MEASURES, Amounts, Measure
@@ -45,7 +46,7 @@ minutes = 75
 
 [[matches]]
 date = 2026-08-15
-name = "at Marsh Lane"
+name = "on the lower pitch"
 minutes = { 7 = 90, 12 = 30 }
 """
 MOST_DAYS = 120  # evenings, and as many matches: nobody plans further ahead
@@ -75,7 +76,8 @@ class OwnValues:
 
 @dataclass(frozen=True)
 class PlanFile:
-    """A plan as it is asked for.  `own_bands`: by label, in place of the house's, measure by measure."""
+    """A plan as it is asked for.  `own_bands`: by label, in place of the house's, measure by measure; `minors`: whether its games
+    are played by minors; `heat_rules`: the rows of the `heat_table`, once it is read."""
 
     title: str
     evenings: tuple[Evening, ...]
@@ -83,6 +85,7 @@ class PlanFile:
     squad: tuple[str, ...] = ()
     players: int | None = None
     population: str | None = None
+    minors: bool = False
     games: tuple[str, ...] = ()
     sizes: tuple[float, ...] = USUAL_SIZES
     ground: tuple[float, float] = HALF_A_PITCH
@@ -93,6 +96,8 @@ class PlanFile:
     full_match: Amounts = field(default_factory=dict)
     own_bands: Mapping[str, Bands] = field(default_factory=dict)
     own_values: Mapping[int, OwnValues] = field(default_factory=dict)
+    heat_table: str = ""
+    heat_rules: tuple[Rule, ...] = ()
 
     @property
     def first(self) -> date:
@@ -143,6 +148,7 @@ def _whole(top: Tables) -> PlanFile:
         times_a_week=top.whole("times_a_week", 1, 7) or TIMES_A_WEEK,
         most_blocks=top.whole("most_blocks", 1, 8) or MOST_BLOCKS,
         warm_up=_warm_up(top.table("warm_up")),
+        heat_table=top.line("heat_table"),
         full_match=_amounts(top.table("match_values"), LOADS),
         own_bands={label: _bands(table, label) for label, table in top.table("bands").named()},
         own_values=_players(top.table("player")),
@@ -229,8 +235,9 @@ def _evening(table: Tables) -> Evening | None:
     themes = table.texts("themes")
     table.require_one_of("themes", themes, PURPOSES)
     players, start, label = table.whole("players", 2, MOST_PLAYERS), table.hour("start"), table.line("label") or None
+    wbgt = table.number("wbgt", LEAST_WBGT, MOST_WBGT)
     table.finish()
-    return None if day is None or minutes is None else Evening(day, minutes, themes, players, start, label)
+    return None if day is None or minutes is None else Evening(day, minutes, themes, players, start, label, wbgt)
 
 
 def _match(table: Tables) -> Match | None:
@@ -263,6 +270,8 @@ def not_together(plan: PlanFile) -> list[str]:
         problems.append("squad must be given, the file of your players, or players, how many train (got neither)")
     if not plan.squad and any(match.minutes for match in plan.matches):
         problems.append("matches.minutes must go with a squad file, which says whose shirts these are (got none)")
+    if plan.heat_table and all(one.wbgt is None for one in plan.evenings):
+        problems.append("evenings.wbgt must be given for an evening at least where there is a heat_table (got none)")
     warm_up = plan.warm_up["minutes"]
     problems += [
         f"evenings of {one.day} must have more minutes than the warm-up of {warm_up:g} (got {one.minutes:g})"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import LINE
-from sim.own_counts.by_player import APART, LoadSeen, PlayerSeen
+from sim.experiments.last_line import LINE
+from sim.own_counts.by_player import LoadSeen, PlayerSeen, apart
 from sim.words.figures import span, whole
 from sim.words.losses import USUALLY
 from sim.words.own_counts import day
@@ -18,6 +18,7 @@ NAMES = {
     "decelerations": "decelerations",
 }  # fmt: skip
 MISSING = "missing"
+NOT_ON_SHEET = "0: not on the sheet"
 NO_RANKING = "Players as in the file; this is no ranking."
 MINORS = "Minors play: names stay out of every export unless you ask for them."
 RESTS = "A file's drill may hold the rests between bouts; the forecast has none."
@@ -70,9 +71,11 @@ def of_game(players: Sequence[PlayerSeen], width: int | None) -> str:
 
 
 def played(one: PlayerSeen) -> str:
-    """``4: 3 outside, 1 inside``."""
+    """``4: 3 outside, 1 inside``; somebody who was measured and stands on no sheet has played none as far as they go."""
     if one.bouts is None:
         return MISSING
+    if one.bouts == 0:
+        return NOT_ON_SHEET
     said = [f"{count} {role}" for role, count in one.roles.items() if role]
     return f"{one.bouts}{': ' if said else ''}{', '.join(said)}"
 
@@ -81,8 +84,8 @@ def minutes(one: PlayerSeen) -> str:
     """``8.5``; ``8.5, sheet 4`` where the file has so many more or fewer that it is held against nothing."""
     if one.minutes is None:
         return MISSING
-    apart = one.counted is not None and not one.counted / APART <= one.minutes <= one.counted * APART
-    return f"{one.minutes:.3g}{f', sheet {one.counted:.3g}' if apart else ''}"
+    other = one.counted is not None and apart(one.minutes, one.counted)
+    return f"{one.minutes:.3g}{f', sheet {one.counted:.3g}' if other else ''}"
 
 
 def load(seen: LoadSeen | None) -> str:

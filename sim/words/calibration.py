@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from sim.evidence.calibrate import Calibration, Screened
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.words.screen import Screen
 from sim.words.tables import table
 

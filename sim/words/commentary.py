@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from sim.measures.event_reducer import LoggedEvent
 from sim.words.listing import listed
 from sim.words.not_yet_won import NotYetWon, not_yet_won
+from sim.words.places import within
 from sim.words.roles_taken import roles_at_the_start, roles_taken
 from sim.words.screen import WIDTH
 from sim.words.who import counted_in, in_a_row
@@ -48,11 +49,11 @@ def at_the_start(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> lis
     ]
 
 
-def commentary(events: Sequence[LoggedEvent], names: Mapping[str, str]) -> Iterator[str]:
-    """What happened, an event at a time, with its seconds, in lines that fit the screen."""
+def commentary(events: Sequence[LoggedEvent], names: Mapping[str, str], tell: Callable[[str], str]) -> Iterator[str]:
+    """What happened, an event at a time, with its seconds, in lines that fit the screen; `tell`: in which words."""
     for t, text in happened(events, names):
         yield "\n".join(
-            textwrap.wrap(f"{t:6.1f} s  {text}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False)
+            textwrap.wrap(f"{t:6.1f} s  {tell(text)}", WIDTH, subsequent_indent=AFTER_THE_TIME, break_on_hyphens=False)
         )
 
 
@@ -145,7 +146,7 @@ def _transfer(event: LoggedEvent) -> str:
 
 
 def _area(event: LoggedEvent) -> str:
-    return f"{event.player} has it in {event.detail.partition('>')[2]}, play goes on there"
+    return f"{event.player} has it {within(event.detail.partition('>')[2])}, play goes on there"
 
 
 def _score(event: LoggedEvent) -> str:

@@ -7,6 +7,7 @@ from sim.game.counters import ANY_GATE, Conditions, Counter, Gate
 from sim.game.model import Game, Rule
 from sim.game.sought import lies_inside
 from sim.geometry import ROUNDING_M
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number, number_word
 from sim.words.places import area_called, place_called, within
 from sim.words.who import one_of
@@ -27,15 +28,15 @@ _RESET = {
 _THERE_M = 0.05  # nearer than this to the middle of an area is in it
 
 
-def told_apart(one: Conditions) -> str:
+def told_apart(game: Game, one: Conditions) -> str:
     """What is asked of a pass, as it follows the word: `` to a builder from the box, through gate left``."""
     who = [
         "" if one.by_role is None else f"by {one_of(one.by_role)}",
         "" if one.to_role is None else f"to {one_of(one.to_role)}",
     ]
     how = [
-        "" if one.from_area is None else f"from {place_called(one.from_area)}",
-        "" if one.to_area is None else f"received {within(one.to_area)}",
+        "" if one.from_area is None else f"from {place_called(game, one.from_area)}",
+        "" if one.to_area is None else f"received {within(game, one.to_area)}",
         "" if one.through is None else through(one),
         "with the first touch" if one.first_time else "",
         "not straight back to whom it came from" if one.not_back else "",
@@ -51,39 +52,39 @@ def through(one: Conditions) -> str:
     return f"through {gate}{' other than the one of their last pass through a gate' if one.other_gate else ''}"
 
 
-def deed_head(rule: Rule, side: str | None) -> str:
+def deed_head(game: Game, rule: Rule, side: str | None) -> str:
     """When a rule on a pass, a carry or a counter answers; `side` is who has to do it, None anybody."""
     if rule.on == "carry":
         by = "" if rule.by_role is None else f", as {one_of(rule.by_role)}"
-        area = place_called(rule.to_area or "active")
+        area = place_called(game, rule.to_area or "active")
         return f"If {side} carry the ball into {area}{by}" if side else f"Carry the ball into {area}{by}"
     if rule.on == "pass":
-        return f"{f'If {side} complete' if side else 'Complete'} a pass{told_apart(rule)}"
+        return f"{f'If {side} complete' if side else 'Complete'} a pass{told_apart(game, rule)}"
     reached = number_word(rule.count or 0)
     whose = f"the {rule.counter} count of {side}" if side else f"the {rule.counter} count"
     return f"Every {reached} on {whose}" if rule.each else f"When {whose} reaches {reached}"
 
 
-def deed_in_short(rule: Rule) -> str:
+def deed_in_short(game: Game, rule: Rule) -> str:
     """The same in few words, for a diagram."""
     if rule.on == "carry":
         return f"carried into {rule.to_area}"
     if rule.on == "pass":
-        return f"a pass{told_apart(rule)}"
+        return f"a pass{told_apart(game, rule)}"
     return f"{'each ' if rule.each else ''}{rule.count:g} {rule.counter}"
 
 
 def counters_in_words(game: Game) -> list[str]:
     """What every count of the game's own counts, where it starts and what sets it back."""
-    return [_counter(one) for one in game.counters]
+    return [_counter(game, one) for one in game.counters]
 
 
-def _counter(one: Counter) -> str:
+def _counter(game: Game, one: Counter) -> str:
     whose = "each side has its own" if one.scope == "side" else "one for both sides"
     what = "seconds of having the ball in play" if (one.of, one.scope) == ("seconds", "side") else _COUNTED[one.of]
     start = f"starts at {one.start}" if one.start else "starts at nothing"
     back = f"and again when {listed([_RESET[what] for what in one.resets], 'or')}" if one.resets else "in every bout"
-    return f"The {one.name} count is of {what}{told_apart(one)}; {whose}; it {start}, {back}."
+    return f"The {one.name} count is of {what}{told_apart(game, one)}; {whose}; it {start}, {back}."
 
 
 def counted_anew(name: str) -> str:
@@ -95,7 +96,7 @@ def gates_in_words(game: Game) -> list[str]:
     """Where every gate stands, how wide it is, and which way it is played through."""
     return [
         f"Gate {gate.name}: two cones {number(gate.width)} m apart, {_stands(game, gate)}, played through "
-        f"{'west to east' if gate.way == 'west-east' else 'south to north'} or the other way."
+        f"{'from left to right' if gate.way == 'west-east' else 'from near to far'} or the other way."
         for gate in game.gates
     ]
 
@@ -105,12 +106,12 @@ def _stands(game: Game, gate: Gate) -> str:
     inside = [area for area in game.areas if distance(area, gate.x, gate.y) <= ROUNDING_M]
     area = min(inside, key=lambda one: one.length * one.width)
     off = [
-        f"{number(abs(metres))} m {ends[metres > 0]}"
+        f"{number(abs(metres))} m {ON_SIDE[ends[metres > 0]]}"
         for metres, ends in ((gate.x - area.x, ("west", "east")), (gate.y - area.y, ("south", "north")))
         if abs(metres) > _THERE_M
     ]
     middle = f"the middle of {area_called(area.name)}"
-    return f"{' and '.join(off)} of {middle}" if off else f"in {middle}"
+    return f"{' and '.join(off)} {middle}" if off else f"in {middle}"
 
 
 def not_sought(game: Game) -> list[str]:

@@ -14,6 +14,7 @@ from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, OpenWindo
 from sim.game.zones import Zone
 from sim.units import METRES_PER_YARD
 from sim.words.deeds import deed_in_short
+from sim.words.ground_words import DRAWN, as_drawn
 from sim.words.listing import listed, number_word
 from sim.words.who import becomes
 
@@ -48,6 +49,14 @@ COMES = {
     "next on the list": "the next on the list",
     "waiting": "whoever has waited longest",
 }
+EDGES = {
+    "west": DRAWN["west"],
+    "east": DRAWN["east"],
+    "south": f"{DRAWN['south']} side",
+    "north": f"{DRAWN['north']} side",
+}
+"""What stands at the edges of a picture."""
+
 MAY = {"transfer": "they can play across", "shoot": "they can shoot"}
 TOLD = (
     "passes",
@@ -63,7 +72,7 @@ TOLD = (
     "counter",
 )  # in the order of the file, losses only with a swap
 DEEDS = ("pass", "carry", "counter")
-UNLOCKS, S, HOME, NORTH = "What unlocks what", "S", "bring it home", "north is up"
+UNLOCKS, S, HOME = "What unlocks what", "S", "bring it home"
 
 
 def paces(metres: float) -> int:
@@ -155,6 +164,7 @@ class Group:
     """Players of one side, in one role and one team, as the key names them."""
 
     side: str
+    team: str
     keeper: bool
     text: str
 
@@ -181,7 +191,7 @@ def groups_of(game: Game) -> list[Group]:
             members = sorted((one for one in own if (one.role, one.team) == (role, team)), key=shirt)
             people = ", ".join(f"{one.number}{HARD}{one.id}" if written(one) else str(one.number) for one in members)
             found.append(
-                Group(side, game.role(role).style == "goal", f"{group_heading(game, side, role, team)}: {people}")
+                Group(side, team, game.role(role).style == "goal", f"{group_heading(game, side, role, team)}: {people}")
             )
     return found
 
@@ -213,7 +223,7 @@ def unlocking(game: Game) -> list[str]:
             turns = any(isinstance(action, ChangePhase) for action in rule.do)
             then = [said for action in rule.do if (said := consequence_on_diagram(game, action, turns)) is not None]
             if rule.on in TOLD and then:
-                found.append(f"{start}{condition_in_short(rule)}: {listed(then)}")
+                found.append(f"{start}{condition_in_short(game, rule)}: {listed(then)}")
     found = list(dict.fromkeys(found))
     more = len(found) - MOST_RULES
     if more <= 0:
@@ -221,7 +231,7 @@ def unlocking(game: Game) -> list[str]:
     return [*found[: MOST_RULES - 1], f"and {more + 1} more: see `overload check`"]
 
 
-def condition_in_short(rule: Rule) -> str:
+def condition_in_short(game: Game, rule: Rule) -> str:
     """``4 passes in a row``, ``each 6 passes in a row``, ``played across``, ``ball lost``."""
     who = f" by {rule.by}" if rule.by else ""
     if rule.on in COUNTED:
@@ -231,7 +241,7 @@ def condition_in_short(rule: Rule) -> str:
     if rule.on == "time":
         return f"{'each' if rule.each else 'after'} {rule.count:g} s"
     if rule.on in DEEDS:
-        return f"{deed_in_short(rule)}{who}"
+        return f"{deed_in_short(game, rule)}{who}"
     if rule.on == "transfer":
         return f"played across{f' to {rule.to_area}' if rule.to_area else ''}{who}"
     return f"{WHEN[rule.on]}{who}"
@@ -305,8 +315,22 @@ def opened_by(game: Game, what: str) -> str:
             opens = any(isinstance(one, Open) and one.what == what for one in rule.do)
             leads = any(isinstance(one, ChangePhase) and what in game.phase(one.what).open for one in rule.do)
             if opens or leads:
-                return f"after {condition_in_short(rule)}"
+                return f"after {condition_in_short(game, rule)}"
     return ""
+
+
+def edges_of(game: Game) -> dict[str, str]:
+    """What stands at the edges of its picture; with the word of the file where a game has to be told in that."""
+    tell = as_drawn(game)
+    return {one: said if tell(one) != one else f"{said} ({one})" for one, said in EDGES.items()}
+
+
+def played_across_to(game: Game) -> list[Area]:
+    """The areas in which whoever has the ball first, or a floater, waits for it; all where nobody does."""
+    theirs = (game.start_side, FLOATERS)
+    places = {game.role(one.role).place for one in game.players if side_of(game, one) in theirs}
+    start = game.start_area
+    return [area for area in game.areas if area.name in places - {start}] or list(game.areas)
 
 
 def source(name: str, changes: Sequence[str], version: str) -> str:

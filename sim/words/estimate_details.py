@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import LINE, STOPPED
+from sim.experiments.cautions import STOPPED
+from sim.experiments.last_line import LINE
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.measures.internal_load import has_minors

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from sim.evidence.reference_table import Miss
 from sim.evidence.table import Count, Line, count, rows_verdicts
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.words.evidence_rows import subject_and_code, subject_of
 from sim.words.screen import Screen, folded, wrapped
 from sim.words.tables import table as laid_out

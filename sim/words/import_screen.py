@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from sim.device_files.report import UNKNOWN, Report
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.own_counts.delivered import Delivered
 from sim.words.figures import two
 from sim.words.listing import capital, listed, some

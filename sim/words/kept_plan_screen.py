@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.model import Game
 from sim.own_counts.columns import counts_of
 from sim.own_counts.forecast import Forecast

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
+import shlex
+
+from sim.experiments.last_line import LINE
 from sim.learning.changes import Change
 from sim.learning.learn import FEWEST_BOUTS, Answer, Outcome
 from sim.learning.values import PASSING, PRESSING, RESTARTS, WILLINGNESS
 from sim.words.assumptions import own_data
-from sim.words.commands import try_next
+from sim.words.commands import options_of, try_next
 from sim.words.figures import count, percent, two
 from sim.words.listing import capital, listed, number_word, some
 from sim.words.own_counts import MANY, ON
@@ -35,12 +37,18 @@ CHECKED = "Each part held back in turn: what the rest teaches forecasts it as we
 
 
 def learned_in_words(
-    found: Answer, save: str | None = None, details: bool = False, width: int | None = None, game: str = "GAME"
+    found: Answer,
+    save: str | None = None,
+    details: bool = False,
+    width: int | None = None,
+    game: str = "GAME",
+    logbook: str | None = None,
 ) -> str:
-    """What `overload learn` prints; `save`: the file they were kept in; `game`: what to forecast next, as typed."""
+    """What `overload learn` prints; `save`: the file they were kept in; `game`: what to forecast next, as typed; `logbook`: as
+    the command to keep them names it."""
     titles = listed(found.games) or "no game"
     head = f"What your counts say of your players: {own_data(found.own_data)} of {titles}"
-    screen = Screen(head, answer(found), beside(found), doing(found, save, game), [LINE]).text()
+    screen = Screen(head, answer(found), beside(found), doing(found, save, game, logbook), [LINE]).text()
     return screen if not details or not found.changes else f"{screen}\n\n{folded(everything(found, width), width)}"
 
 
@@ -132,17 +140,21 @@ def hidden(one: Change, found: Answer) -> str:
     )
 
 
-def doing(found: Answer, save: str | None, game: str) -> list[str]:
+def doing(found: Answer, save: str | None, game: str, logbook: str | None) -> list[str]:
     """What to do now."""
     if found.outcome is not Outcome.LEARNED:
         return [
             "Next: count the same game again, bout by bout; more sessions would change it, and balls out counted besides losses."
         ]
     if save is None:
-        return try_next("to keep this and forecast with it", "overload learn --save own.toml")
+        again = " ".join(["overload learn", *options_of([("--logbook", logbook), ("--save", "own.toml")])])
+        return try_next("to keep this and forecast with it", again)
     return [
         "More sessions would narrow it. To take it back: overload learn --undo with the same file.",
-        *try_next("a forecast of your own", f"overload estimate {game} --assumptions {save}"),
+        *try_next(
+            "a forecast of your own",
+            " ".join(["overload estimate", shlex.quote(game), *options_of([("--assumptions", save)])]),
+        ),
     ]
 
 
@@ -185,6 +197,11 @@ def stopped_in_words(done: int, wanted: int) -> str:
 def kept_in_words(path: str, new: bool) -> str:
     """Said on stderr when it is kept."""
     return f"Kept in {path}." if new else f"Already in {path}: nothing new."
+
+
+def not_kept_in_words(path: str) -> str:
+    """Said on stderr when there was nothing to keep."""
+    return f"Nothing written to {path}: nothing was learned."
 
 
 def undone_in_words(path: str, date: str) -> str:

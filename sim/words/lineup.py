@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from sim.game.equipment import bibs_of
+from sim.game.family import sides_at_start
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
-from sim.words.listing import listed, some
+from sim.game.verbs import Score
+from sim.words.listing import capital, listed, some
 from sim.words.places import place_called, within
 from sim.words.role_changes import absent
 from sim.words.who import counted_in, of_team, side_called
@@ -12,28 +15,28 @@ from sim.words.who import counted_in, of_team, side_called
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
 
 
-def post(style: str, place: str) -> str:
+def post(game: Game, style: str, place: str) -> str:
     """Where a role plays: "on the lines of the square"."""
     if style == "goal":
         return f"in goal ({place})"
     if style == "edge":
-        return f"on the lines of {place_called(place)}"
-    return f"{'waiting' if style == 'wait' else 'anywhere'} {within(place)}"
+        return f"on the lines of {place_called(game, place)}"
+    return f"{'waiting' if style == 'wait' else 'anywhere'} {within(game, place)}"
 
 
-def where_they_play(role: Role) -> str:
+def where_they_play(game: Game, role: Role) -> str:
     """Where a role plays, with the ball and without it where that is not the same."""
     turned = (("with", role.with_ball), ("without", role.without_ball))
-    own = post(role.style, role.place)
+    own = post(game, role.style, role.place)
     if not role.turns:
         return own
-    return listed([f"{when} the ball {own if there is None else post(*there)}" for when, there in turned])
+    return listed([f"{when} the ball {own if there is None else post(game, *there)}" for when, there in turned])
 
 
-def task_of(style: str, place: str) -> str:
+def task_of(game: Game, style: str, place: str) -> str:
     """What a role is told to do in one phase: "wait in the middle"."""
-    does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(place)}"}
-    return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(place)}"
+    does = {"goal": f"are in goal ({place})", "edge": f"play on the lines of {place_called(game, place)}"}
+    return does.get(style) or f"{'wait' if style == 'wait' else 'play anywhere'} {within(game, place)}"
 
 
 def _side(game: Game, role: Role) -> str:
@@ -48,7 +51,7 @@ def _side(game: Game, role: Role) -> str:
 def _does(game: Game, role: Role) -> str:
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
     steps = f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else ""
-    return f"{where_they_play(role)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
+    return f"{where_they_play(game, role)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
 
 
 _TACKLED = {
@@ -100,7 +103,34 @@ def lines_of_roles(game: Game) -> list[str]:
             lines.append(f"{counted_in(role.name, total)} ({'; '.join(groups)}): {_does(game, role)}.")
         else:
             later.append(absent(role.name, _does(game, role)))
-    return [*lines, *_pairs(game), *_homes(game), *later]
+    return [*lines, *one_side(game), *common(game), *_pairs(game), *_homes(game), *later]
+
+
+def one_side(game: Game) -> list[str]:
+    """Where two colours are one side: which, and how they score."""
+    worn = {one.team for one in bibs_of(game)} - {None}
+    scored = any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do)
+    lines = []
+    for side in sides_at_start(game):
+        teams = sorted({one.team for one in game.players if game.role(one.role).side == side and one.team in worn})
+        if len(teams) > 1:
+            points = f"; a point is for {side_called(game, side)}, whichever colours they are, not for a colour"
+            together = f"play together as one side, {side_called(game, side)}"
+            lines.append(f"{capital(listed(teams))} {together}{points if scored else ''}.")
+    return lines
+
+
+def common(game: Game) -> list[str]:
+    """Floaters whom a pass for a point goes to: that both sides play to the same ones."""
+    asked = {rule.to_role for phase in game.phases for rule in phase.rules if rule.on == "pass"}
+    found = [role.name for role in game.roles if role.side == "holder" and role.name in asked]
+    if not found:
+        return []
+    them = "him" if len(found) == 1 else "the same one"
+    return [
+        f"{capital(listed([f'the {name}' for name in found]))} {'is' if len(found) == 1 else 'are'} common to both sides: "
+        f"whoever has the ball plays to {them}."
+    ]
 
 
 def _pairs(game: Game) -> list[str]:
@@ -114,7 +144,7 @@ def _pairs(game: Game) -> list[str]:
 
 
 def _homes(game: Game) -> list[str]:
-    homes = [f"{team.name} {within(team.home)}" for team in game.teams if team.home is not None]
+    homes = [f"{team.name} {within(game, team.home)}" for team in game.teams if team.home is not None]
     return [f"At home: {listed(homes)}."] if homes else []
 
 

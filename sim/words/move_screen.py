@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
-from sim.weeks.days import Match
+from sim.experiments.last_line import LINE
+from sim.weeks.days import Evening, Match
 from sim.weeks.moving import Moved
 from sim.weeks.plan import PlannedEvening
 from sim.words.listing import capital, listed, number_word, some
-from sim.words.plan_screen import Misses, missed_lines
+from sim.words.plan_screen import Misses, heat_of, missed_lines
 from sim.words.plan_words import HOUSE, amounts_of, day_of, game_of, label_of
 from sim.words.screen import Screen
 
@@ -21,7 +21,7 @@ def move_on_a_screen(found: Moved, misses: Misses, again: str) -> str:
     return Screen(
         asked,
         [headline(found), *(cut(one) for one in found.cut), *body],
-        [*kept(found), *missed_lines(found.after.evenings, misses)],
+        [*kept(found), *hot(found), *missed_lines(found.after.evenings, misses)],
         ["Write the new date into the file, then:", f"  {again}"],
         [HOUSE, LINE],
     ).text()
@@ -60,6 +60,17 @@ def changed(before: PlannedEvening, after: PlannedEvening) -> list[str]:
             lines.append(f"- {one.offer.game}: {some(own[one.offer.key].bouts, 'bout')}, now {number_word(one.bouts)}")
     lines += [f"- out: {one.offer.game}" for one in before.taken if one.offer.key not in stay]
     return [*lines, f"- before: {amounts_of(before)}", f"- after: {amounts_of(after)}"]
+
+
+def hot(found: Moved) -> list[str]:
+    """The heat of the evenings, and that the reading of one that moves is to be taken anew."""
+    what = found.move.what
+    anew = isinstance(what, Evening) and what.wbgt is not None
+    old, new = day_of(what.day), day_of(found.move.to)
+    return [
+        *heat_of(found.after.evenings),
+        *([f"The reading was for {old}: take it anew for {new}, and write it into the file."] if anew else []),
+    ]
 
 
 def kept(found: Moved) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import number
 from sim.words.playing import fronts
 from sim.words.who import side_called
@@ -27,18 +28,18 @@ _WHERE_NOT_WHAT = (
     ),
     *("home", "away", "big", "small", "long", "short", "wide", "narrow", "first", "second", "third"),
 )
-"""Names that say where or which an area is, not what it is: they need the word "area"."""
+"""Names that say where or which a place is, not what it is: they need the word "area", or "zone"."""
 _ON = ("pitch", "field", "ground", "grass")  # one plays on these, and in a square
 _SHORTEST_WORD = 3  # letters: shorter names, and those with a figure in them, are no words
 
 
-def area_called(name: str) -> str:
-    """ "the square", "the west area", "area 2"."""
+def area_called(name: str, kind: str = "area") -> str:
+    """ "the square", "the west area", "area 2"; `kind`: what the place is, an area or a zone."""
     if name in _WHERE_NOT_WHAT:
-        return f"the {name} area"
+        return f"the {name} {kind}"
     if name.startswith("area"):
         return name
-    return f"area {name}" if len(name) < _SHORTEST_WORD or any(sign.isdigit() for sign in name) else f"the {name}"
+    return f"{kind} {name}" if len(name) < _SHORTEST_WORD or any(sign.isdigit() for sign in name) else f"the {name}"
 
 
 def another_area(game: Game) -> str:
@@ -46,21 +47,22 @@ def another_area(game: Game) -> str:
     return "the other area" if len(game.areas) == 2 else "another area"
 
 
-def within(place: str) -> str:
-    """In an area: "in the square", "on the pitch", "in the area the ball is in", "in their home area"."""
-    return f"{'on' if place in _ON else 'in'} {place_called(place)}"
+def within(game: Game, place: str) -> str:
+    """In an area or a zone: "in the square", "on the pitch", "in the area the ball is in", "in their home area"."""
+    return f"{'on' if place in _ON else 'in'} {place_called(game, place)}"
 
 
-def place_called(place: str) -> str:
-    """``the square``; ``the area the ball is in`` and ``their home area`` for the words of the game file."""
-    return {"active": "the area the ball is in", "home": "their home area"}.get(place) or area_called(place)
+def place_called(game: Game, place: str) -> str:
+    """``the square``, ``the far zone``; ``the area the ball is in`` and ``their home area`` for the words of the game file."""
+    kind = "zone" if any(zone.name == place for zone in game.zones) else "area"
+    return {"active": "the area the ball is in", "home": "their home area"}.get(place) or area_called(place, kind)
 
 
 def played_in(game: Game, place: str) -> str:
     """Where a ball is played; nothing where there is only one place for it."""
     if len(game.areas) == 1:
         return ""
-    return f"; play is {'wherever the ball is' if place == 'active' else within(place)}"
+    return f"; play is {'wherever the ball is' if place == 'active' else within(game, place)}"
 
 
 def _lies(area: Area, earlier: list[Area]) -> str:
@@ -75,7 +77,7 @@ def _lies(area: Area, earlier: list[Area]) -> str:
         west, south, east, north = other.bounds
         for gap, side in ((w - east, "east"), (west - e, "west"), (s - north, "north"), (south - n, "south")):
             if gap >= -1e-6:
-                apart = f"{number(abs(gap))} m {side} of" if gap > 1e-6 else f"touching the {side} side of"
+                apart = f"{number(abs(gap))} m {ON_SIDE[side]}" if gap > 1e-6 else f"touching the {side} side of"
                 beside.append((round(gap, 6), f", {apart} {there}"))
                 break
     return min(beside, key=lambda one: one[0])[1] if beside else ""

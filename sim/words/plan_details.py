@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from sim.experiments.cautions import LINE
+from collections.abc import Sequence
+
+from sim.experiments.last_line import LINE
 from sim.weeks.amounts import LOADS, Amounts
+from sim.weeks.days import week_number
 from sim.weeks.filling import Fill, Short, fill, short_of
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening
 from sim.words.listing import listed, some
-from sim.words.plan_screen import Misses, evening_of, evenings_of, jump_of
+from sim.words.plan_screen import Misses, evening_of, evenings_of, heat_of, jump_of
 from sim.words.plan_words import HOUSE, NAMES, amount, day_of, ends_of, missed_of
 from sim.words.tables import table
 
@@ -19,9 +22,12 @@ WHY = {
     "recovers": "recovers, no game",
     "catching up": "came late",
     "not asked": "no game",
+    "in goal": "in goal",
+    "keepers' coach": "keepers' coach",
 }
-HEADS = ("player", "day", "", "min", "km", "m fast", "hard", "bouts")
+HEADS = ("player", "day", "", "min", "km", "m fast", "hard stops, starts", "bouts")
 BLANK = "-"
+OF_MINORS = "Minors train: no fast metres, as no adults' speed holds for them."
 
 
 def plan_in_full(plan: Planned, misses: Misses, width: int | None) -> str:
@@ -34,10 +40,12 @@ def plan_in_full(plan: Planned, misses: Misses, width: int | None) -> str:
     ]
     parts += ["Bands that are missed by more than a tenth", *(told or ["None."]), ""]
     parts += ["Eight evenings in ten, one player", *usual_of(plan), ""]
+    parts += ["Heat", *heat_of(plan.evenings), ""] if heat_of(plan.evenings) else []
     if plan.lines:
         rows = [row for line in plan.lines for row in rows_of(line)]
         parts += ["Player by player, in the order of the squad file", table(HEADS, rows, width, (0, 1, 2, 7)), ""]
-        rises = [jump_of(line) for line in plan.lines if len(line.weeks) > 1 or line.member.weeks_before]
+        field = [line for line in plan.lines if not line.member.keeper]
+        rises = [jump_of(line) for line in field if len(line.weeks) > 1 or line.member.weeks_before]
         parts += ["Largest rise from one week to the next", *rises, ""] if rises else []
         parts += ["Short of the lower ends of his bands, week by week", *(shorts_of(plan) or ["Nobody."]), ""]
     return "\n".join([*parts, *resting_on(plan), LINE])
@@ -86,34 +94,48 @@ def shorts_of(plan: Planned) -> list[str]:
     found = []
     for line in plan.lines:
         for number in line.weeks:
-            own = {one.evening.day for one in plan.week(number)}
-            days = [day for day in line.days if day.day in own]
-            for short in short_of(days):
+            days = [day for day in line.days if week_number(day.day, plan.file.first) == number]
+            if shorts := short_of(days):
                 found.append(
-                    f"Week {number}, {short_in_words(line.member.name, short, fill(short, line.member, days))}"
+                    f"Week {number}, {short_in_words(line.member.name, shorts, fill(shorts, line.member, days))}"
                 )
     return found
 
 
-def short_in_words(name: str, short: Short, how: Fill) -> str:
-    """``7 Brandt: fast running 80 m short of 240; 2 runs of 60 m fill it.``"""
-    missing = amount(short.measure, short.least - short.has)
-    said = f"{name}: {missing} short of {amount(short.measure, short.least)}"
+def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = "") -> str:
+    """``7 Brandt: 80 m fast short of 240; two runs of 60 m on Tue 11 Aug, walk back after each (2 min), make it up.``
+
+    `when` in place of the day.
+    """
+    missing = listed([missing_of(one) for one in shorts])
+    why = {
+        "limit": f"the limit set by {how.by}" if how.by else "his limits",
+        "time": "the time of the evening",
+        "heat": "the heat",
+        "": "twelve at most",
+    }[how.bound]
     if how.runs == 0:
-        return f"{said}; nothing more within the limit set by {how.by}." if how.by else f"{said}."
-    runs = f"{some(how.runs, 'run')} of 60 m"
-    if how.left > 0:
-        return (
-            f"{said}; {runs} leave {amount(short.measure, how.left)}{f', the limit set by {how.by}' if how.by else ''}."
-        )
-    return f"{said}; {runs} fill it."
+        return f"{name}: {missing}; no runs on top: {why}."
+    day = when or (f" on {day_of(how.on)}" if how.on else "")
+    back = "walk back after each" if how.runs > 1 else "walk back after it"
+    runs = f"{some(how.runs, 'run')} of 60 m{day}, {back} ({how.runs} min),"
+    left = [amount(measure, value) for measure, value in how.left.items() if value > 0]
+    if left:
+        return f"{name}: {missing}; {runs} {'leave' if how.runs > 1 else 'leaves'} {listed(left)} ({why})."
+    return f"{name}: {missing}; {runs} {'make' if how.runs > 1 else 'makes'} it up."
+
+
+def missing_of(short: Short) -> str:
+    """``3.8 km short of 7.8``."""
+    return f"{amount(short.measure, short.least - short.has)} short of {amount(short.measure, short.least).split()[0]}"
 
 
 def resting_on(plan: Planned) -> list[str]:
     """What the bands stand on, and what is left blank."""
     known = plan.file.match_bands
-    blank = [NAMES[name] for name in LOADS if name not in known]
-    lines = [HOUSE]
+    minors = plan.file.minors or any(line.member.minor for line in plan.lines)
+    blank = [NAMES[name] for name in LOADS if name not in known and not (minors and name == "fast_metres")]
+    lines = [HOUSE, *([OF_MINORS] if minors else [])]
     if blank:
         lines.append(f"No band for {listed(blank)}: no full match of yours is in the file (match_values).")
     lent = [NAMES[name] for name in LOADS if name in known and name not in plan.file.full_match]
@@ -132,4 +154,4 @@ def resting_on(plan: Planned) -> list[str]:
 def event_of(one: PlannedEvening) -> tuple[str, str]:
     """Title and text of an evening in a calendar."""
     games = listed([taken.offer.game for taken in one.taken]) or "no game"
-    return f"Training: {games}", "\n".join([*evening_of(one), LINE])
+    return f"Training: {games}", "\n".join([*evening_of(one), *heat_of([one]), LINE])

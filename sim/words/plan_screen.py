@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.weeks.amounts import MEASURES
+from sim.weeks.days import week_number
 from sim.weeks.lines import Day, Line
 from sim.weeks.plan import Planned, PlannedEvening
 from sim.weeks.reasons import Missed
-from sim.words.listing import listed, some
+from sim.words.listing import listed, small, some
 from sim.words.plan_words import (
     HOUSE,
     amounts_of,
     day_of,
     ends_of,
+    evenings_that,
     game_of,
     kilometres,
     label_of,
@@ -23,11 +25,12 @@ from sim.words.plan_words import (
     missed_of,
 )
 from sim.words.screen import WIDTH, Screen
+from sim.words.session_screen import heat_in_words
 from sim.words.tables import table
 
 Misses = Mapping[date, Sequence[Missed]]
 MOST_LINES, MOST_MISSES = 4, 3
-WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard", "friendlies", "bands missed")
+WEEK_HEADS = ("week", "evenings", "min", "km", "m fast", "hard stops, starts", "matches", "bands missed")
 
 
 def plan_on_a_screen(plan: Planned, misses: Misses, week: int | None, again: str) -> str:
@@ -35,7 +38,13 @@ def plan_on_a_screen(plan: Planned, misses: Misses, week: int | None, again: str
     only = week or (1 if plan.weeks == 1 else None)
     shown = plan.evenings if only is None else plan.week(only)
     body = weeks_of(plan, misses) if only is None else evenings_of(plan, shown)
-    beside = [*missed_lines(shown, misses), *otherwise(plan, shown), *jumps(plan.lines)]
+    beside = [
+        *heat_of(shown),
+        *missed_lines(shown, misses),
+        *otherwise(plan, shown),
+        *keepers(plan, shown),
+        *jumps(plan.lines),
+    ]
     return Screen(
         asked(plan, only), [headline(shown, misses), *body], beside, doing(plan, only, again), [HOUSE, LINE]
     ).text()
@@ -58,11 +67,7 @@ def headline(shown: Sequence[PlannedEvening], misses: Misses) -> str:
     low, high = first.usual
     said = f"the longest, {day_of(first.evening.day)}, is {kilometres(first.amounts['metres'])} km a player"
     usual = f" (usually {ends_of('metres', low['metres'], high['metres'])})"
-    whole = (
-        "Every evening fits its bands"
-        if fitting == len(played)
-        else f"{fitting} of {len(played)} evenings fit their bands"
-    )
+    whole = evenings_that(fitting, len(played), ("fits its bands", "does not fit its bands", "fit their bands"))
     return f"{whole}; {said}{usual}."
 
 
@@ -84,19 +89,26 @@ def evening_of(one: PlannedEvening) -> list[str]:
 
 
 def weeks_of(plan: Planned, misses: Misses) -> list[str]:
-    """The ladder: what each week comes to for somebody who trains all of it, friendlies beside it."""
+    """The ladder: what each week comes to for somebody who trains all of it, matches beside it."""
     rows = []
     for number in range(1, plan.weeks + 1):
         own = plan.week(number)
         sums = [sum(one.amounts.get(name, 0.0) for one in own if one.taken) for name in MEASURES]
-        first = own[0].evening.day.isocalendar()[:2] if own else None
-        friendlies = [one.name for one in plan.file.matches if one.day.isocalendar()[:2] == first]
+        fast = f"{sums[2]:.0f}" if any("fast_metres" in one.amounts for one in plan.evenings) else "-"
+        matches = [one.name for one in plan.file.matches if week_number(one.day, plan.file.first) == number]
         missed = sum(len(misses.get(one.evening.day, ())) for one in own)
         rows.append(
-            (f"{number}", f"{len(own)}", f"{sums[0]:.0f}", kilometres(sums[1]), f"{sums[2]:.0f}", f"{sums[3]:.0f}",
-             listed(friendlies) or "-", f"{missed}")
+            (f"{number}", f"{len(own)}", f"{sums[0]:.0f}", kilometres(sums[1]), fast, f"{sums[3]:.0f}",
+             listed(matches) or "-", f"{missed}")
         )  # fmt: skip
     return table(WEEK_HEADS, rows, WIDTH, (0, 6)).splitlines()
+
+
+def heat_of(shown: Sequence[PlannedEvening]) -> list[str]:
+    """What a heat table makes of evenings, with who approved it; that there is a reading and no table."""
+    return [
+        f"{day_of(one.evening.day)}, {small(heat_in_words(one.heat))}" for one in shown if one.evening.wbgt is not None
+    ]
 
 
 def missed_lines(shown: Sequence[PlannedEvening], misses: Misses) -> list[str]:
@@ -120,6 +132,20 @@ def otherwise(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
             told.append(f"{line.member.name}: {'; '.join(less_of(own))}.")
     more = [f"{len(told) - MOST_LINES} more players in --details."] if len(told) > MOST_LINES else []
     return [*told[:MOST_LINES], *more]
+
+
+def keepers(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
+    """Where the keepers are in these evenings, in the order of the squad file."""
+    days = {one.evening.day for one in shown}
+    told = []
+    for line in (one for one in plan.lines if one.member.keeper):
+        own = [one for one in line.days if one.day in days]
+        goal = [day_of(one.day) for one in own if one.why == "in goal"]
+        coach = [one for one in own if one.why == "keepers' coach"]
+        where = [*([f"in goal on {listed(goal)}"] if goal else []), *(["with the keepers' coach"] if coach else [])]
+        if where:
+            told.append(f"{line.member.name} {', else '.join(where)}")
+    return [f"Keepers: {'; '.join(told)}."] if told else []
 
 
 def less_of(days: Sequence[Day]) -> list[str]:

@@ -5,15 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sim.words.listing import listed
-from sim.words.plan_words import kilometres
+from sim.words.plan_words import HARD, evenings_that, kilometres
 
 if TYPE_CHECKING:
     import pandas as pd
 
-AXES = {"minutes": "minutes", "metres": "km", "fast_metres": "m fast", "accelerations": "hard changes of speed"}
+AXES = {"minutes": "minutes", "metres": "km", "fast_metres": "m fast", "accelerations": HARD}
 BAND, FORECAST, USUALLY = "band of the day", "planned", "eight evenings in ten, a player"
 BEFORE, AFTER, AS_BEFORE = "before", "after", "as before"
 TRAINS, MATCH, LESS = "training", "match", "less than the squad"
+UNKNOWN = "match, minutes unknown"
 WEEK_BAND = "bands of the week together"
 IN_KM = ("metres",)
 
@@ -25,7 +26,10 @@ def evenings_said(frame: pd.DataFrame) -> str:
     if known.empty:
         return f"{len(rows)} evenings: no band of distance is known"
     inside = int(((known["value"] >= known["band_low"]) & (known["value"] <= known["band_high"])).sum())
-    return f"{inside} of {len(known)} evenings lie in their band of distance"
+    where = "in its band of distance"
+    return evenings_that(
+        inside, len(known), (f"lies {where}", f"does not lie {where}", "lie in their band of distance")
+    )
 
 
 def weeks_said(frame: pd.DataFrame) -> str:

@@ -12,7 +12,7 @@ from sim.weeks.days import Match
 from sim.weeks.plan import PlannedEvening
 from sim.weeks.reasons import Binding
 from sim.words.figures import metres, span, two
-from sim.words.listing import listed, number_word
+from sim.words.listing import capital, listed, number_word
 from sim.words.set_ups import in_short
 from sim.words.setting_up import time_of
 
@@ -22,8 +22,9 @@ NAMES: Mapping[Measure, str] = {
     "minutes": "minutes",
     "metres": "distance",
     "fast_metres": "fast running",
-    "accelerations": "hard speeding up and slowing down",
+    "accelerations": "hard stops and starts",
 }
+HARD = NAMES["accelerations"]
 BINDS: Mapping[Binding, str] = {
     "minutes": "a longer evening would do it",
     "themes": "its themes stand in the way",
@@ -31,8 +32,22 @@ BINDS: Mapping[Binding, str] = {
     "blocks": "one game more would do it",
     "other bands": "nearer would break another band",
     "games": "no game here gives it",
+    "heat": "the heat table takes it away, and nothing is added",
 }
 HOUSE = "Bands: house defaults (common practice, no source) but where your file has its own."
+
+
+def evenings_that(count: int, total: int, does: tuple[str, str, str]) -> str:
+    """``Every evening fits its bands``, ``One of two evenings fits its bands``, ``The evening does not fit its bands``.
+
+    `does`: what one does, what it does not, what several do.
+    """
+    one, not_, many = does
+    if total == 1:
+        return f"The evening {one if count else not_}"
+    if count in (0, total):
+        return f"{'Every' if count else 'No'} evening {one}"
+    return f"{capital(number_word(count))} of {number_word(total)} evenings {one if count == 1 else many}"
 
 
 def day_of(day: date) -> str:
@@ -51,12 +66,12 @@ def kilometres(value: float) -> str:
 
 
 def amount(measure: Measure, value: float) -> str:
-    """``4.6 km``, ``90 m fast``, ``75 min``, ``80 hard``."""
+    """``4.6 km``, ``90 m fast``, ``75 min``, ``80 hard stops and starts``."""
     if measure == "metres":
         return f"{kilometres(value)} km"
     if measure == "minutes":
         return f"{value:.0f} min"
-    return f"{metres(value)} m fast" if measure == "fast_metres" else f"{two(value)} hard"
+    return f"{metres(value)} m fast" if measure == "fast_metres" else f"{two(value)} {HARD}"
 
 
 def ends_of(measure: Measure, low: float, high: float) -> str:
@@ -94,12 +109,12 @@ def _layout(taken: Taken) -> str:
 
 
 def match_of(match: Match) -> str:
-    """``Sat 15 Aug: friendly at Marsh Lane``."""
+    """``Sat 15 Aug: friendly on the lower pitch``."""
     return f"{day_of(match.day)}, {'friendly' if match.friendly else 'match'}: {match.name}"
 
 
 def missed_of(measure: Measure, off: float, binding: Sequence[Binding]) -> str:
     """``fast running 120 m short: no game here gives it``."""
     how = "short" if off < 0 else "too much"
-    size = amount(measure, abs(off)).removesuffix(" fast").removesuffix(" hard")
+    size = amount(measure, abs(off)).removesuffix(" fast").removesuffix(f" {HARD}")
     return f"{NAMES[measure]} {size} {how}: {listed([BINDS[one] for one in binding[:2]], 'or')}"

@@ -6,8 +6,9 @@ from __future__ import annotations
 from sim.game.model import Area, Game, Goal, Phase
 from sim.game.verbs import Open, OpenWindow
 from sim.pitch.assumptions import USUAL
+from sim.words.ground_words import TOWARDS
 
-_FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}
+_FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}  # by the end it stands at
 
 
 def shots_allowed(game: Game) -> bool:
@@ -51,7 +52,7 @@ def _behind(goal: Goal, area: Area) -> bool:
 def fronts(game: Game) -> list[str]:
     """Of goals that stand inside an area: which way they look."""
     return [
-        f"Goal {goal.name} looks {_FRONT[goal.end]}: a ball from behind it counts for nothing."
+        f"Goal {goal.name} looks {TOWARDS[_FRONT[goal.end]]}: a ball from behind it counts for nothing."
         for goal in game.goals
         if any(_behind(goal, area) for area in game.areas)
     ]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from string import ascii_lowercase
 
-from sim.experiments.cautions import FEW_SESSIONS, LINE
+from sim.experiments.cautions import FEW_SESSIONS
+from sim.experiments.last_line import LINE
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.groups.likeness import WEIGHTS, Likeness

@@ -12,6 +12,7 @@ from sim.measures.event_reducer import LoggedEvent
 from sim.pitch.log import BoutLog
 from sim.words.commentary import happened
 from sim.words.figures import present
+from sim.words.ground_words import as_drawn
 from sim.words.listing import listed
 from sim.words.strip import Spell
 
@@ -73,7 +74,8 @@ def next_count(count: int, each: bool, passes: int) -> int:
 def events_told(game: Game, log: BoutLog) -> Iterator[tuple[float, str]]:
     """(seconds, what happened), as in the list of one bout."""
     names = {player: alone(name) for player, name in spoken_of(game).items()}
-    return happened([LoggedEvent(*row) for row in log.events], names)
+    tell = as_drawn(game)
+    return ((t, tell(text)) for t, text in happened([LoggedEvent(*row) for row in log.events], names))
 
 
 def alone(name: str) -> str:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.own_counts.columns import COUNTS
 from sim.own_counts.review import FEWEST, Change, Coverage, Later, Looked, Review, Trust
 from sim.own_counts.verdict import Judged, Verdict
 from sim.words.figures import percent, two
-from sim.words.listing import capital, some
+from sim.words.listing import capital, listed, some
 from sim.words.losses import USUALLY
 from sim.words.own_counts import MANY, ON, VERDICTS, day, expected, minutes, some_of
 from sim.words.screen import WIDTH, Screen, folded
@@ -45,7 +45,7 @@ def review_in_words(found: Review, details: bool = False, width: int | None = No
         return folded(why_nothing(nights), width or WIDTH)
     head = f"Looking back: {some(len(nights), 'session')} of {some(len(found.games), 'game')}"
     answer = [trusted(one) for one in found.coverage[:1]]
-    beside = [*beforehand(found), *(last_of(looked) for looked in latest_first(found))][:MOST_GAMES]
+    beside = [*missed(found), *beforehand(found), *(last_of(looked) for looked in latest_first(found))][:MOST_GAMES]
     doing = [line for lines in found.later.values() for one in lines[:1] for line in [later(one, found)]][:MOST_GAMES]
     screen = Screen(head, answer, [line for line in beside if line], doing, [USUALLY, LINE]).text()
     return screen if not details else f"{screen}\n\n{folded(everything(found, width), width)}"
@@ -67,6 +67,13 @@ def trusted(one: Coverage) -> str:
     """How often our ranges of a measure held, with what is sure of it, and what that says."""
     held = f"{capital(MANY[one.measure])}: {one.inside} of {one.forecasts} forecasts held"
     return f"{held} ({percent(one.low)} to {percent(one.high)} in the long run), {TRUSTED[one.trust]}"
+
+
+def missed(found: Review) -> list[str]:
+    """The counts after the first of which not all forecasts held; the worst first, nothing where all did."""
+    those = sorted((one for one in found.coverage[1:] if one.inside < one.forecasts), key=lambda one: one.share)
+    held = [f"{MANY[one.measure]} {one.inside} of {one.forecasts}" for one in those]
+    return [f"Of the other counts not all held: {listed(held)}."] if held else []
 
 
 def beforehand(found: Review) -> list[str]:

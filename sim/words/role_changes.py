@@ -66,7 +66,7 @@ def swapped(rule: Rule, action: Swap) -> str:
     if action.alone:
         return _one_by_one(rule, action)
     comes = dict(zip(_HOWS, _COMES[unit_of(action.who)], strict=True))
-    among = "" if action.from_role is None else f" among the {many_of(action.from_role)}"
+    among = _among(action)
     longest = f"{comes['longest in']}{among}"
     who = (
         f"{comes['winner']}{among} (if nobody did, with {longest})"
@@ -75,6 +75,11 @@ def swapped(rule: Rule, action: Swap) -> str:
     )
     number = ", number for number" if unit_of(action.who) == "team" else ""
     return f"{_goes(rule, action)} swap{'' if _many(rule, action) else 's'} with {who}{number}"
+
+
+def _among(action: Swap) -> str:
+    """Those in which roles alone come."""
+    return f" among the {listed([many_of(role) for role in action.come_from])}" if action.come_from else ""
 
 
 _EACH = {
@@ -88,7 +93,7 @@ _EACH = {
 def _one_by_one(rule: Rule, action: Swap) -> str:
     """The same where partners may be parted."""
     alone = "you alone" if _own(rule, action) else "alone"
-    among = "" if action.from_role is None else f" among the {many_of(action.from_role)}"
+    among = _among(action)
     without = f"({alone}, if none is on the same side)"
     return f"{_goes(rule, action)} {without} swap one for one with {_EACH[action.other]}{among}"
 

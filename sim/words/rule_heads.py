@@ -69,7 +69,7 @@ def rule_head(game: Game, rule: Rule) -> str:
     if rule.on == "time":
         return f"{'Every' if rule.each else 'After'} {number(present(rule.count))} s of this"
     if rule.on in ("pass", "carry", "counter"):
-        return deed_head(rule, side)
+        return deed_head(game, rule, side)
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":

@@ -29,9 +29,10 @@ from sim.game.verbs import (
     Swap,
     Trade,
 )
-from sim.words.areas import across_once, at_the_lines, between, resized_in_words
+from sim.words.areas import across_once, across_too_soon, at_the_lines, between, resized_in_words
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
+from sim.words.ground_words import PICTURE, as_drawn
 from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
 from sim.words.lineup import lines_of_roles, reduced, task_of
 from sim.words.listing import capital, listed, number, small, some, time
@@ -92,7 +93,7 @@ def served(game: Game, restart: Restart, on: str) -> str:
     match restart.source:
         case "server":
             places = {"active": "in the area where it was", "home": "in their home area", "across": "in the other area"}
-            place = "" if len(game.areas) == 1 else f", {places.get(restart.area) or within(restart.area)}"
+            place = "" if len(game.areas) == 1 else f", {places.get(restart.area) or within(game, restart.area)}"
             return f"{_after(restart)} the server plays a new ball in to {to}{place}{taken_by(restart)}"
         case "line":
             where = "went out" if on in ("out", "miss") else "was"
@@ -189,7 +190,7 @@ def consequence(game: Game, rule: Rule, action: Action) -> str:
 
 def first_ball(game: Game) -> str:
     """Who begins with the ball."""
-    where = "" if len(game.areas) == 1 else f", {within(game.start_area)}"
+    where = "" if len(game.areas) == 1 else f", {within(game, game.start_area)}"
     return f"The server plays the first ball in to {side_called(game, game.start_side)}{where}."
 
 
@@ -201,7 +202,7 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
         lines.append(f"{capital(allowed(game, what))} from the start.")
     jobs: dict[str, list[str]] = {}
     for job in phase.jobs:
-        jobs.setdefault(task_of(job.style, job.place), []).append(job.role)
+        jobs.setdefault(task_of(game, job.style, job.place), []).append(job.role)
     lines += waiting(jobs)
     lines += keepers_support(game, phase) + keepers_count(game, phase)
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
@@ -244,6 +245,7 @@ def _always(game: Game) -> list[str]:
         + room_at_restarts()
         + at_the_whistle(game)
         + between(game)
+        + across_too_soon(game)
     )
     return lines + counters_in_words(game) + not_sought(game) + supplied(game)
 
@@ -306,7 +308,7 @@ def _rooms(game: Game) -> list[str]:
             apart.append(some(len(room.keepers), "keeper"))
         rest = f"; not counted: {listed(apart)}" if apart else ""
         each = f"{room.per_player_m2:.0f}" if room.per_player_m2 >= WHOLE_M2 else number(room.per_player_m2)
-        lines.append(f"{each} m2 each {within(room.area)} ({len(room.counted)} players{rest}).")
+        lines.append(f"{each} m2 each {within(game, room.area)} ({len(room.counted)} players{rest}).")
     return lines
 
 
@@ -334,7 +336,18 @@ def blocks(game: Game) -> Blocks:
         ("Bouts", [*bouts_in_words(game), *points_at_the_start(game), *endings(game), *cut_off(game)]),
     ]
     found.append(("Area per player", _rooms(game)))
-    return [(heading, list(dict.fromkeys(lines))) for heading, lines in found if lines]
+    return drawn(game, [(heading, list(dict.fromkeys(lines))) for heading, lines in found if lines])
+
+
+def drawn(game: Game, told: Blocks) -> Blocks:
+    """The sentences in words of the ground, and, where that makes a difference, what those are in the file; the title as it is."""
+    tell = as_drawn(game)
+    (title, purpose), (set_up, laid), *more = [
+        (heading if k == 0 else tell(heading), [tell(line) for line in lines])
+        for k, (heading, lines) in enumerate(told)
+    ]
+    found = [(title, purpose), (set_up, laid), *more]
+    return told if found == told else [(title, purpose), (set_up, [*laid, PICTURE]), *more]
 
 
 def rules_in_words(game: Game) -> str:

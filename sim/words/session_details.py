@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.planning.band import MEASURES
 from sim.planning.forecast import Forecast
 from sim.planning.layout import Grid
@@ -78,7 +78,7 @@ def who_plays(plan: Planned, number_: int) -> list[str]:
 
 def place_of(grid: Grid) -> str:
     """Where a grid lies on the ground."""
-    return f"its middle {grid.x:g} m east and {grid.y:g} m north of the ground's south-west corner"
+    return f"its middle {grid.x:g} m to the right and {grid.y:g} m in from the ground's near left corner"
 
 
 def posts_of(line_up: LineUp, game: int) -> list[tuple[str, list[Spot]]]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.terms import Bouts
 from sim.planning.band import MEASURES
 from sim.planning.closing import Change
@@ -17,6 +17,7 @@ from sim.squads.squad import Person
 from sim.words.figures import two
 from sim.words.listing import listed, number, number_word, some
 from sim.words.screen import Screen
+from sim.words.set_ups import numbers_of
 
 SAID = {
     "minutes": "minutes on the pitch",
@@ -38,6 +39,8 @@ SHORTLY = {
     "middle": "without the ball",
 }
 """The same in a row."""
+HALVES = ("half a minute", "a minute", "a minute and a half")
+"""What is put to every rest, by how many half minutes it is."""
 FEW_NAMES = 3
 """So many are named; of more the shirts are told."""
 MOST_PLACES = 2
@@ -54,13 +57,14 @@ def session_on_a_screen(
     """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without."""
     plan = found.plan
     out = [gap_in_words(found, *one) for one in gaps(found)]
-    beside = [*out, clock(plan), kit(plan), *limits(plan.people), *(moves(before, plan) if before else [])]
+    beside = [*out, *set_anew(plan), clock(plan), kit(plan), *limits(plan.people)]
+    beside += moves(before, plan) if before else []
     heat = [] if wbgt is None else [heat_in_words(plan.heat)]
     closing = [change_in_words(found, change)] if change is not None else []
     if in_force(plan.heat) and gaps(found):
         closing = ["Less than the band is what the heat table is for: nothing is added to make up for it."]
     elif change is None and gaps(found):
-        closing = ["No single bout, rest or metre brings more of them into the band in the time there is."]
+        closing = ["No more or fewer bouts, rests or metres of one block bring more of them into the band."]
     sure = f"Trust the metres to about {two(doubt_of_metres(found))} %; accelerations and effort are rough."
     cautions = [f"Usually: eight sessions in ten. {sure}", LINE]
     return Screen(asked(plan), [*headline(found), *heat], beside, [*closing, *doing], cautions).text()
@@ -162,7 +166,25 @@ def clock(plan: Planned) -> str:
         f"{after(start)}{part.name} ({bouts(one.games[0].bouts)})"
         for start, part, one in zip(plan.starts_s, plan.evening.parts, plan.line_ups, strict=True)
     ]
-    return f"Clock: {', '.join(starts)}, end {after(plan.long_s).strip()}."
+    return f"Clock: {', '.join(starts)}, end {after(plan.long_s).strip()}{free(plan)}."
+
+
+def free(plan: Planned) -> str:
+    """``; 34 min are free``: what is left of the evening; nothing below a minute."""
+    left = plan.evening.minutes - plan.long_s / 60
+    return f"; {whole(left)} min {'is' if round(left) == 1 else 'are'} free" if left >= 1 else ""
+
+
+def set_anew(plan: Planned) -> list[str]:
+    """``squares: 5 v 3 is now 4 v 3 and 4 v 2``: the set-ups of the blocks whose game had to change, in a line each."""
+    lines = []
+    for one in (line_up for line_up in plan.line_ups if line_up.anew):
+        told = [numbers_of(game) for game in one.games]
+        kinds = [numbers if told.count(numbers) == 1 else f"{number_word(told.count(numbers))} of {numbers}"
+                 for numbers in dict.fromkeys(told)]  # fmt: skip
+        waiting = f", {number_word(len(one.waiting))} out in turn" if one.waiting else ""
+        lines.append(f"Set up anew, {one.part.name}: {numbers_of(one.asked)} is now {listed(kinds)}{waiting}.")
+    return lines
 
 
 def bouts(own: Bouts) -> str:
@@ -244,7 +266,11 @@ def heat_in_words(heat: Heat | None) -> str:
     parts = [
         *([f"{100 * rule.bouts_share:.0f} % of the bouts"] if rule.bouts_share < 1 else []),
         *([f"bouts of {number(rule.most_work_s / 60)} min at most"] if np.isfinite(rule.most_work_s) else []),
-        *([f"rests of {number(rule.least_rest_s / 60)} min at least"] if rule.least_rest_s else []),
+        *(
+            [f"rests of {number(rule.least_rest_s / 60)} min at least (between blocks too)"]
+            if rule.least_rest_s
+            else []
+        ),
         *([f"drinks {number(rule.least_drinks_s / 60)} min a block"] if rule.least_drinks_s else []),
     ]
     return f"{heat.wbgt:g} WBGT: {listed(parts) or 'as planned'}, approved by {rule.approved_by}."
@@ -253,10 +279,11 @@ def heat_in_words(heat: Heat | None) -> str:
 def change_in_words(found: Forecast, change: Change) -> str:
     """The cheapest change that closes a gap, and what else moves."""
     size = abs(change.step)
+    longer = (change.long_s - found.plan.long_s) / 60
     more = "more" if change.step > 0 else "fewer" if change.kind == "bout" else "less"
     said = {
         "bout": f"{some(size, 'bout')} {more} of {change.part}",
-        "rest": f"half a minute {more} in each rest of {change.part}",
+        "rest": f"{HALVES[size - 1]} {more} in each rest of {change.part}",
         "metre": f"{some(size, 'metre')} {more} each side in {change.part}",
     }[change.kind]
     rows = found.judged
@@ -268,7 +295,8 @@ def change_in_words(found: Forecast, change: Change) -> str:
     ]
     now = sum(len(who) for _, _, who in gaps(found))
     closes = "brings everybody into the band" if change.off == 0 else f"leaves {some(change.off, 'gap')} of {now}"
+    costs = f"{number(abs(longer))} min {'more' if longer > 0 else 'less'}" if longer else "no more time"
     return (
-        f"Cheapest change: {said} {closes}, {number(change.long_s / 60)} min in all; "
+        f"Cheapest change: {said}, {costs} ({number(change.long_s / 60)} min in all), {closes}; "
         f"each {listed(moving) or 'as before in all else'}."
     )

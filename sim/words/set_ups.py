@@ -24,6 +24,11 @@ def _waiting(plan: Plan) -> str:
     return f", {number_word(plan.waiting)} waiting" if plan.waiting else ""
 
 
+def numbers_of(game: Game) -> str:
+    """``5 v 3``."""
+    return set_up(game).partition(", ")[0]
+
+
 def in_short(game: Game) -> str:
     """``5 v 3 in 13 x 13 m``."""
     numbers, *rest = set_up(game).split(", ")

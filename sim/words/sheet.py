@@ -1,4 +1,4 @@
-"""The assistant's sheet in words: one value that the page and the PDF both print, made from the game alone.
+"""The sheet in words: one value that the page and the PDF both print, made from the game alone.
 
 What an assistant needs to lay the game out and run it without asking: when, where, who, the rules, how a ball comes back, what to
 carry out, who does what, when to change something, what to count and how.
@@ -8,21 +8,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from sim.experiments.adjusted import Card
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.game.borders import lies_in
-from sim.game.equipment import FURTHEST_APART_M, equipment_of, server_needed
+from sim.game.equipment import FURTHEST_APART_M, equipment_of
 from sim.game.family import sides_at_start
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
 from sim.game.verbs import Score, Swap, Trade
 from sim.own_counts.columns import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
+from sim.words.deeds import gates_in_words
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
 from sim.words.figures import present
+from sim.words.ground_words import ON_SIDE, TOWARDS, as_drawn
+from sim.words.jobs import jobs
 from sim.words.lineup import lines_of_roles, reduced
-from sim.words.listing import capital, listed, number, small, some, time
+from sim.words.listing import capital, listed, number, number_word, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
 from sim.words.role_changes import between_bouts, cut_off
@@ -38,17 +42,18 @@ BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
 CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
 COUNTING = "Count, bout by bout"
 TRIGGERS = "Too easy, too hard"
-WRITTEN, STROKES = 60 * ".", 16 * "."
-NO_ROOM = "does not fit on one side of A4 in letters that can be read; fewer players, shorter names or fewer rules would be right"
+WRITTEN, STROKES = 60 * ".", 10 * "."
+LAY: Literal["lay out"] = "lay out"
+RUN: Literal["run"] = "run"
 
 
 @dataclass(frozen=True)
 class Section:
-    """`beside`: it stands beside the picture, or under it; None: where there is room."""
+    """`side`: for laying the game out, with the picture, or overleaf for running it."""
 
     heading: str
     lines: tuple[str, ...]
-    beside: bool | None = False
+    side: Literal["lay out", "run"] = LAY
 
 
 @dataclass(frozen=True)
@@ -67,11 +72,6 @@ class Sheet:
     foot: tuple[str, ...]
 
 
-def without_triggers(sheet: Sheet) -> Sheet:
-    """What it takes to run the game, without what makes it easier or harder."""
-    return replace(sheet, sections=tuple(one for one in sheet.sections if one.heading != TRIGGERS))
-
-
 def whose(game: Game) -> str:
     """The club, where the file says one."""
     return "" if game.club == HOUSE_CLUB else f"{game.club}. "
@@ -87,31 +87,31 @@ def sheet_of(
     drinks_min: float = DRINKS_MIN,
 ) -> Sheet:
     """The whole sheet; `version` of the program; without a `card` nothing is said about what makes the game easier or harder."""
-    slots = timetable(game.bouts, explain_min, drinks_min)
+    tell, slots = as_drawn(game), timetable(game.bouts, explain_min, drinks_min)
     sections = (
-        Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min))),
         Section("Lay out", tuple(layout(game, unit))),
         Section("Carry out", tuple(carried(game))),
-        Section("Who runs it", tuple([*staff(game), *score(game)]), None),
-        Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), None),
-        Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)]), True),
+        Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)])),
+        Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min)), RUN),
+        Section("Rules", tuple(rule_lines(game)), RUN),
+        Section("How a ball comes back", tuple(restart_lines(game)), RUN),
+        Section("Who runs it", tuple([*jobs(game), *score(game)]), RUN),
         Section(
             "From bout to bout",
             tuple([between_bouts(game), *next_bout(game), *cut_off(game)] if game.bouts.count > 1 else ()),
-            True,
+            RUN,
         ),
-        Section("Rules", tuple(rule_lines(game)), True),
-        Section("How a ball comes back", tuple(restart_lines(game)), True),
-        Section(TRIGGERS, tuple(trigger_lines(game, card)), True),
+        Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), RUN),
+        Section(TRIGGERS, tuple(trigger_lines(game, card)), RUN),
     )
     return Sheet(
         title=game.title,
-        purpose=game.purpose,
+        purpose=tell(game.purpose),
         source=f"{whose(game)}{source(game.name, changes, version)}",
         picture=f"The ground of {game.title} to scale, with everybody where he starts, and the server with the balls.",
-        sections=tuple(one for one in sections if one.lines),
+        sections=tuple(replace(one, lines=tuple(tell(line) for line in one.lines)) for one in sections if one.lines),
         counting=COUNTING,
-        counts=tuple((column_name(name), said) for name, said in definitions(game)),
+        counts=tuple((column_name(name), tell(said)) for name, said in definitions(game)),
         tally=tally(game),
         beside=(CLOCK, BESIDE),
         foot=cautions(card),
@@ -157,13 +157,13 @@ def layout(game: Game, unit: str) -> list[str]:
         lines.append(
             f"{capital(area.name)}: {size_in_both_units(area, unit)} = {paces_of(area)}{placed(area, game.areas[:index])}."
         )
-    lines += zones_in_words(game)
+    lines += zones_in_words(game) + gates_in_words(game)
     free = {(area.run_off, area.out) for area in game.areas}
     if len(free) == 1:
         around = "it" if len(game.areas) == 1 else "each"
         lines.append(kept_free(game.areas[0], around))
     else:
-        lines += [kept_free(area, area_called(area.name)) for area in game.areas]
+        lines += [kept_free(area, area_called(area.name)) for area in game.areas if area.run_off]
     return [*lines, *goals_laid(game), *fronts(game), PACE]
 
 
@@ -209,7 +209,7 @@ def placed(area: Area, earlier: Sequence[Area]) -> str:
         }
         for side, gap in gaps.items():
             if gap >= -LEVEL_M:
-                apart = f"{stretch(abs(gap))} {side} of" if gap > LEVEL_M else f"touching the {side} side of"
+                apart = f"{stretch(abs(gap))} {ON_SIDE[side]}" if gap > LEVEL_M else f"touching the {side} side of"
                 shift = area.y - other.y if side in ("east", "west") else area.x - other.x
                 return f", {apart} {there}{shifted(shift, side)}"
     return ", see the diagram" if earlier else ""
@@ -220,7 +220,7 @@ def shifted(metres: float, side: str) -> str:
     if abs(metres) <= LEVEL_M:
         return ", level with it"
     ways = ("south", "north") if side in ("east", "west") else ("west", "east")
-    return f", its middle {stretch(abs(metres))} further {ways[metres > 0]}"
+    return f", its middle {stretch(abs(metres))} further {TOWARDS[ways[metres > 0]]}"
 
 
 def from_lines(ends: dict[str, float]) -> str:
@@ -242,7 +242,7 @@ def on_line(game: Game, goal: Goal) -> str:
         along, middle = (goal.x, goal.y - area.y) if upright else (goal.y, goal.x - area.x)
         if abs(along - at) <= LEVEL_M:
             ways = ("south", "north") if upright else ("west", "east")
-            off = "in" if abs(middle) <= LEVEL_M else f"{stretch(abs(middle))} {ways[middle > 0]} of"
+            off = "in" if abs(middle) <= LEVEL_M else f"{stretch(abs(middle))} {ON_SIDE[ways[middle > 0]]}"
             return f"{off} the middle of the {goal.end} line of {area_called(area.name)}"
     return f"where the diagram has it, at the {goal.end} end"
 
@@ -253,10 +253,9 @@ def on_line(game: Game, goal: Goal) -> str:
 def carried(game: Game) -> list[str]:
     """What to carry out, counted."""
     needed = equipment_of(game)
-    along = (
-        f" ({needed.corners} at the corners, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
-    )
-    cones = f"{needed.cones} cones{along if needed.between else ' (the corners)'}"
+    places = "corners and gates" if game.gates else "the corners"
+    along = f" ({needed.corners} at {places}, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
+    cones = f"{needed.cones} cones{along if needed.between else f' ({places})'}"
     bibs = listed(
         [f"{one.count} {one.team or 'bibs for ' + side_called(game, present(one.side))}" for one in needed.bibs]
     )
@@ -290,20 +289,6 @@ def swaps_said(game: Game) -> list[str]:
     return lines
 
 
-def staff(game: Game) -> list[str]:
-    """The jobs beside the game, and how many people they take."""
-    limits = any(role.touches is not None for role in game.roles)
-    passes = any(rule.on == "passes" for phase in game.phases for rule in phase.rules)
-    calls = [*(["the touch limit"] if limits else []), *(["the passes as they mount up"] if passes else [])]
-    counter = f"Counter: marks the grid below{f', calls {listed(calls)}' if calls else ''}."
-    watch_ = "Timekeeper: watch and whistle"
-    if not server_needed(game):
-        return [f"Two people: {small(watch_)}; {small(counter)}"]
-    balls = "all balls" if game.supply.balls > 1 else "the ball"
-    server = f"Server: at S on the diagram with {balls}, plays in every new one."
-    return ["Three people; with two, the server keeps time.", server, f"{watch_}.", counter]
-
-
 def score(game: Game) -> list[str]:
     """A line for the points of each side, where the game has points: who won is asked first of all."""
     doing = [action for phase in game.phases for rule in phase.rules for action in rule.do]
@@ -327,9 +312,11 @@ def tally(game: Game) -> tuple[tuple[str, ...], ...]:
     return (tuple(column_name(column) for column in columns), *rows)
 
 
-def sheet_written(place: str, sheet: Sheet, played: bool) -> str:
-    """What the command says when it has written a sheet; `played`: for what makes the game easier or harder."""
-    left = played and all(one.heading != TRIGGERS for one in sheet.sections)
-    return (
-        f"The sheet: {place}{'; no room for what makes it easier or harder: overload adjust says it' if left else ''}"
-    )
+def overleaf(sheet: Sheet, side: int) -> str:
+    """What stands at the head of every later side."""
+    return f"{sheet.title}, side {number_word(side)}"
+
+
+def sheet_written(place: str, sides: int) -> str:
+    """What the command says when it has written a sheet."""
+    return f"The sheet: {place} ({number_word(sides)} {'side' if sides == 1 else 'sides'} of A4)"

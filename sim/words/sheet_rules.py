@@ -1,4 +1,4 @@
-"""The rules of a game in five to seven lines for the sheet, and how a ball comes back, from the same sentences as `check`.
+"""The rules of a game in a few lines for the sheet, five at least, and how a ball comes back, from the same sentences as `check`.
 
 What follows in the same way after several things is said once; how a new ball comes in stands under the restarts.  Nothing is
 left out unless there is no room for it, and then the sheet says where to read on.
@@ -21,13 +21,13 @@ from sim.words.who import receiver
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside
 
-LEAST_LINES, MOST_LINES = 5, 7
+LEAST_LINES, APART, MOST_LINES = 5, 7, 14
 MORE = "There is more to the rules than fits here: see `overload check` as well."
 
 
 def rule_lines(game: Game) -> list[str]:
-    """Five to seven lines: sentences apart where there is room, those of a phase together where there is little, and where
-    there is none, what is left is pointed to."""
+    """Five to fourteen lines: sentences apart where there are few, those of a phase together where there are many, and where
+    there is no room, what is left is pointed to."""
     fewer = [[" ".join(one) for one in part] for part in parts(game)]
     lines = [line for part in fewer for line in part]
     if len(lines) < LEAST_LINES:
@@ -52,7 +52,7 @@ def parts(game: Game) -> list[list[list[str]]]:
 
 def apart(lines: list[list[str]]) -> list[str]:
     """The sentences one by one, from the last line backwards, as far as there is room."""
-    while len(lines) < MOST_LINES and (long := [k for k, one in enumerate(lines) if len(one) > 1]):
+    while len(lines) < APART and (long := [k for k, one in enumerate(lines) if len(one) > 1]):
         k = long[-1]
         lines = [*lines[:k], lines[k][:-1], lines[k][-1:], *lines[k + 1 :]]
     return [" ".join(one) for one in lines]

@@ -20,6 +20,7 @@ from sim.measures.event_reducer import LoggedEvent
 from sim.measures.tables import EVENT, WHERE, event_row
 from sim.pitch.log import FIELDS, BoutLog
 from sim.words.commentary import amount_of, at_the_start, by_shot, commentary
+from sim.words.ground_words import as_drawn
 from sim.words.not_yet_won import not_yet_won
 from sim.words.screen import WIDTH, lines_of
 
@@ -70,14 +71,14 @@ def spells(log: BoutLog) -> Iterator[Spell]:
 
 def bout_in_words(game: Game, log: BoutLog) -> str:
     """The strip, its legend, a summary and the list of events."""
-    names, events = spoken_of(game), list(_events(log))
+    names, events, tell = spoken_of(game), list(_events(log)), as_drawn(game)
     parts = [
         f"{game.title}: bout {log.bout + 1}, {log.duration_s:.0f} s on the watch, seed {log.seed}",
-        "\n".join(lines_of(at_the_start(events, names))),
+        "\n".join(lines_of([tell(line) for line in at_the_start(events, names)])),
         strip(game, log),
         "\n".join(lines_of(_legend(log))),
-        "\n".join(lines_of(_summary(game, log))),
-        "\n".join(commentary(events, names)),
+        "\n".join(lines_of([tell(line) for line in _summary(game, log)])),
+        "\n".join(commentary(events, names, tell)),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -97,14 +98,15 @@ def strip(game: Game, log: BoutLog) -> str:
     marks = _marks(log, cells)
 
     width = max(len(name) for name in names.values()) + 1
-    label = max(len(row) for row in [*rows, "marks"]) + 2
+    tell = as_drawn(game)
+    label = max(len(tell(row)) for row in [*rows, "marks"]) + 2
     blocks = []
     per_line = _cells_a_line(width, label)
     for first in range(0, cells, per_line):
         block = range(first, min(first + per_line, cells))
         lines = [" " * label + _ruler(block, width)]
         for row in rows:
-            lines.append(row.ljust(label) + "".join(_cell(held[cell], row, names).rjust(width) for cell in block))
+            lines.append(tell(row).ljust(label) + "".join(_cell(held[cell], row, names).rjust(width) for cell in block))
         lines.append("marks".ljust(label) + "".join(marks[cell].rjust(width) for cell in block))
         blocks.append("\n".join(line.rstrip() for line in lines))
     return "\n\n".join(blocks)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sim.assumptions import NONE, Assumptions
-from sim.experiments.cautions import LINE
 from sim.experiments.designs import Axis
 from sim.experiments.key_measures import keys_of
+from sim.experiments.last_line import LINE
 from sim.experiments.provenance import replacements
 from sim.experiments.stopping_rule import key_measure_of
 from sim.experiments.sweep import Lines, Run, places

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from sim.game.borders import distance
+from sim.game.borders import around
 from sim.game.model import Area, Game
 from sim.game.zones import HOLDER, OTHER, Limit, Zone
-from sim.geometry import ROUNDING_M, covers
+from sim.geometry import ROUNDING_M
+from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number
 from sim.words.places import area_called
 from sim.words.who import many_of, side_called
@@ -45,17 +46,11 @@ def lies(zone: Zone, area: Area) -> str:
 
 def _off(zone: Zone, area: Area) -> str:
     off = [
-        f"{number(abs(metres))} m {ends[metres > 0]}"
+        f"{number(abs(metres))} m {ON_SIDE[ends[metres > 0]]}"
         for metres, ends in ((zone.x - area.x, ("west", "east")), (zone.y - area.y, ("south", "north")))
         if abs(metres) > ROUNDING_M
     ]
-    return f"{' and '.join(off)} of its middle" if off else "in its middle"
-
-
-def area_of(game: Game, zone: Zone) -> Area:
-    """The smallest area that a zone lies in."""
-    around = [area for area in game.areas if covers(area.bounds, zone.bounds)]
-    return min(around, key=lambda one: (one.length * one.width, distance(one, zone.x, zone.y)))
+    return f"{' and '.join(off)} its middle" if off else "in its middle"
 
 
 def _opens(game: Game, zone: Zone) -> str:
@@ -75,7 +70,7 @@ def _number(game: Game, one: Limit) -> str:
 def zone_line(game: Game, zone: Zone) -> str:
     """One zone, as it is laid out and kept."""
     size = f"{number(zone.length)} x {number(zone.width)} m"
-    parts = [f"Zone {zone.name}: {size}, {lies(zone, area_of(game, zone))}"]
+    parts = [f"Zone {zone.name}: {size}, {lies(zone, around(game, zone))}"]
     if zone.closed_to:
         parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{_opens(game, zone)}")
     if zone.offside:

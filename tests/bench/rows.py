@@ -35,6 +35,10 @@ def rows(size: Size) -> Iterator[Row]:
     over = timing.evening_over_blocks(size)
     yield at_most("A session of three blocks over its blocks estimated one by one", over, 1.2)
 
+    with tempfile.TemporaryDirectory() as folder:
+        known = timing.known_over_new(size, Path(folder))
+    yield at_most("`overload plan` of a week whose blocks are known, over from nothing", known, 0.05)
+
     plain, compiled, passes = timing.stepping(size)
     yield at_least(f"A plain loop at 10 Hz of the same play, nothing compiled, over ours ({TIGHT})", plain, 5, 8)
     yield Row("That loop with every function compiled, over ours", two(compiled))

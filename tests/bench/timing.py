@@ -14,6 +14,7 @@ from pathlib import Path
 
 import simpy
 
+from cli.shelf import VARIABLE
 from sim.assumptions import NONE, Assumptions
 from sim.experiments.compare import Variant, compare_all
 from sim.experiments.estimate import estimate
@@ -28,6 +29,7 @@ from sim.planning.kept_loads import Shelf
 from sim.players import draw_roster
 from tests.bench.ticking import stepped
 from tests.bench.workload import SEED, TIGHT, Size, shipped
+from tests.kills import plan_in
 
 ROOT = Path(__file__).resolve().parents[2]
 TIMEOUTS = 1000
@@ -183,6 +185,14 @@ def evening_over_blocks(size: Size) -> float:
 def alone(game: Game, size: Size) -> object:
     """One estimate of as many sessions."""
     return estimate(game, bouts=size.sessions * game.bouts.count, seed=SEED)
+
+
+def known_over_new(size: Size, folder: Path) -> float:
+    """The command of a plan once its blocks lie on the disk, over the same from nothing; each in a process of its own."""
+    file = ROOT / "scenarios/evening/week.toml" if size.week else plan_in(folder)
+    env = {VARIABLE: str(folder)}
+    new, *known = (seconds(lambda: child("-m", "cli", "plan", str(file), env=env)) for _ in range(1 + size.plans))
+    return statistics.median(known) / new
 
 
 BARE = """

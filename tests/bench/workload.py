@@ -28,11 +28,13 @@ class Size:
     sides: tuple[int, ...]  # players a side
     cold: bool  # whether everything is compiled anew once
     burn: int  # what each process of the control counts to
+    plans: int  # from known blocks, after one from nothing
+    week: bool  # whether they are of the shipped week, and not of two small games
     changes: tuple[str, ...] = ()
 
 
-FULL = Size(5, 2, 400, 400, 15, 6, 3, (1.0, 2.0, 4.0, 8.0), (2, 4, 6, 8), True, 6_000_000)
-TINY = Size(1, 1, 8, 4, 1, 1, 1, (0.1, 0.2), (2, 3), False, 60_000, ("bouts.minutes=0.1", "bouts.count=2"))
+FULL = Size(5, 2, 400, 400, 15, 6, 3, (1.0, 2.0, 4.0, 8.0), (2, 4, 6, 8), True, 6_000_000, 5, True)
+TINY = Size(1, 1, 8, 4, 1, 1, 1, (0.1, 0.2), (2, 3), False, 60_000, 1, False, ("bouts.minutes=0.1", "bouts.count=2"))
 
 
 def shipped(name: str, size: Size, *more: str) -> Game:

@@ -57,11 +57,11 @@ def test_a_file_is_kept_to_the_byte_once_and_can_be_taken_back(here: Path):
 
 
 def test_a_draft_is_written_once_and_then_checked(here: Path):
-    (here / "new.csv").write_text("Player;Minutes;Distance (m)\nAli;8;500\n", encoding="utf-8")
+    (here / "new.csv").write_text("Player;Dauer;Distance (m)\nAli;8;500\n", encoding="utf-8")
     assert "no layout" not in ask("import", "new.csv", "--draft", "session").stdout
     text = (here / "layouts.toml").read_text(encoding="utf-8")
     assert text.startswith(tomli_w.dumps({"tracker": PLAIN})) and "[session]" in text
-    assert "[session].duration_unit must be text" in ask("import", "new.csv", code=2).stderr
+    assert "[session].duration_unit must name something" in ask("import", "new.csv", code=2).stderr
     (here / "layouts.toml").write_text(
         text.replace("checked = false", "checked = true").replace('duration_unit = ""', 'duration_unit = "min"'),
         encoding="utf-8",

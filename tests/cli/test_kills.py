@@ -14,7 +14,10 @@ import time
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
+from cli.app import app
+from cli.shelf import VARIABLE
 from sim.experiments.executors import Lost, Processes, spread
 from tests import kills
 
@@ -37,6 +40,20 @@ def test_what_is_ended_at_a_random_moment_goes_on_to_the_same_answer(command, ho
     (tmp_path / "whole").mkdir()
     wanted, took = kills.whole(command, tmp_path / "whole")
     sys.stdout.write(kills.survives(command, tmp_path, LOT.uniform(kills.START_S, took), how, wanted) + "\n")
+
+
+def test_a_plan_that_is_killed_loses_nothing_it_has_finished(tmp_path: Path):
+    whole = tmp_path / "whole"
+    whole.mkdir()
+    line, answer = kills.asked("plan", whole)
+    done = CliRunner().invoke(app, [*line, "--workers", "1"], env={VARIABLE: str(whole / kills.BLOCKS)})
+    assert (done.exit_code, done.stderr) == (0, "")
+    wanted = answer.read_bytes()
+    for number in range(2):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        after = LOT.uniform(kills.START_S, 2 * kills.START_S)
+        sys.stdout.write(kills.survives("plan", folder, after, signal.SIGKILL, wanted) + "\n")
 
 
 ONE_SESSION = """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from sim.experiments.assumption_file import read_assumptions
+from sim.experiments.cautions import LINE
 from sim.experiments.replicate import Replication
 from sim.learning.design import Design, packed, planned
 from sim.learning.values import PASSING, RESTARTS
@@ -42,9 +44,11 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return path
 
 
-def test_from_a_logbook_to_values_of_ones_own_and_back(book: Path, tmp_path: Path):
-    first = ask("learn", "--logbook", book)
-    assert "They pass worse than we assumed" in first.stdout and "overload learn --save own.toml" in first.stdout
+def test_from_a_logbook_to_values_of_ones_own_and_back(book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.chdir(tmp_path)
+    first = ask("learn", "--logbook", book.name)
+    assert "They pass worse than we assumed" in first.stdout
+    assert "overload learn --logbook club.log --save own.toml" in first.stdout
     assert len(first.stdout.splitlines()) <= 24 and max(map(len, first.stdout.splitlines())) <= 80
     assert first.stdout.rstrip().endswith("local heat and youth rules first.")
     assert {one.name for one in tmp_path.iterdir()} == {"club.log", "club.log.played"}  # nothing is kept unasked
@@ -83,6 +87,32 @@ def test_from_a_logbook_to_values_of_ones_own_and_back(book: Path, tmp_path: Pat
     assert "must be a file with something learned in it" in ask("learn", "--undo", "--save", own, code=2).stderr
 
 
+def test_the_answer_is_there_for_programs(book: Path, tmp_path: Path):
+    own, place = tmp_path / "own.toml", tmp_path / "learned.json"
+    screen = ask("learn", "--logbook", book, "--save", own, "--json", place)
+    found = json.loads(place.read_text(encoding="utf-8"))
+    assert "They pass worse than we assumed" in screen.stdout and screen.stderr == f"Kept in {own}.\n"
+    assert found["outcome"] == "learned" and found["own_data"] == {"sessions": 8, "bouts": 32, "minutes": 64.0}
+    passing = next(one for one in found["changes"] if one["name"] == PASSING)
+    assert passing["is_told"] and passing["low"] < passing["after"] < passing["high"] < passing["before"]
+    kept = {tuple(one["place"]): one["after"] for one in found["values"]}
+    assert kept["club", "restarts_later_s"] == dict(read_assumptions(own).club)["restarts_later_s"]
+    assert found["cautions"] == [LINE]
+    assert json.loads(ask("learn", "--logbook", book, "--json", "-").stdout) == found
+
+
+def test_where_nothing_is_learned_nothing_is_written_and_it_says_so(book: Path, tmp_path: Path):
+    own = tmp_path / "own.toml"
+    with opened(book) as kept:
+        for evening in kept.evenings():
+            for row in evening.rows:
+                kept.correct(row.id, [("changed", "", "one touch")], "Ann", "another game")
+    found = ask("learn", "--logbook", book, "--save", own, "--json", "-")
+    assert found.stderr == f"Nothing written to {own}: nothing was learned.\n" and not own.exists()
+    plain = json.loads(found.stdout)
+    assert (plain["outcome"], plain["changed"], plain["values"]) == ("too few bouts", 32, [])
+
+
 def test_stopped_it_says_so_and_goes_on(book: Path, monkeypatch: pytest.MonkeyPatch):
     whole = design()
     part = Design(engine(), whole.wanted, {n: whole.clubs[n] for n in range(40)})
@@ -107,6 +137,8 @@ def test_changed_bouts_are_left_out_and_two_are_too_few(book: Path):
     ("line", "complaint"),
     [
         (["learn"], "--logbook: must name your logbook"),
+        (["learn", "--undo", "--json", "-"], "--json: must go without --undo"),
+        (["learn", "--json", "none/learned.json"], "--json: folder 'none' must exist"),
         (["learn", "--undo"], "--save: must name the file that was learned into"),
         (["learn", "--undo", "--save", "none.toml"], "--assumptions: must name a readable text file"),
         (["learn", "--logbook", "none.log"], "none.log: must name a logbook"),

@@ -37,9 +37,13 @@ date = 2026-08-13
 minutes = 60
 [[matches]]
 date = 2026-08-15
-name = "at Marsh Lane"
+name = "on the lower pitch"
 [matches.minutes]
 2 = 90
+"""
+HEAT = """from_wbgt,bouts_pct,most_work_min,least_rest_min,least_drinks_min,train,approved_by
+28,75,2,1,1,yes,R. Hale
+30,0,,,,no,R. Hale
 """
 SHIPPED = Path(__file__).resolve().parents[2] / "scenarios" / "tight-square.toml"
 
@@ -97,7 +101,7 @@ def test_what_is_known_is_not_played_again(folder, answered, monkeypatch):
     def never(*_: object, **__: object):
         raise AssertionError("played again")
 
-    monkeypatch.setattr("sim.planning.block_loads.play_batches", never)
+    monkeypatch.setattr("sim.experiments.replicate.play_batches", never)
     found = ask(str(folder / "week.toml"), "--details")
     assert found.exit_code == 0
     assert "Player by player" in found.stdout and found.stdout.rstrip().endswith(LINE)
@@ -125,6 +129,11 @@ REFUSED = {
     "page": (["week.toml", "--page", "no/where.html"], "--page: folder"),
     "logbook": (["week.toml", "--review", "--logbook", "no.logbook"], "must name a logbook"),
     "games": (["small.toml"], "games must hold the 6 players of 2026-08-11: none has room on 10 x 10 m"),
+    "limit": (
+        ["bound.toml"],
+        "bound.toml: on the lower pitch of 2026-08-15 must be without 7 Brandt, for whom no tackles",
+    ),
+    "hot": (["hot.toml"], "hot.toml: evenings of 2026-08-11.wbgt must be below that: nobody trains from 30 WBGT on"),
     "nothing": ([], "must be given: a plan file"),
 }
 
@@ -132,6 +141,13 @@ REFUSED = {
 @pytest.mark.parametrize("name", REFUSED)
 def test_a_refusal_is_one_line_and_writes_nothing(folder, name: str, monkeypatch):
     monkeypatch.chdir(folder)
+    (folder / "bound.toml").write_text(PLAN.replace("squad.csv", "bound.csv").replace("2 = 90", "7 = 90"))
+    (folder / "bound.csv").write_text(SQUAD.replace("reduced,,2", "reduced,no tackles,2"))
+    (folder / "hot.toml").write_text(
+        'heat_table = "heat.csv"\n' + PLAN.replace("minutes = 60", "minutes = 60\nwbgt = 31", 1)
+    )
+    (folder / "heat.csv").write_text(HEAT)
+    monkeypatch.setattr("sim.planning.block_loads.play_batches", lambda *_, **__: pytest.fail("played"))
     (folder / "small.toml").write_text("ground = { length = 10, width = 10 }\n" + PLAN)
     arguments, said = REFUSED[name]
     before = sorted(folder.iterdir())

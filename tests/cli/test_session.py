@@ -21,7 +21,7 @@ from tests.support.evening import fake
 SQUAD = """shirt,name,level,status,limits,set_by
 1,Ada Fenn,6,,,
 2,Bea Holt,5,,,
-3,Cleo Marsh,7,,,
+3,Cleo Marr,7,,,
 4,Dot Vale,4,,,
 5,Eve Sands,6,,,
 6,Fay Lund,5,,,
@@ -78,10 +78,17 @@ def test_the_screen_says_who_is_out_of_the_band_and_what_closes_it(answer: str):
     screen = answer.partition(LINE)[0]
     assert screen.startswith("Short (MD-4): six players; two blocks on 30 x 20 m, 2.5 of 20 min")
     said = " ".join(screen.split())
-    assert "6 of 6 are out of the band, as the coach has it." in said
+    assert "6 of 6 are out of the band (band: the coach)." in said
     assert "Short of minutes on the pitch (0.6 to 0.9): all of them, about 0.5." in said
-    assert "Cheapest change: one bout more of" in said and "brings everybody into the band" in said
-    assert "Clock: first (1 x 0.2 min), after 2 min 15 s second (1 x 0.2 min), end after 2 min 30 s." in said
+    assert (
+        "Cheapest change: one bout more of" in said
+        and "brings everybody into the band" in said
+        and " min more (" in said
+    )
+    assert (
+        "Clock: first (1 x 0.2 min), after 2 min 15 s second (1 x 0.2 min), end after 2 min 30 s; 18 min are free."
+        in said
+    )
     assert max(map(len, screen.splitlines())) <= 80 and len(screen.splitlines()) <= 24
 
 
@@ -97,12 +104,13 @@ def test_figures_of_every_player_and_no_player_who_is_out(folder: Path, answer: 
     assert all(float(row["metres_low"]) <= float(row["metres"]) <= float(row["metres_high"]) for row in rows)
 
 
-def test_a_side_of_a4_for_every_block_with_names(folder: Path, answer: str):
+def test_both_sides_of_an_a4_for_every_block_with_names(folder: Path, answer: str):
     pages = PdfReader(folder / "sheets.pdf").pages
     texts = [page.extract_text() for page in pages]
-    assert len(texts) == 2
-    assert "Short, first" in texts[0] and "Short, after 2 min 15 s second" in texts[1]
-    assert all("Fay Lund" in text and "Nobody here has a cap" in text for text in texts)
+    assert len(texts) == 4
+    assert "Short, first" in texts[0] and "Short, after 2 min 15 s second" in texts[2]
+    assert all("Fay Lund" in text for text in texts[::2])
+    assert all("Nobody here has a cap" in text for text in texts[1::2])
 
 
 def test_who_is_missing_is_replanned_by_name(folder: Path, answer: str):
@@ -116,8 +124,8 @@ def test_heat_takes_away_and_names_who_approved_it(folder: Path, answer: str):
     found = ask(folder, "--wbgt", "29", "--heat-table", str(folder / "heat.csv"))
     assert found.exit_code == 0, found.stderr
     assert (
-        "29 WBGT: bouts of 0.2 min at most, rests of 1 min at least and drinks 1 min a block, approved by R. Hale."
-        in (" ".join(found.stdout.split()))
+        "29 WBGT: bouts of 0.2 min at most, rests of 1 min at least (between blocks too) and drinks 1 min a block, "
+        "approved by R. Hale." in " ".join(found.stdout.split())
     )
 
 

@@ -90,6 +90,7 @@ class Draft:
     gates: dict = field(default_factory=dict)
     counters: dict = field(default_factory=dict)
     partners: bool = False  # players change two by two, and everybody who can lose the ball has a partner
+    alone: bool = False  # some have a partner, and whoever has none goes alone
 
     @property
     def by_bibs(self) -> bool:
@@ -179,6 +180,9 @@ def roles(draw, draft: Draft) -> dict:
     if draft.partners:
         for name, many in (("ranger", st.sampled_from([2, 4])), ("seeker", st.just(2))):
             found[name]["players"] = {draft.teams[0]: draw(many)}
+    elif draft.alone:
+        for name in ("ranger", "seeker"):
+            found[name]["players"] = {draft.teams[0]: draw(st.integers(2, 3))}
     extra = "team" if draft.by_bibs else draft.sides[0]
     if not draft.partners and draw(st.booleans()):
         found["winger"] = role(extra, ("edge", "free", "wait")) | {"players": of(draw(st.sampled_from(draft.teams)), 2)}
@@ -204,7 +208,7 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
     sides = ["holder", *draft.sides, *(["winner", "loser"] if on == "loss" else [])]
     verbs = ["score", "reset", "restart", "restart", "end", "phase", "assign"]
     if on == "loss":
-        verbs += ["window", "step", *(["trade"] if draft.by_bibs else ["swap", "swap"])]
+        verbs += ["window", "step", *(["trade"] if draft.by_bibs else ["swap", "swap"] * (3 if draft.alone else 1))]
     elif not draft.by_bibs:
         verbs.append("change")
     if len(draft.areas) > 1:
@@ -226,18 +230,20 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
         case "phase":
             return {"phase": draw(st.sampled_from(phases))}
         case "swap":
-            return {
-                "swap": "loser and partner" if draft.partners else "loser",
+            table = {
+                "swap": "loser and partner" if draft.alone or draft.partners else "loser",
                 "with": draw(st.sampled_from(["winner", "longest in", "next on the list"])),
             }
+            return come_from(draw, draft, table | ({"alone": True} if draft.alone else {}))
         case "change":
-            return {
+            table = {
                 "swap": "pair longest in"
-                if draft.partners
+                if draft.partners and not draft.alone
                 else draw(st.sampled_from(["longest in", "next on the list"])),
                 "of": draw(st.sampled_from(["holder", "other"])),
                 "with": draw(st.sampled_from(["longest in", "next on the list"])),
             }
+            return come_from(draw, draft, table)
         case "resize":
             (name, area), by = next(iter(draft.areas.items())), draw(st.sampled_from([-3.0, -0.5, 0.5, 3.0]))
             shorter, longer = sorted((area["length"], area.get("width", area["length"])))
@@ -261,6 +267,22 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
                 choose=st.sampled_from(["nearest", "longest in", "passer and receiver", "next on the list"]),
             )
     return {"end": "bout"}
+
+
+def come_from(draw, draft: Draft, swap: dict) -> dict:
+    """A swap; perhaps only those in one role come, or in one of two."""
+    there = [name for name, role in draft.roles.items() if role["style"] != "goal"]
+    named = st.sampled_from(there) | st.lists(st.sampled_from(there), min_size=1, max_size=2, unique=True)
+    return optional(draw, swap, **({} if draft.partners else {"from": named}))
+
+
+def partners_of(draft: Draft) -> list[list]:
+    """Who goes with whom: everybody, or, where whoever has none goes alone, the first two."""
+    if draft.partners:
+        many = sum(draft.roles[role]["players"]["amber"] for role in ("ranger", "seeker"))
+        return [[number, number + 1] for number in range(1, many, 2)]
+    listed = draft.roles["ranger"]["players"]["amber"]
+    return [listed[:2] if isinstance(listed, list) else [1, 2]]
 
 
 @st.composite
@@ -411,6 +433,7 @@ def games(draw) -> dict:
     teams = ("amber", "slate") if bibs or draw(st.booleans()) else ("amber",)
     draft = Draft(teams, ("amber", "slate") if bibs else ("givers", "takers"))
     draft.partners = teams == ("amber",) and draw(st.booleans())
+    draft.alone = teams == ("amber",) and draw(st.booleans())
     draft.areas = draw(areas())
     draft.homes = draw(st.booleans())
     draft.goals = draw(goals(draft))
@@ -458,9 +481,8 @@ def games(draw) -> dict:
     swaps = [
         one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"] if "swap" in one
     ]
-    if draft.partners and swaps:
-        many = sum(draft.roles[role]["players"]["amber"] for role in ("ranger", "seeker"))
-        written["amber"]["pairs"] = [[number, number + 1] for number in range(1, many, 2)]
+    if (draft.partners and swaps) or any("alone" in one for one in swaps):
+        written["amber"]["pairs"] = partners_of(draft)
     bouts = {"count": draw(st.integers(1, 3)), "seconds": draw(st.sampled_from([4, 8, 8, 16]))}
     bouts = optional(
         draw,

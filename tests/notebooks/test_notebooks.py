@@ -12,7 +12,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "notebooks"
-NAMES = ("rule-tweak", "grid-for-a-target", "staff-meeting", "for-a-sceptic")
+NAMES = ("rule-tweak", "grid-for-a-target", "staff-meeting", "for-a-sceptic", "pre-season")
 CAUTION = "An estimate, not advice"
 
 pytestmark = pytest.mark.slow

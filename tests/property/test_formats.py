@@ -16,8 +16,10 @@ from sim.pitch.engine import play_bout
 from sim.pitch.log import BoutLog
 from sim.players import draw_roster
 from sim.plots.diagram import diagram
+from sim.plots.on_sheet import drawing
 from sim.report.replay import replay_page
 from sim.report.sheet import sheet_page
+from sim.report.sheet_setting import setting_of
 from sim.words.rules import rules_in_words
 from sim.words.sheet import sheet_of
 from tests.support.games import GAMES
@@ -57,7 +59,8 @@ FORMATS = {
     "end-zones": Format(("west-pass", "east-pass", "west-carry", "east-carry"), {"zones.west-end.closed_to": GONE}),
     "keeper-to-keeper": Format(("there", "back", "phase"), {"zones.west-end.closed_to": GONE}),
     "locked-thirds": Format(
-        ("amber-step", "slate-step", "amber-back", "slate-back"), {"zones.middle.most": {"amber": 3}}
+        ("amber-step", "slate-step", "amber-on", "slate-on", "amber-back", "slate-back"),
+        {"zones.middle.most": {"amber": 3}},
     ),
     "waves": Format(("west", "east"), {"rules.west.do": [{"restart": "start"}]}),
     "smaller-ground": Format(("six", "ground", "lost", "swap"), {"rules.six.do": [{"score": 1}]}),
@@ -131,5 +134,7 @@ def test_it_is_printed_drawn_put_on_a_sheet_and_replayed(name: str):
     assert game.title in rules_in_words(game) and len(file_of(name)["purpose"]) <= 120
     drawn = diagram(game, "svg", (), "m")
     assert drawn.startswith(b"<?xml")
-    assert game.purpose in sheet_page(sheet_of(game, "0", None, (), "m", 1, 1), drawn, 1.0)
+    sheet = sheet_of(game, "0", None, (), "m", 1, 1)
+    setting = setting_of(sheet, drawing(game, "svg"))
+    assert len(setting.sides) == 2 and sheet.purpose in sheet_page(sheet, setting)
     assert game.title in replay_page([("", game, log)])

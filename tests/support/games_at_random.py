@@ -306,6 +306,9 @@ def action_of(draw, on: str, facts: dict) -> dict:
             return {"trade": "roles"}
         case "swap":
             who = draw(st.sampled_from(["loser", "loser", "winner"]))
-            return {"swap": who, "with": draw(st.sampled_from(COME if who == "winner" else ["winner", *COME]))}
+            found = {"swap": who, "with": draw(st.sampled_from(COME if who == "winner" else ["winner", *COME]))}
+            named = [role for side in facts["sides"] for role in facts["roles"][side]]
+            lists = [draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))]
+            return found | draw(st.sampled_from([{}, {}, *({"from": one} for one in lists)]))
         case verb:
             return {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}

@@ -17,6 +17,7 @@ PROMISED = (
     "Player-seconds on the watch a second",
     "Two processes over one",
     "A session of three blocks over its blocks estimated one by one",
+    "`overload plan` of a week whose blocks are known, over from nothing",
     "A plain loop at 10 Hz of the same play",
     "Variance of the difference in turnovers by a metre more, other sessions over the same: players fixed",
     "Variance of the difference in turnovers by a metre more, other sessions over the same: players drawn",

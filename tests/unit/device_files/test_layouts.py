@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 import tomli_w
 
-from sim.device_files.drafts import columns_in, drafted
+from sim.device_files.column_words import columns_in, threshold_in, unit_in
+from sim.device_files.drafts import drafted
 from sim.device_files.known_games import games_of
 from sim.device_files.layouts import known_as, read_layouts, threshold_said, unlike
-from sim.device_files.tables import read_table
+from sim.device_files.tables import Table, read_table
 from sim.errors import InputError
 from tests.unit.device_files.made import COMMAS, PLAIN, SESSION, layout, rows
 
@@ -87,7 +88,7 @@ def test_a_draft_proposes_and_is_refused_until_it_has_been_checked(path: Path):
         "Heart Rate",
         "",
     ]
-    text = drafted("new one", head)
+    text = drafted("new one", Table(tuple(head), (), ""))
     path.write_text(text, encoding="utf-8")
     with pytest.raises(InputError) as caught:
         read_layouts(path)
@@ -106,6 +107,61 @@ def test_a_draft_proposes_and_is_refused_until_it_has_been_checked(path: Path):
     }  # fmt: skip
     assert found.units == {"duration": "min", "distance": "km", "fast": "m"} and found.starts["fast"].startswith("80 %")
     assert columns_in(["x", "y"]) == {}
+
+
+@pytest.mark.parametrize(
+    ("head", "found"),
+    [
+        (["Drill name", "Start time", "Athlete", "Duration", "Time"],
+         {"block": "Drill name", "player": "Athlete", "duration": "Duration"}),
+        (["Surname", "Drill duration", "Drill", "Session date"],
+         {"date": "Session date", "block": "Drill", "player": "Surname", "duration": "Drill duration"}),
+        (["Player", "Distance per min", "Sprint distance", "Total distance", "HI distance (m)"],
+         {"player": "Player", "sprint": "Sprint distance", "distance": "Total distance"}),
+        (["Name", "Zone distance", "Distance (metres)"], {"player": "Name", "distance": "Distance (metres)"}),
+        (["No", "Report", "Offset", "Updated"], {}),
+        (["Name", "High speed (>80 %)", "Fast (%)", "Acc", "Dec", "Vmax"],
+         {"player": "Name", "fast": "High speed (>80 %)", "accelerations": "Acc", "decelerations": "Dec", "top_speed": "Vmax"}),
+        (["Name", "Sprint", "Sprint from", "Fast from"],
+         {"player": "Name", "sprint": "Sprint", "sprint_from_column": "Sprint from", "fast": "Fast from"}),
+        (["Joueur", "Exercice", "Durée", "Distance", "Vitesse max"],
+         {"player": "Joueur", "block": "Exercice", "duration": "Durée", "distance": "Distance", "top_speed": "Vitesse max"}),
+    ],
+)  # fmt: skip
+def test_a_column_is_proposed_by_its_name(head: list[str], found: dict):
+    assert columns_in(head) == found
+
+
+def test_units_and_speeds_are_read_off_the_name_of_a_column():
+    metres = ("m", "km")
+    assert [unit_in(one, metres) for one in ("Dist [km]", "Distance_m", "Metres", "Distance", "Fast (>5 m/s)")] == [
+        "km", "m", "m", "", "",
+    ]  # fmt: skip
+    assert (
+        unit_in("Time (hh:mm:ss)", ("min", "s", "h:mm:ss")) == "h:mm:ss"
+        and unit_in("Top km/h", ("km/h", "m/s")) == "km/h"
+    )
+    assert [threshold_in(one) for one in ("Fast (> 19,8 km/h)", "Speed above 5.5 m/s", "Fast >80%", "Fast 19.8 km/h")] == [
+        "19,8 km/h", "5.5 m/s", "80%", "",
+    ]  # fmt: skip
+
+
+def test_a_draft_has_a_line_for_every_drill_and_names_what_is_left(path: Path):
+    lines = ['Ali;4v2 "end";0:08:00;500;7', "Bo;tight-square;0:04:30;300;6", 'Cy;4v2 "end";0:08:00;480;5']
+    table = read_table("\n".join(["Athlete;Drill;Time;Distance (m);Effort", *lines]).encode(), "a.csv")
+    text = drafted("new", table)
+    assert '# columns that nothing reads: "Effort"' in text and "# not found: date, bout, role, fast" in text
+    path.write_text(text.replace("checked = false", "checked = true"), encoding="utf-8")
+    found = read_layouts(path)["new"]
+    assert found.units == {"duration": "h:mm:ss", "distance": "m"}
+    assert found.blocks == {'4v2 "end"': "", "tight-square": "tight-square"}  # left empty: no game of ours
+    assert list(games_of(table, found, "layouts.toml")) == ["tight-square"]
+    told = text.replace('tight-square = "tight-square"', 'tight-square = ""').replace(
+        "checked = false", "checked = true"
+    )
+    path.write_text(told, encoding="utf-8")
+    assert games_of(table, read_layouts(path)["new"], "layouts.toml") == {}
+    assert '# "drill as in the file"' in drafted("none", Table(("Name", "Mins"), (), ""))
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,8 @@ from sim.assumptions import NONE, Assumptions, preset
 from sim.errors import InputError
 from sim.experiments.assumption_file import COMPILED, assumptions_of, read_assumptions, template_of
 from sim.experiments.assumption_table import FIXED, as_csv, chosen, rows
-from sim.experiments.checkpoints import made_of, require_same
+from sim.experiments.checkpoints import require_same
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import play_batches, replicate
 from sim.experiments.sessions import Batch, bout_counts, session_bouts

@@ -11,9 +11,10 @@ import pytest
 
 from sim.errors import InputError
 from sim.experiments import estimate as estimate_module
-from sim.experiments.checkpoints import Checkpoint, made_of, read, require_same, written
+from sim.experiments.checkpoints import Checkpoint, read, require_same, written
 from sim.experiments.estimate import estimate
 from sim.experiments.keeping import LEAST_S, SHARE, NowAndThen
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
 from sim.experiments.stopping_rule import (

@@ -17,7 +17,8 @@ import pytest
 from sim.assumptions import NONE
 from sim.errors import InputError
 from sim.experiments import drawer as drawers
-from sim.experiments.checkpoints import Checkpoint, check_of, made_of, parts_of, read, unpacked, written
+from sim.experiments.checkpoints import Checkpoint, check_of, parts_of, read, unpacked, written
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
 from sim.experiments.sessions import Batch, bout_counts, play_sessions

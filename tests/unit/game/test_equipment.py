@@ -56,3 +56,12 @@ def test_a_server_is_needed_where_anything_comes_from_one():
     assert server_needed(load_game("even-goals"))  # the first ball
     alone = load_game("even-goals", ["restarts.start.from=line"])
     assert not server_needed(alone)
+
+
+def test_gates_and_lines_of_zones_have_cones_and_no_line_has_two_sets():
+    gates = equipment_of(load_game("four-gates"))  # 34 x 28 m: two on each long line, one on each short one
+    assert (gates.corners, gates.between) == (4 + 8, 2 * 2 + 2 * 1)
+    thirds = equipment_of(
+        load_game("locked-thirds")
+    )  # 54 x 32 m: three on each long line, two on each short one and inside
+    assert (thirds.corners, thirds.between) == (4 + 4, 2 * 3 + 2 * 2 + 2 * 2)

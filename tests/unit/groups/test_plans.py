@@ -155,6 +155,16 @@ def test_a_game_with_zones_is_set_up_for_others():
     assert [abs(zone.x) + zone.length / 2 for zone in own.zones] == pytest.approx([pitch.length / 2] * 2)
 
 
+@pytest.mark.parametrize(("name", "players"), [("three-squares", 9), ("three-squares", 8), ("one-more", 8)])
+def test_squares_stay_squares_and_areas_alike_stay_alike(name: str, players: int):
+    planned = load_game(name)
+    squares = [area.name for area in planned.areas if area.length == area.width]
+    for plan in plans(planned, Turnout(players)):
+        for _, own in plan.groups:
+            sizes = {(area.length, area.width) for area in own.areas if area.name in squares}
+            assert len(sizes) == 1 and all(length == width == round(length) for length, width in sizes)
+
+
 @pytest.mark.parametrize("name", ["tight-square", "in-pairs", "break-away", "four-gates", "three-lives", "on-the-line"])
 def test_a_game_is_written_short_and_comes_back_the_same(name: str):
     game = load_game(name)
@@ -195,6 +205,17 @@ def test_where_our_doubt_is_not_known_nothing_is_called_closer():
     assert "sessions of each" not in regrouped_on_a_screen(
         many, [], None, Given("regroup", "tight-square", played=game)
     )
+
+
+def test_those_on_reduced_load_do_not_make_the_others_defend_less():
+    """Four of six never defend: the other two do all of it, and that is what each of them meets."""
+    game = load_game("tight-square", [f"players.squad-{n}.restricted=true" for n in (1, 2, 3, 4)])
+
+    def row(measure: str, scope: str = "game") -> SimpleNamespace:
+        inside = measure == "defending_share" and scope in ("player:squad-5", "player:squad-6")
+        return SimpleNamespace(mean=float(inside), low=0.0, high=0.0)
+
+    assert likeness_of(game, SimpleNamespace(row=row)).defending == 1.0
 
 
 def test_which_games_hold_so_many():

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim.own_counts.by_player import by_player, who_played
+from sim.own_counts.by_player import apart, by_player, who_played
 from sim.own_counts.delivered import Delivered
 from sim.own_counts.load_forecast import COLUMNS, LoadForecast
 from sim.own_counts.logbook import Evening, Kept
@@ -98,6 +98,30 @@ def test_a_file_of_other_minutes_than_the_sheet_is_held_against_nothing():
     assert much.loads[0].expected is None and "8.5, sheet 4" in by_player_in_words([much], False)
     (alike,) = by_player([written], [replace(ALI, minutes=8.0)], {PLACE: LOADS})
     assert alike.loads[0].expected is not None and "sheet" not in by_player_in_words([alike], False)
+
+
+def test_whoever_has_no_minutes_is_held_against_nothing():
+    (none,) = by_player([], [replace(ALI, minutes=0.0, metres=0.0)], {PLACE: LOADS})
+    assert none.loads[0].value == 0.0 and none.loads[0].expected is None
+
+
+@pytest.mark.parametrize(
+    ("file", "sheet", "other"),
+    [(6.6, 1.1 * 3, False), (1.65, 1.1 * 3, False), (6.61, 3.3, True), (1.64, 3.3, True), (0.7, 0.35, False)],
+)
+def test_twice_and_half_the_minutes_to_the_last_digit_are_still_alike(file: float, sheet: float, other: bool):
+    assert apart(file, sheet) is other
+
+
+def test_who_stands_on_no_sheet_of_his_bout_is_told_from_one_who_sat_it_out():
+    """Bout 1 was written down without him, bout 3 by nobody."""
+    first, third = by_player(
+        [evening("inside: Bo")], [replace(ALI, bout=1, minutes=2.0), replace(ALI, bout=3, minutes=2.0)], {PLACE: LOADS}
+    )[:2]
+    assert (first.bouts, first.loads[0].expected) == (0, None)
+    assert third.bouts is None and third.loads[0].expected == LOADS.expected("metres", "", 1)
+    text = by_player_in_words([first, third], False)
+    assert "0: not on the sheet" in text and text.count("not on the sheet") == 1
 
 
 def test_a_bout_of_its_own_is_held_against_one_bout():

@@ -190,6 +190,24 @@ def test_the_screen_is_small_and_says_it_in_words():
     assert "by bout" in review_in_words(found, details=True)
 
 
+def test_the_screen_names_the_other_counts_that_missed_the_worst_first():
+    made = forecast(
+        chance(5.5, 200, seed=4), key="f", wins=chance(4.0, 200), passes=chance(50.0, 200), outs=chance(2.0, 200)
+    )
+    nights = [
+        {"losses": 22, "wins": 16, "outs": 2, "passes": 200},
+        {"losses": 22, "wins": 60, "outs": 30, "passes": 202},
+    ]
+    found = reviewed(
+        [evening(n, f"2026-11-0{n}", row(counts=counts)) for n, counts in enumerate(nights, 1)], {"f": made}
+    )
+    said = " ".join(review_in_words(found).split())
+    holds(review_in_words(found))
+    assert "Of the other counts not all held: balls out 0 of 2 and balls won 1 of 2." in said
+    fine = reviewed([evening(1, "2026-11-01", row(counts=nights[0] | {"outs": 8}))], {"f": made})
+    assert "not all held" not in review_in_words(fine)
+
+
 @pytest.mark.parametrize(
     ("nights", "said"),
     [

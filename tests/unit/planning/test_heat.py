@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ import pytest
 from sim.errors import InputError
 from sim.planning.block import Block, block_s, game_of
 from sim.planning.heat import COLUMNS, in_heat, read_heat, until_it_fits
+from sim.planning.session import planned
+from tests.support.evening import SHORT, SIX, evening
 
 HEAD = ",".join(COLUMNS) + "\n"
 ROWS = "20,100,,,,yes,R. Hale\n28,75,1.5,1.5,2,yes,R. Hale\n32,0,,,,no,R. Hale\n"
@@ -28,6 +31,15 @@ def test_the_row_of_the_reading_holds(tmp_path: Path):
     assert in_heat(BLOCK, game, mild) == BLOCK
     hot = in_heat(BLOCK, game, read_heat(written(tmp_path), 28).rule)
     assert (hot.bouts, hot.work_s, hot.rest_s, hot.drinks_s) == (3, 90, 90, 120)
+
+
+def test_the_gap_between_two_blocks_gets_longer_and_never_shorter(tmp_path: Path):
+    game, rule = game_of(BLOCK), read_heat(written(tmp_path), 28).rule
+    assert in_heat(BLOCK, game, rule).changeover_s == 90
+    assert in_heat(BLOCK, game, rule, last=True).changeover_s == 0
+    assert in_heat(replace(BLOCK, changeover_s=200), game, rule).changeover_s == 200
+    hot = planned(evening(SHORT, SHORT), SIX, read_heat(written(tmp_path), 28))
+    assert [one.changeover_s for one in hot.blocks] == [90, 0]
 
 
 def test_what_is_stricter_already_stays(tmp_path: Path):

@@ -240,7 +240,7 @@ def test_the_label_of_a_zone_is_no_wider_than_the_zone():
     with our_settings():
         figure = diagram_figure(game)
         (axis, *_), renderer = figure.axes, figure.canvas.get_renderer()
-        (label,) = [one for one in axis.texts if one.get_text().startswith("far")]
+        (label,) = [one for one in axis.texts if one.get_text().startswith("far,")]
         found = label.get_window_extent(renderer).transformed(axis.transData.inverted())
     lines = label.get_text().split("\n")
     assert lines[0] == "far," and len(lines) > 3 and " ".join(lines).endswith("with the ball up to 2")

@@ -18,7 +18,7 @@ def test_names_limits_and_heat_stand_on_the_sheet():
     plan = planned(evening(SHORT, SHORT, people=people), people, Heat(29.0, RULE, "heat.csv"))
     assert [one.games[0].bouts.count for one in plan.line_ups] == [2, 2]
     sheet = sheet_for(plan, 1, 0, "0")
-    assert sheet.title == "Tonight, after 5 min 50 s b2: Lose it and go in"
+    assert sheet.title == "Tonight, after 7 min 20 s b2: Lose it and go in"
     sections = {one.heading: " ".join(one.lines) for one in sheet.sections}
     assert sections["Caps"] == "1 P1: 9 bouts at most (M. Thorne)."
     who = sections["Who plays: number, name, shirt"]

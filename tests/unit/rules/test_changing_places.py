@@ -6,6 +6,7 @@ import pytest
 
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
+from sim.game.model import Game
 from sim.words.rules import rules_in_words
 from tests.theory.games import even, keep_ball, of_kind, one_bout, scripted
 
@@ -101,6 +102,27 @@ def test_who_waits_comes_in_and_who_was_named_too():
     assert [other for _, other in named[:2]] == ["squad-7", "squad-8"]
     inside = swapped(squad(*WON, roles=bench, rules={"lost": swap("loser", "next on the list")}))
     assert [other for _, other in inside[:2]] == ["squad-5", "squad-6"]
+
+
+def test_several_roles_may_be_named_and_theirs_come_on_one_list():
+    bench = {"side": "outside", "style": "wait", "place": "square", "players": 1}
+    roles = {"bench": bench, "wall": bench | {"side": "inside"}}
+
+    def comers(*named: str) -> list[str]:
+        lost = swap("loser", "next on the list", **{"from": named[0] if len(named) == 1 else list(named)})
+        return [other for _, other in swapped(squad(*WON, roles=roles, rules={"lost": lost}))]
+
+    both = comers("bench", "wall")
+    assert both[:2] == ["squad-7", "squad-8"] and len(both) > 3
+    assert comers("wall", "bench") == both
+    assert comers("bench")[:2] != both[:2] and comers("wall")[:2] != both[:2]
+    game = keep_ball(
+        4, 2, roles=FREE | roles, rules={"lost": swap("loser", "next on the list", **{"from": ["bench", "wall"]})}
+    )
+    assert "with the next on the list among the bench players and wall players" in " ".join(
+        rules_in_words(game).split()
+    )
+    assert Game.model_validate_json(game.model_dump_json()) == game
 
 
 def test_players_of_two_bibs_change_with_their_own_bench():

@@ -486,7 +486,8 @@ def test_all_of_it_is_saved_and_printed():
     assert load_game(to_resolved(game)) == game
     words = " ".join(rules_in_words(game).split())
     for said in (
-        "Gate left: two cones 12 m apart, 6 m west of the middle of the square, played through west to east or the other way.",
+        "Gate left: two cones 12 m apart, 6 m to the left of the middle of the square, played through from left to right or the "
+        "other way.",
         "Complete a pass to a runner with the first touch: a point for the side with the ball.",
         "When the switches count reaches three: the switches count starts again.",
         "The switches count is of passes through any gate other than the one of their last pass through a gate; each side has its "

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations, product
 from random import Random
 
 import pytest
 
 from sim.weeks.bands import Band
-from sim.weeks.choosing import GAP, Need, Offer, Taken, choose, closest, cost, off, total
+from sim.weeks.choosing import GAP, Need, Offer, Taken, choose, closest, cost, holds, off, total
 from tests.support.weeks_at_random import offer_at_random
 
 
@@ -103,6 +104,20 @@ def test_as_few_new_games_as_the_bands_allow():
     assert closest([one], 1, before, 0.10)[0][0].offer.game == "old"
     far = need(30, 3100, 3200, [offer("old", 500), offer("new", 780)], most=1)
     assert closest([far], 1, before, 0.10)[0][0].offer.game == "new"
+
+
+def test_what_was_planned_stays_to_the_bout_where_it_still_holds():
+    """A bout more would be nearer to the middle of the band: nobody changes an evening for that."""
+    one = need(40, 1500, 2500, [offer("old", 500), offer("other", 400)])
+    before = ((Taken(one.offers[0], 3),),)
+    assert choose([one], 1) != before
+    assert closest([one], 1, before, 0.10) == before
+    shorter = replace(one, minutes=before[0][0].minutes - 1)
+    assert closest([shorter], 1, before, 0.10) != before
+    assert not holds([replace(one, themes=("goal",))], 1, before)
+    assert not holds([replace(one, offers=one.offers[1:])], 1, before)
+    assert not holds([one], 1, ((Taken(one.offers[0], 5),),))
+    assert not holds([one, one], 1, (before[0], before[0])) and holds([one, one], 2, (before[0], before[0]))
 
 
 def test_what_an_evening_gives_holds_the_warm_up():

@@ -11,15 +11,17 @@ from sim.errors import InputError
 from sim.weeks.bands import HOUSE, TOP_UP, Band
 from sim.weeks.choosing import Offer, Taken
 from sim.weeks.days import Match
-from sim.weeks.filling import fill, short_of
-from sim.weeks.lines import Season, Squad, largest_jump, line_of, places_of, within
+from sim.weeks.filling import Fill, fill, short_of
+from sim.weeks.lines import Season, Squad, keeper_line, largest_jump, line_of, within
 from sim.weeks.people import NO_LIMITS, Limits, Member
+from sim.weeks.seats import Turnout, goals_of, may_keep, seated, seats_of
 
+KEPT = frozenset(["no defending"])
 MONDAY = date(2026, 8, 10)
 WARM_UP = {"minutes": 15.0, "metres": 900.0, "fast_metres": 0.0, "accelerations": 0.0}
 EACH = {"metres": 500.0, "fast_metres": 20.0, "accelerations": 10.0}
-FIRST = Offer("first", 1.0, "keep", 12, EACH, 5.0, 5.0, 1, 6, {"fast_metres": 5.0}, resting=1)
-SECOND = replace(FIRST, game="second", resting=0)
+FIRST = Offer("first", 1.0, "keep", 12, EACH, 5.0, 5.0, 1, 6, {"fast_metres": 5.0}, places=(frozenset(KEPT),))
+SECOND = replace(FIRST, game="second", places=())
 TAKEN = (Taken(FIRST, 4), Taken(SECOND, 3))
 MATCH = {"metres": Band(10_000, 10_000), "fast_metres": Band(500, 500), "accelerations": Band(100, 100)}
 
@@ -43,22 +45,32 @@ def member(limits: Limits = NO_LIMITS, **more: object) -> Member:
         (Limits("x", bouts=5), (4, 1)),
         (Limits("x", minutes=45), (4, 0)),
         (Limits("x", minutes=10), (0, 0)),
-        (Limits("x", defends=False), (4, 0)),
         (Limits("x", fast_metres=80), (3, 0)),
         (Limits("x", bouts=0), (0, 0)),
-        (Limits("x", plays=False), (0, 0)),
+        (Limits("x", kept=KEPT), (0, 0)),
     ],
 )
 def test_a_limit_takes_bouts_away(limits: Limits, bouts: tuple[int, int]):
     assert within(limits, WARM_UP, TAKEN) == bouts
+    assert within(Limits("x", kept=KEPT), WARM_UP, TAKEN, seats=(True, False)) == (4, 0)
 
 
 def test_a_place_without_defending_is_for_as_many_as_there_are():
-    resting = Limits("the physio", defends=False)
-    first, second = member(resting), replace(member(resting), shirt=8)
-    places = places_of([first, second], [squad()])
-    assert line_of(first, season(squad()), places[7]).days[0].bouts == (4, 0)
-    assert line_of(second, season(squad()), places[8]).days[0].bouts == (0, 0)
+    kept = Limits("the physio", kept=KEPT)
+    first, second = member(kept), replace(member(kept), shirt=8)
+    turnout = Turnout(11, ((7, KEPT), (8, KEPT)))
+    seats = seats_of([(MONDAY, turnout, TAKEN)])
+    assert line_of(first, season(squad()), seats[7]).days[0].bouts == (4, 0)
+    assert line_of(second, season(squad()), seats[8]).days[0].bouts == (0, 0)
+    alone = seats_of([(MONDAY, Turnout(12, ((7, KEPT),)), TAKEN)])
+    assert line_of(first, season(squad()), alone[7]).days[0].bouts == (0, 0)  # twelve others fill a game for twelve
+
+
+def test_what_games_differ_by_adds_up_over_an_evening():
+    one = replace(squad(), taken=(TAKEN[0], Taken(replace(SECOND, spread=FIRST.spread), 3)))
+    day = line_of(member(), season(one)).days[0]
+    assert day.amounts["fast_metres"] == 7 * 20
+    assert day.high["fast_metres"] - day.amounts["fast_metres"] == pytest.approx(1.28 * 7 * 5.0)
 
 
 def test_a_line_says_who_set_the_limit():
@@ -81,20 +93,31 @@ def test_minutes_of_a_week_hold_over_matches_and_evenings():
     [
         (Limits("the physio", minutes=30), "must be at most 30 min for 7 Ola: set by the physio (got 45 min)"),
         (Limits("the physio", week_minutes=30), "the matches of week 1 must be at most 30 min for 7 Ola"),
-        (Limits("the physio", defends=False), "without 7 Ola, who may not defend: set by the physio (got 45 min)"),
+        (Limits("the physio", kept=KEPT), "without 7 Ola, for whom no defending holds: set by the physio (got 45 min)"),
     ],
 )
 def test_a_match_that_breaks_a_limit_is_refused(limits: Limits, said: str):
-    match = Match(MONDAY, "at Marsh Lane", minutes={7: 45})
+    match = Match(MONDAY, "on the lower pitch", minutes={7: 45})
     with pytest.raises(InputError) as refused:
         line_of(member(limits), season(matches=(match,)))
     assert said in refused.value.problems[0]
 
 
 def test_a_match_while_away_is_refused():
-    match = Match(MONDAY, "at Marsh Lane", minutes={7: 45})
+    match = Match(MONDAY, "on the lower pitch", minutes={7: 45})
     with pytest.raises(InputError, match="who is away"):
         line_of(member(away=frozenset([MONDAY])), season(matches=(match,)))
+
+
+def test_a_friendly_counts_in_the_budget_of_who_plays_it_whatever_days_he_trains_on():
+    saturday = MONDAY + timedelta(days=5)
+    match = Match(saturday, "on the lower pitch", friendly=True, minutes={7: 45})
+    own = member(Limits("the doctor", week_minutes=80), trains=("mon",))
+    line = line_of(own, season(squad(), matches=(match,)))
+    assert line.days[1].amounts["minutes"] == 45 and line.days[1].amounts["metres"] == 5000
+    assert line.weeks[1]["minutes"] <= 80 and sum(line.days[0].bouts) == 3
+    alone = line_of(own, season(squad()))
+    assert sum(alone.days[0].bouts) == 7 and line.weeks[1]["metres"] > alone.weeks[1]["metres"]
 
 
 def test_the_day_after_a_match_some_recover_and_some_are_topped_up():
@@ -136,23 +159,75 @@ def test_the_largest_jump_is_held_against_the_weeks_before():
     assert largest_jump({1: {"metres": 5.0}}, ()) is None
 
 
+def gap_of(limits: Limits = NO_LIMITS, **more: object) -> Fill:
+    """What would fill the gap in fast metres of a player on an MD-3 of 90 minutes."""
+    own = member(limits)
+    days = line_of(own, season(squad(label="MD-3", **{"minutes": 90.0, **more}))).days
+    short = [one for one in short_of(days) if one.measure == "fast_metres"]
+    return fill(short, own, days)
+
+
 def test_runs_fill_a_gap_within_what_he_may_do():
-    day = line_of(member(Limits("the physio", bouts=1, fast_metres=150)), season(squad(label="MD-3"))).days[0]
-    short = {one.measure: one for one in short_of([day])}
-    assert short["fast_metres"].has == 20
-    assert short["fast_metres"].least == 250
-    free = fill(short["fast_metres"], member(), [day])
-    assert (free.runs, free.left, free.by) == (6, 0, "")
-    bound = fill(short["fast_metres"], member(Limits("the physio", bouts=1, fast_metres=150)), [day])
-    assert (bound.runs, bound.left, bound.by) == (3, 110, "the physio")
+    free = gap_of()
+    assert (free.runs, free.on, free.left, free.bound) == (3, MONDAY, {"fast_metres": 0.0}, "")
+    bound = gap_of(Limits("the physio", fast_metres=230))
+    assert (bound.runs, bound.bound, bound.by) == (1, "limit", "the physio")
+    assert bound.left["fast_metres"] == pytest.approx(70)
+
+
+@pytest.mark.parametrize(
+    ("limits", "runs"),
+    [
+        (Limits("the physio", bouts=7), 0),
+        (Limits("the physio", bouts=8), 3),
+        (Limits("the physio", minutes=61.0), 1),
+        (Limits("the physio", week_minutes=62.0), 2),
+        (Limits("the physio", reduced=True), 0),
+    ],
+)
+def test_runs_are_held_to_every_limit(limits: Limits, runs: int):
+    found = gap_of(limits)
+    assert (found.runs, found.bound) == (runs, "" if runs == 3 else "limit")
+
+
+def test_runs_have_time_in_the_evening_and_none_in_heat():
+    assert (gap_of(minutes=62.0).runs, gap_of(minutes=62.0).bound) == (2, "time")
+    assert (gap_of(hot=True).runs, gap_of(hot=True).bound) == (0, "heat")
+
+
+def test_minutes_of_a_match_count_before_runs():
+    own = member(Limits("the doctor", week_minutes=91))
+    match = Match(MONDAY + timedelta(days=5), "m", minutes={7: 30})
+    days = line_of(own, season(squad(label="MD-3", minutes=90.0), matches=(match,))).days
+    short = [one for one in short_of(days) if one.measure == "fast_metres"]
+    assert fill(short, own, days).runs == 1
+    assert fill(short, own, days, beyond_min=1.0).runs == 0
 
 
 def test_whoever_is_kept_from_a_part_of_the_game_is_offered_no_runs():
-    resting = member(Limits("the physio", defends=False))
-    day = line_of(resting, season(squad(label="MD-3")), {MONDAY: 1}).days[0]
-    gaps = [fill(one, resting, [day]) for one in short_of([day])]
-    assert gaps
-    assert {(one.runs, one.by) for one in gaps} == {(0, "the physio")}
+    kept = member(Limits("the physio", kept=KEPT))
+    days = line_of(kept, season(squad(label="MD-3", minutes=90.0))).days
+    found = fill(short_of(days), kept, days)
+    assert (found.runs, found.by) == (0, "the physio")
+
+
+def test_places_are_given_in_order_the_one_that_keeps_from_least_first():
+    all_, some = frozenset(["no defending", "no tackles"]), frozenset(["no defending"])
+    assert seated([all_, some], [some, all_]) == [True, True]
+    assert seated([some, some], [all_, some]) == [False, True]
+
+
+def test_a_keeper_is_somewhere_within_his_limits():
+    goals = Taken(replace(FIRST, goals=1), 4)
+    one = replace(squad(), taken=(goals, TAKEN[1]))
+    keepers = [Member(1, "1 Vane", keeper=True), Member(12, "12 Alder", keeper=True)]
+    bound = Member(13, "13 Bound", keeper=True, limits=Limits("the physio", minutes=20))
+    found = goals_of([(MONDAY, Turnout(12, keepers=(1, 12)), one.taken)])
+    assert [may_keep(own) for own in (*keepers, bound)] == [True, True, False]
+    lines = [keeper_line(own, season(one), found.get(own.shirt, {})) for own in (*keepers, bound)]
+    assert [line.days[0].why for line in lines] == ["in goal", "keepers' coach", "keepers' coach"]
+    assert [line.days[0].bouts for line in lines] == [(4, 0), (0, 0), ()]
+    assert [line.days[0].amounts for line in lines] == [{"minutes": 60.0}, {"minutes": 60.0}, {"minutes": 20}]
 
 
 def test_nobody_is_short_of_what_he_was_not_asked_for():

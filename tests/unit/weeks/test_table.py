@@ -45,7 +45,7 @@ def test_an_offer_is_what_its_games_give_a_player_and_bout(square):
         whole = np.sum([loads.of(name) for name in columns], axis=0)
         assert offer.each[measure] == pytest.approx(whole.mean() / PLAYED_BOUTS * 6 / 7)
         assert offer.spread[measure] == pytest.approx(whole.std() / PLAYED_BOUTS * 6 / 7)
-    assert (offer.game, offer.purpose, offer.people, offer.resting) == ("tight-square", "keep", 7, 0)
+    assert (offer.game, offer.purpose, offer.people, offer.places) == ("tight-square", "keep", 7, ())
     assert offer.bout_min == pytest.approx(0.3)
     assert offer.least * offer.bout_min >= 2.0
 
@@ -54,4 +54,7 @@ def test_a_floater_never_defends_and_whoever_may_be_sent_in_does():
     """Nobody may be sent in by luck not having happened: what counts is the rules."""
     shelf = Shelf()
     game = load_game("even-keep-ball", [f"bouts.count={PLAYED_BOUTS}", "bouts.seconds=6", "bouts.rest_seconds=6"])
-    assert offers(laid_out([game], len(game.players), sizes=(1.0,)), shelf, sessions=1, workers=1)[0].resting == 2
+    assert (
+        offers(laid_out([game], len(game.players), sizes=(1.0,)), shelf, sessions=1, workers=1)[0].places
+        == (frozenset(["no defending"]),) * 2
+    )

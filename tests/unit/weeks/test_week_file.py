@@ -74,6 +74,10 @@ WRONG = {
     SMALL + "[[evenings]]\ndate = 2026-08-12\nminutes = 15": "must have more minutes than the warm-up of 15",
     SMALL + "[[evenings]]\ndate = '2026-08-12'\nminutes = 60": "evenings[2].date must be a date such as 2026-08-15",
     SMALL + "[[evenings]]\nminutes = 60": "evenings[2].date must be a date",
+    SMALL + "[[matches]]\ndate = 2026-08-15\nmatch_min = 45": "matches[1].match_min is no key of it",
+    SMALL + "[[evenings]]\ndate = 2026-08-12\nminutes = 60\nwbgt = 60": "evenings[2].wbgt must be from 0 to 45",
+    'heat_table = "heat.csv"\n'
+    + SMALL: "evenings.wbgt must be given for an evening at least where there is a heat_table",
     SMALL + "[[evenings]]\ndate = 2026-08-12": "evenings[2].minutes must be given",
     SMALL + "[[evenings]]\ndate = 2026-08-12\nminutes = 600": "evenings[2].minutes must be from 1 to 240",
     SMALL + "themes = ['winning']": "evenings[1].themes must be of keep, even, together, win, pass, across and goal",
@@ -113,7 +117,7 @@ def test_a_file_that_is_none(tmp_path):
 def test_two_files_that_name_one_player():
     squads = [Squad((Person(7, "A"),), "a.csv"), Squad((Person(7, "B"),), "b.csv")]
     with pytest.raises(InputError, match=r"b.csv must not name shirt 7 again \(got it in a.csv\)"):
-        members_of(squads, [])
+        members_of(squads)
 
 
 def test_somebody_of_the_squad_as_a_plan_sees_him():
@@ -121,11 +125,14 @@ def test_somebody_of_the_squad_as_a_plan_sees_him():
     person = Person(
         7, "Ola", limits=("no defending",), most_bouts=3, most_minutes=40, set_by="the physio", days=("tue",)
     )
-    found = members_of([Squad((person, Person(9, "Bo", status="out")))], [tuesday, thursday])
+    found = members_of([Squad((person, Person(9, "Bo", status="out")))])
     assert (found[0].limits.by, found[0].limits.bouts, found[0].limits.minutes) == ("the physio", 3, 40)
-    assert not found[0].limits.defends
+    assert found[0].limits.kept == {"no defending"}
     assert (found[0].there(tuesday), found[0].there(thursday)) == (True, False)
-    assert not found[1].there(tuesday)
+    assert found[0].can_play(thursday)  # days are days of training
+    assert not found[1].there(tuesday) and not found[1].can_play(tuesday)
+    reduced = members_of([Squad((Person(8, "Cy", status="reduced", set_by="the physio"),))])[0].limits
+    assert reduced.reduced and not reduced.kept
 
 
 def test_shirts_that_nobody_has_and_adults_thresholds_for_minors_are_refused():
@@ -133,7 +140,7 @@ def test_shirts_that_nobody_has_and_adults_thresholds_for_minors_are_refused():
         'squad = "a.csv"' + SMALL.replace("players = 12", "") + "[[matches]]\ndate = 2026-08-15\nminutes = { 8 = 90 }\n"
     )
     found = plan(text + "[match_values]\nfast_metres = 400\n[player.9]\nmatch_values.fast_metres = 300")
-    members = members_of([Squad((Person(7, "A", population="U12"),))], [])
+    members = members_of([Squad((Person(7, "A", population="U12"),))])
     with pytest.raises(InputError) as refused:
         require_known(found, members)
     told = "\n".join(refused.value.problems)

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from sim.game.loader import load_game
+from sim.game.loader import load_game, resolve
 from sim.game.names import only_team
 from sim.game.shipped import shipped_games
+from sim.words.ground_words import as_drawn
 from tests.support.rules_said import rules_said
+from tests.theory.games import merged
 
 CASES = Path(__file__).resolve().parents[2] / "cases"
 GAMES = [*shipped_games(), *sorted((CASES / "valid").glob("*.toml"))]
@@ -23,8 +25,8 @@ def test_every_area_role_goal_and_team_is_named(source):
         only_team(game)
     }  # where there is one set of bibs, a number is enough
     for name in [*(a.name for a in game.areas), *(r.name for r in game.roles), *(g.name for g in game.goals), *bibs]:
-        assert name in text
-    assert game.title in text and game.purpose in text
+        assert as_drawn(game)(name) in text
+    assert game.title in text and as_drawn(game)(game.purpose) in text
     assert "None" not in text and "_" not in text
 
 
@@ -60,10 +62,10 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "  A ball over the line of the west area and the east area is out only when it leaves the 2 m around, ",
+            "  A ball over the line of the left area and the right area is out only when it leaves the 2 m around, ",
         ),
-        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the east area is out at once, "),
-        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the west area is out only when "),
+        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the right area is out at once, "),
+        ("two-squares", ["areas.east.out=line"], "  A ball over the line of the left area is out only when "),
         (
             "tight-square",
             [],
@@ -93,7 +95,7 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "Area east: 14 x 14 m, 8 m east of the west area; 2 m free around it, in which play goes on.",
+            "Area right: 14 x 14 m, 8 m to the right of the left area; 2 m free around it, in which play goes on.",
         ),
         (
             "two-squares",
@@ -103,7 +105,7 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "  The ground between the west area and the east area is in play only while the ball is being ",
+            "  The ground between the left area and the right area is in play only while the ball is being ",
         ),
         (
             "two-squares",
@@ -113,13 +115,13 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             ["areas.east.gap=0"],
-            "  The line between the west area and the east area is not out: whoever ",
+            "  The line between the left area and the right area is not out: whoever ",
         ),
-        ("home-grids", [], "  At home: amber in the west area and slate in the east area."),
+        ("home-grids", [], "  At home: amber in the left area and slate in the right area."),
         ("home-grids", [], "  Every six passes in a row: a point for the side with the ball."),
         ("home-grids", [], "  Lose it with the ball still in: play goes on, whoever wins it has it."),
         ("break-away", [], "Area middle: 20 x 20 m, marked out in the middle of the pitch; 3 m free around it."),
-        ("break-away", [], "Goal west-goal: at the west end, 5 m wide and 2 m high; the builders score in it."),
+        ("break-away", [], "Goal left-goal: at the left end, 5 m wide and 2 m high; the builders score in it."),
         (
             "break-away",
             [],
@@ -251,3 +253,44 @@ def test_a_number_is_said_to_count_once_only_where_it_does():
     rules = tuple(rule.model_copy(update={"each": False}) for rule in first.rules)
     changed = every.model_copy(update={"phases": (first.model_copy(update={"rules": rules}), *rest)})
     assert f"  What passes in a row {once}\n" in rules_said(changed)
+
+
+def test_a_zone_whose_name_says_where_it_is_is_a_zone_and_an_area_an_area():
+    """A zone may be called far, as an area may: each is said to be what it is."""
+    said = {}
+    for kind, ground in (
+        ("zone", {"zones": {"far": {"at": "east third of pitch"}}}),
+        ("area", {"areas": {"far": {"length": 12, "beside": "pitch", "on": "east"}}}),
+    ):
+        short = {
+            "areas": {"pitch": {"length": 30, "width": 20}},
+            "roles": {
+                "player": {"players": {"amber": 4, "slate": 4}},
+                "scout": {"side": "team", "place": "far", "players": {"amber": 1}},
+            },
+            "rules": {"in": {"on": ["pass", "carry"], "to": "far", "do": [{"score": 1}]}},
+        }
+        said[kind] = rules_said(resolve(merged(short, ground), "made"))
+    for kind, text in said.items():
+        for words in ("anywhere in the far {}", "a pass received in the far {}", "Carry the ball into the far {}"):
+            assert words.format(kind).lower() in text.lower(), (kind, words)
+    assert "far area" not in said["zone"] and "far zone" not in said["area"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "gap", "said"),
+    [(0, 10, "at once"), (1, 10, "after 1 s"), (2, 10, ""), (0, 0, "")],
+)
+def test_a_new_ball_across_that_finds_nobody_there_says_so(seconds: float, gap: float, said: str):
+    short = {
+        "areas": {"one": {"length": 12}, "two": {"length": 12, "beside": "one", "on": "east", "gap": gap}},
+        "roles": {"outside": {"style": "free", "players": 5}, "inside": {"players": 3}},
+        "rules": {"lost": {"on": "loss", "do": [{"restart": "over"}]}},
+        "restarts": {"over": {"to": "outside", "area": "across", "seconds": seconds}},
+    }
+    text = rules_said(resolve(short, "made"))
+    assert ("finds nobody there, as it is 10 m across" in text) == bool(said)
+    assert said in text
+    short["roles"]["far"] = {"side": "outside", "place": "two", "players": 1}
+    short["roles"]["near"] = {"side": "outside", "place": "one", "players": 1}
+    assert "finds nobody there" not in rules_said(resolve(short, "made"))

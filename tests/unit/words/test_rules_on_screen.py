@@ -83,7 +83,7 @@ def test_who_saves_is_not_the_side_that_shot():
 
 def test_a_short_name_and_a_name_for_a_place_are_areas():
     text = " ".join(rules_in_words(load_game("two-squares")).split())
-    assert "on the lines of the west area" in text and "in the west" not in text.replace("in the west area", "")
+    assert "on the lines of the left area" in text and "in the left" not in text.replace("in the left area", "")
 
 
 @settings(max_examples=100)

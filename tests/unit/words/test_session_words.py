@@ -10,6 +10,7 @@ import pytest
 
 from sim.experiments.cautions import LINE
 from sim.planning.band import Band
+from sim.planning.changed import with_count, with_rest
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast, forecast
 from sim.planning.session import planned
@@ -19,6 +20,7 @@ from sim.words.session_screen import (
     after,
     beyond,
     change_in_words,
+    clock,
     gap_in_words,
     gaps,
     group,
@@ -26,6 +28,7 @@ from sim.words.session_screen import (
     kit,
     limits,
     session_on_a_screen,
+    set_anew,
     whole,
 )
 from tests.support.evening import SHORT, SIX, evening, fake
@@ -68,19 +71,32 @@ def test_a_change_says_what_else_moves():
     one = found()
     more = one.mean.copy()
     more[:, 1] += 100.0
-    said = change_in_words(one, Change("bout", "b1", 1, more, 600.0, 0))
+    said = change_in_words(one, Change("bout", "b1", 1, more, with_count(one.plan, 0, 4), 0))
     assert said == (
-        "Cheapest change: one bout more of b1 brings everybody into the band, 10 min in all; each metres +100."
+        "Cheapest change: one bout more of b1, 3 min more (12 min in all), brings everybody into the band; each metres +100."
     )
-    assert "one metre less each side in b1 leaves two gaps of" in change_in_words(
-        one, Change("metre", "b1", -1, more, 600.0, 2)
+    less = change_in_words(one, Change("metre", "b1", -1, more, one.plan, 2))
+    assert "one metre less each side in b1, no more time (9 min in all), leaves two gaps of" in less
+    rest = change_in_words(one, Change("rest", "b1", -3, more, with_rest(one.plan, 0, 15.0), 2))
+    assert "a minute and a half less in each rest of b1, 1.5 min less" in rest
+
+
+def test_the_clock_says_what_is_free_and_the_screen_what_is_set_up_anew():
+    plan = planned(evening(SHORT), SIX)
+    assert clock(plan).endswith("end after 9 min; 66 min are free.")
+    assert set_anew(plan) == []
+    five = SIX[:5]
+    fewer = planned(evening(SHORT, people=five), five, anew=True)
+    assert set_anew(fewer) == ["Set up anew, b1: 4 v 2 is now 3 v 2."]
+    assert set_anew(fewer)[0] in " ".join(
+        session_on_a_screen(forecast(fewer, {game: fake(game) for game in fewer.games}), None, None, None, []).split()
     )
 
 
 def test_the_screen_ends_with_the_line_and_says_that_there_is_no_table():
     screen = session_on_a_screen(found(), None, None, 31.0, [])
     assert screen.endswith(LINE) and NO_TABLE in " ".join(screen.split())
-    assert "No single bout, rest or metre" in screen
+    assert "No more or fewer bouts, rests or metres" in screen
     careful = (replace(SIX[0], most_bouts=9, set_by="M. Thorne"), *SIX[1:])
     plan = planned(evening(SHORT, people=careful), careful)
     screen = session_on_a_screen(forecast(plan, {game: fake(game) for game in plan.games}), None, None, None, [])

@@ -226,7 +226,7 @@ def test_the_list_tells_the_bout_in_order():
 
 def test_a_ball_that_is_now_in_another_area_is_told():
     log = log_of(event(3.0, "area", side="rust", player="rust-1", detail="yard>east", area="east"), duration_s=6.0)
-    assert "rust 1 has it in east, play goes on there" in bout_in_words(GAME, log)
+    assert "rust 1 has it in the right area, play goes on there" in bout_in_words(GAME, log)
 
 
 def test_the_csv_holds_every_event_and_leaves_undefined_numbers_empty():

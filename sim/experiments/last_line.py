@@ -1,0 +1,3 @@
+"""The caution that every answer ends with."""
+
+LINE = "An estimate, not advice: medical staff decide; local heat and youth rules first."
