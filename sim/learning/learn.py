@@ -16,7 +16,7 @@ from enum import Enum
 from functools import partial
 
 from sim.assumptions import Assumptions, OwnData
-from sim.experiments.cautions import LINE
+from sim.experiments.last_line import LINE
 from sim.experiments.learned_entries import Value
 from sim.game.model import Game
 from sim.learning.changes import Change, changes_of, in_the_file, together

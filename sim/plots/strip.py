@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 BALL, DEFENDS, IDLE, DEAD = labels.BALL, labels.DEFENDS, labels.IDLE, labels.DEAD
 SIGNS = {"loss": "X", "by shot": "v", "unlock": "o", "transfer": ">", "break": "D", "goal": "*", "score": "P"}
-HELD = "#c4c4c4"  # a side whose name is no colour
+HELD, WHITE = "#c4c4c4", "#ffffff"  # a side whose name is no colour; bibs that need a line about them
 MARK, EDGE = 11.0, 1.6  # points: seen at arm's length
 TALL = 2.0  # height of the row of a side; that of a player is 1
 TOP = 1.0
@@ -46,8 +46,9 @@ def draw(frame: pd.DataFrame, axis: Axes) -> Axes:
         y = [places[kind, row] for row in own["row"]]
         tones = [(colour_of(row) or (tone,))[0] if kind == "side" else tone for row in own["row"]]
         bars = axis.barh(y, own["end_s"] - own["start_s"], left=own["start_s"], height=height, color=tones, label=what)
-        for bar in bars if kind == "side" else ():
-            bar.set(edgecolor=INK, linewidth=0.6)  # bibs may be white
+        for bar, fill in zip(bars, tones, strict=True):
+            if fill == WHITE:
+                bar.set(edgecolor=INK, linewidth=0.6)
     dead = frame[frame["what"] == DEAD]
     middle = (bottom - TOP) / 2
     axis.barh(

@@ -78,7 +78,9 @@ class Panel {
     const fair = (bout.players.length > FEW ? 0.022 : 0.0275) * across;
     this.r = Math.max(Math.min(fair, Math.max(least / 10, 0.012 * across)), 0.45);  // small ground far off: smaller marks
     const rim = 2 * this.r;
-    this.svg.setAttribute("viewBox", `${west - rim} ${-north - rim} ${east - west + 2 * rim} ${north - south + 2.8 * rim}`);
+    this.letters = Math.max(0.6 * rim, 0.03 * (east - west));
+    const out = rim + this.letters;
+    this.svg.setAttribute("viewBox", `${west - out} ${-north - out} ${east - west + 2 * out} ${north - south + 2 * out + 0.8 * rim}`);
     this.drawGround(west, south, east, north, rim);
     this.drawPlayers();
     this.rows = bout.players.map((_, i) => root.querySelector(`[data-row="${i}"]`));
@@ -143,13 +145,13 @@ class Panel {
 
   // The words of the ground at the edges, as in the diagram and in all that is told.
   nameEdges(west, south, east, north, rim) {
-    const across = (west + east) / 2, up = -(south + north) / 2;
-    const places = {west: [west - 0.3 * rim, up, -90], east: [east + 0.7 * rim, up, -90],
-      north: [across, -north - 0.25 * rim, 0], south: [across, -south + 0.75 * rim, 0]};
+    const across = (west + east) / 2, up = -(south + north) / 2, off = 0.6 * rim, below = off + 0.75 * this.letters;
+    const places = {west: [west - off, up, -90], east: [east + below, up, -90],
+      north: [across, -north - off, 0], south: [across, -south + below, 0]};
     for (const [edge, [x, y, turn]] of Object.entries(places)) {
       const one = make("text", {class: "edge", transform: `translate(${x} ${y}) rotate(${turn})`}, this.svg,
         this.bout.ground.edges[edge]);
-      one.style.fontSize = `${0.6 * rim}px`;
+      one.style.fontSize = `${this.letters}px`;
     }
   }
 

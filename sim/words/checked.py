@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.loader import Reading
 from sim.words.edge_cases import HEADING, edge_cases_in_words
+from sim.words.ground_words import as_drawn
 from sim.words.left_out import left_out_in_brief, left_out_in_words
 from sim.words.rules import rules_in_words
 from sim.words.screen import wrapped
@@ -19,7 +20,8 @@ def checked(reading: Reading, details: bool = False) -> str:
     how many there are."""
     rules = rules_in_words(reading.game)
     if details:
-        lines = [part for line in edge_cases_in_words(reading.game) for part in wrapped(line, "  ")]
+        tell = as_drawn(reading.game)
+        lines = [part for line in edge_cases_in_words(reading.game) for part in wrapped(tell(line), "  ")]
         return "\n\n".join(filter(None, [rules, "\n".join([HEADING, *lines]), left_out_in_words(reading.left_out)]))
     whole = "\n\n".join(filter(None, [rules, left_out_in_brief(reading.left_out)]))
     return whole if len(whole.splitlines()) + TRIED <= LINES else whole.replace("\n\n", "\n")

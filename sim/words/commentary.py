@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from sim.measures.event_reducer import LoggedEvent
 from sim.words.listing import listed
 from sim.words.not_yet_won import NotYetWon, not_yet_won
-from sim.words.places import within
+from sim.words.places import within_area
 from sim.words.roles_taken import roles_at_the_start, roles_taken
 from sim.words.screen import WIDTH
 from sim.words.who import counted_in, in_a_row
@@ -146,7 +146,7 @@ def _transfer(event: LoggedEvent) -> str:
 
 
 def _area(event: LoggedEvent) -> str:
-    return f"{event.player} has it {within(event.detail.partition('>')[2])}, play goes on there"
+    return f"{event.player} has it {within_area(event.detail.partition('>')[2])}, play goes on there"
 
 
 def _score(event: LoggedEvent) -> str:

@@ -52,6 +52,11 @@ def within(game: Game, place: str) -> str:
     return f"{'on' if place in _ON else 'in'} {place_called(game, place)}"
 
 
+def within_area(name: str) -> str:
+    """In an area: "in the square", "on the pitch", "in the far area"."""
+    return f"{'on' if name in _ON else 'in'} {area_called(name)}"
+
+
 def place_called(game: Game, place: str) -> str:
     """``the square``, ``the far zone``; ``the area the ball is in`` and ``their home area`` for the words of the game file."""
     kind = "zone" if any(zone.name == place for zone in game.zones) else "area"

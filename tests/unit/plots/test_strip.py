@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from matplotlib.colors import to_hex
 from matplotlib.container import BarContainer
 
+from sim.game.loader import load_game
 from sim.measures.event_reducer import reduce_events
+from sim.pitch.engine import play_bout
+from sim.players import draw_roster
 from sim.plots import strip
+from sim.plots.bibs import BIBS
 from sim.plots.bout_frames import of_bout
 from sim.plots.pages import of_bout as page_of
 from sim.words.picture_labels import MOMENTS
@@ -97,3 +102,12 @@ def test_a_shot_is_no_loss():
 def test_marks_are_seen_at_arms_length():
     axis = strip.draw(of_bout(GAME, LOG), an_axis())
     assert all(line.get_markersize() >= 11 for line in axis.lines if line.get_label() in MOMENTS.values())
+
+
+def test_whoever_has_the_ball_is_a_bar_in_the_colour_of_his_bibs():
+    game = load_game("even-keep-ball", ["bouts.minutes=0.5"])
+    frame = of_bout(game, play_bout(game, draw_roster(game, 1, 0), 1, 0, 0))
+    axis = strip.draw(frame, an_axis())
+    rows = list(frame[frame["what"] == strip.BALL]["row"])
+    fills = [to_hex(bar.get_facecolor()) for bar in axis.containers[0]]
+    assert fills == [BIBS[row][0] for row in rows] and len(set(fills)) > 1
