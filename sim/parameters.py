@@ -103,7 +103,7 @@ _BALL = (
               " 11.5, 13.4, 14.9 m/s at 5-10, 10-15, 15-20, 20-30 m of three professional matches (StatsBomb open data)"),
     Parameter("pass_speed_slope_per_s", 0.45, "1/s", 0.05, 0.30, 0.60, "open data", "see pass_speed_base_mps"),
     Parameter("pass_speed_bend_per_ms", 0.0045, "1/(m s)", 0.002, 0.0, 0.010, "open data", "see pass_speed_base_mps"),
-    Parameter("pass_speed_tracked_share", 0.88, "1", 0.04, 0.80, 1.0, "open data",
+    Parameter("pass_speed_tracked_share", 0.87, "1", 0.04, 0.80, 1.0, "open data",
               "mean speed of a ground pass over what the law of pass_speed_base_mps gives: it goes through length over the time"
               " between events, which reads 1-2 m/s faster than tracked passes, and we follow these (launch 13.4-13.8 and"
               " arrival 8.2 m/s at 10-15 m, launch 15.8 and arrival 7.8 m/s at 15-20 m; open optical tracking)"),

@@ -9,7 +9,7 @@ import numpy as np
 
 from sim.compiled import njit
 from sim.pitch.arrays import COVER, EDGE, GOAL, HELD, KEEP, NOBODY, SCORE
-from sim.pitch.defending import alarm_pace, ball_to_come, beaten, can_defend, is_last_man, tightness
+from sim.pitch.defending import alarm_pace, ball_to_come, beaten, can_defend, is_hindmost, is_last_man, tightness
 from sim.pitch.moves import clip
 from sim.pitch.numerics import FAR, SMALL, distance
 from sim.pitch.perception import seen, with_ball
@@ -190,6 +190,8 @@ def goal_side_of(pitch, situation, px, py):
     if far < constants.last_man_within and is_last_man(pitch, situation.player, situation.ball_x, situation.ball_y):
         share = max(0.5, 1.0 - constants.last_man_off / far)
         return play.goal_x + share * gx, play.goal_y + share * gy
+    if is_hindmost(pitch, situation.player, situation.ball_x, situation.ball_y):
+        most = min(most, far - min(constants.sweep_most, constants.sweep_share * far))
     mine = distance(px, py, play.goal_x, play.goal_y)
     if mine <= most:
         return px, py

@@ -52,9 +52,12 @@ def beaten(play, x, y, bx, by):
 
 @njit(cache=True)
 def alarm_pace(pitch, situation):
-    """m/s at which a beaten defender runs back: the faster, the nearer to the goal the ball is."""
+    """m/s at which a beaten defender runs back: the faster, the nearer to the goal the ball is; flat out near it where nobody but
+    the keeper is left before its carrier."""
     constants, play = pitch.constants, pitch.play
     far = distance(situation.ball_x, situation.ball_y, play.goal_x, play.goal_y)
+    if far < constants.recover_from and through_on_goal(pitch, situation.ball_x, situation.ball_y):
+        return constants.chase_cap * pitch.players[situation.player].top_speed
     alarm = clip((constants.recover_from - far) / (constants.recover_from - constants.recover_at), 0.0, 1.0)
     share = constants.recover_least + alarm * (constants.recover_cap - constants.recover_least)
     return share * pitch.players[situation.player].top_speed
@@ -85,6 +88,18 @@ def is_last_man(pitch, i, bx, by):
         if j != i and can_defend(pitch, j, bx, by):
             his = distance(players[j].seen_x, players[j].seen_y, play.goal_x, play.goal_y)
             if his < most or his < mine:
+                return False
+    return True
+
+
+@njit(cache=True)
+def is_hindmost(pitch, i, bx, by):
+    """Whether nobody else who defends against the ball at (bx, by) is nearer to the goal than defender i is."""
+    players, play = pitch.players, pitch.play
+    mine = distance(players[i].seen_x, players[i].seen_y, play.goal_x, play.goal_y)
+    for j in range(len(players)):
+        if j != i and can_defend(pitch, j, bx, by):
+            if distance(players[j].seen_x, players[j].seen_y, play.goal_x, play.goal_y) < mine:
                 return False
     return True
 

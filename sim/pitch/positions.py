@@ -31,7 +31,8 @@ def edge_point(pitch, i, u):
 
 @njit(cache=True)
 def shape_point(pitch, i, bx, by):
-    """Where a free player belongs when his side has the ball at (bx, by): his place in the shape, shifted with the ball."""
+    """Where a free player belongs when his side has the ball at (bx, by): his place in the shape, shifted with the ball,
+    and where goals are attacked no further up or down the pitch from it than a side reaches."""
     player, play, constants = pitch.players[i], pitch.play, pitch.constants
     cx, cy = 0.5 * (player.west + player.east), 0.5 * (player.south + player.north)
     hx, hy = 0.5 * (player.east - player.west), 0.5 * (player.north - player.south)
@@ -43,6 +44,8 @@ def shape_point(pitch, i, bx, by):
     if play.aim == SCORE:
         x += constants.attack_lean * (play.goal_x - x)
         y += constants.attack_lean * (play.goal_y - y)
+        x = clip(x, bx - constants.side_reach, bx + constants.side_reach)
+        y = clip(y, by - constants.side_reach, by + constants.side_reach)
     return into_zone(pitch.players, i, x, y, constants.shape_inset)
 
 

@@ -230,6 +230,10 @@ class Scene:
         self.players["draws"] = drawn
         return found
 
+    def shape(self, i: int, ball: Place) -> Place:
+        """Where a player belongs by the shape of his side."""
+        return entries.shape_point(*self.bout.arrays, i, *ball)
+
     def covered_by(self, i: int, presser: int, ball: Place, plain: bool = False) -> int:
         """Whom defender i covers; `plain`: by the function that is not compiled."""
         function = uncompiled(covering.man_to_cover) if plain else covering.man_to_cover

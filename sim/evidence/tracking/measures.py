@@ -7,6 +7,7 @@ of residuals, from six sums.  "Own ball" is from a side's control, or the restar
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
@@ -22,6 +23,7 @@ AFTER_RECEPTION_S, STAND_OFF_S = 0.5, 1.2
 STEADY_MPS, STEADY_M = 0.5, 6.0  # a gap that changes more slowly, and is smaller, is kept
 PUSH_S = 0.12  # to either side of the kick
 AFTER_LOSS_S = 4.0
+ROUNDING_S = 1e-6
 SLIDES_MPS, ROLLS_MPS = 8.0, (4.0, 6.0)
 FREE_M = 3.0
 GROUND_M = (5.0, 30.0)  # lengths of passes that are looked at
@@ -32,11 +34,13 @@ Pairs = Iterator[tuple[float, float]]
 
 
 class Pass(NamedTuple):
-    """A pass of an outfield player: its release, its reception by a mate (None), whether it went over a line untouched."""
+    """A pass of an outfield player: its release, its reception by a mate (None), whether it went over a line untouched, and when
+    it was over (s)."""
 
     release: LoggedEvent
     receive: LoggedEvent | None
     over: bool
+    end: float
 
 
 def total(pairs: Pairs) -> Sums:
@@ -172,7 +176,7 @@ def passes_of(seen: Samples) -> Iterator[Pass]:
             touched = True
         elif flying is not None and event.kind in ENDS:
             received = event.kind == EventKind.RECEIVE
-            yield Pass(flying, event if received else None, event.kind == EventKind.OUT and not touched)
+            yield Pass(flying, event if received else None, event.kind == EventKind.OUT and not touched, event.t)
             flying = None
         if event.kind == EventKind.RELEASE and seen.outfield[seen.number[event.player]]:
             flying = event if GROUND_M[0] <= event.value < GROUND_M[1] else None
@@ -194,12 +198,14 @@ def arrival(low_m: float, high_m: float) -> Callable[[Samples], Sums]:
 
 
 def slowing(low_mps: float, high_mps: float) -> Callable[[Samples], Sums]:
-    """Deceleration of the ball between two speeds, shots left out, m/s2."""
+    """Deceleration of the ball of passes between two speeds, m/s2; touches and deflections are no passes, as in the source."""
 
     def each(seen: Samples) -> Pairs:
-        shots = {round(event.t, 6) for event in seen.events if event.kind == EventKind.SHOT}
-        for times, speed in rolling(seen.log):
-            if round(float(times[0]), 6) not in shots:
+        pieces = rolling(seen.log)
+        starts = [float(times[0]) for times, _ in pieces]
+        for one in passes_of(seen):
+            first, last = (bisect_left(starts, t - ROUNDING_S) for t in (one.release.t, one.end))
+            for times, speed in pieces[first:last]:
                 within = (speed[1:] >= low_mps) & (speed[:-1] < high_mps)
                 yield float((speed[:-1] - speed[1:])[within].sum()), float(np.diff(times)[within].sum())
 

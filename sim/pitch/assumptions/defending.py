@@ -166,4 +166,16 @@ DEFENDING: tuple[Parameter, ...] = (
     held(
         "last_man_within", 30.0, "m", 15.0, 60.0, "a ball nearer to goal than this takes the last man off his own man"
     ),
+    held(
+        "sweep_share",
+        0.25,
+        "1",
+        0.0,
+        0.5,
+        "the hindmost defender keeps this share of the way from the ball to his goal between himself and the ball",
+    ),
+    held("sweep_most", 15.0, "m", 5.0, 25.0, "and at most this much"),
+    held(
+        "chase_cap", 0.85, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"
+    ),
 )

@@ -317,14 +317,14 @@ JUDGED = (
     ),
     Parameter(
         "ball_changeover",
-        0.58,
+        0.54,
         "1",
         0.04,
         0.45,
         0.72,
         "open data",
         "share of its launch speed at which a struck ball no longer slides but rolls (0.5-0.6 of passes: computed from open optical"
-        " tracking of two matches; the value has passes of 10-20 m arrive as tracked ones do); 5/7 of a uniform sphere struck"
-        " without spin, less with backspin",
+        " tracking of two matches; with the launch law it has passes of 10-20 m leave and arrive as"
+        " tracked ones do); 5/7 of a uniform sphere struck without spin, less with backspin",
     ),
 )

@@ -68,4 +68,13 @@ OFF_BALL: tuple[Parameter, ...] = (
     held(
         "run_ahead", 1.0, "1", 0.0, 2.0, "worth of ground gained, a length of spacing, to whose side is through on goal"
     ),
+    # depth: where goals are attacked
+    held(
+        "side_reach",
+        30.0,
+        "m",
+        20.0,
+        45.0,
+        "no place in the shape lies further up or down the pitch from the ball than this",
+    ),
 )

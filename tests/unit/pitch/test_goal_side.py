@@ -58,6 +58,34 @@ def test_he_sprints_there_and_one_who_is_not_beaten_does_not():
     assert calm.top_speed(calm.index(FIRST), 4.0, 0.1) < 0.75 * fast
 
 
+def test_of_a_carrier_who_is_through_on_goal_he_runs_after_flat_out():
+    places = {CARRIER: (6.0, 0.0), MATE: (4.0, 9.0), FIRST: (-14.0, 8.0)}
+    chasing, not_alone = attack(places, 4.0), attack(places | {SECOND: (18.0, 0.0)}, 4.0)
+    fast = []
+    for one in (chasing, not_alone):
+        one.cover(one.index(FIRST), one.index(MATE), (6.0, 0.0))
+        fast.append(one.top_speed(one.index(FIRST), 5.0, 0.1) / one.players["top_speed"][one.index(FIRST)])
+    assert fast[0] > 0.83
+    assert fast[1] < 0.81  # somebody is left before the ball
+
+
+@pytest.mark.parametrize(("share", "to_the_goal"), [(0.0, (32.0, 36.0)), (0.25, (24.0, 27.1))])
+def test_the_hindmost_keeps_his_distance_behind_the_ball(share, to_the_goal):
+    """A ball 36 m from goal: a quarter of it, 9 m, lies between ball and whoever is nearest to his goal, wherever his man is."""
+    places = {CARRIER: (-15.0, 0.0), MATE: (-13.0, 8.0), FIRST: (-4.0, 5.0), SECOND: (-13.0, -1.0)}
+    x, y = ends(attack(places, sweep_share=share), FIRST, MATE, (-15.0, 0.0))
+    assert to_the_goal[0] < to_goal(x, y) < to_the_goal[1]
+    x, y = ends(attack(places | {SECOND: (4.0, 0.0)}, sweep_share=share), FIRST, MATE, (-15.0, 0.0))
+    assert 32.0 < to_goal(x, y) < 36.0  # another one is
+
+
+@pytest.mark.parametrize(("reach", "far"), [(500.0, 33.9), (20.0, 20.0)])
+def test_nobodys_place_in_the_shape_lies_further_up_the_pitch_than_a_pass_goes(reach, far):
+    one = attack({CARRIER: (-20.0, 0.0)}, side_reach=reach)
+    places = [one.shape(i, (-20.0, 0.0))[0] for i in range(len(one.players)) if one.bout.ids[i].startswith("amber")]
+    assert max(places) + 20.0 == pytest.approx(far, abs=1.0)
+
+
 def test_the_last_man_leaves_his_man_for_the_line_from_ball_to_goal():
     places = {CARRIER: (2.0, 0.0), MATE: (8.0, 11.0), FIRST: (9.0, 8.0), SECOND: (-6.0, 0.0)}
     x, y = ends(attack(places), FIRST, MATE, (2.0, 0.0))

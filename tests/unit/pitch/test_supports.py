@@ -80,7 +80,8 @@ def test_whoever_is_beaten_runs_back_the_faster_the_nearer_the_ball_is_to_goal_a
         (-1e9, 10.0, "recover_least"),
         (0.0, 10.0, "transition_cap"),
     ):
-        one = held_by(game, "amber-1", {"amber-1": (ball, 0.0), "slate-2": (-30.0, 5.0)})
+        last = {"slate-3": (44.5, 5.0)}  # or the carrier would be through on goal
+        one = held_by(game, "amber-1", {"amber-1": (ball, 0.0), "slate-2": (-30.0, 5.0)} | last)
         one.play["aim"], one.play["goal_x"], one.play["goal_y"], one.play["lost_at"] = SCORE, 45.0, 0.0, lost
         i = one.index("slate-2")
         one.look_around().cover(i, NOBODY, (ball, 0.0))
