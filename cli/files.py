@@ -14,7 +14,7 @@ import shlex
 import stat
 import sys
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from cli.console import say, say_json
@@ -23,6 +23,8 @@ from sim.words.world import not_written
 
 OWN = re.compile(r"/(?:dev|proc/self)/fd/(\d+)")
 SHOWN = 60  # characters of a place in a complaint
+Files = tuple[tuple[str, Path | None], ...]
+"""Files that are asked for, by their options."""
 
 
 class NotWritten(Exception):
@@ -106,6 +108,18 @@ def problem_of(path: Path, again: bool) -> str:
     if not os.access(folder, os.W_OK):
         return f"folder {str(folder)!r} must be writable (got {str(path)!r})"
     return ""
+
+
+def refuse_overwriting(files: Files, inputs: Sequence[Path]) -> None:
+    """Refuse, before anything is played, to write over what is read, or two files into one."""
+    taken = {target_of(one) for one in inputs}
+    for option, place in files:
+        if place is None:
+            continue
+        if target_of(place) in taken:
+            rule = "must be a file of its own, that nothing else is read from or written to"
+            raise InputError(f"{rule} (got {shortened(place)})", option)
+        taken.add(target_of(place))
 
 
 def require_makeable(option: str, path: Path) -> None:

@@ -16,6 +16,7 @@ from cli import options
 from cli.console import console_width, say, say_json
 
 if TYPE_CHECKING:
+    from cli.files import Files
     from sim.planning.kept_loads import Shelf
     from sim.weeks.kept_layouts import Layouts
     from sim.weeks.moving import Moved
@@ -54,10 +55,12 @@ def plan(
     cluster: options.Cluster = None,
 ) -> None:
     """Plan a week or a pre-season: which games on which evening, and what that is for everybody."""
+    from cli.files import refuse_overwriting
     from cli.shelf import shelf_of
     from sim.errors import InputError
     from sim.weeks.kept_layouts import Layouts
     from sim.weeks.plan import planned
+    from sim.weeks.playing import file_in
     from sim.weeks.week_file import EXAMPLE
 
     if example:
@@ -69,6 +72,9 @@ def plan(
     shelf = shelf_of()
     layouts = Layouts(shelf.folder, shelf.write)
     asked = asked_for(file, move, layouts)
+    wanted = (("--calendar", calendar), ("--page", page), ("--json", None if json in (None, "-") else Path(json)))
+    read = [one for one in (*asked.file.squad, *asked.file.games, asked.file.heat_table) if one]
+    refuse_overwriting(wanted, [file, *(file_in(file.parent, one) for one in read)])
     require_week(asked, week, review)
     if review and (calendar or page or json):
         option = "--calendar" if calendar else "--page" if page else "--json"
@@ -87,7 +93,7 @@ def plan(
         say_json(data())
     else:
         say(answer.whole if details else answer.screen)
-    write(answer, seed, (calendar, page, None if json in (None, "-") else Path(json)), data)
+    write(answer, seed, wanted, data)
 
 
 @dataclass(frozen=True)
@@ -195,11 +201,11 @@ def plan_json(answer: Answer, table: Table, seed: int) -> str:
     return as_json(plan_data(answer.plan, answer.misses, table, seed, answer.moved))
 
 
-def write(answer: Answer, seed: int, asked: tuple[Path | None, ...], data: Callable[[], str]) -> None:
+def write(answer: Answer, seed: int, asked: Files, data: Callable[[], str]) -> None:
     """Write the calendar, the page and the JSON (`data`) that were asked for, all or none."""
     from cli.files import encoded, write_together
 
-    calendar, page, json = asked
+    calendar, page, json = (path for _, path in asked)
     files: dict[Path, bytes] = {}
     if calendar is not None:
         from sim.weeks.calendar_file import calendar as calendar_of

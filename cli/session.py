@@ -14,6 +14,7 @@ from cli import options
 from cli.console import console_width, say, say_json
 
 if TYPE_CHECKING:
+    from cli.files import Files
     from sim.game.model import Game
     from sim.planning.block_loads import BlockLoads
     from sim.planning.closing import Change
@@ -22,9 +23,6 @@ if TYPE_CHECKING:
     from sim.planning.session import Planned
     from sim.planning.session_file import Evening
     from sim.words.commands import Option
-
-Files = tuple[tuple[str, Path | None], ...]
-"""The files that are asked for, by their options: sheets, figures, JSON."""
 
 
 def session(  # noqa: PLR0913 - the options of a command
@@ -56,6 +54,7 @@ def session(  # noqa: PLR0913 - the options of a command
 ) -> None:
     """Plan tonight's blocks for who is there: clock, kit, what each player gets, and the cheapest change that closes a gap."""
     from cli.executors import executor_of
+    from cli.files import refuse_overwriting
     from cli.progress import Progress
     from cli.shelf import shelf_of
     from sim.planning.session import people_there, planned, replanned
@@ -129,21 +128,6 @@ def files_of(evening: Evening) -> list[Path]:
     games = [part.block.game for part in evening.parts]
     squad = [evening.squad.source] if evening.squad.source else []
     return [Path(one) for one in (*squad, *(game for game in games if game.endswith(".toml")))]
-
-
-def refuse_overwriting(files: Files, inputs: Sequence[Path]) -> None:
-    """Refuse, before anything is played, to write over what is read, or two files into one."""
-    from cli.files import shortened, target_of
-    from sim.errors import InputError
-
-    taken = {target_of(one) for one in inputs}
-    for option, place in files:
-        if place is None:
-            continue
-        if target_of(place) in taken:
-            rule = "must be a file of its own, that nothing else is read from or written to"
-            raise InputError(f"{rule} (got {shortened(place)})", option)
-        taken.add(target_of(place))
 
 
 def session_json(found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, seed: int) -> str:

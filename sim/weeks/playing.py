@@ -48,7 +48,7 @@ class Asked:
 
 def asked_of(file: PlanFile, folder: Path, move: Move | None = None, lay: Lay = laid_out) -> Asked:
     """The plan file with what it names; files lie in its `folder`, or are named in full.  `lay` lays games out."""
-    squads = [read_squad(_place(folder, name)) for name in file.squad]
+    squads = [read_squad(file_in(folder, name)) for name in file.squad]
     members = members_of(squads)
     file = with_heat(_of_one_age(file, squads), folder)
     games = []
@@ -88,7 +88,7 @@ def with_heat(file: PlanFile, folder: Path) -> PlanFile:
     """The file with the rows of its heat table; refused where nobody trains at a reading of it."""
     if not file.heat_table:
         return file
-    place = _place(folder, file.heat_table)
+    place = file_in(folder, file.heat_table)
     rules = read_rules(place)
     problems = [
         f"evenings of {one.day}.wbgt {why}: take the evening out"
@@ -112,7 +112,8 @@ def laid_for(
     return laid
 
 
-def _place(folder: Path, name: str) -> Path:
+def file_in(folder: Path, name: str) -> Path:
+    """Where a file lies that a plan in this folder names."""
     return Path(name) if Path(name).is_absolute() else folder / name
 
 

@@ -147,7 +147,7 @@ def test_a_refusal_is_one_line_and_writes_nothing(folder, name: str, monkeypatch
         'heat_table = "heat.csv"\n' + PLAN.replace("minutes = 60", "minutes = 60\nwbgt = 31", 1)
     )
     (folder / "heat.csv").write_text(HEAT)
-    monkeypatch.setattr("sim.planning.block_loads.play_batches", lambda *_, **__: pytest.fail("played"))
+    monkeypatch.setattr("sim.experiments.replicate.play_batches", lambda *_, **__: pytest.fail("played"))
     (folder / "small.toml").write_text("ground = { length = 10, width = 10 }\n" + PLAN)
     arguments, said = REFUSED[name]
     before = sorted(folder.iterdir())

@@ -126,8 +126,23 @@ def test_a_move_is_in_the_data_and_a_look_back_has_none(folder: Path):
     assert refused.stderr.startswith("--json: must be given without --review, which writes no file")
 
 
-def test_the_data_never_go_over_what_is_read(folder: Path):
-    kept = (folder / "men.csv").read_bytes()
-    refused = ask("session", "men-evening.toml", "--json", "men.csv")
+@pytest.mark.parametrize(
+    ("command", "file", "over"),
+    [
+        ("session", "men-evening.toml", "men.csv"),
+        ("plan", "men-week.toml", "men.csv"),
+        ("plan", "men-week.toml", "men-week.toml"),
+    ],
+)
+def test_the_data_never_go_over_what_is_read(folder: Path, command: str, file: str, over: str):
+    kept = (folder / over).read_bytes()
+    refused = ask(command, file, "--json", over)
+    assert (refused.exit_code, refused.stdout) == (2, "")
+    assert refused.stderr.startswith("--json: must be a file of its own")
+    assert (folder / over).read_bytes() == kept
+
+
+def test_two_answers_are_never_one_file(folder: Path):
+    refused = ask("plan", "men-week.toml", "--page", "one.html", "--json", "one.html")
     assert refused.exit_code == 2 and refused.stderr.startswith("--json: must be a file of its own")
-    assert (folder / "men.csv").read_bytes() == kept
+    assert not (folder / "one.html").exists()
