@@ -68,7 +68,7 @@ def test_out_is_refused_where_it_would_change_nothing(short):
     )
 
 
-LINE = "The line between the west area and the east area is not out: whoever gets to the ball first has it"
+LINE = "The line between the left area and the right area is not out: whoever gets to the ball first has it"
 
 
 def said(short, word):
@@ -82,7 +82,7 @@ def test_what_is_said_of_the_line_between():
     fixed = halves(phases={"play": {"ball_in": "west"}})
     assert said(fixed, "line between") == [f"{LINE}."]
     assert said(halves(gap=3.0), "ground between") == [
-        "The ground between the west area and the east area is in play only while the ball is being played across: whoever gets "
+        "The ground between the left area and the right area is in play only while the ball is being played across: whoever gets "
         "there first has it, and it counts as in the area it left."
     ]
     assert said(halves(between_areas="out"), "another area too") == [
@@ -105,11 +105,11 @@ def test_what_is_said_of_the_line_between():
     ("words", "line"),
     [
         ({}, "Play it across to the other area and get it under control there: "),
-        ({"from": "west"}, "Play it from the west area to the other area and get it under control there: "),
-        ({"to": "west", "by": "slate"}, "If slate play it to the west area and get it under control there: "),
+        ({"from": "west"}, "Play it from the left area to the other area and get it under control there: "),
+        ({"to": "west", "by": "slate"}, "If slate play it to the left area and get it under control there: "),
         (
             {"from": "east", "to": "west"},
-            "Play it from the east area to the west area and get it under control there: ",
+            "Play it from the right area to the left area and get it under control there: ",
         ),
     ],
 )

@@ -270,7 +270,7 @@ def test_what_is_written_comes_back():
     assert resolve(to_short(game), "made") == game
     words = rules_in_words(game)
     for said in (
-        "Zone box: 6 x 10 m, at the west line of the pitch; closed to slate; offside counts in it.",
+        "Zone box: 6 x 10 m, at the left line of the pitch; closed to slate; offside counts in it.",
         "in it at least",
         "with the ball on the lines of the pitch and without the ball anywhere on the pitch",
         "Slate go for goal.",
