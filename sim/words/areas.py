@@ -6,8 +6,12 @@ from sim.game.borders import apart, plays_across, touching
 from sim.game.lines import manned
 from sim.game.model import Area, Game, Phase, Rule
 from sim.game.verbs import ChangePhase, Close, Open, Reset, Resize, Serve
-from sim.words.listing import listed, number
+from sim.geometry import gaps
+from sim.words.listing import listed, number, time
 from sim.words.places import another_area, area_called
+
+FASTEST_MPS = 7.0
+"""Nobody in a game of possession runs faster from one area to the other, standing start and all (house default)."""
 
 
 def played_across(game: Game, rule: Rule, side: str | None) -> str:
@@ -83,6 +87,23 @@ def between(game: Game) -> list[str]:
             "it, and it counts as in the area it left."
         )
     return lines
+
+
+def across_too_soon(game: Game) -> list[str]:
+    """Of a new ball in the other of two areas: that nobody is there in time, where everybody goes where the ball is."""
+    soon = [one for one in game.restarts if one.area == "across" and one.source == "server"]
+    if not soon or len(game.areas) != 2:
+        return []
+    metres = max(0.0, *gaps(*(area.bounds for area in game.areas)))
+    at_home = {place for role in game.roles for _, place in role.posts} >= {area.name for area in game.areas}
+    late = [one for one in soon if metres > FASTEST_MPS * one.seconds]
+    if at_home or not late:
+        return []
+    when = "at once" if not (least := min(one.seconds for one in late)) else f"after {time(least)}"
+    return [
+        f"A new ball in the other area {when} finds nobody there, as it is {number(metres)} m across: it is played in to somebody "
+        "where he is by then. Give it more seconds."
+    ]
 
 
 def _there(game: Game) -> str:

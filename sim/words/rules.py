@@ -29,7 +29,7 @@ from sim.game.verbs import (
     Swap,
     Trade,
 )
-from sim.words.areas import across_once, at_the_lines, between, resized_in_words
+from sim.words.areas import across_once, across_too_soon, at_the_lines, between, resized_in_words
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
@@ -244,6 +244,7 @@ def _always(game: Game) -> list[str]:
         + room_at_restarts()
         + at_the_whistle(game)
         + between(game)
+        + across_too_soon(game)
     )
     return lines + counters_in_words(game) + not_sought(game) + supplied(game)
 

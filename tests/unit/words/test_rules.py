@@ -274,3 +274,22 @@ def test_a_zone_whose_name_says_where_it_is_is_a_zone_and_an_area_an_area():
         for words in ("anywhere in the far {}", "a pass received in the far {}", "Carry the ball into the far {}"):
             assert words.format(kind).lower() in text.lower(), (kind, words)
     assert "far area" not in said["zone"] and "far zone" not in said["area"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "gap", "said"),
+    [(0, 10, "at once"), (1, 10, "after 1 s"), (2, 10, ""), (0, 0, "")],
+)
+def test_a_new_ball_across_that_finds_nobody_there_says_so(seconds: float, gap: float, said: str):
+    short = {
+        "areas": {"one": {"length": 12}, "two": {"length": 12, "beside": "one", "on": "east", "gap": gap}},
+        "roles": {"outside": {"style": "free", "players": 5}, "inside": {"players": 3}},
+        "rules": {"lost": {"on": "loss", "do": [{"restart": "over"}]}},
+        "restarts": {"over": {"to": "outside", "area": "across", "seconds": seconds}},
+    }
+    text = rules_said(resolve(short, "made"))
+    assert ("finds nobody there, as it is 10 m across" in text) == bool(said)
+    assert said in text
+    short["roles"]["far"] = {"side": "outside", "place": "two", "players": 1}
+    short["roles"]["near"] = {"side": "outside", "place": "one", "players": 1}
+    assert "finds nobody there" not in rules_said(resolve(short, "made"))
