@@ -8,11 +8,26 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from hypothesis.internal.conjecture import providers
 
 # No deadline: two workers share the machine with compiled code that is built on first use.
 settings.register_profile("here", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("ci", parent=settings.get_profile("here"), derandomize=True, database=None)
-settings.load_profile("ci" if os.environ.get("CI") else "here")
+
+
+def draw_nothing_from_modules() -> None:
+    """Have examples depend on their test alone: Hypothesis also draws constants that stand in whatever modules of ours happen to be
+    loaded, so which tests ran before, or in which worker, would change them.  It has no setting for that (6.170)."""
+    if hasattr(providers, "_get_local_constants"):  # older ones draw no such constants
+        none = providers.Constants()
+        providers._get_local_constants = lambda: none
+
+
+if os.environ.get("CI"):
+    settings.load_profile("ci")
+    draw_nothing_from_modules()
+else:
+    settings.load_profile("here")
 
 
 def pytest_configure(config: pytest.Config) -> None:
