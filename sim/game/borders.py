@@ -48,6 +48,12 @@ def ground(areas: Sequence[Area], name: str) -> tuple[Area, ...]:
     return tuple(area for area in areas if area.name in found)
 
 
+def around(game: Game, zone: Zone) -> Area:
+    """The smallest area that a zone lies in."""
+    found = [area for area in game.areas if covers(area.bounds, zone.bounds)]
+    return min(found, key=lambda one: (one.length * one.width, distance(one, zone.x, zone.y)))
+
+
 def distance(area: Area | Zone, x: float, y: float) -> float:
     """Metres from a point to an area or a zone, 0 inside: the greater of those along and across."""
     west, south, east, north = area.bounds

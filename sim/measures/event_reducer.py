@@ -12,6 +12,7 @@ from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
 
+from sim.game.borders import around
 from sim.game.model import Game
 from sim.measures.ball_events import LOSSES, OUTS, SHOT_ENDS, TRANSFERS, WINS, BallEvents
 from sim.measures.exposure import FLOATING, Exposure
@@ -60,14 +61,19 @@ class ReducedEvents:
 
 
 def jobs_of(game: Game) -> dict[tuple[str, str, str], tuple[str, str]]:
-    """(phase, team, role) -> (style, area or "active"); a phase's jobs go before the role's own style and place."""
+    """(phase, team, role) -> (style, area or "active"); a phase's jobs go before the role's own style and place.
+
+    Whose place is a zone is in the area that it is a part of.
+    """
+    areas = {zone.name: around(game, zone).name for zone in game.zones}
     found: dict[tuple[str, str, str], tuple[str, str]] = {}
     for phase in game.phases:
         jobs = {job.role: (job.style, job.place) for job in phase.jobs}
         for role in game.roles:
             style, place = jobs.get(role.name, (role.style, role.place))
             for team in game.teams:
-                found[phase.name, team.name, role.name] = style, (team.home or "") if place == "home" else place
+                home = (team.home or "") if place == "home" else areas.get(place, place)
+                found[phase.name, team.name, role.name] = style, home
     return found
 
 

@@ -4,8 +4,8 @@ The *watch* runs from the first to the last second of the bout; the *in-play* cl
 
 A player **defends** while all of this holds: the ball is in play; a side other than his own has it, from the restart
 served to that side, or from its first control, until its loss; he is not a floater (side "holder"); his job is neither to
-wait nor to keep a goal (styles "wait" and "goal"); and his place is where the ball is being played ("active", or the
-very area), so whoever stays in another grid does not defend.  A loose ball that nobody has yet is nobody's to defend.
+wait nor to keep a goal (styles "wait" and "goal"); and his place is where the ball is being played ("active", the very
+area, or a zone of it), so whoever stays in another grid does not defend.  A loose ball that nobody has yet is nobody's to defend.
 
 A **defending spell** is one player's run of defending.  Dead balls and loose balls interrupt its clock, not the
 spell; it ends when his own side has the ball in play, or his job no longer defends, or the bout ends (cut).  Its

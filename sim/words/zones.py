@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from sim.game.borders import distance
+from sim.game.borders import around
 from sim.game.model import Area, Game
 from sim.game.zones import HOLDER, OTHER, Limit, Zone
-from sim.geometry import ROUNDING_M, covers
+from sim.geometry import ROUNDING_M
 from sim.words.listing import listed, number
 from sim.words.places import area_called
 from sim.words.who import many_of, side_called
@@ -52,12 +52,6 @@ def _off(zone: Zone, area: Area) -> str:
     return f"{' and '.join(off)} of its middle" if off else "in its middle"
 
 
-def area_of(game: Game, zone: Zone) -> Area:
-    """The smallest area that a zone lies in."""
-    around = [area for area in game.areas if covers(area.bounds, zone.bounds)]
-    return min(around, key=lambda one: (one.length * one.width, distance(one, zone.x, zone.y)))
-
-
 def _opens(game: Game, zone: Zone) -> str:
     said = [what for phase in game.phases for what in phase.open]
     said += [
@@ -75,7 +69,7 @@ def _number(game: Game, one: Limit) -> str:
 def zone_line(game: Game, zone: Zone) -> str:
     """One zone, as it is laid out and kept."""
     size = f"{number(zone.length)} x {number(zone.width)} m"
-    parts = [f"Zone {zone.name}: {size}, {lies(zone, area_of(game, zone))}"]
+    parts = [f"Zone {zone.name}: {size}, {lies(zone, around(game, zone))}"]
     if zone.closed_to:
         parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{_opens(game, zone)}")
     if zone.offside:

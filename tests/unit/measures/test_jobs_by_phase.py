@@ -36,6 +36,18 @@ def in_breaks_s(log) -> float:
     return total
 
 
+def test_who_keeps_to_a_zone_defends_wherever_in_that_area_the_ball_is():
+    game = load_game("locked-thirds", ["bouts.minutes=1"])
+    log = play_bout(game, draw_roster(game, 1, 0), 1, 0)
+    seen = reduce_events(game, log).exposure
+    by_team = {team: [] for team in ("amber", "slate")}
+    for player, team, times in zip(log.players, log.teams, seen.times, strict=True):
+        if player != f"{team}-1":  # in goal
+            by_team[team].append(sum(one[2] for one in times))
+    assert all(one == pytest.approx(of_team[0]) for of_team in by_team.values() for one in of_team)
+    assert all(of_team[0] > 0.2 * seen.clock for of_team in by_team.values())
+
+
 def test_who_waits_in_a_phase_does_not_defend_in_it(played):
     game, log = played
     free = load_game("break-away", ["bouts.minutes=6", FREE])
