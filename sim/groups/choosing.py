@@ -29,7 +29,7 @@ def nearest(game: Game, found: Sequence[Plan]) -> list[Plan]:
     shape = shape_of(game)
 
     def by_numbers(plan: Plan) -> float:
-        groups = [(wanted, _unplayed(own, wanted.split.defending, wanted.keepers)) for wanted, own in plan.groups]
+        groups = [(wanted, _unplayed(own, wanted.defending, wanted.keepers)) for wanted, own in plan.groups]
         whole = off(planned, together(groups, plan.waiting))
         size = plan.people / len(plan.groups) / shape.people
         return whole.total + WEIGHTS["losses"] / sum(WEIGHTS.values()) * min(1.0, abs(size - 1))

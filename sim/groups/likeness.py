@@ -20,7 +20,8 @@ class Likeness:
     """What a player meets in a game or in all groups of a set-up.
 
     area       square metres for each
-    defending  share of the time with the ball rolling that he defends, mean over the players who keep no goal
+    defending  share of the time with the ball rolling that he defends, mean over the players who keep no goal and are not on
+               reduced load: those never do, so the others do it for them
     losses     a minute with the ball rolling
     doubt      half the 95 % range of `losses`, without end (`inf`) where one session is too few to have one
     roles      share of all who are there in each kind of role
@@ -56,8 +57,8 @@ def likeness_of(game: Game, result: Result, keepers: int = 0) -> Likeness:
 
 
 def _defending(game: Game, result: Result) -> float:
-    """Mean over the players of the field."""
-    field = [player.id for player in game.players if game.role(player.role).style != "goal"]
+    """Mean over the players of the field who may defend."""
+    field = [one.id for one in game.players if game.role(one.role).style != "goal" and not one.restricted]
     shares = [result.row("defending_share", f"player:{one}").mean or 0.0 for one in field]
     return sum(shares) / len(shares)
 

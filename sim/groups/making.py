@@ -32,6 +32,11 @@ class Wanted:
     keepers: int = 0
     seat: str = "support"
 
+    @property
+    def defending(self) -> float:
+        """The share of the time each of them defends who may, as the numbers have it."""
+        return min(1.0, self.split.defending * self.split.people / (self.split.people - self.restricted))
+
 
 def made(game: Game, wanted: Wanted) -> Game | None:
     """The game for this group, with as much room each as the game gives; None where its rules do not allow it."""

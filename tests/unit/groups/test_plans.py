@@ -197,6 +197,17 @@ def test_where_our_doubt_is_not_known_nothing_is_called_closer():
     )
 
 
+def test_those_on_reduced_load_do_not_make_the_others_defend_less():
+    """Four of six never defend: the other two do all of it, and that is what each of them meets."""
+    game = load_game("tight-square", [f"players.squad-{n}.restricted=true" for n in (1, 2, 3, 4)])
+
+    def row(measure: str, scope: str = "game") -> SimpleNamespace:
+        inside = measure == "defending_share" and scope in ("player:squad-5", "player:squad-6")
+        return SimpleNamespace(mean=float(inside), low=0.0, high=0.0)
+
+    assert likeness_of(game, SimpleNamespace(row=row)).defending == 1.0
+
+
 def test_which_games_hold_so_many():
     games = [
         load_game(name) for name in ("tight-square", "hunt-in-turn", "even-keep-ball", "even-goals", "two-squares")
