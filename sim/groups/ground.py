@@ -12,15 +12,31 @@ LINE_SHARE = 0.5
 """A gate wider than this share of the ground across is a line over it, and stretched with it."""
 CONES_TO = 0.5
 """Gates are set to the nearest half metre."""
+NEARBY = tuple(1.0 + sign * step / 100.0 for step in range(9) for sign in (1, -1)[: 2 if step else 1])
+"""Other factors that will do as well, the nearest first: a ground a few hundredths off is as good, and squares stay squares."""
 
 
 def stretched(data: Mapping[str, Any], factor: float) -> dict[str, Any]:
     """Plain data of a game in metres (`sim.game.write.to_short`), all lengths of its ground times `factor`, as near as whole metres
-    come to it.
+    come to it; a little more or less where only so lengths that were alike stay alike.
 
     Run-offs, goals and gates between two cones keep their width.  Zones keep their share of their area: thirds stay thirds, though
     their lines then need not lie in whole metres.
     """
+    tried = (_stretched(data, factor * near) for near in NEARBY)
+    return next((found for found in tried if _alike(data, found)), None) or _stretched(data, factor)
+
+
+def _alike(before: Mapping[str, Any], after: Mapping[str, Any]) -> bool:
+    """Whether areas and their sides that were of one length are so still."""
+    now: dict[float, set[float]] = {}
+    for name, area in before["areas"].items():
+        for key in ("length", "width"):
+            now.setdefault(round(area[key], 6), set()).add(round(after["areas"][name][key], 6))
+    return all(len(found) == 1 for found in now.values())
+
+
+def _stretched(data: Mapping[str, Any], factor: float) -> dict[str, Any]:
     along = _Axis([area["centre"][0] for area in data["areas"].values()], _sizes(data, "length"), factor)
     across = _Axis([area["centre"][1] for area in data["areas"].values()], _sizes(data, "width"), factor)
     parts = {

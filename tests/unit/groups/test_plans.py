@@ -155,6 +155,16 @@ def test_a_game_with_zones_is_set_up_for_others():
     assert [abs(zone.x) + zone.length / 2 for zone in own.zones] == pytest.approx([pitch.length / 2] * 2)
 
 
+@pytest.mark.parametrize(("name", "players"), [("three-squares", 9), ("three-squares", 8), ("one-more", 8)])
+def test_squares_stay_squares_and_areas_alike_stay_alike(name: str, players: int):
+    planned = load_game(name)
+    squares = [area.name for area in planned.areas if area.length == area.width]
+    for plan in plans(planned, Turnout(players)):
+        for _, own in plan.groups:
+            sizes = {(area.length, area.width) for area in own.areas if area.name in squares}
+            assert len(sizes) == 1 and all(length == width == round(length) for length, width in sizes)
+
+
 @pytest.mark.parametrize("name", ["tight-square", "in-pairs", "break-away", "four-gates", "three-lives", "on-the-line"])
 def test_a_game_is_written_short_and_comes_back_the_same(name: str):
     game = load_game(name)
