@@ -18,6 +18,12 @@ app = typer.Typer(
 app.command()(plan)
 RowNumber = Annotated[int, typer.Argument(metavar="ROW", help="Its number, see `overload logbook list`.")]
 FileNumber = Annotated[int, typer.Argument(metavar="FILE", help="Its number, see `overload logbook list`.")]
+OfFile = Annotated[
+    int | None,
+    typer.Option(
+        "--file", metavar="FILE", help="Of the file of a device with this number; ROW is then its line there."
+    ),
+]
 Folder = Annotated[Path, typer.Argument(metavar="DIR", help="A folder, with one file for each table.")]
 
 
@@ -37,10 +43,13 @@ def list_(logbook: options.Logbook = None) -> None:
 
 
 @app.command()
-def show(row: RowNumber, logbook: options.Logbook = None) -> None:
+def show(row: RowNumber, file: OfFile = None, logbook: options.Logbook = None) -> None:
     """Show one row with all its corrections."""
     from sim.words.logbook import shown_in_words
 
+    if file is not None:
+        show_of_a_file(row, file, logbook)
+        return
     with logbook_at(logbook) as book:
         one, evening = book.row(row)
         say(shown_in_words(one, evening, [change for change in book.corrections() if change.tally == row]))
@@ -55,6 +64,7 @@ def correct(
     who: Annotated[str, typer.Option("--who", metavar="NAME", help="Who puts it right.")] = "",
     why: Annotated[str, typer.Option("--why", metavar="WORDS", help="Why.")] = "",
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Take the whole row back: it does not count.")] = False,
+    file: OfFile = None,
     logbook: options.Logbook = None,
 ) -> None:
     """Put a row right; what was there before stays in the logbook, with who, when and why."""
@@ -67,6 +77,9 @@ def correct(
     require_said(who, why)
     if withdraw == bool(fields):
         raise InputError("must be given, or else --withdraw, and not both", "FIELD=VALUE")
+    if file is not None:
+        correct_in_a_file(row, file, fields or [], who.strip(), why.strip(), logbook)
+        return
     with logbook_at(logbook) as book:
         one, evening = book.row(row)
         if one.withdrawn:
@@ -77,6 +90,28 @@ def correct(
         book.correct(row, changes, who.strip(), why.strip())
         one, evening = book.row(row)
         say(shown_in_words(one, evening, [change for change in book.corrections() if change.tally == row]))
+
+
+def show_of_a_file(line: int, file: int, logbook: Path | None) -> None:
+    """One row of a file of a device."""
+    from sim.own_counts.delivered import delivery_of
+    from sim.words.logbook import line_in_words
+
+    with logbook_at(logbook) as book:
+        say(line_in_words(delivery_of(book, file), line))
+
+
+def correct_in_a_file(line: int, file: int, fields: list[str], who: str, why: str, logbook: Path | None) -> None:
+    """Put a row of a file of a device right, or take it back where no field is given."""
+    from sim.device_files.amending import amended
+    from sim.own_counts.delivered import amend, delivery_of, row_at
+    from sim.words.logbook import line_in_words
+
+    with logbook_at(logbook) as book:
+        found = delivery_of(book, file)
+        row = row_at(found, line)
+        amend(book, found, row, amended(row, fields) if fields else [], who, why)
+        say(line_in_words(delivery_of(book, file), line))
 
 
 @app.command()

@@ -1,6 +1,6 @@
 """What devices measured, in the logbook: each file as it came, to the byte, and what was kept of it, a row a player and block.
 
-A file is taken back as a whole, with who and why; it stays where it is, and counts no more.
+A file is taken back as a whole, or a single row of it is put right or withdrawn, with who and why; all stays where it is.
 """
 
 from __future__ import annotations
@@ -10,10 +10,10 @@ import binascii
 import hashlib
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 from sim.errors import InputError
-from sim.own_counts.logbook import Logbook, now, refusing
+from sim.own_counts.logbook import WITHDRAWN, Logbook, now, refusing
 
 LOADS = ("metres", "fast_metres", "sprint_metres", "accelerations", "decelerations", "top_speed_kmh")
 """What a device may have measured; None where it has not."""
@@ -52,11 +52,29 @@ class Delivered:
 
 
 COLUMNS = tuple(one.name for one in fields(Delivered))
+WORDS, WHOLE = ("player", "role"), ("bout", "accelerations", "decelerations")
+"""Columns that can be put right and hold text, and those that hold whole numbers."""
+
+
+@dataclass(frozen=True)
+class Amendment:
+    """What was put right in the row of a `line` at `made` (UTC); `field` "withdrawn": the row counts no more."""
+
+    made: str
+    who: str
+    why: str
+    line: int
+    field: str
+    before: str
+    after: str
 
 
 @dataclass(frozen=True)
 class Delivery:
-    """A file called `name`, handed in at `made` (UTC), read by a `layout`; `taken_back`: by whom and why, "" if it counts."""
+    """A file called `name`, handed in at `made` (UTC), read by a `layout`; `taken_back`: by whom and why, "" if it counts.
+
+    `rows` as they stand, without those that were withdrawn; `amended`: what was put right in them, in order.
+    """
 
     id: int
     made: str
@@ -65,6 +83,7 @@ class Delivery:
     layout: str
     rows: tuple[Delivered, ...]
     taken_back: str
+    amended: tuple[Amendment, ...] = ()
 
 
 def digest_of(content: bytes) -> str:
@@ -121,9 +140,32 @@ def require_new(
 
 
 def rows_of(base: sqlite3.Connection, delivery: int) -> list[Delivered]:
-    """The rows of a delivery, in the order of its file."""
+    """The rows of a delivery as they stand, in the order of its file; those that were withdrawn are not among them."""
     found = base.execute(f"SELECT {', '.join(COLUMNS)} FROM delivered WHERE delivery = ? ORDER BY id", (delivery,))
-    return [Delivered(**dict(zip(COLUMNS, values, strict=True))) for values in found.fetchall()]
+    rows = [Delivered(**dict(zip(COLUMNS, values, strict=True))) for values in found.fetchall()]
+    for change in amendments(base, delivery):
+        if change.field == WITHDRAWN:
+            rows = [row for row in rows if row.line != change.line]
+        else:
+            rows = [put(row, change.field, change.after) if row.line == change.line else row for row in rows]
+    return rows
+
+
+def put(row: Delivered, field: str, text: str) -> Delivered:
+    """A row with one field as typed; "" takes a number away."""
+    if field in WORDS:
+        return replace(row, **{field: text})  # type: ignore[arg-type]
+    return replace(row, **{field: None if not text else int(text) if field in WHOLE else float(text)})  # type: ignore[arg-type]
+
+
+def amendments(base: sqlite3.Connection, delivery: int) -> list[Amendment]:
+    """What was put right in the rows of a delivery, in order."""
+    found = base.execute(
+        "SELECT made, who, why, line, field, before, after FROM amended JOIN delivered ON delivered.id = amended.delivered"
+        " WHERE delivery = ? ORDER BY amended.id",
+        (delivery,),
+    )
+    return [Amendment(*values) for values in found.fetchall()]
 
 
 def deliveries(book: Logbook) -> list[Delivery]:
@@ -134,7 +176,16 @@ def deliveries(book: Logbook) -> list[Delivery]:
             " JOIN original ON digest = original LEFT JOIN taken_back ON delivery = delivery.id ORDER BY delivery.id"
         ).fetchall()
         return [
-            Delivery(number, made, name, digest, layout, tuple(rows_of(book.connection, number)), back or "")
+            Delivery(
+                number,
+                made,
+                name,
+                digest,
+                layout,
+                tuple(rows_of(book.connection, number)),
+                back or "",
+                tuple(amendments(book.connection, number)),
+            )  # fmt: skip
             for number, made, name, digest, layout, back in found
         ]
 
@@ -168,3 +219,40 @@ def take_back(book: Logbook, number: int, who: str, why: str) -> None:
         if number not in [one for one, _ in standing(base)]:
             raise InputError(f"must be a file that counts (got {number})", "FILE")
         base.execute("INSERT INTO taken_back VALUES (?,?,?,?)", (number, now(), who, why))
+
+
+def row_at(found: Delivery, line: int) -> Delivered:
+    """The row of a line, as it stands; refused where there is none that counts."""
+    row = next((one for one in found.rows if one.line == line), None)
+    if row is None or found.taken_back:
+        raise InputError(f"must be a line of file {found.id} that counts (got {line})", "ROW")
+    return row
+
+
+def amend(
+    book: Logbook, found: Delivery, row: Delivered, changes: Sequence[tuple[str, str, str]], who: str, why: str
+) -> None:
+    """Put a row right, each (field, before, after) a correction of its own; without any the row is taken back.
+
+    Refused where somebody has that row of that drill already.
+    """
+    after = row
+    for field, _, text in changes:
+        after = put(after, field, text)
+    with book.writing() as base:
+        others = [(number, one) for number, _ in standing(base) for one in rows_of(base, number)]
+        if (found.id, row) not in others:
+            raise InputError(f"must be a row that counts, as it stands (got line {row.line} of file {found.id})", "ROW")
+        taken = [
+            (number, one) for number, one in others if one.place == after.place and (number, one) != (found.id, row)
+        ]
+        for number, one in taken if changes else ():
+            must = f"must be new: {one.player} in {one.block or 'the session'!r} of {one.day}"
+            raise InputError(f"{must} (got it already from line {one.line} of file {number})", "FIELD=VALUE")
+        (own,) = base.execute(
+            "SELECT id FROM delivered WHERE delivery = ? AND line = ?", (found.id, row.line)
+        ).fetchone()
+        base.executemany(
+            "INSERT INTO amended (made, who, why, delivered, field, before, after) VALUES (?,?,?,?,?,?,?)",
+            [(now(), who, why, own, *change) for change in changes or [(WITHDRAWN, "", "yes")]],
+        )

@@ -20,6 +20,8 @@ Tables = Mapping[str, Sequence[tuple[Any, ...]]]
 READ = {"INTEGER": int, "REAL": float, "TEXT": str}
 NAMES = {"tally": ("players",), "original": ("name", "content"), "delivered": ("player",)}
 """Where people are named, table by table; what was put right there is in the corrections."""
+PUT_RIGHT = {"correction": "tally", "amended": "delivered"}
+"""Tables of corrections, and what they put right."""
 
 
 def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
@@ -39,13 +41,17 @@ def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
 def nameless(found: Tables) -> dict[str, list[tuple[Any, ...]]]:
     """The tables without who played, and without the games, whose players have names, tests and limits."""
     rows = {table: [emptied(table, NAMES.get(table, ()), row) for row in kept] for table, kept in found.items()}
-    field, text = list(TABLES["correction"]).index("field"), list(TABLES["forecast"]).index("counts")
+    text = list(TABLES["forecast"]).index("counts")
     return rows | {
-        "correction": [
-            (*row[: field + 1], "", "") if row[field] in NAMES["tally"] else row for row in rows["correction"]
-        ],
+        **{table: without_who(table, rows.get(table, []), NAMES[of]) for table, of in PUT_RIGHT.items()},
         "forecast": [(*row[:text], without_game(row[text]), *row[text + 1 :]) for row in rows["forecast"]],
     }
+
+
+def without_who(table: str, rows: Sequence[tuple[Any, ...]], named: Sequence[str]) -> list[tuple[Any, ...]]:
+    """Corrections, those of a field that names somebody without what was there before and after."""
+    field = list(TABLES[table]).index("field")
+    return [(*row[: field + 1], "", "") if row[field] in named else row for row in rows]
 
 
 def without_game(text: str) -> str:

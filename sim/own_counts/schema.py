@@ -36,10 +36,15 @@ TABLES = {
         "decelerations": "INTEGER", "top_speed_kmh": "REAL",
     },
     "taken_back": {"delivery": "INTEGER", "made": "TEXT", "who": "TEXT", "why": "TEXT"},
+    "amended": {
+        "id": "INTEGER", "made": "TEXT", "who": "TEXT", "why": "TEXT", "delivered": "INTEGER", "field": "TEXT", "before": "TEXT",
+        "after": "TEXT",
+    },
 }  # fmt: skip
 """Columns of every table, with their types; text is never NULL, a number is where it was not counted."""
 OF_THE_FIRST = ("forecast", "session", "tally", "judged", "correction")
-"""Tables that every logbook has had; the others came with the second version."""
+"""Tables that every logbook has had."""
+OF_THE_SECOND = ("planned", "original", "delivery", "delivered", "taken_back")
 
 FIRST = """
 CREATE TABLE forecast (
@@ -96,8 +101,17 @@ CREATE TABLE taken_back (
 """
 """Plans with their forecasts, files of devices as they came (base64) and what was kept of them."""
 
+THIRD = """
+CREATE TABLE amended (
+  id INTEGER PRIMARY KEY, made TEXT NOT NULL, who TEXT NOT NULL, why TEXT NOT NULL,
+  delivered INTEGER NOT NULL REFERENCES delivered (id), field TEXT NOT NULL, before TEXT NOT NULL, after TEXT NOT NULL
+);
+"""
+"""What was put right in single rows of devices."""
+
 MIGRATIONS: tuple[str, ...] = (
     FIRST + "".join(append_only(table) for table in OF_THE_FIRST),
-    SECOND + "".join(append_only(table) for table in TABLES if table not in OF_THE_FIRST),
+    SECOND + "".join(append_only(table) for table in OF_THE_SECOND),
+    THIRD + append_only("amended"),
 )
 """Step n brings a file of version n to n + 1; steps are never changed once released, only added."""

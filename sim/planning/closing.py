@@ -15,6 +15,7 @@ import numpy as np
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game
+from sim.geometry import ROUNDING_M
 from sim.groups.ground import stretched
 from sim.planning.band import MEASURES
 from sim.planning.block_loads import BlockLoads
@@ -126,6 +127,8 @@ def _metres(found: Forecast, loads: Mapping[Game, BlockLoads], play: Play) -> It
     for number, line_up in enumerate(plan.line_ups):
         try:
             games = tuple(_resized(game, step) for game in line_up.games)
+            if not all(_is_resized(*both, step) for both in zip(line_up.games, games, strict=True)):
+                continue
             laid_out(line_up.part, games, plan.evening.ground)
         except InputError:
             continue
@@ -136,6 +139,11 @@ def _metres(found: Forecast, loads: Mapping[Game, BlockLoads], play: Play) -> It
         line_ups[number] = replace(line_ups[number], games=games)
         by_block = forecast(replace(plan, line_ups=tuple(line_ups)), {**loads, **new}).by_block
         yield _with(found, "metre", number, step, by_block, 0.0)
+
+
+def _is_resized(before: Game, after: Game, metres: int) -> bool:
+    """Whether the first area is so many metres longer, which some grounds of several areas cannot be."""
+    return abs(after.areas[0].length - before.areas[0].length - metres) < ROUNDING_M
 
 
 def _resized(game: Game, metres: int) -> Game:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sim.errors import InputError
 from sim.own_counts.columns import COUNTS
-from sim.own_counts.delivered import Delivery
-from sim.own_counts.logbook import Correction, Evening, Kept
+from sim.own_counts.delivered import COLUMNS, Amendment, Delivery
+from sim.own_counts.logbook import WITHDRAWN, Correction, Evening, Kept
 from sim.own_counts.planning import Plan
 from sim.own_counts.tally import Row
-from sim.words.listing import some
+from sim.words.listing import listed, some
 from sim.words.own_counts import day
 from sim.words.tables import table
 
@@ -68,9 +69,48 @@ def files_in_words(files: Sequence[Delivery]) -> str:
     """The files of devices that were handed in, a line each."""
     return "\n".join(
         f"File {one.id}: {one.name}, {some(len(one.rows), 'row')}, handed in on {day(one.made[:10])}"
+        + amended_in_words(one)
         + (f"; taken back ({one.taken_back})." if one.taken_back else ".")
         for one in files
     )
+
+
+def amended_in_words(one: Delivery) -> str:
+    """``; line 2 put right, line 5 withdrawn``."""
+    gone = {change.line for change in one.amended if change.field == WITHDRAWN}
+    right = {change.line for change in one.amended} - gone
+    said = [(right, "put right"), (gone, "withdrawn")]
+    return "".join(
+        f"; {'line' if len(lines) == 1 else 'lines'} {listed([str(line) for line in sorted(lines)])} {what}"
+        for lines, what in said
+        if lines
+    )
+
+
+def line_in_words(found: Delivery, line: int) -> str:
+    """One row of a file of a device with everything, and what was put right in it."""
+    own = [change for change in found.amended if change.line == line]
+    row = next((one for one in found.rows if one.line == line), None)
+    if row is None and not own:
+        raise InputError(f"must be a line of file {found.id} that was kept (got {line})", "ROW")
+    lines = [f"File {found.id} ({found.name}), line {line}:"]
+    if row is None:
+        lines.append("  withdrawn: it does not count")
+    else:
+        lines += [
+            f"  {name.replace('_', ' ')}: {value:g}"
+            if isinstance(value, float)
+            else f"  {name.replace('_', ' ')}: {value}"
+            for name in (*COLUMNS[1:],)
+            if (value := getattr(row, name)) not in (None, "")
+        ]
+    return "\n".join([*lines, *(changed_in_words(change) for change in own)])
+
+
+def changed_in_words(change: Correction | Amendment) -> str:
+    """One correction: when, who, what and why."""
+    before, after = change.before or "nothing", change.after or "nothing"
+    return f"  {change.made} {change.who}: {change.field} {before} -> {after} ({change.why})"
 
 
 def shown_in_words(one: Kept, evening: Evening, corrections: Sequence[Correction]) -> str:
@@ -87,8 +127,4 @@ def shown_in_words(one: Kept, evening: Evening, corrections: Sequence[Correction
         *([f"  players: {row.players}"] if row.players else []),
         *(["  withdrawn: it does not count"] if one.withdrawn else []),
     ]
-    lines += [
-        f"  {change.made} {change.who}: {change.field} {change.before or 'nothing'} -> {change.after or 'nothing'} ({change.why})"
-        for change in corrections
-    ]
-    return "\n".join(lines)
+    return "\n".join([*lines, *(changed_in_words(change) for change in corrections)])

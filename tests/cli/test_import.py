@@ -56,6 +56,27 @@ def test_a_file_is_kept_to_the_byte_once_and_can_be_taken_back(here: Path):
     assert not any("Ali" in one.read_text(encoding="utf-8") for one in (here / "out").iterdir())
 
 
+def test_one_row_of_a_file_is_put_right_as_a_count_is(here: Path):
+    env = {"OVERLOAD_LOGBOOK": "club.log"}
+    ask("import", "loads.csv", "--keep", env=env)
+    said = ["--file", "1", "--who", "Ann", "--why", "wore it late"]
+    right = ask("logbook", "correct", "2", "metres=480", *said, env=env).stdout
+    assert "File 1 (loads.csv), line 2:" in right and "metres: 480" in right
+    assert "Ann: metres 512.5 -> 480 (wore it late)" in right
+    assert "withdrawn: it does not count" in ask("logbook", "correct", "3", "--withdraw", *said, env=env).stdout
+    assert "File 1: loads.csv, one row, handed in on" in (listed := ask("logbook", "list", env=env).stdout)
+    assert "line 2 put right; line 3 withdrawn." in listed
+    assert ask("logbook", "show", "2", "--file", "1", env=env).stdout == right
+    assert "480" in ask("review", "--by-player", env=env).stdout
+    for line, complaint in (
+        (["correct", "3", "metres=1", *said], "ROW: must be a line of file 1 that counts (got 3)"),
+        (["correct", "2", "metres=1", "--file", "1"], "--who: must be given"),
+        (["correct", "2", "metres=1", "--file", "9", *said[2:]], "FILE: must name a file of the logbook"),
+        (["show", "9", "--file", "1"], "ROW: must be a line of file 1 that was kept (got 9)"),
+    ):
+        assert ask("logbook", *line, env=env, code=2).stderr.startswith(complaint)
+
+
 def test_a_draft_is_written_once_and_then_checked(here: Path):
     (here / "new.csv").write_text("Player;Dauer;Distance (m)\nAli;8;500\n", encoding="utf-8")
     assert "no layout" not in ask("import", "new.csv", "--draft", "session").stdout

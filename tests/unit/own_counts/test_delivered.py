@@ -7,12 +7,14 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from sim.device_files.amending import amended
 from sim.errors import InputError
-from sim.own_counts.delivered import Delivered, deliveries, delivery_of, keep, original, take_back
+from sim.own_counts.delivered import Delivered, amend, deliveries, delivery_of, keep, original, row_at, take_back
 from sim.own_counts.exchange import filled, tables_of
 from sim.own_counts.logbook import opened
 
@@ -58,6 +60,71 @@ def test_an_export_without_names_has_no_original(tmp_path: Path):
         assert found.rows[0].player == "" and found.rows[0].metres == 512.5
         with pytest.raises(InputError, match="must hold file 1 as it came"):
             original(new, found)
+
+
+def test_a_single_row_is_put_right_or_withdrawn_and_what_was_there_stays(tmp_path: Path):
+    with opened(tmp_path / "club.log") as book:
+        keep(book, "a.csv", b"1", "tracker", [ALI, BO])
+        (found,) = deliveries(book)
+        amend(book, found, row_at(found, 2), amended(ALI, ["metres=480", "bout="]), "Ann", "wore it late")
+        amend(book, found, BO, [], "Ann", "another man's vest")
+        (after,) = deliveries(book)
+        assert after.rows == (replace(ALI, metres=480.0, bout=None),)
+        told = [(one.line, one.who, one.why, one.field, one.before, one.after) for one in after.amended]
+        assert told == [
+            (2, "Ann", "wore it late", "metres", "512.5", "480"), (2, "Ann", "wore it late", "bout", "1", ""),
+            (3, "Ann", "another man's vest", "withdrawn", "", "yes"),
+        ]  # fmt: skip
+        assert all(one.made.endswith("+00:00") for one in after.amended)
+        with pytest.raises(InputError, match="must be a line of file 1 that counts"):
+            row_at(after, 3)
+        assert keep(book, "b.csv", b"2", "tracker", [BO]) == (2, True)  # a row that was withdrawn makes room
+        other = replace(BO, player="Cy")
+        keep(book, "c.csv", b"3", "tracker", [other])
+        third = deliveries(book)[2]
+        with pytest.raises(InputError, match=r"must be new: Bo in 'warm-up'"):
+            amend(book, third, other, [("player", "Cy", "Bo")], "Ann", "wrong name")
+
+
+def test_what_was_put_right_goes_out_and_comes_back_without_names(tmp_path: Path):
+    with (
+        opened(tmp_path / "club.log") as book,
+        opened(tmp_path / "new.log") as new,
+        opened(tmp_path / "own.log") as own,
+    ):
+        keep(book, "a.csv", b"1", "tracker", [ALI])
+        amend(book, deliveries(book)[0], ALI, amended(ALI, ["player=Alice Ott", "minutes=7.5"]), "Ann", "misread")
+        filled(own, tables_of(book, names=True))
+        assert deliveries(own) == deliveries(book)
+        tables = tables_of(book, names=False)
+        assert "Alice" not in repr(tables) and "Ali" not in repr(tables)
+        filled(new, tables)
+        (row,) = deliveries(new)[0].rows
+        assert (row.player, row.minutes) == ("", 7.5)
+
+
+@pytest.mark.parametrize(
+    ("typed", "rule"),
+    [
+        ("metres=many", 'metres must be a number (got "many")'),
+        ("metres=nan", 'metres must be a number (got "nan")'),
+        ("accelerations=1.5", 'accelerations must be a whole number (got "1.5")'),
+        ("minutes=", "minutes must be given (got nothing)"),
+        ("minutes=0", "must leave a row that can be (got one of no duration"),
+        ("metres=-4", "must leave a row that can be (got one metres must be 0 or more (got -4)"),
+        ("fast_metres=900", "must leave a row that can be (got one more fast metres than metres in all"),
+        ("player=", "player must name somebody (got nothing)"),
+        ("day=2026-11-27", "must read FIELD=VALUE, FIELD one of player, role, bout"),
+        ("metres", "must read FIELD=VALUE"),
+        ("metres=512.5", "must change something (got metres=512.5, as it is)"),
+    ],
+)
+def test_a_row_that_cannot_be_is_refused(typed: str, rule: str):
+    with pytest.raises(InputError) as caught:
+        amended(ALI, [typed])
+    assert str(caught.value).startswith(f"FIELD=VALUE: {rule}")
+    with pytest.raises(InputError, match="fast_metres must stay empty"):
+        amended(replace(BO, metres=600.0), ["fast_metres=3"])
 
 
 WRITER = """

@@ -19,7 +19,7 @@ from sim.game.loader import load_game
 from sim.own_counts import logbook as module
 from sim.own_counts import versions
 from sim.own_counts.correcting import corrected
-from sim.own_counts.delivered import Delivered, keep, take_back
+from sim.own_counts.delivered import Delivered, amend, delivery_of, keep, take_back
 from sim.own_counts.exchange import as_csv, as_parquet, filled, from_csv, from_parquet, tables_of
 from sim.own_counts.logbook import Logbook, back_up, opened
 from sim.own_counts.planning import add_plan
@@ -63,7 +63,9 @@ def full(path: Path) -> Logbook:
     book.correct(1, [("losses", "5", "4"), ("players", "Ali", "Cy")], "Ann", "counted twice")
     book.correct(3, [], "Ann", "another game")
     add_plan(book, found, "2026-12-05", "Game", "game")
-    number, _ = keep(book, "a.csv", b"Dee;1", "tracker", [Delivered(2, TODAY, "4v2", "Dee", 8.0, "Game", metres=512.5)])
+    dee = Delivered(2, TODAY, "4v2", "Dee", 8.0, "Game", metres=512.5)
+    number, _ = keep(book, "a.csv", b"Dee;1", "tracker", [dee])
+    amend(book, delivery_of(book, number), dee, [("metres", "512.5", "498")], "Ann", "wore it late")
     take_back(book, number, "Ann", "wrong day")
     return book
 

@@ -91,7 +91,7 @@ def test_a_logbook_of_the_first_version_is_brought_up_and_loses_nothing(tmp_path
     )
     base.close()
     with opened(path) as book:
-        assert versions.number(book.connection, "user_version") == len(MIGRATIONS) == 2
+        assert versions.number(book.connection, "user_version") == len(MIGRATIONS) == 3
         assert book.evenings()[0].standing[0].counts == {"losses": 3}
         tables = tables_of(book, names=True)
         assert list(tables) == list(TABLES) and tables["planned"] == []
