@@ -95,7 +95,7 @@ def _called(player: Player) -> int | str:
 def _pairs(game: Game, team: Team) -> dict[str, list]:
     """A team's partners, if it has any."""
     named = {player.id: _called(player) for player in game.players}
-    return {"pairs": [[named[one], named[other]] for one, other in team.pairs]} if team.pairs else {}
+    return {"pairs": [[named.get(who, who) for who in pair] for pair in team.pairs]} if team.pairs else {}
 
 
 def _conditions(one: Conditions) -> dict[str, Any]:

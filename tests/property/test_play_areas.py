@@ -154,7 +154,7 @@ CLOSED = {"play": {}}  # no pass across is allowed: what crosses the line has go
 
 def test_the_line_between_touching_areas_is_not_out():
     """Whoever gets there first has it, play goes on there, and nothing has been played across."""
-    logs = logs_of(halves(phases=CLOSED), 20)
+    logs = logs_of(halves(phases=CLOSED), 80)
     assert len(outs(logs)) > 10 and not any(on_the_line_between(*place) for place in outs(logs))
     moved = [e for log in logs for e in log if e.kind == "area"]
     assert len(moved) > 3
@@ -165,7 +165,7 @@ def test_the_line_between_touching_areas_is_not_out():
 
 def test_out_makes_the_line_between_touching_areas_out():
     """The word `out` taken away, other bouts are played."""
-    logs = logs_of(halves(phases=CLOSED, between_areas="out"), 8)
+    logs = logs_of(halves(phases=CLOSED, between_areas="out"), 40)
     assert sum(on_the_line_between(*place) for place in outs(logs)) > 3
     assert not [e for log in logs for e in log if e.kind == "area"]
     assert logs != logs_of(halves(phases=CLOSED), 8)
@@ -217,7 +217,7 @@ def test_the_outer_border_of_an_l_is_its_own_and_not_the_box_around_it():
 def test_between_areas_apart_a_ball_touched_or_stopped_is_out():
     """With `out` nobody has or touches it on the ground between; with the word taken away some do."""
     apart = {"gap": 8.0, "slate": 3}
-    strict, first = logs_of(halves(between_areas="out", **apart), 60), logs_of(halves(**apart), 60)
+    strict, first = logs_of(halves(between_areas="out", **apart), 120), logs_of(halves(**apart), 120)
 
     def between(log, kinds):  # clear of both areas
         return [e for e in log if e.kind in kinds and abs(e.x) < 4.0 - REACH_M]

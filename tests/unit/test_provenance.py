@@ -13,7 +13,8 @@ import pytest
 from sim import provenance
 from sim.evidence import reference_table
 from sim.evidence.tables import folder
-from sim.experiments import checkpoints, cluster
+from sim.experiments import cluster
+from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.game.loader import load_game
 from sim.measures.thresholds import limits_of
@@ -107,9 +108,7 @@ def test_the_table_of_evidence_hears_of_the_engine_and_of_its_own_files(copied: 
 def test_one_digest_stands_everywhere():
     game = load_game("tight-square")
     made = provenance_of(limits_of(game))
-    assert (
-        made.engine == checkpoints.made_of(game, 1, made)["engine"] == cluster.facts()["engine"] == provenance.engine()
-    )
+    assert made.engine == made_of(game, 1, made)["engine"] == cluster.facts()["engine"] == provenance.engine()
     assert reference_table.meta_of("small")["engine"] == provenance.engine()
     assert len(made.engine) == provenance.DIGITS and int(made.engine, 16) >= 0
 
