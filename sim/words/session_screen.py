@@ -13,6 +13,7 @@ from sim.planning.closing import Change
 from sim.planning.forecast import Forecast
 from sim.planning.heat import Heat, in_force
 from sim.planning.session import Planned, moved
+from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
 from sim.words.figures import two
 from sim.words.listing import listed, number, number_word, some
@@ -48,18 +49,27 @@ MOST_PLACES = 2
 MOVES = 0.02
 """A share by which something must change to be told beside a change."""
 KEPT = "What has been played of the blocks is kept: the same command goes on from there."
+BESIDE_HEAT = (("minutes", "min"), ("metres", "m"))
+"""What is told of the usual evening beside a hot one."""
+NOT_PLAYED = "Ask once without the heat, and what it takes off the usual evening is told here, too."
 NO_TABLE = "No heat table was given: the limits of your club or federation decide, not this plan."
 
 
 def session_on_a_screen(
-    found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, doing: Sequence[str]
+    found: Forecast,
+    before: Planned | None,
+    change: Change | None,
+    wbgt: float | None,
+    doing: Sequence[str],
+    usual: UsualEvening | None = None,
 ) -> str:
-    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without."""
+    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without; `usual`: the
+    evening without the heat, where that takes anything away."""
     plan = found.plan
     out = [gap_in_words(found, *one) for one in gaps(found)]
     beside = [*out, *set_anew(plan), clock(plan), kit(plan), *limits(plan.people)]
     beside += moves(before, plan) if before else []
-    heat = [] if wbgt is None else [heat_in_words(plan.heat)]
+    heat = [] if wbgt is None else [heat_in_words(plan.heat), *taken_by_heat(found, usual)]
     closing = [change_in_words(found, change)] if change is not None else []
     if in_force(plan.heat) and gaps(found):
         closing = ["Less than the band is what the heat table is for: nothing is added to make up for it."]
@@ -276,6 +286,23 @@ def heat_in_words(heat: Heat | None) -> str:
         *([f"drinks {number(rule.least_drinks_s / 60)} min a block"] if rule.least_drinks_s else []),
     ]
     return f"{heat.wbgt:g} WBGT: {listed(parts) or 'as planned'}, approved by {rule.approved_by}."
+
+
+def taken_by_heat(found: Forecast, usual: UsualEvening | None) -> list[str]:
+    """What the heat takes off the usual evening, or how to have it told."""
+    if usual is None or not found.judged:
+        return []
+    if usual.found is None:
+        return [NOT_PLAYED]
+    before = " and ".join(f"{typical(usual.found, name)} {unit}" for name, unit in BESIDE_HEAT)
+    less = " and ".join(f"{lost(found, usual.found, name)} {unit}" for name, unit in BESIDE_HEAT)
+    return [f"The usual evening is about {before} each: the heat takes {less} off it."]
+
+
+def lost(found: Forecast, usual: Forecast, measure: str) -> str:
+    """How much less those on full load get than usual."""
+    column = list(MEASURES).index(measure)
+    return whole(max(0.0, float((usual.mean - found.mean)[found.judged, column].mean())))
 
 
 def change_in_words(found: Forecast, change: Change) -> str:
