@@ -51,7 +51,7 @@ MOVES = 0.02
 KEPT = "What has been played of the blocks is kept: the same command goes on from there."
 BESIDE_HEAT = (("minutes", "min"), ("metres", "m"))
 """What is told of the usual evening beside a hot one."""
-NOT_PLAYED = "Ask once without the heat, and what it takes off the usual evening is told here, too."
+NOT_PLAYED = "Plan it once without the heat, then what it takes off the usual evening stands here."
 NO_TABLE = "No heat table was given: the limits of your club or federation decide, not this plan."
 
 

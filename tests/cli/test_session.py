@@ -128,7 +128,7 @@ def test_heat_takes_away_and_names_who_approved_it(folder: Path, answer: str):
         "approved by R. Hale. The usual evening is about 0.5 min and " in " ".join(found.stdout.split())
     )
     other = ask(folder, "--wbgt", "29", "--heat-table", str(folder / "heat.csv"), "--seed", "3")
-    assert "Ask once without the heat" in other.stdout and "The usual evening is" not in other.stdout
+    assert "Plan it once without the heat" in other.stdout and "The usual evening is" not in other.stdout
 
 
 def without_playing(monkeypatch: pytest.MonkeyPatch) -> None:
