@@ -15,7 +15,7 @@ from sim.planning.heat import Heat, in_force
 from sim.planning.session import Planned, moved
 from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
-from sim.words.figures import two
+from sim.words.figures import percent, two
 from sim.words.listing import listed, number, number_word, some
 from sim.words.screen import Screen
 from sim.words.set_ups import numbers_of
@@ -295,14 +295,17 @@ def taken_by_heat(found: Forecast, usual: UsualEvening | None) -> list[str]:
     if usual.found is None:
         return [NOT_PLAYED]
     before = " and ".join(f"{typical(usual.found, name)} {unit}" for name, unit in BESIDE_HEAT)
-    less = " and ".join(f"{lost(found, usual.found, name)} {unit}" for name, unit in BESIDE_HEAT)
-    return [f"The usual evening is about {before} each: the heat takes {less} off it."]
+    minutes, metres = (lost(found, usual.found, name) for name, _ in BESIDE_HEAT)
+    return [
+        f"The usual evening is about {before} each: the heat takes {minutes} of the minutes, {metres} of the metres."
+    ]
 
 
 def lost(found: Forecast, usual: Forecast, measure: str) -> str:
-    """How much less those on full load get than usual."""
+    """How much less those on full load get than usual, as a share of it: figures rounded one by one need not add up."""
     column = list(MEASURES).index(measure)
-    return whole(max(0.0, float((usual.mean - found.mean)[found.judged, column].mean())))
+    now, before = (float(one.mean[found.judged, column].mean()) for one in (found, usual))
+    return percent(max(0.0, 1 - now / before) if before > 0 else 0.0)
 
 
 def change_in_words(found: Forecast, change: Change) -> str:

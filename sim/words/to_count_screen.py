@@ -14,6 +14,7 @@ from sim.words.own_counts import MANY, minutes, whole_minutes
 from sim.words.screen import fit_screen
 from sim.words.setting_up import question_line
 
+TOLD = {**MANY, "reached": "the times they get there"}
 NAMED = 2
 """So many counts are put forward: one person with a pencil, who also watches."""
 TOO_SHORT = "Tonight's bouts are too short for that: with them alone only what is further out shows."
@@ -41,24 +42,24 @@ def answer(found: ToCount, named: tuple[Worth, ...]) -> list[str]:
     if not telling:
         most = f"{MOST_MINUTES // 60} hours"
         return [
-            f"Count {MANY[named[0].measure]}, but one evening won't tell: even in {most} a game a third above or below the"
+            f"Count {TOLD[named[0].measure]}, but one evening won't tell: even in {most} a game a third above or below the"
             " forecast could be just your players.",
             tonight(found, named),
         ]
     first, *second = telling
     head = f"Count {with_minutes(first)} {WATCH}, all in one evening"
-    head += f"; {MANY[second[0].measure]} take {whole_minutes(second[0].minutes or 0)}." if second else "."
+    head += f"; for {TOLD[second[0].measure]} it takes {whole_minutes(second[0].minutes or 0)}." if second else "."
     return [head, "A game a third above or below the forecast then shows four times in five.", tonight(found, named)]
 
 
 def with_minutes(one: Worth) -> str:
     """``losses for about 20 minutes``."""
     if one.minutes is None:
-        return f"{MANY[one.measure]} (no evening is long enough)"
-    return f"{MANY[one.measure]} for {whole_minutes(one.minutes)}"
+        return f"{TOLD[one.measure]} (no evening is long enough)"
+    return f"{TOLD[one.measure]} for {whole_minutes(one.minutes)}"
 
 
 def tonight(found: ToCount, named: tuple[Worth, ...]) -> str:
     """``In tonight's eight minutes: losses about 22 (usually 15 to 27)``."""
-    told = [f"{MANY[one.measure]} about {count(one.mean)} (usually {span(one.low, one.high, whole)})" for one in named]
+    told = [f"{TOLD[one.measure]} about {count(one.mean)} (usually {span(one.low, one.high, whole)})" for one in named]
     return f"In tonight's {minutes(found.tonight)}: {listed(told)}."

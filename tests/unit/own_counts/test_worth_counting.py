@@ -55,7 +55,8 @@ def test_the_count_that_tells_soonest_comes_first_with_tonight_beside_it():
     holds(screen, 16)
     text = " ".join(screen.split())
     assert (
-        "Count balls won for about 20 minutes on the watch, all in one evening; losses take about 35 minutes." in text
+        "Count balls won for about 20 minutes on the watch, all in one evening; for losses it takes about 35 minutes."
+        in text
     )
     assert "losses about 12 (usually " in text and "A win is each time" in text
     assert "In tonight's eight minutes: balls won about 24 (usually " in text and TOO_SHORT in text
