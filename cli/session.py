@@ -76,8 +76,11 @@ def session(  # noqa: PLR0913 - the options of a command
     from sim.planning.block_loads import loads_of
     from sim.planning.closing import cheapest_change
     from sim.planning.forecast import forecast
+    from sim.planning.heat import in_force
+    from sim.planning.usual_evening import usual_evening
 
     shelf = shelf_of()
+    usual = usual_evening(evening, here, replan, shelf, seed) if in_force(heat) else None
     with executor_of(workers, None) as executor, standing(executor) as pool, Progress("bouts") as progress:
 
         def play(games: Sequence[Game]) -> dict[Game, BlockLoads]:
@@ -103,7 +106,7 @@ def session(  # noqa: PLR0913 - the options of a command
         ("--seed", None if seed == USUAL_SEED else seed),
     )
     doing = next_step(file, asked, written, sheets is not None)
-    say(session_on_a_screen(found, before, change, wbgt, doing))
+    say(session_on_a_screen(found, before, change, wbgt, doing, usual))
     if details:
         from sim.words.session_details import session_details
 

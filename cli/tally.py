@@ -1,4 +1,7 @@
-"""`overload tally GAME FILE.csv`: what was counted on the grass, held against what was forecast, and kept in the logbook."""
+"""`overload tally GAME FILE.csv`: what was counted on the grass, held against what was forecast, and kept in the logbook.
+
+With nothing counted yet: which counts tell most tonight, and for how many minutes; nothing is kept then.
+"""
 
 from __future__ import annotations
 
@@ -9,13 +12,16 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from cli import options
-from cli.scenario import scenario_of
+from cli.scenario import Scenario, scenario_of
 
 if TYPE_CHECKING:
     from datetime import date
 
+    from cli.files import Keeper
+    from sim.assumptions import Assumptions
     from sim.game.model import Game
     from sim.own_counts.tally import Row
+    from sim.words.commands import Given
 
 EXPLAIN = 80
 """Bouts of every variant that might explain a count."""
@@ -82,7 +88,8 @@ def tally(
         "minutes": None if minutes is None else f"{minutes:g}", "clock": clock, "date": day, "bout": bout, "changed": changed,
         "players": players, **taken,
     }  # fmt: skip
-    rows = rows_typed(file, typed, chosen, date.today())
+    nothing_yet = file is None and all(value is None for value in typed.values())
+    rows = [] if nothing_yet else rows_typed(file, typed, chosen, date.today())
     asked = scenario.given(
         "tally", *((f"--{name.replace('_', '-')}", value) for name, value in typed.items()), ("--logbook", logbook),
         ("--bouts", bouts), ("--details", details), ("--json", json), ("--save", save), ("--workers", workers),
@@ -90,6 +97,9 @@ def tally(
     )  # fmt: skip
     require_json(json)
     keeper = keeper_at(save)
+    if nothing_yet:
+        before_counting(chosen, scenario, own, asked, json, seed, bouts, keeper, workers, cluster)
+        return
 
     from cli.console import console_width, say
     from cli.drawer import drawer
@@ -120,6 +130,39 @@ def tally(
     )
     if kept.told:
         say(kept.told, err=True)
+    keeper.settle()
+
+
+def before_counting(  # noqa: PLR0913 - what the command was asked with
+    chosen: Game,
+    scenario: Scenario,
+    own: Assumptions,
+    asked: Given,
+    json: str | None,
+    seed: int,
+    bouts: int | None,
+    keeper: Keeper,
+    workers: int | None,
+    cluster: str | None,
+) -> None:
+    """What to count tonight, before anything is."""
+    from cli.drawer import drawer
+    from cli.executors import executor_of
+    from cli.files import give
+    from cli.progress import Progress
+    from sim.experiments.levers import unit_of
+    from sim.experiments.replicate import Replication, sessions_for
+    from sim.own_counts.forecast import forecast_of, lengthened
+    from sim.own_counts.verdict import ENOUGH
+    from sim.own_counts.worth_counting import to_count
+    from sim.words.to_count_screen import to_count_in_words
+
+    planned = lengthened(chosen, chosen.bouts.count)
+    with executor_of(workers, cluster) as executor, Progress("bouts") as progress, drawer(keeper, chosen) as held:
+        run = Replication(seed, executor, progress, assumptions=own, drawer=held)
+        bouts = bouts or ENOUGH * planned.bouts.count
+        found = to_count(chosen, forecast_of(planned, bouts, run), sessions_for(planned, bouts))
+    give(json, found.to_json, lambda: to_count_in_words(found, chosen, asked, unit_of(chosen, scenario.load)))
     keeper.settle()
 
 

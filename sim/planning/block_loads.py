@@ -213,6 +213,20 @@ def loads_of(
     )
 
 
+def known_loads(
+    games: Sequence[Game], shelf: Shelf, seed: int = 1, assumptions: Assumptions = NONE
+) -> tuple[BlockLoads, ...] | None:
+    """The same as `loads_of` with its usual sessions, from the `shelf` alone; None where any of them would have to be played."""
+    found = []
+    for game in games:
+        known = shelf.read(shelf.kind_of(by_place(game), seed, assumptions), len(game.players))
+        numbers = range(usual_sessions(game))
+        if any(n not in known for n in numbers):
+            return None
+        found.append(_together(game, [known[n] for n in numbers]))
+    return tuple(found)
+
+
 def _together(game: Game, sessions: Sequence[SessionLoads]) -> BlockLoads:
     """Sessions in the order of their numbers."""
     whole = [np.array(part) for part in zip(*sessions, strict=True)]

@@ -1,5 +1,5 @@
-"""Changes of a game as a coach says them: ``8 x 8 m``, ``one touch for outside``, ``3 inside``; what has no such name stays
-``KEY = VALUE``.
+"""Changes of a game as a coach says them: ``8 x 8 m``, ``one touch for outside``, ``3 inside``, ``one ball at hand``; what has
+no such name stays ``KEY = VALUE``.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from sim.game.model import Area, Game
 from sim.units import to_metres
 from sim.words.figures import present
 from sim.words.listing import WORDS, listed
+from sim.words.plain_keys import in_plain_words
 from sim.words.who import counted_in
 
 SPELT = ("no", *WORDS)
@@ -47,7 +48,7 @@ def in_words(changes: Sequence[str], game: Game | None = None, unit: str = "m") 
         "players": lambda own: players(own, game),
         "passes": passes,
     }
-    return [one for kind, own in found.items() for one in said.get(kind, other_changes)(own)]
+    return [one for kind, own in found.items() for one in said.get(kind, lambda own: other_changes(own, game))(own)]
 
 
 def phrase(changes: Sequence[str], game: Game | None = None, unit: str = "m") -> str:
@@ -194,8 +195,8 @@ def grouped_by_value(own: Sequence[tuple[str, str]], whose: Callable[[str, str],
     return [(value, listed(dict.fromkeys(one for one in whom if one))) for value, whom in found.items()]
 
 
-def other_changes(own: Sequence[tuple[str, str]]) -> list[str]:
-    """Times and numbers of bouts by name; all else as ``KEY = VALUE``."""
+def other_changes(own: Sequence[tuple[str, str]], game: Game | None) -> list[str]:
+    """Times, numbers of bouts and what else there are words for; all else as ``KEY = VALUE``."""
     found = []
     for key, value in own:
         if key in TIMES and number_of(value) is not None:
@@ -206,5 +207,5 @@ def other_changes(own: Sequence[tuple[str, str]]) -> list[str]:
         elif key in COUNTS and number_of(value) is not None:
             found.append(f"{value} {'bout' if value == '1' else 'bouts'}")
         else:
-            found.append(f"{key} = {value}")
+            found.append(in_plain_words(key, value, game) or f"{key} = {value}")
     return found

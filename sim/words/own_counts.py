@@ -53,11 +53,16 @@ def expected(one: Judged) -> str:
     return f"about {count(one.mean)} (usually {span(one.low, one.high, whole)})"
 
 
-def more_minutes(value: float) -> str:
-    """``about 15 minutes more``: whole minutes, from ten on by fives, upwards."""
+def whole_minutes(value: float) -> str:
+    """``about 15 minutes``: whole minutes, from ten on by fives, upwards."""
     whole_ = math.ceil(value - 1e-9)
     told = whole_ if whole_ <= 10 else 5 * math.ceil(whole_ / 5)
-    return f"about {minutes(told)} more"
+    return f"about {minutes(told)}"
+
+
+def more_minutes(value: float) -> str:
+    """``about 15 minutes more``."""
+    return f"{whole_minutes(value)} more"
 
 
 def day(iso: str) -> str:

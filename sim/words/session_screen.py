@@ -13,8 +13,9 @@ from sim.planning.closing import Change
 from sim.planning.forecast import Forecast
 from sim.planning.heat import Heat, in_force
 from sim.planning.session import Planned, moved
+from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
-from sim.words.figures import two
+from sim.words.figures import percent, two
 from sim.words.listing import listed, number, number_word, some
 from sim.words.screen import Screen
 from sim.words.set_ups import numbers_of
@@ -48,18 +49,27 @@ MOST_PLACES = 2
 MOVES = 0.02
 """A share by which something must change to be told beside a change."""
 KEPT = "What has been played of the blocks is kept: the same command goes on from there."
+BESIDE_HEAT = (("minutes", "min"), ("metres", "m"))
+"""What is told of the usual evening beside a hot one."""
+NOT_PLAYED = "Plan it once without the heat, then what it takes off the usual evening stands here."
 NO_TABLE = "No heat table was given: the limits of your club or federation decide, not this plan."
 
 
 def session_on_a_screen(
-    found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, doing: Sequence[str]
+    found: Forecast,
+    before: Planned | None,
+    change: Change | None,
+    wbgt: float | None,
+    doing: Sequence[str],
+    usual: UsualEvening | None = None,
 ) -> str:
-    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without."""
+    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without; `usual`: the
+    evening without the heat, where that takes anything away."""
     plan = found.plan
     out = [gap_in_words(found, *one) for one in gaps(found)]
     beside = [*out, *set_anew(plan), clock(plan), kit(plan), *limits(plan.people)]
     beside += moves(before, plan) if before else []
-    heat = [] if wbgt is None else [heat_in_words(plan.heat)]
+    heat = [] if wbgt is None else [heat_in_words(plan.heat), *taken_by_heat(found, usual)]
     closing = [change_in_words(found, change)] if change is not None else []
     if in_force(plan.heat) and gaps(found):
         closing = ["Less than the band is what the heat table is for: nothing is added to make up for it."]
@@ -276,6 +286,26 @@ def heat_in_words(heat: Heat | None) -> str:
         *([f"drinks {number(rule.least_drinks_s / 60)} min a block"] if rule.least_drinks_s else []),
     ]
     return f"{heat.wbgt:g} WBGT: {listed(parts) or 'as planned'}, approved by {rule.approved_by}."
+
+
+def taken_by_heat(found: Forecast, usual: UsualEvening | None) -> list[str]:
+    """What the heat takes off the usual evening, or how to have it told."""
+    if usual is None or not found.judged:
+        return []
+    if usual.found is None:
+        return [NOT_PLAYED]
+    before = " and ".join(f"{typical(usual.found, name)} {unit}" for name, unit in BESIDE_HEAT)
+    minutes, metres = (lost(found, usual.found, name) for name, _ in BESIDE_HEAT)
+    return [
+        f"The usual evening is about {before} each: the heat takes {minutes} of the minutes, {metres} of the metres."
+    ]
+
+
+def lost(found: Forecast, usual: Forecast, measure: str) -> str:
+    """How much less those on full load get than usual, as a share of it: figures rounded one by one need not add up."""
+    column = list(MEASURES).index(measure)
+    now, before = (float(one.mean[found.judged, column].mean()) for one in (found, usual))
+    return percent(max(0.0, 1 - now / before) if before > 0 else 0.0)
 
 
 def change_in_words(found: Forecast, change: Change) -> str:

@@ -137,13 +137,38 @@ def other_values(found: Tuned, labels: Labels) -> list[str]:
     """Whether another value would do as well."""
     what, better = knob_noun(found), "closer" if not_extreme(found) else "better"
     if found.as_good:
-        named = [value_label(labels, one, found.knobs) for one in found.as_good]
-        if len(named) > MOST_NAMED:
-            named = [*named[:MOST_NAMED], f"{len(named) - MOST_NAMED} more"]
-        return [f"Perhaps as good: {listed(named)}."]
+        near = [one for one in found.as_good if comes_near(found, one)]
+        open_ = [one for one in found.as_good if one not in near]
+        said = [f"Perhaps as good: {some_named(found, near, labels)}."] if near else []
+        if open_:
+            said.append(f"Too few bouts to rule out: {some_named(found, open_, labels, doubt=True)}.")
+        return said
     if found.sure:
         return [f"No other {what} is clearly {better}."]
     return [f"Another {what} may be {better}: all bouts of the budget were played."] if found.fresh else []
+
+
+def comes_near(found: Tuned, values: tuple[int, ...]) -> bool:
+    """Whether a value that may be as good also looks so: no farther off than the answer, but for what nobody would care about.
+
+    Without this a value of which few bouts were played seems as good because so little is known of it.
+    """
+    if isinstance(found.target, str):
+        return True
+    mean = next(one.mean for one in found.curve if one.values == values)
+    return abs(mean - found.target) <= abs(best_of(found).mean - found.target) + found.nearer
+
+
+def some_named(found: Tuned, which: list[tuple[int, ...]], labels: Labels, doubt: bool = False) -> str:
+    """``8 x 8 m and 9 x 9 m``, the first few of them; with `doubt` how little is known of each."""
+    points = {one.values: one for one in found.curve}
+    named = [value_label(labels, one, found.knobs) for one in which]
+    if doubt:
+        told = [f"{measured_figure(found, points[one].mean)}, {doubt_of_point(found, points[one])}" for one in which]
+        named = [f"{name} ({own})" for name, own in zip(named, told, strict=True)]
+    if len(named) > MOST_NAMED:
+        named = [*named[:MOST_NAMED], f"{len(named) - MOST_NAMED} more"]
+    return listed(named)
 
 
 def careful(found: Tuned) -> list[str]:

@@ -49,7 +49,7 @@ WALKS: dict[str, list[list[str]]] = {
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
     "regroup": [[*GAME, *SHORT, *"--players 7 --restricted 1 --bouts 2".split()]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
-    "tally": [[*GAME, *SHORT, *"--minutes 0.2 --losses 1 --bouts 4".split()]],
+    "tally": [[*GAME, *SHORT, *"--minutes 0.2 --losses 1 --bouts 4".split()], [*GAME, *SHORT, "--bouts", "4"]],
 }
 NO_LOAD = {
     "assumptions": "what goes into an answer, not an answer: constants with their sources",

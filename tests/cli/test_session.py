@@ -125,8 +125,10 @@ def test_heat_takes_away_and_names_who_approved_it(folder: Path, answer: str):
     assert found.exit_code == 0, found.stderr
     assert (
         "29 WBGT: bouts of 0.2 min at most, rests of 1 min at least (between blocks too) and drinks 1 min a block, "
-        "approved by R. Hale." in " ".join(found.stdout.split())
+        "approved by R. Hale. The usual evening is about 0.5 min and " in " ".join(found.stdout.split())
     )
+    other = ask(folder, "--wbgt", "29", "--heat-table", str(folder / "heat.csv"), "--seed", "3")
+    assert "Plan it once without the heat" in other.stdout and "The usual evening is" not in other.stdout
 
 
 def without_playing(monkeypatch: pytest.MonkeyPatch) -> None:

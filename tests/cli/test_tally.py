@@ -72,6 +72,15 @@ def test_a_series_that_may_be_over_early_is_forecast_to_its_end(tmp_path: Path):
     assert (one["sessions"], one["bouts"]) == (4, 20)
 
 
+def test_with_nothing_counted_it_says_what_to_count_and_keeps_nothing(tmp_path: Path):
+    book = tmp_path / "club.log"
+    found = ask("tally", GAME, *SHORT, "--seed", "2", env={"OVERLOAD_LOGBOOK": str(book)})
+    holds(found.stdout, 16)
+    assert "what to count" in found.stdout.splitlines()[0] and "Count " in found.stdout
+    assert "\n  overload sheet tight-square --set bouts.minutes=0.5 --set bouts.count=2 --out sheet.pdf" in found.stdout
+    assert not book.exists()
+
+
 TOMORROW = (date.today() + timedelta(days=1)).isoformat()
 
 

@@ -20,7 +20,7 @@ from sim.experiments.tuned import Point
 from sim.game.loader import load_game
 from sim.words.commands import Given
 from sim.words.tune_details import details_of_tuned
-from sim.words.tune_screen import tuned_on_a_screen
+from sim.words.tune_screen import comes_near, tuned_on_a_screen
 from tests.support.screens import holds
 from tests.unit.measures.handmade import square_bout, square_game
 
@@ -257,10 +257,14 @@ def spread_sizes(game, seed, replicate):
 def test_the_list_of_the_as_good_and_the_curve_say_the_same(target):
     found = tune(GAME, GAMES, ["side"], (*SHARE, target), bouts=21, budget=126, workers=1, session=spread_sizes)
     labels = {values: long_label(values) for values in GAMES}
-    (listed,) = re.findall(r"Perhaps as good: (.*?)\. ", running(found)) or [""]
     as_good_ = {values[0] for values in found.as_good}
-    told = {int(length) for length in re.findall(r"(\d+) x 10 m", listed)}
-    assert told <= as_good_ and (told == as_good_ or f"and {len(as_good_) - len(told)} more" in listed)
+    told = set()
+    for head, near in (("Perhaps as good", True), ("Too few bouts to rule out", False)):
+        (listed,) = re.findall(rf"{head}: (.*?)\.(?: |$)(?!\d)", running(found)) or [""]
+        own = {length for length in as_good_ if comes_near(found, (length,)) == near}
+        named = {int(length) for length in re.findall(r"(\d+) x 10 m", listed)}
+        assert named <= own and (named == own or f"and {len(own) - len(named)} more" in listed)
+        told |= named
     rows = {one.values[0]: one.side for one in found.curve}
     assert as_good_ == {length for length, side in rows.items() if side == "at" and (length,) != found.answer}
     for line in details_of_tuned(found, labels).splitlines():
@@ -288,8 +292,29 @@ def test_a_target_between_two_values_a_doubtful_answer_and_a_curve_that_turns_ar
     unsure = made_up(found, sure=False, as_good=())
     assert "Another size may be closer: all bouts of the budget were played." in running(unsure)
     assert "all bouts of the budget were played." in details_of_tuned(unsure)
-    many = replace(found, as_good=((10,), (11,), (13,), (14,), (15,)))
+    target = found.target
+    alike = tuple(replace(one, mean=target) for one in found.curve)
+    many = replace(found, as_good=((10,), (11,), (13,), (14,), (15,)), curve=alike)
     assert "Perhaps as good: 10 x 10 m, 11 x 10 m, 13 x 10 m and 2 more." in running(many)
+
+
+def test_a_value_of_which_little_is_known_is_not_called_as_good():
+    """Its doubt holds the target, and its figure beside it does not: that is too few bouts, not as good."""
+    found = tuned(truth(12))
+    answer = next(one for one in found.curve if one.values == found.answer)
+    off = 2 * (abs(found.fresh.mean - found.target) + found.nearer)
+    wide = {"low": found.target - off, "high": found.target + 3 * off, "side": "at"}
+    curve = tuple(
+        replace(one, mean=found.target + off, **wide)
+        if one.values == (10,)
+        else replace(one, mean=found.target, side="at")
+        if one.values == (11,)
+        else one
+        for one in found.curve
+    )
+    said = running(replace(found, curve=curve, as_good=((10,), (11,))))
+    assert answer.values == (12,)
+    assert "Perhaps as good: 11 x 10 m. Too few bouts to rule out: 10 x 10 m (" in said
 
 
 def test_the_curve_stands_on_one_line_and_the_whole_of_it_in_the_details():

@@ -18,7 +18,24 @@ from sim.words.changes import in_words, phrase
         ("tight-square", ["roles.inside.players=3"], "3 inside"),
         ("tight-square", ["bouts.minutes=1.5", "bouts.count=6"], "bouts of 1.5 min and 6 bouts"),
         ("tight-square", ["bouts.rest_minutes=0.5"], "rests of 0.5 min"),
-        ("tight-square", ["restarts.out.seconds=2"], "restarts.out.seconds = 2"),
+        ("tight-square", ["restarts.out.seconds=2"], "the ball back in after 2 s once it is out"),
+        ("tight-square", ["supply.balls=1"], "one ball at hand"),
+        (
+            "tight-square",
+            ["supply.balls=12", "supply.retrieve_seconds=20"],
+            "12 balls at hand and 20 s to fetch a ball once none is at hand",
+        ),
+        ("tight-square", ["teams.squad.population=elite men"], "elite men"),
+        (
+            "even-keep-ball",
+            ['teams.amber.population="U12"', 'teams.slate.population="U12"'],
+            "U12 in amber and U12 in slate",
+        ),
+        (
+            "tight-square",
+            ["hold_limit_seconds=4", "restarts.start.seconds=6"],
+            "4 s on the ball at most and the ball back in after 6 s at the start",
+        ),
         ("two-squares", [f"areas.{a}.{s}=12" for a in ("west", "east") for s in ("length", "width")], "each 12 x 12 m"),
         ("two-squares", ["areas.west.length=12"], "west 12 x 14 m"),
         ("two-squares", ["roles.west.touches=2", "roles.east.touches=2"], "two touches for west and east"),
@@ -60,6 +77,7 @@ def test_as_a_coach_says_it(game, changes, said):
         ),
         (["passes=1", "bout=90", "rest=45", "bouts=1"], ["1 pass", "bouts of 90 s", "rests of 45 s", "1 bout"]),
         (["bout=90s", "rest=1 min", "defenders=1"], ["bouts of 90 s", "rests of 1 min", "1 defender"]),
+        (["teams.a.population=U12", "supply.balls=two"], ["U12 in a", "supply.balls = two"]),
         (["roles.x.players={squad = 3}", "purpose=a = b"], ["roles.x.players = {squad = 3}", "purpose = a = b"]),
     ],
 )

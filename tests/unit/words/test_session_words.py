@@ -14,9 +14,11 @@ from sim.planning.changed import with_count, with_rest
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast, forecast
 from sim.planning.session import planned
+from sim.planning.usual_evening import UsualEvening
 from sim.words.session_details import players_csv, session_details
 from sim.words.session_screen import (
     NO_TABLE,
+    NOT_PLAYED,
     after,
     beyond,
     change_in_words,
@@ -29,6 +31,7 @@ from sim.words.session_screen import (
     limits,
     session_on_a_screen,
     set_anew,
+    taken_by_heat,
     whole,
 )
 from tests.support.evening import SHORT, SIX, evening, fake
@@ -103,6 +106,19 @@ def test_the_screen_ends_with_the_line_and_says_that_there_is_no_table():
     plan = planned(evening(SHORT, people=careful), careful)
     screen = session_on_a_screen(forecast(plan, {game: fake(game) for game in plan.games}), None, None, None, [])
     assert "1 P1: 9 bouts at most (M. Thorne)." in screen and "table" not in screen
+
+
+def test_what_the_heat_takes_stands_beside_the_usual_evening():
+    """Three bouts of two minutes, some 100 m each, against one: two thirds less; of 309 m on average 104 are left."""
+    usual = found()
+    short = planned(evening(replace(SHORT, bouts=1), band=BAND), SIX)
+    hot = forecast(short, {game: fake(game) for game in short.games})
+    metres = 10 * round(float(usual.mean[:, 1].mean()) / 10)
+    (said,) = taken_by_heat(hot, UsualEvening(usual))
+    assert said == (
+        f"The usual evening is about 6 min and {metres} m each: the heat takes 67 % of the minutes, 66 % of the metres."
+    )
+    assert taken_by_heat(hot, None) == [] and taken_by_heat(hot, UsualEvening(None)) == [NOT_PLAYED]
 
 
 @pytest.mark.parametrize(
