@@ -189,7 +189,7 @@ def test_what_is_turned_is_said_in_words(key: str, value: object, unit: str, axi
 
 def test_changes_are_said_in_words():
     assert changes_words(["areas.square.length=9", "areas.square.width=9", "restarts.start.seconds=2"]) == [
-        "9 x 9 m", "wait before the start ball 2",
+        "9 x 9 m", "the ball back in after 2 s at the start",
     ]  # fmt: skip
 
 
