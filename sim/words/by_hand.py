@@ -9,7 +9,7 @@ from sim.words.figures import present
 from sim.words.listing import listed, some, time
 from sim.words.losses import LOSS, NO_SHOT
 
-CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you stop it at every dead ball, write rolling as clock."
+CLOCK = "Minutes are on the watch, which runs on while the ball is out. Who stops it at every dead ball writes rolling for watch."
 BESIDE = "Changed: what was different from this sheet. Players: how many played."
 
 
