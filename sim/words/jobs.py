@@ -22,9 +22,9 @@ def jobs(game: Game) -> list[str]:
     """A line for how many people it takes, then the jobs of each."""
     served = server_needed(game)
     first = "Three people; with two, the coach serves." if served else "Two people: coach and timekeeper."
-    counted = [f"The coach counts seconds aloud, {one}." for one in seconds_counted(game)]
+    counted = [f"The timekeeper counts aloud, {one}." for one in seconds_counted(game)]
     called = [f"The timekeeper calls, {one}." for one in clocks_called(game)]
-    return [first, *([server(game)] if served else []), timekeeper(), *called, *coach(game), *counted]
+    return [first, *([server(game)] if served else []), timekeeper(), *called, *counted, *coach(game)]
 
 
 def rules_of(game: Game) -> Iterator[Rule]:
@@ -85,7 +85,8 @@ def coach(game: Game) -> list[str]:
 
 
 def seconds_counted(game: Game) -> list[str]:
-    """What a coach counts from a moment he has to see: how long the ball is held, what is won by holding it, windows."""
+    """What is counted in seconds from a moment that has to be seen: how long the ball is held, what is won by holding it, windows.
+    Not by the coach, who counts passes aloud."""
     found = [f"from the moment a player has the ball: after {time(game.hold_limit_s)} it is lost"]
     if game.win.confirm == "hold":
         found.append(f"from the moment an opponent has it: after {time(present(game.win.amount))} it is won")
