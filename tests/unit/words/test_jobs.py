@@ -18,10 +18,7 @@ def said(name: str, *changes: str) -> str:
 def test_everything_that_is_counted_stands_with_somebody(name: str):
     game = load_game(name)
     found = "\n".join(jobs(game))
-    assert (
-        f"The timekeeper counts aloud, from the moment a player has the ball: after {game.hold_limit_s:g} s"
-        in found
-    )
+    assert f"The timekeeper counts aloud, from the moment a player has the ball: after {game.hold_limit_s:g} s" in found
     rules = [rule for phase in game.phases for rule in phase.rules]
     doing = [action for rule in rules for action in rule.do]
     clocks = [rule for rule in rules if rule.on == "time"]
