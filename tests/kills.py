@@ -58,7 +58,7 @@ date = 2026-08-13
 minutes = 60
 [[matches]]
 date = 2026-08-15
-name = "at Marsh Lane"
+name = "at Quillhaven"
 """
 """Two shipped games in two sizes each, with the bouts of `BOUT`: thirty-two sessions from nothing."""
 BOUT = "bouts = { seconds = 60, rest_seconds = 60 }"

@@ -43,7 +43,7 @@ date = 2026-08-11
 minutes = 60
 [[matches]]
 date = 2026-08-15
-name = "at Marsh Lane"
+name = "at Quillhaven"
 """
 
 
