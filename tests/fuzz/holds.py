@@ -63,7 +63,7 @@ def clocks(game: Game, log: BoutLog) -> float:
     bouts = game.bouts
     if (
         log.duration_s > bouts.seconds
-    ):  # only to see a shot end that was on its way at the whistle, or as the clock has stood
+    ):  # only to see a shot end that was on its way at the whistle, or where the clock stands
         assert log.duration_s <= bouts.most_seconds + bouts.level_seconds + bouts.finish_seconds + LONGEST_SHOT_S
     if log.duration_s > bouts.most_seconds and "extra" not in [event[2] for event in log.events]:
         struck = [
@@ -249,7 +249,7 @@ def symmetric(game: Game, seed: int, log: BoutLog) -> None:
     """The mirror image is played as the mirror image, and names are only names."""
     frame = FRAMES[seed % len(FRAMES)]
     resized = any(action.verb == "resize" for phase in game.phases for rule in phase.rules for action in rule.do)
-    if not resized:  # a known fault, cause not found: after `resize` a mirrored bout is another one
+    if not resized:  # a known fault, see `test_a_bout_on_ground_that_shrinks_has_a_mirror_image`
         same(log, played(mirrored(game, *frame), seed, frame), *frame)
     names = names_of(game)
     other = played(renamed(game, names), seed)

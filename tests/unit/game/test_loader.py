@@ -174,3 +174,11 @@ def test_the_resolved_form_has_to_agree_with_itself():
 def test_a_game_cannot_be_changed_once_loaded():
     with pytest.raises(ValueError, match="frozen"):
         load_game("tight-square").areas[0].length = 12.0
+
+
+def test_partners_in_the_full_form_who_are_nobody_are_refused():
+    resolved = to_resolved(load_game("in-pairs"))
+    resolved["teams"][0]["pairs"][0][0] = "nobody-1"
+    assert 'teams.squad.pairs must hold only shirt numbers or names of players of squad (got "nobody-1")' in refusal(
+        resolved
+    )

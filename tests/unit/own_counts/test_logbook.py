@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import random
 import signal
@@ -322,3 +323,10 @@ def test_two_programs_at_once_lose_no_row(path: Path):
         process.communicate(timeout=120)
     assert [process.returncode for process in both] == [0, 0]
     assert sorted(in_order(path)) == [*range(100), *range(200, 300)]
+
+
+def test_reading_a_table_changes_nothing_for_other_readers_of_csv():
+    """Python's limit on a cell holds for the whole process: a table of people must still be refused whose cell is endless."""
+    before = csv.field_size_limit()
+    from_csv("tally", as_csv("tally", []), "tally.csv")
+    assert csv.field_size_limit() == before

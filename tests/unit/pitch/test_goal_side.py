@@ -58,7 +58,7 @@ def test_he_sprints_there_and_one_who_is_not_beaten_does_not():
     assert calm.top_speed(calm.index(FIRST), 4.0, 0.1) < 0.75 * fast
 
 
-def test_of_a_carrier_who_is_through_on_goal_he_runs_after_flat_out():
+def test_after_a_carrier_who_is_through_on_goal_he_runs_harder_still():
     places = {CARRIER: (6.0, 0.0), MATE: (4.0, 9.0), FIRST: (-14.0, 8.0)}
     chasing, not_alone = attack(places, 4.0), attack(places | {SECOND: (18.0, 0.0)}, 4.0)
     fast = []
@@ -66,6 +66,9 @@ def test_of_a_carrier_who_is_through_on_goal_he_runs_after_flat_out():
         one.cover(one.index(FIRST), one.index(MATE), (6.0, 0.0))
         fast.append(one.top_speed(one.index(FIRST), 5.0, 0.1) / one.players["top_speed"][one.index(FIRST)])
     assert fast[0] > 0.83
+    gentle = attack(places, 4.0, chase_cap=0.7)
+    gentle.cover(gentle.index(FIRST), gentle.index(MATE), (6.0, 0.0))
+    assert gentle.top_speed(gentle.index(FIRST), 5.0, 0.1) < 0.75 * gentle.players["top_speed"][gentle.index(FIRST)]
     assert fast[1] < 0.81  # somebody is left before the ball
 
 
