@@ -233,7 +233,8 @@ def spot_of_server(bout: Bout, to: str, t: float) -> tuple[float, float]:
     if not able:
         return NEVER, float(bout.play.spot_y)
     free = [i for i in able if has_room(able[i], others, float(bout.constants.start_room))]
-    i = min(free or able, key=bout.lot)
+    back = [i for i in free or able if in_own_half(bout, *able[i])]
+    i = min(back or free or able, key=bout.lot)
     x, y, _, _ = where(bout.records, i, bout.now)
     px, py = able[i]
     walk = bout.constants.dead_pace * max(0.0, t - bout.now - bout.players.reaction[i])
@@ -280,13 +281,24 @@ def is_asked(bout: Bout, i: int) -> bool:
     return i in restart.by if restart.by is not None else bout.jobs[i].role == restart.role
 
 
+def in_own_half(bout: Bout, x: float, y: float) -> bool:
+    """Whether (x, y) lies no nearer to the goal that is attacked than the middle of the area does; everywhere, where none is."""
+    if bout.play.aim != col.SCORE:
+        return True
+    area, goal_x, goal_y = bout.game.area(bout.standing.area), float(bout.play.goal_x), float(bout.play.goal_y)
+    return math.hypot(x - goal_x, y - goal_y) >= math.hypot(area.x - goal_x, area.y - goal_y)
+
+
 def served_to(bout: Bout, to: str) -> int:
-    """Whom the server picks: by lot among those with room, or the freest."""
-    room = {}
+    """Whom the server picks: by lot among those with room, where a goal is attacked those in their own half first; else the
+    freest."""
+    room, back = {}, []
     for i in ready(bout, to):
         x, y, _, _ = where(bout.records, i, bout.now)
         room[i] = entries.room_at(*bout.arrays, i, x, y, bout.now)
+        if in_own_half(bout, x, y):
+            back.append(i)
     free = [i for i in room if room[i] >= bout.constants.start_room]
     if free:
-        return min(free, key=bout.lot)
+        return min([i for i in free if i in back] or free, key=bout.lot)
     return max(room, key=lambda i: (room[i], bout.lot(i)))
