@@ -8,6 +8,7 @@ from sim.game.model import Phase
 from sim.geometry import ROUNDING_M
 from sim.pitch import entries, stopwatch
 from sim.pitch.answering import tell
+from sim.pitch.assignment import nearest_in_play
 from sim.pitch.ball_state import BallState
 from sim.pitch.bout_parts import Struck
 from sim.pitch.log import EventKind
@@ -18,8 +19,12 @@ from sim.rules.passes import Deed
 
 
 def areas_at(bout: Bout, i: int, x: float, y: float) -> frozenset[str]:
-    """The areas and zones that (x, y) lies in, and the area on whose lines player i stands."""
-    inside = {one.name for one in bout.game.places if distance(one, x, y) <= ROUNDING_M}
+    """The areas and zones that (x, y) lies in, and the area on whose lines player i stands.  A ball played from just over a line of
+    the ground is in the zone beside it."""
+    inside = {one.name for one in bout.game.areas if distance(one, x, y) <= ROUNDING_M}
+    if bout.game.zones:
+        nx, ny = nearest_in_play(bout, x, y)
+        inside |= {one.name for one in bout.game.zones if distance(one, nx, ny) <= ROUNDING_M}
     return frozenset(inside | {job.place for job in (bout.jobs[i],) if job.style == "edge"})
 
 

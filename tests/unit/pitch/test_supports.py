@@ -33,7 +33,7 @@ def top_speed(one: Scene, i: int) -> float:
 def offered(gap_m: float, draws: int = 150) -> tuple[float, float]:
     """(mean gain, mean top speed over way) of the runs of a supporter with an opponent `gap_m` from him, on the lane."""
     places = {"amber-1": (-10.0, 0.0), "amber-2": (10.0, 0.0), "slate-1": (10.0 - gap_m, 0.0)}
-    one = held_by(keep_ball(), "amber-1", places, run_gain=1.0, walk=1.0, urgency_attack=1.5)
+    one = held_by(keep_ball(), "amber-1", places, run_gain=1.0, walk=1.0, urgency_attack=1.5, pull=0.35)
     i = one.index("amber-2")
     gains, speeds = [], []
     for _ in range(draws):
