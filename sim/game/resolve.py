@@ -81,6 +81,7 @@ def phase(name: str, spec: PhaseSpec, units: str = METRES) -> model.Phase:
         jobs=tuple(jobs),
         rules=tuple(rules),
         aims=tuple((side, aim) for side, aim in spec.aims.items() if aim != spec.aim),
+        open_for=tuple((side, tuple(what)) for side, what in spec.open_for.items()),
     )
 
 

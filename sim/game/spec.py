@@ -236,6 +236,11 @@ class PhaseSpec(SpecTable):
     )
     ball_in: Name = Field(default="active", description='The area the ball is played in; "active": where it is now.')
     open: list[Unlock] = Field(default=[], description="What is allowed from the start: transfer, shoot, closed zones.")
+    open_for: dict[Name, list[Unlock]] = Field(
+        default={},
+        max_length=2,
+        description='By side, what is allowed from the start to it alone: { slate = ["shoot"] }.',
+    )
     jobs: dict[Name, JobWords] = Field(
         default={}, max_length=MOST_OF_ONE, description="By role: another style and place, in this phase only."
     )

@@ -161,7 +161,13 @@ def to_short(game: Game) -> dict[str, Any]:
             for rule in phase.rules
         }
         jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
-        tables = {"aims": dict(phase.aims) or None, "jobs": jobs or None, "rules": rules or None}
+        open_for = {side: list(what) for side, what in phase.open_for}
+        tables = {
+            "open_for": open_for or None,
+            "aims": dict(phase.aims) or None,
+            "jobs": jobs or None,
+            "rules": rules or None,
+        }
         phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
     on_lines = manned(game)
     win: dict[str, Any] = {"confirm": game.win.confirm}

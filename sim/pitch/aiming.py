@@ -27,7 +27,7 @@ def aim(bout: Bout) -> None:
     """What the holder is after, as the rules and his place have it now."""
     standing = bout.standing
     bout.play.aim, bout.play.offside_in_use = col.KEEP, 0
-    bout.play.may_shoot = "shoot" in standing.open
+    bout.play.may_shoot = standing.is_open("shoot", bout.playing())
     home = home_to_bring(standing)
     if home is not None:
         there = bout.game.area(home)

@@ -100,7 +100,7 @@ class EventKind(StrEnum):
     GROUND = "ground"
     """Area `detail` is marked out anew: `x` m long and `y` m wide from now on."""
     UNLOCK = "unlock"
-    """`cause` ("transfer" | "shoot") is allowed from now on."""
+    """`cause` ("transfer" | "shoot" | a zone) is allowed from now on: to side `detail` alone ("": to everybody)."""
     TRANSFER = "transfer"
     """A pass to another area is controlled there by the side that played it: `player`, `detail` "FROM>TO"."""
     AREA = "area"

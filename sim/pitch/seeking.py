@@ -24,7 +24,8 @@ def rewards(rule: Rule, side: str) -> bool:
     if rule.by not in (None, side):
         return False
     points = [action.to in ("holder", side) for action in rule.do if isinstance(action, Score)]
-    return all(points) and (bool(points) or any(isinstance(action, (Open, ChangePhase)) for action in rule.do))
+    opens = [action for action in rule.do if isinstance(action, Open) and action.to in (None, "holder", side)]
+    return all(points) and (bool(points or opens) or any(isinstance(action, ChangePhase) for action in rule.do))
 
 
 def sought(game: Game, bout: Bout) -> Iterator[Conditions]:

@@ -138,7 +138,8 @@ def _tackle(event: LoggedEvent) -> str:
 
 
 def _unlock(event: LoggedEvent) -> str:
-    return OPENED.get(event.cause, f"zone {event.cause} is open now")
+    only = f", for {event.detail} only" if event.detail else ""
+    return OPENED.get(event.cause, f"zone {event.cause} is open now") + only
 
 
 def _transfer(event: LoggedEvent) -> str:

@@ -13,7 +13,7 @@ _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}  #
 
 def shots_allowed(game: Game) -> bool:
     """Whether anybody may ever shoot."""
-    opened = any("shoot" in phase.open for phase in game.phases)
+    opened = any("shoot" in phase.opened for phase in game.phases)
     return opened or any(
         isinstance(action, Open) and action.what == "shoot"
         for phase in game.phases

@@ -50,7 +50,7 @@ from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swap
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
 from sim.words.series import bouts_in_words
-from sim.words.who import but_once, gainer, of_side, receiver, side_called
+from sim.words.who import WITH_THE_BALL, but_once, gainer, of_side, receiver, side_called
 from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
 from sim.words.zones import at_the_lines_inside, zone_closed, zone_opened, zones_in_words
 
@@ -67,7 +67,7 @@ FOR = {
     "goal": "go for goal",
 }
 """What one side does with the ball that aims at something else."""
-_ALLOWED = {"transfer": "they can play across to {another}", "shoot": "shots at goal count"}
+_ALLOWED = {"transfer": "{they} can play across to {another}", "shoot": "shots at goal count{whose}"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
 COUNTED = {"passes": "passes", "wins": "balls won"}
 _ONCE = "What {} bring comes once: not again until the count has started afresh and got there anew."
@@ -76,9 +76,12 @@ NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
 
-def allowed(game: Game, what: str) -> str:
-    """What may be done from now on: ``shots at goal count``."""
-    return _ALLOWED[what].format(another=another_area(game)) if what in _ALLOWED else zone_opened(what)
+def allowed(game: Game, what: str, whom: str = "") -> str:
+    """What may be done from now on, by everybody or by one side alone: ``shots at goal count``, ``... count for amber``."""
+    if what not in _ALLOWED:
+        return zone_opened(what, whom)
+    whose = f" for {whom}" if whom else ""
+    return _ALLOWED[what].format(they=whom or "they", another=another_area(game), whose=whose)
 
 
 def _points_for(game: Game, rule: Rule, action: Score) -> str:
@@ -114,11 +117,25 @@ def _after(restart: Restart) -> str:
 
 
 def _opened(game: Game, rule: Rule, action: Open) -> str:
-    return allowed(game, action.what)
+    return allowed(game, action.what, _whom(game, rule, action))
 
 
 def _closed(game: Game, rule: Rule, action: Close) -> str:
-    return _BARRED.get(action.what) or zone_closed(action.what)
+    whom = _whom(game, rule, action)
+    barred = _BARRED.get(action.what)
+    return zone_closed(action.what, whom) if barred is None else f"{barred}{f' for {whom}' if whom else ''}"
+
+
+def _whom(game: Game, rule: Rule, action: Open | Close) -> str:
+    """The side to which alone something is opened or closed; "" for everybody."""
+    if action.to is None:
+        return ""
+    whom = gainer(game, rule, action.to)
+    return (
+        "that side alone"
+        if whom == WITH_THE_BALL and action.verb == "open"
+        else whom.replace(WITH_THE_BALL, "that side")
+    )
 
 
 def _swapped(game: Game, rule: Rule, action: Swap) -> str:
@@ -200,6 +217,8 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     lines += [f"{capital(side_called(game, side))} {FOR[aim]}." for side, aim in phase.aims]
     for what in phase.open:
         lines.append(f"{capital(allowed(game, what))} from the start.")
+    for side, more in phase.open_for:
+        lines += [f"{capital(allowed(game, what, side_called(game, side)))} from the start." for what in more]
     jobs: dict[str, list[str]] = {}
     for job in phase.jobs:
         jobs.setdefault(task_of(game, job.style, job.place), []).append(job.role)

@@ -21,6 +21,7 @@ _HOLDER = {  # where nobody is playing the ball
 }
 _OTHER = {"loss": "the side that lost it", "not won back": "the side that lost it", "out": "the side that put it out"}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
+WITH_THE_BALL = "the side with the ball"
 NO_DOERS = ("inner", "outer", "upper", "lower", "other", "former", "corner", "number")
 """Words in -er that name no one who does something."""
 
@@ -51,7 +52,7 @@ def receiver(game: Game, to: str, on: str) -> str:
 
 def holder(rule: Rule) -> str:
     """The side with the ball when a rule answers."""
-    return _HOLDER.get(rule.on, "the side with the ball")
+    return _HOLDER.get(rule.on, WITH_THE_BALL)
 
 
 def gainer(game: Game, rule: Rule, to: str) -> str:

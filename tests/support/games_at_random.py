@@ -311,4 +311,6 @@ def action_of(draw, on: str, facts: dict) -> dict:
             lists = [draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))]
             return found | draw(st.sampled_from([{}, {}, *({"from": one} for one in lists)]))
         case verb:
-            return {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}
+            found = {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}
+            alone = ["holder"] + ["winner", "loser"] * (on == "loss")
+            return found | draw(st.sampled_from([{}, {"for": draw(st.sampled_from(alone))}]))
