@@ -23,7 +23,7 @@ from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
 
 Style = Literal["edge", "free", "goal", "wait"]
-Aim = Literal["keep", "home", "goal"]
+Aim = Literal["keep", "home", "goal", "gates", "passes", "zones"]
 End = Literal["west", "east", "south", "north"]
 Event = Literal[
     "loss",
@@ -236,9 +236,9 @@ class Job(Frozen):
 class Phase(Frozen):
     """A stretch of play with one purpose.
 
-    `aim`: keep the ball, bring it home, or score; `aims`: of sides that aim at something else.  `ball_in`: the area the ball is
-    played in ("active" keeps the current one).  `open`: what is allowed from its start, `open_for`: to one side alone.  `jobs`
-    override the roles' own style and place here.
+    `aim`: keep the ball, bring it home, score, or what rules reward (gates, passes, zones); `aims`: of sides that aim at something
+    else.  `ball_in`: the area the ball is played in ("active" keeps the current one).  `open`: what is allowed from its start,
+    `open_for`: to one side alone.  `jobs` override the roles' own style and place here.
     """
 
     name: str
@@ -327,6 +327,7 @@ class Game(Frozen, Drawn):
     start_points: tuple[tuple[str, float], ...] = ()  # by side, where a bout does not begin at nothing
     loss: Loss = Loss()
     zones: tuple[Zone, ...] = ()
+    foul_share: float = 0.0  # of all tackles
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""

@@ -48,17 +48,13 @@ def _closes(spec: GameSpec) -> Iterator[tuple[str, str]]:
 
 
 def _placed(spec: GameSpec) -> Iterator[Problem]:
-    """Nothing is allowed, or forbidden, or aimed at, that the ground has no place for."""
+    """Nothing is allowed, or forbidden, that the ground has no place for."""
     for path, what in chain(opens(spec), _closes(spec)):
         yield from open_problems(spec, path, what)
         if what == "transfer" and len(spec.areas) < 2:
             yield broken(path, "be left out where there is only one area", what)
         if what == "shoot" and not spec.goals:
             yield broken(path, "be left out where there are no goals", what)
-    for name, phase in spec.phases.items():
-        for path, aim in (("aim", phase.aim), *((f"aims.{side}", aim) for side, aim in phase.aims.items())):
-            if aim == "goal" and not spec.goals:
-                yield broken(f"phases.{name}.{path}", "be keep or home where there are no goals", aim)
 
 
 def _open_already(spec: GameSpec) -> Iterator[Problem]:

@@ -25,6 +25,7 @@ from sim.game.actions import (
     WindowAction,
     verb_of,
 )
+from sim.game.aims import aimed_at
 from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
 from sim.game.carry_on import carry_on_problems
@@ -42,7 +43,7 @@ from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
 from sim.game.series import series_problems
 from sim.game.spec import GameSpec, PhaseSpec, RuleSpec
-from sim.game.swaps import swap_problems, team_problems
+from sim.game.swaps import swap_problems, team_problems, together_problems
 from sim.game.windows import WINDOWS, ladder_problems, window_problems
 from sim.game.zoning import zones_in_play
 from sim.geometry import ROUNDING_M, gaps, is_upright
@@ -346,6 +347,8 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _homes(spec),
             _path_of_phases(spec),
             opening_problems(spec),
+            aimed_at(spec),
+            together_problems(spec),
             _events(spec),
             _attackers(spec),
             _consequences(spec),

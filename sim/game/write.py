@@ -176,6 +176,7 @@ def to_short(game: Game) -> dict[str, Any]:
     if game.win.confirm == "passes":
         win["passes"] = int(game.win.amount)
     win |= _given({"gate": game.win.gate, "contested": None if game.win.contested == "goes on" else game.win.contested})
+    win |= {} if game.win.together == "first" else {"together": game.win.together}
     spec = {
         "format": game.format,
         "name": game.name,
@@ -198,6 +199,7 @@ def to_short(game: Game) -> dict[str, Any]:
         | _next_bout(game.bouts),
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area}
         | ({"points": dict(game.start_points)} if game.start_points else {}),
+        **({"fouls": {"share": game.foul_share}} if game.foul_share else {}),
         "areas": {
             area.name: {
                 "length": area.length,

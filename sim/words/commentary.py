@@ -33,6 +33,7 @@ STOPS = {
     "out": "out of play",
     "goal": "after the goal",
     "save": "after the save",
+    "foul": "free restart",
 }
 
 
@@ -81,6 +82,7 @@ PLAIN = {
     "possession": "{player} on the ball for {side}",
     "win": "{player} wins it for {side}",
     "contested": "{player} can't keep it",
+    "foul": "FOUL by {player} on {other}",
     "deflect": "{player} gets a touch on it",
     "out": "out, off {player}",
     "rule": "rule: {cause}",

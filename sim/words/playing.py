@@ -94,6 +94,16 @@ def charged(game: Game) -> list[str]:
     return lines
 
 
+def together(game: Game) -> list[str]:
+    """Who of several at the ball changes places as the winner, where it is not the first to touch it."""
+    who = {"longest in": "has been in longest", "next on the list": "is next on the list"}.get(game.win.together)
+    if who is None:
+        return []
+    return [
+        f"Of two at the ball together the first to touch it wins it, but whoever of them {who} changes places for it."
+    ]
+
+
 def not_in_windows(game: Game) -> list[str]:
     """What is true of every window to win the ball back."""
     if not any(isinstance(action, OpenWindow) for phase in game.phases for rule in phase.rules for action in rule.do):

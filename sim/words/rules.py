@@ -11,6 +11,7 @@ from typing import Any
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.counters import ANY_GATE
 from sim.game.family import sides_at_start
+from sim.game.fouls import FOUL
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -44,6 +45,7 @@ from sim.words.playing import (
     keepers_support,
     not_in_windows,
     room_at_restarts,
+    together,
     until_it_is_won,
 )
 from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
@@ -60,11 +62,17 @@ AIMS = {
     "keep": "The side with the ball keeps it",
     "home": "The side with the ball takes it to its home area and keeps it there",
     "goal": "The side with the ball goes for goal",
+    "gates": "The side with the ball plays through the gates",
+    "passes": "The side with the ball strings passes together",
+    "zones": "The side with the ball takes it where it counts",
 }
 FOR = {
     "keep": "only keep it",
     "home": "take it to their home area and keep it there",
     "goal": "go for goal",
+    "gates": "play through the gates",
+    "passes": "string passes together",
+    "zones": "take it where it counts",
 }
 """What one side does with the ball that aims at something else."""
 _ALLOWED = {"transfer": "{they} can play across to {another}", "shoot": "shots at goal count{whose}"}
@@ -213,7 +221,9 @@ def first_ball(game: Game) -> str:
 
 def purpose_of(game: Game, phase: Phase) -> list[str]:
     """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
-    lines = [f"{AIMS[phase.aim]}{played_in(game, phase.ball_in)}."]
+    where = played_in(game, phase.ball_in)
+    each_its_own = not where and set(sides_at_start(game)) == {side for side, _ in phase.aims}
+    lines = [] if each_its_own else [f"{AIMS[phase.aim]}{where}."]
     lines += [f"{capital(side_called(game, side))} {FOR[aim]}." for side, aim in phase.aims]
     for what in phase.open:
         lines.append(f"{capital(allowed(game, what))} from the start.")
@@ -256,7 +266,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
-    lines += charged(game) + not_in_windows(game)
+    lines += charged(game) + together(game) + fouls(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
         + at_the_lines(game)
@@ -284,6 +294,16 @@ def won(game: Game) -> str:
         case "gate":
             gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
             return f"The ball is won when the opponents have completed a pass through {gate}."
+
+
+def fouls(game: Game) -> list[str]:
+    """How many tackles are fouls, and what follows one."""
+    if not game.foul_share:
+        return []
+    then = served(game, game.restart(FOUL), FOUL)
+    return [
+        f"About {number(100 * game.foul_share)} % of tackles are fouls, handball and kicking it away counted in: {then}."
+    ]
 
 
 def supplied(game: Game) -> list[str]:

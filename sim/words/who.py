@@ -45,6 +45,9 @@ def receiver(game: Game, to: str, on: str) -> str:
             "loser": lost,
             "winner": "the other side" if on in (*_LOSER, "not won back") else "the side that won it",
         }
+    if on == "foul":
+        theirs, ours = "the side that was fouled", "the side that fouled"
+        words = {"other": theirs, "winner": theirs, "same": ours, "loser": ours}
     if on == "goal":  # whoever scored touched it last
         words |= {"other": "the side that conceded", "same": "the side that scored"}
     return words.get(to) or side_called(game, to)

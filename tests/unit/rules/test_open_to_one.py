@@ -135,7 +135,11 @@ REFUSED = {
         {"more": {"on": "carry", "to": "west-end", "by": "amber", "do": [{"score": 2}]}},
         "rules.more.to must be a zone that is open to who has the ball",
     ),
-    "nobody": ({"open_for": {"green": ["shoot"]}}, {}, 'phases.play.open_for.green must be a side: amber or slate (got "green")'),
+    "nobody": (
+        {"open_for": {"green": ["shoot"]}},
+        {},
+        'phases.play.open_for.green must be a side: amber or slate (got "green")',
+    ),
     "both": (
         {"open": ["shoot"], "open_for": {"slate": ["shoot"]}},
         {},
