@@ -189,7 +189,7 @@ def layout_of(game: Game, standing: RuleState) -> Layout:
         | {(name, area.name) for name, area in inside},
         grounds_of(game),
         {name: k for k, name in enumerate(sorted(names)) if name != "holder"},
-        bool(game.counters) or game.win.confirm == "gate" or tells_deeds(game) or aims_at({"passes"}, game),
+        bool(game.counters) or game.win.confirm == "gate" or tells_deeds(game),
         any(role.tackled != "always" for role in game.roles),
         {area.name: area.name for area in game.areas} | {name: area.name for name, area in areas},
         any({HOLDER, OTHER} & set(zone.closed_to) for zone in game.zones) or any(role.turns for role in game.roles),

@@ -31,15 +31,16 @@ def rewards(rule: Rule, side: str) -> bool:
 
 
 def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
-    """What is asked of the passes that the side with the ball is rewarded for, as the phase has it; of one that plays for passes
-    nothing may be asked."""
+    """What is asked of the passes that the side with the ball is rewarded for, as the phase has it; one that plays for passes is
+    after those alone that are counted."""
     phase, side = bout.standing.phase, bout.standing.side
-    plays_for_passes = phase.aim_of(side) == "passes"
+    counted_alone = phase.aim_of(side) == "passes"
     for rule in phase.rules:
-        wanted = None if rule.on == "carry" else ANYTHING if rule.on == "passes" else asked(game, rule)
+        other = rule.on == "carry" or (counted_alone and rule.on != "counter")
+        wanted = None if other else asked(game, rule)
         if wanted is not None and rewards(rule, side):
             wanted = Conditions(**{name: getattr(wanted, name) for name in Conditions.model_fields})
-            if wanted != ANYTHING or plays_for_passes:
+            if wanted != ANYTHING:
                 yield wanted
 
 
