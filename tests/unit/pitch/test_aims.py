@@ -21,11 +21,12 @@ GATES = {
 POINT = [{"score": 1}]
 THROUGH = {"on": "pass", "through": "any", "other_gate": True, "do": POINT}
 SIX = {"on": "passes", "count": 6, "each": True, "do": POINT}
-SEEDS = range(6)
+END = {"on": "pass", "to": "east-end", "do": POINT}
+SEEDS = range(12)
 
 
-def game(aims: dict, **rules: dict) -> Game:
-    return load_game({
+def game(aims: dict, more: dict | None = None, **rules: dict) -> Game:
+    return load_game((more or {}) | {
         "bouts": {"count": 1, "seconds": 150},
         "areas": {"field": {"length": 34, "width": 28}},
         "gates": GATES,
@@ -36,30 +37,45 @@ def game(aims: dict, **rules: dict) -> Game:
     })  # fmt: skip
 
 
-def through_gates(aims: dict) -> Counter[str]:
-    """Passes through a gate, by side, in a few bouts."""
+def answered(one: Game, rule: str) -> Counter[str]:
+    """How often a rule answers to each side in some bouts, and how often each side shoots."""
     found: Counter[str] = Counter()
-    one = game(aims)
     for seed in SEEDS:
         for event in play_bout(one, draw_roster(one, seed, 0), seed).events:
-            if event[2] == "receive" and event[7]:
+            if event[2] == "rule" and event[6] == rule:
                 found[event[5]] += 1
+            if event[2] == "shot":
+                found[f"shots of {event[3].split('-')[0]}"] += 1
     return found
 
 
+def clearly_more(many: int, few: int) -> bool:
+    """Whether one count is above another by more than three standard errors of their difference."""
+    return many - few > 3 * (many + few) ** 0.5
+
+
 def test_who_plays_for_the_gates_plays_through_more_of_them():
-    kept, amber = through_gates({}), through_gates({"amber": "gates"})
-    assert amber["amber"] > 1.4 * kept["amber"] > 0
-    assert amber["slate"] < 1.4 * kept["slate"], "the other side has the same aim as before"
+    kept, amber = (answered(game(aims), "gate") for aims in ({}, {"amber": "gates"}))
+    assert clearly_more(amber["amber"], kept["amber"])
+    assert not clearly_more(amber["slate"], kept["slate"]), "the other side has the same aim as before"
 
 
-def test_who_plays_for_passes_leaves_the_gates_alone():
-    kept, slate = through_gates({}), through_gates({"slate": "passes"})
-    assert slate["slate"] < 0.7 * kept["slate"]
+def test_who_plays_for_passes_leaves_the_end_zone_alone():
+    kept, amber = (answered(game(aims, gate=THROUGH, end=END, six=SIX), "end") for aims in ({}, {"amber": "passes"}))
+    assert clearly_more(kept["amber"], amber["amber"])
+
+
+def test_who_takes_it_to_a_zone_does_not_go_for_goal():
+    goals = {
+        "goals": {"west-goal": {"at": "west end of field", "width": 5, "attacked_by": "amber", "other_side": True}}
+    }
+    to_goal, amber = (answered(game(aims, goals, gate=THROUGH, end=END), "end") for aims in ({}, {"amber": "zones"}))
+    assert amber["amber"] > to_goal["amber"]
+    assert to_goal["shots of amber"] > 0 == amber["shots of amber"] and amber["shots of slate"] > 0
 
 
 def test_what_is_sought():
-    rules = {"gate": THROUGH, "six": SIX, "end": {"on": "pass", "to": "east-end", "do": POINT}}
+    rules = {"gate": THROUGH, "six": SIX, "end": END}
     asked = {}
     for aim in ("keep", "gates", "passes", "zones"):
         bout = scene(game({"amber": aim}, **rules), begun=True).bout
