@@ -528,6 +528,7 @@ def games(draw) -> dict:
         draw,
         game,
         hold_limit_seconds=st.sampled_from([1, 2]) | st.floats(1, 8),
+        fouls=st.fixed_dictionaries({"share": st.floats(0, 1)}),
         between_areas=st.sampled_from(["first", "out"]),
         supply=st.fixed_dictionaries({"balls": st.integers(1, 3), "retrieve_seconds": st.floats(0, 3)}),
         win=wins,
