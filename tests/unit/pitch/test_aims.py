@@ -6,8 +6,9 @@ from collections import Counter
 
 from sim.game.loader import load_game
 from sim.game.model import Game
+from sim.pitch.arrays import KEEP, SCORE
 from sim.pitch.engine import play_bout
-from sim.pitch.seeking import beyond, gates_sought, sought
+from sim.pitch.seeking import BEYOND_GATE_M, beyond, gates_sought, sought
 from sim.players import draw_roster
 from sim.words.rules import rules_in_words
 from tests.support.scene import scene
@@ -86,6 +87,17 @@ def test_what_is_sought():
         "passes": [],
         "zones": ["any", "east-end"],
     }
+
+
+def test_where_the_ball_is_taken():
+    """(what is aimed at, how far east) by the aim of the side that starts, in the middle of the field."""
+    rules, found = {"gate": THROUGH, "six": SIX, "end": END}, {}
+    for aim in ("gates", "passes", "zones"):
+        one = scene(game({"amber": aim}, **rules), begun=True)
+        one.aim()
+        found[aim] = (int(one.play["aim"]), round(abs(float(one.play["goal_x"])), 3))
+    assert found["passes"][0] == KEEP and found["gates"][0] == found["zones"][0] == SCORE
+    assert found["zones"][1] > 17 - 6 and found["gates"][1] in (0.0, 9.0 - BEYOND_GATE_M, 9.0 + BEYOND_GATE_M)
 
 
 def test_the_last_gate_is_not_sought_again_and_the_place_is_behind_it():
