@@ -112,7 +112,7 @@ def seek(bout: Bout) -> None:
     game, play = bout.game, bout.match["play"][0]
     roles = {role.name: k for k, role in enumerate(game.roles)}
     gates = {gate.name: k for k, gate in enumerate(game.gates)}
-    wanted = [(one, None) for one in dict.fromkeys(sought(game, bout))]
+    wanted: list[tuple[Conditions, Bounds | None]] = [(one, None) for one in dict.fromkeys(sought(game, bout))]
     wanted += list(behind_gates(bout, bout.standing.side))
     play["prizes_in_use"] = min(len(wanted), col.PRIZES_MOST)
     play["last_gate"] = gates.get(bout.standing.last_gate.get(bout.standing.side, ""), col.NO_GATE)
