@@ -19,6 +19,12 @@ class OpenAction(SpecTable):
     open: Unlock = Field(
         description="What is allowed from now on: transfer, shoot, or a zone that is closed to somebody."
     )
+    for_: Name | None = Field(
+        default=None,
+        alias="for",
+        description="Whom alone: holder (the side with the ball), winner, loser or a side; the other side has to earn it on its "
+        "own. Left out: everybody.",
+    )
 
 
 class CloseAction(SpecTable):
@@ -26,6 +32,11 @@ class CloseAction(SpecTable):
 
     close: Unlock = Field(
         description="What is no longer allowed: transfer, shoot, or a zone that is closed to somebody."
+    )
+    for_: Name | None = Field(
+        default=None,
+        alias="for",
+        description="Whom alone: holder, winner, loser or a side; the other side keeps what is open to it. Left out: everybody.",
     )
 
 

@@ -66,7 +66,7 @@ def _goes_home(game: Game) -> bool:
 
 def plays_across(game: Game) -> bool:
     """Whether a pass to another area is ever allowed."""
-    opened = {what for phase in game.phases for what in phase.open}
+    opened = {what for phase in game.phases for what in phase.opened}
     opened |= {
         action.what for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, Open)
     }

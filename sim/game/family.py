@@ -13,6 +13,7 @@ Even: both sides have as many players at the start.  Floaters, keepers and those
 from __future__ import annotations
 
 from sim.game.model import Game, Phase
+from sim.game.opened import EITHER
 from sim.game.verbs import Open
 
 APART = ("goal", "wait")  # styles of those who are on the ground without being one more
@@ -30,10 +31,13 @@ def sides_at_start(game: Game) -> dict[str, int]:
     return counts
 
 
-def may(phase: Phase, what: str) -> bool:
-    """Whether `what` ("transfer", "shoot") is allowed in a phase at some time."""
-    opened = {action.what for rule in phase.rules for action in rule.do if isinstance(action, Open)}
-    return what in phase.open or what in opened
+def may(phase: Phase, what: str, side: str | None = None) -> bool:
+    """Whether `what` ("transfer", "shoot") is allowed in a phase at some time, to a side or (None) to anybody."""
+    done = [action for rule in phase.rules for action in rule.do if isinstance(action, Open)]
+    if side is None:
+        return what in phase.opened or any(action.what == what for action in done)
+    mine = (None, *EITHER, side)
+    return phase.may_from_the_start(what, side) or any(one.what == what and one.to in mine for one in done)
 
 
 def family_of(game: Game) -> str:

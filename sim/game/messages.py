@@ -20,7 +20,7 @@ from pydantic_core import ErrorDetails
 from sim.errors import any_of, given, nearest
 from sim.game.bounds import PATTERNS
 from sim.game.keys import fields, model_at
-from sim.game.other_words import choices, key_meant, value_meant
+from sim.game.other_words import choices, key_meant, value_meant, why_not
 from sim.game.short_words import short_keys
 from sim.game.verbs import KINDS
 
@@ -146,6 +146,8 @@ def _missing(path: str, location: tuple, root: type[BaseModel]) -> Problem:
 def _no_key(path: str, location: tuple, root: type[BaseModel]) -> Problem:
     """A key that is none of the table, and the one that may be meant."""
     key, table = str(location[-1]), given(model_at(root, location[:-1]))
+    if reason := why_not(table.__name__, key):
+        return Problem(path, f"is not a key here ({reason})")
     known = [*fields(table), *short_keys(table.__name__)]
     instead = key_meant(table.__name__, key)
     if instead is None and key in fields(root) and len(location) > 1 and not nearest(key, known)[:1] == [key]:

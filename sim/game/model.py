@@ -23,7 +23,7 @@ from sim.geometry import Bounds, line_at, rectangle
 from sim.shown import Drawn
 
 Style = Literal["edge", "free", "goal", "wait"]
-Aim = Literal["keep", "home", "goal"]
+Aim = Literal["keep", "home", "goal", "gates", "passes", "zones"]
 End = Literal["west", "east", "south", "north"]
 Event = Literal[
     "loss",
@@ -236,9 +236,9 @@ class Job(Frozen):
 class Phase(Frozen):
     """A stretch of play with one purpose.
 
-    `aim`: keep the ball, bring it home, or score; `aims`: of sides that aim at something else.  `ball_in`: the area the ball is
-    played in ("active" keeps the current one).  `open`: what is allowed from its start.  `jobs` override the roles' own style and
-    place here.
+    `aim`: keep the ball, bring it home, score, or what rules reward (gates, passes, zones); `aims`: of sides that aim at something
+    else.  `ball_in`: the area the ball is played in ("active" keeps the current one).  `open`: what is allowed from its start,
+    `open_for`: to one side alone.  `jobs` override the roles' own style and place here.
     """
 
     name: str
@@ -248,10 +248,20 @@ class Phase(Frozen):
     jobs: tuple[Job, ...]
     rules: tuple[Rule, ...]
     aims: tuple[tuple[str, Aim], ...] = ()
+    open_for: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     def aim_of(self, side: str) -> Aim:
         """What a side aims at with the ball."""
         return dict(self.aims).get(side, self.aim)
+
+    @property
+    def opened(self) -> set[str]:
+        """What is allowed from its start, if only to one side."""
+        return {*self.open, *(what for _, more in self.open_for for what in more)}
+
+    def may_from_the_start(self, what: str, side: str) -> bool:
+        """Whether something is allowed to a side from its start."""
+        return what in self.open or what in dict(self.open_for).get(side, ())
 
     @property
     def all_aims(self) -> set[Aim]:
@@ -317,6 +327,7 @@ class Game(Frozen, Drawn):
     start_points: tuple[tuple[str, float], ...] = ()  # by side, where a bout does not begin at nothing
     loss: Loss = Loss()
     zones: tuple[Zone, ...] = ()
+    foul_share: float = 0.0  # of all tackles
 
     def area(self, name: str) -> Area:
         """The area of that name; StopIteration where there is none."""

@@ -20,6 +20,15 @@ KEYS: Mapping[str, Mapping[str, str]] = {
 }
 """Keys by the name of the table's model, and the key that is meant."""
 
+ONE_BALL = "one ball is in play, and a rule that brings a new one ends it; supply.balls is how many lie ready"
+NOT_PLAYED: Mapping[str, Mapping[str, str]] = {
+    "GameSpec": dict.fromkeys(("balls", "balls_in_play", "second_ball"), ONE_BALL),
+    "SupplySpec": dict.fromkeys(("in_play", "at_once", "balls_in_play"), ONE_BALL),
+    "StartSpec": dict.fromkeys(("balls", "second_ball"), ONE_BALL),
+    "PhaseSpec": dict.fromkeys(("balls", "balls_in_play", "second_ball"), ONE_BALL),
+}
+"""Keys that a coach may look for, by the name of the table's model, and why there is no such thing."""
+
 EVENTS: Mapping[str, str] = {
     "lost": "loss",
     "lose": "loss",
@@ -36,6 +45,11 @@ EVENTS: Mapping[str, str] = {
 def key_meant(table: str, key: str) -> str | None:
     """The key that is meant by a coach's word, of a table by the name of its model; None where that is not known."""
     return KEYS.get(table, {}).get(key)
+
+
+def why_not(table: str, key: str) -> str | None:
+    """Why there is no such key, where it stands for what cannot be played; None for any other."""
+    return NOT_PLAYED.get(table, {}).get(key)
 
 
 def value_meant(got: Any, known: Sequence[str]) -> str:

@@ -13,7 +13,9 @@ from sim.errors import given
 from sim.game.actions import (
     ActionSpec,
     AssignAction,
+    CloseAction,
     EndAction,
+    OpenAction,
     PhaseAction,
     RestartAction,
     ScoreAction,
@@ -23,6 +25,7 @@ from sim.game.actions import (
     WindowAction,
     verb_of,
 )
+from sim.game.aims import aimed_at
 from sim.game.borders import lies_in, nested
 from sim.game.bounds import FURTHEST_M
 from sim.game.carry_on import carry_on_problems
@@ -32,6 +35,7 @@ from sim.game.limits import benches, capped
 from sim.game.lines import line_problems
 from sim.game.messages import Problem, broken, show
 from sim.game.model import Area, Goal
+from sim.game.opened import ever_open
 from sim.game.opening import HOW_OPENED, opening_problems, opens
 from sim.game.partners import partners
 from sim.game.resizing import resize_problems
@@ -39,7 +43,7 @@ from sim.game.resolve import restarts, start_area, start_phase
 from sim.game.roster import roster, sides_of
 from sim.game.series import series_problems
 from sim.game.spec import GameSpec, PhaseSpec, RuleSpec
-from sim.game.swaps import swap_problems, team_problems
+from sim.game.swaps import swap_problems, team_problems, together_problems
 from sim.game.windows import WINDOWS, ladder_problems, window_problems
 from sim.game.zoning import zones_in_play
 from sim.geometry import ROUNDING_M, gaps, is_upright
@@ -197,6 +201,10 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
             yield broken(f"{path}.to", must, rule.to)
         if rule.on in _SHOTS and "shoot" not in opened:
             yield broken(f"{path}.on", f"be opened first, {HOW_OPENED['shoot']}", rule.on)
+        elif rule.on in (*_SHOTS, "transfer") and rule.by is not None:
+            what = "transfer" if rule.on == "transfer" else "shoot"
+            if what in opened and what not in ever_open(spec, rule.by):
+                yield broken(f"{path}.by", f"be a side to which {what} is opened", rule.by)
 
 
 def _attackers(spec: GameSpec) -> Iterator[Problem]:
@@ -220,10 +228,22 @@ def _after_a_loss(path: str, rule: RuleSpec) -> Iterator[Problem]:
         yield broken(path, 'stand in a rule with on = "loss"', rule.on)
 
 
-def _score(spec: GameSpec, path: str, rule: RuleSpec, action: ScoreAction) -> Iterator[Problem]:
-    if action.to in ("winner", "loser") and rule.on not in ("loss", *WINDOWS):
+def _side_meant(path: str, rule: RuleSpec, side: str | None) -> Iterator[Problem]:
+    if side in ("winner", "loser") and rule.on not in ("loss", *WINDOWS):
         must = f"be holder or a side, as on = {show(rule.on)} has no winner and no loser"
-        yield broken(f"{path}.to", must, action.to)
+        yield broken(path, must, side)
+
+
+def _score(spec: GameSpec, path: str, rule: RuleSpec, action: ScoreAction) -> Iterator[Problem]:
+    yield from _side_meant(f"{path}.to", rule, action.to)
+
+
+def _open(spec: GameSpec, path: str, rule: RuleSpec, action: OpenAction) -> Iterator[Problem]:
+    yield from _side_meant(f"{path}.for", rule, action.for_)
+
+
+def _close(spec: GameSpec, path: str, rule: RuleSpec, action: CloseAction) -> Iterator[Problem]:
+    yield from _side_meant(f"{path}.for", rule, action.for_)
 
 
 def _restart(spec: GameSpec, path: str, rule: RuleSpec, action: RestartAction) -> Iterator[Problem]:
@@ -276,6 +296,8 @@ def _assign(spec: GameSpec, path: str, rule: RuleSpec, action: AssignAction) -> 
 PLAYED: dict[type, Callable[[GameSpec, str, RuleSpec, Any], Iterator[Problem]]] = {
     SwapAction: swap_problems,
     ScoreAction: _score,
+    OpenAction: _open,
+    CloseAction: _close,
     RestartAction: _restart,
     TradeAction: _trade,
     AssignAction: _assign,
@@ -325,6 +347,8 @@ def playability_problems(spec: GameSpec) -> list[Problem]:
             _homes(spec),
             _path_of_phases(spec),
             opening_problems(spec),
+            aimed_at(spec),
+            together_problems(spec),
             _events(spec),
             _attackers(spec),
             _consequences(spec),

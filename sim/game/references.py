@@ -13,6 +13,8 @@ from typing import Any
 from sim.errors import any_of, nearest
 from sim.game.actions import (
     AssignAction,
+    CloseAction,
+    OpenAction,
     PhaseAction,
     ResetAction,
     ResizeAction,
@@ -164,10 +166,22 @@ def _pairs(spec: GameSpec) -> Iterator[Problem]:
                 seen.append(ids[one])
 
 
-def _score(spec: GameSpec, path: str, action: ScoreAction) -> Iterator[Problem]:
+def _side(spec: GameSpec, path: str, side: str | None) -> Iterator[Problem]:
     known = ["holder", "winner", "loser", *sides_of(spec)]
-    if action.to not in known:
-        yield unknown(f"{path}.to", "a side", action.to, known)
+    if side is not None and side not in known:
+        yield unknown(path, "a side", side, known)
+
+
+def _open(spec: GameSpec, path: str, action: OpenAction) -> Iterator[Problem]:
+    yield from _side(spec, f"{path}.for", action.for_)
+
+
+def _close(spec: GameSpec, path: str, action: CloseAction) -> Iterator[Problem]:
+    yield from _side(spec, f"{path}.for", action.for_)
+
+
+def _score(spec: GameSpec, path: str, action: ScoreAction) -> Iterator[Problem]:
+    yield from _side(spec, f"{path}.to", action.to)
 
 
 def _assign(spec: GameSpec, path: str, action: AssignAction) -> Iterator[Problem]:
@@ -210,6 +224,8 @@ def _reset(spec: GameSpec, path: str, action: ResetAction) -> Iterator[Problem]:
 
 
 NAMED: dict[type, Callable[[GameSpec, str, Any], Iterator[Problem]]] = {
+    OpenAction: _open,
+    CloseAction: _close,
     ScoreAction: _score,
     AssignAction: _assign,
     PhaseAction: _phase,

@@ -9,6 +9,7 @@ from sim.game.bouts_spec import BoutsSpec
 from sim.game.counters import Counter
 from sim.game.counting import CounterSpec, conditions_of, resets_of
 from sim.game.family import family_of
+from sim.game.fouls import FOUL
 from sim.game.layout import gates_of, lay_out, zones_of
 from sim.game.model import AFTER_A_GOAL
 from sim.game.roster import pairs_of, roster
@@ -27,6 +28,7 @@ from sim.populations import KEY_ABILITIES
 from sim.units import SECONDS_PER_MINUTE, to_metres
 
 DEFAULT_REST_S = 60.0
+FREE_RESTART_S = 2.0  # after a foul
 METRES = "metres"
 ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
 NEXT = ("best_of", "first_ball", "points", "stays", "longest_stay", "tie", "clock")  # beyond its length, as written
@@ -81,6 +83,7 @@ def phase(name: str, spec: PhaseSpec, units: str = METRES) -> model.Phase:
         jobs=tuple(jobs),
         rules=tuple(rules),
         aims=tuple((side, aim) for side, aim in spec.aims.items() if aim != spec.aim),
+        open_for=tuple((side, tuple(what)) for side, what in spec.open_for.items()),
     )
 
 
@@ -109,14 +112,20 @@ def scored_by_both(spec: GameSpec) -> bool:
 
 
 def restarts(spec: GameSpec) -> dict[str, RestartSpec]:
-    """All restarts; "start" (the server plays in the side that starts) and "out" (a new ball to the other side) always, and
-    "goal" (as start, but to the side that conceded) where both sides have a goal to attack and the file leaves out start."""
+    """All restarts.
+
+    Always "start" (the server plays in the side that starts) and "out" (a new ball to the other side); "foul" (to the side that was
+    fouled, where the ball was) where the game has fouls; and "goal" (as start, but to the side that conceded) where both sides have
+    a goal to attack and the file leaves out start.
+    """
     standard = {
         "start": RestartSpec(to=spec.start.side, area=start_area(spec)),
         "out": RestartSpec(to="other"),
     }
     if "start" not in spec.restarts and scored_by_both(spec):
         standard[AFTER_A_GOAL] = RestartSpec(to="other", area=start_area(spec))
+    if spec.fouls.share:
+        standard[FOUL] = RestartSpec.model_validate({"to": "other", "from": "line", "seconds": FREE_RESTART_S})
     return standard | spec.restarts
 
 
@@ -145,7 +154,9 @@ def _counter(name: str, spec: CounterSpec) -> Counter:
 
 def _win(spec: WinSpec) -> terms.Win:
     amount = {"hold": spec.seconds, "passes": spec.passes}.get(spec.confirm, 0.0)
-    return terms.Win(confirm=spec.confirm, amount=given(amount), gate=spec.gate, contested=spec.contested)
+    return terms.Win(
+        confirm=spec.confirm, amount=given(amount), gate=spec.gate, contested=spec.contested, together=spec.together
+    )
 
 
 def _key_abilities(values: TeamSpec | PlayerSpec | None) -> dict[str, float | None]:
@@ -243,6 +254,7 @@ def to_game(spec: GameSpec, name: str) -> model.Game:
         start_area=start_area(spec),
         hold_limit_s=spec.hold_limit_seconds,
         between_areas=spec.between_areas,
+        foul_share=spec.fouls.share,
         areas=areas,
         goals=goals,
         teams=tuple(teams),

@@ -18,6 +18,7 @@ from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE, MOST_ZONES
 from sim.game.bouts_spec import BoutsSpec
 from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
+from sim.game.fouls import FoulsSpec
 from sim.game.loads import LoadSpec
 from sim.game.meanings import what_has_to_happen
 from sim.game.model import HOUSE_CLUB, Aim, End, Event, Style
@@ -230,12 +231,21 @@ class RuleSpec(ConditionsSpec):
 class PhaseSpec(SpecTable):
     """A stretch of play with one purpose."""
 
-    aim: Aim = Field(default="keep", description="keep the ball, bring it home, or score a goal.")
+    aim: Aim = Field(
+        default="keep",
+        description="keep the ball, bring it home, score a goal; play through gates, string passes together, or take it to zones, "
+        "as the rules reward it.",
+    )
     aims: dict[Name, Aim] = Field(
         default={}, max_length=2, description='By side, where one aims at something else: { slate = "goal" }.'
     )
     ball_in: Name = Field(default="active", description='The area the ball is played in; "active": where it is now.')
     open: list[Unlock] = Field(default=[], description="What is allowed from the start: transfer, shoot, closed zones.")
+    open_for: dict[Name, list[Unlock]] = Field(
+        default={},
+        max_length=2,
+        description='By side, what is allowed from the start to it alone: { slate = ["shoot"] }.',
+    )
     jobs: dict[Name, JobWords] = Field(
         default={}, max_length=MOST_OF_ONE, description="By role: another style and place, in this phase only."
     )
@@ -303,6 +313,11 @@ class WinSpec(SpecTable):
     seconds: float | None = Field(default=None, gt=0, le=30, description="hold: for how long. Legal above 0, to 30.")
     passes: int | None = Field(default=None, ge=1, le=20, description="passes: how many. Legal 1 to 20.")
     gate: Name | None = Field(default=None, description='gate: which one, or "any".')
+    together: Literal["first", "longest in", "next on the list"] = Field(
+        default="first",
+        description="Of two or more who are at the ball as one of them wins it: who changes places as the winner. first: the first "
+        "to touch it. Whoever that is, the win is his who touched it first.",
+    )
     contested: Literal["goes on", "starts again"] = Field(
         default="goes on",
         description="What becomes of the passes in a row of a side that has the ball back before the others have won it for good.",
@@ -361,6 +376,7 @@ class GameSpec(SpecTable):
         "was being played, after 4 s).",
     )
     supply: SupplySpec = Field(default=SupplySpec(), description="The stock of balls.")
+    fouls: FoulsSpec = Field(default=FoulsSpec(), description="How many tackles are fouls. Default: none.")
     win: WinSpec = Field(default=WinSpec(), description="When a ball counts as won.")
     loss: LossSpec = Field(default=LossSpec(), description="Who has lost the ball, where it can be said in two ways.")
     load: LoadSpec = Field(

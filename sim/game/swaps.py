@@ -107,3 +107,11 @@ def team_problems(spec: GameSpec) -> Iterator[Problem]:
         sides = {spec.roles[place.role].side for place in counted if place.team == team}
         if len(sides) > 1:
             yield Problem(whole[0], f"must have all of teams.{team} on one side (got {any_of(sorted(sides), 'and')})")
+
+
+def together_problems(spec: GameSpec) -> Iterator[Problem]:
+    """A tie-break among winners has somebody to decide about."""
+    if spec.win.together != "first" and not any(
+        action.with_ == "winner" or action.swap.startswith("winner") for _, action in swaps_of(spec)
+    ):
+        yield broken("win.together", "be left out where nobody changes places with the winner", spec.win.together)

@@ -77,12 +77,14 @@ class Win(Frozen):
 
     `confirm`: "touch", "control", "hold" (`amount` seconds), "passes" (`amount` of them) or "gate" (a pass through it, or any).
     `contested`: the passes in a row of a side that has the ball back before that go on, or start again.
+    `together`: who of several who are at the ball as it is won changes places as the winner.
     """
 
     confirm: Literal["touch", "control", "hold", "passes", "gate"]
     amount: float
     gate: str | None = None
     contested: Literal["goes on", "starts again"] = "goes on"
+    together: Literal["first", "longest in", "next on the list"] = "first"
 
 
 class Loss(Frozen):

@@ -23,17 +23,22 @@ def unit_of(who: str) -> str:
 
 
 class Open(Frozen):
-    """From now on something more is allowed.  what: "transfer" | "shoot" | a zone."""
+    """From now on something more is allowed.
+
+    what: "transfer" | "shoot" | a zone;  to: "holder" | "winner" | "loser" | a side, None: to everybody
+    """
 
     verb: Literal["open"] = "open"
     what: str = Field(serialization_alias="open")
+    to: str | None = Field(default=None, serialization_alias="for")
 
 
 class Close(Frozen):
-    """From now on something is no longer allowed.  what: "transfer" | "shoot" | a zone."""
+    """From now on something is no longer allowed.  what, to: as for `Open`."""
 
     verb: Literal["close"] = "close"
     what: str = Field(serialization_alias="close")
+    to: str | None = Field(default=None, serialization_alias="for")
 
 
 class Score(Frozen):

@@ -161,7 +161,13 @@ def to_short(game: Game) -> dict[str, Any]:
             for rule in phase.rules
         }
         jobs = {job.role: f"{job.style} in {job.place}" for job in phase.jobs}
-        tables = {"aims": dict(phase.aims) or None, "jobs": jobs or None, "rules": rules or None}
+        open_for = {side: list(what) for side, what in phase.open_for}
+        tables = {
+            "open_for": open_for or None,
+            "aims": dict(phase.aims) or None,
+            "jobs": jobs or None,
+            "rules": rules or None,
+        }
         phases[phase.name] = _given({"aim": phase.aim, "ball_in": phase.ball_in, "open": list(phase.open)} | tables)
     on_lines = manned(game)
     win: dict[str, Any] = {"confirm": game.win.confirm}
@@ -170,6 +176,7 @@ def to_short(game: Game) -> dict[str, Any]:
     if game.win.confirm == "passes":
         win["passes"] = int(game.win.amount)
     win |= _given({"gate": game.win.gate, "contested": None if game.win.contested == "goes on" else game.win.contested})
+    win |= {} if game.win.together == "first" else {"together": game.win.together}
     spec = {
         "format": game.format,
         "name": game.name,
@@ -192,6 +199,7 @@ def to_short(game: Game) -> dict[str, Any]:
         | _next_bout(game.bouts),
         "start": {"side": game.start_side, "phase": game.start_phase, "area": game.start_area}
         | ({"points": dict(game.start_points)} if game.start_points else {}),
+        **({"fouls": {"share": game.foul_share}} if game.foul_share else {}),
         "areas": {
             area.name: {
                 "length": area.length,

@@ -9,6 +9,7 @@ from typing import Any
 from sim.game.bounds import LONGEST_SIDE_M, MOST_LIMITS, MOST_PLAYERS, SHORTEST_ZONE_M
 from sim.game.layout import lay_out, zones_of
 from sim.game.messages import Problem, broken, show, unknown
+from sim.game.opened import ever_open
 from sim.game.roster import roster, sides_of
 from sim.game.zone_spec import OPENED, ZoneSpec, zone_area
 from sim.game.zones import HOLDER, OTHER, Zone
@@ -94,19 +95,12 @@ def _assigned(spec: Any) -> set[str]:
     }
 
 
-def opened(spec: Any) -> set[str]:
-    """The zones that a phase or a rule opens."""
-    found = {one for phase in spec.phases.values() for one in phase.open}
-    actions = [a for phase in spec.phases.values() for rule in phase.rules.values() for a in rule.do]
-    return {*found, *(action.open for action in actions if hasattr(action, "open"))}
-
-
 def shut_to_side(spec: Any, zone: ZoneSpec, name: str, side: str) -> bool:
     """Whether a zone is closed to all of a side that has the ball, for good."""
     words = {side, HOLDER}
     roles = [role for role, one in spec.roles.items() if one.side == side]
     shut = words & set(zone.closed_to) or (roles and set(roles) <= set(zone.closed_to))
-    return bool(shut) and name not in opened(spec)
+    return bool(shut) and name not in ever_open(spec, side)
 
 
 def _numbers(spec: Any, name: str, zone: ZoneSpec) -> Iterator[Problem]:
@@ -136,7 +130,7 @@ def _ground(spec: Any, laid: Mapping[str, Zone]) -> Iterator[Problem]:
 
 def _room(spec: Any, area: str, tiles: list[Zone]) -> Iterator[Problem]:
     """Zones that leave nothing of an area over leave everybody somewhere to be."""
-    ever = opened(spec)
+    ever = ever_open(spec)
     for who in [*sides_of(spec), *spec.roles, HOLDER, OTHER]:
         room = 0
         for zone in tiles:
@@ -152,7 +146,7 @@ def _room(spec: Any, area: str, tiles: list[Zone]) -> Iterator[Problem]:
 
 def _places(spec: Any) -> Iterator[Problem]:
     """Nobody's place is closed to him, and nobody has more company there than may be."""
-    ever = opened(spec)
+    ever = ever_open(spec)
     for role, one in spec.roles.items():
         zone = spec.zones.get(one.place)
         if zone is None:

@@ -17,9 +17,9 @@ import numpy as np
 
 from sim.errors import given
 from sim.game.model import Game
-from sim.game.verbs import Action
+from sim.game.verbs import TEAM, Action, Swap, unit_of
 from sim.measures.asked import ASKED, REACHING
-from sim.measures.event_reducer import CAUSES, SHOT
+from sim.measures.event_reducer import CAUSES, COLOUR_POINTS, SHOT
 from sim.measures.runs import medians, with_runs
 from sim.measures.sessions import Group, Sessions
 from sim.measures.thresholds import Thresholds
@@ -78,6 +78,12 @@ def total(name: str) -> Sum:
 def sided(name: str) -> Sum:
     """A count of the sides of the group."""
     return lambda sessions, group: sessions.sided(name, group)
+
+
+def of_colour(sessions: Sessions, group: Group) -> np.ndarray:
+    """Points of whichever side the team played for."""
+    team = group.scope.removeprefix("team:")
+    return np.array([float(one.by_side[COLOUR_POINTS, team]) for one in sessions.counts])
 
 
 def turnovers(sessions: Sessions, group: Group) -> np.ndarray:
@@ -210,6 +216,8 @@ def event_measures() -> list[Ratio]:
               True, "points"),
         Ratio("points_per_bout", "1/bout", WATCH, "points scored by the side" + PLAYED, SIDES, sided("points"), bouts, 1, True,
               "points"),
+        Ratio("colour_points_per_bout", "1/bout", WATCH, "points of whichever side the team was on" + PLAYED,
+              ("team",), of_colour, bouts, 1, True, "colours"),
     ]  # fmt: skip
 
 
@@ -316,6 +324,9 @@ def can_happen(needs: str, game: Game) -> bool:
         return len(game.goals) > 0 and any(phase.aim != "goal" for phase in game.phases)
     if needs == "goals":
         return len(game.goals) > 0
+    if needs == "colours":
+        swaps = [action for action in actions_of(game) if isinstance(action, Swap) and unit_of(action.who) == TEAM]
+        return can_happen("points", game) and bool(swaps or game.bouts.stays)
     if needs == "points":
         return any(action.verb == "score" for action in actions_of(game))
     return True

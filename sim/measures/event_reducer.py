@@ -77,6 +77,10 @@ def jobs_of(game: Game) -> dict[tuple[str, str, str], tuple[str, str]]:
     return found
 
 
+COLOUR_POINTS = "points of a colour"
+"""What is counted of a team, whatever side it plays for."""
+
+
 class EventReducer:
     """What has been counted of a bout up to one of its events."""
 
@@ -240,9 +244,13 @@ def on_break(so_far: EventReducer, event: LoggedEvent) -> None:
 
 
 def on_score(so_far: EventReducer, event: LoggedEvent) -> None:
-    """A side gets points."""
+    """A side gets points, and so does every colour that plays for it just then."""
     add(so_far.totals, "points", event.value)
     add(so_far.by_side, ("points", event.side), event.value)
+    exposure = so_far.exposure
+    playing = zip(so_far.log.teams, exposure.side, exposure.able, strict=True)
+    for team in sorted({team for team, side, able in playing if able and side == event.side}):
+        add(so_far.by_side, (COLOUR_POINTS, team), event.value)
 
 
 def on_unlock(so_far: EventReducer, event: LoggedEvent) -> None:

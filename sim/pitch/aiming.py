@@ -8,7 +8,7 @@ from sim.game.model import Goal
 from sim.pitch import arrays as col
 from sim.pitch.goals import before_mouth, facing, in_front, nearest
 from sim.pitch.moves import draw
-from sim.pitch.seeking import zone_sought
+from sim.pitch.seeking import BEYOND_GATE_M, beyond, gates_sought, zone_sought
 from sim.pitch.state import Bout
 from sim.rules.rule_state import RuleState
 from sim.streams import stream_index
@@ -27,17 +27,33 @@ def aim(bout: Bout) -> None:
     """What the holder is after, as the rules and his place have it now."""
     standing = bout.standing
     bout.play.aim, bout.play.offside_in_use = col.KEEP, 0
-    bout.play.may_shoot = "shoot" in standing.open
+    bout.play.may_shoot = standing.is_open("shoot", bout.playing())
     home = home_to_bring(standing)
     if home is not None:
         there = bout.game.area(home)
         bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.HOME, there.x, there.y
-    elif standing.phase.aim_of(bout.playing()) == "goal":
+    elif (wanted := standing.phase.aim_of(bout.playing())) == "goal":
         theirs = [goal for goal in bout.game.goals if goal.attacked_by in (bout.playing(), "any")]
         if theirs:
             aim_at(bout, theirs)
-    elif bout.layout.seeks and (place := zone_sought(bout)) is not None:
+    elif wanted == "gates":
+        aim_at_gate(bout)
+    elif wanted != "passes" and bout.layout.seeks and (place := zone_sought(bout)) is not None:
         aim_at_zone(bout, *place)
+
+
+def aim_at_gate(bout: Bout) -> None:
+    """The holder plays through the nearest gate that he is rewarded for; the others shut the way to it."""
+    bx, by = bout.ball_place()
+    gates = gates_sought(bout, bout.playing())
+    if not gates:
+        return
+    gate = min(gates, key=lambda one: math.hypot(one.x - bx, one.y - by))
+    x, y = beyond(gate, bx, by, BEYOND_GATE_M)
+    aim_at_zone(bout, x, y)
+    bout.play.goal_width = gate.width
+    bout.play.goal_sideways = gate.way == "south-north"
+    bout.play.goal_facing = math.copysign(1.0, (by - y) if gate.way == "south-north" else (bx - x))
 
 
 def aim_at_zone(bout: Bout, x: float, y: float) -> None:

@@ -38,9 +38,9 @@ class Answer:
         """Where the game stands."""
         return self.bout.standing
 
-    def unlocked(self, what: str) -> None:
-        """Tell of what is allowed from now on."""
-        self.bout.note(EventKind.UNLOCK, cause=what)
+    def unlocked(self, what: str, side: str | None) -> None:
+        """Tell of what is allowed from now on, to a side or (None) to everybody."""
+        self.bout.note(EventKind.UNLOCK, cause=what, detail=side or "")
 
     def scored(self, side: str, points: float) -> None:
         """Tell of points that a side gets."""

@@ -22,7 +22,7 @@ def assign(bout: Bout) -> None:
     standing = bout.standing
     bout.jobs = setup.assign(bout.game, standing, bout.records, bout.layout.sides, bout.jobs, bout.now)
     if bout.game.zones:
-        write_limits(bout.match["play"][0], bout.game, standing.open, bout.layout.sides)
+        write_limits(bout.match["play"][0], standing, bout.layout.sides)
     crossing = bout.possession.crossing
     if crossing is not None and crossing.end != standing.area:
         bout.possession.crossing = None  # the rules have moved the game elsewhere meanwhile
@@ -59,7 +59,7 @@ def may_receive(bout: Bout, i: int, job: Job, here: bool, home: str | None) -> t
     """Whether player i, with that job and (not) in the area in play, may receive, and whether a pass to him is a transfer."""
     if job.style in ("goal", "wait"):
         return False, False
-    transfer = "transfer" in bout.standing.open
+    transfer = bout.standing.is_open("transfer", bout.playing())
     return here or transfer or bout.layout.area_of[job.place] == home, not here and transfer
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from sim.game.borders import ground, lies_in
-from sim.game.model import Area, Game, Goal, Phase
+from sim.game.model import Aim, Area, Game, Goal, Phase
 from sim.game.sought import places_asked
 from sim.game.zones import HOLDER, OTHER
 from sim.geometry import covers
@@ -58,6 +58,7 @@ class Possession:
     just_won: bool = False  # an opponent has just taken the ball, and no rule has heard of where
     crossing: Crossing | None = None
     crossed: bool = False  # the ball has been played across in this phase
+    together: tuple[int, ...] = ()  # who of the side that won it last were at the ball then
 
 
 @dataclass(slots=True)
@@ -158,12 +159,17 @@ class Layout:
     spares: bool  # a role may not be tackled, or not always
     area_of: dict[str, str]  # the area of each area and zone
     turns: bool  # who has the ball changes where somebody plays
-    seeks: bool  # a rule rewards the ball for coming to a zone, or to an area marked out in another
+    seeks: bool  # a side plays through gates, or a rule rewards it for bringing the ball to a zone or an area inside another
 
 
 def tells_deeds(game: Game) -> bool:
     """Whether a rule tells passes or carries apart."""
     return any(rule.on in ("pass", "carry") for phase in game.phases for rule in phase.rules)
+
+
+def aims_at(aims: set[Aim], game: Game) -> bool:
+    """Whether any side aims at one of these."""
+    return any(aims & phase.all_aims for phase in game.phases)
 
 
 def grounds_of(game: Game) -> dict[str, tuple[Area, ...]]:
@@ -187,5 +193,5 @@ def layout_of(game: Game, standing: RuleState) -> Layout:
         any(role.tackled != "always" for role in game.roles),
         {area.name: area.name for area in game.areas} | {name: area.name for name, area in areas},
         any({HOLDER, OTHER} & set(zone.closed_to) for zone in game.zones) or any(role.turns for role in game.roles),
-        any(places_asked(game, phase) for phase in game.phases),
+        any(places_asked(game, phase) for phase in game.phases) or aims_at({"gates"}, game),
     )

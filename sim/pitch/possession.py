@@ -60,6 +60,7 @@ def take_over(bout: Bout, t: float, i: int) -> None:
         assign(bout)
     bout.play.lost_at = t
     possession.just_won = not won_back  # it has been theirs all the time
+    possession.together = at_the_ball(bout, i)
     if won_back:
         return
     if win.confirm in ("control", "touch") or possession.loss_noted:  # a save is the end of the other side's possession
@@ -69,6 +70,19 @@ def take_over(bout: Bout, t: float, i: int) -> None:
     bout.spells.win.renew()
     if win.confirm == "hold":
         bout.clock.at(t + win.amount, "timer", lambda s: confirm_by_time(bout, s), bout.spells.win)
+
+
+def at_the_ball(bout: Bout, i: int) -> tuple[int, ...]:
+    """Player i, who has just won the ball, and those of his side who could have touched it at this moment, too."""
+    side = bout.standing.side_of(i)
+    if bout.game.win.together == "first":
+        return (i,)
+    mates = [j for j in range(len(bout.ids)) if j == i or bout.standing.side_of(j) == side]
+    reach = bout.constants.intercept_reach
+    free = [
+        j for j in mates if bout.players.style[j] in (col.FREE, col.EDGE) and bout.players.busy_until[j] <= bout.now
+    ]
+    return tuple(j for j in mates if j == i or (j in free and bout.distance_to_ball(j) <= reach))
 
 
 def confirm_by_time(bout: Bout, t: float) -> None:
@@ -122,13 +136,15 @@ def lose(bout: Bout, side: str, charge: Charge, winner: int = -1) -> None:
         standing.wins[new] = standing.wins.get(new, 0) + 1
         assign(bout)
     counters = [] if winner < 0 else done(bout, "wins", Deed(by=standing.role[winner]))
-    tell(bout, RuleEvent("loss", side, loser, winner, cause), phase)
+    together = bout.possession.together if winner in bout.possession.together else ()
+    tell(bout, RuleEvent("loss", side, loser, winner, cause, together=together), phase)
     if winner >= 0:  # also when the rules of the loss have stopped play or begun another phase
-        tell(bout, RuleEvent("win", new, winner, loser, cause), phase)
-        tell(bout, RuleEvent("wins", new, winner, loser, count=float(standing.wins.get(new, 0))), phase)
+        tell(bout, RuleEvent("win", new, winner, loser, cause, together=together), phase)
+        wins = float(standing.wins.get(new, 0))
+        tell(bout, RuleEvent("wins", new, winner, loser, count=wins, together=together), phase)
         count(bout, counters, new, winner, phase)
     if regained is not None:
-        tell(bout, RuleEvent("won back", new, winner, loser, cause), phase)
+        tell(bout, RuleEvent("won back", new, winner, loser, cause, together=together), phase)
     if winner >= 0:
         end_attack(bout)
 

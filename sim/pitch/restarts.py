@@ -22,7 +22,7 @@ from sim.rules.choosing import loser_and_winner, side_named
 from sim.rules.guards import RuleEvent
 
 GONE = ("out", "goal", "miss")  # after these the ball has left the ground and another one is needed
-DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot"}
+DEAD_BY = {"loss": "loss", "out": "out", "goal": "goal", "save": "shot", "miss": "shot", "foul": "foul"}
 NEWCOMERS = (-1,)  # in place of who takes a restart: whoever came into his role as it was called
 ASK_AGAIN_S = 1.0  # judgement: so often a server looks whether there is somebody to play to
 
@@ -46,7 +46,7 @@ def serve(bout: Bout, name: str, event: RuleEvent) -> None:
             delay += bout.game.supply.retrieve_seconds
     bout.standing.area = area_of_restart(bout, restart, to)
     spot = spot_of_restart(bout, restart, to)
-    if event.kind != "out" or to != bout.standing.side:
+    if event.kind not in ("out", "foul") or to != bout.standing.side:
         bout.standing.new_possession(to)  # a ball that comes back to the same side goes on with its count
     await_service(bout, to, restart.source, bout.now + delay, spot)
 
@@ -94,7 +94,7 @@ def side_of_restart(bout: Bout, restart: model.Restart, event: RuleEvent) -> str
     """The side that a restart gives the ball to, after that event."""
     if restart.to not in ("other", "same"):
         return side_named(bout.standing, restart.to, event)
-    last = event.side if event.kind == "loss" else bout.possession.touching_side
+    last = event.side if event.kind in ("loss", "foul") else bout.possession.touching_side
     return last if restart.to == "same" else bout.standing.other_side(last)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from sim.game.counters import ANY_GATE, Conditions
+from sim.game.counters import ANY_GATE, Conditions, Gate
 from sim.game.model import Game, Rule
 from sim.game.sought import asked, lies_inside, places_asked
 from sim.game.verbs import ChangePhase, Open, Score
@@ -15,6 +15,8 @@ from sim.pitch.state import NEVER, Bout
 from sim.rules.choosing import in_play
 
 ANYTHING = Conditions()
+BEYOND_GATE_M = 3.0  # judgement: so far behind a gate somebody offers himself for the pass through it
+NEXT_TO_GATE_M, BESIDE_GATE_M = 0.5, 1.0  # judgement: no nearer to its line, and so far beside its cones at most
 TOWARDS_BALL = 0.4  # judgement: a zone is gone for so far from the middle of its line towards the ball
 
 
@@ -24,14 +26,19 @@ def rewards(rule: Rule, side: str) -> bool:
     if rule.by not in (None, side):
         return False
     points = [action.to in ("holder", side) for action in rule.do if isinstance(action, Score)]
-    return all(points) and (bool(points) or any(isinstance(action, (Open, ChangePhase)) for action in rule.do))
+    opens = [action for action in rule.do if isinstance(action, Open) and action.to in (None, "holder", side)]
+    return all(points) and (bool(points or opens) or any(isinstance(action, ChangePhase) for action in rule.do))
 
 
 def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
-    """What is asked of the passes that the side with the ball is rewarded for, as the phase has it."""
-    for rule in bout.standing.phase.rules:
-        wanted = None if rule.on == "carry" else asked(game, rule)
-        if wanted is not None and rewards(rule, bout.standing.side):
+    """What is asked of the passes that the side with the ball is rewarded for, as the phase has it; one that plays for passes is
+    after those alone that are counted."""
+    phase, side = bout.standing.phase, bout.standing.side
+    counted_alone = phase.aim_of(side) == "passes"
+    for rule in phase.rules:
+        other = rule.on == "carry" or (counted_alone and rule.on != "counter")
+        wanted = None if other else asked(game, rule)
+        if wanted is not None and rewards(rule, side):
             wanted = Conditions(**{name: getattr(wanted, name) for name in Conditions.model_fields})
             if wanted != ANYTHING:
                 yield wanted
@@ -70,18 +77,49 @@ def zone_sought(bout: Bout) -> tuple[float, float] | None:
     return found
 
 
+def gates_sought(bout: Bout, side: str) -> list[Gate]:
+    """The gates that a side is rewarded for playing through, without the last one where that is barred."""
+    found: dict[str, Gate] = {}
+    last = bout.standing.last_gate.get(side, "")
+    for rule in bout.standing.phase.rules:
+        wanted = None if rule.on == "carry" else asked(bout.game, rule)
+        if wanted is not None and wanted.through is not None and rewards(rule, side):
+            barred = last if wanted.other_gate else ""
+            found |= {g.name: g for g in bout.game.gates if wanted.through in (ANY_GATE, g.name) and g.name != barred}
+    return list(found.values())
+
+
+def beyond(gate: Gate, bx: float, by: float, metres: float) -> tuple[float, float]:
+    """The place so far behind the middle of a gate, as seen from the ball at (bx, by)."""
+    if gate.way == "west-east":
+        return gate.x - math.copysign(metres, bx - gate.x), gate.y
+    return gate.x, gate.y - math.copysign(metres, by - gate.y)
+
+
+def behind_gates(bout: Bout, side: str) -> Iterator[tuple[Conditions, Bounds]]:
+    """Of a side that plays through gates: a pass through each, and where behind it somebody has to be for it."""
+    if bout.standing.phase.aim_of(side) == "gates":
+        ball = bout.ball_place()
+        for gate in gates_sought(bout, side):
+            x, y = beyond(gate, *ball, BEYOND_GATE_M)
+            deep, wide = BEYOND_GATE_M - NEXT_TO_GATE_M, gate.width / 2 + BESIDE_GATE_M
+            along, across = (deep, wide) if gate.way == "west-east" else (wide, deep)
+            yield Conditions(through=gate.name), (x - along, y - across, x + along, y + across)
+
+
 def seek(bout: Bout) -> None:
     """Write down what is sought now."""
     game, play = bout.game, bout.match["play"][0]
     roles = {role.name: k for k, role in enumerate(game.roles)}
     gates = {gate.name: k for k, gate in enumerate(game.gates)}
-    wanted = list(dict.fromkeys(sought(game, bout)))
-    play["prizes_in_use"] = len(wanted)
+    wanted: list[tuple[Conditions, Bounds | None]] = [(one, None) for one in dict.fromkeys(sought(game, bout))]
+    wanted += list(behind_gates(bout, bout.standing.side))
+    play["prizes_in_use"] = min(len(wanted), col.PRIZES_MOST)
     play["last_gate"] = gates.get(bout.standing.last_gate.get(bout.standing.side, ""), col.NO_GATE)
-    for row, one in zip(play["prizes"], wanted, strict=False):
+    for row, (one, behind) in zip(play["prizes"], wanted, strict=False):
         area = None if one.to_area is None else game.place(one.to_area)
-        bounds = (-NEVER, -NEVER, NEVER, NEVER) if area is None else area.bounds
-        row["inside"] = lies_inside(game, one.to_area)
+        bounds = behind or ((-NEVER, -NEVER, NEVER, NEVER) if area is None else area.bounds)
+        row["inside"] = behind is not None or lies_inside(game, one.to_area)
         row["west"], row["south"], row["east"], row["north"] = bounds
         row["gate"] = {None: col.NO_GATE, ANY_GATE: col.ANY_GATE}.get(one.through, gates.get(one.through or "", 0))
         row["by_role"] = roles.get(one.by_role or "", col.NOBODY)

@@ -261,7 +261,7 @@ def standing_at_start(game: Game, held: Sequence[Held]) -> RuleState:
         game.start_side,
     )
     standing.stints = stints_of(game.players, held)
-    standing.open = set(standing.phase.open)
+    standing.open_first()
     standing.score = dict(game.start_points)
     if standing.phase.ball_in != "active":
         standing.area = standing.phase.ball_in

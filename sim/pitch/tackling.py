@@ -7,6 +7,7 @@ import math
 from sim.pitch import entries
 from sim.pitch.bout_parts import Charge
 from sim.pitch.flight import bounce
+from sim.pitch.fouls import foul, is_foul
 from sim.pitch.log import EventKind
 from sim.pitch.moves import draw, where
 from sim.pitch.numerics import ROUNDING_M, SMALL
@@ -24,6 +25,9 @@ def tackle(bout: Bout, t: float, i: int) -> None:
     """Player i tries to take the ball off the carrier."""
     bout.now = t
     c = bout.holder()
+    if is_foul(bout, TACKLE, i):
+        foul(bout, t, i, c)
+        return
     win = 1.0 / (1.0 + math.exp(-tackle_odds(bout, i, c)))
     detail = "heavy touch" if bout.ball.heavy else ""
     u = draw(bout.records, i, TACKLE)

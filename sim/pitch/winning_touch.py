@@ -6,7 +6,7 @@ from sim.pitch.arrays import NOBODY
 from sim.pitch.assignment import assign
 from sim.pitch.bout_parts import Charge
 from sim.pitch.flight import roll
-from sim.pitch.possession import lose
+from sim.pitch.possession import at_the_ball, lose
 from sim.pitch.state import Bout
 
 
@@ -20,6 +20,7 @@ def win_by_touch(bout: Bout, t: float, i: int) -> None:
         assign(bout)
     bout.play.lost_at = t
     bout.possession.just_won = True
+    bout.possession.together = at_the_ball(bout, i)
     bout.possession.charge = Charge("", i)
     bout.ball.passer = NOBODY
     lose(bout, bout.standing.side, charge._replace(cause=charge.cause or "interception"), i)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from sim.game.bounds import FURTHEST_M
@@ -9,24 +11,46 @@ from sim.game.model import Game
 from sim.game.zones import HOLDER, OTHER, Zone
 from sim.geometry import ROUNDING_M, Bounds, covers
 from sim.pitch.arrays import ANYBODY, NO_LIMIT, WITH_BALL, WITHOUT_BALL
+from sim.rules.rule_state import RuleState
 
 
-def write_limits(play: np.void, game: Game, opened: set[str], sides: dict[str, int]) -> None:
-    """Write down what the zones say as long as these are open."""
+def write_limits(play: np.void, standing: RuleState, sides: dict[str, int]) -> None:
+    """Write down what the zones say as the game stands: what is open, and who plays the ball."""
+    game = standing.game
     roles = {role.name: k for k, role in enumerate(game.roles)}
-    rows = [
-        (zone, one.who, one.least, NO_LIMIT if one.most is None else one.most)
+    rows: list[tuple[Zone, str, str | None, int, int]] = [
+        (zone, one.who, None, one.least, NO_LIMIT if one.most is None else one.most)
         for zone in game.zones
         for one in zone.limits
     ]
-    rows += [(zone, who, 0, 0) for zone in game.zones if zone.name not in opened for who in zone.closed_to]
+    rows += [(zone, who, side, 0, 0) for zone, who, side in closed_zones(standing, sides)]
     play["limits_in_use"] = len(rows)
-    for row, (zone, who, least, most) in zip(play["limits"], rows, strict=False):
+    for row, (zone, who, side, least, most) in zip(play["limits"], rows, strict=False):
         row["west"], row["south"], row["east"], row["north"] = with_the_ground_behind(game, zone)
         row["holding"] = {HOLDER: WITH_BALL, OTHER: WITHOUT_BALL}.get(who, ANYBODY)
-        row["side"] = sides.get(who, ANYBODY)
+        row["side"] = sides.get(who if side is None else side, ANYBODY)
         row["role"] = ANYBODY if who in (*sides, HOLDER, OTHER) else roles[who]
         row["least"], row["most"] = least, most
+
+
+def closed_zones(standing: RuleState, sides: dict[str, int]) -> Iterator[tuple[Zone, str, str | None]]:
+    """(zone, to whom it is closed now, of which side alone: None where that goes without saying)."""
+    for zone in standing.game.zones:
+        for who in zone.closed_to:
+            theirs = sides_meant(standing, sides, who)
+            shut = [side for side in theirs if not standing.is_open(zone.name, side)]
+            if shut:
+                yield zone, who, None if shut == theirs else shut[0]
+
+
+def sides_meant(standing: RuleState, sides: dict[str, int], who: str) -> list[str]:
+    """The sides whose players are meant by a word of those whom a zone is closed to: a zone may be open to one of them alone."""
+    if who in (HOLDER, OTHER):
+        return [standing.playing if who == HOLDER else standing.other_side(standing.playing)]
+    if who in sides:
+        return [who]
+    side = standing.roles[who].side
+    return list(sides) if side == "team" else [standing.playing if side == HOLDER else side]
 
 
 def with_the_ground_behind(game: Game, zone: Zone) -> Bounds:

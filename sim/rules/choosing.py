@@ -16,7 +16,7 @@ from sim.rules.rule_state import RuleState
 if TYPE_CHECKING:
     from sim.rules.consequences import Play
 
-LOST = ("loss", "out", "goal", "save", "miss", "not won back")  # whoever did it has the ball no more
+LOST = ("loss", "out", "goal", "save", "miss", "not won back", "foul")  # whoever did it has the ball no more
 WON = ("win", "wins", "won back")
 APART = ("goal", "wait")  # who does this is not in play with the others
 
@@ -28,7 +28,7 @@ def side_named(standing: RuleState, word: str, event: RuleEvent) -> str:
     a ball lost or put over the line is the other side's, and whoever shoots has lost it.
     """
     theirs = standing.other_side(event.side)
-    holder = theirs if event.kind in ("loss", "out", "not won back") else event.side
+    holder = theirs if event.kind in ("loss", "out", "not won back", "foul") else event.side
     lost = event.kind in LOST
     words = {
         "holder": holder,
@@ -44,6 +44,15 @@ def loser_and_winner(event: RuleEvent) -> tuple[int, int]:
     if event.kind in WON:
         return event.other, event.player
     return (event.player, event.other) if event.kind in LOST else (-1, -1)
+
+
+def who_won(play: Play, event: RuleEvent) -> int:
+    """Who changes places as the winner: of several at the ball together one by the tie-break of the game (-1: nobody won it)."""
+    _, winner = loser_and_winner(event)
+    how = play.game.win.together
+    if how == "first" or len(event.together) < 2:
+        return winner
+    return (longest_in if how == "longest in" else on_the_list)(play, list(event.together))[0]
 
 
 def longest_in(play: Play, candidates: list[int]) -> list[int]:
@@ -140,8 +149,8 @@ def goers(play: Play, event: RuleEvent, action: Swap) -> list[int]:
         mine = [i for i in everybody if standing.side_of(i) == side and in_play(standing, i)]
         how = "next on the list" if action.who == "next on the list" else "longest in"
         return chosen(play, how, [one for one in units(play, unit, mine) if who_may_come(play, action, one)])
-    loser, winner = loser_and_winner(event)
-    one = winner if action.who.startswith("winner") else loser
+    loser, _ = loser_and_winner(event)
+    one = who_won(play, event) if action.who.startswith("winner") else loser
     if one < 0 or standing.side_of(one) == "holder":
         return []
     mine = [i for i in everybody if standing.side_of(i) == standing.side_of(one)]
@@ -157,7 +166,7 @@ def comers(play: Play, event: RuleEvent, action: Swap, going: list[int]) -> list
     found = who_may_come(play, action, going)
     if action.other != "winner":
         return chosen(play, action.other, found)
-    _, winner = loser_and_winner(event)
+    winner = who_won(play, event)
     theirs = next((one for one in found if winner in one), [])
     if unit_of(action.who) == "pair":
         theirs = sorted(theirs, key=lambda i: i != winner)

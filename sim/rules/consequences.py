@@ -50,8 +50,8 @@ class Play(Protocol):
         """Where the game stands."""
         ...
 
-    def unlocked(self, what: str) -> None:
-        """Tell of what is allowed from now on."""
+    def unlocked(self, what: str, side: str | None) -> None:
+        """Tell of what is allowed from now on, to a side or (None) to everybody."""
 
     def scored(self, side: str, points: float) -> None:
         """Tell of points that a side gets."""
@@ -99,16 +99,15 @@ class Play(Protocol):
 
 def do_open(play: Play, event: RuleEvent, action: Open) -> None:
     """Something is allowed from now on; told once."""
-    what = action.what
-    if what not in play.standing.open:
-        play.standing.open.add(what)
-        play.unlocked(what)
+    side = None if action.to is None else side_named(play.standing, action.to, event)
+    if play.standing.allow(action.what, side):
+        play.unlocked(action.what, side)
         play.roles_changed([])
 
 
 def do_close(play: Play, event: RuleEvent, action: Close) -> None:
     """Something is no longer allowed."""
-    play.standing.open.discard(action.what)
+    play.standing.bar(action.what, None if action.to is None else side_named(play.standing, action.to, event))
     play.roles_changed([])
 
 

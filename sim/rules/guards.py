@@ -24,6 +24,7 @@ class RuleEvent:
     count   for counters and time: the value just reached
     start, end   for "transfer": the areas it was played from and to
     deed    for "pass" and "carry": what was done
+    together  of a loss and a win: who of the winner's side were at the ball as it was won, himself among them
     """
 
     kind: str
@@ -35,6 +36,7 @@ class RuleEvent:
     start: str = ""
     end: str = ""
     deed: Deed | None = None
+    together: tuple[int, ...] = ()
 
 
 def is_charged(rule: Rule, event: RuleEvent, state: RuleState) -> bool:

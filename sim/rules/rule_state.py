@@ -45,6 +45,7 @@ class RuleState:
     side: str
     phase_began: float = 0.0
     open: set[str] = field(default_factory=set)
+    open_for: set[tuple[str, str]] = field(default_factory=set)  # (what, side), of what is open to that side alone
     passes: int = 0
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
@@ -108,7 +109,31 @@ class RuleState:
             return ()
         side = self.side_of(i)
         words = {side, self.role[i], HOLDER if side in (HOLDER, self.playing) else OTHER}
-        return tuple(one.name for one in self.game.zones if one.name not in self.open and words & set(one.closed_to))
+        mine = self.playing if side == HOLDER else side
+        return tuple(
+            one.name for one in self.game.zones if words & set(one.closed_to) and not self.is_open(one.name, mine)
+        )
+
+    def is_open(self, what: str, side: str) -> bool:
+        """Whether something is allowed to a side just now."""
+        return what in self.open or (what, side) in self.open_for
+
+    def allow(self, what: str, side: str | None) -> bool:
+        """Something is allowed to a side, or (None) to everybody; whether it was not before."""
+        if what in self.open or (what, side) in self.open_for:
+            return False
+        if side is None:
+            self.open.add(what)
+        else:
+            self.open_for.add((what, side))
+        return True
+
+    def bar(self, what: str, side: str | None) -> None:
+        """Something is no longer allowed to a side, whatever is to the other; or (None) to nobody."""
+        others = set() if side is None else self.sides() - {side}
+        left = {(what, one) for one in others if self.is_open(what, one)}
+        self.open.discard(what)
+        self.open_for = {one for one in self.open_for if one[0] != what} | left
 
     def on_last_step(self, i: int) -> bool:
         """Whether player i (-1: nobody) has a role with a ladder and stands at its foot."""
@@ -140,12 +165,17 @@ class RuleState:
         """Phase `name` begins at t (s): its counters at 0, open what it opens, the ball where it has it."""
         self.phase = self.game.phase(name)
         self.phase_began = t
-        self.open = set(self.phase.open)
+        self.open_first()
         self.passes, self.wins, self.fired = 0, {}, set()  # what a phase counts begins with it
         self.tally.reset_by("phase")
         self.windows.clear()
         if self.phase.ball_in != "active":
             self.area = self.phase.ball_in
+
+    def open_first(self) -> None:
+        """Just what the phase opens is allowed."""
+        self.open = set(self.phase.open)
+        self.open_for = {(what, side) for side, more in self.phase.open_for for what in more}
 
     def give_role(self, i: int, role: str, t: float) -> None:
         """Player i has this role from t (s) on; who has it already goes on having it."""

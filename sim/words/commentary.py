@@ -33,6 +33,7 @@ STOPS = {
     "out": "out of play",
     "goal": "after the goal",
     "save": "after the save",
+    "foul": "free restart",
 }
 
 
@@ -81,6 +82,7 @@ PLAIN = {
     "possession": "{player} on the ball for {side}",
     "win": "{player} wins it for {side}",
     "contested": "{player} can't keep it",
+    "foul": "FOUL by {player} on {other}",
     "deflect": "{player} gets a touch on it",
     "out": "out, off {player}",
     "rule": "rule: {cause}",
@@ -138,7 +140,8 @@ def _tackle(event: LoggedEvent) -> str:
 
 
 def _unlock(event: LoggedEvent) -> str:
-    return OPENED.get(event.cause, f"zone {event.cause} is open now")
+    only = f", for {event.detail} only" if event.detail else ""
+    return OPENED.get(event.cause, f"zone {event.cause} is open now") + only
 
 
 def _transfer(event: LoggedEvent) -> str:

@@ -10,6 +10,7 @@ from sim.game.counters import Gate
 from sim.game.family import sides_at_start
 from sim.game.model import Area, Game, Goal, Player, Rule
 from sim.game.names import written
+from sim.game.opened import EITHER
 from sim.game.verbs import Action, Assign, ChangePhase, EndBout, Open, OpenWindow, Score, Step, Swap, Trade
 from sim.game.zones import Zone
 from sim.units import METRES_PER_YARD
@@ -57,7 +58,7 @@ EDGES = {
 }
 """What stands at the edges of a picture."""
 
-MAY = {"transfer": "they can play across", "shoot": "they can shoot"}
+MAY = {"transfer": "can play across", "shoot": "can shoot"}
 TOLD = (
     "passes",
     "wins",
@@ -248,7 +249,10 @@ def condition_in_short(game: Game, rule: Rule) -> str:
 
 
 def _may(game: Game, action: Open, turns: bool) -> str:
-    return MAY.get(action.what) or f"zone {action.what} open"
+    alone = action.to if action.to not in (None, *EITHER) else ""
+    if action.what not in MAY:
+        return f"zone {action.what} open{f' for {alone}' if alone else ''}"
+    return f"{alone or 'they'} {MAY[action.what]}"
 
 
 def _points(game: Game, action: Score, turns: bool) -> str:
@@ -308,12 +312,12 @@ def consequence_on_diagram(game: Game, action: Action, turns: bool) -> str | Non
 
 def opened_by(game: Game, what: str) -> str:
     """When playing across or shooting is allowed: "at any time", or after what; nothing where it never is."""
-    if any(what in phase.open for phase in game.phases if phase.name == game.start_phase):
+    if any(what in phase.opened for phase in game.phases if phase.name == game.start_phase):
         return ANY_TIME
     for phase in game.phases:
         for rule in phase.rules:
             opens = any(isinstance(one, Open) and one.what == what for one in rule.do)
-            leads = any(isinstance(one, ChangePhase) and what in game.phase(one.what).open for one in rule.do)
+            leads = any(isinstance(one, ChangePhase) and what in game.phase(one.what).opened for one in rule.do)
             if opens or leads:
                 return f"after {condition_in_short(game, rule)}"
     return ""

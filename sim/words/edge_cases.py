@@ -43,7 +43,7 @@ def edge_cases_in_words(game: Game) -> list[str]:
 def _of_the_ball(game: Game) -> Iterator[str]:
     yield SAME_MOMENT
     if game.win.confirm in ("touch", "control"):
-        yield FIRST_THERE
+        yield from () if game.win.together != "first" else (FIRST_THERE,)
     elif game.win.contested == "goes on":
         yield COUNT_GOES_ON
     counted = any(rule.on in ("passes", "pass") for phase in game.phases for rule in phase.rules)
@@ -51,7 +51,8 @@ def _of_the_ball(game: Game) -> Iterator[str]:
         yield PASSES
     if game.goals and not any(zone.offside for zone in game.zones):
         yield NO_OFFSIDE
-    yield NO_FOULS
+    if not game.foul_share:
+        yield NO_FOULS
 
 
 def _of_losses(game: Game) -> Iterator[str]:

@@ -226,6 +226,9 @@ MEASURES: Mapping[str, Wording] = MappingProxyType(
         ),
         "balls_out_per_min": Wording("balls out", per="minute", happens="it goes out {times}"),
         "points_per_bout": Wording("points", per="bout", clock=WATCH, happens="they score {n} points"),
+        "colour_points_per_bout": Wording(
+            "points of a colour", per="bout", clock=WATCH, happens="they score {n} points"
+        ),
         "shots_per_bout": Wording("shots", per="bout", clock=WATCH, happens="they shoot {times}"),
         "transfer_success": Wording(
             "transfer success", pictured="balls across that arrive", of="of balls across arriving, {clock}"

@@ -13,7 +13,7 @@ _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}  #
 
 def shots_allowed(game: Game) -> bool:
     """Whether anybody may ever shoot."""
-    opened = any("shoot" in phase.open for phase in game.phases)
+    opened = any("shoot" in phase.opened for phase in game.phases)
     return opened or any(
         isinstance(action, Open) and action.what == "shoot"
         for phase in game.phases
@@ -92,6 +92,16 @@ def charged(game: Game) -> list[str]:
     if game.loss.floater != "nobody":
         lines.append("A floater's loss is charged to the one of the side who touched the ball last before him.")
     return lines
+
+
+def together(game: Game) -> list[str]:
+    """Who of several at the ball changes places as the winner, where it is not the first to touch it."""
+    who = {"longest in": "has been in longest", "next on the list": "is next on the list"}.get(game.win.together)
+    if who is None:
+        return []
+    return [
+        f"Of two at the ball together the first to touch it wins it, but whoever of them {who} changes places for it."
+    ]
 
 
 def not_in_windows(game: Game) -> list[str]:

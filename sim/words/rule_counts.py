@@ -56,9 +56,13 @@ def points(result: Result, game: Game) -> str:
 
 
 def points_of(result: Result, game: Game) -> list[tuple[str, Measure]]:
-    """(side, its row), where points are counted at all."""
+    """(side, its row), where points are counted at all; where teams change sides, by colour."""
     if not any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do):
         return []
+    colours = {row.scope.removeprefix("team:"): row for row in result.rows("colour_points_per_bout")}
+    if colours:
+        outfield = {one.team for one in game.players if game.role(one.role).style != "goal"}
+        return [(team, row) for team, row in colours.items() if team in outfield and row.mean is not None]
     found = [(side, row_of(result, game, side)) for side in sides_at_start(game)]
     return [(side, row) for side, row in found if row is not None]
 

@@ -11,6 +11,7 @@ from typing import Any
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.counters import ANY_GATE
 from sim.game.family import sides_at_start
+from sim.game.fouls import FOUL
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -44,13 +45,14 @@ from sim.words.playing import (
     keepers_support,
     not_in_windows,
     room_at_restarts,
+    together,
     until_it_is_won,
 )
 from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
 from sim.words.series import bouts_in_words
-from sim.words.who import but_once, gainer, of_side, receiver, side_called
+from sim.words.who import WITH_THE_BALL, but_once, gainer, of_side, receiver, side_called
 from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
 from sim.words.zones import at_the_lines_inside, zone_closed, zone_opened, zones_in_words
 
@@ -60,14 +62,20 @@ AIMS = {
     "keep": "The side with the ball keeps it",
     "home": "The side with the ball takes it to its home area and keeps it there",
     "goal": "The side with the ball goes for goal",
+    "gates": "The side with the ball plays through the gates",
+    "passes": "The side with the ball strings passes together",
+    "zones": "The side with the ball takes it where it counts",
 }
 FOR = {
     "keep": "only keep it",
     "home": "take it to their home area and keep it there",
     "goal": "go for goal",
+    "gates": "play through the gates",
+    "passes": "string passes together",
+    "zones": "take it where it counts",
 }
 """What one side does with the ball that aims at something else."""
-_ALLOWED = {"transfer": "they can play across to {another}", "shoot": "shots at goal count"}
+_ALLOWED = {"transfer": "{they} can play across to {another}", "shoot": "shots at goal count{whose}"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
 COUNTED = {"passes": "passes", "wins": "balls won"}
 _ONCE = "What {} bring comes once: not again until the count has started afresh and got there anew."
@@ -76,9 +84,12 @@ NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
 
-def allowed(game: Game, what: str) -> str:
-    """What may be done from now on: ``shots at goal count``."""
-    return _ALLOWED[what].format(another=another_area(game)) if what in _ALLOWED else zone_opened(what)
+def allowed(game: Game, what: str, whom: str = "") -> str:
+    """What may be done from now on, by everybody or by one side alone: ``shots at goal count``, ``... count for amber``."""
+    if what not in _ALLOWED:
+        return zone_opened(what, whom)
+    whose = f" for {whom}" if whom else ""
+    return _ALLOWED[what].format(they=whom or "they", another=another_area(game), whose=whose)
 
 
 def _points_for(game: Game, rule: Rule, action: Score) -> str:
@@ -114,11 +125,25 @@ def _after(restart: Restart) -> str:
 
 
 def _opened(game: Game, rule: Rule, action: Open) -> str:
-    return allowed(game, action.what)
+    return allowed(game, action.what, _whom(game, rule, action))
 
 
 def _closed(game: Game, rule: Rule, action: Close) -> str:
-    return _BARRED.get(action.what) or zone_closed(action.what)
+    whom = _whom(game, rule, action)
+    barred = _BARRED.get(action.what)
+    return zone_closed(action.what, whom) if barred is None else f"{barred}{f' for {whom}' if whom else ''}"
+
+
+def _whom(game: Game, rule: Rule, action: Open | Close) -> str:
+    """The side to which alone something is opened or closed; "" for everybody."""
+    if action.to is None:
+        return ""
+    whom = gainer(game, rule, action.to)
+    return (
+        "that side alone"
+        if whom == WITH_THE_BALL and action.verb == "open"
+        else whom.replace(WITH_THE_BALL, "that side")
+    )
 
 
 def _swapped(game: Game, rule: Rule, action: Swap) -> str:
@@ -196,10 +221,14 @@ def first_ball(game: Game) -> str:
 
 def purpose_of(game: Game, phase: Phase) -> list[str]:
     """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
-    lines = [f"{AIMS[phase.aim]}{played_in(game, phase.ball_in)}."]
+    where = played_in(game, phase.ball_in)
+    each_its_own = not where and set(sides_at_start(game)) == {side for side, _ in phase.aims}
+    lines = [] if each_its_own else [f"{AIMS[phase.aim]}{where}."]
     lines += [f"{capital(side_called(game, side))} {FOR[aim]}." for side, aim in phase.aims]
     for what in phase.open:
         lines.append(f"{capital(allowed(game, what))} from the start.")
+    for side, more in phase.open_for:
+        lines += [f"{capital(allowed(game, what, side_called(game, side)))} from the start." for what in more]
     jobs: dict[str, list[str]] = {}
     for job in phase.jobs:
         jobs.setdefault(task_of(game, job.style, job.place), []).append(job.role)
@@ -237,7 +266,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
-    lines += charged(game) + not_in_windows(game)
+    lines += charged(game) + together(game) + fouls(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
         + at_the_lines(game)
@@ -265,6 +294,16 @@ def won(game: Game) -> str:
         case "gate":
             gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
             return f"The ball is won when the opponents have completed a pass through {gate}."
+
+
+def fouls(game: Game) -> list[str]:
+    """How many tackles are fouls, and what follows one."""
+    if not game.foul_share:
+        return []
+    then = served(game, game.restart(FOUL), FOUL)
+    return [
+        f"About {number(100 * game.foul_share)} % of tackles are fouls, handball and kicking it away counted in: {then}."
+    ]
 
 
 def supplied(game: Game) -> list[str]:

@@ -14,9 +14,9 @@ from sim.words.areas import at_the_lines, between
 from sim.words.deeds import counters_in_words
 from sim.words.limits import endings, limits_in_words
 from sim.words.listing import capital, listed, small, time
-from sim.words.playing import at_the_whistle, room_at_restarts, until_it_is_won
+from sim.words.playing import at_the_whistle, room_at_restarts, together, until_it_is_won
 from sim.words.rule_heads import rule_head
-from sim.words.rules import NO_POINTS, consequence, first_ball, purpose_of, served, supplied, too_long, won
+from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, purpose_of, served, supplied, too_long, won
 from sim.words.who import receiver
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside
@@ -158,6 +158,8 @@ def always(game: Game) -> list[str]:
         held,
         won(game),
         *until_it_is_won(game),
+        *together(game),
+        *fouls(game),
         *at_the_whistle(game),
         *counters_in_words(game),
         *endings(game),

@@ -21,6 +21,7 @@ _HOLDER = {  # where nobody is playing the ball
 }
 _OTHER = {"loss": "the side that lost it", "not won back": "the side that lost it", "out": "the side that put it out"}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
+WITH_THE_BALL = "the side with the ball"
 NO_DOERS = ("inner", "outer", "upper", "lower", "other", "former", "corner", "number")
 """Words in -er that name no one who does something."""
 
@@ -44,6 +45,9 @@ def receiver(game: Game, to: str, on: str) -> str:
             "loser": lost,
             "winner": "the other side" if on in (*_LOSER, "not won back") else "the side that won it",
         }
+    if on == "foul":
+        theirs, ours = "the side that was fouled", "the side that fouled"
+        words = {"other": theirs, "winner": theirs, "same": ours, "loser": ours}
     if on == "goal":  # whoever scored touched it last
         words |= {"other": "the side that conceded", "same": "the side that scored"}
     return words.get(to) or side_called(game, to)
@@ -51,7 +55,7 @@ def receiver(game: Game, to: str, on: str) -> str:
 
 def holder(rule: Rule) -> str:
     """The side with the ball when a rule answers."""
-    return _HOLDER.get(rule.on, "the side with the ball")
+    return _HOLDER.get(rule.on, WITH_THE_BALL)
 
 
 def gainer(game: Game, rule: Rule, to: str) -> str:

@@ -91,7 +91,7 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
         side
         for side in sides_at_start(game)
         if phase.aim_of(side) == "goal"
-        and may(phase, "shoot")
+        and may(phase, "shoot", side)
         and any(goal.attacked_by in (side, "any") for goal in game.goals)
     ]
     for event, plain, named, then in (

@@ -54,7 +54,7 @@ def _off(zone: Zone, area: Area) -> str:
 
 
 def _opens(game: Game, zone: Zone) -> str:
-    said = [what for phase in game.phases for what in phase.open]
+    said = [what for phase in game.phases for what in phase.opened]
     said += [
         action.what for phase in game.phases for rule in phase.rules for action in rule.do if action.verb == "open"
     ]
@@ -85,14 +85,14 @@ def zones_in_words(game: Game) -> list[str]:
     return [zone_line(game, zone) for zone in game.zones]
 
 
-def zone_opened(zone: str) -> str:
-    """What is allowed when a zone is opened."""
-    return f"zone {zone} is open to everybody"
+def zone_opened(zone: str, whom: str) -> str:
+    """What is allowed when a zone is opened, to everybody or ("" otherwise) to one side."""
+    return f"zone {zone} is open to {whom or 'everybody'}"
 
 
-def zone_closed(zone: str) -> str:
+def zone_closed(zone: str, whom: str) -> str:
     """What holds when it is closed again."""
-    return f"zone {zone} is closed again"
+    return f"zone {zone} is closed{f' to {whom}' if whom else ''} again"
 
 
 def at_the_lines_inside(game: Game) -> list[str]:

@@ -219,7 +219,9 @@ def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
         verbs.append("resize")
     verb = draw(st.sampled_from(verbs))
     if verb.startswith(("open", "close")):
-        return dict([verb.split("-")])
+        return dict([verb.split("-")]) | draw(
+            st.sampled_from([{}, {}, {"for": draw(st.sampled_from([one for one in sides if one not in draft.sides]))}])
+        )
     match verb:
         case "score":
             return {"score": draw(st.floats(0.1, 100)), "to": draw(st.sampled_from(sides))}
@@ -526,6 +528,7 @@ def games(draw) -> dict:
         draw,
         game,
         hold_limit_seconds=st.sampled_from([1, 2]) | st.floats(1, 8),
+        fouls=st.fixed_dictionaries({"share": st.floats(0, 1)}),
         between_areas=st.sampled_from(["first", "out"]),
         supply=st.fixed_dictionaries({"balls": st.integers(1, 3), "retrieve_seconds": st.floats(0, 3)}),
         win=wins,

@@ -8,9 +8,11 @@ engine, is shown by a law put out of force.  Told elsewhere, with and without th
 |---|---|
 | a shot on its way at the whistle (E2) | `unit/pitch/test_whistle` |
 | a pair without a partner (E7) | `unit/rules/test_consequences`: the odd one, with and without `alone` |
+| two at the ball at once (E6) | `unit/rules/test_together`, put by hand |
 | a window still open at the whistle (E9) | `unit/rules/test_changing_places` |
 | offside (E13), a limit that a forced entry would break (E21) | `unit/pitch/test_zones` |
 | a keeper's hands (E14) | `unit/rules/test_hands_and_clocks` |
+| a foul, handball, kicking away (E26) | `unit/pitch/test_fouls` |
 | a draw among three teams (E20) | `unit/rules/test_series` |
 | bouts of unlike length (E27), nothing seen at all (E28), the order of sessions (E30) | `unit/measures/test_summary` |
 | a number that is never reached (E29) | `cli/test_check` |

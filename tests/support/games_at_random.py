@@ -63,6 +63,7 @@ def games(draw) -> dict:
             "floater": draw(st.sampled_from(["nobody", "last team-mate"])),
         },
         "win": draw(st.sampled_from(WINS)),
+        "fouls": {"share": draw(st.sampled_from([0, 0, 0.5]))},
     }
     for name, area in areas.items():
         on_lines = any(role["style"] == "edge" and role["place"] == name for role in short["roles"].values())
@@ -202,6 +203,11 @@ def phase(draw, name: str, facts: dict) -> dict:
     if len(facts["phases"]) == 2:
         other = next(one for one in facts["phases"] if one != name)
         found["rules"][f"{name}-on"] = rule(draw, facts, found["aim"], {"phase": other})
+    rewarded = [one for one in found["rules"].values() if any("score" in action for action in one["do"])]
+    if found["aim"] == "keep" and any("through" in one for one in rewarded):
+        found["aim"] = draw(st.sampled_from(["keep", "gates"]))
+    elif found["aim"] == "keep" and any(one["on"] == "passes" for one in rewarded):
+        found["aim"] = draw(st.sampled_from(["keep", "passes"]))
     return found
 
 
@@ -311,4 +317,6 @@ def action_of(draw, on: str, facts: dict) -> dict:
             lists = [draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))]
             return found | draw(st.sampled_from([{}, {}, *({"from": one} for one in lists)]))
         case verb:
-            return {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}
+            found = {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}
+            alone = ["holder"] + ["winner", "loser"] * (on == "loss")
+            return found | draw(st.sampled_from([{}, {"for": draw(st.sampled_from(alone))}]))

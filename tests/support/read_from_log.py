@@ -68,7 +68,8 @@ class Reader:
         self.waiting: dict[tuple[str, str], int] = {}  # (rule, side) of counter rules that have fired -> the count then
         self.sizes = {area.name: (area.length, area.width) for area in self.game.areas}
         self.marked: dict[str, tuple[float, float]] = {}  # sizes that areas are to have from the next dead ball on
-        self.open = set(self.game.phase(self.game.start_phase).open)
+        self.open: set[tuple[str, str]] = set()  # (what, side), "" for both
+        self.open_first(self.game.phase(self.game.start_phase))
         self.todo: deque[RuleEvent] = deque()
         self.due: deque[tuple[Rule, RuleEvent]] = deque()
         self.stopped_at = -1.0  # when a rule last gave a new ball
@@ -372,10 +373,26 @@ class Reader:
             self.todo.append(RuleEvent(t, "carry", side, phase, event["player"], touched=side, deed=deed))
         elif kind == "area":
             self.arrived = (t, event["area"])
-        if kind == "release" and event["detail"] == "transfer" and "transfer" not in self.open and phase.aim != "home":
+        across = kind == "release" and event["detail"] == "transfer" and phase.aim != "home"
+        if across and not self.may("transfer", self.side_now(event)):
             self.note(event, "a pass to another area while it is not allowed")
-        if kind == "shot" and "shoot" not in self.open:
+        if kind == "shot" and not self.may("shoot", self.side_now(event)):
             self.note(event, "a shot while it does not count")
+
+    def open_first(self, phase: Phase) -> None:
+        """What a phase allows from its start."""
+        alone = {(what, side) for side, more in phase.open_for for what in more}
+        self.open = {(what, "") for what in phase.open} | alone
+
+    def may(self, what: str, side: str) -> bool:
+        return bool({(what, ""), (what, side)} & self.open)
+
+    def meant(self, word: str | None, what: RuleEvent, holder: str) -> str:
+        """The side that a word of a rule means."""
+        lost = what.side if what.kind == "loss" else ""
+        if what.kind in ("won back", "not won back"):
+            lost = what.side if what.kind == "not won back" else self.opponents(what.side)
+        return {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(word or "", word or "")
 
     def home(self, side: str) -> str | None:
         return next((team.home for team in self.game.teams if team.name == side), None)
@@ -457,26 +474,29 @@ class Reader:
         name, other = rule.name, self.opponents(holder)
         match action.verb:
             case "score":
-                lost = what.side if what.kind == "loss" else ""
-                if what.kind in ("won back", "not won back"):
-                    lost = what.side if what.kind == "not won back" else self.opponents(what.side)
-                gets = {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(action.to, action.to)
+                gets = self.meant(action.to, what, holder)
                 seen = self.take(rest, "score")
                 if seen is None or (seen["side"], seen["value"], seen["cause"]) != (gets, action.value, name):
                     self.note(
                         event, f"{name} gave {seen and (seen['side'], seen['value'])}, not {action.value:g} to {gets}"
                     )
             case "open":
-                if action.what not in self.open and self.take(rest, "unlock") is None:
-                    self.note(event, f"{name} did not allow {action.what}")
-                self.open.add(action.what)
+                gets = self.meant(action.to, what, holder)
+                if not self.may(action.what, gets):
+                    seen = self.take(rest, "unlock")
+                    if seen is None or (seen["cause"], seen["detail"]) != (action.what, gets):
+                        self.note(event, f"{name} did not allow {action.what} to {gets or 'everybody'}")
+                    self.open.add((action.what, gets))
             case "close":
-                self.open.discard(action.what)
+                barred = self.meant(action.to, what, holder)
+                left = {(action.what, one) for one in self.sides() - {barred} if barred and self.may(action.what, one)}
+                self.open = {one for one in self.open if one[0] != action.what} | left
             case "phase":
                 seen = self.take(rest, "phase")
                 if seen is None or seen["cause"] != action.what:
                     self.note(event, f"{name} did not turn the game to {action.what}")
-                self.open, self.turned_at = set(self.game.phase(action.what).open), event["t"]
+                self.open_first(self.game.phase(action.what))
+                self.turned_at = event["t"]
                 self.waiting.clear()
                 self.wins.clear()  # a new phase counts from its beginning
                 self.phase = action.what

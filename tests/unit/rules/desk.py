@@ -30,8 +30,8 @@ class Desk:
         self.pair, self.carrier = (-1, -1), -1
         self.handed: set[int] = set()
 
-    def unlocked(self, what: str) -> None:
-        self.did.append(("unlock", {"cause": what}))
+    def unlocked(self, what: str, side: str | None) -> None:
+        self.did.append(("unlock", {"cause": what} | ({} if side is None else {"side": side})))
 
     def scored(self, side: str, points: float) -> None:
         self.did.append(("score", {"side": side, "value": points}))
