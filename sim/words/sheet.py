@@ -13,7 +13,7 @@ from typing import Literal
 from sim.experiments.adjusted import Card
 from sim.experiments.last_line import LINE
 from sim.game.borders import lies_in
-from sim.game.equipment import FURTHEST_APART_M, equipment_of
+from sim.game.equipment import FURTHEST_APART_M, Bibs, equipment_of
 from sim.game.family import sides_at_start
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
@@ -29,6 +29,7 @@ from sim.words.lineup import lines_of_roles, reduced
 from sim.words.listing import capital, listed, number, number_word, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
+from sim.words.plurals import counted, figured
 from sim.words.role_changes import between_bouts, cut_off
 from sim.words.series import next_bout
 from sim.words.sheet_rules import restart_lines, rule_lines
@@ -189,8 +190,7 @@ def goals_laid(game: Game) -> list[str]:
 
 def stretch(metres: float) -> str:
     """``8 m (11 paces)``."""
-    count = paces(metres)
-    return f"{number(metres)} m ({count} {'pace' if count == 1 else 'paces'})"
+    return f"{number(metres)} m ({figured(paces(metres), 'pace')})"
 
 
 def placed(area: Area, earlier: Sequence[Area]) -> str:
@@ -257,7 +257,7 @@ def carried(game: Game) -> list[str]:
     along = f" ({needed.corners} at {places}, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
     cones = f"{needed.cones} cones{along if needed.between else f' ({places})'}"
     bibs = listed(
-        [f"{one.count} {one.team or 'bibs for ' + side_called(game, present(one.side))}" for one in needed.bibs]
+        [f"{one.count} {one.team or bibs_for(game, one)}" for one in needed.bibs]
     )
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
@@ -266,6 +266,11 @@ def carried(game: Game) -> list[str]:
     ]
     things = [cones, *goals, colours, *(keepers if needed.keepers else []), f"{some(needed.balls, 'ball')}"]
     return [f"{capital('; '.join(things))}; a watch, a whistle, this sheet and a pencil."]
+
+
+def bibs_for(game: Game, bibs: Bibs) -> str:
+    """``bibs for the hunters``."""
+    return f"{counted('bib', bibs.count)} for {side_called(game, present(bibs.side))}"
 
 
 def goals_counted(game: Game) -> list[str]:
@@ -319,4 +324,4 @@ def overleaf(sheet: Sheet, side: int) -> str:
 
 def sheet_written(place: str, sides: int) -> str:
     """What the command says when it has written a sheet."""
-    return f"The sheet: {place} ({number_word(sides)} {'side' if sides == 1 else 'sides'} of A4)"
+    return f"The sheet: {place} ({some(sides, 'side')} of A4)"
