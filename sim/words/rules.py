@@ -10,7 +10,7 @@ from typing import Any
 
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.counters import ANY_GATE
-from sim.game.family import sides_at_start
+from sim.game.having import settled, sides_having, sides_scoring, stops, stops_when_won
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -50,8 +50,8 @@ from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swap
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
 from sim.words.series import bouts_in_words
-from sim.words.who import but_once, gainer, of_side, receiver, side_called
-from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
+from sim.words.who import but_once, gainer, receiver, side_called
+from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside, zone_closed, zone_opened, zones_in_words
 
 Blocks = list[tuple[str, list[str]]]  # headings, and the sentences under each
@@ -122,7 +122,7 @@ def _closed(game: Game, rule: Rule, action: Close) -> str:
 
 
 def _swapped(game: Game, rule: Rule, action: Swap) -> str:
-    return swapped(rule, action)
+    return swapped(game, rule, action)
 
 
 def _traded(game: Game, rule: Rule, action: Trade) -> str:
@@ -130,7 +130,7 @@ def _traded(game: Game, rule: Rule, action: Trade) -> str:
 
 
 def _taken(game: Game, rule: Rule, action: Assign) -> str:
-    return taken(action, f"{of_side(rule, action.who)}{but_once(rule, action)}")
+    return taken(rule, action, but_once(rule, action))
 
 
 def _turned(game: Game, rule: Rule, action: ChangePhase) -> str:
@@ -251,20 +251,25 @@ def _always(game: Game) -> list[str]:
 
 
 def won(game: Game) -> str:
-    """When the ball is won."""
+    """When the ball is won, and whether play stops then."""
+    stopped = "; then play stops" if stops_when_won(game) else ""
+    return f"The ball is won when {_won_when(game)}{stopped}."
+
+
+def _won_when(game: Game) -> str:
     amount = game.win.amount
     match game.win.confirm:
         case "touch":
-            return "The ball is won when an opponent touches it, even if it runs on."
+            return "an opponent touches it, even if it runs on"
         case "control":
-            return "The ball is won when an opponent has it under control."
+            return "an opponent has it under control"
         case "hold":
-            return f"The ball is won when an opponent has held it for {time(amount)}."
+            return f"an opponent has held it for {time(amount)}"
         case "passes":
-            return f"The ball is won when the opponents have made {some(amount, 'pass')}."
+            return f"the opponents have made {some(amount, 'pass')}"
         case "gate":
             gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
-            return f"The ball is won when the opponents have completed a pass through {gate}."
+            return f"the opponents have completed a pass through {gate}"
 
 
 def supplied(game: Game) -> list[str]:
@@ -279,7 +284,7 @@ def supplied(game: Game) -> list[str]:
 
 def too_long(game: Game) -> str:
     """What becomes of a ball that was held too long."""
-    ruled = [settled(phase, "loss", side, "time limit") for phase in game.phases for side in sides_at_start(game)]
+    ruled = [settled(phase, "loss", side, "time limit") for phase in game.phases for side in sides_having(game)]
     after = served(game, game.restart("out"), "loss")
     if all(ruled):
         return "then it is lost"

@@ -233,11 +233,7 @@ def limits(people: Sequence[Person]) -> list[str]:
         caps = [
             *(["reduced load"] if person.status == "reduced" else []),
             *person.limits,
-            *(
-                [f"{figured(person.most_bouts, 'bout')} at most"]
-                if person.most_bouts is not None
-                else []
-            ),
+            *([f"{figured(person.most_bouts, 'bout')} at most"] if person.most_bouts is not None else []),
             *([f"{person.most_minutes:g} min at most"] if person.most_minutes is not None else []),
         ]
         found.append(f"{person.called}: {', '.join(caps)} ({person.set_by}).")

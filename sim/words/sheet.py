@@ -256,9 +256,7 @@ def carried(game: Game) -> list[str]:
     places = "corners and gates" if game.gates else "the corners"
     along = f" ({needed.corners} at {places}, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
     cones = f"{needed.cones} cones{along if needed.between else f' ({places})'}"
-    bibs = listed(
-        [f"{one.count} {one.team or bibs_for(game, one)}" for one in needed.bibs]
-    )
+    bibs = listed([f"{one.count} {one.team or bibs_for(game, one)}" for one in needed.bibs])
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
     keepers = [

@@ -20,7 +20,12 @@ _HOLDER = {  # where nobody is playing the ball
     "won back": "the side that won it back",
     "not won back": "the side that did not lose it",
 }
-_OTHER = {"loss": "the side that lost it", "not won back": "the side that lost it", "out": "the side that put it out"}
+_OTHER = {
+    "goal": "the side that conceded",
+    "loss": "the side that lost it",
+    "not won back": "the side that lost it",
+    "out": "the side that put it out",
+}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
 
 

@@ -18,12 +18,18 @@ def lines(name: str, *changes: str) -> list[str]:
 
 
 def test_play_goes_on_for_those_whom_no_rule_of_the_loss_stops():
-    said = lines("tight-square", f"{LOST}.by=outside")
-    assert any(
-        line.startswith("If the outside players lose it: whoever lost it swaps with the one who") for line in said
-    )
+    said = lines("tight-square", f"{LOST}.by=outside", f"{LOST}.causes=['tackle', 'out']")
+    head = "If the outside players lose it by a tackle or playing it out: whoever lost it swaps with the one who"
+    assert any(line.startswith(head) for line in said)
     assert "If the inside players lose it with the ball still in: play goes on, whoever wins it has it." in said
     assert not [line for line in said if line.startswith(ANYBODY)]
+
+
+def test_nothing_is_said_of_what_a_side_does_with_a_ball_it_never_has():
+    said = lines("tight-square", f"{LOST}.by=outside")
+    assert not [line for line in said if line.startswith(("If the inside players lose it", "Lose it with"))]
+    assert not [line for line in said if "without having had it" in line]
+    assert "Nobody holds the ball longer than 6 s: then it is lost." in said
 
 
 def test_play_goes_on_after_the_losses_that_no_rule_stops():
@@ -47,10 +53,10 @@ def test_a_rule_of_the_win_that_stops_play_is_not_denied():
 
 
 def test_a_ball_over_the_line_is_said_for_whom_no_rule_gives_another():
-    assert f"If the side without the ball puts it over the line: {SERVED}; that doesn't count as a loss." in lines(
+    assert f"If the inside players put it over the line: {SERVED}; that doesn't count as a loss." in lines(
         "tight-square"
     )
-    said = lines("tight-square", f"{LOST}.by=outside")
+    said = lines("tight-square", f"{LOST}.causes=['tackle', 'out']", f"{LOST}.by=outside")
     assert f"If the inside players put it over the line: {SERVED}." in said
     assert (
         f"If the outside players put it over the line without having had it: {SERVED}; that doesn't count as a loss."
