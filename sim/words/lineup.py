@@ -129,7 +129,7 @@ def common(game: Game) -> list[str]:
     them = "him" if len(found) == 1 else "the same one"
     return [
         f"{capital(listed([f'the {name}' for name in found]))} {'is' if len(found) == 1 else 'are'} common to both sides: "
-        f"whoever has the ball plays to {them}."
+        f"whoever has the ball plays to {them}, and it counts wherever {'he' if len(found) == 1 else 'that one'} gets it."
     ]
 
 

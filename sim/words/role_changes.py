@@ -165,10 +165,9 @@ def taken(rule: Rule, action: Assign, once: str) -> str:
     if action.count is None or action.other != "nearest":
         chosen = "" if action.count is None else f" ({_CHOSEN[action.other]})"
         return f"{who}{chosen} {becomes(action.role, action.count)}"
-    free = "never the one on the ball" if action.who != "other" else ""
-    loser = "who lost it or not" if rule.on == "loss" and action.who == "other" and action.count == 1 else ""
-    more = f", {free or loser}," if free or loser else ""
-    return f"{in_role(action.from_role, action.count)} nearest the ball{more}{whose}{once} {becomes(action.role, action.count)}"
+    free = " (never the one on the ball)" if action.who != "other" else ""
+    loser = " (who lost it or not)" if rule.on == "loss" and action.who == "other" and action.count == 1 else ""
+    return f"{who} nearest the ball{free or loser} {becomes(action.role, action.count)}"
 
 
 def _of_the_last_pass(rule: Rule, action: Assign, whose: str, once: str) -> str:

@@ -44,6 +44,7 @@ from sim.words.playing import (
     keepers_support,
     not_in_windows,
     room_at_restarts,
+    stages,
     until_it_is_won,
 )
 from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
@@ -237,7 +238,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
-    lines += charged(game) + not_in_windows(game)
+    lines += stages(game) + charged(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
         + at_the_lines(game)

@@ -14,6 +14,8 @@ from sim.words.listing import capital, listed
 from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
+TURNED_ASIDE = "A shot an opponent turns aside is no miss, and not lost yet: the ball is loose, and over the line it is out off him."
+
 
 def played_on(game: Game, phase: Phase) -> Iterator[str]:
     """For whom, and after which losses, nobody stops play; nothing for a side that never has the ball."""
@@ -80,6 +82,8 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
         yield "A shot after which one of these rules brings a new ball is not a loss as well."
     yield from shots_as_losses(game, phase, sides)
+    if sides and game.win.confirm != "touch":
+        yield TURNED_ASIDE
 
 
 def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[str]:
@@ -96,4 +100,4 @@ def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[
     for side, words in list(kinds.items())[: 1 if alike else None]:
         if words:
             whose = "" if alike and len(sides) > 1 else f" by {side_called(game, side)}"
-            yield f"{capital(listed(words, 'or'))}{whose} counts as losing it by a shot: what follows such a loss follows."
+            yield f"{capital(listed(words, 'or'))}{whose} counts as losing it, too: what follows on that follows as well."

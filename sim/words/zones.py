@@ -95,6 +95,17 @@ def zone_closed(zone: str) -> str:
     return f"zone {zone} is closed again"
 
 
+def _but(game: Game) -> str:
+    """Who is not held to the lines of zones."""
+    styles = {style for role in game.roles for style, _ in role.posts} | {
+        job.style for phase in game.phases for job in phase.jobs
+    }
+    free = [
+        words for style, words in (("goal", "keepers"), ("edge", "those on the lines of an area")) if style in styles
+    ]
+    return f"; {listed(free)} are not meant" if free else ""
+
+
 def at_the_lines_inside(game: Game) -> list[str]:
     """What lines inside an area mean in play."""
     names = {zone.name for zone in game.zones}
@@ -103,13 +114,10 @@ def at_the_lines_inside(game: Game) -> list[str]:
     lines = []
     if names & places:
         lines.append(
-            "Whose place is a zone keeps to it: he waits on its line, and no more than reaches over it for the ball."
+            "Whose place is a zone keeps to it: he moves in it as he likes, up to its line, and reaches over that for a ball."
         )
     if any(zone.limited for zone in game.zones):
-        lines.append(
-            "Who may not go into a zone, or must not leave one, waits on the line; keepers and those on the lines of an area are "
-            "not meant."
-        )
+        lines.append(f"Who may not go into a zone, or must not leave one, waits at its line{_but(game)}.")
     if lines:
         lines[-1] += " The ball may go anywhere; where it stops and nobody may go, it is out."
     if any(zone.offside for zone in game.zones):
