@@ -159,8 +159,8 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "the passer and the receiver of the last pass become runners (only builders of the side with the ball); "
-            "the two hunters of the other side (nearest the ball) become recoverers;",
+            "the builders of the side with the ball who played and received it become runners; "
+            "the two hunters of the other side nearest the ball become recoverers;",
         ),
         (
             "break-away",
@@ -177,12 +177,12 @@ def test_it_ends_with_area_per_player():
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "the passer of the last pass, or else its receiver, becomes a rover (only outside players of the side with the ball);",
+            "the outside player of the side with the ball who played it, or else who received it, becomes a rover;",
         ),
         (
             CASES / "valid" / "yards-and-goals.toml",
             [],
-            "the three in-box players of the side with the ball (nearest the ball, never the one on the ball) become gone players;",
+            "the three in-box players of the side with the ball nearest the ball (never the one on the ball) become gone players;",
         ),
         ("even-goals", [], "  On a goal: a point for the side that scored; after 5 s the keeper plays it out for"),
         (
