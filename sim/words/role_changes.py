@@ -189,3 +189,14 @@ def waiting(said: dict[str, list[str]]) -> list[str]:
 def absent(role: str, does: str) -> str:
     """A role that nobody begins in."""
     return f"No {many_of(role)} at the start. {capital(many_of(role))} play {does}."
+
+
+def absent_together(roles: Sequence[tuple[str, str]]) -> list[str]:
+    """Roles that nobody begins in, each with what it does, in one line where there are several."""
+    if len(roles) < 2:
+        return [absent(*one) for one in roles]
+    does: dict[str, list[str]] = {}
+    for role, what in roles:
+        does.setdefault(what, []).append(many_of(role))
+    they = "; ".join(f"{listed(who)} play {what}" for what, who in does.items())
+    return [f"Nobody begins in these roles: {they}."]

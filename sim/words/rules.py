@@ -10,7 +10,7 @@ from typing import Any
 
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.counters import ANY_GATE
-from sim.game.having import settled, sides_having, sides_scoring, stops, stops_when_won
+from sim.game.having import settled, sides_having, stops, stops_when_won
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -47,6 +47,7 @@ from sim.words.playing import (
     stages,
     until_it_is_won,
 )
+from sim.words.points import cannot_score
 from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
@@ -71,7 +72,7 @@ FOR = {
 _ALLOWED = {"transfer": "they can play across to {another}", "shoot": "shots at goal count"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
 COUNTED = {"passes": "passes", "wins": "balls won"}
-_ONCE = "What {} bring comes once: not again until the count has started afresh and got there anew."
+_ONCE = "What {} bring comes once, and again only when the count has started afresh."
 _BRINGING = {"passes": "passes in a row", "wins": "balls won"}
 NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
@@ -301,7 +302,7 @@ def _points(game: Game) -> str:
         if isinstance(action, Score)
     ]
     ways = list(dict.fromkeys(said))  # two phases may give the same points for the same thing
-    return f"{capital(listed(ways))}." if ways else NO_POINTS
+    return " ".join(f"{capital(said)}." for said in (listed(ways), *cannot_score(game))) if ways else NO_POINTS
 
 
 def _rooms(game: Game) -> list[str]:

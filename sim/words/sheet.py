@@ -14,10 +14,10 @@ from sim.experiments.adjusted import Card
 from sim.experiments.last_line import LINE
 from sim.game.borders import lies_in
 from sim.game.equipment import FURTHEST_APART_M, Bibs, equipment_of
-from sim.game.family import sides_at_start
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
+from sim.game.sole import chosen_by_time
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
-from sim.game.verbs import Score, Swap, Trade
+from sim.game.verbs import Swap, Trade
 from sim.own_counts.columns import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.deeds import gates_in_words
@@ -30,6 +30,7 @@ from sim.words.listing import capital, listed, number, number_word, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
 from sim.words.plurals import counted, figured
+from sim.words.points import in_strokes
 from sim.words.role_changes import between_bouts, cut_off
 from sim.words.series import next_bout
 from sim.words.sheet_rules import restart_lines, rule_lines
@@ -43,7 +44,7 @@ BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
 CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
 COUNTING = "Count, bout by bout"
 TRIGGERS = "Too easy, too hard"
-WRITTEN, STROKES = 60 * ".", 10 * "."
+WRITTEN = 60 * "."
 LAY: Literal["lay out"] = "lay out"
 RUN: Literal["run"] = "run"
 
@@ -92,11 +93,11 @@ def sheet_of(
     sections = (
         Section("Lay out", tuple(layout(game, unit))),
         Section("Carry out", tuple(carried(game))),
-        Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)])),
+        Section("Who starts where", tuple([*lines_of_roles(game, True), *swaps_said(game)])),
         Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min)), RUN),
         Section("Rules", tuple(rule_lines(game)), RUN),
         Section("How a ball comes back", tuple(restart_lines(game)), RUN),
-        Section("Who runs it", tuple([*jobs(game), *score(game)]), RUN),
+        Section("Who runs it", tuple([*jobs(game), *in_strokes(game)]), RUN),
         Section(
             "From bout to bout",
             tuple([between_bouts(game), *next_bout(game), *cut_off(game)] if game.bouts.count > 1 else ()),
@@ -287,18 +288,9 @@ def swaps_said(game: Game) -> list[str]:
     lines = []
     if one_team and any(isinstance(action, (Swap, Trade)) for action in doing):
         lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
-    if any(isinstance(action, Swap) and action.other in ("winner", "longest in") for action in doing):
+    if chosen_by_time(game):
         lines.append("If two have been in equally long, as at the start, either comes out.")
     return lines
-
-
-def score(game: Game) -> list[str]:
-    """A line for the points of each side, where the game has points: who won is asked first of all."""
-    doing = [action for phase in game.phases for rule in phase.rules for action in rule.do]
-    if not any(isinstance(action, Score) for action in doing):
-        return []
-    sides = [side_called(game, side).removeprefix("the ") for side, many in sides_at_start(game).items() if many]
-    return [f"Points, in strokes: {', '.join(f'{side} {STROKES}' for side in sides)}"]
 
 
 # What to count

@@ -13,7 +13,7 @@ from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
 from sim.words.deeds import counters_in_words
 from sim.words.limits import endings, limits_in_words
-from sim.words.listing import capital, listed, small, time
+from sim.words.listing import listed, small, time
 from sim.words.playing import at_the_whistle, charged, not_in_windows, room_at_restarts, stages, until_it_is_won
 from sim.words.rule_heads import rule_head
 from sim.words.rules import NO_POINTS, consequence, first_ball, purpose_of, served, supplied, too_long, won

@@ -14,7 +14,9 @@ from sim.words.listing import capital, listed
 from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
-TURNED_ASIDE = "A shot an opponent turns aside is no miss, and not lost yet: the ball is loose, and over the line it is out off him."
+TURNED_ASIDE = (
+    "A shot an opponent turns aside is no miss, nor lost yet: the ball is loose, and over the line it is out off him."
+)
 
 
 def played_on(game: Game, phase: Phase) -> Iterator[str]:

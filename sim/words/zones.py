@@ -9,7 +9,7 @@ from sim.geometry import ROUNDING_M
 from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number
 from sim.words.places import area_called
-from sim.words.who import many_of, side_called
+from sim.words.who import in_role, many_of, side_called
 
 _ENDS = ("west", "south", "east", "north")  # as in bounds
 
@@ -72,12 +72,20 @@ def zone_line(game: Game, zone: Zone) -> str:
     size = f"{number(zone.length)} x {number(zone.width)} m"
     parts = [f"Zone {zone.name}: {size}, {lies(zone, around(game, zone))}"]
     if zone.closed_to:
-        parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{_opens(game, zone)}")
+        own = [in_place(game, role.name) for role in game.roles if role.place == zone.name]
+        but = f", not to {listed(own)}" if own else ""
+        parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{but}{_opens(game, zone)}")
     if zone.offside:
         parts.append("offside counts in it")
     if zone.limits:
         parts.append(f"in it {listed([_number(game, one) for one in zone.limits])}")
     return f"{'; '.join(parts)}."
+
+
+def in_place(game: Game, role: str) -> str:
+    """Those in a role: ``the west-keeper``, ``the wall players``."""
+    alone = sum(player.role == role for player in game.players) == 1
+    return in_role(role, 1) if alone else f"the {many_of(role)}"
 
 
 def zones_in_words(game: Game) -> list[str]:
