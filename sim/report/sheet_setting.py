@@ -95,7 +95,9 @@ def setting_of(sheet: Sheet, draw: Draw) -> Setting:
     with closing(Setter(sheet)) as setter:
         first = bisect_left(sizes, True, key=lambda size: len(setter.set_in(size, picture, largest).sides) == SIDES)
         if first < len(sizes):
-            return setter.set_in(sizes[first], picture, largest)
+            whole = setter.set_in(sizes[first], picture, largest)
+            ways = (setter.set_in(sizes[first], draw(wide, SMALLEST), wide) for wide in PICTURES_MM[1:])
+            return whole if setter.laid_out(whole) else next((one for one in ways if setter.laid_out(one)), whole)
         for wide in PICTURES_MM:
             found = setter.set_in(SMALLEST, draw(wide, SMALLEST), wide, early=1)
             if len(found.sides) == SIDES:
@@ -210,6 +212,11 @@ class Setter:
             found.append(Placed(x, y, line))
             y += self.line_mm(HEAD if line.heading else 1.0)
         return found
+
+    def laid_out(self, found: Setting) -> bool:
+        """Whether the first side has all that is needed to lay the game out, and no more sides are needed for it."""
+        told = sum(len(block) for one in found.parts[0] for block in self.blocks(one))
+        return len(found.sides[0].lines) == told and len(found.sides) == SIDES
 
     # what stands where
 

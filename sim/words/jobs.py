@@ -83,7 +83,7 @@ def clocks_called(game: Game) -> list[str]:
 def counted_aloud(game: Game) -> list[str]:
     """What has to be counted as it happens, so that everybody hears it."""
     asked = any(rule.on == "passes" for rule in rules_of(game)) or game.win.confirm == "passes"
-    found = [PASSES] if asked else []
+    found = [f"{PASSES} (the server's ball is none)"] if asked else []
     if any(rule.on == "wins" for rule in rules_of(game)):
         found.append("the balls won")
     found += [f"the {counter.name} count" for counter in game.counters]

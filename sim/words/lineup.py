@@ -9,7 +9,7 @@ from sim.game.family import sides_at_start
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
 from sim.game.verbs import Score
-from sim.words.listing import capital, listed, some
+from sim.words.listing import capital, listed, number_word, some
 from sim.words.places import place_called, within
 from sim.words.role_changes import absent, absent_together
 from sim.words.who import counted_in, of_team, side_called
@@ -54,7 +54,9 @@ def _side(game: Game, role: Role) -> str:
 def _touches(role: Role) -> str:
     """``two touches``; ``three touches, then 2 and 1 step by step``."""
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
-    return touches + (f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else "")
+    if not role.ladder:
+        return touches
+    return f"{touches}, then {listed([number_word(step) for step in role.ladder])} step by step (who comes new begins at the top)"
 
 
 def _does(game: Game, role: Role, shared: Sequence[str] = ()) -> str:

@@ -7,7 +7,7 @@ from sim.game.having import sides_scoring
 from sim.game.model import Game
 from sim.game.verbs import Score, Swap
 from sim.words.edge_cases import DRAW
-from sim.words.listing import capital, listed, time
+from sim.words.listing import capital, listed, number, time
 from sim.words.who import side_called
 
 STROKES = 10 * "."
@@ -58,7 +58,11 @@ def in_strokes(game: Game) -> list[str]:
     if not points_counted(game):
         return []
     scoring = sides_scoring(game)
-    room = [f"{side_called(game, side).removeprefix('the ')} {STROKES}" for side in scoring]
+    begun = dict(game.start_points)
+    room = [
+        f"{side_called(game, side).removeprefix('the ')}{f' (from {number(begun[side])})' if begun.get(side) else ''} {STROKES}"
+        for side in scoring
+    ]
     return [
         f"Points, in strokes: {', '.join(room)}",
         f"{capital('; '.join(cannot_score(game)))}. {level(game)}".removeprefix(". "),

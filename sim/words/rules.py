@@ -136,6 +136,9 @@ def _taken(game: Game, rule: Rule, action: Assign) -> str:
 
 
 def _turned(game: Game, rule: Rule, action: ChangePhase) -> str:
+    if len(game.phases) == 1:
+        seconds = any(one.on == "time" for one in game.phases[0].rules)
+        return f"everything that is counted starts again{', the seconds too' if seconds else ''}"
     return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
 
 

@@ -32,7 +32,7 @@ from sim.words.playing import fronts
 from sim.words.plurals import counted, figured
 from sim.words.points import in_strokes
 from sim.words.role_changes import between_bouts, cut_off
-from sim.words.series import next_bout
+from sim.words.series import clock_in_words, next_bout
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
 from sim.words.who import side_called
@@ -94,7 +94,9 @@ def sheet_of(
         Section("Lay out", tuple(layout(game, unit))),
         Section("Carry out", tuple(carried(game))),
         Section("Who starts where", tuple([*lines_of_roles(game, True), *swaps_said(game)])),
-        Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min)), RUN),
+        Section(
+            "Time on the watch", tuple([*schedule(game, slots, explain_min, drinks_min), *clock_in_words(game)]), RUN
+        ),
         Section("Rules", tuple(rule_lines(game)), RUN),
         Section("How a ball comes back", tuple(restart_lines(game)), RUN),
         Section("Who runs it", tuple([*jobs(game), *in_strokes(game)]), RUN),

@@ -12,6 +12,7 @@ from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
 from sim.words.deeds import counters_in_words
+from sim.words.edge_cases import who_lost_it
 from sim.words.limits import endings, limits_in_words
 from sim.words.listing import listed, small, time
 from sim.words.playing import at_the_whistle, charged, not_in_windows, room_at_restarts, stages, until_it_is_won
@@ -162,6 +163,7 @@ def always(game: Game) -> list[str]:
         held,
         won(game),
         *until_it_is_won(game),
+        *who_lost_it(game),
         *charged(game),
         *not_in_windows(game),
         *at_the_whistle(game),

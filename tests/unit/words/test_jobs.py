@@ -59,7 +59,7 @@ def test_the_waits_are_those_of_the_game():
 def test_a_ball_won_by_holding_it_is_counted_by_who_counts_no_passes():
     found = jobs(load_game("even-keep-ball", ["win.confirm=hold", "win.seconds=2"]))
     assert "Timekeeper, aloud: 2 s from the moment an opponent has it, then it is won." in found
-    assert "Coach, aloud: the passes in a row." in found
+    assert "Coach, aloud: the passes in a row (the server's ball is none)." in found
 
 
 def test_a_second_count_goes_to_the_next_who_has_none():

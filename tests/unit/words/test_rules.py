@@ -125,7 +125,7 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  On a save, on a miss or after 8 s of this: all runners become builders; all recoverers become hunters; "
+            "  On a save, on a miss or after 8 s of this stage: all runners become builders; all recoverers become hunters; "
             'play goes back to "keep";',
         ),
         ("break-away", [], "  Meanwhile the builders and the hunters wait in the middle."),

@@ -193,6 +193,21 @@ def test_points_have_a_line_for_each_side_that_can_score_and_who_cannot_is_told(
     ]
 
 
+def test_points_a_bout_begins_with_stand_where_they_are_counted():
+    assert in_strokes(load_game("keep-or-score"))[0] == f"Points, in strokes: amber (from 1) {STROKES}, slate {STROKES}"
+
+
+def test_who_lost_it_and_by_which_clock_are_told():
+    lost = "A lost pass is charged to the last of the side to touch it"
+    assert lost in lines(sheet_of(load_game("two-squares"), VERSION), "Rules")
+    assert lost not in lines(sheet_of(load_game("waves"), VERSION), "Rules")
+    assert "Every 30 s on the watch: new ball" in lines(sheet_of(load_game("second-ball"), VERSION), "Rules")
+    assert "after 8 s of this stage" in lines(sheet_of(load_game("break-away"), VERSION), "Rules")
+    assert "everything that is counted starts again, the seconds too" in text(sheet_of(load_game("one-more"), VERSION))
+    stopped = sheet_of(load_game("waves", ["bouts.clock=stopped"]), VERSION)
+    assert "The clock stands while the ball is dead" in lines(stopped, "Time on the watch")
+
+
 def test_what_a_level_score_is_stands_where_points_are_counted():
     _, level = in_strokes(load_game("waves", ["bouts.level_seconds=30"]))
     assert level == "Level when time is up: the next point wins, within 30 s; then it's a draw."
