@@ -144,8 +144,8 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  Passes are counted afresh from here.\n  What passes in a row bring comes once: not again until the count "
-            "has started afresh and got there anew.\n"
+            "  Passes are counted afresh from here.\n  What passes in a row bring comes once, and again only when the "
+            "count has started afresh.\n"
             "  After eight passes in a row: ",
         ),
         (
@@ -246,7 +246,7 @@ def test_who_is_on_reduced_load_is_said():
 
 
 def test_a_number_is_said_to_count_once_only_where_it_does():
-    once = "bring comes once: not again until the count has started afresh and got there anew."
+    once = "bring comes once, and again only when the count has started afresh."
     every = load_game("home-grids")
     assert once not in rules_said(every) + rules_said(load_game("tight-square"))
     (first, *rest) = every.phases
