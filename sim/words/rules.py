@@ -280,7 +280,8 @@ def _won_when(game: Game) -> str:
 def supplied(game: Game) -> list[str]:
     """The balls there are, and that one comes at a time."""
     lines = []
-    if any(sum(stops(rule) for rule in phase.rules) > 1 for phase in game.phases):
+    stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
+    if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
         lines.append("One new ball at a time: no rule brings another until it is in play.")
     supply = game.supply
     later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""

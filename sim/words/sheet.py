@@ -29,7 +29,7 @@ from sim.words.lineup import lines_of_roles, reduced
 from sim.words.listing import capital, listed, number, number_word, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
-from sim.words.plurals import counted, figured
+from sim.words.plurals import counted, figured, names_doers
 from sim.words.points import in_strokes
 from sim.words.role_changes import between_bouts, cut_off
 from sim.words.series import clock_in_words, next_bout
@@ -259,7 +259,7 @@ def carried(game: Game) -> list[str]:
     places = "corners and gates" if game.gates else "the corners"
     along = f" ({needed.corners} at {places}, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
     cones = f"{needed.cones} cones{along if needed.between else f' ({places})'}"
-    bibs = listed([f"{one.count} {one.team or bibs_for(game, one)}" for one in needed.bibs])
+    bibs = listed([f"{one.count} {bibs_for(game, one)}" for one in needed.bibs])
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
     keepers = [
@@ -270,7 +270,9 @@ def carried(game: Game) -> list[str]:
 
 
 def bibs_for(game: Game, bibs: Bibs) -> str:
-    """``bibs for the hunters``."""
+    """``amber``; ``bibs for the hunters``; ``for the keepers`` of a team that is called so."""
+    if bibs.team is not None:
+        return f"for the {bibs.team}" if names_doers(bibs.team) else bibs.team
     return f"{counted('bib', bibs.count)} for {side_called(game, present(bibs.side))}"
 
 

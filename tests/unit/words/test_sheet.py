@@ -90,6 +90,7 @@ def test_the_watch_and_the_equipment_are_the_games(name: str):
     needed, kit = equipment_of(game), lines(sheet, "Carry out")
     assert kit.startswith(f"{needed.cones} cones")
     assert all(f"{one.count} {one.team or 'bibs for'}" in kit for one in needed.bibs)
+    assert "2 for the keepers" in lines(sheet_of(load_game("keeper-to-keeper"), VERSION), "Carry out")
     assert len(sheet.tally) == 1 + game.bouts.count
 
 
@@ -201,7 +202,9 @@ def test_who_lost_it_and_by_which_clock_are_told():
     lost = "A lost pass is charged to the last of the side to touch it"
     assert lost in lines(sheet_of(load_game("two-squares"), VERSION), "Rules")
     assert lost not in lines(sheet_of(load_game("waves"), VERSION), "Rules")
-    assert "Every 30 s on the watch: new ball" in lines(sheet_of(load_game("second-ball"), VERSION), "Rules")
+    called = sheet_of(load_game("second-ball"), VERSION)
+    assert "Every 30 s on the watch: new ball" in lines(called, "Rules")
+    assert "no rule brings another until it is in play" in lines(called, "How a ball comes back")
     assert "after 8 s of this stage" in lines(sheet_of(load_game("break-away"), VERSION), "Rules")
     assert "everything that is counted starts again, the seconds too" in text(sheet_of(load_game("one-more"), VERSION))
     stopped = sheet_of(load_game("waves", ["bouts.clock=stopped"]), VERSION)
