@@ -12,12 +12,8 @@ from sim.game.family import may, sides_at_start
 from sim.game.model import Game, Phase, Rule
 from sim.game.verbs import Assign, EndBout, OpenWindow, Score, Serve, Swap, Trade
 
-IN_PLAY = (
-    "interception",
-    "tackle",
-    "miscontrol",
-    "misplaced",
-)  # losses after which the ball is still there to be played
+IN_PLAY = ("interception", "tackle", "miscontrol")
+"""Losses after which the ball is still there to be played; a stray pass that an opponent gets is an interception."""
 LOSSES = ("loss", "out", "not won back")  # events of the side that has the ball no more
 SHOTS = ("goal", "save", "miss")
 
@@ -146,7 +142,8 @@ def _doers(game: Game, phase: Phase, rule: Rule, sides: tuple[str, ...], having:
     if rule.on in ("won back", "not won back"):
         opening = [one for one in phase.rules if any(isinstance(action, OpenWindow) for action in one.do)]
         return [side for side in having if any(one.by in (None, side) for one in opening)]
-    if rule.on == "out":
+    passes = {counter.name for counter in game.counters if counter.of == "passes"}
+    if rule.on == "out" or (rule.on == "counter" and rule.counter not in passes):  # also of a ball that is won
         return list(sides)
     if rule.on in SHOTS:
         attacking = {goal.attacked_by for goal in game.goals}
