@@ -16,6 +16,7 @@ _BETWEEN = {
     "start anew": "Each bout starts with the roles as written above.",
     "list": "Between bouts the roles move down the list of each team, keepers apart.",
 }
+WAITED = "who has waited longest"
 _CHOSEN = {
     "nearest": "nearest the ball",
     "longest in": "longest in that role",
@@ -156,14 +157,16 @@ def down_the_ladder(rule: Rule, action: Step) -> str:
     return f"{who} a step down the ladder of touches"
 
 
-def taken(rule: Rule, action: Assign, once: str) -> str:
+def taken(game: Game, rule: Rule, action: Assign, once: str) -> str:
     """Who takes another role; `once`: who is passed over because the same rule has just given him his."""
     whose = of_side(rule, action.who)
     if action.other == "passer and receiver":
         return _of_the_last_pass(rule, action, whose, once)
     who = f"{in_role(action.from_role, action.count)}{whose}{once}"
     if action.count is None or action.other != "nearest":
-        chosen = "" if action.count is None else f" ({_CHOSEN[action.other]})"
+        waits = action.from_role is not None and game.role(action.from_role).style == "wait"
+        how = WAITED if waits and action.other == "longest in" else _CHOSEN[action.other]
+        chosen = "" if action.count is None else f" ({how})"
         return f"{who}{chosen} {becomes(action.role, action.count)}"
     free = " (never the one on the ball)" if action.who != "other" else ""
     loser = " (who lost it or not)" if rule.on == "loss" and action.who == "other" and action.count == 1 else ""

@@ -132,7 +132,7 @@ def _traded(game: Game, rule: Rule, action: Trade) -> str:
 
 
 def _taken(game: Game, rule: Rule, action: Assign) -> str:
-    return taken(rule, action, but_once(rule, action))
+    return taken(game, rule, action, but_once(rule, action))
 
 
 def _turned(game: Game, rule: Rule, action: ChangePhase) -> str:

@@ -273,6 +273,7 @@ def test_what_ends_a_window_and_what_does_not_is_said():
 def test_who_goes_off_need_not_be_who_lost_it():
     rules = lines(sheet_of(load_game("waves"), VERSION), "Rules")
     assert "the player of the side that lost it nearest the ball (who lost it or not) becomes" in rules
+    assert "the right-queue player of the side that gets it (who has waited longest) becomes a player" in rules
     assert "A shot an opponent turns aside is no miss, nor lost yet" in rules
 
 

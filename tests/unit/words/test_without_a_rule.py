@@ -80,6 +80,12 @@ def test_a_shot_turned_aside_is_told_where_there_are_shots_and_a_touch_does_not_
         assert not [line for line in lines(name, *changes) if line.startswith(turned)]
 
 
+def test_a_side_that_cannot_score_is_told_beside_the_points():
+    (points,) = [line for line in lines("two-squares") if line.startswith("A point")]
+    assert points.endswith("The chasers cannot score: they win it to come out.")
+    assert not [line for name in ("waves", "tight-square") for line in lines(name) if "cannot score" in line]
+
+
 def test_a_bout_begins_as_it_is_played():
     assert "The server plays the first ball in to the outside players." in lines("tight-square")
 
