@@ -11,6 +11,8 @@ from sim.game.sole import chosen_by_time, sole_comer, sole_goer
 from sim.game.verbs import Swap
 
 RULE = "phases.keep.rules.loser-goes-in"
+LAST_STEP, STEP = "phases.play.rules.lost.last_step={}", "phases.play.rules.last-life.do=[{ step = 'loser' }]"
+MORE = "{ assign = 'inside', of = 'all', from = 'inside', count = 1, choose = 'nearest' }, { restart = 'start' }"
 
 
 @pytest.mark.parametrize(
@@ -22,7 +24,8 @@ RULE = "phases.keep.rules.loser-goes-in"
         ("tight-square", ["restarts.out.to=other"], ("outside", "inside")),
         ("tight-square", ["bouts.first_ball=in turn"], ("outside", "inside")),
         ("three-lives", [], ("outside",)),
-        ("three-lives", ["phases.play.rules.lost.last_step=true"], ("outside", "inside")),
+        ("three-lives", [LAST_STEP.format("false"), STEP], ("outside",)),
+        ("three-lives", [LAST_STEP.format("true"), STEP], ("outside", "inside")),
         ("break-away", [], ("builders",)),
         ("win-it-back", [], ("keeping", "hunting")),
         ("waves", [], ("amber", "slate")),
@@ -52,8 +55,8 @@ def test_where_a_win_stops_play():
     assert not stops_when_won(load_game("win-it-back")) and not stops_when_won(load_game("even-keep-ball"))
 
 
-def swap_of(name: str):
-    game = load_game(name)
+def swap_of(name: str, *changes: str):
+    game = load_game(name, changes)
     return next(
         (game, rule, one) for phase in game.phases for rule in phase.rules for one in rule.do if isinstance(one, Swap)
     )
@@ -64,6 +67,10 @@ def test_who_alone_can_come_or_go():
     assert sole_comer(*swap_of("in-pairs")) == ("inside",)
     assert sole_comer(*swap_of("losers-off")) == ("wall",)
     assert sole_comer(*swap_of("tight-square")) == () == sole_comer(*swap_of("one-more"))
+    alone = "roles.inside.players=1"
+    assert sole_comer(*swap_of("tight-square", alone)) == ("inside",)
+    gives = f"{RULE}.do=[{{ swap = 'loser', with = 'longest in' }}, {MORE}]"
+    assert sole_comer(*swap_of("tight-square", alone, gives)) == ()
     game, _, swap = swap_of("losers-off")
     assert sole_goer(game, swap)
     assert chosen_by_time(load_game("tight-square")) and not chosen_by_time(load_game("three-strips"))
