@@ -23,7 +23,8 @@ from sim.words.sheet import LAY, Section, Sheet
 WIDE, HIGH, MARGIN, GUTTER = 210.0, 297.0, 10.0, 5.0  # mm
 LARGEST, SMALLEST, STEP = 10.5, 9.5, 0.5
 """Points: the largest that fits; below the smallest nobody reads it at arm's length on the grass."""
-LARGE_MM = 142.0  # the picture, so that its letters are as large as those of the sheet
+PICTURES_MM = (142.0, 126.0, 110.0)
+"""How wide the picture is: the largest with which the sheet fits two sides; its letters stay as large as those of the sheet."""
 SIDES = 2
 LEAD = 1.22  # lines apart, in letters
 POINT = 25.4 / 72.0  # mm
@@ -84,14 +85,24 @@ class Setting:
 
 
 def setting_of(sheet: Sheet, draw: Draw) -> Setting:
-    """The largest letters in which the sheet fits two sides, else the smallest on as many as it takes; refused where there are
-    letters that the font does not have."""
+    """The largest letters in which the sheet fits two sides; else the smallest, with the first section of those overleaf on the
+    first side and as large a picture as leaves room for it; at last on as many sides as it takes.  Refused where there are letters
+    that the font does not have."""
     require_letters(sheet)
     sizes = [LARGEST - k * STEP for k in range(1 + round((LARGEST - SMALLEST) / STEP))]
-    picture = draw(LARGE_MM, SMALLEST)
+    largest = PICTURES_MM[0]
+    picture = draw(largest, SMALLEST)
     with closing(Setter(sheet)) as setter:
-        first = bisect_left(sizes, True, key=lambda size: len(setter.set_in(size, picture).sides) == SIDES)
-        return setter.set_in(sizes[min(first, len(sizes) - 1)], picture)
+        first = bisect_left(sizes, True, key=lambda size: len(setter.set_in(size, picture, largest).sides) == SIDES)
+        if first < len(sizes):
+            whole = setter.set_in(sizes[first], picture, largest)
+            ways = (setter.set_in(sizes[first], draw(wide, SMALLEST), wide) for wide in PICTURES_MM[1:])
+            return whole if setter.laid_out(whole) else next((one for one in ways if setter.laid_out(one)), whole)
+        for wide in PICTURES_MM:
+            found = setter.set_in(SMALLEST, draw(wide, SMALLEST), wide, early=1)
+            if len(found.sides) == SIDES:
+                return found
+        return setter.set_in(SMALLEST, picture, largest)
 
 
 def require_letters(sheet: Sheet) -> None:
@@ -202,15 +213,22 @@ class Setter:
             y += self.line_mm(HEAD if line.heading else 1.0)
         return found
 
+    def laid_out(self, found: Setting) -> bool:
+        """Whether the first side has all that is needed to lay the game out, and no more sides are needed for it."""
+        told = sum(len(block) for one in found.parts[0] for block in self.blocks(one))
+        return len(found.sides[0].lines) == told and len(found.sides) == SIDES
+
     # what stands where
 
-    def set_in(self, size: float, picture: Picture) -> Setting:
-        """The sheet with a large picture and what is laid out on the first side, the rest overleaf."""
+    def set_in(self, size: float, picture: Picture, wide_mm: float, early: int = 0) -> Setting:
+        """The sheet with its picture, so wide, and what is laid out on the first side, the rest overleaf; so many sections of the
+        rest `early`, on the first side."""
         self.size = size
         lay = tuple(one for one in self.sheet.sections if one.side == LAY)
-        run = tuple(one for one in self.sheet.sections if one.side != LAY)
+        rest = tuple(one for one in self.sheet.sections if one.side != LAY)
+        lay, run = lay + rest[:early], rest[early:]
         top = MARGIN + self.head_tall()
-        wide = min(LARGE_MM, (HIGH - MARGIN - top - self.gap) / picture[1])
+        wide = min(wide_mm, (HIGH - MARGIN - top - self.gap) / picture[1])
         under = top + wide * picture[1] + self.gap
         blocks = [block for one in lay for block in self.blocks(one)]
         lines, left = self.flow(blocks, under, self.least(blocks, under, HIGH - MARGIN) or HIGH - MARGIN)

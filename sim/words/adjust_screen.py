@@ -31,6 +31,7 @@ from sim.words.measure_phrases import (
     whole_or_tenths,
 )
 from sim.words.playing import shots_allowed
+from sim.words.plurals import counted
 from sim.words.screen import LINES, Screen
 from sim.words.setting_up import question_line, spelt_time, time_of
 
@@ -325,7 +326,7 @@ def lever_in_short(lever: Lever) -> str:
     """``one touch for outside``, ``a metre in (10 x 10 m)``, ``a third defender (one more player)``."""
     if lever.kind == "touches" and len(set(lever.after)) == 1 and lever.after[0] is not None:
         limit = lever.after[0]
-        return f"{spelt(limit)} {'touch' if limit == 1 else 'touches'} for {listed(lever.what)}"
+        return f"{spelt(limit)} {counted('touch', limit)} for {listed(lever.what)}"
     if lever.kind in ("defenders", "floaters") and lever.people > 0:
         return f"{short_name(lever)} ({more_players(lever)})"
     return lever_name(lever)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.game.borders import apart, plays_across, touching
+from sim.game.family import may
 from sim.game.lines import manned
 from sim.game.model import Area, Game, Phase, Rule
 from sim.game.verbs import ChangePhase, Close, Open, Reset, Resize, Serve
@@ -10,6 +11,7 @@ from sim.geometry import gaps
 from sim.words.listing import listed, number, time
 from sim.words.places import another_area, area_called
 
+TOO_EARLY = " Played across too early it is out, and lost like any ball put over the line."
 FASTEST_MPS = 7.0
 """Nobody in a game of possession runs faster from one area to the other, standing start and all (house default)."""
 
@@ -77,16 +79,33 @@ def between(game: Game) -> list[str]:
                 " Only a pass to another area may leave: somebody has to get it under control inside that area; it is out if "
                 "anybody touches it, or it stops, on the way."
             )
+        if may_be_too_early(game):
+            line += TOO_EARLY
         return [line]
     lines = []
     if side_by_side:
-        lines.append(f"The line {_pairs(side_by_side)} is not out: whoever gets to the ball first has it{_there(game)}")
+        early = (
+            " A ball played across too early brings no point: play goes on with it, and the passes count on."
+            if may_be_too_early(game)
+            else ""
+        )
+        lines.append(
+            f"The line {_pairs(side_by_side)} is not out: whoever gets to the ball first has it{_there(game)}{early}"
+        )
     if with_a_gap:
         lines.append(
             f"The ground {_pairs(with_a_gap)} is in play only while the ball is being played across: whoever gets there first has "
             "it, and it counts as in the area it left."
         )
+        if may_be_too_early(game):
+            lines[-1] += TOO_EARLY
     return lines
+
+
+def may_be_too_early(game: Game) -> bool:
+    """Whether playing across has to be earned first."""
+    earned = any(may(phase, "transfer") and "transfer" not in phase.open for phase in game.phases)
+    return earned and not any("home" in phase.all_aims for phase in game.phases)
 
 
 def across_too_soon(game: Game) -> list[str]:

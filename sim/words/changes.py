@@ -14,6 +14,7 @@ from sim.units import to_metres
 from sim.words.figures import present
 from sim.words.listing import WORDS, listed
 from sim.words.plain_keys import in_plain_words
+from sim.words.plurals import counted
 from sim.words.who import counted_in
 
 SPELT = ("no", *WORDS)
@@ -164,7 +165,7 @@ def touches(own: Sequence[tuple[str, str]]) -> list[str]:
     def said(value: str) -> str:
         count = number_of(value)
         how_many = value.strip('"') if count is None else spelt(count)
-        return f"{how_many} {'touch' if count == 1 else 'touches'}"
+        return f"{how_many} {counted('touch', 0 if count is None else count)}"
 
     found = grouped_by_value(own, lambda key, value: named_in(TOUCHES, key))
     return [said(value) + (f" for {whom}" if whom else "") for value, whom in found]

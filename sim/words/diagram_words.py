@@ -17,6 +17,7 @@ from sim.units import METRES_PER_YARD
 from sim.words.deeds import deed_in_short
 from sim.words.ground_words import DRAWN, as_drawn
 from sim.words.listing import listed, number_word
+from sim.words.plurals import figured
 from sim.words.who import becomes
 
 PACE_M = 0.75  # a grown-up's walking step (the 30 inches of a drill pace); everybody measures his own once
@@ -145,14 +146,13 @@ def zone_label(game: Game, zone: Zone) -> str:
 
 def scale_bar(metres: float) -> str:
     """The words on the bar that gives the scale: ``5 m, 7 paces``."""
-    count = paces(metres)
-    return f"{metres:g} m, {count} {'pace' if count == 1 else 'paces'}"
+    return f"{metres:g} m, {figured(paces(metres), 'pace')}"
 
 
 def stock(game: Game) -> str:
     """The server with his balls, who has the first, and how soon a new one comes."""
     balls = game.supply.balls
-    first = f"{S}: the server with {balls} {'ball' if balls == 1 else 'balls'}; {game.start_side} have the first."
+    first = f"{S}: the server with {figured(balls, 'ball')}; {game.start_side} have the first."
     waits = sorted({one.seconds for one in game.restarts if one.source == "server" and one.name != "start"})
     if not waits:
         return first
@@ -256,7 +256,7 @@ def _may(game: Game, action: Open, turns: bool) -> str:
 
 
 def _points(game: Game, action: Score, turns: bool) -> str:
-    return f"{action.value:g} {'point' if action.value == 1 else 'points'}"
+    return figured(action.value, "point")
 
 
 def _swap(game: Game, action: Swap, turns: bool) -> str:
@@ -279,7 +279,7 @@ def _change_phase(game: Game, action: ChangePhase, turns: bool) -> str:
 
 
 def _window(game: Game, action: OpenWindow, turns: bool) -> str:
-    return f"{action.length:g} {'s' if action.unit == 'seconds' else 'passes'} to win it back"
+    return f"{f'{action.length:g} s' if action.unit == 'seconds' else figured(action.length, 'pass')} to win it back"
 
 
 def _step(game: Game, action: Step, turns: bool) -> str:

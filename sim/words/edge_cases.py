@@ -55,13 +55,21 @@ def _of_the_ball(game: Game) -> Iterator[str]:
         yield NO_FOULS
 
 
-def _of_losses(game: Game) -> Iterator[str]:
+def who_lost_it(game: Game) -> list[str]:
+    """Who has lost it, where something follows for him and the game has it as usual."""
+    return [LAST_TOUCH] if _by_loser(game) and game.loss.charged == "last touch" else []
+
+
+def _by_loser(game: Game) -> bool:
+    """Whether something follows for whoever has lost the ball."""
     actions = [action for phase in game.phases for rule in phase.rules for action in rule.do]
-    swaps = [one for one in actions if isinstance(one, Swap)]
-    by_loser = any(one.who.startswith("loser") for one in swaps) or any(isinstance(one, Step) for one in actions)
-    if by_loser and game.loss.charged == "last touch":
-        yield LAST_TOUCH
-    if by_loser and game.loss.floater == "nobody" and any(role.side == "holder" for role in game.roles):
+    return any(isinstance(one, Step) or (isinstance(one, Swap) and one.who.startswith("loser")) for one in actions)
+
+
+def _of_losses(game: Game) -> Iterator[str]:
+    swaps = [action for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, Swap)]
+    yield from who_lost_it(game)
+    if _by_loser(game) and game.loss.floater == "nobody" and any(role.side == "holder" for role in game.roles):
         yield FLOATER_STAYS
     if swaps:
         yield NOBODY_COMES

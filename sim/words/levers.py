@@ -8,6 +8,7 @@ from sim.experiments.levers import LeftOut, Lever
 from sim.words.changes import spelt
 from sim.words.figures import present
 from sim.words.listing import listed
+from sim.words.plurals import counted
 from sim.words.who import counted_in
 
 ENDS = {
@@ -150,7 +151,7 @@ def go_to(lever: Lever) -> str:
     if not same or lever.after[0] is None:
         return f"go to these touches: {limits(lever)}"
     limit = lever.after[0]
-    return f"go to {spelt(limit)} {'touch' if limit == 1 else 'touches'}"
+    return f"go to {spelt(limit)} {counted('touch', limit)}"
 
 
 def named_together(levers: Sequence[Lever]) -> list[str]:

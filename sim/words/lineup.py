@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sim.game.equipment import bibs_of
 from sim.game.family import sides_at_start
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
 from sim.game.verbs import Score
-from sim.words.listing import capital, listed, some
+from sim.words.listing import capital, listed, number_word, some
 from sim.words.places import place_called, within
-from sim.words.role_changes import absent
+from sim.words.role_changes import absent, absent_together
 from sim.words.who import counted_in, of_team, side_called
 
+MANY_ROLES = 3  # from here on what holds of all of them is said once
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
 
 
@@ -48,10 +51,26 @@ def _side(game: Game, role: Role) -> str:
     return "" if role.side in (role.name, f"{role.name}s") else f", with {side_called(game, role.side)}"
 
 
-def _does(game: Game, role: Role) -> str:
+def _touches(role: Role) -> str:
+    """``two touches``; ``three touches, then 2 and 1 step by step``."""
     touches = "free touches" if role.touches is None else some(role.touches, "touch")
-    steps = f", then {listed([str(step) for step in role.ladder])} step by step" if role.ladder else ""
-    return f"{where_they_play(game, role)}{_side(game, role)}, {touches}{steps}{_by_hand(role)}{_asked(role)}"
+    if not role.ladder:
+        return touches
+    return f"{touches}, then {listed([number_word(step) for step in role.ladder])} step by step (who comes new begins at the top)"
+
+
+def _does(game: Game, role: Role, shared: Sequence[str] = ()) -> str:
+    """Where and how a role plays; without what is said of all of them (`shared`)."""
+    how = [one for one in (_side(game, role).removeprefix(", "), _touches(role)) if one and one not in shared]
+    return f"{', '.join([where_they_play(game, role), *how])}{_by_hand(role)}{_asked(role)}"
+
+
+def _shared(game: Game) -> list[str]:
+    """What holds of every role: with whom they share the ball, how many touches they have; nothing where there are few roles."""
+    if len(game.roles) < MANY_ROLES:
+        return []
+    sides, touches = ({how(role) for role in game.roles} for how in (lambda role: _side(game, role), _touches))
+    return [one for found in (sides, touches) if len(found) == 1 and (one := found.pop().removeprefix(", "))]
 
 
 _TACKLED = {
@@ -89,9 +108,10 @@ def _asked(role: Role) -> str:
     return "".join(f", {one}" for one in found)
 
 
-def lines_of_roles(game: Game) -> list[str]:
-    """A line a role, those nobody begins in last."""
+def lines_of_roles(game: Game, in_short: bool = False) -> list[str]:
+    """A line a role, those nobody begins in last; `in_short`: what holds of all of them once, and those in one line."""
     lines, later = [], []
+    shared = _shared(game) if in_short else []
     for role in game.roles:
         groups = []
         for team in game.teams:
@@ -100,10 +120,12 @@ def lines_of_roles(game: Game) -> list[str]:
                 groups.append(of_team(game, team.name, members))
         if groups:
             total = sum(player.role == role.name for player in game.players)
-            lines.append(f"{counted_in(role.name, total)} ({'; '.join(groups)}): {_does(game, role)}.")
+            lines.append(f"{counted_in(role.name, total)} ({'; '.join(groups)}): {_does(game, role, shared)}.")
         else:
-            later.append(absent(role.name, _does(game, role)))
-    return [*lines, *one_side(game), *common(game), *_pairs(game), *_homes(game), *later]
+            later.append((role.name, _does(game, role, shared)))
+    everybody = [f"Everybody: {', '.join(shared)}."] if shared else []
+    nobody = absent_together(later) if in_short else [absent(*one) for one in later]
+    return [*everybody, *lines, *one_side(game), *common(game), *_pairs(game), *_homes(game), *nobody]
 
 
 def one_side(game: Game) -> list[str]:
@@ -129,7 +151,7 @@ def common(game: Game) -> list[str]:
     them = "him" if len(found) == 1 else "the same one"
     return [
         f"{capital(listed([f'the {name}' for name in found]))} {'is' if len(found) == 1 else 'are'} common to both sides: "
-        f"whoever has the ball plays to {them}."
+        f"whoever has the ball plays to {them}, and it counts wherever {'he' if len(found) == 1 else 'that one'} gets it."
     ]
 
 

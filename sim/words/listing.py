@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sim.errors import any_of
+from sim.words.plurals import counted
 
 WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 MINUTE_S, WHOLE_S = 60, 6  # times from a minute on are said in minutes where a tenth of one is enough
@@ -27,8 +28,7 @@ def number_word(value: float) -> str:
 
 def some(count: float, one: str) -> str:
     """``one pass``, ``8 balls``: an amount of something, up to ten in words."""
-    many = f"{one}es" if one.endswith(("s", "ch")) else f"{one}s"
-    return f"{number_word(count)} {one if count == 1 else many}"
+    return f"{number_word(count)} {counted(one, count)}"
 
 
 def time(seconds: float) -> str:

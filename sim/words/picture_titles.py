@@ -13,6 +13,7 @@ from sim.words.figures import metres, rounded, seconds, two
 from sim.words.measure_names import wording
 from sim.words.picture_labels import DEAD, DEFENDS, MOMENTS
 from sim.words.picture_words import axis_noun, axis_words, from_to, measured, plain_value, setting, with_sign
+from sim.words.plurals import counted
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -162,7 +163,7 @@ def runs_said(frame: pd.DataFrame) -> str:
     own = frame[frame["side"] == side]
     asked = own["asked"].iloc[0]
     half = float(own[own["share"] >= 50]["passes"].max())
-    start = f"Half the time {side} string {plain_value(half)} {'pass' if half == 1 else 'passes'} or more together"
+    start = f"Half the time {side} string {plain_value(half)} {counted('pass', half)} or more together"
     if asked == asked:
         hit = own[own["passes"] == asked]
         share = 0.0 if hit.empty else float(hit["share"].iloc[0])

@@ -20,6 +20,7 @@ from sim.words.figures import two
 from sim.words.listing import listed
 from sim.words.measure_names import wording
 from sim.words.picture_labels import DOUBT_BESIDE
+from sim.words.plurals import figured
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -60,7 +61,7 @@ class Origin:
 def played(bouts: int, sessions: int | None = None, runs: int | None = None) -> str:
     """``200 bouts in 50 sessions``."""
     parts = [(bouts, "bout"), (sessions, "session"), (runs, "run")]
-    return " in ".join(f"{count} {word}{'' if count == 1 else 's'}" for count, word in parts if count is not None)
+    return " in ".join(figured(count, word) for count, word in parts if count is not None)
 
 
 def corner(origin: Origin) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.game.borders import lies_in
 from sim.game.model import Area, Game
 from sim.words.ground_words import ON_SIDE
-from sim.words.listing import number
+from sim.words.listing import listed, number
 from sim.words.playing import fronts
 from sim.words.who import side_called
 
@@ -44,7 +44,22 @@ def area_called(name: str, kind: str = "area") -> str:
 
 def another_area(game: Game) -> str:
     """An area that is not this one."""
-    return "the other area" if len(game.areas) == 2 else "another area"
+    if len(game.areas) == 2:
+        return "the other area"
+    ends = _posts(game)
+    return f"the other one ({listed([area_called(one) for one in ends], 'or')})" if len(ends) == 2 else "another area"
+
+
+def _posts(game: Game) -> list[str]:
+    """The areas in which whoever begins with the ball, or a floater, has a place; all where somebody goes where the ball is."""
+    theirs = {
+        place
+        for role in game.roles
+        if role.side in (game.start_side, "holder", "team") and role.style != "wait"
+        for _, place in role.posts
+    }
+    everywhere = theirs & {"active", "home"} or {job.role for phase in game.phases for job in phase.jobs}
+    return [area.name for area in game.areas if everywhere or area.name in theirs]
 
 
 def within(game: Game, place: str) -> str:

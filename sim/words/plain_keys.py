@@ -9,6 +9,7 @@ import re
 
 from sim.game.model import Game
 from sim.words.listing import WORDS
+from sim.words.plurals import counted
 
 BALLS, FETCHING, HOLDING = "supply.balls", "supply.retrieve_seconds", "hold_limit_seconds"
 RESTART = re.compile(r"restarts\.([^.]+)\.seconds")
@@ -31,7 +32,7 @@ def in_plain_words(key: str, value: str, game: Game | None = None) -> str:
     if key == BALLS and value.isdecimal():
         count = int(value)
         spelt = WORDS[count - 1] if 1 <= count <= len(WORDS) else value
-        return f"{spelt} {'ball' if count == 1 else 'balls'} at hand"
+        return f"{spelt} {counted('ball', count)} at hand"
     if key == FETCHING:
         return f"{value} s to fetch a ball once none is at hand"
     if key == HOLDING:

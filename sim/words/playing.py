@@ -3,12 +3,26 @@ at the whistle."""
 
 from __future__ import annotations
 
+from sim.game.having import sides_having
 from sim.game.model import Area, Game, Goal, Phase
 from sim.game.verbs import Open, OpenWindow
 from sim.pitch.assumptions import USUAL
 from sim.words.ground_words import TOWARDS
+from sim.words.listing import capital, listed, number_word
 
 _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}  # by the end it stands at
+
+
+def stages(game: Game) -> list[str]:
+    """What the parts of a game of several phases are, for whom, and how long each lasts."""
+    if len(game.phases) == 1:
+        return []
+    names = listed([f'"{phase.name}"' for phase in game.phases])
+    each = "every bout begins with" if game.bouts.count > 1 else "it begins with"
+    return [
+        f'{capital(number_word(len(game.phases)))} stages, {names}, the same one for both sides; {each} "{game.start_phase}". '
+        "A stage lasts until a rule turns it, whoever has the ball."
+    ]
 
 
 def shots_allowed(game: Game) -> bool:
@@ -28,9 +42,15 @@ def _keepers(game: Game, phase: Phase) -> list[str]:
     return [role.name for role in game.roles if told.get(role.name, role.style) == "goal"]
 
 
+def _keepers_with_it(game: Game, phase: Phase) -> list[str]:
+    """Those of them whose side can have the ball."""
+    having = {*sides_having(game), "holder", "team"}
+    return [role for role in _keepers(game, phase) if game.role(role).side in having]
+
+
 def keepers_support(game: Game, phase: Phase) -> list[str]:
-    """Where the ball is only kept: that keepers may be passed to."""
-    if phase.all_aims == {"goal"} or not _keepers(game, phase):
+    """Where the ball is only kept: that keepers may be passed to, if theirs is a side that can have it."""
+    if phase.all_aims == {"goal"} or not _keepers_with_it(game, phase):
         return []
     return ["The side with the ball may pass back to its keepers when their goal is on the area in play."]
 
@@ -39,7 +59,7 @@ def keepers_count(game: Game, phase: Phase) -> list[str]:
     """Where passes are counted: that those of keepers count, too."""
     counted = any(rule.on in ("passes", "pass") for rule in phase.rules) or game.win.confirm == "passes"
     counted |= any(counter.of == "passes" for counter in game.counters)
-    return ["Passes by keepers and to them count like any other."] if counted and _keepers(game, phase) else []
+    return ["Passes by keepers and to them count like any other."] if counted and _keepers_with_it(game, phase) else []
 
 
 def _behind(goal: Goal, area: Area) -> bool:
@@ -108,9 +128,12 @@ def not_in_windows(game: Game) -> list[str]:
     """What is true of every window to win the ball back."""
     if not any(isinstance(action, OpenWindow) for phase in game.phases for rule in phase.rules for action in rule.do):
         return []
+    floaters = any(role.side == "holder" for role in game.roles)
+    theirs = " A floater wins nothing back: he plays for those who have it." if floaters else ""
+    turns = ", or as play goes on to something else," if len(game.phases) > 1 else ""
     return [
-        "Won back is also a ball that the others put out or lose in another way. A floater wins nothing back: he plays for those "
-        "who have it. A window that is open at the whistle, or as play goes on to something else, counts for nothing."
+        "Won back is also a ball that the others put out or lose in another way. Put out by the side that lost it, before it has "
+        f"it again, it is not won back, and the time runs on.{theirs} What is still open at the whistle{turns} counts for nothing."
     ]
 
 

@@ -14,6 +14,7 @@ from sim.words.commentary import happened
 from sim.words.figures import present
 from sim.words.ground_words import as_drawn
 from sim.words.listing import listed
+from sim.words.plurals import figured
 from sim.words.strip import Spell
 
 PAGE = {
@@ -63,7 +64,7 @@ def asked_words(game: Game, phase: str, side: str, passes: int) -> str:
     ahead = [count for count in asked if count >= passes]
     if ahead:
         return f"{passes} of {min(ahead)} passes"
-    return f"{passes} {'pass' if passes == 1 else 'passes'} in a row"
+    return f"{figured(passes, 'pass')} in a row"
 
 
 def next_count(count: int, each: bool, passes: int) -> int:
@@ -90,7 +91,7 @@ def ball_in_words(spells: Sequence[Spell], sides: Sequence[str], losses: int) ->
         whose = one.side if one.state == "held" else PAGE[one.state]
         seconds[whose] = seconds.get(whose, 0.0) + one.end_s - one.start_s
     parts = [f"{whose} {total:.0f} s" for whose, total in seconds.items()]
-    return f"{PAGE['ball']}: {listed(parts)}; {losses} {'loss' if losses == 1 else 'losses'}"
+    return f"{PAGE['ball']}: {listed(parts)}; {figured(losses, 'loss')}"
 
 
 def bout_heading(game: Game, log: BoutLog, name: str = "") -> str:

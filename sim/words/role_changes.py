@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sim.game.model import Game, Rule
+from sim.game.sole import sole_comer, sole_goer
 from sim.game.verbs import Assign, OpenWindow, Step, Swap, unit_of
 from sim.rules.between import way_back
 from sim.words.listing import capital, listed, some, time
-from sim.words.who import becomes, in_role, many_of, of_side
+from sim.words.who import becomes, in_role, many_of, of_side, one_of, side_called
 
 _BETWEEN = {
     "carry on": "Players keep their roles from bout to bout.",
     "start anew": "Each bout starts with the roles as written above.",
     "list": "Between bouts the roles move down the list of each team, keepers apart.",
 }
+WAITED = "who has waited longest"
 _CHOSEN = {
     "nearest": "nearest the ball",
     "longest in": "longest in that role",
@@ -61,10 +65,14 @@ _COMES = {
 _HOWS = ("winner", "longest in", "next on the list", "waiting")
 
 
-def swapped(rule: Rule, action: Swap) -> str:
+def swapped(game: Game, rule: Rule, action: Swap) -> str:
     """Who goes, and who comes for them."""
     if action.alone:
-        return _one_by_one(rule, action)
+        return _one_by_one(game, rule, action)
+    number = ", number for number" if unit_of(action.who) == "team" else ""
+    head = f"{_goes(game, rule, action)} swap{'' if _many(rule, action) else 's'} with"
+    if roles := sole_comer(game, rule, action):
+        return f"{head} {only(game, roles, unit_of(action.who))}{number}"
     comes = dict(zip(_HOWS, _COMES[unit_of(action.who)], strict=True))
     among = _among(action)
     longest = f"{comes['longest in']}{among}"
@@ -73,8 +81,18 @@ def swapped(rule: Rule, action: Swap) -> str:
         if action.other == "winner"
         else f"{comes[action.other]}{among}"
     )
-    number = ", number for number" if unit_of(action.who) == "team" else ""
-    return f"{_goes(rule, action)} swap{'' if _many(rule, action) else 's'} with {who}{number}"
+    return f"{head} {who}{number}"
+
+
+def only(game: Game, roles: Sequence[str], unit: str) -> str:
+    """The only ones there are to come: the side where they are all of it, else by their roles."""
+    if unit == "player":
+        return in_role(roles[0], 1)
+    sides = {game.role(role).side for role in roles}
+    whole = {role.name for role in game.roles if role.side in sides and any(p.role == role.name for p in game.players)}
+    if len(sides) == 1 and whole == set(roles) and not sides & {"holder", "team"}:
+        return side_called(game, sides.pop())
+    return listed([f"the {many_of(role)}" for role in roles])
 
 
 def _among(action: Swap) -> str:
@@ -90,12 +108,12 @@ _EACH = {
 }
 
 
-def _one_by_one(rule: Rule, action: Swap) -> str:
+def _one_by_one(game: Game, rule: Rule, action: Swap) -> str:
     """The same where partners may be parted."""
     alone = "you alone" if _own(rule, action) else "alone"
     among = _among(action)
     without = f"({alone}, if none is on the same side)"
-    return f"{_goes(rule, action)} {without} swap one for one with {_EACH[action.other]}{among}"
+    return f"{_goes(game, rule, action)} {without} swap one for one with {_EACH[action.other]}{among}"
 
 
 def _many(rule: Rule, action: Swap) -> bool:
@@ -108,10 +126,12 @@ def _own(rule: Rule, action: Swap) -> bool:
     return rule.by is None and rule.on == "loss" and action.who.startswith("loser")
 
 
-def _goes(rule: Rule, action: Swap) -> str:
+def _goes(game: Game, rule: Rule, action: Swap) -> str:
     """Who goes."""
     if action.of is not None:
         of = of_side(rule, action.of)
+        if sole_goer(game, action):
+            return f"the {unit_of(action.who)}{of}"
         kinds = {"pair longest in": f"the pair{of} who have", "team longest in": f"the team{of} who have"}
         if action.who == "next on the list":
             return f"the next on the list{of}"
@@ -137,21 +157,31 @@ def down_the_ladder(rule: Rule, action: Step) -> str:
     return f"{who} a step down the ladder of touches"
 
 
-def taken(action: Assign, whose: str) -> str:
-    """Who takes another role; `whose` players they are."""
+def taken(game: Game, rule: Rule, action: Assign, once: str) -> str:
+    """Who takes another role; `once`: who is passed over because the same rule has just given him his."""
+    whose = of_side(rule, action.who)
     if action.other == "passer and receiver":
-        return _of_the_last_pass(action, f"{many_of(action.from_role)}{whose}")
-    free = ", never the one on the ball" if action.other == "nearest" and action.who != "other" else ""
-    chosen = "" if action.count is None else f" ({_CHOSEN[action.other]}{free})"
-    return f"{in_role(action.from_role, action.count)}{whose}{chosen} {becomes(action.role, action.count)}"
+        return _of_the_last_pass(rule, action, whose, once)
+    who = f"{in_role(action.from_role, action.count)}{whose}{once}"
+    if action.count is None or action.other != "nearest":
+        waits = action.from_role is not None and game.role(action.from_role).style == "wait"
+        how = WAITED if waits and action.other == "longest in" else _CHOSEN[action.other]
+        chosen = "" if action.count is None else f" ({how})"
+        return f"{who}{chosen} {becomes(action.role, action.count)}"
+    free = " (never the one on the ball)" if action.who != "other" else ""
+    loser = " (who lost it or not)" if rule.on == "loss" and action.who == "other" and action.count == 1 else ""
+    return f"{who} nearest the ball{free or loser} {becomes(action.role, action.count)}"
 
 
-def _of_the_last_pass(action: Assign, kind: str) -> str:
+def _of_the_last_pass(rule: Rule, action: Assign, whose: str, once: str) -> str:
     """Who of the last pass takes a role; nobody else does."""
-    one, both = "the passer of the last pass, or else its receiver,", "the passer and the receiver of the last pass"
-    two = one if action.count == 1 else both
-    only = "" if (action.who, action.from_role) == ("all", None) else f" (only {kind})"
-    return f"{two} {becomes(action.role, action.count)}{only}"
+    did = "it" if rule.on in ("pass", "passes", "transfer") else "the last pass"
+    side = "" if rule.by is not None and rule.on in ("pass", "passes", "transfer") and action.who == "holder" else whose
+    if action.count == 1:
+        who = f"the {one_of(action.from_role).partition(' ')[2]}{side}{once} who played {did}, or else who received it,"
+    else:
+        who = f"the {many_of(action.from_role)}{side}{once} who played and received {did}"
+    return f"{who} {becomes(action.role, action.count)}"
 
 
 def waiting(said: dict[str, list[str]]) -> list[str]:
@@ -162,3 +192,14 @@ def waiting(said: dict[str, list[str]]) -> list[str]:
 def absent(role: str, does: str) -> str:
     """A role that nobody begins in."""
     return f"No {many_of(role)} at the start. {capital(many_of(role))} play {does}."
+
+
+def absent_together(roles: Sequence[tuple[str, str]]) -> list[str]:
+    """Roles that nobody begins in, each with what it does, in one line where there are several."""
+    if len(roles) < 2:
+        return [absent(*one) for one in roles]
+    does: dict[str, list[str]] = {}
+    for role, what in roles:
+        does.setdefault(what, []).append(many_of(role))
+    they = "; ".join(f"{listed(who)} play {what}" for what, who in does.items())
+    return [f"Nobody begins in these roles: {they}."]

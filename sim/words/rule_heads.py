@@ -67,7 +67,8 @@ def rule_head(game: Game, rule: Rule) -> str:
         counted = some(count, "pass") + " in a row" if rule.on == "passes" else some(count, "ball") + " won"
         return f"{'Every' if rule.each else 'After'} {counted}{f' by {side}' if side else ''}"
     if rule.on == "time":
-        return f"{'Every' if rule.each else 'After'} {number(present(rule.count))} s of this"
+        begun = "of this stage" if len(game.phases) > 1 else "on the watch"
+        return f"{'Every' if rule.each else 'After'} {number(present(rule.count))} s {begun}"
     if rule.on in ("pass", "carry", "counter"):
         return deed_head(game, rule, side)
     if rule.on == "transfer":

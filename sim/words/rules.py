@@ -12,6 +12,7 @@ from sim.game.borders import BESIDE_GOAL_M
 from sim.game.counters import ANY_GATE
 from sim.game.family import sides_at_start
 from sim.game.fouls import FOUL
+from sim.game.having import settled, sides_having, stops, stops_when_won
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -45,15 +46,17 @@ from sim.words.playing import (
     keepers_support,
     not_in_windows,
     room_at_restarts,
+    stages,
     together,
     until_it_is_won,
 )
+from sim.words.points import cannot_score
 from sim.words.role_changes import cut_off, down_the_ladder, in_the_window, swapped, taken, waiting
 from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
 from sim.words.series import bouts_in_words
-from sim.words.who import WITH_THE_BALL, but_once, gainer, of_side, receiver, side_called
-from sim.words.without_a_rule import after_shots, over_the_line, played_on, settled, stops
+from sim.words.who import WITH_THE_BALL, but_once, gainer, receiver, side_called
+from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside, zone_closed, zone_opened, zones_in_words
 
 Blocks = list[tuple[str, list[str]]]  # headings, and the sentences under each
@@ -78,7 +81,7 @@ FOR = {
 _ALLOWED = {"transfer": "{they} can play across to {another}", "shoot": "shots at goal count{whose}"}
 _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no longer count"}
 COUNTED = {"passes": "passes", "wins": "balls won"}
-_ONCE = "What {} bring comes once: not again until the count has started afresh and got there anew."
+_ONCE = "What {} bring comes once, and again only when the count has started afresh."
 _BRINGING = {"passes": "passes in a row", "wins": "balls won"}
 NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
@@ -147,7 +150,7 @@ def _whom(game: Game, rule: Rule, action: Open | Close) -> str:
 
 
 def _swapped(game: Game, rule: Rule, action: Swap) -> str:
-    return swapped(rule, action)
+    return swapped(game, rule, action)
 
 
 def _traded(game: Game, rule: Rule, action: Trade) -> str:
@@ -155,10 +158,13 @@ def _traded(game: Game, rule: Rule, action: Trade) -> str:
 
 
 def _taken(game: Game, rule: Rule, action: Assign) -> str:
-    return taken(action, f"{of_side(rule, action.who)}{but_once(rule, action)}")
+    return taken(game, rule, action, but_once(rule, action))
 
 
 def _turned(game: Game, rule: Rule, action: ChangePhase) -> str:
+    if len(game.phases) == 1:
+        seconds = any(one.on == "time" for one in game.phases[0].rules)
+        return f"everything that is counted starts again{', the seconds too' if seconds else ''}"
     return f'play goes {"back" if action.what == game.start_phase else "on"} to "{action.what}"'
 
 
@@ -266,7 +272,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 def _always(game: Game) -> list[str]:
     lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
-    lines += charged(game) + together(game) + fouls(game) + not_in_windows(game)
+    lines += stages(game) + charged(game) + together(game) + fouls(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
         + at_the_lines(game)
@@ -280,20 +286,25 @@ def _always(game: Game) -> list[str]:
 
 
 def won(game: Game) -> str:
-    """When the ball is won."""
+    """When the ball is won, and whether play stops then."""
+    stopped = "; then play stops" if stops_when_won(game) else ""
+    return f"The ball is won when {_won_when(game)}{stopped}."
+
+
+def _won_when(game: Game) -> str:
     amount = game.win.amount
     match game.win.confirm:
         case "touch":
-            return "The ball is won when an opponent touches it, even if it runs on."
+            return "an opponent touches it, even if it runs on"
         case "control":
-            return "The ball is won when an opponent has it under control."
+            return "an opponent has it under control"
         case "hold":
-            return f"The ball is won when an opponent has held it for {time(amount)}."
+            return f"an opponent has held it for {time(amount)}"
         case "passes":
-            return f"The ball is won when the opponents have made {some(amount, 'pass')}."
+            return f"the opponents have made {some(amount, 'pass')}"
         case "gate":
             gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
-            return f"The ball is won when the opponents have completed a pass through {gate}."
+            return f"the opponents have completed a pass through {gate}"
 
 
 def fouls(game: Game) -> list[str]:
@@ -309,7 +320,8 @@ def fouls(game: Game) -> list[str]:
 def supplied(game: Game) -> list[str]:
     """The balls there are, and that one comes at a time."""
     lines = []
-    if any(sum(stops(rule) for rule in phase.rules) > 1 for phase in game.phases):
+    stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
+    if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
         lines.append("One new ball at a time: no rule brings another until it is in play.")
     supply = game.supply
     later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
@@ -318,7 +330,7 @@ def supplied(game: Game) -> list[str]:
 
 def too_long(game: Game) -> str:
     """What becomes of a ball that was held too long."""
-    ruled = [settled(phase, "loss", side, "time limit") for phase in game.phases for side in sides_at_start(game)]
+    ruled = [settled(phase, "loss", side, "time limit") for phase in game.phases for side in sides_having(game)]
     after = served(game, game.restart("out"), "loss")
     if all(ruled):
         return "then it is lost"
@@ -334,7 +346,7 @@ def _points(game: Game) -> str:
         if isinstance(action, Score)
     ]
     ways = list(dict.fromkeys(said))  # two phases may give the same points for the same thing
-    return f"{capital(listed(ways))}." if ways else NO_POINTS
+    return " ".join(f"{capital(said)}." for said in (listed(ways), *cannot_score(game))) if ways else NO_POINTS
 
 
 def _rooms(game: Game) -> list[str]:

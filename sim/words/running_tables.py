@@ -9,6 +9,7 @@ from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.results import Measure, Result
 from sim.words.figures import metres, percent, ranged, rounded, seconds, two
+from sim.words.plurals import figured
 from sim.words.tables import table
 
 NO_RELY = "do not rely"
@@ -62,7 +63,7 @@ def of_players(result: Result, game: Game, width: int | None) -> list[str]:
     everybody = sorted(game.players, key=lambda one: (one.team, one.number))
     each = [(f"player:{one.id}", names[one.id]) for one in everybody]
     count = game.bouts.count
-    intro = f"Each player in all his roles, in one bout and in the session ({count} bout{'' if count == 1 else 's'})."
+    intro = f"Each player in all his roles, in one bout and in the session ({figured(count, 'bout')})."
     return [intro, laid(result, game, each, OF_PLAYERS, width)]
 
 

@@ -17,6 +17,7 @@ from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
 from sim.words.figures import percent, two
 from sim.words.listing import listed, number, number_word, some
+from sim.words.plurals import figured
 from sim.words.screen import Screen
 from sim.words.set_ups import numbers_of
 
@@ -232,11 +233,7 @@ def limits(people: Sequence[Person]) -> list[str]:
         caps = [
             *(["reduced load"] if person.status == "reduced" else []),
             *person.limits,
-            *(
-                [f"{person.most_bouts} bout{'' if person.most_bouts == 1 else 's'} at most"]
-                if person.most_bouts is not None
-                else []
-            ),
+            *([f"{figured(person.most_bouts, 'bout')} at most"] if person.most_bouts is not None else []),
             *([f"{person.most_minutes:g} min at most"] if person.most_minutes is not None else []),
         ]
         found.append(f"{person.called}: {', '.join(caps)} ({person.set_by}).")

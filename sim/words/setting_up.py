@@ -6,6 +6,7 @@ from sim.game.family import sides_at_start
 from sim.game.model import Game
 from sim.words.changes import area_size, spelt
 from sim.words.listing import listed
+from sim.words.plurals import counted
 
 
 def question_line(game: Game, question: str, unit: str = "m") -> str:
@@ -60,7 +61,7 @@ def limit(game: Game) -> str:
     if not limits:
         return ""
     said = spelt(limits[0]) if len(limits) == 1 else f"{spelt(limits[0])} to {spelt(limits[-1])}"
-    return f"{said} {'touch' if limits == [1] else 'touches'}"
+    return f"{said} {counted('touch', limits[-1])}"
 
 
 def time_of(seconds: float) -> str:

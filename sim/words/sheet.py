@@ -13,11 +13,11 @@ from typing import Literal
 from sim.experiments.adjusted import Card
 from sim.experiments.last_line import LINE
 from sim.game.borders import lies_in
-from sim.game.equipment import FURTHEST_APART_M, equipment_of
-from sim.game.family import sides_at_start
+from sim.game.equipment import FURTHEST_APART_M, Bibs, equipment_of
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
+from sim.game.sole import chosen_by_time
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
-from sim.game.verbs import Score, Swap, Trade
+from sim.game.verbs import Swap, Trade
 from sim.own_counts.columns import columns_of
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.deeds import gates_in_words
@@ -29,8 +29,10 @@ from sim.words.lineup import lines_of_roles, reduced
 from sim.words.listing import capital, listed, number, number_word, some, time
 from sim.words.places import area_called
 from sim.words.playing import fronts
+from sim.words.plurals import counted, figured, names_doers
+from sim.words.points import in_strokes
 from sim.words.role_changes import between_bouts, cut_off
-from sim.words.series import next_bout
+from sim.words.series import clock_in_words, next_bout
 from sim.words.sheet_rules import restart_lines, rule_lines
 from sim.words.sheet_triggers import trigger_lines
 from sim.words.who import side_called
@@ -42,7 +44,7 @@ BLANKS = (("Date", 2), ("Group", 3), ("Ground and weather", 3))
 CAPS = "Caps from the medical staff (who, how many bouts, no defending):"
 COUNTING = "Count, bout by bout"
 TRIGGERS = "Too easy, too hard"
-WRITTEN, STROKES = 60 * ".", 10 * "."
+WRITTEN = 60 * "."
 LAY: Literal["lay out"] = "lay out"
 RUN: Literal["run"] = "run"
 
@@ -91,11 +93,13 @@ def sheet_of(
     sections = (
         Section("Lay out", tuple(layout(game, unit))),
         Section("Carry out", tuple(carried(game))),
-        Section("Who starts where", tuple([*lines_of_roles(game), *swaps_said(game)])),
-        Section("Time on the watch", tuple(schedule(game, slots, explain_min, drinks_min)), RUN),
+        Section("Who starts where", tuple([*lines_of_roles(game, True), *swaps_said(game)])),
+        Section(
+            "Time on the watch", tuple([*schedule(game, slots, explain_min, drinks_min), *clock_in_words(game)]), RUN
+        ),
         Section("Rules", tuple(rule_lines(game)), RUN),
         Section("How a ball comes back", tuple(restart_lines(game)), RUN),
-        Section("Who runs it", tuple([*jobs(game), *score(game)]), RUN),
+        Section("Who runs it", tuple([*jobs(game), *in_strokes(game)]), RUN),
         Section(
             "From bout to bout",
             tuple([between_bouts(game), *next_bout(game), *cut_off(game)] if game.bouts.count > 1 else ()),
@@ -189,8 +193,7 @@ def goals_laid(game: Game) -> list[str]:
 
 def stretch(metres: float) -> str:
     """``8 m (11 paces)``."""
-    count = paces(metres)
-    return f"{number(metres)} m ({count} {'pace' if count == 1 else 'paces'})"
+    return f"{number(metres)} m ({figured(paces(metres), 'pace')})"
 
 
 def placed(area: Area, earlier: Sequence[Area]) -> str:
@@ -256,9 +259,7 @@ def carried(game: Game) -> list[str]:
     places = "corners and gates" if game.gates else "the corners"
     along = f" ({needed.corners} at {places}, {needed.between} along the lines, {FURTHEST_APART_M:.0f} m apart at most)"
     cones = f"{needed.cones} cones{along if needed.between else f' ({places})'}"
-    bibs = listed(
-        [f"{one.count} {one.team or 'bibs for ' + side_called(game, present(one.side))}" for one in needed.bibs]
-    )
+    bibs = listed([f"{one.count} {bibs_for(game, one)}" for one in needed.bibs])
     colours = f"bibs: {bibs}" if needed.bibs and needed.bibs[0].team else bibs
     goals = goals_counted(game)
     keepers = [
@@ -266,6 +267,13 @@ def carried(game: Game) -> list[str]:
     ]
     things = [cones, *goals, colours, *(keepers if needed.keepers else []), f"{some(needed.balls, 'ball')}"]
     return [f"{capital('; '.join(things))}; a watch, a whistle, this sheet and a pencil."]
+
+
+def bibs_for(game: Game, bibs: Bibs) -> str:
+    """``amber``; ``bibs for the hunters``; ``for the keepers`` of a team that is called so."""
+    if bibs.team is not None:
+        return f"for the {bibs.team}" if names_doers(bibs.team) else bibs.team
+    return f"{counted('bib', bibs.count)} for {side_called(game, present(bibs.side))}"
 
 
 def goals_counted(game: Game) -> list[str]:
@@ -284,18 +292,9 @@ def swaps_said(game: Game) -> list[str]:
     lines = []
     if one_team and any(isinstance(action, (Swap, Trade)) for action in doing):
         lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
-    if any(isinstance(action, Swap) and action.other in ("winner", "longest in") for action in doing):
+    if chosen_by_time(game):
         lines.append("If two have been in equally long, as at the start, either comes out.")
     return lines
-
-
-def score(game: Game) -> list[str]:
-    """A line for the points of each side, where the game has points: who won is asked first of all."""
-    doing = [action for phase in game.phases for rule in phase.rules for action in rule.do]
-    if not any(isinstance(action, Score) for action in doing):
-        return []
-    sides = [side_called(game, side).removeprefix("the ") for side, many in sides_at_start(game).items() if many]
-    return [f"Points, in strokes: {', '.join(f'{side} {STROKES}' for side in sides)}"]
 
 
 # What to count
@@ -319,4 +318,4 @@ def overleaf(sheet: Sheet, side: int) -> str:
 
 def sheet_written(place: str, sides: int) -> str:
     """What the command says when it has written a sheet."""
-    return f"The sheet: {place} ({number_word(sides)} {'side' if sides == 1 else 'sides'} of A4)"
+    return f"The sheet: {place} ({some(sides, 'side')} of A4)"

@@ -12,9 +12,18 @@ from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
 from sim.words.deeds import counters_in_words
+from sim.words.edge_cases import who_lost_it
 from sim.words.limits import endings, limits_in_words
-from sim.words.listing import capital, listed, small, time
-from sim.words.playing import at_the_whistle, room_at_restarts, together, until_it_is_won
+from sim.words.listing import listed, small, time
+from sim.words.playing import (
+    at_the_whistle,
+    charged,
+    not_in_windows,
+    room_at_restarts,
+    stages,
+    together,
+    until_it_is_won,
+)
 from sim.words.rule_heads import rule_head
 from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, purpose_of, served, supplied, too_long, won
 from sim.words.who import receiver
@@ -47,7 +56,11 @@ def parts(game: Game) -> list[list[list[str]]]:
         ]
         for phase in game.phases
     ]
-    return [*phases, *([one] for one in (between(game), always(game)) if one)]
+    return [
+        *([one] for one in (stages(game),) if one),
+        *phases,
+        *([one] for one in (between(game), always(game)) if one),
+    ]
 
 
 def apart(lines: list[list[str]]) -> list[str]:
@@ -62,7 +75,7 @@ def purpose_lines(game: Game, phase: Phase) -> list[str]:
     """Who has the first ball, what the ball is for, what is allowed, and what the others do meanwhile."""
     first = [first_ball(game)] if phase.name == game.start_phase else []
     lines = [*first, *purpose_of(game, phase)]
-    return lines if len(game.phases) == 1 else [f"{capital(phase.name)}: {lines[0]}", *lines[1:]]
+    return lines if len(game.phases) == 1 else [f'Stage "{phase.name}": {lines[0]}', *lines[1:]]
 
 
 def followed(game: Game, phase: Phase) -> list[str]:
@@ -160,6 +173,9 @@ def always(game: Game) -> list[str]:
         *until_it_is_won(game),
         *together(game),
         *fouls(game),
+        *who_lost_it(game),
+        *charged(game),
+        *not_in_windows(game),
         *at_the_whistle(game),
         *counters_in_words(game),
         *endings(game),

@@ -9,6 +9,7 @@ from sim.game.model import Game, Player, Rule
 from sim.game.names import only_team, written
 from sim.game.verbs import Assign
 from sim.words.listing import listed, number_word
+from sim.words.plurals import doer, plural
 
 _HOLDER = {  # where nobody is playing the ball
     "goal": "the side that scored",
@@ -19,11 +20,14 @@ _HOLDER = {  # where nobody is playing the ball
     "won back": "the side that won it back",
     "not won back": "the side that did not lose it",
 }
-_OTHER = {"loss": "the side that lost it", "not won back": "the side that lost it", "out": "the side that put it out"}
+_OTHER = {
+    "goal": "the side that conceded",
+    "loss": "the side that lost it",
+    "not won back": "the side that lost it",
+    "out": "the side that put it out",
+}
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
 WITH_THE_BALL = "the side with the ball"
-NO_DOERS = ("inner", "outer", "upper", "lower", "other", "former", "corner", "number")
-"""Words in -er that name no one who does something."""
 
 
 def side_called(game: Game, side: str) -> str:
@@ -82,22 +86,15 @@ def but_once(rule: Rule, action: Assign) -> str:
 
 def many_of(role: str | None) -> str:
     """Players in a role, or in any: "builders", "outside players", "players"."""
-    if role in (None, "player"):
+    if role is None:
         return "players"
-    if names_a_doer(role):
-        return f"{role}s"
-    return role if role.endswith("players") else f"{role} players"
+    one = doer(role)
+    return f"{role} players" if one is None else plural(one)
 
 
 def one_of(role: str | None) -> str:
     """A player in a role, or in any: "a builder", "an outside player", "a player"."""
-    name = (
-        "player"
-        if role in (None, "player")
-        else role
-        if names_a_doer(role)
-        else f"{role.removesuffix('-players')} player"
-    )
+    name = "player" if role is None else doer(role) or f"{role} player"
     return f"{'an' if name[:1].lower() in 'aeiou' else 'a'} {name}"
 
 
@@ -107,13 +104,9 @@ def becomes(role: str | None, count: int | None) -> str:
 
 
 def counted_in(role: str, count: int) -> str:
-    """So many in a role, as a heading or a count: "4 outside", "6 builders", "1 west-keeper"."""
-    return f"{count} {role if count == 1 or not (names_a_doer(role) or role == 'player') else f'{role}s'}"
-
-
-def names_a_doer(role: str) -> bool:
-    """Whether the name of a role is a word for somebody who does something: a builder, a centre-player, a west-keeper."""
-    return role.endswith(("er", "or")) and role not in NO_DOERS and role != "player"
+    """So many in a role, as a heading or a count: "4 outside", "6 builders", "1 west-keeper", "1 chaser" of the chasers."""
+    one = doer(role)
+    return f"{count} {role if one is None else one if count == 1 else plural(one)}"
 
 
 def in_role(role: str | None, count: int | None) -> str:

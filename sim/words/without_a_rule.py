@@ -8,52 +8,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sim.game.family import may, sides_at_start
-from sim.game.model import Game, Phase, Rule
-from sim.game.verbs import EndBout, Serve
+from sim.game.having import IN_PLAY, answering, settled, sides_having, stops_when_lost
+from sim.game.model import Game, Phase
 from sim.words.listing import capital, listed
 from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
-IN_PLAY = (
-    "interception",
-    "tackle",
-    "miscontrol",
-    "misplaced",
-)  # losses after which the ball is still there to be played
-
-
-def stops(rule: Rule) -> bool:
-    """Whether play stops once the rule has fired."""
-    return any(isinstance(action, (Serve, EndBout)) for action in rule.do)
-
-
-def answering(phase: Phase, event: str, side: str, cause: str = "") -> list[Rule]:
-    """The rules of a phase that answer when `side` does something (for "loss": loses it by `cause`)."""
-    return [
-        rule
-        for rule in phase.rules
-        if rule.on == event and rule.by in (None, side) and (not rule.causes or cause in rule.causes)
-    ]
-
-
-def settled(phase: Phase, event: str, side: str, cause: str = "") -> bool:
-    """Whether a rule brings play to a stop when `side` does something."""
-    return any(stops(rule) for rule in answering(phase, event, side, cause))
+TURNED_ASIDE = (
+    "A shot an opponent turns aside is no miss, nor lost yet: the ball is loose, and over the line it is out off him."
+)
 
 
 def played_on(game: Game, phase: Phase) -> Iterator[str]:
-    """For whom, and after which losses, nobody stops play."""
+    """For whom, and after which losses, nobody stops play; nothing for a side that never has the ball."""
     sides = list(sides_at_start(game))
+    having = sides_having(game)
     left = {
-        side: tuple(
-            cause
-            for cause in IN_PLAY
-            if not settled(phase, "loss", side, cause)
-            and not any(settled(phase, "win", other) for other in sides if other != side)
-        )
-        for side in sides
+        side: tuple(cause for cause in IN_PLAY if not stops_when_lost(phase, side, sides, cause)) for side in having
     }
-    alike = len(set(left.values())) == 1
+    alike = len(set(left.values())) == 1 and list(having) == sides
     for side, causes in list(left.items())[: 1 if alike else None]:
         if not causes:
             continue
@@ -61,28 +34,30 @@ def played_on(game: Game, phase: Phase) -> Iterator[str]:
         head = (
             f"{loss_head(game, whose)} with the ball still in" if causes == IN_PLAY else loss_head(game, whose, causes)
         )
-        ruled = any(answering(phase, "loss", one, cause) for one in (sides if alike else [side]) for cause in causes)
+        ruled = any(answering(phase, "loss", one, cause) for one in (having if alike else [side]) for cause in causes)
         yield f"{head}: play goes on{' after that' if ruled else ''}, whoever wins it has it."
 
 
 def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
     """Who puts it out without a rule that gives the next ball; whoever puts it out without having had it has not lost it."""
     sides = list(sides_at_start(game))
+    having = sides_having(game)
     without = [side for side in sides if not settled(phase, "out", side)]
-    having = [side for side in without if not settled(phase, "loss", side, "out")]
-    if len(having) == len(sides):
+    losing = [side for side in without if side in having and not settled(phase, "loss", side, "out")]
+    if len(without) == len(sides) and set(losing) == set(having):
         into_a_goal = " (a pass into a goal is out, too)" if game.goals else ""
         yield f"Over the line{into_a_goal}: {served}."
         return
-    for side in having:
+    for side in losing:
         yield f"If {side_called(game, side)} put it over the line: {served}."
-    rest = [side for side in without if side not in having]
+    rest = [side for side in without if side not in losing and set(having) - {side}]
     if len(rest) == len(sides):
         yield f"If the side without the ball puts it over the line: {served}; that doesn't count as a loss."
-    else:
-        for side in rest:
-            who = side_called(game, side)
-            yield f"If {who} put it over the line without having had it: {served}; that doesn't count as a loss."
+        return
+    for side in rest:
+        who = side_called(game, side)
+        without_it = " without having had it" if side in having else ""
+        yield f"If {who} put it over the line{without_it}: {served}; that doesn't count as a loss."
 
 
 def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) -> Iterator[str]:
@@ -109,6 +84,8 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
         yield "A shot after which one of these rules brings a new ball is not a loss as well."
     yield from shots_as_losses(game, phase, sides)
+    if sides and game.win.confirm != "touch":
+        yield TURNED_ASIDE
 
 
 def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[str]:
@@ -125,4 +102,4 @@ def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[
     for side, words in list(kinds.items())[: 1 if alike else None]:
         if words:
             whose = "" if alike and len(sides) > 1 else f" by {side_called(game, side)}"
-            yield f"{capital(listed(words, 'or'))}{whose} counts as losing it by a shot: what follows such a loss follows."
+            yield f"{capital(listed(words, 'or'))}{whose} counts as losing it, too: what follows on that follows as well."

@@ -9,7 +9,7 @@ from sim.geometry import ROUNDING_M
 from sim.words.ground_words import ON_SIDE
 from sim.words.listing import listed, number
 from sim.words.places import area_called
-from sim.words.who import many_of, side_called
+from sim.words.who import in_role, many_of, side_called
 
 _ENDS = ("west", "south", "east", "north")  # as in bounds
 
@@ -72,12 +72,20 @@ def zone_line(game: Game, zone: Zone) -> str:
     size = f"{number(zone.length)} x {number(zone.width)} m"
     parts = [f"Zone {zone.name}: {size}, {lies(zone, around(game, zone))}"]
     if zone.closed_to:
-        parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{_opens(game, zone)}")
+        own = [in_place(game, role.name) for role in game.roles if role.place == zone.name]
+        but = f", not to {listed(own)}" if own else ""
+        parts.append(f"closed to {listed([who_called(game, who) for who in zone.closed_to])}{but}{_opens(game, zone)}")
     if zone.offside:
         parts.append("offside counts in it")
     if zone.limits:
         parts.append(f"in it {listed([_number(game, one) for one in zone.limits])}")
     return f"{'; '.join(parts)}."
+
+
+def in_place(game: Game, role: str) -> str:
+    """Those in a role: ``the west-keeper``, ``the wall players``."""
+    alone = sum(player.role == role for player in game.players) == 1
+    return in_role(role, 1) if alone else f"the {many_of(role)}"
 
 
 def zones_in_words(game: Game) -> list[str]:
@@ -95,6 +103,17 @@ def zone_closed(zone: str, whom: str) -> str:
     return f"zone {zone} is closed{f' to {whom}' if whom else ''} again"
 
 
+def _but(game: Game) -> str:
+    """Who is not held to the lines of zones."""
+    styles = {style for role in game.roles for style, _ in role.posts} | {
+        job.style for phase in game.phases for job in phase.jobs
+    }
+    free = [
+        words for style, words in (("goal", "keepers"), ("edge", "those on the lines of an area")) if style in styles
+    ]
+    return f"; {listed(free)} are not meant" if free else ""
+
+
 def at_the_lines_inside(game: Game) -> list[str]:
     """What lines inside an area mean in play."""
     names = {zone.name for zone in game.zones}
@@ -103,13 +122,10 @@ def at_the_lines_inside(game: Game) -> list[str]:
     lines = []
     if names & places:
         lines.append(
-            "Whose place is a zone keeps to it: he waits on its line, and no more than reaches over it for the ball."
+            "Whose place is a zone keeps to it: he moves in it as he likes, up to its line, and reaches over that for a ball."
         )
     if any(zone.limited for zone in game.zones):
-        lines.append(
-            "Who may not go into a zone, or must not leave one, waits on the line; keepers and those on the lines of an area are "
-            "not meant."
-        )
+        lines.append(f"Who may not go into a zone, or must not leave one, waits at its line{_but(game)}.")
     if lines:
         lines[-1] += " The ball may go anywhere; where it stops and nobody may go, it is out."
     if any(zone.offside for zone in game.zones):

@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import io
 import re
+from dataclasses import replace
 from functools import cache
 from html import unescape
 from pathlib import Path
@@ -25,7 +26,7 @@ from sim.plots.page import our_settings
 from sim.report.sheet import sheet_page
 from sim.report.sheet_pdf import sheet_pdf
 from sim.report.sheet_setting import HIGH, MARGIN, POINT, SMALLEST, setting_of
-from sim.words.sheet import BLANKS, Sheet, overleaf, sheet_of
+from sim.words.sheet import BLANKS, TRIGGERS, Sheet, overleaf, sheet_of
 from tests.support.browser import CHROMIUM, DRIVER, FAINTEST, MISSING, address, browser, screen
 from tests.support.games import GAMES
 
@@ -110,6 +111,26 @@ def test_no_two_lines_lie_on_each_other_nor_below_the_side(name: str):
         gaps = [below - above for (x, above), (same, below) in zip(ends, ends[1:], strict=False) if x == same]
         assert min(gaps) >= SMALLEST * POINT
         assert max(y for _, y in ends) <= (side.foot or HIGH - MARGIN)
+
+
+WORDY = (
+    "Too easy: if they lose it fewer than 12 times in two bouts, send in a fourth defender (4 chasers), with one more player.",
+    "Too hard: if they lose it more than 14 times in two bouts, play with a defender fewer (2 chasers), with one more player.",
+    "Change one thing for one bout, then look. One time in ten it's just luck.",
+)
+"""As much as a card ever has to say."""
+
+
+@pytest.mark.parametrize("name", ["waves", "locked-thirds"])
+def test_the_longest_sheets_have_room_for_a_card_with_much_to_say(name: str):
+    game = load_game(name)
+    sheet = sheet_of(game, "0")
+    sections = tuple(replace(one, lines=WORDY) if one.heading == TRIGGERS else one for one in sheet.sections)
+    sheet = replace(sheet, sections=sections, foot=(max(WORDY, key=len), *sheet.foot))
+    found = setting_of(sheet, drawing(game, "png"))
+    assert len(found.sides) == 2 and found.points >= SMALLEST
+    printed = squeezed("".join(line.line.text for side in found.sides for line in side.lines))
+    assert all(squeezed(line) in printed for one in sections for line in one.lines)
 
 
 @pytest.mark.parametrize("name", GAMES)

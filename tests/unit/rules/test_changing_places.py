@@ -8,7 +8,7 @@ from sim.errors import InputError
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game
 from sim.words.rules import rules_in_words
-from tests.theory.games import even, keep_ball, of_kind, one_bout, scripted
+from tests.theory.games import even, keep_ball, of_kind, one_bout, opponents, scripted
 
 FREE = {"outside": {"style": "free"}}
 NEW = {"restart": "start"}
@@ -172,6 +172,22 @@ def test_a_ball_won_back_in_time_is_a_point_and_nobody_swaps():
     (missed,) = fired(late, "late")  # those who lost it in their turn
     assert missed["t"] == pytest.approx(second["t"] + 5.0) and missed["side"] == second["side"]
     assert swapped(late)[0][0] == second["player"]
+
+
+def test_put_out_by_those_who_lost_it_is_not_won_back_and_the_time_runs_on():
+    left = iter(("on", "won", "off"))
+
+    def outcome(bout, t):
+        if (word := next(left, "on")) != "off":
+            return scripted(word)(bout, t)
+        bout.touched(opponents(bout)[0])  # one of those who have lost it gets a foot to it
+        return scripted("out")(bout, t)
+
+    game = keep_ball(4, 2, seconds=20.0, delay=1.0, rules=WINDOW, roles=FREE)
+    events = one_bout(game, outcome)
+    (loss,), (out,), (late,) = of_kind(events, "loss"), of_kind(events, "out"), fired(events, "late")
+    assert out["t"] < loss["t"] + 5.0 == pytest.approx(late["t"]) and not fired(events, "back")
+    assert "and the time runs on" in " ".join(rules_in_words(game).split())
 
 
 def test_a_window_of_passes_closes_with_the_last_of_them():

@@ -125,7 +125,7 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  On a save, on a miss or after 8 s of this: all runners become builders; all recoverers become hunters; "
+            "  On a save, on a miss or after 8 s of this stage: all runners become builders; all recoverers become hunters; "
             'play goes back to "keep";',
         ),
         ("break-away", [], "  Meanwhile the builders and the hunters wait in the middle."),
@@ -144,8 +144,8 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "  Passes are counted afresh from here.\n  What passes in a row bring comes once: not again until the count "
-            "has started afresh and got there anew.\n"
+            "  Passes are counted afresh from here.\n  What passes in a row bring comes once, and again only when the "
+            "count has started afresh.\n"
             "  After eight passes in a row: ",
         ),
         (
@@ -159,8 +159,8 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            "the passer and the receiver of the last pass become runners (only builders of the side with the ball); "
-            "the two hunters of the other side (nearest the ball) become recoverers;",
+            "the builders of the side with the ball who played and received it become runners; "
+            "the two hunters of the other side nearest the ball become recoverers;",
         ),
         (
             "break-away",
@@ -177,12 +177,12 @@ def test_it_ends_with_area_per_player():
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "the passer of the last pass, or else its receiver, becomes a rover (only outside players of the side with the ball);",
+            "the outside player of the side with the ball who played it, or else who received it, becomes a rover;",
         ),
         (
             CASES / "valid" / "yards-and-goals.toml",
             [],
-            "the three in-box players of the side with the ball (nearest the ball, never the one on the ball) become gone players;",
+            "the three in-box players of the side with the ball nearest the ball (never the one on the ball) become gone players;",
         ),
         ("even-goals", [], "  On a goal: a point for the side that scored; after 5 s the keeper plays it out for"),
         (
@@ -246,7 +246,7 @@ def test_who_is_on_reduced_load_is_said():
 
 
 def test_a_number_is_said_to_count_once_only_where_it_does():
-    once = "bring comes once: not again until the count has started afresh and got there anew."
+    once = "bring comes once, and again only when the count has started afresh."
     every = load_game("home-grids")
     assert once not in rules_said(every) + rules_said(load_game("tight-square"))
     (first, *rest) = every.phases

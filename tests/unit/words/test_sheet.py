@@ -11,15 +11,16 @@ from hypothesis import given, reject, settings
 from sim.errors import InputError
 from sim.experiments.cautions import LINE
 from sim.game.equipment import equipment_of
-from sim.game.loader import load_game, resolve
+from sim.game.loader import load_game, resolve, to_short
 from sim.game.model import Game
 from sim.own_counts.columns import columns_of, counts_of
 from sim.words.by_hand import column_name, definitions
 from sim.words.diagram_words import PACE_M
 from sim.words.ground_words import as_drawn
 from sim.words.losses import LOSS, NO_SHOT
+from sim.words.points import STROKES, in_strokes
 from sim.words.rule_heads import rule_head
-from sim.words.sheet import STROKES, Sheet, score, sheet_of
+from sim.words.sheet import Sheet, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.who import receiver
 from tests.support.games import GAMES
@@ -89,6 +90,7 @@ def test_the_watch_and_the_equipment_are_the_games(name: str):
     needed, kit = equipment_of(game), lines(sheet, "Carry out")
     assert kit.startswith(f"{needed.cones} cones")
     assert all(f"{one.count} {one.team or 'bibs for'}" in kit for one in needed.bibs)
+    assert "2 for the keepers" in lines(sheet_of(load_game("keeper-to-keeper"), VERSION), "Carry out")
     assert len(sheet.tally) == 1 + game.bouts.count
 
 
@@ -178,8 +180,108 @@ def test_players_on_reduced_load_stand_under_the_caps():
     assert "player 1" in lines(sheet_of(careful, VERSION), "Caps")
 
 
-def test_points_have_a_line_for_each_side_and_no_line_where_nobody_scores():
-    assert score(load_game("waves")) == [f"Points, in strokes: amber {STROKES}, slate {STROKES}"]
-    assert score(load_game("tight-square")) == []
-    (line,) = score(load_game("hunt-in-turn"))
-    assert f"outside players {STROKES}" in line and f"inside players {STROKES}" in line
+def test_points_have_a_line_for_each_side_that_can_score_and_who_cannot_is_told():
+    both = [f"Points, in strokes: amber {STROKES}, slate {STROKES}", "Level at the end is a draw."]
+    assert in_strokes(load_game("waves")) == both
+    assert in_strokes(load_game("tight-square")) == []
+    assert in_strokes(load_game("two-squares")) == [
+        f"Points, in strokes: outside players {STROKES}",
+        "The chasers cannot score: they win it to come out. Without a point it is a draw.",
+    ]
+    assert in_strokes(load_game("hunt-in-turn")) == [
+        f"Points, in strokes: inside players {STROKES}",
+        "The outside players cannot score. Without a point it is a draw.",
+    ]
+
+
+def test_points_a_bout_begins_with_stand_where_they_are_counted():
+    assert in_strokes(load_game("keep-or-score"))[0] == f"Points, in strokes: amber (from 1) {STROKES}, slate {STROKES}"
+
+
+def test_who_lost_it_and_by_which_clock_are_told():
+    lost = "A lost pass is charged to the last of the side to touch it"
+    assert lost in lines(sheet_of(load_game("two-squares"), VERSION), "Rules")
+    assert lost not in lines(sheet_of(load_game("waves"), VERSION), "Rules")
+    called = sheet_of(load_game("second-ball"), VERSION)
+    assert "Every 30 s on the watch: new ball" in lines(called, "Rules")
+    assert "no rule brings another until it is in play" in lines(called, "How a ball comes back")
+    assert "after 8 s of this stage" in lines(sheet_of(load_game("break-away"), VERSION), "Rules")
+    assert "everything that is counted starts again, the seconds too" in text(sheet_of(load_game("one-more"), VERSION))
+    stopped = sheet_of(load_game("waves", ["bouts.clock=stopped"]), VERSION)
+    assert "The clock stands while the ball is dead" in lines(stopped, "Time on the watch")
+
+
+def test_what_a_level_score_is_stands_where_points_are_counted():
+    _, level = in_strokes(load_game("waves", ["bouts.level_seconds=30"]))
+    assert level == "Level when time is up: the next point wins, within 30 s; then it's a draw."
+
+
+def test_stages_are_explained_and_stand_for_both_sides():
+    rules = lines(sheet_of(load_game("keeper-to-keeper"), VERSION), "Rules")
+    assert rules.startswith(
+        'Two stages, "right" and "left", the same one for both sides; every bout begins with "right".'
+    )
+    assert 'Stage "left": The side with the ball keeps it.' in rules
+    assert "stage" not in lines(sheet_of(load_game("waves"), VERSION), "Rules").lower()
+
+
+def test_where_a_target_may_get_it_is_said():
+    sheet = sheet_of(load_game("keeper-to-keeper"), VERSION)
+    assert "it counts wherever that one gets it" in lines(sheet, "Who starts where")
+    assert "up to its line, and reaches over that for a ball" in lines(sheet, "How a ball comes back")
+    assert "closed to players, not to the left-keeper" in lines(sheet, "Lay out")
+
+
+def test_what_follows_a_ball_played_across_too_early_is_said():
+    rules = lines(sheet_of(load_game("two-squares"), VERSION), "Rules")
+    assert "Played across too early it is out, and lost like any ball put over the line." in rules
+    rules = lines(sheet_of(load_game("three-strips"), VERSION), "Rules")
+    assert "A ball played across too early brings no point: play goes on with it" in rules
+    for name in ("home-grids", "end-to-end", "eight-balls"):
+        assert "too early" not in text(sheet_of(load_game(name), VERSION))
+
+
+def test_the_only_ones_who_can_come_are_named_and_nobody_has_to_remember_who_was_longest():
+    sheet = sheet_of(load_game("three-strips"), VERSION)
+    assert "the team of whoever lost it swap with the middle players, number for number" in lines(sheet, "Rules")
+    assert "longest" not in text(sheet)
+    assert "swap with the one who has been in longest" in text(sheet_of(load_game("two-squares"), VERSION))
+    alone = load_game("tight-square", ["roles.inside.players=1"])
+    assert "Lose it: you swap with the inside player;" in lines(sheet_of(alone, VERSION), "Rules")
+    short = to_short(load_game("three-strips"))
+    short["teams"]["grey"] = short["teams"]["white"]
+    short["roles"]["sent-in"]["players"], short["roles"]["blocker"]["players"] = {"grey": 4}, {"white": 4}
+    three = resolve(short, "four-colours")
+    assert "with the team who have been in longest" in lines(sheet_of(three, VERSION), "Rules")
+
+
+def test_where_a_win_stops_play_that_is_said_and_nothing_of_a_ball_they_never_have():
+    rules = lines(sheet_of(load_game("three-strips"), VERSION), "Rules")
+    assert "The ball is won when an opponent has it under control; then play stops." in rules
+    assert "If the middle players lose it" not in rules
+    assert "then play stops" not in lines(sheet_of(load_game("waves"), VERSION), "Rules")
+
+
+def test_what_ends_a_window_and_what_does_not_is_said():
+    rules = lines(sheet_of(load_game("win-it-back"), VERSION), "Rules")
+    assert "Won back is also a ball that the others put out or lose in another way." in rules
+    assert (
+        "Put out by the side that lost it, before it has it again, it is not won back, and the time runs on." in rules
+    )
+
+
+def test_who_goes_off_need_not_be_who_lost_it():
+    rules = lines(sheet_of(load_game("waves"), VERSION), "Rules")
+    assert "the player of the side that lost it nearest the ball (who lost it or not) becomes" in rules
+    assert "the right-queue player of the side that gets it (who has waited longest) becomes a player" in rules
+    assert "A shot an opponent turns aside is no miss, nor lost yet" in rules
+
+
+def test_what_holds_of_every_role_is_said_once():
+    who = lines(sheet_of(load_game("locked-thirds"), VERSION), "Who starts where")
+    assert (
+        who.count("with their own team") == 1 == who.count("free touches") == who.count("Nobody begins in these roles")
+    )
+    assert "2 amber-back (amber 2 and 3): anywhere in the left zone." in who
+    who = lines(sheet_of(load_game("two-squares"), VERSION), "Who starts where")
+    assert who.count("three touches") == 2 and "Everybody" not in who

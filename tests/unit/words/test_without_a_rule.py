@@ -18,17 +18,23 @@ def lines(name: str, *changes: str) -> list[str]:
 
 
 def test_play_goes_on_for_those_whom_no_rule_of_the_loss_stops():
-    said = lines("tight-square", f"{LOST}.by=outside")
-    assert any(
-        line.startswith("If the outside players lose it: whoever lost it swaps with the one who") for line in said
-    )
+    said = lines("tight-square", f"{LOST}.by=outside", f"{LOST}.causes=['tackle', 'out']")
+    head = "If the outside players lose it by a tackle or playing it out: whoever lost it swaps with the one who"
+    assert any(line.startswith(head) for line in said)
     assert "If the inside players lose it with the ball still in: play goes on, whoever wins it has it." in said
     assert not [line for line in said if line.startswith(ANYBODY)]
 
 
+def test_nothing_is_said_of_what_a_side_does_with_a_ball_it_never_has():
+    said = lines("tight-square", f"{LOST}.by=outside")
+    assert not [line for line in said if line.startswith(("If the inside players lose it", "Lose it with"))]
+    assert not [line for line in said if "without having had it" in line]
+    assert "Nobody holds the ball longer than 6 s: then it is lost." in said
+
+
 def test_play_goes_on_after_the_losses_that_no_rule_stops():
     said = lines("tight-square", f"{LOST}.causes=['tackle', 'out']")
-    assert "Lose it by a pass cut out, a heavy touch or a stray pass: play goes on, whoever wins it has it." in said
+    assert "Lose it by a pass cut out or a heavy touch: play goes on, whoever wins it has it." in said
 
 
 def test_a_rule_of_the_loss_that_does_not_stop_play_says_so():
@@ -47,10 +53,10 @@ def test_a_rule_of_the_win_that_stops_play_is_not_denied():
 
 
 def test_a_ball_over_the_line_is_said_for_whom_no_rule_gives_another():
-    assert f"If the side without the ball puts it over the line: {SERVED}; that doesn't count as a loss." in lines(
+    assert f"If the inside players put it over the line: {SERVED}; that doesn't count as a loss." in lines(
         "tight-square"
     )
-    said = lines("tight-square", f"{LOST}.by=outside")
+    said = lines("tight-square", f"{LOST}.causes=['tackle', 'out']", f"{LOST}.by=outside")
     assert f"If the inside players put it over the line: {SERVED}." in said
     assert (
         f"If the outside players put it over the line without having had it: {SERVED}; that doesn't count as a loss."
@@ -67,6 +73,19 @@ def test_what_follows_a_shot_is_said_where_no_rule_does():
     assert not [line for line in lines("even-keep-ball") if "shot" in line or "goal" in line]
 
 
+def test_a_shot_turned_aside_is_told_where_there_are_shots_and_a_touch_does_not_win_it():
+    turned = "A shot an opponent turns aside is no miss"
+    assert any(line.startswith(turned) for line in lines("even-goals"))
+    for name, changes in (("even-goals", ["win.confirm=touch"]), ("even-keep-ball", [])):
+        assert not [line for line in lines(name, *changes) if line.startswith(turned)]
+
+
+def test_a_side_that_cannot_score_is_told_beside_the_points():
+    (points,) = [line for line in lines("two-squares") if line.startswith("A point")]
+    assert points.endswith("The chasers cannot score: they win it to come out.")
+    assert not [line for name in ("waves", "tight-square") for line in lines(name) if "cannot score" in line]
+
+
 def test_a_bout_begins_as_it_is_played():
     assert "The server plays the first ball in to the outside players." in lines("tight-square")
 
@@ -74,7 +93,7 @@ def test_a_bout_begins_as_it_is_played():
 def test_a_role_called_player_is_not_called_twice():
     change = "phases.keep.rules.point.do=[{ assign = 'player', of = 'holder', from = 'player', count = %d }]"
     assert any("the two players of the side with the ball" in line for line in lines("even-keep-ball", change % 2))
-    one = "the player of the side with the ball (nearest the ball, never the one on the ball) becomes a player"
+    one = "the player of the side with the ball nearest the ball (never the one on the ball) becomes a player"
     assert any(one in line for line in lines("even-keep-ball", change % 1))
 
 
@@ -110,10 +129,10 @@ def test_the_same_points_are_said_once():
 def test_a_shot_that_a_rule_of_the_loss_answers_is_said_to_be_a_loss():
     rules = "phases.play.rules={ lost = { on = 'loss', %sdo = [{ restart = 'start' }] }%s }"
     goal = ", goal = { on = 'goal', do = [{ score = 1 }, { restart = 'start' }] }"
-    both = "counts as losing it by a shot: what follows such a loss follows."
+    both = "counts as losing it, too: what follows on that follows as well."
     assert f"A saved shot or a missed shot {both}" in lines("even-goals", rules % ("", goal))
     assert f"A goal, a saved shot or a missed shot by amber {both}" in lines(
         "even-goals", rules % ("by = 'amber', ", "")
     )
     for said in (rules % ("causes = ['tackle'], ", goal), "phases.play.rules={}"):
-        assert not [line for line in lines("even-goals", said) if "counts as losing it by a shot" in line]
+        assert not [line for line in lines("even-goals", said) if "counts as losing it" in line]
