@@ -19,7 +19,7 @@ from sim.assumptions import Assumptions, OwnData
 from sim.experiments.last_line import LINE
 from sim.experiments.learned_entries import Value
 from sim.game.model import Game
-from sim.learning.changes import Change, changes_of, in_the_file, together
+from sim.learning.changes import Change, changes_of, in_the_file, inseparable
 from sim.learning.club import Club, counts_from
 from sim.learning.design import Design, Plan
 from sim.learning.held_out import HeldOut, checked
@@ -106,7 +106,7 @@ def learned(
     if not any(one.is_told for one in changes):
         outcome = Outcome.NOTHING
     values = in_the_file(changes, particles, list(games.values()), own, now) if outcome is Outcome.LEARNED else ()
-    return Answer(outcome, *about, changes, together(club, particles, changes), held, fits_of(plans, club), values)
+    return Answer(outcome, *about, changes, inseparable(club, particles), held, fits_of(plans, club), values)
 
 
 def keys_taken(tallies: Sequence[Tally], setup: str) -> list[tuple[str, str]]:
