@@ -1,8 +1,8 @@
 """`learn`: a club's values from its tallies, with the population as the prior; offered only if they forecast no worse.
 
 It is simulation-based inference with a synthetic likelihood (Wood 2010, Nature 466:1102): clubs all over the prior are played once
-(`design`), what their values do to the counts becomes a smooth function with its error (`emulator`), counts are negative binomial
-about it (`likelihood`), and the posterior is drawn by sequential Monte Carlo (`posterior`).  It always begins from the population,
+(`design`), what their values do to the counts becomes a smooth function with its error (`emulator`), counts vary about it as they
+did there (`likelihood`), and the posterior is drawn by sequential Monte Carlo (`posterior`).  It always begins from the population,
 or what the user wrote in its place, and takes all tallies, so nothing is counted twice.  Nothing is said of single players: the
 counts are of groups.
 """

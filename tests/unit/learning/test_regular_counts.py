@@ -48,3 +48,14 @@ def test_they_become_pure_chance_and_never_none_far_out():
     assert np.isfinite(far).all() and (far < -100).all()
     scores = [middle(float(count), np.array([20.0]), np.array([8.0]))[0] for count in range(10, 31)]
     assert (np.diff(scores) > 0).all() and scores[10] == pytest.approx(0.0, abs=0.05)
+
+
+@pytest.mark.parametrize("share", [1.0, 0.5, 0.25])
+def test_of_their_rate_they_tell_as_much_as_so_regular_counts_do(share: float):
+    """Six counts of 20 whose variance is a share of their mean: a normal posterior of variance share x 20 / 6, in the limit."""
+    rates = np.linspace(10.0, 34.0, 3000)
+    told = 6 * log_chance(20.0, rates, share * rates)
+    weights = np.exp(told - told.max())
+    mean = np.average(rates, weights=weights)
+    spread = np.average((rates - mean) ** 2, weights=weights) ** 0.5
+    assert mean == pytest.approx(20.0, abs=0.3) and spread == pytest.approx((share * 20 / 6) ** 0.5, rel=0.04)
