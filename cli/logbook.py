@@ -118,7 +118,9 @@ def correct_in_a_file(line: int, file: int, fields: list[str], who: str, why: st
 def export(
     folder: Folder,
     parquet: Annotated[bool, typer.Option("--parquet", help="As Parquet (extra `parquet`) instead of CSV.")] = False,
-    names: Annotated[bool, typer.Option("--names", help="With who played; else that is left out.")] = False,
+    names: Annotated[
+        bool, typer.Option("--names", help="With who played, and all written words; else left out.")
+    ] = False,
     logbook: options.Logbook = None,
 ) -> None:
     """Write every table to a folder, as CSV or Parquet."""

@@ -31,9 +31,9 @@ from sim.learning.values import (
 )
 from sim.players import spread_about
 
-NARROWER, FURTHER = 0.8, 0.35
-"""The counts say something on a value where they leave less than this share of its prior's standard deviation, or move it by more
-than this share (house default)."""
+NARROWER = 0.8
+"""The counts say something on a value where they leave less than this share of its prior's standard deviation: two thirds of its
+variance (house default).  A mean that moves while the doubt stays is moved along by other values, and nothing is said of it."""
 RIDGE = 0.7
 """A correlation in the posterior beyond which two values cannot be told apart (house default)."""
 OUTSIDE = 0.1
@@ -49,7 +49,7 @@ class Change:
 
     As standard scores: `score` is the mean after, `narrower` the standard deviation after over the one before.  `far`: the value
     of a club far lower, `shows`: by which share that moves the leading count, `night`: by which share (one standard deviation) a
-    night differs by players and luck alone.
+    night differs by players and luck alone.  `tied`: it cannot be told apart from another, and the counts speak of both together.
     """
 
     name: str
@@ -64,11 +64,12 @@ class Change:
     far: float
     shows: float
     night: float
+    tied: bool = False
 
     @property
     def is_told(self) -> bool:
         """Whether the counts say anything on it."""
-        return self.narrower <= NARROWER or abs(self.score) >= FURTHER
+        return self.narrower <= NARROWER or self.tied
 
 
 UNITS = {PASSING: "1", PRESSING: "m/s", RESTARTS: "s", WILLINGNESS: "1"}
@@ -78,7 +79,7 @@ def changes_of(
     club: Club, particles: np.ndarray, games: Sequence[Game], own: Assumptions, now: Assumptions
 ) -> tuple[Change, ...]:
     """Of every value of a club."""
-    found = []
+    found, tied = [], {name for pair in inseparable(club, particles) for name in pair}
     for place, value in enumerate(club.values):
         scores = particles[:, place]
         drawn = np.array([in_unit(value.name, games, own, float(z)) for z in scores])
@@ -89,6 +90,7 @@ def changes_of(
             value.name, UNITS[value.name], in_force(value.name, games, now), float(drawn.mean()), float(low), float(high),
             float(drawn.std()), float(scores.mean()), float(scores.std()) / spread,
             in_unit(value.name, games, own, max(-FAR, value.low)), shows, night,
+            value.name in tied,
         ))  # fmt: skip
     return tuple(found)
 
@@ -131,11 +133,11 @@ def shown_by(club: Club, place: int) -> tuple[float, float]:
     return float(np.expm1(far - usual)), float(np.sqrt(leading.variance(np.array([mean]))[0]) / mean)
 
 
-def together(club: Club, particles: np.ndarray, changes: Sequence[Change]) -> tuple[tuple[str, str], ...]:
-    """Pairs of values, of which the counts say something, that cannot be told apart."""
-    told = [place for place, one in enumerate(changes) if one.is_told]
+def inseparable(club: Club, particles: np.ndarray) -> tuple[tuple[str, str], ...]:
+    """Pairs of values that cannot be told apart: each may be as unsure as before where only both together are known."""
     related = np.atleast_2d(np.corrcoef(particles[:, : len(club.values)].T))
-    return tuple((changes[a].name, changes[b].name) for a, b in combinations(told, 2) if abs(related[a, b]) > RIDGE)
+    pairs = combinations(range(len(club.values)), 2)
+    return tuple((club.values[a].name, club.values[b].name) for a, b in pairs if abs(related[a, b]) > RIDGE)
 
 
 def in_the_file(

@@ -24,6 +24,8 @@ HELD_OUT = 4
 """One club in so many is held out."""
 FURTHEST_OFF = 1.5
 """Held-out clubs may be so many of their standard deviations off (root mean square; 1 is to be expected), or it is not used."""
+LEAST_LUCK = 0.1
+"""Of a count's variance over its mean: nothing on the grass is more regular (house default)."""
 FEWEST = 30.0
 """Events in a whole design below which nothing is fitted: the game hardly knows them."""
 
@@ -54,8 +56,8 @@ class Emulator:
         return x @ self.slopes, np.sqrt(np.maximum(np.einsum("ij,jk,ik->i", x, self.covariance, x), 0.0))
 
     def variance(self, mean: np.ndarray) -> np.ndarray:
-        """Of a session's count with this mean; no less than pure chance has it: the grass is no more regular than that."""
-        return np.maximum(self.luck * mean + self.players * mean**2, mean)
+        """Of a session's count with this mean, as in the design: that of the forecasts' ranges, too."""
+        return np.maximum(self.luck, LEAST_LUCK) * mean + self.players * mean**2
 
 
 def terms(scores: np.ndarray) -> np.ndarray:

@@ -1,8 +1,8 @@
 """`learn`: a club's values from its tallies, with the population as the prior; offered only if they forecast no worse.
 
 It is simulation-based inference with a synthetic likelihood (Wood 2010, Nature 466:1102): clubs all over the prior are played once
-(`design`), what their values do to the counts becomes a smooth function with its error (`emulator`), counts are negative binomial
-about it (`likelihood`), and the posterior is drawn by sequential Monte Carlo (`posterior`).  It always begins from the population,
+(`design`), what their values do to the counts becomes a smooth function with its error (`emulator`), counts vary about it as they
+did there (`likelihood`), and the posterior is drawn by sequential Monte Carlo (`posterior`).  It always begins from the population,
 or what the user wrote in its place, and takes all tallies, so nothing is counted twice.  Nothing is said of single players: the
 counts are of groups.
 """
@@ -19,7 +19,7 @@ from sim.assumptions import Assumptions, OwnData
 from sim.experiments.last_line import LINE
 from sim.experiments.learned_entries import Value
 from sim.game.model import Game
-from sim.learning.changes import Change, changes_of, in_the_file, together
+from sim.learning.changes import Change, changes_of, in_the_file, inseparable
 from sim.learning.club import Club, counts_from
 from sim.learning.design import Design, Plan
 from sim.learning.held_out import HeldOut, checked
@@ -106,7 +106,7 @@ def learned(
     if not any(one.is_told for one in changes):
         outcome = Outcome.NOTHING
     values = in_the_file(changes, particles, list(games.values()), own, now) if outcome is Outcome.LEARNED else ()
-    return Answer(outcome, *about, changes, together(club, particles, changes), held, fits_of(plans, club), values)
+    return Answer(outcome, *about, changes, inseparable(club, particles), held, fits_of(plans, club), values)
 
 
 def keys_taken(tallies: Sequence[Tally], setup: str) -> list[tuple[str, str]]:

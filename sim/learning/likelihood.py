@@ -1,6 +1,7 @@
-"""How likely counts are for a club: negative binomial, with the counts of one session hanging together as in the design.
+"""How likely counts are for a club, with the counts of one session hanging together as in the design.
 
-A count with mean m and variance v > m is negative binomial (luck, players and engine in one; as v nears m it is Poisson).  Losses,
+A count with mean m and variance v > m is negative binomial (luck, players and engine in one; as v nears m it is Poisson); one with
+v < m, as losses mostly are, is a gamma count (`regular_counts`): taken for pure chance they would say less than they do.  Losses,
 balls won and balls out of one evening are not independent: they are joined by a Gaussian copula whose correlations are those of
 the design's residuals, each count put at the middle of its step (Kazianka & Pilz 2010, Stoch Environ Res Risk Assess 24:661).
 """
@@ -12,6 +13,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from scipy.special import betainc, gammaln, ndtri
 
+from sim.learning import regular_counts
 from sim.learning.emulator import Emulator
 from sim.own_counts.tally import Counted
 
@@ -26,6 +28,12 @@ Key = tuple[str, str]
 
 def log_chance(count: float, mean: np.ndarray, variance: np.ndarray) -> np.ndarray:
     """Logarithm of the chance of exactly this count, element by element."""
+    regular = np.log(regular_counts.chance(count, mean, np.minimum(variance, mean)))
+    return np.where(variance < mean, regular, log_chance_of_unequal(count, mean, variance))
+
+
+def log_chance_of_unequal(count: float, mean: np.ndarray, variance: np.ndarray) -> np.ndarray:
+    """The same of a count that varies at least as much as by chance."""
     size = size_of(mean, variance)
     share = size / (size + mean)
     return (
@@ -36,7 +44,9 @@ def log_chance(count: float, mean: np.ndarray, variance: np.ndarray) -> np.ndarr
 def middle(count: float, mean: np.ndarray, variance: np.ndarray) -> np.ndarray:
     """The standard score at the middle of this count's step of the distribution function."""
     size = size_of(mean, variance)
-    up_to = betainc(size, count + 1.0, size / (size + mean))
+    unequal = betainc(size, count + 1.0, size / (size + mean))
+    regular = regular_counts.up_to(count, mean, np.minimum(variance, mean))
+    up_to = np.where(variance < mean, regular, unequal)
     at = up_to - np.exp(log_chance(count, mean, variance)) / 2.0
     return ndtri(np.clip(at, EDGE, 1.0 - EDGE))
 

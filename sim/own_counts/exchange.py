@@ -1,7 +1,8 @@
 """A logbook as plain tables and back: CSV (one file a table) or Parquet, every value as it is.
 
-Who played is left out unless it is asked for: where minors play, names are nobody's business but the club's.  With it goes the
-game of each forecast, which holds its players with all that is known of them.
+Who played is left out unless it is asked for: where minors play, names are nobody's business but the club's.  With it go the
+game of each forecast, which holds its players with all that is known of them, and whatever was written in words of one's own, in
+which anybody may be named: of what was changed on the grass it is left that it was.
 """
 
 from __future__ import annotations
@@ -20,12 +21,17 @@ Tables = Mapping[str, Sequence[tuple[Any, ...]]]
 READ = {"INTEGER": int, "REAL": float, "TEXT": str}
 NAMES = {"tally": ("players",), "original": ("name", "content"), "delivered": ("player",)}
 """Where people are named, table by table; what was put right there is in the corrections."""
+REASONS = ("correction", "taken_back", "amended")
+"""Tables with a reason in words of one's own."""
+CHANGED = "changed"
+"""The field of a row that says what was changed on the grass, and all that goes out of it."""
 PUT_RIGHT = {"correction": "tally", "amended": "delivered"}
 """Tables of corrections, and what they put right."""
 
 
 def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
-    """All rows of all tables in order; without `names`, who played is empty (in corrections too), and the game of a forecast."""
+    """All rows of all tables in order; without `names`, who played is empty (in corrections too), and so are reasons and the
+    game of a forecast."""
     with refusing(book.path):
         book.connection.execute("BEGIN")
         try:
@@ -39,8 +45,10 @@ def tables_of(book: Logbook, names: bool) -> dict[str, list[tuple[Any, ...]]]:
 
 
 def nameless(found: Tables) -> dict[str, list[tuple[Any, ...]]]:
-    """The tables without who played, and without the games, whose players have names, tests and limits."""
-    rows = {table: [emptied(table, NAMES.get(table, ()), row) for row in kept] for table, kept in found.items()}
+    """The tables without who played, without words of one's own, and without the games, whose players have names and limits."""
+    empty = {table: (*NAMES.get(table, ()), *(("why",) if table in REASONS else ())) for table in found}
+    rows = {table: [emptied(table, empty[table], row) for row in kept] for table, kept in found.items()}
+    rows["tally"] = [wordless(row, [list(TABLES["tally"]).index(CHANGED)]) for row in rows["tally"]]
     text = list(TABLES["forecast"]).index("counts")
     return rows | {
         **{table: without_who(table, rows.get(table, []), NAMES[of]) for table, of in PUT_RIGHT.items()},
@@ -51,7 +59,13 @@ def nameless(found: Tables) -> dict[str, list[tuple[Any, ...]]]:
 def without_who(table: str, rows: Sequence[tuple[Any, ...]], named: Sequence[str]) -> list[tuple[Any, ...]]:
     """Corrections, those of a field that names somebody without what was there before and after."""
     field = list(TABLES[table]).index("field")
-    return [(*row[: field + 1], "", "") if row[field] in named else row for row in rows]
+    found = [(*row[: field + 1], "", "") if row[field] in named else row for row in rows]
+    return [wordless(row, [field + 1, field + 2]) if row[field] == CHANGED else row for row in found]
+
+
+def wordless(row: tuple[Any, ...], places: Sequence[int]) -> tuple[Any, ...]:
+    """A row that says in these places only whether anything was changed, not what."""
+    return tuple(CHANGED if place in places and cell else cell for place, cell in enumerate(row))
 
 
 def without_game(text: str) -> str:

@@ -179,7 +179,7 @@ def everything(found: Answer, width: int | None) -> str:
         lines += [
             "",
             f"Held back in {count(one.parts)} parts: log score {one.own:.1f} by your values, {one.population:.1f} by ours.",
-            "Synthetic likelihood on emulated counts (negative binomial), drawn by sequential Monte Carlo.",
+            "Synthetic likelihood on emulated counts (negative binomial or gamma count), drawn by sequential Monte Carlo.",
         ]
     return "\n".join(lines)
 

@@ -8,6 +8,7 @@ A block is fenced and has its mark in the line above it:
     <!-- python -->          a program, run in that folder
     <!-- picture: PLACE -->  the command that draws the picture kept at PLACE (from the top of the checkout)
     <!-- evidence -->        how much of the evidence is met, counted in the table kept with the program
+    <!-- evening: DIGEST --> commands of one evening, played when the pages are made anew (`tests.support.transcripts`)
     <!-- command: WHAT -->   a command for people or CI, not played here
 """
 
@@ -119,7 +120,12 @@ def answer(command: str, folder: Path) -> str:
     typed, _, filters = command.partition(" | ")
     result = played(typed, folder)
     assert result.stderr == ""
-    return ended(filters, folder, input=result.stdout) if filters else result.stdout
+    return filtered(filters, result.stdout, folder) if filters else result.stdout
+
+
+def filtered(filters: str, text: str, folder: Path) -> str:
+    """What comes of a text that is piped into these."""
+    return ended(filters, folder, input=text)
 
 
 def played(typed: str, folder: Path) -> Result:

@@ -112,6 +112,19 @@ def test_two_values_that_do_the_same_cannot_be_told_apart():
     assert apart().inseparable == ()
 
 
+def test_what_is_only_known_together_is_told_as_such_though_each_is_hardly_better_known():
+    """Two values that do the same, little counted: each may be nearly anything, their sum may not."""
+    same = {"losses": (2.5, {PASSING: 0.6, PRESSING: 0.6})}
+    answer = taught(nights({PASSING: 0.3, PRESSING: 0.3}, law=same, measures=("losses",)), same)
+    found = [replace(change(answer, name), narrower=0.95) for name in (PASSING, PRESSING)]
+    assert answer.inseparable == ((PASSING, PRESSING),) and all(one.is_told for one in found)
+
+
+def test_a_value_that_moves_while_its_doubt_stays_is_not_told():
+    moved = replace(change(apart(), WILLINGNESS), score=1.0, narrower=0.95)
+    assert not moved.is_told and replace(moved, narrower=0.7).is_told
+
+
 @pytest.mark.parametrize(("own", "outcome"), [(-2.0, Outcome.NO_BETTER), (-1.0, Outcome.LEARNED)])
 def test_what_forecasts_worse_than_the_population_is_not_offered(own, outcome, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr("sim.learning.learn.checked", lambda *_: HeldOut(6, own, -1.0))

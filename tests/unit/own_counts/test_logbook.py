@@ -204,7 +204,20 @@ def test_who_played_stays_at_home_unless_asked_for(path: Path):
     with full(path) as book:
         text = "".join(as_csv(table, rows) for table, rows in tables_of(book, names=False).items())
         assert not any(name in text for name in ("Ali", "Bo", "Cy", "Dee", "RGVl"))
-        assert "Ann" in text and "counted twice" in text
+        assert "Ann" in text and "counted twice" not in text
+
+
+def test_words_of_ones_own_stay_at_home_too_but_not_that_a_bout_was_changed(path: Path):
+    """Whoever writes why, or what was changed, may name a child."""
+    with full(path) as book, opened(path.with_name("new.log")) as new:
+        book.correct(1, [("changed", "", "Eve sat out")], "Ann", "Eve told me")
+        with_names, without = (
+            "".join(as_csv(table, rows) for table, rows in tables_of(book, names).items()) for names in (True, False)
+        )
+        told = ("Eve sat out", "Eve told me", "one; touch", "counted twice", "wore it late", "wrong day")
+        assert all(one in with_names for one in told) and not any(one in without for one in told)
+        filled(new, tables_of(book, names=False))
+        assert [one.row.changed for evening in new.evenings() for one in evening.rows] == ["", "changed", "changed"]
 
 
 def test_the_players_of_a_game_stay_at_home_too(path: Path):
