@@ -116,9 +116,8 @@ def who_stands_where(first: SetUp, turnout: Turnout) -> list[str]:
             name = capital(named)
             own, others = first.paces[group - 1][player.id]
             lines.append(f"{name}{where} {place}, tackles nobody, isn't tackled, {never}.")
-            lines.append(
-                f"For {named}: {under_the_cap(game, turnout, own)} ({own:.0f} m a minute, the others {others:.0f})."
-            )
+            pace = f"{own:.0f} m a minute, the others {others:.0f}"
+            lines.append(f"For {named} ({pace}): {under_the_cap(game, turnout, own)}.")
         if wanted.keepers:
             lines.append(
                 f"{capital(some(wanted.keepers, 'keeper'))}{where} on the lines, feet only, with whoever has the ball."
