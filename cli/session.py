@@ -105,7 +105,10 @@ def session(  # noqa: PLR0913 - the options of a command
         ("--heat-table", heat_table),
         ("--seed", None if seed == USUAL_SEED else seed),
     )
-    doing = next_step(file, asked, written, sheets is not None)
+    doing = [
+        *next_step(file, asked, written, sheets is not None),
+        *(without_limits(file, asked, found, heat) if change is None and not in_force(heat) else []),
+    ]
     say(session_on_a_screen(found, before, change, wbgt, doing, usual))
     if details:
         from sim.words.session_details import session_details
@@ -197,3 +200,24 @@ def next_step(file: Path, asked: Sequence[Option], written: Sequence[Path], with
     options = options_of((*asked, ("--sheets", "evening.pdf")))
     command = f"  overload session {' '.join([shlex.quote(str(file)), *options])}"
     return [*said, "Try next, a sheet for every group:", command]
+
+
+def without_limits(file: Path, asked: Sequence[Option], found: Forecast, heat: Heat | None) -> list[str]:
+    """How to see the evening without the first of the squad who has a place of his own for his limits; nothing where there is none,
+    or where it would not hold."""
+    from sim.errors import InputError
+    from sim.planning.session import replanned
+    from sim.words.commands import options_of
+
+    plan = found.plan
+    bound = next((one for one in plan.people if one.restricted and not one.keeps), None)
+    if bound is None:
+        return []
+    try:
+        replanned(plan.evening, [one for one in plan.people if one != bound], heat)
+    except InputError:
+        return []
+    left_out = ",".join([*([str(typed)] if (typed := dict(asked)["--without"]) else []), str(bound.shirt)])
+    options = options_of([(name, left_out if name == "--without" else value) for name, value in asked])
+    command = f"  overload session {' '.join([shlex.quote(str(file)), *options])}"
+    return [f"What it would be without {bound.called}:", command]
