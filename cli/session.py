@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from sim.planning.heat import Heat
     from sim.planning.session import Planned
     from sim.planning.session_file import Evening
+    from sim.planning.usual_evening import UsualEvening
     from sim.words.commands import Option
 
 
@@ -93,7 +94,7 @@ def session(  # noqa: PLR0913 - the options of a command
         except KeyboardInterrupt:
             say(KEPT, err=True)
             raise
-    data = partial(session_json, found, before, change, wbgt, seed)
+    data = partial(session_json, found, before, change, wbgt, seed, usual)
     written = write(found, asked_files, data)
     if json == "-":
         say_json(data())
@@ -136,12 +137,19 @@ def files_of(evening: Evening) -> list[Path]:
     return [Path(one) for one in (*squad, *(game for game in games if game.endswith(".toml")))]
 
 
-def session_json(found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, seed: int) -> str:
+def session_json(
+    found: Forecast,
+    before: Planned | None,
+    change: Change | None,
+    wbgt: float | None,
+    seed: int,
+    usual: UsualEvening | None,
+) -> str:
     """The answer for programs."""
     from sim.experiments.origin import as_json
     from sim.planning.session_data import session_data
 
-    return as_json(session_data(found, before, change, wbgt, seed))
+    return as_json(session_data(found, before, change, wbgt, seed, usual))
 
 
 def write(found: Forecast, asked: Files, data: Callable[[], str]) -> tuple[Path, ...]:
