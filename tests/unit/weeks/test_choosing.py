@@ -161,3 +161,11 @@ def test_no_plan_that_is_near_enough_leaves_more_evenings_as_they_were(seed: int
     stay = max((sum(new == old for new, old in zip(week, before, strict=True)) for week in near), default=0)
     assert sum(new == old for new, old in zip(found, before, strict=True)) >= stay
     assert cost(later, found) <= at_most + GAP
+
+
+def test_an_evening_that_lost_a_game_is_chosen_anew_and_not_just_cut():
+    """Two bouts of the game that is left would be near enough; as the evening is another one anyway, it comes as near as it can."""
+    old, left = offer("old", 500), offer("left", 500)
+    before = ((Taken(old, 1), Taken(left, 2)),)
+    (found,) = closest([need(40, 1000, 2200, [left, offer("new", 490)], most=2)], 1, before, 0.20)
+    assert [(one.offer.game, one.bouts) for one in found] == [("left", 3)]
