@@ -139,9 +139,15 @@ def choose(
     fewest blocks that are new.
     """
     problem = _Problem(needs, times_a_week)
-    if before is not None:
-        problem.hold_to(before, at_most)
-    return problem.solved()
+    if before is None:
+        return problem.solved()
+    problem.hold_to(before, at_most)
+    found = problem.solved()
+    if found is None:
+        return None
+    finer = _Problem(needs, times_a_week)  # what is left open is settled by the bands alone
+    finer.stay_with(before, found)
+    return finer.solved() or found
 
 
 def closest(needs: Sequence[Need], times_a_week: int, before: Evenings, worse: float) -> Evenings | None:
@@ -254,9 +260,20 @@ class _Problem:
             if any(one.offer not in need.offers for one in before[i]):
                 self.rows.append(({self._touched(i): 1.0}, 1.0, 1.0))
 
-    def fix(self, evenings: Evenings) -> None:
-        """Allow these evenings alone."""
-        for k, (i, offer) in enumerate(self.pairs):
+    def stay_with(self, before: Evenings, found: Evenings) -> None:
+        """Leave the evenings of `found` that are as they were `before` so, and have no more new blocks on the others than it."""
+        old = [{(one.offer.key, one.offer.people) for one in evening} for evening in before]
+        for i, evening in enumerate(found):
+            if evening == before[i]:
+                self.fix(found, i)
+            own = {k: 1.0 for k, offer in self._of(i) if (offer.key, offer.people) not in old[i]}
+            count = sum((one.offer.key, one.offer.people) not in old[i] for one in evening)
+            self.rows.append((own, -np.inf, float(count)))
+
+    def fix(self, evenings: Evenings, only: int | None = None) -> None:
+        """Allow these evenings alone; `only`: this one of them, and all of the others."""
+        pairs = [(k, i, offer) for k, (i, offer) in enumerate(self.pairs) if only in (None, i)]
+        for k, i, offer in pairs:
             count = sum(one.bouts for one in evenings[i] if one.offer == offer)
             self.rows.append(({k: 1.0}, float(count > 0), float(count > 0)))
             self.rows.append(({self.n + k: 1.0}, float(count), float(count)))
