@@ -86,3 +86,18 @@ def test_after_a_move_he_is_counted_as_his_minutes_then_stretch():
     later = (*FILE.evenings, Evening(date(2026, 8, 18), 75.0))
     whole, _ = settled(replace(FILE, evenings=later), with_week(95.0), TABLE)
     assert [one.people for one in whole.evenings] == [12, 11, 12]  # a new week
+
+
+def test_who_is_not_counted_has_no_bout_though_minutes_may_be_left():
+    members = [*TWELVE[:-1], replace(with_week(500.0)[-1], spent=frozenset([THURSDAY]))]
+    day = of_twelve(planned(FILE, members, TABLE), THURSDAY)
+    assert (day.why, sum(day.bouts), day.by) == ("limited", 0, "the physio")
+
+
+def test_a_match_that_moves_into_the_week_may_use_it_up():
+    file = replace(FILE, matches=(FILE.matches[0], Match(date(2026, 8, 18), "the second", minutes={12: 40.0})))
+    members = with_week(130.0)
+    before, table = settled(file, members, TABLE)
+    assert people(before) == [12, 12]
+    after = moved(before, read_move("2026-08-18=2026-08-16", file), members, table).after
+    assert people(after) == [12, 11]
