@@ -37,7 +37,7 @@ def rotate(
     resting: Annotated[
         int | None,
         options.bounded(
-            "--resting", 0, MOST_PLAYERS, "How many rest at a time (default: whom the game has no place for)."
+            "--resting", 0, MOST_PLAYERS, "How many rest at a time (default: as many as the game has no place for)."
         ),
     ] = None,
     out: Annotated[

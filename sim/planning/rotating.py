@@ -99,7 +99,7 @@ def rotation(game: Game, wish: Wish) -> Rotation:
     counts = [sum(count for _, count in cells) for cells in jobs.values()]
     bouts = _bouts(game.bouts, wish, bouts_to_equal(counts))
     own = own.model_copy(update={"bouts": bouts})
-    listed = game.bouts.rotate == "list" and not resting and all(len(cells) == 1 for cells in jobs.values())
+    listed = game.bouts.rotate == "list" and not resting and len(shape_of(own).teams) == 1
     found = by_the_list(own, list(jobs)) if listed else turns(counts, bouts.count)
     cells = tuple(tuple(one) for one in jobs.values())
     return Rotation(
@@ -124,8 +124,11 @@ def _jobs(game: Game) -> dict[str, list[tuple[str, int]]]:
         names = [
             " ".join(name for name, many in ((post.team, bibs), (post.role, roles)) if len(many) > 1) for post in posts
         ]
-        cells = [(name or post.role, post.count) for name, post in zip(names, posts, strict=True)]
-        found[any_of(roles)] = cells
+        shared = any(set(roles) & {post.role for post in other} for other in alike.values() if other is not posts)
+        named = bibs if shared else roles  # a role that both sides have is told by the bib
+        found[any_of(named)] = [
+            (name or (post.team if shared else post.role), post.count) for name, post in zip(names, posts, strict=True)
+        ]
     return found
 
 

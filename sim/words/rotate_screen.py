@@ -64,7 +64,7 @@ def off_by_one(found: Rotation) -> str:
     counts = Counter(own[job] for own in found.exposure)
     (most, many), (least, few) = sorted(counts.items(), reverse=True)
     name, _ = found.jobs[job]
-    do = "rest" if name == RESTING else f"begin {at(name)}"
+    do = "rest" if name == RESTING else f"begin {at(found, name)}"
     if many == 1:
         do = do.replace("rest", "rests").replace("begin", "begins")
     return f"{number_word(many)} {do} {often(most)}, {number_word(few)} {often(least)}"
@@ -80,14 +80,16 @@ def deeds(found: Rotation, counts: Sequence[int]) -> list[str]:
     said: list[str] = []
     for (job, _), count in zip(found.jobs, counts, strict=True):
         if count:
-            does = "rests" if job == RESTING else at(job) if said else f"begins {at(job)}"
+            does = "rests" if job == RESTING else at(found, job) if said else f"begins {at(found, job)}"
             said.append(f"{does} {often(count)}")
     return said
 
 
-def at(job: str) -> str:
-    """``inside``, ``as hunter``."""
-    return job if job in PLACES or job == RESTING else f"as {job}"
+def at(found: Rotation, job: str) -> str:
+    """``inside``, ``as hunter``, ``in amber``."""
+    if job in PLACES or job == RESTING:
+        return job
+    return f"in {job}" if any(team.name == job for team in found.game.teams) else f"as {job}"
 
 
 def the_list(found: Rotation) -> str:
@@ -145,7 +147,7 @@ def luck_in_words(found: Rotation, luck: WithoutBall | None) -> list[str]:
     return [
         f"The list says who begins. Places change in a bout, so luck has a say: about {number(luck.mean)} min each without the "
         f"ball, counted while it rolls (usually {number(luck.low)} to {number(luck.high)}).",
-        f"To leave nothing to luck, whoever begins {at(job)} stays there until the whistle: {any_of(exact)} min each.",
+        f"To leave nothing to luck, whoever begins {at(found, job)} stays there until the whistle: {any_of(exact)} min each.",
     ]
 
 

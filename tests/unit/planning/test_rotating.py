@@ -7,10 +7,13 @@ import pytest
 
 from sim.errors import InputError
 from sim.game.loader import load_game
+from sim.groups.posts import shape_of
 from sim.planning.block_loads import PLACE, BlockLoads, places_of, posts_of
 from sim.planning.luck_in_turn import game_of_luck, without_ball
 from sim.planning.rotating import RESTING, Rotation, Wish, names_of, rotation
 from sim.rules.rotation import starting_roles
+from sim.words.commands import Given
+from sim.words.rotate_screen import rotation_on_a_screen
 
 SQUARE = load_game("tight-square")  # 4 v 2; bouts of 2 min, 1 min between
 SEVEN = tuple("ABCDEFG")
@@ -124,3 +127,17 @@ def test_names_are_as_typed_or_numbers():
         with pytest.raises(InputError) as refused:
             names_of(people, typed)
         assert said in str(refused.value)
+
+
+@pytest.mark.parametrize("name", ["six-on-four", "waves", "play-out", "eights"])
+def test_a_role_that_both_sides_have_is_told_by_the_bib(name: str):
+    game = load_game(name)
+    people = sum(post.count for post in shape_of(game).posts if post.part != "keeper") + 1
+    found = asked(game, tuple(str(i) for i in range(people)))
+    heads = [cell for cells in found.cells for cell, _ in cells]
+    assert len(set(heads)) == len(heads) and sum(count for _, count in found.jobs) == people
+    if name == "six-on-four":
+        assert found.jobs == (("slate", 4), ("amber", 6), (RESTING, 1))
+        given = Given("rotate", name, played=game)
+        text = " ".join(rotation_on_a_screen(found, None, None, None, given).split())
+        assert "Everybody begins in slate four times, in amber six times and rests once." in text
