@@ -32,6 +32,7 @@ from cli import (
     replay,
     report,
     review,
+    rotate,
     schema,
     session,
     sheet,
@@ -113,6 +114,7 @@ app = typer.Typer(
 app.command("games")(games.games)
 app.command("new")(new.new)
 app.command("regroup")(regroup.regroup)
+app.command("rotate")(rotate.rotate)
 app.command("plan")(plan.plan)
 app.command("session")(session.session)
 app.command("check")(check.check)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from sim.planning.kept_loads import Shelf
     from sim.weeks.kept_layouts import Layouts
     from sim.weeks.moving import Moved
+    from sim.weeks.people import Member
     from sim.weeks.plan import Planned, Table
     from sim.weeks.plan_data import Misses
     from sim.weeks.playing import Asked
@@ -59,8 +60,8 @@ def plan(
     from cli.shelf import shelf_of
     from sim.errors import InputError
     from sim.weeks.kept_layouts import Layouts
-    from sim.weeks.plan import planned
-    from sim.weeks.playing import file_in
+    from sim.weeks.playing import asked_with, file_in
+    from sim.weeks.used_up import settled
     from sim.weeks.week_file import EXAMPLE
 
     if example:
@@ -82,7 +83,13 @@ def plan(
     counted = counted_in(logbook) if review else {}  # refused before anything is played
     layouts.keep()
     table = table_for(asked, (workers, cluster), seed, shelf)
-    found = planned(asked.file, asked.members, table)
+
+    def wider(members: Sequence[Member]) -> Table:
+        more = asked_with(asked, members, layouts)
+        layouts.keep()
+        return table_for(more, (workers, cluster), seed, shelf)
+
+    found, table = settled(asked.file, asked.members, table, wider=wider)
     again = f"overload plan {shlex.quote(str(file))}"
     if review:
         say(reviewed(found, week or 1, counted, details))

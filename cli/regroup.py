@@ -20,6 +20,9 @@ def regroup(
     restricted: Annotated[
         int, options.bounded("--restricted", 0, options.MOST_PEOPLE, "How many of them are on reduced load.")
     ] = 0,
+    most_bouts: Annotated[
+        int | None, options.bounded("--most-bouts", 1, 60, "How many bouts those on reduced load may play at most.")
+    ] = None,
     keepers: Annotated[int, options.bounded("--keepers", 0, options.MOST_PEOPLE, "Keepers besides.")] = 0,
     out: Annotated[
         Path | None, typer.Option("--out", metavar="DIR", help="Write every set-up as a game file into this folder.")
@@ -43,7 +46,7 @@ def regroup(
     chosen = scenario.load()
     if players is None:
         raise InputError("must be given: how many turned up, keepers not counted", "--players")
-    turnout = Turnout(players, restricted, keepers)
+    turnout = Turnout(players, restricted, keepers, most_bouts)
     if out is not None:
         require_makeable("--out", out)
     plans(chosen, turnout)  # refused before anything is played
@@ -59,7 +62,7 @@ def regroup(
     files = {} if out is None else file_names(found)
     given = scenario.given(
         "regroup", ("--players", players), ("--restricted", restricted or None), ("--keepers", keepers or None),
-        ("--bouts", bouts), played=chosen,
+        ("--most-bouts", most_bouts), ("--bouts", bouts), played=chosen,
     )  # fmt: skip
     if out is not None:
         write_into(out, {name: brief(one) for name, one in files.items()})

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from sim.planning.heat import Heat
     from sim.planning.session import Planned
     from sim.planning.session_file import Evening
+    from sim.planning.usual_evening import UsualEvening
     from sim.words.commands import Option
 
 
@@ -93,7 +94,7 @@ def session(  # noqa: PLR0913 - the options of a command
         except KeyboardInterrupt:
             say(KEPT, err=True)
             raise
-    data = partial(session_json, found, before, change, wbgt, seed)
+    data = partial(session_json, found, before, change, wbgt, seed, usual)
     written = write(found, asked_files, data)
     if json == "-":
         say_json(data())
@@ -105,7 +106,10 @@ def session(  # noqa: PLR0913 - the options of a command
         ("--heat-table", heat_table),
         ("--seed", None if seed == USUAL_SEED else seed),
     )
-    doing = next_step(file, asked, written, sheets is not None)
+    doing = [
+        *next_step(file, asked, written, sheets is not None),
+        *(without_limits(file, asked, found, heat) if change is None and not in_force(heat) else []),
+    ]
     say(session_on_a_screen(found, before, change, wbgt, doing, usual))
     if details:
         from sim.words.session_details import session_details
@@ -133,12 +137,19 @@ def files_of(evening: Evening) -> list[Path]:
     return [Path(one) for one in (*squad, *(game for game in games if game.endswith(".toml")))]
 
 
-def session_json(found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, seed: int) -> str:
+def session_json(
+    found: Forecast,
+    before: Planned | None,
+    change: Change | None,
+    wbgt: float | None,
+    seed: int,
+    usual: UsualEvening | None,
+) -> str:
     """The answer for programs."""
     from sim.experiments.origin import as_json
     from sim.planning.session_data import session_data
 
-    return as_json(session_data(found, before, change, wbgt, seed))
+    return as_json(session_data(found, before, change, wbgt, seed, usual))
 
 
 def write(found: Forecast, asked: Files, data: Callable[[], str]) -> tuple[Path, ...]:
@@ -197,3 +208,24 @@ def next_step(file: Path, asked: Sequence[Option], written: Sequence[Path], with
     options = options_of((*asked, ("--sheets", "evening.pdf")))
     command = f"  overload session {' '.join([shlex.quote(str(file)), *options])}"
     return [*said, "Try next, a sheet for every group:", command]
+
+
+def without_limits(file: Path, asked: Sequence[Option], found: Forecast, heat: Heat | None) -> list[str]:
+    """How to see the evening without the first of the squad who has a place of his own for his limits; nothing where there is none,
+    or where it would not hold."""
+    from sim.errors import InputError
+    from sim.planning.session import replanned
+    from sim.words.commands import options_of
+
+    plan = found.plan
+    bound = next((one for one in plan.people if one.restricted and not one.keeps), None)
+    if bound is None:
+        return []
+    try:
+        replanned(plan.evening, [one for one in plan.people if one != bound], heat)
+    except InputError:
+        return []
+    left_out = ",".join([*([str(typed)] if (typed := dict(asked)["--without"]) else []), str(bound.shirt)])
+    options = options_of([(name, left_out if name == "--without" else value) for name, value in asked])
+    command = f"  overload session {' '.join([shlex.quote(str(file)), *options])}"
+    return [f"What it would be without {bound.called}:", command]

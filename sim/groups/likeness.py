@@ -28,6 +28,8 @@ class Likeness:
     losses     a minute with the ball rolling
     doubt      half the 95 % range of `losses`, without end (`inf`) where one session is too few to have one
     roles      share of all who are there in each kind of role
+    usually    between what `losses` lie in eight sessions in ten, of groups side by side the mean of their ends; None where one
+               session is too few to say
     """
 
     area: float
@@ -35,6 +37,7 @@ class Likeness:
     losses: float
     doubt: float
     roles: Mapping[str, float]
+    usually: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,8 @@ def likeness_of(game: Game, result: Result, keepers: int = 0) -> Likeness:
     """Of one game as it was played; `keepers` of its supports are keepers, who are no players of the field."""
     lost = result.row("balls_lost_per_min")
     doubt = inf if lost.low is None or lost.high is None else (lost.high - lost.low) / 2
-    return Likeness(room_of(game), _defending(game, result), lost.mean or 0.0, doubt, roles_of(game, keepers))
+    usually = None if lost.session_low is None or lost.session_high is None else (lost.session_low, lost.session_high)
+    return Likeness(room_of(game), _defending(game, result), lost.mean or 0.0, doubt, roles_of(game, keepers), usually)
 
 
 def _defending(game: Game, result: Result) -> float:
@@ -100,7 +104,10 @@ def together(groups: Sequence[tuple[Wanted, Likeness]], waiting: int) -> Likenes
     for count, (_, own) in zip(people, groups, strict=True):
         for kind, share in own.roles.items():
             roles[kind] = roles.get(kind, 0.0) + share * count / (total + waiting)
-    return Likeness(mean("area"), mean("defending"), mean("losses"), mean("doubt"), roles)
+    ends = [(count, own.usually) for count, (_, own) in zip(people, groups, strict=True) if own.usually is not None]
+    low, high = (sum(count * one[end] for count, one in ends) / total for end in (0, 1))
+    usually = (low, high) if len(ends) == len(groups) else None
+    return Likeness(mean("area"), mean("defending"), mean("losses"), mean("doubt"), roles, usually)
 
 
 def off(planned: Likeness, other: Likeness) -> Off:

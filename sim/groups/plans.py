@@ -8,6 +8,7 @@ from itertools import islice
 from math import ceil
 
 from sim.errors import InputError
+from sim.game.equipment import server_needed
 from sim.game.model import Game
 from sim.groups.making import SUPPORT, Wanted, made, seats
 from sim.groups.posts import Shape, shape_of
@@ -32,11 +33,12 @@ Known = dict[tuple[int, int, int], list[tuple[Wanted, Game]]]
 
 @dataclass(frozen=True)
 class Turnout:
-    """Who is there: `players` without the keepers, `restricted` of them on reduced load."""
+    """Who is there: `players` without the keepers, `restricted` of them on reduced load, each with `most_bouts` at most."""
 
     players: int
     restricted: int = 0
     keepers: int = 0
+    most_bouts: int | None = None
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,11 @@ class Plan:
     def kind(self) -> tuple[int, int, bool]:
         """What tells it from others at a glance."""
         return len(self.groups), self.waiting, any(wanted.keepers for wanted, _ in self.groups)
+
+    @property
+    def staff(self) -> int:
+        """How many people it takes: one with the watch, and a server for every group that needs one."""
+        return 1 + sum(server_needed(game) for _, game in self.groups)
 
     @property
     def people(self) -> int:
@@ -95,6 +102,8 @@ def refuse(game: Game, shape: Shape, turnout: Turnout) -> None:
     if turnout.keepers < keepers:
         what = f"{game.name} needs {keepers} in goal: put an outfield player there (--keepers {keepers}), or play a game without"
         raise InputError(f"{what} (got {turnout.keepers})", "--keepers")
+    if turnout.most_bouts is not None and not turnout.restricted:
+        raise InputError("must go with --restricted: it is for those on reduced load", "--most-bouts")
     groups = most_groups(shape, turnout)
     least, most = limits(shape, groups)
     if turnout.players > most:

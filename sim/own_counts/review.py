@@ -6,7 +6,7 @@ Everything is reckoned anew from the rows as they stand, so a correction changes
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from statistics import harmonic_mean
 
@@ -22,6 +22,8 @@ FEWEST, LEAST = 10, 5
 """Fewer forecasts than the first tell little of how far to trust the next, fewer than the second nothing (house default)."""
 SURE = 0.6
 """Ranges are only praised where they hold at least so often, by the low end of what is sure of it (house default)."""
+MOST_TO_TELL, STEP_TO_TELL = 60, 5
+"""Minutes of one game that one evening may have, and in what steps they are told (house default)."""
 BETTER_WITH_MORE = ("passes", LONGEST, "reached", "goals")
 """Counts of which more is better for those who keep the ball; fewer losses are."""
 BETTER_WITH_LESS = ("losses",)
@@ -95,7 +97,11 @@ class Change(Enum):
 
 @dataclass(frozen=True)
 class Later:
-    """A count of the first evening and of the last of the same game; `low` to `high`: last rate over first, 95 %."""
+    """A count of the first evening and of the last of the same game; `low` to `high`: last rate over first, 95 %.
+
+    `next_min`: so many minutes of the next evening, held against the first, would tell a change as large as this looks; `both_min`:
+    so many of each of two evenings; None where `MOST_TO_TELL` of them are too few.
+    """
 
     measure: str
     first_day: str
@@ -104,6 +110,8 @@ class Later:
     last: Counted
     low: float
     high: float
+    next_min: int | None = None
+    both_min: int | None = None
 
     @property
     def change(self) -> Change:
@@ -228,14 +236,34 @@ def compared(looked: Sequence[Looked], found: Forecast) -> tuple[Later, ...]:
             *days,
             first[key],
             last[key],
-            *ratio_interval(
-                (first[key].count, first[key].minutes),
-                (last[key].count, last[key].minutes),
-                dispersion(found, first[key], harmonic_mean([first[key].minutes, last[key].minutes])),
-            ),
+            *interval_of(found, first[key], last[key]),
+            *minutes_to_tell(found, first[key], last[key]),
         )
         for key in both
     )
+
+
+def interval_of(found: Forecast, first: Counted, last: Counted) -> tuple[float, float]:
+    """(low, high) of the last rate over the first, 95 %."""
+    wide = dispersion(found, first, harmonic_mean([first.minutes, last.minutes]))
+    return ratio_interval((first.count, first.minutes), (last.count, last.minutes), wide)
+
+
+def minutes_to_tell(found: Forecast, first: Counted, last: Counted) -> tuple[int | None, int | None]:
+    """The fewest minutes of the next evening, and of each of two, in which counts at these very rates would be told apart."""
+
+    def told(then: Counted, now: Counted) -> bool:
+        low, high = interval_of(found, then, now)
+        return not low <= 1 <= high
+
+    steps = range(STEP_TO_TELL, MOST_TO_TELL + 1, STEP_TO_TELL)
+    longer = next((m for m in steps if m > last.minutes and told(first, at_rate(last, m))), None)
+    return longer, next((m for m in steps if told(at_rate(first, m), at_rate(last, m))), None)
+
+
+def at_rate(what: Counted, minutes: float) -> Counted:
+    """The same count in other minutes."""
+    return replace(what, count=round(what.count * minutes / what.minutes), minutes=minutes)
 
 
 def dispersion(found: Forecast, what: Counted, minutes: float) -> float:

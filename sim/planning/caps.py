@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from sim.game.model import Game, Player
@@ -52,8 +53,12 @@ def caps_broken(
         for most, got, what in ((person.most_bouts, total, "bouts"), (person.most_minutes, minutes, "minutes of play")):
             if most is not None and got > most + TOO_MUCH:
                 busiest = max(mine, key=lambda name: mine[name] * work_s[name])
+                each = 1.0 if what == "bouts" else work_s[busiest] / 60.0
+                left = mine[busiest] - math.ceil((got - most) / each - TOO_MUCH)
+                turns = mine[busiest] < max(bouts[busiest].values())  # he has not all the bouts that there are
+                fewer = f"blocks.{busiest}.bouts = {left} keeps to it, or " if left > 0 and not turns else ""
                 problems.append(
                     f"{person.called} must have at most {most:g} {what}, set by {person.set_by} (got {got:g}):"
-                    f" blocks.{busiest}.out = [{person.shirt}] takes away most"
+                    f" {fewer}blocks.{busiest}.out = [{person.shirt}] takes away most"
                 )
     return problems

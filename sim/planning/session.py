@@ -22,6 +22,9 @@ from sim.planning.session_file import Evening, Part
 from sim.squads.ages import minor, mixed_ages, of_minors, population_of, refuse_other_ages
 from sim.squads.squad import Person
 
+ANY_COLOUR = "any colour"
+"""Of bibs for a side whose players change."""
+
 
 @dataclass(frozen=True)
 class Kit:
@@ -154,7 +157,7 @@ def _kit(line_ups: Sequence[LineUp], grids: Sequence[Grids]) -> Kit:
 
 def _colour(bibs: Bibs) -> str:
     """The colour of a team's bibs; any for a side whose players change."""
-    return bibs.team or "any colour"
+    return bibs.team or ANY_COLOUR
 
 
 def cannot_hold(plan: Planned) -> list[str]:

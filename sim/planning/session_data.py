@@ -14,16 +14,22 @@ from sim.experiments.origin import origin_of
 from sim.planning.band import MEASURES
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast
-from sim.planning.heat import Heat
 from sim.planning.line_up import LineUp
 from sim.planning.session import Planned, moved
+from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
 
 
 def session_data(
-    found: Forecast, before: Planned | None, change: Change | None, wbgt: float | None, seed: int
+    found: Forecast,
+    before: Planned | None,
+    change: Change | None,
+    wbgt: float | None,
+    seed: int,
+    usual: UsualEvening | None = None,
 ) -> dict[str, Any]:
-    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without."""
+    """The whole answer; `before`: the plan for everybody who was expected; `wbgt`: a reading, with a table or without; `usual`: the
+    evening without the heat, where that takes anything away."""
     plan = found.plan
     evening = plan.evening
     return {
@@ -44,7 +50,7 @@ def session_data(
             "ends": {name: list(ends) for name, ends in evening.band.ends.items()},
         },
         "minors": plan.minors,
-        "heat": _heat(plan.heat, wbgt),
+        "heat": _heat(found, wbgt, usual),
         "kit": {
             "cones": plan.kit.cones,
             "new_cones": list(plan.kit.new_cones),
@@ -60,14 +66,31 @@ def session_data(
     }
 
 
-def _heat(heat: Heat | None, wbgt: float | None) -> dict[str, Any] | None:
+def _heat(found: Forecast, wbgt: float | None, usual: UsualEvening | None) -> dict[str, Any] | None:
+    """`usual_evening` is null where no table takes anything away, and its figures where its blocks have not been played yet."""
     if wbgt is None:
         return None
+    heat = found.plan.heat
     rule = None if heat is None else heat.rule
     return {
         "wbgt_c": wbgt,
         "table": None if heat is None else heat.source,
         "approved_by": None if rule is None else rule.approved_by,
+        "usual_evening": None if usual is None else _usual(usual.found),
+    }
+
+
+def _usual(found: Forecast | None) -> dict[str, Any]:
+    """What everybody would get without the heat."""
+    if found is None:
+        return {"long_s": None, "players": None}
+    told = [(j, name) for j, name in enumerate(MEASURES) if name in found.told]
+    return {
+        "long_s": found.plan.long_s,
+        "players": [
+            {"shirt": person.shirt, **{name: float(found.mean[i, j]) for j, name in told}}
+            for i, person in enumerate(found.plan.people)
+        ],
     }
 
 

@@ -24,6 +24,8 @@ TIE = 1e-5
 """Cost of a block and of its place in the list: of plans as good as each other the shorter, then the earlier offers."""
 CHANGED = 100.0
 """Cost of a block that was not planned before, over that of a whole band missed (see `closest`)."""
+TOUCHED = 500.0
+"""Cost of an evening that is not as it was, to the bout: more than that of all its blocks being new, so as many as can be stay."""
 GAP, NODES = 0.02, 2000
 """The search ends within so much of the best (in middles of bands, an evening), or after so many branches: never by the clock, so
 that the same question has the same answer everywhere."""
@@ -133,16 +135,24 @@ def choose(
     """The evenings that lie least off their bands; None where nothing holds to all themes, minutes and numbers.
 
     `times_a_week`: the same game on so many evenings at most.  `before`: what was planned; then, of all plans that lie no more than
-    `at_most` off their bands, the one with the fewest blocks that are new.
+    `at_most` off their bands, the one with the fewest evenings that are not as they were, to the bout, then with the
+    fewest blocks that are new.
     """
     problem = _Problem(needs, times_a_week)
-    if before is not None:
-        problem.hold_to(before, at_most)
-    return problem.solved()
+    if before is None:
+        return problem.solved()
+    problem.hold_to(before, at_most)
+    found = problem.solved()
+    if found is None:
+        return None
+    finer = _Problem(needs, times_a_week)  # what is left open is settled by the bands alone
+    finer.stay_with(before, found)
+    return finer.solved() or found
 
 
 def closest(needs: Sequence[Need], times_a_week: int, before: Evenings, worse: float) -> Evenings | None:
-    """As near to its bands as any plan but for `worse` (in middles of bands), with the fewest new blocks.
+    """As near to its bands as any plan but for `worse` (in middles of bands), with the fewest evenings changed, then the fewest new
+    blocks.
 
     What was planned stays as it is, bouts and all, where it holds to everything and is near enough.
     """
@@ -166,14 +176,14 @@ def holds(needs: Sequence[Need], times_a_week: int, evenings: Evenings) -> bool:
 
 class _Problem:
     """The programme: for every evening and offer a yes or no and a number of bouts; for every band what is missing, too much, and
-    off its middle, each in middles of bands."""
+    off its middle, each in middles of bands; for every evening whether it is not as it was (only where that is held to)."""
 
     def __init__(self, needs: Sequence[Need], times_a_week: int):
         self.needs = needs
         self.pairs = [(i, offer) for i, need in enumerate(needs) for offer in need.offers]
         self.misses = [(i, measure) for i, need in enumerate(needs) for measure in need.bands]
         self.n = len(self.pairs)
-        self.size = 2 * self.n + 3 * len(self.misses) + 1
+        self.size = 2 * self.n + 3 * len(self.misses) + len(needs) + 1
         self.rows: list[tuple[dict[int, float], float, float]] = []
         self.costs = np.zeros(self.size)
         self.costs[-1] = len(needs)  # a constant: the gap to the best is then one of bands, whatever is missed
@@ -196,6 +206,10 @@ class _Problem:
 
     def _aside(self, k: int) -> int:
         return 2 * self.n + 2 * len(self.misses) + k
+
+    def _touched(self, i: int) -> int:
+        """Whether an evening is not as it was."""
+        return 2 * self.n + 3 * len(self.misses) + i
 
     def _of(self, i: int) -> list[tuple[int, Offer]]:
         return [(k, offer) for k, (own, offer) in enumerate(self.pairs) if own == i]
@@ -231,16 +245,35 @@ class _Problem:
             self.rows.append((same, -np.inf, times_a_week))
 
     def hold_to(self, before: Evenings, at_most: float) -> None:
-        """Ask for the fewest blocks that are new, no further off the bands than `at_most`."""
-        missed = {j: self.costs[j] for j in range(2 * self.n, self.size - 1)}
+        """Ask for the fewest evenings that are not as they were, then for the fewest blocks that are new, no further off the bands
+        than `at_most`."""
+        missed = {j: self.costs[j] for j in range(2 * self.n, self._touched(0))}
         self.rows.append((missed, -np.inf, at_most))
         old = [{(one.offer.key, one.offer.people) for one in evening} for evening in before]
         for k, (i, offer) in enumerate(self.pairs):
             self.costs[k] += 0.0 if (offer.key, offer.people) in old[i] else CHANGED
+            was, touched = float(sum(one.bouts for one in before[i] if one.offer == offer)), self._touched(i)
+            self.rows.append(({self.n + k: 1.0, touched: -float(offer.most)}, -np.inf, was))
+            self.rows.append(({self.n + k: 1.0, touched: float(offer.most)}, was, np.inf))
+        for i, need in enumerate(self.needs):
+            self.costs[self._touched(i)] = TOUCHED
+            if any(one.offer not in need.offers for one in before[i]):
+                self.rows.append(({self._touched(i): 1.0}, 1.0, 1.0))
 
-    def fix(self, evenings: Evenings) -> None:
-        """Allow these evenings alone."""
-        for k, (i, offer) in enumerate(self.pairs):
+    def stay_with(self, before: Evenings, found: Evenings) -> None:
+        """Leave the evenings of `found` that are as they were `before` so, and have no more new blocks on the others than it."""
+        old = [{(one.offer.key, one.offer.people) for one in evening} for evening in before]
+        for i, evening in enumerate(found):
+            if evening == before[i]:
+                self.fix(found, i)
+            own = {k: 1.0 for k, offer in self._of(i) if (offer.key, offer.people) not in old[i]}
+            count = sum((one.offer.key, one.offer.people) not in old[i] for one in evening)
+            self.rows.append((own, -np.inf, float(count)))
+
+    def fix(self, evenings: Evenings, only: int | None = None) -> None:
+        """Allow these evenings alone; `only`: this one of them, and all of the others."""
+        pairs = [(k, i, offer) for k, (i, offer) in enumerate(self.pairs) if only in (None, i)]
+        for k, i, offer in pairs:
             count = sum(one.bouts for one in evenings[i] if one.offer == offer)
             self.rows.append(({k: 1.0}, float(count > 0), float(count > 0)))
             self.rows.append(({self.n + k: 1.0}, float(count), float(count)))
@@ -258,7 +291,7 @@ class _Problem:
         matrix = csr_array((values, (lines, at)), shape=(len(self.rows), self.size))
         found = milp(
             self.costs,
-            integrality=np.array([1] * (2 * self.n) + [0] * (3 * len(self.misses) + 1)),
+            integrality=np.array([1] * (2 * self.n) + [0] * (3 * len(self.misses)) + [1] * len(self.needs) + [0]),
             bounds=Bounds(self._least(), self._most()),
             constraints=LinearConstraint(matrix, [low for _, low, _ in self.rows], [high for _, _, high in self.rows]),
             options={"mip_rel_gap": GAP, "node_limit": NODES},
@@ -278,6 +311,7 @@ class _Problem:
     def _most(self) -> np.ndarray:
         most = np.full(self.size, np.inf)
         most[: self.n] = 1
+        most[self._touched(0) :] = 1
         most[-1] = 1
         most[self.n : 2 * self.n] = [offer.most for _, offer in self.pairs]
         return most

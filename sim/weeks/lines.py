@@ -257,6 +257,8 @@ def _evening(member: Member, evening: Squad, season: Season, left: float | None,
     if left is not None:
         most = left if limits.minutes is None else min(left, limits.minutes)
         limits = replace(limits, minutes=max(0.0, most))
+    if evening.day in member.spent:
+        limits = replace(limits, bouts=0)
     share = _share(member, evening, season.pre_season)
     if not evening.taken:
         return Day(evening.day, "not asked", {}, band=band)

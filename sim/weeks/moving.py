@@ -11,7 +11,8 @@ from sim.squads.squad import DAYS as WEEKDAYS
 from sim.weeks.choosing import Taken
 from sim.weeks.days import Evening, Match, monday
 from sim.weeks.people import Member
-from sim.weeks.plan import Planned, PlannedEvening, Table, planned
+from sim.weeks.plan import Planned, PlannedEvening, Table
+from sim.weeks.used_up import settled
 from sim.weeks.week_file import PlanFile, not_together, with_days
 
 OPTION = "--move"
@@ -100,7 +101,7 @@ def moved(before: Planned, move: Move, members: Sequence[Member], table: Table) 
     old: dict[object, Sequence[Taken]] = {one.evening.day: one.taken for one in before.evenings}
     if isinstance(move.what, Evening):
         old[move.to] = old.pop(move.what.day)
-    after = planned(after_file, members, table, old)
+    after, _ = settled(after_file, members, table, old)
     days = {one.evening.day for one in after.evenings}
     gone = move.what.day if isinstance(move.what, Evening) else None
     cut = [one for one in before.evenings if one.evening.day not in days and one.evening.day != gone]

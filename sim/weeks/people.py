@@ -37,7 +37,8 @@ NO_LIMITS = Limits("")
 @dataclass(frozen=True)
 class Member:
     """A player of the squad.  `joins`: the first day he is there (None: from the start); `away`: days he is not; `trains`: the days
-    of the week on which he can train ("mon" to "sun", empty: all), which says nothing of matches; `out`: not there at all.
+    of the week on which he can train ("mon" to "sun", empty: all), which says nothing of matches; `out`: not there at all; `spent`:
+    days to which the minutes of his week no longer stretch, so that no game counts him.
 
     `full_match`: his own values of one, in place of everybody's; `weeks_before`: metres of the weeks before the plan, the last one
     last.  A `minor` is never ranked, and no adult's threshold is used for him.
@@ -54,6 +55,7 @@ class Member:
     weeks_before: tuple[float, ...] = ()
     trains: tuple[str, ...] = ()
     out: bool = False
+    spent: frozenset[date] = frozenset()
 
     def there(self, day: date) -> bool:
         """Whether he can train on a day."""

@@ -106,6 +106,7 @@ def turnout_on(file: PlanFile, members: Sequence[Member], evening: Evening) -> T
     if TOP_UP in labels_on(file, evening):
         match = next(one for one in file.matches if (evening.day - one.day).days == 1)
         asked = [one for one in asked if match.minutes.get(one.shirt, 0.0) < STARTED_MIN]
+    asked = [one for one in asked if evening.day not in one.spent]
     there = [one for one in asked if not one.keeper and not left_out(file, one, evening)]
     named = any(one.keeper for one in members)
     keepers = tuple(one.shirt for one in asked if may_keep(_with_own(file, one))) if named else None

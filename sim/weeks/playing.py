@@ -37,13 +37,14 @@ Lay = Callable[[Sequence[Game], int, Sequence[float], tuple[float, float]], list
 class Asked:
     """A plan file with its squad, and its games as they are laid out for so many as come, before anything is played.
 
-    `move`: a day to be moved.
+    `move`: a day to be moved; `games`: as they are written.
     """
 
     file: PlanFile
     members: tuple[Member, ...]
     laid: Mapping[int, tuple[Laid, ...]]
     move: Move | None = None
+    games: tuple[Game, ...] = ()
 
 
 def asked_of(file: PlanFile, folder: Path, move: Move | None = None, lay: Lay = laid_out) -> Asked:
@@ -61,10 +62,21 @@ def asked_of(file: PlanFile, folder: Path, move: Move | None = None, lay: Lay = 
     refuse_matches(file, members)
     if move is not None:
         refuse_matches(file_after(file, move), members)
-    after = [] if move is None else turnouts(file_after(file, move), members)
-    laid = laid_for(games, {*turnouts(file, members), *after}, file, lay)
+    laid = laid_for(games, wanted_of(file, members, move), file, lay)
     _require_games(file, members, games, laid)
-    return Asked(file, tuple(members), laid, move)
+    return Asked(file, tuple(members), laid, move, tuple(games))
+
+
+def wanted_of(file: PlanFile, members: Sequence[Member], move: Move | None) -> set[Turnout]:
+    """Who trains on the evenings, before and after a move."""
+    after = [] if move is None else turnouts(file_after(file, move), members)
+    return {*turnouts(file, members), *after}
+
+
+def asked_with(asked: Asked, members: Sequence[Member], lay: Lay = laid_out) -> Asked:
+    """The same, laid out for these members as well: some of them are not counted on every evening."""
+    wanted = wanted_of(asked.file, asked.members, asked.move) | wanted_of(asked.file, members, asked.move)
+    return replace(asked, laid=laid_for(asked.games, wanted, asked.file, lay))
 
 
 def _of_one_age(file: PlanFile, squads: Sequence[Squad]) -> PlanFile:

@@ -103,11 +103,11 @@ def shorts_of(plan: Planned) -> list[str]:
 
 
 def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = "") -> str:
-    """``7 Brandt: 80 m fast short of 240; two runs of 60 m on Tue 11 Aug, walk back after each (2 min), make it up.``
+    """``7 Brandt: short by 80 of 240 m fast; two runs of 60 m on Tue 11 Aug, walk back after each (2 min), make it up.``
 
     `when` in place of the day.
     """
-    missing = listed([missing_of(one) for one in shorts])
+    missing = f"short by {listed([missing_of(one) for one in shorts])}"
     why = {
         "limit": f"the limit set by {how.by}" if how.by else "his limits",
         "time": "the time of the evening",
@@ -126,8 +126,8 @@ def short_in_words(name: str, shorts: Sequence[Short], how: Fill, when: str = ""
 
 
 def missing_of(short: Short) -> str:
-    """``3.8 km short of 7.8``."""
-    return f"{amount(short.measure, short.least - short.has)} short of {amount(short.measure, short.least).split()[0]}"
+    """``3.8 of 7.8 km``."""
+    return f"{amount(short.measure, short.least - short.has).split()[0]} of {amount(short.measure, short.least)}"
 
 
 def resting_on(plan: Planned) -> list[str]:

@@ -151,14 +151,16 @@ def keepers(plan: Planned, shown: Sequence[PlannedEvening]) -> list[str]:
 
 
 def less_of(days: Sequence[Day]) -> list[str]:
-    """``3 bouts on Tue 11 Aug and Thu 13 Aug (set by the physio)``: days that are alike together."""
-    alike: dict[tuple[int, str], list[str]] = {}
+    """``three bouts on Tue 11 Aug and Thu 13 Aug, set by the physio``: days that are alike together, and each reason once."""
+    reasons: dict[str, dict[int, list[str]]] = {}
     for day in days:
         why = f"set by {day.by}" if day.why == "limited" else "came late"
-        alike.setdefault((sum(day.bouts), why), []).append(day_of(day.day))
-    return [
-        f"{some(bouts, 'bout') if bouts else 'no game'} on {days_of(own)}, {why}" for (bouts, why), own in alike.items()
-    ]
+        reasons.setdefault(why, {}).setdefault(sum(day.bouts), []).append(day_of(day.day))
+    told = {
+        why: [f"{some(bouts, 'bout') if bouts else 'no game'} on {days_of(own)}" for bouts, own in alike.items()]
+        for why, alike in reasons.items()
+    }
+    return [f"{', '.join(own)}, {why}" for why, own in told.items()]
 
 
 def days_of(days: Sequence[str]) -> str:

@@ -7,22 +7,25 @@ from string import ascii_lowercase
 
 from sim.experiments.cautions import FEW_SESSIONS
 from sim.experiments.last_line import LINE
+from sim.game.equipment import server_needed
 from sim.game.model import Game
 from sim.game.names import spoken_of
 from sim.groups.likeness import WEIGHTS, Likeness
 from sim.groups.plans import Plan, Turnout
 from sim.groups.regroup import Regrouped, SetUp
+from sim.units import SECONDS_PER_MINUTE
 from sim.words.commands import Given
-from sim.words.figures import percent, two
-from sim.words.listing import capital, listed, number_word, some
+from sim.words.figures import metres, percent, ranged
+from sim.words.listing import capital, listed, number, number_word, some
 from sim.words.screen import WIDTH, Screen
 from sim.words.set_ups import in_short, plan_in_words
 from sim.words.setting_up import time_of
 from sim.words.tables import table
 from sim.words.who import one_of
 
-HEADS = ("set-up", "m2 each", "% defending", "losses a min", "% off")
+HEADS = ("set-up", "m2 each", "% defending", "losses a min (usually)", "staff", "% off")
 WITH_BOTH = "plays with whoever has the ball"
+ROLLING = "Usually: eight sessions in ten. Losses: with the ball rolling."
 SAID = {"area": "room", "defending": "defending", "losses": "losses", "roles": "roles"}
 
 
@@ -31,9 +34,9 @@ def regrouped_on_a_screen(found: Regrouped, files: Sequence[str], shorter: Plan 
     first = found.set_ups[0]
     asked = f"{found.game.title}, for {turnout_in_words(found.turnout)}; {found.bouts} bouts of {bout_of(found)}"
     body = [*headline(found), *the_table(found).splitlines()]
-    beside = [*who_stands_where(first), *outside(first.plan)]
+    beside = [*who_stands_where(first, found.turnout), *outside(first.plan)]
     doing = [*one_fewer(first.plan, shorter), *next_step(files, given)]
-    return Screen(asked, body, beside, doing, [*few_sessions(found.sessions), weights(), LINE]).text()
+    return Screen(asked, body, beside, doing, [*few_sessions(found.sessions), ROLLING, weights(), LINE]).text()
 
 
 def turnout_in_words(turnout: Turnout) -> str:
@@ -54,39 +57,67 @@ def headline(found: Regrouped) -> list[str]:
     first = found.set_ups[0]
     said = f"{capital(plan_in_words(first.plan))}: closest to what was planned ({percent(first.off.total)} off)."
     if found.close:
+        other = plan_in_words(found.set_ups[1].plan)
         return [
             said,
-            f"Too close to call between this and {plan_in_words(found.set_ups[1].plan)}: take what your ground allows.",
+            f"Too close to call between this and {other}: take what your ground and your staff allow.",
         ]
     return [said]
 
 
 def the_table(found: Regrouped) -> str:
     """The game as planned, then a row a set-up."""
-    rows = [("planned: " + in_short(found.game), *figures(found.planned), "")]
-    for number, one in enumerate(found.set_ups, 1):
-        rows.append((f"{number} {plan_in_words(one.plan)}", *figures(one.likeness), f"{100 * one.off.total:.0f}"))
+    rows = [("planned: " + in_short(found.game), *figures(found.planned), staff_of(found.game), "")]
+    for place, one in enumerate(found.set_ups, 1):
+        rows.append(
+            (
+                f"{place} {plan_in_words(one.plan)}",
+                *figures(one.likeness),
+                str(one.plan.staff),
+                f"{100 * one.off.total:.0f}",
+            )
+        )
     return table(HEADS, rows, WIDTH, (0,))
 
 
 def figures(own: Likeness) -> tuple[str, str, str]:
-    """Room, defending and losses."""
-    return f"{own.area:.0f}", f"{100 * own.defending:.0f}", two(own.losses)
+    """Room, defending and losses, with what one evening brings of these."""
+    low, high = own.usually or (None, None)
+    return f"{own.area:.0f}", f"{100 * own.defending:.0f}", ranged(own.losses, low, high)
 
 
-def who_stands_where(first: SetUp) -> list[str]:
+def staff_of(game: Game) -> str:
+    """How many people run one group of the game: the watch, and a server where it needs one."""
+    return str(1 + server_needed(game))
+
+
+def under_the_cap(game: Game, turnout: Turnout, pace: float) -> str:
+    """What somebody on reduced load comes to at a pace of so many metres a minute: ``8 min in four bouts, about 320 m``."""
+    count = game.bouts.count
+    most = count if turnout.most_bouts is None else min(count, turnout.most_bouts)
+    minutes = most * game.bouts.seconds / SECONDS_PER_MINUTE
+    said = f"{number(minutes)} min in {some(most, 'bout')}, about {metres(minutes * pace)} m"
+    if most == count:
+        return said
+    others = "the other bout" if count - most == 1 else f"the other {number_word(count - most)} bouts"
+    return f"{said}; his group is one fewer in {others}"
+
+
+def who_stands_where(first: SetUp, turnout: Turnout) -> list[str]:
     """Everybody on reduced load: where he plays and what he does not do; keepers who play with their feet."""
     lines = []
     many = len(first.plan.groups) > 1
-    for number, (wanted, game) in enumerate(first.plan.groups, 1):
-        where = f" (group {number})" if many else ""
+    for group, (wanted, game) in enumerate(first.plan.groups, 1):
+        where = f" (group {group})" if many else ""
         for player in (one for one in game.players if one.restricted):
             never = f"never {listed([one_of(one) for one in player.never], 'or')}" if player.never else WITH_BOTH
             place = "stays on the lines" if game.role(player.role).style == "edge" else "keeps his place"
-            name = capital(spoken_of(game)[player.id])
-            own, others = first.paces[number - 1][player.id]
-            runs = f"about {own:.0f} m a minute, the others {others:.0f}"
-            lines.append(f"{name}{where} {place}, tackles nobody, isn't tackled, {never}: {runs}.")
+            named = spoken_of(game)[player.id]
+            name = capital(named)
+            own, others = first.paces[group - 1][player.id]
+            lines.append(f"{name}{where} {place}, tackles nobody, isn't tackled, {never}.")
+            pace = f"{own:.0f} m a minute, the others {others:.0f}"
+            lines.append(f"For {named} ({pace}): {under_the_cap(game, turnout, own)}.")
         if wanted.keepers:
             lines.append(
                 f"{capital(some(wanted.keepers, 'keeper'))}{where} on the lines, feet only, with whoever has the ball."
@@ -131,10 +162,10 @@ def changed(plan: Plan, shorter: Plan) -> str:
 def file_names(found: Regrouped) -> dict[str, Game]:
     """The files of all set-ups: NAME-PLAYERS-SETUP.toml, with a letter for every other group of it."""
     files = {}
-    for number, one in enumerate(found.set_ups, 1):
+    for place, one in enumerate(found.set_ups, 1):
         games = list(dict.fromkeys(game for _, game in one.plan.groups))
         for letter, game in zip(ascii_lowercase, games, strict=False):
-            files[f"{found.game.name}-{found.turnout.players}-{number}{letter if len(games) > 1 else ''}.toml"] = game
+            files[f"{found.game.name}-{found.turnout.players}-{place}{letter if len(games) > 1 else ''}.toml"] = game
     return files
 
 

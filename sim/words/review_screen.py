@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 from sim.experiments.last_line import LINE
 from sim.own_counts.columns import COUNTS
-from sim.own_counts.review import FEWEST, Change, Coverage, Later, Looked, Review, Trust
+from sim.own_counts.review import FEWEST, Change, Coverage, Looked, Review, Trust
 from sim.own_counts.verdict import Judged, Verdict
 from sim.words.figures import percent, two
 from sim.words.listing import capital, listed, some
 from sim.words.losses import USUALLY
 from sim.words.own_counts import MANY, ON, VERDICTS, day, expected, minutes, some_of
+from sim.words.same_game_later import later_in_words, next_step, not_the_same
 from sim.words.screen import WIDTH, Screen, folded
 from sim.words.tables import table
 
@@ -46,7 +47,12 @@ def review_in_words(found: Review, details: bool = False, width: int | None = No
     head = f"Looking back: {some(len(nights), 'session')} of {some(len(found.games), 'game')}"
     answer = [trusted(one) for one in found.coverage[:1]]
     beside = [*missed(found), *beforehand(found), *(last_of(looked) for looked in latest_first(found))][:MOST_GAMES]
-    doing = [line for lines in found.later.values() for one in lines[:1] for line in [later(one, found)]][:MOST_GAMES]
+    since = {setup: later_in_words(lines[0], found.games[setup]) for setup, lines in found.later.items() if lines}
+    latest = max(found.games, key=lambda setup: found.games[setup][-1].evening.day)
+    lines, looked = found.later.get(latest, ()), found.games[latest]
+    differed = [not_the_same(lines[0], looked)] if lines else []
+    others = [said for setup, said in since.items() if setup != latest][: MOST_GAMES - 1]
+    doing = [*others, *(since[setup] for setup in since if setup == latest), *differed, *next_step(looked, lines)]
     screen = Screen(head, answer, [line for line in beside if line], doing, [USUALLY, LINE]).text()
     return screen if not details else f"{screen}\n\n{folded(everything(found, width), width)}"
 
@@ -92,25 +98,6 @@ def last_of(looked: Sequence[Looked]) -> str:
         return f"{last.evening.game}, {day(last.evening.day)}: nothing to judge."
     said = f"{some_of(one.what.measure, one.what.count)}, planned {expected(one)}"
     return f"{last.evening.game}, {day(last.evening.day)}: {said}: {VERDICTS[one.verdict]}."
-
-
-def later(one: Later, found: Review) -> str:
-    """The same game later: ``... since 7 Nov: better, fewer losses (2.5 a minute then, 1.6 now).``"""
-    name = next(
-        looked[0].evening.game
-        for setup, looked in found.games.items()
-        if any(other is one for other in found.later.get(setup, ()))
-    )
-    then, now = (f"{two(what.count / what.minutes)}" for what in (one.first, one.last))
-    figures = f"{then} {MANY[one.measure]} a minute {ON[one.first.clock]} then, {now} now"
-    said = {
-        Change.CANNOT_TELL: "cannot tell whether it goes better; it could still be luck, or who came",
-        Change.BETTER: "it goes better",
-        Change.WORSE: "it goes worse",
-        Change.MORE: f"more {MANY[one.measure]}",
-        Change.FEWER: f"fewer {MANY[one.measure]}",
-    }[one.change]
-    return f"{name} since {day(one.first_day)}: {said} ({figures})."
 
 
 def everything(found: Review, width: int | None) -> str:

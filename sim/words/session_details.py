@@ -11,9 +11,10 @@ from sim.planning.forecast import Forecast
 from sim.planning.layout import Grid
 from sim.planning.line_up import LineUp, Spot
 from sim.planning.session import Planned
+from sim.words.evening_figures import whole
 from sim.words.figures import two
 from sim.words.listing import listed, number
-from sim.words.session_screen import doubt_of_metres, whole
+from sim.words.session_screen import doubt_of_metres
 from sim.words.tables import table
 
 HEADS = {
@@ -112,13 +113,15 @@ def players_table(found: Forecast, width: int | None) -> str:
         for j, name in told:
             mean, low, high = (float(one[i, j]) for one in (found.mean, found.low, found.high))
             off = {-1: " -", 1: " +", 0: ""}[found.plan.evening.band.off(name, mean) if i in found.judged else 0]
-            cells.append(
-                f"{whole(mean)}{off}"
-                if whole(low) == whole(high)
-                else f"{whole(mean)} ({whole(low)}-{whole(high)}){off}"
-            )
+            least, middle, most = (figure(name, one) for one in (low, mean, high))
+            cells.append(f"{middle}{off}" if least == most else f"{middle} ({least}-{most}){off}")
         rows.append([person.called, *cells])
     return table(["", *(HEADS[name] for _, name in told)], rows, width)
+
+
+def figure(measure: str, value: float) -> str:
+    """As on the screen; parts of a metre or of a count are nought."""
+    return whole(value) if measure in ("minutes", "middle") else whole(value if value >= 1 else round(value))
 
 
 def players_csv(found: Forecast) -> str:

@@ -12,14 +12,15 @@ from sim.planning.band import MEASURES
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast
 from sim.planning.heat import Heat, in_force
-from sim.planning.session import Planned, moved
+from sim.planning.session import ANY_COLOUR, Planned, moved
 from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
+from sim.words.evening_figures import whole
 from sim.words.figures import percent, two
 from sim.words.listing import listed, number, number_word, some
-from sim.words.plurals import figured
 from sim.words.screen import Screen
 from sim.words.set_ups import numbers_of
+from sim.words.within_limits import within_limits
 
 SAID = {
     "minutes": "minutes on the pitch",
@@ -32,15 +33,15 @@ SAID = {
 }
 """The measures of a band as they are said."""
 SHORTLY = {
-    "minutes": "minutes",
-    "metres": "metres",
-    "fast_metres": "fast metres",
-    "accelerations": "accels",
-    "decelerations": "decels",
-    "effort": "effort",
-    "middle": "without the ball",
+    "minutes": "{} min",
+    "metres": "{} m",
+    "fast_metres": "{} fast m",
+    "accelerations": "{} hard accelerations",
+    "decelerations": "{} hard decelerations",
+    "effort": "{} effort x min",
+    "middle": "{} min without the ball",
 }
-"""The same in a row."""
+"""So much of it, in a row."""
 HALVES = ("half a minute", "a minute", "a minute and a half")
 """What is put to every rest, by how many half minutes it is."""
 FEW_NAMES = 3
@@ -68,7 +69,7 @@ def session_on_a_screen(
     evening without the heat, where that takes anything away."""
     plan = found.plan
     out = [gap_in_words(found, *one) for one in gaps(found)]
-    beside = [*out, *set_anew(plan), clock(plan), kit(plan), *limits(plan.people)]
+    beside = [*out, *set_anew(plan), clock(plan), kit(plan), *within_limits(found)]
     beside += moves(before, plan) if before else []
     heat = [] if wbgt is None else [heat_in_words(plan.heat), *taken_by_heat(found, usual)]
     closing = [change_in_words(found, change)] if change is not None else []
@@ -121,14 +122,6 @@ def usual(found: Forecast, measure: str) -> str:
     column = list(MEASURES).index(measure)
     low, high = (float(ends[found.judged, column].mean()) for ends in (found.low, found.high))
     return " to ".join(dict.fromkeys((whole(low), whole(high))))
-
-
-def whole(value: float) -> str:
-    """Whole below a hundred, to the nearest ten below a thousand, else to the nearest hundred; parts of one in two digits."""
-    if 0 < value < 1:
-        return two(value)
-    step = 1 if value < 100 else 10 if value < 1000 else 100
-    return f"{step * round(value / step):,}"
 
 
 def gaps(found: Forecast) -> list[tuple[str, int, list[int]]]:
@@ -220,24 +213,12 @@ def kit(plan: Planned) -> str:
         for part, count in zip(plan.evening.parts[1:], own.new_cones[1:], strict=True)
     ]
     cones = f"{own.cones} cones" + (f" ({', '.join(later)})" if later else "")
-    colours = ", ".join(f"{count} {colour}" for colour, count in own.bibs.items())
+    colours = ", ".join(
+        f"{count} {'of ' if colour == ANY_COLOUR else ''}{colour}" for colour, count in own.bibs.items()
+    )
     people = "person" if own.staff == 1 else "people"
     balls, staff = some(own.balls, "ball"), number_word(own.staff)
     return f"Kit: {cones}; bibs: {colours or 'none'}; {balls}; {staff} {people} to run it."
-
-
-def limits(people: Sequence[Person]) -> list[str]:
-    """Who must not do what, and who says so."""
-    found = []
-    for person in (one for one in people if one.capped):
-        caps = [
-            *(["reduced load"] if person.status == "reduced" else []),
-            *person.limits,
-            *([f"{figured(person.most_bouts, 'bout')} at most"] if person.most_bouts is not None else []),
-            *([f"{person.most_minutes:g} min at most"] if person.most_minutes is not None else []),
-        ]
-        found.append(f"{person.called}: {', '.join(caps)} ({person.set_by}).")
-    return found
 
 
 def moves(before: Planned, after: Planned) -> list[str]:
@@ -318,14 +299,16 @@ def change_in_words(found: Forecast, change: Change) -> str:
     rows = found.judged
     old, new = found.mean[rows].mean(axis=0), change.mean[rows].mean(axis=0)
     moving = [
-        f"{SHORTLY[name]} {new[j] - old[j]:+,.0f}"
+        (new[j] > old[j], SHORTLY[name].format(whole(abs(float(new[j] - old[j])))))
         for j, name in enumerate(MEASURES)
         if name in found.told and abs(new[j] - old[j]) > MOVES * old[j]
     ]
+    ways = (("more", [said for up, said in moving if up]), ("less", [said for up, said in moving if not up]))
+    also = " and ".join(f"{listed(those)} {way}" for way, those in ways if those)
     now = sum(len(who) for _, _, who in gaps(found))
     closes = "brings everybody into the band" if change.off == 0 else f"leaves {some(change.off, 'gap')} of {now}"
     costs = f"{number(abs(longer))} min {'more' if longer > 0 else 'less'}" if longer else "no more time"
     return (
-        f"Cheapest change: {said}, {costs} ({number(change.long_s / 60)} min in all), {closes}; "
-        f"each {listed(moving) or 'as before in all else'}."
+        f"Cheapest change: {said}, {costs} ({number(change.long_s / 60)} min in all), {closes}: "
+        f"each {also or 'as before in all else'}."
     )

@@ -48,6 +48,7 @@ WALKS: dict[str, list[list[str]]] = {
     "adjust": [[*GAME, *SHORT, *"--aim distance_per_min.inside=less --bouts 4".split()]],
     "sweep": [[*GAME, *SHORT, "--key", "side=9,11", "--bouts", "2"]],
     "regroup": [[*GAME, *SHORT, *"--players 7 --restricted 1 --bouts 2".split()]],
+    "rotate": [[*GAME, *SHORT, *"--players 7 --minutes 15".split()]],
     "why": [[*GAME, *SHORT, *"--measure distance_per_min --bouts 1".split()]],
     "tally": [[*GAME, *SHORT, *"--minutes 0.2 --losses 1 --bouts 4".split()], [*GAME, *SHORT, "--bouts", "4"]],
 }

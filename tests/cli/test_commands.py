@@ -153,7 +153,8 @@ def test_the_program_starts_both_ways(command: list[str]):
 
 
 @pytest.mark.parametrize(
-    "command", ["games", "new", "regroup", "session", "check", "play", "estimate", "compare", "tune", "sweep", "schema"]
+    "command",
+    ["games", "new", "regroup", "rotate", "session", "check", "play", "estimate", "compare", "tune", "sweep", "schema"],
 )
 def test_every_command_has_help(command: str):
     assert ask(command, "--help").stdout.startswith(f"Usage: overload {command}")

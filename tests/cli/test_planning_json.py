@@ -146,3 +146,25 @@ def test_two_answers_are_never_one_file(folder: Path):
     refused = ask("plan", "men-week.toml", "--page", "one.html", "--json", "one.html")
     assert refused.exit_code == 2 and refused.stderr.startswith("--json: must be a file of its own")
     assert not (folder / "one.html").exists()
+
+
+def test_the_usual_evening_stands_beside_a_hot_one(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    rows = "from_wbgt,bouts_pct,most_work_min,least_rest_min,least_drinks_min,train,approved_by\n28,50,,,,yes,R. Hale\n"
+    (folder / "heat.csv").write_text(rows)
+    hot = ("session", "men-evening.toml", "--wbgt", "29", "--heat-table", "heat.csv", "--json", "-")
+    heat = json.loads(ask(*hot).stdout)["heat"]
+    assert heat["usual_evening"] == {"long_s": None, "players": None}  # its blocks have not been played
+    assert json.loads(ask("session", "men-evening.toml", "--wbgt", "29", "--json", "-").stdout)["heat"] == {
+        "wbgt_c": 29.0, "table": None, "approved_by": None, "usual_evening": None,
+    }  # fmt: skip
+    cool = json.loads(ask("session", "men-evening.toml", "--json", "-").stdout)
+    assert cool["heat"] is None
+    monkeypatch.setattr(
+        "sim.planning.usual_evening.known_loads",
+        lambda games, *_: [replace(fake(game), loads=fake(game).loads + 1.0) for game in games],
+    )
+    found = json.loads(ask(*hot).stdout)
+    usual = found["heat"]["usual_evening"]
+    assert usual["long_s"] == cool["long_s"] > found["long_s"]
+    assert [one["metres"] for one in usual["players"]] == [one["gets"]["metres"]["mean"] for one in cool["players"]]
+    assert usual["players"][0]["shirt"] == 1 and usual["players"][0].keys() >= set(NOT_OF_MINORS)

@@ -22,6 +22,7 @@ COUNTS = {
     "why": ("--bouts", "--most", "--seed", "--workers"),
     "play": ("--seed",),
     "regroup": ("--players", "--bouts"),
+    "rotate": ("--players", "--minutes", "--bouts", "--resting", "--seed", "--workers"),
     "evidence": ("--workers",),
     "calibrate": ("--budget", "--workers"),
 }

@@ -48,7 +48,9 @@ def test_the_screen_has_a_headline_a_table_the_limits_and_the_caution(asked):
     assert "closest to what was planned" in " ".join(text.split()) and text.rstrip().endswith(LINE)
     assert max(map(len, text.splitlines())) <= 80 or "Written" in text
     assert "room 30, defending 30, losses 25, roles 15" in text.replace("\n", " ")
-    limits = "Player 1 (group 1) stays on the lines, tackles nobody, isn't tackled, never an inside player: about "
+    limits = (
+        "Player 1 (group 1) stays on the lines, tackles nobody, isn't tackled, never an inside player. For player 1 ("
+    )
     assert limits in " ".join(text.split())
     assert "One fewer:" in text
 

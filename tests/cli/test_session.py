@@ -216,3 +216,21 @@ def test_nobody_trains_beyond_the_table_and_nothing_is_written(folder: Path):
     found = ask(folder, "--wbgt", "33", "--heat-table", str(folder / "heat.csv"), "--sheets", str(sheets))
     assert found.exit_code == 2 and "nobody trains from 32 WBGT on, says R. Hale (got 33)" in found.stderr
     assert not sheets.exists()
+
+
+def test_what_it_would_be_without_somebody_with_limits_is_a_command(folder: Path, monkeypatch: pytest.MonkeyPatch):
+    without_playing(monkeypatch)
+    squad = SQUAD.replace("3,Cleo Marr,7,,,", "3,Cleo Marr,7,reduced,,M. Thorne").replace("set_by", "set_by,most_bouts")
+    squad = squad.replace("2,Bea Holt,5,,,", "2,Bea Holt,5,,,M. Thorne,9")  # a cap, and no place of her own
+    (folder / "limits.csv").write_text(squad, encoding="utf-8")
+    text = EVENING.replace('"squad.csv"', '"limits.csv"').replace("minutes = [0.6, 0.9]", "minutes = [0.4, 0.9]")
+    text = text.replace("changeover = 1", "changeover = 1\nregroup = true") + "regroup = true\n"
+    (folder / "limits.toml").write_text(text, encoding="utf-8")
+    file = str(folder / "limits.toml")
+    said = CliRunner().invoke(app, ["session", file, "--without", "6"], env={VARIABLE: str(folder / "none")}).stdout
+    assert f"What it would be without 3 Cleo Marr:\n  overload session {shlex.quote(file)} --without 6,3\n" in said
+    nobody = CliRunner().invoke(app, ["session", file, "--without", "3"], env={VARIABLE: str(folder / "none")}).stdout
+    assert "would be without" not in nobody and nobody.startswith("Short")
+    heat = ["--wbgt", "29", "--heat-table", str(folder / "heat.csv")]
+    hot = CliRunner().invoke(app, ["session", file, *heat], env={VARIABLE: str(folder / "none")}).stdout
+    assert "would be without" not in hot and "approved by R. Hale" in hot

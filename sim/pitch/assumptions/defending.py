@@ -101,7 +101,7 @@ DEFENDING: tuple[Parameter, ...] = (
     ),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
     # pressing in three phases: while the ball is on its way, standing off, going in
-    held("press_cap", 0.48, "1", 0.4, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
+    held("press_cap", 0.49, "1", 0.4, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
     held("press_push", 1.5, "1", 1.0, 2.0, "his push then, over that of his pressing speed"),
     held("room_share", 0.18, "1", 0.05, 0.3, "distance at which a presser stands off, in lengths of spacing"),
     held("room_most", 3.0, "m", 1.5, 5.0, "and at most this far"),
@@ -160,7 +160,7 @@ DEFENDING: tuple[Parameter, ...] = (
         3.0,
         "how much faster than that man he runs at most, if that is faster than an ordinary run",
     ),
-    held("sprint_time", 1.6, "s", 0.5, 2.5, "a beaten defender runs flat out no way that takes less than this"),
+    held("sprint_time", 2.0, "s", 0.5, 2.5, "a beaten defender runs flat out no way that takes less than this"),
     held("track_ahead", 0.7, "s", 0.0, 1.5, "a defender of a goal covers his man where he will be after this time"),
     held("last_man_off", 2.0, "m", 1.5, 6.0, "how far in front of the ball the last man stands on its way to goal"),
     held(

@@ -15,7 +15,7 @@ from sim.groups.brief import brief
 from sim.groups.choosing import told_apart
 from sim.groups.fitting import fits
 from sim.groups.ground import stretched
-from sim.groups.likeness import WEIGHTS, Likeness, likeness_of, off
+from sim.groups.likeness import WEIGHTS, Likeness, likeness_of, off, together
 from sim.groups.making import room_of
 from sim.groups.plans import MOST_GROUPS, Turnout, plans
 from sim.groups.posts import shape_of
@@ -24,7 +24,7 @@ from sim.groups.splits import Split, splits
 from sim.pitch.engine import play_bout
 from sim.players import draw_roster
 from sim.words.commands import Given
-from sim.words.regroup_screen import regrouped_on_a_screen
+from sim.words.regroup_screen import figures, regrouped_on_a_screen, under_the_cap
 
 TURNOUTS = (Turnout(14, 0, 2), Turnout(17, 2, 2))
 GAMES = ("tight-square", "in-pairs", "even-keep-ball", "losers-off", "break-away")
@@ -189,7 +189,10 @@ def test_how_far_a_set_up_is_from_what_was_planned():
 
 
 def test_where_our_doubt_is_not_known_nothing_is_called_closer():
-    game, row = load_game("tight-square"), SimpleNamespace(mean=2.0, low=None, high=None)  # one session has no range
+    game, row = (
+        load_game("tight-square"),
+        SimpleNamespace(mean=2.0, low=None, high=None, session_low=None, session_high=None),
+    )  # one session has no range
     one = likeness_of(game, SimpleNamespace(row=lambda *_: row))
     assert one.doubt == inf and (one.losses, one.defending) == (2.0, 2.0)
     turnout = Turnout(9)
@@ -213,7 +216,7 @@ def test_those_on_reduced_load_do_not_make_the_others_defend_less():
 
     def row(measure: str, scope: str = "game") -> SimpleNamespace:
         inside = measure == "defending_share" and scope in ("player:squad-5", "player:squad-6")
-        return SimpleNamespace(mean=float(inside), low=0.0, high=0.0)
+        return SimpleNamespace(mean=float(inside), low=0.0, high=0.0, session_low=0.0, session_high=0.0)
 
     assert likeness_of(game, SimpleNamespace(row=row)).defending == 1.0
 
@@ -228,3 +231,29 @@ def test_which_games_hold_so_many():
     assert found["even-goals"][0] == found["even-keep-ball"][0] == "set up anew"
     assert [fit.how for fit in fits(games[:1], 6)] == ["as it is"]
     assert [fit.how for fit in fits(games[:1], 2)] == ["not at all"]
+
+
+def test_those_on_reduced_load_are_told_their_minutes_under_their_cap():
+    game = load_game("tight-square")  # four bouts of 2 min
+    assert under_the_cap(game, Turnout(17, 1), 40.4) == "8 min in four bouts, about 320 m"
+    capped = under_the_cap(game, Turnout(17, 1, most_bouts=3), 40.4)
+    assert capped == "6 min in three bouts, about 240 m; his group is one fewer in the other bout"
+    assert under_the_cap(game, Turnout(17, 1, most_bouts=1), 40.4).endswith("in the other three bouts")
+    assert under_the_cap(game, Turnout(17, 1, most_bouts=9), 40.4) == under_the_cap(game, Turnout(17, 1), 40.4)
+    with pytest.raises(InputError, match="--most-bouts: must go with --restricted"):
+        plans(game, Turnout(17, most_bouts=3))
+
+
+def test_a_set_up_needs_somebody_with_the_watch_and_a_server_a_group():
+    game = load_game("tight-square")
+    assert [plan.staff - len(plan.groups) for plan in plans(game, Turnout(17))] == [1] * len(plans(game, Turnout(17)))
+
+
+def test_what_one_evening_brings_stands_beside_the_losses_of_every_set_up():
+    one = Likeness(20, 0.3, 3.0, 0.1, {"mine": 1.0}, (2.0, 4.0))
+    two = replace(one, usually=(1.0, 6.0))
+    plan = next(one for one in plans(load_game("tight-square"), Turnout(9)) if len(one.groups) == 2)
+    first, second = (wanted for wanted, _ in plan.groups)  # of five and of four
+    assert together([(first, one), (second, two)], 0).usually == pytest.approx((14 / 9, 44 / 9))
+    assert together([(first, one), (second, replace(one, usually=None))], 0).usually is None
+    assert figures(one)[2] == "3.0 (2.0-4.0)" and figures(replace(one, usually=None))[2] == "3.0"

@@ -16,6 +16,7 @@ from sim.game.model import Game
 from sim.planning.band import MEASURES, Band
 from sim.planning.block import Block
 from sim.planning.block_loads import PLACE, BlockLoads
+from sim.planning.caps import caps_broken
 from sim.planning.closing import cheapest_change
 from sim.planning.forecast import forecast
 from sim.planning.heat import Heat, Rule
@@ -203,14 +204,23 @@ def test_whoever_must_not_defend_has_a_place_that_keeps_him_from_it():
     assert game.role(player.role).side == "holder" and not player.tackles
 
 
-def test_a_cap_is_refused_with_who_set_it():
+def test_a_cap_of_somebody_who_takes_turns_is_not_kept_by_a_bout_fewer_of_the_block():
+    (said,) = caps_broken((replace(SIX[0], most_bouts=1, set_by="M. Thorne"),), {"b1": {1: 2, 2: 3}}, {"b1": 120.0})
+    assert "(got 2): blocks.b1.out" in said
+
+
+def test_a_cap_is_refused_with_who_set_it_and_what_keeps_to_it():
     people = (replace(SIX[0], most_bouts=5, set_by="M. Thorne"), *SIX[1:])
-    with pytest.raises(
-        InputError, match=r"1 P1 must have at most 5 bouts, set by M. Thorne .got 6.: blocks.b1.out = .1."
-    ):
+    said = r"1 P1 must have at most 5 bouts, set by M. Thorne .got 6.: blocks.b1.bouts = 2 keeps to it, or blocks.b1.out = .1."
+    with pytest.raises(InputError, match=said):
+        planned(evening(SHORT, SHORT, people=people), people)
+    people = (replace(SIX[0], most_bouts=1, set_by="M. Thorne"), *SIX[1:])
+    with pytest.raises(InputError, match=r".got 6.: blocks.b1.out = .1. takes away most"):  # none of b1 would be left
         planned(evening(SHORT, SHORT, people=people), people)
     people = (replace(SIX[0], most_minutes=11.5, set_by="M. Thorne"), *SIX[1:])
-    with pytest.raises(InputError, match="at most 11.5 minutes of play, set by M. Thorne .got 12."):
+    with pytest.raises(
+        InputError, match="at most 11.5 minutes of play, set by M. Thorne .got 12.: blocks.b1.bouts = 2"
+    ):
         planned(evening(SHORT, SHORT, people=people), people)
 
 

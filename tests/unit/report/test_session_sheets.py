@@ -20,7 +20,7 @@ def test_names_limits_and_heat_stand_on_the_sheet():
     sheet = sheet_for(plan, 1, 0, "0")
     assert sheet.title == "Tonight, after 7 min 20 s b2: Lose it and go in"
     sections = {one.heading: " ".join(one.lines) for one in sheet.sections}
-    assert sections["Caps"] == "1 P1: 9 bouts at most (M. Thorne)."
+    assert sections["Caps"] == "1 P1: nine bouts at most (M. Thorne)."
     who = sections["Who plays: number, name, shirt"]
     for spot in plan.line_ups[1].spots:
         number = plan.line_ups[1].games[0].players[spot.place].number

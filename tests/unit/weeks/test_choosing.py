@@ -125,3 +125,47 @@ def test_what_an_evening_gives_holds_the_warm_up():
     taken = (Taken(one.offers[0], 2),)
     assert total(one, taken) == {"minutes": 15 + 3 + 10, "metres": 1900}
     assert off(one, taken) == {"metres": -100}
+
+
+def test_an_evening_that_need_not_change_stays_to_the_bout_beside_one_that_must():
+    """The second evening has to be lighter now; on the first a bout more would be nearer to the middle of its band."""
+    offers = [offer("a", 500), offer("b", 400), offer("c", 100)]
+    first, lighter = need(40, 1500, 2500, offers, most=1), need(40, 100, 350, offers, most=1)
+    before = ((Taken(offers[0], 3),), (Taken(offers[1], 4),))
+    found = closest([first, lighter], 1, before, 0.20)
+    assert found[0] == before[0] and found[1] != before[1]
+    assert choose([first, lighter], 1)[0] != before[0]
+    tired = need(40, 300, 350, offers, most=1)  # neither can stay
+    assert all(new != old for new, old in zip(closest([tired, lighter], 1, before, 0.20), before, strict=True))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_no_plan_that_is_near_enough_leaves_more_evenings_as_they_were(seed: int):
+    dice = Random(seed + 100)
+    needs = [replace(need_at_random(dice), themes=()) for _ in range(2)]
+    before = tuple(dice.choice(possible(one)) for one in needs)
+    later = [replace(one, minutes=one.minutes - dice.choice((0, 8))) for one in needs]
+    if not all(possible(one) for one in later) or (best := choose(later, 2)) is None:
+        pytest.skip("nothing holds")
+    at_most = cost(later, best) + 0.3
+    found = closest(later, 2, before, 0.3)
+    near = [week for week in product(*(possible(one) for one in later)) if cost(later, week) <= at_most - 1e-6]
+    near = [
+        week
+        for week in near
+        if max(
+            map([one.offer.game for day in week for one in day].count, {one.offer.game for day in week for one in day})
+        )
+        <= 2
+    ]
+    stay = max((sum(new == old for new, old in zip(week, before, strict=True)) for week in near), default=0)
+    assert sum(new == old for new, old in zip(found, before, strict=True)) >= stay
+    assert cost(later, found) <= at_most + GAP
+
+
+def test_an_evening_that_lost_a_game_is_chosen_anew_and_not_just_cut():
+    """Two bouts of the game that is left would be near enough; as the evening is another one anyway, it comes as near as it can."""
+    old, left = offer("old", 500), offer("left", 500)
+    before = ((Taken(old, 1), Taken(left, 2)),)
+    (found,) = closest([need(40, 1000, 2200, [left, offer("new", 490)], most=2)], 1, before, 0.20)
+    assert [(one.offer.game, one.bouts) for one in found] == [("left", 3)]

@@ -10,12 +10,16 @@ import pytest
 
 from sim.experiments.cautions import LINE
 from sim.planning.band import Band
+from sim.planning.block import Block
+from sim.planning.block_loads import PLACE
 from sim.planning.changed import with_count, with_rest
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast, forecast
 from sim.planning.session import planned
 from sim.planning.usual_evening import UsualEvening
-from sim.words.session_details import players_csv, session_details
+from sim.squads.squad import Person
+from sim.words.evening_figures import whole
+from sim.words.session_details import figure, players_csv, session_details
 from sim.words.session_screen import (
     NO_TABLE,
     NOT_PLAYED,
@@ -28,12 +32,11 @@ from sim.words.session_screen import (
     group,
     headline,
     kit,
-    limits,
     session_on_a_screen,
     set_anew,
     taken_by_heat,
-    whole,
 )
+from sim.words.within_limits import limits_of, within_limits
 from tests.support.evening import SHORT, SIX, evening, fake
 
 BAND = Band({"metres": (310.0, 900.0)}, "MD-4", "the coach")
@@ -76,7 +79,7 @@ def test_a_change_says_what_else_moves():
     more[:, 1] += 100.0
     said = change_in_words(one, Change("bout", "b1", 1, more, with_count(one.plan, 0, 4), 0))
     assert said == (
-        "Cheapest change: one bout more of b1, 3 min more (12 min in all), brings everybody into the band; each metres +100."
+        "Cheapest change: one bout more of b1, 3 min more (12 min in all), brings everybody into the band: each 100 m more."
     )
     less = change_in_words(one, Change("metre", "b1", -1, more, one.plan, 2))
     assert "one metre less each side in b1, no more time (9 min in all), leaves two gaps of" in less
@@ -105,7 +108,7 @@ def test_the_screen_ends_with_the_line_and_says_that_there_is_no_table():
     careful = (replace(SIX[0], most_bouts=9, set_by="M. Thorne"), *SIX[1:])
     plan = planned(evening(SHORT, people=careful), careful)
     screen = session_on_a_screen(forecast(plan, {game: fake(game) for game in plan.games}), None, None, None, [])
-    assert "1 P1: 9 bouts at most (M. Thorne)." in screen and "table" not in screen
+    assert "1 P1: nine bouts at most (M. Thorne)." in screen and "table" not in screen
 
 
 def test_what_the_heat_takes_stands_beside_the_usual_evening():
@@ -145,7 +148,7 @@ def test_the_clock_is_no_time_of_day(seconds: float, said: str):
 
 def test_one_is_said_as_one():
     careful = (replace(SIX[0], most_bouts=1, set_by="M. Thorne"), *SIX[1:])
-    assert limits(careful) == ["1 P1: 1 bout at most (M. Thorne)."]
+    assert limits_of(careful[0]) == "1 P1: one bout at most (M. Thorne)."
     plan = planned(evening(SHORT), SIX)
     assert kit(replace(plan, kit=replace(plan.kit, staff=1))).endswith("one person to run it.")
     one = found(band=Band({"metres": (150.0, 900.0)}))
@@ -153,6 +156,50 @@ def test_one_is_said_as_one():
     mean[0, 1] = 100.0
     one = replace(one, mean=mean)
     assert "1 of 6 is out of the band" in headline(one)[0]
+
+
+def bound(load: dict[int, float], *blocks: Block, **limit) -> list[str]:
+    """What is told of P6, who has limits: minutes without the ball of a block by place."""
+    people = (*SIX[:5], replace(SIX[5], status="reduced", set_by="M. Thorne", **limit))
+    plan = planned(evening(*(blocks or (SHORT,)), people=people), people, anew=True)
+    loads = {}
+    for game in plan.games:
+        loads[game] = fake(game)
+        for place, minutes in load.items():
+            loads[game].loads[:, place, PLACE["session_time_defending_s"]] = 60.0 * minutes
+    one = forecast(plan, loads)
+    return within_limits(replace(one, low=one.mean - 20.0, high=one.mean + 20.0))
+
+
+def test_somebody_with_limits_is_told_what_is_left_and_what_it_does_to_the_others():
+    limits, left, others = bound(dict.fromkeys(range(6), 2.0), limits=("no defending",), most_bouts=3)
+    assert limits == "6 P6: reduced load, no defending, three bouts at most (M. Thorne)."
+    assert left.startswith("That leaves three of three bouts, 6 min and about 300 m (usually 280 to 320): ")
+    assert left.endswith("in b1 on the lines, never inside.")
+    assert others == "For the other five in b1: 2.4 min without the ball each; 2 if all six took turns."
+    *_, left, _ = bound(dict.fromkeys(range(6), 2.0), SHORT, SHORT, most_minutes=20.0)[:3]
+    assert left.startswith("That leaves six bouts, 12 of 20 min") and "in b1 and b2 on the lines" in left
+
+
+def test_who_has_only_a_cap_has_no_place_of_his_own():
+    careful = (replace(SIX[0], most_bouts=4, set_by="M. Thorne"), *SIX[1:])
+    plan = planned(evening(SHORT, people=careful), careful)
+    limits, left = within_limits(forecast(plan, {game: fake(game) for game in plan.games}))
+    assert limits == "1 P1: four bouts at most (M. Thorne)."
+    assert left.startswith("That leaves three of four bouts, 6 min") and left.endswith(").")
+
+
+def test_whoever_is_with_the_ball_in_any_case_takes_no_turns_from_anybody():
+    ten = tuple(Person(i, f"P{i}") for i in range(1, 11))
+    people = (replace(ten[0], limits=("no tackles",), set_by="M. Thorne"), *ten[1:])
+    plan = planned(evening(Block("even-keep-ball", bouts=2, work_s=60), people=people), people, anew=True)
+    limits, left = within_limits(forecast(plan, {game: fake(game) for game in plan.games}))
+    assert left.endswith("in b1 on the lines with whoever has the ball.")
+
+
+def test_parts_of_a_metre_are_nought_in_the_table():
+    assert [figure("fast_metres", one) for one in (0.07, 0.6, 33.4)] == ["0", "1", "33"]
+    assert figure("minutes", 0.25) == "0.25"
 
 
 def test_no_name_is_a_formula_of_a_spreadsheet():

@@ -1,0 +1,47 @@
+"""What a list of bouts cannot share out: where whoever loses it changes places, minutes without the ball go by luck as well."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.game.model import Game
+from sim.game.verbs import Assign, Swap, Trade
+from sim.groups.posts import shape_of
+from sim.planning.block_loads import BlockLoads
+from sim.planning.forecast import EIGHT_IN_TEN
+from sim.planning.rotating import RESTING, Rotation
+
+
+class WithoutBall(NamedTuple):
+    """Minutes of one evening that somebody is without the ball while it rolls: the mean, and between what they lie for eight
+    players in ten."""
+
+    mean: float
+    low: float
+    high: float
+
+
+def game_of_luck(found: Rotation) -> Game | None:
+    """The game to play, in which roles move on by the game's own list: as many bouts as somebody plays, nobody resting.
+
+    None where the rules leave everybody in his place for the bout, or both sides are as many and have the ball in turn.
+    """
+    game = found.game
+    actions = [action for phase in game.phases for rule in phase.rules for action in rule.do]
+    if shape_of(game).even or not any(isinstance(one, (Swap, Trade, Assign)) for one in actions):
+        return None
+    resting = dict(found.jobs).get(RESTING, 0)
+    people = len(found.wish.names)
+    most = -(-game.bouts.count * (people - resting) // people)
+    return game.model_copy(
+        update={"bouts": game.bouts.model_copy(update={"count": most, "rotate": "list", "roles": "list"})}
+    )
+
+
+def without_ball(loads: BlockLoads) -> WithoutBall:
+    """Over all players and sessions."""
+    minutes = loads.of("session_time_defending_s") / 60.0
+    low, high = np.quantile(minutes, EIGHT_IN_TEN)
+    return WithoutBall(float(minutes.mean()), float(low), float(high))
