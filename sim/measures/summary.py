@@ -194,7 +194,7 @@ def answers_of_rules(game: Game, sessions: Sessions, whole: Group) -> Iterator[t
 def share_of_bouts(hits: np.ndarray, bouts: np.ndarray) -> Estimate:
     """A share of bouts with both ranges; the interval ends at 0 and 1."""
     mean, low, high, *own = of_ratio(hits, bouts, 1.0, False)
-    return (mean, None if low is None else max(0.0, low), None if high is None else min(1.0, high), *own)
+    return mean, None if low is None else max(0.0, low), None if high is None else min(1.0, high), own[0], own[1]
 
 
 def bout_by_bout(game: Game, sessions: Sessions, groups: Sequence[Group]) -> Iterator[tuple[What, Group, Estimate]]:

@@ -351,16 +351,16 @@ def test_what_moves_is_listed_once_with_its_clock():
 def test_what_lies_beside_the_target_is_not_called_as_good():
     """Target 3; 8 gives 2.9 to 3.1, 9 surely less, though it cannot be told to be further off than 8."""
     curve = [
-        Point((8,), 2.95, 2.75, 3.15, 1, "at"),
-        Point((9,), 2.76, 2.56, 2.96, 1, "below"),
-        Point((7,), 3.1, 2.9, 3.3, 1, "at"),
+        Point((8,), 2.95, 2.75, 3.15, 1, "at", NONE),
+        Point((9,), 2.76, 2.56, 2.96, 1, "below", NONE),
+        Point((7,), 3.1, 2.9, 3.3, 1, "at", NONE),
     ]
     assert as_good(curve, (8,)) == ((7,),)
 
 
 def test_a_curve_that_turns_back_is_noticed():
     sides = ["below", "above", "at", "above", "below"]
-    assert crossings([Point((i,), 0.0, 0.0, 0.0, 1, side) for i, side in enumerate(sides)]) == 2
+    assert crossings([Point((i,), 0.0, 0.0, 0.0, 1, side, NONE) for i, side in enumerate(sides)]) == 2
 
 
 def test_a_side_is_decided_by_the_interval_not_by_the_mean():
