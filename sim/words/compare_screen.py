@@ -48,6 +48,7 @@ from sim.words.series_compared import side_by_side as side_by_side_series
 from sim.words.setting_up import question_line, spelt_time, time_of
 from sim.words.tables import table
 
+SHORTLY = VERDICTS | {"no difference that matters": "too close to call"}
 NOT_TOLD = "can't be told"
 SAME_LOSS = (LOST, TURNOVERS, BY_WATCH)
 BESIDE = {
@@ -103,7 +104,8 @@ def of_one(
     both = figures(row, lengths)
     alike = all(one.difference in (0, None) for one in found.rows)
     if both is None:
-        answer = [f"{changed[:1].upper()}{changed[1:]}: {noun(*key, shots_allowed(games[0]))}: {NOT_TOLD}."]
+        of_what = "how often they lose it" if about_losses(row) else noun(*key, shots_allowed(games[0]))
+        answer = [f"{upper(changed)}: {of_what} {NOT_TOLD}."]
     else:
         answer = [headline(row, both, changed, lengths, shots_allowed(games[0]), another)]
         answer += [] if alike else one_evening(row, both, another)
@@ -308,4 +310,4 @@ def gap_told(row: Row) -> list[str]:
     if len(told) < 2:
         return ["", "plays the same" if told else ""]
     difference = told[0].partition(": ")[2].removesuffix(".").replace("give or take", "+-")
-    return [difference, VERDICTS[row.verdict]]
+    return [difference, SHORTLY[row.verdict]]
