@@ -38,7 +38,7 @@ def estimate(
         typer.Option(
             "--measure",
             metavar="MEASURE[.ROLE]",
-            help="What is to be precise, e.g. metres.inside (if not given, what the game is about).",
+            help="What you care about, e.g. points or metres.inside: it leads the answer, and --precision is of it.",
         ),
     ] = None,
     budget: Annotated[
@@ -82,6 +82,7 @@ def estimate(
     """Play many bouts and say how often they lose it, who is in the middle and how far they run."""
     from cli.files import give, keeper_at, require_json, require_makeable
     from sim.errors import InputError
+    from sim.experiments.stopping_rule import asked_measure
 
     scenario = scenario_of(game, seed, population, changes, assumptions)
     chosen = scenario.load()
@@ -97,7 +98,8 @@ def estimate(
         require_makeable("--tables", tables)
     keeper = keeper_at(save)
     if precision is None:
-        refuse_given("--precision", ("--measure", measure), ("--budget", budget))
+        refuse_given("--precision", ("--budget", budget))
+    cares = None if measure is None else asked_measure(measure, chosen)
     require_plot(
         plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ())
     )
@@ -141,7 +143,7 @@ def estimate(
         )
 
     unit = unit_of(chosen, scenario.load)
-    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked, details, console_width(), unit))
+    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked, details, console_width(), unit, cares))
     if how := going_on(result.cautions, asked):
         say(how, err=True)
     keeper.settle()

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from sim.experiments.series import Series, SeriesCompared
 from sim.game.model import Game
-from sim.words.estimate_screen import in_the_middle
+from sim.words.estimate_beside import in_the_middle
+from sim.words.evening_out import roles_change_hands
 from sim.words.figures import span
 from sim.words.listing import listed
-from sim.words.next_steps import roles_change_hands
 from sim.words.setting_up import time_of
 
 WORTH = {"rolling_s": 0.03, "apart": 0.03, "drop": 0.01}
