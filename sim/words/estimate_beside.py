@@ -67,8 +67,8 @@ def most_of(result: Result, game: Game) -> str:
 
 MUCH = "60 %"
 """Of the rolling time: more than that is a lot for one player (`sim.measures.summary.MUCH`)."""
-SELDOM = 0.1
-"""Below one evening in ten it is not worth a word, unless it was asked for."""
+OFTEN = 0.25
+"""How often somebody may defend for more than that before it is worth a word, unless it was asked for (house default)."""
 
 
 def on_the_night(result: Result, game: Game, asked: bool = False) -> str:
@@ -79,7 +79,7 @@ def on_the_night(result: Result, game: Game, asked: bool = False) -> str:
     does = "be in for" if in_the_middle(game) else "defend"
     told = f"On the night one player may {does} {percent(most)} of the rolling time, another {percent(least)}"
     much = result.row("chance_someone_defends_over_60").mean
-    if much is None or (much < SELDOM and not asked):
+    if much is None or (much <= OFTEN and not asked):
         return f"{told}."
     return f"{told}; somebody over {MUCH} {of_ten(much).replace('times', 'evenings').replace('time', 'evening')}."
 

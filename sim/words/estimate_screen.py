@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sim.experiments.cautions import NO_FIGURES
 from sim.game.model import Game
 from sim.results import Result
 from sim.words import passing
@@ -26,7 +25,7 @@ from sim.words.next_steps import after_estimate
 from sim.words.rule_counts import never_fired
 from sim.words.screen import LINES, MOST_BESIDE, Screen
 from sim.words.setting_up import question_line, time_of
-from sim.words.what_would_change import says_so, what_would_change
+from sim.words.what_would_change import what_would_change
 
 FEWEST_BESIDE = 2
 """So many are told however many cautions there are: the screen grows."""
@@ -48,13 +47,12 @@ def short_answer(
     head, answer = question_line(game, of_these, unit), answer_of(result, game, asked)
     doing = after_estimate(result, game, given, asked)
     change = what_would_change(result, game, asked)
-    cautions = [line for line in result.cautions if line != NO_FIGURES or not says_so(change)]
 
     def screen(beside: Sequence[str]) -> str:
         ranges = any("(usually " in line for line in (*answer, *beside))
         means = " ".join([*([USUALLY] if ranges else []), SHORT_NO_SHOT if game.goals else SHORT])
         last = [line for line in (means, never_fired(result, game), *more, change) if line]
-        return Screen(head, answer, beside, doing, [*last, *cautions]).text()
+        return Screen(head, answer, beside, doing, [*last, *result.cautions]).text()
 
     beside: list[str] = []
     for line in candidates(result, game, asked):

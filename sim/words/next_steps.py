@@ -12,11 +12,10 @@ from sim.experiments.stopping_rule import USUAL, key_measure_of
 from sim.game.model import Game
 from sim.results import Result
 from sim.words.commands import Given, try_next
-from sim.words.estimate_beside import enough_passes, go_without
+from sim.words.estimate_beside import OFTEN, enough_passes, go_without
 from sim.words.evening_out import roles_change_hands
-
-OFTEN = 0.25
-"""How often somebody may defend for more than 60 % of a session before it is worth a word (house default)."""
+from sim.words.measure_phrases import noun
+from sim.words.playing import shots_allowed
 
 DEAD = 0.7
 """With the ball in play for less of the bout than this, dead time is worth a word (house default)."""
@@ -48,8 +47,8 @@ def about_asked(asked: tuple[str, str], result: Result, game: Game, given: Given
         changes = sooner_back(game)
         if not changes:
             return ["A server with balls enough plays them in at once here: only fewer losses make it roll for longer."]
-        bundle = f"server, six balls: {'; '.join(changes)}"
-        why = "to see what a server with six balls at hand would do"
+        bundle = f"a quick server: {'; '.join(changes)}"
+        why = "to see what a quick server with six balls would do"
         return try_next(why, given and given.about("compare", ("--bundle", bundle), cares), changes)
     if measure == "points_per_min" and (fewer := fewer_passes(result, game)):
         change = (f"passes={fewer}",)
@@ -59,7 +58,7 @@ def about_asked(asked: tuple[str, str], result: Result, game: Game, given: Given
     if measure == "transfers_per_min" and (passes := passes_to_try(game)):
         rate = max(1, round(result.row(measure).mean or 1.0))
         target = ("--knob", f"passes={passes}"), ("--target", f"transfers={rate}")
-        why = "another number of passes is another game: which of them brings your wish"
+        why = "to find the number of passes for your wish (it has to be played)"
         return try_next(why, given and given.about("tune", *target), [f"passes {passes}"])
     key = ("defending_share_most", "game") if measure == "chance_someone_defends_over_60" else asked
     if key not in aims_of(game):
@@ -71,7 +70,9 @@ def about_asked(asked: tuple[str, str], result: Result, game: Game, given: Given
     way = "less" if key[0] == MOST else "more"
     aim = f"{called(key, game)}={way}"
     return try_next(
-        f"to see what gives {way} of it", given and given.about("adjust", ("--aim", aim)), [f"adjust to {aim}"]
+        f"to see what gives {way} {noun(*key, shots_allowed(game))}",
+        given and given.about("adjust", ("--aim", aim)),
+        [f"adjust to {aim}"],
     )
 
 

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from sim.evidence.keepball.levels import BETTER, lost_beside
-from sim.experiments.cautions import NO_FIGURES
 from sim.game.model import Game
 from sim.results import Result
 from sim.words.estimate_leads import LOSSES, METRES, Key
 
-NO_COUNTS = "No published counts"
 KEEP_BALL = ("overload keep-ball", "role swap")
 """Kinds of games that the kept squares speak of."""
 
@@ -20,19 +18,14 @@ def what_would_change(result: Result, game: Game, asked: Key | None = None) -> s
     if asked is not None and asked[0] in METRES:
         return f"What would change it: your own devices' metres, or players unlike the {result.population} drawn here."
     better = better_players(game) if asked is None or asked[0] in LOSSES else ""
-    return f"{NO_COUNTS}: your own would change it; {better}." if better and NO_FIGURES in result.cautions else ""
-
-
-def says_so(sentence: str) -> bool:
-    """Whether the sentence says too that nobody has published counts."""
-    return sentence.startswith(NO_COUNTS)
+    return f"What would change it: own counts; better players ({better})." if better else ""
 
 
 def better_players(game: Game) -> str:
-    """``elite men lose 35 % fewer passes``, by the kept squares; nothing where they say nothing of such a game."""
+    """``elite men lose 35 % fewer``, of their passes, by the kept squares; nothing where they say nothing of such a game."""
     levels = {team.population for team in game.teams}
     if game.family not in KEEP_BALL or len(levels) != 1:
         return ""
     level = levels.pop()
     ratio = lost_beside(level, BETTER[level]) if level in BETTER else None
-    return "" if ratio is None else f"{BETTER[level]} lose {100 * (1 - ratio):.0f} % fewer passes"
+    return "" if ratio is None else f"{BETTER[level]} lose {100 * (1 - ratio):.0f} % fewer"

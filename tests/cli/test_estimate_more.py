@@ -77,7 +77,10 @@ def test_a_precision_is_met_or_the_budget_said():
     ("arguments", "line"),
     [
         (["--precision", "much"], "--precision: must be a share between 0 and 100 %, such as 5% (got 'much')"),
-        (["--measure", "goals"], "--measure: must go with --precision (got 'goals' without)"),
+        (
+            ["--measure", "goals"],
+            '--measure: must be something that can happen in this game: there are no goals (got "goals")',
+        ),
         (["--budget", "9"], "--budget: must go with --precision (got 9 without)"),
         (
             ["--extend", "nowhere.npz"],
