@@ -26,18 +26,17 @@ from sim.words.compare_details import (
     whole_minutes,
 )
 from sim.words.differences import clear, what_else
-from sim.words.figures import metres, present, rounded, span, two
+from sim.words.figures import metres, present, rounded, two
 from sim.words.leading import (
     DEAD,
     FULLY,
-    Figure,
     both_said,
     by_the_bout,
+    ends_of,
     figures,
     headline,
     how_much,
     one_evening,
-    said,
 )
 from sim.words.measure_names import BY_WATCH, TURNOVERS
 from sim.words.measure_phrases import noun
@@ -297,11 +296,6 @@ def measured(row: Row, lengths: Collection[float]) -> str:
 def short_figure(row: Row) -> Callable[[float], str]:
     """How a mean is said in the table."""
     return rounded if row.unit == "share" else metres if row.unit == "m/min" else two
-
-
-def ends_of(row: Row, figure: Figure) -> str:
-    """``4 to 6``."""
-    return span(figure.low, figure.high, said(row))
 
 
 def gap_told(row: Row) -> list[str]:

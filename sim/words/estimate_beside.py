@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sim.game.model import Game
 from sim.game.names import spoken_of
+from sim.game.verbs import Score
 from sim.measures.internal_load import has_minors
 from sim.results import Measure, Result
 from sim.words.changes import spelt
@@ -115,13 +116,28 @@ def scored(result: Result, game: Game) -> str:
 
 
 def without_point(result: Result, game: Game) -> list[tuple[str, Measure]]:
-    """(side, share of bouts in which it gets no point) of the sides that points are counted for."""
+    """(side, share of bouts in which it gets no point) of the sides that a rule gives points."""
     rows = result.rows("bouts_without_point")
     found = []
     for side, points in points_of(result, game):
+        if not can_score(game, side):
+            continue
         own = [row for row in rows if row.scope == points.scope and row.mean is not None]
         found += [(side, own[0])] if own else []
     return found
+
+
+def can_score(game: Game, side: str) -> bool:
+    """Whether any rule gives points to this side."""
+    return any(
+        isinstance(action, Score)
+        and (
+            action.to == side or action.to in ("winner", "loser") or (action.to == "holder" and rule.by in (None, side))
+        )
+        for phase in game.phases
+        for rule in phase.rules
+        for action in rule.do
+    )
 
 
 def enough_passes(result: Result, game: Game) -> int | None:

@@ -80,9 +80,9 @@ def candidates(result: Result, game: Game, asked: Key | None = None) -> list[str
         "break-away": (second, run, fatigue, night, most, how),
         "even with goals": (run, fatigue, how, score),
         "overload with goals": (run, fatigue, how, score),
-        "even keep-ball": (run, score, without, fatigue, how, night),
+        "even keep-ball": (score, without, run, fatigue, how, night) if without else (run, score, fatigue, how, night),
         "role swap": (run, score, without, night, fatigue, most, how),
-    }.get(game.family, (run, most, night, fatigue, score, without, how))
+    }.get(game.family, (run, without, most, night, fatigue, score, how))
     if asked is not None and asked[0] not in LOSSES:
         order = (*(() if second in order else (second,)), *order)
     said = answer_of(result, game, asked)

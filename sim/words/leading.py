@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sim.experiments.comparison import Evening, Row
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.differences import counts
-from sim.words.figures import count, metres, of_ten, present, rounded, span, two
+from sim.words.figures import WHOLE_FROM, count, metres, of_ten, present, rounded, span, two, whole
 from sim.words.measure_names import is_counted, wording
 from sim.words.measure_phrases import happens, holds
 from sim.words.screen import WIDTH
@@ -75,11 +75,18 @@ def by_the_bout(row: Row) -> bool:
     return row.first_evening.watch is not None or row.unit == "1/bout"
 
 
-def said(row: Row) -> Callable[[float], str]:
-    """How an end of its range is said: whole where things are counted, or in per cent."""
+def ends_of(row: Row, one: Figure) -> str:
+    """``4 to 6``: whole in per cent, and where the count itself is."""
+    return span(one.low, one.high, said(row, one.mean))
+
+
+def said(row: Row, mean: float) -> Callable[[float], str]:
+    """How an end of the range about this mean is said."""
     if row.unit == "share" or wording(row.measure).whole:
         return rounded
-    return count if by_the_bout(row) else metres_said(row) if row.unit == "m/min" else two
+    if by_the_bout(row):
+        return whole if mean >= WHOLE_FROM else count
+    return metres_said(row) if row.unit == "m/min" else two
 
 
 def metres_said(row: Row) -> Callable[[float], str]:
@@ -137,7 +144,7 @@ def number(row: Row, figure_said: str) -> str:
 
 def one_evening(row: Row, both: tuple[Figure, Figure], another: bool) -> list[str]:
     """The range of one evening of both, and how likely the second has more on one evening."""
-    before, after = (span(one.low, one.high, said(row)) for one in both)
+    before, after = (ends_of(row, one) for one in both)
     if not before or not after:
         return []
     here = "here" if another else "as it is"
