@@ -52,7 +52,7 @@ NOT_TOLD = "can't be told"
 SAME_LOSS = (LOST, TURNOVERS, BY_WATCH)
 BESIDE = {
     DEAD: "Ball rolling, % of the bout",
-    OF_ROLES: f"Metres a minute {WATCH}, {{role}}",
+    OF_ROLES: "Metres a minute, {role}",
     "pass_run_median": "Passes in a run",
 }
 """What stands beside the answer of several, in this order, and how it is called there."""

@@ -73,12 +73,15 @@ OFTEN = 0.25
 
 
 def on_the_night(result: Result, game: Game, asked: bool = False) -> str:
-    """How unequal defending can be in one session, whoever it is, and how often somebody has a lot; `asked`: the latter always."""
-    most, least = result.row("defending_share_most").mean, result.row("defending_share_least").mean
+    """How unequal defending can be in one session, whoever it is, and how often somebody has a lot; `asked`: that always, and
+    with the range of one evening."""
+    top = result.row("defending_share_most")
+    most, least = top.mean, result.row("defending_share_least").mean
     if most is None or least is None or not roles_change_hands(game):
         return ""
     does = "be in for" if in_the_middle(game) else "defend"
-    told = f"On the night one player may {does} {percent(most)} of the rolling time, another {percent(least)}"
+    ends = usual(top.session_low, top.session_high, percent, most) if asked else ""
+    told = f"On the night one player may {does} {percent(most)} of the rolling time{ends}, another {percent(least)}"
     much = result.row("chance_someone_defends_over_60").mean
     if much is None or (much <= OFTEN and not asked):
         return f"{told}."

@@ -19,7 +19,7 @@ from sim.words.estimate_beside import (
     running,
     scored,
 )
-from sim.words.estimate_leads import LOSSES, Key, answer_of
+from sim.words.estimate_leads import DEFENDING, LOSSES, Key, answer_of
 from sim.words.losses import SHORT, SHORT_NO_SHOT, USUALLY
 from sim.words.next_steps import after_estimate
 from sim.words.rule_counts import never_fired
@@ -69,7 +69,7 @@ def candidates(result: Result, game: Game, asked: Key | None = None) -> list[str
     run, most, night, fatigue = (
         passing.short(result, game),
         most_of(result, game),
-        on_the_night(result, game),
+        "" if asked is not None and asked[0] in DEFENDING else on_the_night(result, game),
         running(result, game),
     )
     score, how = scored(result, game), how_lost(result)
@@ -86,5 +86,4 @@ def candidates(result: Result, game: Game, asked: Key | None = None) -> list[str
     if asked is not None and asked[0] not in LOSSES:
         order = (*(() if second in order else (second,)), *order)
     said = answer_of(result, game, asked)
-    told = [line for line in order if line and line not in said]
-    return [line for line in told if not any(line.partition(";")[0] == one.partition(";")[0] for one in said)]
+    return [line for line in order if line and not any(one in line or line.rstrip(".") in one for one in said)]
