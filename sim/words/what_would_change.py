@@ -18,14 +18,14 @@ def what_would_change(result: Result, game: Game, asked: Key | None = None) -> s
     if asked is not None and asked[0] in METRES:
         return f"What would change it: your own devices' metres, or players unlike the {result.population} drawn here."
     better = better_players(game) if asked is None or asked[0] in LOSSES else ""
-    return f"What would change it: own counts; better players ({better})." if better else ""
+    return f"Own counts would change it, or better players: {better}." if better else ""
 
 
 def better_players(game: Game) -> str:
-    """``elite men lose 35 % fewer``, of their passes, by the kept squares; nothing where they say nothing of such a game."""
+    """``elite men lose 35 % fewer passes``, by the kept squares; nothing where they say nothing of such a game."""
     levels = {team.population for team in game.teams}
     if game.family not in KEEP_BALL or len(levels) != 1:
         return ""
     level = levels.pop()
     ratio = lost_beside(level, BETTER[level]) if level in BETTER else None
-    return "" if ratio is None else f"{BETTER[level]} lose {100 * (1 - ratio):.0f} % fewer"
+    return "" if ratio is None else f"{BETTER[level]} lose {100 * (1 - ratio):.0f} % fewer passes"

@@ -8,8 +8,8 @@ from functools import cache
 
 from sim.evidence.tables import folder
 
-BETTER = {"amateur men": "elite men", "U12": "amateur men"}
-"""The next level of the panel, by the level it is next to."""
+BETTER = {"amateur men": "elite men"}
+"""Who is better in the panel, by whom; nobody is set beside children."""
 
 
 @cache
