@@ -82,7 +82,6 @@ def estimate(
     """Play many bouts and say how often they lose it, who is in the middle and how far they run."""
     from cli.files import give, keeper_at, require_json, require_makeable
     from sim.errors import InputError
-    from sim.experiments.stopping_rule import asked_measure
 
     scenario = scenario_of(game, seed, population, changes, assumptions)
     chosen = scenario.load()
@@ -99,7 +98,11 @@ def estimate(
     keeper = keeper_at(save)
     if precision is None:
         refuse_given("--precision", ("--budget", budget))
-    cares = None if measure is None else asked_measure(measure, chosen)
+    cares = None
+    if measure is not None:
+        from sim.experiments.stopping_rule import asked_measure
+
+        cares = asked_measure(measure, chosen)
     require_plot(
         plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ())
     )

@@ -27,13 +27,13 @@ ABOUT = (
 
 
 def lead_of(every: Sequence[Sequence[Row]], changes: Sequence[str], game: Game, asked: Key | None = None) -> Key:
-    """(measure, scope) that comparisons with one game lead with: `asked`, or what they are about.
+    """(measure, scope) that comparisons with one game lead with: `asked`, or what they are about and all of them have.
 
     `every`: the rows of each; `changes`: the KEY=VALUE that their games have and `game` has not.
     """
     if asked is not None:
         return asked
-    there = {row.measure for rows in every for row in rows if row.scope == "game"}
+    there = set.intersection(*({row.measure for row in rows if row.scope == "game"} for rows in every))
     names = about(changes, game, there)
     moved = [
         row

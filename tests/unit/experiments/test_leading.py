@@ -59,6 +59,7 @@ def test_of_several_the_clearest_leads_and_what_was_asked_for_before_all():
     )
     asked = ("distance_per_min", "role:inside")
     assert lead_of([[points, across, lost]], ["passes=6"], GAME, asked) == asked
+    assert lead_of([[points, lost], [across, lost]], ["passes=6"], GAME) == ("turnovers_per_min", "game"), "all have it"
     assert clearness(replace(points, difference=None)) == 0
 
 
