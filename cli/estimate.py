@@ -98,11 +98,7 @@ def estimate(
     keeper = keeper_at(save)
     if precision is None:
         refuse_given("--precision", ("--budget", budget))
-    cares = None
-    if measure is not None:
-        from sim.experiments.stopping_rule import asked_measure
-
-        cares = asked_measure(measure, chosen)
+    cares = cared_for(measure, chosen)
     require_plot(
         plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ())
     )
@@ -157,6 +153,15 @@ def estimate(
 
         played = leading([sessions[number] for number in sorted(sessions)], result.bouts)
         give_plot(plot, of_result(result, chosen, played, picture or PICTURES[0]))
+
+
+def cared_for(measure: str | None, game: Game) -> tuple[str, str] | None:
+    """(measure, scope) that the answer is to lead with, as typed; None where that is left to the kind of game."""
+    if measure is None:
+        return None
+    from sim.experiments.stopping_rule import asked_measure  # heavy: only where it is asked for
+
+    return asked_measure(measure, game)
 
 
 def leading(sessions: list[SessionCounts], bouts: int) -> list[SessionCounts]:
