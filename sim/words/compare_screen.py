@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Compared, Comparison, Row
@@ -107,7 +108,7 @@ def of_one(
         answer = [f"{upper(changed)}: {of_what} {NOT_TOLD}."]
     else:
         answer = [headline(row, both, changed, lengths, shots_allowed(games[0]), another)]
-        answer += [] if alike else one_evening(row, both, another)
+        answer += [] if alike else one_evening(on_the_watch(found, row), both, another, lengths[0] != lengths[1])
     if asked is None and not another and bouts_alone_differ(games[0], games[1]):
         return of_series(found, games[0], answer[:1], given)
     losses = [] if about_losses(row) or alike else losses_beside(found, lengths)
@@ -130,6 +131,13 @@ def of_series(
         tweak = own_changes(found.second, found.first)
         doing = try_next("to see it whole", given and given.about("estimate", changes=tweak), found.second.changes)
     return [advice, TIRING], [*side_by_side_series(found.series, game), *beside], doing
+
+
+def on_the_watch(found: Comparison, row: Row) -> Row:
+    """The row with the chance that belongs to the ranges told: those of losses are counted by the watch, where that is a row."""
+    if (row.measure, row.scope) != (TURNOVERS, "game"):
+        return row
+    return replace(row, one_session=found.row(BY_WATCH).one_session)
 
 
 def about_losses(row: Row) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from sim.game.model import Game
 from sim.results import Measure, Result
+from sim.words import passing
 from sim.words.changes import spelt
 from sim.words.clocks import WATCH
 from sim.words.counting import (
@@ -72,6 +73,8 @@ def led_by(asked: Key, result: Result, game: Game) -> list[str]:
             *event("They", "get it across", of_rate(row, result, game), row, result, game),
             between_transfers(result),
         ]
+    if measure == "pass_run_median":
+        return [line for line in [passing.short(result, game)] if line]
     if measure == "goals_per_bout":
         return goals_told(result, game)
     return []

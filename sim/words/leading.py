@@ -142,17 +142,20 @@ def number(row: Row, figure_said: str) -> str:
     return f"{figure_said} times" if "{times}" in wording(row.measure).happens else figure_said
 
 
-def one_evening(row: Row, both: tuple[Figure, Figure], another: bool) -> list[str]:
-    """The range of one evening of both, and how likely the second has more on one evening."""
+def one_evening(row: Row, both: tuple[Figure, Figure], another: bool, by_minute: bool = False) -> list[str]:
+    """The range of one evening of both, and how likely the second has more on one evening.
+
+    `by_minute`: bouts are not of one length, so that this is said of a minute.
+    """
     before, after = (ends_of(row, one) for one in both)
     if not before or not after:
         return []
     here = "here" if another else "as it is"
     ends = f"{after} either way" if before == after else f"{after}, {here} {before}"
-    return [f"Usually {ends} (8 evenings in 10){more_often(row)}."]
+    return [f"Usually {ends} (8 evenings in 10){more_often(row, by_minute)}."]
 
 
-def more_often(row: Row) -> str:
+def more_often(row: Row, by_minute: bool = False) -> str:
     """``: more nearly every time``, ``: fewer about 7 times in 10``; nothing where that cannot be told."""
     chance = row.one_session
     if chance is None or row.difference == 0:
@@ -162,7 +165,7 @@ def more_often(row: Row) -> str:
     larger = chance > 0.5
     more = larger != (row.measure == DEAD)
     way = "more" if more else "less" if row.measure == DEAD else wording(row.measure).less
-    return f": {way} {of_ten(chance if larger else 1 - chance).removeprefix('about ')}"
+    return f": {'by the minute ' if by_minute else ''}{way} {of_ten(chance if larger else 1 - chance).removeprefix('about ')}"
 
 
 def how_much(row: Row, lines_alike: bool) -> list[str]:
