@@ -109,14 +109,14 @@ def test_how_likely_one_evening_has_more(chance, words):
 
 def test_the_chance_of_losses_is_of_the_clock_that_the_ranges_are_of():
     rows = tuple(
-        replace(one, one_session=0.12) if one.measure == "turnovers_per_clock_min" else one for one in FOUND.rows
+        replace(one, one_session=0.72) if one.measure == "turnovers_per_clock_min" else one for one in FOUND.rows
     )
     found = Compared((replace(FOUND, rows=rows),), ())
     said = " ".join(compared_on_a_screen(found, [GAME, LONG]).split())
-    assert "(8 evenings in 10): fewer 9 times in 10." in said
+    assert "(8 evenings in 10): more 7 times in 10." in said
     longer = LONG.model_copy(update={"bouts": LONG.bouts.model_copy(update={"seconds": 120.0})})
     said = " ".join(compared_on_a_screen(found, [GAME, longer]).split())
-    assert "(8 evenings in 10): by the minute fewer 9 times in 10." in said
+    assert "(8 evenings in 10): by the minute more 7 times in 10." in said
 
 
 def test_no_sentence_of_the_screen_has_both_kinds_of_range():
