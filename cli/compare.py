@@ -10,7 +10,7 @@ import typer
 from cli import options
 from cli.console import console_width, say
 from cli.drawer import drawer
-from cli.plot import give_plot, measure_of, refuse_without, require_plot
+from cli.plot import give_plot, measure_of, require_plot
 from cli.report import give_replay, give_report, require_pages, watched, what_matters
 from cli.scenario import Scenario, scenario_of
 
@@ -64,7 +64,11 @@ def compare(
     plot: options.Plot = None,
     measure: Annotated[
         str | None,
-        typer.Option("--measure", metavar="MEASURE[.ROLE]", help="What --plot draws (losses, if not given)."),
+        typer.Option(
+            "--measure",
+            metavar="MEASURE[.ROLE]",
+            help="What you care about: it leads the answer, and --plot draws it (if not given, what the change is about).",
+        ),
     ] = None,
     replay: options.Replay = None,
     report: options.Report = None,
@@ -95,9 +99,8 @@ def compare(
     keeper = keeper_at(save)
     require_plot(plot, json, save)
     require_pages(1 + len(loaded), json, save, plot, replay=replay, report=report)
-    refuse_without(plot, measure=measure)
     games = [first, *(other for _, other, _ in loaded)]
-    about = None if plot is None else measure_of(measure or "turnovers_per_min", games)
+    cares = None if measure is None else measure_of(measure, games, by_role=True)
 
     from cli.executors import executor_of
     from cli.progress import Progress  # the heavy half, only for input that has been accepted
@@ -105,7 +108,7 @@ def compare(
     from sim.experiments.levers import unit_of
     from sim.words.changes import phrase
     from sim.words.compare_details import details_of_compared
-    from sim.words.compare_screen import compared_on_a_screen
+    from sim.words.compare_screen import compared_on_a_screen, leads_with
     from sim.words.estimate_details import going_on
 
     unit = unit_of(first, scenario.load)
@@ -123,6 +126,7 @@ def compare(
             population=population,
             assumptions=own,
             drawer=kept,
+            asked=cares,
         )
 
     def in_words() -> str:
@@ -133,20 +137,19 @@ def compare(
     if how := going_on(found.comparisons[0].cautions, again):
         say(how, err=True)
     keeper.settle()
-    if plot is not None and about is not None:
+    if plot is not None:
         from sim.plots.pages import of_compared
 
-        measured, scope = about
-        give_plot(plot, of_compared(found, measured, scope, {title: which for title, which, _ in loaded}))
+        give_plot(plot, of_compared(found, *leads_with(found, first), {title: which for title, which, _ in loaded}))
     if replay is None and report is None:
         return
-    from sim.report.reports import arms_of_compared, asked_of_compared, report_of_compared
+    from sim.report.reports import arms_of_compared, report_of_compared
 
     bouts_seen = watched(arms_of_compared(found, games, again, unit), seed, own)
     if replay is not None:
         give_replay(replay, bouts_seen)
     if report is not None:
-        matters = what_matters(first, asked_of_compared(found), scenario, own, workers, cluster)
+        matters = what_matters(first, leads_with(found, first), scenario, own, workers, cluster)
         give_report(report, lambda: report_of_compared(found, games, again, unit, bouts_seen, matters))
 
 

@@ -38,7 +38,7 @@ def estimate(
         typer.Option(
             "--measure",
             metavar="MEASURE[.ROLE]",
-            help="What is to be precise, e.g. metres.inside (if not given, what the game is about).",
+            help="What you care about, e.g. points or metres.inside: it leads the answer, and --precision is of it.",
         ),
     ] = None,
     budget: Annotated[
@@ -97,7 +97,8 @@ def estimate(
         require_makeable("--tables", tables)
     keeper = keeper_at(save)
     if precision is None:
-        refuse_given("--precision", ("--measure", measure), ("--budget", budget))
+        refuse_given("--precision", ("--budget", budget))
+    cares = cared_for(measure, chosen)
     require_plot(
         plot, None if json == "-" else json, save, *((tables / f"{level}.csv" for level in TABLES) if tables else ())
     )
@@ -141,7 +142,7 @@ def estimate(
         )
 
     unit = unit_of(chosen, scenario.load)
-    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked, details, console_width(), unit))
+    give(json, result.to_json, lambda: answer_in_words(result, chosen, asked, details, console_width(), unit, cares))
     if how := going_on(result.cautions, asked):
         say(how, err=True)
     keeper.settle()
@@ -152,6 +153,15 @@ def estimate(
 
         played = leading([sessions[number] for number in sorted(sessions)], result.bouts)
         give_plot(plot, of_result(result, chosen, played, picture or PICTURES[0]))
+
+
+def cared_for(measure: str | None, game: Game) -> tuple[str, str] | None:
+    """(measure, scope) that the answer is to lead with, as typed; None where that is left to the kind of game."""
+    if measure is None:
+        return None
+    from sim.experiments.stopping_rule import asked_measure  # heavy: only where it is asked for
+
+    return asked_measure(measure, game)
 
 
 def leading(sessions: list[SessionCounts], bouts: int) -> list[SessionCounts]:

@@ -59,12 +59,13 @@ def refuse_without(plot: Path | None, **given: object) -> None:
             raise InputError(f"must go with --plot (got {value!r} without)", f"--{option}")
 
 
-def measure_of(text: str, games: Sequence[Game]) -> tuple[str, str]:
-    """(measure, scope) of MEASURE or MEASURE.ROLE as typed; all games must have it."""
+def measure_of(text: str, games: Sequence[Game], by_role: bool = False) -> tuple[str, str]:
+    """(measure, scope) of MEASURE or MEASURE.ROLE as typed; all games must have it.  `by_role`: more of them may be asked for."""
     from sim.experiments.everyday import measure_named
-    from sim.experiments.key_measures import keys_of
+    from sim.experiments.key_measures import aims_of, keys_of
 
-    known = [key for key in keys_of(games[0]) if all(key in keys_of(game) for game in games[1:])]
+    every = [(aims_of if by_role else keys_of)(game) for game in games]
+    known = [key for key in every[0] if all(key in own for own in every[1:])]
     return measure_named(text, games[0], known, "--measure")
 
 

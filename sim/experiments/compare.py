@@ -20,15 +20,26 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import STUDY, cautions_for, studies_of
-from sim.experiments.comparison import FORMAT, Compared, Comparison, Condition, Counting, Row, SessionValue, Verdict
+from sim.experiments.comparison import (
+    FORMAT,
+    Compared,
+    Comparison,
+    Condition,
+    Counting,
+    Evening,
+    Row,
+    SessionValue,
+    Verdict,
+)
 from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.estimate import population_of
 from sim.experiments.executors import Workers, too_small
-from sim.experiments.key_measures import LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
+from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Progress, Replication, sessions_for
+from sim.experiments.series import series_compared
 from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.variance_components import (
     Parts,
@@ -40,7 +51,7 @@ from sim.experiments.variance_components import (
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts, session_of
 from sim.measures.sessions import Sessions
-from sim.measures.summary import summarise
+from sim.measures.summary import spread, summarise
 
 ERROR = 0.05
 COUNTED = (LOST, "turnovers_per_min")  # what is counted on the grass: the first of these that both games have
@@ -103,10 +114,12 @@ def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by ke
     session: SessionPlayer = session_bouts,
     assumptions: Assumptions = NONE,
     drawer: Drawer | None = None,
+    asked: Key | None = None,
 ) -> Compared:
     """Whole sessions of all games until `first` has at least `bouts` bouts; the same bits for any number of workers.
 
-    `changes` and `population` are what the first game was loaded with.  `worthwhile` replaces smallest worthwhile
+    `asked`: (measure, scope) that the answer is to lead with, one that all games have.  `changes` and `population` are what the
+    first game was loaded with.  `worthwhile` replaces smallest worthwhile
     differences, by measure, as shares of the first game's value; the rest as in `Replication`.  Ctrl-C keeps the sessions that
     all games finished.
     """
@@ -119,9 +132,10 @@ def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by ke
     if len(numbers) < 2:
         raise KeyboardInterrupt
     conditions = [
-        Sums(game, [condition[number] for number in numbers]) for game, condition in zip(games, found, strict=True)
+        Sums(game, [condition[number] for number in numbers], () if asked is None else (asked,))
+        for game, condition in zip(games, found, strict=True)
     ]
-    answers = compared(conditions[0], conditions[1:], dict(WORTHWHILE) | dict(worthwhile or {}))
+    answers = compared(conditions[0], conditions[1:], dict(ALL_WORTHWHILE) | dict(worthwhile or {}))
     base = condition_of(first, changes)
     lines = [cautions_of(condition, wanted) for condition in conditions]
     names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]
@@ -144,12 +158,13 @@ def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by ke
             ),
             rows=rows,
             counting=counting,
+            series=series_compared((first, variant.game), (conditions[0].bouts, conditions[i].bouts)),
             provenance=provenance_of(conditions[0].sessions[0].thresholds, assumptions),
         ).about(first, variant.game)
         for i, (variant, (rows, counting)) in enumerate(zip(variants, answers, strict=True), start=1)
     )
     seen = values_by_session([base.name, *(one.second.name for one in comparisons)], conditions, numbers)
-    return Compared(comparisons, tuple(seen)).about(*games)
+    return Compared(comparisons, tuple(seen), asked).about(*games)
 
 
 def common_numbers(found: Sequence[Mapping[int, object]]) -> list[int]:
@@ -271,7 +286,24 @@ def row_of(
     """One measure of both conditions; `share`: the smallest worthwhile difference, of the first one's value."""
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
-        return Row(*what, None, None, None, None, None, None, None, None, None, None, None, None, "cannot tell")
+        return Row(
+            *what,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            None,
+            "cannot tell",
+            evening_of(a),
+            evening_of(b),
+        )
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
     if parts is None:
@@ -293,7 +325,18 @@ def row_of(
         half_independent=found.apart_half,
         variance_ratio=found.variance_ratio,
         verdict=verdict_of(low, high, p_holm, matters),
+        first_evening=evening_of(a),
+        second_evening=evening_of(b),
     )
+
+
+def evening_of(one: KeyMeasure) -> Evening:
+    """What one evening may bring, on both clocks where the measure has two."""
+    own = one.values[~np.isnan(one.values)]
+    ends = spread(own)
+    if one.watched is None:
+        return Evening(*ends, None, None, None)
+    return Evening(*ends, float(one.top.sum() / one.watched.sum()), *spread(one.top / one.watched))
 
 
 def verdict_of(low: float, high: float, p_holm: float, matters: float | None) -> Verdict:

@@ -10,6 +10,7 @@ from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from sim.errors import InputError
+from sim.experiments.series import SeriesCompared
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance, problem_of
 from sim.shown import Shown
@@ -17,7 +18,7 @@ from sim.shown import Shown
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 3
+FORMAT = 4
 
 Verdict = Literal["clear, matters", "clear, size open", "no difference that matters", "cannot tell"]
 
@@ -36,6 +37,23 @@ class Condition:
 
 
 @dataclass(frozen=True)
+class Evening:
+    """What one evening may bring: the middle 80 % of sessions, each with its own value, as in an estimate; None from one session.
+
+    `low` to `high` in the unit of the measure.  Of what is counted by the minute with the ball rolling also by the minute on the
+    watch: `watch` over all sessions, and `watch_low` to `watch_high`; None of anything else.
+    """
+
+    __pydantic_config__ = STRICT
+
+    low: float | None
+    high: float | None
+    watch: float | None
+    watch_low: float | None
+    watch_high: float | None
+
+
+@dataclass(frozen=True)
 class Row:
     """One measure in both conditions; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
@@ -44,7 +62,8 @@ class Row:
     difference varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
     over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
     measure.  `half_independent`: half-width of the interval had the conditions not been paired
-    (Welch); `variance_ratio`: variance of the difference without pairing over that with it.
+    (Welch); `variance_ratio`: variance of the difference without pairing over that with it.  `first_evening` and
+    `second_evening`: what one evening of either may bring, which is no doubt of ours about the mean.
     """
 
     __pydantic_config__ = STRICT
@@ -67,6 +86,8 @@ class Row:
     half_independent: float | None
     variance_ratio: float | None
     verdict: Verdict
+    first_evening: Evening
+    second_evening: Evening
 
 
 @dataclass(frozen=True)
@@ -88,7 +109,7 @@ class Counting:
 class Comparison(Shown):
     """Two games over the same sessions.  `bouts` are those of the first condition; `sessions` are the pairs.
 
-    `population` is the preset that was put in place of the files' own, if one was.
+    `population` is the preset that was put in place of the files' own, if one was.  `series`: how their evenings are cut in bouts.
     """
 
     __pydantic_config__ = STRICT
@@ -105,6 +126,7 @@ class Comparison(Shown):
     cautions: tuple[str, ...]
     rows: tuple[Row, ...]
     counting: Counting | None
+    series: SeriesCompared
     provenance: Provenance
 
     def row(self, measure: str, scope: str = "game") -> Row:
@@ -145,10 +167,14 @@ class SessionValue:
 
 @dataclass(frozen=True)
 class Compared(Shown):
-    """All comparisons made at once, and every session's own values (not part of the JSON)."""
+    """All comparisons made at once, and every session's own values (not part of the JSON).
+
+    `asked`: (measure, scope) that the user cares about; None where that was left to us.
+    """
 
     comparisons: tuple[Comparison, ...]
     session_values: tuple[SessionValue, ...] = field(repr=False)
+    asked: tuple[str, str] | None = None
 
     def to_json(self) -> str:
         """All comparisons, and every caution once."""

@@ -49,6 +49,7 @@ MEANT = MappingProxyType(
         "interceptions": "wins",
         "giveaways": LOSSES,
         "pressing": DEFENDING,
+        "dead": "rolling",
     }
 )
 """What somebody may call it who has not seen the names: then these are offered."""

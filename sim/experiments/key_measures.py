@@ -60,7 +60,10 @@ ALL_WORTHWHILE = WORTHWHILE | MORE
 
 @dataclass(frozen=True, eq=False)
 class KeyMeasure:
-    """One measure of one condition: `top` / `bottom` per session; `top` is already in the measure's unit."""
+    """One measure of one condition: `top` / `bottom` per session; `top` is already in the measure's unit.
+
+    `watched`: of what is counted by the minute with the ball rolling, the seconds of each session on the watch; None of the rest.
+    """
 
     measure: str
     scope: str
@@ -69,6 +72,7 @@ class KeyMeasure:
     definition: str
     top: np.ndarray
     bottom: np.ndarray
+    watched: np.ndarray | None = None
 
     @property
     def values(self) -> np.ndarray:
@@ -86,7 +90,9 @@ def key_measures(
     def of_catalogue(name: str, group: Group) -> KeyMeasure:
         ratio = ratios[name]
         top, bottom = ratio.top(sessions, group) * ratio.scale, ratio.bottom(sessions, group)
-        return KeyMeasure(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom)
+        rolling = (ratio.unit, ratio.clock) == ("1/min", IN_PLAY)
+        watched = sessions.duration_s if rolling and group.kind == "game" else None
+        return KeyMeasure(name, group.scope, ratio.unit, ratio.clock, ratio.definition, top, bottom, watched)
 
     wanted = dict.fromkeys([*keys_of(game), *more])
     found = [most_exposed(sessions) if name == MOST else of_catalogue(name, groups[scope]) for name, scope in wanted]

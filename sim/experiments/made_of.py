@@ -11,7 +11,7 @@ from sim.experiments.provenance import Provenance
 from sim.game.model import Game
 from sim.measures.thresholds import limits_of
 
-FORMAT = 2
+FORMAT = 3
 LIBRARIES = ("numba", "numpy", "simpy")
 Made = dict[str, Any]
 

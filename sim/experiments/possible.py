@@ -17,7 +17,7 @@ MOST_SESSIONS = 10**9  # nobody has played so many
 MOST_SPEED_KMH = 50.0  # nobody has run so fast
 SLACK = 1e-6  # a share: what adding up in another order may make
 SHARES = ("lowest",)  # of persons: a share (0-1) a bout
-COUNTED = {"totals": 1, "by_side": 2, "reached": 3, "fired": 2, "runs": 3}  # the parts of a key
+COUNTED = {"totals": 1, "by_side": 2, "reached": 3, "fired": 2, "runs": 3, "tallies": 3}  # the parts of a key
 LESS_THAN_NONE = "points"  # the only thing that can be taken away
 
 
@@ -118,8 +118,14 @@ def of_counters(every: list) -> str:
 
 def right(name: str, key: list) -> bool:
     """Whether a key is of its kind: names, but for the count of a counter, and passes and whether the run was cut."""
-    kinds: dict[str, tuple] = {"reached": (str, (int, float), str), "runs": (str, int, bool)}
+    kinds: dict[str, tuple] = {
+        "reached": (str, (int, float), str),
+        "runs": (str, int, bool),
+        "tallies": (str, str, int),
+    }
     wanted = kinds.get(name, (str,) * len(key))
     if name == "runs" and (type(key[1]) is bool or key[1] < 0):
+        return False
+    if name == "tallies" and (type(key[2]) is not int or key[2] < 0):
         return False
     return all(isinstance(one, kind) for one, kind in zip(key, wanted, strict=True))

@@ -56,10 +56,14 @@ def precision_of(
 ) -> Precision:
     """``5%``, and MEASURE or MEASURE.ROLE (None: the one the game is about), as typed; `say`: what people call a measure, of a
     scope, with shots counted or without."""
-    more = [(one, scope) for one in NO_RATIOS for scope in ("game", *(f"role:{role.name}" for role in game.roles))]
-    known = [*every_key(game), *more]
-    measure, scope = measure_named(name or key_measure_of(game), game, known, "--measure")
+    measure, scope = asked_measure(name or key_measure_of(game), game)
     return Precision(share_of(text, "--precision"), measure, scope, budget, say(measure, scope, bool(game.goals)))
+
+
+def asked_measure(name: str, game: Game) -> tuple[str, str]:
+    """(measure, scope) of MEASURE or MEASURE.ROLE as typed, of all that an estimate has; refused where the game has none such."""
+    more = [(one, scope) for one in NO_RATIOS for scope in ("game", *(f"role:{role.name}" for role in game.roles))]
+    return measure_named(name, game, [*every_key(game), *more], "--measure")
 
 
 def needed(share: float) -> float:

@@ -20,11 +20,11 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
+from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of, evening_of
 from sim.experiments.comparison import Row
 from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.executors import Workers, too_small
-from sim.experiments.key_measures import ALL_WORTHWHILE, aims_of, key_measures
+from sim.experiments.key_measures import ALL_WORTHWHILE, KeyMeasure, aims_of, key_measures
 from sim.experiments.provenance import provenance_of
 from sim.experiments.ranking_and_selection import KimNelson, kn_select, ocba_shares
 from sim.experiments.reduced import no_proposal
@@ -54,7 +54,7 @@ class Runs:
         self.key, self.run = key, run
         self.sessions: list[dict[int, SessionCounts]] = [{} for _ in self.games]
         self.started = False
-        self.sums: list[tuple[np.ndarray, np.ndarray]] = [(np.zeros(0), np.zeros(0))] * len(self.games)
+        self.rows: dict[int, KeyMeasure] = {}
 
     def extend(self, wanted: Sequence[int]) -> None:
         """See to it that each has so many sessions."""
@@ -69,7 +69,7 @@ class Runs:
             if more:
                 self.sessions[i] |= {number: session_of(bouts) for number, bouts in more.items()}
                 row = key_measures(self.games[i], Sessions(list(self.sessions[i].values())), [self.key])[self.key]
-                self.sums[i] = row.top, row.bottom
+                self.rows[i] = row
                 if row.bottom.sum() <= 0:
                     at = ", ".join(map(str, self.order[i]))
                     raise InputError(
@@ -87,7 +87,7 @@ class Runs:
 
     def values(self, i: int) -> np.ndarray:
         """Every session's share of the ratio of sums; their mean is the ratio."""
-        top, bottom = self.sums[i]
+        top, bottom = self.rows[i].top, self.rows[i].bottom
         ratio = top.sum() / bottom.sum()
         return ratio + (top - ratio * bottom) / bottom.mean()
 
@@ -177,7 +177,7 @@ def tune(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         else:
             now, then = played
             ((effects, _),) = compared(now, [then], ALL_WORTHWHILE)
-            checked = point(runs.order[best], *sums_of(then, (measure, scope)), then.sessions, value)
+            checked = point(runs.order[best], then.whole[measure, scope], then.sessions, value)
             cautions += no_proposal(now, then)
             last = then.sessions
     measures = summarise(chosen, last, evidence=domains())
@@ -307,29 +307,22 @@ def search_extreme(runs: Runs, most: bool, first: int, budget: int) -> tuple[lis
     return left, len(left) == 1, zone
 
 
-def sums_of(condition: Sums, key: Key) -> tuple[np.ndarray, np.ndarray]:
-    """(top, bottom) of a measure by session."""
-    return condition.whole[key].top, condition.whole[key].bottom
-
-
 def point_of(runs: Runs, i: int, target: float | str, left: Sequence[int]) -> Point:
     """The point of candidate i; for "most" and "least" those `left` may be the answer."""
-    found = point(runs.order[i], *runs.sums[i], list(runs.sessions[i].values()), target)
+    found = point(runs.order[i], runs.rows[i], list(runs.sessions[i].values()), target)
     if not isinstance(target, str):
         return found
     side: Side = "at" if i in left else "below" if target == "most" else "above"
-    return Point(found.values, found.mean, found.low, found.high, found.bouts, side)
+    return replace(found, side=side)
 
 
-def point(
-    values: Values, top: np.ndarray, bottom: np.ndarray, sessions: Sequence[SessionCounts], target: float | str
-) -> Point:
+def point(values: Values, row: KeyMeasure, sessions: Sequence[SessionCounts], target: float | str) -> Point:
     """One point of the curve, and on which side of the target it is."""
-    mean, low, high = ratio_interval(top, bottom)
+    mean, low, high = ratio_interval(row.top, row.bottom)
     side: Side = "at"
     if not isinstance(target, str):
         side = "below" if high < target else "above" if low > target else "at"
-    return Point(values, mean, low, high, sum(counts.bouts for counts in sessions), side)
+    return Point(values, mean, low, high, sum(counts.bouts for counts in sessions), side, evening_of(row))
 
 
 def fresh_sessions(run: Replication, game: Game, chosen: Game, key: Key, bouts: int) -> tuple[Sums, Sums] | None:

@@ -6,7 +6,7 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Literal
 
-from sim.experiments.comparison import Condition, Row
+from sim.experiments.comparison import Condition, Evening, Row
 from sim.measures.thresholds import STRICT
 from sim.results import Provenance
 from sim.shown import Shown
@@ -14,7 +14,7 @@ from sim.shown import Shown
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 2
+FORMAT = 3
 STOPPED = "Stopped early: the search did not come to its end."
 Side = Literal["below", "at", "above"]
 
@@ -23,6 +23,7 @@ Side = Literal["below", "at", "above"]
 class Point:
     """The measure at one value of each knob: mean, 95 % interval, and on which side of the target that interval lies.
 
+    `evening`: what one evening may bring, which is no doubt of ours about the mean.
     For "most" and "least" there is no target: `side` is "at" for what may be the best, and "below" or "above" it for the rest.
     """
 
@@ -34,6 +35,7 @@ class Point:
     high: float
     bouts: int
     side: Side
+    evening: Evening
 
 
 @dataclass(frozen=True)

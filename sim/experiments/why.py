@@ -7,6 +7,9 @@ luck and, but for what was moved, the same players.
 Levers, a few things a coach can turn, are turned one at a time about the game as it is, over the same sessions too: a step of a
 lever is a choice and no doubt, so it has no share in the variance, and one touch instead of two would change what the
 assumptions do.
+
+The number itself is that of the game as it is, every assumption at our best guess, over those sessions, as an estimate has it.  The
+mean over the design is another: where the number answers more to a constant on one side than on the other, it lies apart.
 """
 
 from __future__ import annotations
@@ -43,7 +46,7 @@ from sim.pitch.assumptions import ENGINE
 from sim.results import Provenance
 from sim.shown import Shown
 
-FORMAT = 2
+FORMAT = 3
 TURNS = 24  # runs of either end of a lever
 STEP = 0.1  # a size is turned by this share either way, by a whole metre at least
 Load = Callable[[Sequence[str]], Game]
@@ -95,8 +98,9 @@ class Moved:
 
 @dataclass(frozen=True)
 class Why(Shown):
-    """`rows`: the most telling first.  `doubt`: standard deviation of the measure by all assumptions together; `clear`: whether
-    that stands out of the error of the simulation."""
+    """`rows`: the most telling first.  `mean`: of the game as it is, as an estimate has it; `tried`: over all that was tried of the
+    assumptions.  `doubt`: standard deviation of the measure by all assumptions together; `clear`: whether that stands out of the
+    error of the simulation."""
 
     __pydantic_config__ = STRICT
 
@@ -108,6 +112,7 @@ class Why(Shown):
     scope: str
     unit: str
     mean: float
+    tried: float
     seed: int
     bouts: int
     runs: int
@@ -157,6 +162,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         for pair, levels in enumerate(design)
         for signs in (levels, -levels)
     ]
+    batches.insert(0, Batch(game, range(TURNS * size), session_counts, session, assumptions))
     runs = len(batches)
     if load is not None:
         batches += [
@@ -165,7 +171,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
             for sign in (-1, 1)
         ]
     found = play_batches(batches, seed, workers, progress)
-    values = [run_of(game, ratio, scope, list(one.values()), size) for one in found[:runs]]
+    values = [run_of(game, ratio, scope, list(one.values()), size) for one in found[1:runs]]
     first, second = np.array(values[::2]), np.array(values[1::2])
     if np.isfinite(first + second).sum() <= sum(one.spread > 0 for one in inputs):
         raise KeyboardInterrupt
@@ -174,7 +180,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
     ends = [(batch.game, sessions) for batch, sessions in zip(batches, found, strict=True)][runs:]
     for lever, low, high in zip(levers, ends[::2], ends[1::2], strict=True):
         rows += turned_by(lever, low, high, ratio, scope)
-    every = [counts for one in found[:runs] for counts in one.values()]
+    every = [counts for one in found[1:runs] for counts in one.values()]
     return Why(
         format=FORMAT,
         game=game.name,
@@ -183,7 +189,8 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         measure=measure,
         scope=scope,
         unit=ratio.unit,
-        mean=float(np.nanmean(values)),
+        mean=as_it_is(game, ratio, scope, list(found[0].values())),
+        tried=float(np.nanmean(values)),
         seed=seed,
         bouts=sum(counts.bouts for one in found for counts in one.values()),
         runs=2 * indices.pairs,
@@ -193,7 +200,7 @@ def why(  # noqa: PLR0913 - the public face: what may be asked for by keyword
         clear=indices.clear,
         rows=tuple(sorted(rows, key=lambda row: (-abs(row.change), row.name))),
         cautions=cautions_for(
-            game, summarise(game, every, evidence=domains()), limits_of(game), len(every), size * runs
+            game, summarise(game, every, evidence=domains()), limits_of(game), len(every), size * (runs - 1)
         ),
         provenance=provenance_of(limits_of(game), assumptions),
     ).about(game)
@@ -208,6 +215,13 @@ def run_of(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts],
         rule = f"{ratio.measure} must come up in every run: ask for more bouts (got a run without any)"
         raise InputError(rule, "--measure")
     return float(top.sum() / bottom.sum())
+
+
+def as_it_is(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts]) -> float:
+    """The measure of the game as it is, every assumption at our best guess."""
+    if not every:
+        raise KeyboardInterrupt
+    return run_of(game, ratio, scope, every, len(every))
 
 
 def sums_of(game: Game, ratio: Ratio, scope: str, every: Sequence[SessionCounts]) -> tuple[np.ndarray, np.ndarray]:

@@ -19,6 +19,7 @@ import numpy as np
 from sim.game.model import Game
 from sim.measures.asked import reaching
 from sim.measures.ball_events import BALL_EVENTS
+from sim.measures.by_bout import tallies_of
 from sim.measures.event_reducer import Key, ReducedEvents, reduce_events
 from sim.measures.external_load import LOADS, counted, in_order
 from sim.measures.heart import after_rest, beat, heart_of, per_watt
@@ -42,7 +43,8 @@ class SessionCounts:
 
     `able` in `persons` says in how many bouts the player had a job that can defend, `known` in how many the log told his lowest
     reserve.  `heart_pct` is every player's estimated heart rate at the end, % of maximum.  `runs` counts pass runs by
-    (side, passes, cut); the other counters are those of `ReducedEvents`.
+    (side, passes, cut), `tallies` what is told bout by bout (`sim.measures.by_bout`); the other counters are those of
+    `ReducedEvents`.
     """
 
     replicate: int
@@ -59,6 +61,7 @@ class SessionCounts:
     reached: Counter[tuple[str, float, str]]
     fired: Counter[tuple[str, str]]
     runs: Counter[tuple[str, int, bool]]
+    tallies: Counter[tuple[str, str, int]]
     thresholds: Thresholds
     heart_pct: np.ndarray
 
@@ -129,6 +132,7 @@ def counts_of_reduced(
         reached=seen.reached,
         fired=seen.fired,
         runs=runs,
+        tallies=tallies_of(log, seen.possessions.runs, seen.by_side),
         thresholds=thresholds,
         heart_pct=heart_pct,
     )
@@ -190,6 +194,7 @@ def session_of(bouts: Sequence[SessionCounts]) -> SessionCounts:
         reached=added(bout.reached for bout in bouts),
         fired=added(bout.fired for bout in bouts),
         runs=added(bout.runs for bout in bouts),
+        tallies=added(bout.tallies for bout in bouts),
         thresholds=first.thresholds,
         heart_pct=bouts[-1].heart_pct,
     )

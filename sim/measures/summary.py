@@ -7,7 +7,7 @@ all the same: three divided by the time watched (the "rule of three", 95 %, Hanl
 
 Beyond the ratios of the catalogue: the 80 % point of pass runs; the shares of the players who defended most and
 least in a session, and how often the most exceeds 60 %; how likely each threshold of the game is;
-how often each of its rules answers.
+how often each of its rules answers; and what is told bout by bout (`sim.measures.by_bout`).
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ import numpy as np
 
 from sim.game.model import Game
 from sim.measures.basis import Basis, Evidence, basis_of, is_studied, setting_of
+from sim.measures.by_bout import SCORED, WAITS, point_for_passes, reaching, waits_by_session
 from sim.measures.catalogue import IN_PLAY, PLAYED, SIDES, WATCH, Ratio, can_happen, measures
 from sim.measures.internal_load import estimates, has_minors
 from sim.measures.intervals import (
@@ -158,6 +159,7 @@ def numbers(
     for threshold in thresholds_of(game):
         yield chance_of(threshold, sessions, whole)
     yield from answers_of_rules(game, sessions, whole)
+    yield from bout_by_bout(game, sessions, groups)
 
 
 def of_catalogue(
@@ -187,6 +189,32 @@ def answers_of_rules(game: Game, sessions: Sessions, whole: Group) -> Iterator[t
             definition = f"rule: {rule.name} in {phase.name}; times it answered in a bout{PLAYED}"
             what = ("rule_fired_per_bout", "1/bout", WATCH, definition)
             yield what, whole, of_ratio(sessions.fired(phase.name, rule.name), sessions.bouts, 1.0, True)
+
+
+def share_of_bouts(hits: np.ndarray, bouts: np.ndarray) -> Estimate:
+    """A share of bouts with both ranges; the interval ends at 0 and 1."""
+    mean, low, high, *own = of_ratio(hits, bouts, 1.0, False)
+    return mean, None if low is None else max(0.0, low), None if high is None else min(1.0, high), own[0], own[1]
+
+
+def bout_by_bout(game: Game, sessions: Sessions, groups: Sequence[Group]) -> Iterator[tuple[What, Group, Estimate]]:
+    """Bouts in which a side gets no point, or has no run of so many passes; and how long between two balls across."""
+    tallies = [one.tallies for one in sessions.counts]
+    for group in groups if can_happen("points", game) else ():
+        for side in group.sides or ():
+            none = sessions.bouts - np.array([float(one[SCORED, side, 1]) for one in tallies])
+            what = ("bouts_without_point", "share", WATCH, f"share of bouts without a point{PLAYED}")
+            yield what, group, share_of_bouts(none, sessions.bouts)
+            for passes in range(1, (point_for_passes(game, side) or 0) + 1):
+                short = sessions.bouts - reaching(tallies, side, passes)
+                definition = f"passes: {passes}; share of bouts without one run so long{PLAYED}"
+                what = ("bouts_without_run", "share", WATCH, definition)
+                yield what, group, share_of_bouts(short, sessions.bouts)
+    if can_happen("areas", game):
+        for name, value, own in waits_by_session(tallies):
+            late = f"{WAITS[name]:.0%} of waits from one ball across to the next of the bout are over by then"
+            what = (f"between_transfers_{name}_s", "s", WATCH, f"{late}; cut waits were at least so long")
+            yield what, groups[0], (value, None, None, *spread(own))
 
 
 def extremes(sessions: Sessions, whole: Group) -> Iterator[tuple[What, Group, Estimate]]:

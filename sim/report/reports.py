@@ -19,8 +19,8 @@ from sim.words import report_words as words
 from sim.words.adjust_details import HEAD, levers
 from sim.words.adjust_screen import first_change, lever_in_short, whole_of_card
 from sim.words.commands import Given
-from sim.words.compare_details import cells_of, row_of_losses
-from sim.words.compare_screen import whole_of_compared
+from sim.words.compare_details import cells_of
+from sim.words.compare_screen import leads_with, whole_of_compared
 from sim.words.tune_details import Labels, curve_cells, effect_cells, value_label
 from sim.words.tune_screen import curve_in_short, whole_of_tuned
 
@@ -41,30 +41,25 @@ def arms_of_compared(found: Compared, games: Sequence[Game], given: Given | None
     return list(zip([found.comparisons[0].first.name, *words.names_of(found, games, given, unit)], games, strict=True))
 
 
-def asked_of_compared(found: Compared) -> tuple[str, str]:
-    """(measure, scope) that the answer is about."""
-    return row_of_losses(found.comparisons[0]).measure, "game"
-
-
 def report_of_compared(
     found: Compared, games: Sequence[Game], given: Given | None, unit: str, watched: Watched, matters: Sequence[str]
 ) -> Report:
     """The report of a comparison; of several variants at once a table is the answer."""
     screen, every = whole_of_compared(found, games, given, unit), found.comparisons
-    names = words.names_of(found, games, given, unit)
+    names, key = words.names_of(found, games, given, unit), leads_with(found, games[0])
     first: words.Table | None = None
     real: Sequence[Sequence[bool]] = ()
     if len(every) == 1:
         figures = words.figures_of_one(every[0], cells_of(every[0]), names[0])
     else:
         figures, real = words.figures_of_several(found, names)
-        first = words.answer_table(found, games, names)
-        screen = replace(screen, answer=[words.answer_of_several(found, names)])
+        first = words.answer_table(found, key, games, names)
+        screen = replace(screen, answer=[words.answer_of_several(found, names, key)])
     return Report(
         title=games[0].title,
         question=words.question_of_compared(found, games, given, unit),
         screen=screen,
-        page=of_compared(found, *asked_of_compared(found)),
+        page=of_compared(found, *key),
         bouts=watched[0],
         picked=how_picked(watched),
         matters=matters,

@@ -182,9 +182,8 @@ def whole_minutes(value: float) -> str:
     return f"{float(f'{value:.2g}'):.0f}" if value >= 1 else "1"
 
 
-def bouts_to_know(found: Comparison) -> int | None:
+def bouts_to_know(found: Comparison, row: Row) -> int | None:
     """So many bouts until the doubt is as small as the smallest difference that matters; None where that is too many."""
-    row = row_of_losses(found)
     half = (present(row.high) - present(row.low)) / 2
     bouts = math.ceil(max(2.0, (half / present(row.worthwhile)) ** 2) * found.bouts / 100) * 100
     return bouts if bouts <= MOST_BOUTS else None
@@ -196,5 +195,5 @@ def more_of(found: Comparison, given: Given | None, bouts: int) -> str | None:
         return None
     other = other_of(found, given)
     name = found.second.name if other is None and found.second.name != CHANGED else None
-    more = ("--name", name), ("--worthwhile", given.asked("--worthwhile")), ("--bouts", bouts)
-    return given.against(other, own_changes(found.second, found.first), *more)
+    kept = [(option, given.asked(option)) for option in ("--worthwhile", "--measure")]
+    return given.against(other, own_changes(found.second, found.first), ("--name", name), *kept, ("--bouts", bouts))

@@ -1,20 +1,23 @@
-"""The small screen of a comparison: how often they lose it with and without, how sure that is, what else changes."""
+"""The small screen of a comparison: what the coach cares about with and without, how sure that is, what else changes."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
 
 from sim.experiments.compare import CHANGED
-from sim.experiments.comparison import Compared, Comparison
+from sim.experiments.comparison import Compared, Comparison, Row
+from sim.experiments.key_measures import LOST, OF_ROLES
+from sim.experiments.leading import lead_of
 from sim.experiments.reduced import is_refused
 from sim.game.model import Game
 from sim.words.assumptions import own_assumptions
 from sim.words.changes import phrase
-from sim.words.clocks import ROLLING, WATCH
+from sim.words.clocks import WATCH
 from sim.words.commands import Given, try_next
 from sim.words.compare_details import (
     HOURS,
+    VERDICTS,
     bouts_to_know,
     columns,
     more_of,
@@ -23,26 +26,39 @@ from sim.words.compare_details import (
     row_of_losses,
     whole_minutes,
 )
-from sim.words.differences import counts, lost_a_bout, what_else
-from sim.words.figures import present, two
+from sim.words.differences import clear, what_else
+from sim.words.figures import metres, present, rounded, two
+from sim.words.leading import (
+    DEAD,
+    FULLY,
+    both_said,
+    by_the_bout,
+    ends_of,
+    figures,
+    headline,
+    how_much,
+    one_evening,
+)
+from sim.words.measure_names import BY_WATCH, TURNOVERS
+from sim.words.measure_phrases import noun
+from sim.words.playing import shots_allowed
 from sim.words.screen import WIDTH, Screen, fit_screen
+from sim.words.series_compared import TIRING, TOO_CLOSE, bouts_alone_differ, take
+from sim.words.series_compared import side_by_side as side_by_side_series
 from sim.words.setting_up import question_line, spelt_time, time_of
 from sim.words.tables import table
 
-SURE = {
-    "clear, matters": "a real difference, and a big one",
-    "clear, size open": "a real difference, but how big isn't clear",
-    "no difference that matters": "too close to call",
-    "cannot tell": "could still be luck",
-}
-FULLY = SURE | {
-    "no difference that matters": "too close to call: if there is a difference you would not notice",
-    "cannot tell": "it could still be luck",
-}
+SHORTLY = VERDICTS | {"no difference that matters": "too close to call"}
 NOT_TOLD = "can't be told"
+SAME_LOSS = (LOST, TURNOVERS, BY_WATCH)
+BESIDE = {
+    DEAD: "Ball rolling, % of the bout",
+    OF_ROLES: "Metres a minute, {role}",
+    "pass_run_median": "Passes in a run",
+}
+"""What stands beside the answer of several, in this order, and how it is called there."""
 MORE_BOUTS = 4  # times as many halve the doubt
 MINUTES = 60
-MOST_PLACES = 2  # a hundredth of a loss a minute is one in an hour and a half
 
 
 def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> str:
@@ -60,24 +76,86 @@ def whole_of_compared(found: Compared, games: Sequence[Game], given: Given | Non
     how_many = f"{base.bouts} bouts of {time_of(first.bouts.seconds)} of each"
     own = dict.fromkeys(line for one in every for line in one.cautions[:-1])
     foot = [*own, *own_assumptions(base.provenance.assumptions, base.provenance.own_data), base.cautions[-1]]
+    key = leads_with(found, first)
     if len(every) == 1:
-        answer, beside, doing = of_one(base, games, given, unit)
+        answer, beside, doing = of_one(base, key, games, given, unit, found.asked)
     else:
-        answer, beside, doing = of_several(every, games, given, unit)
+        answer, beside, doing = of_several(every, key, games, given, unit)
     return Screen(question_line(first, how_many, unit), answer, beside, doing, foot)
 
 
+def leads_with(found: Compared, first: Game) -> tuple[str, str]:
+    """(measure, scope) that the answer leads with."""
+    changes = [one for each in found.comparisons for one in own_changes(each.second, each.first)]
+    return lead_of([one.rows for one in found.comparisons], changes, first, found.asked)
+
+
 def of_one(
-    found: Comparison, games: Sequence[Game], given: Given | None, unit: str
+    found: Comparison,
+    key: tuple[str, str],
+    games: Sequence[Game],
+    given: Given | None,
+    unit: str,
+    asked: tuple[str, str] | None,
 ) -> tuple[list[str], list[str], list[str]]:
     """(answer, beside, doing) of one comparison."""
-    changed = what(found, games[1], given, unit)
-    refused = is_refused(found.cautions)
-    return (
-        [how_often(found, games, given, changed), *how_much(found)],
-        what_else(found.rows),
-        [*how_long_to_count(found), *([] if refused else next_step(found, given))],
-    )
+    changed, another = what(found, games[1], given, unit), other_of(found, given) is not None
+    row, lengths = found.row(*key), (games[0].bouts.seconds, games[1].bouts.seconds)
+    both = figures(row, lengths)
+    alike = all(one.difference in (0, None) for one in found.rows)
+    if both is None:
+        of_what = "how often they lose it" if about_losses(row) else noun(*key, shots_allowed(games[0]))
+        answer = [f"{upper(changed)}: {of_what} {NOT_TOLD}."]
+    else:
+        answer = [headline(row, both, changed, lengths, shots_allowed(games[0]), another)]
+        answer += [] if alike else one_evening(on_the_watch(found, row), both, another, lengths[0] != lengths[1])
+    if asked is None and not another and bouts_alone_differ(games[0], games[1]):
+        return of_series(found, games[0], answer[:1], given)
+    losses = [] if about_losses(row) or alike else losses_beside(found, lengths)
+    sensible = [] if is_refused(found.cautions) else next_step(found, row, given)
+    count = how_long_to_count(found) if about_losses(row) else []
+    return [*answer, *how_much(row, alike)], [*what_else(found.rows, key), *losses], [*count, *sensible]
+
+
+def of_series(
+    found: Comparison, game: Game, beside: Sequence[str], given: Given | None
+) -> tuple[list[str], list[str], list[str]]:
+    """The same where their bouts alone differ: which to take and why, with what it is read off beside it."""
+    advice = take(found.series, game)
+    if is_refused(found.cautions):
+        doing = []
+    elif advice.startswith(TOO_CLOSE):
+        more = MORE_BOUTS * found.bouts
+        doing = try_next("to be surer", given and given.again(("--bouts", more)), [f"{more} bouts"])
+    else:
+        tweak = own_changes(found.second, found.first)
+        doing = try_next("to see it whole", given and given.about("estimate", changes=tweak), found.second.changes)
+    return [advice, TIRING], [*side_by_side_series(found.series, game), *beside], doing
+
+
+def on_the_watch(found: Comparison, row: Row) -> Row:
+    """The row with the chance that belongs to the ranges told: those of losses are counted by the watch, where that is a row."""
+    if (row.measure, row.scope) != (TURNOVERS, "game"):
+        return row
+    return replace(row, one_session=found.row(BY_WATCH).one_session)
+
+
+def about_losses(row: Row) -> bool:
+    """Whether it is how often they lose it."""
+    return row.scope == "game" and row.measure in SAME_LOSS
+
+
+def losses_beside(found: Comparison, lengths: tuple[float, float]) -> list[str]:
+    """How often they lose it, in one line, where that does not lead."""
+    row = row_of_losses(found)
+    both = figures(row, lengths)
+    if both is None or lengths[0] != lengths[1]:
+        return []
+    before, after = both_said(row, both)
+    if row.verdict == "no difference that matters" or before == after:
+        return [f"They lose it about as often: {after} times a bout {WATCH}."]
+    sure = "" if row.verdict.startswith("clear") else f"; {FULLY[row.verdict]}"
+    return [f"They lose it about {after} times a bout {WATCH}, not {before}{sure}."]
 
 
 def called(found: Comparison, game: Game, given: Given | None, unit: str) -> str:
@@ -97,50 +175,6 @@ def what(found: Comparison, game: Game, given: Given | None, unit: str) -> str:
     return f"{name} ({own})" if own else name
 
 
-def how_often(found: Comparison, games: Sequence[Game], given: Given | None, changed: str) -> str:
-    """The count a coach makes, of both."""
-    lengths = games[0].bouts.seconds, games[1].bouts.seconds
-    lost = lost_a_bout(found.rows, lengths)
-    if lost is None:
-        return f"{changed[:1].upper()}{changed[1:]}: how often they lose it {NOT_TOLD}."
-    before, after = counts(*lost)
-    if other_of(found, given) is not None:
-        own, its = (f"about {n} times a bout of {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
-        return f"In {changed} they lose it {its}, here {own}, {WATCH}."
-    if lengths[0] != lengths[1]:
-        own, its = (f"{n} times in {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
-        return f"With {changed} they lose it about {its}, as it is {own}, {WATCH}."
-    if before == after:
-        return f"With {changed} they lose it about {after} times a bout, as without, {spelt_time(lengths[0])} {WATCH}."
-    return (
-        f"With {changed} they lose it about {after} times a bout instead of {before}, {spelt_time(lengths[0])} {WATCH}."
-    )
-
-
-def how_much(found: Comparison) -> list[str]:
-    """The rate with the ball rolling, our doubt about the difference, and the word for how sure it is."""
-    row = row_of_losses(found)
-    if row.first is None or row.second is None:
-        return []
-    if (row.difference, row.low, row.high) == (0, 0, 0):
-        alike = all(one.difference in (0, None) for one in found.rows)
-        return ["No difference at all: they play the same." if alike else "They lose it exactly as often."]
-    difference, width = present(row.difference), present(row.high) - present(row.low)
-    places = digits(difference, width)
-    size, doubt = f"{abs(difference):.{places}f}", f"{width / 2:.{places}f}"
-    way = "more" if difference > 0 else "fewer"
-    rate = f"{ROLLING[:1].upper()}{ROLLING[1:]} {two(row.second)} a minute, not {two(row.first)}"
-    gap = f"{size} {way}" if float(size) else "about the same"
-    verdict = FULLY[row.verdict]
-    return [f"{rate}: {gap}, give or take {doubt}.", verdict[:1].upper() + verdict[1:] + "."]
-
-
-def digits(*values: float) -> int:
-    """Places that show two digits of the largest, and never more than anybody could count."""
-    largest = max(abs(value) for value in values)
-    return 1 if largest == 0 else min(max(0, 1 - math.floor(math.log10(largest))), MOST_PLACES)
-
-
 def how_long_to_count(found: Comparison) -> list[str]:
     """How long to count, by the watch; nothing of what may be luck and would take days."""
     count, row, rolling = found.counting, row_of_losses(found), found.row("in_play_share")
@@ -157,29 +191,30 @@ def how_long_to_count(found: Comparison) -> list[str]:
     return [f"If it is real, count losses for {how_long} to see it."]
 
 
-def next_step(found: Comparison, given: Given | None) -> list[str]:
+def next_step(found: Comparison, row: Row, given: Given | None) -> list[str]:
     """One thing to try: more bouts where it could still be luck, else the second one whole."""
-    row, tweak = row_of_losses(found), own_changes(found.second, found.first)
+    tweak = own_changes(found.second, found.first)
     if row.verdict in ("cannot tell", "clear, size open") and row.worthwhile:
-        bouts = bouts_to_know(found)
+        bouts = bouts_to_know(found, row)
         if bouts is None:
             return ["Try a larger change: of this one no sensible number of bouts would tell more."]
         return try_next("to be surer", more_of(found, given, bouts), [f"{bouts} bouts"])
     other = other_of(found, given)
+    cares = ("--measure", given.asked("--measure")) if given else ("--measure", None)
     return try_next(
-        "to see it whole", given and given.about("estimate", game=other, changes=tweak), found.second.changes
+        "to see it whole", given and given.about("estimate", cares, game=other, changes=tweak), found.second.changes
     )
 
 
 def of_several(
-    every: Sequence[Comparison], games: Sequence[Game], given: Given | None, unit: str
+    every: Sequence[Comparison], key: tuple[str, str], games: Sequence[Game], given: Given | None, unit: str
 ) -> tuple[list[str], list[str], list[str]]:
     """(answer, beside, doing) of several: a line each, in the order they were given."""
     names = [called(one, game, given, unit) for one, game in zip(every, games[1:], strict=True)]
-    head, *rows = of_several_rows(every, games, names)
-    answer = [f"{head[0]}:", *table(("", *head[1:]), rows, WIDTH, (0, 3)).splitlines()]
-    big = [i for i, one in enumerate(every) if row_of_losses(one).verdict.startswith("clear")]
-    beside = [f"{names[i]}: {each}" for i in big for each in what_else(every[i].rows)[:1]]
+    head, *rows = of_several_rows(every, key, games, names)
+    answer = [f"{head[0]}:", *table(("", *head[1:]), rows, WIDTH, (0, len(head) - 1)).splitlines()]
+    big = [i for i, one in enumerate(every) if one.row(*key).verdict.startswith("clear")]
+    beside = side_by_side(every, names, key)
     open_to = [i for i in big if not is_refused(every[i].cautions)]
     if open_to:
         one = every[open_to[0]]
@@ -192,29 +227,89 @@ def of_several(
     return answer, beside, try_next("to be surer", given and given.again(("--bouts", more)), [f"{more} bouts"])
 
 
-def of_several_rows(every: Sequence[Comparison], games: Sequence[Game], names: Sequence[str]) -> list[list[str]]:
-    """A head that begins with what it is, then the game as it is and a row a variant."""
-    rows = [line(one, name, (games[0], game)) for one, name, game in zip(every, names, games[1:], strict=True)]
-    before = lost_a_bout(every[0].rows, (games[0].bouts.seconds,) * 2)
-    now = row_of_losses(every[0]).first
+def side_by_side(every: Sequence[Comparison], names: Sequence[str], lead: tuple[str, str]) -> list[str]:
+    """What else clearly changes with any of several, a line a measure: as it is, then each of them."""
+    shared = [(row.measure, row.scope) for row in every[0].rows]
+    keys = [key for key in shared if key[0] in BESIDE and key != lead]
+    keys.sort(key=lambda key: [*BESIDE].index(key[0]))
+    lines = []
+    for key in keys:
+        rows = [{(row.measure, row.scope): row for row in one.rows}.get(key) for one in every]
+        if not any(row is not None and clear(row) for row in rows):
+            continue
+        by = 100 if rows[0] is not None and rows[0].unit == "share" else 1
+        told = [
+            f"{one} {rounded(by * row.second)}"
+            for one, row in zip(names, rows, strict=True)
+            if row is not None and row.second is not None
+        ]
+        first = present(every[0].row(*key).first)
+        name = BESIDE[key[0]].format(role=key[1].partition(":")[2])
+        lines.append(f"{name}: as it is {rounded(by * first)}, {', '.join(told)}.")
+    return lines
+
+
+def upper(text: str) -> str:
+    """With a capital letter."""
+    return text[:1].upper() + text[1:]
+
+
+def of_several_rows(
+    every: Sequence[Comparison], key: tuple[str, str], games: Sequence[Game], names: Sequence[str]
+) -> list[list[str]]:
+    """A head that begins with what it is, then the game as it is and a row a variant: its mean as a coach counts it, the range of
+    one evening, the difference with our doubt, and how sure it is."""
+    lengths = {game.bouts.seconds for game in games}
+    own = [
+        figures(one.row(*key), (games[0].bouts.seconds, game.bouts.seconds))
+        for one, game in zip(every, games[1:], strict=True)
+    ]
+    row = every[0].row(*key)
+    short = short_figure(row)
+    base = next((both[0] for both in own if both is not None), None)
     as_it_is = [
         columns(every[0])[0],
-        *(NOT_TOLD if one is None else two(one) for one in (before and before[0], now)),
+        *([NOT_TOLD, ""] if base is None else [short(base.mean), ends_of(row, base)]),
+        "",
         "",
     ]
-    lengths = {game.bouts.seconds for game in games}
+    rows = [
+        [
+            name,
+            *([NOT_TOLD, ""] if both is None else [short(both[1].mean), ends_of(row, both[1])]),
+            *gap_told(one.row(*key)),
+        ]
+        for one, name, both in zip(every, names, own, strict=True)
+    ]
+    amount = "a bout" if by_the_bout(row) else "%" if row.unit == "share" else ""
+    apart = "a minute rolling" if row.first_evening.watch is not None else "difference"
+    head = [measured(row, lengths), amount, "usually", apart, ""]
+    return [head, as_it_is, *rows]
+
+
+def measured(row: Row, lengths: Collection[float]) -> str:
+    """What the table is of: ``Losses a bout, two minutes on the watch``."""
+    name = "Time the ball is dead" if row.measure == DEAD else upper(noun(row.measure, row.scope))
+    if not by_the_bout(row):
+        per = " a minute" if row.unit == "m/min" else ""
+        return f"{name}{per}; usually: 8 evenings in 10"
     bout = (
-        f"a bout, {spelt_time(lengths.pop())} {WATCH}"
+        f"a bout, {spelt_time(next(iter(lengths)))} {WATCH}"
         if len(lengths) == 1
         else f"a bout {WATCH}, as long as each has it"
     )
-    return [[f"Losses {bout}, and a minute {ROLLING}", "a bout", "a minute", ""], as_it_is, *rows]
+    return f"{name} {bout}; usually: 8 evenings in 10"
 
 
-def line(found: Comparison, name: str, games: tuple[Game, Game]) -> list[str]:
-    """One of several: its name, losses a bout and a minute, and how sure it is."""
-    row, lost = row_of_losses(found), lost_a_bout(found.rows, (games[0].bouts.seconds, games[1].bouts.seconds))
-    if row.second is None or lost is None:
-        return [name, NOT_TOLD, NOT_TOLD, ""]
-    same = (row.difference, row.low, row.high) == (0, 0, 0)
-    return [name, two(lost[1]), two(row.second), "plays the same" if same else SURE[row.verdict]]
+def short_figure(row: Row) -> Callable[[float], str]:
+    """How a mean is said in the table."""
+    return rounded if row.unit == "share" else metres if row.unit == "m/min" else two
+
+
+def gap_told(row: Row) -> list[str]:
+    """The difference with our doubt, and how sure it is."""
+    told = how_much(row, False)
+    if len(told) < 2:
+        return ["", "plays the same" if told else ""]
+    difference = told[0].partition(": ")[2].removesuffix(".").replace("give or take", "+-")
+    return [difference, SHORTLY[row.verdict]]

@@ -17,7 +17,9 @@ from sim.words.assumptions import own_assumptions, replaced_in_words
 from sim.words.clocks import CLOCKS, ROLLING, WATCH
 from sim.words.commands import Given
 from sim.words.counting import losses_a_bout, mean_of
-from sim.words.estimate_screen import CAUSES, SEEN, cause_of, short_answer
+from sim.words.estimate_beside import CAUSES, SEEN, cause_of
+from sim.words.estimate_leads import Key
+from sim.words.estimate_screen import short_answer
 from sim.words.evening_out import evened_out
 from sim.words.figures import percent, ranged
 from sim.words.load_table import load_in_words
@@ -48,14 +50,15 @@ def answer_in_words(
     details: bool = False,
     width: int | None = None,
     unit: str = "m",
+    asked: Key | None = None,
 ) -> str:
-    """What `overload estimate` prints; `given`: how the user asked.
+    """What `overload estimate` prints; `given`: how the user asked; `asked`: the measure he cares about, which leads.
 
     `details`: everything after the small screen, in tables that fit `width` columns.  `unit`: what the file counts lengths in.
     """
     own, learned = replaced_in_words(result.provenance.assumptions), result.provenance.own_data
     told = own_assumptions((), learned) if learned is not None else [own] if own else []
-    screen = short_answer(result, game, given, unit, told)
+    screen = short_answer(result, game, given, unit, told, asked)
     if not details:
         return screen
     scopes = scopes_of(game)

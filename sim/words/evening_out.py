@@ -5,8 +5,18 @@ from __future__ import annotations
 from math import gcd, lcm
 
 from sim.game.model import Game
+from sim.game.verbs import Assign, Swap, Trade
+from sim.measures.catalogue import actions_of
 from sim.rules.rotation import places_a_bout, rotation_lists
 from sim.words.listing import some
+
+CHANGES_OF_ROLE = (Swap, Trade, Assign)
+"""The consequences that give players other roles."""
+
+
+def roles_change_hands(game: Game) -> bool:
+    """Whether a rule, or the list between bouts, gives players other roles: where nothing does, nothing shares the defending."""
+    return game.bouts.rotate == "list" or any(isinstance(action, CHANGES_OF_ROLE) for action in actions_of(game))
 
 
 def bouts_until_even(game: Game) -> int:
@@ -30,5 +40,6 @@ def evened_out(game: Game) -> list[str]:
     if not bouts:
         return []
     return [
-        f'To even it out: with bouts.rotate = "list" everybody has begun in every role equally often after {some(bouts, "bout")}.'
+        f'To even it out, move down the list between bouts (bouts.rotate = "list"): everybody has begun in every role equally '
+        f"often after {some(bouts, 'bout')}."
     ]

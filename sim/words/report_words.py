@@ -13,8 +13,8 @@ from sim.game.model import Game
 from sim.words.adjust_details import in_unit, measure_with_rate
 from sim.words.clocks import WATCH
 from sim.words.commands import Given
-from sim.words.compare_details import other_of, row_of_losses, scale_of_row
-from sim.words.compare_screen import called, of_several_rows, what
+from sim.words.compare_details import other_of, scale_of_row
+from sim.words.compare_screen import SAME_LOSS, called, of_several_rows, what
 from sim.words.differences import counts, lost_a_bout
 from sim.words.figures import NOT_KNOWN, present, two
 from sim.words.listing import listed
@@ -85,20 +85,25 @@ def question_of_card(card: Card, game: Game) -> str:
     return f"How do we get to {in_unit(card, card.goal)}: {measure_with_rate(card)}?"
 
 
-def answer_of_several(found: Compared, names: Sequence[str]) -> str:
-    """Which of several variants really change how often they lose it, in one sentence."""
-    rows = [row_of_losses(one) for one in found.comparisons]
-    ways: dict[str, list[str]] = {"more often": [], "less often": []}
-    for row, name in zip(rows, names, strict=True):
+def answer_of_several(found: Compared, names: Sequence[str], key: tuple[str, str]) -> str:
+    """Which of several variants really change what the answer leads with, in one sentence."""
+    losing = key[1] == "game" and key[0] in SAME_LOSS
+    more, fewer = ("more often", "less often") if losing else ("more", wording(key[0]).less)
+    ways: dict[str, list[str]] = {more: [], fewer: []}
+    for row, name in zip([one.row(*key) for one in found.comparisons], names, strict=True):
         if row.verdict.startswith("clear"):
-            ways["more often" if present(row.difference) > 0 else "less often"].append(name)
+            ways[more if present(row.difference) > 0 else fewer].append(name)
     said = [f"{way} with {listed(which)}" for way, which in ways.items() if which]
-    return f"They lose it {'; '.join(said)}." if said else "None of them clearly changes how often they lose it."
+    if losing:
+        return f"They lose it {'; '.join(said)}." if said else "None of them clearly changes how often they lose it."
+    what_of = noun_of(*key)
+    told = f"{what_of[:1].upper()}{what_of[1:]}: {'; '.join(said)}."
+    return told if said else f"{told.partition(':')[0]}: none of them clearly changes that."
 
 
-def answer_table(found: Compared, games: Sequence[Game], names: Sequence[str]) -> Table:
-    """Losses of the game as it is and of each variant, and how sure each difference is."""
-    head, *rows = of_several_rows(found.comparisons, games, names)
+def answer_table(found: Compared, key: tuple[str, str], games: Sequence[Game], names: Sequence[str]) -> Table:
+    """What the answer leads with in the game as it is and in each variant, and how sure each difference is."""
+    head, *rows = of_several_rows(found.comparisons, key, games, names)
     return head[0], ("", *head[1:]), rows
 
 

@@ -10,8 +10,8 @@ from sim.experiments.tuned import Point, Tuned
 from sim.words.assumptions import replaced_in_words
 from sim.words.compare_details import gap
 from sim.words.differences import both
-from sim.words.figures import two
-from sim.words.losses import footer
+from sim.words.figures import span, two
+from sim.words.losses import USUALLY, footer
 from sim.words.measure_phrases import clock_of, name_in_table
 from sim.words.screen import folded
 from sim.words.tables import table
@@ -62,6 +62,11 @@ def mean_with_doubt(point: Point, by: float) -> str:
     return f"{two(by * point.mean)} ({two(by * point.low)} to {two(by * point.high)})"
 
 
+def usually(point: Point, by: float) -> str:
+    """What one evening may bring, ``2.4 to 3.9``; `by`: see `scale_of_measure`."""
+    return span(point.evening.low, point.evening.high, lambda value: two(by * value))
+
+
 def value_label(labels: Labels, values: tuple[int, ...], knobs: tuple[str, ...]) -> str:
     """``13 x 11 m``; ``side 8`` where nothing else is known of it."""
     return labels.get(values) or " and ".join(f"{knob} {value}" for knob, value in zip(knobs, values, strict=True))
@@ -76,7 +81,7 @@ def curve(found: Tuned, labels: Labels, width: int | None) -> list[str]:
     """Every value that was tried."""
     intro, head, rows = curve_cells(found, labels)
     count = len(found.knobs)
-    return [intro, table(head, rows, width, (count, count + 3))]
+    return [intro, table(head, rows, width, (count, count + 4))]
 
 
 def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], list[list[str]]]:
@@ -89,6 +94,7 @@ def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], lis
             *map(str, point.values),
             value_label(labels, point.values, found.knobs),
             mean_with_doubt(point, by),
+            usually(point, by),
             str(point.bouts),
             words[point.side] + (chosen if point.values == found.answer else ""),
         ]
@@ -99,11 +105,12 @@ def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], lis
             *map(str, found.fresh.values),
             "played again",
             mean_with_doubt(found.fresh, by),
+            usually(found.fresh, by),
             str(found.fresh.bouts),
         ]
         rows.append([*again, words[found.fresh.side] if not_extreme(found) else ""])
-    head = (*found.knobs, "", measure_name(found, found), "bouts", f"asked: {asked}")
-    intro = f"{measure_name(found, found)}, {clock_of(found.measure)}. In brackets our doubt (95 in 100)."
+    head = (*found.knobs, "", measure_name(found, found), "usually", "bouts", f"asked: {asked}")
+    intro = f"{measure_name(found, found)}, {clock_of(found.measure)}. In brackets our doubt (95 in 100). {USUALLY}"
     return intro[:1].upper() + intro[1:], head, rows
 
 

@@ -35,6 +35,8 @@ HOW = (
     "What you can change was changed by itself; its step is a choice, no doubt, so it has no share. +- is one standard error.",
 )
 SURE = 2.0  # standard errors
+LEAN = 0.25
+"""A mean over all that was tried this share of the doubt off is worth a word (house default)."""
 LEAST = 0.02  # a smaller share is not named
 MOST_NAMED = 3
 
@@ -81,7 +83,12 @@ def how_far_out(found: Why) -> str:
     """How far all that is not known could put the number out."""
     if not found.clear:
         return "What moves it can't be told yet: luck hides everything else."
-    return f"What nobody knows for sure could put that out by about {signed_value(found, found.doubt)} either way."
+    out = f"What nobody knows for sure could put that out by about {signed_value(found, found.doubt)} either way"
+    lean = found.tried - found.mean
+    if abs(lean) < LEAN * found.doubt:
+        return f"{out}."
+    more = "up than down" if lean > 0 else "down than up"
+    return f"{out}, more often {more}: {signed_value(found, found.tried)} over all that was tried."
 
 
 def matters(found: Why) -> list[str]:
@@ -182,8 +189,8 @@ def measure_and_doubt(found: Why, game: Game) -> str:
     """The measure, its mean and its doubt, in one line."""
     rate = per(found.unit, clock(found, game)) or CLOCKS[clock(found, game)]
     name = f"{noun(found.measure, found.scope, shots_allowed(game))}, {rate}"
-    mean, spread = signed_in_unit(found, found.mean), signed_in_unit(found, found.doubt)
-    return f"{found.title}: {name}: {mean}, doubt {spread} (one standard deviation)."
+    mean, tried, spread = (signed_in_unit(found, one) for one in (found.mean, found.tried, found.doubt))
+    return f"{found.title}: {name}: {mean}; over all that was tried {tried}, doubt {spread} (one standard deviation)."
 
 
 def signed_in_unit(found: Why, amount: float) -> str:

@@ -27,7 +27,7 @@ def ask(*arguments: str) -> str:
 
 def found_in(text: str) -> list[Comparison]:
     data = json.loads(text)
-    assert data["format"] == 3
+    assert data["format"] == 4
     return [Comparison.from_json(json.dumps(one)) for one in data["comparisons"]]
 
 
@@ -53,6 +53,14 @@ def test_words_and_json_tell_the_same(tmp_path: Path):
     assert (found.sessions, found.bouts) == (2, 8)
     text = ask(*tweak[:-1], "2", "--json", "-")
     assert json.loads(text) == json.loads(place.read_text(encoding="utf-8"))
+
+
+def test_what_somebody_cares_about_leads():
+    asked = ["tight-square", "--set", "bouts.minutes=0.2", "--change", "touches=1", "--bouts", "8", "--workers", "1"]
+    lines = ask(*asked, "--measure", "metres.inside").splitlines()
+    assert next(line for line in lines[1:] if line).startswith("With one touch the players inside run ")
+    (line,) = refused(*asked, "--measure", "goals")
+    assert line == '--measure: must be something that can happen in this game: there are no goals (got "goals")'
 
 
 @pytest.mark.slow

@@ -65,6 +65,13 @@ def test_what_was_stopped_says_how_to_go_on_and_then_equals_the_whole(tmp_path, 
     assert whole == ask(*SHORT, "--bouts", "11", "--json", "-")
 
 
+def test_what_somebody_cares_about_leads():
+    usual, cared = (ask(*SHORT, "--bouts", "4", *more).splitlines() for more in ((), ("--measure", "rolling")))
+    usual, cared = ([line for line in lines[1:] if line] for lines in (usual, cared))
+    assert usual[0].startswith("They lose it") and cared[0].startswith("The ball is dead for ")
+    assert any(line.startswith("  They lose it") for line in cared)
+
+
 @pytest.mark.slow
 def test_a_precision_is_met_or_the_budget_said():
     text = " ".join(ask(*SHORT, "--bouts", "2", "--precision", "20%", "--measure", "passes_per_min").split())
@@ -77,7 +84,10 @@ def test_a_precision_is_met_or_the_budget_said():
     ("arguments", "line"),
     [
         (["--precision", "much"], "--precision: must be a share between 0 and 100 %, such as 5% (got 'much')"),
-        (["--measure", "goals"], "--measure: must go with --precision (got 'goals' without)"),
+        (
+            ["--measure", "goals"],
+            '--measure: must be something that can happen in this game: there are no goals (got "goals")',
+        ),
         (["--budget", "9"], "--budget: must go with --precision (got 9 without)"),
         (
             ["--extend", "nowhere.npz"],

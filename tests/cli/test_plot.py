@@ -126,7 +126,6 @@ def test_the_tables_of_an_estimate_are_left_alone(nothing_is_played):
         (["estimate", "--picture", "metres"], "--picture: must go with --plot (got 'metres' without)"),
         (["estimate", "--picture", "art", "--plot", "p.png"],
          "--picture: must be one of: defending, metres, passes (got 'art')"),
-        (["compare", "--measure", "in_play_share"], "--measure: must go with --plot (got 'in_play_share' without)"),
         (["sweep", "--measure", "in_play_share"], "--measure: must go with --plot (got 'in_play_share' without)"),
         (["sweep", "--key", "touches=1,2", "--key", "restarts.start.seconds=2,3", "--plot", "p.png"],
          "--plot: must go with one key or two (got 3)"),

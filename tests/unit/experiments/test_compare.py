@@ -11,7 +11,7 @@ import pytest
 from sim.errors import InputError
 from sim.experiments.cautions import footing, studies_of
 from sim.experiments.compare import Variant, compare_all, told_of, verdict_of
-from sim.experiments.comparison import Compared, Comparison, Counting
+from sim.experiments.comparison import Compared, Comparison, Counting, Evening
 from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, keys_of
 from sim.game.loader import load_game
 from sim.results import Replaced
@@ -249,7 +249,7 @@ def test_the_screen_says_what_was_asked_how_often_they_lose_it_and_how_sure_that
     holds(text)
     assert text.startswith("A square: 4 v 2, 10 x 10 m, two touches; 36 bouts of 1 min of each\n")
     said = running(text)
-    assert "With 12 x 10 m they lose it about 2 times a bout, as without, a minute on the watch." in said
+    assert "With 12 x 10 m they lose it about 2 times a bout on the watch, as without." in said
     rate = f"With the ball rolling {row.second:.1f} a minute, not {row.first:.1f}: {-row.difference:.2f} fewer, give or take "
     assert f"{rate}{(row.high - row.low) / 2:.2f}." in said
     assert "Too close to call: if there is a difference you would not notice." in said
@@ -325,13 +325,15 @@ def test_where_nobody_loses_it_nothing_is_made_up():
 
 
 def test_with_goals_losses_come_first_and_shots_are_told_apart():
+    was, now = Evening(1.1, 1.4, 0.93, 0.8, 1.0), Evening(1.2, 1.8, 1.1, 0.9, 1.4)
     lost = replace(
-        FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4
-    )
+        FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4,
+        first_evening=was, second_evening=now, one_session=0.81,
+    )  # fmt: skip
     found = replace(FOUND, rows=(*FOUND.rows, lost))
-    share = FOUND.row("in_play_share")
-    bout = f"{1.5 * share.second:.1f} times a bout instead of {1.25 * share.first:.2f}"
-    assert f"With 12 x 10 m they lose it about {bout}, a minute on the watch." in running(screen(found))
+    said = running(screen(found))
+    assert "With 12 x 10 m they lose it about 1.1 times a bout on the watch instead of 0.93." in said
+    assert "Usually 0.9 to 1.4, as it is 0.8 to 1 (8 evenings in 10): more 8 times in 10." in said
     assert "losses and shots/min" in details(found) and "losses/min, shots not counted" in details(found)
     assert "losses and shots/min" not in details(FOUND)
 

@@ -13,6 +13,8 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from sim.errors import InputError
+from sim.experiments.comparison import Evening
+from sim.experiments.key_measures import KeyMeasure
 from sim.experiments.knobs import candidates, knob_of, turned
 from sim.experiments.replicate import replicate
 from sim.experiments.tune import FEWEST, FRESH, STOPPED, as_good, crossings, point, tune, within, wrong
@@ -25,6 +27,7 @@ from tests.support.screens import holds
 from tests.unit.measures.handmade import square_bout, square_game
 
 GAME = square_game(count=3)
+NONE = Evening(None, None, None, None, None)
 SHARE = ("in_play_share", "game")
 
 
@@ -351,25 +354,26 @@ def test_what_moves_is_listed_once_with_its_clock():
 def test_what_lies_beside_the_target_is_not_called_as_good():
     """Target 3; 8 gives 2.9 to 3.1, 9 surely less, though it cannot be told to be further off than 8."""
     curve = [
-        Point((8,), 2.95, 2.75, 3.15, 1, "at"),
-        Point((9,), 2.76, 2.56, 2.96, 1, "below"),
-        Point((7,), 3.1, 2.9, 3.3, 1, "at"),
+        Point((8,), 2.95, 2.75, 3.15, 1, "at", NONE),
+        Point((9,), 2.76, 2.56, 2.96, 1, "below", NONE),
+        Point((7,), 3.1, 2.9, 3.3, 1, "at", NONE),
     ]
     assert as_good(curve, (8,)) == ((7,),)
 
 
 def test_a_curve_that_turns_back_is_noticed():
     sides = ["below", "above", "at", "above", "below"]
-    assert crossings([Point((i,), 0.0, 0.0, 0.0, 1, side) for i, side in enumerate(sides)]) == 2
+    assert crossings([Point((i,), 0.0, 0.0, 0.0, 1, side, NONE) for i, side in enumerate(sides)]) == 2
 
 
 def test_a_side_is_decided_by_the_interval_not_by_the_mean():
     tallies = replicate(GAMES[(12,)], 30, 1, 1, session=staged_sizes).sessions
     top = np.array([one.in_play_s for one in tallies])
     bottom = np.array([one.duration_s for one in tallies])
-    found = point((12,), top, bottom, tallies, 0.0)
+    row = KeyMeasure(*SHARE, "share", "watch", "", top, bottom)
+    found = point((12,), row, tallies, 0.0)
     targets = (found.low - 1e-6, found.low + 1e-6, found.high - 1e-6, found.high + 1e-6)
-    assert [point((12,), top, bottom, tallies, one).side for one in targets] == ["above", "at", "at", "below"]
+    assert [point((12,), row, tallies, one).side for one in targets] == ["above", "at", "at", "below"]
 
 
 def test_the_answer_is_played_again_on_fresh_sessions():
@@ -483,3 +487,28 @@ def test_words_of_doubt():
     assert "Not sure that no other is better by more than" in details_of_tuned(doubtful)
     text = running(doubtful)
     assert "Careful: it goes up and down" in text and "played again it came out below what you asked for" in text
+
+
+LOSING = tune(GAME, GAMES, ["side"], ("turnovers_per_min", "game", 2.6), bouts=15, workers=1, session=staged_sizes)
+
+
+def test_one_evening_of_the_answer_is_the_middle_of_its_sessions_on_both_clocks():
+    """Against quantiles of the very sessions that the answer was played on again; two losses in each bout of a minute."""
+    answer = long(LOSING.answer[0])
+    played = replicate(answer, 100, 1 + FRESH, 1, session=staged_sizes).sessions
+    rates = [60 * one.totals["turnovers"] / one.in_play_s for one in played]
+    evening = LOSING.fresh.evening
+    assert (evening.low, evening.high) == pytest.approx(tuple(np.quantile(rates, [0.1, 0.9])))
+    assert (evening.watch, evening.watch_low, evening.watch_high) == pytest.approx((2.0, 2.0, 2.0))
+    assert evening.high - evening.low > LOSING.fresh.high - LOSING.fresh.low, "an evening differs more than our doubt"
+
+
+def test_one_evening_and_our_doubt_stand_in_two_sentences():
+    text = " ".join(tuned_on_a_screen(LOSING, GAME, long(LOSING.answer[0])).split())
+    sentences = re.split(r"\.\s", text)
+    assert not [one for one in sentences if "sually" in one and "give or take" in one]
+    evening = LOSING.fresh.evening
+    ends = " to ".join(dict.fromkeys((f"{evening.low:.1f}", f"{evening.high:.1f}")))
+    assert f"Usually {ends} (8 evenings in 10); a minute on the watch 2.0." in text
+    beside = [one for one in LOSING.curve if abs(one.values[0] - LOSING.answer[0]) == 1]
+    assert text.count("Next to it, usually: ") == 1 and len(beside) > 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 from typer.testing import CliRunner
@@ -12,7 +13,8 @@ from sim import load_game
 from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.experiments.cautions import LINE
-from sim.experiments.why import inputs_of, levers_of, turns_of, why, with_values
+from sim.experiments.replicate import replicate
+from sim.experiments.why import TURNS, inputs_of, levers_of, turns_of, why, with_values
 from sim.pitch.assumptions import ENGINE
 from sim.populations import KINDS, population
 from sim.words.why import why_in_words
@@ -146,3 +148,28 @@ def test_what_cannot_be_asked_is_refused(arguments, start):
 def test_no_bouts_are_refused():
     with pytest.raises(InputError, match="bouts must be at least 1"):
         why(GAME, "in_play_share", bouts=0, session=answering)
+
+
+def leaning(game, seed, replicate, assumptions=NONE):
+    """The first loss comes later the farther a tackle is won from our best guess, whichever way: a mean that lies apart."""
+    luck = ((seed + 7 * replicate) % 11) / 11
+    moved = dict(assumptions.engine).get("tackle_win", WIN.value) - WIN.value
+    for number in range(game.bouts.count):
+        yield square_bout(replicate, number, late=1.5 + luck + (8 * moved if moved > 0 else 0))
+
+
+def test_the_number_is_that_of_the_game_as_it_is_and_the_mean_of_all_that_was_tried_stands_apart():
+    found = why(GAME, "in_play_share", bouts=2, workers=1, session=leaning)
+    played = estimate_of_the_same(found)
+    assert found.mean == pytest.approx(played)
+    assert found.tried > found.mean + 0.25 * found.doubt > 0
+    text = " ".join(why_in_words(found, GAME).split())
+    assert f"The ball rolls for about {100 * found.mean:.0f} % of the bout" in text
+    assert f"more often up than down: {100 * found.tried:.0f} % over all that was tried" in text
+    assert "over all that was tried" not in why_in_words(replace(found, tried=found.mean), GAME)
+
+
+def estimate_of_the_same(found) -> float:
+    """The share of the sessions that nothing was moved in, played by `replicate` as an estimate plays them."""
+    counts = replicate(GAME, 2 * TURNS, found.seed, 1, session=leaning).sessions
+    return sum(one.in_play_s for one in counts) / sum(one.duration_s for one in counts)

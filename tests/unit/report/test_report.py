@@ -157,7 +157,9 @@ def test_the_figures_of_a_tune_are_those_of_its_json():
     shown = figures(report_page(report), "touches")
     for point, cells in zip([*data["curve"], data["fresh"]], shown, strict=True):
         mean, low, high = map(float, re.findall(r"\d[\d.]*", cells[2]))
-        assert int(cells[0]) == point["values"][0] and int(cells[3]) == point["bouts"]
+        assert int(cells[0]) == point["values"][0] and int(cells[4]) == point["bouts"]
+        ends = [float(one) for one in cells[3].split(" to ")]
+        assert (ends[0], ends[-1]) == pytest.approx((point["evening"]["low"], point["evening"]["high"]), rel=0.06)
         assert (mean, low, high) == pytest.approx((point["mean"], point["low"], point["high"]), rel=0.06)
 
 

@@ -182,7 +182,7 @@ def reason(measure: str = "turnovers_per_min", scope: str = "game", rows=ROWS, c
     unit = CATALOGUE[measure].unit
     return Why(
         format=2, game="tight-square", title="Lose it and go in", population="amateur men", measure=measure, scope=scope, unit=unit,
-        mean=1.9, seed=1, bouts=2000, runs=256, version="0", changes=(), doubt=0.4, clear=clear, rows=tuple(rows),
+        mean=1.9, tried=1.9, seed=1, bouts=2000, runs=256, version="0", changes=(), doubt=0.4, clear=clear, rows=tuple(rows),
         cautions=("Nobody has published counts for this kind of game: count your own.", LINE), provenance=STAGED.provenance,
     )  # fmt: skip
 
