@@ -322,6 +322,7 @@ def point(values: Values, row: KeyMeasure, sessions: Sequence[SessionCounts], ta
     side: Side = "at"
     if not isinstance(target, str):
         side = "below" if high < target else "above" if low > target else "at"
+    low = max(0.0, low)  # whatever is counted is never below nothing, which two evenings alone do not know
     return Point(values, mean, low, high, sum(counts.bouts for counts in sessions), side, evening_of(row))
 
 

@@ -20,7 +20,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
 }
 """Keys by the name of the table's model, and the key that is meant."""
 
-ONE_BALL = "one ball is in play, and a rule that brings a new one ends it; supply.balls is how many lie ready"
+ONE_BALL = "there can be one ball in play, and a rule that brings a new one ends it; supply.balls is how many lie ready"
 NOT_PLAYED: Mapping[str, Mapping[str, str]] = {
     "GameSpec": dict.fromkeys(("balls", "balls_in_play", "second_ball"), ONE_BALL),
     "SupplySpec": dict.fromkeys(("in_play", "at_once", "balls_in_play"), ONE_BALL),

@@ -95,13 +95,13 @@ def test_our_doubt_of_the_restarts_is_one_draw_a_session():
 
 
 def test_a_club_of_slow_restarts_has_the_ball_rolling_for_less_time():
-    game = load_game("tight-square", ["bouts.minutes=0.5", "bouts.count=1"])
+    game = load_game("tight-square", ["bouts.minutes=1.5", "bouts.count=1"])
     slow = Assumptions(club=(("restarts_later_s", 8.0),))
     rolling = [
-        sum(bout_counts(game, session_bouts(game, 1, n, own), own)[0].in_play_s for n in range(4))
+        sum(bout_counts(game, session_bouts(game, 1, n, own), own)[0].in_play_s for n in range(8))
         for own in (Assumptions(), slow)
     ]
-    assert rolling[1] < rolling[0] - 20
+    assert rolling[1] < 0.83 * rolling[0]  # as much as 20 of the 120 s asked before
 
 
 def test_willingness_is_the_usual_day_of_everybody():

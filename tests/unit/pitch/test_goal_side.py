@@ -65,11 +65,10 @@ def test_after_a_carrier_who_is_through_on_goal_he_runs_harder_still():
     for one in (chasing, not_alone):
         one.cover(one.index(FIRST), one.index(MATE), (6.0, 0.0))
         fast.append(one.top_speed(one.index(FIRST), 5.0, 0.1) / one.players["top_speed"][one.index(FIRST)])
-    assert fast[0] > 0.83
+    assert fast[0] > 0.98 * chasing.constants["chase_cap"] > fast[1]  # somebody is left before the ball
     gentle = attack(places, 4.0, chase_cap=0.7)
     gentle.cover(gentle.index(FIRST), gentle.index(MATE), (6.0, 0.0))
     assert gentle.top_speed(gentle.index(FIRST), 5.0, 0.1) < 0.75 * gentle.players["top_speed"][gentle.index(FIRST)]
-    assert fast[1] < 0.81  # somebody is left before the ball
 
 
 @pytest.mark.parametrize(("share", "to_the_goal"), [(0.0, (32.0, 36.0)), (0.25, (24.0, 27.1))])
