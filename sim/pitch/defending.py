@@ -52,7 +52,7 @@ def beaten(play, x, y, bx, by):
 
 @njit(cache=True)
 def alarm_pace(pitch, situation):
-    """m/s at which a beaten defender runs back: the faster, the nearer to the goal the ball is; flat out near it where nobody but
+    """m/s at which a beaten defender runs back: the faster, the nearer to the goal the ball is; hardest near it where nobody but
     the keeper is left before its carrier."""
     constants, play = pitch.constants, pitch.play
     far = distance(situation.ball_x, situation.ball_y, play.goal_x, play.goal_y)
