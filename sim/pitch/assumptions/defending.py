@@ -101,7 +101,7 @@ DEFENDING: tuple[Parameter, ...] = (
     ),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
     # pressing in three phases: while the ball is on its way, standing off, going in
-    held("press_cap", 0.49, "1", 0.4, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
+    held("press_cap", 0.47, "1", 0.4, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
     held("press_push", 1.5, "1", 1.0, 2.0, "his push then, over that of his pressing speed"),
     held("room_share", 0.18, "1", 0.05, 0.3, "distance at which a presser stands off, in lengths of spacing"),
     held("room_most", 3.0, "m", 1.5, 5.0, "and at most this far"),
@@ -176,6 +176,6 @@ DEFENDING: tuple[Parameter, ...] = (
     ),
     held("sweep_most", 15.0, "m", 5.0, 25.0, "and at most this much"),
     held(
-        "chase_cap", 0.81, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"
+        "chase_cap", 0.8, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"
     ),
 )

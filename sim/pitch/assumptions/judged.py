@@ -77,12 +77,7 @@ JUDGED = (
     judgement("contact_time", 0.32, "s", 0.05, 0.5, "contact time of a first-time pass"),
     judgement("look_interval", 0.28, "s", 0.15, 0.5, "time between two looks of a carrier"),
     judgement(
-        "release_worth",
-        0.855,
-        "1",
-        0.7,
-        1.0,
-        "a fresh carrier releases for this share of the worth of keeping the ball",
+        "release_worth", 0.86, "1", 0.7, 1.0, "a fresh carrier releases for this share of the worth of keeping the ball"
     ),
     judgement("release_fall", 0.16, "1/s", 0.05, 0.3, "fall of that worth per second on the ball"),
     judgement("first_time_share", 0.22, "1", 0.05, 0.4, "share of receptions tried first time when not forced"),
@@ -105,8 +100,8 @@ JUDGED = (
     judgement(
         "urgency_attack", 1.0, "1", 0.8, 2.2, "time an off-ball run may take over the time until the ball could come"
     ),
-    judgement("urgency_defence", 1.95, "1", 0.9, 3.0, "the same for a covering defender"),
-    judgement("urgency_transition", 0.74, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
+    judgement("urgency_defence", 1.8, "1", 0.9, 3.0, "the same for a covering defender"),
+    judgement("urgency_transition", 0.7, "1", 0.4, 1.2, "the same for runs after a loss or a change of area"),
     judgement("transition_window", 3.4, "s", 2.0, 5.0, "how long a loss quickens everybody"),
     judgement("effort", 0.819, "1", 0.5, 1.0, "share of the greatest acceleration used in ordinary runs"),
     judgement("walk", 1.95, "m/s", 1.4, 2.6, "least speed of an ordinary off-ball move"),
@@ -124,7 +119,7 @@ JUDGED = (
     ),
     judgement("edge_inset", 0.4, "m", 0.1, 0.8, "how far inside the line an outside player stands"),
     judgement("spread_attack", 0.93, "1", 0.7, 1.0, "share of the area that attackers spread over"),
-    judgement("ball_shift", 0.57, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
+    judgement("ball_shift", 0.62, "1", 0.2, 0.7, "share of the ball's way from the middle that a team's shape follows"),
     judgement("move_cost", 0.1, "1", 0.05, 0.8, "worth lost per spacing length of an off-ball move"),
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
@@ -183,7 +178,7 @@ JUDGED = (
     ),
     judgement("edge_move_cost", 0.15, "1", 0.1, 0.4, "worth lost per spacing length of a move along a line"),
     judgement("edge_spacing", 3.0, "m", 2.0, 6.0, "spacing length of moves along a line: no longer in a large area"),
-    judgement("pull", 0.55, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
+    judgement("pull", 0.62, "1", 0.1, 0.7, "worth lost per spacing length away from the own place in the shape"),
     judgement("held_pull", 1.4, "1", 0.7, 2.5, "the same with fixed positions"),
     judgement(
         "patience", 0.3, "1", 0.1, 0.6, "how much more a pass must be worth to a side told to play slowly than quickly"

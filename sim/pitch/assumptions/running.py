@@ -12,7 +12,7 @@ RUNNING: tuple[Parameter, ...] = (
     held("brake_least", 0.1, "1", 0.0, 0.8, "share of his braking that a player uses who runs with no effort at all"),
     held(
         "push_full",
-        1.63,
+        1.66,
         "1",
         0.5,
         2.0,
