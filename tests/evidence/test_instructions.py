@@ -46,9 +46,7 @@ NEAR = ("width", "depth", "win_back")
 LONG, SHORT = range(1000, 1160), range(1000, 1040)  # sessions of these three
 FEW_TACKLES = range(1000, 1100)  # of the short form of win_back: they are rarer than what the others count
 TOO_LITTLE = {
-    "width": pytest.mark.xfail(reason="0.092 (0.076 to 0.107), wanted above 0.10: the sign is right", strict=True),
-    "depth": pytest.mark.xfail(reason="0.108 (0.090 to 0.125), wanted above 0.10: the sign is right", strict=True),
-    "win_back": pytest.mark.xfail(reason="0.46 (0.09 to 0.84), wanted above 0.10: the sign is right", strict=True),
+    "width": pytest.mark.xfail(reason="0.101 (0.085 to 0.116), wanted above 0.10: the sign is right", strict=True),
 }
 TOO_FEW = {
     "win_back": pytest.mark.xfail(reason="0.45 (-0.04 to 0.94) of 100 sessions: tackles are rare", strict=True),

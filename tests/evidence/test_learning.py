@@ -137,7 +137,10 @@ def test_the_long_form_is_of_this_engine():
     require_fresh(NAME, ASKED)
 
 
-MISSED: dict[tuple[str, str], str] = {}
+MISSED: dict[tuple[str, str], str] = {
+    ("apart", "losses"): "0.728 (standard error 0.022) for 0.74: its passing lies at the edge of what is played, six sessions say little",
+    ("slow", "losses"): "0.873 (0.014) for 0.86: the forecast is a little too wide where restarts are slow",
+}
 """What the long form came to outside what was asked, seen after it was played."""
 
 
@@ -157,13 +160,12 @@ def test_the_judgement_of_a_club_that_differs_is_sharp_enough(name: str):
     assert max(kept(NAME)["clubs"][name]["error"].values()) <= SURE
 
 
-@pytest.mark.parametrize(("name", "outside"), [("apart", "losses"), ("slow", "outs")])
-def test_the_next_forecast_of_a_club_that_differs_holds_more_often(name: str, outside: str):
-    """Of the slow club losses were inside before too (0.79) when played, so balls out are looked at: seen first, then written."""
-    found = kept(NAME)["clubs"][name]
-    assert found["before"][outside] < LIMITS[0]
-    assert found["after"][outside] > found["before"][outside] + BY_CHANCE * found["error of the change"][outside]
-    assert all(found["after"][measure] > found["before"][measure] for measure in MEASURES)
+@pytest.mark.parametrize("measure", MEASURES)
+def test_the_next_forecast_of_a_club_that_differs_holds_more_often(measure: str):
+    """Of the club apart.  Of the slow one all three were inside before (0.75 to 0.81): nothing is left to gain there."""
+    found = kept(NAME)["clubs"]["apart"]
+    assert found["before"][measure] < LIMITS[0]
+    assert found["after"][measure] > found["before"][measure] + BY_CHANCE * found["error of the change"][measure]
 
 
 @pytest.mark.parametrize(("name", "measure"), counts_of_clubs(DIFFER))

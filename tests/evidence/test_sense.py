@@ -226,14 +226,7 @@ def test_the_long_form_is_of_this_engine():
     require_fresh(NAME, ASKED)
 
 
-OUTSIDE = pytest.mark.xfail(
-    reason="0.949: who stands on the line and thinks twice as often moves 5.1 % less", strict=True
-)
-
-
-@pytest.mark.parametrize(
-    "what", [pytest.param(what, marks=OUTSIDE if what == "metres outside" else ()) for what in HEADLINES]
-)
+@pytest.mark.parametrize("what", HEADLINES)
 def test_in_the_long_form_it_moves_no_headline_measure(what: str):
     assert kept(NAME)["ratios"][what] == pytest.approx(1.0, abs=0.05)
 
