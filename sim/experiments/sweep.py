@@ -36,7 +36,8 @@ from sim.provenance import engine
 if TYPE_CHECKING:
     import pandas as pd
 
-OF_SEVERAL = ("threshold_chance", "loss_share_by_cause", "rule_fired_per_bout")  # a row each of several things
+OF_SEVERAL = ("threshold_chance", "loss_share_by_cause", "rule_fired_per_bout", "bouts_without_run")
+"""Measures of which there is a row each of several things."""
 MOST_BOUTS = 10**9  # in a run: nobody has played so many
 SCOPES = ("game", "team", "role")
 FIGURES = ("mean", "low", "high", "session_low", "session_high")
