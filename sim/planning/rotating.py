@@ -151,7 +151,7 @@ def refuse(game: Game) -> None:
             f"begin in turn (got {game.name})",
             "GAME",
         )
-    if RESTING in {one.name for one in (*game.roles, *game.teams)}:
+    if RESTING in {*(role.name for role in game.roles), *(team.name for team in game.teams)}:
         raise InputError(
             f"must have no role or team called {RESTING}, as whoever has no place is in the list: call it otherwise "
             f"(got {game.name})",
