@@ -72,7 +72,7 @@ def rotate(
     luck, played = None, game_of_luck(found)
     if played is not None:
         with executor_of(workers, None) as executor, Progress("bouts") as progress:
-            luck = without_ball(loads_of((played,), shelf_of(), seed, None, executor, progress)[0])
+            luck = without_ball(found, loads_of((played,), shelf_of(), seed, None, executor, progress)[0])
     if out is not None:
         write_together({out: encoded(list_as_csv(found))})
     given = scenario.given(

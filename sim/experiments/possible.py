@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from sim.measures.event_reducer import COLOUR_POINTS
 from sim.measures.session_counts import CELLS, COLUMN, EXPOSURES, PERSONS
 
 MOST_SESSIONS = 10**9  # nobody has played so many
@@ -18,7 +19,7 @@ MOST_SPEED_KMH = 50.0  # nobody has run so fast
 SLACK = 1e-6  # a share: what adding up in another order may make
 SHARES = ("lowest",)  # of persons: a share (0-1) a bout
 COUNTED = {"totals": 1, "by_side": 2, "reached": 3, "fired": 2, "runs": 3, "tallies": 3}  # the parts of a key
-LESS_THAN_NONE = "points"  # the only thing that can be taken away
+LESS_THAN_NONE = ("points", COLOUR_POINTS)  # all that can be taken away, or be a fraction
 
 
 def impossible(about: Mapping[str, Any], numbers: Mapping[str, np.ndarray], names: Mapping[str, tuple]) -> str:
@@ -106,7 +107,7 @@ def of_counters(every: list) -> str:
             return "it counts other things"
         for name, width in COUNTED.items():
             for *key, n in counted[name]:
-                least = None if key[0] == LESS_THAN_NONE else 0
+                least = None if key[0] in LESS_THAN_NONE else 0
                 if len(key) != width or not right(name, key) or type(n) not in (int, float) or not n == n:
                     return f"{name} counts something else"
                 if abs(n) > MOST_SESSIONS or (least is not None and (n < least or n != int(n))):

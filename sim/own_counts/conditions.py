@@ -24,6 +24,11 @@ class Conditions:
         """How many of those who play now did not play then; None where it was not noted of both."""
         return len(self.now - self.then) if self.then and self.now else None
 
+    @property
+    def missing(self) -> int | None:
+        """How many of those who played then do not play now; None where it was not noted of both."""
+        return len(self.then - self.now) if self.then and self.now else None
+
 
 def conditions(first: Evening, last: Evening) -> Conditions:
     """Of two evenings of one game, laid out alike."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from math import ceil
 from typing import NamedTuple
 
 import numpy as np
@@ -16,15 +18,14 @@ from sim.planning.rotating import RESTING, Rotation
 
 class WithoutBall(NamedTuple):
     """Minutes of one evening that somebody is without the ball while it rolls: the mean, and between what they lie for eight
-    players in ten."""
+    players in ten; that is None where the list itself gives some more turns than others, which is no luck."""
 
     mean: float
-    low: float
-    high: float
+    usually: tuple[float, float] | None
 
 
 def game_of_luck(found: Rotation) -> Game | None:
-    """The game to play, in which roles move on by the game's own list: as many bouts as somebody plays, nobody resting.
+    """The game to play, in which roles move on by the game's own list: as many bouts as anybody plays, nobody resting.
 
     None where the rules leave everybody in his place for the bout, or both sides are as many and have the ball in turn.
     """
@@ -32,16 +33,21 @@ def game_of_luck(found: Rotation) -> Game | None:
     actions = [action for phase in game.phases for rule in phase.rules for action in rule.do]
     if shape_of(game).even or not any(isinstance(one, (Swap, Trade, Assign)) for one in actions):
         return None
-    resting = dict(found.jobs).get(RESTING, 0)
-    people = len(found.wish.names)
-    most = -(-game.bouts.count * (people - resting) // people)
+    most = ceil(bouts_each(found))
     return game.model_copy(
         update={"bouts": game.bouts.model_copy(update={"count": most, "rotate": "list", "roles": "list"})}
     )
 
 
-def without_ball(loads: BlockLoads) -> WithoutBall:
-    """Over all players and sessions."""
-    minutes = loads.of("session_time_defending_s") / 60.0
+def bouts_each(found: Rotation) -> Fraction:
+    """How many bouts a player plays, in the mean of all."""
+    people = len(found.wish.names)
+    return Fraction(found.game.bouts.count * (people - dict(found.jobs).get(RESTING, 0)), people)
+
+
+def without_ball(found: Rotation, loads: BlockLoads) -> WithoutBall:
+    """Over all players and sessions of `game_of_luck`, for the bouts that a player plays."""
+    each = bouts_each(found)
+    minutes = loads.of("session_time_defending_s") / 60.0 * float(each / ceil(each))
     low, high = np.quantile(minutes, EIGHT_IN_TEN)
-    return WithoutBall(float(minutes.mean()), float(low), float(high))
+    return WithoutBall(float(minutes.mean()), (float(low), float(high)) if found.equal else None)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from math import ceil
 
 from sim.errors import InputError, any_of
 from sim.game.bounds import LONGEST_NAME, MOST_PLAYERS
@@ -93,22 +94,23 @@ def rotation(game: Game, wish: Wish) -> Rotation:
     refuse(game)
     playing, resting = _split(game, wish)
     own = _set_up(game, playing)
-    jobs = _jobs(own)
+    jobs, number = _jobs(own)
     if resting:
         jobs[RESTING] = [(RESTING, resting)]
     counts = [sum(count for _, count in cells) for cells in jobs.values()]
     bouts = _bouts(game.bouts, wish, bouts_to_equal(counts))
     own = own.model_copy(update={"bouts": bouts})
     listed = game.bouts.rotate == "list" and not resting and len(shape_of(own).teams) == 1
-    found = by_the_list(own, list(jobs)) if listed else turns(counts, bouts.count)
+    found = by_the_list(own, number) if listed else turns(counts, bouts.count)
     cells = tuple(tuple(one) for one in jobs.values())
     return Rotation(
         wish, own, game.bouts, tuple(zip(jobs, counts, strict=True)), found, cells, playing != shape_of(game).people
     )
 
 
-def _jobs(game: Game) -> dict[str, list[tuple[str, int]]]:
-    """By the name of each job its cells; whoever begins without the ball first, because that is what there is to share out.
+def _jobs(game: Game) -> tuple[dict[str, list[tuple[str, int]]], dict[str, int]]:
+    """By the name of each job its cells; whoever begins without the ball first, because that is what there is to share out.  And
+    by role the number of its job, where nobody wears another bib.
 
     Roles of one side that are played alike, each in a place of its own, are one job, and so are both sides where they are as many.
     """
@@ -117,8 +119,8 @@ def _jobs(game: Game) -> dict[str, list[tuple[str, int]]]:
     for post in sorted((post for post in shape.posts if post.part != "keeper"), key=_order):
         side = "side" if shape.even and post.part in ("mine", "others") else post.part
         alike.setdefault((side, post.style), []).append(post)
-    found = {}
-    for posts in alike.values():
+    found, number = {}, {}
+    for job, posts in enumerate(alike.values()):
         roles = list(dict.fromkeys(post.role for post in posts))
         bibs = list(dict.fromkeys(post.team for post in posts))
         names = [
@@ -126,10 +128,11 @@ def _jobs(game: Game) -> dict[str, list[tuple[str, int]]]:
         ]
         shared = any(set(roles) & {post.role for post in other} for other in alike.values() if other is not posts)
         named = bibs if shared else roles  # a role that both sides have is told by the bib
+        number.update(dict.fromkeys(roles, job))
         found[any_of(named)] = [
             (name or (post.team if shared else post.role), post.count) for name, post in zip(names, posts, strict=True)
         ]
-    return found
+    return found, number
 
 
 def _order(post: Post) -> int:
@@ -146,6 +149,12 @@ def refuse(game: Game) -> None:
         raise InputError(
             f"must be a game in which people change one by one: in {game.name} {together} change as a whole, so let the {together} "
             f"begin in turn (got {game.name})",
+            "GAME",
+        )
+    if RESTING in {*(role.name for role in game.roles), *(team.name for team in game.teams)}:
+        raise InputError(
+            f"must have no role or team called {RESTING}, as whoever has no place is in the list: call it otherwise "
+            f"(got {game.name})",
             "GAME",
         )
     if kept:
@@ -195,15 +204,18 @@ def _bouts(written: Bouts, wish: Wish, to_equal: int) -> Bouts:
         count = wish.bouts or to_equal
         found = with_count(written, count) if wish.minutes is None else shortened(written, wish.minutes, count, STEP_S)
         if found is None:
-            raise InputError(f"must be more for {count} bouts (got {wish.minutes:g})", "--minutes")
+            least = ceil(
+                whole_s(with_count(written.model_copy(update={"seconds": min(STEP_S, written.seconds)}), count)) / 60
+            )
+            raise InputError(f"must be {least} at least for {count} bouts (got {wish.minutes:g})", "--minutes")
         return found
     equal = evened(written, wish.minutes, to_equal)
     if equal is not None:
         return equal
     fitting = [count for count in range(1, MOST_BOUTS + 1) if whole_s(with_count(written, count)) <= 60 * wish.minutes]
     if not fitting:
-        least = whole_s(with_count(written, 1)) / 60
-        raise InputError(f"must be {least:g} at least, for one bout (got {wish.minutes:g})", "--minutes")
+        least = ceil(whole_s(with_count(written, 1)) / 60)
+        raise InputError(f"must be {least} at least, for one bout (got {wish.minutes:g})", "--minutes")
     return with_count(written, fitting[-1])
 
 
@@ -232,9 +244,12 @@ def with_count(written: Bouts, count: int) -> Bouts:
     return written.model_copy(update={"count": count})
 
 
-def by_the_list(game: Game, jobs: Sequence[str]) -> Turns:
-    """The list that the game itself goes by, so that its sheet says the same."""
-    return tuple(tuple(jobs.index(role) for role in starting_roles(game, bout)) for bout in range(game.bouts.count))
+def by_the_list(game: Game, number: Mapping[str, int]) -> Turns:
+    """The list that the game itself goes by, so that its sheet says the same; `number`: by role that of its job, which keepers do
+    not have."""
+    return tuple(
+        tuple(number[role] for role in starting_roles(game, bout) if role in number) for bout in range(game.bouts.count)
+    )
 
 
 def names_of(people: int | None, typed: str | None) -> tuple[str, ...]:

@@ -30,28 +30,32 @@ def settled(
 ) -> tuple[Planned, Table]:
     """The plan and the table that it is from.  Where no game of the table, nor of the `wider` one, holds those who are left, or too
     few for a game are, an evening stays as it was; all else as in `sim.weeks.plan.planned`."""
+    stays: frozenset[date] = frozenset()
     while True:
         plan = planned(file, members, table, before)
-        spent = used_up(plan)
+        spent = used_up(plan, stays)
         if not spent:
             return plan, table
-        fewer = [replace(one, spent=one.spent | spent.get(one.shirt, frozenset())) for one in members]
-        days = {day for own in spent.values() for day in own}
-        if wider is not None and not _holds(file, fewer, table, days):
-            table = wider(fewer)
-        if not _holds(file, fewer, table, days):
-            return plan, table
-        members = fewer
+        for day in sorted({day for own in spent.values() for day in own}):
+            fewer = [
+                replace(one, spent=one.spent | {day}) if day in spent.get(one.shirt, ()) else one for one in members
+            ]
+            larger = table if wider is None or _holds(file, fewer, table, day) else wider(fewer)
+            if _holds(file, fewer, larger, day):
+                members, table = fewer, larger
+            else:
+                stays |= {day}
 
 
-def used_up(plan: Planned) -> dict[int, frozenset[date]]:
-    """By shirt, of every week the first evening on which somebody is counted though the minutes of his week leave him no bout."""
+def used_up(plan: Planned, stays: frozenset[date] = frozenset()) -> dict[int, frozenset[date]]:
+    """By shirt, of every week the first evening on which somebody is counted though the minutes of his week leave him no bout; but
+    for those days on which it `stays` so."""
     found = {}
     for line in plan.lines:
         if line.member.limits.week_minutes is not None and not line.member.keeper:
             first: dict[int, date] = {}
             for one in plan.evenings:
-                if _counted(plan.file, line, one) and _without_a_bout(line, one):
+                if one.evening.day not in stays and _counted(plan.file, line, one) and _without_a_bout(line, one):
                     first.setdefault(week_number(one.evening.day, plan.file.first), one.evening.day)
             if first:
                 found[line.member.shirt] = frozenset(first.values())
@@ -74,7 +78,7 @@ def _without_a_bout(line: Line, one: PlannedEvening) -> bool:
     return any(day.day == one.evening.day and day.why == "limited" and not any(day.bouts) for day in line.days)
 
 
-def _holds(file: PlanFile, members: Sequence[Member], table: Table, days: set[date]) -> bool:
-    """Whether there is a game for those who are left on each of these evenings."""
-    there = [turnout_on(file, members, one) for one in file.evenings if one.day in days]
+def _holds(file: PlanFile, members: Sequence[Member], table: Table, day: date) -> bool:
+    """Whether there is a game for those who are left on an evening."""
+    there = [turnout_on(file, members, one) for one in file.evenings if one.day == day]
     return all(one.free >= FEWEST_FOR_A_GAME and offers_for(one, table) for one in there)

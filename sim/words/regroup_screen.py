@@ -92,11 +92,12 @@ def staff_of(game: Game) -> str:
 
 
 def under_the_cap(game: Game, turnout: Turnout, pace: float) -> str:
-    """What somebody on reduced load comes to at a pace of so many metres a minute: ``8 min in four bouts, about 320 m``."""
+    """What somebody on reduced load comes to at a pace of so many metres a minute: ``8 min in four bouts, about 320 m``,
+    and that it is a mean."""
     count = game.bouts.count
     most = count if turnout.most_bouts is None else min(count, turnout.most_bouts)
     minutes = most * game.bouts.seconds / SECONDS_PER_MINUTE
-    said = f"{number(minutes)} min in {some(most, 'bout')}, about {metres(minutes * pace)} m"
+    said = f"{number(minutes)} min in {some(most, 'bout')}, about {metres(minutes * pace)} m (a mean; evenings differ)"
     if most == count:
         return said
     others = "the other bout" if count - most == 1 else f"the other {number_word(count - most)} bouts"

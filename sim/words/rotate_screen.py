@@ -13,11 +13,11 @@ from sim.planning.luck_in_turn import WithoutBall
 from sim.planning.rotating import RESTING, Rotation, whole_s
 from sim.words.commands import Given
 from sim.words.listing import capital, listed, number, number_word, some, time
-from sim.words.losses import USUALLY
 from sim.words.screen import WIDTH, Screen
 from sim.words.setting_up import set_up, time_of
 from sim.words.tables import table
 
+USUALLY = "Usually: eight players in ten."
 PLACES = ("inside", "outside")
 """Names of roles that say where, and need no "as"."""
 
@@ -34,7 +34,7 @@ def rotation_on_a_screen(
         *would_be_equal(found, given),
         *next_step(nobody_rests, written, given),
     ]
-    cautions = [*([USUALLY] if luck is not None else []), LINE]
+    cautions = [*([USUALLY] if luck is not None and luck.usually is not None else []), LINE]
     return Screen(asked(found), body, beside, doing, cautions).text()
 
 
@@ -62,12 +62,12 @@ def off_by_one(found: Rotation) -> str:
     uneven = [job for job in range(len(found.jobs)) if len({own[job] for own in found.exposure}) > 1]
     job = next((one for one in uneven if 2 * found.jobs[one][1] <= len(found.wish.names)), uneven[0])
     counts = Counter(own[job] for own in found.exposure)
-    (most, many), (least, few) = sorted(counts.items(), reverse=True)
+    (most, many), *fewer = sorted(counts.items(), reverse=True)
     name, _ = found.jobs[job]
-    do = "rest" if name == RESTING else f"begin {at(found, name)}"
-    if many == 1:
-        do = do.replace("rest", "rests").replace("begin", "begins")
-    return f"{number_word(many)} {do} {often(most)}, {number_word(few)} {often(least)}"
+    s = "s" if many == 1 else ""
+    do = f"rest{s}" if name == RESTING else f"begin{s} {at(found, name)}"
+    others = [f"{number_word(people)} {often(count)}" for count, people in fewer]
+    return ", ".join([f"{number_word(many)} {do} {often(most)}", *others])
 
 
 def often(count: int) -> str:
@@ -144,9 +144,12 @@ def luck_in_words(found: Rotation, luck: WithoutBall | None) -> list[str]:
         return []
     (job, _), minutes = found.jobs[0], longest_s(found.game.bouts) / 60
     exact = [number(count * minutes) for count in sorted({counts[0] for counts in found.exposure})]
+    spread = "a mean: turns are not equal"
+    if luck.usually is not None:
+        spread = "usually {} to {}".format(*map(number, luck.usually))
     return [
         f"The list says who begins. Places change in a bout, so luck has a say: about {number(luck.mean)} min each without the "
-        f"ball, counted while it rolls (usually {number(luck.low)} to {number(luck.high)}).",
+        f"ball, counted while it rolls ({spread}).",
         f"To leave nothing to luck, whoever begins {at(found, job)} stays there until the whistle: {any_of(exact)} min each.",
     ]
 

@@ -6,7 +6,7 @@ import shlex
 from collections.abc import Sequence
 from math import isinf
 
-from sim.own_counts.conditions import conditions
+from sim.own_counts.conditions import Conditions, conditions
 from sim.own_counts.review import Change, Later, Looked
 from sim.words.figures import two
 from sim.words.listing import number_word, some
@@ -41,20 +41,27 @@ def times_as_many(one: Later) -> str:
 def not_the_same(one: Later, looked: Sequence[Looked]) -> str:
     """What differed between the first evening and the last, as far as it was written down."""
     met = conditions(looked[0].evening, looked[-1].evening)
-    were = "was" if met.others == 1 else "were"
-    apart = [f"{some(met.days, 'day')} between"]
-    if met.others is None:
-        apart.append("who played not noted")
-    elif met.others:
-        apart.append(f"{number_word(met.others)} of {number_word(len(met.now))} {were} not there then")
-    else:
-        apart.append("the same players")
+    apart = [f"{some(met.days, 'day')} between", *who_changed(met)]
     if one.first.minutes != one.last.minutes:
         apart.append(f"{minutes(one.first.minutes)} counted then, {minutes(one.last.minutes)} now")
     for count, when in zip(met.changed, ("then", "now"), strict=True):
         if count:
             apart.append(f"{some(count, 'bout')} changed on the grass left out {when}")
     return f"Beside that: {', '.join(apart)}."
+
+
+def who_changed(met: Conditions) -> list[str]:
+    """Who came in and who is missing, or that neither is so."""
+    if met.others is None or met.missing is None:
+        return ["who played not noted"]
+    said = []
+    if met.others:
+        were = "was" if met.others == 1 else "were"
+        said.append(f"{number_word(met.others)} of {number_word(len(met.now))} {were} not there then")
+    if met.missing:
+        are = "is" if met.missing == 1 else "are"
+        said.append(f"{number_word(met.missing)} who played then {are} missing now")
+    return said or ["the same players"]
 
 
 def next_step(looked: Sequence[Looked], laters: Sequence[Later]) -> list[str]:

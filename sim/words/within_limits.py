@@ -19,8 +19,11 @@ def within_limits(found: Forecast) -> list[str]:
     lines: list[str] = []
     for i, person in enumerate(found.plan.people):
         if person.capped:
-            lines += [limits_of(person), *for_him(found, i, person), *for_the_others(found, person)]
-    return list(dict.fromkeys(lines))
+            others = [
+                line for line in for_the_others(found, person) if line not in lines
+            ]  # two kept apart in one group
+            lines += [limits_of(person), *for_him(found, i, person), *others]
+    return lines
 
 
 def limits_of(person: Person) -> str:

@@ -22,10 +22,11 @@ from sim.experiments.made_of import made_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import replicate
 from sim.experiments.sessions import Batch, bout_counts, play_sessions
-from sim.measures.session_counts import CELLS, COLUMN, PERSONS
+from sim.measures.event_reducer import COLOUR_POINTS
+from sim.measures.session_counts import CELLS, COLUMN, PERSONS, counts_of_bout, session_of
 from sim.measures.thresholds import limits_of
 from tests.unit.experiments.staged import staged
-from tests.unit.measures.handmade import square_game
+from tests.unit.measures.handmade import Bout, square_game
 
 GAME = square_game(count=3)
 Tamper = Callable[[dict, dict[str, np.ndarray]], None]
@@ -259,6 +260,17 @@ def test_the_good_file_is_believed_and_these_are_many():
     found = unpacked(good(), "kept.npz", "--extend")
     assert (found.asked, sorted(found.sessions)) == (12, [0, 1, 2, 3])
     assert len(SIGNED) + len(BROKEN) >= 60 and set(CELLS) >= {"touches", "distance_m"}
+
+
+@pytest.mark.parametrize("score", [-1.0, 0.5])
+def test_points_may_be_taken_away_or_be_fractions_and_are_kept(score: float):
+    bout = Bout(GAME)
+    bout(1, "score", side="inside", value=score)
+    one = session_of([counts_of_bout(GAME, bout.log()) for _ in range(3)])
+    assert set(one.by_side.values()) == {3 * score} and {what for what, _ in one.by_side} == {"points", COLOUR_POINTS}
+    made = made_of(GAME, 5, provenance_of(limits_of(GAME)))
+    again = unpacked(written(Checkpoint(made, 3, {0: one})), "kept.npz", "--extend")
+    assert again.sessions[0].by_side == one.by_side
 
 
 # a drawer

@@ -235,9 +235,11 @@ def test_which_games_hold_so_many():
 
 def test_those_on_reduced_load_are_told_their_minutes_under_their_cap():
     game = load_game("tight-square")  # four bouts of 2 min
-    assert under_the_cap(game, Turnout(17, 1), 40.4) == "8 min in four bouts, about 320 m"
+    assert under_the_cap(game, Turnout(17, 1), 40.4) == ("8 min in four bouts, about 320 m (a mean; evenings differ)")
     capped = under_the_cap(game, Turnout(17, 1, most_bouts=3), 40.4)
-    assert capped == "6 min in three bouts, about 240 m; his group is one fewer in the other bout"
+    assert capped == (
+        "6 min in three bouts, about 240 m (a mean; evenings differ); his group is one fewer in the other bout"
+    )
     assert under_the_cap(game, Turnout(17, 1, most_bouts=1), 40.4).endswith("in the other three bouts")
     assert under_the_cap(game, Turnout(17, 1, most_bouts=9), 40.4) == under_the_cap(game, Turnout(17, 1), 40.4)
     with pytest.raises(InputError, match="--most-bouts: must go with --restricted"):

@@ -67,11 +67,16 @@ def test_what_was_not_the_same_is_read_off_the_logbook():
     one = replace(later(14, 26), last=losses(26, 12.0))
     said = not_the_same(one, looked(first, last))
     assert said == (
-        "Beside that: 21 days between, two of three were not there then, eight minutes counted then, 12 minutes now, one bout "
-        "changed on the grass left out then."
+        "Beside that: 21 days between, two of three were not there then, two who played then are missing now, eight minutes "
+        "counted then, 12 minutes now, one bout changed on the grass left out then."
     )
-    same = evening("2026-11-08", row(14, players="Bea, Ann"))
+    fewer = evening("2026-11-08", row(14, players="Bea, Ann"))
+    same = evening("2026-11-08", row(14, players="Bea, Cy, Ann"))
     first = replace(first, rows=first.rows[:1])
+    assert not_the_same(later(14, 26), looked(first, fewer)) == (
+        "Beside that: one day between, one who played then is missing now."
+    )
+    assert conditions(first, same).missing == 0
     assert not_the_same(later(14, 26), looked(first, same)) == "Beside that: one day between, the same players."
     unknown = evening("2026-11-09", row(14))
     assert not_the_same(later(14, 26), looked(first, unknown)) == "Beside that: two days between, who played not noted."

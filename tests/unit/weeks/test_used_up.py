@@ -63,6 +63,23 @@ def test_where_no_game_holds_those_who_are_left_the_evening_stays():
     assert people(plan) == [12, 12]
 
 
+def test_an_evening_that_cannot_do_without_him_keeps_no_other_from_it():
+    """Two weeks, and too few for a game on the first Thursday were he not counted: on the second they are enough."""
+    second = (Evening(date(2026, 8, 18), 90.0, ("win",)), Evening(date(2026, 8, 20), 75.0))
+    members = with_week(95.0)
+    members = [*(replace(one, away=frozenset([THURSDAY])) for one in members[:2]), *members[2:]]
+    file, table = replace(FILE, evenings=(*FILE.evenings, *second)), {12: TABLE[12], 10: TABLE[10]}
+    asked = []
+
+    def wider(those):
+        asked.append({day for one in those for day in one.spent})
+        return table | ({11: TABLE[11]} if second[1].day in asked[-1] else {9: []})
+
+    plan, found = settled(file, members, table, wider=wider)
+    assert people(plan) == [12, 10, 12, 11] and set(found) == {10, 11, 12}
+    assert asked == [{THURSDAY}, {second[1].day}]
+
+
 def test_a_place_of_his_own_is_given_up_too():
     kept = with_week(70.0, kept=NOT_DEFENDING)
     plan, _ = settled(FILE, kept, TABLE)

@@ -6,6 +6,7 @@ import csv
 import io
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sim.experiments.cautions import LINE
@@ -187,6 +188,15 @@ def test_who_has_only_a_cap_has_no_place_of_his_own():
     limits, left = within_limits(forecast(plan, {game: fake(game) for game in plan.games}))
     assert limits == "1 P1: four bouts at most (M. Thorne)."
     assert left.startswith("That leaves three of four bouts, 6 min") and left.endswith(").")
+
+
+def test_two_to_whom_the_same_is_left_are_both_told():
+    careful = (*(replace(one, most_bouts=4, set_by="M. Thorne") for one in SIX[:2]), *SIX[2:])
+    plan = planned(evening(SHORT, people=careful), careful)
+    one = forecast(plan, {game: fake(game) for game in plan.games})
+    even = np.broadcast_to(one.mean.mean(axis=0), one.mean.shape)
+    lines = within_limits(replace(one, mean=even, low=even, high=even))
+    assert [line.split(":")[0] for line in lines[::2]] == ["1 P1", "2 P2"] and lines[1] == lines[3]
 
 
 def test_whoever_is_with_the_ball_in_any_case_takes_no_turns_from_anybody():
