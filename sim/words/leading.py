@@ -156,8 +156,8 @@ def one_evening(row: Row, both: tuple[Figure, Figure], another: bool, by_minute:
 
 
 def more_often(row: Row, by_minute: bool = False) -> str:
-    """``: more nearly every time``, ``: fewer about 7 times in 10``; nothing where that cannot be told."""
-    chance = row.one_session
+    """``: more nearly every time``, ``: fewer about 7 times in 10``, on the clock of the ranges; nothing where that cannot be told."""
+    chance = row.one_session if row.first_evening.watch is None else row.watch_session
     if chance is None or row.difference == 0:
         return ""
     if EVEN[0] < chance < EVEN[1]:
