@@ -13,8 +13,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError

@@ -26,7 +26,7 @@ from sim.words.compare_details import (
     whole_minutes,
 )
 from sim.words.differences import clear, what_else
-from sim.words.figures import metres, present, rounded, two
+from sim.words.figures import metres, rounded, two
 from sim.words.leading import (
     DEAD,
     FULLY,
@@ -38,6 +38,7 @@ from sim.words.leading import (
     how_much,
     one_evening,
 )
+from sim.words.listing import capital
 from sim.words.measure_names import BY_WATCH, TURNOVERS
 from sim.words.measure_phrases import noun
 from sim.words.playing import shots_allowed
@@ -104,7 +105,7 @@ def of_one(
     alike = all(one.difference in (0, None) for one in found.rows)
     if both is None:
         of_what = "how often they lose it" if about_losses(row) else noun(*key, shots_allowed(games[0]))
-        answer = [f"{upper(changed)}: {of_what} {NOT_TOLD}."]
+        answer = [f"{capital(changed)}: {of_what} {NOT_TOLD}."]
     else:
         answer = [headline(row, both, changed, lengths, shots_allowed(games[0]), another)]
         answer += [] if alike else one_evening(row, both, another, lengths[0] != lengths[1])
@@ -241,11 +242,6 @@ def side_by_side(every: Sequence[Comparison], names: Sequence[str], lead: tuple[
     return lines
 
 
-def upper(text: str) -> str:
-    """With a capital letter."""
-    return text[:1].upper() + text[1:]
-
-
 def of_several_rows(
     every: Sequence[Comparison], key: tuple[str, str], games: Sequence[Game], names: Sequence[str]
 ) -> list[list[str]]:
@@ -281,7 +277,7 @@ def of_several_rows(
 
 def measured(row: Row, lengths: Collection[float]) -> str:
     """What the table is of: ``Losses a bout, two minutes on the watch``."""
-    name = "Time the ball is dead" if row.measure == DEAD else upper(noun(row.measure, row.scope))
+    name = "Time the ball is dead" if row.measure == DEAD else capital(noun(row.measure, row.scope))
     if not by_the_bout(row):
         per = " a minute" if row.unit == "m/min" else ""
         return f"{name}{per}; usually: 8 evenings in 10"

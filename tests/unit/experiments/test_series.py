@@ -106,7 +106,6 @@ def test_games_that_differ_in_their_bouts_alone():
         ("bouts=6", "bout=75"),
         ("bouts=6", "bout=80", "bouts.rotate=list"),
         ("bouts=6", "bout=80", "bouts.clock=stopped"),
-        ("bouts=6", "bout=80", "bouts.level_seconds=30"),
     ],
 )
 def test_another_load_or_another_rule_of_the_bouts_is_no_other_way_of_cutting_the_evening(changes):

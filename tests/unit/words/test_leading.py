@@ -123,9 +123,7 @@ def test_the_chance_by_the_watch_is_that_of_the_sessions_on_the_watch():
 
 
 def test_the_chance_of_losses_is_of_the_clock_that_the_ranges_are_of():
-    rows = tuple(
-        replace(one, watch_session=0.72) if one.measure == "turnovers_per_min" else one for one in FOUND.rows
-    )
+    rows = tuple(replace(one, watch_session=0.72) if one.measure == "turnovers_per_min" else one for one in FOUND.rows)
     found = Compared((replace(FOUND, rows=rows),), ())
     said = " ".join(compared_on_a_screen(found, [GAME, LONG]).split())
     assert "(8 evenings in 10): more 7 times in 10." in said
