@@ -271,7 +271,7 @@ def compared(
 def row_of(
     a: KeyMeasure, b: KeyMeasure, found: Difference | None, p_holm: float | None, share: float, bouts: OfBouts
 ) -> Row:
-    """One measure of both conditions, and of their `bouts`; `share`: the smallest worthwhile difference, of the first one's value."""
+    """One measure of both conditions, and their `bouts`; `share`: the smallest worthwhile difference, of the first's value."""
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
         return Row(

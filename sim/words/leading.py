@@ -153,7 +153,7 @@ def one_evening(row: Row, both: tuple[Figure, Figure], another: bool, by_minute:
 
 
 def more_often(row: Row, by_minute: bool = False) -> str:
-    """``: more nearly every time``, ``: fewer about 7 times in 10``, on the clock of the ranges; nothing where that cannot be told."""
+    """``: more nearly every time``, ``: fewer about 7 times in 10``, on the clock of the ranges; nothing where not known."""
     chance = row.one_session if row.first_evening.watch is None else row.watch_session
     if chance is None or row.difference == 0:
         return ""
