@@ -9,13 +9,12 @@ from dataclasses import replace
 import pytest
 
 from sim.experiments.cautions import LINE
-from sim.planning.band import Band
+from sim.planning.band import MEASURES, Band
 from sim.planning.block import Block
 from sim.planning.block_loads import PLACE
 from sim.planning.changed import with_count, with_rest
 from sim.planning.closing import Change
 from sim.planning.forecast import Forecast, forecast
-from sim.planning.kept_loads import MEASURES
 from sim.planning.session import planned
 from sim.planning.usual_evening import UsualEvening
 from sim.squads.squad import Person
