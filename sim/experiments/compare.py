@@ -13,8 +13,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
@@ -26,13 +24,13 @@ from sim.experiments.comparison import (
     Comparison,
     Condition,
     Counting,
-    Evening,
     Row,
     SessionValue,
     Verdict,
 )
 from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.estimate import population_of
+from sim.experiments.evenings import OfBouts, evening_of, parts_of, session_chance, watch_session
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
@@ -41,17 +39,11 @@ from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Progress, Replication, sessions_for
 from sim.experiments.series import series_compared
 from sim.experiments.sessions import SessionPlayer, session_bouts
-from sim.experiments.variance_components import (
-    Parts,
-    long_run_larger,
-    one_session_larger,
-    other_sessions_larger,
-    parts_of_difference,
-)
+from sim.experiments.variance_components import long_run_larger
 from sim.game.model import Game
 from sim.measures.session_counts import SessionCounts, session_of
 from sim.measures.sessions import Sessions
-from sim.measures.summary import spread, summarise
+from sim.measures.summary import summarise
 
 ERROR = 0.05
 COUNTED = (LOST, "turnovers_per_min")  # what is counted on the grass: the first of these that both games have
@@ -91,14 +83,10 @@ class Sums:
         return key_measures(self.game, Sessions(self.sessions), self.more)
 
     @cached_property
-    def by_bout(self) -> dict[Key, tuple[np.ndarray, np.ndarray]]:
-        """(top, bottom), [session, bout], of what adds up over bouts."""
+    def by_bout(self) -> dict[Key, list[KeyMeasure]]:
+        """What adds up over bouts: of the first bout of every session, of the second, and so on."""
         each = [key_measures(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
-        return {
-            key: (np.stack([one[key].top for one in each], axis=1), np.stack([one[key].bottom for one in each], axis=1))
-            for key in each[0]
-            if key[0] not in NOT_BY_BOUT
-        }
+        return {key: [one[key] for one in each] for key in each[0] if key[0] not in NOT_BY_BOUT}
 
 
 def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by keyword
@@ -271,7 +259,7 @@ def compared(
                 found[i][key],
                 adjusted.get((i, key)),
                 worthwhile[key[0]],
-                parts_of_difference(first.by_bout[key], other.by_bout[key]) if key in first.by_bout else None,
+                (first.by_bout.get(key), other.by_bout.get(key)),
             )
             for key in both
         ]
@@ -281,13 +269,14 @@ def compared(
 
 
 def row_of(
-    a: KeyMeasure, b: KeyMeasure, found: Difference | None, p_holm: float | None, share: float, parts: Parts | None
+    a: KeyMeasure, b: KeyMeasure, found: Difference | None, p_holm: float | None, share: float, bouts: OfBouts
 ) -> Row:
-    """One measure of both conditions; `share`: the smallest worthwhile difference, of the first one's value."""
+    """One measure of both conditions, and their `bouts`; `share`: the smallest worthwhile difference, of the first's value."""
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
         return Row(
             *what,
+            None,
             None,
             None,
             None,
@@ -306,10 +295,7 @@ def row_of(
         )
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
-    if parts is None:
-        one_session = other_sessions_larger(a.values, b.values)
-    else:
-        one_session = one_session_larger(found.difference, found.error, parts)
+    parts = parts_of(bouts)
     return Row(
         *what,
         first=found.first,
@@ -318,7 +304,8 @@ def row_of(
         low=low,
         high=high,
         long_run=long_run_larger(found.difference, found.error, found.pairs - 1, parts),
-        one_session=one_session,
+        one_session=session_chance(a, b, found, parts),
+        watch_session=watch_session(a, b, bouts),
         ignorance=None if parts is None else math.sqrt(parts.ignorance),
         p_holm=p_holm,
         worthwhile=matters,
@@ -328,15 +315,6 @@ def row_of(
         first_evening=evening_of(a),
         second_evening=evening_of(b),
     )
-
-
-def evening_of(one: KeyMeasure) -> Evening:
-    """What one evening may bring, on both clocks where the measure has two."""
-    own = one.values[~np.isnan(one.values)]
-    ends = spread(own)
-    if one.watched is None:
-        return Evening(*ends, None, None, None)
-    return Evening(*ends, float(one.top.sum() / one.watched.sum()), *spread(one.top / one.watched))
 
 
 def verdict_of(low: float, high: float, p_holm: float, matters: float | None) -> Verdict:

@@ -18,7 +18,7 @@ from sim.shown import Shown
 if TYPE_CHECKING:
     import pandas as pd
 
-FORMAT = 4
+FORMAT = 5
 
 Verdict = Literal["clear, matters", "clear, size open", "no difference that matters", "cannot tell"]
 
@@ -58,10 +58,11 @@ class Row:
     """One measure in both conditions; `difference` is second minus first, `low`/`high` its own 95 % interval.
 
     `long_run` and `one_session`: how likely the second condition is the larger one, in very many bouts of players that we do not
-    know, and in one session of each by the same players (`sim.experiments.variance_components`).  `ignorance`: how much the true
-    difference varies with who plays (standard deviation); None, like `long_run`, where that cannot be told.  `p_holm` is adjusted
-    over all rows of all comparisons made at once.  `worthwhile` is the smallest difference that matters, in the unit of the
-    measure.  `half_independent`: half-width of the interval had the conditions not been paired
+    know, and in one session of each by the same players (`sim.experiments.variance_components`).  `watch_session`: the latter of
+    what is counted by the minute with the ball rolling, by the minute on the watch; None of anything else.
+    `ignorance`: how much the true difference varies with who plays (standard deviation); None, like `long_run`, where that
+    cannot be told.  `p_holm` is adjusted over all rows of all comparisons made at once.  `worthwhile` is the smallest difference
+    that matters, in the unit of the measure.  `half_independent`: half-width of the interval had the conditions not been paired
     (Welch); `variance_ratio`: variance of the difference without pairing over that with it.  `first_evening` and
     `second_evening`: what one evening of either may bring, which is no doubt of ours about the mean.
     """
@@ -80,6 +81,7 @@ class Row:
     high: float | None
     long_run: float | None
     one_session: float | None
+    watch_session: float | None
     ignorance: float | None
     p_holm: float | None
     worthwhile: float | None

@@ -20,9 +20,10 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of, evening_of
+from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
 from sim.experiments.comparison import Row
 from sim.experiments.drawer import Drawer, play_missing
+from sim.experiments.evenings import evening_of
 from sim.experiments.executors import Workers, too_small
 from sim.experiments.key_measures import ALL_WORTHWHILE, KeyMeasure, aims_of, key_measures
 from sim.experiments.provenance import provenance_of

@@ -51,6 +51,8 @@ def aimed_at(spec: GameSpec) -> Iterator[Problem]:
             *((f"aims.{one}", aim, one) for one, aim in phase.aims.items()),
         ):
             if aim == "goal" and not spec.goals:
-                yield broken(f"phases.{name}.{path}", "be keep or home where there are no goals", aim)
+                yield broken(
+                    f"phases.{name}.{path}", "be keep, home, gates, passes or zones where there are no goals", aim
+                )
             if aim in REWARDED and not _rewarded(spec, phase, aim, side):
                 yield broken(f"phases.{name}.{path}", f"go with {REWARDED[aim]}", aim)

@@ -12,7 +12,7 @@ Even: both sides have as many players at the start.  Floaters, keepers and those
 
 from __future__ import annotations
 
-from sim.game.model import Game, Phase
+from sim.game.model import Game, Phase, Player
 from sim.game.opened import EITHER
 from sim.game.verbs import Open
 
@@ -21,14 +21,21 @@ APART = ("goal", "wait")  # styles of those who are on the ground without being 
 
 def sides_at_start(game: Game) -> dict[str, int]:
     """How many players each side has to play with when a bout begins, by name of the side; whoever has none is in it with 0."""
+    everybody = [side_of(game, player) for player in game.players]
+    playing = [side_of(game, player) for player in in_play_at_start(game)]
+    return {side: playing.count(side) for side in dict.fromkeys(everybody) if side != "holder"}
+
+
+def side_of(game: Game, player: Player) -> str:
+    """Whose ball he plays for when a bout begins: the name of a side, or "holder" (a floater)."""
+    side = game.role(player.role).side
+    return player.team if side == "team" else side
+
+
+def in_play_at_start(game: Game) -> list[Player]:
+    """Those in play with the others when a bout begins, by what the phase of the start gives their role to do; floaters too."""
     jobs = {job.role: job.style for job in game.phase(game.start_phase).jobs}
-    counts: dict[str, int] = {}
-    for player in game.players:
-        role = game.role(player.role)
-        side = player.team if role.side == "team" else role.side
-        if side != "holder":
-            counts[side] = counts.get(side, 0) + (jobs.get(role.name, role.style) not in APART)
-    return counts
+    return [player for player in game.players if jobs.get(player.role, game.role(player.role).style) not in APART]
 
 
 def may(phase: Phase, what: str, side: str | None = None) -> bool:

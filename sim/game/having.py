@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sim.game.family import may, sides_at_start
+from sim.game.fouls import FOUL
 from sim.game.model import Game, Phase, Rule
 from sim.game.verbs import Assign, EndBout, OpenWindow, Score, Serve, Swap, Trade
 
@@ -72,6 +73,8 @@ def _next(game: Game, having: set[str], sides: tuple[str, ...]) -> set[str]:
         action.what for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, Serve)
     }
     called |= {"out"} | ({game.after_goal} if game.goals else set())
+    if game.foul_share and game.restart(FOUL).to != "other":  # else whoever has it has it again
+        called |= {FOUL}
     given = {game.restart(name).to for name in called}
     if not given <= set(sides):  # "other", "winner": whoever that is
         return set(sides)
@@ -85,7 +88,7 @@ def _next(game: Game, having: set[str], sides: tuple[str, ...]) -> set[str]:
 
 def _shots_settled(game: Game, phase: Phase, side: str) -> bool:
     """Whether no keeper plays on with a ball he has saved."""
-    shoots = phase.aim_of(side) == "goal" and may(phase, "shoot")
+    shoots = phase.aim_of(side) == "goal" and may(phase, "shoot", side)
     return not shoots or settled(phase, "save", side) or settled(phase, "loss", side, "shot")
 
 
@@ -147,7 +150,11 @@ def _doers(game: Game, phase: Phase, rule: Rule, sides: tuple[str, ...], having:
         return list(sides)
     if rule.on in SHOTS:
         attacking = {goal.attacked_by for goal in game.goals}
-        return [side for side in having if phase.aim_of(side) == "goal" and attacking & {side, "any"}]
+        return [
+            side
+            for side in having
+            if phase.aim_of(side) == "goal" and may(phase, "shoot", side) and attacking & {side, "any"}
+        ]
     return list(having)
 
 

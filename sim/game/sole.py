@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sim.game.family import in_play_at_start, side_of
 from sim.game.having import sides_having
 from sim.game.model import Game, Player, Rule
 from sim.game.verbs import PAIR, TEAM, Assign, Swap, Trade, unit_of
-
-APART = ("goal", "wait")
 
 
 def sole_comer(game: Game, rule: Rule, action: Swap) -> tuple[str, ...]:
@@ -22,7 +21,11 @@ def sole_comer(game: Game, rule: Rule, action: Swap) -> tuple[str, ...]:
         pool = [player for player in game.players if player.role in action.come_from]
     else:
         side = _goer(game, rule, action)
-        pool = [] if side is None else [one for one in _in_play(game) if _side(game, one) not in (side, "holder")]
+        pool = (
+            []
+            if side is None
+            else [one for one in in_play_at_start(game) if side_of(game, one) not in (side, "holder")]
+        )
     return _roles(pool) if _units(game, pool, unit_of(action.who)) == 1 else ()
 
 
@@ -31,8 +34,8 @@ def sole_goer(game: Game, action: Swap) -> bool:
     if action.of is None or action.who == "next on the list" or _gives_roles(game):
         return False
     sides: dict[str, list[Player]] = {}
-    for player in _in_play(game):
-        sides.setdefault(_side(game, player), []).append(player)
+    for player in in_play_at_start(game):
+        sides.setdefault(side_of(game, player), []).append(player)
     return all(_units(game, pool, unit_of(action.who)) == 1 for side, pool in sides.items() if side != "holder")
 
 
@@ -61,15 +64,6 @@ def _gives_roles(game: Game) -> bool:
     return any(
         isinstance(action, (Assign, Trade)) for phase in game.phases for rule in phase.rules for action in rule.do
     )
-
-
-def _in_play(game: Game) -> list[Player]:
-    return [player for player in game.players if game.role(player.role).style not in APART]
-
-
-def _side(game: Game, player: Player) -> str:
-    side = game.role(player.role).side
-    return player.team if side == "team" else side
 
 
 def _roles(players: Sequence[Player]) -> tuple[str, ...]:

@@ -11,10 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sim.game.equipment import bibs_of
+from sim.game.family import side_of
 from sim.game.model import Game
 from sim.plots.badges import FLOATER, LOOKS, OWN, Look
 from sim.plots.look import INK
-from sim.words.diagram_words import FLOATERS, side_of, sides_of
+from sim.words.diagram_words import FLOATERS, sides_of
 
 WORD = re.compile(r"[a-z]+")
 BIBS: Mapping[str, tuple[str, str]] = {

@@ -22,6 +22,7 @@ from sim.errors import InputError
 from sim.experiments.places import starting_places
 from sim.game.borders import lies_in
 from sim.game.equipment import cone_places
+from sim.game.family import side_of
 from sim.game.model import Area, Game
 from sim.geometry import INWARD, is_upright
 from sim.plots.badges import DIAMETER, NUMBER, spread
@@ -349,7 +350,7 @@ def draw_players(axis: Axes, game: Game, ground: Ground, room: Room) -> None:
         spot.set_gid(gid("player", player.id))
         axis.plot([x, at[0]], [y, at[1]], color=INK, linewidth=0.6, zorder=6, clip_on=False)
         wears = worn.keeper if game.role(player.role).style == "goal" else worn.look
-        own = wears(words.side_of(game, player), player.team)
+        own = wears(side_of(game, player), player.team)
         draw_badge(axis, *at, own, 1.0)
         room.taken.append((px - DIAMETER / 2, py - DIAMETER / 2, px + DIAMETER / 2, py + DIAMETER / 2))
         low = own.low * ground.metres(DIAMETER)

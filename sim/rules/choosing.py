@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from sim.game.family import APART
 from sim.game.verbs import Swap, unit_of
 from sim.rules.guards import RuleEvent
 from sim.rules.rule_state import RuleState
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 
 LOST = ("loss", "out", "goal", "save", "miss", "not won back", "foul")  # whoever did it has the ball no more
 WON = ("win", "wins", "won back")
-APART = ("goal", "wait")  # who does this is not in play with the others
 
 
 def side_named(standing: RuleState, word: str, event: RuleEvent) -> str:

@@ -18,6 +18,7 @@ from sim.words.compare_details import gap
 from sim.words.differences import both
 from sim.words.figures import present, two
 from sim.words.levers import lever_name, more_players, to_do, why_not
+from sim.words.listing import capital
 from sim.words.losses import footer
 from sim.words.measure_phrases import noun, per_of_rate
 from sim.words.screen import wrapped
@@ -194,7 +195,7 @@ def trigger(card: Card, one: Trigger) -> str:
         what = (
             f"{noun(card.measure, card.scope)}: {sign.lower().replace('fewer', 'less')} {amount}, {CLOCKS[card.clock]},"
         )
-        what = what[0].upper() + what[1:]
+        what = capital(what)
     total = ""
     minutes = present(card.spells).minutes
     if minutes is not None:

@@ -17,7 +17,7 @@ from sim.words.commands import Given, try_next
 from sim.words.differences import both
 from sim.words.figures import percent, present, two
 from sim.words.levers import lever_name, more_players, named_together, short_name, to_do
-from sim.words.listing import listed
+from sim.words.listing import capital, listed
 from sim.words.measure_names import is_counted, wording
 from sim.words.measure_phrases import (
     SAME_BALL,
@@ -224,7 +224,7 @@ class Grass:
         if none:
             names = named_together(none)
             text = f"{listed(names)} {'makes' if len(names) == 1 else 'make'} no difference."
-            parts.append(text[0].upper() + text[1:])
+            parts.append(capital(text))
         unknown = [one.lever for one in still if one.lever not in none]
         if unknown and self.room.close:
             parts.append(f"Too close to call: {listed(named_together(unknown))}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sim.game.borders import apart, plays_across, touching
-from sim.game.family import may
+from sim.game.family import may, sides_at_start
 from sim.game.lines import manned
 from sim.game.model import Area, Game, Phase, Rule
 from sim.game.verbs import ChangePhase, Close, Open, Reset, Resize, Serve
@@ -104,7 +104,11 @@ def between(game: Game) -> list[str]:
 
 def may_be_too_early(game: Game) -> bool:
     """Whether playing across has to be earned first."""
-    earned = any(may(phase, "transfer") and "transfer" not in phase.open for phase in game.phases)
+    earned = any(
+        may(phase, "transfer", side) and not phase.may_from_the_start("transfer", side)
+        for phase in game.phases
+        for side in sides_at_start(game)
+    )
     return earned and not any("home" in phase.all_aims for phase in game.phases)
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from sim.evidence.banded import BandedLine, Miss, counted
+from sim.words.listing import capital
 from sim.words.tables import table as laid_out
 
 INSIDE = "A row is inside when its value lies between the ends; behind the value stands its 95 % interval over bouts."
@@ -50,7 +51,7 @@ COUNTS = {"bands": bands_count, "tracking": tracking_count}
 
 def headline(what: str, bouts: int, seed: int) -> str:
     """The first line of a table: what it comes to, and how much was played for it."""
-    return f"{what[0].upper()}{what[1:]}; {bouts} bouts of each game, seed {seed}."
+    return f"{capital(what)}; {bouts} bouts of each game, seed {seed}."
 
 
 def rows_in_words(lines: Sequence[BandedLine], width: int | None = None) -> str:

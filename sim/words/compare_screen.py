@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import replace
 
 from sim.experiments.compare import CHANGED
 from sim.experiments.comparison import Compared, Comparison, Row
@@ -27,7 +26,7 @@ from sim.words.compare_details import (
     whole_minutes,
 )
 from sim.words.differences import clear, what_else
-from sim.words.figures import metres, present, rounded, two
+from sim.words.figures import metres, rounded, two
 from sim.words.leading import (
     DEAD,
     FULLY,
@@ -39,6 +38,7 @@ from sim.words.leading import (
     how_much,
     one_evening,
 )
+from sim.words.listing import capital
 from sim.words.measure_names import BY_WATCH, TURNOVERS
 from sim.words.measure_phrases import noun
 from sim.words.playing import shots_allowed
@@ -105,10 +105,10 @@ def of_one(
     alike = all(one.difference in (0, None) for one in found.rows)
     if both is None:
         of_what = "how often they lose it" if about_losses(row) else noun(*key, shots_allowed(games[0]))
-        answer = [f"{upper(changed)}: {of_what} {NOT_TOLD}."]
+        answer = [f"{capital(changed)}: {of_what} {NOT_TOLD}."]
     else:
         answer = [headline(row, both, changed, lengths, shots_allowed(games[0]), another)]
-        answer += [] if alike else one_evening(on_the_watch(found, row), both, another, lengths[0] != lengths[1])
+        answer += [] if alike else one_evening(row, both, another, lengths[0] != lengths[1])
     if asked is None and not another and bouts_alone_differ(games[0], games[1]):
         return of_series(found, games[0], answer[:1], given)
     losses = [] if about_losses(row) or alike else losses_beside(found, lengths)
@@ -131,13 +131,6 @@ def of_series(
         tweak = own_changes(found.second, found.first)
         doing = try_next("to see it whole", given and given.about("estimate", changes=tweak), found.second.changes)
     return [advice, TIRING], [*side_by_side_series(found.series, game), *beside], doing
-
-
-def on_the_watch(found: Comparison, row: Row) -> Row:
-    """The row with the chance that belongs to the ranges told: those of losses are counted by the watch, where that is a row."""
-    if (row.measure, row.scope) != (TURNOVERS, "game"):
-        return row
-    return replace(row, one_session=found.row(BY_WATCH).one_session)
 
 
 def about_losses(row: Row) -> bool:
@@ -237,21 +230,16 @@ def side_by_side(every: Sequence[Comparison], names: Sequence[str], lead: tuple[
         rows = [{(row.measure, row.scope): row for row in one.rows}.get(key) for one in every]
         if not any(row is not None and clear(row) for row in rows):
             continue
-        by = 100 if rows[0] is not None and rows[0].unit == "share" else 1
+        by = 100 if any(row is not None and row.unit == "share" for row in rows) else 1
         told = [
             f"{one} {rounded(by * row.second)}"
             for one, row in zip(names, rows, strict=True)
             if row is not None and row.second is not None
         ]
-        first = present(every[0].row(*key).first)
+        first = next(row.first for row in rows if row is not None and row.first is not None)
         name = BESIDE[key[0]].format(role=key[1].partition(":")[2])
         lines.append(f"{name}: as it is {rounded(by * first)}, {', '.join(told)}.")
     return lines
-
-
-def upper(text: str) -> str:
-    """With a capital letter."""
-    return text[:1].upper() + text[1:]
 
 
 def of_several_rows(
@@ -289,7 +277,7 @@ def of_several_rows(
 
 def measured(row: Row, lengths: Collection[float]) -> str:
     """What the table is of: ``Losses a bout, two minutes on the watch``."""
-    name = "Time the ball is dead" if row.measure == DEAD else upper(noun(row.measure, row.scope))
+    name = "Time the ball is dead" if row.measure == DEAD else capital(noun(row.measure, row.scope))
     if not by_the_bout(row):
         per = " a minute" if row.unit == "m/min" else ""
         return f"{name}{per}; usually: 8 evenings in 10"

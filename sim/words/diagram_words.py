@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sim.game.counters import Gate
-from sim.game.family import sides_at_start
+from sim.game.family import side_of, sides_at_start
 from sim.game.model import Area, Game, Goal, Player, Rule
 from sim.game.names import written
 from sim.game.opened import EITHER
@@ -170,12 +170,6 @@ class Group:
     text: str
 
 
-def side_of(game: Game, player: Player) -> str:
-    """Whose ball he plays for when the bout begins; floaters by one word of their own."""
-    side = game.role(player.role).side
-    return player.team if side == "team" else side
-
-
 def sides_of(game: Game) -> list[str]:
     """All sides, whoever has the ball first leading, floaters last."""
     found = dict.fromkeys([game.start_side, *sides_at_start(game)])
@@ -311,16 +305,34 @@ def consequence_on_diagram(game: Game, action: Action, turns: bool) -> str | Non
 
 
 def opened_by(game: Game, what: str) -> str:
-    """When playing across or shooting is allowed: "at any time", or after what; nothing where it never is."""
-    if any(what in phase.opened for phase in game.phases if phase.name == game.start_phase):
+    """When playing across or shooting is allowed: "at any time", for whom alone, or after what; nothing where it never is."""
+    start = game.phase(game.start_phase)
+    if what in start.open:
         return ANY_TIME
+    first = [side for side, more in start.open_for if what in more]
     for phase in game.phases:
         for rule in phase.rules:
-            opens = any(isinstance(one, Open) and one.what == what for one in rule.do)
-            leads = any(isinstance(one, ChangePhase) and what in game.phase(one.what).opened for one in rule.do)
-            if opens or leads:
-                return f"after {condition_in_short(game, rule)}"
-    return ""
+            whom = opened_for(game, rule, what)
+            if whom is not None and (not whom or set(whom) - set(first)):
+                then = f"after {condition_in_short(game, rule)}{f', for {listed(whom)}' if whom else ''}"
+                return f"for {listed(first)}; {then}" if first else then
+    return f"for {listed(first)}" if first else ""
+
+
+def opened_for(game: Game, rule: Rule, what: str) -> list[str] | None:
+    """The sides that a rule allows something, itself or by the phase it leads to; empty: all, None: nobody."""
+    whom: list[str] = []
+    for one in rule.do:
+        if isinstance(one, Open) and one.what == what:
+            if one.to is None or one.to in EITHER:
+                return []
+            whom.append(one.to)
+        elif isinstance(one, ChangePhase):
+            phase = game.phase(one.what)
+            if what in phase.open:
+                return []
+            whom += [side for side, more in phase.open_for if what in more]
+    return whom or None
 
 
 def edges_of(game: Game) -> dict[str, str]:

@@ -12,7 +12,8 @@ from sim.words.clocks import ROLLING, WATCH
 from sim.words.counting import losses_a_bout, mean_of, per_bout, spanned, times
 from sim.words.evening_out import roles_change_hands
 from sim.words.figures import count, metres, of_ten, percent, seconds, two, usual
-from sim.words.listing import listed
+from sim.words.listing import capital, listed
+from sim.words.plurals import figured
 from sim.words.rule_counts import points_of
 from sim.words.screen import WIDTH
 
@@ -28,7 +29,7 @@ CAUSES = {
 
 def bouts(result: Result) -> str:
     """``1 bout``, ``200 bouts``."""
-    return f"{result.bouts} bout{'s' if result.bouts != 1 else ''}"
+    return figured(result.bouts, "bout")
 
 
 def lost_beside(result: Result, game: Game) -> str:
@@ -63,7 +64,7 @@ def most_of(result: Result, game: Game) -> str:
     does = "is in the middle most" if in_the_middle(game) else "defends most"
     name = names[top.scope]
     ends = usual(top.session_low, top.session_high, percent, top.mean)
-    return f"{name[0].upper()}{name[1:]} {does}, {percent(mean_of(top))} {ROLLING}{ends}."
+    return f"{capital(name)} {does}, {percent(mean_of(top))} {ROLLING}{ends}."
 
 
 MUCH = "60 %"

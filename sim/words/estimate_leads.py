@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from sim.game.model import Game
 from sim.results import Measure, Result
@@ -24,9 +25,11 @@ from sim.words.counting import (
 from sim.words.estimate_beside import between_transfers, bouts, go_without, most_of, on_the_night, running, scored
 from sim.words.evening_out import evened_out
 from sim.words.figures import count, metres, percent, present, seconds, usual
+from sim.words.listing import capital
 from sim.words.measure_names import is_counted
 from sim.words.measure_phrases import happens, holds, noun, per, players_of_role, value, whom
 from sim.words.playing import shots_allowed
+from sim.words.plurals import after_figure
 from sim.words.screen import WIDTH
 from sim.words.setting_up import spelt_time
 
@@ -36,6 +39,7 @@ TOGETHER = ("even keep-ball", "role swap", *WITH_GOALS)
 
 
 Key = tuple[str, str]
+goals_of, shots_of = partial(after_figure, noun="goal"), partial(after_figure, noun="shot")
 LOSSES = ("turnovers_per_min", "turnovers_per_clock_min", "balls_lost_per_min")
 POINTS = ("points_per_min", "points_per_bout", "threshold_reached_per_min", "bouts_without_point")
 METRES = ("distance_per_min", "total_distance_m", "session_distance_m")
@@ -97,7 +101,7 @@ def metres_told(result: Result, game: Game, scope: str) -> list[str]:
     )
     if row is None or row.mean is None:
         return []
-    who = "They" if scope == "game" else f"{players_of_role(whom(scope))[:1].upper()}{players_of_role(whom(scope))[1:]}"
+    who = "They" if scope == "game" else capital(players_of_role(whom(scope)))
     period = f"a bout, {spelt_time(round(bout_of(result, game)))} {WATCH}"
     lines = [
         f"{who} run about {metres(row.mean)} m each in {period}{usual(row.session_low, row.session_high, metres)}."
@@ -113,15 +117,14 @@ def by_name(asked: Key, result: Result, game: Game) -> list[str]:
     measure, scope = asked
     row = next((one for one in result.rows(measure) if one.scope == scope), None)
     if row is None or row.mean is None:
-        name = noun(measure, scope, shots_allowed(game))
-        return [f"{name[:1].upper()}{name[1:]}: can't be told."]
+        return [f"{capital(noun(measure, scope, shots_allowed(game)))}: can't be told."]
     amount = value(measure, row.unit, row.mean)
     ends = usual(row.session_low, row.session_high, lambda one: value(measure, row.unit, one), row.mean)
     if is_counted(measure) and per(row.unit, row.clock):
         text = f"{happens(measure, f'about {amount}', scope, shots_allowed(game))} {per(row.unit, row.clock)}"
     else:
         text = holds(measure, amount, scope, row.clock, row.unit)
-    return [f"{text[:1].upper()}{text[1:]}{ends}."]
+    return [f"{capital(text)}{ends}."]
 
 
 def main_answer(result: Result, game: Game) -> list[str]:
@@ -172,16 +175,6 @@ def goals_told(result: Result, game: Game) -> list[str]:
         return f"A{count_told(found, result, game, goals_of, brief)[1:]}, from {shots_of(tried)}."
 
     return [fitting(say)]
-
-
-def goals_of(figure: str) -> str:
-    """``1 goal``, ``3 goals``."""
-    return f"{figure} goal{'' if figure == '1' else 's'}"
-
-
-def shots_of(figure: str) -> str:
-    """``1 shot``, ``9 shots``."""
-    return f"{figure} shot{'' if figure == '1' else 's'}"
 
 
 def fitting(say: Callable[[bool], str]) -> str:

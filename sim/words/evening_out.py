@@ -40,6 +40,6 @@ def evened_out(game: Game) -> list[str]:
     if not bouts:
         return []
     return [
-        f'To even it out, move down the list between bouts (bouts.rotate = "list"): everybody has begun in every role equally '
-        f"often after {some(bouts, 'bout')}."
+        f"To even it out, move down the list between bouts: everybody has begun in every role equally often after "
+        f"{some(bouts, 'bout')}."
     ]

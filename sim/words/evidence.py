@@ -9,6 +9,7 @@ from sim.evidence.reference_table import Miss
 from sim.evidence.table import Count, Line, count, rows_verdicts
 from sim.experiments.last_line import LINE
 from sim.words.evidence_rows import subject_and_code, subject_of
+from sim.words.listing import capital
 from sim.words.screen import Screen, folded, wrapped
 from sim.words.tables import table as laid_out
 
@@ -38,7 +39,7 @@ def evidence_screen(lines: Sequence[Line], sessions: str, more: Sequence[str] = 
             f"Close enough: {new.inside} of {new.assessed} figures it was not built on, {known.inside} of {known.assessed} it was.",
             f"Change the game, and it goes the way of the studies {studies.inside} times in {studies.assessed}, the way every "
             f"coach knows {trade.inside} times in {trade.assessed}.",
-            *(f"{one[0].upper()}{one[1:]}." for one in more),
+            *(f"{capital(one)}." for one in more),
         ],
         beside=[*furthest_off(lines), *most_often_wrong(lines)][: 2 if more else None],
         doing=[

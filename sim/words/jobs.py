@@ -1,7 +1,7 @@
 """Who does what beside a game: everything that somebody has to see, count or call stands with one person, and nobody counts two
 things aloud while there is somebody who counts none.
 
-The coach watches the ball and the players, the timekeeper the watch and the grid, the server the balls.
+The coach watches the ball and the players, the timekeeper the watch and the paper, the server the balls.
 """
 
 from __future__ import annotations

@@ -13,6 +13,7 @@ from sim.experiments.comparison import Evening, Row
 from sim.words.clocks import ROLLING, WATCH
 from sim.words.differences import counts
 from sim.words.figures import WHOLE_FROM, count, metres, of_ten, present, rounded, span, two, whole
+from sim.words.listing import capital
 from sim.words.measure_names import is_counted, wording
 from sim.words.measure_phrases import happens, holds
 from sim.words.screen import WIDTH
@@ -25,13 +26,9 @@ EVEN = 0.45, 0.55
 SLOW = 10.0
 """Metres a minute: below it whole metres say too little."""
 MOST_PLACES = 2  # a hundredth of a loss a minute is one in an hour and a half
-SURE = {
+FULLY = {
     "clear, matters": "a real difference, and a big one",
     "clear, size open": "a real difference, but how big isn't clear",
-    "no difference that matters": "too close to call",
-    "cannot tell": "could still be luck",
-}
-FULLY = SURE | {
     "no difference that matters": "too close to call: if there is a difference you would not notice",
     "cannot tell": "it could still be luck",
 }
@@ -156,8 +153,8 @@ def one_evening(row: Row, both: tuple[Figure, Figure], another: bool, by_minute:
 
 
 def more_often(row: Row, by_minute: bool = False) -> str:
-    """``: more nearly every time``, ``: fewer about 7 times in 10``; nothing where that cannot be told."""
-    chance = row.one_session
+    """``: more nearly every time``, ``: fewer about 7 times in 10``, on the clock of the ranges; nothing where not known."""
+    chance = row.one_session if row.first_evening.watch is None else row.watch_session
     if chance is None or row.difference == 0:
         return ""
     if EVEN[0] < chance < EVEN[1]:
@@ -185,7 +182,7 @@ def how_much(row: Row, lines_alike: bool) -> list[str]:
     way = "more" if up else "less" if row.measure == DEAD else wording(row.measure).less
     gap = f"{size} {way}" if float(size) else "about the same"
     verdict = FULLY[row.verdict]
-    return [f"{averages(row, by)}: {gap}, give or take {doubt}.", verdict[:1].upper() + verdict[1:] + "."]
+    return [f"{averages(row, by)}: {gap}, give or take {doubt}.", f"{capital(verdict)}."]
 
 
 def averages(row: Row, by: float) -> str:
@@ -194,7 +191,7 @@ def averages(row: Row, by: float) -> str:
         by * (1 - one if row.measure == DEAD else one) for one in (present(row.first), present(row.second))
     )
     if row.first_evening.watch is not None:
-        return f"{ROLLING[:1].upper()}{ROLLING[1:]} {two(second)} a minute, not {two(first)}"
+        return f"{capital(ROLLING)} {two(second)} a minute, not {two(first)}"
     unit = " %" if row.unit == "share" else ""
     return f"On average {two(second)}{unit}, not {two(first)}{unit}"
 

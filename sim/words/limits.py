@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sim.game.model import Game, Player, Restart
 from sim.game.names import spoken_of
-from sim.words.listing import listed, number, some, time
+from sim.words.listing import capital, listed, number, some, time
 from sim.words.who import one_of, side_called
 
 
@@ -46,7 +46,7 @@ def limits_in_words(game: Game) -> list[str]:
             never = listed([one_of(role) for role in player.never], "or")
             said.append(f"is never {never}: not chosen for it, and where it would come to that nobody changes")
         if said:
-            lines.append(f"{called[player.id][:1].upper()}{called[player.id][1:]} {listed(said)}.")
+            lines.append(f"{capital(called[player.id])} {listed(said)}.")
     return lines + when_they_have_had_it(game)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 NO_DOERS = (
     *("inner", "outer", "upper", "lower", "other", "former", "corner", "number"),
+    *("center", "perimeter", "border", "quarter", "interior", "exterior", "corridor"),
     *("amber", "silver", "copper", "ginger", "lavender"),
 )
 """Words in -er that name no one who does something: places, and colours of bibs."""
@@ -23,6 +24,11 @@ def counted(noun: str, count: float) -> str:
 def figured(count: float, noun: str) -> str:
     """So many of a thing, in figures: ``1 pace``, ``11 paces``, ``3.5 points``."""
     return f"{round(count, 1):g} {counted(noun, count)}"
+
+
+def after_figure(figure: str, noun: str) -> str:
+    """So many of a thing, of a figure as it is written: ``1 goal``, ``0.93 goals``."""
+    return f"{figure} {noun if figure == '1' else plural(noun)}"
 
 
 def names_a_doer(role: str) -> bool:

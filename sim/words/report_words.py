@@ -17,7 +17,7 @@ from sim.words.compare_details import other_of, scale_of_row
 from sim.words.compare_screen import SAME_LOSS, called, of_several_rows, what
 from sim.words.differences import counts, lost_a_bout
 from sim.words.figures import NOT_KNOWN, present, two
-from sim.words.listing import listed
+from sim.words.listing import capital, listed
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.measure_names import is_counted, wording
 from sim.words.measure_phrases import SAME_BALL, name_in_table
@@ -97,7 +97,7 @@ def answer_of_several(found: Compared, names: Sequence[str], key: tuple[str, str
     if losing:
         return f"They lose it {'; '.join(said)}." if said else "None of them clearly changes how often they lose it."
     what_of = noun_of(*key)
-    told = f"{what_of[:1].upper()}{what_of[1:]}: {'; '.join(said)}."
+    told = f"{capital(what_of)}: {'; '.join(said)}."
     return told if said else f"{told.partition(':')[0]}: none of them clearly changes that."
 
 
@@ -158,7 +158,7 @@ def counting_tuned(found: Tuned, games: tuple[Game, Game], label: str) -> list[s
         return [COUNT_LOSSES]
     before, after = counts(*lost)
     now, then = (f"{n} in {spelt_time(s)}" for n, s in zip((before, after), lengths, strict=True))
-    return [f"{COUNT_LOSSES} {WATCH[:1].upper()}{WATCH[1:]} about {then} with {label}, {now} as it is."]
+    return [f"{COUNT_LOSSES} {capital(WATCH)} about {then} with {label}, {now} as it is."]
 
 
 def parted(doing: Sequence[str]) -> tuple[list[str], list[str]]:

@@ -14,6 +14,10 @@ from sim.words.setting_up import time_of
 
 WORTH = {"rolling_s": 0.03, "apart": 0.03, "drop": 0.01}
 """What is worth a word: a share of the rolling time; of the time, and of the metres, shares by themselves (house default)."""
+CUT = ("count", "seconds", "rest_seconds")
+"""What may differ between two ways of cutting the same evening."""
+AS_LONG = 0.05
+"""By what share of the longer the time worked may differ for the evening to be as long (house default)."""
 REASONS = {
     "rolling_s": "the ball rolls for longer",
     "apart": "the defending is shared out more evenly",
@@ -24,10 +28,15 @@ TIRING = "How much they tire is our assumption, and so is that drop."
 
 
 def bouts_alone_differ(first: Game, second: Game) -> bool:
-    """Whether two games are the same but for how many bouts they have, how long, and the rest between."""
-    if (first.bouts.count, first.bouts.seconds) == (second.bouts.count, second.bouts.seconds):
+    """Whether two games are the same but for how many bouts they have, how long, and the rest between, and work as long in all."""
+    ours, theirs = first.bouts, second.bouts
+    if (ours.count, ours.seconds) == (theirs.count, theirs.seconds):
         return False
-    return first.model_copy(update={"bouts": second.bouts}) == second
+    worked = sorted(one.count * one.seconds for one in (ours, theirs))
+    if worked[0] < (1 - AS_LONG) * worked[1]:
+        return False
+    cut = ours.model_copy(update={name: getattr(theirs, name) for name in CUT})
+    return first.model_copy(update={"bouts": cut}) == second
 
 
 def take(found: SeriesCompared, game: Game) -> str:

@@ -38,7 +38,7 @@ SHORTLY = {
     "fast_metres": "{} fast m",
     "accelerations": "{} hard accelerations",
     "decelerations": "{} hard decelerations",
-    "effort": "{} effort x min",
+    "effort": "{} points of effort",
     "middle": "{} min without the ball",
 }
 """So much of it, in a row."""

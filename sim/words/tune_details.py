@@ -11,6 +11,7 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.compare_details import gap
 from sim.words.differences import both
 from sim.words.figures import span, two
+from sim.words.listing import capital
 from sim.words.losses import USUALLY, footer
 from sim.words.measure_phrases import clock_of, name_in_table
 from sim.words.screen import folded
@@ -111,7 +112,7 @@ def curve_cells(found: Tuned, labels: Labels) -> tuple[str, tuple[str, ...], lis
         rows.append([*again, words[found.fresh.side] if not_extreme(found) else ""])
     head = (*found.knobs, "", measure_name(found, found), "usually", "bouts", f"asked: {asked}")
     intro = f"{measure_name(found, found)}, {clock_of(found.measure)}. In brackets our doubt (95 in 100). {USUALLY}"
-    return intro[:1].upper() + intro[1:], head, rows
+    return capital(intro), head, rows
 
 
 def effects(found: Tuned, width: int | None) -> list[str]:

@@ -10,7 +10,7 @@ from sim.words.clocks import WATCH
 from sim.words.commands import Given, try_next
 from sim.words.differences import counts, lost_a_bout, what_else
 from sim.words.figures import span, two
-from sim.words.listing import listed
+from sim.words.listing import capital, listed
 from sim.words.measure_phrases import unit_of
 from sim.words.screen import Screen, fit_screen
 from sim.words.setting_up import question_line, spelt_time
@@ -92,12 +92,7 @@ def best_of(found: Tuned) -> Point:
 def gives(found: Tuned, labels: Labels) -> str:
     """``8 x 8 m gives about 3.2 losses a minute with the ball rolling, give or take 0.4``."""
     point, label = best_of(found), value_label(labels, found.answer, found.knobs)
-    return f"{upper(label)} gives about {measured_figure(found, point.mean)} {behind(found)}, {doubt_of_point(found, point)}"
-
-
-def upper(text: str) -> str:
-    """A sentence with a capital letter."""
-    return text[:1].upper() + text[1:]
+    return f"{capital(label)} gives about {measured_figure(found, point.mean)} {behind(found)}, {doubt_of_point(found, point)}"
 
 
 def stopped(found: Tuned, labels: Labels) -> list[str]:
@@ -112,7 +107,7 @@ def stopped(found: Tuned, labels: Labels) -> list[str]:
 def ended(found: Tuned, labels: Labels) -> list[str]:
     """The answer and how sure it is."""
     if not not_extreme(found):
-        label = upper(value_label(labels, found.answer, found.knobs))
+        label = capital(value_label(labels, found.answer, found.knobs))
         about = f"about {measured_figure(found, best_of(found).mean)} {behind(found)}, {doubt_of_point(found, best_of(found))}"
         lines = [f"{label} gives the {found.target}, {about}."]
     elif not found.reached:

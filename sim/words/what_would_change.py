@@ -28,4 +28,5 @@ def better_players(game: Game) -> str:
         return ""
     level = levels.pop()
     ratio = lost_beside(level, BETTER[level]) if level in BETTER else None
-    return "" if ratio is None else f"{BETTER[level]} lose {100 * (1 - ratio):.0f} % fewer passes"
+    fewer = 0 if ratio is None else round(100 * (1 - ratio))
+    return f"{BETTER[level]} lose {fewer} % fewer passes" if fewer > 0 else ""

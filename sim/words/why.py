@@ -14,7 +14,7 @@ from sim.words.assumptions import replaced_in_words
 from sim.words.clocks import CLOCKS
 from sim.words.commands import Given, try_next
 from sim.words.figures import two
-from sim.words.listing import listed
+from sim.words.listing import capital, listed
 from sim.words.measure_names import is_counted
 from sim.words.measure_phrases import happens, holds, noun, per, value
 from sim.words.playing import shots_allowed
@@ -76,7 +76,7 @@ def now(found: Why, game: Game) -> str:
         text = f"{happens(found.measure, amount, found.scope, shots_allowed(game))} {rate}"
     else:
         text = holds(found.measure, amount, found.scope, on, found.unit)
-    return f"{text[0].upper()}{text[1:]}."
+    return f"{capital(text)}."
 
 
 def how_far_out(found: Why) -> str:
@@ -142,7 +142,7 @@ def split(found: Why) -> list[str]:
     named = (play, "how we model play"), (players, "not knowing your players")
     (most, first), (_, second) = sorted(named, key=lambda one: -one[0])
     large, small = next((large, small) for least, large, small in PARTS if most >= least)
-    return [f"{large[0].upper()}{large[1:]} of that doubt is {first}{f', {small} {second}' if small else ''}."]
+    return [f"{capital(large)} of that doubt is {first}{f', {small} {second}' if small else ''}."]
 
 
 def shares(found: Why) -> tuple[float, float]:

@@ -27,7 +27,7 @@ def ask(*arguments: str) -> str:
 
 def found_in(text: str) -> list[Comparison]:
     data = json.loads(text)
-    assert data["format"] == 4
+    assert data["format"] == 5
     return [Comparison.from_json(json.dumps(one)) for one in data["comparisons"]]
 
 

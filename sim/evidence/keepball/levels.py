@@ -14,12 +14,14 @@ BETTER = {"amateur men": "elite men"}
 
 @cache
 def lost_beside(level: str, other: str) -> float | None:
-    """What `other` lose of 100 passes over what `level` lose, the middle of all squares of the panel; None if not in it."""
+    """What `other` lose of 100 passes over what `level` lose, the middle of all squares in which these lose any; None of none."""
     with (folder() / "results" / "panel.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     lost = {(row["population"], square_of(row)): float(row["lost_of_100"]) for row in rows}
     found = [
-        lost[other, square] / value for (who, square), value in lost.items() if who == level and (other, square) in lost
+        lost[other, square] / value
+        for (who, square), value in lost.items()
+        if who == level and value > 0 and (other, square) in lost
     ]
     return statistics.median(found) if found else None
 

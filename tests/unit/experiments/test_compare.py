@@ -328,7 +328,7 @@ def test_with_goals_losses_come_first_and_shots_are_told_apart():
     was, now = Evening(1.1, 1.4, 0.93, 0.8, 1.0), Evening(1.2, 1.8, 1.1, 0.9, 1.4)
     lost = replace(
         FOUND.row("turnovers_per_min"), measure=LOST, first=1.25, second=1.5, difference=0.25, low=0.1, high=0.4,
-        first_evening=was, second_evening=now, one_session=0.81,
+        first_evening=was, second_evening=now, watch_session=0.81,
     )  # fmt: skip
     found = replace(FOUND, rows=(*FOUND.rows, lost))
     said = running(screen(found))

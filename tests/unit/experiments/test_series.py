@@ -92,6 +92,21 @@ def test_games_that_differ_in_their_bouts_alone():
     def changed(*changes):
         return load_game("tight-square", changes=list(changes))
 
+    assert TIGHT.bouts.count * TIGHT.bouts.seconds == 480, "what the numbers below are set beside"
     assert bouts_alone_differ(TIGHT, changed("bouts=6", "bout=80"))
+    assert bouts_alone_differ(TIGHT, changed("bouts=6", "bout=77", "rest=20")), "4 % less"
     assert not bouts_alone_differ(TIGHT, changed("bouts=6", "touches=1"))
     assert not bouts_alone_differ(TIGHT, changed("rest=10")) and not bouts_alone_differ(TIGHT, TIGHT)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        ("bouts=8",),
+        ("bouts=6", "bout=75"),
+        ("bouts=6", "bout=80", "bouts.rotate=list"),
+        ("bouts=6", "bout=80", "bouts.clock=stopped"),
+    ],
+)
+def test_another_load_or_another_rule_of_the_bouts_is_no_other_way_of_cutting_the_evening(changes):
+    assert not bouts_alone_differ(TIGHT, load_game("tight-square", changes=[*changes]))

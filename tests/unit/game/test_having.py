@@ -3,13 +3,18 @@ tests/property/test_rules_as_printed.py."""
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from sim.game.family import in_play_at_start, side_of, sides_at_start
 from sim.game.having import sides_having, sides_scoring, stops_when_won
 from sim.game.loader import load_game
+from sim.game.model import Job
 from sim.game.sole import chosen_by_time, sole_comer, sole_goer
-from sim.game.verbs import Swap
+from sim.game.verbs import Open, Swap
 
+SHOTS_FOR_ONE = Path(__file__).resolve().parents[2] / "cases" / "language" / "shots-for-one.toml"
 RULE = "phases.keep.rules.loser-goes-in"
 LAST_STEP, STEP = "phases.play.rules.lost.last_step={}", "phases.play.rules.last-life.do=[{ step = 'loser' }]"
 MORE = "{ assign = 'inside', of = 'all', from = 'inside', count = 1, choose = 'nearest' }, { restart = 'start' }"
@@ -29,6 +34,8 @@ MORE = "{ assign = 'inside', of = 'all', from = 'inside', count = 1, choose = 'n
         ("break-away", [], ("builders",)),
         ("win-it-back", [], ("keeping", "hunting")),
         ("waves", [], ("amber", "slate")),
+        ("tight-square", ["fouls.share=0.1"], ("outside",)),
+        (SHOTS_FOR_ONE, [], ("amber", "slate")),
     ],
 )
 def test_who_can_have_the_ball(name, changes, having):
@@ -74,3 +81,41 @@ def test_who_alone_can_come_or_go():
     game, _, swap = swap_of("losers-off")
     assert sole_goer(game, swap)
     assert chosen_by_time(load_game("tight-square")) and not chosen_by_time(load_game("three-strips"))
+
+
+def test_only_a_side_that_may_ever_shoot_scores_goals():
+    game = load_game(SHOTS_FOR_ONE)
+    assert set(sides_scoring(game)) == {"amber", "slate"}
+    (phase,) = game.phases
+    never = tuple(replaced(rule, do=[one for one in rule.do if not isinstance(one, Open)]) for rule in phase.rules)
+    assert sides_scoring(game.model_copy(update={"phases": (replaced(phase, rules=never),)})) == ("slate",)
+
+
+def replaced(one, **new):
+    return one.model_copy(update={name: tuple(value) for name, value in new.items()})
+
+
+def test_who_is_in_play_is_read_off_the_phase_of_the_start():
+    game, rule, swap = swap_of("losers-off")
+    assert sole_goer(game, swap)
+    everybody = {one.id for one in game.players}
+    playing = {one.id for one in in_play_at_start(game)}
+    start = game.phase(game.start_phase)
+    role = game.role(next(one.role for one in game.players if one.id in playing))
+    job = Job(role=role.name, style="wait", place=role.place)
+    benched = game.model_copy(
+        update={"phases": tuple(replaced(one, jobs=[job]) if one is start else one for one in game.phases)}
+    )
+    left = {one.id for one in in_play_at_start(benched)}
+    assert playing - left == {one.id for one in game.players if one.role == role.name} and left < playing <= everybody
+    assert sum(sides_at_start(benched).values()) == len(
+        [one for one in in_play_at_start(benched) if side_of(game, one) != "holder"]
+    )
+
+
+def test_who_has_the_ball_after_a_foul_can_have_it():
+    game = load_game("tight-square", ["fouls.share=0.1"])
+    theirs = tuple(one.model_copy(update={"to": "inside"}) if one.name == "foul" else one for one in game.restarts)
+    changed = game.model_copy(update={"restarts": theirs})
+    assert theirs != game.restarts and set(sides_having(changed)) == {"outside", "inside"}
+    assert sides_having(changed.model_copy(update={"foul_share": 0.0})) == ("outside",), "nobody fouls"

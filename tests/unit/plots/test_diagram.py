@@ -16,6 +16,7 @@ from matplotlib.text import Text
 from sim.errors import InputError
 from sim.evidence.tables import folder
 from sim.experiments.places import starting_places
+from sim.game.family import sides_at_start
 from sim.game.loader import load_game
 from sim.game.model import Game
 from sim.game.shipped import shipped_games
@@ -26,6 +27,7 @@ from sim.plots.diagram import STRIP, diagram, diagram_figure
 from sim.plots.ground import GOAL_DEPTH_M, MOST_RUN_OFF, WIDTH, gid, side_of_server
 from sim.plots.page import our_settings
 from sim.words import diagram_words as drawn
+from sim.words.areas import may_be_too_early
 from tests.support.games import GAMES as SIX
 
 CASES = Path(__file__).resolve().parents[2] / "cases" / "valid"
@@ -376,3 +378,25 @@ def test_a_goal_says_when_it_counts():
     game = load_game("even-goals")
     goal = next(one for one in game.goals if one.name == "east-goal")
     assert drawn.goal_of(goal, drawn.opened_by(game, "shoot")) == ["5 m, amber score"], "from the start"
+
+
+def test_what_is_open_to_one_side_alone_says_for_whom():
+    game = load_game(CASES.parent / "language" / "shots-for-one.toml")
+    said = drawn.opened_by(game, "shoot")
+    assert said.startswith("for slate; after ") and said.endswith(" by amber, for amber")
+    (phase,) = game.phases
+    ruled = phase.model_copy(update={"open_for": ()})
+    assert drawn.opened_by(game.model_copy(update={"phases": (ruled,)}), "shoot") == said.removeprefix("for slate; ")
+    alone = phase.model_copy(update={"rules": ()})
+    assert drawn.opened_by(game.model_copy(update={"phases": (alone,)}), "shoot") == "for slate"
+    assert drawn.opened_by(game.model_copy(update={"phases": (alone,)}), "transfer") == ""
+
+
+def test_a_ball_across_is_too_early_only_for_a_side_that_has_to_earn_it():
+    game = load_game("two-squares")
+    assert may_be_too_early(game)
+    sides = tuple((side, ("transfer",)) for side in sides_at_start(game))
+    phases = tuple(one.model_copy(update={"open": (), "open_for": sides}) for one in game.phases)
+    assert not may_be_too_early(game.model_copy(update={"phases": phases})), "open to both from the start"
+    half = tuple(one.model_copy(update={"open_for": sides[:1]}) for one in phases)
+    assert may_be_too_early(game.model_copy(update={"phases": half})) or len(sides) == 1

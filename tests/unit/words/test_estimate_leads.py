@@ -7,6 +7,7 @@ from dataclasses import replace
 import pandas as pd
 import pytest
 
+from sim.evidence.keepball.levels import lost_beside
 from sim.evidence.tables import folder
 from sim.experiments.cautions import LINE, NO_FIGURES
 from sim.experiments.everyday import target_of
@@ -192,3 +193,20 @@ def test_what_would_change_it_is_what_is_known_of_better_players_or_nothing():
     assert what_would_change(result, amateurs) == said and 10 < fewer < 60
     assert what_would_change(result, GAME) == "", "there is nobody better in the kept squares"
     assert what_would_change(result, amateurs, POINTS) == ""
+
+
+@pytest.mark.parametrize("ratio", [None, 1.05, 1.0, 0.999])
+def test_nobody_loses_less_than_nothing_fewer(monkeypatch, ratio):
+    amateurs = GAME.model_copy(
+        update={"teams": tuple(one.model_copy(update={"population": "amateur men"}) for one in GAME.teams)}
+    )
+    monkeypatch.setattr("sim.words.what_would_change.lost_beside", lambda *_: ratio)
+    assert what_would_change(made_up(cautions=(NO_FIGURES, LINE), **LOST), amateurs) == ""
+
+
+def test_squares_in_which_nothing_is_lost_are_left_out_of_the_panel(monkeypatch, tmp_path):
+    (tmp_path / "results").mkdir()
+    rows = ["population,numbers,side_m,touches,lost_of_100", "a,4,8,1,0", "b,4,8,1,2", "a,4,9,1,4", "b,4,9,1,3"]
+    (tmp_path / "results" / "panel.csv").write_text("\n".join(rows), encoding="utf-8")
+    monkeypatch.setattr("sim.evidence.keepball.levels.folder", lambda: tmp_path)
+    assert lost_beside.__wrapped__("a", "b") == 0.75

@@ -33,3 +33,10 @@ def test_it_is_even_after_so_many_bouts_and_not_before(name, bouts):
 @pytest.mark.parametrize("name", ["three-colours", "even-keep-ball", "on-the-line"])
 def test_nothing_is_said_where_no_list_could_do_it(name):
     assert evened_out(load_game(name)) == []
+
+
+def test_it_is_said_in_words_and_not_as_it_is_written_in_a_file():
+    (said,) = evened_out(load_game("tight-square"))
+    assert said == (
+        "To even it out, move down the list between bouts: everybody has begun in every role equally often after three bouts."
+    )

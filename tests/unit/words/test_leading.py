@@ -10,7 +10,7 @@ import pytest
 from sim.experiments.compare import Variant, compare_all
 from sim.experiments.comparison import Compared, Evening
 from sim.words.commands import Given
-from sim.words.compare_screen import compared_on_a_screen, leads_with
+from sim.words.compare_screen import compared_on_a_screen, leads_with, side_by_side
 from sim.words.leading import figures, headline, how_much, more_often, one_evening
 from tests.support.screens import holds
 from tests.unit.experiments.test_compare import FOUND, GAME, LONG, staged_pairs
@@ -29,7 +29,8 @@ def row(measure, first, second, unit="1/min", watch=True, **more):
         "low": second - first - 0.5,
         "high": second - first + 0.5,
         "verdict": "clear, matters",
-        "one_session": 0.97,
+        "one_session": 0.3 if watch else 0.97,
+        "watch_session": 0.97 if watch else None,
     }
     new = about | {"first_evening": evening(first), "second_evening": evening(second)} | more
     return replace(
@@ -104,13 +105,25 @@ def test_another_game_is_there_and_this_one_here():
      (0.5, ": which has more is a toss-up"), (None, "")],
 )  # fmt: skip
 def test_how_likely_one_evening_has_more(chance, words):
-    assert more_often(row("turnovers_per_min", 3.0, 6.0, one_session=chance)) == words
+    assert more_often(row("turnovers_per_min", 3.0, 6.0, watch_session=chance)) == words
+    assert more_often(row("in_play_share", 0.2, 0.4, "share", False, one_session=0.9)) == ": less 9 times in 10"
+
+
+@pytest.mark.parametrize("measure", ["points_per_min", "transfers_per_min", "balls_lost_per_min", "turnovers_per_min"])
+def test_whatever_has_its_range_on_the_watch_has_its_chance_there_too(measure):
+    one = row(measure, 2.0, 4.0, one_session=0.3, watch_session=0.72)
+    assert told(one)[1].endswith("(8 evenings in 10): more 7 times in 10.")
+
+
+def test_the_chance_by_the_watch_is_that_of_the_sessions_on_the_watch():
+    by_watch, rolling = FOUND.row("turnovers_per_clock_min"), FOUND.row("turnovers_per_min")
+    assert rolling.watch_session == pytest.approx(by_watch.one_session, abs=1e-12)
+    assert abs(rolling.watch_session - rolling.one_session) > 0.01, "the clocks tell different chances"
+    assert by_watch.watch_session is None and FOUND.row("in_play_share").watch_session is None
 
 
 def test_the_chance_of_losses_is_of_the_clock_that_the_ranges_are_of():
-    rows = tuple(
-        replace(one, one_session=0.72) if one.measure == "turnovers_per_clock_min" else one for one in FOUND.rows
-    )
+    rows = tuple(replace(one, watch_session=0.72) if one.measure == "turnovers_per_min" else one for one in FOUND.rows)
     found = Compared((replace(FOUND, rows=rows),), ())
     said = " ".join(compared_on_a_screen(found, [GAME, LONG]).split())
     assert "(8 evenings in 10): more 7 times in 10." in said
@@ -147,6 +160,19 @@ def test_what_only_some_commands_look_at_can_be_asked_for():
     )
     assert found.comparisons[0].row("wins_per_min").second is not None
     assert len(found.comparisons[0].rows) == len(FOUND.rows) + 1
+
+
+def test_beside_several_what_the_first_cannot_tell_is_told_of_the_others():
+    unknown = dict.fromkeys(("first", "second", "difference", "low", "high"), None)
+
+    def with_rolling(**new):
+        rows = (replace(one, **new) if one.measure == "in_play_share" else one for one in FOUND.rows)
+        return replace(FOUND, rows=tuple(rows))
+
+    clearly = {"first": 0.5, "second": 0.75, "difference": 0.25, "verdict": "clear, matters"}
+    every = [with_rolling(**unknown, verdict="cannot tell"), with_rolling(**clearly)]
+    lines = side_by_side(every, ["a", "b"], ("turnovers_per_min", "game"))
+    assert "Ball rolling, % of the bout: as it is 50, b 75." in lines
 
 
 def test_the_table_of_several_has_a_column_for_either_range():

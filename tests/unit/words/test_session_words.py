@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from sim.experiments.cautions import LINE
-from sim.planning.band import Band
+from sim.planning.band import MEASURES, Band
 from sim.planning.block import Block
 from sim.planning.block_loads import PLACE
 from sim.planning.changed import with_count, with_rest
@@ -82,6 +82,10 @@ def test_a_change_says_what_else_moves():
     assert said == (
         "Cheapest change: one bout more of b1, 3 min more (12 min in all), brings everybody into the band: each 100 m more."
     )
+    harder = one.mean.copy()
+    harder[:, list(MEASURES).index("effort")] += 30.0
+    said = change_in_words(one, Change("bout", "b1", 1, harder, with_count(one.plan, 0, 4), 0))
+    assert said.endswith("each 30 points of effort more.")
     less = change_in_words(one, Change("metre", "b1", -1, more, one.plan, 2))
     assert "one metre less each side in b1, no more time (9 min in all), leaves two gaps of" in less
     rest = change_in_words(one, Change("rest", "b1", -3, more, with_rest(one.plan, 0, 15.0), 2))

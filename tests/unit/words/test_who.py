@@ -10,7 +10,7 @@ from sim.experiments.levers import Lever
 from sim.words.levers import detail
 from sim.words.listing import some
 from sim.words.measure_phrases import players_of_role
-from sim.words.plurals import figured
+from sim.words.plurals import after_figure, doer, figured, names_a_doer
 from sim.words.roles_taken import roles_taken
 from sim.words.who import becomes, counted_in, many_of, one_of
 
@@ -66,3 +66,14 @@ def test_things_are_counted_alike_everywhere():
         "1.5 points",
     ]
     assert [some(1, "box"), some(2, "box"), some(2, "dash")] == ["one box", "two boxes", "two dashes"]
+
+
+@pytest.mark.parametrize(
+    "role", ["center", "perimeter", "border", "quarter", "interior", "exterior", "corridor", "west-corridor"]
+)
+def test_a_place_on_the_ground_is_nobody_who_does_something(role):
+    assert not names_a_doer(role) and doer(f"{role}s") is None
+
+
+def test_so_many_of_a_figure_as_it_is_written():
+    assert [after_figure(one, "goal") for one in ("1", "0.93", "3")] == ["1 goal", "0.93 goals", "3 goals"]
