@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from sim.game.family import may
+from sim.game.having import sides_having
 from sim.game.model import Game
 from sim.own_counts.columns import counts_of
 from sim.words.figures import present
 from sim.words.listing import listed, some, time
 from sim.words.losses import LOSS, NO_SHOT
 
-CLOCK = "Minutes are on the watch, which runs on while the ball is out. Who stops it at every dead ball writes rolling for watch."
+CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you stop it at every dead ball, write rolling there."
+BOTH = "Both sides together."
 BESIDE = "Changed: what was different from this sheet. Players: how many played."
 
 
@@ -32,8 +34,9 @@ def definitions(game: Game) -> list[tuple[str, str]]:
 
 
 def loss_defined(game: Game) -> str:
-    """What counts as a loss; where anybody may shoot, that a shot is none."""
-    return NO_SHOT if any(may(phase, "shoot") for phase in game.phases) else LOSS
+    """What counts as a loss; where anybody may shoot, that a shot is none; where both sides can lose it, that both count."""
+    both = f" {BOTH}" if len(sides_having(game)) > 1 else ""
+    return f"{NO_SHOT if any(may(phase, 'shoot') for phase in game.phases) else LOSS}{both}"
 
 
 def win_defined(game: Game) -> str:

@@ -30,7 +30,7 @@ def trigger_lines(game: Game, card: Card | None) -> list[str]:
     ]
     if not any(one.effects for one in found):
         tried = sum(not one.refusals for one in card.effects)
-        return [capital(f"{spelt(tried)} small changes were tried and none clearly moves it."), ONE_THING]
+        return [capital(f"{spelt(tried)} small changes were tried and none clearly moves it.")]
     return [*lines, *grass.refused(), f"{ONE_THING} One time in ten it's just luck."]
 
 
