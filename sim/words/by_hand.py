@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sim.game.counters import ANY_GATE
 from sim.game.family import may
 from sim.game.having import sides_having
 from sim.game.model import Game
@@ -42,7 +43,10 @@ def loss_defined(game: Game) -> str:
 def win_defined(game: Game) -> str:
     """What counts as a win, by how the game has it confirmed."""
     amount = game.win.amount
+    gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
     how = {
+        "touch": "touches a ball of the other's, even if it runs on",
+        "gate": f"gets the ball off the other and has completed a pass through {gate}",
         "control": "gets the ball off the other and has it under control",
         "hold": f"gets the ball off the other and has held it for {time(amount)}",
         "passes": f"gets the ball off the other and has made {some(amount, 'pass')}",

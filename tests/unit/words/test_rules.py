@@ -177,12 +177,14 @@ def test_it_ends_with_area_per_player():
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "the outside player of the side with the ball who played it, or else who received it, becomes a rover (nobody does, if neither is one);",
+            "the outside player of the side with the ball who played it, or else who received it, becomes a rover "
+            "(nobody does, if neither is one);",
         ),
         (
             CASES / "valid" / "yards-and-goals.toml",
             [],
-            "of the in-box players of the side with the ball the three nearest the ball (never the one on the ball) become gone players;",
+            "of the in-box players of the side with the ball the three nearest the ball (never the one on the ball) become gone "
+            "players;",
         ),
         ("even-goals", [], "  On a goal: a point for the side that scored; after 5 s the keeper plays it out for"),
         (

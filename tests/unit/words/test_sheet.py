@@ -339,3 +339,9 @@ def test_areas_that_touch_have_free_ground_round_all_of_them_and_what_is_closed_
     assert "the right area, beyond the 2 m round each, is in play only while" in squares
     out = sheet_of(load_game("two-squares", ["areas.west.out=line", "areas.east.out=line"]), VERSION)
     assert "beyond the" not in lines(out, "Rules")
+
+
+def test_a_win_is_defined_however_it_is_confirmed():
+    for how, counted in (("touch", "touches a ball of the other's"), ("control", "has it under control")):
+        found = dict(definitions(load_game("waves", [f"win.confirm={how}"])))
+        assert counted in found["wins"]
