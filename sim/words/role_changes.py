@@ -183,7 +183,7 @@ def _of_the_last_pass(rule: Rule, action: Assign, whose: str, once: str) -> str:
     side = "" if rule.by is not None and rule.on in ("pass", "passes", "transfer") and action.who == "holder" else whose
     if action.count == 1:
         who = f"the {one_of(action.from_role).partition(' ')[2]}{side}{once} who played {did}, or else who received it,"
-        return f"{who} {becomes(action.role, action.count)} (nobody does, if neither is one)"
+        return f"{who} {becomes(action.role, action.count)} (else nobody)"
     who = f"the {many_of(action.from_role)}{side}{once} who played and received {did}"
     return f"{who} {becomes(action.role, action.count)}"
 

@@ -189,10 +189,8 @@ def served_to(game: Game) -> list[str]:
     if not game.zones or all(one.source != "server" for one in game.restarts):
         return []
     goals = any("goal" in phase.all_aims for phase in game.phases)
-    half = ", first of all in their own half" if goals else ""
-    return [
-        f"The server plays it to whoever of the side has room, in any zone{half}; to a keeper only if there is nobody else."
-    ]
+    half = ", own half first" if goals else ""
+    return [f"The server plays it to whoever of them has room, in any zone{half}; to keepers last."]
 
 
 def restart_lines(game: Game) -> list[str]:

@@ -105,4 +105,4 @@ def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[
     for side, words in list(kinds.items())[: 1 if alike else None]:
         if words:
             whose = "" if alike and len(sides) > 1 else f" by {side_called(game, side)}"
-            yield f"After {listed(words, 'or')}{whose} what follows a loss follows, too; among the losses it is not counted."
+            yield f"After {listed(words, 'or')}{whose} what follows a loss follows, too."

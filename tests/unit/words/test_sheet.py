@@ -304,9 +304,9 @@ def test_what_follows_a_shot_is_not_called_a_loss_and_who_puts_it_out_without_ha
 def test_of_a_ground_in_zones_it_is_said_who_moves_where_the_ball_comes_in_and_what_a_full_zone_does():
     sheet = sheet_of(load_game("locked-thirds"), VERSION)
     rules, back = lines(sheet, "Rules"), lines(sheet, "How a ball comes back")
-    assert "becomes an amber-up player (nobody does, if neither is one)" in rules
+    assert "becomes an amber-up player (else nobody)" in rules
     assert "Passes by keepers and to them bring what a pass brings like any other." in rules
-    assert "to whoever of the side has room, in any zone, first of all in their own half" in back
+    assert "to whoever of them has room, in any zone, own half first" in back
     assert (
         "Who may not go into a zone (it is full), or must not leave one, waits at its line, in a new role too" in back
     )

@@ -134,7 +134,7 @@ def test_the_same_points_are_said_once():
 def test_a_shot_that_a_rule_of_the_loss_answers_is_said_to_be_a_loss():
     rules = "phases.play.rules={ lost = { on = 'loss', %sdo = [{ restart = 'start' }] }%s }"
     goal = ", goal = { on = 'goal', do = [{ score = 1 }, { restart = 'start' }] }"
-    both = "what follows a loss follows, too; among the losses it is not counted."
+    both = "what follows a loss follows, too."
     assert f"After a saved shot or a missed shot {both}" in lines("even-goals", rules % ("", goal))
     assert f"After a goal, a saved shot or a missed shot by amber {both}" in lines(
         "even-goals", rules % ("by = 'amber', ", "")
