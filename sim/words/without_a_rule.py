@@ -15,11 +15,9 @@ from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
 TURNED_ASIDE = (
-    "A shot an opponent turns aside, also a keeper who does not hold it, is not saved, missed or lost yet: the ball is loose, and "
-    "over the line it is out off him."
+    "A shot an opponent turns aside, also a keeper, is not over yet: the ball is loose, and out off him over the line."
 )
-
-NOT_THEIRS = " A side that puts it out without having won it has not lost it."
+NOT_THEIRS = " Off a side that has not won it, that is no loss."
 
 
 def played_on(game: Game, phase: Phase) -> Iterator[str]:
@@ -85,7 +83,7 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
                 yield f"{named.format(side=side_called(game, side))}: {then}."
     stopped = any(settled(phase, event, side) for event in ("goal", "save", "miss") for side in sides)
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
-        yield "After a shot that one of these rules gives a new ball for, what follows a loss does not follow."
+        yield "After a shot that brings a new ball by a rule, nothing of a loss follows."
     yield from shots_as_losses(game, phase, sides)
     if sides and game.win.confirm != "touch":
         yield TURNED_ASIDE
