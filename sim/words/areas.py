@@ -94,12 +94,28 @@ def between(game: Game) -> list[str]:
         )
     if with_a_gap:
         lines.append(
-            f"The ground {_pairs(with_a_gap)} is in play only while the ball is being played across: whoever gets there first has "
-            "it, and it counts as in the area it left."
+            f"The ground {_pairs(with_a_gap)}{_beyond(with_a_gap)} is in play only while the ball is being played "
+            "across: whoever gets there first has it, and it counts as in the area it left."
         )
         if may_be_too_early(game):
             lines[-1] += TOO_EARLY
     return lines
+
+
+def earned_across(game: Game) -> bool:
+    """Whether a rule allows playing across."""
+    return any(
+        one.verb == "open" and one.what == "transfer"
+        for phase in game.phases
+        for rule in phase.rules
+        for one in rule.do
+    )
+
+
+def _beyond(pairs: tuple[tuple[Area, Area], ...]) -> str:
+    """Where the ground round an area is in play all the time: that what is said of the ground between is said of the rest."""
+    wide = {area.run_off_in_play for pair in pairs for area in pair} - {0.0}
+    return f", beyond the {listed([number(one) for one in sorted(wide)], 'or')} m round each," if wide else ""
 
 
 def may_be_too_early(game: Game) -> bool:

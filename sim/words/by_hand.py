@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from sim.game.counters import ANY_GATE
 from sim.game.family import may
+from sim.game.having import sides_having
 from sim.game.model import Game
 from sim.own_counts.columns import counts_of
 from sim.words.figures import present
 from sim.words.listing import listed, some, time
 from sim.words.losses import LOSS, NO_SHOT
 
-CLOCK = "Minutes are on the watch, which runs on while the ball is out. Who stops it at every dead ball writes rolling for watch."
+CLOCK = "Minutes are on the watch, which runs on while the ball is out. If you stop it at every dead ball, write rolling there."
+BOTH = "Both sides together."
 BESIDE = "Changed: what was different from this sheet. Players: how many played."
 
 
@@ -32,14 +35,18 @@ def definitions(game: Game) -> list[tuple[str, str]]:
 
 
 def loss_defined(game: Game) -> str:
-    """What counts as a loss; where anybody may shoot, that a shot is none."""
-    return NO_SHOT if any(may(phase, "shoot") for phase in game.phases) else LOSS
+    """What counts as a loss; where anybody may shoot, that a shot is none; where both sides can lose it, that both count."""
+    both = f" {BOTH}" if len(sides_having(game)) > 1 else ""
+    return f"{NO_SHOT if any(may(phase, 'shoot') for phase in game.phases) else LOSS}{both}"
 
 
 def win_defined(game: Game) -> str:
     """What counts as a win, by how the game has it confirmed."""
     amount = game.win.amount
+    gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
     how = {
+        "touch": "touches a ball of the other's, even if it runs on",
+        "gate": f"gets the ball off the other and has completed a pass through {gate}",
         "control": "gets the ball off the other and has it under control",
         "hold": f"gets the ball off the other and has held it for {time(amount)}",
         "passes": f"gets the ball off the other and has made {some(amount, 'pass')}",

@@ -78,11 +78,11 @@ def when_they_have_had_it(game: Game) -> list[str]:
     return lines
 
 
-_BY = {"newcomer": "whoever has just come", "winner": "whoever won it", "loser": "whoever lost it"}
+_BY = {"newcomer": "whoever has just come on", "winner": "whoever won it", "loser": "whoever lost it"}
 
 
 def taken_by(restart: Restart) -> str:
     """Who alone gets or takes a restart, where that is said."""
     if restart.by is not None:
-        return f" ({_BY[restart.by]}, if that one can)"
+        return f" ({_BY[restart.by]}, else anybody of theirs)"
     return "" if restart.role is None else f" ({one_of(restart.role)}, where there is one who can)"

@@ -12,7 +12,7 @@ from sim.game.verbs import Score
 from sim.words.listing import capital, listed, number_word, some
 from sim.words.places import place_called, within
 from sim.words.role_changes import absent, absent_together
-from sim.words.who import counted_in, of_team, side_called
+from sim.words.who import counted_in, of_team, side_called, some_in
 
 MANY_ROLES = 3  # from here on what holds of all of them is said once
 USUAL_SHARE = 0.5  # of what a role can be asked on a scale from 0 to 1: nothing is asked
@@ -120,7 +120,8 @@ def lines_of_roles(game: Game, in_short: bool = False) -> list[str]:
                 groups.append(of_team(game, team.name, members))
         if groups:
             total = sum(player.role == role.name for player in game.players)
-            lines.append(f"{counted_in(role.name, total)} ({'; '.join(groups)}): {_does(game, role, shared)}.")
+            called = some_in(role.name, total) if in_short else counted_in(role.name, total)
+            lines.append(f"{called} ({'; '.join(groups)}): {_does(game, role, shared)}.")
         else:
             later.append((role.name, _does(game, role, shared)))
     everybody = [f"Everybody: {', '.join(shared)}."] if shared else []
@@ -149,9 +150,13 @@ def common(game: Game) -> list[str]:
     if not found:
         return []
     them = "him" if len(found) == 1 else "the same one"
+    rules = [rule for phase in game.phases for rule in phase.rules if rule.on == "pass" and rule.to_role in found]
+    between = len(found) > 1 and all(rule.by_role is not None and rule.by_role not in found for rule in rules)
+    nothing = " Straight from one of them to another brings nothing." if between else ""
     return [
         f"{capital(listed([f'the {name}' for name in found]))} {'is' if len(found) == 1 else 'are'} common to both sides: "
-        f"whoever has the ball plays to {them}, and it counts wherever {'he' if len(found) == 1 else 'that one'} gets it."
+        f"whoever has the ball plays to {them}, and it counts wherever {'he' if len(found) == 1 else 'that one'} gets it; "
+        f"a loose ball is still that of the side that had it.{nothing}"
     ]
 
 

@@ -56,10 +56,14 @@ def keepers_support(game: Game, phase: Phase) -> list[str]:
 
 
 def keepers_count(game: Game, phase: Phase) -> list[str]:
-    """Where passes are counted: that those of keepers count, too."""
-    counted = any(rule.on in ("passes", "pass") for rule in phase.rules) or game.win.confirm == "passes"
+    """Where passes are counted, or bring something: that those of keepers do, too."""
+    brings = any(rule.on == "pass" for rule in phase.rules)
+    counted = any(rule.on == "passes" for rule in phase.rules) or game.win.confirm == "passes"
     counted |= any(counter.of == "passes" for counter in game.counters)
-    return ["Passes by keepers and to them count like any other."] if counted and _keepers_with_it(game, phase) else []
+    does = [word for word, so in (("count", counted), ("bring what a pass brings", brings)) if so]
+    if not does or not _keepers_with_it(game, phase):
+        return []
+    return [f"Passes by keepers and to them {listed(does)} like any other."]
 
 
 def _behind(goal: Goal, area: Area) -> bool:
@@ -132,8 +136,9 @@ def not_in_windows(game: Game) -> list[str]:
     theirs = " A floater wins nothing back: he plays for those who have it." if floaters else ""
     turns = ", or as play goes on to something else," if len(game.phases) > 1 else ""
     return [
-        "Won back is also a ball that the others put out or lose in another way. Put out by the side that lost it, before it has "
-        f"it again, it is not won back, and the time runs on.{theirs} What is still open at the whistle{turns} counts for nothing."
+        "Won back is a ball won like any other, and one that the others put out or lose in another way. Put out by the side that "
+        "lost it, before it has it again, it is not won back: the new ball comes, the time runs on, and when it is up they have "
+        f"failed, new ball or not.{theirs} What is still open at the whistle{turns} counts for nothing."
     ]
 
 

@@ -47,10 +47,10 @@ def _come_out(game: Game, side: str) -> bool:
 
 
 def level(game: Game) -> str:
-    """What holds when they are level at the end of a bout."""
+    """What holds when they are level at the end of a bout; nothing where one side alone can score."""
     if game.bouts.level_seconds:
         return f"Level when time is up: the next point wins, within {time(game.bouts.level_seconds)}; then it's a draw."
-    return DRAW if len(sides_scoring(game)) > 1 else "Without a point it is a draw."
+    return DRAW if len(sides_scoring(game)) > 1 else ""
 
 
 def in_strokes(game: Game) -> list[str]:
@@ -63,7 +63,6 @@ def in_strokes(game: Game) -> list[str]:
         f"{side_called(game, side).removeprefix('the ')}{f' (from {number(begun[side])})' if begun.get(side) else ''} {STROKES}"
         for side in scoring
     ]
-    return [
-        f"Points, in strokes: {', '.join(room)}",
-        f"{capital('; '.join(cannot_score(game)))}. {level(game)}".removeprefix(". "),
-    ]
+    cannot = [f"{capital(one)}." for one in cannot_score(game)]
+    ended = " ".join(one for one in [*cannot, level(game)] if one)
+    return [f"Points, in strokes: {', '.join(room)}", *([ended] if ended else [])]

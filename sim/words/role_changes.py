@@ -8,7 +8,7 @@ from sim.game.model import Game, Rule
 from sim.game.sole import sole_comer, sole_goer
 from sim.game.verbs import Assign, OpenWindow, Step, Swap, unit_of
 from sim.rules.between import way_back
-from sim.words.listing import capital, listed, some, time
+from sim.words.listing import capital, listed, number_word, some, time
 from sim.words.who import becomes, in_role, many_of, of_side, one_of, side_called
 
 _BETWEEN = {
@@ -165,12 +165,16 @@ def taken(game: Game, rule: Rule, action: Assign, once: str) -> str:
     who = f"{in_role(action.from_role, action.count)}{whose}{once}"
     if action.count is None or action.other != "nearest":
         waits = action.from_role is not None and game.role(action.from_role).style == "wait"
-        how = WAITED if waits and action.other == "longest in" else _CHOSEN[action.other]
+        how = f"{WAITED}; at first any of them" if waits and action.other == "longest in" else _CHOSEN[action.other]
         chosen = "" if action.count is None else f" ({how})"
         return f"{who}{chosen} {becomes(action.role, action.count)}"
     free = " (never the one on the ball)" if action.who != "other" else ""
     loser = " (who lost it or not)" if rule.on == "loss" and action.who == "other" and action.count == 1 else ""
-    return f"{who} nearest the ball{free or loser} {becomes(action.role, action.count)}"
+    near = f"nearest the ball{free or loser}"
+    if whose:  # else "the player of the side that lost it nearest the ball"
+        many = "the one" if action.count == 1 else f"the {number_word(action.count)}"
+        who = f"of the {many_of(action.from_role)}{whose}{once} {many}"
+    return f"{who} {near} {becomes(action.role, action.count)}"
 
 
 def _of_the_last_pass(rule: Rule, action: Assign, whose: str, once: str) -> str:
@@ -179,8 +183,8 @@ def _of_the_last_pass(rule: Rule, action: Assign, whose: str, once: str) -> str:
     side = "" if rule.by is not None and rule.on in ("pass", "passes", "transfer") and action.who == "holder" else whose
     if action.count == 1:
         who = f"the {one_of(action.from_role).partition(' ')[2]}{side}{once} who played {did}, or else who received it,"
-    else:
-        who = f"the {many_of(action.from_role)}{side}{once} who played and received {did}"
+        return f"{who} {becomes(action.role, action.count)} (else nobody)"
+    who = f"the {many_of(action.from_role)}{side}{once} who played and received {did}"
     return f"{who} {becomes(action.role, action.count)}"
 
 

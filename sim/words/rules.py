@@ -9,10 +9,9 @@ from collections.abc import Callable
 from typing import Any
 
 from sim.game.borders import BESIDE_GOAL_M
-from sim.game.counters import ANY_GATE
 from sim.game.family import sides_at_start
 from sim.game.fouls import FOUL
-from sim.game.having import settled, sides_having, stops, stops_when_won
+from sim.game.having import settled, sides_having, stops
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -31,7 +30,7 @@ from sim.game.verbs import (
     Swap,
     Trade,
 )
-from sim.words.areas import across_once, across_too_soon, at_the_lines, between, resized_in_words
+from sim.words.areas import across_once, across_too_soon, at_the_lines, between, earned_across, resized_in_words
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.ground_words import PICTURE, as_drawn
@@ -56,6 +55,7 @@ from sim.words.rule_heads import rule_head
 from sim.words.screen import wrapped
 from sim.words.series import bouts_in_words
 from sim.words.who import WITH_THE_BALL, but_once, gainer, receiver, side_called
+from sim.words.winning import won
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside, zone_closed, zone_opened, zones_in_words
 
@@ -134,7 +134,8 @@ def _opened(game: Game, rule: Rule, action: Open) -> str:
 def _closed(game: Game, rule: Rule, action: Close) -> str:
     whom = _whom(game, rule, action)
     barred = _BARRED.get(action.what)
-    return zone_closed(action.what, whom) if barred is None else f"{barred}{f' for {whom}' if whom else ''}"
+    again = " until it is earned again" if action.what == "transfer" and earned_across(game) else ""
+    return zone_closed(action.what, whom) if barred is None else f"{barred}{f' for {whom}' if whom else ''}{again}"
 
 
 def _whom(game: Game, rule: Rule, action: Open | Close) -> str:
@@ -271,7 +272,7 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 
 def _always(game: Game) -> list[str]:
-    lines = [f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}.", won(game)]
+    lines = [held(game), won(game)]
     lines += stages(game) + charged(game) + together(game) + fouls(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
@@ -283,28 +284,6 @@ def _always(game: Game) -> list[str]:
         + across_too_soon(game)
     )
     return lines + counters_in_words(game) + not_sought(game) + supplied(game)
-
-
-def won(game: Game) -> str:
-    """When the ball is won, and whether play stops then."""
-    stopped = "; then play stops" if stops_when_won(game) else ""
-    return f"The ball is won when {_won_when(game)}{stopped}."
-
-
-def _won_when(game: Game) -> str:
-    amount = game.win.amount
-    match game.win.confirm:
-        case "touch":
-            return "an opponent touches it, even if it runs on"
-        case "control":
-            return "an opponent has it under control"
-        case "hold":
-            return f"an opponent has held it for {time(amount)}"
-        case "passes":
-            return f"the opponents have made {some(amount, 'pass')}"
-        case "gate":
-            gate = "any gate" if game.win.gate == ANY_GATE else f"gate {game.win.gate}"
-            return f"the opponents have completed a pass through {gate}"
 
 
 def fouls(game: Game) -> list[str]:
@@ -326,6 +305,13 @@ def supplied(game: Game) -> list[str]:
     supply = game.supply
     later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
     return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
+
+
+def held(game: Game) -> str:
+    """What becomes of a ball that was held too long, or touched too often where touches are limited."""
+    limited = any(one.touches is not None or one.ladder for one in game.roles)
+    often = " or takes a touch too many" if limited else ""
+    return f"Nobody holds the ball longer than {time(game.hold_limit_s)}{often}: {too_long(game)}."
 
 
 def too_long(game: Game) -> str:

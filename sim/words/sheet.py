@@ -12,7 +12,7 @@ from typing import Literal
 
 from sim.experiments.adjusted import Card
 from sim.experiments.last_line import LINE
-from sim.game.borders import lies_in
+from sim.game.borders import lies_in, touching
 from sim.game.equipment import FURTHEST_APART_M, Bibs, equipment_of
 from sim.game.model import HOUSE_CLUB, Area, Game, Goal
 from sim.game.sole import chosen_by_time
@@ -164,7 +164,7 @@ def layout(game: Game, unit: str) -> list[str]:
     lines += zones_in_words(game) + gates_in_words(game)
     free = {(area.run_off, area.out) for area in game.areas}
     if len(free) == 1:
-        around = "it" if len(game.areas) == 1 else "each"
+        around = "it" if len(game.areas) == 1 else "all of them together" if touching(game) else "each"
         lines.append(kept_free(game.areas[0], around))
     else:
         lines += [kept_free(area, area_called(area.name)) for area in game.areas if area.run_off]
@@ -293,7 +293,7 @@ def swaps_said(game: Game) -> list[str]:
     if one_team and any(isinstance(action, (Swap, Trade)) for action in doing):
         lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
     if chosen_by_time(game):
-        lines.append("If two have been in equally long, as at the start, either comes out.")
+        lines.append("If several have been in equally long, as at the start, any one of them comes out.")
     return lines
 
 

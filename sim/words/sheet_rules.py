@@ -14,7 +14,7 @@ from sim.words.areas import at_the_lines, between
 from sim.words.deeds import counters_in_words
 from sim.words.edge_cases import who_lost_it
 from sim.words.limits import endings, limits_in_words
-from sim.words.listing import listed, small, time
+from sim.words.listing import listed, small
 from sim.words.playing import (
     at_the_whistle,
     charged,
@@ -25,8 +25,9 @@ from sim.words.playing import (
     until_it_is_won,
 )
 from sim.words.rule_heads import rule_head
-from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, purpose_of, served, supplied, too_long, won
+from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, held, purpose_of, served, supplied
 from sim.words.who import receiver
+from sim.words.winning import won
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside
 
@@ -165,10 +166,9 @@ def otherwise(game: Game, phase: Phase) -> list[str]:
 
 def always(game: Game) -> list[str]:
     """What holds all the time, and when the ball is won."""
-    held = f"Nobody holds the ball longer than {time(game.hold_limit_s)}: {too_long(game)}."
     scored = any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do)
     return [
-        held,
+        held(game),
         won(game),
         *until_it_is_won(game),
         *together(game),
@@ -184,11 +184,20 @@ def always(game: Game) -> list[str]:
     ]
 
 
+def served_to(game: Game) -> list[str]:
+    """Of a ground in zones: in which of them the server plays a ball in."""
+    if not game.zones or all(one.source != "server" for one in game.restarts):
+        return []
+    goals = any("goal" in phase.all_aims for phase in game.phases)
+    half = ", own half first" if goals else ""
+    return [f"The server plays it to whoever of them has room, in any zone{half}; to keepers last."]
+
+
 def restart_lines(game: Game) -> list[str]:
     """How a ball comes back: after a rule, over the line and when it is, how far opponents keep off, how many balls there are."""
     lines = [f"New ball: {served(game, *ways[0])}." for ways in new_balls(game).values() if len(ways) == 1]
     out = game.restart("out")
     for phase in game.phases:
         lines += over_the_line(game, phase, served(game, out, "out"))
-    lines += at_the_lines(game) + at_the_lines_inside(game) + room_at_restarts()
+    lines += served_to(game) + at_the_lines(game) + at_the_lines_inside(game) + room_at_restarts()
     return list(dict.fromkeys([*lines, *supplied(game)]))

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from sim.experiments.adjust import proposed, triggers_of
 from sim.experiments.adjusted import Card, Trigger
+from sim.game.having import sides_having
 from sim.game.model import Game
 from sim.words.adjust_screen import Grass, Room
 from sim.words.changes import spelt
@@ -15,6 +16,7 @@ from sim.words.listing import capital, small
 NOT_PLAYED = "Not tried beforehand: ask the coach what to change first."
 NOTHING = "nothing that was tried clearly helps"
 ONE_THING = "Change one thing for one bout, then look."
+BOTH = "They: both sides together."
 HARDER = ("turnovers_per_min", "turnovers_per_clock_min", "balls_lost_per_min", "wins_per_min")
 """Measures of which more means that the game is harder for the side with the ball."""
 
@@ -30,8 +32,13 @@ def trigger_lines(game: Game, card: Card | None) -> list[str]:
     ]
     if not any(one.effects for one in found):
         tried = sum(not one.refusals for one in card.effects)
-        return [capital(f"{spelt(tried)} small changes were tried and none clearly moves it."), ONE_THING]
-    return [*lines, *grass.refused(), f"{ONE_THING} One time in ten it's just luck."]
+        return [capital(f"{spelt(tried)} small changes were tried and none clearly moves it.")]
+    both = (
+        f" {BOTH}"
+        if card.scope == "game" and len(sides_having(game)) > 1 and any(" they " in one for one in lines)
+        else ""
+    )
+    return [*lines, *grass.refused(), f"{ONE_THING} One time in ten it's just luck.{both}"]
 
 
 def triggers(card: Card) -> tuple[Trigger, ...]:

@@ -109,6 +109,11 @@ def counted_in(role: str, count: int) -> str:
     return f"{count} {role if one is None else one if count == 1 else plural(one)}"
 
 
+def some_in(role: str, count: int) -> str:
+    """The same in a sentence: "6 builders", "2 sent-in players", "1 amber-front player"."""
+    return f"{count} {many_of(role) if count != 1 else one_of(role).partition(' ')[2]}"
+
+
 def in_role(role: str | None, count: int | None) -> str:
     """Some of the players in a role, or in any: "all builders", "the two players", "the one runner"."""
     if count is None:

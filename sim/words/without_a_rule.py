@@ -10,13 +10,14 @@ from collections.abc import Iterator, Sequence
 from sim.game.family import may, sides_at_start
 from sim.game.having import IN_PLAY, answering, settled, sides_having, stops_when_lost
 from sim.game.model import Game, Phase
-from sim.words.listing import capital, listed
+from sim.words.listing import listed
 from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
 TURNED_ASIDE = (
-    "A shot an opponent turns aside is no miss, nor lost yet: the ball is loose, and over the line it is out off him."
+    "A shot an opponent turns aside, also a keeper, is not over yet: the ball is loose, and out off him over the line."
 )
+NOT_THEIRS = " Off a side that has not won it, that is no loss."
 
 
 def played_on(game: Game, phase: Phase) -> Iterator[str]:
@@ -46,7 +47,7 @@ def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
     losing = [side for side in without if side in having and not settled(phase, "loss", side, "out")]
     if len(without) == len(sides) and set(losing) == set(having):
         into_a_goal = " (a pass into a goal is out, too)" if game.goals else ""
-        yield f"Over the line{into_a_goal}: {served}."
+        yield f"Over the line{into_a_goal}: {served}.{'' if game.win.confirm == 'touch' else NOT_THEIRS}"
         return
     for side in losing:
         yield f"If {side_called(game, side)} put it over the line: {served}."
@@ -82,14 +83,14 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
                 yield f"{named.format(side=side_called(game, side))}: {then}."
     stopped = any(settled(phase, event, side) for event in ("goal", "save", "miss") for side in sides)
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
-        yield "A shot after which one of these rules brings a new ball is not a loss as well."
+        yield "After a shot that brings a new ball by a rule, nothing of a loss follows."
     yield from shots_as_losses(game, phase, sides)
     if sides and game.win.confirm != "touch":
         yield TURNED_ASIDE
 
 
 def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[str]:
-    """Which shots no rule of their own gives a new ball for, and one of the loss answers to."""
+    """After which shots, for want of a rule of their own that gives a new ball, one of the loss answers."""
     kinds = {
         side: [
             word
@@ -102,4 +103,4 @@ def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[
     for side, words in list(kinds.items())[: 1 if alike else None]:
         if words:
             whose = "" if alike and len(sides) > 1 else f" by {side_called(game, side)}"
-            yield f"{capital(listed(words, 'or'))}{whose} counts as losing it, too: what follows on that follows as well."
+            yield f"After {listed(words, 'or')}{whose} what follows a loss follows, too."

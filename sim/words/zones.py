@@ -36,7 +36,7 @@ def lies(zone: Zone, area: Area) -> str:
             end = next(
                 end for end in on if {"west": "east", "east": "west", "south": "north", "north": "south"}[end] not in on
             )
-            return f"across the {end} end of {there}"
+            return f"across the {end} end of {there}, inside it"
         case 2 if set(on) in ({"west", "east"}, {"south", "north"}):
             return f"a strip across {there}, {_off(zone, area)}"
         case 1:
@@ -114,6 +114,21 @@ def _but(game: Game) -> str:
     return f"; {listed(free)} are not meant" if free else ""
 
 
+def _why(game: Game) -> str:
+    """Why somebody may not go into a zone."""
+    full = any(one.most is not None for zone in game.zones for one in zone.limits)
+    shut = any(zone.closed_to for zone in game.zones)
+    why = [word for word, so in (("closed to him", shut), ("full", full)) if so]
+    return f" (it is {listed(why, 'or')})" if why else ""
+
+
+def _who_else(game: Game) -> str:
+    """That a role which a rule gives somebody is no way into a full zone."""
+    full = any(one.most is not None for zone in game.zones for one in zone.limits)
+    taken = any(action.verb == "assign" for phase in game.phases for rule in phase.rules for action in rule.do)
+    return ", in a new role too" if full and taken else ""
+
+
 def at_the_lines_inside(game: Game) -> list[str]:
     """What lines inside an area mean in play."""
     names = {zone.name for zone in game.zones}
@@ -122,10 +137,13 @@ def at_the_lines_inside(game: Game) -> list[str]:
     lines = []
     if names & places:
         lines.append(
-            "Whose place is a zone keeps to it: he moves in it as he likes, up to its line, and reaches over that for a ball."
+            "Anybody whose place is a zone keeps to it: he moves in it as he likes, up to its line, and reaches over that for a "
+            "ball."
         )
     if any(zone.limited for zone in game.zones):
-        lines.append(f"Who may not go into a zone, or must not leave one, waits at its line{_but(game)}.")
+        lines.append(
+            f"Who may not go into a zone{_why(game)}, or must not leave one, waits at its line{_who_else(game)}{_but(game)}."
+        )
     if lines:
         lines[-1] += " The ball may go anywhere; where it stops and nobody may go, it is out."
     if any(zone.offside for zone in game.zones):

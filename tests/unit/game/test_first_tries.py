@@ -171,11 +171,11 @@ def test_that_a_row_of_passes_opens_the_way_across_once_is_said():
 
 def test_that_a_goal_is_a_loss_as_well_is_said_wherever_something_follows_a_loss():
     swap = 'rules.lost = { on = "loss", do = [{ score = 1, to = "winner" }] }\n'
-    counts = "A goal, a saved shot or a missed shot counts as losing it, too"
+    counts = "After a goal, a saved shot or a missed shot what follows a loss follows, too"
     assert counts in printed(GOALS + swap)
     after = printed(GOALS + swap + 'rules.goal = { on = "goal", do = [{ restart = "start" }] }')
-    assert "A saved shot or a missed shot counts as losing it, too" in after
-    assert "A shot after which one of these rules brings a new ball is not a loss as well." in after
+    assert "After a saved shot or a missed shot what follows a loss follows, too" in after
+    assert "After a shot that brings a new ball by a rule, nothing of a loss follows." in after
 
 
 def test_what_is_left_out_goes_by_the_places_of_the_file():

@@ -105,7 +105,7 @@ def test_it_ends_with_area_per_player():
         (
             "two-squares",
             [],
-            "  The ground between the left area and the right area is in play only while the ball is being ",
+            "  The ground between the left area and the right area, beyond the 2 m round each, is in play only",
         ),
         (
             "two-squares",
@@ -160,7 +160,7 @@ def test_it_ends_with_area_per_player():
             "break-away",
             [],
             "the builders of the side with the ball who played and received it become runners; "
-            "the two hunters of the other side nearest the ball become recoverers;",
+            "of the hunters of the other side the two nearest the ball become recoverers;",
         ),
         (
             "break-away",
@@ -177,12 +177,14 @@ def test_it_ends_with_area_per_player():
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "the outside player of the side with the ball who played it, or else who received it, becomes a rover;",
+            "the outside player of the side with the ball who played it, or else who received it, becomes a rover "
+            "(else nobody);",
         ),
         (
             CASES / "valid" / "yards-and-goals.toml",
             [],
-            "the three in-box players of the side with the ball nearest the ball (never the one on the ball) become gone players;",
+            "of the in-box players of the side with the ball the three nearest the ball (never the one on the ball) become gone "
+            "players;",
         ),
         ("even-goals", [], "  On a goal: a point for the side that scored; after 5 s the keeper plays it out for"),
         (

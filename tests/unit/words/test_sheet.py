@@ -11,6 +11,7 @@ from hypothesis import given, reject, settings
 from sim.errors import InputError
 from sim.experiments.cautions import LINE
 from sim.game.equipment import equipment_of
+from sim.game.having import sides_having
 from sim.game.loader import load_game, resolve, to_short
 from sim.game.model import Game
 from sim.own_counts.columns import columns_of, counts_of
@@ -155,7 +156,8 @@ def test_each_count_has_its_definition_and_the_grid_its_columns(name: str):
     sheet = sheet_of(game, VERSION)
     assert tuple(head.replace(" ", "_") for head in sheet.tally[0]) == columns_of(game)
     assert [one for one, _ in sheet.counts] == [column_name(one) for one in counts_of(game)]
-    assert dict(definitions(game))["losses"] == (NO_SHOT if game.goals else LOSS)
+    both = " Both sides together." if len(sides_having(game)) > 1 else ""
+    assert dict(definitions(game))["losses"] == (NO_SHOT if game.goals else LOSS) + both
     minutes = f"{game.bouts.seconds / 60:g}"
     assert [row[1:4] for row in sheet.tally[1:]] == [(str(k + 1), minutes, "watch") for k in range(game.bouts.count)]
 
@@ -186,11 +188,11 @@ def test_points_have_a_line_for_each_side_that_can_score_and_who_cannot_is_told(
     assert in_strokes(load_game("tight-square")) == []
     assert in_strokes(load_game("two-squares")) == [
         f"Points, in strokes: outside players {STROKES}",
-        "The chasers cannot score: they win it to come out. Without a point it is a draw.",
+        "The chasers cannot score: they win it to come out.",
     ]
     assert in_strokes(load_game("hunt-in-turn")) == [
         f"Points, in strokes: inside players {STROKES}",
-        "The outside players cannot score. Without a point it is a draw.",
+        "The outside players cannot score.",
     ]
 
 
@@ -264,17 +266,15 @@ def test_where_a_win_stops_play_that_is_said_and_nothing_of_a_ball_they_never_ha
 
 def test_what_ends_a_window_and_what_does_not_is_said():
     rules = lines(sheet_of(load_game("win-it-back"), VERSION), "Rules")
-    assert "Won back is also a ball that the others put out or lose in another way." in rules
-    assert (
-        "Put out by the side that lost it, before it has it again, it is not won back, and the time runs on." in rules
-    )
+    assert "Won back is a ball won like any other, and one that the others put out or lose in another way." in rules
+    assert "it is not won back: the new ball comes, the time runs on, and when it is up they have failed" in rules
 
 
 def test_who_goes_off_need_not_be_who_lost_it():
     rules = lines(sheet_of(load_game("waves"), VERSION), "Rules")
-    assert "the player of the side that lost it nearest the ball (who lost it or not) becomes" in rules
-    assert "the right-queue player of the side that gets it (who has waited longest) becomes a player" in rules
-    assert "A shot an opponent turns aside is no miss, nor lost yet" in rules
+    assert "of the players of the side that lost it the one nearest the ball (who lost it or not) becomes" in rules
+    assert "of the side that gets it (who has waited longest; at first any of them) becomes a player" in rules
+    assert "A shot an opponent turns aside, also a keeper, is not over yet" in rules
 
 
 def test_what_holds_of_every_role_is_said_once():
@@ -282,6 +282,64 @@ def test_what_holds_of_every_role_is_said_once():
     assert (
         who.count("with their own team") == 1 == who.count("free touches") == who.count("Nobody begins in these roles")
     )
-    assert "2 amber-back (amber 2 and 3): anywhere in the left zone." in who
+    assert "2 amber-back players (amber 2 and 3): anywhere in the left zone." in who
+    assert "1 amber-front player (amber 7):" in who
     who = lines(sheet_of(load_game("two-squares"), VERSION), "Who starts where")
     assert who.count("three touches") == 2 and "Everybody" not in who
+
+
+def test_what_follows_a_shot_is_not_called_a_loss_and_who_puts_it_out_without_having_had_it_has_not_lost_it():
+    sheet = sheet_of(load_game("waves"), VERSION)
+    rules, back = lines(sheet, "Rules"), lines(sheet, "How a ball comes back")
+    assert "After a goal, a saved shot or a missed shot what follows a loss follows, too" in rules
+    assert "counts as losing" not in text(sheet)
+    assert "Off a side that has not won it, that is no loss." in back
+    touched = sheet_of(load_game("waves", ["win.confirm=touch"]), VERSION)
+    assert "Off a side" not in lines(touched, "How a ball comes back")
+    assert "(whoever has just come on, else anybody of theirs)" in back
+
+
+def test_of_a_ground_in_zones_it_is_said_who_moves_where_the_ball_comes_in_and_what_a_full_zone_does():
+    sheet = sheet_of(load_game("locked-thirds"), VERSION)
+    rules, back = lines(sheet, "Rules"), lines(sheet, "How a ball comes back")
+    assert "becomes an amber-up player (else nobody)" in rules
+    assert "Passes by keepers and to them bring what a pass brings like any other." in rules
+    assert "to whoever of them has room, in any zone, own half first" in back
+    assert (
+        "Who may not go into a zone (it is full), or must not leave one, waits at its line, in a new role too" in back
+    )
+    assert "(it is closed to him)" in lines(sheet_of(load_game("keeper-to-keeper"), VERSION), "How a ball comes back")
+    assert "in any zone" not in text(sheet_of(load_game("waves"), VERSION))
+
+
+def test_a_touch_too_many_is_told_where_touches_are_limited():
+    often = "or takes a touch too many: then it is lost"
+    assert often in text(sheet_of(load_game("two-squares"), VERSION))
+    assert often not in text(sheet_of(load_game("waves"), VERSION))
+
+
+def test_keepers_who_play_with_both_sides_are_told_when_the_ball_is_loose_and_among_themselves():
+    sheet = sheet_of(load_game("keeper-to-keeper"), VERSION)
+    who = lines(sheet, "Who starts where")
+    assert (
+        "a loose ball is still that of the side that had it. Straight from one of them to another brings nothing."
+        in who
+    )
+    assert "across the left end of the field, inside it;" in lines(sheet, "Lay out")
+
+
+def test_areas_that_touch_have_free_ground_round_all_of_them_and_what_is_closed_can_be_earned_again():
+    strips = sheet_of(load_game("three-strips"), VERSION)
+    assert "Keep 3 m (4 paces) free all round all of them together." in lines(strips, "Lay out")
+    assert "no more playing across until it is earned again" in lines(strips, "Rules")
+    assert "2 sent-in players (white 3 and 4)" in lines(strips, "Who starts where")
+    squares = lines(sheet_of(load_game("two-squares"), VERSION), "Rules")
+    assert "the right area, beyond the 2 m round each, is in play only while" in squares
+    out = sheet_of(load_game("two-squares", ["areas.west.out=line", "areas.east.out=line"]), VERSION)
+    assert "beyond the" not in lines(out, "Rules")
+
+
+def test_a_win_is_defined_however_it_is_confirmed():
+    for how, counted in (("touch", "touches a ball of the other's"), ("control", "has it under control")):
+        found = dict(definitions(load_game("waves", [f"win.confirm={how}"])))
+        assert counted in found["wins"]

@@ -13,7 +13,7 @@ from sim.game.loader import load_game
 from sim.words.changes import spelt
 from sim.words.levers import to_do
 from sim.words.listing import capital
-from sim.words.sheet_triggers import NOT_PLAYED, NOTHING, ONE_THING, trigger_lines
+from sim.words.sheet_triggers import BOTH, NOT_PLAYED, NOTHING, ONE_THING, trigger_lines
 
 SHORT = ["bouts.minutes=0.5", "bouts.count=2"]
 
@@ -53,6 +53,11 @@ def test_too_easy_and_too_hard_have_a_count_and_something_to_do(card: Card):
     assert last.startswith(ONE_THING)
 
 
+def test_where_both_sides_can_lose_it_they_are_both(card: Card):
+    assert BOTH not in trigger_lines(load_game("tight-square", SHORT), card)[-1]
+    assert trigger_lines(load_game("even-keep-ball"), card)[-1].endswith(BOTH)
+
+
 def test_a_lever_that_is_refused_is_never_named(card: Card):
     player = load_game("tight-square").players[0]
     no = Refusal(player.id, "squad 1", "total_distance_m", "m", 1.0, 0.0, 2.0)
@@ -82,4 +87,4 @@ def test_without_a_card_nothing_is_claimed(card: Card):
         card, effects=tuple(replace(one, aim=replace(one.aim, verdict="cannot tell")) for one in card.effects)
     )
     many = capital(spelt(len(card.effects)))
-    assert trigger_lines(game, still) == [f"{many} small changes were tried and none clearly moves it.", ONE_THING]
+    assert trigger_lines(game, still) == [f"{many} small changes were tried and none clearly moves it."]
