@@ -175,7 +175,5 @@ DEFENDING: tuple[Parameter, ...] = (
         "the hindmost defender keeps this share of the way from the ball to his goal between himself and the ball",
     ),
     held("sweep_most", 15.0, "m", 5.0, 25.0, "and at most this much"),
-    held(
-        "chase_cap", 0.8, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"
-    ),
+    held("chase_cap", 0.8, "1", 0.7, 0.98, "share of top speed of a beaten defender whose opponent is through on goal"),
 )
