@@ -31,7 +31,7 @@ WALKS: dict[str, list[list[str]]] = {
     "estimate": [
         [*GAME, "--bouts", "4"],
         [*GAME, "--bouts", "4", "--details"],
-        [*GAME, "--bouts", "4", "--population", "U12"],
+        [*GAME, "--bouts", "4", "--population", "U12", "--measure", "metres"],
     ],
     "evidence": [
         ["--sessions", "kept"],

