@@ -122,10 +122,10 @@ def restarts(spec: GameSpec) -> dict[str, RestartSpec]:
         "start": RestartSpec(to=spec.start.side, area=start_area(spec)),
         "out": RestartSpec(to="other"),
     }
+    if spec.fouls.share:  # before that of a goal, which a file with every restart brings itself
+        standard[FOUL] = RestartSpec.model_validate({"to": "other", "from": "line", "seconds": FREE_RESTART_S})
     if "start" not in spec.restarts and scored_by_both(spec):
         standard[AFTER_A_GOAL] = RestartSpec(to="other", area=start_area(spec))
-    if spec.fouls.share:
-        standard[FOUL] = RestartSpec.model_validate({"to": "other", "from": "line", "seconds": FREE_RESTART_S})
     return standard | spec.restarts
 
 

@@ -12,7 +12,7 @@ from sim.words.listing import capital, listed, number_word, some, time
 from sim.words.who import becomes, in_role, many_of, of_side, one_of, side_called
 
 _BETWEEN = {
-    "carry on": "Players keep their roles from bout to bout.",
+    "carry on": "Roles at the whistle are those of the next bout.",
     "start anew": "Each bout starts with the roles as written above.",
     "list": "Between bouts the roles move down the list of each team, keepers apart.",
 }

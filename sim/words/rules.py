@@ -223,7 +223,8 @@ def consequence(game: Game, rule: Rule, action: Action) -> str:
 def first_ball(game: Game) -> str:
     """Who begins with the ball."""
     where = "" if len(game.areas) == 1 else f", {within(game, game.start_area)}"
-    return f"The server plays the first ball in to {side_called(game, game.start_side)}{where}."
+    of_each = " of every bout" if game.bouts.count > 1 else ""
+    return f"The server plays the first ball{of_each} in to {side_called(game, game.start_side)}{where}."
 
 
 def purpose_of(game: Game, phase: Phase) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.errors import InputError
-from sim.game.loader import load_game
+from sim.game.loader import load_game, to_short
 from sim.pitch.engine import play_bout
 from sim.pitch.log import FIELDS
 from sim.players import draw_roster
@@ -87,3 +87,16 @@ def test_the_words_say_it():
 def test_a_share_is_a_share():
     with pytest.raises(InputError, match="fouls.share must be"):
         load_game(GAME | {"fouls": {"share": 15}})
+
+
+def test_restarts_stand_in_one_order_whoever_wrote_them():
+    """A file made of the game says them all: with a goal for both and fouls they came in another order than those filled in."""
+    short = {
+        "goals": {"one": {"at": "west end of square", "width": 2, "attacked_by": "any"}},
+        "areas": {"square": {"length": 20, "width": 14}},
+        "roles": {"player": {"players": {"amber": 2, "slate": 2}}},
+        "fouls": {"share": 0.5},
+    }
+    game = load_game(short)
+    assert [one.name for one in game.restarts] == ["start", "out", "foul", "goal"]
+    assert load_game(to_short(game)).restarts == game.restarts

@@ -79,7 +79,11 @@ def test_it_ends_with_area_per_player():
             "players.",
         ),
         ("tight-square", [], "No points are counted."),
-        ("tight-square", [], "  Four bouts of 2 min, 1 min rest between. Players keep their roles from bout to bout."),
+        (
+            "tight-square",
+            [],
+            "  Four bouts of 2 min, 1 min rest between. Roles at the whistle are those of the next bout.",
+        ),
         ("tight-square", ["bouts.minutes=1.55"], "Four bouts of 93 s, "),
         ("tight-square", ["supply.balls=1", "supply.retrieve_seconds=0"], "  One ball ready."),
         (
@@ -138,7 +142,7 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             [],
-            'from bout to bout.\n  If the whistle goes in "break": recoverers become hunters again and runners become builders '
+            'of the next bout.\n  If the whistle goes in "break": recoverers become hunters again and runners become builders '
             "again.",
         ),
         (

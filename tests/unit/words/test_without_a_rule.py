@@ -87,7 +87,7 @@ def test_a_side_that_cannot_score_is_told_beside_the_points():
 
 
 def test_a_bout_begins_as_it_is_played():
-    assert "The server plays the first ball in to the outside players." in lines("tight-square")
+    assert "The server plays the first ball of every bout in to the outside players." in lines("tight-square")
 
 
 def test_a_role_called_player_is_not_called_twice():
