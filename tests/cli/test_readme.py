@@ -17,7 +17,7 @@ import pytest
 from sim import __version__
 from sim.experiments.assumption_file import read_assumptions
 from sim.game.loader import load_game
-from tests.support import language_page, readmes, transcripts
+from tests.support import consoles, language_page, readmes
 from tests.support.readmes import ROOT
 from tests.support.screens import NOT_OURS, STATISTICIANS, said
 
@@ -125,16 +125,16 @@ def test_an_example_gives_the_output_printed_under_it(page: Path, command: str, 
 
 def test_the_evening_on_a_page_is_of_this_program_and_goes_all_the_way():
     (block,) = marked("evening")
-    assert block.name == transcripts.digest(), "make it anew: python tests/cli/test_readme.py"
-    asked = [command.split()[1] for command, _ in transcripts.steps(block.body)]
+    assert block.name == consoles.digest(), "make it anew: python tests/cli/test_readme.py"
+    asked = [command.split()[1] for command, _ in consoles.steps(block.body)]
     assert asked == ["estimate", "tuesday.csv", "tally", "review", "learn", "estimate", "learn"]
 
 
 def test_an_evening_is_made_anew_with_its_files(tmp_path: Path):
     body = "$ cat two.csv\na,b\n1,2\n$ overload games | head -n 1\nold\n"
-    made = transcripts.anew(body, tmp_path)
+    made = consoles.anew(body, tmp_path)
     assert (tmp_path / "two.csv").read_text(encoding="utf-8") == "a,b\n1,2\n"
-    assert [command for command, _ in transcripts.steps(made)] == ["cat two.csv", "overload games | head -n 1"]
+    assert [command for command, _ in consoles.steps(made)] == ["cat two.csv", "overload games | head -n 1"]
     assert "old" not in made and made.count("\n") == 5
 
 
@@ -256,9 +256,9 @@ def refresh() -> None:
                     command, _ = readmes.example(found["body"])
                     body = f"$ {command}\n{readmes.answer(command, folder)}"
                 elif mark.startswith("evening:"):
-                    if mark.endswith(transcripts.digest()):
+                    if mark.endswith(consoles.digest()):
                         return found[0]
-                    mark, body = f"evening: {transcripts.digest()}", transcripts.anew(found["body"], folder)
+                    mark, body = f"evening: {consoles.digest()}", consoles.anew(found["body"], folder)
                 else:
                     return found[0]
                 return f"<!-- {mark} -->\n```{found['language']}\n{body}```\n"

@@ -8,7 +8,7 @@ A block is fenced and has its mark in the line above it:
     <!-- python -->          a program, run in that folder
     <!-- picture: PLACE -->  the command that draws the picture kept at PLACE (from the top of the checkout)
     <!-- evidence -->        how much of the evidence is met, counted in the table kept with the program
-    <!-- evening: DIGEST --> commands of one evening, played when the pages are made anew (`tests.support.transcripts`)
+    <!-- evening: DIGEST --> commands of one evening, played when the pages are made anew (`tests.support.consoles`)
     <!-- command: WHAT -->   a command for people or CI, not played here
 """
 
