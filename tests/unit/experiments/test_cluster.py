@@ -196,7 +196,8 @@ def test_an_interruption_keeps_what_is_finished_and_the_cluster_goes_on(machines
     with cluster.connected(machines.address) as found:
         played = replicate(GAME, LONG, 5, found, session=interrupts_the_asker_at_50)
         numbers = [one.replicate for one in played.sessions]
-        assert 0 in numbers and numbers == sorted(set(numbers)) and len(numbers) < played.wanted == LONG // 3
+        # which are done by then hangs on the workers: a batch of the first may still be out
+        assert numbers and numbers == sorted(set(numbers)) and len(numbers) < played.wanted == LONG // 3
         whole = alone(LONG)
         assert bits(played.sessions) == bits([whole[number] for number in numbers])
         known = {one.replicate: one for one in played.sessions}
