@@ -274,25 +274,8 @@ def row_of(
     """One measure of both conditions, and their `bouts`; `share`: the smallest worthwhile difference, of the first's value."""
     what = (a.measure, a.scope, a.unit, a.clock, a.definition)
     if found is None or p_holm is None:
-        return Row(
-            *what,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            None,
-            "cannot tell",
-            evening_of(a),
-            evening_of(b),
-        )
+        nothing = (None,) * 13
+        return Row(*what, *nothing, "cannot tell", evening_of(a), evening_of(b))
     low, high = found.interval()
     matters = share * abs(found.first) if found.first else None
     parts = parts_of(bouts)

@@ -13,6 +13,7 @@ from sim.words.diagram_words import gate_label
 from sim.words.ground_words import as_drawn
 
 BELOW = 6.2  # points from a cone down, or up, to the middle of its label
+FURTHER = (1.0, 2.5, 4.0)  # times that, where a player stands in the way
 DOTS = (0, (1.5, 1.5))
 Point = tuple[float, float]
 
@@ -25,4 +26,5 @@ def draw_gates(axis: Axes, game: Game, ground: Ground) -> Iterator[tuple[str, li
         (line,) = axis.plot(xs, ys, color=INK, linewidth=0.8, linestyle=DOTS, zorder=5, clip_on=False)
         line.set_gid(gid("gate", gate.name))
         (x, y), (px, py) = (ground.box((*cone, *cone))[:2] for cone in gate.cones)
-        yield tell(gate_label(gate)), [(x, y - BELOW), (px, py + BELOW)]
+        ends = ((x, y, -BELOW), (px, py, BELOW))
+        yield tell(gate_label(gate)), [(at, up + far * off) for far in FURTHER for at, up, off in ends]

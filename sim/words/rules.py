@@ -231,8 +231,11 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
     where = played_in(game, phase.ball_in)
     each_its_own = not where and set(sides_at_start(game)) == {side for side, _ in phase.aims}
-    lines = [] if each_its_own else [f"{AIMS[phase.aim]}{where}."]
-    lines += [f"{capital(side_called(game, side))} {FOR[aim]}." for side, aim in phase.aims]
+    own = [f"{side_called(game, side)} {FOR[aim]}" for side, aim in phase.aims]
+    if each_its_own:
+        lines = [f"{capital(one)}." for one in own]
+    else:
+        lines = [f"{AIMS[phase.aim]}{where}{f', but {listed(own)}' if own else ''}."]
     for what in phase.open:
         lines.append(f"{capital(allowed(game, what))} from the start.")
     for side, more in phase.open_for:

@@ -114,4 +114,5 @@ def test_the_words_say_what_each_side_plays_for():
     said = rules_in_words(game({"amber": "gates", "slate": "passes"}))
     assert "Amber play through the gates." in said and "Slate string passes together." in said
     assert "The side with the ball keeps it." not in said
-    assert "The side with the ball keeps it." in rules_in_words(game({"amber": "gates"}))
+    one = " ".join(rules_in_words(game({"amber": "gates"})).split())
+    assert "The side with the ball keeps it, but amber play through the gates." in one
