@@ -338,7 +338,7 @@ def opened(path: Path, new: bool = True) -> Logbook:
     with refusing(name):
         connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
         try:
-            prepare(connection, name)
+            prepare(connection, name, WAIT_S)
         except BaseException:
             connection.close()
             raise

@@ -9,6 +9,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import threading
 import time
 from datetime import date
 from pathlib import Path
@@ -32,6 +33,7 @@ KILLS = int(os.environ.get("OVERLOAD_KILLS", "15"))  # 200 take a minute
 ROOT = Path(__file__).resolve().parents[3]
 WRITER = """
 import sys
+import threading
 from pathlib import Path
 from sim.own_counts.logbook import opened
 from sim.own_counts.tally import Row
@@ -336,6 +338,18 @@ def test_two_programs_at_once_lose_no_row(path: Path):
         process.communicate(timeout=120)
     assert [process.returncode for process in both] == [0, 0]
     assert sorted(in_order(path)) == [*range(100), *range(200, 300)]
+
+
+def test_who_opens_a_new_logbook_while_another_begins_it_waits(path: Path):
+    """SQLite refuses at once, however long it was told to wait, where another program is about to write to a new file."""
+    other = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
+    other.execute("BEGIN IMMEDIATE")
+    over = threading.Timer(0.3, other.execute, ["COMMIT"])
+    over.start()
+    with opened(path) as book:
+        assert book.evenings() == []
+    over.join()
+    other.close()
 
 
 def test_reading_a_table_changes_nothing_for_other_readers_of_csv():
