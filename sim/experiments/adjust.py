@@ -27,7 +27,7 @@ from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.adjusted import FORMAT, Asked, Card, Effect, Refusal, Spells, Trigger
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
+from sim.experiments.compare import common_numbers, compared, condition_of
 from sim.experiments.comparison import Row
 from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.executors import Workers, too_small
@@ -39,6 +39,7 @@ from sim.experiments.reduced import refusals_of
 from sim.experiments.replicate import Progress, Replication, sessions_for
 from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.stopping_rule import MINIMUM, needed, next_look
+from sim.experiments.sums import Key, Sums
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval, t_quantile
 from sim.measures.session_counts import SessionCounts, session_of

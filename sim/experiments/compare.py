@@ -11,7 +11,6 @@ import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from sim import __version__
 from sim.assumptions import NONE, Assumptions
@@ -32,17 +31,16 @@ from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.estimate import population_of
 from sim.experiments.evenings import OfBouts, evening_of, parts_of, session_chance, watch_session
 from sim.experiments.executors import Workers, too_small
-from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, NOT_BY_BOUT, WORTHWHILE, KeyMeasure, key_measures
+from sim.experiments.key_measures import ALL_WORTHWHILE, LOST, WORTHWHILE, KeyMeasure
 from sim.experiments.paired import Difference, dispersion, holm, minutes_to_show, paired_difference
 from sim.experiments.provenance import provenance_of
 from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Progress, Replication, sessions_for
 from sim.experiments.series import series_compared
 from sim.experiments.sessions import SessionPlayer, session_bouts
+from sim.experiments.sums import Key, Sums
 from sim.experiments.variance_components import long_run_larger
 from sim.game.model import Game
-from sim.measures.session_counts import SessionCounts, session_of
-from sim.measures.sessions import Sessions
 from sim.measures.summary import summarise
 
 ERROR = 0.05
@@ -54,7 +52,6 @@ MULTIPLICITY = (
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
 AS_IT_IS, CHANGED = "as it is", "changed"
-Key = tuple[str, str]
 
 
 @dataclass(frozen=True)
@@ -65,28 +62,6 @@ class Variant:
     changes: tuple[str, ...] = ()
     name: str = CHANGED
     said: str = ""
-
-
-class Sums:
-    """The sessions of one game, whole and bout by bout, as the sums that measures are ratios of.
-
-    `more`: measures besides the key measures.
-    """
-
-    def __init__(self, game: Game, bouts: Sequence[Sequence[SessionCounts]], more: Sequence[Key] = ()):
-        self.game, self.bouts, self.more = game, bouts, more
-        self.sessions = [session_of(one) for one in bouts]
-
-    @cached_property
-    def whole(self) -> dict[Key, KeyMeasure]:
-        """Every key measure over whole sessions, by (measure, scope)."""
-        return key_measures(self.game, Sessions(self.sessions), self.more)
-
-    @cached_property
-    def by_bout(self) -> dict[Key, list[KeyMeasure]]:
-        """What adds up over bouts: of the first bout of every session, of the second, and so on."""
-        each = [key_measures(self.game, Sessions(list(bouts)), self.more) for bouts in zip(*self.bouts, strict=True)]
-        return {key: [one[key] for one in each] for key in each[0] if key[0] not in NOT_BY_BOUT}
 
 
 def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by keyword

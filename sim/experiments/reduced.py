@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,13 +10,11 @@ from sim.errors import any_of
 from sim.experiments.adjusted import Refusal
 from sim.experiments.key_measures import KeyMeasure, key_measures
 from sim.experiments.paired import paired_difference
+from sim.experiments.sums import Sums
 from sim.game.names import called, spoken_of
 from sim.measures.internal_load import has_minors
 from sim.measures.minors import untold
 from sim.measures.sessions import Sessions
-
-if TYPE_CHECKING:
-    from sim.experiments.compare import Sums
 
 LOADS = ("total_distance_m", "high_speed_distance_m", "accelerations_per_min")
 """What a player on reduced load must not be given more of; accelerations are taken per bout, like the others."""

@@ -20,7 +20,7 @@ from sim.assumptions import NONE, Assumptions
 from sim.errors import InputError
 from sim.evidence.published import domains
 from sim.experiments.cautions import cautions_for
-from sim.experiments.compare import Key, Sums, common_numbers, compared, condition_of
+from sim.experiments.compare import common_numbers, compared, condition_of
 from sim.experiments.comparison import Row
 from sim.experiments.drawer import Drawer, play_missing
 from sim.experiments.evenings import evening_of
@@ -32,6 +32,7 @@ from sim.experiments.reduced import no_proposal
 from sim.experiments.replicate import Progress, Replication, sessions_for
 from sim.experiments.sessions import SessionPlayer, session_bouts
 from sim.experiments.shares import unit_of
+from sim.experiments.sums import Key, Sums
 from sim.experiments.tuned import FORMAT, STOPPED, Point, Side, Tuned
 from sim.game.model import Game
 from sim.measures.intervals import ratio_interval

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import pytest
 
-from sim.experiments.compare import Sums, compared
+from sim.experiments.compare import compared
 from sim.experiments.key_measures import WORTHWHILE
 from sim.experiments.replicate import play_batches
 from sim.experiments.sessions import Batch, bout_counts
+from sim.experiments.sums import Sums
 from sim.game.loader import load_game
 
 pytestmark = pytest.mark.theory

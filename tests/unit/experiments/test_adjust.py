@@ -15,10 +15,10 @@ from sim.errors import InputError
 from sim.experiments.adjust import adjust, refusals_of, start_of, triggers_of
 from sim.experiments.adjusted import Refusal, Spells
 from sim.experiments.cautions import LINE
-from sim.experiments.compare import Sums
 from sim.experiments.levers import LeftOut, Lever, levers_of
 from sim.experiments.paired import holm
 from sim.experiments.sessions import bout_counts
+from sim.experiments.sums import Sums
 from sim.game.loader import load_game, to_short
 from sim.measures.session_counts import COLUMN
 from sim.plots.frames import of_card

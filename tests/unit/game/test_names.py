@@ -8,10 +8,10 @@ import json
 from dataclasses import replace
 
 from sim.experiments.adjust import refusals_of
-from sim.experiments.compare import Sums
 from sim.experiments.estimate import result_of
 from sim.experiments.provenance import provenance_of
 from sim.experiments.replicate import Played
+from sim.experiments.sums import Sums
 from sim.game.loader import load_game
 from sim.game.names import names_of, spoken_of
 from sim.measures.session_counts import COLUMN, counts_of_bout, session_of
