@@ -15,6 +15,7 @@ from cli.app import app
 from cli.session import next_step
 from cli.shelf import VARIABLE
 from sim.experiments.cautions import LINE
+from sim.words.screen import whole_commands
 from sim.words.session_screen import KEPT
 from tests.support.evening import fake
 
@@ -228,7 +229,10 @@ def test_what_it_would_be_without_somebody_with_limits_is_a_command(folder: Path
     (folder / "limits.toml").write_text(text, encoding="utf-8")
     file = str(folder / "limits.toml")
     said = CliRunner().invoke(app, ["session", file, "--without", "6"], env={VARIABLE: str(folder / "none")}).stdout
-    assert f"What it would be without 3 Cleo Marr:\n  overload session {shlex.quote(file)} --without 6,3\n" in said
+    assert (
+        f"What it would be without 3 Cleo Marr:\n  overload session {shlex.quote(file)} --without 6,3\n"
+        in whole_commands(said)
+    )
     nobody = CliRunner().invoke(app, ["session", file, "--without", "3"], env={VARIABLE: str(folder / "none")}).stdout
     assert "would be without" not in nobody and nobody.startswith("Short")
     heat = ["--wbgt", "29", "--heat-table", str(folder / "heat.csv")]
