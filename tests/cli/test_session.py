@@ -143,7 +143,9 @@ def test_the_next_command_keeps_the_heat_and_all_else_that_was_asked(folder: Pat
     found = ask(folder, "--wbgt", "29", "--heat-table", str(table), "--without", "6", "--players", "5", "--seed", "2")
     assert found.exit_code == 0, found.stderr
     command = shlex.split(
-        " ".join(found.stdout.partition("Try next, a sheet for every group:")[2].split("\n\n")[0].split())
+        " ".join(
+            whole_commands(found.stdout).partition("Try next, a sheet for every group:")[2].split("\n\n")[0].split()
+        )
     )
     kept = ["--without", "6", "--players", "5", "--wbgt", "29", "--heat-table", str(table), "--seed", "2"]
     assert command[:13] == ["overload", "session", str(folder / "short.toml"), *kept]
