@@ -65,6 +65,7 @@ def test_a_plan_that_was_stopped_is_none(tmp_path: Path, monkeypatch: pytest.Mon
 @pytest.mark.parametrize(
     ("line", "complaint"),
     [
+        (["--date", "9999-12-31"], f"--date: must be {date.today() + timedelta(days=365)} at the latest"),
         (["--date", YESTERDAY], "--date: must be today or later: a plan comes before the session"),
         (["--date", "soon"], "--date: must be year-month-day"),
         (["--logbook", "."], ".: must name a logbook"),
