@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Annotated
 
 import typer
 
 from cli import options
 from cli.scenario import scenario_of
+
+MOST_AHEAD = timedelta(days=365)
+"""So far ahead a session is planned at most: what is further off is a slip of the pen."""
 
 
 def plan(
@@ -74,4 +77,6 @@ def day_typed(text: str | None, today: date) -> str:
         raise InputError(f"must be year-month-day, such as {today} (got {text!r})", "--date") from None
     if found < today:
         raise InputError(f"must be today or later: a plan comes before the session (got {found})", "--date")
+    if found - today > MOST_AHEAD:
+        raise InputError(f"must be {today + MOST_AHEAD} at the latest, a year from today (got {found})", "--date")
     return found.isoformat()

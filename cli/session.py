@@ -108,7 +108,7 @@ def session(  # noqa: PLR0913 - the options of a command
     )
     doing = [
         *next_step(file, asked, written, sheets is not None),
-        *(without_limits(file, asked, found, heat) if change is None and not in_force(heat) else []),
+        *(without_limits(file, evening, asked, found, heat) if change is None and not in_force(heat) else []),
     ]
     say(session_on_a_screen(found, before, change, wbgt, doing, usual))
     if details:
@@ -210,7 +210,9 @@ def next_step(file: Path, asked: Sequence[Option], written: Sequence[Path], with
     return [*said, "Try next, a sheet for every group:", command]
 
 
-def without_limits(file: Path, asked: Sequence[Option], found: Forecast, heat: Heat | None) -> list[str]:
+def without_limits(
+    file: Path, evening: Evening, asked: Sequence[Option], found: Forecast, heat: Heat | None
+) -> list[str]:
     """How to see the evening without the first of the squad who has a place of his own for his limits; nothing where there is none,
     or where it would not hold."""
     from sim.errors import InputError
@@ -222,7 +224,7 @@ def without_limits(file: Path, asked: Sequence[Option], found: Forecast, heat: H
     if bound is None:
         return []
     try:
-        replanned(plan.evening, [one for one in plan.people if one != bound], heat)
+        replanned(evening, [one for one in plan.people if one != bound], heat)
     except InputError:
         return []
     left_out = ",".join([*([str(typed)] if (typed := dict(asked)["--without"]) else []), str(bound.shirt)])

@@ -54,6 +54,10 @@ NUMBER = re.compile(r"\d+(?:\.\d+)?")
 AS_IT_IS, CHANGED = "as it is", "changed"
 
 
+BESIDE_SEVERAL: Mapping[Key, float] = {("touches_per_min", "game"): 0.05}
+"""What is looked at besides where several are held against one, with the smallest share worth having (house default)."""
+
+
 @dataclass(frozen=True)
 class Variant:
     """A game to hold against the first: `changes` are all it was loaded with, `said` what its own are called by people."""
@@ -94,11 +98,13 @@ def compare_all(  # noqa: PLR0913 - the public face: what may be asked for by ke
     numbers = common_numbers(found)
     if len(numbers) < 2:
         raise KeyboardInterrupt
+    more = [*([] if asked is None else [asked]), *(BESIDE_SEVERAL if len(variants) > 1 else ())]
     conditions = [
-        Sums(game, [condition[number] for number in numbers], () if asked is None else (asked,))
+        Sums(game, [condition[number] for number in numbers], more)
         for game, condition in zip(games, found, strict=True)
     ]
-    answers = compared(conditions[0], conditions[1:], dict(ALL_WORTHWHILE) | dict(worthwhile or {}))
+    beside = {measure: share for (measure, _), share in BESIDE_SEVERAL.items()}
+    answers = compared(conditions[0], conditions[1:], ALL_WORTHWHILE | beside | dict(worthwhile or {}))
     base = condition_of(first, changes)
     lines = [cautions_of(condition, wanted) for condition in conditions]
     names = [AS_IT_IS, *(spoken(variant, changes) for variant in variants)]

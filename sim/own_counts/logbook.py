@@ -328,13 +328,18 @@ def refusing(path: str) -> Iterator[None]:
         raise InputError(f"must be a logbook, or a new file (got: {error})", path) from None
 
 
+def _not_there(path: Path) -> str:
+    """Why a file is none to read from: SQLite would take an empty one for a new database, and write to it."""
+    if not path.exists():
+        return "no file"
+    return "empty" if path.stat().st_size == 0 else ""
+
+
 def opened(path: Path, new: bool = True) -> Logbook:
     """The logbook in a file, brought up to this version; where there is none, a new one, if `new`."""
     name = str(path)
-    if path.is_dir() or (not path.exists() and not new):
-        raise InputError(
-            f"must name a logbook (got {name!r}, which is {'a folder' if path.is_dir() else 'no file'})", name
-        )
+    if wrong := "a folder" if path.is_dir() else "" if new else _not_there(path):
+        raise InputError(f"must name a logbook (got {name!r}, which is {wrong})", name)
     with refusing(name):
         connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
         try:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from enum import Enum
 from statistics import harmonic_mean
 
@@ -16,6 +17,7 @@ from sim.own_counts.forecast import Forecast, from_bout
 from sim.own_counts.logbook import Evening
 from sim.own_counts.rates import count_interval, ratio_interval
 from sim.own_counts.tally import LONGEST, Counted, Row, as_planned, counted
+from sim.own_counts.trend import Counts, Trend, trend_of
 from sim.own_counts.verdict import Judged, Verdict, judge, spread_of
 
 FEWEST, LEAST = 10, 5
@@ -100,7 +102,8 @@ class Later:
     """A count of the first evening and of the last of the same game; `low` to `high`: last rate over first, 95 %.
 
     `next_min`: so many minutes of the next evening, held against the first, would tell a change as large as this looks; `both_min`:
-    so many of each of two evenings; None where `MOST_TO_TELL` of them are too few.
+    so many of each of two evenings; None where `MOST_TO_TELL` of them are too few.  `evenings`: how many there are; of more
+    than two the interval goes by all of them, as do the rates `fitted` to the first and the last, and `next_min` is of one more.
     """
 
     measure: str
@@ -112,6 +115,13 @@ class Later:
     high: float
     next_min: int | None = None
     both_min: int | None = None
+    evenings: int = 2
+    fitted: tuple[float, float] | None = None
+
+    @property
+    def rates(self) -> tuple[float, float]:
+        """A minute, then and now: as counted, or by the run of all evenings."""
+        return self.fitted or (self.first.count / self.first.minutes, self.last.count / self.last.minutes)
 
     @property
     def change(self) -> Change:
@@ -224,23 +234,40 @@ def rates_of(looked: Sequence[Looked], found: Forecast) -> tuple[Rate, ...]:
 
 
 def compared(looked: Sequence[Looked], found: Forecast) -> tuple[Later, ...]:
-    """The last evening of a game beside the first, count by count on the same clock."""
-    first, last = (
-        {(one.what.measure, one.what.clock): one.what for one in evening.judged} for evening in (looked[0], looked[-1])
-    )
-    days = looked[0].evening.day, looked[-1].evening.day
-    both = [key for key in first if key in last and key[0] != LONGEST]
-    return tuple(
-        Later(
-            key[0],
-            *days,
-            first[key],
-            last[key],
-            *interval_of(found, first[key], last[key]),
-            *minutes_to_tell(found, first[key], last[key]),
-        )
-        for key in both
-    )
+    """The last evening of a game beside the first, count by count on the same clock; with those between, where there are any."""
+    last = [(one.what.measure, one.what.clock) for one in looked[-1].judged if one.what.measure != LONGEST]
+    counts: dict[tuple[str, str], list[tuple[str, Counted]]] = {key: [] for key in last}
+    for evening in looked:
+        for one in evening.judged:
+            if (one.what.measure, one.what.clock) in counts:
+                counts[one.what.measure, one.what.clock].append((evening.evening.day, one.what))
+    return tuple(later_of(found, those) for those in counts.values() if len(those) > 1)
+
+
+def later_of(found: Forecast, counts: Sequence[tuple[str, Counted]]) -> Later:
+    """One count of these days: of two the last beside the first, of more the run of them all."""
+    (first_day, first), (last_day, last) = counts[0], counts[-1]
+    if len(counts) == 2:
+        ends, longer = interval_of(found, first, last), minutes_to_tell(found, first, last)
+        return Later(first.measure, first_day, last_day, first, last, *ends, *longer)
+    days = [(date.fromisoformat(day) - date.fromisoformat(first_day)).days for day, _ in counts]
+    points = [Counts(day, one.count, one.minutes) for day, (_, one) in zip(days, counts, strict=True)]
+    run = run_of(found, first, points)
+    steps = range(STEP_TO_TELL, MOST_TO_TELL + 1, STEP_TO_TELL)
+    after = days[-1] + days[-1] / (len(days) - 1)  # the next evening, as long after as they usually are
+    more = next((m for m in steps if told(run_of(found, first, [*points, Counts(after, run.now * m, m)]))), None)
+    fitted = run.then, run.now
+    return Later(first.measure, first_day, last_day, first, last, run.low, run.high, more, None, len(counts), fitted)
+
+
+def run_of(found: Forecast, what: Counted, points: Sequence[Counts]) -> Trend:
+    """The trend of a count over these evenings."""
+    return trend_of(points, dispersion(found, what, harmonic_mean([one.minutes for one in points])))
+
+
+def told(run: Trend) -> bool:
+    """Whether it is sure that it goes one way."""
+    return not run.low <= 1 <= run.high
 
 
 def interval_of(found: Forecast, first: Counted, last: Counted) -> tuple[float, float]:
@@ -252,13 +279,13 @@ def interval_of(found: Forecast, first: Counted, last: Counted) -> tuple[float, 
 def minutes_to_tell(found: Forecast, first: Counted, last: Counted) -> tuple[int | None, int | None]:
     """The fewest minutes of the next evening, and of each of two, in which counts at these very rates would be told apart."""
 
-    def told(then: Counted, now: Counted) -> bool:
+    def apart(then: Counted, now: Counted) -> bool:
         low, high = interval_of(found, then, now)
         return not low <= 1 <= high
 
     steps = range(STEP_TO_TELL, MOST_TO_TELL + 1, STEP_TO_TELL)
-    longer = next((m for m in steps if m > last.minutes and told(first, at_rate(last, m))), None)
-    return longer, next((m for m in steps if told(at_rate(first, m), at_rate(last, m))), None)
+    longer = next((m for m in steps if m > last.minutes and apart(first, at_rate(last, m))), None)
+    return longer, next((m for m in steps if apart(at_rate(first, m), at_rate(last, m))), None)
 
 
 def at_rate(what: Counted, minutes: float) -> Counted:

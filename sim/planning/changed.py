@@ -6,14 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sim.errors import InputError
-from sim.game.loader import resolve, to_short
 from sim.game.model import Game
 from sim.geometry import ROUNDING_M
-from sim.groups.ground import stretched
 from sim.planning.block import block_s
 from sim.planning.heat import with_bouts
 from sim.planning.layout import laid_out
-from sim.planning.line_up import LineUp
+from sim.planning.line_up import LineUp, resized
 from sim.planning.session import Planned, cannot_hold
 
 
@@ -46,12 +44,6 @@ def with_metres(plan: Planned, number: int, metres: int) -> Planned:
 def holds(plan: Planned) -> bool:
     """Whether the evening has all that it takes, and nobody has more than he may."""
     return not cannot_hold(plan)
-
-
-def resized(game: Game, metres: int) -> Game:
-    """The game on a ground whose first area is so many metres longer, and the rest of it with it."""
-    length = game.areas[0].length
-    return resolve(stretched(to_short(game), (length + metres) / length), game.name, game.name)
 
 
 def _is_resized(before: Game, after: Game, metres: int) -> bool:

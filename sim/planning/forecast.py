@@ -40,8 +40,11 @@ class Forecast:
 
     @property
     def judged(self) -> list[int]:
-        """Who is held against the band: everybody on full load who is no keeper, by place among the people."""
-        return [i for i, one in enumerate(self.plan.people) if not one.keeps and not one.restricted]
+        """Who is held against the band, by place among the people: everybody on full load who is no keeper and not off before the
+        end."""
+        off = {one.person.shirt for one in self.plan.leaves}
+        people = enumerate(self.plan.people)
+        return [i for i, one in people if not one.keeps and not one.restricted and one.shirt not in off]
 
     @property
     def told(self) -> tuple[str, ...]:

@@ -6,15 +6,19 @@ keeps him from it, before anybody else has one; where there is none, the block i
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import permutations
 from typing import Any
 
 from sim.errors import InputError
 from sim.game.loader import resolve, to_short
 from sim.game.model import Game, Player
+from sim.geometry import ROUNDING_M
 from sim.groups.choosing import nearest
 from sim.groups.fitting import FEW_WAITING
+from sim.groups.ground import stretched
 from sim.groups.making import SUPPORT
 from sim.groups.plans import MOST_GROUPS, Turnout, plans
 from sim.groups.posts import shape_of
@@ -22,7 +26,7 @@ from sim.planning.block import longest_s
 from sim.planning.block_loads import Place, places_of
 from sim.planning.caps import has_left, kept_from, no_place
 from sim.planning.session_file import Part
-from sim.squads.balancing import Wishes, balanced
+from sim.squads.balancing import STAY, STAY_PUT, Wishes, balanced
 from sim.squads.squad import Person
 
 VALUES = ("pass_success", "pressing_speed", "recovery", "intermittent_run")
@@ -74,12 +78,14 @@ class LineUp:
 @dataclass(frozen=True)
 class Around:
     """What else a line-up goes by, by shirt: how often he has begun without the ball and been a floater so far, his cell
-    `before`, and the (bouts, minutes) that he has `spent` in the blocks so far."""
+    `before`, and the (bouts, minutes) that he has `spent` in the blocks so far; the `games` that stand there already, where the
+    block goes on with them."""
 
     begun: Mapping[int, int] = field(default_factory=dict)
     floated: Mapping[int, int] = field(default_factory=dict)
     before: Mapping[int, str] = field(default_factory=dict)
     spent: Mapping[int, tuple[int, float]] = field(default_factory=dict)
+    games: tuple[Game, ...] = ()
 
 
 def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, around: Around) -> LineUp:
@@ -93,7 +99,11 @@ def lined_up(part: Part, game: Game, people: Sequence[Person], anew: bool, aroun
     unable = [person for person in here if person.keeps and person not in keepers]
     outfield = [person for person in here if not person.keeps]
     try:
-        games, waiting, keepers_in, changed = _set_up(part, game, outfield, keepers, anew or part.regroup)
+        games, waiting, keepers_in, changed = _set_up(
+            part, game, outfield, keepers, anew or part.regroup, len(around.games)
+        )
+        if around.games:
+            games = as_they_stood([on_ground_of(own, around.games[0]) for own in games], outfield, around.before)
     except InputError as error:
         kept = [
             f"{one.called} may not be in goal{'' if one.restricted else ' that long'}, set by {one.set_by}"
@@ -130,9 +140,10 @@ def may_keep(person: Person, game: Game, spent: Mapping[int, tuple[int, float]])
 
 
 def _set_up(
-    part: Part, game: Game, outfield: Sequence[Person], keepers: Sequence[Person], anew: bool
+    part: Part, game: Game, outfield: Sequence[Person], keepers: Sequence[Person], anew: bool, groups: int
 ) -> tuple[tuple[Game, ...], int, int, bool]:
-    """(games side by side, how many wait, how many keepers play, whether it is not the game as it is)."""
+    """(games side by side, how many wait, how many keepers play, whether it is not the game as it is); in so many `groups` where
+    that can be (0: in any number)."""
     restricted = sum(person.restricted for person in outfield)
     as_it_is = _as_it_is(game, len(outfield), len(keepers), restricted)
     if as_it_is is not None:
@@ -143,10 +154,39 @@ def _set_up(
         what = f"must have {people} players a group{seats} for {game.name} as it is (got {len(outfield)})"
         raise InputError(f"{where} {what}: regroup = true has it set up anew")
     try:
-        plan = nearest(game, plans(game, Turnout(len(outfield), restricted, len(keepers))))[0]
+        found = nearest(game, plans(game, Turnout(len(outfield), restricted, len(keepers))))
     except InputError as error:
         raise InputError([f"{where}: {problem}" for problem in error.problems]) from None
+    plan = next((one for one in found if len(one.groups) == groups), found[0])
     return tuple(own for _, own in plan.groups), plan.waiting, len(keepers) - plan.keepers_apart, True
+
+
+def as_they_stood(games: Sequence[Game], people: Sequence[Person], before: Mapping[int, str]) -> tuple[Game, ...]:
+    """The games in the order that leaves most people in the group where they were `before` (their cell, by shirt)."""
+    group = {person: before.get(person.shirt, "").rpartition(" ")[2] for person in people}
+    stood = Counter(group.values())
+    bound = Counter(own for person, own in group.items() if person.restricted)
+
+    def off(order: Sequence[Game]) -> int:
+        return sum(
+            abs(len(game.players) - stood[str(i)]) + abs(sum(one.restricted for one in game.players) - bound[str(i)])
+            for i, game in enumerate(order, 1)
+        )
+
+    return min(permutations(games), key=off)
+
+
+def on_ground_of(game: Game, other: Game) -> Game:
+    """The game on the ground where another stands already, if the first areas of both can be of one length; else as it is."""
+    length = other.areas[0].length
+    found = resized(game, length - game.areas[0].length)
+    return found if abs(found.areas[0].length - length) < ROUNDING_M else game
+
+
+def resized(game: Game, metres: float) -> Game:
+    """The game on a ground whose first area is so many metres longer, and the rest of it with it."""
+    length = game.areas[0].length
+    return resolve(stretched(to_short(game), (length + metres) / length), game.name, game.name)
 
 
 def _as_it_is(game: Game, outfield: int, keepers: int, restricted: int) -> tuple[tuple[Game, ...], int, int] | None:
@@ -224,7 +264,7 @@ def _wishes(
         if places and all(floats(games[g], games[g].players[k]) for g, k in places)
     )
     spared = {shirt: floating for shirt, count in around.floated.items() if count and floating}
-    return Wishes(part.together, part.apart, chosen, before, spared)
+    return Wishes(part.together, part.apart, chosen, before, spared, STAY_PUT if around.games else STAY)
 
 
 def _in_places(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sim.errors import InputError
 from sim.game.equipment import Bibs, bibs_of, server_needed
@@ -17,6 +17,7 @@ from sim.planning.block import Block, block_s, game_of, longest_s
 from sim.planning.caps import caps_broken
 from sim.planning.heat import Heat, in_heat, until_it_fits
 from sim.planning.layout import Grids, laid_out, new_cones
+from sim.planning.leaving import Leaving, first_off, without
 from sim.planning.line_up import Around, LineUp, Spot, floats, lined_up, without_ball
 from sim.planning.session_file import Evening, Part
 from sim.squads.ages import minor, mixed_ages, of_minors, population_of, refuse_other_ages
@@ -40,7 +41,7 @@ class Kit:
 @dataclass(frozen=True)
 class Planned:
     """An evening with people in it.  `blocks`: as they are played (in heat), with who plays where and on which grids; `people`: who
-    is there; `long_s`: how long it takes."""
+    is there; `long_s`: how long it takes; `leaves`: who is off in the middle of it."""
 
     evening: Evening
     people: tuple[Person, ...]
@@ -50,6 +51,7 @@ class Planned:
     kit: Kit
     long_s: float
     heat: Heat | None
+    leaves: tuple[Leaving, ...] = ()
 
     @property
     def games(self) -> tuple[Game, ...]:
@@ -79,9 +81,39 @@ def planned(
     before: Planned | None = None,
 ) -> Planned:
     """The evening for these people; `anew`: blocks may be set up for other numbers; `before`: the plan that it takes the place of,
-    changed as little as can be.  Raises `InputError` with all that cannot hold."""
+    changed as little as can be.  Whoever has had his bouts or minutes is off, and the others go on without him where the game
+    allows.  Raises `InputError` with all that cannot hold."""
     refuse_other_ages(evening.population, people, evening.source, evening.squad.source)
-    blocks = _blocks(evening, people, heat)
+    plan = whole = _put_together(evening, people, _blocks(evening, people, heat), heat, anew, before)
+    while (leaving := first_off(people, plan.line_ups)) is not None:
+        parts, blocks = without(plan.evening.parts, plan.blocks, plan.line_ups, leaving)
+        try:
+            fewer = _put_together(replace(plan.evening, parts=parts), people, blocks, heat, anew, before)
+        except InputError as error:
+            raise InputError(_forced(whole, leaving, error), evening.source) from None
+        plan = replace(fewer, leaves=(*plan.leaves, leaving))
+    if problems := cannot_hold(plan):
+        raise InputError(problems, evening.source)
+    return plan
+
+
+def _forced(plan: Planned, leaving: Leaving, error: InputError) -> list[str]:
+    """All that cannot hold, and why the others cannot go on without him who would be off."""
+    where = f"after {leaving.bouts} of {leaving.part}" if leaving.bouts else f"from {leaving.part} on"
+    why = f"; without him {where} it does not hold: {'; '.join(error.problems)}"
+    called = f"{leaving.person.called} must "
+    return [f"{one}{why if one.startswith(called) else ''}" for one in cannot_hold(plan)]
+
+
+def _put_together(
+    evening: Evening,
+    people: Sequence[Person],
+    blocks: tuple[Block, ...],
+    heat: Heat | None,
+    anew: bool,
+    before: Planned | None,
+) -> Planned:
+    """The evening in these blocks, whatever it takes and whoever has too much of it."""
     problems: list[str] = []
     line_ups: list[LineUp] = []
     grids: list[Grids] = []
@@ -89,11 +121,16 @@ def planned(
     begun: Counter[int] = Counter()
     floated: Counter[int] = Counter()
     kept: dict[int, tuple[int, float]] = {}
-    for i, (part, block) in enumerate(zip(evening.parts, blocks, strict=True)):
+    old = {} if before is None else {one.part.name: one.cells for one in before.line_ups}
+    for part, block in zip(evening.parts, blocks, strict=True):
         try:
             game = games[f"blocks.{part.name}"] = game_of(block, _population(evening, part, people))
-            cells = {} if before is None else before.line_ups[i].cells
-            found = lined_up(part, game, people, anew, Around(begun, floated, cells, kept))
+            going_on = line_ups[-1] if part.goes_on and line_ups else None
+            cells = old.get(part.name, {}) if going_on is None else going_on.cells
+            around = Around(begun, floated, cells, kept)
+            if going_on is not None:  # whoever floats goes on floating
+                around = Around(begun, {}, cells, kept, going_on.games)
+            found = lined_up(part, game, people, anew, around)
             grids.append(laid_out(part, found.games, evening.ground))
         except InputError as error:
             problems += [
@@ -107,10 +144,7 @@ def planned(
     if problems := [*problems, *mixed_ages(games)]:
         raise InputError(problems, evening.source)
     long_s = sum(block_s(block, one.games[0]) for block, one in zip(blocks, line_ups, strict=True))
-    plan = Planned(evening, tuple(people), blocks, tuple(line_ups), tuple(grids), _kit(line_ups, grids), long_s, heat)
-    if problems := cannot_hold(plan):
-        raise InputError(problems, evening.source)
-    return plan
+    return Planned(evening, tuple(people), blocks, tuple(line_ups), tuple(grids), _kit(line_ups, grids), long_s, heat)
 
 
 def _blocks(evening: Evening, people: Sequence[Person], heat: Heat | None) -> tuple[Block, ...]:
@@ -230,14 +264,20 @@ def replanned(evening: Evening, people: Sequence[Person], heat: Heat | None) -> 
 
 
 def moved(before: Planned, after: Planned) -> list[tuple[str, list[tuple[Person, str, str]]]]:
-    """By block: who plays in another cell than before, with the cell he leaves and the one he joins."""
-    found = []
-    for part, old, new in zip(after.evening.parts, before.line_ups, after.line_ups, strict=True):
-        moves = [
-            (person, old.cells[person.shirt], new.cells[person.shirt])
-            for person in after.people
-            if person.shirt in old.cells and person.shirt in new.cells
-            if old.cells[person.shirt] != new.cells[person.shirt]
-        ]
-        found.append((part.name, moves))
-    return found
+    """By block, as it begins: who plays in another cell than before, with the cell he leaves and the one he joins."""
+    planned_for = {one.part.name: one.cells for one in before.line_ups}
+    return [
+        (one.part.name, changed(after.people, planned_for[one.part.name], one.cells))
+        for one in after.line_ups
+        if one.part.name in planned_for and not one.part.goes_on
+    ]
+
+
+def changed(people: Sequence[Person], old: Mapping[int, str], new: Mapping[int, str]) -> list[tuple[Person, str, str]]:
+    """Who is in another cell, with the old one and the new."""
+    return [
+        (person, old[person.shirt], new[person.shirt])
+        for person in people
+        if person.shirt in old and person.shirt in new
+        if old[person.shirt] != new[person.shirt]
+    ]

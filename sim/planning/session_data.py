@@ -137,6 +137,7 @@ def _places(line_up: LineUp) -> list[dict[str, Any]]:
 def _player(found: Forecast, i: int, person: Person) -> dict[str, Any]:
     band = found.plan.evening.band
     judged = i in found.judged
+    off = next((one for one in found.plan.leaves if one.person == person), None)
     return {
         "shirt": person.shirt,
         "name": person.name,
@@ -146,6 +147,7 @@ def _player(found: Forecast, i: int, person: Person) -> dict[str, Any]:
         "most_bouts": person.most_bouts,
         "most_minutes": person.most_minutes,
         "set_by": person.set_by,
+        "off_after": None if off is None else {"block": off.part, "bouts": off.bouts},
         "held_against_band": judged,
         "gets": {
             name: {

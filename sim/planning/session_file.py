@@ -46,6 +46,7 @@ class Part:
     regroup  it may be set up anew for whoever is there
     out, together, apart   shirts: who sits it out, who stays in one group, who is kept apart
     chosen   (shirt, bib or number of the group), whatever else
+    goes_on  it is the block before it, on the same ground, without somebody who is off
     """
 
     name: str
@@ -56,6 +57,7 @@ class Part:
     together: tuple[tuple[int, ...], ...] = ()
     apart: tuple[tuple[int, ...], ...] = ()
     chosen: tuple[tuple[int, str], ...] = ()
+    goes_on: bool = False
 
 
 @dataclass(frozen=True)

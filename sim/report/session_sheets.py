@@ -13,7 +13,7 @@ from sim.words.listing import capital, listed
 from sim.words.session_details import numbered_people, place_of
 from sim.words.session_screen import after, heat_in_words
 from sim.words.sheet import RUN, Section, Sheet, sheet_of
-from sim.words.within_limits import limits_of
+from sim.words.within_limits import limits_of, off_in_words
 
 
 def session_sheets(plan: Planned, version: str) -> bytes:
@@ -34,9 +34,9 @@ def sheet_for(plan: Planned, number: int, game: int, version: str) -> Sheet:
     group = f", group {game + 1}" if len(line_up.games) > 1 else ""
     head = f"{plan.evening.title}, {after(plan.starts_s[number])}{line_up.part.name}{group}: {own.title}"
     here: list[Person] = [spot.person for spot in line_up.spots if spot.game == game]
-    caps = Section(
-        "Caps", tuple(limits_of(person) for person in here if person.capped) or ("Nobody here has a cap.",), RUN
-    )
+    bound = [person for person in (*here, *line_up.waiting) if person.capped]
+    told = [line for person in bound for line in (limits_of(person), *off_in_words(plan, person))]
+    caps = Section("Caps", tuple(told) or ("Nobody here has a cap.",), RUN)
     where = f"{capital(place_of(plan.grids[number][game]))}."
     turns = (
         [f"Out first, then all in turn: {listed([one.called for one in line_up.waiting])}."] if line_up.waiting else []

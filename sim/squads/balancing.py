@@ -18,19 +18,22 @@ from sim.squads.squad import Person
 
 STAY = 1e-3
 """What a change of group costs, in marks of level: less than any difference that somebody would see."""
+STAY_PUT = 100.0
+"""What it costs in the middle of a block: nobody changes but to fill a place."""
 
 
 @dataclass(frozen=True)
 class Wishes:
     """What the coach wants, by shirt: who stays `together` (units), who is kept `apart`, and who is in which group whatever else
-    (`chosen`: shirt -> group, from 0).  `before`: the group each was in, left where all else is equal; `spared`: the groups that
-    somebody had better not be in, at the price of `SPARE` marks."""
+    (`chosen`: shirt -> group, from 0).  `before`: the group each was in, left for no less than `stay` marks; `spared`: the
+    groups that somebody had better not be in, at the price of `SPARE` marks."""
 
     together: tuple[tuple[int, ...], ...] = ()
     apart: tuple[tuple[int, ...], ...] = ()
     chosen: Mapping[int, int] = field(default_factory=dict)
     before: Mapping[int, int] = field(default_factory=dict)
     spared: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
+    stay: float = STAY
 
 
 SPARE = 0.5
@@ -119,7 +122,7 @@ class _Model:
         cost = np.concatenate([np.zeros(self.cells), np.ones(self.groups)])
         for shirt, group in self.wishes.before.items():
             if shirt in self.place and group < self.groups:
-                cost[self.column(self.place[shirt], group)] -= STAY * len(self.people)
+                cost[self.column(self.place[shirt], group)] -= self.wishes.stay * len(self.people)
         for shirt, groups in self.wishes.spared.items():
             if shirt in self.place:
                 cost[[self.column(self.place[shirt], group) for group in groups]] += SPARE * len(self.people)

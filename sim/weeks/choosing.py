@@ -83,10 +83,11 @@ class Need:
 
 @dataclass(frozen=True)
 class Taken:
-    """An offer in so many bouts."""
+    """An offer in so many bouts; `off`: shirts of those who are counted on the evening and are in this game no more."""
 
     offer: Offer
     bouts: int
+    off: frozenset[int] = frozenset()
 
     @property
     def minutes(self) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 
-from sim.experiments.compare import CHANGED
+from sim.experiments.compare import AS_IT_IS, CHANGED
 from sim.experiments.comparison import Compared, Comparison, Row
 from sim.experiments.key_measures import LOST, OF_ROLES
 from sim.experiments.leading import lead_of
@@ -53,12 +53,14 @@ NOT_TOLD = "can't be told"
 SAME_LOSS = (LOST, TURNOVERS, BY_WATCH)
 BESIDE = {
     DEAD: "Ball rolling, % of the bout",
-    OF_ROLES: "Metres a minute, {role}",
+    OF_ROLES: "Metres/min {role}",
+    "touches_per_min": "Touches each, a minute rolling",
     "pass_run_median": "Passes in a run",
 }
 """What stands beside the answer of several, in this order, and how it is called there."""
 MORE_BOUTS = 4  # times as many halve the doubt
 MINUTES = 60
+UNKNOWN = "-"
 
 
 def compared_on_a_screen(found: Compared, games: Sequence[Game], given: Given | None = None, unit: str = "m") -> str:
@@ -225,21 +227,25 @@ def side_by_side(every: Sequence[Comparison], names: Sequence[str], lead: tuple[
     shared = [(row.measure, row.scope) for row in every[0].rows]
     keys = [key for key in shared if key[0] in BESIDE and key != lead]
     keys.sort(key=lambda key: [*BESIDE].index(key[0]))
-    lines = []
+    told: dict[str, list[tuple[str, list[str]]]] = {}
     for key in keys:
         rows = [{(row.measure, row.scope): row for row in one.rows}.get(key) for one in every]
         if not any(row is not None and clear(row) for row in rows):
             continue
         by = 100 if any(row is not None and row.unit == "share" for row in rows) else 1
-        told = [
-            f"{one} {rounded(by * row.second)}"
-            for one, row in zip(names, rows, strict=True)
-            if row is not None and row.second is not None
-        ]
         first = next(row.first for row in rows if row is not None and row.first is not None)
-        name = BESIDE[key[0]].format(role=key[1].partition(":")[2])
-        lines.append(f"{name}: as it is {rounded(by * first)}, {', '.join(told)}.")
-    return lines
+        second = [None if row is None else row.second for row in rows]
+        figures_ = [rounded(by * first), *(UNKNOWN if one is None else rounded(by * one) for one in second)]
+        told.setdefault(key[0], []).append((key[1].partition(":")[2], figures_))
+    return [beside_line(BESIDE[measure], own, [AS_IT_IS, *names]) for measure, own in told.items()]
+
+
+def beside_line(name: str, own: Sequence[tuple[str, Sequence[str]]], names: Sequence[str]) -> str:
+    """``Metres/min outside/inside: as it is 38/90, 3 defenders 44/80.``: of one measure, all its roles in one line."""
+    roles = "/".join(role for role, _ in own)
+    every = zip(names, *(those for _, those in own), strict=True)
+    told = [f"{one} {'/'.join(those)}" for one, *those in every if set(those) != {UNKNOWN}]
+    return f"{name.format(role=roles)}: {', '.join(told)}."
 
 
 def of_several_rows(

@@ -177,6 +177,7 @@ MEASURES: Mapping[str, Wording] = MappingProxyType(
             happens="they get to the number asked {times}",
             pictured="thresholds",
         ),
+        "touches_per_min": Wording("touches", per="minute", row="touches each, a minute", column="touches each/min"),
         "passes_per_min": Wording(
             "passes",
             per="minute",

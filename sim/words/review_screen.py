@@ -183,10 +183,10 @@ def first_and_last(found: Review, width: int | None) -> str:
     """The same game later, count by count."""
     rows = [
         (found.games[setup][0].evening.game, f"{day(one.first_day)}, {day(one.last_day)}", MANY[one.measure],
-         two(one.first.count / one.first.minutes), two(one.last.count / one.last.minutes),
+         f"{one.evenings}", *(two(rate) for rate in one.rates),
          f"{two(one.low)} to {two(one.high) if one.high < 1000 else 'any'}", CHANGED[one.change])
         for setup, lines in found.later.items()
         for one in lines
     ]  # fmt: skip
-    head = ("game", "first, last", "count", "a minute then", "now", "times as many (95 %)", "answer")
-    return "The same game later\n" + table(head, rows, width, left=(0, 1, 2, 6))
+    head = ("game", "first, last", "count", "evenings", "a minute then", "now", "times as many (95 %)", "answer")
+    return "The same game later\n" + table(head, rows, width, left=(0, 1, 2, 7))

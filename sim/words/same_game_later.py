@@ -18,9 +18,9 @@ HAND_IN = "Count it again the next time it is played. What to count:"
 
 def later_in_words(one: Later, looked: Sequence[Looked]) -> str:
     """``Lose it and go in since 7 Nov: it goes better (2.5 losses a minute then, 1.6 now: 0.5 to 0.8 times as many).``"""
-    then, now = (f"{two(what.count / what.minutes)}" for what in (one.first, one.last))
+    then, now = (two(rate) for rate in one.rates)
     many = MANY[one.measure]
-    figures = f"{then} {many} a minute {ON[one.first.clock]} then, {now} now: {times_as_many(one)}"
+    figures = f"{then} {many} a minute {ON[one.first.clock]} then, {now} now{by_all(one)}: {times_as_many(one)}"
     said = {
         Change.CANNOT_TELL: CANNOT,
         Change.BETTER: "it goes better",
@@ -29,6 +29,11 @@ def later_in_words(one: Later, looked: Sequence[Looked]) -> str:
         Change.FEWER: f"fewer {many}",
     }[one.change]
     return f"{looked[0].evening.game} since {day(one.first_day)}: {said} ({figures})."
+
+
+def by_all(one: Later) -> str:
+    """``, going by all five evenings``; nothing where there are two."""
+    return f", going by all {number_word(one.evenings)} evenings" if one.evenings > 2 else ""
 
 
 def times_as_many(one: Later) -> str:
@@ -40,8 +45,10 @@ def times_as_many(one: Later) -> str:
 
 def not_the_same(one: Later, looked: Sequence[Looked]) -> str:
     """What differed between the first evening and the last, as far as it was written down."""
-    met = conditions(looked[0].evening, looked[-1].evening)
-    apart = [f"{some(met.days, 'day')} between", *who_changed(met)]
+    first = next(own for own in looked if own.evening.day == one.first_day)
+    met = conditions(first.evening, looked[-1].evening)
+    more = f" and {some(one.evenings - 2, 'evening')}" if one.evenings > 2 else ""
+    apart = [f"{some(met.days, 'day')}{more} between", *who_changed(met)]
     if one.first.minutes != one.last.minutes:
         apart.append(f"{minutes(one.first.minutes)} counted then, {minutes(one.last.minutes)} now")
     for count, when in zip(met.changed, ("then", "now"), strict=True):
@@ -87,4 +94,5 @@ def longer(one: Later) -> str:
         )
     if one.both_min is not None:
         return f"So large a change shows in two evenings of {one.both_min} min each. Next time count as much:"
-    return "So small a change does not show between two evenings: go on counting."
+    between = "yet" if one.evenings > 2 else "between two evenings"
+    return f"So small a change does not show {between}: go on counting."

@@ -1,11 +1,13 @@
 """One small screen, as a coach reads it off a phone: what was asked, the answer, what stands beside it, what to do, cautions.
 
-It is made for 14 lines of 80 columns.  Nothing is cut off: where a user's own names or many cautions need more, it
-grows.  Everything else stands behind ``--details``.
+It is made for 14 lines of 80 columns, a command counted as one.  Nothing is cut off: where a user's own names or many
+cautions need more, it grows.  Everything else stands behind ``--details``.
 """
 
 from __future__ import annotations
 
+import os
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -14,7 +16,12 @@ WIDTH = 80
 LINES = 14
 MOST_BESIDE = 4
 COMMAND = "  overload "
-"""How a line begins that is typed as it stands: it is never broken."""
+"""How a line begins that is typed as it stands: where it is wider than the screen it goes on as a shell reads it."""
+GOES_ON = " ^" if os.name == "nt" else " \\"
+"""How a line of a command ends that goes on in the next one."""
+FURTHER = "    "
+WORD = re.compile(r"""(?:[^\s'"]|'[^']*'|"[^"]*")+""")
+"""One word of a command, whatever is quoted in it."""
 ITEM = "- "
 """How a line of a list begins."""
 
@@ -49,9 +56,10 @@ def lines_of(sentences: Sequence[str]) -> list[str]:
 
 
 def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
-    """A sentence in lines of this width, where indented or an item the later ones a little further in; a command stays whole."""
+    """A sentence in lines of this width, where indented or an item the later ones a little further in; a command so that it can be
+    pasted as it stands."""
     if sentence.startswith(COMMAND):
-        return [sentence]
+        return [sentence] if len(sentence) <= width else broken(sentence, width)
     further = indent + "  " if indent or sentence.startswith(ITEM) else indent
     return textwrap.wrap(
         sentence,
@@ -63,8 +71,31 @@ def wrapped(sentence: str, indent: str = "", width: int = WIDTH) -> list[str]:
     ) or [""]
 
 
+def broken(command: str, width: int = WIDTH) -> list[str]:
+    """A command in lines that a shell reads as one; an option stands with its value, and nothing is broken that has no space."""
+    parts: list[str] = []
+    for word in WORD.findall(command):
+        if parts and parts[-1].startswith("-") and " " not in parts[-1] and not word.startswith("-"):
+            parts[-1] = f"{parts[-1]} {word}"
+        else:
+            parts.append(word)
+    lines = [COMMAND.rstrip()]
+    for part in parts[1:]:
+        longer = f"{lines[-1]} {part}"
+        if len(longer) + len(GOES_ON) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(f"{FURTHER}{part}")
+    return [*(f"{line}{GOES_ON}" for line in lines[:-1]), lines[-1]]
+
+
+def whole_commands(text: str) -> str:
+    """The same with every command in one line, as a shell reads it."""
+    return text.replace(f"{GOES_ON}\n{FURTHER}", " ")
+
+
 def folded(text: str, width: int | None) -> str:
-    """Sentences folded to fit a terminal (None: a pipe, where they stay as they are); tables fit already, commands stay whole."""
+    """Sentences folded to fit a terminal (None: a pipe, where they stay as they are); tables fit already."""
     if width is None:
         return text
     lines = text.splitlines()
@@ -88,6 +119,6 @@ def fit_screen(
         for said in layouts:
             for count in range(min(len(beside), MOST_BESIDE), least - 1, -1):
                 text = Screen(asked, said, beside[:count], doing, cautions).text()
-                if len(text.splitlines()) <= LINES:
+                if len(whole_commands(text).splitlines()) <= LINES:
                     return text
     return Screen(asked, layouts[-1], [], doing, cautions).text()

@@ -20,7 +20,7 @@ from sim.words.figures import percent, two
 from sim.words.listing import listed, number, number_word, some
 from sim.words.screen import Screen
 from sim.words.set_ups import numbers_of
-from sim.words.within_limits import within_limits
+from sim.words.within_limits import group, within_limits
 
 SAID = {
     "minutes": "minutes on the pitch",
@@ -87,10 +87,11 @@ def asked(plan: Planned) -> str:
     evening = plan.evening
     keepers = sum(person.keeps for person in plan.people)
     people = some(len(plan.people) - keepers, "player") + (f", {some(keepers, 'keeper')}" if keepers else "")
+    blocks = sum(not part.goes_on for part in evening.parts)
     label = f" ({evening.band.label})" if evening.band.label else ""
     ground = f"{evening.ground.length:g} x {evening.ground.width:g} m"
     return (
-        f"{evening.title}{label}: {people}; {some(len(plan.line_ups), 'block')} on {ground}, "
+        f"{evening.title}{label}: {people}; {some(blocks, 'block')} on {ground}, "
         f"{number(plan.long_s / 60)} of {evening.minutes:g} min"
     )
 
@@ -229,14 +230,6 @@ def moves(before: Planned, after: Planned) -> list[str]:
             said = listed([f"{person.called} from {group(old)} to {group(new)}" for person, old, new in changed])
             lines.append(f"Moves in {name}: {said}.")
     return lines or ["Nobody moves."]
-
-
-def group(cell: str) -> str:
-    """A cell as it is said: ``group 2``, ``amber``, ``amber in group 2``."""
-    bib, _, number_ = cell.rpartition(" ")
-    if not number_.isdigit():
-        return cell
-    return f"{bib} in group {number_}" if bib else f"group {number_}"
 
 
 def doubt_of_metres(found: Forecast) -> float:

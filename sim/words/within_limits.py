@@ -6,12 +6,16 @@ from sim.game.model import Game, Player
 from sim.planning.band import MEASURES
 from sim.planning.forecast import Forecast
 from sim.planning.line_up import LineUp, Spot, without_ball
+from sim.planning.session import Planned, changed
 from sim.squads.squad import Person
 from sim.words.evening_figures import whole
 from sim.words.listing import listed, number, number_word, some
 from sim.words.who import one_of
 
 MIDDLE = list(MEASURES).index("middle")
+
+FEW_MOVES = 3
+"""So many who change groups are named."""
 
 
 def within_limits(found: Forecast) -> list[str]:
@@ -52,7 +56,35 @@ def for_him(found: Forecast, i: int, person: Person) -> list[str]:
         f"{of_bouts}, {whole(float(found.mean[i, minutes]))}{most} min and about {whole(float(found.mean[i, metres]))} m "
         f"(usually {ends})"
     )
-    return [f"That leaves {gets}{where_he_plays(found, person) if person.restricted else ''}."]
+    where = where_he_plays(found, person) if person.restricted else ""
+    return [f"That leaves {gets}{where}.", *off_in_words(found.plan, person)]
+
+
+def off_in_words(plan: Planned, person: Person) -> list[str]:
+    """``He is off after three bouts of squares; the others go on without him.``; nothing for whoever stays to the end."""
+    own = next((one for one in plan.leaves if one.person == person), None)
+    if own is None:
+        return []
+    part = plan.evening.parts[own.number]
+    if not own.bouts:
+        return [f"{person.called} sits out from {part.name} on."]
+    moving = [
+        f"{one.called} from {group(old)} to {group(new)}"
+        for one, old, new in changed(plan.people, *(plan.line_ups[own.number + k].cells for k in (0, 1)))
+    ]
+    if len(moving) > FEW_MOVES:
+        others = f"{number_word(len(moving))} others change groups then (--details)"
+    else:
+        others = f"{listed(moving)} when he goes" if moving else "the others go on without him"
+    return [f"{person.called} is off after {some(own.bouts, 'bout')} of {part.name}; {others}."]
+
+
+def group(cell: str) -> str:
+    """A cell as it is said: ``group 2``, ``amber``, ``amber in group 2``."""
+    bib, _, number_ = cell.rpartition(" ")
+    if not number_.isdigit():
+        return cell
+    return f"{bib} in group {number_}" if bib else f"group {number_}"
 
 
 def where_he_plays(found: Forecast, person: Person) -> str:
@@ -60,7 +92,7 @@ def where_he_plays(found: Forecast, person: Person) -> str:
     said: dict[str, list[str]] = {}
     for line_up in found.plan.line_ups:
         spot = spot_of(line_up, person)
-        if spot is not None:
+        if spot is not None and not line_up.part.goes_on:
             game = line_up.games[spot.game]
             said.setdefault(job_of(game, game.players[spot.place]), []).append(line_up.part.name)
     told = [f"in {listed(blocks)} {job}" for job, blocks in said.items()]
@@ -87,7 +119,7 @@ def for_the_others(found: Forecast, person: Person) -> list[str]:
     lines = []
     for block, line_up in enumerate(found.plan.line_ups):
         spot = spot_of(line_up, person)
-        if spot is None or line_up.waiting or not takes_no_turn(line_up.games[spot.game], spot):
+        if spot is None or line_up.waiting or line_up.part.goes_on or not takes_no_turn(line_up.games[spot.game], spot):
             continue
         game = line_up.games[spot.game]
         field = [one for one in line_up.spots if one.game == spot.game and not apart(game, game.players[one.place])]

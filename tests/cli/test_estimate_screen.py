@@ -15,6 +15,7 @@ from sim.experiments.cautions import LINE, SHORT_LINE_M, longest_line
 from sim.words.clocks import CLOCKS
 from sim.words.figures import percent, ranged, two
 from sim.words.running_tables import OF_PLAYERS, OF_ROLES
+from sim.words.screen import whole_commands
 from tests.support.games import GAMES as SIX
 from tests.support.screens import holds, prose
 
@@ -94,7 +95,7 @@ def test_a_count_comes_before_the_rate_with_the_ball_rolling(asked):
 
 def test_what_is_to_be_tried_is_one_command(asked):
     game, text, _ = asked
-    commands = [line for line in screen_of(text).splitlines() if line.startswith("  overload ")]
+    commands = [line for line in whole_commands(screen_of(text)).splitlines() if line.startswith("  overload ")]
     assert len(commands) == 1 and commands[0].startswith(f"  overload adjust {game} --aim ")
 
 

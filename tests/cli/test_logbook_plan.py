@@ -10,6 +10,7 @@ import tomli_w
 
 from sim.own_counts.logbook import opened
 from sim.words.figures import whole
+from sim.words.screen import whole_commands
 from tests.cli.test_tally import GAME, SHORT, ask
 from tests.support.screens import holds
 from tests.unit.device_files.made import PLAIN, rows
@@ -24,7 +25,8 @@ def test_a_plan_comes_first_and_judges_the_count(tmp_path: Path, monkeypatch: py
     holds(plan)
     assert (
         "what you count that day is judged by it" in plan
-        and "  overload tally tight-square FILE.csv --set bouts.minutes=0.5 --set bouts.count=2 --logbook " in plan
+        and "  overload tally tight-square FILE.csv --set bouts.minutes=0.5 --set bouts.count=2 --logbook "
+        in whole_commands(plan)
     )
     assert "not counted yet: Lose it and go in" in ask("logbook", "list", env=env).stdout
     monkeypatch.setattr("sim.own_counts.forecast.play_missing", None)  # nothing is played for what was planned
@@ -63,6 +65,7 @@ def test_a_plan_that_was_stopped_is_none(tmp_path: Path, monkeypatch: pytest.Mon
 @pytest.mark.parametrize(
     ("line", "complaint"),
     [
+        (["--date", "9999-12-31"], f"--date: must be {date.today() + timedelta(days=365)} at the latest"),
         (["--date", YESTERDAY], "--date: must be today or later: a plan comes before the session"),
         (["--date", "soon"], "--date: must be year-month-day"),
         (["--logbook", "."], ".: must name a logbook"),

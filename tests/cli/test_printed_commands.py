@@ -15,6 +15,7 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from sim.words.commands import USUAL_SEED
+from sim.words.screen import whole_commands
 
 MINE = """
 format = 1
@@ -109,7 +110,7 @@ def ask(*arguments: str):
 
 def printed(result) -> list[list[str]]:
     """The commands an answer prints, as the shell would split them."""
-    lines = (result.stdout + result.stderr).splitlines()
+    lines = whole_commands(result.stdout + result.stderr).splitlines()
     return [shlex.split(line)[1:] for line in lines if line.startswith("  overload ")]
 
 

@@ -15,6 +15,7 @@ from cli.app import app
 from cli.session import next_step
 from cli.shelf import VARIABLE
 from sim.experiments.cautions import LINE
+from sim.words.screen import whole_commands
 from sim.words.session_screen import KEPT
 from tests.support.evening import fake
 
@@ -142,7 +143,9 @@ def test_the_next_command_keeps_the_heat_and_all_else_that_was_asked(folder: Pat
     found = ask(folder, "--wbgt", "29", "--heat-table", str(table), "--without", "6", "--players", "5", "--seed", "2")
     assert found.exit_code == 0, found.stderr
     command = shlex.split(
-        " ".join(found.stdout.partition("Try next, a sheet for every group:")[2].split("\n\n")[0].split())
+        " ".join(
+            whole_commands(found.stdout).partition("Try next, a sheet for every group:")[2].split("\n\n")[0].split()
+        )
     )
     kept = ["--without", "6", "--players", "5", "--wbgt", "29", "--heat-table", str(table), "--seed", "2"]
     assert command[:13] == ["overload", "session", str(folder / "short.toml"), *kept]
@@ -228,7 +231,10 @@ def test_what_it_would_be_without_somebody_with_limits_is_a_command(folder: Path
     (folder / "limits.toml").write_text(text, encoding="utf-8")
     file = str(folder / "limits.toml")
     said = CliRunner().invoke(app, ["session", file, "--without", "6"], env={VARIABLE: str(folder / "none")}).stdout
-    assert f"What it would be without 3 Cleo Marr:\n  overload session {shlex.quote(file)} --without 6,3\n" in said
+    assert (
+        f"What it would be without 3 Cleo Marr:\n  overload session {shlex.quote(file)} --without 6,3\n"
+        in whole_commands(said)
+    )
     nobody = CliRunner().invoke(app, ["session", file, "--without", "3"], env={VARIABLE: str(folder / "none")}).stdout
     assert "would be without" not in nobody and nobody.startswith("Short")
     heat = ["--wbgt", "29", "--heat-table", str(folder / "heat.csv")]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from sim.experiments.cautions import LINE
-from sim.words.screen import COMMAND, LINES, WIDTH
+from sim.words.screen import COMMAND, LINES, WIDTH, whole_commands
 
 STATISTICIANS = (
     "holm", "paired", "pairing", "power", "identified", "quantile", "percentile", "interval", "intervals", "variance", "deviation",
@@ -24,7 +24,7 @@ DOUBT = "give or take"
 
 def prose(text: str) -> list[str]:
     """The lines that are sentences, not commands to be typed."""
-    return [line for line in text.splitlines() if not line.startswith(COMMAND)]
+    return [line for line in whole_commands(text).splitlines() if not line.startswith(COMMAND)]
 
 
 def said(text: str, word: str) -> bool:
@@ -34,12 +34,12 @@ def said(text: str, word: str) -> bool:
 
 
 def holds(text: str, most: int = LINES) -> None:
-    """A small screen as it should be, of `most` lines at most; commands may be longer than a line.
+    """A small screen as it should be, of `most` lines at most, a command counted as one.
 
     The words of `--details` below it are not its own.
     """
     lines = text.splitlines()
-    assert len(lines) <= most, f"{len(lines)} lines:\n{text}"
+    assert len(whole_commands(text).splitlines()) <= most, f"{len(lines)} lines:\n{text}"
     for line in prose(text):
         assert len(line) <= WIDTH, f"{len(line)} columns: {line}"
     assert lines[-1] == LINE, f"ends with {lines[-1]!r}"

@@ -357,3 +357,13 @@ def test_reading_a_table_changes_nothing_for_other_readers_of_csv():
     before = csv.field_size_limit()
     from_csv("tally", as_csv("tally", []), "tally.csv")
     assert csv.field_size_limit() == before
+
+
+def test_an_empty_file_is_no_logbook_to_read_from_and_stays_as_it_is(tmp_path: Path):
+    place = tmp_path / "counts.csv"
+    place.touch()
+    with pytest.raises(InputError, match="must name a logbook .got .*counts.csv', which is empty."):
+        opened(place, new=False)
+    assert place.read_bytes() == b""
+    opened(place).connection.close()  # to be kept in it may be begun
+    opened(place, new=False).connection.close()

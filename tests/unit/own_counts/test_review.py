@@ -82,7 +82,7 @@ def test_a_world_as_forecast_is_trusted():
 
 
 @pytest.mark.parametrize(
-    ("last", "change"), [(9, Change.BETTER), (60, Change.WORSE), (18, Change.CANNOT_TELL), (24, Change.CANNOT_TELL)]
+    ("last", "change"), [(7, Change.BETTER), (60, Change.WORSE), (18, Change.CANNOT_TELL), (24, Change.CANNOT_TELL)]
 )
 def test_the_same_game_later(last: int, change: Change):
     found = reviewed(

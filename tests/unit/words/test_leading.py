@@ -175,6 +175,28 @@ def test_beside_several_what_the_first_cannot_tell_is_told_of_the_others():
     assert "Ball rolling, % of the bout: as it is 50, b 75." in lines
 
 
+def test_beside_several_all_roles_stand_in_one_line_and_touches_are_looked_at():
+    variants = [Variant(LONG, (), "longer"), Variant(GAME, (), "same")]
+    found = compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs)
+    assert found.comparisons[0].row("touches_per_min").worthwhile is not None
+    assert [one for one in FOUND.rows if one.measure == "touches_per_min"] == []
+    told = {
+        "distance_per_min": {"first": 40.0, "second": 50.0},
+        "touches_per_min": {"first": 12.0, "second": 10.0},
+    }
+    clearly = {"difference": 1.0, "verdict": "clear, matters"}
+
+    def rows(one):
+        return replace(one, **clearly, **told[one.measure]) if one.measure in told else one
+
+    every = [replace(one, rows=tuple(map(rows, one.rows))) for one in found.comparisons]
+    lines = side_by_side(every, ["a", "b"], ("turnovers_per_min", "game"))
+    roles = [row.scope.partition(":")[2] for row in FOUND.rows if row.measure == "distance_per_min"]
+    both = ["/".join([str(n)] * len(roles)) for n in (40, 50)]
+    assert f"Metres/min {'/'.join(roles)}: as it is {both[0]}, a {both[1]}, b {both[1]}." in lines
+    assert "Touches each, a minute rolling: as it is 12, a 10, b 10." in lines
+
+
 def test_the_table_of_several_has_a_column_for_either_range():
     variants = [Variant(LONG, (), "longer"), Variant(GAME, (), "same")]
     found = compare_all(GAME, variants, bouts=36, workers=1, session=staged_pairs)

@@ -1,6 +1,9 @@
-"""The small screen: 14 lines of 80 columns, nothing cut off, commands whole; and tables that fit or do not fold."""
+"""The small screen: 14 lines of 80 columns, nothing cut off, commands to be pasted; and tables that fit or do not fold."""
 
-from sim.words.screen import LINES, WIDTH, Screen
+import os
+import shlex
+
+from sim.words.screen import FURTHER, GOES_ON, LINES, WIDTH, Screen, broken, whole_commands, wrapped
 from sim.words.tables import table
 
 SENTENCE = "They lose it about four times a bout, two minutes on the watch, which is usual for a square of this size."
@@ -29,11 +32,21 @@ def test_blank_lines_go_first_where_there_is_no_room():
     assert len(full.text().splitlines()) == 14
 
 
-def test_nothing_is_cut_off_and_a_command_is_never_broken():
-    command = "  overload estimate " + "a-long-name " * 12
+def test_nothing_is_cut_off_and_a_wide_command_can_be_pasted():
+    words = ["overload", "estimate", "my long game of a tuesday's evening.toml", "--set", "side=9", "--set", "rest=20"]
+    words += ["--seed", "7", "--logbook", "/home/quillhaven/season/club.log"]
+    command = f"  {shlex.join(words)}"
     full = screen(beside=[SENTENCE] * 9, doing=[command])
     assert full.text().count("They lose it") == 9
-    assert command in full.text().splitlines()
+    assert command not in full.text() and command in whole_commands(full.text())
+    lines = broken(command)
+    assert len(lines) == 3 and max(map(len, lines)) <= WIDTH and all(one in full.text().splitlines() for one in lines)
+    if os.name == "posix":
+        assert shlex.split("\n".join(lines).replace("\\\n", "")) == words
+    assert any("--seed 7" in line for line in lines), "an option stands with its value"
+    assert wrapped("  overload estimate a --seed 7") == ["  overload estimate a --seed 7"]
+    long = "x" * 90
+    assert broken(f"  overload check {long}") == [f"  overload check{GOES_ON}", f"{FURTHER}{long}"]
 
 
 def test_a_table_in_a_pipe_has_a_line_a_row():
