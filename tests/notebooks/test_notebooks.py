@@ -37,7 +37,7 @@ def played(name: str):
         here.setenv("PYTHONPATH", str(ROOT))
         here.setenv("JUPYTER_RUNTIME_DIR", place)  # usually in the home of the user, who may have none
         NotebookClient(
-            book, timeout=240, kernel_name="python3", record_timing=False, config=by_files(Path(place)),
+            book, timeout=240, iopub_timeout=240, kernel_name="python3", record_timing=False, config=by_files(Path(place)),
             resources={"metadata": {"path": str(FOLDER)}},
         ).execute()  # fmt: skip
     return book
