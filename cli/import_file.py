@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import options
+from cli import days, options
 
 if TYPE_CHECKING:
     from sim.device_files.layouts import Layout
@@ -61,7 +61,8 @@ def import_file(
     if draft is not None:
         write_draft(draft, table, known, place)
         return
-    found = report_of(table, layout_of(table, known, file, place), squad, day_typed(day), str(file), place)
+    layout, now = layout_of(table, known, file, place), days.today()
+    found = report_of(table, layout, squad, day_typed(day, now), now, str(file), place)
     number = None
     if keep:
         require_keepable(found, file)
@@ -92,15 +93,15 @@ def content_of(file: Path) -> bytes:
         raise InputError(f"must name a file that can be read (got {str(file)!r}: {reason})", "FILE") from None
 
 
-def day_typed(text: str | None) -> str | None:
+def day_typed(text: str | None, today: date) -> str | None:
     """The day of the whole file, if it was given."""
     from sim.errors import InputError
 
     try:
         found = None if text is None else date.fromisoformat(text)
     except ValueError:
-        raise InputError(f"must be year-month-day, such as {date.today()} (got {text!r})", "--date") from None
-    if found is not None and found > date.today():
+        raise InputError(f"must be year-month-day, such as {today} (got {text!r})", "--date") from None
+    if found is not None and found > today:
         raise InputError(f"must not be in the future (got {found})", "--date")
     return None if found is None else found.isoformat()
 
@@ -137,7 +138,9 @@ def layout_of(table: Table, known: dict[str, Layout], file: Path, place: Path) -
     return found
 
 
-def report_of(table: Table, layout: Layout, squad: Path | None, day: str | None, source: str, place: Path) -> Report:
+def report_of(
+    table: Table, layout: Layout, squad: Path | None, day: str | None, today: date, source: str, place: Path
+) -> Report:
     """The dry run."""
     from sim.device_files.known_games import games_of
     from sim.device_files.people import people_of, read_squad
@@ -145,7 +148,7 @@ def report_of(table: Table, layout: Layout, squad: Path | None, day: str | None,
 
     games = games_of(table, layout, str(place))
     people: People = people_of(list(games.values())) if squad is None else read_squad(squad)
-    return examined(table, layout, Setting(games, people, day, date.today()), source)
+    return examined(table, layout, Setting(games, people, day, today), source)
 
 
 def require_keepable(found: Report, file: Path) -> None:

@@ -121,8 +121,7 @@ def learned_from(
 
 def keep(save: Path, found: Answer, reason: str) -> str:
     """Add an entry to the file, unless nothing was learned or its last one says the same; what is said of it."""
-    from datetime import date
-
+    from cli import days
     from cli.files import write_whole
     from sim.experiments.learned_entries import Entry, last_entry, with_entry
     from sim.words.learn_screen import kept_in_words, not_kept_in_words
@@ -130,7 +129,7 @@ def keep(save: Path, found: Answer, reason: str) -> str:
     if not found.values:
         return not_kept_in_words(str(save))
     text = save.read_text(encoding="utf-8") if save.exists() else ""
-    entry = Entry(date.today().isoformat(), reason, found.own_data, found.values)
+    entry = Entry(days.today().isoformat(), reason, found.own_data, found.values)
     last = last_entry(text)
     after = [(one.place, one.after) for one in found.values]
     new = last is None or [(one.place, one.after) for one in last.values] != after or last.own_data != found.own_data

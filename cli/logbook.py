@@ -68,8 +68,7 @@ def correct(
     logbook: options.Logbook = None,
 ) -> None:
     """Put a row right; what was there before stays in the logbook, with who, when and why."""
-    from datetime import date
-
+    from cli import days
     from sim.errors import InputError
     from sim.own_counts.correcting import corrected
     from sim.words.logbook import shown_in_words
@@ -86,7 +85,7 @@ def correct(
             raise InputError(f"must be a row that counts (got {row}, which was withdrawn)", "ROW")
         changes: list[tuple[str, str, str]] = []
         if not withdraw:
-            changes = corrected(one.row, fields or [], date.today())
+            changes = corrected(one.row, fields or [], days.today())
         book.correct(row, changes, who.strip(), why.strip())
         one, evening = book.row(row)
         say(shown_in_words(one, evening, [change for change in book.corrections() if change.tally == row]))

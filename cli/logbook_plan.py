@@ -30,6 +30,7 @@ def plan(
     cluster: options.Cluster = None,
 ) -> None:
     """Keep the forecast of a game now; what is counted that day is judged by it."""
+    from cli import days
     from cli.files import keeper_at
     from cli.own_logbook import logbook_at
     from sim.own_counts.planning import add_plan, require_plannable
@@ -37,7 +38,7 @@ def plan(
     scenario = scenario_of(game, seed, population, changes, assumptions)
     chosen = scenario.load()
     own = scenario.replaced()
-    when = day_typed(day, date.today())
+    when = day_typed(day, days.today())
     asked = scenario.given("tally", ("--logbook", logbook), others=("FILE.csv",), played=chosen)
     keeper = keeper_at(save)
 

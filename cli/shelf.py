@@ -12,14 +12,23 @@ if TYPE_CHECKING:
 VARIABLE = "OVERLOAD_BLOCKS"
 
 
+def folder_of() -> Path | None:
+    """The folder; None for a user who has no home."""
+    if named := os.environ.get(VARIABLE):
+        return Path(named)
+    try:
+        cache = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+    except (
+        RuntimeError
+    ):  # neither HOME nor an entry among the users, as in a container that is given any number for a user
+        return None
+    return cache / "overload" / "blocks"
+
+
 def shelf_of() -> Shelf:
-    """The shelf; a folder that cannot be made or written to keeps nothing, and nobody is bothered with it."""
+    """The shelf; a folder that is not there, cannot be made or written to keeps nothing, and nobody is bothered with it."""
     from cli.files import NotWritten, write_bytes
     from sim.planning.kept_loads import Shelf
-
-    named = os.environ.get(VARIABLE)
-    cache = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
-    folder = Path(named) if named else cache / "overload" / "blocks"
 
     def write(file: Path, data: bytes) -> None:
         try:
@@ -28,4 +37,4 @@ def shelf_of() -> Shelf:
         except (OSError, NotWritten):
             pass  # it is played again next time
 
-    return Shelf(folder, write)
+    return Shelf(folder_of(), write)

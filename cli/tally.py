@@ -75,8 +75,7 @@ def tally(
     cluster: options.Cluster = None,
 ) -> None:
     """Say whether what was counted is usual, unusual, or cannot be told; and keep it."""
-    from datetime import date
-
+    from cli import days
     from cli.files import give, keeper_at, require_json
     from sim.own_counts.columns import COUNTS
 
@@ -89,7 +88,7 @@ def tally(
         "players": players, **taken,
     }  # fmt: skip
     nothing_yet = file is None and all(value is None for value in typed.values())
-    rows = [] if nothing_yet else rows_typed(file, typed, chosen, date.today())
+    rows = [] if nothing_yet else rows_typed(file, typed, chosen, days.today())
     asked = scenario.given(
         "tally", *((f"--{name.replace('_', '-')}", value) for name, value in typed.items()), ("--logbook", logbook),
         ("--bouts", bouts), ("--details", details), ("--json", json), ("--save", save), ("--workers", workers),

@@ -30,7 +30,7 @@ from cli.shelf import VARIABLE
 ROOT = Path(__file__).resolve().parents[1]
 MARK = "OVERLOAD_KILLED"
 SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGKILL)
-START_S = 1.5  # Python itself is starting until then
+START_S = 1.5  # of an undisturbed run, before the command itself begins
 BLOCKS = "blocks"
 GONE_S = 10.0  # until when all processes must be gone after the one that asked
 SMALL = ["tight-square", "--set", "bouts.minutes=0.5", "--set", "bouts.count=2", "--workers", "2"]
@@ -113,8 +113,8 @@ def run(
     program: tuple[str, ...] = ("-m", "cli"),
     blocks: Path | None = None,
 ) -> Ran:
-    """One run, ended by a signal after so many seconds if it has not ended before, or once it has written a file; all its
-    processes must be gone then.  `program`: what Python is told to run; `blocks`: where played blocks are kept."""
+    """One run, ended by a signal so many seconds after the command has begun if it has not ended before, or once it has written a
+    file; all its processes must be gone then.  `program`: what Python is told to run; `blocks`: where played blocks are kept."""
     mark = uuid.uuid4().hex
     env = os.environ | {MARK: mark, "PYTHONPATH": str(ROOT)} | ({} if blocks is None else {VARIABLE: str(blocks)})
     process = subprocess.Popen(
@@ -122,6 +122,8 @@ def run(
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, start_new_session=True,
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
     )  # fmt: skip
+    while after is not None and process.poll() is None and not hears(process.pid):
+        time.sleep(0.02)  # before that it is Python's own, which a busy machine may take long to start
     until = math.inf if after is None else time.monotonic() + after
     while process.poll() is None and time.monotonic() < until and not (once and once.exists()):
         time.sleep(0.02)
@@ -136,6 +138,17 @@ def run(
         assert time.monotonic() < until, f"{len(left)} processes are left over"
         time.sleep(0.05)
     return Ran(process.returncode, killed, err)
+
+
+def hears(process: int) -> bool:
+    """Whether it has taken being told to end into its own hands, as a command does at its beginning and Python alone never."""
+    found = re.search(r"^SigCgt:\s*(\w+)$", Path(f"/proc/{process}/status").read_text(encoding="utf-8"), re.MULTILINE)
+    return found is not None and bool(int(found[1], 16) >> (signal.SIGTERM - 1) & 1)
+
+
+def moment(lot: random.Random, took: float) -> float:
+    """When to end a command that took so long undisturbed: seconds after it has begun."""
+    return lot.uniform(0.0, max(0.0, took - START_S))
 
 
 def those_with(mark: str) -> list[int]:
@@ -194,7 +207,7 @@ def main(times: int, seed: int, only: str = "") -> None:
             folder.mkdir()
             command, how = lot.choice(list(wanted)), lot.choice(SIGNALS)
             answer, took = wanted[command]
-            sys.stdout.write(survives(command, folder, lot.uniform(START_S, took), how, answer) + "\n")
+            sys.stdout.write(survives(command, folder, moment(lot, took), how, answer) + "\n")
             sys.stdout.flush()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import importlib.util
 import socket
 import sys
@@ -69,6 +70,7 @@ def test_an_address_where_nobody_answers(address: str, monkeypatch: pytest.Monke
 @pytest.mark.parametrize("answer", [b"", b"HTTP/1.1 400 Bad Request\r\n\r\n" * 9])
 def test_where_somebody_else_answers_it_is_one_line_and_soon(answer: bytes, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr("sim.experiments.cluster.ANSWER_S", 1.0)
+    importlib.import_module("distributed")  # which on a busy machine takes longer than the answer
     with socket.create_server(("127.0.0.1", 0)) as one:
         stop, taken = threading.Event(), []
 

@@ -11,6 +11,7 @@ from typer.testing import CliRunner
 
 from cli.app import app
 from cli.files import NotWritten, require_makeable, write_into
+from cli.shelf import VARIABLE, shelf_of
 from sim.errors import InputError
 
 SHORT = [
@@ -72,3 +73,13 @@ def test_a_full_disk_leaves_no_folder_that_was_not_there(tmp_path: Path, monkeyp
 def test_a_folder_that_can_no_more_be_made_is_one_line(tmp_path: Path):
     with pytest.raises(NotWritten, match=r"new' could not be written \(No such file or directory\)"):
         write_into(tmp_path / "gone" / "new", {"bout.csv": "a\n"})
+
+
+def test_who_has_no_home_keeps_no_blocks(monkeypatch: pytest.MonkeyPatch):
+    def homeless():
+        raise RuntimeError("Could not determine home directory.")
+
+    for name in (VARIABLE, "XDG_CACHE_HOME"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr(Path, "home", homeless)
+    assert shelf_of().file("k") is None and shelf_of().read("k", 1) == {}

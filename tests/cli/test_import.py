@@ -12,7 +12,7 @@ from sim.own_counts.delivered import deliveries
 from sim.own_counts.logbook import opened
 from tests.cli.test_tally import ask
 from tests.support.screens import holds
-from tests.unit.device_files.made import PLAIN, rows
+from tests.unit.device_files.made import PLAIN, TODAY, rows
 
 ALI = "Ali,2026-11-28,4v2 end,8,512.5,3,14,21.5"
 BO = "Bo,2026-11-28,4v2 end,8,498,0,12,20.1"
@@ -23,6 +23,7 @@ TOTAL = "Total,2026-11-28,4v2 end,8,1010.5,3,26,"
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     monkeypatch.delenv("OVERLOAD_LOGBOOK", raising=False)
+    monkeypatch.setattr("cli.days.today", lambda: TODAY)
     (tmp_path / "layouts.toml").write_text(tomli_w.dumps({"tracker": PLAIN}), encoding="utf-8")
     (tmp_path / "loads.csv").write_text(rows(ALI, BO, TOTAL), encoding="utf-8")
     return tmp_path

@@ -39,7 +39,7 @@ LOT = random.Random()  # another moment every time: what holds at some moments o
 def test_what_is_ended_at_a_random_moment_goes_on_to_the_same_answer(command, how, tmp_path: Path):
     (tmp_path / "whole").mkdir()
     wanted, took = kills.whole(command, tmp_path / "whole")
-    sys.stdout.write(kills.survives(command, tmp_path, LOT.uniform(kills.START_S, took), how, wanted) + "\n")
+    sys.stdout.write(kills.survives(command, tmp_path, kills.moment(LOT, took), how, wanted) + "\n")
 
 
 def test_a_plan_that_is_killed_loses_nothing_it_has_finished(tmp_path: Path):
@@ -52,7 +52,7 @@ def test_a_plan_that_is_killed_loses_nothing_it_has_finished(tmp_path: Path):
     for number in range(2):
         folder = tmp_path / str(number)
         folder.mkdir()
-        after = LOT.uniform(kills.START_S, 2 * kills.START_S)
+        after = kills.moment(LOT, 2 * kills.START_S)
         sys.stdout.write(kills.survives("plan", folder, after, signal.SIGKILL, wanted) + "\n")
 
 

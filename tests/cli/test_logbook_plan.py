@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -11,11 +11,12 @@ import tomli_w
 from sim.own_counts.logbook import opened
 from sim.words.figures import whole
 from sim.words.screen import whole_commands
-from tests.cli.test_tally import GAME, SHORT, ask
+from tests.cli.test_tally import GAME, SHORT, TODAY, ask, that_day
 from tests.support.screens import holds
 from tests.unit.device_files.made import PLAIN, rows
 
-YESTERDAY = (date.today() - timedelta(days=1)).isoformat()
+YESTERDAY = (TODAY - timedelta(days=1)).isoformat()
+pytestmark = pytest.mark.usefixtures(that_day.__name__)
 
 
 def test_a_plan_comes_first_and_judges_the_count(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
@@ -65,7 +66,7 @@ def test_a_plan_that_was_stopped_is_none(tmp_path: Path, monkeypatch: pytest.Mon
 @pytest.mark.parametrize(
     ("line", "complaint"),
     [
-        (["--date", "9999-12-31"], f"--date: must be {date.today() + timedelta(days=365)} at the latest"),
+        (["--date", "9999-12-31"], f"--date: must be {TODAY + timedelta(days=365)} at the latest"),
         (["--date", YESTERDAY], "--date: must be today or later: a plan comes before the session"),
         (["--date", "soon"], "--date: must be year-month-day"),
         (["--logbook", "."], ".: must name a logbook"),
@@ -83,7 +84,7 @@ def test_what_is_wrong_is_one_line_and_nothing_is_written(line, complaint, tmp_p
 def test_what_was_measured_stands_beside_what_was_planned(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.chdir(tmp_path)
     env = {"OVERLOAD_LOGBOOK": "club.log"}
-    today = date.today().isoformat()
+    today = TODAY.isoformat()
     ask("logbook", "plan", GAME, *SHORT, env=env)
     data = PLAIN | {"blocks": {"4v2 end": GAME}}
     Path("layouts.toml").write_text(tomli_w.dumps({"tracker": data}), encoding="utf-8")

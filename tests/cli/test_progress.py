@@ -64,10 +64,13 @@ def test_a_watching_person_sees_how_far_it_is_and_then_an_empty_line(monkeypatch
 def test_lines_come_at_most_ten_times_a_second(monkeypatch: pytest.MonkeyPatch):
     screen = Screen(True)
     monkeypatch.setattr(sys, "stderr", screen)
+    watch = [100.0]
+    monkeypatch.setattr(progress_module, "time", SimpleNamespace(monotonic=lambda: watch[0]))
     with Progress("bouts") as progress:
-        progress(4, 8)
-        progress(5, 8)  # too soon after the last to be shown
-    assert "4 of 8" in screen.getvalue() and "5 of 8" not in screen.getvalue()
+        for done, passed_s in ((4, 0.0), (5, 0.09), (6, 0.02)):  # the second is too soon after the first to be shown
+            watch[0] += passed_s
+            progress(done, 8)
+    assert [one in screen.getvalue() for one in ("4 of 8", "5 of 8", "6 of 8")] == [True, False, True]
 
 
 def test_a_narrow_set_of_characters_has_no_bar(monkeypatch: pytest.MonkeyPatch):

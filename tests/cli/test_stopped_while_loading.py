@@ -13,6 +13,8 @@ from sim.words.world import NOTHING_FINISHED
 
 ROOT = Path(__file__).resolve().parents[2]
 
+HEARD = "signal.signal(signal.SIGINT, signal.default_int_handler)"
+"""Whoever runs the tests may have it shut off, as in the background of a script."""
 STOPPED = """
 import os, runpy, signal, sys
 {before}
@@ -29,7 +31,7 @@ runpy.run_module("cli", run_name="__main__")
 """
 
 
-def stopped(module: str, before: str = "") -> subprocess.CompletedProcess[str]:
+def stopped(module: str, before: str = HEARD) -> subprocess.CompletedProcess[str]:
     code = STOPPED.format(module=module, before=before)
     return subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
 

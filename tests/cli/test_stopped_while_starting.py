@@ -17,6 +17,8 @@ from sim.experiments.executors import Processes, spread
 
 launch = ProcessPoolExecutor._launch_processes
 
+signal.signal(signal.SIGINT, signal.default_int_handler)  # whoever runs the tests may have it shut off
+
 def launched(pool):
     launch(pool)
     os.kill(os.getpid(), signal.SIGINT)  # the processes are there, and the thread that ends them is not yet

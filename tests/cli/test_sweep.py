@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -19,6 +17,25 @@ SHORT = ["tight-square", "--set", "bouts.minutes=0.2", "--set", "bouts.count=1",
 ASKED = [*SHORT, "--key", "side=8..10", "--key", "touches=1,2", "--bouts", "30"]
 
 
+ENDED_BY_THE_SECOND = """
+import os, runpy, signal
+from cli import files
+
+class Keeper(files.Keeper):
+    times = 0
+
+    def __call__(self, data):
+        super().__call__(data)
+        self.times += 1
+        if self.times == 2:
+            os.kill(os.getpid(), signal.SIGKILL)
+
+files.Keeper = Keeper
+runpy.run_module("cli", run_name="__main__")
+"""
+"""`overload`, killed as soon as it has kept what is finished for the second time."""
+
+
 def ask(*arguments: str) -> str:
     result = CliRunner().invoke(app, ["sweep", *arguments], catch_exceptions=False)
     assert result.exit_code == 0, result.stderr
@@ -28,14 +45,8 @@ def ask(*arguments: str) -> str:
 @pytest.mark.slow
 def test_a_killed_sweep_resumed_equals_an_uninterrupted_one(tmp_path: Path):
     killed, whole = tmp_path / "killed.csv", tmp_path / "whole.csv"
-    process = subprocess.Popen(
-        [sys.executable, "-m", "cli", "sweep", *ASKED, "--save", str(killed)], cwd=ROOT, stdout=-3
-    )
-    until = time.monotonic() + 120
-    while not killed.exists() and time.monotonic() < until:
-        time.sleep(0.02)
-    os.kill(process.pid, signal.SIGKILL)
-    process.wait()
+    line = [sys.executable, "-c", ENDED_BY_THE_SECOND, "sweep", *ASKED, "--save", str(killed)]
+    assert subprocess.run(line, cwd=ROOT, stdout=subprocess.DEVNULL).returncode == -signal.SIGKILL
     assert "6 of 6 runs" in ask(*ASKED, "--save", str(whole))
     part = killed.read_text(encoding="utf-8")
     assert 0 < len(part) < len(whole.read_text(encoding="utf-8")), "killed before its end"

@@ -16,6 +16,13 @@ from tests.support.screens import holds
 
 SHORT = ["--set", "bouts.minutes=0.5", "--set", "bouts.count=2", "--bouts", "24", "--workers", "1"]
 GAME = "tight-square"
+TODAY = date(2028, 2, 29)
+"""Whatever day it is, and also where midnight passes on the way."""
+
+
+@pytest.fixture(autouse=True)
+def that_day(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("cli.days.today", lambda: TODAY)
 
 
 def ask(*line: object, code: int = 0, env: dict[str, str] | None = None):
@@ -85,7 +92,7 @@ def test_with_nothing_counted_it_says_what_to_count_and_keeps_nothing(tmp_path: 
     assert not book.exists()
 
 
-TOMORROW = (date.today() + timedelta(days=1)).isoformat()
+TOMORROW = (TODAY + timedelta(days=1)).isoformat()
 
 
 @pytest.mark.parametrize(

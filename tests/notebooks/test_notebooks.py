@@ -5,7 +5,8 @@
 
 from __future__ import annotations
 
-import os
+import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -32,18 +33,24 @@ def played(name: str):
     for cell in book.cells:
         if cell.cell_type == "code":
             cell.outputs, cell.execution_count = [], None
-    before = os.environ.get("PYTHONPATH")
-    os.environ["PYTHONPATH"] = str(ROOT)
-    try:
+    with tempfile.TemporaryDirectory() as place, pytest.MonkeyPatch.context() as here:
+        here.setenv("PYTHONPATH", str(ROOT))
+        here.setenv("JUPYTER_RUNTIME_DIR", place)  # usually in the home of the user, who may have none
         NotebookClient(
-            book, timeout=240, kernel_name="python3", record_timing=False, resources={"metadata": {"path": str(FOLDER)}}
-        ).execute()
-    finally:
-        if before is None:
-            del os.environ["PYTHONPATH"]
-        else:
-            os.environ["PYTHONPATH"] = before
+            book, timeout=240, iopub_timeout=240, kernel_name="python3", record_timing=False, config=by_files(Path(place)),
+            resources={"metadata": {"path": str(FOLDER)}},
+        ).execute()  # fmt: skip
     return book
+
+
+def by_files(place: Path):
+    """Kernel and reader talk through files, where the system can: of the five ports that were found free for a kernel another
+    program may have taken one until it has started."""
+    from traitlets.config import Config
+
+    if sys.platform == "win32":
+        return Config()
+    return Config(KernelManager={"transport": "ipc", "ip": str(place / "kernel")})
 
 
 def told(book) -> str:

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from tests.unit.experiments.staged import staged
 
-MARK, PARENT = "TEST_CLUSTER_MARK", "TEST_CLUSTER_PARENT"
+MARK, PARENT, KEPT = "TEST_CLUSTER_MARK", "TEST_CLUSTER_PARENT", "TEST_CLUSTER_KEPT"
+LONGEST_S = 120.0  # until which the asker must have kept something
 
 
 def kills_its_worker_once(game, seed, replicate):
@@ -22,14 +23,24 @@ def kills_its_worker_once(game, seed, replicate):
     return staged(game, seed, replicate)
 
 
+def wait_until_something_is_kept():
+    """What has been finished on a worker may still be on its way to the asker, who says by a file that he has some."""
+    kept, until = Path(os.environ[KEPT]), time.monotonic() + LONGEST_S
+    while not kept.exists():
+        assert time.monotonic() < until, "nothing was kept"
+        time.sleep(0.01)
+
+
 def kills_every_worker(game, seed, replicate):
     if replicate >= 40:
+        wait_until_something_is_kept()
         os.kill(os.getpid(), signal.SIGKILL)
     return staged(game, seed, replicate)
 
 
 def interrupts_the_asker_at_50(game, seed, replicate):
     if replicate == 50:
+        wait_until_something_is_kept()
         os.kill(int(os.environ[PARENT]), signal.SIGINT)
     if replicate > 50:
         time.sleep(0.05)

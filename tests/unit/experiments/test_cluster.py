@@ -8,9 +8,10 @@ from __future__ import annotations
 import json
 import os
 import signal
-import socket
 import subprocess
 import sys
+import time
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -26,6 +27,7 @@ from sim.experiments.sessions import Batch, session_counts
 from sim.measures.session_counts import SessionCounts
 from tests.unit.experiments.staged import broken_at_2, staged
 from tests.unit.experiments.staged_cluster import (
+    KEPT,
     MARK,
     PARENT,
     interrupts_the_asker_at_50,
@@ -54,18 +56,33 @@ class Machines:
         self.begin(workers)
 
     def begin(self, workers: int) -> None:
+        """The scheduler takes whatever port is free at that moment and writes it down: one found free before might be taken."""
         self.processes = []
-        with socket.socket() as free:
-            free.bind((HERE, 0))
-            self.address = f"tcp://{HERE}:{free.getsockname()[1]}"
-        port = self.address.rpartition(":")[2]
-        self.start("dask_scheduler", "--host", HERE, "--port", port, "--no-dashboard", "--no-show")
+        self.told.unlink(missing_ok=True)
+        at = ("--host", HERE, "--port", "0", "--scheduler-file", str(self.told))
+        self.start("dask_scheduler", *at, "--no-dashboard", "--no-show")
         for _ in range(workers):
             self.hire()
+        self.address = self.found()
+
+    @property
+    def told(self) -> Path:
+        """Where the scheduler says how it is reached."""
+        return self.folder / "scheduler.json"
+
+    def found(self) -> str:
+        """The address of the scheduler, as soon as it has one; a minute at most."""
+        until = time.monotonic() + 60
+        while time.monotonic() < until and self.processes[0].poll() is None:
+            try:
+                return json.loads(self.told.read_text(encoding="utf-8"))["address"]
+            except (FileNotFoundError, json.JSONDecodeError):  # not yet, or not all of it
+                time.sleep(0.02)
+        raise AssertionError((self.folder / "log").read_text(encoding="utf-8"))
 
     def hire(self) -> None:
         alone = ("--no-nanny", "--nthreads", "1", "--no-dashboard", "--local-directory", str(self.folder))
-        self.start("dask_worker", self.address, "--host", HERE, *alone)
+        self.start("dask_worker", "--scheduler-file", str(self.told), "--host", HERE, *alone)
 
     def start(self, what: str, *arguments: str) -> None:
         with (self.folder / "log").open("ab") as log:
@@ -103,7 +120,7 @@ class Machines:
 def started(tmp_path_factory: pytest.TempPathFactory):
     """A scheduler and two workers for all tests here."""
     folder = tmp_path_factory.mktemp("cluster")
-    found = Machines(folder, 2, **{MARK: str(folder / "killed")})
+    found = Machines(folder, 2, **{MARK: str(folder / "killed"), KEPT: str(folder / "kept")})
     try:
         found.wait_for(2)
         yield found
@@ -114,8 +131,14 @@ def started(tmp_path_factory: pytest.TempPathFactory):
 @pytest.fixture
 def machines(started: Machines) -> Machines:
     """The scheduler with two workers, whatever a test before has done to them."""
+    Path(started.env[KEPT]).unlink(missing_ok=True)
     started.mend(2)
     return started
+
+
+def says_it_is_kept(machines: Machines) -> Callable[[int, int], None]:
+    """A progress by which the workers hear that the asker has something."""
+    return lambda done, wanted: Path(machines.env[KEPT]).touch()
 
 
 @cache
@@ -183,18 +206,10 @@ def test_a_worker_that_is_killed_loses_nothing_and_changes_nothing(machines: Mac
     assert told == sorted(told) and told[-1] == (BOUTS, BOUTS) and found.lost == ""
 
 
-@pytest.fixture
-def hears_interruptions():
-    """Ctrl-C reaches this process, also where it was started in the background by a shell that shuts it off."""
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)
-    yield
-    signal.signal(signal.SIGINT, before)
-
-
 @pytest.mark.usefixtures("hears_interruptions")
 def test_an_interruption_keeps_what_is_finished_and_the_cluster_goes_on(machines: Machines):
     with cluster.connected(machines.address) as found:
-        played = replicate(GAME, LONG, 5, found, session=interrupts_the_asker_at_50)
+        played = replicate(GAME, LONG, 5, found, says_it_is_kept(machines), session=interrupts_the_asker_at_50)
         numbers = [one.replicate for one in played.sessions]
         # which are done by then hangs on the workers: a batch of the first may still be out
         assert numbers and numbers == sorted(set(numbers)) and len(numbers) < played.wanted == LONG // 3
@@ -262,10 +277,11 @@ def test_when_nobody_is_left_what_is_finished_is_kept(machines: Machines, monkey
     monkeypatch.setattr(executors, "LOOK_S", 0.2)
     monkeypatch.setattr(cluster, "NOBODY_LOOKS", 3)
     with cluster.connected(machines.address) as found:
-        played = replicate(GAME, BOUTS, 5, found, session=kills_every_worker)
+        played = replicate(GAME, BOUTS, 5, found, says_it_is_kept(machines), session=kills_every_worker)
         numbers = [one.replicate for one in played.sessions]
         assert found.lost == "workers must stay until the end (got none any more)"
-        assert 0 in numbers and max(numbers) < 40 and played.wanted == BOUTS // 3
+        # which are done by then hangs on the workers
+        assert numbers and max(numbers) < 40 and played.wanted == BOUTS // 3
         with pytest.raises(InputError, match="--cluster: workers must stay until the end"):
             replicate(GAME, BOUTS, 5, found, session=staged)
 

@@ -63,15 +63,19 @@ def test_no_more_is_handed_out_than_asked():
 @pytest.mark.parametrize("how", [KeyboardInterrupt, Lost])
 def test_what_is_being_played_at_an_interruption_is_kept_and_nothing_more_is_begun(how: type[BaseException]):
     begun, kept = [], []
+    both_begun, interrupted = threading.Event(), threading.Event()
 
     def task(place: int) -> int:
         begun.append(place)
-        time.sleep(0.3 if place else 0.1)
+        if place:
+            both_begun.set()
+        assert (interrupted if place else both_begun).wait(60)
         return place
 
     def keep(place: int, what: int) -> None:
         kept.append((place, what))
-        if place == 0 and kept.count((0, 0)) == 1:
+        if not interrupted.is_set():
+            interrupted.set()
             raise how
 
     with pytest.raises(how):

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import signal
-
 import pytest
 
 from sim.errors import InputError
@@ -59,14 +57,6 @@ def test_progress_counts_bouts_up_to_the_end(workers):
 def test_an_interruption_keeps_finished_sessions():
     played = replicate(GAME, 60, 0, workers=1, session=interrupted_at_3)
     assert ([one.replicate for one in played.sessions], played.wanted) == ([0, 1, 2], 20)
-
-
-@pytest.fixture
-def hears_interruptions():
-    """Ctrl-C reaches this process, also where it was started in the background by a shell that shuts it off."""
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)
-    yield
-    signal.signal(signal.SIGINT, before)
 
 
 @pytest.mark.usefixtures("hears_interruptions")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import signal
 import subprocess
 import sys
 import time
@@ -17,6 +16,7 @@ from sim.errors import InputError
 from sim.own_counts.delivered import Delivered, amend, deliveries, delivery_of, keep, original, row_at, take_back
 from sim.own_counts.exchange import filled, tables_of
 from sim.own_counts.logbook import opened
+from tests.support.writers import killed
 
 ROOT = Path(__file__).resolve().parents[3]
 BYTES = bytes(range(256)) * 3
@@ -153,8 +153,7 @@ def test_a_file_that_was_said_to_be_kept_is_there_whole_after_a_kill(tmp_path: P
         process = writer(path, name, 5000)
         assert process.stdout.readline() == "0\n"  # it is writing
         time.sleep(lot.uniform(0.0, 0.05))
-        process.send_signal(signal.SIGKILL)
-        said[name] = 1 + len(process.communicate()[0].splitlines())
+        said[name] = 1 + len(killed(process))
     with opened(path) as book:
         found = deliveries(book)
         assert all(len(one.rows) == 3 and original(book, one) for one in found)

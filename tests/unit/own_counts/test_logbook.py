@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import os
 import random
-import signal
 import sqlite3
 import subprocess
 import sys
@@ -27,6 +26,7 @@ from sim.own_counts.logbook import Logbook, back_up, opened
 from sim.own_counts.planning import add_plan
 from sim.own_counts.schema import MIGRATIONS, TABLES
 from sim.own_counts.versions import migrate
+from tests.support.writers import killed
 from tests.unit.own_counts.byhand import TODAY, chance, forecast, row
 
 KILLS = int(os.environ.get("OVERLOAD_KILLS", "15"))  # 200 take a minute
@@ -321,8 +321,7 @@ def test_what_was_said_to_be_kept_is_there_after_a_kill(path: Path):
         go(process)
         said.append(int(process.stdout.readline()))  # it is writing
         time.sleep(lot.uniform(0.0, 0.05))
-        process.send_signal(signal.SIGKILL)
-        said += [int(line) for line in process.communicate()[0].split("\n")[:-1] if line]
+        said += map(int, killed(process))
         there = in_order(path)
         assert (
             there[: len(said)] == said and len(there) <= len(said) + 1

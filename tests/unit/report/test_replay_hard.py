@@ -342,20 +342,26 @@ def test_on_paper_there_are_no_buttons_and_nothing_is_white_on_white(driver, tmp
 
 
 SLOWEST_MS = 16.0
-"""A picture at 60 a second; the middle of many, so that a busy machine does not decide."""
+"""A picture at 60 a second, in time of the processor: on a busy machine the clock on the wall says who else is at work."""
+PICTURES = 60
 
 
 @in_browser
 def test_sixty_players_are_drawn_in_the_time_of_a_picture(driver, tmp_path):
     opened(driver, tmp_path, crowd)
-    script = """
-    const costs = [];
-    for (let k = 0; k < 60; k++) {
-      const from = performance.now();
-      seek(k / 4);
-      document.body.getBoundingClientRect();
-      costs.push(performance.now() - from);
-    }
-    return costs.sort((a, b) => a - b)[30];
-    """
-    assert driver.execute_script(script) < SLOWEST_MS
+    driver.execute_cdp_cmd("Performance.enable", {})
+    try:
+        before_s = worked_s(driver)
+        driver.execute_script(
+            "for (let k = 0; k < arguments[0]; k++) { seek(k / 4); document.body.getBoundingClientRect(); }", PICTURES
+        )
+        cost_ms = 1000 * (worked_s(driver) - before_s) / PICTURES
+    finally:
+        driver.execute_cdp_cmd("Performance.disable", {})
+    assert 0.0 < cost_ms < SLOWEST_MS
+
+
+def worked_s(driver) -> float:
+    """Seconds that the page has had a processor so far."""
+    metrics = driver.execute_cdp_cmd("Performance.getMetrics", {})["metrics"]
+    return {one["name"]: one["value"] for one in metrics}["ThreadTime"]
