@@ -72,8 +72,9 @@ TOLD = (
     "pass",
     "carry",
     "counter",
+    "foul",
 )  # in the order of the file, losses only with a swap
-DEEDS = ("pass", "carry", "counter")
+DEEDS = ("pass", "carry", "counter", "foul")
 UNLOCKS, S, HOME = "What unlocks what", "S", "bring it home"
 
 
@@ -228,7 +229,7 @@ def unlocking(game: Game) -> list[str]:
 
 def condition_in_short(game: Game, rule: Rule) -> str:
     """``4 passes in a row``, ``each 6 passes in a row``, ``played across``, ``ball lost``."""
-    who = f" by {rule.by}" if rule.by else ""
+    who = f" by {listed([one for one in (rule.by, rule.colour) if one])}" if rule.by or rule.colour else ""
     if rule.on in COUNTED:
         one, many = COUNTED[rule.on]
         row = " in a row" if rule.on == "passes" else ""
