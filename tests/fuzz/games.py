@@ -344,6 +344,7 @@ def counter(draw, draft: Draft) -> dict:
 def limits(draw, draft: Draft, team: str) -> dict:
     """What one player does not do."""
     waits = draft.roles.get("winger", {}).get("style") == "wait"
+    his = ("ranger", "winger") if waits else ("ranger",)
     caps = {"most_bouts": st.integers(1, 2), "most_minutes": st.floats(0.02, 0.3)} if waits else {}
     return optional(
         draw,
@@ -351,7 +352,7 @@ def limits(draw, draft: Draft, team: str) -> dict:
         **caps,
         touches=st.integers(1, 3),
         tackles=st.just(False),
-        never=st.lists(st.sampled_from([one for one in draft.roles if one != "ranger"] or ["ranger"]), max_size=1),
+        never=st.lists(st.sampled_from([one for one in draft.roles if one not in his] or ["ranger"]), max_size=1),
     )
 
 
