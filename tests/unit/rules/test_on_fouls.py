@@ -10,6 +10,7 @@ from sim.game.loader import load_game, resolve, to_short
 from sim.pitch.engine import play_bout
 from sim.pitch.log import FIELDS
 from sim.players import draw_roster
+from sim.words.diagram_words import unlocking
 from sim.words.edge_cases import LAST_TOUCH, edge_cases_in_words
 from sim.words.rules import rules_in_words
 from tests.support.read_from_log import misplayed
@@ -92,6 +93,7 @@ def test_the_words():
     assert "On a foul by a helper on a keeping player in the left zone: the bout is over." in said
     assert "On a foul: whoever fouled swaps with whoever was fouled (else the one who has been in longest);" in said
     assert "About 90 % of tackles are fouls, handball and kicking it away counted in." in said, "a rule brings the ball"
+    assert "a foul: whoever fouled swaps with whoever was fouled" in unlocking(game)
     assert LAST_TOUCH not in edge_cases_in_words(game)
     assert resolve(to_short(game), game.name) == game
     assert sides_scoring(game) == ("keeping",), "who has the ball is fouled"
