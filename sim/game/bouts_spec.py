@@ -43,6 +43,11 @@ class BoutsSpec(SpecTable):
         default="start anew",
         description="start anew: every bout begins with the points of start; carry on: with those of the bout before.",
     )
+    points_by: Literal["side", "colour"] = Field(
+        default="side",
+        description="Whose points first_to and best_of go by. colour: those of a team, whichever side it is on; a point of a "
+        "side is that of every colour that plays for it then. For teams that change sides.",
+    )
     stays: Literal["winner"] | None = Field(
         default=None,
         description="winner: after a bout the team of the side with fewer points changes places, number for number, with the team "

@@ -16,6 +16,7 @@ TOLD_APART = {
     "pass": ("from", "to", "by_role", "to_role", "through", "other_gate", "first_time", "not_back"),
     "carry": ("to", "by_role"),
     "transfer": ("from", "to"),
+    "foul": ("from", "by_role", "to_role"),
 }
 """By the event of a rule: which conditions have a meaning."""
 COUNTED_APART = {"passes": TOLD_APART["pass"], "wins": ("by_role",), "touches": ("by_role",)}
@@ -33,7 +34,9 @@ class ConditionsSpec(SpecTable):
     """What has to be true of a pass (some also of a carry, a transfer, a win or a touch)."""
 
     from_: Name | None = Field(
-        default=None, alias="from", description="transfer, pass: only if played from this area (pass: or zone)."
+        default=None,
+        alias="from",
+        description="transfer, pass: only if played from this area (pass: or zone); foul: only in this area or zone.",
     )
     to: Name | None = Field(
         default=None,
@@ -42,9 +45,11 @@ class ConditionsSpec(SpecTable):
     )
     by_role: Name | None = Field(
         default=None,
-        description="pass, carry; counters of passes, wins, touches: only if a player in this role did it.",
+        description="pass, carry, foul; counters of passes, wins, touches: only if a player in this role did it.",
     )
-    to_role: Name | None = Field(default=None, description="pass: only if a player in this role received it.")
+    to_role: Name | None = Field(
+        default=None, description="pass: only if a player in this role received it; foul: only if one was fouled."
+    )
     through: Name | None = Field(default=None, description='pass: only if it went through this gate, or "any".')
     other_gate: bool = Field(
         default=False,
@@ -135,7 +140,7 @@ def condition_problems(
 def unless_of(key: str, counted: str) -> str:
     """Where a condition has a meaning: ``on = "pass" or "carry"``, or of a counter, ``of = "passes"``."""
     table, word = (COUNTED_APART, "of") if counted == "of" else (TOLD_APART, "on")
-    order = ("transfer", "pass", "carry") if word == "on" else tuple(COUNTED_APART)
+    order = ("transfer", "pass", "carry", "foul") if word == "on" else tuple(COUNTED_APART)
     return f"{word} = {any_of([show(one) for one in order if key in table[one]])}"
 
 

@@ -15,7 +15,7 @@ from sim.game.verbs import Assign, EndBout, OpenWindow, Score, Serve, Swap, Trad
 
 IN_PLAY = ("interception", "tackle", "miscontrol")
 """Losses after which the ball is still there to be played; a stray pass that an opponent gets is an interception."""
-LOSSES = ("loss", "out", "not won back")  # events of the side that has the ball no more
+LOSSES = ("loss", "out", "not won back", "foul")  # events of the side that has the ball no more
 SHOTS = ("goal", "save", "miss")
 
 
@@ -35,7 +35,9 @@ def answering(phase: Phase, event: str, side: str, cause: str = "") -> list[Rule
 
 def settled(phase: Phase, event: str, side: str, cause: str = "") -> bool:
     """Whether a rule brings play to a stop whenever `side` does something."""
-    return any(stops(rule) and not rule.last_step for rule in answering(phase, event, side, cause))
+    return any(
+        stops(rule) and not rule.last_step and rule.colour is None for rule in answering(phase, event, side, cause)
+    )
 
 
 def stops_when_lost(phase: Phase, side: str, others: Iterable[str], cause: str) -> bool:
@@ -112,7 +114,11 @@ def _moves(game: Game, action: object) -> bool:
 def _stopped_with_it(phase: Phase, rule: Rule) -> bool:
     """Whether another rule of the same loss stops play whenever this one answers."""
     return rule.on == "loss" and any(
-        one.on == "loss" and stops(one) and not one.last_step and one.by in (None, rule.by) and not one.causes
+        one.on == "loss"
+        and stops(one)
+        and not (one.last_step or one.causes)
+        and one.by in (None, rule.by)
+        and one.colour in (None, rule.colour)
         for one in phase.rules
     )
 
@@ -140,7 +146,9 @@ def _doers(game: Game, phase: Phase, rule: Rule, sides: tuple[str, ...], having:
     """Whom the event of a rule can happen to."""
     if rule.by is not None:
         return [rule.by]
-    if rule.on in ("win", "wins"):
+    if rule.on == "foul" and game.win.confirm not in ("control", "touch"):
+        return list(sides)  # also those who have it, before the win of the others counts
+    if rule.on in ("win", "wins", "foul"):
         return [side for side in sides if set(having) - {side}]
     if rule.on in ("won back", "not won back"):
         opening = [one for one in phase.rules if any(isinstance(action, OpenWindow) for action in one.do)]

@@ -48,7 +48,10 @@ def _cap_problems(spec: GameSpec, path: str, player: PlayerSpec, role: str) -> I
     key = "most_bouts" if player.most_bouts is not None else "most_minutes"
     got = getattr(player, key)
     by_bibs = spec.roles[role].side == "team"
-    if not [name for name in benches(spec) if (spec.roles[name].side == "team") == by_bibs]:
+    fitting = [name for name in benches(spec) if (spec.roles[name].side == "team") == by_bibs]
+    for name in (name for name in fitting if name in player.never):
+        yield broken(f"{path}.never", f"leave out where he waits once he has had his {key}", name)
+    if not fitting:
         of = ' and side = "team"' if by_bibs else ""
         must = f'go with a waiting role for him to go to: one with style = "wait"{of} in every phase'
         yield broken(f"{path}.{key}", must, got)

@@ -21,6 +21,8 @@ EVENTS: Mapping[str, str] = {
     "counter": "a counter of your own has come to count",
     "won back": "a side has the ball back within its window, in whatever way the others lost it; after the loss and the win",
     "not won back": "a window is over: its seconds by the watch, or the last of its passes; by the side that lost it",
+    "foul": "a tackle was a foul, by the side that fouled; the restart called foul comes after it, unless a rule brings another "
+    "ball; needs fouls.share",
 }
 
 

@@ -42,6 +42,7 @@ Event = Literal[
     "counter",
     "won back",
     "not won back",
+    "foul",
 ]
 
 
@@ -209,9 +210,10 @@ class Rule(Conditions):
 
     Guards: `count` (for "passes", "wins", "counter": it has just been reached; for "time": seconds since the phase began),
     `counter` (for "counter": which), `causes` (for "loss": only these causes), `by` (only if the side that did it is this one; for
-    "loss" the side that lost it), `each` (for counts and "time": every multiple, not only the first time), `last_step` (for "loss":
+    "loss" the side that lost it), `colour` (only if the player who did it, for "loss" whom it is charged to, is of this team),
+    `each` (for counts and "time": every multiple, not only the first time), `last_step` (for "loss":
     only if the player it is charged to is at the foot of his role's ladder), and the conditions (`from_area` and `to_area` for
-    "transfer", all of them for "pass", `to_area` and `by_role` for "carry").
+    "transfer", all of them for "pass", `to_area` and `by_role` for "carry", `from_area`, `by_role` and `to_role` for "foul").
     """
 
     name: str
@@ -219,6 +221,7 @@ class Rule(Conditions):
     count: float | None = None
     causes: tuple[str, ...]
     by: str | None = None
+    colour: str | None = None
     counter: str | None = None
     last_step: bool = False
     each: bool

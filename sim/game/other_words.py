@@ -9,7 +9,11 @@ from sim.errors import nearest
 
 FEW = 6  # words that are seen at a glance
 
+OF_A_PHASE = ("aim", "aims", "open", "open_for", "jobs", "ball_in")
 KEYS: Mapping[str, Mapping[str, str]] = {
+    "GameSpec": {
+        key: f"phases.play.{key}, as it belongs in a phase: play, or what the file calls its own" for key in OF_A_PHASE
+    },
     "RoleSpec": {"area": "place", "position": "place", "count": "players", "number": "players"},
     "RuleSpec": {"when": "on", "then": "do"},
     "WinSpec": {

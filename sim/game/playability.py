@@ -193,6 +193,9 @@ def _events(spec: GameSpec) -> Iterator[Problem]:
     for path, name, phase, rule in _rules(spec):
         if rule.on == "home" and "home" not in (phase.aim, *phase.aims.values()):
             yield broken(f"{path}.on", f'go with phases.{name}.aim = "home"', rule.on)
+        if rule.on == "foul" and not spec.fouls.share:
+            must = "go with fouls.share, the share of tackles that are one, above 0 (fouls.share = 0.1), as now none is"
+            yield broken(f"{path}.on", must, rule.on)
         if rule.on == "transfer" and "transfer" not in opened:
             yield broken(f"{path}.on", f"be opened first, {HOW_OPENED['transfer']}", rule.on)
         across = rule.on == "transfer" and rule.from_ is not None and rule.to is not None
@@ -229,7 +232,7 @@ def _after_a_loss(path: str, rule: RuleSpec) -> Iterator[Problem]:
 
 
 def _side_meant(path: str, rule: RuleSpec, side: str | None) -> Iterator[Problem]:
-    if side in ("winner", "loser") and rule.on not in ("loss", *WINDOWS):
+    if side in ("winner", "loser") and rule.on not in ("loss", "foul", *WINDOWS):
         must = f"be holder or a side, as on = {show(rule.on)} has no winner and no loser"
         yield broken(path, must, side)
 

@@ -34,6 +34,7 @@ from sim.game.bounds import (
     NARROWEST_GOAL_M,
 )
 from sim.game.bouts_spec import BoutsSpec
+from sim.game.colours import colour_problems, side_or_colour
 from sim.game.counting import STEPS, TOLD_APART, condition_problems, counter_problems, counter_rule_problems
 from sim.game.gates import gate_problems, win_problems
 from sim.game.layout import area_of
@@ -273,7 +274,7 @@ def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
         path = f"phases.{name}"
         if phase.ball_in not in (*spec.areas, "active"):
             yield unknown(f"{path}.ball_in", "an area", phase.ball_in, [*spec.areas, "active"])
-        yield from aim_problems(f"{path}.aims", phase, sides)
+        yield from aim_problems(spec, f"{path}.aims", phase, sides)
         for role, words in phase.jobs.items():
             if role not in spec.roles:
                 yield unknown(f"{path}.jobs.{role}", "a role", role, spec.roles)
@@ -283,7 +284,7 @@ def _phases(spec: GameSpec, sides: list[str]) -> Iterator[Problem]:
             rule_path = f"{path}.rules.{rule_name}"
             yield from _guards(rule_path, rule)
             if rule.by is not None and rule.by not in sides:
-                yield unknown(f"{rule_path}.by", "a side", rule.by, sides)
+                yield side_or_colour(spec, f"{rule_path}.by", rule.by, sides, f'for a colour: colour = "{rule.by}"')
             yield from _crossing(spec, rule_path, rule)
             for action in rule.do:
                 if type(action) in NAMED:
@@ -361,6 +362,7 @@ def reference_problems(spec: GameSpec) -> list[Problem]:
             limit_problems(spec),
             _pairs(spec),
             _phases(spec, sides),
+            colour_problems(spec),
             _restarts(spec, sides),
             _start(spec, sides),
             _bouts(spec.bouts),

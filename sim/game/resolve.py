@@ -31,7 +31,16 @@ DEFAULT_REST_S = 60.0
 FREE_RESTART_S = 2.0  # after a foul
 METRES = "metres"
 ENDS = ("balls", "first_to", "level_seconds", "finish_seconds")  # of a bout, as written
-NEXT = ("best_of", "first_ball", "points", "stays", "longest_stay", "tie", "clock")  # beyond its length, as written
+NEXT = (
+    "best_of",
+    "first_ball",
+    "points",
+    "points_by",
+    "stays",
+    "longest_stay",
+    "tie",
+    "clock",
+)  # beyond its length, as written
 INSTRUCTIONS = (
     "press",
     "marking",
@@ -67,6 +76,7 @@ def phase(name: str, spec: PhaseSpec, units: str = METRES) -> model.Phase:
             count=rule.count,
             causes=tuple(rule.causes),
             by=rule.by,
+            colour=rule.colour,
             counter=rule.counter,
             last_step=rule.last_step,
             each=rule.each,

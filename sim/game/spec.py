@@ -17,6 +17,7 @@ from pydantic import Field
 from sim.game.actions import ActionSpec
 from sim.game.bounds import LONGEST_BOUT_S, MOST_GATES, MOST_OF_ONE, MOST_ZONES
 from sim.game.bouts_spec import BoutsSpec
+from sim.game.colours import OF_A_COLOUR
 from sim.game.counting import ConditionsSpec, CounterSpec, GateSpec
 from sim.game.fouls import FoulsSpec
 from sim.game.loads import LoadSpec
@@ -222,6 +223,10 @@ class RuleSpec(ConditionsSpec):
     )
     causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
+    colour: Name | None = Field(
+        default=None,
+        description=f"{', '.join(OF_A_COLOUR)}: only if who did it is of this team, on whichever side. The loser of a loss.",
+    )
     last_step: bool = Field(
         default=False, description="loss: only if whoever it is charged to is at the foot of his role's ladder."
     )

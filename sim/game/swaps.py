@@ -12,8 +12,8 @@ from sim.game.roster import roster
 from sim.game.spec import GameSpec, RuleSpec
 from sim.game.verbs import TEAM, unit_of
 
-NAMES_LOSER = ("loss", "win", "wins", "out", "goal", "save", "miss", "won back", "not won back")
-NAMES_WINNER = ("loss", "win", "wins", "won back", "not won back")
+NAMES_LOSER = ("loss", "win", "wins", "out", "goal", "save", "miss", "won back", "not won back", "foul")
+NAMES_WINNER = ("loss", "win", "wins", "won back", "not won back", "foul")
 WITH_PARTNER = ("loser and partner", "winner and partner")
 ON_A_SIDE = ("longest in", "pair longest in", "team longest in", "next on the list")
 

@@ -27,7 +27,8 @@ class Bouts(Frozen):
 
     What the next bout has of the one before: `first_ball`, the side that has the first ball, `points`, and with `stays` the team
     that has won, `longest_stay` bouts in a row at most; `tie` says who leaves after a draw.  `best_of`: no bout follows once a side
-    has won more than half of `count`.  `clock` "stopped": `seconds` are those with the ball in play.
+    has won more than half of `count`.  `points_by`: whose points `first_to` and `best_of` go by, a side's or those of a team on
+    whichever side it was ("colour").  `clock` "stopped": `seconds` are those with the ball in play.
     """
 
     count: int
@@ -42,6 +43,7 @@ class Bouts(Frozen):
     best_of: bool = False
     first_ball: Literal["start", "in turn", "winner", "loser", "holder"] = "start"
     points: Literal["start anew", "carry on"] = "start anew"
+    points_by: Literal["side", "colour"] = "side"
     stays: Literal["winner"] | None = None
     longest_stay: int | None = None
     tie: Literal["nobody", "longest on"] | None = None

@@ -23,6 +23,7 @@ _OF_ONE_BALL = (
     *(("won back", event) for event in ("loss", "win", "wins", "out", "goal", "save", "miss")),
     *combinations(("transfer", "home", "passes", "pass", "not won back"), 2),
     ("carry", "home"),
+    ("loss", "foul"),  # by those who had it, before the win of the others counts
 )
 """Events that may come of one and the same ball."""
 _MIRRORED = ("areas", "zones", "goals", "gates", "roles", "restarts")

@@ -152,6 +152,7 @@ def to_short(game: Game) -> dict[str, Any]:
                     "each": rule.each or None,
                     "causes": list(rule.causes) or None,
                     "by": rule.by,
+                    "colour": rule.colour,
                     "counter": rule.counter,
                     "last_step": rule.last_step or None,
                     **_conditions(rule),

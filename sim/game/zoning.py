@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import Any
 
 from sim.game.bounds import LONGEST_SIDE_M, MOST_LIMITS, MOST_PLAYERS, SHORTEST_ZONE_M
+from sim.game.colours import NO_AIM, side_or_colour
 from sim.game.layout import lay_out, zones_of
 from sim.game.messages import Problem, broken, show, unknown
 from sim.game.opened import ever_open
@@ -211,8 +212,8 @@ def turning_problems(spec: Any, path: str, role: Any) -> Iterator[Problem]:
             yield broken(f"{path}.{key}", "be edge or free in a place", words)
 
 
-def aim_problems(path: str, phase: Any, sides: list[str]) -> Iterator[Problem]:
+def aim_problems(spec: Any, path: str, phase: Any, sides: list[str]) -> Iterator[Problem]:
     """Every side that aims at something of its own is one."""
     for side in phase.aims:
         if side not in sides:
-            yield unknown(path, "a side", side, sides)
+            yield side_or_colour(spec, path, side, sides, NO_AIM)

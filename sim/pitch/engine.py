@@ -162,4 +162,5 @@ def play_bout(  # noqa: PLR0913 - the address of a bout, who plays it, and what 
         rows_of(state.trace, state.now),
         tuple(sorted(state.standing.score.items())),
         state.standing.side,
+        tuple(sorted(state.standing.colours.items())),
     )

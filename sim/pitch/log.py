@@ -140,9 +140,9 @@ class BoutLog(Shown):
     to the end of a shot struck before it.
     `reserve_end` and `reserve_lowest` are the shares (0-1) of each player's hard-running reserve at the end and at the least,
     `reserve_drawn` how many times over he has drawn it since the session began.  `phase` is the phase at the whistle and
-    `held` each player's role then, with the seconds of play for which he has had it; `points` are those of each side, `holder` the
-    side that had the ball.  `profiles` are the players as they were
-    in this session, in the order of `players`: what is counted of a bout is counted of those who played it.
+    `held` each player's role then, with the seconds of play for which he has had it; `points` are those of each side,
+    `colours` those of each team on whichever side it was, `holder` the side that had the ball.  `profiles` are the players as
+    they were in this session, in the order of `players`: what is counted of a bout is counted of those who played it.
     """
 
     game: str
@@ -164,3 +164,4 @@ class BoutLog(Shown):
     ball: np.ndarray = field(default_factory=lambda: np.zeros(0, BALL_RUN), repr=False)
     points: tuple[tuple[str, float], ...] = ()
     holder: str = ""
+    colours: tuple[tuple[str, float], ...] = ()

@@ -6,7 +6,7 @@ import math
 from typing import NamedTuple
 
 from sim.compiled import njit
-from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, quick_time, state_at, state_on
+from sim.motion import MOST_SEGMENTS, How, least_time, plan_run, put, put_stand, quick_time, state_at, state_on
 from sim.pitch.arrays import PLAN_MOST
 from sim.pitch.fatigue import tire
 from sim.pitch.numerics import distance
@@ -79,6 +79,17 @@ def record(pitch, i, now):
     player.recorded_until = max(done, now)
 
 
+@njit(cache=True)
+def plan_stop(plan, t, state, brake):
+    """Brake to rest from a state at time t on, straight ahead, `brake` m/s2 hard; returns the count of segments."""
+    x, y, vx, vy = state
+    stop = math.sqrt(vx * vx + vy * vy) / brake
+    if stop <= 0.0:
+        return put_stand(plan, 0, t, x, y)
+    n = put(plan, 0, t, stop, state, (-vx / stop, -vy / stop, 0.0))
+    return put_stand(plan, n, t + stop, x + 0.5 * vx * stop, y + 0.5 * vy * stop)
+
+
 class Course(NamedTuple):
     """Where a player runs, and how."""
 
@@ -97,11 +108,34 @@ def gentle_stop(constants, speed, way):
 
 
 @njit(cache=True)
+def cut(player, kept, start):
+    """What a player was doing, `kept` segments of it, is over at `start`."""
+    if kept > 0 and player.plan[kept - 1].t1 > start:
+        player.plan[kept - 1].t1 = start
+
+
+@njit(cache=True)
+def stop_short(pitch, i, kept, n, start, state):
+    """Player i, who is in that state at time `start`, behind the `kept` segments of what he was doing (all `n` of it in `trial`),
+    pulls up; where that takes him over a line that he may not cross and what he was doing does not, he does that."""
+    player = pitch.players[i]
+    player.plan_length = kept + plan_stop(player.plan[kept:], start, state, player.braking)
+    if runs_over(pitch, i, start):
+        for r in range(n):
+            player.plan[r] = player.trial[r]
+        player.plan_length = n
+        if runs_over(pitch, i, start):
+            cut(player, kept, start)
+            player.plan_length = kept + plan_stop(player.plan[kept:], start, state, player.braking)
+
+
+@njit(cache=True)
 def go(pitch, i, now, start, course):
     """From time `start` (>= now) player i runs a course.
 
     What he was doing goes on until `start` (his reaction).  In ordinary runs, not when he goes flat out, he brakes gently
-    and, tired, saves effort, the less the shorter the bout.  Before a line that he may not cross he brakes as hard as he can.
+    and, tired, saves effort, the less the shorter the bout.  Before a line that he may not cross he brakes as hard as he can;
+    where that is not enough he pulls up at once, and where he would be over it even so he goes on as he was.
     """
     px, py, cap, effort, through = course
     players, constants = pitch.players, pitch.constants
@@ -116,8 +150,9 @@ def go(pitch, i, now, start, course):
     limited = is_limited(pitch, i)
     if limited:
         px, py = open_place(pitch, i, x, y, px, py, start)
-    if kept > 0 and players[i].plan[kept - 1].t1 > start:
-        players[i].plan[kept - 1].t1 = start
+        for r in range(n):
+            players[i].trial[r] = players[i].plan[r]
+    cut(players[i], kept, start)
     vmax = players[i].top_speed
     if effort < 1.0:
         needed = min(players[i].whistle_at / constants.plan_time, 1.0)
@@ -134,6 +169,8 @@ def go(pitch, i, now, start, course):
         hard = players[i].braking
         how = How(Limits(vmax, limits.rate, hard), cap, hard, False)
         players[i].plan_length = kept + plan_run(players[i].plan[kept:], start, State(x, y, vx, vy), px, py, how)
+        if runs_over(pitch, i, start):
+            stop_short(pitch, i, kept, n, start, State(x, y, vx, vy))
 
 
 @njit(cache=True)

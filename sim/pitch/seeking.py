@@ -12,7 +12,6 @@ from sim.game.verbs import ChangePhase, Open, Score
 from sim.geometry import Bounds
 from sim.pitch import arrays as col
 from sim.pitch.state import NEVER, Bout
-from sim.rules.choosing import in_play
 
 ANYTHING = Conditions()
 BEYOND_GATE_M = 3.0  # judgement: so far behind a gate somebody offers himself for the pass through it
@@ -47,7 +46,7 @@ def sought(game: Game, bout: Bout) -> Iterator[Conditions]:
 def is_shut_to(bout: Bout, name: str, side: str) -> bool:
     """Whether a zone is closed to everybody in play of the side that plays the ball."""
     standing = bout.standing
-    mine = [i for i in range(len(bout.ids)) if standing.side_of(i) == side and in_play(standing, i)]
+    mine = [i for i in range(len(bout.ids)) if standing.side_of(i) == side and standing.in_play(i)]
     return all(name in standing.shut_to(i) for i in mine)
 
 

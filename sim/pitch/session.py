@@ -31,6 +31,6 @@ def bouts_in_turn(
             held=series.held,
         )
         yield log
-        series = after(game, series, Whistle(log.phase, log.held, log.points, log.holder))
+        series = after(game, series, Whistle(log.phase, log.held, log.points, log.holder, log.colours))
         if not series.over:
             fatigue = after_rest(log, roster, game.bouts.rest_seconds, assumptions)

@@ -59,8 +59,9 @@ def end_attack(bout: Bout) -> bool:
 
 
 def decided(bout: Bout) -> bool:
-    """Points have been given: whether a side has as many as it takes, or time was up and this was the next point."""
-    points, first_to = bout.standing.score, bout.game.bouts.first_to
+    """Points have been given: whether a side, or a colour, has as many as it takes, or time was up and this was the next point."""
+    standing, first_to = bout.standing, bout.game.bouts.first_to
+    points = standing.colours if bout.game.bouts.points_by == "colour" else standing.score
     most = max(points.values(), default=0.0)
     return (first_to is not None and most >= first_to) or (bout.extra == "level" and len(standings(bout)) > 1)
 

@@ -145,8 +145,20 @@ def round_it(zone, x, y, px, py, inset):
 
 
 @njit(cache=True)
-def out_of(play, zone, x, y, inset):
-    """The nearest place outside a zone, on ground that is in play, for a player at (x, y) inside it."""
+def is_shut_place(pitch, j, x, y, px, py, t):
+    """Whether (px, py) lies in a zone that is closed or full for player j, at (x, y) at time t."""
+    play = pitch.play
+    for k in range(play.limits_in_use):
+        limit = play.limits[k]
+        if is_in(limit, px, py, 0.0) and is_about(pitch, limit, j) and is_shut(pitch, limit, j, x, y, t):
+            return True
+    return False
+
+
+@njit(cache=True)
+def out_of(pitch, j, zone, x, y, t):
+    """The nearest place outside a zone, on ground that is in play and open to him, for player j at (x, y) inside it at time t."""
+    play, inset = pitch.play, pitch.constants.line_inset
     best, qx, qy = FAR, x, y
     for side in range(4):
         nx, ny = x, y
@@ -159,14 +171,15 @@ def out_of(play, zone, x, y, inset):
         else:
             ny = zone.north + inset
         off = abs(nx - x) + abs(ny - y)
-        if off < best and on_ground(play, nx, ny, -play.run_off):
+        if off < best and on_ground(play, nx, ny, -play.run_off) and not is_shut_place(pitch, j, x, y, nx, ny, t):
             best, qx, qy = off, nx, ny
     return qx, qy
 
 
 @njit(cache=True)
 def open_place(pitch, j, x, y, px, py, t):
-    """Where player j, at (x, y) at time t, goes who means to go to (px, py): as far as the lines let him."""
+    """Where player j, at (x, y) at time t, goes who means to go to (px, py): as far as the lines let him.  Who is in a zone that is
+    shut leaves it by the nearest way, and not across it."""
     player, play, inset = pitch.players[j], pitch.play, pitch.constants.line_inset
     if player.locked:
         px, py = into(player, px, py, inset)
@@ -175,10 +188,10 @@ def open_place(pitch, j, x, y, px, py, t):
         if not is_about(pitch, limit, j):
             continue
         if is_shut(pitch, limit, j, x, y, t):
-            if not is_in(limit, x, y, 0.0):
-                px, py = round_it(limit, x, y, px, py, inset)
-            elif is_in(limit, px, py, -inset):
-                px, py = out_of(play, limit, x, y, inset)
+            qx, qy = x, y
+            if is_in(limit, x, y, 0.0):
+                qx, qy = out_of(pitch, j, limit, x, y, t)
+            px, py = round_it(limit, qx, qy, px, py, inset)
         elif is_needed(pitch, limit, j, x, y, t):
             px, py = into(limit, px, py, inset)
     return px, py

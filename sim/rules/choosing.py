@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from sim.game.family import APART
 from sim.game.verbs import Swap, unit_of
 from sim.rules.guards import RuleEvent
 from sim.rules.rule_state import RuleState
@@ -93,11 +92,6 @@ def may_change(play: Play, going: list[int], coming: list[int]) -> bool:
     return all(may_take(play, one, role[other]) and may_take(play, other, role[one]) for one, other in both)
 
 
-def in_play(standing: RuleState, i: int) -> bool:
-    """Whether player i is in play: he does not wait and keeps no goal."""
-    return standing.job_of(i)[0] not in APART
-
-
 def pairs(play: Play, candidates: Iterable[int]) -> list[list[int]]:
     """The pairs of partners who are both among the candidates."""
     number = {player.id: i for i, player in enumerate(play.game.players)}
@@ -146,7 +140,7 @@ def goers(play: Play, event: RuleEvent, action: Swap) -> list[int]:
     everybody = range(len(standing.role))
     if action.of is not None:
         side = side_named(standing, action.of, event)
-        mine = [i for i in everybody if standing.side_of(i) == side and in_play(standing, i)]
+        mine = [i for i in everybody if standing.side_of(i) == side and standing.in_play(i)]
         how = "next on the list" if action.who == "next on the list" else "longest in"
         return chosen(play, how, [one for one in units(play, unit, mine) if who_may_come(play, action, one)])
     loser, _ = loser_and_winner(event)
@@ -155,7 +149,7 @@ def goers(play: Play, event: RuleEvent, action: Swap) -> list[int]:
         return []
     mine = [i for i in everybody if standing.side_of(i) == standing.side_of(one)]
     if unit == "team":
-        mine = [i for i in mine if in_play(standing, i)]
+        mine = [i for i in mine if standing.in_play(i)]
     return unit_with(play, unit, mine, one) or ([one] if action.alone else [])
 
 
@@ -205,7 +199,7 @@ def at_hand(play: Play, action: Swap, going: list[int]) -> list[int]:
         among = [i for i in everybody if standing.job_of(i)[0] == "wait"]
     else:
         apart = (standing.side_of(first), "holder")
-        among = [i for i in everybody if standing.side_of(i) not in apart and in_play(standing, i)]
+        among = [i for i in everybody if standing.side_of(i) not in apart and standing.in_play(i)]
     if standing.roles[standing.role[first]].side == "team":
         among = [i for i in among if players[i].team == players[first].team]
     return among

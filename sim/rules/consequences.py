@@ -114,7 +114,7 @@ def do_close(play: Play, event: RuleEvent, action: Close) -> None:
 def do_score(play: Play, event: RuleEvent, action: Score) -> None:
     """A side gets points."""
     side, points = side_named(play.standing, action.to, event), action.value
-    play.standing.score[side] = play.standing.score.get(side, 0.0) + points
+    play.standing.give_points(side, points)
     play.standing.tally.reset_by("score")
     play.scored(side, points)
 

@@ -19,11 +19,11 @@ class RuleEvent:
     kind    what happened: a word of `sim.game.model.Event`
     side    who did it (for "loss": who lost the ball)
     player  index of the player who did it (for "loss" and "not won back": whom the loss is charged to), -1 if nobody
-    other   the winner of a loss, the loser of a win, the passer of a pass
+    other   the winner of a loss, the loser of a win, the passer of a pass, who is fouled
     cause   of a loss; for "counter" its name
     count   for counters and time: the value just reached
     start, end   for "transfer": the areas it was played from and to
-    deed    for "pass" and "carry": what was done
+    deed    for "pass", "carry" and "foul": what was done
     together  of a loss and a win: who of the winner's side were at the ball as it was won, himself among them
     """
 
@@ -46,11 +46,18 @@ def is_charged(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
     return not rule.last_step or state.on_last_step(event.player)
 
 
+def is_by(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
+    """Whether the side, and the colour, that a rule asks for did it."""
+    if rule.by not in (None, event.side):
+        return False
+    return rule.colour is None or (event.player >= 0 and state.game.players[event.player].team == rule.colour)
+
+
 def answers(rule: Rule, event: RuleEvent, state: RuleState) -> bool:
     """Whether `rule` fires on `event`."""
     if rule.on != event.kind:
         return False
-    if rule.by is not None and rule.by != event.side:
+    if not is_by(rule, event, state):
         return False
     if not is_charged(rule, event, state):
         return False

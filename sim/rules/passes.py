@@ -11,8 +11,8 @@ from sim.game.counters import ANY_GATE, Conditions
 class Deed:
     """What a player has done with the ball, as far as rules may ask about it.
 
-    by, to      the roles of who did it and of who received it ("": nobody did)
-    start, end  the areas in which it was played from, and received or carried into
+    by, to      the roles of who did it and of who received it or was fouled ("": nobody)
+    start, end  the areas in which it was played from (of a foul: where it was), and received or carried into
     gates       the gates it went through, in order;  last_gate: that of the last pass of the side before it ("": none)
     """
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from sim.game.family import APART
 from sim.game.model import Game, Phase, Role
 from sim.game.zones import HOLDER, OTHER
 from sim.rules.stints import Stint
@@ -49,6 +50,7 @@ class RuleState:
     passes: int = 0
     wins: dict[str, int] = field(default_factory=dict)
     score: dict[str, float] = field(default_factory=dict)
+    colours: dict[str, float] = field(default_factory=dict)  # points by team: of whichever side it was on
     fired: set[tuple[str, str]] = field(default_factory=set)
     last_gate: dict[str, str] = field(default_factory=dict)  # by side
     tally: Tally = field(init=False, repr=False)
@@ -138,6 +140,17 @@ class RuleState:
     def on_last_step(self, i: int) -> bool:
         """Whether player i (-1: nobody) has a role with a ladder and stands at its foot."""
         return i >= 0 and 0 < len(self.roles[self.role[i]].ladder) == self.step[i]
+
+    def give_points(self, side: str, points: float) -> None:
+        """A side gets points, and so does every colour that plays for it just then, keepers and those who wait apart."""
+        self.score[side] = self.score.get(side, 0.0) + points
+        playing = range(len(self.role))
+        for team in {self.game.players[i].team for i in playing if self.side_of(i) == side and self.in_play(i)}:
+            self.colours[team] = self.colours.get(team, 0.0) + points
+
+    def in_play(self, i: int) -> bool:
+        """Whether player i is in play: he does not wait and keeps no goal."""
+        return self.job_of(i)[0] not in APART
 
     def sides(self) -> set[str]:
         """All sides that hold the ball in their own name."""

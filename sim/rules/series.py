@@ -11,12 +11,14 @@ from sim.rules.between import Held, next_start
 
 @dataclass(frozen=True)
 class Whistle:
-    """How a bout stood when it ended: its phase, everybody's role, the points by side, and the side that had the ball."""
+    """How a bout stood when it ended: its phase, everybody's role, the points by side and by colour, and the side that had the
+    ball."""
 
     phase: str
     held: tuple[Held, ...]
     points: tuple[tuple[str, float], ...]
     holder: str
+    colours: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -26,7 +28,7 @@ class Series:
     number   the bout that comes next (from 0)
     game     the game as that one is to be played: with its first ball and its points
     held     the role in which each player begins it (None: as the file or the list says)
-    won      bouts won, by side
+    won      bouts won, by side, or by colour where points are counted so
     on       by team: bouts in a row that it has been on, less than 0 that it has been off
     over     no other bout comes
     """
@@ -47,7 +49,10 @@ def sides_of(game: Game) -> tuple[str, ...]:
 
 
 def winner_of(game: Game, whistle: Whistle) -> str | None:
-    """The side with more points in a bout (of those that carry on, only what it has got in it); None after a draw."""
+    """The side with more points in a bout (of those that carry on, only what it has got in it), or the colour with most where
+    points are counted so; None after a draw."""
+    if game.bouts.points_by == "colour":
+        return sole_best(dict(whistle.colours))
     points = dict(whistle.points)
     if game.bouts.points == "carry on":
         before = dict(game.start_points)
@@ -56,6 +61,13 @@ def winner_of(game: Game, whistle: Whistle) -> str | None:
     best = max([first, *others], key=lambda side: points.get(side, 0.0))
     level = len({points.get(side, 0.0) for side in (first, *others)}) == 1
     return None if level else best
+
+
+def sole_best(points: dict[str, float]) -> str | None:
+    """Who has most points; None where two have as many, or nobody any."""
+    most = max(points.values(), default=0.0)
+    best = [one for one, had in points.items() if had == most]
+    return best[0] if len(best) == 1 else None
 
 
 def after(game: Game, series: Series, whistle: Whistle) -> Series:

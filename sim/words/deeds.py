@@ -8,7 +8,7 @@ from sim.game.model import Game, Rule
 from sim.game.sought import lies_inside
 from sim.geometry import ROUNDING_M
 from sim.words.ground_words import ON_SIDE
-from sim.words.listing import listed, number, number_word
+from sim.words.listing import listed, number, number_word, small
 from sim.words.places import area_called, place_called, within
 from sim.words.who import one_of
 
@@ -53,11 +53,13 @@ def through(one: Conditions) -> str:
 
 
 def deed_head(game: Game, rule: Rule, side: str | None) -> str:
-    """When a rule on a pass, a carry or a counter answers; `side` is who has to do it, None anybody."""
+    """When a rule on a pass, a carry, a foul or a counter answers; `side` is who has to do it, None anybody."""
     if rule.on == "carry":
         by = "" if rule.by_role is None else f", as {one_of(rule.by_role)}"
         area = place_called(game, rule.to_area or "active")
         return f"If {side} carry the ball into {area}{by}" if side else f"Carry the ball into {area}{by}"
+    if rule.on == "foul":
+        return foul_head(game, rule, side)
     if rule.on == "pass":
         return f"{f'If {side} complete' if side else 'Complete'} a pass{told_apart(game, rule)}"
     reached = number_word(rule.count or 0)
@@ -65,10 +67,23 @@ def deed_head(game: Game, rule: Rule, side: str | None) -> str:
     return f"Every {reached} on {whose}" if rule.each else f"When {whose} reaches {reached}"
 
 
+def foul_head(game: Game, rule: Rule, side: str | None) -> str:
+    """When a rule on a foul answers: ``On a foul by a hunter on a builder in the box``."""
+    on = "" if rule.to_role is None else one_of(rule.to_role)
+    there = "" if rule.from_area is None else f" {within(game, rule.from_area)}"
+    if side:
+        by = "" if rule.by_role is None else f", as {one_of(rule.by_role)}"
+        return f"If {side} foul{f' {on}' if on else ''}{there}{by}"
+    by = "" if rule.by_role is None else f" by {one_of(rule.by_role)}"
+    return f"On a foul{by}{f' on {on}' if on else ''}{there}"
+
+
 def deed_in_short(game: Game, rule: Rule) -> str:
     """The same in few words, for a diagram."""
     if rule.on == "carry":
         return f"carried into {rule.to_area}"
+    if rule.on == "foul":
+        return small(foul_head(game, rule, None)).removeprefix("on ")
     if rule.on == "pass":
         return f"a pass{told_apart(game, rule)}"
     return f"{'each ' if rule.each else ''}{rule.count:g} {rule.counter}"

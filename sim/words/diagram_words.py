@@ -72,8 +72,10 @@ TOLD = (
     "pass",
     "carry",
     "counter",
+    "foul",
 )  # in the order of the file, losses only with a swap
-DEEDS = ("pass", "carry", "counter")
+DEEDS = ("pass", "carry", "counter", "foul")
+FOULED = "whoever was fouled"
 UNLOCKS, S, HOME = "What unlocks what", "S", "bring it home"
 
 
@@ -217,6 +219,7 @@ def unlocking(game: Game) -> list[str]:
         for rule in phase.rules:
             turns = any(isinstance(action, ChangePhase) for action in rule.do)
             then = [said for action in rule.do if (said := consequence_on_diagram(game, action, turns)) is not None]
+            then = [in_words_of_fouls(said) for said in then] if rule.on == "foul" else then
             if rule.on in TOLD and then:
                 found.append(f"{start}{condition_in_short(game, rule)}: {listed(then)}")
     found = list(dict.fromkeys(found))
@@ -226,9 +229,16 @@ def unlocking(game: Game) -> list[str]:
     return [*found[: MOST_RULES - 1], f"and {more + 1} more: see `overload check`"]
 
 
+def in_words_of_fouls(said: str) -> str:
+    """What follows a foul: its loser is who fouled, and its winner who was fouled."""
+    for word, meant in (("the loser", "whoever fouled"), ("the winner", FOULED), ("whoever won it", FOULED)):
+        said = said.replace(word, meant)
+    return said
+
+
 def condition_in_short(game: Game, rule: Rule) -> str:
     """``4 passes in a row``, ``each 6 passes in a row``, ``played across``, ``ball lost``."""
-    who = f" by {rule.by}" if rule.by else ""
+    who = f" by {listed([one for one in (rule.by, rule.colour) if one])}" if rule.by or rule.colour else ""
     if rule.on in COUNTED:
         one, many = COUNTED[rule.on]
         row = " in a row" if rule.on == "passes" else ""

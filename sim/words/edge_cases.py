@@ -62,7 +62,8 @@ def who_lost_it(game: Game) -> list[str]:
 
 def _by_loser(game: Game) -> bool:
     """Whether something follows for whoever has lost the ball."""
-    actions = [action for phase in game.phases for rule in phase.rules for action in rule.do]
+    rules = [rule for phase in game.phases for rule in phase.rules if rule.on != "foul"]
+    actions = [action for rule in rules for action in rule.do]
     return any(isinstance(one, Step) or (isinstance(one, Swap) and one.who.startswith("loser")) for one in actions)
 
 

@@ -20,7 +20,9 @@ def endings(game: Game) -> list[str]:
     if bouts.balls is not None:
         lines.append(f"A bout is over after {some(bouts.balls, 'ball')}, or when time is up.")
     if bouts.first_to is not None:
-        lines.append(f"A bout is over when a side has {some(bouts.first_to, 'point')}, or when time is up.")
+        lines.append(
+            f"A bout is over when a {bouts.points_by} has {some(bouts.first_to, 'point')}, or when time is up."
+        )
     if bouts.level_seconds:
         lines.append(
             f"If the points are level when time is up, the next point wins, within {time(bouts.level_seconds)}; then it's a draw."

@@ -138,6 +138,8 @@ def one_side(game: Game) -> list[str]:
         teams = sorted({one.team for one in game.players if game.role(one.role).side == side and one.team in worn})
         if len(teams) > 1:
             points = f"; a point is for {side_called(game, side)}, whichever colours they are, not for a colour"
+            if game.bouts.points_by == "colour":
+                points = "; a point of theirs is one for each colour among them then"
             together = f"play together as one side, {side_called(game, side)}"
             lines.append(f"{capital(listed(teams))} {together}{points if scored else ''}.")
     return lines

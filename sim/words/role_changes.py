@@ -41,7 +41,13 @@ def cut_off(game: Game) -> list[str]:
     return lines
 
 
-_DID = {"out": "whoever put it out", "goal": "whoever scored", "save": "whoever shot", "miss": "whoever shot"}
+_DID = {
+    "out": "whoever put it out",
+    "goal": "whoever scored",
+    "save": "whoever shot",
+    "miss": "whoever shot",
+    "foul": "whoever fouled",
+}
 _COMES = {
     "player": (
         "whoever won it",
@@ -77,11 +83,16 @@ def swapped(game: Game, rule: Rule, action: Swap) -> str:
     among = _among(action)
     longest = f"{comes['longest in']}{among}"
     who = (
-        f"{comes['winner']}{among} (if nobody did, with {longest})"
+        f"{_won(rule, comes['winner'])}{among} ({'else' if rule.on == 'foul' else 'if nobody did, with'} {longest})"
         if action.other == "winner"
         else f"{comes[action.other]}{among}"
     )
     return f"{head} {who}{number}"
+
+
+def _won(rule: Rule, said: str) -> str:
+    """Who has won it; after a foul, who was fouled."""
+    return said.replace("whoever won it", "whoever was fouled") if rule.on == "foul" else said
 
 
 def only(game: Game, roles: Sequence[str], unit: str) -> str:
@@ -113,7 +124,7 @@ def _one_by_one(game: Game, rule: Rule, action: Swap) -> str:
     alone = "you alone" if _own(rule, action) else "alone"
     among = _among(action)
     without = f"({alone}, if none is on the same side)"
-    return f"{_goes(game, rule, action)} {without} swap one for one with {_EACH[action.other]}{among}"
+    return f"{_goes(game, rule, action)} {without} swap one for one with {_won(rule, _EACH[action.other])}{among}"
 
 
 def _many(rule: Rule, action: Swap) -> bool:
@@ -123,7 +134,7 @@ def _many(rule: Rule, action: Swap) -> bool:
 
 def _own(rule: Rule, action: Swap) -> bool:
     """Whether it is said to whoever has lost the ball: "lose it" is said to everybody."""
-    return rule.by is None and rule.on == "loss" and action.who.startswith("loser")
+    return rule.by is None and rule.colour is None and rule.on == "loss" and action.who.startswith("loser")
 
 
 def _goes(game: Game, rule: Rule, action: Swap) -> str:
@@ -138,7 +149,7 @@ def _goes(game: Game, rule: Rule, action: Swap) -> str:
         return f"{kinds.get(action.who, f'the one{of} who has')} been in longest"
     if _own(rule, action):
         return {"player": "you", "pair": "you and your partner", "team": "you and your whole team"}[unit_of(action.who)]
-    one = "whoever won it" if action.who.startswith("winner") else _DID.get(rule.on, "whoever lost it")
+    one = _won(rule, "whoever won it") if action.who.startswith("winner") else _DID.get(rule.on, "whoever lost it")
     return {"player": one, "pair": f"{one} and the partner", "team": f"the team of {one}"}[unit_of(action.who)]
 
 
@@ -152,7 +163,7 @@ def in_the_window(action: OpenWindow) -> str:
 
 def down_the_ladder(rule: Rule, action: Step) -> str:
     """Who has fewer touches from now on."""
-    own = rule.by is None
+    own = rule.by is None and rule.colour is None
     who = {"loser": "you go" if own else "whoever lost it goes", "side": "all of the side that lost it go"}[action.who]
     return f"{who} a step down the ladder of touches"
 

@@ -61,7 +61,10 @@ def loss_head(game: Game, side: str | None, causes: Sequence[str] = ()) -> str:
 
 def rule_head(game: Game, rule: Rule) -> str:
     """When a rule answers: ``Win it``, ``After eight passes in a row by amber``."""
-    side = None if rule.by is None else side_called(game, rule.by)
+    if rule.colour is not None and rule.by is not None:
+        return f"{rule_head(game, rule.model_copy(update={'colour': None}))}, and it was one of {rule.colour}"
+    who = rule.by or rule.colour
+    side = None if who is None else side_called(game, who)
     if rule.on in ("passes", "wins"):
         count = present(rule.count)
         counted = some(count, "pass") + " in a row" if rule.on == "passes" else some(count, "ball") + " won"
@@ -69,11 +72,11 @@ def rule_head(game: Game, rule: Rule) -> str:
     if rule.on == "time":
         begun = "of this stage" if len(game.phases) > 1 else "on the watch"
         return f"{'Every' if rule.each else 'After'} {number(present(rule.count))} s {begun}"
-    if rule.on in ("pass", "carry", "counter"):
+    if rule.on in ("pass", "carry", "counter", "foul"):
         return deed_head(game, rule, side)
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":
-        last = " on the last step of your ladder" if rule.by is None else " through one on the last step of the ladder"
-        return f"{loss_head(game, rule.by, rule.causes)}{last if rule.last_step else ''}"
+        last = " on the last step of your ladder" if who is None else " through one on the last step of the ladder"
+        return f"{loss_head(game, who, rule.causes)}{last if rule.last_step else ''}"
     return _BY[rule.on].format(side=side) if side else _WHEN[rule.on]

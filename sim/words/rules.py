@@ -33,6 +33,7 @@ from sim.game.verbs import (
 from sim.words.areas import across_once, across_too_soon, at_the_lines, between, earned_across, resized_in_words
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
+from sim.words.fouls import fouls_in_words
 from sim.words.ground_words import PICTURE, as_drawn
 from sim.words.limits import endings, limits_in_words, points_at_the_start, taken_by
 from sim.words.lineup import lines_of_roles, reduced, task_of
@@ -292,12 +293,7 @@ def _always(game: Game) -> list[str]:
 
 def fouls(game: Game) -> list[str]:
     """How many tackles are fouls, and what follows one."""
-    if not game.foul_share:
-        return []
-    then = served(game, game.restart(FOUL), FOUL)
-    return [
-        f"About {number(100 * game.foul_share)} % of tackles are fouls, handball and kicking it away counted in: {then}."
-    ]
+    return fouls_in_words(game, served(game, game.restart(FOUL), FOUL)) if game.foul_share else []
 
 
 def supplied(game: Game) -> list[str]:

@@ -41,9 +41,8 @@ def next_bout(game: Game) -> list[str]:
         return []
     if bouts.best_of:
         most = bouts.count // 2 + 1
-        lines.append(
-            f"Best of {number_word(bouts.count)}: it is over when a side has won {number_word(most)}; a draw counts for nobody."
-        )
+        over = f"it is over when a {bouts.points_by} has won {number_word(most)}"
+        lines.append(f"Best of {number_word(bouts.count)}: {over}; a draw counts for nobody.")
     if bouts.first_ball in _FIRST:
         lines.append(_FIRST[bouts.first_ball])
     if bouts.points == "carry on":

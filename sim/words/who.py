@@ -19,12 +19,14 @@ _HOLDER = {  # where nobody is playing the ball
     "loss": "the side that gets it",
     "won back": "the side that won it back",
     "not won back": "the side that did not lose it",
+    "foul": "the side that was fouled",
 }
 _OTHER = {
     "goal": "the side that conceded",
     "loss": "the side that lost it",
     "not won back": "the side that lost it",
     "out": "the side that put it out",
+    "foul": "the side that fouled",
 }
 _LOSER = {"goal": "the side that scored", "save": "the side that shot", "miss": "the side that shot"}
 WITH_THE_BALL = "the side with the ball"
@@ -67,6 +69,8 @@ def gainer(game: Game, rule: Rule, to: str) -> str:
     words = {"holder": holder(rule), "winner": "the other side", "loser": "the side that lost it"}
     if rule.on == "won back":
         words |= {"winner": holder(rule), "loser": "the other side"}
+    if rule.on == "foul":
+        words |= {"winner": holder(rule), "loser": "the side that fouled"}
     return words.get(to) or side_called(game, to)
 
 

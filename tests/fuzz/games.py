@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from hypothesis import strategies as st
 
+from sim.game.colours import OF_A_COLOUR
 from tests.support.games_at_random import closed_until_then, windows_and_ladders
 
 AREAS, GOALS, PHASES = ("meadow", "paddock", "orchard"), ("larch", "maple", "hazel"), ("dawn", "noon", "dusk")
@@ -77,6 +78,14 @@ tests = st.sampled_from(
 )
 
 
+def wins_for(swaps: list[dict]) -> st.SearchStrategy[dict]:
+    """What counts as a win; where the winner changes places, also which of several at the ball he is."""
+    if not any("winner" in (one["with"], one["swap"]) for one in swaps):
+        return wins
+    together = st.sampled_from([{}, {"together": "longest in"}, {"together": "next on the list"}])
+    return st.builds(lambda win, how: win | how, wins, together)
+
+
 @dataclass
 class Draft:
     """What has been drawn so far and the rest hangs on."""
@@ -90,6 +99,7 @@ class Draft:
     gates: dict = field(default_factory=dict)
     counters: dict = field(default_factory=dict)
     partners: bool = False  # players change two by two, and everybody who can lose the ball has a partner
+    fouls: float = 0.0  # the share of tackles that are one
     alone: bool = False  # some have a partner, and whoever has none goes alone
 
     @property
@@ -205,12 +215,12 @@ def roles(draw, draft: Draft) -> dict:
 @st.composite
 def action(draw, draft: Draft, on: str, phases: tuple[str, ...]) -> dict:
     restarts = ["start", "out"]
-    sides = ["holder", *draft.sides, *(["winner", "loser"] if on == "loss" else [])]
+    sides = ["holder", *draft.sides, *(["winner", "loser"] if on in ("loss", "foul") else [])]
     verbs = ["score", "reset", "restart", "restart", "end", "phase", "assign"]
     if on == "loss":
         verbs += ["window", "step", *(["trade"] if draft.by_bibs else ["swap", "swap"] * (3 if draft.alone else 1))]
     elif not draft.by_bibs:
-        verbs.append("change")
+        verbs += ["change", *(["swap"] if on == "foul" else [])]
     if len(draft.areas) > 1:
         verbs += ["open-transfer", "close-transfer"]
     if draft.goals:
@@ -334,6 +344,7 @@ def counter(draw, draft: Draft) -> dict:
 def limits(draw, draft: Draft, team: str) -> dict:
     """What one player does not do."""
     waits = draft.roles.get("winger", {}).get("style") == "wait"
+    his = ("ranger", "winger") if waits else ("ranger",)
     caps = {"most_bouts": st.integers(1, 2), "most_minutes": st.floats(0.02, 0.3)} if waits else {}
     return optional(
         draw,
@@ -341,7 +352,7 @@ def limits(draw, draft: Draft, team: str) -> dict:
         **caps,
         touches=st.integers(1, 3),
         tackles=st.just(False),
-        never=st.lists(st.sampled_from([one for one in draft.roles if one != "ranger"] or ["ranger"]), max_size=1),
+        never=st.lists(st.sampled_from([one for one in draft.roles if one not in his] or ["ranger"]), max_size=1),
     )
 
 
@@ -356,6 +367,9 @@ def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str
         table = optional(draw, table | {"counter": name, "count": draw(st.integers(2, 4))}, each=st.booleans())
     if on == "pass":
         table = conditions(draw, draft, table)
+    if on == "foul":
+        names = {key: st.sampled_from(list(draft.roles)) for key in ("by_role", "to_role")}
+        table = optional(draw, table, **{"from": st.sampled_from(list(draft.areas))}, **names)
     if on == "carry":
         table["to"] = draw(st.sampled_from(list(draft.areas)))
     if on == "time":
@@ -364,6 +378,8 @@ def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str
         pass
     elif draw(st.integers(0, 3)) == 0:
         table["by"] = draw(st.sampled_from(draft.sides))
+    if on in OF_A_COLOUR and draw(st.integers(0, 4)) == 0:
+        table["colour"] = draw(st.sampled_from(draft.teams))
     if on == "transfer":
         table = optional(draw, table, **{key: st.sampled_from(list(draft.areas)) for key in ("from", "to")})
     if on == "loss":
@@ -390,6 +406,7 @@ def phase_tables(draw, draft: Draft) -> dict:
             }
         ons = ["loss", "loss", "win", "out", "passes", "wins", "time", "pass", "pass", "carry"]
         ons += ["counter", "counter", "counter"] if draft.counters else []
+        ons += ["foul", "foul"] if draft.fouls else []
         ons += ["transfer"] if "transfer" in phase["open"] else []
         ons += SHOTS if "shoot" in phase["open"] else ()
         ons += ["home"] if phase["aim"] == "home" else []
@@ -462,6 +479,7 @@ def games(draw) -> dict:
         players[one] = players.get(one, {}) | limits(draw, draft, team)
     draft.gates = draw(gates(draft))
     draft.counters = {name: draw(counter(draft)) for name in ("tallow", "tinder")[: draw(st.integers(0, 2))]}
+    draft.fouls = draw(st.sampled_from([0.0, 0.0]) | st.floats(0.01, 1))
     phases = draw(phase_tables(draft))
     heard = {one.get("counter") for phase in phases.values() for one in phase["rules"].values()}
     draft.counters = {name: one for name, one in draft.counters.items() if name in heard}
@@ -515,8 +533,12 @@ def games(draw) -> dict:
     game |= {"goals": draft.goals} if draft.goals else {}
     game |= {"players": players} if players else {}
     game |= {"gates": draft.gates} if draft.gates else {}
+    game |= {"fouls": {"share": draft.fouls}} if draft.fouls else {}
     game |= {"counters": draft.counters} if draft.counters else {}
-    if draw(st.integers(0, 3)) == 0:
+    by_colour = len(teams) > 1 and not bibs and "first_to" in game["bouts"] and "level_seconds" not in game["bouts"]
+    if by_colour and draw(st.booleans()):
+        game["bouts"]["points_by"] = "colour"
+    elif draw(st.integers(0, 3)) == 0:
         game["start"]["points"] = {draft.sides[1]: draw(st.integers(0, 2))}
     if draw(st.booleans()):
         names = draw(st.lists(st.sampled_from(["start", "out"]), unique=True))
@@ -528,10 +550,9 @@ def games(draw) -> dict:
         draw,
         game,
         hold_limit_seconds=st.sampled_from([1, 2]) | st.floats(1, 8),
-        fouls=st.fixed_dictionaries({"share": st.floats(0, 1)}),
         between_areas=st.sampled_from(["first", "out"]),
         supply=st.fixed_dictionaries({"balls": st.integers(1, 3), "retrieve_seconds": st.floats(0, 3)}),
-        win=wins,
+        win=wins_for(swaps),
         loss=losses,
         load=loads,
     )

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
+from sim.game.colours import OF_A_COLOUR
+
 CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
 WINDOWS = ("won back", "not won back")
 WINS = [
@@ -39,8 +41,10 @@ def games(draw) -> dict:
         "homes": homes,
         "phases": names,
         "roles": roles_of(bibs),
+        "fouls": draw(st.sampled_from([0, 0, 0.5])),
     }
     facts["counters"] = {name: counter(draw, facts) for name in ("tally", "score-card")}
+    phases = {name: phase(draw, name, facts) for name in names}
     attacked = {"width": 4, "height": 2, "attacked_by": draw(st.sampled_from(["any", sides[0]]))}
     short = {
         "format": 1,
@@ -55,15 +59,15 @@ def games(draw) -> dict:
         if bibs
         else {"squad": {}},
         "roles": people(draw, bibs, two),
-        "phases": {name: phase(draw, name, facts) for name in names},
+        "phases": phases,
         "restarts": {name: restart(draw, sides) for name in ("start", "out", "again")},
         "supply": {"balls": draw(st.sampled_from([2, 20])), "retrieve_seconds": 2},
         "loss": {
             "charged": draw(st.sampled_from(["last touch", "last touch", "passer", "receiver", "nearest"])),
             "floater": draw(st.sampled_from(["nobody", "last team-mate"])),
         },
-        "win": draw(st.sampled_from(WINS)),
-        "fouls": {"share": draw(st.sampled_from([0, 0, 0.5]))},
+        "win": draw(st.sampled_from(WINS)) | draw(together(phases)),
+        "fouls": {"share": facts["fouls"]},
     }
     for name, area in areas.items():
         on_lines = any(role["style"] == "edge" and role["place"] == name for role in short["roles"].values())
@@ -213,6 +217,7 @@ def phase(draw, name: str, facts: dict) -> dict:
 
 def on_of(draw, facts: dict, aim: str) -> str:
     events = ["loss"] * 5 + ["win", "out", "passes", "passes", "wins", "time"]
+    events += ["foul"] * 3 * (facts["fouls"] > 0)
     events += ["pass", "pass", "counter", "counter"] + ["carry"] * facts["two"]
     events += ["transfer"] * facts["two"] + ["goal", "save", "miss"] * facts["goals"] + ["home"] * 3 * (aim == "home")
     return draw(st.sampled_from(events))
@@ -228,6 +233,8 @@ def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
         found["each"] = draw(st.booleans())
     if on == "pass":
         found |= conditions(draw, facts)
+    if on == "foul":
+        found |= draw(st.sampled_from([{}, {}, {"from": "one"}, *({"by_role": one} for one in named(facts))]))
     if on == "carry":
         found["to"] = draw(st.sampled_from(["one", "two"]))
     if on == "time":
@@ -238,14 +245,29 @@ def rule(draw, facts: dict, aim: str, last: dict | None = None) -> dict:
         )
     if on not in ("time", "counter") and draw(st.booleans()):
         found["by"] = draw(st.sampled_from(facts["sides"]))
+    if on in OF_A_COLOUR and draw(st.integers(0, 4)) == 0:
+        found["colour"] = draw(st.sampled_from(facts["sides"] if facts["bibs"] else ["squad"]))
     does = [action_of(draw, on, facts) for _ in range(draw(st.integers(0 if last else 1, 3)))]
     found["do"] = does + ([last] if last else [])
     return found
 
 
+def named(facts: dict) -> list[str]:
+    """The roles of the two sides."""
+    return [role for side in facts["sides"] for role in facts["roles"][side]]
+
+
+def together(phases: dict) -> st.SearchStrategy[dict]:
+    """Who of several at the ball changes places as the winner, where a winner does."""
+    does = [one for phase in phases.values() for rule in phase["rules"].values() for one in rule["do"]]
+    if not any("winner" in (one.get("swap"), one.get("with")) for one in does):
+        return st.just({})
+    return st.sampled_from([{}, {"together": "longest in"}, {"together": "next on the list"}])
+
+
 def conditions(draw, facts: dict) -> dict:
     """One thing that is asked of a pass."""
-    roles = [role for side in facts["sides"] for role in facts["roles"][side]]
+    roles = named(facts)
     return draw(
         st.sampled_from(
             [
@@ -277,11 +299,13 @@ def action_of(draw, on: str, facts: dict) -> dict:
     verbs += ["phase"] * (len(facts["phases"]) == 2) + ["open", "close"] * (facts["two"] or facts["goals"])
     if on == "loss":
         verbs += ["window", "step"] * 2 + (["trade"] if facts["bibs"] else ["swap"] * 5)
+    if on == "foul" and not facts["bibs"]:
+        verbs += ["swap"] * 3
     if on not in ("loss", *WINDOWS) and not facts["bibs"]:
         verbs.append("change")
     match draw(st.sampled_from(verbs)):
         case "score":
-            to = ["holder", *facts["sides"]] + ["winner", "loser"] * (on == "loss")
+            to = ["holder", *facts["sides"]] + ["winner", "loser"] * (on in ("loss", "foul"))
             return {"score": draw(st.sampled_from([1, 2])), "to": draw(st.sampled_from(to))}
         case "assign":
             side = draw(st.sampled_from(facts["sides"]))
@@ -313,8 +337,7 @@ def action_of(draw, on: str, facts: dict) -> dict:
         case "swap":
             who = draw(st.sampled_from(["loser", "loser", "winner"]))
             found = {"swap": who, "with": draw(st.sampled_from(COME if who == "winner" else ["winner", *COME]))}
-            named = [role for side in facts["sides"] for role in facts["roles"][side]]
-            lists = [draw(st.lists(st.sampled_from(named), min_size=1, max_size=3, unique=True))]
+            lists = [draw(st.lists(st.sampled_from(named(facts)), min_size=1, max_size=3, unique=True))]
             return found | draw(st.sampled_from([{}, {}, *({"from": one} for one in lists)]))
         case verb:
             found = {verb: draw(st.sampled_from(["transfer"] * facts["two"] + ["shoot"] * facts["goals"]))}

@@ -78,6 +78,7 @@ class Reader:
         self.live = False
         self.shot: RuleEvent | None = None  # a saved shot, lost once the keeper's ball is won
         self.out: RuleEvent | None = None
+        self.fouled: RuleEvent | None = None
         self.lost: RuleEvent | None = None  # a loss whose winner is about to be named
         self.touched = self.game.start_side
         self.arrived = (-1.0, "")  # when, and where, the ball last came into another area without being played across
@@ -111,6 +112,8 @@ class Reader:
 
     def answers(self, rule: Rule, what: RuleEvent) -> bool:
         if rule.on != what.kind or rule.by not in (None, what.side):
+            return False
+        if rule.colour is not None and self.team.get(what.player) != rule.colour:
             return False
         if rule.on == "loss":
             foot = what.player and self.step.get(what.player, 0) == len(self.ladder(what.player)) > 0
@@ -307,6 +310,15 @@ class Reader:
             else:
                 self.todo.append(self.out)
                 self.out = None
+        elif kind == "foul":
+            deed = {"by": self.role[event["player"]], "to": self.role[event["other"]], "end": set(), "gates": []}
+            deed |= {"start": self.areas_at(event, event["other"]), "last_gate": "", "first_time": False, "back": False}
+            theirs = self.side(event["player"])  # a floater tackles nobody
+            what = RuleEvent(t, "foul", theirs, phase, event["player"], event["other"], touched=theirs, deed=deed)
+            if following["kind"] == "loss":  # before a win counts it is a loss of those who foul, first
+                self.fouled = what
+            else:
+                self.todo.append(what)
         elif kind == "loss":
             what = RuleEvent(t, "loss", side, phase, event["player"], event["other"], event["cause"], touched=side)
             result = self.events[i - 1]
@@ -321,10 +333,8 @@ class Reader:
             elif event["other"]:
                 self.lost = what
             else:
-                self.todo.append(what)
-                if self.out is not None:
-                    self.todo.append(self.out)
-                    self.out = None
+                self.todo += [one for one in (what, self.out, self.fouled) if one is not None]
+                self.out = self.fouled = None
         elif kind == "win":
             before = self.events[i - 1]
             what = self.lost if before["kind"] == "loss" and before["other"] else self.shot
@@ -390,6 +400,8 @@ class Reader:
     def meant(self, word: str | None, what: RuleEvent, holder: str) -> str:
         """The side that a word of a rule means."""
         lost = what.side if what.kind == "loss" else ""
+        if what.kind == "foul":
+            lost = what.side
         if what.kind in ("won back", "not won back"):
             lost = what.side if what.kind == "not won back" else self.opponents(what.side)
         return {"holder": holder, "winner": self.opponents(lost), "loser": lost}.get(word or "", word or "")
@@ -442,7 +454,7 @@ class Reader:
             self.action(rule, action, what, holder, event, rest, role, since)
             if action.verb == "end":
                 return
-        served = what.kind in ("out", *SHOTS) or what.cause in (
+        served = what.kind in ("out", "foul", *SHOTS) or what.cause in (
             "out",
             "time limit",
             "shot",
@@ -454,7 +466,7 @@ class Reader:
 
     def holder(self, what: RuleEvent, event: dict) -> str:
         """The side that the words call the side with the ball."""
-        if what.kind in ("loss", "out", "not won back"):
+        if what.kind in ("loss", "out", "not won back", "foul"):
             return self.opponents(what.side)
         return what.side
 
@@ -554,8 +566,8 @@ class Reader:
         if self.awaiting or self.stopped_at == event["t"]:
             return  # a new ball is on its way already
         to = self.game.restart(action.what).to
-        last = what.side if what.kind == "loss" else self.touched
-        lost = what.kind in ("loss", "out", "not won back", *SHOTS)
+        last = what.side if what.kind in ("loss", "foul") else self.touched
+        lost = what.kind in ("loss", "out", "not won back", "foul", *SHOTS)
         away = self.opponents(what.side)
         named = {
             "same": last,
