@@ -220,7 +220,9 @@ class RuleSpec(ConditionsSpec):
     each: bool = Field(
         default=False, description="passes, wins, counter, time: at every multiple, not only the first time."
     )
-    causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
+    causes: list[LossCause] = Field(
+        default=[], description="loss: only these causes (misplaced stands in older files; no loss has it)."
+    )
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
     last_step: bool = Field(
         default=False, description="loss: only if whoever it is charged to is at the foot of his role's ladder."

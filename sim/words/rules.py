@@ -31,6 +31,7 @@ from sim.game.verbs import (
     Trade,
 )
 from sim.words.areas import across_once, across_too_soon, at_the_lines, between, earned_across, resized_in_words
+from sim.words.asked import first_touch, in_zones, last_gate
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.ground_words import PICTURE, as_drawn
@@ -83,6 +84,8 @@ _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no long
 COUNTED = {"passes": "passes", "wins": "balls won"}
 _ONCE = "What {} bring comes once, and again only when the count has started afresh."
 _BRINGING = {"passes": "passes in a row", "wins": "balls won"}
+_IN_PLAY = ("pass", "passes", "carry", "transfer", "counter")
+"""Events with the ball in play and under control."""
 NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
@@ -178,7 +181,7 @@ def _window(game: Game, rule: Rule, action: OpenWindow) -> str:
 
 
 def _step(game: Game, rule: Rule, action: Step) -> str:
-    return down_the_ladder(rule, action)
+    return down_the_ladder(action)
 
 
 def _resized(game: Game, rule: Rule, action: Resize) -> str:
@@ -218,6 +221,16 @@ SAID: dict[type, Callable[[Game, Rule, Any], str]] = {
 def consequence(game: Game, rule: Rule, action: Action) -> str:
     """What follows when a rule answers, as part of a sentence."""
     return SAID[type(action)](game, rule, action)
+
+
+def goes_on(game: Game, rule: Rule) -> list[str]:
+    """That play goes on after a point in play: where nothing that answers to the same stops it or turns it to something else."""
+    phase = next(one for one in game.phases if rule in one.rules)
+    ending = [
+        one for one in phase.rules if one.on == rule.on and (stops(one) or any(isinstance(do, ChangePhase) for do in one.do))
+    ]
+    points = any(isinstance(action, Score) for action in rule.do)
+    return ["play goes on"] if rule.on in _IN_PLAY and points and not ending else []
 
 
 def first_ball(game: Game) -> str:
@@ -261,9 +274,8 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         alike = [rule for rule in phase.rules if rule.do == do]
         said: dict[str, list[str]] = {}
         for rule in alike:  # what a side is called depends on what has happened
-            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(
-                rule_head(game, rule)
-            )
+            follows = [consequence(game, rule, action) for action in do]
+            said.setdefault("; ".join(follows + goes_on(game, rule)), []).append(rule_head(game, rule))
         for then, (first, *more) in said.items():
             lines.append(
                 f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}."
@@ -276,18 +288,19 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 
 def _always(game: Game) -> list[str]:
-    lines = [held(game), won(game)]
+    lines = [held(game), *first_touch(game), won(game)]
     lines += stages(game) + charged(game) + together(game) + fouls(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
         + at_the_lines(game)
         + at_the_lines_inside(game)
+        + in_zones(game)
         + room_at_restarts()
         + at_the_whistle(game)
         + between(game)
         + across_too_soon(game)
     )
-    return lines + counters_in_words(game) + not_sought(game) + supplied(game)
+    return lines + counters_in_words(game) + last_gate(game) + not_sought(game) + supplied(game)
 
 
 def fouls(game: Game) -> list[str]:
@@ -305,7 +318,7 @@ def supplied(game: Game) -> list[str]:
     lines = []
     stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
     if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
-        lines.append("One new ball at a time: no rule brings another until it is in play.")
+        lines.append("One ball at a time: while a new one is on its way, nothing brings another.")
     supply = game.supply
     later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
     return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
+CAUSES = ["interception", "tackle", "miscontrol", "out", "time limit", "shot"]
 WINDOWS = ("won back", "not won back")
 WINS = [
     {},

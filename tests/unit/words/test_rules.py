@@ -75,7 +75,7 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             [],
-            "  Lose it: you swap with the one who has been in longest; after 4 s the server plays a new ball in to the outside "
+            "  Lose it: whoever lost it swaps with the one who has been in longest; after 4 s the server plays a new ball in to the outside "
             "players.",
         ),
         ("tight-square", [], "No points are counted."),
@@ -169,13 +169,13 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             ["phases.keep.rules.loser-hunts.do.swap.with=winner"],
-            "you swap with whoever won it (if nobody did, with the one who has been in longest);",
+            "whoever lost it swaps with whoever won it (if nobody did, with the one who has been in longest);",
         ),
         (CASES / "valid" / "pairs.toml", [], "  Pairs: 9 with lefty, 2 with 1 and 4 with 5."),
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "you and your partner swap with whoever won it and that one's partner (if nobody did, with the pair who have been in "
+            "whoever lost it and the partner swap with whoever won it and that one's partner (if nobody did, with the pair who have been in "
             "longest);",
         ),
         (
