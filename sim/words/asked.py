@@ -41,7 +41,9 @@ def on_the_lines(game: Game) -> list[str]:
     places = {place for role in roles for style, place in role.posts if style == "edge"} | {job.place for job in jobs}
     areas = [area for area in game.areas if area.name in places] or list(game.areas)
     behind = sorted({area.run_off_in_play for area in areas} - {0.0})
-    from_there = f" He may play it from the {listed([number(one) for one in behind], 'or')} m behind it, too." if behind else ""
+    from_there = (
+        f" He may play it from the {listed([number(one) for one in behind], 'or')} m behind it, too." if behind else ""
+    )
     tackled = ", and he can be tackled there" if all(role.tackled == "always" for role in roles) else ""
     return [
         "Whoever plays on a line moves along it, round the corners too; he steps in only to meet a ball and goes back to it."

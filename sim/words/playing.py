@@ -136,11 +136,11 @@ def not_in_windows(game: Game) -> list[str]:
     theirs = " A floater wins nothing back: he plays for those who have it." if floaters else ""
     turns = ", or as play goes on to something else," if len(game.phases) > 1 else ""
     again = any(rule.on == "not won back" and stops(rule) for phase in game.phases for rule in phase.rules)
-    then = "a new ball already in play is stopped for what follows, one on its way just comes" if again else "new ball or not"
+    then = ". A new ball already in play is stopped again for what follows." if again else ", new ball or not."
     return [
         "Won back is a ball won like any other, and one that the others put out or lose in another way. Put out by the side that "
         "lost it, before it has it again, it is not won back: the new ball comes, the time runs on, and when it is up they have "
-        f"failed: {then}.{theirs} What is still open at the whistle{turns} counts for nothing."
+        f"failed{then}{theirs} What is still open at the whistle{turns} counts for nothing."
     ]
 
 

@@ -27,7 +27,9 @@ def cannot_score(game: Game) -> list[str]:
     if not left:
         return []
     out = all(_come_out(game, side) for side in left)
-    opened = [action for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, OpenWindow)]
+    opened = [
+        action for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, OpenWindow)
+    ]
     keep = f" and keep it {_until(opened[0])}" if len(set(opened)) == 1 else ""
     return [
         f"{listed([side_called(game, side) for side in left])} cannot score{f': they win it{keep} to come out' if out else ''}"

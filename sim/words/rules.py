@@ -227,7 +227,9 @@ def goes_on(game: Game, rule: Rule) -> list[str]:
     """That play goes on after a point in play: where nothing that answers to the same stops it or turns it to something else."""
     phase = next(one for one in game.phases if rule in one.rules)
     ending = [
-        one for one in phase.rules if one.on == rule.on and (stops(one) or any(isinstance(do, ChangePhase) for do in one.do))
+        one
+        for one in phase.rules
+        if one.on == rule.on and (stops(one) or any(isinstance(do, ChangePhase) for do in one.do))
     ]
     points = any(isinstance(action, Score) for action in rule.do)
     return ["play goes on"] if rule.on in _IN_PLAY and points and not ending else []

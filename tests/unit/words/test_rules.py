@@ -75,8 +75,8 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             [],
-            "  Lose it: whoever lost it swaps with the one who has been in longest; after 4 s the server plays a new ball in to the outside "
-            "players.",
+            "  Lose it: whoever lost it swaps with the one who has been in longest; after 4 s the server plays a new ball "
+            "in to the outside players.",
         ),
         ("tight-square", [], "No points are counted."),
         (
@@ -175,8 +175,8 @@ def test_it_ends_with_area_per_player():
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "whoever lost it and the partner swap with whoever won it and that one's partner (if nobody did, with the pair who have been in "
-            "longest);",
+            "whoever lost it and the partner swap with whoever won it and that one's partner (if nobody did, with the pair "
+            "who have been in longest);",
         ),
         (
             CASES / "valid" / "pairs.toml",
