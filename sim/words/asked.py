@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sim.game.having import sides_scoring
 from sim.game.model import Game, Rule
 from sim.game.names import only_team, spoken_of
-from sim.game.verbs import Serve, Swap, Trade
+from sim.game.verbs import TEAM, Serve, Swap, Trade, unit_of
 from sim.game.zones import OTHER
 from sim.words.listing import listed, number
 
 STROKES = 6 * "."
 NO_DEFENDING = "No defending: when one who may not go in loses it, nobody swaps."
-NOT_AWAITED = "The new ball does not wait until all have changed places: it goes to one of theirs with room."
+NOT_AWAITED = "The new ball does not wait until all have changed places: whoever of that side has room gets it."
 LAST_GATE = "Each side has its own last gate: it keeps that through a loss, and begins a bout without one."
 IN_A_ZONE = "In a zone is a ball that somebody has under control over the line of that zone."
 WAITING_IN_IT = (
@@ -24,6 +25,7 @@ WAITING_IN_IT = (
     "the others have it they do not go in after it, and whoever is caught in there as it is lost comes straight out."
 )
 FIRST_TOUCH = "The touch that controls it is the first; a bad one that runs loose is no loss until an opponent has it or it is out."
+POINTS_STAY = "Points stay with the side, whatever colour plays for it by then."
 AT_THE_TOP = "Everybody is back at the top of the ladder as a bout begins."
 
 
@@ -88,6 +90,18 @@ def steps_down(game: Game) -> list[str]:
         if swaps or game.role(player.role).ladder
     ]
     return [f"Steps down, a stroke each, afresh each bout: {', '.join(f'{name} {STROKES}' for name in names)}"]
+
+
+def whose_points(game: Game) -> list[str]:
+    """Where whole teams change places between sides that are no colours: that points are a side's."""
+    colours = {team.name for team in game.teams}
+    moved = any(
+        isinstance(action, Trade) or (isinstance(action, Swap) and unit_of(action.who) == TEAM)
+        for rule in rules_of(game)
+        for action in rule.do
+    )
+    scoring = sides_scoring(game)
+    return [POINTS_STAY] if moved and len(scoring) > 1 and not colours & set(scoring) else []
 
 
 def not_awaited(game: Game) -> list[str]:

@@ -242,11 +242,18 @@ def first_ball(game: Game) -> str:
     return f"The server plays the first ball{of_each} in to {side_called(game, game.start_side)}{where}."
 
 
+def without_a_goal(game: Game, phase: Phase) -> list[str]:
+    """The sides that can have the ball where goals are played at, and have none to attack: they keep it."""
+    attacked = {goal.attacked_by for goal in game.goals}
+    return [side for side in sides_having(game) if phase.aim_of(side) == "goal" and not attacked & {side, "any"}]
+
+
 def purpose_of(game: Game, phase: Phase) -> list[str]:
     """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
     where = played_in(game, phase.ball_in)
     each_its_own = not where and set(sides_at_start(game)) == {side for side, _ in phase.aims}
-    own = [f"{side_called(game, side)} {FOR[aim]}" for side, aim in phase.aims]
+    aims = [*phase.aims, *((side, "keep") for side in without_a_goal(game, phase))]
+    own = [f"{side_called(game, side)} {FOR[aim]}" for side, aim in aims]
     if each_its_own:
         lines = [f"{capital(one)}." for one in own]
     else:
@@ -321,8 +328,9 @@ def supplied(game: Game) -> list[str]:
     stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
     if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
         lines.append("One ball at a time: while a new one is on its way, nothing brings another.")
-    supply = game.supply
-    later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
+    supply, last = game.supply, game.bouts.balls
+    more = supply.retrieve_seconds and (last is None or last > supply.balls)
+    later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if more else ""
     return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
 
 

@@ -19,7 +19,7 @@ from sim.game.sole import chosen_by_time
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
 from sim.game.verbs import Swap, Trade
 from sim.own_counts.columns import columns_of
-from sim.words.asked import no_defending, not_awaited, steps_down
+from sim.words.asked import no_defending, not_awaited, steps_down, whose_points
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.deeds import gates_in_words
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
@@ -100,7 +100,7 @@ def sheet_of(
         ),
         Section("Rules", tuple(rule_lines(game)), RUN),
         Section("How a ball comes back", tuple(restart_lines(game)), RUN),
-        Section("Who runs it", tuple([*jobs(game), *in_strokes(game), *steps_down(game)]), RUN),
+        Section("Who runs it", tuple([*jobs(game), *in_strokes(game), *whose_points(game), *steps_down(game)]), RUN),
         Section(
             "From bout to bout",
             tuple([between_bouts(game), *next_bout(game), *cut_off(game)] if game.bouts.count > 1 else ()),

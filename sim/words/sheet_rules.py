@@ -13,7 +13,7 @@ from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
 from sim.words.asked import first_touch, in_zones, last_gate
 from sim.words.deeds import counters_in_words
-from sim.words.edge_cases import who_lost_it
+from sim.words.edge_cases import keepers_tackled, no_offside, who_lost_it
 from sim.words.limits import endings, limits_in_words
 from sim.words.listing import listed, small
 from sim.words.playing import (
@@ -179,6 +179,8 @@ def always(game: Game) -> list[str]:
         *who_lost_it(game),
         *charged(game),
         *not_in_windows(game),
+        *no_offside(game),
+        *keepers_tackled(game),
         *at_the_whistle(game),
         *counters_in_words(game),
         *last_gate(game),

@@ -121,7 +121,7 @@ def _but(game: Game) -> str:
     free = [
         words for style, words in (("goal", "keepers"), ("edge", "those on the lines of an area")) if style in styles
     ]
-    return f"; {listed(free)} are not meant" if free else ""
+    return f", {listed(free)} apart" if free else ""
 
 
 def _why(game: Game) -> str:

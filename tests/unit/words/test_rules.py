@@ -122,7 +122,7 @@ def test_it_ends_with_area_per_player():
             "  The line between the left area and the right area is not out: whoever ",
         ),
         ("home-grids", [], "  At home: amber in the left area and slate in the right area."),
-        ("home-grids", [], "  Every six passes in a row: a point for the side with the ball."),
+        ("home-grids", [], "  Every six passes in a row: a point for the side with the ball; play goes on."),
         ("home-grids", [], "  Lose it with the ball still in: play goes on, whoever wins it has it."),
         ("break-away", [], "Area middle: 20 x 20 m, marked out in the middle of the pitch; 3 m free around it."),
         ("break-away", [], "Goal left-goal: at the left end, 5 m wide and 2 m high; the builders score in it."),
