@@ -17,7 +17,8 @@ from sim.words.listing import listed, number
 
 STROKES = 6 * "."
 NO_DEFENDING = "No defending: when one who may not go in loses it, nobody swaps."
-NOT_AWAITED = "The new ball does not wait until all have changed places: whoever of that side has room gets it."
+NOT_AWAITED = "The new ball does not wait until all have changed places"
+WITH_ROOM = "whoever of that side has room gets it"
 LAST_GATE = "Each side has its own last gate: it keeps that through a loss, and begins a bout without one."
 IN_A_ZONE = "In a zone is a ball that somebody has under control over the line of that zone."
 WAITING_IN_IT = (
@@ -106,12 +107,10 @@ def whose_points(game: Game) -> list[str]:
 
 def not_awaited(game: Game) -> list[str]:
     """Where a new ball comes while people change places: that it does not wait for them."""
-    moving = any(
-        any(isinstance(action, (Swap, Trade)) for action in rule.do)
-        and any(isinstance(action, Serve) for action in rule.do)
-        for rule in rules_of(game)
-    )
-    return [NOT_AWAITED] if moving else []
+    moving = [rule for rule in rules_of(game) if any(isinstance(action, (Swap, Trade)) for action in rule.do)]
+    comes = [game.restart(action.what) for rule in moving for action in rule.do if isinstance(action, Serve)]
+    room = f": {WITH_ROOM}" if all(one.source == "server" for one in comes) else ""
+    return [f"{NOT_AWAITED}{room}."] if comes else []
 
 
 def no_defending(game: Game) -> list[str]:
