@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sim.game.having import sides_scoring
+from sim.game.having import sides_scoring, stops
 from sim.game.model import Game, Rule
 from sim.game.names import only_team, spoken_of
-from sim.game.verbs import TEAM, Serve, Swap, Trade, unit_of
+from sim.game.verbs import TEAM, ChangePhase, Score, Serve, Swap, Trade, unit_of
 from sim.game.zones import OTHER
 from sim.words.listing import listed, number
 
@@ -27,12 +27,26 @@ WAITING_IN_IT = (
 )
 FIRST_TOUCH = "The touch that controls it is the first; a bad one that runs loose is no loss until an opponent has it or it is out."
 POINTS_STAY = "Points stay with the side, whatever colour plays for it by then."
+_IN_PLAY = ("pass", "passes", "carry", "transfer", "counter")
+"""Events with the ball in play and under control."""
 AT_THE_TOP = "Everybody is back at the top of the ladder as a bout begins."
 
 
 def rules_of(game: Game) -> Iterator[Rule]:
     """All rules, phase by phase."""
     return (rule for phase in game.phases for rule in phase.rules)
+
+
+def goes_on(game: Game, rule: Rule) -> list[str]:
+    """That play goes on after a point in play: where nothing that answers to the same stops it or turns it to something else."""
+    phase = next(one for one in game.phases if rule in one.rules)
+    ending = [
+        one
+        for one in phase.rules
+        if one.on == rule.on and (stops(one) or any(isinstance(do, ChangePhase) for do in one.do))
+    ]
+    points = any(isinstance(action, Score) for action in rule.do)
+    return ["play goes on"] if rule.on in _IN_PLAY and points and not ending else []
 
 
 def on_the_lines(game: Game) -> list[str]:

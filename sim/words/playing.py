@@ -8,7 +8,7 @@ from sim.game.model import Area, Game, Goal, Phase
 from sim.game.verbs import Open, OpenWindow
 from sim.pitch.assumptions import USUAL
 from sim.words.ground_words import TOWARDS
-from sim.words.listing import capital, listed, number_word
+from sim.words.listing import capital, listed, number_word, some, time
 
 _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}  # by the end it stands at
 
@@ -80,6 +80,18 @@ def fronts(game: Game) -> list[str]:
         for goal in game.goals
         if any(_behind(goal, area) for area in game.areas)
     ]
+
+
+def supplied(game: Game) -> list[str]:
+    """The balls there are, and that one comes at a time."""
+    lines = []
+    stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
+    if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
+        lines.append("One ball at a time: while a new one is on its way, nothing brings another.")
+    supply, last = game.supply, game.bouts.balls
+    more = supply.retrieve_seconds and (last is None or last > supply.balls)
+    later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if more else ""
+    return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
 
 
 def room_at_restarts() -> list[str]:

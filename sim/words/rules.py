@@ -11,7 +11,7 @@ from typing import Any
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.family import sides_at_start
 from sim.game.fouls import FOUL
-from sim.game.having import settled, sides_having, stops
+from sim.game.having import settled, sides_having, without_a_goal
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -31,7 +31,7 @@ from sim.game.verbs import (
     Trade,
 )
 from sim.words.areas import across_once, across_too_soon, at_the_lines, between, earned_across, resized_in_words
-from sim.words.asked import first_touch, in_zones, last_gate
+from sim.words.asked import first_touch, goes_on, in_zones, last_gate
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.ground_words import PICTURE, as_drawn
@@ -47,6 +47,7 @@ from sim.words.playing import (
     not_in_windows,
     room_at_restarts,
     stages,
+    supplied,
     together,
     until_it_is_won,
 )
@@ -84,8 +85,6 @@ _BARRED = {"transfer": "no more playing across", "shoot": "shots at goal no long
 COUNTED = {"passes": "passes", "wins": "balls won"}
 _ONCE = "What {} bring comes once, and again only when the count has started afresh."
 _BRINGING = {"passes": "passes in a row", "wins": "balls won"}
-_IN_PLAY = ("pass", "passes", "carry", "transfer", "counter")
-"""Events with the ball in play and under control."""
 NO_POINTS = "No points are counted."
 WHOLE_M2 = 10  # from here on nobody asks for tenths of a square metre
 
@@ -223,29 +222,11 @@ def consequence(game: Game, rule: Rule, action: Action) -> str:
     return SAID[type(action)](game, rule, action)
 
 
-def goes_on(game: Game, rule: Rule) -> list[str]:
-    """That play goes on after a point in play: where nothing that answers to the same stops it or turns it to something else."""
-    phase = next(one for one in game.phases if rule in one.rules)
-    ending = [
-        one
-        for one in phase.rules
-        if one.on == rule.on and (stops(one) or any(isinstance(do, ChangePhase) for do in one.do))
-    ]
-    points = any(isinstance(action, Score) for action in rule.do)
-    return ["play goes on"] if rule.on in _IN_PLAY and points and not ending else []
-
-
 def first_ball(game: Game) -> str:
     """Who begins with the ball."""
     where = "" if len(game.areas) == 1 else f", {within(game, game.start_area)}"
     of_each = " of every bout" if game.bouts.count > 1 else ""
     return f"The server plays the first ball{of_each} in to {side_called(game, game.start_side)}{where}."
-
-
-def without_a_goal(game: Game, phase: Phase) -> list[str]:
-    """The sides that can have the ball where goals are played at, and have none to attack: they keep it."""
-    attacked = {goal.attacked_by for goal in game.goals}
-    return [side for side in sides_having(game) if phase.aim_of(side) == "goal" and not attacked & {side, "any"}]
 
 
 def purpose_of(game: Game, phase: Phase) -> list[str]:
@@ -320,18 +301,6 @@ def fouls(game: Game) -> list[str]:
     return [
         f"About {number(100 * game.foul_share)} % of tackles are fouls, handball and kicking it away counted in: {then}."
     ]
-
-
-def supplied(game: Game) -> list[str]:
-    """The balls there are, and that one comes at a time."""
-    lines = []
-    stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
-    if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
-        lines.append("One ball at a time: while a new one is on its way, nothing brings another.")
-    supply, last = game.supply, game.bouts.balls
-    more = supply.retrieve_seconds and (last is None or last > supply.balls)
-    later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if more else ""
-    return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
 
 
 def held(game: Game) -> str:

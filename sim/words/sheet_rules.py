@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
-from sim.words.asked import first_touch, in_zones, last_gate
+from sim.words.asked import first_touch, goes_on, in_zones, last_gate
 from sim.words.deeds import counters_in_words
 from sim.words.edge_cases import keepers_tackled, no_offside, who_lost_it
 from sim.words.limits import endings, limits_in_words
@@ -22,11 +22,12 @@ from sim.words.playing import (
     not_in_windows,
     room_at_restarts,
     stages,
+    supplied,
     together,
     until_it_is_won,
 )
 from sim.words.rule_heads import rule_head
-from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, goes_on, held, purpose_of, served, supplied
+from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, held, purpose_of, served
 from sim.words.who import receiver
 from sim.words.winning import won
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
