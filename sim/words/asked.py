@@ -77,7 +77,8 @@ def last_gate(game: Game) -> list[str]:
 def in_zones(game: Game) -> list[str]:
     """When a ball is in a zone for a rule, and what holds for a loose one where a side has to keep out."""
     names = {zone.name for zone in game.zones}
-    lines = [IN_A_ZONE] if any(rule.to_area in names for rule in rules_of(game)) else []
+    counts = [rule for rule in rules_of(game) if any(isinstance(action, Score) for action in rule.do)]
+    lines = [IN_A_ZONE] if any(rule.to_area in names for rule in counts) else []
     return [*lines, *([WAITING_IN_IT] if any(OTHER in zone.closed_to for zone in game.zones) else [])]
 
 

@@ -80,7 +80,7 @@ def zone_line(game: Game, zone: Zone) -> str:
     if zone.limits:
         parts.append(f"in it {listed([_number(game, one) for one in zone.limits])}")
     elif not zone.closed_to and all_in_zones(game):
-        parts.append("in it only those whose place it is, all of them")
+        parts.append("only for those placed in it")
     return f"{'; '.join(parts)}."
 
 

@@ -82,9 +82,27 @@ def test_a_side_with_no_goal_to_attack_is_said_to_keep_it():
     assert "only keep it" not in sheet("even-goals")
 
 
+def test_who_comes_out_has_kept_it_as_long_as_the_others_may_win_it_back():
+    assert "they win it and keep it for 5 s to come out." in sheet("win-it-back")
+    assert "they win it and keep it for 7 s to come out." in sheet("win-it-back", "rules.lost.do.window.window=7")
+    assert "they win it to come out." in sheet("two-squares")
+
+
+def test_there_is_room_for_a_stroke_a_step_and_offside_and_keepers_are_told():
+    (row,) = [line for line in sheet("three-lives").splitlines() if line.startswith("Steps down")]
+    assert [int(part.split()[0]) for part in row.partition(": ")[2].split(", ")] == list(range(1, 9))
+    assert "There is no offside." in sheet("even-goals") and "Keepers are tackled like anybody." in sheet("even-goals")
+    assert "offside" not in sheet("four-gates")
+
+
+def test_balls_beyond_the_last_of_a_bout_are_not_fetched():
+    assert "Eight balls ready." in sheet("eight-balls")
+    assert "Eight balls ready; after that" in sheet("eight-balls", "bouts.balls=9")
+
+
 def test_a_third_that_only_its_own_players_enter_is_said_to_be_one():
     game = rules_in_words(load_game("locked-thirds"))
-    assert " ".join(game.split()).count("in it only those whose place it is, all of them") == 2
+    assert " ".join(game.split()).count("only for those placed in it") == 2
 
 
 def test_a_new_ball_in_play_within_a_window_is_stopped_again_for_what_follows():
