@@ -34,6 +34,7 @@ from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside
 
 LEAST_LINES, APART, MOST_LINES = 5, 7, 14
+MANY_RULES = 7  # from here on there is no room for what a coach would expect anyway
 MORE = "There is more to the rules than fits here: see `overload check` as well."
 
 
@@ -180,8 +181,7 @@ def always(game: Game) -> list[str]:
         *who_lost_it(game),
         *charged(game),
         *not_in_windows(game),
-        *no_offside(game),
-        *keepers_tackled(game),
+        *at_goals(game),
         *at_the_whistle(game),
         *counters_in_words(game),
         *last_gate(game),
@@ -189,6 +189,12 @@ def always(game: Game) -> list[str]:
         *limits_in_words(game),
         *([] if scored else [NO_POINTS]),
     ]
+
+
+def at_goals(game: Game) -> list[str]:
+    """That nobody is offside and keepers are tackled, where there is room to say so; `check` says it in any case."""
+    many = sum(len(phase.rules) for phase in game.phases) >= MANY_RULES
+    return [] if many else [*no_offside(game), *keepers_tackled(game)]
 
 
 def served_to(game: Game) -> list[str]:
