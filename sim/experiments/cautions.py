@@ -104,7 +104,7 @@ def study_said(study: Study) -> str:
 
 def study_named(study: Study) -> str:
     """A study with its figure and ours."""
-    about, ours = study.about, "" if math.isnan(study.ours) else f" (model {study.ours:.0f})"
+    about, ours = study.about, "" if math.isnan(study.ours) else f" (our players: {study.ours:.0f})"
     which = about.format.split(" / ").index(study.part.split()[-1]) if " / " in about.format else 0
     kind, pitch = (text.split(" / ")[which] for text in (about.format, about.pitch_m))
     figure = f"{study.published:g} {STUDIED[study.measure]}{ours}"

@@ -80,6 +80,9 @@ def _people(filling: Filling) -> None:
         keeps = isinstance(place, str) and place in tables(data, "goals")
         filling.put(("roles", name, "style"), "goal" if keeps else "free")
         filling.put(("roles", name, "place"), everywhere)
+        if role.get("side") == "holder" and role.get("style") == "goal":  # a support for either side
+            filling.put(("roles", name, "tackled"), "never")
+            filling.put(("roles", name, "hands"), False)
     if there := sides(data):
         filling.put(("start", "side"), there[0])
     elif "start" not in data:

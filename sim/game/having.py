@@ -58,6 +58,12 @@ def sides_having(game: Game) -> tuple[str, ...]:
     return tuple(side for side in sides if side in found)
 
 
+def without_a_goal(game: Game, phase: Phase) -> list[str]:
+    """The sides that can have the ball where goals are played at, and have none to attack: they keep it."""
+    attacked = {goal.attacked_by for goal in game.goals}
+    return [side for side in sides_having(game) if phase.aim_of(side) == "goal" and not attacked & {side, "any"}]
+
+
 def stops_when_won(game: Game) -> bool:
     """Whether play stops whenever a ball that is still in is won."""
     sides = tuple(sides_at_start(game))

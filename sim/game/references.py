@@ -56,6 +56,8 @@ RESERVED_SIDES = ("other", "same", "loser", "winner", "any", "holder", "team")
 RESERVED_PLACES = ("active", "home")
 RESTART_PLACES = (*RESERVED_PLACES, "across")
 COUNTERS = ("passes", "wins")
+NEVER_LOST_BY = {"misplaced"}
+"""Causes that older files name and no loss in play has."""
 
 
 def _reserved(table: str, names: Iterable[str], words: tuple[str, ...]) -> Iterator[Problem]:
@@ -255,6 +257,8 @@ def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
         yield broken(f"{path}.last_step", 'be left out unless on = "loss"', rule.last_step)
     if rule.causes and rule.on != "loss":
         yield broken(f"{path}.causes", 'be left out unless on = "loss"', rule.causes)
+    if rule.causes and set(rule.causes) <= NEVER_LOST_BY:
+        yield broken(f"{path}.causes", "name a loss there is: a stray pass is lost by interception or out", rule.causes)
     if rule.by is not None and rule.on == "time":
         yield broken(f"{path}.by", 'be left out where on = "time"', rule.by)
 

@@ -56,6 +56,8 @@ LEFT_OUT: Mapping[str, Mapping[str, str]] = {
         "side": '"team" where there are several teams, else the name of the role',
         "style": "goal where the place is a goal, else free",
         "place": 'the only area, or "active" where there are several',
+        "tackled": 'never for a keeper of side "holder", else always',
+        "hands": 'false for a keeper of side "holder", else true',
     },
     "PhaseSpec": {
         "aim": "goal where it is the only phase and there are goals, else keep",

@@ -221,7 +221,9 @@ class RuleSpec(ConditionsSpec):
     each: bool = Field(
         default=False, description="passes, wins, counter, time: at every multiple, not only the first time."
     )
-    causes: list[LossCause] = Field(default=[], description="loss: only these causes.")
+    causes: list[LossCause] = Field(
+        default=[], description="loss: only these causes (misplaced stands in older files; no loss has it)."
+    )
     by: Name | None = Field(default=None, description="Only if this side did it (loss: if this side lost it).")
     colour: Name | None = Field(
         default=None,

@@ -73,7 +73,10 @@ def _action(action: Action) -> dict[str, Any]:
 def _instructions(role: Role) -> dict:
     """What is asked of a role beyond the usual."""
     usual = Role.model_fields
-    asked = {key: getattr(role, key) for key in INSTRUCTIONS if getattr(role, key) != usual[key].default}
+    support = ("tackled", "hands") if (role.side, role.style) == ("holder", "goal") else ()
+    asked = {
+        key: getattr(role, key) for key in INSTRUCTIONS if key in support or getattr(role, key) != usual[key].default
+    }
     return asked | ({"win_back": role.win_back_s} if role.win_back_s else {})
 
 

@@ -49,10 +49,19 @@ def _of_the_ball(game: Game) -> Iterator[str]:
     counted = any(rule.on in ("passes", "pass") for phase in game.phases for rule in phase.rules)
     if counted or any(counter.of == "passes" for counter in game.counters):
         yield PASSES
-    if game.goals and not any(zone.offside for zone in game.zones):
-        yield NO_OFFSIDE
+    yield from no_offside(game)
     if not game.foul_share:
         yield NO_FOULS
+
+
+def no_offside(game: Game) -> list[str]:
+    """Where there are goals: that nobody is offside, if nobody is."""
+    return [NO_OFFSIDE] if game.goals and not any(zone.offside for zone in game.zones) else []
+
+
+def keepers_tackled(game: Game) -> list[str]:
+    """That keepers are tackled like anybody, where any are."""
+    return [TACKLED] if any(role.style == "goal" and role.tackled == "always" for role in game.roles) else []
 
 
 def who_lost_it(game: Game) -> list[str]:
@@ -78,8 +87,7 @@ def _of_losses(game: Game) -> Iterator[str]:
 
 def _of_keepers(game: Game) -> Iterator[str]:
     keepers = [role for role in game.roles if role.style == "goal"]
-    if any(role.tackled == "always" for role in keepers):
-        yield TACKLED
+    yield from keepers_tackled(game)
     if shots_allowed(game) and any(role.hands for role in keepers):
         yield HANDS
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from sim.game.equipment import server_needed
 from sim.game.model import Game, Rule
 from sim.game.sole import chosen_by_time, sole_comer
-from sim.game.verbs import Action, Assign, OpenWindow, Swap
+from sim.game.verbs import Action, Assign, OpenWindow, Serve, Swap
 from sim.own_counts.columns import counts_of
 from sim.words.by_hand import column_name
 from sim.words.figures import present
@@ -53,9 +53,9 @@ def rules_of(game: Game) -> Iterator[Rule]:
 def server(game: Game) -> str:
     """Where he stands, and the wait that he counts."""
     balls = "all balls" if game.supply.balls > 1 else "the ball"
-    waits = sorted(
-        {one.seconds for one in game.restarts if one.source == "server" and one.name != "start" and one.seconds}
-    )
+    called = {action.what for rule in rules_of(game) for action in rule.do if isinstance(action, Serve)}
+    later = [one for one in game.restarts if one.name != "start" or one.name in called]
+    waits = sorted({one.seconds for one in later if one.source == "server" and one.seconds})
     between = f" (he counts the {listed([number(one) for one in waits], 'or')} s before it)" if waits else ""
     return f"Server: at S on the picture with {balls}, plays in every new one{between}."
 

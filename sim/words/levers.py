@@ -9,7 +9,7 @@ from sim.words.changes import spelt
 from sim.words.figures import present
 from sim.words.listing import listed
 from sim.words.plurals import counted
-from sim.words.who import counted_in
+from sim.words.who import counted_in, one_of
 
 ENDS = {
     "size": ("a smaller area", "a larger area"),
@@ -72,7 +72,8 @@ def short_name(lever: Lever) -> str:
     if lever.kind == "touches":
         return "a limit of touches" if None in lever.before else ENDS["touches"][lever.way > 0]
     if lever.kind in ("defenders", "floaters") and lever.way > 0:
-        return one_more(int(present(lever.after[0])), lever.kind[:-1])
+        helper = one_of(lever.what[0]).partition(" ")[2]  # where one has another name in the file, by that
+        return one_more(int(present(lever.after[0])), "defender" if lever.kind == "defenders" else helper)
     return ENDS[lever.kind][lever.way > 0]
 
 

@@ -9,6 +9,7 @@ from sim.game.family import sides_at_start
 from sim.game.model import Game, Role
 from sim.game.names import only_team, spoken_of
 from sim.game.verbs import Score
+from sim.words.asked import on_the_lines
 from sim.words.listing import capital, listed, number_word, some
 from sim.words.places import place_called, within
 from sim.words.role_changes import absent, absent_together
@@ -126,7 +127,8 @@ def lines_of_roles(game: Game, in_short: bool = False) -> list[str]:
             later.append((role.name, _does(game, role, shared)))
     everybody = [f"Everybody: {', '.join(shared)}."] if shared else []
     nobody = absent_together(later) if in_short else [absent(*one) for one in later]
-    return [*everybody, *lines, *one_side(game), *common(game), *_pairs(game), *_homes(game), *nobody]
+    told = [*one_side(game), *common(game), *_pairs(game), *_homes(game), *nobody]
+    return [*everybody, *lines, *told, *on_the_lines(game)]
 
 
 def one_side(game: Game) -> list[str]:

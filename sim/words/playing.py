@@ -3,12 +3,12 @@ at the whistle."""
 
 from __future__ import annotations
 
-from sim.game.having import sides_having
+from sim.game.having import sides_having, stops
 from sim.game.model import Area, Game, Goal, Phase
 from sim.game.verbs import Open, OpenWindow
 from sim.pitch.assumptions import USUAL
 from sim.words.ground_words import TOWARDS
-from sim.words.listing import capital, listed, number_word
+from sim.words.listing import capital, listed, number_word, some, time
 
 _FRONT = {"west": "east", "east": "west", "south": "north", "north": "south"}  # by the end it stands at
 
@@ -82,6 +82,18 @@ def fronts(game: Game) -> list[str]:
     ]
 
 
+def supplied(game: Game) -> list[str]:
+    """The balls there are, and that one comes at a time."""
+    lines = []
+    stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
+    if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
+        lines.append("One ball at a time: while a new one is on its way, nothing brings another.")
+    supply, last = game.supply, game.bouts.balls
+    more = supply.retrieve_seconds and (last is None or last > supply.balls)
+    later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if more else ""
+    return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
+
+
 def room_at_restarts() -> list[str]:
     """How far opponents keep off whoever gets the ball."""
     return [
@@ -135,10 +147,12 @@ def not_in_windows(game: Game) -> list[str]:
     floaters = any(role.side == "holder" for role in game.roles)
     theirs = " A floater wins nothing back: he plays for those who have it." if floaters else ""
     turns = ", or as play goes on to something else," if len(game.phases) > 1 else ""
+    again = any(rule.on == "not won back" and stops(rule) for phase in game.phases for rule in phase.rules)
+    then = ". A new ball already in play is stopped again for what follows." if again else ", new ball or not."
     return [
         "Won back is a ball won like any other, and one that the others put out or lose in another way. Put out by the side that "
         "lost it, before it has it again, it is not won back: the new ball comes, the time runs on, and when it is up they have "
-        f"failed, new ball or not.{theirs} What is still open at the whistle{turns} counts for nothing."
+        f"failed{then}{theirs} What is still open at the whistle{turns} counts for nothing."
     ]
 
 

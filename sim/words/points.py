@@ -5,9 +5,9 @@ from __future__ import annotations
 from sim.game.family import sides_at_start
 from sim.game.having import sides_scoring
 from sim.game.model import Game
-from sim.game.verbs import Score, Swap
+from sim.game.verbs import OpenWindow, Score, Swap
 from sim.words.edge_cases import DRAW
-from sim.words.listing import capital, listed, number, time
+from sim.words.listing import capital, listed, number, some, time
 from sim.words.who import side_called
 
 STROKES = 10 * "."
@@ -27,9 +27,18 @@ def cannot_score(game: Game) -> list[str]:
     if not left:
         return []
     out = all(_come_out(game, side) for side in left)
-    return [
-        f"{listed([side_called(game, side) for side in left])} cannot score{': they win it to come out' if out else ''}"
+    opened = [
+        action for phase in game.phases for rule in phase.rules for action in rule.do if isinstance(action, OpenWindow)
     ]
+    keep = f" and keep it {_until(opened[0])}" if len(set(opened)) == 1 else ""
+    return [
+        f"{listed([side_called(game, side) for side in left])} cannot score{f': they win it{keep} to come out' if out else ''}"
+    ]
+
+
+def _until(window: OpenWindow) -> str:
+    """Until when the others may win it back."""
+    return f"for {time(window.length)}" if window.unit == "seconds" else f"for {some(window.length, 'pass')}"
 
 
 def _come_out(game: Game, side: str) -> bool:

@@ -76,7 +76,7 @@ def swapped(game: Game, rule: Rule, action: Swap) -> str:
     if action.alone:
         return _one_by_one(game, rule, action)
     number = ", number for number" if unit_of(action.who) == "team" else ""
-    head = f"{_goes(game, rule, action)} swap{'' if _many(rule, action) else 's'} with"
+    head = f"{_goes(game, rule, action)} swap{'s' if unit_of(action.who) == 'player' else ''} with"
     if roles := sole_comer(game, rule, action):
         return f"{head} {only(game, roles, unit_of(action.who))}{number}"
     comes = dict(zip(_HOWS, _COMES[unit_of(action.who)], strict=True))
@@ -121,20 +121,9 @@ _EACH = {
 
 def _one_by_one(game: Game, rule: Rule, action: Swap) -> str:
     """The same where partners may be parted."""
-    alone = "you alone" if _own(rule, action) else "alone"
     among = _among(action)
-    without = f"({alone}, if none is on the same side)"
+    without = "(alone, if none is on the same side)"
     return f"{_goes(game, rule, action)} {without} swap one for one with {_won(rule, _EACH[action.other])}{among}"
-
-
-def _many(rule: Rule, action: Swap) -> bool:
-    """Whether several swap, or "you" do."""
-    return unit_of(action.who) != "player" or _own(rule, action)
-
-
-def _own(rule: Rule, action: Swap) -> bool:
-    """Whether it is said to whoever has lost the ball: "lose it" is said to everybody."""
-    return rule.by is None and rule.colour is None and rule.on == "loss" and action.who.startswith("loser")
 
 
 def _goes(game: Game, rule: Rule, action: Swap) -> str:
@@ -147,8 +136,6 @@ def _goes(game: Game, rule: Rule, action: Swap) -> str:
         if action.who == "next on the list":
             return f"the next on the list{of}"
         return f"{kinds.get(action.who, f'the one{of} who has')} been in longest"
-    if _own(rule, action):
-        return {"player": "you", "pair": "you and your partner", "team": "you and your whole team"}[unit_of(action.who)]
     one = _won(rule, "whoever won it") if action.who.startswith("winner") else _DID.get(rule.on, "whoever lost it")
     return {"player": one, "pair": f"{one} and the partner", "team": f"the team of {one}"}[unit_of(action.who)]
 
@@ -161,10 +148,9 @@ def in_the_window(action: OpenWindow) -> str:
     return f"the side that lost it may win it back until the others have made {some(action.length, 'pass')}{without}"
 
 
-def down_the_ladder(rule: Rule, action: Step) -> str:
+def down_the_ladder(action: Step) -> str:
     """Who has fewer touches from now on."""
-    own = rule.by is None and rule.colour is None
-    who = {"loser": "you go" if own else "whoever lost it goes", "side": "all of the side that lost it go"}[action.who]
+    who = {"loser": "whoever lost it goes", "side": "all of the side that lost it go"}[action.who]
     return f"{who} a step down the ladder of touches"
 
 

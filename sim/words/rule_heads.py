@@ -15,7 +15,6 @@ _CAUSES = {
     "interception": "a pass cut out",
     "tackle": "a tackle",
     "miscontrol": "a heavy touch",
-    "misplaced": "a stray pass",
     "out": "playing it out",
     "time limit": "holding it too long",
     "rule fault": "breaking a rule",
@@ -45,7 +44,8 @@ _BY = {
 
 
 def caused(causes: Sequence[str]) -> str:
-    """The causes of a loss; nothing where any will do."""
+    """The causes of a loss that there are in play; nothing where any will do."""
+    causes = [cause for cause in causes if cause in _CAUSES]
     left = [cause for cause in _CAUSES if cause not in causes]
     if not causes or not left:
         return ""
@@ -77,6 +77,6 @@ def rule_head(game: Game, rule: Rule) -> str:
     if rule.on == "transfer":
         return played_across(game, rule, side)
     if rule.on == "loss":
-        last = " on the last step of your ladder" if who is None else " through one on the last step of the ladder"
-        return f"{loss_head(game, who, rule.causes)}{last if rule.last_step else ''}"
+        last = " through one on the last step of the ladder" if rule.last_step else ""
+        return f"{loss_head(game, who, rule.causes)}{last}"
     return _BY[rule.on].format(side=side) if side else _WHEN[rule.on]

@@ -11,7 +11,7 @@ from typing import Any
 from sim.game.borders import BESIDE_GOAL_M
 from sim.game.family import sides_at_start
 from sim.game.fouls import FOUL
-from sim.game.having import settled, sides_having, stops
+from sim.game.having import settled, sides_having, without_a_goal
 from sim.game.model import HOUSE_CLUB, Game, Phase, Restart, Rule
 from sim.game.space import rooms
 from sim.game.verbs import (
@@ -31,6 +31,7 @@ from sim.game.verbs import (
     Trade,
 )
 from sim.words.areas import across_once, across_too_soon, at_the_lines, between, earned_across, resized_in_words
+from sim.words.asked import first_touch, goes_on, in_zones, last_gate
 from sim.words.deeds import counted_anew, counters_in_words, gates_in_words, not_sought
 from sim.words.fitness_tests import tests_in_words
 from sim.words.fouls import fouls_in_words
@@ -47,6 +48,7 @@ from sim.words.playing import (
     not_in_windows,
     room_at_restarts,
     stages,
+    supplied,
     together,
     until_it_is_won,
 )
@@ -179,7 +181,7 @@ def _window(game: Game, rule: Rule, action: OpenWindow) -> str:
 
 
 def _step(game: Game, rule: Rule, action: Step) -> str:
-    return down_the_ladder(rule, action)
+    return down_the_ladder(action)
 
 
 def _resized(game: Game, rule: Rule, action: Resize) -> str:
@@ -232,7 +234,8 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     """What the ball is for in a phase, what is allowed, what the others do meanwhile, and how passes and wins count."""
     where = played_in(game, phase.ball_in)
     each_its_own = not where and set(sides_at_start(game)) == {side for side, _ in phase.aims}
-    own = [f"{side_called(game, side)} {FOR[aim]}" for side, aim in phase.aims]
+    aims = [*phase.aims, *((side, "keep") for side in without_a_goal(game, phase))]
+    own = [f"{side_called(game, side)} {FOR[aim]}" for side, aim in aims]
     if each_its_own:
         lines = [f"{capital(one)}." for one in own]
     else:
@@ -262,9 +265,8 @@ def _phase(game: Game, phase: Phase) -> list[str]:
         alike = [rule for rule in phase.rules if rule.do == do]
         said: dict[str, list[str]] = {}
         for rule in alike:  # what a side is called depends on what has happened
-            said.setdefault("; ".join(consequence(game, rule, action) for action in do), []).append(
-                rule_head(game, rule)
-            )
+            follows = [consequence(game, rule, action) for action in do]
+            said.setdefault("; ".join(follows + goes_on(game, rule)), []).append(rule_head(game, rule))
         for then, (first, *more) in said.items():
             lines.append(
                 f"{listed([first, *dict.fromkeys(small(one) for one in more if one != first)], 'or')}: {then}."
@@ -277,34 +279,24 @@ def _phase(game: Game, phase: Phase) -> list[str]:
 
 
 def _always(game: Game) -> list[str]:
-    lines = [held(game), won(game)]
+    lines = [held(game), *first_touch(game), won(game)]
     lines += stages(game) + charged(game) + together(game) + fouls(game) + not_in_windows(game)
     lines += (
         until_it_is_won(game)
         + at_the_lines(game)
         + at_the_lines_inside(game)
+        + in_zones(game)
         + room_at_restarts()
         + at_the_whistle(game)
         + between(game)
         + across_too_soon(game)
     )
-    return lines + counters_in_words(game) + not_sought(game) + supplied(game)
+    return lines + counters_in_words(game) + last_gate(game) + not_sought(game) + supplied(game)
 
 
 def fouls(game: Game) -> list[str]:
     """How many tackles are fouls, and what follows one."""
     return fouls_in_words(game, served(game, game.restart(FOUL), FOUL)) if game.foul_share else []
-
-
-def supplied(game: Game) -> list[str]:
-    """The balls there are, and that one comes at a time."""
-    lines = []
-    stopping = [[rule for rule in phase.rules if stops(rule)] for phase in game.phases]
-    if any(len(rules) > 1 or any(rule.on == "time" for rule in rules) for rules in stopping):
-        lines.append("One new ball at a time: no rule brings another until it is in play.")
-    supply = game.supply
-    later = f"; after that each one takes {time(supply.retrieve_seconds)} longer" if supply.retrieve_seconds else ""
-    return [*lines, f"{capital(some(supply.balls, 'ball'))} ready{later}."]
 
 
 def held(game: Game) -> str:

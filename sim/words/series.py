@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sim.game.model import Game
+from sim.words.asked import top_of_the_ladder
 from sim.words.listing import capital, number_word, some, time
 from sim.words.role_changes import between_bouts
 
@@ -47,7 +48,7 @@ def next_bout(game: Game) -> list[str]:
         lines.append(_FIRST[bouts.first_ball])
     if bouts.points == "carry on":
         lines.append("The points go on from bout to bout.")
-    return lines + _staying(game)
+    return lines + top_of_the_ladder(game) + _staying(game)
 
 
 def _staying(game: Game) -> list[str]:

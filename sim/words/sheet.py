@@ -19,6 +19,7 @@ from sim.game.sole import chosen_by_time
 from sim.game.timetable import DRINKS_MIN, EXPLAIN_MIN, Slot, timetable
 from sim.game.verbs import Swap, Trade
 from sim.own_counts.columns import columns_of
+from sim.words.asked import no_defending, not_awaited, steps_down, whose_points
 from sim.words.by_hand import BESIDE, CLOCK, column_name, definitions
 from sim.words.deeds import gates_in_words
 from sim.words.diagram_words import PACE, paces, paces_of, size_in_both_units, source
@@ -99,13 +100,13 @@ def sheet_of(
         ),
         Section("Rules", tuple(rule_lines(game)), RUN),
         Section("How a ball comes back", tuple(restart_lines(game)), RUN),
-        Section("Who runs it", tuple([*jobs(game), *in_strokes(game)]), RUN),
+        Section("Who runs it", tuple([*jobs(game), *in_strokes(game), *whose_points(game), *steps_down(game)]), RUN),
         Section(
             "From bout to bout",
             tuple([between_bouts(game), *next_bout(game), *cut_off(game)] if game.bouts.count > 1 else ()),
             RUN,
         ),
-        Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}"]), RUN),
+        Section("Caps", tuple([*reduced(game), f"{CAPS} {WRITTEN}", *no_defending(game)]), RUN),
         Section(TRIGGERS, tuple(trigger_lines(game, card)), RUN),
     )
     return Sheet(
@@ -294,7 +295,7 @@ def swaps_said(game: Game) -> list[str]:
         lines.append("Who swaps hands the bib over; carry it in the hand, it is quicker.")
     if chosen_by_time(game):
         lines.append("If several have been in equally long, as at the start, any one of them comes out.")
-    return lines
+    return lines + not_awaited(game)
 
 
 # What to count

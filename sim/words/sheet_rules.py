@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from sim.game.model import Game, Phase, Restart, Rule
 from sim.game.verbs import Action, Score, Serve
 from sim.words.areas import at_the_lines, between
+from sim.words.asked import first_touch, goes_on, in_zones, last_gate
 from sim.words.deeds import counters_in_words
-from sim.words.edge_cases import who_lost_it
+from sim.words.edge_cases import keepers_tackled, no_offside, who_lost_it
 from sim.words.limits import endings, limits_in_words
 from sim.words.listing import listed, small
 from sim.words.playing import (
@@ -21,17 +22,19 @@ from sim.words.playing import (
     not_in_windows,
     room_at_restarts,
     stages,
+    supplied,
     together,
     until_it_is_won,
 )
 from sim.words.rule_heads import rule_head
-from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, held, purpose_of, served, supplied
+from sim.words.rules import NO_POINTS, consequence, first_ball, fouls, held, purpose_of, served
 from sim.words.who import receiver
 from sim.words.winning import won
 from sim.words.without_a_rule import after_shots, over_the_line, played_on
 from sim.words.zones import at_the_lines_inside
 
 LEAST_LINES, APART, MOST_LINES = 5, 7, 14
+MANY_RULES = 7  # from here on there is no room for what a coach would expect anyway
 MORE = "There is more to the rules than fits here: see `overload check` as well."
 
 
@@ -102,10 +105,11 @@ def tail(do: tuple[Action, ...]) -> tuple[Action, ...]:
 
 
 def sentences(game: Game, rules: Sequence[Rule], do: Sequence[Action]) -> list[str]:
-    """``Lose it: you swap with the one who has been in longest; new ball to the outside players.``"""
+    """``Lose it: whoever lost it swaps with the one who has been in longest; new ball to the outside players.``"""
     said: dict[str, list[str]] = {}
     for rule in rules:  # what a side is called depends on what has happened
-        said.setdefault("; ".join(consequence_in_short(game, rule, action) for action in do), []).append(
+        follows = [consequence_in_short(game, rule, action) for action in do]
+        said.setdefault("; ".join(follows + (goes_on(game, rule) if do == rule.do else [])), []).append(
             rule_head(game, rule)
         )
     return [f"{any_head(heads)}: {then}." for then, heads in said.items()]
@@ -169,6 +173,7 @@ def always(game: Game) -> list[str]:
     scored = any(isinstance(action, Score) for phase in game.phases for rule in phase.rules for action in rule.do)
     return [
         held(game),
+        *first_touch(game),
         won(game),
         *until_it_is_won(game),
         *together(game),
@@ -176,12 +181,20 @@ def always(game: Game) -> list[str]:
         *who_lost_it(game),
         *charged(game),
         *not_in_windows(game),
+        *at_goals(game),
         *at_the_whistle(game),
         *counters_in_words(game),
+        *last_gate(game),
         *endings(game),
         *limits_in_words(game),
         *([] if scored else [NO_POINTS]),
     ]
+
+
+def at_goals(game: Game) -> list[str]:
+    """That nobody is offside and keepers are tackled, where there is room to say so; `check` says it in any case."""
+    many = sum(len(phase.rules) for phase in game.phases) >= MANY_RULES
+    return [] if many else [*no_offside(game), *keepers_tackled(game)]
 
 
 def served_to(game: Game) -> list[str]:
@@ -199,5 +212,5 @@ def restart_lines(game: Game) -> list[str]:
     out = game.restart("out")
     for phase in game.phases:
         lines += over_the_line(game, phase, served(game, out, "out"))
-    lines += served_to(game) + at_the_lines(game) + at_the_lines_inside(game) + room_at_restarts()
+    lines += served_to(game) + at_the_lines(game) + at_the_lines_inside(game) + in_zones(game) + room_at_restarts()
     return list(dict.fromkeys([*lines, *supplied(game)]))

@@ -79,7 +79,17 @@ def zone_line(game: Game, zone: Zone) -> str:
         parts.append("offside counts in it")
     if zone.limits:
         parts.append(f"in it {listed([_number(game, one) for one in zone.limits])}")
+    elif not zone.closed_to and all_in_zones(game):
+        parts.append("only for those placed in it")
     return f"{'; '.join(parts)}."
+
+
+def all_in_zones(game: Game) -> bool:
+    """Whether everybody who is no keeper has a zone as his place, so that nobody else comes into one."""
+    names = {zone.name for zone in game.zones}
+    posts = [one for role in game.roles for one in role.posts]
+    posts += [(job.style, job.place) for phase in game.phases for job in phase.jobs]
+    return all(place in names or style in ("goal", "wait") for style, place in posts)
 
 
 def in_place(game: Game, role: str) -> str:
@@ -111,7 +121,7 @@ def _but(game: Game) -> str:
     free = [
         words for style, words in (("goal", "keepers"), ("edge", "those on the lines of an area")) if style in styles
     ]
-    return f"; {listed(free)} are not meant" if free else ""
+    return f", {listed(free)} apart" if free else ""
 
 
 def _why(game: Game) -> str:

@@ -383,7 +383,7 @@ def rule(draw, draft: Draft, ons: list[str], phases: tuple[str, ...], leads: str
     if on == "transfer":
         table = optional(draw, table, **{key: st.sampled_from(list(draft.areas)) for key in ("from", "to")})
     if on == "loss":
-        causes = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "rule fault", "shot"]
+        causes = ["interception", "tackle", "miscontrol", "out", "time limit", "rule fault", "shot"]
         table = optional(draw, table, causes=st.lists(st.sampled_from(causes), max_size=3, unique=True))
     do = draw(st.lists(action(draft, on, phases), min_size=0 if leads else 1, max_size=3))
     return table | {"do": [*do, {"phase": leads}] if leads else do}

@@ -333,7 +333,7 @@ def test_e7_a_pair_without_a_partner_is_refused_unless_he_may_go_alone():
 
     with pytest.raises(InputError, match="partner"):
         nine()
-    assert "(you alone, if none is on the same side)" in printed(nine(alone=True))
+    assert "(alone, if none is on the same side)" in printed(nine(alone=True))
 
 
 def test_e19_a_ball_touched_between_two_grids_is_whose_who_is_there_first_unless_it_is_out():
@@ -354,15 +354,14 @@ def test_e26_fouls_are_not_played_and_no_rule_may_ask_for_one():
     even(rules={"fault": {"on": "loss", "causes": ["rule fault"], "do": [{"score": 1}]}})
 
 
-def test_e14_a_keeper_as_support_is_tackled_unless_the_file_says_never():
-    tackled = {"tackled": "never"}
-    keeper = {"keeper": {"side": "holder", "style": "goal", "place": "net", "players": 1}}
-    usual, never = (squad(goals=NET, roles=FREE | {"keeper": keeper["keeper"] | more}) for more in ({}, tackled))
-    assert "Keepers are tackled like anybody" in printed(usual) and "not tackled" not in printed(usual)
-    assert "Keepers are tackled like anybody" not in printed(never) and "not tackled" in printed(never)
-    for game, spared in ((usual, False), (never, True)):
-        seen = []
+def test_e14_a_keeper_as_support_plays_with_his_feet_untackled_unless_the_file_says_otherwise():
+    keeper = {"side": "holder", "style": "goal", "place": "net", "players": 1}
+    like_anybody = {"tackled": "always", "hands": True}
+    usual, other = (squad(goals=NET, roles=FREE | {"keeper": keeper | more}) for more in ({}, like_anybody))
+    assert "not tackled, feet only" in printed(usual) and "Keepers are tackled" not in printed(usual)
+    assert "Keepers are tackled like anybody" in printed(other) and "feet only" not in printed(other)
+    for game, spared in ((usual, True), (other, False)):
         one = scene(game)
-        seen.append(one.index("squad-7"))
-        reception.spare(one.bout, seen[0], True)
-        assert bool(one.bout.players.spared[seen[0]]) is spared
+        reception.spare(one.bout, one.index("squad-7"), True)
+        assert bool(one.bout.players.spared[one.index("squad-7")]) is spared
+        assert resolve(to_short(game), game.name) == game

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sim.game.colours import OF_A_COLOUR
 
-CAUSES = ["interception", "tackle", "miscontrol", "misplaced", "out", "time limit", "shot"]
+CAUSES = ["interception", "tackle", "miscontrol", "out", "time limit", "shot"]
 WINDOWS = ("won back", "not won back")
 WINS = [
     {},

@@ -503,6 +503,8 @@ def test_levers_are_named_by_what_they_come_to():
     assert to_do(there["size", 1]) == "put a metre on each side (15 x 15 m, west and east)"
     assert to_do(there["passes", -1]) == "ask for 3 passes, not 4"
     assert to_do(there["floaters", 1]) == "bring in a floater"
+    keepers, _ = found_in("keeper-to-keeper")  # floaters by another name
+    assert to_do(keepers["floaters", 1]) == "bring in a second west-keeper"
     assert lever_name(there["defenders", 1]) == "a fourth defender (4 chasers, one more player)"
     assert to_do(there["bout", -1]) == "play bouts of 135 s, not 180 s"
     assert why_not(list(left.values())) == ["a floater fewer (there is none)"]

@@ -426,7 +426,7 @@ def test_the_nearest_studies_of_several_sizes_are_said_once():
         assert told_of(lines, names, (0, i), studies) == [studies]
     assert studies.startswith("Nearest studies. As it is, big: 5v5 + keepers, 50 x 35 m, U17 boys, 114 metres a minute")
     assert re.findall(r"(?<=; )\w+(?=: )", studies) == ["small", "mid"] and studies.endswith(". Count your own.")
-    assert studies.count("(model ") == 3
+    assert studies.count("(our players: ") == 3
     assert told_of([lines[0]] * 2, names[:2], (0, 1), studies_of(games[:1] * 2, names[:2])) == list(lines[0][:1])
     assert studies_of([load_game("tight-square")] * 2, names[:2]) == ""
 

@@ -488,7 +488,7 @@ def test_all_of_it_is_saved_and_printed():
     for said in (
         "Gate left: two cones 12 m apart, 6 m to the left of the middle of the square, played through from left to right or the "
         "other way.",
-        "Complete a pass to a runner with the first touch: a point for the side with the ball.",
+        "Complete a pass to a runner with the first touch: a point for the side with the ball; play goes on.",
         "When the switches count reaches three: the switches count starts again.",
         "The switches count is of passes through any gate other than the one of their last pass through a gate; each side has its "
         "own; it starts at nothing, and again when the others get the ball or points are given.",

@@ -75,8 +75,8 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             [],
-            "  Lose it: you swap with the one who has been in longest; after 4 s the server plays a new ball in to the outside "
-            "players.",
+            "  Lose it: whoever lost it swaps with the one who has been in longest; after 4 s the server plays a new ball "
+            "in to the outside players.",
         ),
         ("tight-square", [], "No points are counted."),
         (
@@ -122,7 +122,7 @@ def test_it_ends_with_area_per_player():
             "  The line between the left area and the right area is not out: whoever ",
         ),
         ("home-grids", [], "  At home: amber in the left area and slate in the right area."),
-        ("home-grids", [], "  Every six passes in a row: a point for the side with the ball."),
+        ("home-grids", [], "  Every six passes in a row: a point for the side with the ball; play goes on."),
         ("home-grids", [], "  Lose it with the ball still in: play goes on, whoever wins it has it."),
         ("break-away", [], "Area middle: 20 x 20 m, marked out in the middle of the pitch; 3 m free around it."),
         ("break-away", [], "Goal left-goal: at the left end, 5 m wide and 2 m high; the builders score in it."),
@@ -169,14 +169,14 @@ def test_it_ends_with_area_per_player():
         (
             "break-away",
             ["phases.keep.rules.loser-hunts.do.swap.with=winner"],
-            "you swap with whoever won it (if nobody did, with the one who has been in longest);",
+            "whoever lost it swaps with whoever won it (if nobody did, with the one who has been in longest);",
         ),
         (CASES / "valid" / "pairs.toml", [], "  Pairs: 9 with lefty, 2 with 1 and 4 with 5."),
         (
             CASES / "valid" / "pairs.toml",
             [],
-            "you and your partner swap with whoever won it and that one's partner (if nobody did, with the pair who have been in "
-            "longest);",
+            "whoever lost it and the partner swap with whoever won it and that one's partner (if nobody did, with the pair "
+            "who have been in longest);",
         ),
         (
             CASES / "valid" / "pairs.toml",

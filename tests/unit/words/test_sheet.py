@@ -206,7 +206,7 @@ def test_who_lost_it_and_by_which_clock_are_told():
     assert lost not in lines(sheet_of(load_game("waves"), VERSION), "Rules")
     called = sheet_of(load_game("second-ball"), VERSION)
     assert "Every 30 s on the watch: new ball" in lines(called, "Rules")
-    assert "no rule brings another until it is in play" in lines(called, "How a ball comes back")
+    assert "while a new one is on its way, nothing brings another" in lines(called, "How a ball comes back")
     assert "after 8 s of this stage" in lines(sheet_of(load_game("break-away"), VERSION), "Rules")
     assert "everything that is counted starts again, the seconds too" in text(sheet_of(load_game("one-more"), VERSION))
     stopped = sheet_of(load_game("waves", ["bouts.clock=stopped"]), VERSION)
@@ -247,9 +247,9 @@ def test_the_only_ones_who_can_come_are_named_and_nobody_has_to_remember_who_was
     sheet = sheet_of(load_game("three-strips"), VERSION)
     assert "the team of whoever lost it swap with the middle players, number for number" in lines(sheet, "Rules")
     assert "longest" not in text(sheet)
-    assert "swap with the one who has been in longest" in text(sheet_of(load_game("two-squares"), VERSION))
+    assert "swaps with the one who has been in longest" in text(sheet_of(load_game("two-squares"), VERSION))
     alone = load_game("tight-square", ["roles.inside.players=1"])
-    assert "Lose it: you swap with the inside player;" in lines(sheet_of(alone, VERSION), "Rules")
+    assert "Lose it: whoever lost it swaps with the inside player;" in lines(sheet_of(alone, VERSION), "Rules")
     short = to_short(load_game("three-strips"))
     short["teams"]["grey"] = short["teams"]["white"]
     short["roles"]["sent-in"]["players"], short["roles"]["blocker"]["players"] = {"grey": 4}, {"white": 4}

@@ -39,7 +39,7 @@ def test_play_goes_on_after_the_losses_that_no_rule_stops():
 
 def test_a_rule_of_the_loss_that_does_not_stop_play_says_so():
     said = lines("tight-square", f"{LOST}.do=[{{ swap = 'loser', with = 'winner' }}]")
-    swapped = "Lose it: you swap with whoever won it"
+    swapped = "Lose it: whoever lost it swaps with whoever won it"
     assert any(line.startswith(swapped) for line in said)
     assert "Lose it with the ball still in: play goes on after that, whoever wins it has it." in said
 
