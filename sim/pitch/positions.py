@@ -87,12 +87,15 @@ def off_the_spot(pitch, i, x, y):
 
 @njit(cache=True)
 def round_the_spot(pitch, i, x, y, px, py):
-    """The place of player i's zone by which he, now at (x, y), gets past the spot of the restart without coming nearer to it than he
-    is, or than a first pass needs: to that side of it where he has room, and of two the one nearer to where he wants to be."""
+    """The place of player i's zone by which he, now at (x, y) and on his way to (px, py), gets past the spot of the restart without
+    coming nearer to it: on that side of it where there is room, and of two the one nearer to where he wants to be."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     sx, sy, room, inset = play.spot_x, play.spot_y, constants.start_room + constants.deadband, constants.run_inset
     far, turn = room / (distance(x, y, sx, sy) + SMALL), play.frame_x * play.frame_y
-    ux, uy = far * (x - sx), far * (y - sy)  # a way at right angles to this one ends no nearer to the spot than it began
+    ux, uy = (
+        far * (x - sx),
+        far * (y - sy),
+    )  # a way at right angles to this one ends no nearer to the spot than it began
     ax, ay = into_zone(players, i, sx + ux - turn * uy, sy + uy + turn * ux, inset)
     bx, by = into_zone(players, i, sx + ux + turn * uy, sy + uy - turn * ux, inset)
     a, b = distance(ax, ay, sx, sy), distance(bx, by, sx, sy)

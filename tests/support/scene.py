@@ -219,9 +219,9 @@ class Scene:
         perception.take_in(self.players, t, False)
         return self
 
-    def think(self, i: int, start: float = 0.0) -> None:
-        """Player i decides at time 0 what to do, and begins with it at `start`."""
-        offball.replan(self.pitch, i, 0.0, start)
+    def think(self, i: int, start: float = 0.0, now: float = 0.0) -> None:
+        """Player i decides at `now` what to do, and begins with it at `start`."""
+        offball.replan(self.pitch, i, now, start)
 
     def offer(self, i: int, ball: Place) -> tuple[float, float, float]:
         """(x, y, gain) of the run that a free player makes up for one who has the ball there; draws nothing in the end."""
