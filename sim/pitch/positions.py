@@ -86,9 +86,15 @@ def off_the_spot(pitch, i, x, y):
 
 
 @njit(cache=True)
+def is_in_zone(player, x, y):
+    """Whether (x, y) lies in a player's zone."""
+    return player.west <= x <= player.east and player.south <= y <= player.north
+
+
+@njit(cache=True)
 def round_the_spot(pitch, i, x, y, px, py):
-    """The place of player i's zone by which he, now at (x, y) and on his way to (px, py), gets past the spot of the restart without
-    coming nearer to it: on that side of it where there is room, and of two the one nearer to where he wants to be."""
+    """The place by which player i, now at (x, y) and on his way to (px, py), gets past the spot of a restart without coming nearer
+    to it: on that side of it where there is room, and of two the one nearer to where he wants to be; from inside his zone in it."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     sx, sy, room, inset = play.spot_x, play.spot_y, constants.start_room + constants.deadband, constants.run_inset
     far, turn = room / (distance(x, y, sx, sy) + SMALL), play.frame_x * play.frame_y
@@ -96,8 +102,10 @@ def round_the_spot(pitch, i, x, y, px, py):
         far * (x - sx),
         far * (y - sy),
     )  # a way at right angles to this one ends no nearer to the spot than it began
-    ax, ay = into_zone(players, i, sx + ux - turn * uy, sy + uy + turn * ux, inset)
-    bx, by = into_zone(players, i, sx + ux + turn * uy, sy + uy - turn * ux, inset)
+    ax, ay, bx, by = sx + ux - turn * uy, sy + uy + turn * ux, sx + ux + turn * uy, sy + uy - turn * ux
+    if is_in_zone(players[i], x, y):
+        ax, ay = into_zone(players, i, ax, ay, inset)
+        bx, by = into_zone(players, i, bx, by, inset)
     a, b = distance(ax, ay, sx, sy), distance(bx, by, sx, sy)
     if min(a, b) < constants.start_room:
         return (ax, ay) if a >= b else (bx, by)
@@ -107,12 +115,12 @@ def round_the_spot(pitch, i, x, y, px, py):
 @njit(cache=True)
 def stand_back(pitch, i, x, y, px, py):
     """(px, py, hurry): where player i, now at (x, y) and on his way to (px, py), goes while an opponent takes a restart: off the
-    spot first, at a run, then round it, and to a place off it.  From outside of his zone he comes in beside it."""
-    player, play, constants = pitch.players[i], pitch.play, pitch.constants
+    spot first, at a run, then round it, and to a place off it.  From outside of his zone he goes round it before he comes in."""
+    play, constants = pitch.play, pitch.constants
     sx, sy, room = play.spot_x, play.spot_y, constants.start_room + constants.deadband
     here = distance(x, y, sx, sy)
     if here < constants.start_room:
-        if player.west <= x <= player.east and player.south <= y <= player.north:
+        if is_in_zone(pitch.players[i], x, y):
             qx, qy = off_the_spot(pitch, i, x, y)
         else:
             qx, qy = round_the_spot(pitch, i, x, y, px, py)

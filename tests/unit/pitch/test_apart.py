@@ -15,7 +15,7 @@ from sim.pitch.reception import put_in_play
 from sim.pitch.setup import shape
 from sim.pitch.state import Bout
 from sim.players import draw_roster
-from tests.support.scene import DEAD, FREE, NOBODY, Place, Scene, scene
+from tests.support.scene import FREE, Place, Scene, scene
 from tests.theory.games import merged
 
 ROOM_M = USUAL["start_room"]
@@ -112,37 +112,24 @@ def test_there_is_room_at_restarts(source: str, bouts: int):
     assert min(rooms) > 0.75 * ROOM_M
 
 
-DURING_S = [0.1 * k for k in range(41)]  # a restart
-
-
-def way(at: Place, spot: Place) -> list[Place]:
-    """The way of a defender who is there as a restart is called that is taken from the spot four seconds later."""
-    one = scene(even_game(4, 26.0)).put({"amber-1": spot, "slate-1": at})
-    one.ball["state"], one.ball["holder"], one.play["live_at"] = DEAD, NOBODY, DURING_S[-1]
-    one.play["side"], (one.play["spot_x"], one.play["spot_y"]) = one.players["side"][one.index("amber-1")], spot
-    for t in DURING_S[::5]:
-        one.think(one.index("slate-1"), t, t)
-    return [one.where(one.index("slate-1"), t)[:2] for t in DURING_S]
-
-
 @pytest.mark.parametrize("turn", [0, 1, 2, 3])
 @pytest.mark.parametrize(
-    ("spot", "at"),
+    ("spot", "at", "to"),
     [
-        ((-3.4, 12.8), (-4.5, 20.5)),  # well behind the line
-        ((-3.4, 12.8), (-3.0, 15.0)),  # right behind the spot
-        ((12.8, 12.8), (14.0, 16.8)),  # behind a corner
-        ((-3.4, 12.8), (0.7, 12.0)),  # inside already, on the wrong side of it
+        ((-3.4, 12.8), (-3.0, 15.0), (-5.0, 0.0)),  # right behind the spot
+        ((-3.4, 12.8), (-3.1, 17.2), (-4.3, 9.5)),  # further behind it, his place before it
+        ((12.8, 12.8), (14.5, 14.6), (0.0, 0.0)),  # behind a corner
+        ((-3.4, 12.8), (0.65, 12.7), (-7.8, 12.0)),  # on one side of it, his place on the other
     ],
 )
-def test_a_defender_comes_in_off_the_spot_of_a_restart_and_never_nearer_to_it(spot: Place, at: Place, turn: int):
+def test_nobody_comes_nearer_to_the_spot_of_a_restart_on_his_way_past_it(spot: Place, at: Place, to: Place, turn: int):
     for _ in range(turn):
-        spot, at = (-spot[1], spot[0]), (-at[1], at[0])
-    places = way(at, spot)
-    from_it = [math.dist(one, spot) for one in places]
-    assert min(from_it) >= min(ROOM_M, from_it[0]) - 0.1
-    assert from_it[-1] >= ROOM_M
-    assert max(map(abs, places[-1])) <= 13.0
+        spot, at, to = ((-y, x) for x, y in (spot, at, to))
+    one = scene(even_game(4, 26.0)).put({"slate-1": at})
+    end = one.stand_back(one.index("slate-1"), spot, to)
+    leg = [math.dist(spot, (at[0] + k * (end[0] - at[0]) / 50, at[1] + k * (end[1] - at[1]) / 50)) for k in range(51)]
+    assert min(leg) >= min(ROOM_M, leg[0]) - 0.01
+    assert leg[-1] >= ROOM_M
 
 
 def test_there_is_room_for_a_keeper_who_plays_it_out():
