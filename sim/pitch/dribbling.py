@@ -78,5 +78,7 @@ def go_past(pitch, c, j, t):
     left = play.frame_x * play.frame_y  # in a mirror the other way round
     side = -left if left * (ux * (oy - y) - uy * (ox - x)) > 0.0 else left
     on, wide = constants.past_on, constants.past_wide * side
-    px, py = place_to_carry_to(pitch, c, x + on * ux - wide * uy, y + on * uy + wide * ux, x, y)
-    go(pitch, c, t, t, Course(px, py, constants.open_share * players[c].top_speed, 1.0, True))
+    wx, wy = x + on * ux - wide * uy, y + on * uy + wide * ux
+    px, py = place_to_carry_to(pitch, c, wx, wy, x, y)
+    free = px == wx and py == wy  # no line in the way
+    go(pitch, c, t, t, Course(px, py, constants.open_share * players[c].top_speed, 1.0, free))

@@ -13,7 +13,7 @@ from sim.pitch.covering import cover, man_to_cover
 from sim.pitch.defending import can_defend
 from sim.pitch.goalkeeping import keep_goal
 from sim.pitch.moves import clip, draw
-from sim.pitch.numerics import distance
+from sim.pitch.numerics import FAR, distance
 from sim.pitch.perception import take_in, with_ball
 from sim.pitch.positions import edge_point, into_zone, own_place, shape_point, stand_back
 from sim.pitch.pressing import goes_to_ball, press, pressers
@@ -35,6 +35,17 @@ def out_of_place(pitch, situation):
 
 
 @njit(cache=True)
+def nearest_mate(pitch, situation):
+    """Metres to the nearest other player of his side who plays inside."""
+    players, i = pitch.players, situation.player
+    nearest = FAR
+    for j in range(len(players)):
+        if j != i and players[j].style == FREE and with_ball(pitch, j) == with_ball(pitch, i):
+            nearest = min(nearest, distance(situation.x, situation.y, players[j].seen_x, players[j].seen_y))
+    return nearest
+
+
+@njit(cache=True)
 def stand_for_restart(pitch, situation):
     """The ball is dead: walk to the own place before it is in play again, off the spot where an opponent takes it; hurry from
     outside of the zone."""
@@ -47,7 +58,11 @@ def stand_for_restart(pitch, situation):
     gap = distance(situation.x, situation.y, px, py)
     if gap <= constants.deadband:
         return stay(pitch, situation)
-    cap = constants.run_cap * player.top_speed if hurry else constants.dead_pace
+    cap = constants.dead_pace
+    if hurry:
+        cap = constants.run_cap * player.top_speed
+    elif nearest_mate(pitch, situation) < constants.dead_apart:
+        cap = max(cap, constants.dead_apart_pace)
     left = max(constants.dead_time_least, pitch.play.live_at - situation.start - constants.dead_time_spare)
     return run_to(pitch, situation, (px, py), clip(gap / left, constants.walk, cap), constants.dead_effort)
 

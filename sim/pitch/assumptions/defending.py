@@ -125,6 +125,14 @@ DEFENDING: tuple[Parameter, ...] = (
     held("keeper_half_way", 0.32, "1", 0.2, 0.6, "share of the way to the ball that a keeper comes off his line"),
     # goal-side
     held(
+        "goal_side_level",
+        0.8,
+        "1",
+        0.0,
+        1.0,
+        "how far a defender who goes goal-side keeps to his lane, rather than make for the middle of the goal",
+    ),
+    held(
         "goal_side_ahead",
         2.5,
         "s",
