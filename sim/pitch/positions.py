@@ -7,7 +7,7 @@ import math
 from sim.compiled import njit, square
 from sim.pitch.arrays import EDGE, GOAL, KEEP, SCORE
 from sim.pitch.moves import clip
-from sim.pitch.numerics import ROOT_2, ROUNDING_M, SMALL, distance
+from sim.pitch.numerics import ROUNDING_M, SMALL, distance
 
 
 @njit(cache=True)
@@ -86,27 +86,51 @@ def off_the_spot(pitch, i, x, y):
 
 
 @njit(cache=True)
+def is_in_zone(player, x, y):
+    """Whether (x, y) lies in a player's zone."""
+    return player.west <= x <= player.east and player.south <= y <= player.north
+
+
+@njit(cache=True)
+def round_the_spot(pitch, i, x, y, px, py):
+    """The place by which player i, now at (x, y) and on his way to (px, py), gets past the spot of a restart without coming nearer
+    to it: on that side of it where there is room, and of two the one nearer to where he wants to be; from inside his zone in it."""
+    players, play, constants = pitch.players, pitch.play, pitch.constants
+    sx, sy, room, inset = play.spot_x, play.spot_y, constants.start_room + constants.deadband, constants.run_inset
+    far, turn = room / (distance(x, y, sx, sy) + SMALL), play.frame_x * play.frame_y
+    ux, uy = (
+        far * (x - sx),
+        far * (y - sy),
+    )  # a way at right angles to this one ends no nearer to the spot than it began
+    ax, ay, bx, by = sx + ux - turn * uy, sy + uy + turn * ux, sx + ux + turn * uy, sy + uy - turn * ux
+    if is_in_zone(players[i], x, y):
+        ax, ay = into_zone(players, i, ax, ay, inset)
+        bx, by = into_zone(players, i, bx, by, inset)
+    a, b = distance(ax, ay, sx, sy), distance(bx, by, sx, sy)
+    if min(a, b) < constants.start_room:
+        return (ax, ay) if a >= b else (bx, by)
+    return (ax, ay) if distance(ax, ay, px, py) <= distance(bx, by, px, py) else (bx, by)
+
+
+@njit(cache=True)
 def stand_back(pitch, i, x, y, px, py):
     """(px, py, hurry): where player i, now at (x, y) and on his way to (px, py), goes while an opponent takes a restart: off the
-    spot first, at a run, then round it, and to a place off it."""
-    players, play, constants = pitch.players, pitch.play, pitch.constants
+    spot first, at a run, then round it, and to a place off it.  From outside of his zone he goes round it before he comes in."""
+    play, constants = pitch.play, pitch.constants
     sx, sy, room = play.spot_x, play.spot_y, constants.start_room + constants.deadband
     here = distance(x, y, sx, sy)
     if here < constants.start_room:
-        qx, qy = off_the_spot(pitch, i, x, y)
+        if is_in_zone(pitch.players[i], x, y):
+            qx, qy = off_the_spot(pitch, i, x, y)
+        else:
+            qx, qy = round_the_spot(pitch, i, x, y, px, py)
         return qx, qy, True
-    there = distance(px, py, sx, sy)
-    if there < room:
-        qx, qy = off_the_spot(pitch, i, px, py)
-        return qx, qy, False
+    if distance(px, py, sx, sy) < room:
+        px, py = off_the_spot(pitch, i, px, py)
+    clear = min(room, here, distance(px, py, sx, sy))
     gx, gy = px - x, py - y
     along = clip(((sx - x) * gx + (sy - y) * gy) / (gx * gx + gy * gy + SMALL), 0.0, 1.0)
-    if square(x + along * gx - sx) + square(y + along * gy - sy) >= square(room):
+    if square(x + along * gx - sx) + square(y + along * gy - sy) >= square(clear) - ROUNDING_M:
         return px, py, False
-    ux, uy = (x - sx) / here + (px - sx) / there, (y - sy) / here + (py - sy) / there
-    size = math.sqrt(ux * ux + uy * uy)
-    if size < ROUNDING_M:
-        return x, y, False
-    far = ROOT_2 * room
-    qx, qy = into_zone(players, i, sx + far * ux / size, sy + far * uy / size, constants.run_inset)
+    qx, qy = round_the_spot(pitch, i, x, y, px, py)
     return qx, qy, False

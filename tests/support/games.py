@@ -37,8 +37,9 @@ def plain(log: BoutLog, sx: int = 1, sy: int = 1) -> tuple[list[tuple], np.ndarr
     events = []
     for event in log.events:
         row = [None if isinstance(field, float) and math.isnan(field) else field for field in event]
-        row[9] = row[9] if row[9] is None else sx * row[9] + 0.0
-        row[10] = row[10] if row[10] is None else sy * row[10] + 0.0
+        if row[2] != "ground":  # whose x and y are a length and a width, not a place
+            row[9] = row[9] if row[9] is None else sx * row[9] + 0.0
+            row[10] = row[10] if row[10] is None else sy * row[10] + 0.0
         events.append(tuple(row))
     paths = log.segments.copy()
     for sign, names in ((sx, ("x", "vx", "ax")), (sy, ("y", "vy", "ay"))):

@@ -34,6 +34,7 @@ from sim.pitch import (
     passing_lanes,
     perception,
     phases,
+    positions,
     pressing,
     reaching,
     replanning,
@@ -222,6 +223,12 @@ class Scene:
     def think(self, i: int, start: float = 0.0) -> None:
         """Player i decides at time 0 what to do, and begins with it at `start`."""
         offball.replan(self.pitch, i, 0.0, start)
+
+    def stand_back(self, i: int, spot: Place, to: Place) -> Place:
+        """Where player i, who wants to be somewhere, goes first while an opponent takes a restart from the spot."""
+        self.play["spot_x"], self.play["spot_y"] = spot
+        x, y, _ = positions.stand_back(self.pitch, i, *self.where(i, 0.0)[:2], *to)
+        return x, y
 
     def offer(self, i: int, ball: Place) -> tuple[float, float, float]:
         """(x, y, gain) of the run that a free player makes up for one who has the ball there; draws nothing in the end."""
