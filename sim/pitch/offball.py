@@ -58,7 +58,7 @@ def stand_for_restart(pitch, situation):
     gap = distance(situation.x, situation.y, px, py)
     if gap <= constants.deadband:
         return stay(pitch, situation)
-    cap = constants.dead_pace
+    cap = constants.dead_pace * player.drive
     if hurry:
         cap = constants.run_cap * player.top_speed
     elif nearest_mate(pitch, situation) < constants.dead_apart:
@@ -68,16 +68,29 @@ def stand_for_restart(pitch, situation):
 
 
 @njit(cache=True)
-def crossing_speed(pitch, i, bx, by):
-    """How fast defender i runs who follows the ball into another area (m/s): the nearest to it goes hard, the others no faster than
-    they can keep up."""
-    players, constants = pitch.players, pitch.constants
+def is_first_chaser(pitch, i, bx, by):
+    """Whether no other defender who moves freely is nearer than defender i to the ball at (bx, by)."""
+    players = pitch.players
     mine = square(players[i].seen_x - bx) + square(players[i].seen_y - by)
     for j in range(len(players)):
         if j != i and not with_ball(pitch, j) and players[j].style == FREE:
             if square(players[j].seen_x - bx) + square(players[j].seen_y - by) < mine:
-                return players[i].critical_speed
-    return constants.crossing_cap * players[i].top_speed
+                return False
+    return True
+
+
+@njit(cache=True)
+def follow_across(pitch, situation):
+    """(x, y, most): where a defender runs who follows the ball into another area, and how fast at most (m/s): the nearest to it to
+    the ball, hard; the others between it and their places there, and no faster than they can keep up."""
+    player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
+    bx, by = situation.ball_x, situation.ball_y
+    px, py = into_zone(pitch.players, i, bx, by, constants.entry_inset)
+    if is_first_chaser(pitch, i, bx, by):
+        return px, py, constants.crossing_cap * player.top_speed
+    sx, sy = shape_point(pitch, i, bx, by)
+    share = constants.crossing_apart
+    return px + share * (sx - px), py + share * (sy - py), player.critical_speed
 
 
 @njit(cache=True)
@@ -85,17 +98,17 @@ def return_to_zone(pitch, situation):
     """Travel back to the own place, or as near to the ball as the zone reaches, by the law of urgency; walk if he waits."""
     player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
     bx, by = situation.ball_x, situation.ball_y
+    most = constants.entry_cap * player.top_speed
     if player.style == EDGE:
         px, py = edge_point(pitch, i, player.slot)
     elif with_ball(pitch, i) or player.style == WAIT:
         px, py = shape_point(pitch, i, bx, by)
+    elif player.style == FREE:
+        px, py, most = follow_across(pitch, situation)
     else:
         px, py = into_zone(pitch.players, i, bx, by, constants.entry_inset)
     left = allowed_time(constants, constants.urgency_transition, distance(px, py, bx, by))
     gap = distance(situation.x, situation.y, px, py)
-    most = constants.entry_cap * player.top_speed
-    if not with_ball(pitch, i) and player.style == FREE:
-        most = crossing_speed(pitch, i, bx, by)
     cap = clip(gap / left, constants.walk, most)
     return Run(NONE, player.marks, True, px, py, constants.walk if player.style == WAIT else cap, 1.0, False)
 
