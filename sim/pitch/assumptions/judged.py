@@ -322,7 +322,7 @@ JUDGED = (
     ),
     Parameter(
         "ball_slide",
-        6.5,
+        6.8,
         "m/s2",
         0.75,
         5.0,
@@ -333,7 +333,7 @@ JUDGED = (
     ),
     Parameter(
         "ball_changeover",
-        0.54,
+        0.53,
         "1",
         0.04,
         0.45,
