@@ -180,10 +180,10 @@ def middle_to_hold(pitch, situation):
 
 
 @njit(cache=True)
-def drawn_in(pitch, px, py, most):
-    """(px, py), or where he stands for it no further than about `most` metres from the goal: nearer to its line, and less so to its
-    middle, where they would all stand in a heap."""
-    play, level = pitch.play, pitch.constants.goal_side_level
+def drawn_in(pitch, px, py, most, level):
+    """(px, py), or where he stands for it no further than about `most` metres from the goal: straight towards its middle (`level`
+    0), where they would all stand in a heap, or towards its line, in his own lane (1)."""
+    play = pitch.play
     dx, dy = px - play.goal_x, py - play.goal_y
     mine = math.sqrt(dx * dx + dy * dy)
     if mine <= most:
@@ -211,9 +211,10 @@ def goal_side_of(pitch, situation, px, py):
     if far < constants.last_man_within and is_last_man(pitch, situation.player, situation.ball_x, situation.ball_y):
         share = max(0.5, 1.0 - constants.last_man_off / far)
         return play.goal_x + share * gx, play.goal_y + share * gy
+    level = constants.goal_side_level
     if is_hindmost(pitch, situation.player, situation.ball_x, situation.ball_y):
-        most = min(most, far - min(constants.sweep_most, constants.sweep_share * far))
-    return drawn_in(pitch, px, py, most)
+        most, level = min(most, far - min(constants.sweep_most, constants.sweep_share * far)), 0.0
+    return drawn_in(pitch, px, py, most, level)
 
 
 @njit(cache=True)

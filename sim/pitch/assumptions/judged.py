@@ -87,8 +87,8 @@ JUDGED = (
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
     judgement("tackle_reach", 1.05, "m", 1.0, 2.0, "distance from which a presser may tackle"),
     judgement("tackle_rate", 1.4, "1/s", 0.6, 2.5, "tackles tried a second within reach"),
-    judgement("tackle_win", 0.22, "1", 0.1, 0.6, "chance of a clean win per attempt between equals"),
-    judgement("tackle_loose", 0.16, "1", 0.05, 0.4, "chance that an attempt knocks the ball loose"),
+    judgement("tackle_win", 0.20, "1", 0.1, 0.6, "chance of a clean win per attempt between equals"),
+    judgement("tackle_loose", 0.15, "1", 0.05, 0.4, "chance that an attempt knocks the ball loose"),
     judgement("beaten_time", 0.7, "s", 0.4, 1.2, "seconds a beaten tackler needs to be back in play"),
     judgement("stand_off", 0.5, "m", 0.3, 1.2, "where a presser stops in front of the carrier"),
     judgement(
