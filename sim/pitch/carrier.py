@@ -8,7 +8,7 @@ from sim.pitch.aiming import aim
 from sim.pitch.bout_parts import Charge
 from sim.pitch.counting import touch
 from sim.pitch.moves import where
-from sim.pitch.options import PASS, SHOOT
+from sim.pitch.options import PASS, PAST, SHOOT
 from sim.pitch.passing import Look
 from sim.pitch.possession import carried_over, lose
 from sim.pitch.release import release, strike
@@ -58,6 +58,9 @@ def look(bout: Bout, t: float) -> None:
         strike(bout, view)
     elif kind == PASS:
         release(bout, view, to, (px, py), obviousness)
+    elif kind == PAST:
+        bout.spells.tackle.renew()
+        bout.expect(t, "take on", bout.spells.ball, to)
     elif must_play:
         out_of_time(bout, i)
     else:

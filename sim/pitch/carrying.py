@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit, square
-from sim.pitch.arrays import EDGE, GOAL, KEEP, WAIT
+from sim.pitch.arrays import EDGE, GOAL, KEEP, NOBODY, WAIT
 from sim.pitch.border import NEVER, within_lines
 from sim.pitch.moves import Course, clip, go, where
 from sim.pitch.numerics import SMALL
@@ -18,18 +18,26 @@ from sim.pitch.positions import into_zone
 def open_ground(pitch, c, x, y, t):
     """0-1: how open the way to the aim is for carrier c at (x, y): 0 with an outfield opponent goal-side within two metres,
     1 with none within eight; 0 where the ball is only to be kept."""
-    players, play, constants = pitch.players, pitch.play, pitch.constants
-    if play.aim == KEEP:
+    constants = pitch.constants
+    if pitch.play.aim == KEEP:
         return 0.0
+    nearest = nearest_before(pitch, x, y, t, NOBODY)
+    return clip((nearest - constants.open_from) / (constants.open_fully - constants.open_from), 0.0, 1.0)
+
+
+@njit(cache=True)
+def nearest_before(pitch, x, y, t, but):
+    """Metres from (x, y) to the nearest outfield opponent who is nearer to the goal than that, leaving out player `but`."""
+    players, play = pitch.players, pitch.play
     mine = math.sqrt(square(play.goal_x - x) + square(play.goal_y - y))
     nearest = NEVER
     for j in range(len(players)):
-        if with_ball(pitch, j) or players[j].style == WAIT or players[j].style == GOAL:
+        if j == but or with_ball(pitch, j) or players[j].style == WAIT or players[j].style == GOAL:
             continue
         ox, oy, _, _ = where(players, j, t)
         if math.sqrt(square(play.goal_x - ox) + square(play.goal_y - oy)) < mine:
             nearest = min(nearest, math.sqrt(square(ox - x) + square(oy - y)))
-    return clip((nearest - constants.open_from) / (constants.open_fully - constants.open_from), 0.0, 1.0)
+    return nearest
 
 
 @njit(cache=True)
@@ -95,10 +103,22 @@ def way_on(pitch, c, x, y, ahead, t):
 
 
 @njit(cache=True)
+def place_to_carry_to(pitch, c, px, py, x, y):
+    """(px, py), or as near to it as carrier c at (x, y) may take the ball: nobody carries it over the line."""
+    play = pitch.play
+    px, py = into_zone(pitch.players, c, px, py, pitch.constants.carry_inset)
+    px = clip(px, play.west + play.run_off, play.east - play.run_off)
+    py = clip(py, play.south + play.run_off, play.north - play.run_off)
+    if not within_lines(play, px, py, 0.0):
+        return x, y
+    return px, py
+
+
+@njit(cache=True)
 def carry(pitch, c, t):
     """The carrier takes the ball away from the nearest opponent, or on towards the aim, at carrying speed, and the more on the way
     he goes already, the faster he is."""
-    players, play, constants = pitch.players, pitch.play, pitch.constants
+    players, constants = pitch.players, pitch.constants
     if players[c].style == EDGE:
         return
     x, y, vx, vy = where(players, c, t)
@@ -109,11 +129,7 @@ def carry(pitch, c, t):
     speed = max(constants.dribble, min(math.sqrt(vx * vx + vy * vy), constants.touch_cap))
     speed += ahead * max(0.0, constants.open_share * players[c].top_speed - speed)
     far = constants.carry_on + constants.carry_on_time * speed
-    px, py = into_zone(players, c, x + far * ux / size, y + far * uy / size, constants.carry_inset)
-    px = clip(px, play.west + play.run_off, play.east - play.run_off)  # nobody carries it over the line
-    py = clip(py, play.south + play.run_off, play.north - play.run_off)
-    if not within_lines(play, px, py, 0.0):
-        px, py = x, y
+    px, py = place_to_carry_to(pitch, c, x + far * ux / size, y + far * uy / size, x, y)
     go(pitch, c, t, t, Course(px, py, speed, constants.carry_effort, False))
 
 

@@ -15,7 +15,7 @@ from collections.abc import Callable
 import simpy
 from simpy.events import NORMAL, EventPriority
 
-ORDER = ("contact", "line", "tackle", "look", "shot", "count", "timer", "limit", "serve", "whistle")
+ORDER = ("contact", "line", "tackle", "look", "take on", "shot", "count", "timer", "limit", "serve", "whistle")
 PRIORITY = {name: place + 1 for place, name in enumerate(ORDER)}
 
 

@@ -180,6 +180,27 @@ def middle_to_hold(pitch, situation):
 
 
 @njit(cache=True)
+def drawn_in(pitch, px, py, most, level):
+    """(px, py), or where he stands for it no further than about `most` metres from the goal: straight towards its middle (`level`
+    0), where they would all stand in a heap, or towards its line, in his own lane (1)."""
+    play = pitch.play
+    dx, dy = px - play.goal_x, py - play.goal_y
+    mine = math.sqrt(dx * dx + dy * dy)
+    if mine <= most:
+        return px, py
+    share = most / mine
+    if play.goal_sideways:
+        across, out = dx, dy
+    else:
+        across, out = dy, dx
+    across *= level + (1.0 - level) * share
+    out = level * clip(out, -most, most) + (1.0 - level) * share * out
+    if play.goal_sideways:
+        return play.goal_x + across, play.goal_y + out
+    return play.goal_x + out, play.goal_y + across
+
+
+@njit(cache=True)
 def goal_side_of(pitch, situation, px, py):
     """The place for (px, py) that is goal-side of where the ball will be; for the last man, before it on its way to goal."""
     play, constants = pitch.play, pitch.constants
@@ -190,13 +211,10 @@ def goal_side_of(pitch, situation, px, py):
     if far < constants.last_man_within and is_last_man(pitch, situation.player, situation.ball_x, situation.ball_y):
         share = max(0.5, 1.0 - constants.last_man_off / far)
         return play.goal_x + share * gx, play.goal_y + share * gy
+    level = constants.goal_side_level
     if is_hindmost(pitch, situation.player, situation.ball_x, situation.ball_y):
-        most = min(most, far - min(constants.sweep_most, constants.sweep_share * far))
-    mine = distance(px, py, play.goal_x, play.goal_y)
-    if mine <= most:
-        return px, py
-    share = most / mine
-    return play.goal_x + share * (px - play.goal_x), play.goal_y + share * (py - play.goal_y)
+        most, level = min(most, far - min(constants.sweep_most, constants.sweep_share * far)), 0.0
+    return drawn_in(pitch, px, py, most, level)
 
 
 @njit(cache=True)

@@ -11,9 +11,10 @@ from sim.compiled import njit
 from sim.pitch.arrays import GOAL, NOBODY, SCORE
 from sim.pitch.ball_races import heavy_chance
 from sim.pitch.carrying import carry, open_ground, step_away, worth_of_keeping
+from sim.pitch.dribbling import can_take_on, man_before, past_chance, past_worth
 from sim.pitch.moves import draw, draw_lognormal, draw_normal, where
 from sim.pitch.numerics import FAR, distance
-from sim.pitch.options import CARRY, PASS, SHOOT, STAY, TURN, Option
+from sim.pitch.options import CARRY, PASS, PAST, SHOOT, STAY, TURN, Option
 from sim.pitch.passing import Look, best_pass, draw_pace
 from sim.pitch.perception import level, pressure, scan
 from sim.pitch.shooting import better_nearer, goal_chance, within_range
@@ -81,6 +82,25 @@ def move_on(pitch, look, keeping):
 
 
 @njit(cache=True)
+def past_him(pitch, look):
+    """Take on the man before him: the chance to get past times what it is worth to be past him."""
+    play, c = pitch.play, look.carrier
+    x, y, _, _ = where(pitch.players, c, look.t)
+    if (
+        not spare_touch(pitch, c)
+        or pitch.ball.heavy
+        or not can_take_on(pitch, c, distance(x, y, play.goal_x, play.goal_y))
+    ):
+        return Option(PAST, False, 0.0, 0.0, NOBODY, 0.0, 0.0, 0.0)
+    man = man_before(pitch, c, x, y, look.t)
+    if man.who < 0:
+        return Option(PAST, False, 0.0, 0.0, NOBODY, 0.0, 0.0, 0.0)
+    chance = past_chance(pitch, c, man.who)
+    worth = chance * past_worth(pitch, man) + pitch.constants.past_noise * draw_normal(pitch.players, c, HOLD)
+    return Option(PAST, True, chance, worth, man.who, 0.0, 0.0, 0.0)
+
+
+@njit(cache=True)
 def stay(keeping):
     """Stand with the ball: always possible."""
     return Option(STAY, True, 1.0, keeping, NOBODY, 0.0, 0.0, 0.0)
@@ -107,6 +127,7 @@ def decide(pitch, look):
     best = better(move_on(pitch, look, keeping), stay(keeping))
     best = better(playing, best)
     best = better(turn_away(pitch, look), best)
+    best = better(past_him(pitch, look), best)
     return better(shooting, best)
 
 

@@ -31,7 +31,7 @@ from sim.pitch.seeking import set_up
 from sim.pitch.shots import shot_ends
 from sim.pitch.state import Bout, Handler, Outcome
 from sim.pitch.tackle_attempts import expect_attempt
-from sim.pitch.tackling import tackle
+from sim.pitch.tackling import tackle, taken_on
 from sim.pitch.trace import rows_of
 from sim.pitch.whistle import time_is_over
 from sim.players import Profile
@@ -43,6 +43,7 @@ HANDLERS: Mapping[str, Handler] = {
     "line": ball_out,
     "tackle": tackle,
     "look": look,
+    "take on": taken_on,
     "shot": shot_ends,
     "count": counted,
     "timer": time_is_up,

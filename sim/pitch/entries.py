@@ -13,6 +13,7 @@ from sim.pitch import (
     border,
     carrying,
     decisions,
+    dribbling,
     goals,
     moves,
     passing,
@@ -123,6 +124,18 @@ def keep(players, match, segments, c, t, kind):
 def take_on(players, match, segments, c, t):
     """`sim.pitch.carrying.take_on`."""
     carrying.take_on(pitch_in(players, match, segments), c, t)
+
+
+@njit(cache=True)
+def past_chance(players, match, segments, c, j):
+    """`sim.pitch.dribbling.past_chance`."""
+    return dribbling.past_chance(pitch_in(players, match, segments), c, j)
+
+
+@njit(cache=True)
+def go_past(players, match, segments, c, j, t):
+    """`sim.pitch.dribbling.go_past`."""
+    dribbling.go_past(pitch_in(players, match, segments), c, j, t)
 
 
 @njit(cache=True)

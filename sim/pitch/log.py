@@ -82,7 +82,8 @@ class EventKind(StrEnum):
     CONTESTED = "contested"
     """A provisional win that was not confirmed: `player` who had it."""
     TACKLE = "tackle"
-    """Attempted by `player` on `other`; `cause`: won, loose, beaten; `detail` "heavy touch" if that of `other` was one."""
+    """Attempted by `player` on `other`; `cause`: won, loose, beaten; `detail` "heavy touch" if that of `other` was one,
+    "taken on" if `other`, who has the ball, tried to go past him."""
     FOUL = "foul"
     """`player` fouls `other`, who has the ball; a free restart follows, if no rule has stopped play already."""
     DEFLECT = "deflect"

@@ -13,7 +13,7 @@ from sim.pitch.covering import cover, man_to_cover
 from sim.pitch.defending import can_defend
 from sim.pitch.goalkeeping import keep_goal
 from sim.pitch.moves import clip, draw
-from sim.pitch.numerics import distance
+from sim.pitch.numerics import FAR, distance
 from sim.pitch.perception import take_in, with_ball
 from sim.pitch.positions import edge_point, into_zone, own_place, shape_point, stand_back
 from sim.pitch.pressing import goes_to_ball, press, pressers
@@ -35,6 +35,17 @@ def out_of_place(pitch, situation):
 
 
 @njit(cache=True)
+def nearest_mate(pitch, situation):
+    """Metres to the nearest other player of his side who plays inside."""
+    players, i = pitch.players, situation.player
+    nearest = FAR
+    for j in range(len(players)):
+        if j != i and players[j].style == FREE and with_ball(pitch, j) == with_ball(pitch, i):
+            nearest = min(nearest, distance(situation.x, situation.y, players[j].seen_x, players[j].seen_y))
+    return nearest
+
+
+@njit(cache=True)
 def stand_for_restart(pitch, situation):
     """The ball is dead: walk to the own place before it is in play again, off the spot where an opponent takes it; hurry from
     outside of the zone."""
@@ -47,22 +58,39 @@ def stand_for_restart(pitch, situation):
     gap = distance(situation.x, situation.y, px, py)
     if gap <= constants.deadband:
         return stay(pitch, situation)
-    cap = constants.run_cap * player.top_speed if hurry else constants.dead_pace
+    cap = constants.dead_pace * player.drive
+    if hurry:
+        cap = constants.run_cap * player.top_speed
+    elif nearest_mate(pitch, situation) < constants.dead_apart:
+        cap = max(cap, constants.dead_apart_pace)
     left = max(constants.dead_time_least, pitch.play.live_at - situation.start - constants.dead_time_spare)
     return run_to(pitch, situation, (px, py), clip(gap / left, constants.walk, cap), constants.dead_effort)
 
 
 @njit(cache=True)
-def crossing_speed(pitch, i, bx, by):
-    """How fast defender i runs who follows the ball into another area (m/s): the nearest to it goes hard, the others no faster than
-    they can keep up."""
-    players, constants = pitch.players, pitch.constants
+def is_first_chaser(pitch, i, bx, by):
+    """Whether no other defender who moves freely is nearer than defender i to the ball at (bx, by)."""
+    players = pitch.players
     mine = square(players[i].seen_x - bx) + square(players[i].seen_y - by)
     for j in range(len(players)):
         if j != i and not with_ball(pitch, j) and players[j].style == FREE:
             if square(players[j].seen_x - bx) + square(players[j].seen_y - by) < mine:
-                return players[i].critical_speed
-    return constants.crossing_cap * players[i].top_speed
+                return False
+    return True
+
+
+@njit(cache=True)
+def follow_across(pitch, situation):
+    """(x, y, most): where a defender runs who follows the ball into another area, and how fast at most (m/s): the nearest to it to
+    the ball, hard; the others between it and their places there, and no faster than they can keep up."""
+    player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
+    bx, by = situation.ball_x, situation.ball_y
+    px, py = into_zone(pitch.players, i, bx, by, constants.entry_inset)
+    if is_first_chaser(pitch, i, bx, by):
+        return px, py, constants.crossing_cap * player.top_speed
+    sx, sy = shape_point(pitch, i, bx, by)
+    share = constants.crossing_apart
+    return px + share * (sx - px), py + share * (sy - py), player.critical_speed
 
 
 @njit(cache=True)
@@ -70,17 +98,17 @@ def return_to_zone(pitch, situation):
     """Travel back to the own place, or as near to the ball as the zone reaches, by the law of urgency; walk if he waits."""
     player, constants, i = pitch.players[situation.player], pitch.constants, situation.player
     bx, by = situation.ball_x, situation.ball_y
+    most = constants.entry_cap * player.top_speed
     if player.style == EDGE:
         px, py = edge_point(pitch, i, player.slot)
     elif with_ball(pitch, i) or player.style == WAIT:
         px, py = shape_point(pitch, i, bx, by)
+    elif player.style == FREE:
+        px, py, most = follow_across(pitch, situation)
     else:
         px, py = into_zone(pitch.players, i, bx, by, constants.entry_inset)
     left = allowed_time(constants, constants.urgency_transition, distance(px, py, bx, by))
     gap = distance(situation.x, situation.y, px, py)
-    most = constants.entry_cap * player.top_speed
-    if not with_ball(pitch, i) and player.style == FREE:
-        most = crossing_speed(pitch, i, bx, by)
     cap = clip(gap / left, constants.walk, most)
     return Run(NONE, player.marks, True, px, py, constants.walk if player.style == WAIT else cap, 1.0, False)
 

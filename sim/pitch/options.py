@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-SHOOT, PASS, CARRY, STAY, TURN = range(5)
-"""What a carrier may do: shoot, pass, move on with the ball, stand with it, turn away from who presses him."""
+SHOOT, PASS, CARRY, STAY, TURN, PAST = range(6)
+"""What a carrier may do: shoot, pass, move on with the ball, stand with it, turn away from who presses him, take
+him on and go past him."""
 
 
 class Option(NamedTuple):

@@ -6,6 +6,8 @@ import math
 
 from sim.pitch import entries
 from sim.pitch.bout_parts import Charge
+from sim.pitch.carrier import await_look
+from sim.pitch.counting import touch
 from sim.pitch.flight import bounce
 from sim.pitch.fouls import foul, is_foul
 from sim.pitch.log import EventKind
@@ -33,20 +35,56 @@ def tackle(bout: Bout, t: float, i: int) -> None:
     u = draw(bout.records, i, TACKLE)
     x, y, _, _ = where(bout.records, c, t)
     if u < win:
-        bout.note(EventKind.TACKLE, i, c, cause="won", x=x, y=y, detail=detail)
-        bout.possession.charge = Charge("tackle", c)
-        bout.players.busy_until[c] = t + bout.constants.beaten_time
-        bout.ball.x, bout.ball.y = x, y
-        take_control(bout, t, i)
+        won(bout, t, i, c, x, y, detail)
     elif u < win + (1.0 - win) * bout.constants.tackle_loose / (1.0 - bout.constants.tackle_win):
-        bout.note(EventKind.TACKLE, i, c, cause="loose", x=x, y=y, detail=detail)
-        poke_loose(bout, t, i, c, x, y)
+        knocked_loose(bout, t, i, c, x, y, detail)
     else:
         bout.note(EventKind.TACKLE, i, c, cause="beaten", x=x, y=y, detail=detail)
-        bout.players.busy_until[i] = t + bout.constants.beaten_time
-        px, py, vx, vy = where(bout.records, i, t)
-        entries.go(*bout.arrays, i, t, t, *beaten_run(bout, px, py, vx, vy), False)
+        beaten(bout, t, i)
         await_tackle(bout, t)
+
+
+def won(bout: Bout, t: float, i: int, c: int, x: float, y: float, detail: str) -> None:
+    """Player i comes away with the ball of the carrier c at (x, y)."""
+    bout.note(EventKind.TACKLE, i, c, cause="won", x=x, y=y, detail=detail)
+    bout.possession.charge = Charge("tackle", c)
+    bout.players.busy_until[c] = t + bout.constants.beaten_time
+    bout.ball.x, bout.ball.y = x, y
+    take_control(bout, t, i)
+
+
+def knocked_loose(bout: Bout, t: float, i: int, c: int, x: float, y: float, detail: str) -> None:
+    """Player i knocks the ball of the carrier c at (x, y) away; nobody has it."""
+    bout.note(EventKind.TACKLE, i, c, cause="loose", x=x, y=y, detail=detail)
+    poke_loose(bout, t, i, c, x, y)
+
+
+def beaten(bout: Bout, t: float, i: int) -> None:
+    """Player i has missed the ball and is out of it for a moment."""
+    bout.players.busy_until[i] = t + bout.constants.beaten_time
+    px, py, vx, vy = where(bout.records, i, t)
+    entries.go(*bout.arrays, i, t, t, *beaten_run(bout, px, py, vx, vy), False)
+
+
+def taken_on(bout: Bout, t: float, i: int) -> None:
+    """The carrier takes on player i: past him and on he goes, or the ball is won or knocked loose as in a tackle."""
+    bout.now = t
+    c = bout.holder()
+    past = entries.past_chance(*bout.arrays, c, i)
+    u = draw(bout.records, i, TACKLE)
+    x, y, _, _ = where(bout.records, c, t)
+    if u < past:
+        bout.note(EventKind.TACKLE, i, c, cause="beaten", x=x, y=y, detail="taken on")
+        beaten(bout, t, i)
+        entries.go_past(*bout.arrays, c, i, t)
+        touch(bout, c, x, y)
+        await_look(bout, t, t + bout.constants.past_time)
+        return
+    win, loose = bout.constants.tackle_win, bout.constants.tackle_loose
+    if u < past + (1.0 - past) * win / (win + loose):
+        won(bout, t, i, c, x, y, "taken on")
+    else:
+        knocked_loose(bout, t, i, c, x, y, "taken on")
 
 
 def tackle_odds(bout: Bout, i: int, c: int) -> float:

@@ -26,6 +26,8 @@ HOW_LOST = {
 BY = ("interception", "tackle")  # what an opponent does; after the others somebody merely gets the ball
 OPENED = {"transfer": "they can play across now", "shoot": "they can shoot now"}
 KINDS = {"pass": "to", "first-time": "first time to", "transfer": "across to"}
+TAKEN_ON = "taken on"
+TAKEN = {"won": "loses the ball", "loose": "has it knocked away", "beaten": "goes past"}
 TACKLES = {"won": "wins the ball", "loose": "knocks it loose", "beaten": "is beaten"}
 STOPS = {
     "loss": "after the loss",
@@ -136,6 +138,8 @@ def _loss(event: LoggedEvent) -> str:
 
 
 def _tackle(event: LoggedEvent) -> str:
+    if event.detail == TAKEN_ON:
+        return f"{event.other} takes on {event.player} and {TAKEN[event.cause]}"
     return f"{event.player} goes in on {event.other} and {TACKLES[event.cause]}"
 
 

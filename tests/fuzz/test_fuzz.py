@@ -55,7 +55,7 @@ def test_a_bout_on_ground_that_shrinks_has_a_mirror_image():
             "format": 1,
             "title": "Shrinks",
             "purpose": "To be mirrored.",
-            "bouts": {"count": 1, "seconds": 4},
+            "bouts": {"count": 1, "seconds": 40},
             "start": {"side": "amber"},
             "areas": {"meadow": {"length": 5, "width": 4}},
             "teams": {"amber": {"population": "elite men"}, "slate": {"population": "elite men"}},

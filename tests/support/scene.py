@@ -276,6 +276,10 @@ class Scene:
         """The carrier turns away with the ball."""
         entries.keep(*self.bout.arrays, c, t, TURN)
 
+    def past_chance(self, c: int, j: int) -> float:
+        """Chance that carrier c gets past player j."""
+        return float(entries.past_chance(*self.bout.arrays, c, j))
+
     def tackle_odds(self, i: int, c: int) -> float:
         """Logit of opponent i's chance to win the ball off the carrier."""
         return tackling.tackle_odds(self.bout, i, c)

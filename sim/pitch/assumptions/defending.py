@@ -100,6 +100,14 @@ DEFENDING: tuple[Parameter, ...] = (
         "time a keeper takes to his place while the other side has the ball, over what the ball needs to get there",
     ),
     held("crossing_cap", 0.85, "1", 0.6, 1.0, "share of top speed of the nearest chaser on his way into another area"),
+    held(
+        "crossing_apart",
+        0.4,
+        "1",
+        0.0,
+        1.0,
+        "share of the way to their own places there at which the other chasers come in",
+    ),
     # pressing in three phases: while the ball is on its way, standing off, going in
     held("press_cap", 0.47, "1", 0.4, 1.0, "share of top speed a presser does not exceed while the ball is on its way"),
     held("press_push", 1.5, "1", 1.0, 2.0, "his push then, over that of his pressing speed"),
@@ -124,6 +132,14 @@ DEFENDING: tuple[Parameter, ...] = (
     held("keeper_out_from", 18.0, "m", 12.0, 25.0, "a ball nearer to the goal than this draws its keeper off his line"),
     held("keeper_half_way", 0.32, "1", 0.2, 0.6, "share of the way to the ball that a keeper comes off his line"),
     # goal-side
+    held(
+        "goal_side_level",
+        0.8,
+        "1",
+        0.0,
+        1.0,
+        "how far a defender who goes goal-side keeps to his lane, rather than make for the middle of the goal",
+    ),
     held(
         "goal_side_ahead",
         2.5,

@@ -11,6 +11,15 @@ RESTARTS: tuple[Parameter, ...] = (
     held("entry_cap", 0.95, "1", 0.8, 0.98, "share of top speed not exceeded on the way back into the own zone"),
     held("shape_inset", 0.5, "m", 0.2, 1.0, "how far inside his zone a player's own place lies"),
     held("wait_effort", 0.5, "1", 0.3, 0.8, "share of the greatest push used by players who wait for their turn"),
+    held(
+        "dead_apart",
+        1.5,
+        "m",
+        0.0,
+        4.0,
+        "while the ball is out of play a player goes faster to his place whose mate stands nearer than this",
+    ),
+    held("dead_apart_pace", 1.3, "m/s", 1.0, 4.0, "how fast"),
     held("dead_effort", 0.6, "1", 0.3, 0.9, "share of the greatest push used while the ball is out of play"),
     held(
         "dead_time_spare",

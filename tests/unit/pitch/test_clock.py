@@ -6,7 +6,7 @@ import pytest
 
 from sim.pitch.clock import ORDER, Clock
 
-STATED = ("contact", "line", "tackle", "look", "shot", "count", "timer", "limit", "serve", "whistle")
+STATED = ("contact", "line", "tackle", "look", "take on", "shot", "count", "timer", "limit", "serve", "whistle")
 
 
 def played(bookings: list[tuple[float, str]]) -> list[tuple[float, str]]:

@@ -82,12 +82,16 @@ def test_a_tired_player_saves_effort_the_less_the_shorter_the_bout():
 def test_players_walk_to_their_places_while_the_ball_is_out_of_play():
     one = scene(load_game("even-keep-ball"))
     zone, dead_pace = one.players, one.constants["dead_pace"]
-    one.stand(*zip(0.5 * zone["west"], 0.5 * zone["south"], strict=True))
+    one.stand(*((0.5 * (one.players["west"][i] + 4.0 * i), 0.5 * one.players["south"][i]) for i in range(len(zone))))
     one.ball["state"], one.play["live_at"] = DEAD, 3.0
     free = free_players(one)
     for i in free:
         one.think(i)
     assert max(fastest(one, i, 20.0) for i in free) == pytest.approx(dead_pace, abs=0.01)
+    one.stand(*zip(0.5 * zone["west"], 0.5 * zone["south"], strict=True)).look_around()  # out of a heap they go a little faster
+    for i in free:
+        one.think(i)
+    assert max(fastest(one, i, 20.0) for i in free) == pytest.approx(one.constants["dead_apart_pace"], abs=0.01)
     one.stand(*((east + 12.0, 0.0) for east in zone["east"]))  # who is outside his area hurries back into it
     one.think(free[0])
     assert fastest(one, free[0], 20.0) > 2.0 * dead_pace

@@ -152,7 +152,7 @@ def test_passes_and_carries_tell_zones():
         "into": {"on": "pass", "from": "west", "do": [{"score": 1, "to": "amber"}]},
         "carried": {"on": "carry", "to": "west", "do": [{"score": 2, "to": "amber"}]},
     }
-    events = events_of(played(made(rules=rules, bouts={"count": 1, "seconds": 80})))
+    events = events_of(played(made(rules=rules, bouts={"count": 1, "seconds": 80}), seed=5))
     scored = {each["t"]: each["value"] for each in of_kind(events, "score")}
     east_end = -6.0
     last, passed = None, set()
