@@ -68,6 +68,22 @@ OFF_BALL: tuple[Parameter, ...] = (
     held(
         "run_ahead", 1.0, "1", 0.0, 2.0, "worth of ground gained, a length of spacing, to whose side is through on goal"
     ),
+    # with a carrier who is through on goal
+    held(
+        "join_within",
+        25.0,
+        "m",
+        0.0,
+        40.0,
+        "a free mate no further than this from the ball goes with its carrier to goal",
+    ),
+    held("join_most", 2.0, "1", 0.0, 4.0, "so many at most go with him"),
+    held("join_time", 1.5, "s", 0.5, 3.0, "they run to where the ball will be after this time"),
+    held("join_ahead", 1.0, "m", 0.0, 3.0, "how far ahead of the ball, towards goal, they mean to be"),
+    held(
+        "join_onside", 0.5, "m", 0.0, 2.0, "how far behind the ball they stay where they would be offside ahead of it"
+    ),
+    held("join_wide", 6.5, "m", 0.0, 10.0, "how far to the side of his way to goal they run"),
     # depth: where goals are attacked
     held(
         "side_reach",
