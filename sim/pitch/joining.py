@@ -28,7 +28,7 @@ def way_to_goal(pitch, situation):
     length = distance(bx, by, play.goal_x, play.goal_y) + SMALL
     ux, uy = (play.goal_x - bx) / length, (play.goal_y - by) / length
     _, _, vx, vy = seen(pitch.players, carrier_of(pitch.ball))
-    return ux, uy, length, clip(pitch.constants.join_time * (vx * ux + vy * uy), 0.0, 0.5 * length)
+    return ux, uy, length, clip(pitch.constants.beside_time * (vx * ux + vy * uy), 0.0, 0.5 * length)
 
 
 @njit(cache=True)
@@ -38,10 +38,10 @@ def may_join(pitch, situation, j):
     player, play, constants = pitch.players[j], pitch.play, pitch.constants
     if j == carrier_of(pitch.ball) or not with_ball(pitch, j) or player.style != FREE or player.fixed:
         return False
-    if distance(player.seen_x, player.seen_y, situation.ball_x, situation.ball_y) > constants.join_within:
+    if distance(player.seen_x, player.seen_y, situation.ball_x, situation.ball_y) > constants.beside_within:
         return False
     _, _, length, on = way_to_goal(pitch, situation)
-    left = length - on - constants.join_ahead - constants.deadband
+    left = length - on - constants.beside_ahead - constants.deadband
     return distance(player.seen_x, player.seen_y, play.goal_x, play.goal_y) >= left
 
 
@@ -56,7 +56,7 @@ def joins(pitch, situation):
     for j in range(len(players)):
         if j != i and distance(players[j].seen_x, players[j].seen_y, bx, by) < mine and may_join(pitch, situation, j):
             nearer += 1
-    return nearer < pitch.constants.join_most
+    return nearer < pitch.constants.beside_most
 
 
 @njit(cache=True)
@@ -64,12 +64,12 @@ def beside(pitch, situation, left):
     """(x, y): the place of a joining run on one side of the way to goal (`left` 1, right -1), as far as his zone goes; onside."""
     play, constants = pitch.play, pitch.constants
     ux, uy, length, on = way_to_goal(pitch, situation)
-    ahead = min(on + constants.join_ahead, length)
-    x = situation.ball_x + ahead * ux - left * constants.join_wide * uy
-    y = situation.ball_y + ahead * uy + left * constants.join_wide * ux
+    ahead = min(on + constants.beside_ahead, length)
+    x = situation.ball_x + ahead * ux - left * constants.beside_wide * uy
+    y = situation.ball_y + ahead * uy + left * constants.beside_wide * ux
     if play.offside_in_use > 0 and is_offside_place(pitch, situation.player, x, y):
         ball = ahead_of_goal(play, situation.ball_x + on * ux, situation.ball_y + on * uy)
-        back = max(0.0, ball + constants.join_onside - ahead_of_goal(play, x, y)) * play.goal_facing
+        back = max(0.0, ball + constants.beside_onside - ahead_of_goal(play, x, y)) * play.goal_facing
         x, y = (x, y + back) if play.goal_sideways else (x + back, y)
     return into_zone(pitch.players, situation.player, x, y, constants.run_inset)
 
@@ -85,8 +85,8 @@ def join(pitch, situation):
     left = left if left * across >= 0.0 else -left
     px, py = beside(pitch, situation, left)
     wide = abs(ux * (py - situation.ball_y) - uy * (px - situation.ball_x))
-    if wide < 0.5 * constants.join_wide:
+    if wide < 0.5 * constants.beside_wide:
         px, py = beside(pitch, situation, -left)
     player, gap = pitch.players[i], distance(situation.x, situation.y, px, py)
-    speed = clip(gap / constants.join_time, constants.walk, constants.chase_cap * player.top_speed)
+    speed = clip(gap / constants.beside_time, constants.walk, constants.chase_cap * player.top_speed)
     return Run(SUPPORT, player.marks, True, px, py, speed, ordinary_push(pitch, i, speed), False)

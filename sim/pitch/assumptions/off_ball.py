@@ -70,20 +70,15 @@ OFF_BALL: tuple[Parameter, ...] = (
     ),
     # with a carrier who is through on goal
     held(
-        "join_within",
-        25.0,
-        "m",
-        0.0,
-        40.0,
-        "a free mate no further than this from the ball goes with its carrier to goal",
+        "beside_within", 25.0, "m", 0.0, 40.0, "a free mate no further off goes with a carrier who is through on goal"
     ),
-    held("join_most", 2.0, "1", 0.0, 4.0, "so many at most go with him"),
-    held("join_time", 1.5, "s", 0.5, 3.0, "they run to where the ball will be after this time"),
-    held("join_ahead", 1.0, "m", 0.0, 3.0, "how far ahead of the ball, towards goal, they mean to be"),
+    held("beside_most", 2.0, "1", 0.0, 4.0, "so many mates at most go with a carrier who is through on goal"),
+    held("beside_time", 1.5, "s", 0.5, 3.0, "who goes with him runs to where the ball will be after this time"),
+    held("beside_ahead", 1.0, "m", 0.0, 3.0, "how far ahead of that ball, towards goal, who goes with him means to be"),
     held(
-        "join_onside", 0.5, "m", 0.0, 2.0, "how far behind the ball they stay where they would be offside ahead of it"
+        "beside_onside", 0.5, "m", 0.0, 2.0, "how far behind that ball he stays where he would be offside ahead of it"
     ),
-    held("join_wide", 6.5, "m", 0.0, 10.0, "how far to the side of his way to goal they run"),
+    held("beside_wide", 6.5, "m", 0.0, 10.0, "how far to the side of the carrier's way to goal who goes with him runs"),
     # depth: where goals are attacked
     held(
         "side_reach",

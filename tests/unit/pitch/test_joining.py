@@ -14,7 +14,7 @@ from tests.unit.pitch.test_zones import GOALS, made
 CARRIER, MATE, SECOND, THIRD, BEATEN = "amber-1", "amber-2", "amber-3", "amber-4", "slate-1"
 BALL = (-2.0, 0.0)
 THROUGH = {CARRIER: BALL, MATE: (-12.0, 7.0), BEATEN: (-8.0, -3.0)}
-OFF = {"join_within": 0.0}
+OFF = {"beside_within": 0.0}
 LATER_S = 2.0
 
 
@@ -57,9 +57,9 @@ def test_a_mate_who_was_left_behind_comes_at_the_pace_of_a_real_run():
 def test_he_runs_beside_the_way_to_goal_on_his_own_side_a_little_ahead_of_the_ball_to_come(y: float):
     for speed in (0.0, 5.0):
         one = attack(THROUGH | {MATE: (-10.0, y)}, speed)
-        on = one.constants["join_time"] * speed + one.constants["join_ahead"]
-        assert ends(one) == pytest.approx((BALL[0] + on, math.copysign(one.constants["join_wide"], y)), abs=0.1)
-    x, _ = ends(attack(THROUGH | {MATE: (-10.0, y)}, 5.0, join_ahead=0.0))
+        on = one.constants["beside_time"] * speed + one.constants["beside_ahead"]
+        assert ends(one) == pytest.approx((BALL[0] + on, math.copysign(one.constants["beside_wide"], y)), abs=0.1)
+    x, _ = ends(attack(THROUGH | {MATE: (-10.0, y)}, 5.0, beside_ahead=0.0))
     assert x == pytest.approx(BALL[0] + on - 1.0, abs=0.1)
 
 
@@ -72,8 +72,8 @@ def test_on_the_other_side_where_there_is_no_room_for_a_pass_across():
 def test_two_go_the_nearest_first_and_the_third_does_as_ever():
     places = THROUGH | {MATE: (-5.0, 7.0), SECOND: (-6.0, -8.0), THIRD: (-13.0, 3.0)}
     for most, go in ((2.0, [MATE, SECOND]), (1.0, [MATE]), (0.0, [])):
-        one = attack(places, join_most=most)
-        on = BALL[0] + 5.0 * one.constants["join_time"] + one.constants["join_ahead"]
+        one = attack(places, beside_most=most)
+        on = BALL[0] + 5.0 * one.constants["beside_time"] + one.constants["beside_ahead"]
         found = [who for who in (MATE, SECOND, THIRD) if ends(one, who)[0] == pytest.approx(on, abs=0.1)]
         assert found == go
 
@@ -81,7 +81,7 @@ def test_two_go_the_nearest_first_and_the_third_does_as_ever():
 def test_nobody_goes_who_is_too_far_off_or_while_a_defender_is_left_before_the_ball():
     for places, constants in (
         (THROUGH | {"slate-2": (12.0, 4.0)}, {}),
-        (THROUGH, {"join_within": math.hypot(10.0, 7.0) - 0.1}),
+        (THROUGH, {"beside_within": math.hypot(10.0, 7.0) - 0.1}),
     ):
         one, without = attack(places, **constants), attack(places, **constants | OFF)
         assert ends(one) == ends(without)
