@@ -89,4 +89,7 @@ def join(pitch, situation):
         px, py = beside(pitch, situation, -left)
     player, gap = pitch.players[i], distance(situation.x, situation.y, px, py)
     speed = clip(gap / constants.beside_time, constants.walk, constants.chase_cap * player.top_speed)
-    return Run(SUPPORT, player.marks, True, px, py, speed, ordinary_push(pitch, i, speed), False)
+    push = ordinary_push(pitch, i, speed)
+    if speed > constants.run_cap * player.top_speed:
+        push = min(1.0, constants.effort * player.drive)
+    return Run(SUPPORT, player.marks, True, px, py, speed, push, False)
