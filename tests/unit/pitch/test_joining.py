@@ -65,12 +65,12 @@ def test_he_runs_beside_the_way_to_goal_on_his_own_side_a_little_ahead_of_the_ba
 
 
 def test_on_the_other_side_where_there_is_no_room_for_a_pass_across():
-    near_the_line = {CARRIER: (-2.0, 12.0), MATE: (-10.0, 17.0), BEATEN: (-8.0, 0.0)}
+    near_the_line = {CARRIER: (-15.0, 13.0), MATE: (-18.0, 14.6), BEATEN: (-19.0, 0.0)}
 
     def off_the_way(**constants: float) -> float:
         """Metres across the ground from the line from ball to goal to where he runs; his own side above 0."""
         x, y = ends(attack(near_the_line, 0.0, **constants))
-        return y - 12.0 * (21.0 - x) / 23.0
+        return y - 13.0 * (21.0 - x) / 36.0
 
     assert off_the_way() < -5.0
     assert off_the_way(beside_wide=1.0) > 0.9
