@@ -12,6 +12,7 @@ from sim.pitch.arrays import DEAD, EDGE, FREE, GOAL, NOBODY, NONE, WAIT
 from sim.pitch.covering import cover, man_to_cover
 from sim.pitch.defending import can_defend
 from sim.pitch.goalkeeping import keep_goal
+from sim.pitch.joining import join, joins
 from sim.pitch.moves import clip, draw
 from sim.pitch.numerics import FAR, distance
 from sim.pitch.perception import take_in, with_ball
@@ -172,6 +173,8 @@ def choose_run(pitch, situation):
         return choose_defence(pitch, situation)
     if style == EDGE:
         return support_on_line(pitch, situation)
+    if joins(pitch, situation):
+        return join(pitch, situation)
     return support_inside(pitch, situation)
 
 

@@ -34,6 +34,9 @@ APART_TRIES = 4  # each move off one player may lead to another
 MIDDLE_OFF = (
     0.2  # judgement: where two sides share an area, each one's middle man stands off by this share of half its length
 )
+RING = 0.8  # judgement: how far out of the middle a side stands, over half the length and the width of its ground
+INNER_RING = 0.5  # judgement: how far helpers do who would else stand on a place of those whom they play with,
+OFF_A_PLACE = 0.2  # nearer to it than this
 Group = tuple[str, str, str]  # side, style and place of players who share their places out among themselves
 
 
@@ -137,16 +140,22 @@ def has_room(at: tuple[float, float], others: list[tuple[float, float]], room: f
     return all(math.hypot(x - at[0], y - at[1]) >= room for x, y in others)
 
 
-def shape(count: int, rank: int, turn: float = 0.0) -> tuple[float, float]:
+def shape(count: int, rank: int, turn: float = 0.0, out: float = RING) -> tuple[float, float]:
     """Place number `rank` of `count` free players in the unit square [-1, 1]^2: a ring, with one in the middle from five on.
 
     turn    share of a place by which the ring is turned; the one in the middle then stands a little to that side of it
+    out     how far out of the middle the ring is
     """
     ring = count if count < 5 else count - 1
     if rank >= ring:
         return (math.copysign(MIDDLE_OFF, turn) if turn else 0.0), 0.0
     angle = 2.0 * math.pi * (rank + 0.5 + turn) / ring
-    return 0.8 * math.sin(angle), 0.8 * math.cos(angle)
+    return out * math.sin(angle), out * math.cos(angle)
+
+
+def ring_of(count: int, turn: float = 0.0, out: float = RING) -> list[tuple[float, float]]:
+    """All places of so many free players (`shape`)."""
+    return [shape(count, k, turn, out) for k in range(count)]
 
 
 def turned(group: Group, groups: Iterable[Group]) -> float:
@@ -163,6 +172,32 @@ def turned(group: Group, groups: Iterable[Group]) -> float:
         return 0.0
     beside = [one for one in groups if one[1:] == (style, place) and one[0] != "holder"]
     return (beside.index(group) + 0.5) / len(beside) - 0.5
+
+
+def helpers_ring(count: int, taken: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The places of so many helpers among the sides whose places are `taken`: on a ring or half a place further round on it,
+    whichever is further off the nearest of those, and inside it where neither is off enough.  Either way one side finds them as the
+    other does in a mirror."""
+
+    def room(places: list[tuple[float, float]]) -> float:
+        return round(min((gap_between(one, other) for one in places for other in taken), default=math.inf), 9)
+
+    outer = max((ring_of(count, turn) for turn in (0.0, 0.5)), key=room)  # of equals the first
+    if room(outer) >= OFF_A_PLACE:
+        return outer
+    return max((ring_of(count, turn, INNER_RING) for turn in (0.0, 0.5)), key=room)
+
+
+def places_of(group: Group, groups: Mapping[Group, Sequence[int]]) -> list[tuple[float, ...]]:
+    """The slots (edge) or places in the shape (free, wait) of a group beside the others, in order."""
+    side, style, place = group
+    count, turn = len(groups[group]), turned(group, groups)
+    if style == "edge":
+        return [((k + 0.5 + turn) / count,) for k in range(count)]
+    if side != "holder" or style != "free":
+        return [*ring_of(count, turn)]
+    beside = [one for one in groups if one[1:] == (style, place) and one[0] != "holder"]
+    return [*helpers_ring(count, [at for one in beside for at in ring_of(len(groups[one]), turned(one, groups))])]
 
 
 class Job(NamedTuple):
@@ -228,7 +263,7 @@ def assign(
         players["locked"][i] = any(zone.name == place for zone in game.zones)
         players["run_off"][i] = game.area(place).run_off_in_play if style == "edge" else 0.0
     for group, members in groups.items():
-        spread_out(players, members, group[1], turned(group, groups))
+        spread_out(players, members, places_of(group, groups))
     return jobs
 
 
@@ -273,14 +308,10 @@ def keeper_zone(game: Game, name: str, row: np.void) -> None:
         row["west"], row["east"] = goal.x - along, goal.x + along
 
 
-def spread_out(players: np.ndarray, members: list[int], style: str, turn: float) -> None:
-    """Give the members of one group their slots (edge) or places in the shape (free, wait), keeping what still fits.
-
-    turn    share of a slot or place by which this group stands further round (`turned`)
-    """
+def spread_out(players: np.ndarray, members: list[int], wanted: Sequence[tuple[float, ...]]) -> None:
+    """Give the members of one group their slots or places in the shape (`places_of`), keeping what still fits."""
     count = len(members)
-    fields = ("slot",) if style == "edge" else ("shape_x", "shape_y")
-    wanted = [((k + 0.5 + turn) / count,) if style == "edge" else shape(count, k, turn) for k in range(count)]
+    fields = ("slot",) if len(wanted[0]) == 1 else ("shape_x", "shape_y")
     left = list(range(count))
     unplaced = []
     for i in members:

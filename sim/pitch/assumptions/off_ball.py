@@ -68,6 +68,17 @@ OFF_BALL: tuple[Parameter, ...] = (
     held(
         "run_ahead", 1.0, "1", 0.0, 2.0, "worth of ground gained, a length of spacing, to whose side is through on goal"
     ),
+    # with a carrier who is through on goal
+    held(
+        "beside_within", 25.0, "m", 0.0, 40.0, "a free mate no further off goes with a carrier who is through on goal"
+    ),
+    held("beside_most", 2.0, "1", 0.0, 4.0, "so many mates at most go with a carrier who is through on goal"),
+    held("beside_time", 1.5, "s", 0.5, 3.0, "who goes with him runs to where the ball will be after this time"),
+    held("beside_ahead", 1.0, "m", 0.0, 3.0, "how far ahead of that ball, towards goal, who goes with him means to be"),
+    held(
+        "beside_onside", 0.5, "m", 0.0, 2.0, "how far behind that ball he stays where he would be offside ahead of it"
+    ),
+    held("beside_wide", 6.5, "m", 0.0, 10.0, "how far to the side of the carrier's way to goal who goes with him runs"),
     # depth: where goals are attacked
     held(
         "side_reach",
