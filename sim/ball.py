@@ -123,7 +123,7 @@ def mean_pass_speed(distance):
     A parabola through medians of ground passes in open play by length over the time between events (9.6, 11.5, 13.4, 14.9 m/s
     at 5-10, 10-15, 15-20, 20-30 m; computed from StatsBomb open data, three matches), level beyond 30 m, times 0.87: tracked
     passes are slower than these times say, and it is them that we follow.  By the law of this module and its usual constants a
-    pass of 12.5 m is launched at 13.9 m/s and arrives at 7.1, one of 17.5 m at 16.1 and 8.1 (open optical tracking, computed by
+    pass of 12.5 m is launched at 13.9 m/s and arrives at 7.0, one of 17.5 m at 16.1 and 8.0 (open optical tracking, computed by
     us: launch 13.4-13.8 and arrival 8.2 at 10-15 m, 15.8 and 7.8 at 15-20 m).  An input of the model, not a prediction.
     """
     d = min(distance, 30.0)

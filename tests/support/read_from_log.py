@@ -146,14 +146,21 @@ class Reader:
         )
 
     def areas_at(self, event: dict, player: str) -> set[str]:
-        """The areas and zones in which something happens; who stands on the lines of one is in it."""
+        """The areas and zones in which something happens; who stands on the lines of one is in it, and a ball just over a line of
+        the ground is in the zone beside it."""
         now = [
             one.model_copy(update=dict(zip(("length", "width"), self.sizes[one.name], strict=True)))
             if one.name in self.sizes
             else one
             for one in self.game.places
         ]
-        found = {one.name for one in now if distance(one, event["x"], event["y"]) <= ROUNDING_M}
+        x, y = event["x"], event["y"]
+        found = {one.name for one in now if distance(one, x, y) <= ROUNDING_M}
+        grounds = [one for one in now if one.name in {area.name for area in self.game.areas}]
+        west, south, east, north = min(grounds, key=lambda one: distance(one, x, y)).bounds
+        x, y = min(max(x, west), east), min(max(y, south), north)
+        zones = {zone.name for zone in self.game.zones}
+        found |= {one.name for one in now if one.name in zones and distance(one, x, y) <= ROUNDING_M}
         style, place = self.post(player, event["phase"])
         if style == "edge":
             home = next(team.home for team in self.game.teams if team.name == self.team[player])

@@ -170,7 +170,7 @@ JUDGED = (
         "bouts shorter than this are run with less saving, in proportion to their length",
     ),
     judgement(
-        "dead_pace", 0.75, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"
+        "dead_pace", 0.70, "m/s", 0.4, 2.5, "speed not exceeded in one's own place while the ball is out of play"
     ),
     judgement(
         "recovery_slows",
@@ -322,7 +322,7 @@ JUDGED = (
     ),
     Parameter(
         "ball_slide",
-        6.8,
+        6.5,
         "m/s2",
         0.75,
         5.0,

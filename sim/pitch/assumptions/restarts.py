@@ -19,7 +19,7 @@ RESTARTS: tuple[Parameter, ...] = (
         4.0,
         "while the ball is out of play a player goes faster to his place whose mate stands nearer than this",
     ),
-    held("dead_apart_pace", 1.3, "m/s", 1.0, 4.0, "how fast"),
+    held("dead_apart_pace", 1.2, "m/s", 1.0, 4.0, "how fast"),
     held("dead_effort", 0.6, "1", 0.3, 0.9, "share of the greatest push used while the ball is out of play"),
     held(
         "dead_time_spare",
