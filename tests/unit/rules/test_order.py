@@ -26,7 +26,19 @@ def played(asked: list[tuple[str, float]]) -> list[str]:
 
 
 def test_the_order_is_the_one_the_clock_states():
-    assert ORDER == ("contact", "line", "tackle", "look", "take on", "shot", "count", "timer", "limit", "serve", "whistle")
+    assert ORDER == (
+        "contact",
+        "line",
+        "tackle",
+        "look",
+        "take on",
+        "shot",
+        "count",
+        "timer",
+        "limit",
+        "serve",
+        "whistle",
+    )
     assert sorted(PRIORITY, key=PRIORITY.get) == list(ORDER)
 
 
