@@ -57,6 +57,8 @@ SECOND: tuple[Asked, ...] = (
     (entries.shape_point, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.with_ball, (*BOUT, WHOLE)),
     (entries.room_at, (*BOUT, WHOLE, NUMBER, NUMBER, NUMBER)),
+    (entries.past_chance, (*BOUT, WHOLE, WHOLE)),
+    (entries.go_past, (*BOUT, WHOLE, WHOLE, NUMBER)),
     (entries.decide, (*BOUT, WHOLE, NUMBER, YES, NUMBER, YES, YES)),
     (entries.first_touch, (*BOUT, WHOLE, NUMBER, NUMBER)),
     (entries.keep, (*BOUT, WHOLE, NUMBER, WHOLE)),

@@ -91,9 +91,11 @@ def off_in_games(plan: Planned, one: PlannedEvening) -> list[frozenset[int]]:
     bound = [line for line in plan.lines if line.member.limits.week_minutes is not None and not line.member.keeper]
     for line in (own for own in bound if _counted(plan.file, own, one)):
         bouts = next((day.bouts for day in line.days if day.day == one.evening.day and day.why == "limited"), ())
+        if not any(bouts):  # he plays none of it, or all he may
+            continue
         placed = seats_of([(one.evening.day, one.turnout, one.taken)]).get(line.member.shirt, {})
         for i, (count, seat) in enumerate(zip(bouts, placed.get(one.evening.day, (True,) * len(bouts)), strict=True)):
-            if seat and not count and any(bouts):
+            if seat and not count:
                 off[i].add(line.member.shirt)
     return [frozenset(own) for own in off]
 

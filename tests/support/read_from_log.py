@@ -466,7 +466,9 @@ class Reader:
             "time limit",
             "shot",
         )  # a new ball without a rule
-        served = served or any(one["kind"] == "out" and one["t"] == event["t"] for one in self.events[:i])  # as a window ends
+        served = served or any(
+            one["kind"] == "out" and one["t"] == event["t"] for one in self.events[:i]
+        )  # as a window ends
         kinds = ("score", "swap", "phase", "unlock") if served else ("score", "swap", "phase", "unlock", "serve")
         extra = [one["kind"] for one in rest if one["kind"] in kinds]
         if extra:

@@ -25,6 +25,7 @@ from sim.plots.frames import of_card
 from sim.words.adjust_details import adjusted_in_words, card_in_words
 from sim.words.commands import Given, with_tweak
 from sim.words.levers import bare_name, lever_name, to_do, why_not
+from sim.words.screen import whole_commands
 from tests.support.games import GAMES as SIX
 from tests.theory.games import keep_ball
 from tests.unit.measures.handmade import square_bout, square_game
@@ -202,7 +203,8 @@ def test_luck_of_its_own_is_cannot_tell():
     text = small(found, given)
     assert "Nothing here clearly brings more time with the ball rolling.\n" in text and "Too close to call: " in text
     assert (
-        f"\n  overload adjust './my square.toml' --aim in_play_share=more --bouts {2 * found.bouts} --seed 3\n" in text
+        f"\n  overload adjust './my square.toml' --aim in_play_share=more --bouts {2 * found.bouts} --seed 3\n"
+        in whole_commands(text)
     )
 
 
@@ -212,7 +214,7 @@ def test_the_first_lever_is_to_be_seen_whole_in_the_game_as_it_was_given():
     command = (
         "overload compare './my square.toml' --set bouts.count=3 --change areas.square.length=16 --population women"
     )
-    assert f"Try next, to see the first one whole:\n  {command}\n" in small(found, given)
+    assert f"Try next, to see the first one whole:\n  {command}\n" in whole_commands(small(found, given))
     clear = [replace(one, lever=replace(one.lever, changes=())) for one in found.effects]
     assert "Try next" not in small(replace(found, effects=tuple(clear)), given), "more sessions would tell no more"
 

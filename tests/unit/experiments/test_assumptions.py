@@ -148,7 +148,7 @@ def test_everything_wrong_is_told_at_once():
     )
     said = {problem.split(" ")[0] if '"' not in problem.split(" ")[0] else "quoted": problem for problem in problems}
     assert said["engine.tackle_wim"].startswith("engine.tackle_wim is not an assumption (did you mean tackle_win")
-    assert said["engine.tackle_win"] == "engine.tackle_win must be between 0.3 and 0.6 (got 0.9)"
+    assert said["engine.tackle_win"] == "engine.tackle_win must be between 0.1 and 0.6 (got 0.9)"
     assert said["engine.effort"] == "engine.effort must be a number (got true)"
     assert said["engine.walk"] == "engine.walk must be a number (got inf)"
     assert said["engine.pass_speed_base_mps"] == f"engine.pass_speed_base_mps {COMPILED} (got 7)"

@@ -21,6 +21,7 @@ from sim.words.compare_screen import compared_on_a_screen
 from sim.words.differences import counts, what_else
 from sim.words.measure_names import MEASURES
 from sim.words.measure_phrases import name_in_table
+from sim.words.screen import whole_commands
 from tests.support.comparison import compare
 from tests.support.screens import holds
 from tests.unit.experiments.staged_pairs import (
@@ -455,15 +456,15 @@ def test_words_when_it_cannot_be_told():
     )
     assert "It could still be luck." in text
     tweak = "--change areas.square.length=12 --worthwhile turnovers_per_min=12% --bouts 100 --seed 9\n"
-    assert f"\n  overload compare square {tweak}" in text
+    assert f"\n  overload compare square {tweak}" in whole_commands(text)
     # (0.4 / 0.02) squared, times 36 bouts, is 14,400: no use in asking for more
     text = screen(with_row(difference=0.1, low=-0.3, high=0.5, worthwhile=0.02, verdict="cannot tell"))
     assert "Try a larger change: of this one no sensible number of bouts would tell more." in running(text)
 
 
 def test_the_next_command_keeps_the_players():
-    assert "areas.square.length=12 --population 'U17 boys' --assumptions 'my own.toml'" in screen(
-        FOUND, replace(GIVEN, population="U17 boys", assumptions="my own.toml")
+    assert "areas.square.length=12 --population 'U17 boys' --assumptions 'my own.toml'" in whole_commands(
+        screen(FOUND, replace(GIVEN, population="U17 boys", assumptions="my own.toml"))
     )
 
 

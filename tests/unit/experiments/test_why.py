@@ -56,9 +56,9 @@ def test_constants_move_by_their_spread_and_means_by_how_little_is_known():
 
 
 def test_the_users_own_assumptions_are_the_middle_and_the_rest_of_them_stays():
-    own = Assumptions(engine=(("tackle_win", 0.5),), populations=(("women", "tau_s", "ignorance", 0.0),))
+    own = Assumptions(engine=(("tackle_win", 0.4),), populations=(("women", "tau_s", "ignorance", 0.0),))
     inputs = {one.place[-1]: one for one in inputs_of(load_game("tight-square", population="women"), own)}
-    assert (inputs["tackle_win"].low + inputs["tackle_win"].high) / 2 == pytest.approx(0.5)
+    assert (inputs["tackle_win"].low + inputs["tackle_win"].high) / 2 == pytest.approx(0.4)
     assert inputs["tau_s"].spread == 0.0
     high = with_values(own, [inputs["tackle_win"], inputs["vmax_mps"]], [1, -1])
     assert high.constants["tackle_win"] == inputs["tackle_win"].high

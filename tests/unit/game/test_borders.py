@@ -127,7 +127,7 @@ def test_from_where_to_where_is_said_and_goes_round(words, line):
 @pytest.mark.parametrize(
     ("rule", "message"),
     [
-        ({"on": "loss", "from": "west"}, 'from must be left out unless on = "transfer" or "pass" (got "west")'),
+        ({"on": "loss", "from": "west"}, 'from must be left out unless on = "transfer", "pass" or "foul" (got "west")'),
         ({"on": "passes", "count": 3, "to": "west"}, 'to must be left out unless on = "transfer", "pass" or "carry" (got "west")'),
         ({"on": "transfer", "to": "nort"}, 'to must be an area: west, east or box (got "nort")'),
         ({"on": "transfer", "from": "active"}, 'from must be an area: west, east or box (got "active")'),

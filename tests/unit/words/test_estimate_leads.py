@@ -18,6 +18,7 @@ from sim.words.commands import Given
 from sim.words.estimate_beside import between_transfers, can_score, enough_passes, go_without
 from sim.words.estimate_details import answer_in_words
 from sim.words.next_steps import after_estimate, passes_to_try, sooner_back
+from sim.words.screen import whole_commands
 from sim.words.what_would_change import what_would_change
 from tests.support.screens import holds
 from tests.unit.words.test_estimate_screen import GAME, GIVEN, LOST, made_up
@@ -29,7 +30,7 @@ MOST, ACROSS = ("defending_share_most", "game"), ("transfers_per_min", "game")
 def led(result, key, game=GAME) -> str:
     text = answer_in_words(result, game, GIVEN, asked=key)
     holds(text)
-    return " ".join(text.split())
+    return " ".join(whole_commands(text).split())
 
 
 def without(none: float, short: dict[int, float], result=None):
@@ -78,7 +79,10 @@ def test_where_no_number_of_passes_would_do_none_is_named():
 def test_dead_time_leads_with_one_evenings_range_and_asks_for_a_quick_server():
     text = led(made_up(**LOST), ROLLING)
     assert "The ball is dead for 10 % of a bout (usually 7 to 15): about 6 s of a minute on the watch." in text
-    assert "--bundle 'a quick server: restarts.start.seconds=2; restarts.out.seconds=2' --measure rolling" in text
+    assert (
+        "--bundle 'a quick server: restarts.start.seconds=2; restarts.out.seconds=2' --measure rolling"
+        in whole_commands(text)
+    )
 
 
 def test_a_server_who_has_balls_enough_and_is_quick_is_not_proposed():
