@@ -83,11 +83,10 @@ class Need:
 
 @dataclass(frozen=True)
 class Taken:
-    """An offer in so many bouts; `off`: shirts of those who are counted on the evening and are in this game no more."""
+    """An offer in so many bouts."""
 
     offer: Offer
     bouts: int
-    off: frozenset[int] = frozenset()
 
     @property
     def minutes(self) -> float:

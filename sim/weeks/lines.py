@@ -262,8 +262,7 @@ def _evening(member: Member, evening: Squad, season: Season, left: float | None,
     share = _share(member, evening, season.pre_season)
     if not evening.taken:
         return Day(evening.day, "not asked", {}, band=band)
-    may = within(limits, evening.warm_up, evening.taken, share, seats)
-    bouts = tuple(0 if member.shirt in one.off else own for one, own in zip(evening.taken, may, strict=True))
+    bouts = within(limits, evening.warm_up, evening.taken, share, seats)
     whole, free = (within(NO_LIMITS, evening.warm_up, evening.taken, one) for one in (1.0, share))
     day = _amounts(evening, bouts, limits)
     why: Why = "trains" if bouts == whole else "catching up" if bouts == free else "limited"

@@ -98,7 +98,7 @@ def file_after(file: PlanFile, move: Move) -> PlanFile:
 def moved(before: Planned, move: Move, members: Sequence[Member], table: Table) -> Moved:
     """The plan after the move: of all that fit their bands as well as they can, the one with the fewest new games."""
     after_file = file_after(before.file, move)
-    old: dict[object, Sequence[Taken]] = {one.evening.day: one.chosen for one in before.evenings}
+    old: dict[object, Sequence[Taken]] = {one.evening.day: one.taken for one in before.evenings}
     if isinstance(move.what, Evening):
         old[move.to] = old.pop(move.what.day)
     after, _ = settled(after_file, members, table, old)

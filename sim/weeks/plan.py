@@ -35,7 +35,7 @@ bands (house default)."""
 @dataclass(frozen=True)
 class PlannedEvening:
     """An evening as planned.  `labels` as counted from the matches; `turnout`: who trains; `need` and `taken`, which is less than
-    was chosen where a `heat` table takes away; `chosen`: the same with everybody who trains in all of it."""
+    was chosen where a `heat` table takes away."""
 
     evening: Evening
     labels: tuple[str, ...]
@@ -43,7 +43,6 @@ class PlannedEvening:
     turnout: Turnout
     need: Need
     heat: Heat | None = None
-    chosen: tuple[Taken, ...] = ()
 
     @property
     def people(self) -> int:
@@ -170,16 +169,11 @@ def planned(
     if file.minors or any(one.minor for one in members):
         file, table = without_fast(file, table)
     refuse_matches(file, members)
+    members = [_with_own(file, one) for one in members]
     evenings: list[PlannedEvening] = []
     for week in sorted({week_number(one.day, file.first) for one in file.evenings}):
         own = [one for one in file.evenings if week_number(one.day, file.first) == week]
         evenings += _week(file, members, own, table, before)
-    return with_lines(file, members, evenings)
-
-
-def with_lines(file: PlanFile, members: Sequence[Member], evenings: Sequence[PlannedEvening]) -> Planned:
-    """These evenings, with what they are for everybody."""
-    members = [_with_own(file, one) for one in members]
     season = Season(tuple(one.squad for one in evenings), file.matches, file.match_bands, file.first, file.pre_season)
     taken = [(one.evening.day, one.turnout, one.taken) for one in evenings]
     seats, goals = seats_of(taken), goals_of(taken)
@@ -271,7 +265,7 @@ def _week(
         if heat is not None and heat.rule is not None:
             games = in_heat(games, heat.rule, needs[i].minutes)
         squad = Squad(evening.day, labels, shares[i], games, file.warm_up, volume, evening.minutes, in_force(heat))
-        found.append(PlannedEvening(evening, labels, squad, there[i], needs[i], heat, games))
+        found.append(PlannedEvening(evening, labels, squad, there[i], needs[i], heat))
     return found
 
 

@@ -68,7 +68,6 @@ def _evening(plan: Planned, one: PlannedEvening, misses: Sequence[Missed]) -> di
                 "work_s": taken.offer.work_s,
                 "rest_s": taken.offer.rest_s,
                 "minutes": taken.minutes,
-                "off": sorted(taken.off),
             }
             for taken in one.taken
         ],

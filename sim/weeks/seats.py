@@ -6,10 +6,10 @@ Places are given in the order of the squad file.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
-from sim.weeks.choosing import Taken
+from sim.weeks.choosing import Offer, Taken
 from sim.weeks.people import Member
 
 
@@ -57,20 +57,14 @@ class Turnout:
         """Whether a game for so many people, with these places, is one for all who are free and some of the kept."""
         return people == self.free or 0 < people - self.free <= held(places, self.wanted)
 
-    def without(self, off: frozenset[int]) -> Turnout:
-        """Those who are left when these shirts, all of them counted here, are off."""
-        kept = tuple(one for one in self.kept if one[0] not in off)
-        return replace(self, free=self.free - (len(off) - (len(self.kept) - len(kept))), kept=kept)
-
-    def seats(self, taken: Taken) -> tuple[bool, ...]:
+    def seats(self, offer: Offer) -> tuple[bool, ...]:
         """Which of the kept are in a game."""
-        there = self.without(taken.off)
-        left = taken.offer.people - there.free
-        found: dict[int, bool] = {}
-        for (shirt, _), own in zip(there.kept, seated(taken.offer.places, there.wanted), strict=True):
-            found[shirt] = own and left > 0
+        left = offer.people - self.free
+        found = []
+        for own in seated(offer.places, self.wanted):
+            found.append(own and left > 0)
             left -= own
-        return tuple(found.get(shirt, False) for shirt, _ in self.kept)
+        return tuple(found)
 
 
 def seats_of(
@@ -79,7 +73,7 @@ def seats_of(
     """By shirt and day: whether he has a place in each of the games; only of those who need one of their own."""
     found: dict[int, dict[date, tuple[bool, ...]]] = {}
     for day, turnout, taken in evenings:
-        each = [turnout.seats(one) for one in taken]
+        each = [turnout.seats(one.offer) for one in taken]
         for k, (shirt, _) in enumerate(turnout.kept):
             found.setdefault(shirt, {})[day] = tuple(game[k] for game in each)
     return found

@@ -97,8 +97,7 @@ def game_of(taken: Taken) -> str:
     offer = taken.offer
     bouts = f"{taken.bouts} bouts" if taken.bouts > 1 else "a bout"
     rest = f", {time_of(offer.rest_s)} rest" if offer.rest_s and taken.bouts > 1 else ""
-    off = f"; without {listed([str(shirt) for shirt in sorted(taken.off)])}" if taken.off else ""
-    return f"{offer.game}{_layout(taken)}: {bouts} of {time_of(offer.work_s)}{rest}{off}"
+    return f"{offer.game}{_layout(taken)}: {bouts} of {time_of(offer.work_s)}{rest}"
 
 
 def _layout(taken: Taken) -> str:

@@ -5,17 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from sim.planning.heat import Rule
-from sim.weeks.choosing import Taken
 from sim.weeks.days import Evening, Match
 from sim.weeks.moving import moved, read_move
 from sim.weeks.people import Limits, Member
 from sim.weeks.plan import planned
-from sim.weeks.plan_data import plan_data
-from sim.weeks.seats import Turnout
 from sim.weeks.used_up import settled, used_up
-from sim.words.plan_screen import evening_of
-from tests.unit.weeks.test_plan import FILE, GAMES, NOT_DEFENDING, TABLE, THURSDAY, TUESDAY
+from tests.unit.weeks.test_plan import FILE, NOT_DEFENDING, TABLE, THURSDAY, TUESDAY
 
 TWELVE = [Member(shirt, f"{shirt} Player") for shirt in range(1, 13)]
 
@@ -123,60 +118,3 @@ def test_a_match_that_moves_into_the_week_may_use_it_up():
     assert people(before) == [12, 12]
     after = moved(before, read_move("2026-08-18=2026-08-16", file), members, table).after
     assert people(after) == [12, 11]
-
-
-def games_of(plan, number: int) -> list[tuple[str, int, list[int]]]:
-    return [(one.offer.game, one.offer.people, sorted(one.off)) for one in plan.evenings[number].taken]
-
-
-def test_whose_minutes_run_out_between_two_games_is_not_counted_in_the_second():
-    first = planned(FILE, with_week(45.0), TABLE)
-    assert games_of(first, 0) == [("tight", 12, []), ("wide", 12, []), ("press", 12, [])]
-    assert of_twelve(first, TUESDAY).bouts == (2, 2, 0)
-    plan, _ = settled(FILE, with_week(45.0), TABLE)
-    assert games_of(plan, 0) == [("tight", 12, []), ("wide", 12, []), ("press", 11, [12])]
-    assert of_twelve(plan, TUESDAY).bouts == (2, 2, 0) and people(plan) == [12, 11]
-    assert plan.evenings[0].chosen == first.evenings[0].taken
-    assert evening_of(plan.evenings[0])[-1].endswith("; without 12")
-    assert [one["off"] for one in plan_data(plan, {}, TABLE, 1)["evenings"][0]["games"]] == [[], [], [12]]
-    stays, _ = settled(FILE, with_week(60.0), TABLE)  # two bouts of the last are left
-    assert games_of(stays, 0)[-1] == ("press", 12, []) and of_twelve(stays, TUESDAY).bouts == (2, 2, 2)
-
-
-def test_a_place_of_his_own_is_left_between_two_games_too():
-    there = Turnout(10, ((3, NOT_DEFENDING), (12, NOT_DEFENDING)))
-    two = replace(GAMES[0], people=12, places=(NOT_DEFENDING, NOT_DEFENDING))
-    assert there.seats(Taken(two, 2)) == (True, True)
-    assert there.seats(Taken(replace(two, people=11), 2)) == (True, False)
-    assert there.seats(Taken(replace(two, people=11), 2, frozenset([3]))) == (False, True)
-    assert there.seats(Taken(replace(two, people=11), 2, frozenset([7]))) == (True, True)
-    assert there.without(frozenset([3, 7])) == Turnout(9, ((12, NOT_DEFENDING),))
-
-
-def test_the_second_game_is_asked_for_where_it_was_not_played_and_stays_where_it_holds_no_fewer():
-    asked = []
-
-    def wider(members):
-        asked.append([one.shirt for one in members if TUESDAY in one.spent])
-        return TABLE
-
-    file = replace(FILE, evenings=FILE.evenings[:1])
-    plan, table = settled(file, with_week(45.0), {12: TABLE[12]}, wider=wider)
-    assert games_of(plan, 0)[-1][1:] == (11, [12]) and asked == [[12]] and 11 in table
-    plan, _ = settled(file, with_week(45.0), {12: TABLE[12]})
-    assert games_of(plan, 0)[-1][1:] == (12, [])
-
-
-def test_in_heat_the_game_without_him_is_as_short():
-    rule = Rule(28.0, 1.0, 120.0, 60.0, 0.0, True, "R. Hale")
-    file = replace(FILE, evenings=(replace(FILE.evenings[0], wbgt=30.0),), heat_rules=(rule,), heat_table="heat.csv")
-    plan, _ = settled(file, with_week(39.0), TABLE)
-    last = plan.evenings[0].taken[-1]
-    assert last.off == {12} and last.offer.work_s == 120.0 and last.offer.people == 11
-
-
-def test_who_is_off_between_two_games_is_so_after_a_move_of_another_day():
-    before, table = settled(FILE, with_week(45.0), TABLE)
-    after = moved(before, read_move("2026-08-15=2026-08-16", FILE), with_week(45.0), table)
-    assert before.evenings[0].taken[-1].off == after.after.evenings[0].taken[-1].off == {12}
-    assert all(one.offer.people == 12 for one in after.after.evenings[0].chosen)
