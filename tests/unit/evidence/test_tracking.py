@@ -36,7 +36,7 @@ def test_roles_never_change_and_at_most_ten_are_fitted():
 @pytest.fixture(scope="module")
 def seen():
     game = game_of(GAMES[1])
-    (log,) = session_bouts(game, 5, 0)
+    (log,) = session_bouts(game, 6, 0)
     return samples_of(game, log)
 
 
