@@ -48,9 +48,6 @@ FEW_TACKLES = range(1000, 1100)  # of the short form of win_back: they are rarer
 TOO_LITTLE = {
     "width": pytest.mark.xfail(reason="0.101 (0.085 to 0.116), wanted above 0.10: the sign is right", strict=True),
 }
-TOO_FEW = {
-    "win_back": pytest.mark.xfail(reason="0.45 (-0.04 to 0.94) of 100 sessions: tackles are rare", strict=True),
-}
 
 
 ASKED = {"sessions": (LONG.start, LONG.stop), "of": EVEN, "rows": [row[:-1] for row in ROWS if row[0] in NEAR]}
@@ -78,7 +75,7 @@ def lies_beyond(found: tuple[float, float], way: str, size: float) -> bool:
     return {"up": low > size, "down": high < -size}[way]
 
 
-@pytest.mark.parametrize("row", [pytest.param(row, id=row[0], marks=TOO_FEW.get(row[0], ())) for row in ROWS])
+@pytest.mark.parametrize("row", [pytest.param(row, id=row[0]) for row in ROWS])
 def test_an_instruction_moves_a_measure(row: tuple):
     key, *_, way, size = row
     short = FEW_TACKLES if key == "win_back" else SHORT
