@@ -258,7 +258,9 @@ def _guards(path: str, rule: RuleSpec) -> Iterator[Problem]:
     if rule.causes and rule.on != "loss":
         yield broken(f"{path}.causes", 'be left out unless on = "loss"', rule.causes)
     if rule.causes and set(rule.causes) <= NEVER_LOST_BY:
-        yield broken(f"{path}.causes", "name a cause that there is (a stray pass is lost by interception or out)", rule.causes)
+        yield broken(
+            f"{path}.causes", "name a cause that there is (a stray pass is lost by interception or out)", rule.causes
+        )
     if rule.by is not None and rule.on == "time":
         yield broken(f"{path}.by", 'be left out where on = "time"', rule.by)
 
