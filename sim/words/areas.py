@@ -62,7 +62,7 @@ def at_the_lines(game: Game) -> list[str]:
         f"A ball over the line of {listed(names)} is out at once, also for those who stand on it."
         if out == "line"
         else f"A ball over the line of {listed(names)} is out only when it leaves the {number(wide)} m around, or stops there with "
-        "nobody on the line to have it: they step back to take it; nobody comes out after it from inside."
+        "nobody on the line to have it: they step back to take it; those inside do not come out after it."
         for (out, wide), names in alike.items()
     ]
 

@@ -52,7 +52,7 @@ def test_it_ends_with_area_per_player():
             "tight-square",
             ["areas.square.run_off=1.5"],
             "  A ball over the line of the square is out only when it leaves the 1.5 m around, or stops there with nobody on the "
-            "line to have it: they step back to take it; nobody comes out after it from inside.",
+            "line to have it: they step back to take it; those inside do not come out after it.",
         ),
         (
             "tight-square",
@@ -137,7 +137,7 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             ["bouts.rotate=list"],
-            ". Between bouts the roles move down the list of each team, keepers apart.",
+            ". Between bouts the roles move down the list. Inside players in bout 1: 7 and 8; bout 2: 1 and 2;",
         ),
         (
             "break-away",
