@@ -95,7 +95,8 @@ def between(game: Game) -> list[str]:
     if with_a_gap:
         lines.append(
             f"The ground {_pairs(with_a_gap)}{_beyond(with_a_gap)} is in play only while the ball is being played "
-            "across: whoever gets there first has it, and it counts as in the area it left."
+            "across: whoever gets there first has it, and it counts as in the area it left. Dribbled over the line of its area it "
+            "is out."
         )
         if may_be_too_early(game):
             lines[-1] += TOO_EARLY

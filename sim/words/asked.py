@@ -133,7 +133,11 @@ def not_awaited(game: Game) -> list[str]:
 
 def no_defending(game: Game) -> list[str]:
     """Where whoever loses it goes in: what becomes of one who may not."""
-    going = any(
+    return [NO_DEFENDING] if loser_swaps(game) else []
+
+
+def loser_swaps(game: Game) -> bool:
+    """Whether whoever loses it changes places for it."""
+    return any(
         isinstance(action, Swap) and action.who.startswith("loser") for rule in rules_of(game) for action in rule.do
     )
-    return [NO_DEFENDING] if going else []

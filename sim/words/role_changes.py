@@ -159,7 +159,8 @@ def taken(game: Game, rule: Rule, action: Assign, once: str) -> str:
     whose = of_side(rule, action.who)
     if action.other == "passer and receiver":
         return _of_the_last_pass(rule, action, whose, once)
-    who = f"{in_role(action.from_role, action.count)}{whose}{once}"
+    both = " of both sides" if (action.who, action.from_role, action.count) == ("all", None, None) else ""
+    who = f"{in_role(action.from_role, action.count)}{whose or both}{once}"
     if action.count is None or action.other != "nearest":
         waits = action.from_role is not None and game.role(action.from_role).style == "wait"
         how = f"{WAITED}; at first any of them" if waits and action.other == "longest in" else _CHOSEN[action.other]

@@ -239,7 +239,8 @@ def test_what_tests_gave_is_said_a_line_each():
 def test_what_a_role_is_asked_for_is_said():
     text = rules_said(load_game(CASES / "valid" / "asked.toml"))
     assert (
-        "two touches, go and win it (press 0.9), guard space (marking 0.2), all hunt the ball for 4.5 s after losing it, "
+        "two touches, go and win it (press 0.9), guard space (marking 0.2), all hunt the ball for 4.5 s after losing it, then "
+        "defend as before, "
         "stay narrower than usual (0.7 times), stay deeper than usual (1.1 times), play quickly (tempo 0.8), "
         "hold their positions, run harder than usual (120 %)."
     ) in text
