@@ -110,13 +110,13 @@ def until_it_is_won(game: Game) -> list[str]:
         "Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
     ]
     nobody_swaps = " and nobody swaps" if loser_swaps(game) else ""
-    anew = f", and the {some(game.win.amount, 'pass')} start from none" if game.win.confirm == "passes" else ""
+    anew = f"; the {some(game.win.amount, 'pass')} then start from none" if game.win.confirm == "passes" else ""
     lines.append(
-        f"If the side that had it has it under control before that, nothing is lost{nobody_swaps}{anew}; if it puts it out, it "
-        "has lost it."
+        f"If the side that had it gets it back under control before that, nobody has lost it{nobody_swaps}{anew}. If it puts the "
+        "ball out, it has lost it."
     )
     if nobody_swaps:
-        lines.append("Once it is won the one who lost it in the first place swaps.")
+        lines.append("Once it is won the one who gave it away swaps, not whoever has touched it since.")
     if game.win.contested == "starts again":
         lines.append("If the side that had it has it back before that, its count of passes in a row starts again.")
     if shots_allowed(game):

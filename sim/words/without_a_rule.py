@@ -48,8 +48,11 @@ def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
         into_a_goal = INTO_A_GOAL if game.goals else ""
         yield f"Over the line{into_a_goal}: {served}.{'' if game.win.confirm == 'touch' else NOT_THEIRS}"
         return
-    for side in having if without else ():
-        if side not in without + losing and settled(phase, "loss", side, "out"):
+    ruled = [side for side in having if side in without and side not in losing]
+    if len(ruled) > 1 and ruled == list(having):
+        yield "If the side with the ball puts it over the line, it has lost it."
+    else:
+        for side in ruled:
             yield f"If {side_called(game, side)} put it over the line, they have lost it."
     for side in losing:
         yield f"If {side_called(game, side)} put it over the line: {served}."
