@@ -1,4 +1,4 @@
-"""Who begins which bout by the list: as the engine moves the roles, once round, and no word of teams or keepers there are none of."""
+"""Who begins which bout by the list: as the engine moves the roles, once round; of teams and keepers only where there are any."""
 
 from __future__ import annotations
 

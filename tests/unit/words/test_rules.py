@@ -137,7 +137,7 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             ["bouts.rotate=list"],
-            ". Between bouts the roles move down the list. Inside players in bout 1: 7 and 8; bout 2: 1 and 2;",
+            ". Between bouts the roles move down the list. Inside players in bout 1: 5 and 6; bout 2: 1 and 2;",
         ),
         (
             "break-away",
@@ -155,8 +155,8 @@ def test_it_ends_with_area_per_player():
         (
             "even-goals",
             [],
-            "Over the line (a pass into a goal is out, too): the ball goes to the side that did not touch it last where it went "
-            "out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
+            "Over the line (into a goal, too, with anything but a shot: a pass, an own goal): the ball goes to the side that did "
+            "not touch it last where it went out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
             "longer.",
         ),
         ("even-goals", ["restarts.out.seconds=0"], " if it went out nearer to a goal, as soon as somebody gets there."),
