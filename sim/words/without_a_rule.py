@@ -15,7 +15,7 @@ from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
 NO_GOAL_YET = "While shots do not count a ball in the goal is no goal: it is out, and lost."
-INTO_A_GOAL = " (into a goal, too, with anything but a shot: a pass, an own goal)"
+INTO_A_GOAL = " (a pass into a goal or an own goal, too)"
 NOT_THEIRS = " Off a side that has not won it, that is no loss."
 
 
@@ -101,7 +101,7 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
 def turned_aside(game: Game) -> str:
     """What becomes of a shot that somebody gets in the way of."""
     who = "an opponent turns aside, also a keeper," if kept(game) else "an opponent turns aside"
-    return f"A shot {who} is not over yet: the ball is loose, and out off him over the line, in the goal too."
+    return f"A shot {who} is not over yet: the ball is loose, and out off him over the line."
 
 
 def shots_of(game: Game) -> list[tuple[str, str]]:

@@ -155,8 +155,8 @@ def test_it_ends_with_area_per_player():
         (
             "even-goals",
             [],
-            "Over the line (into a goal, too, with anything but a shot: a pass, an own goal): the ball goes to the side that did "
-            "not touch it last where it went out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
+            "Over the line (a pass into a goal or an own goal, too): the ball goes to the side that did not touch it last where it "
+            "went out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
             "longer.",
         ),
         ("even-goals", ["restarts.out.seconds=0"], " if it went out nearer to a goal, as soon as somebody gets there."),
