@@ -135,3 +135,19 @@ def stopped_again(events: list[dict]) -> bool:
         if came and late and dead:
             return True
     return False
+
+
+def test_a_sheet_says_in_words_what_a_role_is_asked_and_leaves_the_share_to_check():
+    assert "go and win it." in sheet("hunt-in-turn") and "press 0.8" not in sheet("hunt-in-turn")
+    assert "go and win it (press 0.8)" in " ".join(rules_in_words(load_game("hunt-in-turn")).split())
+
+
+def test_whoever_may_not_be_everything_is_to_be_found_on_the_lines():
+    assert "Player 1, who begins on the lines of the square, has one touch" in sheet("on-the-line")
+    assert "Player 8 is never an outside player" in sheet("on-the-line", "players.squad-8.never=['outside']")
+
+
+def test_that_nobody_dribbles_from_area_to_area_is_said_where_there_is_ground_between():
+    said = "Dribbled over the line of its area it is out."
+    assert said in sheet("home-grids")
+    assert said not in sheet("home-grids", "areas.east.gap=0")
