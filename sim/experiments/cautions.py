@@ -28,6 +28,8 @@ FROM_MEMORY = " (memory)"
 SHORT_LINE_M = 20.0
 RARE = 0.01
 FEW_SESSIONS = 10
+ROUGH = "take the ranges as rough."
+REDUCED = "On reduced load: "
 
 
 def longest_line(game: Game) -> float:
@@ -45,7 +47,7 @@ def cautions_for(
         found.append(f"{STOPPED}: {sessions} of {wanted} sessions were finished.")
     if sessions < FEW_SESSIONS:
         noun = "session" if sessions == 1 else "sessions"
-        found.append(f"Only {sessions} {noun} played: take the ranges as rough.")
+        found.append(f"Only {sessions} {noun} played: {ROUGH}")
     if all(row.basis == "extrapolated" for row in measures) and nearest(game) is None:
         found.append(NO_FIGURES)
     found += footing(game, {row.measure for row in measures if row.basis == "published"})
@@ -198,7 +200,7 @@ def of_players(game: Game, thresholds: Thresholds) -> list[str]:
     spoken = spoken_of(game)
     careful = [spoken[player.id] for player in game.players if player.restricted]
     if careful:
-        found.append(f"On reduced load: {', '.join(careful)}. We propose nothing that could mean more to do.")
+        found.append(f"{REDUCED}{', '.join(careful)}. We propose nothing that could mean more to do.")
     return found
 
 

@@ -45,6 +45,12 @@ def stops_when_lost(phase: Phase, side: str, others: Iterable[str], cause: str) 
     return settled(phase, "loss", side, cause) or any(settled(phase, "win", other) for other in others if other != side)
 
 
+def kept(game: Game) -> bool:
+    """Whether there is a goal with a keeper in it at any time."""
+    styles = {role.style for role in game.roles} | {job.style for phase in game.phases for job in phase.jobs}
+    return "goal" in styles
+
+
 def sides_having(game: Game) -> tuple[str, ...]:
     """The sides that can have the ball, in the order of the file."""
     sides = tuple(sides_at_start(game))

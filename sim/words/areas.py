@@ -62,7 +62,7 @@ def at_the_lines(game: Game) -> list[str]:
         f"A ball over the line of {listed(names)} is out at once, also for those who stand on it."
         if out == "line"
         else f"A ball over the line of {listed(names)} is out only when it leaves the {number(wide)} m around, or stops there with "
-        "nobody on the line to have it: they step back to take it; nobody comes out after it from inside."
+        "nobody on the line to have it: they step back to take it; those inside do not come out after it."
         for (out, wide), names in alike.items()
     ]
 
@@ -95,7 +95,8 @@ def between(game: Game) -> list[str]:
     if with_a_gap:
         lines.append(
             f"The ground {_pairs(with_a_gap)}{_beyond(with_a_gap)} is in play only while the ball is being played "
-            "across: whoever gets there first has it, and it counts as in the area it left."
+            "across: whoever gets there first has it, and it counts as in the area it left. Dribbled over the line of its area it "
+            "is out."
         )
         if may_be_too_early(game):
             lines[-1] += TOO_EARLY

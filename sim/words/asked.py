@@ -26,6 +26,8 @@ WAITING_IN_IT = (
     "the others have it they do not go in after it, and whoever is caught in there as it is lost comes straight out."
 )
 FIRST_TOUCH = "The touch that controls it is the first; a bad one that runs loose is no loss until an opponent has it or it is out."
+TACKLED_FROM_INSIDE = "Those inside tackle him from inside the lines, as far as a leg reaches."
+OUT_OF_REACH = "Further back than that nobody comes out after him."
 POINTS_STAY = "Points stay with the side, whatever colour plays for it by then."
 _IN_PLAY = ("pass", "passes", "carry", "transfer", "counter")
 """Events with the ball in play and under control."""
@@ -61,10 +63,11 @@ def on_the_lines(game: Game) -> list[str]:
     from_there = (
         f" He may play it from the {listed([number(one) for one in behind], 'or')} m behind it, too." if behind else ""
     )
-    tackled = ", and he can be tackled there" if all(role.tackled == "always" for role in roles) else ""
+    tackled = f" {TACKLED_FROM_INSIDE}" if all(role.tackled == "always" for role in roles) else ""
+    further = f" {OUT_OF_REACH}" if tackled and behind else ""
     return [
         "Whoever plays on a line moves along it, round the corners too; he steps in only to meet a ball and goes back to it."
-        f"{from_there} He does not dribble{tackled}."
+        f"{from_there} He does not dribble.{tackled}{further}"
     ]
 
 
@@ -130,7 +133,11 @@ def not_awaited(game: Game) -> list[str]:
 
 def no_defending(game: Game) -> list[str]:
     """Where whoever loses it goes in: what becomes of one who may not."""
-    going = any(
+    return [NO_DEFENDING] if loser_swaps(game) else []
+
+
+def loser_swaps(game: Game) -> bool:
+    """Whether whoever loses it changes places for it."""
+    return any(
         isinstance(action, Swap) and action.who.startswith("loser") for rule in rules_of(game) for action in rule.do
     )
-    return [NO_DEFENDING] if going else []

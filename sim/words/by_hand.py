@@ -79,4 +79,4 @@ def reached_defined(game: Game) -> str:
 
 def goal_defined(_: Game) -> str:
     """What counts as a goal."""
-    return "A goal is the whole ball over the line between the posts, whoever scores."
+    return "A goal is a shot with the whole ball over the line between the posts, whoever scores."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sim.game.model import Game, Player, Restart
 from sim.game.names import spoken_of
 from sim.words.listing import capital, listed, number, some, time
+from sim.words.places import place_called
 from sim.words.who import one_of, side_called
 
 
@@ -48,8 +49,16 @@ def limits_in_words(game: Game) -> list[str]:
             never = listed([one_of(role) for role in player.never], "or")
             said.append(f"is never {never}: not chosen for it, and where it would come to that nobody changes")
         if said:
-            lines.append(f"{capital(called[player.id])} {listed(said)}.")
+            lines.append(f"{capital(called[player.id])}{_on_a_line(game, player)} {listed(said)}.")
     return lines + when_they_have_had_it(game)
+
+
+def _on_a_line(game: Game, player: Player) -> str:
+    """``, who begins on the lines of the square,``: where to look for somebody who may not be everything; nothing for others."""
+    role = game.role(player.role)
+    if not player.never or role.style != "edge":
+        return ""
+    return f", who begins on the lines of {place_called(game, role.place)},"
 
 
 def shares(player: Player) -> list[str]:

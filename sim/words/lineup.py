@@ -60,10 +60,10 @@ def _touches(role: Role) -> str:
     return f"{touches}, then {listed([number_word(step) for step in role.ladder])} step by step (who comes new begins at the top)"
 
 
-def _does(game: Game, role: Role, shared: Sequence[str] = ()) -> str:
-    """Where and how a role plays; without what is said of all of them (`shared`)."""
+def _does(game: Game, role: Role, shared: Sequence[str] = (), in_short: bool = False) -> str:
+    """Where and how a role plays; without what is said of all of them (`shared`); `in_short`: in words alone."""
     how = [one for one in (_side(game, role).removeprefix(", "), _touches(role)) if one and one not in shared]
-    return f"{', '.join([where_they_play(game, role), *how])}{_by_hand(role)}{_asked(role)}"
+    return f"{', '.join([where_they_play(game, role), *how])}{_by_hand(role)}{_asked(game, role, in_short)}"
 
 
 def _shared(game: Game) -> list[str]:
@@ -88,20 +88,25 @@ def _by_hand(role: Role) -> str:
     return "".join(f", {one}" for one in found)
 
 
-def _asked(role: Role) -> str:
-    """What the coach asks of a role beyond the usual, as more parts of a sentence."""
+def _asked(game: Game, role: Role, in_short: bool) -> str:
+    """What the coach asks of a role beyond the usual, as more parts of a sentence; `in_short`: without the shares of the file."""
     found = []
+
+    def share(name: str, value: float) -> str:
+        return "" if in_short else f" ({name} {value:g})"
+
     if role.press != USUAL_SHARE:
-        found.append(f"{'go and win it' if role.press > USUAL_SHARE else 'hold off'} (press {role.press:g})")
+        found.append(f"{'go and win it' if role.press > USUAL_SHARE else 'hold off'}{share('press', role.press)}")
     if role.marking != USUAL_SHARE:
-        found.append(f"{'mark a man' if role.marking > USUAL_SHARE else 'guard space'} (marking {role.marking:g})")
+        found.append(f"{'mark a man' if role.marking > USUAL_SHARE else 'guard space'}{share('marking', role.marking)}")
     if role.win_back_s:
-        found.append(f"all hunt the ball for {role.win_back_s:g} s after losing it")
+        since = "after losing it" if game.win.confirm in ("touch", "control") else "from the moment the others have it"
+        found.append(f"all hunt the ball for {role.win_back_s:g} s {since}, then defend as before")
     for value, more, less in ((role.width, "wider", "narrower"), (role.depth, "deeper", "flatter")):
         if value != 1.0:
             found.append(f"stay {more if value > 1.0 else less} than usual ({value:g} times)")
     if role.tempo != USUAL_SHARE:
-        found.append(f"{'play quickly' if role.tempo > USUAL_SHARE else 'be patient'} (tempo {role.tempo:g})")
+        found.append(f"{'play quickly' if role.tempo > USUAL_SHARE else 'be patient'}{share('tempo', role.tempo)}")
     if role.positions == "fixed":
         found.append("hold their positions")
     if role.effort != 1.0:
@@ -122,9 +127,9 @@ def lines_of_roles(game: Game, in_short: bool = False) -> list[str]:
         if groups:
             total = sum(player.role == role.name for player in game.players)
             called = some_in(role.name, total) if in_short else counted_in(role.name, total)
-            lines.append(f"{called} ({'; '.join(groups)}): {_does(game, role, shared)}.")
+            lines.append(f"{called} ({'; '.join(groups)}): {_does(game, role, shared, in_short)}.")
         else:
-            later.append((role.name, _does(game, role, shared)))
+            later.append((role.name, _does(game, role, shared, in_short)))
     everybody = [f"Everybody: {', '.join(shared)}."] if shared else []
     nobody = absent_together(later) if in_short else [absent(*one) for one in later]
     told = [*one_side(game), *common(game), *_pairs(game), *_homes(game), *nobody]

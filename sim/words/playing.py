@@ -3,10 +3,11 @@ at the whistle."""
 
 from __future__ import annotations
 
-from sim.game.having import sides_having, stops
+from sim.game.having import kept, sides_having, stops
 from sim.game.model import Area, Game, Goal, Phase
 from sim.game.verbs import Open, OpenWindow
 from sim.pitch.assumptions import USUAL
+from sim.words.asked import loser_swaps
 from sim.words.ground_words import TOWARDS
 from sim.words.listing import capital, listed, number_word, some, time
 
@@ -108,10 +109,19 @@ def until_it_is_won(game: Game) -> list[str]:
     lines = [
         "Until then it is still the other side's ball: if the new side put it out or hold it too long, nobody has lost it."
     ]
+    nobody_swaps = " and nobody swaps" if loser_swaps(game) else ""
+    anew = f"; the {some(game.win.amount, 'pass')} then start from none" if game.win.confirm == "passes" else ""
+    lines.append(
+        f"If the side that had it gets it back under control before that, nobody has lost it{nobody_swaps}{anew}. If it puts the "
+        "ball out, it has lost it."
+    )
+    if nobody_swaps:
+        lines.append("Once it is won the one who gave it away swaps, not whoever has touched it since.")
     if game.win.contested == "starts again":
         lines.append("If the side that had it has it back before that, its count of passes in a row starts again.")
     if shots_allowed(game):
-        lines.append("Until then the new side may not shoot; a ball the keeper saves is won at once.")
+        saved = "; a ball the keeper saves is won at once" if kept(game) else ""
+        lines.append(f"Until then the new side may not shoot{saved}.")
     return lines
 
 
@@ -158,8 +168,7 @@ def not_in_windows(game: Game) -> list[str]:
 
 def at_the_whistle(game: Game) -> list[str]:
     """What becomes of a shot on its way when time is up."""
+    until = "in, saved or wide" if kept(game) else "in or wide"
     return (
-        ["A shot struck before the whistle counts: time runs on until it is in, saved or wide."]
-        if shots_allowed(game)
-        else []
+        [f"A shot struck before the whistle counts: time runs on until it is {until}."] if shots_allowed(game) else []
     )

@@ -8,13 +8,13 @@ from sim.game.model import Game, Rule
 from sim.game.sole import sole_comer, sole_goer
 from sim.game.verbs import Assign, OpenWindow, Step, Swap, unit_of
 from sim.rules.between import way_back
+from sim.words.down_the_list import moving_down
 from sim.words.listing import capital, listed, number_word, some, time
 from sim.words.who import becomes, in_role, many_of, of_side, one_of, side_called
 
 _BETWEEN = {
     "carry on": "Roles at the whistle are those of the next bout.",
     "start anew": "Each bout starts with the roles as written above.",
-    "list": "Between bouts the roles move down the list of each team, keepers apart.",
 }
 WAITED = "who has waited longest"
 _CHOSEN = {
@@ -26,7 +26,7 @@ _CHOSEN = {
 
 def between_bouts(game: Game) -> str:
     """What the next bout begins with."""
-    return _BETWEEN[game.bouts.roles]
+    return moving_down(game) if game.bouts.roles == "list" else _BETWEEN[game.bouts.roles]
 
 
 def cut_off(game: Game) -> list[str]:
@@ -159,7 +159,8 @@ def taken(game: Game, rule: Rule, action: Assign, once: str) -> str:
     whose = of_side(rule, action.who)
     if action.other == "passer and receiver":
         return _of_the_last_pass(rule, action, whose, once)
-    who = f"{in_role(action.from_role, action.count)}{whose}{once}"
+    both = " of both sides" if (action.who, action.from_role, action.count) == ("all", None, None) else ""
+    who = f"{in_role(action.from_role, action.count)}{whose or both}{once}"
     if action.count is None or action.other != "nearest":
         waits = action.from_role is not None and game.role(action.from_role).style == "wait"
         how = f"{WAITED}; at first any of them" if waits and action.other == "longest in" else _CHOSEN[action.other]

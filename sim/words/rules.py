@@ -252,11 +252,18 @@ def purpose_of(game: Game, phase: Phase) -> list[str]:
     counted = [words for on, words in COUNTED.items() if any(rule.on == on for rule in phase.rules)]
     if counted and len(game.phases) > 1:
         lines.append(f"{capital(listed(counted))} are counted afresh from here.")
+    lines += away_from_home(game, phase)
     once = dict.fromkeys(rule.on for rule in phase.rules if rule.on in COUNTED and not rule.each)
     if once:
         lines.append(_ONCE.format(listed([_BRINGING[on] for on in once])))
     lines += across_once(phase)
     return lines
+
+
+def away_from_home(game: Game, phase: Phase) -> list[str]:
+    """Where the ball is brought home and passes in a row count: that they do before it is there, too."""
+    counted = any(rule.on == "passes" for rule in phase.rules)
+    return ["Passes in a row count away from home, too."] if counted and "home" in phase.all_aims else []
 
 
 def _phase(game: Game, phase: Phase) -> list[str]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from sim.experiments.adjusted import Card
+from sim.experiments.cautions import REDUCED, ROUGH
 from sim.experiments.last_line import LINE
 from sim.game.borders import lies_in, touching
 from sim.game.equipment import FURTHEST_APART_M, Bibs, equipment_of
@@ -124,8 +125,11 @@ def sheet_of(
 
 
 def cautions(card: Card | None) -> tuple[str, ...]:
-    """What must be said with it; the general line last."""
-    return (LINE,) if card is None else tuple(dict.fromkeys(card.cautions))
+    """What must be said with it; the general line last.  Without what is about ranges, of which a sheet has none, and who is on
+    reduced load, who stands under the caps."""
+    if card is None:
+        return (LINE,)
+    return tuple(one for one in dict.fromkeys(card.cautions) if not (one.endswith(ROUGH) or one.startswith(REDUCED)))
 
 
 # When

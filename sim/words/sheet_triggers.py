@@ -10,11 +10,9 @@ from sim.experiments.adjusted import Card, Trigger
 from sim.game.having import sides_having
 from sim.game.model import Game
 from sim.words.adjust_screen import Grass, Room
-from sim.words.changes import spelt
-from sim.words.listing import capital, small
+from sim.words.listing import small
 
 NOT_PLAYED = "Not tried beforehand: ask the coach what to change first."
-NOTHING = "nothing that was tried clearly helps"
 ONE_THING = "Change one thing for one bout, then look."
 BOTH = "They: both sides together."
 HARDER = ("turnovers_per_min", "turnovers_per_clock_min", "balls_lost_per_min", "wins_per_min")
@@ -22,17 +20,14 @@ HARDER = ("turnovers_per_min", "turnovers_per_clock_min", "balls_lost_per_min", 
 
 
 def trigger_lines(game: Game, card: Card | None) -> list[str]:
-    """At most two lines, and how often they are luck; without a card, where to find them."""
+    """At most two lines, and how often they are luck; without a card, where to find them; nothing where nothing clearly helps."""
     if card is None:
         return [NOT_PLAYED, ONE_THING]
     grass = Grass(card, game, None, Room(0, False, False, False))
     found = triggers(card)
-    lines = [
-        headed(card, one, grass.trigger(one) if one.effects else f"If {grass.seen(one)}, {NOTHING}.") for one in found
-    ]
-    if not any(one.effects for one in found):
-        tried = sum(not one.refusals for one in card.effects)
-        return [capital(f"{spelt(tried)} small changes were tried and none clearly moves it.")]
+    lines = [headed(card, one, grass.trigger(one)) for one in found if one.effects]
+    if not lines:
+        return []
     both = (
         f" {BOTH}"
         if card.scope == "game" and len(sides_having(game)) > 1 and any(" they " in one for one in lines)

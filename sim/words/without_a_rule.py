@@ -8,15 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sim.game.family import may, sides_at_start
-from sim.game.having import IN_PLAY, answering, settled, sides_having, stops_when_lost
+from sim.game.having import IN_PLAY, answering, kept, settled, sides_having, stops_when_lost
 from sim.game.model import Game, Phase
 from sim.words.listing import listed
 from sim.words.rule_heads import loss_head
 from sim.words.who import side_called
 
-TURNED_ASIDE = (
-    "A shot an opponent turns aside, also a keeper, is not over yet: the ball is loose, and out off him over the line."
-)
+NO_GOAL_YET = "While shots do not count a ball in the goal is no goal: it is out, and lost."
+INTO_A_GOAL = " (a pass into a goal or an own goal, too)"
 NOT_THEIRS = " Off a side that has not won it, that is no loss."
 
 
@@ -46,9 +45,15 @@ def over_the_line(game: Game, phase: Phase, served: str) -> Iterator[str]:
     without = [side for side in sides if not settled(phase, "out", side)]
     losing = [side for side in without if side in having and not settled(phase, "loss", side, "out")]
     if len(without) == len(sides) and set(losing) == set(having):
-        into_a_goal = " (a pass into a goal is out, too)" if game.goals else ""
+        into_a_goal = INTO_A_GOAL if game.goals else ""
         yield f"Over the line{into_a_goal}: {served}.{'' if game.win.confirm == 'touch' else NOT_THEIRS}"
         return
+    ruled = [side for side in having if side in without and side not in losing]
+    if len(ruled) > 1 and ruled == list(having):
+        yield "If the side with the ball puts it over the line, it has lost it."
+    else:
+        for side in ruled:
+            yield f"If {side_called(game, side)} put it over the line, they have lost it."
     for side in losing:
         yield f"If {side_called(game, side)} put it over the line: {served}."
     rest = [side for side in without if side not in losing and set(having) - {side}]
@@ -70,23 +75,38 @@ def after_shots(game: Game, phase: Phase, served_start: str, served_out: str) ->
         and may(phase, "shoot", side)
         and any(goal.attacked_by in (side, "any") for goal in game.goals)
     ]
+    if any(not phase.may_from_the_start("shoot", side) for side in sides):
+        yield NO_GOAL_YET
     for event, plain, named, then in (
         ("goal", "On a goal", "If {side} score", served_start),
         ("save", "On a save", "If a shot by {side} is saved", "the keeper has it, and play goes on"),
         ("miss", "On a miss", "If a shot by {side} misses", served_out),
     ):
+        if event == "save" and not kept(game):
+            continue
         left = [side for side in sides if not settled(phase, event, side) and not settled(phase, "loss", side, "shot")]
         if left and left == sides:
             yield f"{plain}: {then}."
         else:
             for side in left:
                 yield f"{named.format(side=side_called(game, side))}: {then}."
-    stopped = any(settled(phase, event, side) for event in ("goal", "save", "miss") for side in sides)
+    stopped = [word for event, word in shots_of(game) if any(settled(phase, event, side) for side in sides)]
     if stopped and any(answering(phase, "loss", side, "shot") for side in sides):
-        yield "After a shot that brings a new ball by a rule, nothing of a loss follows."
+        yield f"After {listed(stopped, 'or')} its own rule gives the new ball: nothing of a loss follows."
     yield from shots_as_losses(game, phase, sides)
     if sides and game.win.confirm != "touch":
-        yield TURNED_ASIDE
+        yield turned_aside(game)
+
+
+def turned_aside(game: Game) -> str:
+    """What becomes of a shot that somebody gets in the way of."""
+    who = "an opponent turns aside, also a keeper," if kept(game) else "an opponent turns aside"
+    return f"A shot {who} is not over yet: the ball is loose, and out off him over the line."
+
+
+def shots_of(game: Game) -> list[tuple[str, str]]:
+    """How a shot can end a possession: the event, and what it is called."""
+    return [("goal", "a goal"), *([("save", "a saved shot")] if kept(game) else []), ("miss", "a missed shot")]
 
 
 def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[str]:
@@ -94,7 +114,7 @@ def shots_as_losses(game: Game, phase: Phase, sides: Sequence[str]) -> Iterator[
     kinds = {
         side: [
             word
-            for event, word in (("goal", "a goal"), ("save", "a saved shot"), ("miss", "a missed shot"))
+            for event, word in shots_of(game)
             if not settled(phase, event, side) and answering(phase, "loss", side, "shot")
         ]
         for side in sides

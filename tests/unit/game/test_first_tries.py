@@ -175,7 +175,7 @@ def test_that_a_goal_is_a_loss_as_well_is_said_wherever_something_follows_a_loss
     assert counts in printed(GOALS + swap)
     after = printed(GOALS + swap + 'rules.goal = { on = "goal", do = [{ restart = "start" }] }')
     assert "After a saved shot or a missed shot what follows a loss follows, too" in after
-    assert "After a shot that brings a new ball by a rule, nothing of a loss follows." in after
+    assert "After a goal its own rule gives the new ball: nothing of a loss follows." in after
 
 
 def test_what_is_left_out_goes_by_the_places_of_the_file():

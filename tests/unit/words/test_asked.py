@@ -15,15 +15,19 @@ from sim.words.asked import (
     LAST_GATE,
     NO_DEFENDING,
     NOT_AWAITED,
+    OUT_OF_REACH,
     POINTS_STAY,
+    TACKLED_FROM_INSIDE,
     WAITING_IN_IT,
     on_the_lines,
 )
 from sim.words.rules import rules_in_words
 from sim.words.sheet import sheet_of
+from tests.support.paths import player_at
 from tests.theory.games import events_of, of_kind
 
 TINY_S = 1e-6
+A_STEP_M = 0.3  # by so much a run that ends at the line may carry over it
 
 
 def sheet(name: str, *changes: str) -> str:
@@ -47,11 +51,11 @@ def test_a_sentence_stands_where_it_can_come_up_and_nowhere_else(said: str, name
 
 def test_what_whoever_stands_on_a_line_may_do_goes_by_the_line_and_the_role():
     (usual,) = on_the_lines(load_game("tight-square"))
-    assert "from the 3 m behind it" in usual and "he can be tackled there" in usual
+    assert "from the 3 m behind it" in usual and TACKLED_FROM_INSIDE in usual and OUT_OF_REACH in usual
     (hard,) = on_the_lines(load_game("tight-square", ["areas.square.out=line"]))
-    assert "behind" not in hard
+    assert "behind" not in hard and TACKLED_FROM_INSIDE in hard and OUT_OF_REACH not in hard
     (spared,) = on_the_lines(load_game("tight-square", ["roles.outside.tackled=never"]))
-    assert "tackled" not in spared
+    assert "tackle" not in spared and OUT_OF_REACH not in spared
     assert on_the_lines(load_game("four-gates")) == []
 
 
@@ -59,17 +63,21 @@ def test_they_are_on_the_line_step_in_and_out_and_are_tackled_there():
     game = load_game("on-the-line")
     (area,) = game.areas
     west, south, east, north = area.bounds
-    inside, tackled = [], 0
+    inside, tacklers, ids = [], [], [player.id for player in game.players]
     for seed in range(1, 7):
         role = {player.id: player.role for player in game.players}
-        for each in events_of(play_bout(game, draw_roster(game, seed, 0), seed)):
+        log = play_bout(game, draw_roster(game, seed, 0), seed)
+        for each in events_of(log):
             if each["kind"] == "swap":
                 role[each["player"]], role[each["other"]] = role[each["other"]], role[each["player"]]
             if each["kind"] == "receive" and role[each["player"]] == "outside":
                 inside.append(min(each["x"] - west, east - each["x"], each["y"] - south, north - each["y"]))
-            tackled += each["kind"] == "tackle" and role[each["other"]] == "outside"
+            if each["kind"] == "tackle" and role[each["other"]] == "outside":
+                x, y = player_at(log, ids.index(each["player"]), each["t"])
+                tacklers.append(min(x - west, east - x, y - south, north - y))
     on_it = [depth for depth in inside if abs(depth) < 1.0]
-    assert len(on_it) > 0.8 * len(inside) and min(inside) < 0.0 and max(inside) > 1.0 and tackled
+    assert len(on_it) > 0.8 * len(inside) and min(inside) < 0.0 and max(inside) > 1.0
+    assert tacklers and min(tacklers) > -A_STEP_M
 
 
 def test_play_goes_on_after_a_point_in_play_unless_a_new_ball_comes():
@@ -127,3 +135,19 @@ def stopped_again(events: list[dict]) -> bool:
         if came and late and dead:
             return True
     return False
+
+
+def test_a_sheet_says_in_words_what_a_role_is_asked_and_leaves_the_share_to_check():
+    assert "go and win it." in sheet("hunt-in-turn") and "press 0.8" not in sheet("hunt-in-turn")
+    assert "go and win it (press 0.8)" in " ".join(rules_in_words(load_game("hunt-in-turn")).split())
+
+
+def test_whoever_may_not_be_everything_is_to_be_found_on_the_lines():
+    assert "Player 1, who begins on the lines of the square, has one touch" in sheet("on-the-line")
+    assert "Player 8 is never an outside player" in sheet("on-the-line", "players.squad-8.never=['outside']")
+
+
+def test_that_nobody_dribbles_from_area_to_area_is_said_where_there_is_ground_between():
+    said = "Dribbled over the line of its area it is out."
+    assert said in sheet("home-grids")
+    assert said not in sheet("home-grids", "areas.east.gap=0")

@@ -53,3 +53,17 @@ def test_the_lines_are_spoken_of_only_where_players_stand_on_them():
         assert not any(
             "A ball over the line of" in line or "in which play goes on" in line for line in said(load_game(name))
         )
+
+
+def test_what_becomes_of_a_ball_half_won_is_said_with_who_swaps():
+    text = "\n".join(said(load_game("play-out")))
+    assert (
+        "gets it back under control before that, nobody has lost it and nobody swaps; the three passes then start from"
+        in text
+    )
+    assert "the one who gave it away swaps" in text
+    assert "from the moment the others have it, then defend as before" in text
+    held = "\n".join(said(load_game("play-out", ['win={ confirm = "hold", seconds = 2 }'])))
+    assert "gets it back" in held and "the three passes" not in held
+    at_once = "\n".join(said(load_game("play-out", ['win={ confirm = "control" }'])))
+    assert "gets it back" not in at_once and "after losing it, then defend as before" in at_once

@@ -52,7 +52,7 @@ def test_it_ends_with_area_per_player():
             "tight-square",
             ["areas.square.run_off=1.5"],
             "  A ball over the line of the square is out only when it leaves the 1.5 m around, or stops there with nobody on the "
-            "line to have it: they step back to take it; nobody comes out after it from inside.",
+            "line to have it: they step back to take it; those inside do not come out after it.",
         ),
         (
             "tight-square",
@@ -137,7 +137,7 @@ def test_it_ends_with_area_per_player():
         (
             "tight-square",
             ["bouts.rotate=list"],
-            ". Between bouts the roles move down the list of each team, keepers apart.",
+            ". Between bouts the roles move down the list. Inside players in bout 1: 5 and 6; bout 2: 1 and 2;",
         ),
         (
             "break-away",
@@ -155,8 +155,8 @@ def test_it_ends_with_area_per_player():
         (
             "even-goals",
             [],
-            "Over the line (a pass into a goal is out, too): the ball goes to the side that did not touch it last where it went "
-            "out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
+            "Over the line (a pass into a goal or an own goal, too): the ball goes to the side that did not touch it last where it "
+            "went out, 3 m beside the post if it went out nearer to a goal, 3 s later, or when somebody gets there if that takes "
             "longer.",
         ),
         ("even-goals", ["restarts.out.seconds=0"], " if it went out nearer to a goal, as soon as somebody gets there."),
@@ -239,7 +239,8 @@ def test_what_tests_gave_is_said_a_line_each():
 def test_what_a_role_is_asked_for_is_said():
     text = rules_said(load_game(CASES / "valid" / "asked.toml"))
     assert (
-        "two touches, go and win it (press 0.9), guard space (marking 0.2), all hunt the ball for 4.5 s after losing it, "
+        "two touches, go and win it (press 0.9), guard space (marking 0.2), all hunt the ball for 4.5 s after losing it, then "
+        "defend as before, "
         "stay narrower than usual (0.7 times), stay deeper than usual (1.1 times), play quickly (tempo 0.8), "
         "hold their positions, run harder than usual (120 %)."
     ) in text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given, reject, settings
@@ -21,7 +22,7 @@ from sim.words.ground_words import as_drawn
 from sim.words.losses import LOSS, NO_SHOT
 from sim.words.points import STROKES, in_strokes
 from sim.words.rule_heads import rule_head
-from sim.words.sheet import Sheet, sheet_of
+from sim.words.sheet import Sheet, cautions, sheet_of
 from sim.words.sheet_rules import LEAST_LINES, MORE, MOST_LINES, rule_lines
 from sim.words.who import receiver
 from tests.support.games import GAMES
@@ -343,3 +344,13 @@ def test_a_win_is_defined_however_it_is_confirmed():
     for how, counted in (("touch", "touches a ball of the other's"), ("control", "has it under control")):
         found = dict(definitions(load_game("waves", [f"win.confirm={how}"])))
         assert counted in found["wins"]
+
+
+def test_a_sheet_has_no_word_of_ranges_and_nothing_twice_of_reduced_load():
+    found = (
+        "Only 5 sessions played: take the ranges as rough.",
+        "On reduced load: player 1. Nothing more.",
+        "Count.",
+        LINE,
+    )
+    assert cautions(SimpleNamespace(cautions=found)) == ("Count.", LINE)

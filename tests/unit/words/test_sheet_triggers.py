@@ -10,10 +10,8 @@ from sim.experiments.adjust import adjust
 from sim.experiments.adjusted import Card, Refusal, Spells, Trigger
 from sim.experiments.levers import levers_of
 from sim.game.loader import load_game
-from sim.words.changes import spelt
 from sim.words.levers import to_do
-from sim.words.listing import capital
-from sim.words.sheet_triggers import BOTH, NOT_PLAYED, NOTHING, ONE_THING, trigger_lines
+from sim.words.sheet_triggers import BOTH, NOT_PLAYED, ONE_THING, trigger_lines
 
 SHORT = ["bouts.minutes=0.5", "bouts.count=2"]
 
@@ -67,7 +65,7 @@ def test_a_lever_that_is_refused_is_never_named(card: Card):
     )
     lines = trigger_lines(load_game("tight-square", SHORT), careful)
     assert not any(to_do(lever(card, "touches", -1)) in line for line in lines)
-    assert lines[0] == f"Too easy: if they lose it fewer than 4 times in two bouts, {NOTHING}."
+    assert not any(line.startswith("Too easy") for line in lines) and lines[0].startswith("Too hard")
     assert any("reduced load" in line for line in lines)
 
 
@@ -86,5 +84,4 @@ def test_without_a_card_nothing_is_claimed(card: Card):
     still = replace(
         card, effects=tuple(replace(one, aim=replace(one.aim, verdict="cannot tell")) for one in card.effects)
     )
-    many = capital(spelt(len(card.effects)))
-    assert trigger_lines(game, still) == [f"{many} small changes were tried and none clearly moves it."]
+    assert trigger_lines(game, still) == []

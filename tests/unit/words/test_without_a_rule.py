@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sim.game.loader import load_game
+from sim.words.without_a_rule import NO_GOAL_YET
 from tests.support.games import GAMES as SIX
 from tests.support.rules_said import rules_said
 
@@ -141,3 +142,30 @@ def test_a_shot_that_a_rule_of_the_loss_answers_is_said_to_be_a_loss():
     )
     for said in (rules % ("causes = ['tackle'], ", goal), "phases.play.rules={}"):
         assert not [line for line in lines("even-goals", said) if "what follows a loss follows, too" in line]
+
+
+def test_a_game_without_keepers_says_nothing_of_keepers_and_saves():
+    said = "\n".join(lines("four-goals"))
+    assert "keeper" not in said and "saved" not in said and "On a save" not in said
+    assert "keeper" in "\n".join(lines("even-goals"))
+
+
+def test_a_ball_in_the_goal_before_shots_count_is_said_to_be_out():
+    assert any(NO_GOAL_YET in line for line in lines("four-goals"))
+    assert not any(NO_GOAL_YET in line for line in lines("four-goals", "phases.play.open=['shoot']"))
+
+
+def test_a_ball_put_out_by_the_side_that_has_it_is_lost_where_a_rule_says_what_follows():
+    lost = "If the outside players put it over the line, they have lost it."
+    assert lost in lines("play-out")
+    assert lost not in lines("hunt-in-turn")
+
+
+def test_what_a_rule_gives_to_all_it_gives_to_both_sides():
+    assert any("all players of both sides become home players" in line for line in lines("home-grids"))
+
+
+def test_passes_away_from_home_are_said_to_count_where_passes_count():
+    count = "Passes in a row count away from home, too."
+    assert any(count in line for line in lines("home-grids"))
+    assert not any(count in line for line in lines("even-goals"))
