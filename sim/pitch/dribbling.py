@@ -81,4 +81,6 @@ def go_past(pitch, c, j, t):
     wx, wy = x + on * ux - wide * uy, y + on * uy + wide * ux
     px, py = place_to_carry_to(pitch, c, wx, wy, x, y)
     free = px == wx and py == wy  # no line in the way
+    if players[c].touch_limit > 0:  # the touch that takes it past him is one of those he has
+        pitch.ball.touches += 1.0
     go(pitch, c, t, t, Course(px, py, constants.open_share * players[c].top_speed, 1.0, free))

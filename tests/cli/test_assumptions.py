@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from cli.app import app
 
 SMALL = ["--set", "bouts.minutes=0.3", "--set", "bouts.count=1", "--workers", "1"]
-OWN = "Played with assumptions of your own: engine.tackle_win = 0.5 (ours: 0.34)."
+OWN = "Played with assumptions of your own: engine.tackle_win = 0.5 (ours: 0.2)."
 
 
 def ask(*arguments: str, code: int = 0):
@@ -34,7 +34,7 @@ def test_the_table_by_word_and_as_csv(tmp_path: Path, monkeypatch: pytest.Monkey
     assert "tackle_win" in text and "chance of a clean win" in text and "tackle_rate" not in text
     with Path("found.csv").open(encoding="utf-8", newline="") as file:
         assert [(line["name"], line["value"], line["provenance"]) for line in csv.DictReader(file)] == [
-            ("tackle_win", "0.34", "judgement")
+            ("tackle_win", "0.2", "judgement")
         ]
 
 
@@ -43,7 +43,7 @@ def test_the_template_goes_straight_back_in(tmp_path: Path, monkeypatch: pytest.
     ask("assumptions", "--template", "mine.toml", "--population", "women")
     text = Path("mine.toml").read_text(encoding="utf-8")
     assert '[population."women".vmax_mps]' in text
-    Path("mine.toml").write_text(text.replace("# tackle_win = 0.34", "tackle_win = 0.5"), encoding="utf-8")
+    Path("mine.toml").write_text(text.replace("# tackle_win = 0.2", "tackle_win = 0.5"), encoding="utf-8")
     assert OWN in ask("play", "tight-square", "--assumptions", "mine.toml").stdout
 
 
@@ -69,7 +69,7 @@ def test_a_file_with_a_mistake_is_refused_by_every_command_that_plays(command: l
     Path(mine).write_text("[engine]\ntackle_win = 5\ntackle_wins = 0.4\n", encoding="utf-8")
     result = ask(*command, "--assumptions", mine, "--seed", "1", code=2)
     assert result.stdout == ""
-    assert result.stderr.splitlines()[0] == "mine.toml: engine.tackle_win must be between 0.3 and 0.6 (got 5)"
+    assert result.stderr.splitlines()[0] == "mine.toml: engine.tackle_win must be between 0.1 and 0.6 (got 5)"
     assert result.stderr.splitlines()[1].startswith(
         "mine.toml: engine.tackle_wins is not an assumption (did you mean tackle_win"
     )
@@ -91,7 +91,7 @@ def test_an_answer_names_what_was_replaced_and_keeps_it(command: list[str], mine
     assert OWN in text
     answer = json.loads(Path("answer.json").read_text(encoding="utf-8"))
     kept = answer.get("comparisons", [answer])[0]["provenance"]
-    assert kept["assumptions"] == [{"name": "engine.tackle_win", "unit": "1", "own": 0.34, "value": 0.5}]
+    assert kept["assumptions"] == [{"name": "engine.tackle_win", "unit": "1", "own": 0.2, "value": 0.5}]
     assert kept["parameters"]["tackle_win"] == 0.5
 
 

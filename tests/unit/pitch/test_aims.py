@@ -23,7 +23,7 @@ POINT = [{"score": 1}]
 THROUGH = {"on": "pass", "through": "any", "other_gate": True, "do": POINT}
 SIX = {"on": "passes", "count": 6, "each": True, "do": POINT}
 END = {"on": "pass", "to": "east-end", "do": POINT}
-SEEDS = range(12)
+SEEDS = range(24)
 
 
 def game(aims: dict, more: dict | None = None, **rules: dict) -> Game:
