@@ -83,7 +83,7 @@ def test_what_is_said_of_the_line_between():
     assert said(fixed, "line between") == [f"{LINE}."]
     assert said(halves(gap=3.0), "ground between") == [
         "The ground between the left area and the right area is in play only while the ball is being played across: whoever gets "
-        "there first has it, and it counts as in the area it left."
+        "there first has it, and it counts as in the area it left. Dribbled over the line of its area it is out."
     ]
     assert said(halves(between_areas="out"), "another area too") == [
         "A ball over the line of its area is out, towards another area too. Only a pass to another area may leave: somebody "
