@@ -10,9 +10,9 @@ from sim.game.loader import load_game
 from tests.support.scene import FREE, NOBODY, RACE, Scene, scene
 
 
-def strangers(chasers: int) -> Scene:
+def strangers(chasers: int, **constants: float) -> Scene:
     """The ball is held at (40, 0), in an area where no chaser is; the nearer the number, the nearer he is."""
-    one = scene().carrier(at=(40.0, 0.0)).mate(at=(40.0, 10.0))
+    one = scene(**constants).carrier(at=(40.0, 0.0)).mate(at=(40.0, 10.0))
     for k in range(chasers):
         one.opponent(at=(-4.0 * k, 0.0), west=30.0, east=50.0, south=-10.0, north=10.0)
     return one.look_around()
@@ -26,6 +26,17 @@ def test_the_nearest_crosses_hard_and_the_others_at_a_pace_they_can_keep_up():
     top, lasting = one.players["top_speed"][2], one.players["critical_speed"][3]
     assert tops[0] == pytest.approx(0.85 * top, rel=0.03)
     assert tops[1:] == pytest.approx([lasting, lasting], rel=0.01)
+
+
+def test_only_the_nearest_makes_for_the_ball_the_others_come_in_nearer_to_their_own_places():
+    gaps = {}
+    for apart in (0.0, 0.4):
+        one = strangers(3, crossing_apart=apart)
+        for i in (2, 3, 4):
+            one.think(i)
+        gaps[apart] = [math.dist(one.where(i, 30.0)[:2], (40.0, 0.0)) for i in (2, 3, 4)]
+    assert gaps[0.0] == pytest.approx([0.0] * 3, abs=0.1)
+    assert gaps[0.4][0] == pytest.approx(0.0, abs=0.1) and min(gaps[0.4][1:]) > 0.5
 
 
 def lone(defenders: int) -> Scene:

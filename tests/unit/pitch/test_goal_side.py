@@ -47,6 +47,17 @@ def test_a_beaten_man_runs_to_where_the_ball_will_be(speed: float):
     assert to_goal(x, y) <= to_goal(2.0 + 1.5 * speed, 0.0) - 2.0 + 0.1
 
 
+def test_who_goes_goal_side_keeps_to_his_lane_and_the_hindmost_to_the_middle():
+    places = {CARRIER: (8.0, 0.0), MATE: (4.0, 12.0), FIRST: (9.0, 9.0), SECOND: (18.0, 0.0)}
+    found = []
+    for level in (0.8, 0.0):  # 0: straight towards the middle of the goal, where they all stood in a heap
+        one = attack(places, goal_side_level=level)
+        found.append([ends(one, who, MATE, (8.0, 0.0)) for who in (FIRST, SECOND)])
+    (lane, hindmost), (middle, same) = found
+    assert lane[1] > middle[1] + 1.0 and to_goal(*lane) < to_goal(8.0, 0.0)
+    assert hindmost == same and hindmost[1] == pytest.approx(0.0, abs=1e-6)
+
+
 def test_he_sprints_there_and_one_who_is_not_beaten_does_not():
     places = {CARRIER: (10.0, 0.0), MATE: (8.0, 9.0), FIRST: (-14.0, 8.0), SECOND: (18.0, 0.0)}
     one = attack(places, 4.0)
