@@ -76,7 +76,8 @@ def aim_at(bout: Bout, theirs: list[Goal]) -> None:
         chance = draw(bout.records, max(bout.possession.toucher, 0), AIM) if len(tied) > 1 else 0.0
         goal = bout.carrier.target = tied[int(chance * len(tied))]
     x, y = (goal.x, goal.y) if ahead else before_mouth(goal)
-    bout.play.aim, bout.play.goal_x, bout.play.goal_y, bout.play.goal_width = col.SCORE, x, y, goal.width
+    bout.play.aim, bout.play.goal_x, bout.play.goal_y = col.SCORE, x, y
+    bout.play.goal_width, bout.play.goal_height = goal.width, goal.height
     bout.play.goal_sideways = goal.end in ("south", "north")
     bout.play.goal_facing = facing(goal)
     bout.play.offside_in_use = sum(zone.offside for zone in bout.game.zones)  # with a goal to go for

@@ -199,6 +199,7 @@ PLAY = np.dtype(
         ("goal_x", FLOAT),  # what is aimed at
         ("goal_y", FLOAT),
         ("goal_width", FLOAT),
+        ("goal_height", FLOAT),  # under its bar
         ("goal_sideways", YES_OR_NO),  # its line runs along x
         ("goal_facing", FLOAT),  # +1 or -1: which way along its axis the mouth looks
         ("spot_x", FLOAT),  # where a restart is taken from, while somebody is on his way to take it (far off: nowhere)

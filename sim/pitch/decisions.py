@@ -26,6 +26,15 @@ HOLD = stream_index("hold")
 
 
 @njit(cache=True)
+def chance_asked(pitch, held_for):
+    """The chance of a goal (0-1) at which a player shoots who has had the ball for so many seconds: the less, the longer that is; and
+    the more room there is the less, as chances come seldom there."""
+    constants = pitch.constants
+    asked = max(constants.shot_least, constants.shot_worth - constants.shot_patience * held_for)
+    return asked * min(1.0, constants.shot_room / pitch.play.spacing) ** constants.shot_seldom
+
+
+@njit(cache=True)
 def shot(pitch, look):
     """A shot: allowed, at a goal that is attacked, from where such a player shoots, a good enough chance for as long as he has had
     the ball, and no better one a few metres on.  One that is just good enough is worth as much as the best pass there can be."""
@@ -36,8 +45,7 @@ def shot(pitch, look):
         x, y, _, _ = where(pitch.players, c, look.t)
         far = distance(x, y, play.goal_x, play.goal_y)
         chance = within_range(pitch, c, far) * goal_chance(pitch, c, x, y, look.t)
-    asked = constants.shot_worth - constants.shot_patience * (look.t - pitch.ball.received_at)
-    asked = max(constants.shot_least, asked)
+    asked = chance_asked(pitch, look.t - pitch.ball.received_at)
     worth = (1.0 + constants.progress_weight) * chance / asked
     able = able and chance >= asked
     if able and not look.first_time and not look.must_play and spare_touch(pitch, c):

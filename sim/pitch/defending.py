@@ -51,6 +51,19 @@ def beaten(play, x, y, bx, by):
 
 
 @njit(cache=True)
+def is_covered(pitch, j, bx, by):
+    """Whether a team-mate of presser j stands near enough to the ball at (bx, by), and nearer to the goal than it, to step in should
+    j be beaten."""
+    players, play = pitch.players, pitch.play
+    for k in range(len(players)):
+        if k != j and can_defend(pitch, k, bx, by):
+            x, y, _, _ = seen(players, k)
+            if distance(x, y, bx, by) < pitch.constants.covered_within and not beaten(play, x, y, bx, by):
+                return True
+    return False
+
+
+@njit(cache=True)
 def alarm_pace(pitch, situation):
     """m/s at which a beaten defender runs back: the faster, the nearer to the goal the ball is; hardest near it where nobody but
     the keeper is left before its carrier."""

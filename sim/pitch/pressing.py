@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from sim.compiled import njit, square
-from sim.pitch.arrays import HELD, KEEP, NOBODY, PRESS
-from sim.pitch.defending import beaten, can_defend, keenness
+from sim.pitch.arrays import HELD, KEEP, NOBODY, PRESS, SCORE
+from sim.pitch.defending import beaten, can_defend, is_covered, keenness
 from sim.pitch.moves import clip, quick
 from sim.pitch.numerics import FAR, ROUNDING_M, SMALL, distance
 from sim.pitch.perception import seen, with_ball
@@ -203,11 +203,13 @@ def press(pitch, situation):
 
     While the ball is on its way he runs so as to be in front of the receiver when it arrives; once it is held he stands off, on the
     lane to the nearest receiver and goal-side where a goal is attacked; and he goes in if he is there as soon as the ball, after a
-    while, or when he attacks it.  Alone, and too late, he shuts a lane.
+    while, or when he attacks it; further off where nobody covers him before a goal.  Alone, and too late, he shuts a lane.
     """
     players, constants, i = pitch.players, pitch.constants, situation.player
     keen = keenness(pitch, i, situation.now)
     wide = wideness(constants, keen)
+    if pitch.play.aim == SCORE and not is_covered(pitch, i, situation.ball_x, situation.ball_y):
+        wide *= constants.delay_wider
     close = constants.stand_off * wide
     px, py = place_of_press(pitch, situation, close, 1.0)
     soon = in_time(pitch, situation, (px, py), close, keen)

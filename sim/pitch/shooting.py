@@ -18,6 +18,7 @@ from sim.streams import stream_index
 
 SHOT = stream_index("shot")
 KEEPER = stream_index("keeper")
+USUAL_GOAL_M = 5.0  # the width of goal that the range of shots is given for
 GOAL_SCORED, SAVED, MISSED, BLOCKED = range(4)
 
 
@@ -63,6 +64,12 @@ def shot_error(pitch, c, x, y, t):
 
 
 @njit(cache=True)
+def rise_error(pitch, c, x, y, t, length):
+    """Standard deviation (m) of the height at which such a shot crosses the line of the goal, `length` metres off."""
+    return pitch.constants.shot_rise * shot_error(pitch, c, x, y, t) * length
+
+
+@njit(cache=True)
 def shot_speed(pitch, c):
     """Mean speed (m/s) of a shot by c: the slower the worse the first touch of his population is."""
     return pitch.constants.shot_speed * pitch.players[c].touch_level ** -pitch.constants.shot_speed_level
@@ -70,9 +77,11 @@ def shot_speed(pitch, c):
 
 @njit(cache=True)
 def within_range(pitch, c, length):
-    """0-1: how far a place `length` metres from goal is one that c would shoot from at all; nearer for children than for adults."""
+    """0-1: how far a place `length` metres from goal is one that c would shoot from at all; nearer for children than for adults, and
+    at a narrower goal."""
     constants = pitch.constants
     most = constants.shot_range * pitch.players[c].touch_level ** -constants.shot_range_level
+    most *= (pitch.play.goal_width / USUAL_GOAL_M) ** constants.shot_range_goal
     return 1.0 / (1.0 + math.exp((length - most) / constants.shot_range_soft))
 
 
@@ -109,8 +118,8 @@ def shadow_of(pitch, x, y, t):
 
 @njit(cache=True)
 def goal_chance(pitch, c, x, y, t):
-    """Judged chance that a shot by c from (x, y) at time t is a goal: aim at the freer side, keeper's reach, bodies in the
-    line, which he takes too lightly; none from behind the goal."""
+    """Judged chance that a shot by c from (x, y) at time t is a goal: aim at the freer side, under the bar, keeper's reach, bodies
+    in the line, which he takes too lightly; none from behind the goal."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     if ahead_of_goal(play, x, y) <= 0.0:
         return 0.0
@@ -134,9 +143,11 @@ def goal_chance(pitch, c, x, y, t):
         off = abs((ox - x) * gy - (oy - y) * gx) / length
         if in_the_line(constants, along, off, length):
             through *= 1.0 - constants.shot_body_judged * constants.shot_block
-    over = math.erf((half - aimed) / (spread * ROOT_2))
-    under = math.erf((min(max(shut, -half), half) - aimed) / (spread * ROOT_2))
-    return 0.5 * (over - under) * through
+    beside = math.erf((half - aimed) / (spread * ROOT_2))
+    shadowed = math.erf((min(max(shut, -half), half) - aimed) / (spread * ROOT_2))
+    room_above = (1.0 - constants.shot_aim_high) * play.goal_height
+    under_the_bar = 0.5 * (1.0 + math.erf(room_above / ((rise_error(pitch, c, x, y, t, length) + SMALL) * ROOT_2)))
+    return 0.5 * (beside - shadowed) * under_the_bar * through
 
 
 @njit(cache=True)
@@ -154,8 +165,8 @@ def better_nearer(pitch, c, t, chance, ahead):
 
 @njit(cache=True)
 def struck(pitch, c, t, offset):
-    """(metres from the middle of the goal where a shot by c at time t is to cross its line, m/s): at the side that a keeper leaves
-    whose shadow is `offset` metres off the middle, with the errors of the shot."""
+    """(metres from the middle of the goal where a shot by c at time t is to cross its line, metres above the ground, m/s): at the
+    side that a keeper leaves whose shadow is `offset` metres off the middle, with the errors of the shot."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     x, y, _, _ = where(players, c, t)
     half = 0.5 * play.goal_width
@@ -167,8 +178,10 @@ def struck(pitch, c, t, offset):
     across = constants.shot_aim * half * side + frame * length * shot_error(pitch, c, x, y, t) * draw_normal(
         players, c, SHOT
     )
+    high = constants.shot_aim_high * play.goal_height
+    high += rise_error(pitch, c, x, y, t, length) * draw_normal(players, c, SHOT)
     drawn = 1.0 + constants.shot_speed_sd * draw_normal(players, c, SHOT)
-    return across, shot_speed(pitch, c) * clip(drawn, constants.shot_speed_least, constants.shot_speed_most)
+    return across, high, shot_speed(pitch, c) * clip(drawn, constants.shot_speed_least, constants.shot_speed_most)
 
 
 @njit(cache=True)
@@ -185,22 +198,24 @@ def saved(pitch, shadow, across, flight):
 
 @njit(cache=True)
 def shoot(pitch, c, t):
-    """Carrier c shoots at time t, at the side the keeper leaves: what becomes of it."""
+    """Carrier c shoots at time t, at the side the keeper leaves: what becomes of it; wide or over the bar is missed."""
     players, play, constants = pitch.players, pitch.play, pitch.constants
     x, y, _, _ = where(players, c, t)
     shadow = shadow_of(pitch, x, y, t)
-    across, speed = struck(pitch, c, t, shadow.offset)
+    across, high, speed = struck(pitch, c, t, shadow.offset)
     ex = play.goal_x + (across if play.goal_sideways else 0.0)
     ey = play.goal_y + (0.0 if play.goal_sideways else across)
     gx, gy = ex - x, ey - y
     length = math.sqrt(gx * gx + gy * gy) + SMALL
     flight = length / speed
     nearest = length
-    if saved(pitch, shadow, across, flight):
+    over = high > play.goal_height
+    if not over and saved(pitch, shadow, across, flight):
         nearest *= shadow.way
         shot = Shot(SAVED, t + shadow.way * flight, x + shadow.way * gx, y + shadow.way * gy, shadow.keeper)
     else:
-        shot = Shot(GOAL_SCORED if abs(across) <= 0.5 * play.goal_width else MISSED, t + flight, ex, ey, NOBODY)
+        scored = not over and abs(across) <= 0.5 * play.goal_width
+        shot = Shot(GOAL_SCORED if scored else MISSED, t + flight, ex, ey, NOBODY)
     for j in range(len(players)):
         if with_ball(pitch, j) or players[j].style == GOAL or players[j].style == WAIT:
             continue

@@ -213,12 +213,15 @@ def slowing(low_mps: float, high_mps: float) -> Callable[[Samples], Sums]:
 
 
 def pace(seen: Samples) -> Sums:
-    """n, x, y, xx, xy, yy of x the logarithm of a pass's length as meant and y that of its launch speed."""
-    starts = {round(float(times[0]), 6): float(speed[0]) for times, speed in rolling(seen.log)}
+    """n, x, y, xx, xy, yy of x the logarithm of a received pass's length and y that of its mean speed, length over time.
+
+    Not of its launch: the source reads 0.28 off an engine whose passes were meant with a spread of 0.28 in mean speed, where
+    their launch had 0.24.
+    """
     points = [
-        (math.log(one.release.value), math.log(starts[round(one.release.t, 6)]))
+        (math.log(one.receive.value), math.log(one.receive.value / (one.receive.t - one.release.t)))
         for one in passes_of(seen)
-        if starts.get(round(one.release.t, 6), 0.0) > 0.0
+        if one.receive is not None and one.receive.value > 0.0
     ]
     x, y = np.array(points, dtype=float).reshape(-1, 2).T
     return float(len(x)), *(float(one.sum()) for one in (x, y, x * x, x * y, y * y))

@@ -158,7 +158,7 @@ DEFENDING: tuple[Parameter, ...] = (
         "recover_cap", 0.8, "1", 0.6, 0.98, "share of top speed at which a beaten defender runs, the ball near his goal"
     ),
     held("recover_at", 12.0, "m", 5.0, 20.0, "a ball no further from the goal than this is near it"),
-    held("recover_least", 0.55, "1", 0.3, 0.7, "that share while the ball is far from it"),
+    held("recover_least", 0.5, "1", 0.3, 0.7, "that share while the ball is far from it"),
     held("recover_from", 32.0, "m", 25.0, 60.0, "a ball further from the goal than this is far from it"),
     held(
         "track_time",

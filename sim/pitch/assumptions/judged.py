@@ -87,6 +87,24 @@ JUDGED = (
     judgement("steal_control", 0.60, "1", 0.4, 0.9, "chance that such a touch is control at once"),
     judgement("tackle_reach", 1.05, "m", 1.0, 2.0, "distance from which a presser may tackle"),
     judgement("tackle_rate", 1.4, "1/s", 0.6, 2.5, "tackles tried a second within reach"),
+    judgement(
+        "covered_within", 6.0, "m", 3.0, 12.0, "a presser with a team-mate goal-side so near to the carrier is covered"
+    ),
+    judgement(
+        "covered_tackles", 1.5, "1", 1.0, 2.5, "tackles tried before a goal with a team-mate so placed, over the usual"
+    ),
+    judgement(
+        "uncovered_tackles", 0.6, "1", 0.2, 1.0, "tackles tried before a goal with nobody so placed, over the usual"
+    ),
+    judgement("delay_wider", 1.4, "1", 1.0, 2.0, "how much further off he stays before a goal with nobody so placed"),
+    judgement(
+        "passing_tackles",
+        1.0,
+        "1",
+        0.0,
+        1.0,
+        "tackles tried by a defender who does not press, over those of a presser as near",
+    ),
     judgement("tackle_win", 0.20, "1", 0.1, 0.6, "chance of a clean win per attempt between equals"),
     judgement("tackle_loose", 0.15, "1", 0.05, 0.4, "chance that an attempt knocks the ball loose"),
     judgement("beaten_time", 0.7, "s", 0.4, 1.2, "seconds a beaten tackler needs to be back in play"),
@@ -139,7 +157,8 @@ JUDGED = (
     judgement("move_cost", 0.1, "1", 0.05, 0.8, "worth lost per spacing length of an off-ball move"),
     judgement("block_radius", 0.35, "m", 0.2, 0.6, "a ball this close hits a body that has not reacted yet"),
     judgement("shot_speed", 20.0, "m/s", 16.0, 24.0, "mean speed of a shot (74-80 km/h in a shooting test)"),
-    judgement("shot_error", 0.19, "rad", 0.10, 0.25, "direction error of a shot"),
+    judgement("shot_error", 0.21, "rad", 0.10, 0.25, "direction error of a shot"),
+    judgement("shot_rise", 0.8, "1", 0.2, 1.0, "error of a shot in height over its error across"),
     judgement("keeper_reach", 1.0, "m", 0.7, 1.6, "what a keeper covers without diving"),
     judgement("keeper_speed", 3.4, "m/s", 1.8, 5.0, "how fast a keeper's reach grows after his reaction"),
     judgement("shot_block", 0.85, "1", 0.3, 0.9, "chance that an opponent in the line of a shot stops it"),

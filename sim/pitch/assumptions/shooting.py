@@ -8,6 +8,7 @@ from sim.pitch.assumptions.rows import held
 SHOOTING: tuple[Parameter, ...] = (
     held("point_blank", 0.5, "m", 0.2, 1.5, "from nearer than this nobody misses"),
     held("shot_aim", 0.6, "1", 0.3, 0.9, "how far towards the post shots are aimed, as a share of half the goal"),
+    held("shot_aim_high", 0.35, "1", 0.1, 0.6, "how high they are aimed, as a share of the height of the goal"),
     held(
         "shot_flat", 0.3, "1", 0.1, 0.6, "the flattest angle a shot's error is reckoned for, as a share of straight on"
     ),
@@ -21,7 +22,10 @@ SHOOTING: tuple[Parameter, ...] = (
     held("keeper_tries", 0.3, "m", 0.0, 1.0, "a keeper goes for a shot that misses the goal by less than this"),
     held("blocked_speed", 8.0, "m/s", 4.0, 15.0, "a blocked shot leaves as a ball does that came this fast"),
     held("blocked_keeps", 0.5, "1", 0.2, 0.8, "mean share of that speed that a blocked shot keeps"),
-    held("shot_range", 12.0, "m", 8.0, 18.0, "from further than this a usual adult hardly shoots"),
+    held("shot_range", 12.0, "m", 8.0, 18.0, "from further than this a usual adult hardly shoots at a goal of 5 m"),
+    held("shot_room", 10.0, "m", 5.0, 15.0, "with more room than this between players they shoot at worse chances"),
+    held("shot_seldom", 2.0, "1", 0.0, 3.0, "how the chance they ask falls with that room, as a power"),
+    held("shot_range_goal", 0.35, "1", 0.0, 1.0, "how that range grows with the width of the goal, as a power"),
     held("shot_range_soft", 1.0, "m", 0.5, 3.0, "how gradually that comes"),
     held(
         "shot_range_level", 0.7, "1", 0.0, 1.0, "how that range falls with the first touch of a population, as a power"

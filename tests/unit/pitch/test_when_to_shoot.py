@@ -107,3 +107,46 @@ def test_no_ball_is_brought_in_at_the_goal_mouth(out: tuple[float, float], broug
     assert beside_mouth(goals, *out) == pytest.approx(brought)
     assert beside_mouth(goals, 3.0, 15.0) == (3.0, 15.0)
     assert math.hypot(*beside_mouth(goals, -21.0, 0.0)) > 21.0
+
+
+def test_they_shoot_from_further_at_a_wider_goal():
+    def would(width: float, **constants: float) -> float:
+        one = alone(12.0, 0.6, **constants)
+        one.play["goal_width"] = width
+        return shooting.within_range(one.pitch, one.index(CARRIER), 12.0)
+
+    assert would(2.0) < would(5.0) < would(7.32)
+    assert would(2.0, shot_range_goal=0.0) == would(7.32, shot_range_goal=0.0) == would(5.0)
+
+
+def test_where_there_is_much_room_they_ask_for_less_of_a_chance():
+    def asked(spacing: float, **constants: float) -> float:
+        one = alone(9.0, 0.6, **constants)
+        one.play["spacing"] = spacing
+        return float(decisions.chance_asked(one.pitch, 0.0))
+
+    usual = float(alone(9.0, 0.6).constants["shot_worth"])
+    assert asked(5.0) == asked(10.0) == pytest.approx(usual)
+    assert asked(20.0) == pytest.approx(usual / 4.0)
+    assert asked(20.0, shot_seldom=0.0) == pytest.approx(usual)
+
+
+def test_a_low_goal_is_shot_over():
+    def goals(height: float, **constants: float) -> int:
+        one = alone(9.0, 30.0, **constants)  # nobody keeps it
+        one.play["goal_height"] = height
+        i = one.index(CARRIER)
+        return sum(shooting.shoot(one.pitch, i, 0.0).result == shooting.GOAL_SCORED for _ in range(200))
+
+    assert goals(0.5) < 0.75 * goals(2.44)
+    assert goals(0.5, shot_rise=0.0) == goals(2.44, shot_rise=0.0) >= goals(2.44)
+
+
+def test_the_shooter_knows_that_a_low_goal_is_harder_to_hit():
+    def judged(height: float, **constants: float) -> float:
+        one = alone(9.0, 30.0, **constants)
+        one.play["goal_height"] = height
+        return chance(one)
+
+    assert judged(0.5) < 0.85 * judged(2.44)
+    assert judged(0.5, shot_rise=0.0) == judged(2.44, shot_rise=0.0)
