@@ -27,8 +27,8 @@ HOLD = stream_index("hold")
 
 @njit(cache=True)
 def chance_asked(pitch, held_for):
-    """The chance of a goal (0-1) at which a player shoots who has had the ball for so many seconds: the less, the longer that is; and
-    the more room there is the less, as chances come seldom there."""
+    """The chance of a goal (0-1) at which a player shoots who has had the ball for so many seconds: the less, the longer that is,
+    and the more room there is, as chances come seldom there."""
     constants = pitch.constants
     asked = max(constants.shot_least, constants.shot_worth - constants.shot_patience * held_for)
     return asked * min(1.0, constants.shot_room / pitch.play.spacing) ** constants.shot_seldom

@@ -52,8 +52,8 @@ def beaten(play, x, y, bx, by):
 
 @njit(cache=True)
 def is_covered(pitch, j, bx, by):
-    """Whether a team-mate of presser j stands near enough to the ball at (bx, by), and nearer to the goal than it, to step in should
-    j be beaten."""
+    """Whether a team-mate of presser j stands near enough to the ball at (bx, by), and nearer to the goal than it, to step in
+    should j be beaten."""
     players, play = pitch.players, pitch.play
     for k in range(len(players)):
         if k != j and can_defend(pitch, k, bx, by):

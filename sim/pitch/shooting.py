@@ -77,8 +77,8 @@ def shot_speed(pitch, c):
 
 @njit(cache=True)
 def within_range(pitch, c, length):
-    """0-1: how far a place `length` metres from goal is one that c would shoot from at all; nearer for children than for adults, and
-    at a narrower goal."""
+    """0-1: how far a place `length` metres from goal is one that c would shoot from at all; nearer for children than for adults,
+    and at a narrower goal."""
     constants = pitch.constants
     most = constants.shot_range * pitch.players[c].touch_level ** -constants.shot_range_level
     most *= (pitch.play.goal_width / USUAL_GOAL_M) ** constants.shot_range_goal

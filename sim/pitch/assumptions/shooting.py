@@ -24,7 +24,7 @@ SHOOTING: tuple[Parameter, ...] = (
     held("blocked_keeps", 0.5, "1", 0.2, 0.8, "mean share of that speed that a blocked shot keeps"),
     held("shot_range", 12.0, "m", 8.0, 18.0, "from further than this a usual adult hardly shoots at a goal of 5 m"),
     held("shot_room", 10.0, "m", 5.0, 15.0, "with more room than this between players they shoot at worse chances"),
-    held("shot_seldom", 2.0, "1", 0.0, 3.0, "how the chance they ask falls with that room, as a power"),
+    held("shot_seldom", 2.5, "1", 0.0, 3.0, "how the chance they ask falls with that room, as a power"),
     held("shot_range_goal", 0.35, "1", 0.0, 1.0, "how that range grows with the width of the goal, as a power"),
     held("shot_range_soft", 1.0, "m", 0.5, 3.0, "how gradually that comes"),
     held(

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from sim.evidence.conditions import game_of
-from sim.evidence.tracking.measures import ROWS, completion, passes_of, slowing, time_between
+from sim.evidence.tracking.measures import ROWS, completion, pace, passes_of, rolling, slowing, time_between
 from sim.evidence.tracking.play import GAMES, figure, rows, statistic
 from sim.evidence.tracking.samples import STEP_S, changes, samples_of
 from sim.experiments.sessions import session_bouts
@@ -111,6 +111,16 @@ def test_the_spread_of_pace_is_that_of_the_residuals():
     ours = figure("P21", sums)
     assert ours.value == pytest.approx(math.sqrt((residuals @ residuals) / 398))
     assert ours.low < ours.value < ours.high
+
+
+def test_pace_is_the_mean_speed_of_received_passes(seen):
+    count, x, y, *_ = pace(seen)
+    found = [(p.receive.value, p.receive.t - p.release.t) for p in passes_of(seen) if p.receive is not None]
+    assert count == len(found) > 10
+    assert y == pytest.approx(sum(math.log(way) - math.log(time) for way, time in found))
+    assert x == pytest.approx(sum(math.log(way) for way, _ in found))
+    launched = max(float(speed[0]) for _, speed in rolling(seen.log))
+    assert 5.0 < max(way / time for way, time in found) < launched  # m/s: nothing comes faster than it was struck
 
 
 def test_a_mean_has_the_error_of_its_bouts():

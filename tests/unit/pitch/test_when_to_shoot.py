@@ -127,7 +127,7 @@ def test_where_there_is_much_room_they_ask_for_less_of_a_chance():
 
     usual = float(alone(9.0, 0.6).constants["shot_worth"])
     assert asked(5.0) == asked(10.0) == pytest.approx(usual)
-    assert asked(20.0) == pytest.approx(usual / 4.0)
+    assert asked(20.0) == pytest.approx(usual * 0.5 ** float(alone(9.0, 0.6).constants["shot_seldom"]))
     assert asked(20.0, shot_seldom=0.0) == pytest.approx(usual)
 
 
