@@ -150,7 +150,7 @@ def choose_defence(pitch, situation):
     first, second = pressers(pitch, situation.now, situation.ball_x, situation.ball_y)
     if goes_to_ball(pitch, situation, first, second):
         return press(pitch, situation)
-    return cover(pitch, situation, man_to_cover(pitch, situation, first))
+    return cover(pitch, situation, man_to_cover(pitch, situation, first), first)
 
 
 @njit(cache=True)
