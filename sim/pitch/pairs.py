@@ -5,7 +5,7 @@ from __future__ import annotations
 from sim.compiled import njit
 from sim.pitch.arrays import KEEP, NOBODY
 from sim.pitch.defending import can_defend
-from sim.pitch.numerics import FAR, SMALL, distance
+from sim.pitch.numerics import SMALL, distance
 from sim.pitch.perception import seen, with_ball
 
 
@@ -30,8 +30,8 @@ def one_way(pitch, situation, off):
 
 @njit(cache=True)
 def in_the_split(pitch, presser, px, py, bx, by):
-    """Who can be played to from (bx, by) between the presser and his partner at (px, py), and lies furthest from both lines of sight;
-    -1 for nobody."""
+    """Who can be played to from (bx, by) between the presser and his partner at (px, py), and is
+    furthest from both their lines; -1 for nobody."""
     players, ball = pitch.players, pitch.ball
     x, y, _, _ = seen(players, presser)
     ax, ay, cx, cy = x - bx, y - by, px - bx, py - by
